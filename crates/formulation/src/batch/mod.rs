@@ -1,0 +1,1 @@
+//! Batches: scaling, weigh sheet, record.

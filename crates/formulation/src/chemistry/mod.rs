@@ -1,0 +1,1 @@
+//! Chemistry of the mix: pH, preservation, water activity, density, emulsions.

@@ -1,0 +1,1 @@
+//! Two variants line by line.

@@ -1,0 +1,1 @@
+//! Every change of a formula, as one enum and one function.

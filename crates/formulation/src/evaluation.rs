@@ -1,0 +1,1 @@
+//! One call from a formula to everything the screen shows.

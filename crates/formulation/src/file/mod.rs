@@ -1,0 +1,1 @@
+//! Files: reading, writing, importing, exporting.

@@ -1,0 +1,363 @@
+//! A formula: product, phases in working order, lines, and the variants of one file.
+
+use std::collections::BTreeMap;
+use std::fmt;
+use std::sync::Arc;
+
+pub use jiff::civil::Date;
+
+use crate::material::{Material, MaterialId, PhaseKind, ProductKind};
+use crate::quantity::{Mass, MassDensity, Percent, Ph, Temperature};
+
+/// Identity of a line, phase or step, unique within a formula file and never reused.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ItemId(pub u64);
+
+impl fmt::Debug for ItemId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "#{}", self.0)
+    }
+}
+
+/// Identity of a variant within a formula file.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct VariantId(pub u64);
+
+/// Where a product is placed on the market.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Market {
+    /// European Union.
+    Eu,
+    /// United Kingdom.
+    Uk,
+    /// United States.
+    Us,
+}
+
+impl Market {
+    /// All markets.
+    pub const ALL: [Self; 3] = [Self::Eu, Self::Uk, Self::Us];
+    /// The usual letters.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Eu => "EU",
+            Self::Uk => "UK",
+            Self::Us => "US",
+        }
+    }
+}
+
+/// Where on the body a product is used.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+#[expect(missing_docs, reason = "`label` spells them out")]
+pub enum Place {
+    Body,
+    Hands,
+    Feet,
+    Face,
+    EyeArea,
+    Lips,
+    Scalp,
+    Hair,
+    Nails,
+    Underarm,
+    Mouth,
+    Intimate,
+}
+
+impl Place {
+    /// All places, in the order of display.
+    pub const ALL: [Self; 12] = [
+        Self::Body,
+        Self::Hands,
+        Self::Feet,
+        Self::Face,
+        Self::EyeArea,
+        Self::Lips,
+        Self::Scalp,
+        Self::Hair,
+        Self::Nails,
+        Self::Underarm,
+        Self::Mouth,
+        Self::Intimate,
+    ];
+    /// The words shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Body => "body",
+            Self::Hands => "hands",
+            Self::Feet => "feet",
+            Self::Face => "face",
+            Self::EyeArea => "eye area",
+            Self::Lips => "lips",
+            Self::Scalp => "scalp",
+            Self::Hair => "hair",
+            Self::Nails => "nails",
+            Self::Underarm => "underarm",
+            Self::Mouth => "mouth",
+            Self::Intimate => "intimate area",
+        }
+    }
+}
+
+/// What the product is, for whom, and where it is sold: everything a rule may ask.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Product {
+    /// Washed off or left on.
+    pub kind: ProductKind,
+    /// Where it is used.
+    pub places: Vec<Place>,
+    /// Where it is sold; empty means that no market's law is checked.
+    pub markets: Vec<Market>,
+    /// Made for children under three years.
+    pub under_three: bool,
+    /// Sprayed as an aerosol or fine mist.
+    pub spray: bool,
+    /// For professional use only.
+    pub professional: bool,
+    /// Reached by wet hands or water in use, for example a jar in the shower.
+    pub wet_use: bool,
+    /// Day of placing on the market; the day of evaluation counts if none is stated.
+    pub market_date: Option<Date>,
+    /// Category of the fragrance trade association ("1" to "12", "5A" …).
+    pub fragrance_category: Option<Arc<str>>,
+}
+
+impl Default for Product {
+    fn default() -> Self {
+        Self {
+            kind: ProductKind::RinseOff,
+            places: vec![Place::Body],
+            markets: vec![Market::Eu],
+            under_three: false,
+            spray: false,
+            professional: false,
+            wet_use: false,
+            market_date: None,
+            fragrance_category: None,
+        }
+    }
+}
+
+/// One raw material at one percentage in one phase.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Line {
+    /// Identity.
+    pub id: ItemId,
+    /// Which material.
+    pub material: MaterialId,
+    /// Percentage by weight of the whole formula.
+    pub percent: Percent,
+    /// Why it is here, in the maker's words.
+    pub why: Arc<str>,
+    /// No automatic step may change it.
+    pub held: bool,
+    /// The maker's own lowest percentage.
+    pub min: Option<Percent>,
+    /// The maker's own highest percentage.
+    pub max: Option<Percent>,
+}
+
+/// One step of work in a phase.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Step {
+    /// Identity.
+    pub id: ItemId,
+    /// What to do.
+    pub text: Arc<str>,
+    /// Temperature to reach or keep.
+    pub temperature: Option<Temperature>,
+    /// How long, in minutes.
+    pub minutes: Option<u32>,
+    /// Vessel, tool or speed.
+    pub tool: Arc<str>,
+    /// What to check before going on.
+    pub check: Arc<str>,
+}
+
+/// A phase: lines that are weighed and worked together.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Phase {
+    /// Identity.
+    pub id: ItemId,
+    /// Letter shown, "A", "B" …
+    pub letter: Arc<str>,
+    /// What kind of phase it is.
+    pub kind: PhaseKind,
+    /// Its purpose in the maker's words.
+    pub purpose: Arc<str>,
+    /// Working temperature; none means room temperature is not stated.
+    pub temperature: Option<Temperature>,
+    /// Lines in the order in which they go in.
+    pub lines: Vec<Line>,
+    /// Steps in the order in which they are done.
+    pub steps: Vec<Step>,
+}
+
+impl Phase {
+    /// Sum of the lines.
+    pub fn total(&self) -> Percent {
+        self.lines.iter().map(|l| l.percent).sum()
+    }
+}
+
+/// What was measured on this variant; a measured value overrides every estimate.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Measured {
+    /// pH of the finished product, at 25 °C as is.
+    pub ph: Option<Ph>,
+    /// Density of the finished product.
+    pub density: Option<MassDensity>,
+    /// Water activity, 0 to 1.
+    pub water_activity: Option<f64>,
+    /// Viscosity in mPa·s with the words of its method.
+    pub viscosity_mpa_s: Option<(f64, Arc<str>)>,
+}
+
+/// One version of a formula.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Variant {
+    /// Identity within the file.
+    pub id: VariantId,
+    /// Name shown.
+    pub name: Arc<str>,
+    /// The maker's note.
+    pub note: Arc<str>,
+    /// The variant it was branched from.
+    pub parent: Option<VariantId>,
+    /// The day it was made.
+    pub created: Option<Date>,
+    /// Put away, not deleted.
+    pub archived: bool,
+    /// What the product is.
+    pub product: Product,
+    /// Phases in working order.
+    pub phases: Vec<Arc<Phase>>,
+    /// The line that takes up the rest to 100, q.s.
+    pub filler: Option<ItemId>,
+    /// pH the maker aims at.
+    pub target_ph: Option<Ph>,
+    /// Batch mass shown beside the percentages.
+    pub batch: Mass,
+    /// What was measured.
+    pub measured: Measured,
+}
+
+impl Variant {
+    /// All lines with their phases, in working order.
+    pub fn lines(&self) -> impl Iterator<Item = (&Arc<Phase>, &Line)> {
+        self.phases
+            .iter()
+            .flat_map(|p| p.lines.iter().map(move |l| (p, l)))
+    }
+    /// A line by its id.
+    pub fn line(&self, id: ItemId) -> Option<&Line> {
+        self.lines().map(|(_, l)| l).find(|l| l.id == id)
+    }
+    /// A phase by its id.
+    pub fn phase(&self, id: ItemId) -> Option<&Arc<Phase>> {
+        self.phases.iter().find(|p| p.id == id)
+    }
+    /// The phase that holds a line.
+    pub fn phase_of(&self, line: ItemId) -> Option<&Arc<Phase>> {
+        self.phases
+            .iter()
+            .find(|p| p.lines.iter().any(|l| l.id == line))
+    }
+    /// Sum of all lines.
+    pub fn total(&self) -> Percent {
+        self.phases.iter().map(|p| p.total()).sum()
+    }
+    /// Whether a line is the filler.
+    pub fn is_filler(&self, line: ItemId) -> bool {
+        self.filler == Some(line)
+    }
+}
+
+/// An earlier state of a variant kept in the file.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Kept {
+    /// When, as the clock of the machine said: RFC 3339.
+    pub at: Arc<str>,
+    /// What was done, in words.
+    pub what: Arc<str>,
+    /// The variant as it was.
+    pub variant: Arc<Variant>,
+}
+
+/// A formula file: variants of one formula and the materials they use.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Formula {
+    /// Name of the formula.
+    pub name: Arc<str>,
+    /// The maker's notes.
+    pub notes: Arc<str>,
+    /// Who wrote it.
+    pub author: Arc<str>,
+    /// Variants, oldest first; at least one.
+    pub variants: Vec<Arc<Variant>>,
+    /// The variant that is worked on.
+    pub active: VariantId,
+    /// The materials the variants use, as they were when taken from the shelf.
+    pub materials: BTreeMap<MaterialId, Arc<Material>>,
+    /// Earlier states, oldest first.
+    pub history: Vec<Arc<Kept>>,
+    /// The next free id for lines, phases, steps and variants.
+    pub next_id: u64,
+}
+
+impl Formula {
+    /// A new formula with one empty variant of one phase.
+    pub fn new(name: impl Into<Arc<str>>) -> Self {
+        let variant = Variant {
+            id: VariantId(1),
+            name: "First".into(),
+            note: "".into(),
+            parent: None,
+            created: None,
+            archived: false,
+            product: Product::default(),
+            phases: vec![Arc::new(Phase {
+                id: ItemId(2),
+                letter: "A".into(),
+                kind: PhaseKind::Water,
+                purpose: "".into(),
+                temperature: None,
+                lines: Vec::new(),
+                steps: Vec::new(),
+            })],
+            filler: None,
+            target_ph: None,
+            batch: crate::quantity::grams(1000.0),
+            measured: Measured::default(),
+        };
+        Self {
+            name: name.into(),
+            notes: "".into(),
+            author: "".into(),
+            active: variant.id,
+            variants: vec![Arc::new(variant)],
+            materials: BTreeMap::new(),
+            history: Vec::new(),
+            next_id: 3,
+        }
+    }
+    /// A variant by its id.
+    pub fn variant(&self, id: VariantId) -> Option<&Arc<Variant>> {
+        self.variants.iter().find(|v| v.id == id)
+    }
+    /// The variant that is worked on. A formula always has at least one variant.
+    pub fn active(&self) -> &Arc<Variant> {
+        self.variant(self.active).unwrap_or(&self.variants[0])
+    }
+    /// The material of a line, as carried in the file.
+    pub fn material(&self, id: &MaterialId) -> Option<&Arc<Material>> {
+        self.materials.get(id)
+    }
+    /// Takes the next free id.
+    pub fn take_id(&mut self) -> u64 {
+        let id = self.next_id;
+        self.next_id += 1;
+        id
+    }
+}

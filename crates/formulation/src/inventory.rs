@@ -1,0 +1,1 @@
+//! The public inventory of cosmetic ingredients.

@@ -1,0 +1,1 @@
+//! The label that follows from a formula.

@@ -1,0 +1,27 @@
+//! The formulation model of Phasewright.
+//!
+//! Everything a maker of personal-care products needs to know about a formula is
+//! computed here, without a screen, a clock or global state: exact percentages,
+//! what the mix contains, its chemistry, the limits it meets or breaks, batches,
+//! cost and label. Files are read and written only in [`file`].
+
+pub mod batch;
+pub mod cas;
+pub mod chemistry;
+pub mod compare;
+pub mod composition;
+pub mod cost;
+pub mod edit;
+pub mod evaluation;
+pub mod file;
+pub mod finding;
+pub mod formula;
+pub mod inventory;
+pub mod label;
+pub mod material;
+pub mod quantity;
+pub mod rules;
+pub mod search;
+pub mod shelf;
+pub mod solve;
+pub mod stock;

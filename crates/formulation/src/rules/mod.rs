@@ -1,0 +1,1 @@
+//! Checks of a formula: practice of the trade, law and limits.

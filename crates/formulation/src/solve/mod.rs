@@ -1,0 +1,1 @@
+//! Finding percentages that reach a target.

@@ -1,0 +1,1 @@
+//! Lots in stock.

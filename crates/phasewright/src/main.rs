@@ -1,0 +1,2 @@
+//! Starts Phasewright.
+fn main() {}

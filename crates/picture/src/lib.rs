@@ -1,0 +1,1 @@
+//! CPU pictures of egui meshes.
