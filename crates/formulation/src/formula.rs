@@ -7,6 +7,7 @@ use std::sync::Arc;
 pub use jiff::civil::Date;
 
 use crate::material::{Material, MaterialId, PhaseKind, ProductKind};
+pub use crate::product_type::ProductType;
 use crate::quantity::{Mass, MassDensity, Percent, Ph, Temperature};
 
 /// Identity of a line, phase or step, unique within a formula file and never reused.
@@ -105,6 +106,8 @@ impl Place {
 pub struct Product {
     /// Washed off or left on.
     pub kind: ProductKind,
+    /// Its type, if stated; limits often differ by type.
+    pub product_type: Option<ProductType>,
     /// Where it is used.
     pub places: Vec<Place>,
     /// Where it is sold; empty means that no market's law is checked.
@@ -127,6 +130,7 @@ impl Default for Product {
     fn default() -> Self {
         Self {
             kind: ProductKind::RinseOff,
+            product_type: None,
             places: vec![Place::Body],
             markets: vec![Market::Eu],
             under_three: false,

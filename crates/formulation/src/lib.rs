@@ -19,6 +19,7 @@ pub mod formula;
 pub mod inventory;
 pub mod label;
 pub mod material;
+pub mod product_type;
 pub mod quantity;
 pub mod rules;
 pub mod search;
