@@ -1,1 +1,686 @@
-//! Searching materials.
+//! Finding materials by words: name, synonym, INCI, CAS, role, supplier; ranked,
+//! and forgiving of small misspellings.
+//!
+//! The index keeps every distinct word once, with the list of entries that hold it.
+//! A query word is looked for among the distinct words, so the cost grows with the
+//! vocabulary, not with the length of the shelf.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use crate::material::{Material, MaterialId};
+
+/// What part of an entry a word stands in; a word in the name counts for more than
+/// one in the supplier's name.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Field {
+    /// The name.
+    Name,
+    /// A CAS number.
+    Cas,
+    /// Another name.
+    Synonym,
+    /// An INCI name.
+    Inci,
+    /// A role, a function, a charge class.
+    Role,
+    /// The supplier.
+    Supplier,
+}
+
+impl Field {
+    /// What a match in this field is worth, 1 being a match in the name.
+    /// The order of worth is our own choice; only the ranking depends on it.
+    const fn worth(self) -> f32 {
+        match self {
+            Self::Name | Self::Cas => 1.0,
+            Self::Synonym => 0.9,
+            Self::Inci => 0.85,
+            Self::Role => 0.6,
+            Self::Supplier => 0.5,
+        }
+    }
+}
+
+/// How well a query word fits a word of the vocabulary; larger is better.
+mod fit {
+    pub const EXACT: f32 = 100.0;
+    pub const START: f32 = 60.0;
+    pub const INSIDE: f32 = 30.0;
+    pub const MISSPELT: f32 = 25.0;
+    /// Taken off per letter that differs.
+    pub const PER_LETTER: f32 = 7.0;
+    /// The whole query is the whole name.
+    pub const WHOLE_NAME: f32 = 80.0;
+    /// Shared out among the words of the name, so that short names come first.
+    pub const SHORT_NAME: f32 = 20.0;
+}
+
+/// One result of a search.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Hit {
+    /// The entry, counted in the order of [`IndexBuilder::add`].
+    pub entry: u32,
+    /// How well it fits; only the order matters.
+    pub score: f32,
+}
+
+/// Words of many entries, ready to be searched.
+#[derive(Clone, Debug, Default)]
+pub struct Index {
+    /// All distinct words, each followed by a line feed.
+    words: String,
+    /// Where each word starts, and one more for the end.
+    starts: Vec<u32>,
+    /// Which letters each word has.
+    letters: Vec<u32>,
+    /// Where the postings of each word start, and one more for the end.
+    posting_starts: Vec<u32>,
+    /// Entry and field of every occurrence.
+    postings: Vec<(u32, Field)>,
+    /// Name of each entry as its words joined by blanks.
+    names: Vec<Box<str>>,
+}
+
+/// Collects the entries of an [`Index`].
+#[derive(Debug, Default)]
+pub struct IndexBuilder {
+    words: HashMap<Box<str>, u32>,
+    in_order: Vec<Box<str>>,
+    postings: Vec<Vec<(u32, Field)>>,
+    names: Vec<Box<str>>,
+}
+
+impl IndexBuilder {
+    /// Adds an entry. Entries that fit a query equally well are found in the order
+    /// in which they were added.
+    pub fn add<'t>(&mut self, name: &str, fields: impl IntoIterator<Item = (Field, &'t str)>) {
+        let entry = self.names.len() as u32;
+        self.names.push(words_of(name).join(" ").into());
+        self.add_words(entry, Field::Name, name);
+        for (field, text) in fields {
+            self.add_words(entry, field, text);
+        }
+    }
+
+    fn add_words(&mut self, entry: u32, field: Field, text: &str) {
+        for word in words_of(text) {
+            let number = if let Some(&number) = self.words.get(word.as_str()) {
+                number
+            } else {
+                let number = self.in_order.len() as u32;
+                let word: Box<str> = word.into();
+                self.in_order.push(word.clone());
+                self.words.insert(word, number);
+                self.postings.push(Vec::new());
+                number
+            };
+            if let Some(list) = self.postings.get_mut(number as usize)
+                && !list.contains_at_end(entry, field)
+            {
+                list.push((entry, field));
+            }
+        }
+    }
+
+    /// The finished index.
+    pub fn build(self) -> Index {
+        let mut index = Index {
+            names: self.names,
+            ..Index::default()
+        };
+        for (word, list) in self.in_order.iter().zip(&self.postings) {
+            index.starts.push(index.words.len() as u32);
+            index.letters.push(letters_of(word));
+            index.words.push_str(word);
+            index.words.push('\n');
+            index.posting_starts.push(index.postings.len() as u32);
+            index.postings.extend_from_slice(list);
+        }
+        index.starts.push(index.words.len() as u32);
+        index.posting_starts.push(index.postings.len() as u32);
+        index
+    }
+}
+
+/// Postings are added entry by entry, so a repetition can only stand at the end.
+trait ContainsAtEnd {
+    fn contains_at_end(&self, entry: u32, field: Field) -> bool;
+}
+impl ContainsAtEnd for Vec<(u32, Field)> {
+    fn contains_at_end(&self, entry: u32, field: Field) -> bool {
+        self.iter()
+            .rev()
+            .take_while(|(e, _)| *e == entry)
+            .any(|(_, f)| *f == field)
+    }
+}
+
+impl Index {
+    /// How many entries it holds.
+    pub fn len(&self) -> usize {
+        self.names.len()
+    }
+    /// Whether it holds none.
+    pub fn is_empty(&self) -> bool {
+        self.names.is_empty()
+    }
+
+    /// The entries that hold every word of the query, best first, at most `most`.
+    ///
+    /// A word fits if it is the same, the start or (from two letters on) a part of a
+    /// word of the entry. A word that fits nowhere is taken as misspelt: one letter
+    /// may differ from four letters on, two from eight on (swapped neighbours count
+    /// as one). If the words fit only apart, all of them are taken as misspelt.
+    /// An empty query finds all entries in their order.
+    pub fn search(&self, query: &str, most: usize) -> Vec<Hit> {
+        let words = words_of(query);
+        if words.is_empty() {
+            return (0..self.names.len().min(most) as u32)
+                .map(|entry| Hit { entry, score: 0.0 })
+                .collect();
+        }
+        let strict: Vec<Vec<f32>> = words.iter().map(|w| self.fits(w)).collect();
+        let mut hits = self.combine(&words, &strict, most);
+        if hits.is_empty() && words.len() > 1 {
+            let loose: Vec<Vec<f32>> = words
+                .iter()
+                .zip(strict)
+                .map(|(word, mut scores)| {
+                    self.misspelt(word, &mut scores);
+                    scores
+                })
+                .collect();
+            hits = self.combine(&words, &loose, most);
+        }
+        hits
+    }
+
+    /// Per entry, how well one query word fits its best word; 0 where it does not.
+    fn fits(&self, query: &str) -> Vec<f32> {
+        let mut scores = vec![0.0; self.names.len()];
+        let mut found = false;
+        for (at, _) in self.words.match_indices(query) {
+            let number = self.starts.partition_point(|&s| s as usize <= at) - 1;
+            let (Some(&start), Some(&end)) = (self.starts.get(number), self.starts.get(number + 1))
+            else {
+                continue;
+            };
+            let length = (end - start) as usize - 1;
+            let fit = if at == start as usize {
+                if length == query.len() {
+                    fit::EXACT
+                } else {
+                    // A longer rest means a looser fit.
+                    fit::START - (length - query.len()).min(20) as f32
+                }
+            } else if query.len() >= 2 {
+                fit::INSIDE
+            } else {
+                continue;
+            };
+            found = true;
+            self.raise(number, fit, &mut scores);
+        }
+        if !found {
+            self.misspelt(query, &mut scores);
+        }
+        scores
+    }
+
+    /// Adds to `scores` the entries whose words differ from the query word by a few letters.
+    fn misspelt(&self, query: &str, scores: &mut [f32]) {
+        let letters: Vec<char> = query.chars().collect();
+        let most = edits_allowed(letters.len());
+        if most == 0 || letters.len() > LONGEST {
+            return;
+        }
+        let mask = letters_of(query);
+        for (number, pair) in self.starts.windows(2).enumerate() {
+            let [start, end] = *pair else { continue };
+            let word_mask = self.letters.get(number).copied().unwrap_or(u32::MAX);
+            if (mask & !word_mask).count_ones() as usize > most {
+                continue;
+            }
+            let Some(word) = self.words.get(start as usize..end as usize - 1) else {
+                continue;
+            };
+            if let Some((edits, whole)) = edits_between(&letters, word, most) {
+                let fit = fit::MISSPELT - fit::PER_LETTER * edits as f32;
+                self.raise(number, if whole { fit } else { fit - 3.0 }, scores);
+            }
+        }
+    }
+
+    fn raise(&self, word: usize, fit: f32, scores: &mut [f32]) {
+        let (Some(&from), Some(&to)) = (
+            self.posting_starts.get(word),
+            self.posting_starts.get(word + 1),
+        ) else {
+            return;
+        };
+        for &(entry, field) in self
+            .postings
+            .get(from as usize..to as usize)
+            .unwrap_or_default()
+        {
+            if let Some(score) = scores.get_mut(entry as usize) {
+                *score = score.max(fit * field.worth());
+            }
+        }
+    }
+
+    /// The entries that every word fits, ranked.
+    fn combine(&self, words: &[String], scores: &[Vec<f32>], most: usize) -> Vec<Hit> {
+        let whole = words.join(" ");
+        // The score in the upper half, turned over so that the best comes first, and
+        // the entry in the lower half: sorting plain numbers is fastest.
+        let mut ranked: Vec<u64> = Vec::new();
+        for (entry, name) in self.names.iter().enumerate() {
+            let mut sum = 0.0;
+            let fits_all = scores.iter().all(|s| {
+                let score = s.get(entry).copied().unwrap_or(0.0);
+                sum += score;
+                score > 0.0
+            });
+            if !fits_all {
+                continue;
+            }
+            let words_in_name = 1 + name.bytes().filter(|&b| b == b' ').count();
+            sum += fit::SHORT_NAME / words_in_name as f32;
+            if **name == *whole {
+                sum += fit::WHOLE_NAME;
+            }
+            // Bits of positive floats are ordered as the floats are.
+            ranked.push(u64::from(!sum.to_bits()) << 32 | entry as u64);
+        }
+        if most < ranked.len() {
+            ranked.select_nth_unstable(most);
+            ranked.truncate(most);
+        }
+        ranked.sort_unstable();
+        ranked
+            .into_iter()
+            .map(|key| Hit {
+                entry: key as u32,
+                score: f32::from_bits(!((key >> 32) as u32)),
+            })
+            .collect()
+    }
+
+    /// Names of entries that are spelt most like `name`, nearest first, at most
+    /// `most`, leaving out any that differ in more than about a third of the letters.
+    pub fn nearest_names(&self, name: &str, most: usize) -> Vec<Hit> {
+        let wanted = words_of(name).join(" ");
+        let length = wanted.chars().count();
+        if length == 0 {
+            return Vec::new();
+        }
+        let mask = letters_of(&wanted);
+        let allowed = (length / 3).max(1);
+        let mut near: Vec<Hit> = Vec::new();
+        for (entry, candidate) in self.names.iter().enumerate() {
+            let other = candidate.len();
+            if other.abs_diff(length) > allowed
+                || (mask ^ letters_of(candidate)).count_ones() as usize > 2 * allowed
+            {
+                continue;
+            }
+            let edits = strsim::osa_distance(&wanted, candidate);
+            if edits <= allowed {
+                near.push(Hit {
+                    entry: entry as u32,
+                    score: 1.0 - edits as f32 / length as f32,
+                });
+            }
+        }
+        near.sort_by(|a, b| b.score.total_cmp(&a.score).then(a.entry.cmp(&b.entry)));
+        near.truncate(most);
+        near
+    }
+}
+
+/// Raw materials ready to be searched.
+#[derive(Clone, Debug, Default)]
+pub struct MaterialIndex {
+    index: Index,
+    ids: Vec<MaterialId>,
+}
+
+impl MaterialIndex {
+    /// Indexes materials by name, synonyms, INCI, CAS, roles, charge and supplier.
+    /// Equally good results will come in the order of their names.
+    pub fn new<'m>(materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Self {
+        let mut materials: Vec<&Arc<Material>> = materials.into_iter().collect();
+        materials.sort_by_cached_key(|m| (m.name.to_lowercase(), m.id.clone()));
+        let mut builder = IndexBuilder::default();
+        let mut ids = Vec::with_capacity(materials.len());
+        for material in materials {
+            let cas: Vec<String> = material
+                .constituents
+                .iter()
+                .filter_map(|c| c.cas.map(|cas| cas.to_string()))
+                .collect();
+            let fields = material
+                .synonyms
+                .iter()
+                .map(|s| (Field::Synonym, s.as_ref()))
+                .chain(
+                    material
+                        .constituents
+                        .iter()
+                        .map(|c| (Field::Inci, c.inci.as_ref())),
+                )
+                .chain(cas.iter().map(|c| (Field::Cas, c.as_str())))
+                .chain(material.roles.iter().map(|r| (Field::Role, r.label())))
+                .chain(material.charge.map(|c| (Field::Role, c.label())))
+                .chain(
+                    material
+                        .supplier
+                        .iter()
+                        .map(|s| (Field::Supplier, s.as_ref())),
+                );
+            builder.add(&material.name, fields);
+            ids.push(material.id.clone());
+        }
+        Self {
+            index: builder.build(),
+            ids,
+        }
+    }
+
+    /// Ids of the materials that fit the words, best first, at most `most`.
+    /// See [`Index::search`]; an empty query finds all by name.
+    pub fn search(&self, query: &str, most: usize) -> Vec<MaterialId> {
+        self.index
+            .search(query, most)
+            .into_iter()
+            .filter_map(|hit| self.ids.get(hit.entry as usize).cloned())
+            .collect()
+    }
+
+    /// Ids of the materials whose names are spelt most like `name`, with the
+    /// likeness from 0 to 1, nearest first.
+    pub fn nearest_names(&self, name: &str, most: usize) -> Vec<(MaterialId, f32)> {
+        self.index
+            .nearest_names(name, most)
+            .into_iter()
+            .filter_map(|hit| Some((self.ids.get(hit.entry as usize)?.clone(), hit.score)))
+            .collect()
+    }
+}
+
+/// Words longer than this are not searched for misspellings.
+const LONGEST: usize = 40;
+
+/// How many letters may differ in a misspelt word of this many letters.
+const fn edits_allowed(length: usize) -> usize {
+    match length {
+        0..=3 => 0,
+        4..=7 => 1,
+        _ => 2,
+    }
+}
+
+/// Smallest number of letters put in, left out, changed or swapped with a neighbour
+/// that turns `query` into `word` or into the start of it, if at most `most`
+/// (optimal string alignment); and whether it is the whole of `word`.
+fn edits_between(query: &[char], word: &str, most: usize) -> Option<(usize, bool)> {
+    let rows = query.len();
+    if rows > LONGEST {
+        return None;
+    }
+    // Columns of the usual table, one per letter of `word`, three kept.
+    let mut before = [0_usize; LONGEST + 1];
+    let mut last = [0_usize; LONGEST + 1];
+    let mut now = [0_usize; LONGEST + 1];
+    for (row, cell) in last.iter_mut().enumerate() {
+        *cell = row;
+    }
+    let mut best_start = rows;
+    let mut previous = '\0';
+    let mut columns = 0;
+    for letter in word.chars() {
+        columns += 1;
+        now[0] = columns;
+        let mut least = columns;
+        for row in 1..=rows {
+            let same = query[row - 1] == letter;
+            let mut cost = (last[row - 1] + usize::from(!same))
+                .min(last[row] + 1)
+                .min(now[row - 1] + 1);
+            if columns > 1 && row > 1 && query[row - 1] == previous && query[row - 2] == letter {
+                cost = cost.min(before[row - 2] + 1);
+            }
+            now[row] = cost;
+            least = least.min(cost);
+        }
+        best_start = best_start.min(now[rows]);
+        if least > most {
+            return (best_start <= most).then_some((best_start, false));
+        }
+        previous = letter;
+        std::mem::swap(&mut before, &mut last);
+        std::mem::swap(&mut last, &mut now);
+        if columns > rows + most {
+            return (best_start <= most).then_some((best_start, false));
+        }
+    }
+    if last[rows] <= most && last[rows] <= best_start {
+        return Some((last[rows], true));
+    }
+    (best_start <= most).then_some((best_start, false))
+}
+
+/// Which letters and digits a word has, as a set of bits.
+fn letters_of(word: &str) -> u32 {
+    word.bytes().fold(0, |set, byte| {
+        set | match byte {
+            b'a'..=b'z' => 1 << (byte - b'a'),
+            b'0'..=b'9' => 1 << 26,
+            b' ' => 0,
+            _ => 1 << 27,
+        }
+    })
+}
+
+/// The words of a text: letters and digits in lower case without accents. A hyphen
+/// between digits stays, so that a CAS number is one word.
+pub fn words_of(text: &str) -> Vec<String> {
+    let mut words = Vec::new();
+    let mut word = String::new();
+    let mut letters = text.chars().peekable();
+    let mut after_digit = false;
+    while let Some(c) = letters.next() {
+        if c.is_alphanumeric() {
+            push_plain(c, &mut word);
+        } else if c == '-' && after_digit && letters.peek().is_some_and(char::is_ascii_digit) {
+            word.push('-');
+        } else if !word.is_empty() {
+            words.push(std::mem::take(&mut word));
+        }
+        after_digit = c.is_ascii_digit();
+    }
+    if !word.is_empty() {
+        words.push(word);
+    }
+    words
+}
+
+/// Adds a letter in lower case, and without its accent if it is a Latin one.
+fn push_plain(c: char, word: &mut String) {
+    if c.is_ascii() {
+        word.push(c.to_ascii_lowercase());
+        return;
+    }
+    for c in c.to_lowercase() {
+        let plain = match c {
+            'à'..='å' | 'ā' | 'ă' | 'ą' => "a",
+            'æ' => "ae",
+            'ç' | 'ć' | 'č' => "c",
+            'è'..='ë' | 'ē' | 'ę' | 'ě' => "e",
+            'ì'..='ï' | 'ī' | 'ı' => "i",
+            'ñ' | 'ń' | 'ň' => "n",
+            'ò'..='ö' | 'ø' | 'ō' | 'ő' => "o",
+            'œ' => "oe",
+            'ù'..='ü' | 'ū' | 'ů' | 'ű' => "u",
+            'ý' | 'ÿ' => "y",
+            'ß' => "ss",
+            'ś' | 'š' | 'ş' => "s",
+            'ź' | 'ż' | 'ž' => "z",
+            'ł' => "l",
+            'ď' | 'đ' => "d",
+            'ť' | 'ţ' => "t",
+            'ř' => "r",
+            'ğ' => "g",
+            // The combining dot that lower-casing a capital dotted I leaves behind.
+            '\u{307}' => "",
+            other => {
+                word.push(other);
+                continue;
+            }
+        };
+        word.push_str(plain);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::material::{Class, Role};
+    use proptest::prelude::*;
+
+    fn material(name: &str, inci: &str, cas: &str, role: Role, supplier: &str) -> Arc<Material> {
+        let mut m = Material::pure(
+            MaterialId::from_name(name),
+            name,
+            inci,
+            cas.parse().ok(),
+            Class::Other,
+        );
+        m.roles.push(role);
+        m.supplier = Some(supplier.into());
+        Arc::new(m)
+    }
+
+    fn shelf() -> MaterialIndex {
+        let mut betaine = Material::clone(&material(
+            "Coco betaine",
+            "Cocamidopropyl Betaine",
+            "61789-40-0",
+            Role::CoSurfactant,
+            "Fell Supplies",
+        ));
+        betaine.synonyms.push("CAPB".into());
+        MaterialIndex::new(&[
+            material(
+                "Glycerin",
+                "Glycerin",
+                "56-81-5",
+                Role::Humectant,
+                "Fell Supplies",
+            ),
+            material(
+                "Glyceryl stearate",
+                "Glyceryl Stearate",
+                "",
+                Role::Emulsifier,
+                "Tarn & Co",
+            ),
+            material(
+                "Vegetable glycerin 86 %",
+                "Glycerin",
+                "56-81-5",
+                Role::Humectant,
+                "Tarn & Co",
+            ),
+            material("Purified water", "Aqua", "7732-18-5", Role::Solvent, ""),
+            material(
+                "Mandelöl",
+                "Prunus Amygdalus Dulcis Oil",
+                "",
+                Role::Emollient,
+                "",
+            ),
+            Arc::new(betaine),
+        ])
+    }
+
+    fn check(query: &str, expected: &[&str]) {
+        let found = shelf().search(query, 10);
+        let found: Vec<&str> = found.iter().map(MaterialId::as_str).collect();
+        assert_eq!(found, expected, "for “{query}”");
+    }
+
+    #[test]
+    fn words_are_found_in_every_field() {
+        check("glycerin", &["glycerin", "vegetable-glycerin-86"]);
+        check("aqua", &["purified-water"]);
+        check("7732-18-5", &["purified-water"]);
+        check("56-81", &["glycerin", "vegetable-glycerin-86"]);
+        check("capb", &["coco-betaine"]);
+        check("co-surfactant", &["coco-betaine"]);
+        check("tarn", &["glyceryl-stearate", "vegetable-glycerin-86"]);
+        check("tarn humectant", &["vegetable-glycerin-86"]);
+        check("mandelol", &["mandelöl"]);
+        check("MANDELÖL", &["mandelöl"]);
+        check("amidopropyl", &["coco-betaine"]);
+    }
+
+    #[test]
+    fn small_misspellings_are_forgiven() {
+        check("glycerinn", &["glycerin", "vegetable-glycerin-86"]);
+        check("glycreyl", &["glyceryl-stearate"]);
+        check("cocamidoprpoyl", &["coco-betaine"]);
+        check("cocamidoprp", &["coco-betaine"]);
+        check("stearat glycerin", &["glyceryl-stearate"]);
+        check("watr", &["purified-water"]);
+        check("wtr", &[]);
+        check("xylophone", &[]);
+    }
+
+    #[test]
+    fn an_empty_query_lists_all_by_name() {
+        assert_eq!(shelf().search("  ", 100).len(), 6);
+        assert_eq!(shelf().search("", 2).len(), 2);
+        assert_eq!(shelf().search("", 100)[0].as_str(), "coco-betaine");
+        assert!(MaterialIndex::default().search("x", 5).is_empty());
+    }
+
+    #[test]
+    fn nearest_names_come_nearest_first() {
+        let near = shelf().nearest_names("Glicerin", 3);
+        assert_eq!(near[0].0.as_str(), "glycerin");
+        assert!(near[0].1 > 0.8);
+        assert!(shelf().nearest_names("entirely different", 3).is_empty());
+    }
+
+    #[test]
+    fn a_limit_keeps_the_best() {
+        assert_eq!(shelf().search("glycerin", 1)[0].as_str(), "glycerin");
+    }
+
+    proptest! {
+        /// The whole-word count agrees with strsim's optimal string alignment.
+        #[test]
+        fn edits_agree_with_an_independent_count(a in "[a-d]{4,12}", b in "[a-d]{1,14}") {
+            let letters: Vec<char> = a.chars().collect();
+            let outside = strsim::osa_distance(&a, &b);
+            let prefix = (0..=b.len()).map(|n| strsim::osa_distance(&a, &b[..n])).min().unwrap();
+            let ours = edits_between(&letters, &b, 2);
+            if prefix > 2 {
+                prop_assert_eq!(ours, None);
+            } else {
+                let (edits, whole) = ours.unwrap();
+                prop_assert_eq!(edits, prefix);
+                prop_assert_eq!(whole, outside == prefix);
+            }
+        }
+
+        #[test]
+        fn no_query_panics(query in "\\PC{0,60}") {
+            shelf().search(&query, 5);
+            shelf().nearest_names(&query, 5);
+        }
+    }
+}
