@@ -1,1 +1,56 @@
 //! One call from a formula to everything the screen shows.
+//!
+//! [`evaluate`] is pure: the same formula, variant and context give the same
+//! result. It runs on every change of a slider.
+
+use crate::composition::{self, Composition};
+use crate::finding::{Finding, LineLimit};
+use crate::formula::{Date, Formula, Variant};
+use crate::rules::practice;
+
+/// What an evaluation needs to know besides the formula.
+#[derive(Clone, Debug)]
+pub struct Context {
+    /// The day that counts where the product states no day of placing on the market.
+    pub today: Date,
+}
+
+/// Everything that follows from a variant.
+#[derive(Clone, Debug)]
+pub struct Evaluation {
+    /// What the mix contains.
+    pub composition: Composition,
+    /// What the checks have to say, gravest first, then in working order.
+    pub findings: Vec<Finding>,
+    /// Limits that bind lines, the lowest of each line first.
+    pub limits: Vec<LineLimit>,
+}
+
+impl Evaluation {
+    /// The gravest finding.
+    pub fn worst(&self) -> Option<&Finding> {
+        self.findings.first()
+    }
+    /// The lowest limit that binds a line.
+    pub fn limit_of(&self, line: crate::formula::ItemId) -> Option<&LineLimit> {
+        self.limits
+            .iter()
+            .filter(|l| l.line == line)
+            .min_by_key(|l| l.most)
+    }
+}
+
+/// Evaluates one variant of a formula.
+pub fn evaluate(formula: &Formula, variant: &Variant, _context: &Context) -> Evaluation {
+    let composition = composition::compose(formula, variant);
+    let mut findings = Vec::new();
+    let mut limits = Vec::new();
+    practice::check(formula, variant, &composition, &mut findings, &mut limits);
+    findings.sort_by_key(|f| std::cmp::Reverse(f.level));
+    limits.sort_by_key(|l| (l.most, l.line));
+    Evaluation {
+        composition,
+        findings,
+        limits,
+    }
+}

@@ -15,6 +15,8 @@ pub mod edit;
 pub mod evaluation;
 pub mod file;
 pub mod finding;
+#[cfg(test)]
+mod fixture;
 pub mod formula;
 pub mod inventory;
 pub mod label;

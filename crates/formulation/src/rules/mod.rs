@@ -1,1 +1,3 @@
 //! Checks of a formula: practice of the trade, law and limits.
+
+pub mod practice;
