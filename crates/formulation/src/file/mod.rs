@@ -1,1 +1,4 @@
 //! Files: reading, writing, importing, exporting.
+
+pub mod autosave;
+pub mod store;
