@@ -8,5 +8,6 @@ pub mod autosave;
 pub mod material_file;
 pub mod number;
 pub mod read_error;
+pub mod solver_cases;
 pub mod source_table;
 pub mod store;

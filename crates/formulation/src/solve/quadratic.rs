@@ -1,0 +1,287 @@
+//! The point nearest to a given one, and the middle of what is possible, under
+//! the demands of a [`Programme`].
+//!
+//! Interior-point method of the crate `clarabel`.
+
+use clarabel::algebra::CscMatrix;
+use clarabel::solver::{
+    DefaultSettings, DefaultSolver, IPSolver as _, SolverStatus, SupportedConeT,
+};
+
+use super::programme::{Outcome, Point, Programme};
+
+/// Duality gap and feasibility at which the interior-point method stops.
+pub const TOLERANCE: f64 = 1e-10;
+/// Most steps of the interior-point method.
+pub const STEP_LIMIT: u32 = 200;
+
+/// Finds the least of `Σ weight·(x - start)² + Σ cost·x` under the programme's
+/// demands. Weights must not be negative; `start` and `weight` have one entry
+/// for each unknown; `cost` may be shorter, the rest counting as 0.
+pub fn nearest(programme: &Programme, start: &[f64], weight: &[f64], cost: &[f64]) -> Outcome {
+    let n = programme.len();
+    if start.len() != n || weight.len() != n {
+        return Outcome::Unsolved(format!(
+            "{n} unknowns, but {} starting values and {} weights",
+            start.len(),
+            weight.len()
+        ));
+    }
+    if programme.contradicts_itself() {
+        return Outcome::Infeasible;
+    }
+    let curvature = CscMatrix::new(
+        n,
+        n,
+        (0..=n).collect(),
+        (0..n).collect(),
+        weight.iter().map(|w| 2.0 * w).collect(),
+    );
+    let slope: Vec<f64> = (0..n)
+        .map(|i| cost.get(i).copied().unwrap_or(0.0) - 2.0 * weight[i] * start[i])
+        .collect();
+    let system = System::of(programme);
+    let (matrix, right) = system.matrix(n);
+    let cones = [
+        SupportedConeT::ZeroConeT(system.equal.len()),
+        SupportedConeT::NonnegativeConeT(system.at_most.len()),
+    ];
+    match solve(&curvature, &slope, &matrix, &right, &cones) {
+        Ok(Found { mut x, exact }) => {
+            programme.pull_within_bounds(&mut x);
+            // From the definition, so that no digits are lost to a constant.
+            let objective = x
+                .iter()
+                .zip(start.iter().zip(weight))
+                .enumerate()
+                .map(|(i, (x, (start, weight)))| {
+                    weight * (x - start).powi(2) + cost.get(i).copied().unwrap_or(0.0) * x
+                })
+                .sum();
+            finish(Point { x, objective }, exact)
+        }
+        Err(outcome) => outcome,
+    }
+}
+
+/// Finds the analytic centre of the programme: the point at which the product of
+/// the distances to all bounds and one-sided demands is greatest.
+///
+/// For demands that only order shares of a whole it is the mean of all possible
+/// compositions. Every inequality must have room; see [`super::deduce`] for
+/// those that have none. The objective returned is the sum of the logarithms
+/// of the distances, with its sign turned.
+pub fn centre(programme: &Programme) -> Outcome {
+    let n = programme.len();
+    if programme.contradicts_itself() {
+        return Outcome::Infeasible;
+    }
+    let system = System::of(programme);
+    let slacks = system.at_most.len();
+    let total = n + slacks;
+    // Unknowns: x, then one logarithm t for each slack s = b - a·x, with
+    // (t, 1, s) in the exponential cone, that is exp(t) <= s.
+    let mut columns: Vec<Vec<(usize, f64)>> = vec![Vec::new(); total];
+    let mut right = Vec::with_capacity(system.equal.len() + 3 * slacks);
+    for (terms, value) in &system.equal {
+        for &(i, weight) in terms {
+            columns[i].push((right.len(), weight));
+        }
+        right.push(*value);
+    }
+    let mut cones = vec![SupportedConeT::ZeroConeT(system.equal.len())];
+    for (k, (terms, value)) in system.at_most.iter().enumerate() {
+        columns[n + k].push((right.len(), -1.0));
+        right.push(0.0);
+        right.push(1.0);
+        for &(i, weight) in terms {
+            columns[i].push((right.len(), weight));
+        }
+        right.push(*value);
+        cones.push(SupportedConeT::ExponentialConeT());
+    }
+    let matrix = from_columns(right.len(), columns);
+    let mut slope = vec![0.0; n];
+    slope.resize(total, -1.0);
+    match solve(
+        &CscMatrix::zeros((total, total)),
+        &slope,
+        &matrix,
+        &right,
+        &cones,
+    ) {
+        Ok(Found { mut x, exact }) => {
+            let objective = -x.split_off(n).iter().sum::<f64>();
+            programme.pull_within_bounds(&mut x);
+            finish(Point { x, objective }, exact)
+        }
+        Err(outcome) => outcome,
+    }
+}
+
+/// A weighted sum and the value on its right-hand side.
+type Side = (Vec<(usize, f64)>, f64);
+
+/// The demands and bounds as equations and as sums that are at most a value.
+struct System {
+    equal: Vec<Side>,
+    at_most: Vec<Side>,
+}
+
+impl System {
+    fn of(programme: &Programme) -> Self {
+        let mut system = Self {
+            equal: Vec::new(),
+            at_most: Vec::new(),
+        };
+        for row in &programme.rows {
+            system.add(&row.terms, row.low, row.high);
+        }
+        for (i, (&low, &high)) in programme.lower.iter().zip(&programme.upper).enumerate() {
+            system.add(&[(i, 1.0)], low, high);
+        }
+        system
+    }
+
+    fn add(&mut self, terms: &[(usize, f64)], low: f64, high: f64) {
+        if high - low <= 0.0 {
+            self.equal.push((terms.to_vec(), low));
+            return;
+        }
+        if high.is_finite() {
+            self.at_most.push((terms.to_vec(), high));
+        }
+        if low.is_finite() {
+            let negative = terms.iter().map(|&(i, weight)| (i, -weight)).collect();
+            self.at_most.push((negative, -low));
+        }
+    }
+
+    fn matrix(&self, n: usize) -> (CscMatrix<f64>, Vec<f64>) {
+        let mut columns: Vec<Vec<(usize, f64)>> = vec![Vec::new(); n];
+        let mut right = Vec::with_capacity(self.equal.len() + self.at_most.len());
+        for (terms, value) in self.equal.iter().chain(&self.at_most) {
+            for &(i, weight) in terms {
+                columns[i].push((right.len(), weight));
+            }
+            right.push(*value);
+        }
+        (from_columns(right.len(), columns), right)
+    }
+}
+
+fn from_columns(rows: usize, columns: Vec<Vec<(usize, f64)>>) -> CscMatrix<f64> {
+    let n = columns.len();
+    let mut starts = Vec::with_capacity(n + 1);
+    let mut places = Vec::new();
+    let mut values = Vec::new();
+    starts.push(0);
+    for column in columns {
+        for (row, value) in column {
+            if value != 0.0 {
+                places.push(row);
+                values.push(value);
+            }
+        }
+        starts.push(places.len());
+    }
+    CscMatrix::new(rows, n, starts, places, values)
+}
+
+/// What the interior-point method ended with.
+struct Found {
+    x: Vec<f64>,
+    /// Within [`TOLERANCE`], not only within the method's reduced tolerance.
+    exact: bool,
+}
+
+fn finish(point: Point, exact: bool) -> Outcome {
+    if exact {
+        Outcome::Solved(point)
+    } else {
+        Outcome::Feasible(point)
+    }
+}
+
+fn solve(
+    curvature: &CscMatrix<f64>,
+    slope: &[f64],
+    matrix: &CscMatrix<f64>,
+    right: &[f64],
+    cones: &[SupportedConeT<f64>],
+) -> Result<Found, Outcome> {
+    let settings = DefaultSettings {
+        verbose: false,
+        max_iter: STEP_LIMIT,
+        tol_gap_abs: TOLERANCE,
+        tol_gap_rel: TOLERANCE,
+        tol_feas: TOLERANCE,
+        ..DefaultSettings::default()
+    };
+    let mut solver = DefaultSolver::new(curvature, slope, matrix, right, cones, settings)
+        .map_err(|error| Outcome::Unsolved(error.to_string()))?;
+    solver.solve();
+    match solver.solution.status {
+        SolverStatus::Solved | SolverStatus::AlmostSolved => Ok(Found {
+            exact: solver.solution.status == SolverStatus::Solved,
+            x: solver.solution.x,
+        }),
+        SolverStatus::PrimalInfeasible | SolverStatus::AlmostPrimalInfeasible => {
+            Err(Outcome::Infeasible)
+        }
+        SolverStatus::DualInfeasible | SolverStatus::AlmostDualInfeasible => {
+            Err(Outcome::Unbounded)
+        }
+        status => Err(Outcome::Unsolved(format!(
+            "the interior-point method stopped with “{status:?}” after {} of at most {STEP_LIMIT} steps",
+            solver.solution.iterations
+        ))),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::programme::Row;
+    use super::*;
+
+    #[test]
+    fn a_nearest_point_found_by_hand() {
+        // Nearest to (60, 40) on a + b = 100 with a >= 70: (70, 30), 2·100 + 100.
+        let mut p = Programme::new();
+        let a = p.unknown(70.0, 100.0);
+        let b = p.unknown(0.0, 100.0);
+        p.rows.push(Row::equal(vec![(a, 1.0), (b, 1.0)], 100.0));
+        let point = nearest(&p, &[60.0, 40.0], &[2.0, 1.0], &[])
+            .point()
+            .unwrap();
+        assert!((point.x[a] - 70.0).abs() < 1e-6);
+        assert!((point.x[b] - 30.0).abs() < 1e-6);
+        assert!((point.objective - 300.0).abs() < 1e-5);
+        p.upper[b] = 20.0;
+        p.upper[a] = 75.0;
+        assert_eq!(
+            nearest(&p, &[60.0, 40.0], &[2.0, 1.0], &[]),
+            Outcome::Infeasible
+        );
+    }
+
+    #[test]
+    fn the_centre_of_ordered_shares_is_their_mean() {
+        // Mean of the ordered parts of a stick broken at random into three:
+        // (1/3)(1 + 1/2 + 1/3), (1/3)(1/2 + 1/3), (1/3)(1/3) = 11/18, 5/18, 2/18
+        // (H. A. David and H. N. Nagaraja, Order Statistics, 2003, 6.4; from memory).
+        let mut p = Programme::new();
+        for _ in 0..3 {
+            p.unknown(f64::NEG_INFINITY, f64::INFINITY);
+        }
+        p.rows
+            .push(Row::equal(vec![(0, 1.0), (1, 1.0), (2, 1.0)], 18.0));
+        p.rows.push(Row::at_least(vec![(0, 1.0), (1, -1.0)], 0.0));
+        p.rows.push(Row::at_least(vec![(1, 1.0), (2, -1.0)], 0.0));
+        p.rows.push(Row::at_least(vec![(2, 1.0)], 0.0));
+        let point = centre(&p).point().unwrap();
+        for (x, expected) in point.x.iter().zip([11.0, 5.0, 2.0]) {
+            assert!((x - expected).abs() < 1e-4, "{:?}", point.x);
+        }
+    }
+}
