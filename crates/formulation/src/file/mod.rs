@@ -9,5 +9,6 @@ pub mod material_file;
 pub mod number;
 pub mod read_error;
 pub mod solver_cases;
+pub mod report;
 pub mod source_table;
 pub mod store;

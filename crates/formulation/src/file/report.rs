@@ -1,0 +1,406 @@
+//! The report of a formula as JSON and as plain text.
+
+use std::fmt::Write as _;
+
+use serde::Serialize;
+use serde_json::{Map, Value};
+
+use crate::evaluation::Evaluation;
+use crate::finding::Level;
+use crate::formula::{Formula, Variant};
+use crate::material::{Charge, Class};
+use crate::quantity::{MassFraction, Percent, Spread, in_grams};
+
+/// Version of the JSON schema; raised when a field changes its meaning or goes.
+pub const SCHEMA: u32 = 1;
+
+/// Everything a report shows, ready to be printed.
+#[derive(Debug, Clone, Serialize)]
+pub struct Report {
+    schema: u32,
+    program: &'static str,
+    version: &'static str,
+    formula: String,
+    variant: String,
+    kind: &'static str,
+    markets: Vec<&'static str>,
+    batch_g: f64,
+    total_percent: f64,
+    lines: Vec<LineRow>,
+    constituents: Vec<ConstituentRow>,
+    water: WaterRow,
+    actives: Actives,
+    classes: Map<String, Value>,
+    volatile_percent: f64,
+    solids_percent: f64,
+    unknown_percent: f64,
+    findings: Vec<FindingRow>,
+    notice: &'static str,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct LineRow {
+    id: u64,
+    phase: String,
+    material: String,
+    inci: String,
+    percent: f64,
+    grams: f64,
+    filler: bool,
+    held: bool,
+    why: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    limit: Option<LimitRow>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct LimitRow {
+    most_percent: f64,
+    rule: String,
+    message: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct ConstituentRow {
+    inci: String,
+    cas: Option<String>,
+    class: &'static str,
+    percent: f64,
+    low: f64,
+    high: f64,
+    incidental: bool,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct WaterRow {
+    added: f64,
+    from_materials: f64,
+    total: f64,
+    low: f64,
+    high: f64,
+    by_material: Vec<WaterFrom>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct WaterFrom {
+    material: String,
+    percent: f64,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct Actives {
+    anionic: f64,
+    amphoteric: f64,
+    non_ionic: f64,
+    cationic: f64,
+    total: f64,
+    low: f64,
+    high: f64,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct FindingRow {
+    level: &'static str,
+    rule: String,
+    message: String,
+    lines: Vec<u64>,
+    materials: Vec<String>,
+    source: String,
+}
+
+/// What every report says of itself.
+pub const NOTICE: &str = "Checked against the data named with each finding, nothing else. Not a safety assessment and not legal advice: local law and a qualified safety assessor decide. Only a challenge test (ISO 11930) shows that a product is preserved.";
+
+/// Gathers the report of a variant.
+pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> Report {
+    let composition = &evaluation.composition;
+    let name_of = |line: crate::formula::ItemId| {
+        variant.line(line).map_or_else(String::new, |l| {
+            formula
+                .material(&l.material)
+                .map_or_else(|| l.material.to_string(), |m| m.name.to_string())
+        })
+    };
+    let lines = variant
+        .lines()
+        .map(|(phase, line)| LineRow {
+            id: line.id.0,
+            phase: phase.letter.to_string(),
+            material: name_of(line.id),
+            inci: formula
+                .material(&line.material)
+                .map_or_else(String::new, |m| m.inci_line()),
+            percent: line.percent.as_percent(),
+            grams: tidy(in_grams(variant.batch) * line.percent.fraction().value()),
+            filler: variant.is_filler(line.id),
+            held: line.held,
+            why: line.why.to_string(),
+            limit: evaluation.limit_of(line.id).map(|l| LimitRow {
+                most_percent: l.most.as_percent(),
+                rule: l.rule.to_string(),
+                message: l.message.clone(),
+            }),
+        })
+        .collect();
+    let constituents = composition
+        .constituents
+        .iter()
+        .map(|c| ConstituentRow {
+            inci: c.inci.to_string(),
+            cas: c.cas.map(|c| c.to_string()),
+            class: c.class.label(),
+            percent: percent(c.share.typical),
+            low: percent(c.share.low),
+            high: percent(c.share.high),
+            incidental: c.incidental,
+        })
+        .collect();
+    let water = composition.water();
+    let by_material = composition
+        .lines
+        .iter()
+        .filter(|l| !l.is_water)
+        .map(|l| (l.line, l.classes[Class::Water.index()]))
+        .filter(|(_, share)| *share > MassFraction::ZERO)
+        .map(|(line, share)| WaterFrom {
+            material: name_of(line),
+            percent: percent(share),
+        })
+        .collect();
+    let active = |charge| percent(composition.active(charge).typical);
+    let active_total = composition.active_total();
+    let classes = Class::ALL
+        .iter()
+        .map(|&class| {
+            (
+                class.label().to_owned(),
+                spread_json(composition.class(class)),
+            )
+        })
+        .collect();
+    let volatile = composition.volatile().typical;
+    let whole = composition.total.fraction();
+    Report {
+        schema: SCHEMA,
+        program: "phasewright",
+        version: env!("CARGO_PKG_VERSION"),
+        formula: formula.name.to_string(),
+        variant: variant.name.to_string(),
+        kind: variant.product.kind.label(),
+        markets: variant.product.markets.iter().map(|m| m.label()).collect(),
+        batch_g: tidy(in_grams(variant.batch)),
+        total_percent: composition.total.as_percent(),
+        lines,
+        constituents,
+        water: WaterRow {
+            added: percent(composition.water_added),
+            from_materials: percent(composition.water_from_materials.typical),
+            total: percent(water.typical),
+            low: percent(water.low),
+            high: percent(water.high),
+            by_material,
+        },
+        actives: Actives {
+            anionic: active(Charge::Anionic),
+            amphoteric: active(Charge::Amphoteric),
+            non_ionic: active(Charge::NonIonic),
+            cationic: active(Charge::Cationic),
+            total: percent(active_total.typical),
+            low: percent(active_total.low),
+            high: percent(active_total.high),
+        },
+        classes,
+        volatile_percent: percent(volatile),
+        solids_percent: percent(whole - volatile - composition.unknown),
+        unknown_percent: percent(composition.unknown),
+        findings: evaluation
+            .findings
+            .iter()
+            .map(|f| FindingRow {
+                level: level_word(f.level),
+                rule: f.rule.to_string(),
+                message: f.message.clone(),
+                lines: f.lines.iter().map(|l| l.0).collect(),
+                materials: f.lines.iter().map(|&l| name_of(l)).collect(),
+                source: f.source.to_string(),
+            })
+            .collect(),
+        notice: NOTICE,
+    }
+}
+
+/// Percent with the noise of binary fractions taken off: nine digits after the point.
+fn percent(share: MassFraction) -> f64 {
+    tidy(share.as_percent())
+}
+
+fn tidy(value: f64) -> f64 {
+    (value * 1e9).round() / 1e9
+}
+
+fn spread_json(spread: Spread) -> Value {
+    serde_json::json!({
+        "percent": percent(spread.typical),
+        "low": percent(spread.low),
+        "high": percent(spread.high),
+    })
+}
+
+const fn level_word(level: Level) -> &'static str {
+    match level {
+        Level::Note => "note",
+        Level::Caution => "caution",
+        Level::Breach => "breach",
+    }
+}
+
+impl Report {
+    /// The whole report as JSON.
+    pub fn json(&self) -> String {
+        print_json(self)
+    }
+
+    /// The findings alone as JSON.
+    pub fn findings_json(&self) -> String {
+        print_json(&serde_json::json!({
+            "schema": self.schema,
+            "formula": self.formula,
+            "variant": self.variant,
+            "findings": self.findings,
+            "notice": self.notice,
+        }))
+    }
+
+    /// The whole report as plain text.
+    pub fn text(&self) -> String {
+        let mut t = String::new();
+        // Writing into a string does not fail.
+        let _ = self.write_text(&mut t);
+        t
+    }
+
+    /// The findings alone as plain text.
+    pub fn findings_text(&self) -> String {
+        let mut t = String::new();
+        let _ = self.write_findings(&mut t);
+        let _ = writeln!(t, "\n{}", self.notice);
+        t
+    }
+
+    fn write_text(&self, t: &mut String) -> std::fmt::Result {
+        writeln!(t, "{} · {}", self.formula, self.variant)?;
+        let markets = if self.markets.is_empty() {
+            "no market".to_owned()
+        } else {
+            self.markets.join(", ")
+        };
+        writeln!(t, "{} · {markets} · batch {} g\n", self.kind, self.batch_g)?;
+        writeln!(t, "{:<4}{:<48}{:>12}{:>12}", "", "Material", "%", "g")?;
+        for line in &self.lines {
+            let mark = if line.filler {
+                " q.s."
+            } else if line.held {
+                " held"
+            } else {
+                ""
+            };
+            let percent = Percent::nearest(line.percent).unwrap_or_default();
+            writeln!(
+                t,
+                "{:<4}{:<48}{:>12}{:>12.2}{mark}",
+                line.phase,
+                short(&line.material, 47),
+                percent.to_string(),
+                line.grams
+            )?;
+        }
+        writeln!(
+            t,
+            "{:<52}{:>12}\n",
+            "Total",
+            Percent::nearest(self.total_percent)
+                .unwrap_or_default()
+                .to_string()
+        )?;
+        writeln!(
+            t,
+            "Water {:.2} % (added {:.2}, brought in {:.2})",
+            self.water.total, self.water.added, self.water.from_materials
+        )?;
+        for from in &self.water.by_material {
+            writeln!(
+                t,
+                "    {:<48}{:>12.3}",
+                short(&from.material, 47),
+                from.percent
+            )?;
+        }
+        writeln!(
+            t,
+            "Surfactant active {:.2} % ({:.2} to {:.2}): anionic {:.2}, amphoteric {:.2}, non-ionic {:.2}, cationic {:.2}",
+            self.actives.total,
+            self.actives.low,
+            self.actives.high,
+            self.actives.anionic,
+            self.actives.amphoteric,
+            self.actives.non_ionic,
+            self.actives.cationic
+        )?;
+        writeln!(
+            t,
+            "Solids {:.2} %, water and volatile solvents {:.2} %, unknown composition {:.2} %\n",
+            self.solids_percent, self.volatile_percent, self.unknown_percent
+        )?;
+        writeln!(
+            t,
+            "{:<46}{:<14}{:>12}{:>12}{:>12}",
+            "Constituent (INCI)", "CAS", "% typical", "low", "high"
+        )?;
+        for c in &self.constituents {
+            writeln!(
+                t,
+                "{:<46}{:<14}{:>12.4}{:>12.4}{:>12.4}",
+                short(&c.inci, 45),
+                c.cas.as_deref().unwrap_or("unknown"),
+                c.percent,
+                c.low,
+                c.high
+            )?;
+        }
+        writeln!(t)?;
+        self.write_findings(t)?;
+        writeln!(t, "\n{}", self.notice)
+    }
+
+    fn write_findings(&self, t: &mut String) -> std::fmt::Result {
+        if self.findings.is_empty() {
+            return writeln!(t, "No finding.");
+        }
+        for f in &self.findings {
+            let word = match f.level {
+                "breach" => "BREACH",
+                "caution" => "Caution",
+                _ => "Note",
+            };
+            writeln!(t, "{word:<8} {}", f.message)?;
+            writeln!(t, "         [{}] {}", f.rule, f.source)?;
+        }
+        Ok(())
+    }
+}
+
+fn short(text: &str, width: usize) -> String {
+    if text.chars().count() <= width {
+        text.to_owned()
+    } else {
+        text.chars()
+            .take(width - 1)
+            .chain(std::iter::once('…'))
+            .collect()
+    }
+}
+
+fn print_json<T: Serialize>(value: &T) -> String {
+    // Only a map with keys that are not text could fail, and there is none.
+    serde_json::to_string_pretty(value).unwrap_or_default()
+}
