@@ -8,7 +8,7 @@ pub mod autosave;
 pub mod material_file;
 pub mod number;
 pub mod read_error;
-pub mod solver_cases;
 pub mod report;
+pub mod solver_cases;
 pub mod source_table;
 pub mod store;
