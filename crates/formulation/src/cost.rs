@@ -1,1 +1,639 @@
-//! What a batch costs.
+//! What a batch costs: materials, packaging, labour and overhead, in exact decimal money.
+//!
+//! Every line is rounded once, half to even, to a hundredth of a cent; totals are sums of
+//! the rounded lines, so the sheet adds up to the last digit. What has no price is listed
+//! by name and never counted as nothing.
+
+use std::fmt;
+use std::sync::Arc;
+
+use rust_decimal::RoundingStrategy;
+
+use crate::batch::mass::ExactMass;
+use crate::batch::rounding::largest_remainder;
+use crate::formula::ItemId;
+use crate::material::MaterialId;
+use crate::quantity::{Currency, Decimal, Money};
+use crate::stock::{Lot, LotId, Stock};
+
+/// Digits after the point in a line of cost.
+const DIGITS: u32 = 4;
+
+fn rounded(value: Decimal) -> Decimal {
+    value.round_dp_with_strategy(DIGITS, RoundingStrategy::MidpointNearestEven)
+}
+
+/// Why something has no price.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum Unpriced {
+    /// No price is entered.
+    #[error("no price entered")]
+    NoPrice,
+    /// The price is in a currency without a rate.
+    #[error("price in {0}, but no rate for it is entered")]
+    NoRate(Currency),
+    /// Numbers beyond decimal arithmetic.
+    #[error("price or quantity too large to compute")]
+    TooLarge,
+}
+
+/// A price of goods by mass: so much for so much, kept as the pair to stay exact.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct PriceByMass {
+    /// The amount in the maker's currency.
+    pub amount: Decimal,
+    /// The mass it buys, above zero.
+    pub mass: ExactMass,
+}
+
+impl PriceByMass {
+    /// The cost of a mass, rounded to a hundredth of a cent.
+    pub fn cost_of(self, mass: ExactMass) -> Result<Decimal, Unpriced> {
+        let of = mass.decimal_grams();
+        let per = self.mass.decimal_grams();
+        self.amount
+            .checked_mul(of)
+            .and_then(|product| product.checked_div(per))
+            .map(rounded)
+            .ok_or(Unpriced::TooLarge)
+    }
+
+    /// The price of a kilogram, rounded to a hundredth of a cent.
+    pub fn per_kilogram(self) -> Result<Decimal, Unpriced> {
+        self.cost_of(ExactMass::from_femtograms(1_000_000_000_000_000_000))
+    }
+}
+
+/// What a lot really cost: packs, its share of the freight, and the tax that cannot be
+/// reclaimed, turned into the maker's currency.
+pub fn landed_price(lot: &Lot, stock: &Stock) -> Result<PriceByMass, Unpriced> {
+    let per_pack = lot.price_per_pack.ok_or(Unpriced::NoPrice)?;
+    let rate = stock
+        .rate(lot.currency)
+        .ok_or(Unpriced::NoRate(lot.currency))?;
+    let mass = lot.received_mass();
+    if mass <= ExactMass::ZERO {
+        return Err(Unpriced::NoPrice);
+    }
+    let tax = lot
+        .tax_percent
+        .checked_div(Decimal::ONE_HUNDRED)
+        .and_then(|share| share.checked_add(Decimal::ONE));
+    per_pack
+        .checked_mul(lot.packs.into())
+        .and_then(|goods| goods.checked_add(lot.freight_share))
+        .and_then(|net| net.checked_mul(tax?))
+        .and_then(|gross| gross.checked_mul(rate))
+        .map(|amount| PriceByMass { amount, mass })
+        .ok_or(Unpriced::TooLarge)
+}
+
+/// The price at which a material can be had: what the lot received last cost, all in; if
+/// no lot has a price, the cheapest offer.
+pub fn current_price(material: &MaterialId, stock: &Stock) -> Result<PriceByMass, Unpriced> {
+    let latest = stock
+        .lots_of(material)
+        .filter(|l| l.price_per_pack.is_some())
+        .max_by_key(|l| l.received);
+    if let Some(lot) = latest {
+        return landed_price(lot, stock);
+    }
+    let mut missing = Unpriced::NoPrice;
+    let mut best: Option<(Decimal, PriceByMass)> = None;
+    for offer in stock.offers.iter().filter(|o| o.material == *material) {
+        let Some(price) = offer.price else {
+            continue;
+        };
+        let Some(rate) = stock.rate(offer.currency) else {
+            missing = Unpriced::NoRate(offer.currency);
+            continue;
+        };
+        if offer.pack <= ExactMass::ZERO {
+            continue;
+        }
+        let by_mass = PriceByMass {
+            amount: price.checked_mul(rate).ok_or(Unpriced::TooLarge)?,
+            mass: offer.pack,
+        };
+        let per_kilogram = by_mass.per_kilogram()?;
+        if best.is_none_or(|(least, _)| per_kilogram < least) {
+            best = Some((per_kilogram, by_mass));
+        }
+    }
+    best.map(|(_, price)| price).ok_or(missing)
+}
+
+/// The price of a kilogram of a material in the maker's currency; see [`current_price`].
+pub fn price_per_kilogram(material: &MaterialId, stock: &Stock) -> Result<Money, Unpriced> {
+    Ok(Money {
+        amount: current_price(material, stock)?.per_kilogram()?,
+        currency: stock.home,
+    })
+}
+
+/// Divides an amount in proportion to weights into parts of whole cents that add up to it,
+/// for example a freight bill over the lots of a delivery. `None` if the weights add up to
+/// nothing, or the amount is negative or not whole cents.
+pub fn apportion(amount: Decimal, weights: &[ExactMass]) -> Option<Vec<Decimal>> {
+    let cents = amount.checked_mul(Decimal::ONE_HUNDRED)?.normalize();
+    if cents.scale() > 0 {
+        return None;
+    }
+    let steps = u128::try_from(cents.mantissa()).ok()?;
+    let weights: Vec<u128> = weights
+        .iter()
+        .map(|w| u128::try_from(w.femtograms()).ok())
+        .collect::<Option<_>>()?;
+    let parts = largest_remainder(&weights, steps)?;
+    parts
+        .into_iter()
+        .map(|p| Decimal::try_from_i128_with_scale(i128::try_from(p).ok()?, 2).ok())
+        .collect()
+}
+
+/// What a line of the batch takes.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Need {
+    /// The line.
+    pub line: ItemId,
+    /// Its material.
+    pub material: MaterialId,
+    /// The material's name.
+    pub name: Arc<str>,
+    /// How much.
+    pub mass: ExactMass,
+    /// From which lots, as far as known; the rest is priced as [`current_price`] says.
+    pub lots: Vec<(LotId, ExactMass)>,
+}
+
+/// Something that is paid for each container: bottle, pump, label, box.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Packaging {
+    /// What it is.
+    pub name: Arc<str>,
+    /// Price for one container, in the maker's currency.
+    pub per_container: Option<Decimal>,
+}
+
+/// Work that is paid by the hour.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Labour {
+    /// What is done.
+    pub name: Arc<str>,
+    /// How long for the batch.
+    pub minutes: u32,
+    /// Wage for an hour, in the maker's currency.
+    pub per_hour: Option<Decimal>,
+}
+
+/// Anything else, entered as a sum for the batch: energy, rent, cleaning, laboratory.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Overhead {
+    /// What for.
+    pub name: Arc<str>,
+    /// For the batch, in the maker's currency.
+    pub per_batch: Option<Decimal>,
+}
+
+/// What the maker enters besides the formula.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct CostInputs {
+    /// Per container.
+    pub packaging: Vec<Packaging>,
+    /// By the hour.
+    pub labour: Vec<Labour>,
+    /// By the batch.
+    pub overhead: Vec<Overhead>,
+}
+
+/// What a cost is for.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum CostKind {
+    /// A line of the formula.
+    Material(ItemId),
+    /// Packaging of all containers.
+    Packaging,
+    /// Labour.
+    Labour,
+    /// Overhead.
+    Overhead,
+}
+
+/// One line of the cost sheet.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct CostLine {
+    /// What for.
+    pub kind: CostKind,
+    /// Its name.
+    pub name: Arc<str>,
+    /// How much of it, if it is weighed.
+    pub mass: Option<ExactMass>,
+    /// What it costs in the maker's currency, to a hundredth of a cent.
+    pub cost: Result<Decimal, Unpriced>,
+}
+
+/// What a batch costs.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct CostSheet {
+    /// The maker's currency.
+    pub currency: Currency,
+    /// Materials in working order, then packaging, labour, overhead.
+    pub lines: Vec<CostLine>,
+    /// Sum of the lines that have a price.
+    pub known: Decimal,
+    /// Mass of the product.
+    pub product: ExactMass,
+    /// Containers filled.
+    pub containers: u32,
+}
+
+impl CostSheet {
+    /// Lines without a price.
+    pub fn unknown(&self) -> impl Iterator<Item = (&CostLine, &Unpriced)> {
+        self.lines
+            .iter()
+            .filter_map(|l| l.cost.as_ref().err().map(|why| (l, why)))
+    }
+
+    /// Whether every line has a price, so that `known` is the cost of the batch.
+    pub fn complete(&self) -> bool {
+        self.lines.iter().all(|l| l.cost.is_ok())
+    }
+
+    /// Sum of the priced lines of a sort.
+    pub fn sum(&self, belongs: impl Fn(CostKind) -> bool) -> Decimal {
+        self.lines
+            .iter()
+            .filter(|l| belongs(l.kind))
+            .filter_map(|l| l.cost.as_ref().ok())
+            .fold(Decimal::ZERO, |sum, c| sum.saturating_add(*c))
+    }
+
+    /// Known cost of a kilogram of product, to a hundredth of a cent.
+    pub fn per_kilogram(&self) -> Option<Decimal> {
+        let grams = self.product.decimal_grams();
+        self.known
+            .checked_mul(Decimal::ONE_THOUSAND)
+            .and_then(|milli| milli.checked_div(grams))
+            .map(rounded)
+    }
+
+    /// Known cost of a container, to a hundredth of a cent; `None` without containers.
+    pub fn per_container(&self) -> Option<Decimal> {
+        self.known
+            .checked_div(Decimal::from(self.containers))
+            .map(rounded)
+    }
+
+    /// The priced lines with their share of the known cost in percent, dearest first; equal
+    /// ones in the order of the sheet.
+    pub fn drivers(&self) -> Vec<(&CostLine, Decimal)> {
+        let mut drivers: Vec<(&CostLine, Decimal, Decimal)> = self
+            .lines
+            .iter()
+            .filter_map(|l| {
+                let cost = *l.cost.as_ref().ok()?;
+                let share = cost
+                    .checked_mul(Decimal::ONE_HUNDRED)?
+                    .checked_div(self.known)?;
+                Some((l, cost, share.round_dp(2)))
+            })
+            .collect();
+        drivers.sort_by_key(|b| std::cmp::Reverse(b.1));
+        drivers
+            .into_iter()
+            .map(|(l, _, share)| (l, share))
+            .collect()
+    }
+}
+
+impl fmt::Display for CostSheet {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{:.2} {}", self.known, self.currency)?;
+        let missing = self.unknown().count();
+        if missing > 0 {
+            write!(f, " without {missing} unknown prices")?;
+        }
+        Ok(())
+    }
+}
+
+fn need_cost(need: &Need, stock: &Stock) -> Result<Decimal, Unpriced> {
+    let mut cost = Decimal::ZERO;
+    let mut rest = need.mass;
+    for (id, mass) in &need.lots {
+        let price = match stock.lot(id) {
+            Some(lot) => landed_price(lot, stock)?,
+            None => return Err(Unpriced::NoPrice),
+        };
+        cost = cost
+            .checked_add(price.cost_of(*mass)?)
+            .ok_or(Unpriced::TooLarge)?;
+        rest -= *mass;
+    }
+    if rest > ExactMass::ZERO {
+        let price = current_price(&need.material, stock)?;
+        cost = cost
+            .checked_add(price.cost_of(rest)?)
+            .ok_or(Unpriced::TooLarge)?;
+    }
+    Ok(cost)
+}
+
+/// The cost sheet of a batch: `product` is the mass of product obtained, `containers` how
+/// many are filled with it.
+pub fn cost_sheet(
+    needs: &[Need],
+    inputs: &CostInputs,
+    product: ExactMass,
+    containers: u32,
+    stock: &Stock,
+) -> CostSheet {
+    let mut lines: Vec<CostLine> = needs
+        .iter()
+        .map(|need| CostLine {
+            kind: CostKind::Material(need.line),
+            name: need.name.clone(),
+            mass: Some(need.mass),
+            cost: need_cost(need, stock),
+        })
+        .collect();
+    let entered =
+        |kind, name: &Arc<str>, price: Option<Decimal>, count: Decimal, divisor: Decimal| {
+            CostLine {
+                kind,
+                name: name.clone(),
+                mass: None,
+                cost: price.ok_or(Unpriced::NoPrice).and_then(|p| {
+                    p.checked_mul(count)
+                        .and_then(|product| product.checked_div(divisor))
+                        .map(rounded)
+                        .ok_or(Unpriced::TooLarge)
+                }),
+            }
+        };
+    lines.extend(inputs.packaging.iter().map(|p| {
+        let count = containers.into();
+        entered(
+            CostKind::Packaging,
+            &p.name,
+            p.per_container,
+            count,
+            Decimal::ONE,
+        )
+    }));
+    lines.extend(inputs.labour.iter().map(|l| {
+        let minutes = l.minutes.into();
+        entered(
+            CostKind::Labour,
+            &l.name,
+            l.per_hour,
+            minutes,
+            Decimal::from(60),
+        )
+    }));
+    lines.extend(inputs.overhead.iter().map(|o| {
+        entered(
+            CostKind::Overhead,
+            &o.name,
+            o.per_batch,
+            Decimal::ONE,
+            Decimal::ONE,
+        )
+    }));
+    let known = lines
+        .iter()
+        .filter_map(|l| l.cost.as_ref().ok())
+        .fold(Decimal::ZERO, |sum, c| sum.saturating_add(*c));
+    CostSheet {
+        currency: stock.home,
+        lines,
+        known,
+        product,
+        containers,
+    }
+}
+
+/// Why no price can be stated.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum MarginError {
+    /// A margin of 100 % or more, or below zero.
+    #[error("the margin must be at least 0 % and below 100 % of the price")]
+    Margin,
+    /// A price of nothing has no margin.
+    #[error("the price must be above zero")]
+    Price,
+}
+
+/// The price at which `margin_percent` of it is left after the cost:
+/// `cost / (1 − margin)`, rounded up to the cent, without tax on the sale.
+pub fn price_at_margin(cost: Decimal, margin_percent: Decimal) -> Result<Decimal, MarginError> {
+    if margin_percent < Decimal::ZERO || margin_percent >= Decimal::ONE_HUNDRED {
+        return Err(MarginError::Margin);
+    }
+    cost.checked_mul(Decimal::ONE_HUNDRED)
+        .and_then(|hundredfold| hundredfold.checked_div(Decimal::ONE_HUNDRED - margin_percent))
+        .map(|p| p.round_dp_with_strategy(2, RoundingStrategy::ToPositiveInfinity))
+        .ok_or(MarginError::Margin)
+}
+
+/// The margin left at a price, in percent of the price, to two digits; below zero if the
+/// cost is higher.
+pub fn margin_at_price(cost: Decimal, price: Decimal) -> Result<Decimal, MarginError> {
+    if price <= Decimal::ZERO {
+        return Err(MarginError::Price);
+    }
+    price
+        .checked_sub(cost)
+        .and_then(|left| left.checked_mul(Decimal::ONE_HUNDRED))
+        .and_then(|hundredfold| hundredfold.checked_div(price))
+        .map(|m| m.round_dp(2))
+        .ok_or(MarginError::Price)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::batch::mass::read_mass;
+    use crate::stock::{LotStatus, Offer};
+    use jiff::civil::{Date, date};
+    use proptest::prelude::*;
+
+    fn mass(text: &str) -> ExactMass {
+        read_mass(text, None).unwrap()
+    }
+    fn money(text: &str) -> Decimal {
+        Decimal::from_str_exact(text).unwrap()
+    }
+    fn currency(code: &str) -> Currency {
+        Currency::new(code).unwrap()
+    }
+    fn id(name: &str) -> MaterialId {
+        MaterialId::from_name(name)
+    }
+    fn lot(code: &str, material: &str, day: Date, price: Option<&str>) -> Lot {
+        Lot {
+            id: LotId::new(code).unwrap(),
+            material: id(material),
+            supplier: "".into(),
+            supplier_lot: "".into(),
+            received: day,
+            expiry: None,
+            opened: None,
+            days_once_opened: None,
+            pack: mass("1 kg"),
+            packs: 2,
+            price_per_pack: price.map(money),
+            currency: currency("EUR"),
+            freight_share: Decimal::ZERO,
+            tax_percent: Decimal::ZERO,
+            status: LotStatus::Released,
+            made_in: None,
+            certificate: "".into(),
+            note: "".into(),
+        }
+    }
+    fn need(line: u64, material: &str, grams: &str, lots: &[(&str, &str)]) -> Need {
+        Need {
+            line: ItemId(line),
+            material: id(material),
+            name: material.into(),
+            mass: mass(grams),
+            lots: lots
+                .iter()
+                .map(|(l, m)| (LotId::new(l).unwrap(), mass(m)))
+                .collect(),
+        }
+    }
+
+    #[test]
+    fn freight_tax_and_rate_are_part_of_the_price() {
+        let mut stock = Stock::new(currency("EUR"));
+        let mut l = lot("A", "urea", date(2026, 1, 1), Some("10"));
+        l.freight_share = money("4");
+        l.tax_percent = money("20");
+        l.currency = currency("GBP");
+        stock.lots.push(l);
+        assert_eq!(
+            price_per_kilogram(&id("urea"), &stock),
+            Err(Unpriced::NoRate(currency("GBP")))
+        );
+        stock.rates.insert(currency("GBP"), money("1.15"));
+        // (2 × 10 + 4) × 1.2 × 1.15 / 2 kg.
+        assert_eq!(
+            price_per_kilogram(&id("urea"), &stock).unwrap().amount,
+            money("16.56")
+        );
+    }
+
+    #[test]
+    fn the_newest_price_counts_then_the_cheapest_offer() {
+        let mut stock = Stock::new(currency("EUR"));
+        let offer = |pack: &str, price: &str| Offer {
+            material: id("urea"),
+            supplier: "".into(),
+            pack: mass(pack),
+            price: Some(money(price)),
+            currency: currency("EUR"),
+        };
+        stock.offers = vec![offer("100 g", "2"), offer("1 kg", "9.99")];
+        let per_kilogram = |stock: &Stock| price_per_kilogram(&id("urea"), stock).unwrap().amount;
+        assert_eq!(per_kilogram(&stock), money("9.99"));
+        stock.lots = vec![
+            lot("A", "urea", date(2026, 1, 1), Some("11")),
+            lot("B", "urea", date(2026, 3, 1), Some("12")),
+            lot("C", "urea", date(2026, 4, 1), None),
+        ];
+        assert_eq!(per_kilogram(&stock), money("12"));
+    }
+
+    #[test]
+    fn unknown_prices_are_listed_not_counted() {
+        let mut stock = Stock::new(currency("EUR"));
+        stock.lots = vec![
+            lot("A", "oil", date(2026, 1, 1), Some("30")),
+            lot("B", "oil", date(2026, 2, 1), Some("40")),
+        ];
+        let needs = [
+            need(1, "water", "700 g", &[]),
+            need(2, "oil", "300 g", &[("A", "100 g")]),
+        ];
+        let inputs = CostInputs {
+            packaging: vec![Packaging {
+                name: "bottle".into(),
+                per_container: Some(money("0.45")),
+            }],
+            labour: vec![Labour {
+                name: "making".into(),
+                minutes: 50,
+                per_hour: Some(money("20")),
+            }],
+            overhead: vec![Overhead {
+                name: "energy".into(),
+                per_batch: None,
+            }],
+        };
+        let sheet = cost_sheet(&needs, &inputs, mass("1 kg"), 4, &stock);
+        let unknown: Vec<&str> = sheet.unknown().map(|(l, _)| l.name.as_ref()).collect();
+        assert_eq!(unknown, ["water", "energy"]);
+        assert!(!sheet.complete());
+        // 100 g at 30 and 200 g at 40 per kg, four bottles, 50 minutes.
+        assert_eq!(sheet.lines[1].cost, Ok(money("11")));
+        assert_eq!(sheet.known, money("11") + money("1.80") + money("16.6667"));
+        assert_eq!(sheet.per_container(), Some(money("7.3667")));
+        assert_eq!(sheet.drivers()[0].0.name.as_ref(), "making");
+    }
+
+    #[test]
+    fn price_and_margin_answer_each_other() {
+        assert_eq!(price_at_margin(money("6"), money("40")), Ok(money("10.00")));
+        assert_eq!(price_at_margin(money("1"), money("70")), Ok(money("3.34")));
+        assert_eq!(margin_at_price(money("6"), money("10")), Ok(money("40")));
+        assert_eq!(margin_at_price(money("12"), money("10")), Ok(money("-20")));
+        assert_eq!(
+            price_at_margin(money("1"), money("100")),
+            Err(MarginError::Margin)
+        );
+        assert_eq!(
+            margin_at_price(money("1"), Decimal::ZERO),
+            Err(MarginError::Price)
+        );
+    }
+
+    proptest! {
+        #[test]
+        fn a_bill_divided_adds_up(cents in 0_i64..10_000_000, grams in prop::collection::vec(1_i128..100_000, 1..20)) {
+            let amount = Decimal::new(cents, 2);
+            let weights: Vec<ExactMass> = grams.iter().map(|&g| mass("1 g").times(g)).collect();
+            let parts = apportion(amount, &weights).unwrap();
+            prop_assert_eq!(parts.iter().sum::<Decimal>(), amount);
+        }
+
+        #[test]
+        fn the_sheet_adds_up_to_the_last_digit(
+            entries in prop::collection::vec((1_i64..1_000_000, 1_i128..5_000_000), 1..30),
+            containers in 1_u32..500,
+        ) {
+            let mut stock = Stock::new(currency("EUR"));
+            let mut needs = Vec::new();
+            for (i, (cents, milligrams)) in entries.iter().enumerate() {
+                let name = format!("m{i}");
+                let price = Decimal::new(*cents, 2).to_string();
+                stock.lots.push(lot(&format!("L{i}"), &name, date(2026, 1, 1), Some(&price)));
+                let mut need = need(i as u64, &name, "0 g", &[]);
+                need.mass = mass("0.001 g").times(*milligrams);
+                needs.push(need);
+            }
+            let sheet = cost_sheet(&needs, &CostInputs::default(), mass("1 kg"), containers, &stock);
+            let sum: Decimal = sheet.lines.iter().map(|l| l.cost.clone().unwrap()).sum();
+            prop_assert_eq!(sheet.known, sum);
+            prop_assert!(sheet.lines.iter().all(|l| l.cost.clone().unwrap().scale() <= DIGITS));
+            // Against whole-number arithmetic: cents × milligrams / 1e6 within half a ten-thousandth.
+            for (line, (cents, milligrams)) in sheet.lines.iter().zip(&entries) {
+                let exact = i128::from(*cents) * milligrams; // 1e-8 of the currency unit
+                let got = (line.cost.clone().unwrap() * Decimal::new(100_000_000, 0)).trunc().mantissa();
+                prop_assert!((exact - got).abs() <= 5_000);
+            }
+        }
+    }
+}

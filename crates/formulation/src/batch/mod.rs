@@ -1,1 +1,6 @@
 //! Batches: scaling, weigh sheet, record.
+
+pub mod code;
+pub mod mass;
+pub mod rounding;
+pub mod weighing_scale;

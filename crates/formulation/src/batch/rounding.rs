@@ -1,0 +1,260 @@
+//! Rounding masses to what the scales can show, so that the sheet still totals the batch.
+//!
+//! The method of largest remainders: every share is rounded down to a whole number of
+//! steps, and the steps left over go one each to the largest remainders; where remainders
+//! are equal, to the earlier line. All arithmetic is in whole numbers.
+
+use super::mass::ExactMass;
+use super::weighing_scale::{WeighingScale, choose};
+use crate::quantity::Percent;
+
+/// Divides `steps` in proportion to `weights` by largest remainders; the parts add up to
+/// `steps` exactly. `None` if the weights add up to nothing or the product of steps and
+/// weights is beyond 1e38.
+pub fn largest_remainder(weights: &[u128], steps: u128) -> Option<Vec<u128>> {
+    let total = weights
+        .iter()
+        .try_fold(0_u128, |sum, &w| sum.checked_add(w))?;
+    if total == 0 {
+        return None;
+    }
+    let mut parts = Vec::with_capacity(weights.len());
+    let mut remainders = Vec::with_capacity(weights.len());
+    for (i, &weight) in weights.iter().enumerate() {
+        let product = weight.checked_mul(steps)?;
+        parts.push(product / total);
+        remainders.push((product % total, i));
+    }
+    let given: u128 = parts.iter().sum();
+    // Stable, so that of equal remainders the earlier line comes first.
+    remainders.sort_by_key(|b| std::cmp::Reverse(b.0));
+    let left = (steps - given) as usize;
+    for &(_, i) in remainders.iter().take(left) {
+        if let Some(part) = parts.get_mut(i) {
+            *part += 1;
+        }
+    }
+    Some(parts)
+}
+
+/// One line rounded to its scale.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct RoundedLine {
+    /// What the percentage asks for, to the nearest femtogram.
+    pub exact: ExactMass,
+    /// What is to be weighed: a whole number of steps of the scale.
+    pub mass: ExactMass,
+    /// Place of the scale in the list given.
+    pub scale: usize,
+}
+
+/// All lines of a batch, rounded.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Rounding {
+    /// In the order given.
+    pub lines: Vec<RoundedLine>,
+    /// The sum of the rounded lines. Equal to the batch asked for if that is a whole number
+    /// of steps of the finest scale used and every coarser step is a whole number of finer
+    /// ones; else the nearest mass the scales can show.
+    pub total: ExactMass,
+}
+
+/// Why masses cannot be rounded.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum RoundingError {
+    /// No scale.
+    #[error("no weighing scale is entered; add one with its resolution")]
+    NoScale,
+    /// Lines that add up to nothing.
+    #[error("the lines add up to 0 %; there is nothing to weigh")]
+    Nothing,
+    /// A negative percentage.
+    #[error("line {0} has a negative percentage; correct the formula")]
+    Negative(usize),
+    /// Numbers beyond the arithmetic.
+    #[error("the batch of {0} g is too large for these scales")]
+    TooLarge(ExactMass),
+}
+
+/// Rounds the lines of a batch to the scales, each line on the finest scale that bears it.
+///
+/// With one scale this is the plain method of largest remainders. With several, the
+/// coarsest scale is served first: its lines get the nearest whole number of steps to
+/// their joint share, divided by largest remainders. What is then left of the batch goes
+/// to the finer scales, divided in proportion. So the sheet totals the batch, and what
+/// the coarse scale cannot show is spread evenly, in relative terms, over finer lines.
+///
+/// Shares are taken of the sum of the percentages given, so 100 need not be reached.
+pub fn round_lines(
+    percents: &[Percent],
+    batch: ExactMass,
+    scales: &[WeighingScale],
+) -> Result<Rounding, RoundingError> {
+    if scales.is_empty() {
+        return Err(RoundingError::NoScale);
+    }
+    if let Some(place) = percents.iter().position(|p| *p < Percent::ZERO) {
+        return Err(RoundingError::Negative(place + 1));
+    }
+    let whole: i128 = percents.iter().map(|p| i128::from(p.units())).sum();
+    if whole == 0 {
+        return Err(RoundingError::Nothing);
+    }
+    let mut lines: Vec<RoundedLine> = percents
+        .iter()
+        .map(|p| {
+            let exact = batch.ratio(i128::from(p.units()), whole);
+            RoundedLine {
+                exact,
+                mass: ExactMass::ZERO,
+                scale: choose(scales, exact).unwrap_or(0),
+            }
+        })
+        .collect();
+    // The resolutions in use, coarsest first.
+    let step_of = |line: &RoundedLine| {
+        scales
+            .get(line.scale)
+            .map_or(ExactMass::ZERO, WeighingScale::resolution)
+    };
+    let mut steps: Vec<ExactMass> = lines
+        .iter()
+        .zip(percents)
+        .filter(|(_, p)| **p > Percent::ZERO)
+        .map(|(line, _)| step_of(line))
+        .collect();
+    steps.sort();
+    steps.dedup();
+    steps.reverse();
+
+    let mut mass_left = batch;
+    let mut share_left = whole;
+    for step in steps {
+        let group: Vec<usize> = lines
+            .iter()
+            .enumerate()
+            .filter(|(_, line)| step_of(line) == step)
+            .map(|(i, _)| i)
+            .collect();
+        let weights: Vec<u128> = group
+            .iter()
+            .filter_map(|&i| percents.get(i))
+            .map(|p| p.units().unsigned_abs().into())
+            .collect();
+        let share: u128 = weights.iter().sum();
+        let target = mass_left.ratio(share as i128, share_left);
+        let count = (target.femtograms().max(0) + step.femtograms() / 2) / step.femtograms();
+        let parts =
+            largest_remainder(&weights, count as u128).ok_or(RoundingError::TooLarge(batch))?;
+        for (i, part) in group.into_iter().zip(parts) {
+            if let Some(line) = lines.get_mut(i) {
+                line.mass = step.times(part as i128);
+            }
+        }
+        mass_left -= step.times(count);
+        share_left -= share as i128;
+    }
+    let total = lines.iter().map(|l| l.mass).sum();
+    Ok(Rounding { lines, total })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::batch::mass::read_mass;
+    use proptest::prelude::*;
+
+    fn mass(text: &str) -> ExactMass {
+        read_mass(text, None).unwrap()
+    }
+
+    fn scale(resolution: &str, capacity: Option<&str>) -> WeighingScale {
+        WeighingScale::new("scale", mass(resolution), capacity.map(mass)).unwrap()
+    }
+
+    fn percents(text: &str) -> Vec<Percent> {
+        text.split(';').map(|p| p.parse().unwrap()).collect()
+    }
+
+    #[test]
+    fn steps_left_over_go_to_the_largest_remainders() {
+        assert_eq!(largest_remainder(&[1, 1, 1], 10), Some(vec![4, 3, 3]));
+        assert_eq!(largest_remainder(&[47, 16, 37], 10), Some(vec![5, 1, 4]));
+        assert_eq!(largest_remainder(&[0, 0], 10), None);
+        assert_eq!(largest_remainder(&[0, 5], 3), Some(vec![0, 3]));
+    }
+
+    #[test]
+    fn a_coarse_scale_leaves_its_rest_to_a_finer_one() {
+        let scales = [scale("5 g", Some("30 kg")), scale("0.1 g", Some("2 kg"))];
+        let result = round_lines(&percents("81.37;15;3;0.63"), mass("10 kg"), &scales).unwrap();
+        assert_eq!(result.total, mass("10 kg"));
+        assert_eq!(result.lines[0].mass, mass("8135 g"));
+        assert_eq!(result.lines[1].scale, 1);
+        // 2 g too few on the platform are spread over 1863 g: a tenth of a percent each.
+        assert_eq!(result.lines[1].mass, mass("1501.6 g"));
+        assert_eq!(result.lines[3].mass, mass("63.1 g"));
+    }
+
+    #[test]
+    fn what_cannot_be_rounded_is_said() {
+        let scales = [scale("0.1 g", None)];
+        assert_eq!(
+            round_lines(&percents("100"), mass("1 kg"), &[]),
+            Err(RoundingError::NoScale)
+        );
+        assert_eq!(
+            round_lines(&percents("0;0"), mass("1 kg"), &scales),
+            Err(RoundingError::Nothing)
+        );
+        assert_eq!(
+            round_lines(&percents("101;-1"), mass("1 kg"), &scales),
+            Err(RoundingError::Negative(2))
+        );
+    }
+
+    proptest! {
+        #[test]
+        fn rounded_lines_total_the_batch(
+            units in prop::collection::vec(0_i64..60_000_000, 1..40),
+            count in 1_i64..2_000_000,
+            step in prop::sample::select(vec!["0.001 g", "0.01 g", "0.1 g", "1 g", "0.05 oz", "0.01 lb"]),
+        ) {
+            prop_assume!(units.iter().any(|&u| u > 0));
+            let percents: Vec<Percent> = units.into_iter().map(Percent::from_units).collect();
+            let scale = scale(step, None);
+            let batch = scale.resolution().times(count.into());
+            let result = round_lines(&percents, batch, std::slice::from_ref(&scale)).unwrap();
+            prop_assert_eq!(result.total, batch);
+            for line in &result.lines {
+                prop_assert!((line.mass - line.exact).abs() < scale.resolution());
+                prop_assert_eq!(line.mass.femtograms() % scale.resolution().femtograms(), 0);
+            }
+        }
+
+        #[test]
+        fn several_scales_total_the_batch_too(
+            units in prop::collection::vec(1_i64..60_000_000, 1..30),
+            tenths in 100_i64..400_000,
+        ) {
+            let percents: Vec<Percent> = units.into_iter().map(Percent::from_units).collect();
+            let scales = [
+                scale("5 g", None),
+                scale("0.1 g", Some("2 kg")),
+                scale("0.01 g", Some("200 g")),
+            ];
+            let batch = mass("0.1 g").times(tenths.into());
+            let result = round_lines(&percents, batch, &scales).unwrap();
+            let finest = result.lines.iter().map(|l| scales[l.scale].resolution()).min().unwrap();
+            if batch.femtograms() % finest.femtograms() == 0 {
+                prop_assert_eq!(result.total, batch);
+            } else {
+                prop_assert!((result.total - batch).abs() <= finest);
+            }
+            for line in &result.lines {
+                let step = scales[line.scale].resolution();
+                prop_assert_eq!(line.mass.femtograms() % step.femtograms(), 0);
+            }
+        }
+    }
+}

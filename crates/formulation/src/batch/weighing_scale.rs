@@ -1,0 +1,160 @@
+//! Weighing scales: range, resolution, and the least mass worth weighing on one.
+
+use std::sync::Arc;
+
+use super::mass::ExactMass;
+use crate::quantity::MassFraction;
+
+/// A weighing scale of the workshop.
+#[derive(Clone, PartialEq, Debug)]
+pub struct WeighingScale {
+    name: Arc<str>,
+    resolution: ExactMass,
+    capacity: Option<ExactMass>,
+}
+
+/// Why a scale cannot be used.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum ScaleError {
+    /// The smallest step it shows is not above nothing.
+    #[error(
+        "the scale “{0}” has no resolution; enter the smallest step it shows, for example 0.1 g"
+    )]
+    NoResolution(String),
+    /// It cannot bear one of its own steps.
+    #[error("the scale “{0}” has a range smaller than its resolution; check both")]
+    Range(String),
+}
+
+impl WeighingScale {
+    /// A checked scale. `resolution` is the smallest step shown, `capacity` the heaviest
+    /// load it bears, container included; `None` if it never matters.
+    pub fn new(
+        name: impl Into<Arc<str>>,
+        resolution: ExactMass,
+        capacity: Option<ExactMass>,
+    ) -> Result<Self, ScaleError> {
+        let name = name.into();
+        if resolution <= ExactMass::ZERO {
+            return Err(ScaleError::NoResolution(name.to_string()));
+        }
+        if capacity.is_some_and(|c| c < resolution) {
+            return Err(ScaleError::Range(name.to_string()));
+        }
+        Ok(Self {
+            name,
+            resolution,
+            capacity,
+        })
+    }
+
+    /// What the maker calls it.
+    pub fn name(&self) -> &Arc<str> {
+        &self.name
+    }
+
+    /// The smallest step it shows.
+    pub const fn resolution(&self) -> ExactMass {
+        self.resolution
+    }
+
+    /// The heaviest load it bears.
+    pub const fn capacity(&self) -> Option<ExactMass> {
+        self.capacity
+    }
+
+    /// Whether it bears a mass.
+    pub fn bears(&self, mass: ExactMass) -> bool {
+        self.capacity.is_none_or(|c| mass <= c)
+    }
+
+    /// The least mass that may be weighed so that reading the scale cannot err by more than
+    /// `tolerance` (a share of the mass, above 0).
+    ///
+    /// A weighing is the difference of two readings, empty and full, each rounded to the
+    /// step d and so up to d/2 off; together at most d. Hence `d / tolerance`. Drift,
+    /// draught and an unlevel table come on top and are not counted.
+    pub fn least_mass(&self, tolerance: MassFraction) -> ExactMass {
+        // A millionth is finer than any tolerance a workshop asks for.
+        let parts = (tolerance.value().max(1e-6) * 1e9).round() as i128;
+        self.resolution.ratio(1_000_000_000, parts)
+    }
+
+    /// The largest error of reading this mass on this scale, as a share of it; `None` of
+    /// nothing.
+    pub fn reading_error(&self, mass: ExactMass) -> Option<MassFraction> {
+        self.resolution.share_of(mass)
+    }
+
+    /// In how many portions a mass has to be weighed; at least 1.
+    pub fn portions(&self, mass: ExactMass) -> u32 {
+        match self.capacity {
+            Some(capacity) if mass > capacity => {
+                let (mass, capacity) = (mass.femtograms(), capacity.femtograms().max(1));
+                ((mass + capacity - 1) / capacity) as u32
+            }
+            _ => 1,
+        }
+    }
+}
+
+/// The scale on which a mass is best weighed: the finest that bears it, else, in portions,
+/// the one that bears most. The place in `scales`; `None` only if there is no scale.
+pub fn choose(scales: &[WeighingScale], mass: ExactMass) -> Option<usize> {
+    let bearing = scales
+        .iter()
+        .enumerate()
+        .filter(|(_, s)| s.bears(mass))
+        .min_by_key(|(_, s)| s.resolution);
+    let strongest = || scales.iter().enumerate().max_by_key(|(_, s)| s.capacity);
+    bearing.or_else(strongest).map(|(i, _)| i)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::batch::mass::read_mass;
+
+    fn mass(text: &str) -> ExactMass {
+        read_mass(text, None).unwrap()
+    }
+
+    fn scale(name: &str, resolution: &str, capacity: Option<&str>) -> WeighingScale {
+        WeighingScale::new(name, mass(resolution), capacity.map(mass)).unwrap()
+    }
+
+    #[test]
+    fn the_least_mass_is_the_step_over_the_tolerance() {
+        let kitchen = scale("kitchen", "0.1 g", Some("2 kg"));
+        let one_percent = MassFraction::from_percent(1.0);
+        assert_eq!(kitchen.least_mass(one_percent), mass("10 g"));
+        assert_eq!(
+            kitchen.least_mass(MassFraction::from_percent(5.0)),
+            mass("2 g")
+        );
+        let error = kitchen.reading_error(mass("10 g")).unwrap();
+        assert!((error.as_percent() - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_finest_scale_that_bears_the_mass_is_taken() {
+        let scales = [
+            scale("platform", "5 g", Some("30 kg")),
+            scale("kitchen", "0.1 g", Some("2 kg")),
+            scale("pocket", "0.01 g", Some("200 g")),
+        ];
+        assert_eq!(choose(&scales, mass("12 g")), Some(2));
+        assert_eq!(choose(&scales, mass("200.01 g")), Some(1));
+        assert_eq!(choose(&scales, mass("3 kg")), Some(0));
+        assert_eq!(choose(&scales, mass("70 kg")), Some(0));
+        assert_eq!(scales[0].portions(mass("70 kg")), 3);
+        assert_eq!(scales[0].portions(mass("30 kg")), 1);
+        assert_eq!(choose(&[], mass("1 g")), None);
+    }
+
+    #[test]
+    fn impossible_scales_are_refused() {
+        assert!(WeighingScale::new("x", ExactMass::ZERO, None).is_err());
+        assert!(WeighingScale::new("x", mass("1 g"), Some(mass("0.5 g"))).is_err());
+    }
+}
