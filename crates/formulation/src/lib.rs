@@ -23,6 +23,8 @@ pub mod label;
 pub mod material;
 pub mod product_type;
 pub mod quantity;
+#[cfg(test)]
+mod random_formula;
 pub mod rules;
 pub mod search;
 pub mod shelf;

@@ -5,10 +5,23 @@
 pub mod mirror;
 
 pub mod autosave;
+pub mod formula_file;
 pub mod material_file;
 pub mod number;
 pub mod read_error;
 pub mod report;
 pub mod solver_cases;
+pub mod ron_place;
 pub mod source_table;
 pub mod store;
+
+/// Why a file could not be opened or saved.
+#[derive(Debug, thiserror::Error)]
+pub enum FileError {
+    /// Something about its content.
+    #[error(transparent)]
+    Read(#[from] read_error::ReadError),
+    /// Something about the file on disk.
+    #[error(transparent)]
+    Store(#[from] store::StoreError),
+}
