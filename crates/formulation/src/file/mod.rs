@@ -10,8 +10,8 @@ pub mod material_file;
 pub mod number;
 pub mod read_error;
 pub mod report;
-pub mod solver_cases;
 pub mod ron_place;
+pub mod solver_cases;
 pub mod source_table;
 pub mod store;
 
