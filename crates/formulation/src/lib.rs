@@ -21,6 +21,7 @@ pub mod formula;
 pub mod inventory;
 pub mod label;
 pub mod material;
+pub mod material_change;
 pub mod product_type;
 pub mod quantity;
 #[cfg(test)]

@@ -1,0 +1,336 @@
+//! What differs between two states of a material, field by field, in words.
+//!
+//! Used wherever a maker decides whether to take a change over: a formula that
+//! carries an older state than the shelf, an import, an edit of the shelf.
+
+use std::collections::BTreeMap;
+
+use crate::formula::Formula;
+use crate::material::{Alkalinity, Constituent, Coverage, Material, MaterialId, Sourced};
+use crate::quantity::{PhRange, Spread, in_celsius, in_kg_per_m3};
+use crate::shelf::Shelf;
+
+/// One field that differs. An absent value is printed as "not stated".
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct MaterialChange {
+    /// The field's name as shown in the window.
+    pub field: String,
+    /// The earlier value.
+    pub before: String,
+    /// The later value.
+    pub after: String,
+}
+
+/// Every field that differs, in the order of the material's fields.
+pub fn material_changes(before: &Material, after: &Material) -> Vec<MaterialChange> {
+    let mut changes = Vec::new();
+    let mut note = |field: &str, a: String, b: String| {
+        if a != b {
+            changes.push(MaterialChange {
+                field: field.to_owned(),
+                before: stated(a),
+                after: stated(b),
+            });
+        }
+    };
+    let mut both =
+        |field: &str, print: &dyn Fn(&Material) -> String| note(field, print(before), print(after));
+    both("name", &|m| m.name.to_string());
+    both("other names", &|m| m.synonyms.join(", "));
+    both("supplier", &|m| {
+        m.supplier.as_deref().unwrap_or_default().to_owned()
+    });
+    both("roles", &|m| {
+        m.roles
+            .iter()
+            .map(|r| r.label())
+            .collect::<Vec<_>>()
+            .join(", ")
+    });
+    both("charge", &|m| {
+        m.charge.map_or_else(String::new, |c| c.label().to_owned())
+    });
+    both("usual phase", &|m| {
+        m.phase.map_or_else(String::new, |p| p.label().to_owned())
+    });
+    both("usual levels", &use_ranges);
+    both("pH window", &|m| {
+        sourced(m.ph_window.as_ref(), |r| ph_range(*r))
+    });
+    both("highest temperature", &|m| {
+        sourced(m.max_temperature.as_ref(), |t| {
+            format!("{} °C", tidy(in_celsius(*t)))
+        })
+    });
+    both("density", &|m| {
+        sourced(m.density.as_ref(), |d| {
+            format!("{} kg/m³", tidy(in_kg_per_m3(*d)))
+        })
+    });
+    both("HLB", &|m| sourced(m.hlb.as_ref(), |v| tidy(*v)));
+    both("required HLB", &|m| {
+        sourced(m.required_hlb.as_ref(), |v| tidy(*v))
+    });
+    both("natural origin index", &|m| {
+        sourced(m.natural_origin.as_ref(), |n| {
+            if n.low == n.high {
+                tidy(n.low)
+            } else {
+                format!("{} to {}", tidy(n.low), tidy(n.high))
+            }
+        })
+    });
+    both("hazards", &|m| {
+        m.hazards
+            .iter()
+            .map(|h| format!("{h:?}").to_lowercase())
+            .collect::<Vec<_>>()
+            .join(", ")
+    });
+    both("wetted with", &|m| {
+        m.wet_with
+            .iter()
+            .map(|w| format!("{w:?}").to_lowercase())
+            .collect::<Vec<_>>()
+            .join(", ")
+    });
+    both("preservation", &preservation);
+    both("acid or base beyond the constituents", &alkalinity);
+    both("fragrance levels", &|m| {
+        m.fragrance_levels
+            .iter()
+            .map(|l| format!("category {} at most {} %", l.category, l.maximum))
+            .collect::<Vec<_>>()
+            .join(", ")
+    });
+    both("note", &|m| m.note.to_string());
+    both("source", &|m| m.source.to_string());
+    constituent_changes(before, after, &mut changes);
+    changes
+}
+
+/// Materials that a formula carries in another state than the shelf has them.
+pub fn differing_from_shelf(
+    formula: &Formula,
+    shelf: &Shelf,
+) -> BTreeMap<MaterialId, Vec<MaterialChange>> {
+    formula
+        .materials
+        .iter()
+        .filter_map(|(id, carried)| {
+            let on_shelf = shelf.get(id)?;
+            // Usually the same shared value, so that nothing has to be compared.
+            if std::sync::Arc::ptr_eq(carried, on_shelf) || carried == on_shelf {
+                return None;
+            }
+            Some((id.clone(), material_changes(carried, on_shelf)))
+        })
+        .collect()
+}
+
+fn constituent_changes(before: &Material, after: &Material, changes: &mut Vec<MaterialChange>) {
+    let find = |m: &Material, inci: &str| {
+        m.constituents
+            .iter()
+            .find(|c| c.inci.eq_ignore_ascii_case(inci))
+            .cloned()
+    };
+    let mut names: Vec<&str> = Vec::new();
+    for c in before.constituents.iter().chain(&after.constituents) {
+        if !names.iter().any(|n| n.eq_ignore_ascii_case(&c.inci)) {
+            names.push(&c.inci);
+        }
+    }
+    for inci in names {
+        let (a, b) = (find(before, inci), find(after, inci));
+        let (a, b) = (
+            a.map_or_else(String::new, |c| constituent(&c)),
+            b.map_or_else(String::new, |c| constituent(&c)),
+        );
+        if a != b {
+            changes.push(MaterialChange {
+                field: format!("contains {inci}"),
+                before: stated(a),
+                after: stated(b),
+            });
+        }
+    }
+}
+
+fn constituent(c: &Constituent) -> String {
+    let cas = c
+        .cas
+        .map_or_else(|| "no CAS number".to_owned(), |cas| format!("CAS {cas}"));
+    let incidental = c
+        .incidental
+        .as_ref()
+        .map_or_else(String::new, |why| format!(", incidental ({why})"));
+    let source = c
+        .source
+        .as_ref()
+        .map_or_else(String::new, |s| format!("; {s}"));
+    format!(
+        "{} %, {}, {cas}{incidental}{source}",
+        spread(c.share),
+        c.class.label()
+    )
+}
+
+fn spread(s: Spread) -> String {
+    let (low, typical, high) = (
+        s.low.as_percent(),
+        s.typical.as_percent(),
+        s.high.as_percent(),
+    );
+    if low == high {
+        tidy(typical)
+    } else {
+        format!("{} ({} to {})", tidy(typical), tidy(low), tidy(high))
+    }
+}
+
+fn use_ranges(m: &Material) -> String {
+    m.use_ranges
+        .iter()
+        .map(|r| {
+            let maximum = if r.supplier_maximum {
+                " (supplier's maximum)"
+            } else {
+                ""
+            };
+            format!("{} {} to {} %{maximum}", r.kind.label(), r.low, r.high)
+        })
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+fn preservation(m: &Material) -> String {
+    let Some(p) = &m.preservation else {
+        return String::new();
+    };
+    let cover = |c: Coverage| format!("{c:?}").to_lowercase();
+    let ph =
+        p.ph.map_or_else(String::new, |r| format!(", pH {}", ph_range(r)));
+    let donor = if p.formaldehyde_donor {
+        ", releases formaldehyde"
+    } else {
+        ""
+    };
+    format!(
+        "{} to {} %, bacteria {}, yeast {}, mould {}{ph}{donor}",
+        p.dose_low,
+        p.dose_high,
+        cover(p.bacteria),
+        cover(p.yeast),
+        cover(p.mould)
+    )
+}
+
+fn alkalinity(m: &Material) -> String {
+    match &m.alkalinity {
+        Alkalinity::Neutral => "none".to_owned(),
+        Alkalinity::Unknown {
+            ph_as_sold,
+            base_mmol_per_gram,
+            ..
+        } => {
+            let ph =
+                ph_as_sold.map_or_else(String::new, |r| format!(", pH as sold {}", ph_range(r)));
+            let base = base_mmol_per_gram.map_or_else(String::new, |(low, high)| {
+                format!(", {} to {} mmol base per gram", tidy(low), tidy(high))
+            });
+            format!("unknown{ph}{base}")
+        }
+        Alkalinity::Titrated(t) => {
+            format!(
+                "{} mmol acid per gram to pH {:.1}; {}",
+                tidy(t.value.mmol_acid_per_gram),
+                t.value.to_ph,
+                t.source
+            )
+        }
+    }
+}
+
+fn ph_range(r: PhRange) -> String {
+    format!("{} to {}", tidy(r.low.value()), tidy(r.high.value()))
+}
+
+fn sourced<T>(value: Option<&Sourced<T>>, print: impl Fn(&T) -> String) -> String {
+    value.map_or_else(String::new, |s| {
+        format!("{}; {}", print(&s.value), s.source)
+    })
+}
+
+fn tidy(value: f64) -> String {
+    ((value * 1e6).round() / 1e6).to_string()
+}
+
+fn stated(text: String) -> String {
+    if text.is_empty() {
+        "not stated".to_owned()
+    } else {
+        text
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixture::{formula, line, material};
+    use crate::material::Class;
+    use crate::material::{Basis, Source};
+    use crate::quantity::kg_per_m3;
+    use std::sync::Arc;
+
+    #[test]
+    fn only_what_differs_is_named() {
+        let a = material(
+            "betaine",
+            &[
+                (
+                    "Cocamidopropyl Betaine",
+                    30.0,
+                    Class::Surfactant(crate::material::Charge::Amphoteric),
+                ),
+                ("Aqua", 65.0, Class::Water),
+            ],
+        );
+        assert_eq!(material_changes(&a, &a), []);
+        let mut b = a.as_ref().clone();
+        b.constituents[0].share.typical = crate::quantity::MassFraction::from_percent(31.0);
+        b.constituents.pop();
+        b.density = Some(Sourced::new(
+            kg_per_m3(1040.0),
+            Source::new(Basis::Supplier, "lot 7"),
+        ));
+        let changes = material_changes(&a, &b);
+        let fields: Vec<&str> = changes.iter().map(|c| c.field.as_str()).collect();
+        assert_eq!(
+            fields,
+            [
+                "density",
+                "contains Cocamidopropyl Betaine",
+                "contains Aqua"
+            ]
+        );
+        assert_eq!(changes[0].before, "not stated");
+        assert!(changes[0].after.starts_with("1040 kg/m³; lot 7"));
+        assert!(changes[2].after == "not stated");
+    }
+
+    #[test]
+    fn a_formula_tells_what_the_shelf_has_otherwise() {
+        let a = material("oil", &[("Oil", 100.0, Class::Oil)]);
+        let f = formula(vec![line(&a, "100")]);
+        let mut shelf = Shelf::new();
+        shelf.insert(a.clone());
+        assert!(differing_from_shelf(&f, &shelf).is_empty());
+        let mut b = a.as_ref().clone();
+        b.name = "better oil".into();
+        shelf.insert(Arc::new(b));
+        let differing = differing_from_shelf(&f, &shelf);
+        assert_eq!(differing.len(), 1);
+        assert_eq!(differing[&a.id][0].field, "name");
+    }
+}
