@@ -1,1 +1,8 @@
 //! Shared helpers of the acceptance tests.
+#![expect(
+    clippy::unwrap_used,
+    clippy::missing_panics_doc,
+    reason = "a helper of tests fails the test by panicking"
+)]
+
+pub mod window;

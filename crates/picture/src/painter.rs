@@ -71,8 +71,7 @@ impl Painter {
                 bottom: pixel(clip_rect.max.y, height),
             };
             for corners in mesh.triangles() {
-                let [Some(a), Some(b), Some(c)] =
-                    corners.map(|i| mesh.vertices.get(i as usize))
+                let [Some(a), Some(b), Some(c)] = corners.map(|i| mesh.vertices.get(i as usize))
                 else {
                     continue;
                 };
@@ -130,7 +129,10 @@ mod tests {
     }
 
     fn white() -> Painter {
-        painter_with(ColorImage::filled([1, 1], Color32::WHITE), TextureOptions::LINEAR)
+        painter_with(
+            ColorImage::filled([1, 1], Color32::WHITE),
+            TextureOptions::LINEAR,
+        )
     }
 
     fn mesh(points: &[(Pos2, Color32)], clip_rect: Rect) -> ClippedPrimitive {
@@ -152,7 +154,12 @@ mod tests {
     }
 
     fn square(colour: Color32) -> Vec<(Pos2, Color32)> {
-        let [a, b, c, d] = [pos2(0.0, 0.0), pos2(8.0, 0.0), pos2(8.0, 8.0), pos2(0.0, 8.0)];
+        let [a, b, c, d] = [
+            pos2(0.0, 0.0),
+            pos2(8.0, 0.0),
+            pos2(8.0, 8.0),
+            pos2(0.0, 8.0),
+        ];
         [a, b, c, a, c, d].map(|p| (p, colour)).to_vec()
     }
 
@@ -160,7 +167,12 @@ mod tests {
     fn a_shared_edge_is_blended_once() {
         let half = Color32::from_rgba_premultiplied(100, 0, 0, 128);
         let clip = Rect::from_min_max(Pos2::ZERO, pos2(8.0, 8.0));
-        let picture = white().paint([8, 8], 1.0, Color32::TRANSPARENT, &[mesh(&square(half), clip)]);
+        let picture = white().paint(
+            [8, 8],
+            1.0,
+            Color32::TRANSPARENT,
+            &[mesh(&square(half), clip)],
+        );
         for y in 0..8 {
             for x in 0..8 {
                 assert_eq!(picture.pixel(x, y), Some([100, 0, 0, 128]), "at {x}, {y}");
@@ -172,8 +184,12 @@ mod tests {
     #[test]
     fn the_clip_rectangle_and_the_scale_hold() {
         let clip = Rect::from_min_max(pos2(1.0, 2.0), pos2(3.0, 4.0));
-        let picture =
-            white().paint([16, 16], 2.0, Color32::BLACK, &[mesh(&square(Color32::WHITE), clip)]);
+        let picture = white().paint(
+            [16, 16],
+            2.0,
+            Color32::BLACK,
+            &[mesh(&square(Color32::WHITE), clip)],
+        );
         let painted = (0..16)
             .flat_map(|y| (0..16).map(move |x| (x, y)))
             .filter(|&(x, y)| picture.pixel(x, y) == Some([255; 4]));
@@ -232,9 +248,14 @@ mod tests {
 
     #[test]
     fn a_label_leaves_ink() {
-        let picture = draw(egui::vec2(80.0, 20.0), 1.0, |_| {}, |ui| {
-            ui.label("Oat");
-        });
+        let picture = draw(
+            egui::vec2(80.0, 20.0),
+            1.0,
+            |_| {},
+            |ui| {
+                ui.label("Oat");
+            },
+        );
         let inked = (0..20)
             .flat_map(|y| (0..80).map(move |x| (x, y)))
             .filter(|&(x, y)| picture.pixel(x, y).is_some_and(|p| p[3] > 128))

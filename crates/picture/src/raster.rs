@@ -108,15 +108,12 @@ pub fn triangle(
             if inside && let Some(pixel) = picture.pixels.get_mut(row + x as usize) {
                 let colour = flat.unwrap_or_else(|| {
                     let weights = values.map(|v| v as f32 / area as f32);
-                    let mixed: [f32; 4] = std::array::from_fn(|i| {
-                        (0..3).map(|k| weights[k] * colours[k][i]).sum()
-                    });
+                    let mixed: [f32; 4] =
+                        std::array::from_fn(|i| (0..3).map(|k| weights[k] * colours[k][i]).sum());
                     let texel = one_texel.unwrap_or_else(|| {
-                        texture.sample(
-                            (0..3).fold(Pos2::ZERO, |at, k| {
-                                at + weights[k] * vertices[k].uv.to_vec2()
-                            }),
-                        )
+                        texture.sample((0..3).fold(Pos2::ZERO, |at, k| {
+                            at + weights[k] * vertices[k].uv.to_vec2()
+                        }))
                     });
                     std::array::from_fn(|i| mixed[i] * texel[i])
                 });
@@ -136,6 +133,8 @@ pub fn triangle(
 fn blend(pixel: &mut [u8; 4], colour: [f32; 4]) {
     let under = 1.0 - colour[3];
     for (below, over) in pixel.iter_mut().zip(colour) {
-        *below = (over * 255.0 + f32::from(*below) * under).round().clamp(0.0, 255.0) as u8;
+        *below = (over * 255.0 + f32::from(*below) * under)
+            .round()
+            .clamp(0.0, 255.0) as u8;
     }
 }

@@ -47,9 +47,8 @@ impl Texture {
         let (left, top) = (x.floor(), y.floor());
         let (right_part, lower_part) = (x - left, y - top);
         let (column, row) = (left as i64, top as i64);
-        let corner = |dx, dy, weight: f32| {
-            channels(self.texel(column + dx, row + dy)).map(|c| c * weight)
-        };
+        let corner =
+            |dx, dy, weight: f32| channels(self.texel(column + dx, row + dy)).map(|c| c * weight);
         let corners = [
             corner(0, 0, (1.0 - right_part) * (1.0 - lower_part)),
             corner(1, 0, right_part * (1.0 - lower_part)),

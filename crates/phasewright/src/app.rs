@@ -1,0 +1,501 @@
+//! The Bench: the window with its bars and sheets. It holds the state, draws the
+//! frame and applies what was pushed while drawing.
+
+use eframe::egui::{
+    self, Align, Button, Frame, Layout, Margin, Panel, Sense, Stroke, Ui, Vec2, WidgetInfo,
+};
+use formulation::edit::{Bound, Edit, Stop, apply};
+use formulation::finding::Level;
+use formulation::formula::Formula;
+
+use crate::command::{Command, TABLE, entry_of};
+use crate::dialogs::Dialogs;
+use crate::sheets::{SheetName, Sheets};
+use crate::state::{Message, State, ThemeChoice, View};
+use crate::theme;
+use crate::widgets::level_mark::level_mark;
+
+/// Least and greatest size of everything.
+const ZOOM: std::ops::RangeInclusive<f32> = 0.6..=2.5;
+
+/// The window.
+pub struct Bench {
+    state: State,
+    sheet: SheetName,
+    sheets: Sheets,
+    dialogs: Dialogs,
+    commands: Vec<Command>,
+}
+
+impl Bench {
+    /// A window on a state. `native_dialogs` is off where no person sits in front of
+    /// it; paths are typed then.
+    pub fn new(state: State, native_dialogs: bool) -> Self {
+        Self {
+            state,
+            sheet: SheetName::default(),
+            sheets: Sheets::default(),
+            dialogs: Dialogs::new(native_dialogs),
+            commands: Vec::new(),
+        }
+    }
+
+    /// What the window holds.
+    pub const fn state(&self) -> &State {
+        &self.state
+    }
+
+    /// What the window holds, to be changed by tests and at the start.
+    pub const fn state_mut(&mut self) -> &mut State {
+        &mut self.state
+    }
+
+    /// The sheet that is shown.
+    pub const fn sheet(&self) -> SheetName {
+        self.sheet
+    }
+
+    /// Pushes a command, to be applied after the next frame.
+    pub fn push(&mut self, command: Command) {
+        self.commands.push(command);
+    }
+
+    /// Draws one frame and applies what was pushed.
+    pub fn frame(&mut self, ui: &mut Ui) {
+        let mut commands = std::mem::take(&mut self.commands);
+        self.state.picked.clear();
+        self.dialogs.poll(&mut self.state, &mut commands);
+        if !self.dialogs.any_open() {
+            shortcuts(ui, &mut commands);
+        }
+        dropped_files(ui, &mut commands);
+
+        let document = self.state.current();
+        let variant = document.variant();
+        let evaluation = self.state.evaluation(document, variant.id);
+        let view = View {
+            state: &self.state,
+            document,
+            formula: document.formula(),
+            variant,
+            evaluation: &evaluation,
+        };
+        let p = theme::palette(ui);
+        let bar = |margin: Margin| Frame::new().fill(p.panel).inner_margin(margin);
+        Panel::top("top bar")
+            .frame(bar(Margin::symmetric(12, 6)))
+            .show(ui, |ui| top_bar(ui, &view, self.sheet, &mut commands));
+        Panel::bottom("status bar")
+            .frame(bar(Margin::symmetric(12, 4)))
+            .show(ui, |ui| status_bar(ui, &view, &mut commands));
+        egui::CentralPanel::no_frame()
+            .frame(Frame::new().fill(p.ground).inner_margin(Margin::same(12)))
+            .show(ui, |ui| {
+                self.sheets.ui(self.sheet, ui, &view, &mut commands);
+            });
+
+        self.dialogs.ui(ui, &self.state, &mut commands);
+        for command in commands {
+            self.apply(ui, command);
+        }
+    }
+
+    fn apply(&mut self, ctx: &egui::Context, command: Command) {
+        let state = &mut self.state;
+        match command {
+            Command::New => {
+                state.add(Formula::new("New formula").into(), None);
+                self.sheet = SheetName::Formula;
+            }
+            Command::Edit(edit) => self.edit(&edit, false),
+            Command::Draft(edit) => self.edit(&edit, true),
+            Command::Change { what, formula } => state.current_mut().change(what, formula),
+            Command::Keep => state.current_mut().keep(),
+            Command::DropDraft => state.current_mut().drop_draft(),
+            Command::Undo => {
+                if !state.current_mut().undo() {
+                    state.say(Level::Note, "There is nothing to undo");
+                }
+            }
+            Command::Redo => {
+                if !state.current_mut().redo() {
+                    state.say(Level::Note, "There is nothing to redo");
+                }
+            }
+            Command::GoTo(place) => {
+                state.current_mut().go_to(place);
+            }
+            Command::SetShelf(shelf) => state.set_shelf(shelf),
+            Command::Show(sheet) => self.sheet = sheet,
+            Command::ShowDocument(id) => state.show(id),
+            Command::Choose(lines) => state.current_mut().chosen = lines,
+            Command::GoToLine(line) => {
+                state.current_mut().chosen = [line].into();
+                self.sheet = SheetName::Formula;
+            }
+            Command::FindMaterial => self.sheet = SheetName::Formula,
+            Command::SetTheme(choice) => {
+                state.settings.theme = choice;
+                ctx.set_theme(choice.preference());
+                self.save_settings();
+            }
+            Command::ZoomIn => self.set_zoom(ctx, ctx.zoom_factor() + 0.1),
+            Command::ZoomOut => self.set_zoom(ctx, ctx.zoom_factor() - 0.1),
+            Command::ZoomReset => self.set_zoom(ctx, 1.0),
+            Command::CloseHints => {
+                state.settings.hints_closed = true;
+                self.save_settings();
+            }
+            Command::Say(level, text) => state.say(level, text),
+            Command::Open
+            | Command::OpenTyped
+            | Command::OpenPath(_)
+            | Command::Reload
+            | Command::Save
+            | Command::SaveAs
+            | Command::SaveAnyway
+            | Command::Close
+            | Command::Quit
+            | Command::ExportChart(_)
+            | Command::Export(_)
+            | Command::Pick(_)
+            | Command::About => self.dialogs.apply(ctx, state, command),
+        }
+        ctx.request_repaint();
+    }
+
+    /// Applies an edit to the variant worked on, as a draft or as a finished step.
+    fn edit(&mut self, edit: &Edit, draft: bool) {
+        let document = self.state.current_mut();
+        if !draft {
+            document.keep();
+        }
+        let before = document.settled().clone();
+        match apply(&before, before.active, edit) {
+            Ok(applied) => {
+                let what = edit.describe(&before);
+                if draft {
+                    document.set_draft(what, applied.formula.into());
+                } else {
+                    document.change(what, applied.formula.into());
+                }
+                self.state.message = applied.stop.map(|stop| Message {
+                    level: Level::Note,
+                    text: stop_words(&before, stop),
+                });
+            }
+            Err(problem) => self
+                .state
+                .say(Level::Caution, sentence(&problem.to_string())),
+        }
+    }
+
+    fn set_zoom(&mut self, ctx: &egui::Context, zoom: f32) {
+        let zoom = ((zoom * 10.0).round() / 10.0).clamp(*ZOOM.start(), *ZOOM.end());
+        ctx.set_zoom_factor(zoom);
+        self.state.settings.zoom = zoom;
+        self.save_settings();
+    }
+
+    fn save_settings(&mut self) {
+        if let Err(problem) = self.state.folders.write_settings(&self.state.settings) {
+            self.state.say(Level::Caution, problem);
+        }
+    }
+}
+
+impl eframe::App for Bench {
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        self.frame(ui);
+    }
+}
+
+/// Which line came to which bound, in words.
+fn stop_words(formula: &Formula, stop: Stop) -> String {
+    let variant = formula.active();
+    let name = variant
+        .line(stop.line)
+        .and_then(|l| formula.material(&l.material))
+        .map_or("a line", |m| &m.name);
+    let bound = match stop.bound {
+        Bound::Zero => "at 0 %",
+        Bound::Hundred => "at 100 %",
+        Bound::OwnLowest => "at its own lowest percentage",
+        Bound::OwnHighest => "at its own highest percentage",
+        Bound::NothingGivesWay => {
+            return format!("Stopped at {} %: no other line may give way", stop.reached);
+        }
+    };
+    format!("Stopped at {} %: {name} is {bound}", stop.reached)
+}
+
+/// With a capital letter in front.
+fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// Pushes the commands whose keys were pressed.
+fn shortcuts(ctx: &egui::Context, commands: &mut Vec<Command>) {
+    // A text field has its own undo while one types in it.
+    let typing = ctx.text_edit_focused();
+    for entry in TABLE {
+        let left_to_field = typing && matches!(entry.command, Command::Undo | Command::Redo);
+        if let Some(shortcut) = entry.shortcut
+            && !left_to_field
+            && ctx.input_mut(|i| i.consume_shortcut(&shortcut))
+        {
+            commands.push(entry.command.clone());
+        }
+    }
+}
+
+/// Opens files dragged onto the window.
+fn dropped_files(ctx: &egui::Context, commands: &mut Vec<Command>) {
+    let dropped = ctx.input(|i| i.raw.dropped_files.clone());
+    for file in dropped {
+        commands.push(Command::OpenPath(file.path().to_path_buf()));
+    }
+}
+
+/// A row of a menu for a command of the table.
+fn menu_row(ui: &mut Ui, command: &Command, enabled: bool, commands: &mut Vec<Command>) {
+    let Some(entry) = entry_of(command) else {
+        return;
+    };
+    let mut button = Button::new(entry.label);
+    if let Some(shortcut) = &entry.shortcut {
+        button = button.shortcut_text(ui.format_shortcut(shortcut));
+    }
+    if ui
+        .add_enabled(enabled, button)
+        .on_hover_text(entry.tooltip)
+        .clicked()
+    {
+        commands.push(command.clone());
+        ui.close();
+    }
+}
+
+fn top_bar(ui: &mut Ui, view: &View<'_>, shown: SheetName, commands: &mut Vec<Command>) {
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        menus(ui, view, commands);
+        ui.add_space(theme::GAP);
+        for name in SheetName::ALL {
+            if tab(ui, name, name == shown).clicked() {
+                commands.push(Command::Show(name));
+            }
+        }
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            document_choice(ui, view, commands);
+        });
+    });
+}
+
+/// A tab: the word, underlined in the accent where it is the one shown.
+fn tab(ui: &mut Ui, name: SheetName, shown: bool) -> egui::Response {
+    let p = theme::palette(ui);
+    let text = if shown {
+        theme::strong(name.label()).color(p.accent)
+    } else {
+        egui::RichText::new(name.label()).color(p.ink)
+    };
+    let galley = egui::WidgetText::from(text).into_galley(
+        ui,
+        Some(egui::TextWrapMode::Extend),
+        f32::INFINITY,
+        egui::TextStyle::Body,
+    );
+    let size = Vec2::new(galley.size().x + 16.0, theme::FIELD + 4.0);
+    let (rect, response) = ui.allocate_exact_size(size, Sense::click());
+    response.widget_info(|| WidgetInfo::selected(egui::Role::Tab, true, shown, name.label()));
+    if response.hovered() || response.has_focus() {
+        ui.painter().rect_filled(rect, 4.0, p.hovered);
+    }
+    let place = rect.center() - galley.size() / 2.0;
+    ui.painter().galley(place, galley, p.ink);
+    if shown {
+        ui.painter().hline(
+            rect.x_range().shrink(6.0),
+            rect.bottom() - 1.0,
+            Stroke::new(2.0, p.accent),
+        );
+    }
+    response.on_hover_text(name.tooltip())
+}
+
+fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let changed = view.document.is_changed();
+    let history = view.document.history();
+    ui.menu_button("File", |ui| {
+        ui.set_min_width(220.0);
+        menu_row(ui, &Command::New, true, commands);
+        menu_row(ui, &Command::Open, true, commands);
+        menu_row(ui, &Command::OpenTyped, true, commands);
+        let recent = &view.state.settings.recent;
+        ui.add_enabled_ui(!recent.is_empty(), |ui| {
+            ui.menu_button("Recent", |ui| {
+                for path in recent {
+                    let name = path
+                        .file_name()
+                        .map_or_else(|| path.to_string_lossy(), |n| n.to_string_lossy());
+                    let row = ui.button(name).on_hover_text(path.to_string_lossy());
+                    if row.clicked() {
+                        commands.push(Command::OpenPath(path.clone()));
+                        ui.close();
+                    }
+                }
+            });
+        });
+        ui.separator();
+        menu_row(ui, &Command::Save, true, commands);
+        menu_row(ui, &Command::SaveAs, true, commands);
+        let on_disk = view.document.path.is_some();
+        menu_row(
+            ui,
+            &Command::Reload,
+            on_disk && (changed || view.document.changed_elsewhere),
+            commands,
+        );
+        ui.separator();
+        for format in [
+            crate::command::PictureFormat::Svg,
+            crate::command::PictureFormat::Png,
+        ] {
+            menu_row(ui, &Command::ExportChart(format), true, commands);
+        }
+        ui.separator();
+        menu_row(ui, &Command::Close, true, commands);
+        menu_row(ui, &Command::Quit, true, commands);
+    });
+    ui.menu_button("Edit", |ui| {
+        ui.set_min_width(220.0);
+        menu_row(ui, &Command::Undo, history.undoes().is_some(), commands);
+        menu_row(ui, &Command::Redo, history.redoes().is_some(), commands);
+        ui.menu_button("Go back to", |ui| history_rows(ui, view, commands));
+        ui.separator();
+        menu_row(ui, &Command::FindMaterial, true, commands);
+    });
+    ui.menu_button("View", |ui| {
+        ui.set_min_width(220.0);
+        for choice in ThemeChoice::ALL {
+            if ui
+                .radio(view.state.settings.theme == choice, choice.label())
+                .clicked()
+            {
+                commands.push(Command::SetTheme(choice));
+                ui.close();
+            }
+        }
+        ui.separator();
+        menu_row(ui, &Command::ZoomIn, true, commands);
+        menu_row(ui, &Command::ZoomOut, true, commands);
+        menu_row(ui, &Command::ZoomReset, true, commands);
+        ui.separator();
+        menu_row(ui, &Command::About, true, commands);
+    });
+}
+
+/// The steps of the history, the latest first.
+fn history_rows(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let history = view.document.history();
+    egui::ScrollArea::vertical()
+        .max_height(320.0)
+        .show(ui, |ui| {
+            ui.set_min_width(240.0);
+            let steps: Vec<_> = history.steps().enumerate().collect();
+            for (place, what) in steps.into_iter().rev() {
+                let words = if place == 0 { "As opened" } else { what };
+                ui.push_id(place, |ui| {
+                    if ui.radio(place == history.place(), words).clicked() {
+                        commands.push(Command::GoTo(place));
+                        ui.close();
+                    }
+                });
+            }
+        });
+}
+
+fn document_choice(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let title = |d: &crate::state::Document| {
+        let mark = if d.is_changed() { " •" } else { "" };
+        format!("{}{mark}", d.name())
+    };
+    let response = egui::ComboBox::from_id_salt("document")
+        .selected_text(title(view.document))
+        .width(200.0)
+        .truncate()
+        .show_ui(ui, |ui| {
+            for d in view.state.documents() {
+                ui.push_id(d.id, |ui| {
+                    let row = ui
+                        .selectable_label(d.id == view.document.id, title(d))
+                        .on_hover_text(d.file_name());
+                    if row.clicked() {
+                        commands.push(Command::ShowDocument(d.id));
+                    }
+                });
+            }
+        })
+        .response
+        .accessible_name("Open formula");
+    let file = view.document.file_name();
+    let words = if view.document.is_changed() {
+        format!("{file}, with unsaved changes")
+    } else {
+        file
+    };
+    response.on_hover_text(words);
+}
+
+fn status_bar(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let c = &view.evaluation.composition;
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 6.0;
+        let figure = |ui: &mut Ui, name: &str, value: String| {
+            ui.label(theme::small(ui, name));
+            ui.label(theme::strong(value));
+            ui.add_space(theme::GAP);
+        };
+        figure(ui, "Total", format!("{} %", c.total));
+        figure(
+            ui,
+            "Water",
+            format!("{:.1} %", c.water().typical.as_percent()),
+        );
+        figure(
+            ui,
+            "Surfactant active",
+            format!("{:.1} %", c.active_total().typical.as_percent()),
+        );
+        if let Some(worst) = view.evaluation.worst() {
+            level_mark(ui, worst.level);
+            let row = ui
+                .add(
+                    Button::new(format!("{}: {}", worst.level.label(), worst.message))
+                        .frame(false)
+                        .truncate(),
+                )
+                .on_hover_text(&worst.message);
+            if row.clicked()
+                && let Some(&line) = worst.lines.first()
+            {
+                commands.push(Command::GoToLine(line));
+            }
+        } else {
+            ui.label(theme::small(
+                ui,
+                "No findings from the checks that were run",
+            ));
+        }
+    });
+    if let Some(message) = &view.state.message {
+        ui.horizontal(|ui| {
+            level_mark(ui, message.level);
+            ui.add(egui::Label::new(&message.text).truncate());
+        });
+    }
+}

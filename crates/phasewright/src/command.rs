@@ -1,0 +1,348 @@
+//! What a person can do, as one enum, and the table of labels and shortcuts.
+//!
+//! Sheets push commands while they are drawn; menus, shortcuts and tests push the
+//! same ones. [`crate::app::Bench`] applies them after the frame.
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use eframe::egui::{Id, Key, KeyboardShortcut, Modifiers};
+use formulation::edit::Edit;
+use formulation::finding::Level;
+use formulation::formula::{Formula, ItemId};
+use formulation::shelf::Shelf;
+
+use crate::sheets::SheetName;
+use crate::state::{DocumentId, ThemeChoice};
+
+/// A picture format of the chart.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum PictureFormat {
+    /// Scalable lines and text.
+    Svg,
+    /// Pixels.
+    Png,
+}
+
+/// Bytes to be saved where the person says.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Export {
+    /// What is saved, for the title of the dialog, for example "Save the weigh sheet".
+    pub title: String,
+    /// Name suggested for the file, with its ending.
+    pub file_name: String,
+    /// The content.
+    pub bytes: Arc<[u8]>,
+}
+
+/// A file to be picked by the person.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Pick {
+    /// Who asks; the path comes back with [`crate::state::View::picked`].
+    pub id: Id,
+    /// What is picked, for the title of the dialog.
+    pub title: String,
+    /// Endings without the dot; empty for any.
+    pub endings: Vec<String>,
+}
+
+/// What a person can do.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Command {
+    /// A new, empty formula.
+    New,
+    /// Asks for a file and opens it.
+    Open,
+    /// Asks for a typed path and opens it.
+    OpenTyped,
+    /// Opens a file.
+    OpenPath(PathBuf),
+    /// Reads the file of the document again; unsaved changes are lost.
+    Reload,
+    /// Saves the document.
+    Save,
+    /// Asks for a place and saves the document there.
+    SaveAs,
+    /// Saves the document in spite of another program's change.
+    SaveAnyway,
+    /// Closes the document, asking first if it has unsaved changes.
+    Close,
+    /// Ends the program, asking first if there are unsaved changes.
+    Quit,
+    /// Saves the chart of the variant as a picture.
+    ExportChart(PictureFormat),
+    /// Saves bytes where the person says.
+    Export(Export),
+    /// Asks for a file on behalf of a sheet.
+    Pick(Pick),
+
+    /// One finished change of the variant worked on; one step of the history.
+    Edit(Edit),
+    /// A state of an interaction that is going on, such as a drag: the edit is applied
+    /// to the formula as it was before the interaction. [`Self::Keep`] ends it.
+    Draft(Edit),
+    /// One finished change that the model has computed as a whole formula.
+    Change {
+        /// What it does, for the undo menu.
+        what: Arc<str>,
+        /// The formula as it is after it.
+        formula: Arc<Formula>,
+    },
+    /// The interaction that is going on has ended; it becomes one step of the history.
+    Keep,
+    /// The interaction that is going on is taken back.
+    DropDraft,
+    /// Takes the last step back.
+    Undo,
+    /// Does the step again that was taken back last.
+    Redo,
+    /// Goes to a place in the history.
+    GoTo(usize),
+    /// Puts a changed shelf in place and saves it.
+    SetShelf(Arc<Shelf>),
+
+    /// Shows a sheet.
+    Show(SheetName),
+    /// Shows an open document.
+    ShowDocument(DocumentId),
+    /// Chooses lines.
+    Choose(BTreeSet<ItemId>),
+    /// Shows a line on the Formula sheet and chooses it.
+    GoToLine(ItemId),
+    /// Puts the cursor into the search box that adds a line.
+    FindMaterial,
+    /// Light, dark, or as the system says.
+    SetTheme(ThemeChoice),
+    /// Everything larger.
+    ZoomIn,
+    /// Everything smaller.
+    ZoomOut,
+    /// Everything at the system's own size.
+    ZoomReset,
+    /// Closes the hints of the first start.
+    CloseHints,
+    /// Shows what the program is and what it is not.
+    About,
+    /// Tells something in the status bar.
+    Say(Level, String),
+}
+
+/// How a command is shown and reached.
+pub struct Entry {
+    /// The command.
+    pub command: Command,
+    /// The words of the menu.
+    pub label: &'static str,
+    /// What it does, for the hover.
+    pub tooltip: &'static str,
+    /// Its key.
+    pub shortcut: Option<KeyboardShortcut>,
+}
+
+const fn key(key: Key) -> KeyboardShortcut {
+    KeyboardShortcut::new(Modifiers::COMMAND, key)
+}
+
+const fn shift(key: Key) -> KeyboardShortcut {
+    KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), key)
+}
+
+const fn entry(
+    command: Command,
+    label: &'static str,
+    tooltip: &'static str,
+    shortcut: Option<KeyboardShortcut>,
+) -> Entry {
+    Entry {
+        command,
+        label,
+        tooltip,
+        shortcut,
+    }
+}
+
+/// Every command that needs nothing besides itself. Shortcuts with more modifiers
+/// come before those with fewer, so that the longer one wins.
+pub static TABLE: &[Entry] = &[
+    entry(
+        Command::New,
+        "New formula",
+        "Start an empty formula",
+        Some(key(Key::N)),
+    ),
+    entry(
+        Command::Open,
+        "Open…",
+        "Open a formula file",
+        Some(key(Key::O)),
+    ),
+    entry(
+        Command::OpenTyped,
+        "Open by path…",
+        "Open a file by typing where it is",
+        Some(shift(Key::O)),
+    ),
+    entry(
+        Command::SaveAs,
+        "Save as…",
+        "Save under another name",
+        Some(shift(Key::S)),
+    ),
+    entry(
+        Command::Save,
+        "Save",
+        "Save the formula; the last good copy is kept beside it",
+        Some(key(Key::S)),
+    ),
+    entry(
+        Command::Reload,
+        "Read again",
+        "Read the file again and lose unsaved changes",
+        None,
+    ),
+    entry(
+        Command::Close,
+        "Close",
+        "Close this formula",
+        Some(key(Key::W)),
+    ),
+    entry(Command::Quit, "Quit", "End the program", Some(key(Key::Q))),
+    entry(
+        Command::ExportChart(PictureFormat::Svg),
+        "Chart as SVG…",
+        "Save the composition chart as a scalable picture",
+        None,
+    ),
+    entry(
+        Command::ExportChart(PictureFormat::Png),
+        "Chart as PNG…",
+        "Save the composition chart as a picture of pixels",
+        None,
+    ),
+    entry(
+        Command::Redo,
+        "Redo",
+        "Do the last undone step again",
+        Some(shift(Key::Z)),
+    ),
+    entry(
+        Command::Redo,
+        "Redo",
+        "Do the last undone step again",
+        Some(key(Key::Y)),
+    ),
+    entry(
+        Command::Undo,
+        "Undo",
+        "Take the last step back",
+        Some(key(Key::Z)),
+    ),
+    entry(
+        Command::FindMaterial,
+        "Add a line",
+        "Search the shelf and add a raw material",
+        Some(key(Key::K)),
+    ),
+    entry(
+        Command::Show(SheetName::Formula),
+        "Formula",
+        SheetName::Formula.tooltip(),
+        Some(key(Key::Num1)),
+    ),
+    entry(
+        Command::Show(SheetName::SideBySide),
+        "Side by side",
+        SheetName::SideBySide.tooltip(),
+        Some(key(Key::Num2)),
+    ),
+    entry(
+        Command::Show(SheetName::Aim),
+        "Aim",
+        SheetName::Aim.tooltip(),
+        Some(key(Key::Num3)),
+    ),
+    entry(
+        Command::Show(SheetName::Make),
+        "Make",
+        SheetName::Make.tooltip(),
+        Some(key(Key::Num4)),
+    ),
+    entry(
+        Command::Show(SheetName::Label),
+        "Label",
+        SheetName::Label.tooltip(),
+        Some(key(Key::Num5)),
+    ),
+    entry(
+        Command::Show(SheetName::Shelf),
+        "Shelf",
+        SheetName::Shelf.tooltip(),
+        Some(key(Key::Num6)),
+    ),
+    entry(
+        Command::ZoomIn,
+        "Larger",
+        "Everything larger",
+        Some(key(Key::Plus)),
+    ),
+    entry(
+        Command::ZoomIn,
+        "Larger",
+        "Everything larger",
+        Some(key(Key::Equals)),
+    ),
+    entry(
+        Command::ZoomOut,
+        "Smaller",
+        "Everything smaller",
+        Some(key(Key::Minus)),
+    ),
+    entry(
+        Command::ZoomReset,
+        "Usual size",
+        "Everything at the system's own size",
+        Some(key(Key::Num0)),
+    ),
+    entry(
+        Command::About,
+        "About Phasewright",
+        "What the program is, and what it is not",
+        None,
+    ),
+];
+
+/// How a command is shown, if it is in the table.
+pub fn entry_of(command: &Command) -> Option<&'static Entry> {
+    TABLE.iter().find(|e| e.command == *command)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_commands_share_a_key() {
+        for (i, a) in TABLE.iter().enumerate() {
+            for b in &TABLE[..i] {
+                let clash = a.shortcut.is_some() && a.shortcut == b.shortcut;
+                assert!(!clash, "{} and {}", a.label, b.label);
+            }
+        }
+    }
+
+    #[test]
+    fn a_key_with_shift_comes_before_the_same_without() {
+        for (i, a) in TABLE.iter().enumerate() {
+            for b in &TABLE[..i] {
+                let (Some(a), Some(b)) = (a.shortcut, b.shortcut) else {
+                    continue;
+                };
+                assert!(
+                    a.logical_key != b.logical_key || !a.modifiers.shift,
+                    "{a:?} comes after {b:?}"
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,21 @@
+//! The sheet Make: batches, weigh sheet, batch record, cost.
+
+use eframe::egui;
+
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+
+/// What the sheet keeps between frames.
+#[derive(Default)]
+pub struct MakeSheet {}
+
+/// Draws the sheet.
+pub fn ui(
+    ui: &mut egui::Ui,
+    view: &View<'_>,
+    _sheet: &mut MakeSheet,
+    _commands: &mut Vec<Command>,
+) {
+    ui.label(theme::heading(view.variant.name.to_string()));
+}

@@ -1,0 +1,215 @@
+//! What the window holds: open documents, the shelf, settings.
+//!
+//! Sheets read the state and push commands; only [`crate::app::Bench`] changes it.
+
+pub mod document;
+pub mod history;
+pub mod settings;
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use eframe::egui;
+use formulation::evaluation::{Context, Evaluation};
+use formulation::finding::Level;
+use formulation::formula::{Date, Formula, Variant, VariantId};
+use formulation::search::MaterialIndex;
+use formulation::shelf::Shelf;
+
+pub use document::{Document, DocumentId, Surroundings};
+pub use settings::{Folders, Settings, ThemeChoice};
+
+/// Something to tell, shown in the status bar until the next one.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Message {
+    /// How grave.
+    pub level: Level,
+    /// In plain words.
+    pub text: String,
+}
+
+/// What the window holds.
+pub struct State {
+    documents: Vec<Document>,
+    current: DocumentId,
+    next_document: u64,
+    shelf: Arc<Shelf>,
+    index: Arc<MaterialIndex>,
+    around: Surroundings,
+    /// What is remembered between runs.
+    pub settings: Settings,
+    /// The folders that may be written to unasked.
+    pub folders: Folders,
+    /// The last thing to tell.
+    pub message: Option<Message>,
+    /// Files picked in a dialog that a sheet asked for, for one frame.
+    pub picked: Vec<(egui::Id, PathBuf)>,
+}
+
+impl State {
+    /// A state with one document.
+    pub fn new(shelf: Arc<Shelf>, context: Context, folders: Folders, first: Arc<Formula>) -> Self {
+        let (settings, problem) = folders.read_settings();
+        Self {
+            documents: vec![Document::new(DocumentId(0), first, None)],
+            current: DocumentId(0),
+            next_document: 1,
+            index: Arc::new(MaterialIndex::new(shelf.iter())),
+            shelf,
+            around: Surroundings { context, number: 0 },
+            settings,
+            folders,
+            message: problem.map(|text| Message {
+                level: Level::Caution,
+                text,
+            }),
+            picked: Vec::new(),
+        }
+    }
+
+    /// Open documents, in the order in which they were opened; at least one.
+    pub fn documents(&self) -> &[Document] {
+        &self.documents
+    }
+
+    /// Open documents, to be changed.
+    pub fn documents_mut(&mut self) -> &mut [Document] {
+        &mut self.documents
+    }
+
+    /// An open document.
+    pub fn document(&self, id: DocumentId) -> Option<&Document> {
+        self.documents.iter().find(|d| d.id == id)
+    }
+
+    fn place_of(&self, id: DocumentId) -> usize {
+        self.documents.iter().position(|d| d.id == id).unwrap_or(0)
+    }
+
+    /// The document that is shown.
+    pub fn current(&self) -> &Document {
+        &self.documents[self.place_of(self.current)]
+    }
+
+    /// The document that is shown, to be changed.
+    pub fn current_mut(&mut self) -> &mut Document {
+        let place = self.place_of(self.current);
+        &mut self.documents[place]
+    }
+
+    /// Shows another open document.
+    pub fn show(&mut self, id: DocumentId) {
+        if self.document(id).is_some() {
+            self.current_mut().keep();
+            self.current = id;
+        }
+    }
+
+    /// Adds a document and shows it. An untouched document that no file holds is
+    /// replaced instead of kept beside it.
+    pub fn add(&mut self, formula: Arc<Formula>, path: Option<PathBuf>) -> &mut Document {
+        let id = DocumentId(self.next_document);
+        self.next_document += 1;
+        self.current_mut().keep();
+        let document = Document::new(id, formula, path);
+        let place = self.place_of(self.current);
+        let shown = &self.documents[place];
+        if shown.path.is_none() && !shown.is_changed() && shown.history().steps().len() == 1 {
+            self.documents[place] = document;
+        } else {
+            self.documents.push(document);
+        }
+        self.current = id;
+        self.current_mut()
+    }
+
+    /// Closes a document; after the last one an empty one is shown.
+    pub fn close(&mut self, id: DocumentId) {
+        let place = self.place_of(id);
+        self.documents.retain(|d| d.id != id);
+        if self.documents.is_empty() {
+            let id = DocumentId(self.next_document);
+            self.next_document += 1;
+            let empty = Arc::new(Formula::new("New formula"));
+            self.documents.push(Document::new(id, empty, None));
+        }
+        if self.document(self.current).is_none() {
+            self.current = self.documents[place.min(self.documents.len() - 1)].id;
+        }
+    }
+
+    /// The maker's raw materials.
+    pub const fn shelf(&self) -> &Arc<Shelf> {
+        &self.shelf
+    }
+
+    /// The shelf, ready to be searched.
+    pub const fn index(&self) -> &Arc<MaterialIndex> {
+        &self.index
+    }
+
+    /// Puts a changed shelf in place.
+    pub fn set_shelf(&mut self, shelf: Arc<Shelf>) {
+        self.index = Arc::new(MaterialIndex::new(shelf.iter()));
+        self.shelf = shelf;
+        self.around.number += 1;
+    }
+
+    /// The day that counts as today.
+    pub const fn today(&self) -> Date {
+        self.around.context.today
+    }
+
+    /// The day and the rules by which everything is evaluated.
+    pub const fn context(&self) -> &Context {
+        &self.around.context
+    }
+
+    /// Sets the day that counts as today.
+    pub fn set_today(&mut self, today: Date) {
+        if self.around.context.today != today {
+            self.around.context.today = today;
+            self.around.number += 1;
+        }
+    }
+
+    /// Everything that follows from a variant of an open document.
+    pub fn evaluation(&self, document: &Document, variant: VariantId) -> Arc<Evaluation> {
+        document.evaluation(variant, &self.around)
+    }
+
+    /// Tells something in the status bar.
+    pub fn say(&mut self, level: Level, text: impl Into<String>) {
+        self.message = Some(Message {
+            level,
+            text: text.into(),
+        });
+    }
+}
+
+/// What a sheet may read while it is drawn.
+#[derive(Clone, Copy)]
+pub struct View<'a> {
+    /// Everything the window holds.
+    pub state: &'a State,
+    /// The document that is shown.
+    pub document: &'a Document,
+    /// Its formula, an interaction that is going on included.
+    pub formula: &'a Arc<Formula>,
+    /// The variant that is worked on.
+    pub variant: &'a Arc<Variant>,
+    /// Everything that follows from it.
+    pub evaluation: &'a Arc<Evaluation>,
+}
+
+impl View<'_> {
+    /// The file picked in a dialog that was asked for with this id, in the one frame
+    /// after it was picked.
+    pub fn picked(&self, id: egui::Id) -> Option<&PathBuf> {
+        self.state
+            .picked
+            .iter()
+            .find(|(asked, _)| *asked == id)
+            .map(|(_, path)| path)
+    }
+}

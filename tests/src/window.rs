@@ -1,0 +1,119 @@
+//! The window in a test: driven through the accessibility tree, painted on the CPU.
+//!
+//! Size, theme, scale and tolerance of every picture are set here and nowhere else.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use egui::{Theme, Vec2};
+use egui_kittest::{Harness, SnapshotOptions, TestRenderer};
+use formulation::evaluation::Context;
+use formulation::formula::{Date, Formula};
+use formulation::shelf::Shelf;
+use phasewright::app::Bench;
+use phasewright::state::{Folders, State};
+use phasewright::theme;
+
+/// How a window is shown in a test.
+#[derive(Clone, Copy, Debug)]
+pub struct Look {
+    /// Size in points.
+    pub size: Vec2,
+    /// Light or dark.
+    pub theme: Theme,
+    /// Pixels per point.
+    pub scale: f32,
+}
+
+impl Look {
+    /// The smallest window that must work, light.
+    pub const SMALL: Self = Self {
+        size: Vec2::new(1000.0, 640.0),
+        theme: Theme::Light,
+        scale: 1.0,
+    };
+    /// The usual window, light.
+    pub const USUAL: Self = Self {
+        size: Vec2::new(1280.0, 800.0),
+        theme: Theme::Light,
+        scale: 1.0,
+    };
+    /// The same in slate.
+    pub const fn dark(mut self) -> Self {
+        self.theme = Theme::Dark;
+        self
+    }
+    /// The same with two pixels per point.
+    pub const fn doubled(mut self) -> Self {
+        self.scale = 2.0;
+        self
+    }
+}
+
+/// The day that counts as today in tests.
+pub const TODAY: Date = Date::constant(2026, 3, 2);
+
+/// A state with a shelf and a formula, which writes nothing unasked.
+pub fn state(shelf: Shelf, formula: Formula) -> State {
+    State::new(
+        Arc::new(shelf),
+        Context { today: TODAY },
+        Folders::default(),
+        Arc::new(formula),
+    )
+}
+
+/// A window on a state. Dialogs of the system are off: paths are typed.
+pub fn bench(look: Look, state: State) -> Harness<'static, Bench> {
+    Harness::builder()
+        .with_size(look.size)
+        .with_theme(look.theme)
+        .with_pixels_per_point(look.scale)
+        .with_max_steps(16)
+        .with_render_cursor(false)
+        .with_options(SnapshotOptions::new().threshold(0.6))
+        .renderer(CpuRenderer::default())
+        .with_context_setup(theme::install)
+        .build_eframe(|_| Bench::new(state, false))
+}
+
+/// Paints the window as it is now and writes it to `target/pictures/NAME.png`, to
+/// be looked at.
+pub fn picture(harness: &mut Harness<'_, Bench>, name: &str) -> PathBuf {
+    let image = harness.render().unwrap();
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/pictures");
+    std::fs::create_dir_all(&folder).unwrap();
+    let path = folder.join(format!("{name}.png"));
+    image.save(&path).unwrap();
+    path
+}
+
+/// Lets egui_kittest paint with the [`picture`] crate.
+#[derive(Default)]
+struct CpuRenderer(picture::Painter);
+
+impl TestRenderer for CpuRenderer {
+    fn handle_delta(&mut self, delta: &mut egui::TexturesDelta) {
+        self.0.update(delta);
+    }
+
+    fn render(
+        &mut self,
+        context: &egui::Context,
+        output: &egui::FullOutput,
+    ) -> Result<image::RgbaImage, String> {
+        let scale = output.pixels_per_point;
+        let size = context.content_rect().size() * scale;
+        let pixels = [size.x, size.y].map(|side| side.round() as usize);
+        let primitives = context.tessellate(output.shapes.clone(), scale);
+        let painted = self
+            .0
+            .paint(pixels, scale, egui::Color32::TRANSPARENT, &primitives);
+        image::RgbaImage::from_raw(
+            pixels[0] as u32,
+            pixels[1] as u32,
+            painted.to_straight_rgba(),
+        )
+        .ok_or_else(|| "the picture has a wrong size".to_owned())
+    }
+}
