@@ -2,5 +2,8 @@
 
 pub mod code;
 pub mod mass;
+pub mod plan;
+pub mod premix;
 pub mod rounding;
+pub mod scale;
 pub mod weighing_scale;

@@ -53,9 +53,9 @@ pub struct RoundedLine {
 pub struct Rounding {
     /// In the order given.
     pub lines: Vec<RoundedLine>,
-    /// The sum of the rounded lines. Equal to the batch asked for if that is a whole number
-    /// of steps of the finest scale used and every coarser step is a whole number of finer
-    /// ones; else the nearest mass the scales can show.
+    /// The sum of the rounded lines, which is the batch to be made. Equal to the batch asked
+    /// for if that is a whole number of steps and all lines share a scale; with several
+    /// scales it may differ by half a step of the coarsest, see [`round_lines`].
     pub total: ExactMass,
 }
 
@@ -76,13 +76,18 @@ pub enum RoundingError {
     TooLarge(ExactMass),
 }
 
+/// By how much, as a share of each, finer lines may be moved to make up what a coarse scale
+/// cannot show: half of the usual tolerance of one percent.
+const MOST_SHIFT_PER_MILLE: i128 = 5;
+
 /// Rounds the lines of a batch to the scales, each line on the finest scale that bears it.
 ///
 /// With one scale this is the plain method of largest remainders. With several, the
 /// coarsest scale is served first: its lines get the nearest whole number of steps to
 /// their joint share, divided by largest remainders. What is then left of the batch goes
-/// to the finer scales, divided in proportion. So the sheet totals the batch, and what
-/// the coarse scale cannot show is spread evenly, in relative terms, over finer lines.
+/// to the finer scales, divided in proportion, so that the sheet totals the batch. Where
+/// that would move the finer lines by more than half a percent, they keep their own
+/// shares, and the batch is made that little larger or smaller.
 ///
 /// Shares are taken of the sum of the percentages given, so 100 need not be reached.
 pub fn round_lines(
@@ -151,7 +156,14 @@ pub fn round_lines(
                 line.mass = step.times(part as i128);
             }
         }
-        mass_left -= step.times(count);
+        let shown = step.times(count);
+        let finer = mass_left - target;
+        let shift = (target - shown).abs();
+        mass_left = if shift.times(1000) <= finer.times(MOST_SHIFT_PER_MILLE) {
+            mass_left - shown
+        } else {
+            finer
+        };
         share_left -= share as i128;
     }
     let total = lines.iter().map(|l| l.mass).sum();
@@ -194,6 +206,14 @@ mod tests {
         // 2 g too few on the platform are spread over 1863 g: a tenth of a percent each.
         assert_eq!(result.lines[1].mass, mass("1501.6 g"));
         assert_eq!(result.lines[3].mass, mass("63.1 g"));
+    }
+
+    #[test]
+    fn a_pinch_is_never_given_up_to_make_the_total_round() {
+        let scales = [scale("0.1 g", None), scale("0.0005 g", Some("20 g"))];
+        let result = round_lines(&percents("89.995;10;0.005"), mass("1 kg"), &scales).unwrap();
+        assert_eq!(result.lines[2].mass, mass("0.05 g"));
+        assert_eq!(result.total, mass("1000.05 g"));
     }
 
     #[test]
@@ -245,15 +265,20 @@ mod tests {
             ];
             let batch = mass("0.1 g").times(tenths.into());
             let result = round_lines(&percents, batch, &scales).unwrap();
-            let finest = result.lines.iter().map(|l| scales[l.scale].resolution()).min().unwrap();
-            if batch.femtograms() % finest.femtograms() == 0 {
+            let sum: ExactMass = result.lines.iter().map(|l| l.mass).sum();
+            prop_assert_eq!(result.total, sum);
+            let steps = || result.lines.iter().map(|l| scales[l.scale].resolution());
+            let coarsest = steps().max().unwrap();
+            prop_assert!((result.total - batch).abs().times(2) <= coarsest);
+            if steps().min() == Some(coarsest) && batch.femtograms() % coarsest.femtograms() == 0 {
                 prop_assert_eq!(result.total, batch);
-            } else {
-                prop_assert!((result.total - batch).abs() <= finest);
             }
             for line in &result.lines {
                 let step = scales[line.scale].resolution();
                 prop_assert_eq!(line.mass.femtograms() % step.femtograms(), 0);
+                // One step of its own, and half a percent for each coarser scale.
+                let off = (line.mass - line.exact).abs();
+                prop_assert!(off <= step + line.exact.ratio(101, 10_000));
             }
         }
     }

@@ -1,0 +1,327 @@
+//! The plan of a batch: its size, and what to weigh of every line on which scale.
+
+use std::sync::Arc;
+
+use super::mass::ExactMass;
+use super::premix::{self, Premix};
+use super::rounding::{RoundingError, round_lines};
+use super::scale::{BatchSize, SizeError, SizeRequest, Sized, size};
+use super::weighing_scale::{WeighingScale, choose};
+use crate::formula::{Formula, ItemId, Variant};
+use crate::material::MaterialId;
+use crate::quantity::{MassFraction, Percent};
+
+/// What a plan is made from.
+#[derive(Clone, PartialEq, Debug)]
+pub struct PlanRequest {
+    /// How large the batch is.
+    pub size: SizeRequest,
+    /// The scales of the workshop; at least one.
+    pub scales: Vec<WeighingScale>,
+    /// How far a weighing may be off, as a share of the line, above 0.
+    pub tolerance: MassFraction,
+}
+
+impl PlanRequest {
+    /// The tolerance proposed: one percent of each line, common practice without a source.
+    pub const TOLERANCE: MassFraction = MassFraction::from_percent(1.0);
+}
+
+/// A line too small to be weighed well on the scale it falls to.
+#[derive(Clone, PartialEq, Debug)]
+pub struct TooSmall {
+    /// The least that can be weighed there within the tolerance.
+    pub least: ExactMass,
+    /// How far the reading may be off, as a share of the line.
+    pub reading_error: MassFraction,
+    /// A dilution that brings it above the least; `None` if the batch has no liquid to
+    /// lend.
+    pub premix: Option<Premix>,
+}
+
+/// What to weigh of one line.
+#[derive(Clone, PartialEq, Debug)]
+pub struct PlannedLine {
+    /// The line.
+    pub line: ItemId,
+    /// Its phase.
+    pub phase: ItemId,
+    /// Its material.
+    pub material: MaterialId,
+    /// The material's name.
+    pub name: Arc<str>,
+    /// Its percentage.
+    pub percent: Percent,
+    /// What the percentage asks for.
+    pub exact: ExactMass,
+    /// What to weigh, a whole number of steps of the scale.
+    pub mass: ExactMass,
+    /// Place of the scale in the request.
+    pub scale: usize,
+    /// In how many portions; more than one if no scale bears it at once.
+    pub portions: u32,
+    /// How far `mass` is from `exact`, as a share of `exact`, with sign.
+    pub rounding_error: MassFraction,
+    /// By how much the weighing may deviate: the tolerance, but at least one step.
+    pub tolerance: ExactMass,
+    /// What to do if it is too small for the scale.
+    pub too_small: Option<TooSmall>,
+}
+
+/// The plan of a batch.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Plan {
+    /// Its size.
+    pub sized: Sized,
+    /// Lines above 0 %, in working order.
+    pub lines: Vec<PlannedLine>,
+    /// The scales, as requested.
+    pub scales: Vec<WeighingScale>,
+}
+
+/// Why there is no plan.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum PlanError {
+    /// An unfinished formula.
+    #[error("the lines add up to {0} %, not 100; bring the formula to 100 before making it")]
+    TotalNot100(Percent),
+    /// No size.
+    #[error(transparent)]
+    Size(#[from] SizeError),
+    /// No rounding.
+    #[error(transparent)]
+    Rounding(#[from] RoundingError),
+    /// A tolerance of nothing.
+    #[error("the tolerance must be above 0 %")]
+    Tolerance,
+}
+
+impl Plan {
+    /// The plan of a line.
+    pub fn line(&self, id: ItemId) -> Option<&PlannedLine> {
+        self.lines.iter().find(|l| l.line == id)
+    }
+
+    /// What the batch takes of each material, water to make up for evaporation not counted.
+    pub fn needs(&self) -> std::collections::BTreeMap<MaterialId, ExactMass> {
+        let mut needs = std::collections::BTreeMap::new();
+        for line in &self.lines {
+            *needs
+                .entry(line.material.clone())
+                .or_insert(ExactMass::ZERO) += line.mass;
+        }
+        needs
+    }
+}
+
+/// Plans a batch of a variant.
+pub fn plan(
+    formula: &Formula,
+    variant: &Variant,
+    request: &PlanRequest,
+) -> Result<Plan, PlanError> {
+    let total = variant.total();
+    if total != Percent::HUNDRED {
+        return Err(PlanError::TotalNot100(total));
+    }
+    if request.tolerance.value() <= 0.0 {
+        return Err(PlanError::Tolerance);
+    }
+    let scales = &request.scales;
+    let finest = scales
+        .iter()
+        .map(WeighingScale::resolution)
+        .min()
+        .ok_or(RoundingError::NoScale)?;
+    let mut sized = size(variant, &request.size, finest)?;
+    let laid: Vec<_> = variant
+        .lines()
+        .filter(|(_, l)| l.percent > Percent::ZERO)
+        .collect();
+    let percents: Vec<Percent> = laid.iter().map(|(_, l)| l.percent).collect();
+    // The size goes in steps of the finest scale that really comes into use.
+    let used = percents
+        .iter()
+        .filter_map(|p| {
+            let exact = sized
+                .batch
+                .ratio(p.units().into(), Percent::HUNDRED.units().into());
+            scales.get(choose(scales, exact)?)
+        })
+        .map(WeighingScale::resolution)
+        .min()
+        .unwrap_or(finest);
+    if used > finest {
+        sized = size(variant, &request.size, used)?;
+    }
+    let mut rounding = round_lines(&percents, sized.batch, scales)?;
+    if let BatchSize::UseUp {
+        material,
+        available,
+    } = &request.size.size
+    {
+        // Rounding may ask for a step more than there is; a slightly smaller batch does not.
+        let taken = |rounding: &super::rounding::Rounding| -> ExactMass {
+            rounding
+                .lines
+                .iter()
+                .zip(&laid)
+                .filter(|(_, (_, l))| l.material == *material)
+                .map(|(r, _)| r.mass)
+                .sum()
+        };
+        while taken(&rounding) > *available && sized.batch > used {
+            sized.batch -= used;
+            rounding = round_lines(&percents, sized.batch, scales)?;
+        }
+    }
+    if rounding.total != sized.batch {
+        sized.working.push(format!(
+            "the scales can show {} g, which is the batch",
+            rounding.total
+        ));
+        sized.batch = rounding.total;
+    }
+    let mass_of = |id: ItemId| {
+        laid.iter()
+            .zip(&rounding.lines)
+            .find(|((_, l), _)| l.id == id)
+            .map_or(ExactMass::ZERO, |(_, r)| r.mass)
+    };
+    let lines = laid
+        .iter()
+        .zip(&rounding.lines)
+        .filter_map(|((phase, line), rounded)| {
+            let scale = scales.get(rounded.scale)?;
+            let least = scale.least_mass(request.tolerance);
+            let too_small = (rounded.exact < least).then(|| TooSmall {
+                least,
+                reading_error: scale
+                    .reading_error(rounded.exact)
+                    .unwrap_or(MassFraction::ONE),
+                premix: premix::propose(formula, variant, line.id, *rounded, scale, least, mass_of),
+            });
+            let off = rounded.mass - rounded.exact;
+            let tolerance = ExactMass::nearest(rounded.exact.mass() * request.tolerance.value())
+                .unwrap_or_default();
+            Some(PlannedLine {
+                line: line.id,
+                phase: phase.id,
+                material: line.material.clone(),
+                name: formula
+                    .material(&line.material)
+                    .map_or_else(|| line.material.as_str().into(), |m| m.name.clone()),
+                percent: line.percent,
+                exact: rounded.exact,
+                mass: rounded.mass,
+                scale: rounded.scale,
+                portions: scale.portions(rounded.mass),
+                rounding_error: off.share_of(rounded.exact).unwrap_or_default(),
+                tolerance: tolerance.max(scale.resolution()),
+                too_small,
+            })
+        })
+        .collect();
+    Ok(Plan {
+        sized,
+        lines,
+        scales: scales.clone(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::batch::mass::read_mass;
+    use crate::fixture;
+    use crate::material::Class;
+    use proptest::prelude::*;
+
+    fn mass(text: &str) -> ExactMass {
+        read_mass(text, None).unwrap()
+    }
+    fn scale(resolution: &str, capacity: Option<&str>) -> WeighingScale {
+        WeighingScale::new("scale", mass(resolution), capacity.map(mass)).unwrap()
+    }
+    fn formula() -> Formula {
+        let water = fixture::material("water", &[("Aqua", 100.0, Class::Water)]);
+        let glycerin = fixture::material("glycerin", &[("Glycerin", 100.0, Class::Humectant)]);
+        let colour = fixture::material("colour", &[("CI 42090", 100.0, Class::Colour)]);
+        fixture::formula(vec![
+            fixture::line(&water, "89.995"),
+            fixture::line(&glycerin, "10"),
+            fixture::line(&colour, "0.005"),
+        ])
+    }
+    fn request(size: BatchSize, scales: Vec<WeighingScale>) -> PlanRequest {
+        PlanRequest {
+            size: SizeRequest {
+                size,
+                ..SizeRequest::mass(ExactMass::ZERO)
+            },
+            scales,
+            tolerance: PlanRequest::TOLERANCE,
+        }
+    }
+
+    #[test]
+    fn a_pinch_of_colour_is_proposed_as_a_dilution() {
+        let formula = formula();
+        let request = request(BatchSize::Mass(mass("1 kg")), vec![scale("0.1 g", None)]);
+        let plan = plan(&formula, formula.active(), &request).unwrap();
+        assert_eq!(plan.sized.batch, mass("1 kg"));
+        let colour = &plan.lines[2];
+        assert_eq!(colour.exact, mass("0.05 g"));
+        let too_small = colour.too_small.as_ref().unwrap();
+        assert_eq!(too_small.least, mass("10 g"));
+        assert!((too_small.reading_error.as_percent() - 200.0).abs() < 1e-9);
+        let premix = too_small.premix.as_ref().unwrap();
+        // 0.05 g × 200 is the first of the series to reach 10 g.
+        assert_eq!(premix.times, 200);
+        assert_eq!(premix.take, mass("10 g"));
+        assert_eq!(premix.weigh, mass("10 g"));
+        assert_eq!(premix.weigh_carrier, mass("1990 g"));
+        assert_eq!(premix.left_over, mass("1990 g"));
+        assert_eq!(premix.carrier.as_str(), "water");
+        // The swap leaves the batch as it was.
+        assert_eq!(premix.take - premix.carrier_less, colour.mass);
+    }
+
+    #[test]
+    fn a_finer_scale_takes_the_small_lines() {
+        let formula = formula();
+        let request = request(
+            BatchSize::Mass(mass("1 kg")),
+            vec![scale("0.1 g", None), scale("0.0005 g", Some("20 g"))],
+        );
+        let plan = plan(&formula, formula.active(), &request).unwrap();
+        assert_eq!(plan.lines[2].scale, 1);
+        assert_eq!(plan.lines[2].mass, mass("0.05 g"));
+        assert!(plan.lines[2].too_small.is_none());
+    }
+
+    #[test]
+    fn an_unfinished_formula_is_not_made() {
+        let water = fixture::material("water", &[("Aqua", 100.0, Class::Water)]);
+        let formula = fixture::formula(vec![fixture::line(&water, "99")]);
+        let request = request(BatchSize::Mass(mass("1 kg")), vec![scale("0.1 g", None)]);
+        assert_eq!(
+            plan(&formula, formula.active(), &request),
+            Err(PlanError::TotalNot100("99".parse().unwrap()))
+        );
+    }
+
+    proptest! {
+        #[test]
+        fn a_stock_is_never_overdrawn(milligrams in 20_000_i128..2_000_000) {
+            let formula = formula();
+            let available = mass("0.001 g").times(milligrams);
+            let size = BatchSize::UseUp { material: MaterialId::from_name("glycerin"), available };
+            let plan = plan(&formula, formula.active(), &request(size, vec![scale("0.1 g", None)])).unwrap();
+            prop_assert!(plan.lines[1].mass <= available);
+            prop_assert!(available - plan.lines[1].mass <= mass("0.3 g"));
+            let sum: ExactMass = plan.lines.iter().map(|l| l.mass).sum();
+            prop_assert_eq!(plan.sized.batch, sum);
+        }
+    }
+}

@@ -1,0 +1,522 @@
+//! How large a batch is: from a mass, from containers to fill, from a stock to use up, or
+//! from a vessel.
+
+use std::sync::Arc;
+
+use super::mass::ExactMass;
+use crate::formula::Variant;
+use crate::material::{MaterialId, Sourced};
+use crate::quantity::{
+    Mass, MassDensity, Percent, Volume, in_grams, in_kg_per_m3, in_millilitres, millilitres,
+};
+
+/// What the size of the batch is taken from.
+#[derive(Clone, PartialEq, Debug)]
+pub enum BatchSize {
+    /// The finished mass wanted.
+    Mass(ExactMass),
+    /// Containers to fill.
+    Containers {
+        /// How many.
+        count: u32,
+        /// Volume of one: its brimful capacity if a head space is left, else its contents.
+        volume: Volume,
+        /// Share of the volume that stays empty.
+        head_space: Percent,
+    },
+    /// All there is of one material.
+    UseUp {
+        /// Which.
+        material: MaterialId,
+        /// How much there is.
+        available: ExactMass,
+    },
+    /// As much as a vessel holds.
+    Vessel,
+}
+
+/// A vessel to make the batch in.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Vessel {
+    /// What the maker calls it.
+    pub name: Arc<str>,
+    /// Brimful volume.
+    pub capacity: Volume,
+    /// Share of it that may be filled so that it can be stirred, above 0.
+    pub fill: Percent,
+}
+
+impl Vessel {
+    /// What may be in it while working.
+    pub fn working_volume(&self) -> Volume {
+        self.capacity * self.fill.fraction().value()
+    }
+}
+
+/// What is added for losses.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Allowances {
+    /// Filled into each container above its contents, as a share of them.
+    pub overfill: Percent,
+    /// Left behind in vessel, pump and hose, as a share of the batch.
+    pub transfer_loss: Percent,
+    /// Water that evaporates while the batch is warm, as a share of the batch; made up
+    /// with water at the end, so it does not enlarge the batch.
+    pub evaporation: Percent,
+}
+
+/// Everything the size depends on.
+#[derive(Clone, PartialEq, Debug)]
+pub struct SizeRequest {
+    /// Taken from what.
+    pub size: BatchSize,
+    /// What is added for losses.
+    pub allowances: Allowances,
+    /// Density of the product with its source; needed for volumes.
+    pub density: Option<Sourced<MassDensity>>,
+    /// Vessel to make it in, if one is chosen.
+    pub vessel: Option<Vessel>,
+}
+
+impl SizeRequest {
+    /// A batch of a mass, without allowances.
+    pub const fn mass(mass: ExactMass) -> Self {
+        Self {
+            size: BatchSize::Mass(mass),
+            allowances: Allowances {
+                overfill: Percent::ZERO,
+                transfer_loss: Percent::ZERO,
+                evaporation: Percent::ZERO,
+            },
+            density: None,
+            vessel: None,
+        }
+    }
+}
+
+/// How containers are to be filled.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Filling {
+    /// How many.
+    pub count: u32,
+    /// Net contents of one.
+    pub contents: Volume,
+    /// Net mass to fill into one, overfill included, by which the filling is checked on a
+    /// scale.
+    pub mass_each: Mass,
+    /// Net mass in all of them.
+    pub mass: Mass,
+}
+
+/// The size of a batch.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Sized {
+    /// Finished mass, which is what the lines of the sheet add up to.
+    pub batch: ExactMass,
+    /// Water expected to evaporate and to be made up at the end.
+    pub evaporation: ExactMass,
+    /// Expected to be left behind at transfer.
+    pub transfer_loss: ExactMass,
+    /// How containers are to be filled.
+    pub filling: Option<Filling>,
+    /// Volume of the batch; `None` if the density is unknown.
+    pub volume: Option<Volume>,
+    /// The density used.
+    pub density: Option<Sourced<MassDensity>>,
+    /// Whether the batch stays within the working volume of the vessel; `None` without
+    /// vessel or density.
+    pub fits_vessel: Option<bool>,
+    /// How the size was found, in words, one step a line.
+    pub working: Vec<String>,
+}
+
+/// Why a size cannot be found.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum SizeError {
+    /// A volume is to become a mass.
+    #[error(
+        "the density of the product is not known, so a volume cannot become a mass; measure or enter it (grams per millilitre)"
+    )]
+    NoDensity,
+    /// A density that no product has.
+    #[error("a density of {0:.3} g/ml is outside 0.3 to 3; check the unit")]
+    DensityRange(f64),
+    /// No such line.
+    #[error("the formula does not use {0}, so no batch can use it up")]
+    NotUsed(MaterialId),
+    /// No vessel chosen.
+    #[error("no vessel is chosen; enter its capacity")]
+    NoVessel,
+    /// A share out of its range.
+    #[error("{what} of {value} % is out of range; enter at least 0 and less than 100")]
+    Share {
+        /// Which.
+        what: &'static str,
+        /// What was entered.
+        value: Percent,
+    },
+    /// Contents and overfill do not go into the container.
+    #[error(
+        "with {overfill} % overfill, {head_space} % head space is too little: the container would run over"
+    )]
+    RunsOver {
+        /// Overfill entered.
+        overfill: Percent,
+        /// Head space entered.
+        head_space: Percent,
+    },
+    /// Nothing to make.
+    #[error("the batch comes out at nothing; enter a larger size")]
+    Nothing,
+    /// Beyond a thousand tonnes.
+    #[error("the batch comes out above 1000 tonnes; check the numbers")]
+    TooLarge,
+}
+
+fn check_share(what: &'static str, value: Percent) -> Result<f64, SizeError> {
+    if (Percent::ZERO..Percent::HUNDRED).contains(&value) {
+        Ok(value.fraction().value())
+    } else {
+        Err(SizeError::Share { what, value })
+    }
+}
+
+/// Which way a size that is no whole number of steps is taken.
+#[derive(Clone, Copy)]
+enum Towards {
+    /// Down, so that it is never more than there is or fits.
+    Less,
+    /// Up, so that it is always enough.
+    More,
+    /// To the nearer.
+    Nearest,
+}
+
+fn to_step(mass: ExactMass, step: ExactMass, towards: Towards) -> ExactMass {
+    let (mass, step) = (mass.femtograms(), step.femtograms().max(1));
+    // A computed mass may lie a rounding error above a whole step; a nanogram is below any
+    // scale.
+    const NANOGRAM: i128 = 1_000_000;
+    let count = match towards {
+        Towards::Less => (mass + NANOGRAM) / step,
+        Towards::More => (mass - NANOGRAM + step - 1).max(0) / step,
+        Towards::Nearest => (mass + step / 2) / step,
+    };
+    ExactMass::from_femtograms(count * step)
+}
+
+/// Finds the size of a batch of a variant. `step` is the resolution of the finest scale
+/// used: a size from containers is taken up to whole steps, one from stock or vessel down,
+/// one from a mass to the nearest.
+///
+/// Containers: `count × volume × (1 − head space) × (1 + overfill) × density /
+/// (1 − transfer loss)`. Stock: `available / share of the material`. Vessel: `capacity ×
+/// fill × density`.
+pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result<Sized, SizeError> {
+    let overfill = check_share("an overfill", request.allowances.overfill)?;
+    let loss = check_share("a transfer loss", request.allowances.transfer_loss)?;
+    check_share("an evaporation", request.allowances.evaporation)?;
+    let density = request.density.as_ref();
+    if let Some(d) = density {
+        let g_per_ml = in_kg_per_m3(d.value) / 1000.0;
+        if !(0.3..=3.0).contains(&g_per_ml) {
+            return Err(SizeError::DensityRange(g_per_ml));
+        }
+    }
+    let needs_density = || density.ok_or(SizeError::NoDensity);
+    let exact = |mass: Mass| ExactMass::nearest(mass).ok_or(SizeError::TooLarge);
+    let mut working = Vec::new();
+    let mut filling = None;
+    let batch = match &request.size {
+        BatchSize::Mass(mass) => {
+            working.push(format!("batch as entered: {mass} g"));
+            to_step(*mass, step, Towards::Nearest)
+        }
+        BatchSize::Containers {
+            count,
+            volume,
+            head_space,
+        } => {
+            let density = needs_density()?;
+            let head = check_share("a head space", *head_space)?;
+            if head > 0.0 && (1.0 - head) * (1.0 + overfill) > 1.0 + 1e-12 {
+                return Err(SizeError::RunsOver {
+                    overfill: request.allowances.overfill,
+                    head_space: *head_space,
+                });
+            }
+            let contents = *volume * (1.0 - head);
+            let mass_each: Mass = contents * density.value * (1.0 + overfill);
+            let mass = mass_each * f64::from(*count);
+            working.push(format!(
+                "{count} containers of {} ml{}: {:.1} ml",
+                tidy(in_millilitres(*volume)),
+                if head > 0.0 {
+                    format!(" less {head_space} % head space")
+                } else {
+                    String::new()
+                },
+                in_millilitres(contents) * f64::from(*count)
+            ));
+            working.push(format!(
+                "at {:.4} g/ml ({}){}: {:.1} g to fill, {:.2} g each",
+                in_kg_per_m3(density.value) / 1000.0,
+                density.source,
+                if overfill > 0.0 {
+                    format!(" and {} % overfill", request.allowances.overfill)
+                } else {
+                    String::new()
+                },
+                in_grams(mass),
+                in_grams(mass_each)
+            ));
+            filling = Some(Filling {
+                count: *count,
+                contents,
+                mass_each,
+                mass,
+            });
+            let batch = mass / (1.0 - loss);
+            if loss > 0.0 {
+                working.push(format!(
+                    "with {} % lost at transfer: {:.1} g",
+                    request.allowances.transfer_loss,
+                    in_grams(batch)
+                ));
+            }
+            to_step(exact(batch)?, step, Towards::More)
+        }
+        BatchSize::UseUp {
+            material,
+            available,
+        } => {
+            let share: Percent = variant
+                .lines()
+                .filter(|(_, l)| l.material == *material)
+                .map(|(_, l)| l.percent)
+                .sum();
+            if share <= Percent::ZERO {
+                return Err(SizeError::NotUsed(material.clone()));
+            }
+            let total = i128::from(variant.total().units());
+            let batch = available.ratio(total, share.units().into());
+            working.push(format!(
+                "{available} g of {material} at {share} %: {batch:.1} g"
+            ));
+            to_step(batch, step, Towards::Less)
+        }
+        BatchSize::Vessel => {
+            let vessel = request.vessel.as_ref().ok_or(SizeError::NoVessel)?;
+            let density = needs_density()?;
+            let volume = vessel.working_volume();
+            working.push(format!(
+                "{} of {} ml filled to {} %: {:.1} ml at {:.4} g/ml ({})",
+                vessel.name,
+                tidy(in_millilitres(vessel.capacity)),
+                vessel.fill,
+                in_millilitres(volume),
+                in_kg_per_m3(density.value) / 1000.0,
+                density.source
+            ));
+            to_step(exact(volume * density.value)?, step, Towards::Less)
+        }
+    };
+    if batch <= ExactMass::ZERO {
+        return Err(SizeError::Nothing);
+    }
+    if batch > ExactMass::MOST {
+        return Err(SizeError::TooLarge);
+    }
+    let share_of_batch = |share: Percent| {
+        let units = i128::from(share.units());
+        let whole = i128::from(Percent::HUNDRED.units());
+        to_step(batch.ratio(units, whole), step, Towards::Nearest)
+    };
+    let evaporation = share_of_batch(request.allowances.evaporation);
+    if evaporation > ExactMass::ZERO {
+        working.push(format!(
+            "about {evaporation} g of water will evaporate and is made up at the end"
+        ));
+    }
+    let volume: Option<Volume> = density.map(|d| batch.mass() / d.value);
+    let fits_vessel = match (volume, &request.vessel) {
+        // A litre in a million is below any reading of a vessel.
+        (Some(v), Some(vessel)) => Some(v <= vessel.working_volume() * (1.0 + 1e-6)),
+        _ => None,
+    };
+    Ok(Sized {
+        batch,
+        evaporation,
+        transfer_loss: share_of_batch(request.allowances.transfer_loss),
+        filling,
+        volume,
+        density: density.cloned(),
+        fits_vessel,
+        working,
+    })
+}
+
+/// How many whole containers a mass of product fills; `None` if the density is unknown or
+/// the contents are nothing.
+pub fn containers_filled(
+    product: ExactMass,
+    contents: Volume,
+    density: Option<MassDensity>,
+) -> Option<u32> {
+    let each = in_grams(contents * density?);
+    (each > 0.0).then(|| (product.as_grams() / each + 1e-9).floor() as u32)
+}
+
+/// A number of millilitres without needless digits.
+fn tidy(value: f64) -> f64 {
+    (value * 1000.0).round() / 1000.0
+}
+
+/// The volume a mass takes up at a density.
+pub fn volume_of(mass: ExactMass, density: MassDensity) -> Volume {
+    millilitres(mass.as_grams() * 1000.0 / in_kg_per_m3(density))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::batch::mass::{read_mass, read_volume};
+    use crate::fixture;
+    use crate::material::{Basis, Class, Source};
+    use crate::quantity::kg_per_m3;
+
+    fn mass(text: &str) -> ExactMass {
+        read_mass(text, None).unwrap()
+    }
+    fn percent(text: &str) -> Percent {
+        text.parse().unwrap()
+    }
+    fn variant() -> Arc<Variant> {
+        let water = fixture::material("water", &[("Aqua", 100.0, Class::Water)]);
+        let glycerin = fixture::material("glycerin", &[("Glycerin", 100.0, Class::Humectant)]);
+        fixture::formula(vec![
+            fixture::line(&water, "80"),
+            fixture::line(&glycerin, "20"),
+        ])
+        .active()
+        .clone()
+    }
+    fn containers(count: u32, volume: &str, head_space: &str) -> BatchSize {
+        BatchSize::Containers {
+            count,
+            volume: read_volume(volume, None).unwrap(),
+            head_space: percent(head_space),
+        }
+    }
+    fn request(size: BatchSize, g_per_ml: Option<f64>) -> SizeRequest {
+        SizeRequest {
+            size,
+            allowances: Allowances::default(),
+            density: g_per_ml.map(|d| {
+                Sourced::new(
+                    kg_per_m3(d * 1000.0),
+                    Source::new(Basis::Measured, "pycnometer"),
+                )
+            }),
+            vessel: None,
+        }
+    }
+
+    /// 20 % glycerol in water at 20 °C is 1.0469 g/ml (handbook value; Bosart and Snoddy 1927).
+    #[test]
+    fn bottles_of_a_known_density_become_a_mass() {
+        let sized = size(
+            &variant(),
+            &request(containers(24, "250 ml", "0"), Some(1.0469)),
+            mass("0.1 g"),
+        )
+        .unwrap();
+        assert_eq!(sized.batch, mass("6281.4 g"));
+        let filling = sized.filling.unwrap();
+        assert!((in_grams(filling.mass_each) - 261.725).abs() < 1e-9);
+        assert!((in_millilitres(sized.volume.unwrap()) - 6000.0).abs() < 0.1);
+    }
+
+    #[test]
+    fn allowances_are_taken_one_after_the_other() {
+        let mut r = request(containers(10, "100 ml", "5"), Some(1.0));
+        r.allowances = Allowances {
+            overfill: percent("2"),
+            transfer_loss: percent("3"),
+            evaporation: percent("1"),
+        };
+        let sized = size(&variant(), &r, mass("0.1 g")).unwrap();
+        // 10 × 95 ml × 1.02 / 0.97 = 998.969 g, taken up to a tenth.
+        assert_eq!(sized.batch, mass("999.0 g"));
+        assert_eq!(sized.evaporation, mass("10 g"));
+        assert_eq!(sized.transfer_loss, mass("30 g"));
+    }
+
+    #[test]
+    fn a_volume_without_density_is_refused() {
+        let result = size(
+            &variant(),
+            &request(containers(24, "250 ml", "0"), None),
+            mass("0.1 g"),
+        );
+        assert_eq!(result, Err(SizeError::NoDensity));
+        let heavy = request(containers(1, "250 ml", "0"), Some(1000.0));
+        assert!(matches!(
+            size(&variant(), &heavy, mass("0.1 g")),
+            Err(SizeError::DensityRange(_))
+        ));
+    }
+
+    #[test]
+    fn a_drum_is_used_up_and_no_more() {
+        let drum = BatchSize::UseUp {
+            material: MaterialId::from_name("glycerin"),
+            available: mass("333.33 g"),
+        };
+        let sized = size(&variant(), &request(drum, None), mass("0.1 g")).unwrap();
+        assert_eq!(sized.batch, mass("1666.6 g"));
+        let other = BatchSize::UseUp {
+            material: MaterialId::from_name("urea"),
+            available: mass("1 g"),
+        };
+        assert!(matches!(
+            size(&variant(), &request(other, None), mass("0.1 g")),
+            Err(SizeError::NotUsed(_))
+        ));
+    }
+
+    #[test]
+    fn a_vessel_is_filled_to_its_working_volume() {
+        let mut r = request(BatchSize::Vessel, Some(1.02));
+        assert_eq!(
+            size(&variant(), &r, mass("0.1 g")),
+            Err(SizeError::NoVessel)
+        );
+        r.vessel = Some(Vessel {
+            name: "ten-litre pot".into(),
+            capacity: read_volume("10 l", None).unwrap(),
+            fill: percent("80"),
+        });
+        let sized = size(&variant(), &r, mass("0.1 g")).unwrap();
+        assert_eq!(sized.batch, mass("8160 g"));
+        assert_eq!(sized.fits_vessel, Some(true));
+        r.size = BatchSize::Mass(mass("9 kg"));
+        let sized = size(&variant(), &r, mass("0.1 g")).unwrap();
+        assert_eq!(sized.fits_vessel, Some(false));
+    }
+
+    #[test]
+    fn impossible_shares_are_named() {
+        let mut r = request(containers(1, "100 ml", "1"), Some(1.0));
+        r.allowances.overfill = percent("3");
+        assert!(matches!(
+            size(&variant(), &r, mass("0.1 g")),
+            Err(SizeError::RunsOver { .. })
+        ));
+        r.allowances.overfill = percent("100");
+        assert!(matches!(
+            size(&variant(), &r, mass("0.1 g")),
+            Err(SizeError::Share { .. })
+        ));
+    }
+}
