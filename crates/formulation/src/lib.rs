@@ -26,6 +26,7 @@ pub mod product_type;
 pub mod quantity;
 #[cfg(test)]
 mod random_formula;
+pub mod reference;
 pub mod rules;
 pub mod search;
 pub mod shelf;

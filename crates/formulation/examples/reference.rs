@@ -1,0 +1,38 @@
+//! Prints what the model computes for the cases of a reference file, one
+//! `case_id,value` a line: `cargo run --release --example reference -- FILE`.
+
+use std::io::Write as _;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let Some(path) = std::env::args_os().nth(1) else {
+        eprintln!("usage: cargo run --release --example reference -- FILE");
+        return ExitCode::from(2);
+    };
+    let text = match std::fs::read_to_string(&path) {
+        Ok(text) => text,
+        Err(error) => {
+            eprintln!("{error}: {}", path.display());
+            return ExitCode::FAILURE;
+        }
+    };
+    let answers = match formulation::reference::answer(&text) {
+        Ok(answers) => answers,
+        Err(error) => {
+            eprintln!("{error}: {}", path.display());
+            return ExitCode::FAILURE;
+        }
+    };
+    let mut out = std::io::stdout().lock();
+    for answer in answers {
+        let value = answer.value.unwrap_or_else(|why| {
+            eprintln!("{}: {why}", answer.case_id);
+            String::new()
+        });
+        if writeln!(out, "{},{value}", answer.case_id).is_err() {
+            // The reader of the pipe has gone; there is no one left to tell.
+            return ExitCode::SUCCESS;
+        }
+    }
+    ExitCode::SUCCESS
+}

@@ -1,0 +1,143 @@
+//! Acids, bases and ampholytes, each with its published dissociation constants.
+//!
+//! The constants are thermodynamic (25 °C, zero ionic strength). A family is one
+//! chain of protonation: citric acid and its three sodium salts are one family.
+
+use super::ions::ChargeNumber;
+
+/// A family of forms that differ by protons, from the fully protonated form down.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Protolyte {
+    /// Name of the acid or base as shown.
+    pub name: &'static str,
+    /// Charge of the fully protonated form.
+    pub top_charge: ChargeNumber,
+    /// pKa of each step, fully protonated form first; at most [`Protolyte::MOST_STEPS`].
+    pub pka: &'static [f64],
+    /// How far off each pKa may be, in pKa units; 0 if it is a tabulated constant
+    /// of a simple substance.
+    pub uncertainty: f64,
+    /// Where the constants are published.
+    pub source: &'static str,
+}
+
+impl Protolyte {
+    /// The longest chain in the table (EDTA).
+    pub const MOST_STEPS: usize = 5;
+}
+
+macro_rules! families {
+    ($($variant:ident { $name:literal, $top:literal, [$($pka:literal),+], $uncertainty:literal, $source:expr })+) => {
+        /// The acids, bases and ampholytes whose constants are known here.
+        #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+        #[expect(missing_docs, reason = "the name of each is in its Protolyte")]
+        pub enum Family { $($variant,)+ }
+
+        impl Family {
+            /// All families, in the order of the table.
+            pub const ALL: &'static [Self] = &[$(Self::$variant,)+];
+        }
+
+        const TABLE: [Protolyte; Family::COUNT] = [$(Protolyte {
+            name: $name,
+            top_charge: $top,
+            pka: &[$($pka),+],
+            uncertainty: $uncertainty,
+            source: $source,
+        },)+];
+    };
+}
+
+impl Family {
+    /// How many there are.
+    pub const COUNT: usize = Self::ALL.len();
+    /// Its constants.
+    pub const fn protolyte(self) -> &'static Protolyte {
+        &TABLE[self as usize]
+    }
+}
+
+const CRC: &str = "CRC Handbook of Chemistry and Physics, Dissociation Constants of Organic Acids and Bases (25 °C); value from memory";
+const NIST_46: &str = "NIST Standard Reference Database 46 (critically selected stability constants), as carried in the geochemical data set minteq.v4";
+const MARTELL: &str =
+    "Martell and Smith, Critical Stability Constants; value from memory, ionic strength 0.1";
+const APPARENT: &str =
+    "apparent constant of a surface-active or polymeric substance, from memory, no single source";
+
+families! {
+    Citric { "citric acid", 0, [3.13, 4.76, 6.40], 0.0, CRC }
+    Lactic { "lactic acid", 0, [3.86], 0.0, CRC }
+    Glycolic { "glycolic acid", 0, [3.83], 0.0, CRC }
+    Gluconic { "gluconic acid", 0, [3.86], 0.0, "Merck Index and data sheets of the acid, 25 °C; value from memory" }
+    Acetic { "acetic acid", 0, [4.756], 0.0, CRC }
+    Benzoic { "benzoic acid", 0, [4.20], 0.0, CRC }
+    Sorbic { "sorbic acid", 0, [4.76], 0.0, CRC }
+    Dehydroacetic { "dehydroacetic acid", 0, [5.27], 0.0, "SCCS and European pharmacopoeial literature on dehydroacetic acid; value from memory" }
+    Levulinic { "levulinic acid", 0, [4.64], 0.0, CRC }
+    Anisic { "p-anisic acid", 0, [4.47], 0.0, CRC }
+    Salicylic { "salicylic acid", 0, [2.97], 0.0, CRC }
+    Propionic { "propionic acid", 0, [4.87], 0.0, CRC }
+    Formic { "formic acid", 0, [3.75], 0.0, CRC }
+    Undecylenic { "undecylenic acid", 0, [4.8], 0.2, "taken as that of long-chain fatty acids; from memory" }
+    Malic { "malic acid", 0, [3.40, 5.11], 0.0, CRC }
+    Tartaric { "tartaric acid", 0, [3.036, 4.366], 0.0, CRC }
+    Succinic { "succinic acid", 0, [4.21, 5.64], 0.0, CRC }
+    Mandelic { "mandelic acid", 0, [3.41], 0.0, CRC }
+    Azelaic { "azelaic acid", 0, [4.53, 5.33], 0.0, CRC }
+    Ascorbic { "ascorbic acid", 0, [4.04, 11.7], 0.0, CRC }
+    Ferulic { "ferulic acid", 0, [4.58, 9.2], 0.1, "values from memory, several papers" }
+    Pca { "pyroglutamic acid (PCA)", 0, [3.32], 0.0, CRC }
+    Glutamic { "glutamic acid", 1, [2.13, 4.31, 9.67], 0.0, CRC }
+    Aspartic { "aspartic acid", 1, [1.99, 3.90, 9.90], 0.0, CRC }
+    Glycine { "glycine", 1, [2.35, 9.78], 0.0, CRC }
+    Arginine { "arginine", 2, [1.82, 8.99, 12.48], 0.0, CRC }
+    Lysine { "lysine", 2, [2.16, 9.06, 10.54], 0.0, CRC }
+    TrimethylGlycine { "betaine (trimethylglycine)", 1, [1.83], 0.0, "Merck Index; value from memory" }
+    Niacinamide { "niacinamide", 1, [3.35], 0.0, CRC }
+    Phosphoric { "phosphoric acid", 0, [2.148, 7.198, 12.35], 0.0, "NBS tables of chemical thermodynamic properties (1982), as carried in geochemical data sets; value from memory" }
+    Carbonic { "carbonic acid", 0, [6.352, 10.329], 0.0, "Plummer and Busenberg, Geochim. Cosmochim. Acta 46 (1982) 1011; value from memory" }
+    Sulfuric { "sulfuric acid, second step", -1, [1.988], 0.0, "NBS tables of chemical thermodynamic properties (1982), as carried in geochemical data sets; value from memory" }
+    Boric { "boric acid", 0, [9.24], 0.0, CRC }
+    Ammonia { "ammonium", 1, [9.246], 0.0, CRC }
+    Triethanolamine { "triethanolammonium", 1, [7.76], 0.0, CRC }
+    Diethanolamine { "diethanolammonium", 1, [8.88], 0.0, CRC }
+    Ethanolamine { "ethanolammonium", 1, [9.50], 0.0, CRC }
+    Tromethamine { "tromethamine (tris)", 1, [8.072], 0.0, "Bates and Hetzer, J. Phys. Chem. 65 (1961) 667; value from memory" }
+    AminomethylPropanol { "aminomethyl propanol", 1, [9.69], 0.0, CRC }
+    Edta { "EDTA", 1, [1.50, 2.16, 3.119, 6.273, 10.948], 0.0, NIST_46 }
+    Glda { "glutamic acid diacetic acid", 0, [2.6, 3.5, 5.0, 9.4], 0.2, "makers' data on tetrasodium glutamate diacetate; from memory" }
+    Mgda { "methylglycine diacetic acid", 0, [1.6, 2.5, 10.5], 0.2, "makers' data on trisodium dicarboxymethyl alaninate; from memory" }
+    Edds { "ethylenediamine disuccinic acid", 0, [2.95, 3.86, 6.84, 10.01], 0.1, MARTELL }
+    Etidronic { "etidronic acid", 0, [1.7, 2.47, 7.28, 10.29], 0.2, MARTELL }
+    Gluceptic { "glucoheptonic acid", 0, [3.8], 0.2, "taken as that of gluconic acid" }
+    Hydroxamic { "medium-chain hydroxamic acid", 0, [9.4], 0.3, "hydroxamic acids as a class; from memory" }
+    Paraben { "paraben (phenol group)", 0, [8.4], 0.2, "esters of p-hydroxybenzoic acid, 8.2 to 8.5; from memory" }
+    Carbomer { "carbomer (carboxyl groups)", 0, [6.0], 0.7, APPARENT }
+    AcylAmino { "acyl amino acid surfactant (carboxyl group)", 0, [4.8], 0.7, APPARENT }
+    Sarcosinate { "acyl sarcosinate (carboxyl group)", 0, [3.7], 0.5, APPARENT }
+    AmineOxide { "amine oxide", 1, [4.8], 0.3, APPARENT }
+    Amidoamine { "amidopropyl dimethylamine", 1, [9.1], 0.5, APPARENT }
+    Amphoacetate { "amphoacetate (amine group)", 0, [8.8], 0.8, APPARENT }
+    EtherCarboxylate { "alkyl ether carboxylic acid", 0, [4.4], 0.5, APPARENT }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_chain_is_in_order_and_has_a_source() {
+        for family in Family::ALL {
+            let protolyte = family.protolyte();
+            assert!(!protolyte.source.is_empty(), "{family:?}");
+            assert!(
+                protolyte.pka.len() <= Protolyte::MOST_STEPS,
+                "{family:?} is longer than the solver's tables"
+            );
+            assert!(
+                protolyte.pka.windows(2).all(|w| w[0] < w[1]),
+                "{family:?}: constants must rise from step to step"
+            );
+        }
+    }
+}

@@ -1,0 +1,545 @@
+//! pH of a water phase: full equilibrium of its acids, bases and salts at 25 °C.
+//!
+//! Unknown are the activity of hydrogen ions and the ionic strength. For a given
+//! ionic strength the charge balance rises steadily with the logarithm of the
+//! hydrogen activity, so it has one root, which Newton steps on the logarithm of
+//! the ratio of positive to negative charge find within a bracket. The ionic
+//! strength is iterated around that until it reproduces itself.
+//!
+//! Activity coefficients follow Davies, log₁₀ γ = −A z² (√I/(1+√I) − 0.3 I), with
+//! A = [`DAVIES_A`]; uncharged species have γ = 1 (C. W. Davies, Ion Association,
+//! 1962). The range of the equation is an ionic strength up to [`DAVIES_MOST`].
+//! The activity of water enters the ion product of water as a_w = 1 − 0.017 Σm
+//! (Garrels and Christ, 1965). No ion pairing, solubility limit, dimerisation or
+//! carbon dioxide of the air is taken into account.
+
+use super::acids::{Family, Protolyte};
+use super::ions::StrongIon;
+
+/// The constant A of Davies' equation at 25 °C, (kg/mol)^½, as the geochemical
+/// equilibrium library that made the reference tables computes it.
+pub const DAVIES_A: f64 = 0.510025;
+/// The highest ionic strength at which Davies' equation is usually trusted, mol/kg.
+pub const DAVIES_MOST: f64 = 0.5;
+/// −log₁₀ of the ion product of water, 25 °C, zero ionic strength.
+pub const PKW: f64 = 14.0;
+
+/// Above this ionic strength the activity coefficients are held: the equation would
+/// grow without bound, and the estimate is far outside its range anyway.
+const DAVIES_HELD: f64 = 6.0;
+/// The root is sought between these values of pH.
+const PH_BRACKET: (f64, f64) = (-6.0, 20.0);
+/// Relative change of ionic strength at which the outer iteration ends.
+const IONIC_TOLERANCE: f64 = 1e-12;
+/// Steps of the outer iteration; it usually takes 5 to 15.
+const OUTER_STEPS: usize = 200;
+/// Steps of the inner iteration; Newton takes 1 to 6, bisection at most 60.
+const INNER_STEPS: usize = 100;
+
+/// What is dissolved, in mol per kg of water.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Solution {
+    totals: [f64; Family::COUNT],
+    strong_charge: f64,
+    strong_ionic: f64,
+    strong_molality: f64,
+}
+
+impl Default for Solution {
+    fn default() -> Self {
+        Self {
+            totals: [0.0; Family::COUNT],
+            strong_charge: 0.0,
+            strong_ionic: 0.0,
+            strong_molality: 0.0,
+        }
+    }
+}
+
+impl Solution {
+    /// Pure water.
+    pub fn new() -> Self {
+        Self::default()
+    }
+    /// Adds an acid, base or ampholyte, mol/kg. Amounts that are not finite or
+    /// negative add nothing.
+    pub fn add(&mut self, family: Family, molality: f64) {
+        if molality.is_finite() && molality > 0.0 {
+            self.totals[family as usize] += molality;
+        }
+    }
+    /// Adds a strong ion, mol/kg. Amounts that are not finite or negative add nothing.
+    pub fn add_ion(&mut self, ion: StrongIon, molality: f64) {
+        if molality.is_finite() && molality > 0.0 {
+            let z = f64::from(ion.charge());
+            self.strong_charge += z * molality;
+            self.strong_ionic += z * z * molality;
+            self.strong_molality += molality;
+        }
+    }
+    /// Adds a strong base (positive) or a strong acid (negative), mol/kg.
+    pub fn add_base(&mut self, molality: f64) {
+        if molality > 0.0 {
+            self.add_ion(StrongIon::Sodium, molality);
+        } else {
+            self.add_ion(StrongIon::Chloride, -molality);
+        }
+    }
+    /// Total of a family, mol/kg.
+    pub fn total(&self, family: Family) -> f64 {
+        self.totals[family as usize]
+    }
+    /// The families present.
+    pub fn families(&self) -> impl Iterator<Item = Family> {
+        Family::ALL.iter().copied().filter(|&f| self.total(f) > 0.0)
+    }
+    /// Charge of everything but H⁺ and OH⁻ at a pH and ionic strength, mol/kg. It
+    /// falls as pH rises; its slope is the buffer capacity of the solutes.
+    pub fn charge(&self, ph: f64, ionic_strength: f64) -> f64 {
+        let weak: f64 = self
+            .families()
+            .map(|f| self.total(f) * Shares::new(f.protolyte(), ph, ionic_strength).mean_charge())
+            .sum();
+        self.strong_charge + weak
+    }
+}
+
+/// How activity coefficients are taken.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Activity {
+    /// Davies' equation, water activity in the ion product of water.
+    Davies,
+    /// All coefficients 1.
+    Ideal,
+}
+
+/// The state of a solution at equilibrium.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Equilibrium {
+    /// −log₁₀ of the activity of H⁺.
+    pub ph: f64,
+    /// Ionic strength, mol/kg.
+    pub ionic_strength: f64,
+    /// Activity of water as it entered the ion product.
+    pub water_activity: f64,
+    /// Positive minus negative charge, mol/kg.
+    pub residual: f64,
+    /// Whether the ionic strength reproduced itself; outside the range of Davies'
+    /// equation it may not.
+    pub settled: bool,
+}
+
+impl Equilibrium {
+    /// Whether the ionic strength is within the range of Davies' equation.
+    pub fn in_range(&self) -> bool {
+        self.settled && self.ionic_strength <= DAVIES_MOST
+    }
+}
+
+/// log₁₀ of the activity coefficient of a univalent ion by Davies' equation. That of
+/// charge z is z² times as much. Ionic strength in mol/kg, 0 or more.
+pub fn davies(ionic_strength: f64) -> f64 {
+    let i = ionic_strength.clamp(0.0, DAVIES_HELD);
+    let root = i.sqrt();
+    -DAVIES_A * (root / (1.0 + root) - 0.3 * i)
+}
+
+/// Shares of the forms of a family at a pH and ionic strength, by amount; they add
+/// up to 1.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Shares {
+    forms: [f64; Protolyte::MOST_STEPS + 1],
+    top_charge: f64,
+}
+
+impl Shares {
+    /// From the thermodynamic constants. With ionic strength 0 this is the equation of
+    /// Henderson and Hasselbalch.
+    pub fn new(protolyte: &Protolyte, ph: f64, ionic_strength: f64) -> Self {
+        Self::from_constants(
+            protolyte.top_charge,
+            protolyte.pka,
+            ph,
+            davies(ionic_strength),
+        )
+    }
+    /// From given constants; `log_gamma` belongs to a univalent ion.
+    pub fn from_constants(top_charge: i8, pka: &[f64], ph: f64, log_gamma: f64) -> Self {
+        let top = f64::from(top_charge);
+        let mut logs = [f64::NEG_INFINITY; Protolyte::MOST_STEPS + 1];
+        let mut log = 0.0;
+        let mut highest = 0.0_f64;
+        logs[0] = 0.0;
+        for ((j, pk), slot) in pka.iter().enumerate().zip(logs[1..].iter_mut()) {
+            let z = top - j as f64;
+            log += ph - pk + log_gamma * (z * z - (z - 1.0) * (z - 1.0));
+            *slot = log;
+            highest = highest.max(log);
+        }
+        let mut forms = logs.map(|l| 10.0_f64.powf(l - highest));
+        let sum: f64 = forms.iter().sum();
+        for form in &mut forms {
+            *form /= sum;
+        }
+        Self {
+            forms,
+            top_charge: top,
+        }
+    }
+    /// The share of the fully protonated form.
+    pub fn protonated(&self) -> f64 {
+        self.forms[0]
+    }
+    /// The share of the form with a charge; 0 if there is none.
+    pub fn of_charge(&self, charge: i8) -> f64 {
+        let steps = self.top_charge - f64::from(charge);
+        if steps < 0.0 {
+            return 0.0;
+        }
+        self.forms.get(steps as usize).copied().unwrap_or(0.0)
+    }
+    /// Mean charge per molecule.
+    pub fn mean_charge(&self) -> f64 {
+        self.forms
+            .iter()
+            .enumerate()
+            .map(|(j, share)| (self.top_charge - j as f64) * share)
+            .sum()
+    }
+}
+
+/// The part of a family that the inner iteration needs: conditional constants at the
+/// present ionic strength.
+#[derive(Clone, Copy)]
+struct Chain {
+    total: f64,
+    top: f64,
+    steps: usize,
+    /// Thermodynamic constants 10^−pKa.
+    k: [f64; Protolyte::MOST_STEPS],
+    /// The same, with the activity coefficients of the two forms taken in.
+    k_now: [f64; Protolyte::MOST_STEPS],
+}
+
+const NO_CHAIN: Chain = Chain {
+    total: 0.0,
+    top: 0.0,
+    steps: 0,
+    k: [0.0; Protolyte::MOST_STEPS],
+    k_now: [0.0; Protolyte::MOST_STEPS],
+};
+
+/// Sums over all ions at one activity of hydrogen ions.
+#[derive(Default)]
+struct Balance {
+    positive: f64,
+    negative: f64,
+    /// Derivatives with respect to the natural logarithm of the hydrogen activity.
+    positive_slope: f64,
+    negative_slope: f64,
+    /// Σ m z².
+    ionic: f64,
+    /// Molality of H⁺ and OH⁻.
+    hydrogen: f64,
+    hydroxide: f64,
+}
+
+struct Problem<'a> {
+    chains: &'a mut [Chain],
+    cations: f64,
+    anions: f64,
+    strong_ionic: f64,
+    solute_molality: f64,
+    activity: Activity,
+    inverse_gamma: f64,
+    kw: f64,
+    water_activity: f64,
+}
+
+impl Problem<'_> {
+    /// Takes a new ionic strength and water activity into the constants.
+    fn set_medium(&mut self, ionic_strength: f64, hydrogen_and_hydroxide: f64) {
+        let (gamma, water_activity) = match self.activity {
+            Activity::Davies => (
+                10.0_f64.powf(davies(ionic_strength)),
+                (1.0 - 0.017 * (self.solute_molality + hydrogen_and_hydroxide)).max(0.1),
+            ),
+            Activity::Ideal => (1.0, 1.0),
+        };
+        self.inverse_gamma = 1.0 / gamma;
+        self.water_activity = water_activity;
+        self.kw = 10.0_f64.powf(-PKW) * water_activity;
+        // γ of charge z over γ of charge z − 1 is γ₁^(2z − 1).
+        for chain in &mut *self.chains {
+            for (j, (now, k)) in chain.k_now.iter_mut().zip(&chain.k).enumerate() {
+                let z = chain.top as i32 - j as i32;
+                *now = k * gamma.powi(2 * z - 1);
+            }
+        }
+    }
+
+    fn balance(&self, h: f64) -> Balance {
+        let hydrogen = h * self.inverse_gamma;
+        let hydroxide = self.kw / h * self.inverse_gamma;
+        let mut b = Balance {
+            positive: self.cations + hydrogen,
+            negative: self.anions + hydroxide,
+            positive_slope: hydrogen,
+            negative_slope: -hydroxide,
+            ionic: self.strong_ionic + hydrogen + hydroxide,
+            hydrogen,
+            hydroxide,
+        };
+        let inverse_h = 1.0 / h;
+        for chain in &*self.chains {
+            let mut term = 1.0;
+            let mut z = chain.top;
+            let (mut sum, mut plus, mut minus, mut plus2, mut minus2) = (1.0, 0.0, 0.0, 0.0, 0.0);
+            if z > 0.0 {
+                plus = z;
+                plus2 = z * z;
+            } else {
+                minus = -z;
+                minus2 = z * z;
+            }
+            for k in &chain.k_now[..chain.steps] {
+                term *= k * inverse_h;
+                z -= 1.0;
+                sum += term;
+                if z > 0.0 {
+                    plus += z * term;
+                    plus2 += z * z * term;
+                } else {
+                    minus -= z * term;
+                    minus2 += z * z * term;
+                }
+            }
+            let scale = chain.total / sum;
+            let mean = (plus - minus) / sum;
+            b.positive += scale * plus;
+            b.negative += scale * minus;
+            // The share of a form of charge z grows as z minus the mean charge.
+            b.positive_slope += scale * (plus2 - mean * plus);
+            b.negative_slope += scale * (-minus2 - mean * minus);
+            b.ionic += scale * (plus2 + minus2);
+        }
+        b
+    }
+
+    /// Natural logarithm of the hydrogen activity at which charges balance, from a
+    /// start, to a tolerance in that logarithm.
+    fn root(&self, start: f64, tolerance: f64) -> (f64, Balance) {
+        let ln10 = std::f64::consts::LN_10;
+        let (mut low, mut high) = (-PH_BRACKET.1 * ln10, -PH_BRACKET.0 * ln10);
+        let mut x = start.clamp(low, high);
+        let mut balance = self.balance(x.exp());
+        for _ in 0..INNER_STEPS {
+            let difference = balance.positive - balance.negative;
+            if difference == 0.0 {
+                break;
+            }
+            if difference > 0.0 {
+                high = x;
+            } else {
+                low = x;
+            }
+            let ratio = (difference / balance.negative).ln_1p();
+            let slope = balance.positive_slope / balance.positive
+                - balance.negative_slope / balance.negative;
+            let newton = x - ratio / slope;
+            // `contains` is false for a NaN as well.
+            let next = if (low..=high).contains(&newton) {
+                newton
+            } else {
+                f64::midpoint(low, high)
+            };
+            let step = (next - x).abs();
+            x = next;
+            balance = self.balance(x.exp());
+            if step <= tolerance {
+                break;
+            }
+        }
+        (x, balance)
+    }
+}
+
+/// pH, ionic strength and residual of a solution at 25 °C, by Davies' equation.
+pub fn solve(solution: &Solution) -> Equilibrium {
+    solve_with(solution, Activity::Davies)
+}
+
+/// As [`solve`], with a choice of activity coefficients.
+pub fn solve_with(solution: &Solution, activity: Activity) -> Equilibrium {
+    let mut chains = [NO_CHAIN; Family::COUNT];
+    let mut used = 0;
+    let mut weak_molality = 0.0;
+    for (family, chain) in solution.families().zip(&mut chains) {
+        let protolyte = family.protolyte();
+        chain.total = solution.total(family);
+        chain.top = f64::from(protolyte.top_charge);
+        chain.steps = protolyte.pka.len();
+        for (k, pka) in chain.k.iter_mut().zip(protolyte.pka) {
+            *k = (-pka * std::f64::consts::LN_10).exp();
+        }
+        weak_molality += chain.total;
+        used += 1;
+    }
+    let mut problem = Problem {
+        chains: &mut chains[..used],
+        cations: solution.strong_charge.max(0.0),
+        anions: (-solution.strong_charge).max(0.0),
+        strong_ionic: solution.strong_ionic,
+        solute_molality: solution.strong_molality + weak_molality,
+        activity,
+        inverse_gamma: 1.0,
+        kw: 0.0,
+        water_activity: 1.0,
+    };
+
+    let mut ionic_strength = 0.5 * solution.strong_ionic;
+    let mut x = -7.0 * std::f64::consts::LN_10;
+    let mut hydrogen_and_hydroxide = 0.0;
+    let mut settled = false;
+    let mut last_change = f64::INFINITY;
+    let mut damping = 1.0;
+    for _ in 0..OUTER_STEPS {
+        problem.set_medium(ionic_strength, hydrogen_and_hydroxide);
+        let (root, balance) = problem.root(x, (1e-3 * last_change).clamp(1e-13, 1e-3));
+        x = root;
+        let next = 0.5 * balance.ionic;
+        let water_change = (balance.hydrogen + balance.hydroxide - hydrogen_and_hydroxide).abs();
+        hydrogen_and_hydroxide = balance.hydrogen + balance.hydroxide;
+        let change = (next - ionic_strength).abs() / next.max(1e-12);
+        if change <= IONIC_TOLERANCE && water_change <= 1e-14 {
+            settled = true;
+            break;
+        }
+        if change > last_change {
+            damping = (damping * 0.5_f64).max(0.05);
+        }
+        last_change = change;
+        ionic_strength += damping * (next - ionic_strength);
+    }
+    let (x, balance) = problem.root(x, 1e-14);
+    Equilibrium {
+        ph: -x / std::f64::consts::LN_10,
+        ionic_strength: 0.5 * balance.ionic,
+        water_activity: problem.water_activity,
+        residual: balance.positive - balance.negative,
+        settled,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    fn of(acids: &[(Family, f64)], base: f64) -> Solution {
+        let mut solution = Solution::new();
+        for &(family, molality) in acids {
+            solution.add(family, molality);
+        }
+        solution.add_base(base);
+        solution
+    }
+
+    #[test]
+    fn water_is_neutral() {
+        let water = solve(&Solution::new());
+        assert!((water.ph - 7.0).abs() < 1e-4, "{water:?}");
+        assert!(water.settled);
+    }
+
+    /// pH(S) of the primary standard buffers at 25 °C, mol/kg: R. G. Bates,
+    /// Determination of pH, 1973, and NIST Special Publication 260-53; values from
+    /// memory. Ion pairing is not modelled, hence the tolerance.
+    #[test]
+    fn standard_buffers() {
+        let check = |solution: &Solution, published: f64, tolerance: f64| {
+            let found = solve(solution).ph;
+            assert!(
+                (found - published).abs() < tolerance,
+                "{found} instead of {published}"
+            );
+        };
+        // KH2PO4 0.025 and Na2HPO4 0.025.
+        check(&of(&[(Family::Phosphoric, 0.05)], 0.075), 6.865, 0.02);
+        // KH2PO4 0.008695 and Na2HPO4 0.03043.
+        check(
+            &of(&[(Family::Phosphoric, 0.039125)], 0.008695 + 0.06086),
+            7.413,
+            0.02,
+        );
+        // NaHCO3 0.025 and Na2CO3 0.025.
+        check(&of(&[(Family::Carbonic, 0.05)], 0.075), 10.012, 0.03);
+        // KH2 citrate 0.05.
+        check(&of(&[(Family::Citric, 0.05)], 0.05), 3.776, 0.04);
+        // Acetic acid and sodium acetate, 0.1 and 0.01 each.
+        check(&of(&[(Family::Acetic, 0.2)], 0.1), 4.652, 0.01);
+        check(&of(&[(Family::Acetic, 0.02)], 0.01), 4.718, 0.01);
+        // Tris 0.01667 and its hydrochloride 0.05.
+        check(&of(&[(Family::Tromethamine, 0.06667)], -0.05), 7.699, 0.03);
+        // Borax 0.01: four boric acid, two sodium.
+        check(&of(&[(Family::Boric, 0.04)], 0.02), 9.180, 0.03);
+    }
+
+    #[test]
+    fn henderson_and_hasselbalch_at_zero_ionic_strength() {
+        for ph in [3.0, 4.2, 5.5, 7.0] {
+            let share = Shares::new(Family::Benzoic.protolyte(), ph, 0.0).protonated();
+            assert!((share - 1.0 / (1.0 + 10.0_f64.powf(ph - 4.20))).abs() < 1e-12);
+        }
+    }
+
+    fn any_solution() -> impl Strategy<Value = Solution> {
+        let acids = prop::collection::vec((0..Family::COUNT, -6.0..0.5_f64), 0..6);
+        let strong = (-6.0..1.0_f64, any::<bool>(), 0.0..3.0_f64);
+        (acids, strong).prop_map(|(acids, (base, sign, salt))| {
+            let mut solution = Solution::new();
+            for (index, log) in acids {
+                solution.add(Family::ALL[index], 10.0_f64.powf(log));
+            }
+            let base = 10.0_f64.powf(base);
+            solution.add_base(if sign { base } else { -base });
+            solution.add_ion(StrongIon::Sodium, salt);
+            solution.add_ion(StrongIon::Chloride, salt);
+            solution
+        })
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(2000))]
+
+        #[test]
+        fn charges_balance(solution in any_solution()) {
+            let found = solve(&solution);
+            prop_assert!(found.ph.is_finite());
+            prop_assert!(found.residual.abs() < 1e-10, "{found:?}");
+            if found.ionic_strength <= DAVIES_MOST {
+                prop_assert!(found.settled, "{found:?}");
+            }
+        }
+
+        #[test]
+        fn adding_acid_never_raises_ph(
+            solution in any_solution(),
+            family in 0..4_usize,
+            log in -6.0..-0.5_f64,
+        ) {
+            let acid = [Family::Citric, Family::Lactic, Family::Benzoic, Family::Salicylic][family];
+            // Without activity coefficients this is exact at any strength.
+            let before = solve_with(&solution, Activity::Ideal);
+            let mut more = solution;
+            more.add(acid, 10.0_f64.powf(log));
+            let after = solve_with(&more, Activity::Ideal);
+            prop_assert!(after.ph <= before.ph + 1e-9);
+            let mut stronger = solution;
+            stronger.add_base(-10.0_f64.powf(log));
+            let after = solve_with(&stronger, Activity::Ideal);
+            prop_assert!(after.ph <= before.ph + 1e-9);
+        }
+    }
+}

@@ -1,0 +1,621 @@
+//! Substances whose dissolution is understood: what each brings into water, how it
+//! lowers the activity of water and how much room it takes.
+//!
+//! Molar masses are those of the anhydrous form unless the name says otherwise. A
+//! substance is found by CAS number and by INCI name, without regard to case, spaces
+//! and hyphens.
+
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
+use super::acids::Family;
+use super::ions::StrongIon;
+use crate::cas::Cas;
+
+/// What one mole of a substance brings into solution.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Brings {
+    /// Moles of an acid, base or ampholyte.
+    Weak(Family, f64),
+    /// Moles of a strong ion.
+    Strong(StrongIon, f64),
+}
+
+/// How a substance lowers the activity of water by itself in water.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum WaterEffect {
+    /// Norrish, a_w = x_w exp(−K x_s²), with the molar fraction of solute x_s. K = 0 is
+    /// Raoult's law.
+    Norrish {
+        /// The constant K.
+        k: f64,
+        /// Where it is published.
+        source: &'static str,
+    },
+    /// Pitzer's equation for a strong electrolyte at 25 °C.
+    Pitzer {
+        /// Charge of the cation.
+        cation: f64,
+        /// Size of the charge of the anion.
+        anion: f64,
+        /// β⁽⁰⁾, β⁽¹⁾ and C^φ.
+        parameters: [f64; 3],
+        /// Highest molality of the fit, mol/kg.
+        most: f64,
+    },
+    /// Counted by its ions with the osmotic coefficient of sodium chloride.
+    AsSodiumChloride,
+    /// Too large or too little soluble to matter: polymers, surfactants in micelles.
+    Negligible,
+}
+
+/// Room that a gram takes when dissolved in water, ml/g:
+/// v = Σ aᵢ wⁱ + (t − 20) Σ bᵢ wⁱ with w = solute / (solute + water) by mass and t in °C.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct ApparentVolume {
+    /// Coefficients at 20 °C.
+    pub a: &'static [f64],
+    /// Coefficients of the change per kelvin.
+    pub b: &'static [f64],
+    /// Highest share by mass of the data.
+    pub most: f64,
+    /// Which data the coefficients were fitted to.
+    pub source: &'static str,
+}
+
+/// One substance.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Substance {
+    /// INCI name first, then other names.
+    pub names: &'static [&'static str],
+    /// CAS numbers under which it is sold.
+    pub cas: &'static [&'static str],
+    /// Molar mass, g/mol; of a polymer or surfactant, grams per mole of charge.
+    pub molar_mass: f64,
+    /// What it brings into solution.
+    pub brings: &'static [Brings],
+    /// Further base (positive) or acid (negative) it may bring, mol per mol.
+    pub uncertain_base: Option<(f64, f64)>,
+    /// Its effect on the activity of water.
+    pub water: WaterEffect,
+    /// The room it takes.
+    pub volume: Option<ApparentVolume>,
+    /// Octanol-water partition of the uncharged form, log₁₀ P.
+    pub log_p: Option<f64>,
+}
+
+impl Substance {
+    /// The name shown.
+    pub fn name(&self) -> &'static str {
+        self.names.first().copied().unwrap_or("")
+    }
+    /// Whether it is water.
+    pub fn is_water(&self) -> bool {
+        std::ptr::eq(self, &raw const TABLE[0])
+    }
+    /// Moles of a family it brings per mole.
+    pub fn moles_of(&self, family: Family) -> f64 {
+        self.brings
+            .iter()
+            .map(|b| match *b {
+                Weak(f, n) if f == family => n,
+                _ => 0.0,
+            })
+            .sum()
+    }
+    /// Strong charge it brings per mole: positive for a base.
+    pub fn strong_charge(&self) -> f64 {
+        self.brings
+            .iter()
+            .map(|b| match *b {
+                Strong(ion, n) => f64::from(ion.charge()) * n,
+                Weak(..) => 0.0,
+            })
+            .sum()
+    }
+
+    const fn new(
+        names: &'static [&'static str],
+        cas: &'static [&'static str],
+        molar_mass: f64,
+        brings: &'static [Brings],
+    ) -> Self {
+        let water = if brings.is_empty() {
+            WaterEffect::Norrish {
+                k: 0.0,
+                source: "Raoult's law; no constant known",
+            }
+        } else {
+            WaterEffect::AsSodiumChloride
+        };
+        Self {
+            names,
+            cas,
+            molar_mass,
+            brings,
+            uncertain_base: None,
+            water,
+            volume: None,
+            log_p: None,
+        }
+    }
+    const fn norrish(self, k: f64, source: &'static str) -> Self {
+        Self {
+            water: WaterEffect::Norrish { k, source },
+            ..self
+        }
+    }
+    const fn pitzer(self, charges: [f64; 2], parameters: [f64; 3], most: f64) -> Self {
+        Self {
+            water: WaterEffect::Pitzer {
+                cation: charges[0],
+                anion: charges[1],
+                parameters,
+                most,
+            },
+            ..self
+        }
+    }
+    const fn negligible(self) -> Self {
+        Self {
+            water: WaterEffect::Negligible,
+            ..self
+        }
+    }
+    const fn volume(
+        self,
+        a: &'static [f64],
+        b: &'static [f64],
+        most: f64,
+        source: &'static str,
+    ) -> Self {
+        Self {
+            volume: Some(ApparentVolume { a, b, most, source }),
+            ..self
+        }
+    }
+    const fn log_p(self, log_p: f64) -> Self {
+        Self {
+            log_p: Some(log_p),
+            ..self
+        }
+    }
+    const fn uncertain(self, low: f64, high: f64) -> Self {
+        Self {
+            uncertain_base: Some((low, high)),
+            ..self
+        }
+    }
+}
+
+const CHIRIFE: &str = "Norrish constants of J. Chirife and co-workers, as tabulated in Int. J. Dentistry 2010, 981072, table 3";
+const CHIRIFE_MEMORY: &str =
+    "Norrish constant of J. Chirife and co-workers (J. Food Technol. 15, 1980, 59); from memory";
+const LALIBERTE: &str =
+    "linear fit to the apparent volumes of M. Laliberté, J. Chem. Eng. Data 54 (2009) 1725";
+const CRC_DENSITY: &str =
+    "fit to CRC Handbook, concentrative properties of aqueous solutions, 20 °C";
+const MOLAR_VOLUME: &str =
+    "partial molar volume at infinite dilution, 25 °C, Int. J. Dentistry 2010, 981072, table 3";
+const PURE_LIQUID: &str = "inverse density of the pure liquid, from memory; mixing not corrected";
+
+use Brings::{Strong, Weak};
+use Family as F;
+use StrongIon::{Calcium, Chloride, Magnesium, OtherAnion, Potassium, Sodium, Zinc};
+
+const fn of(
+    names: &'static [&'static str],
+    cas: &'static [&'static str],
+    molar_mass: f64,
+    brings: &'static [Brings],
+) -> Substance {
+    Substance::new(names, cas, molar_mass, brings)
+}
+
+/// The substances. Water comes first.
+pub static TABLE: &[Substance] = &[
+    of(&["Aqua", "Water"], &["7732-18-5"], 18.01528, &[]),
+    // Acids and their salts.
+    of(&["Citric Acid"], &["77-92-9"], 192.124, &[Weak(F::Citric, 1.0)])
+        .volume(&[0.59595, 0.000935, 0.044862], &[], 0.3, CRC_DENSITY),
+    of(&["Citric Acid Monohydrate"], &["5949-29-1"], 210.14, &[Weak(F::Citric, 1.0)]),
+    of(&["Sodium Citrate", "Trisodium Citrate"], &["68-04-2"], 258.068, &[Weak(F::Citric, 1.0), Strong(Sodium, 3.0)]),
+    of(&["Trisodium Citrate Dihydrate"], &["6132-04-3"], 294.10, &[Weak(F::Citric, 1.0), Strong(Sodium, 3.0)]),
+    of(&["Disodium Citrate", "Disodium Hydrogen Citrate"], &["144-33-2"], 236.09, &[Weak(F::Citric, 1.0), Strong(Sodium, 2.0)]),
+    of(&["Monosodium Citrate"], &["18996-35-5"], 214.11, &[Weak(F::Citric, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Potassium Citrate"], &["866-84-2"], 306.39, &[Weak(F::Citric, 1.0), Strong(Potassium, 3.0)]),
+    of(&["Lactic Acid"], &["50-21-5", "79-33-4", "598-82-3"], 90.078, &[Weak(F::Lactic, 1.0)])
+        .norrish(-1.59, CHIRIFE_MEMORY)
+        .volume(&[0.80158, -0.208054, 0.753542, -0.999612, 0.487809], &[], 0.8, CRC_DENSITY),
+    of(&["Sodium Lactate"], &["72-17-3", "867-56-1"], 112.06, &[Weak(F::Lactic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Potassium Lactate"], &["996-31-6"], 128.17, &[Weak(F::Lactic, 1.0), Strong(Potassium, 1.0)]),
+    of(&["Ammonium Lactate"], &["515-98-0"], 107.11, &[Weak(F::Lactic, 1.0), Weak(F::Ammonia, 1.0)]),
+    of(&["Calcium Lactate"], &["814-80-2"], 218.22, &[Weak(F::Lactic, 2.0), Strong(Calcium, 1.0)]),
+    of(&["Glycolic Acid"], &["79-14-1"], 76.051, &[Weak(F::Glycolic, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
+    of(&["Sodium Glycolate"], &["2836-32-0"], 98.033, &[Weak(F::Glycolic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Gluconic Acid"], &["526-95-4"], 196.155, &[Weak(F::Gluconic, 1.0)]),
+    of(&["Sodium Gluconate"], &["527-07-1"], 218.137, &[Weak(F::Gluconic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Potassium Gluconate"], &["299-27-4"], 234.25, &[Weak(F::Gluconic, 1.0), Strong(Potassium, 1.0)]),
+    of(&["Zinc Gluconate"], &["4468-02-4"], 455.7, &[Weak(F::Gluconic, 2.0), Strong(Zinc, 1.0)]),
+    // The lactone hydrolyses slowly and not wholly; until then it brings no acid.
+    of(&["Gluconolactone"], &["90-80-2"], 178.14, &[]).uncertain(-1.0, 0.0),
+    of(&["Acetic Acid"], &["64-19-7"], 60.052, &[Weak(F::Acetic, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
+    of(&["Sodium Acetate"], &["127-09-3"], 82.034, &[Weak(F::Acetic, 1.0), Strong(Sodium, 1.0)])
+        .pitzer([1.0, 1.0], [0.1426, 0.3237, -0.00629], 3.5)
+        .volume(&[0.50558, 0.09357], &[0.00037], 0.25, LALIBERTE),
+    of(&["Benzoic Acid"], &["65-85-0"], 122.123, &[Weak(F::Benzoic, 1.0)]).negligible().log_p(1.87),
+    of(&["Sodium Benzoate"], &["532-32-1"], 144.105, &[Weak(F::Benzoic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Potassium Benzoate"], &["582-25-2"], 160.21, &[Weak(F::Benzoic, 1.0), Strong(Potassium, 1.0)]),
+    of(&["Sorbic Acid"], &["110-44-1"], 112.128, &[Weak(F::Sorbic, 1.0)]).negligible().log_p(1.33),
+    of(&["Potassium Sorbate"], &["24634-61-5", "590-00-1"], 150.218, &[Weak(F::Sorbic, 1.0), Strong(Potassium, 1.0)]),
+    of(&["Sodium Sorbate"], &["7757-81-5"], 134.11, &[Weak(F::Sorbic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Calcium Sorbate"], &["7492-55-9"], 262.3, &[Weak(F::Sorbic, 2.0), Strong(Calcium, 1.0)]),
+    of(&["Dehydroacetic Acid"], &["520-45-6", "771-03-9"], 168.148, &[Weak(F::Dehydroacetic, 1.0)]).negligible(),
+    of(&["Sodium Dehydroacetate"], &["4418-26-2"], 190.13, &[Weak(F::Dehydroacetic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Levulinic Acid"], &["123-76-2"], 116.116, &[Weak(F::Levulinic, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
+    of(&["Sodium Levulinate"], &["19856-23-6"], 138.098, &[Weak(F::Levulinic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["p-Anisic Acid", "Anisic Acid"], &["100-09-4"], 152.149, &[Weak(F::Anisic, 1.0)]).negligible().log_p(1.96),
+    of(&["Sodium Anisate"], &["536-45-8"], 174.131, &[Weak(F::Anisic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Salicylic Acid"], &["69-72-7"], 138.122, &[Weak(F::Salicylic, 1.0)]).negligible().log_p(2.26),
+    of(&["Sodium Salicylate"], &["54-21-7"], 160.10, &[Weak(F::Salicylic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Propionic Acid"], &["79-09-4"], 74.08, &[Weak(F::Propionic, 1.0)]).log_p(0.33),
+    of(&["Sodium Propionate"], &["137-40-6"], 96.06, &[Weak(F::Propionic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Formic Acid"], &["64-18-6"], 46.025, &[Weak(F::Formic, 1.0)]).log_p(-0.54),
+    of(&["Sodium Formate"], &["141-53-7"], 68.007, &[Weak(F::Formic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Undecylenic Acid"], &["112-38-9"], 184.28, &[Weak(F::Undecylenic, 1.0)]).negligible(),
+    of(&["Malic Acid"], &["6915-15-7", "617-48-1", "97-67-6"], 134.087, &[Weak(F::Malic, 1.0)]),
+    of(&["Tartaric Acid"], &["87-69-4", "526-83-0"], 150.087, &[Weak(F::Tartaric, 1.0)]),
+    of(&["Succinic Acid"], &["110-15-6"], 118.088, &[Weak(F::Succinic, 1.0)]),
+    of(&["Disodium Succinate"], &["150-90-3"], 162.05, &[Weak(F::Succinic, 1.0), Strong(Sodium, 2.0)]),
+    of(&["Mandelic Acid"], &["90-64-2", "611-72-3"], 152.149, &[Weak(F::Mandelic, 1.0)]),
+    of(&["Azelaic Acid"], &["123-99-9"], 188.22, &[Weak(F::Azelaic, 1.0)]).negligible(),
+    of(&["Ascorbic Acid"], &["50-81-7"], 176.124, &[Weak(F::Ascorbic, 1.0)]),
+    of(&["Sodium Ascorbate"], &["134-03-2"], 198.11, &[Weak(F::Ascorbic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Ferulic Acid"], &["1135-24-6"], 194.18, &[Weak(F::Ferulic, 1.0)]).negligible(),
+    of(&["PCA", "Pyroglutamic Acid"], &["98-79-3", "149-87-1"], 129.115, &[Weak(F::Pca, 1.0)]),
+    of(&["Sodium PCA"], &["28874-51-3", "54571-67-4"], 151.097, &[Weak(F::Pca, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Zinc PCA"], &["15454-75-8"], 321.6, &[Weak(F::Pca, 2.0), Strong(Zinc, 1.0)]),
+    of(&["Glutamic Acid"], &["56-86-0", "617-65-2"], 147.13, &[Weak(F::Glutamic, 1.0)]),
+    of(&["Sodium Glutamate"], &["142-47-2"], 169.11, &[Weak(F::Glutamic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Aspartic Acid"], &["56-84-8", "617-45-8"], 133.10, &[Weak(F::Aspartic, 1.0)]),
+    of(&["Glycine"], &["56-40-6"], 75.067, &[Weak(F::Glycine, 1.0)]).norrish(-0.868, CHIRIFE_MEMORY),
+    of(&["Arginine"], &["74-79-3"], 174.20, &[Weak(F::Arginine, 1.0)]),
+    of(&["Arginine HCl"], &["1119-34-2"], 210.66, &[Weak(F::Arginine, 1.0), Strong(Chloride, 1.0)]),
+    of(&["Lysine"], &["56-87-1"], 146.19, &[Weak(F::Lysine, 1.0)]),
+    of(&["Lysine HCl"], &["657-27-2"], 182.65, &[Weak(F::Lysine, 1.0), Strong(Chloride, 1.0)]),
+    of(&["Betaine", "Trimethylglycine"], &["107-43-7"], 117.148, &[Weak(F::TrimethylGlycine, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
+    of(&["Niacinamide"], &["98-92-0"], 122.127, &[Weak(F::Niacinamide, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
+    of(&["Phosphoric Acid"], &["7664-38-2"], 97.995, &[Weak(F::Phosphoric, 1.0)]),
+    of(&["Sodium Phosphate", "Monosodium Phosphate"], &["7558-80-7"], 119.977, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 1.0)])
+        .pitzer([1.0, 1.0], [-0.0533, 0.0396, 0.00795], 6.0)
+        .volume(&[0.25484, 0.25069], &[0.00047], 0.25, LALIBERTE),
+    of(&["Disodium Phosphate"], &["7558-79-4"], 141.958, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 2.0)])
+        .pitzer([1.0, 2.0], [-0.0583, 1.4655, 0.0294], 1.0),
+    of(&["Trisodium Phosphate"], &["7601-54-9"], 163.94, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 3.0)]),
+    of(&["Potassium Phosphate", "Monopotassium Phosphate"], &["7778-77-0"], 136.086, &[Weak(F::Phosphoric, 1.0), Strong(Potassium, 1.0)])
+        .pitzer([1.0, 1.0], [-0.0678, -0.1042, 0.0], 1.8),
+    of(&["Dipotassium Phosphate"], &["7758-11-4"], 174.176, &[Weak(F::Phosphoric, 1.0), Strong(Potassium, 2.0)]),
+    of(&["Sodium Bicarbonate"], &["144-55-8"], 84.007, &[Weak(F::Carbonic, 1.0), Strong(Sodium, 1.0)])
+        .volume(&[0.28492, 0.43594], &[0.00044], 0.126, LALIBERTE),
+    of(&["Sodium Carbonate"], &["497-19-8"], 105.988, &[Weak(F::Carbonic, 1.0), Strong(Sodium, 2.0)])
+        .volume(&[-0.01329, 0.60594], &[0.00043], 0.21, LALIBERTE),
+    of(&["Potassium Carbonate"], &["584-08-7"], 138.205, &[Weak(F::Carbonic, 1.0), Strong(Potassium, 2.0)]),
+    of(&["Sulfuric Acid"], &["7664-93-9"], 98.078, &[Weak(F::Sulfuric, 1.0)]),
+    of(&["Sodium Bisulfate"], &["7681-38-1"], 120.06, &[Weak(F::Sulfuric, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Boric Acid"], &["10043-35-3"], 61.83, &[Weak(F::Boric, 1.0)]),
+    of(&["Sodium Borate"], &["1303-96-4"], 381.37, &[Weak(F::Boric, 4.0), Strong(Sodium, 2.0)]),
+    // Bases.
+    of(&["Sodium Hydroxide", "NaOH"], &["1310-73-2"], 39.997, &[Strong(Sodium, 1.0)])
+        .pitzer([1.0, 1.0], [0.0864, 0.253, 0.0044], 6.0)
+        .volume(&[-0.08154, 0.87924], &[0.00018], 0.25, LALIBERTE),
+    of(&["Potassium Hydroxide", "KOH"], &["1310-58-3"], 56.105, &[Strong(Potassium, 1.0)])
+        .pitzer([1.0, 1.0], [0.1298, 0.32, 0.0041], 5.5)
+        .volume(&[0.10753, 0.48098], &[0.00052], 0.25, LALIBERTE),
+    of(&["Calcium Hydroxide"], &["1305-62-0"], 74.093, &[Strong(Calcium, 1.0)]),
+    of(&["Ammonium Hydroxide"], &["1336-21-6"], 35.05, &[Weak(F::Ammonia, 1.0)]),
+    of(&["Triethanolamine"], &["102-71-6"], 149.188, &[Weak(F::Triethanolamine, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
+    of(&["Diethanolamine"], &["111-42-2"], 105.14, &[Weak(F::Diethanolamine, 1.0)]),
+    of(&["Ethanolamine"], &["141-43-5"], 61.08, &[Weak(F::Ethanolamine, 1.0)]),
+    of(&["Tromethamine"], &["77-86-1"], 121.136, &[Weak(F::Tromethamine, 1.0)]),
+    of(&["Aminomethyl Propanol"], &["124-68-5"], 89.14, &[Weak(F::AminomethylPropanol, 1.0)]),
+    // Mineral acids and salts.
+    of(&["Hydrochloric Acid", "HCl"], &["7647-01-0"], 36.461, &[Strong(Chloride, 1.0)])
+        .pitzer([1.0, 1.0], [0.1775, 0.2945, 0.0008], 6.0),
+    of(&["Sodium Chloride", "NaCl"], &["7647-14-5"], 58.443, &[Strong(Sodium, 1.0), Strong(Chloride, 1.0)])
+        .pitzer([1.0, 1.0], [0.0765, 0.2664, 0.00127], 6.1)
+        .volume(
+            &[0.293565, 0.330461, -0.350343, 0.356375],
+            &[0.00130852, -0.00170548],
+            0.26,
+            "fit to CRC Handbook, Laliberté 2009 and Krumgalz, Pogorelsky and Pitzer, J. Phys. Chem. Ref. Data 25 (1996) 663, 20 and 25 °C, within 0.0003 g/ml",
+        ),
+    of(&["Maris Sal", "Sea Salt"], &[], 58.443, &[Strong(Sodium, 1.0), Strong(Chloride, 1.0)])
+        .pitzer([1.0, 1.0], [0.0765, 0.2664, 0.00127], 6.1),
+    of(&["Potassium Chloride", "KCl"], &["7447-40-7"], 74.551, &[Strong(Potassium, 1.0), Strong(Chloride, 1.0)])
+        .pitzer([1.0, 1.0], [0.04835, 0.2122, -0.00084], 4.8)
+        .volume(&[0.37231, 0.17053], &[0.00063], 0.25, LALIBERTE),
+    of(&["Ammonium Chloride"], &["12125-02-9"], 53.491, &[Weak(F::Ammonia, 1.0), Strong(Chloride, 1.0)])
+        .pitzer([1.0, 1.0], [0.0522, 0.1918, -0.00301], 6.0),
+    of(&["Magnesium Chloride"], &["7786-30-3"], 95.211, &[Strong(Magnesium, 1.0), Strong(Chloride, 2.0)])
+        .pitzer([2.0, 1.0], [0.35235, 1.6815, 0.00519], 4.5)
+        .volume(&[0.18879, 0.29126], &[0.00007], 0.25, LALIBERTE),
+    of(&["Magnesium Chloride Hexahydrate"], &["7791-18-6"], 203.30, &[Strong(Magnesium, 1.0), Strong(Chloride, 2.0)]),
+    of(&["Calcium Chloride"], &["10043-52-4"], 110.984, &[Strong(Calcium, 1.0), Strong(Chloride, 2.0)])
+        .pitzer([2.0, 1.0], [0.3159, 1.614, -0.00034], 2.5)
+        .volume(&[0.19465, 0.21939], &[0.00046], 0.25, LALIBERTE),
+    of(&["Sodium Sulfate"], &["7757-82-6"], 142.04, &[Weak(F::Sulfuric, 1.0), Strong(Sodium, 2.0)])
+        .pitzer([1.0, 2.0], [0.01958, 1.113, 0.00497], 4.0)
+        .volume(&[0.10946, 0.41259], &[0.0006], 0.25, LALIBERTE),
+    of(&["Magnesium Sulfate"], &["7487-88-9"], 120.366, &[Weak(F::Sulfuric, 1.0), Strong(Magnesium, 1.0)])
+        .volume(&[0.00653, 0.43402], &[-0.00006], 0.25, LALIBERTE),
+    of(&["Magnesium Sulfate Heptahydrate"], &["10034-99-8"], 246.47, &[Weak(F::Sulfuric, 1.0), Strong(Magnesium, 1.0)]),
+    of(&["Ammonium Sulfate"], &["7783-20-2"], 132.14, &[Weak(F::Sulfuric, 1.0), Weak(F::Ammonia, 2.0)]),
+    of(&["Zinc Sulfate"], &["7733-02-0"], 161.44, &[Weak(F::Sulfuric, 1.0), Strong(Zinc, 1.0)]),
+    // Chelators.
+    of(&["EDTA", "Edetic Acid"], &["60-00-4"], 292.244, &[Weak(F::Edta, 1.0)]),
+    of(&["Disodium EDTA"], &["139-33-3"], 336.206, &[Weak(F::Edta, 1.0), Strong(Sodium, 2.0)]),
+    of(&["Disodium EDTA Dihydrate"], &["6381-92-6"], 372.24, &[Weak(F::Edta, 1.0), Strong(Sodium, 2.0)]),
+    of(&["Trisodium EDTA"], &["150-38-9"], 358.19, &[Weak(F::Edta, 1.0), Strong(Sodium, 3.0)]),
+    of(&["Tetrasodium EDTA"], &["64-02-8"], 380.17, &[Weak(F::Edta, 1.0), Strong(Sodium, 4.0)]),
+    of(&["Tetrasodium Glutamate Diacetate"], &["51981-21-6"], 351.13, &[Weak(F::Glda, 1.0), Strong(Sodium, 4.0)]),
+    of(&["Trisodium Dicarboxymethyl Alaninate"], &["164462-16-2"], 271.11, &[Weak(F::Mgda, 1.0), Strong(Sodium, 3.0)]),
+    of(&["Trisodium Ethylenediamine Disuccinate"], &["178949-82-1"], 358.19, &[Weak(F::Edds, 1.0), Strong(Sodium, 3.0)]),
+    of(&["Etidronic Acid"], &["2809-21-4"], 206.03, &[Weak(F::Etidronic, 1.0)]),
+    of(&["Disodium Etidronate"], &["7414-83-7"], 250.0, &[Weak(F::Etidronic, 1.0), Strong(Sodium, 2.0)]),
+    of(&["Tetrasodium Etidronate"], &["3794-83-0"], 293.96, &[Weak(F::Etidronic, 1.0), Strong(Sodium, 4.0)]),
+    // Six protons of phytic acid are strong; the others leave between pH 5 and 12.
+    of(&["Phytic Acid"], &["83-86-3"], 660.04, &[Strong(OtherAnion, 6.0)]).uncertain(-2.0, 0.0),
+    of(&["Sodium Phytate"], &["14306-25-3"], 923.8, &[Strong(Sodium, 12.0), Strong(OtherAnion, 7.0)]).uncertain(-2.0, 1.0),
+    of(&["Sodium Glucoheptonate"], &["31138-65-5"], 248.16, &[Weak(F::Gluceptic, 1.0), Strong(Sodium, 1.0)]),
+    // Preservatives and boosters that are no carboxylic acids.
+    of(&["Caprylhydroxamic Acid"], &["7377-03-9"], 159.23, &[Weak(F::Hydroxamic, 1.0)]).negligible(),
+    of(&["Phenoxyethanol"], &["122-99-6"], 138.16, &[]).log_p(1.16).volume(&[0.903], &[0.0007], 0.02, PURE_LIQUID),
+    of(&["Benzyl Alcohol"], &["100-51-6"], 108.14, &[]).log_p(1.10).volume(&[0.957], &[0.0007], 0.04, PURE_LIQUID),
+    of(&["Phenethyl Alcohol"], &["60-12-8"], 122.16, &[]).log_p(1.36).volume(&[0.98], &[0.0007], 0.02, PURE_LIQUID),
+    of(&["Methylparaben"], &["99-76-3"], 152.149, &[Weak(F::Paraben, 1.0)]).negligible().log_p(1.96),
+    of(&["Ethylparaben"], &["120-47-8"], 166.17, &[Weak(F::Paraben, 1.0)]).negligible().log_p(2.47),
+    of(&["Propylparaben"], &["94-13-3"], 180.20, &[Weak(F::Paraben, 1.0)]).negligible().log_p(3.04),
+    of(&["Butylparaben"], &["94-26-8"], 194.23, &[Weak(F::Paraben, 1.0)]).negligible().log_p(3.57),
+    of(&["Sodium Methylparaben"], &["5026-62-0"], 174.13, &[Weak(F::Paraben, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Sodium Propylparaben"], &["35285-69-9"], 202.18, &[Weak(F::Paraben, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Chlorphenesin"], &["104-29-0"], 202.63, &[]).negligible(),
+    of(&["Ethylhexylglycerin"], &["70445-33-9"], 204.31, &[]).negligible(),
+    of(&["Caprylyl Glycol"], &["1117-86-8"], 146.23, &[]).negligible(),
+    of(&["Glyceryl Caprylate"], &["26402-26-6"], 218.29, &[]).negligible(),
+    of(&["DMDM Hydantoin"], &["6440-58-0"], 188.18, &[]),
+    of(&["Imidazolidinyl Urea"], &["39236-46-9"], 388.29, &[]),
+    of(&["Diazolidinyl Urea"], &["78491-02-8"], 278.22, &[]),
+    of(&["2-Bromo-2-Nitropropane-1,3-Diol"], &["52-51-7"], 199.99, &[]),
+    of(&["Methylisothiazolinone"], &["2682-20-4"], 115.15, &[]),
+    // Humectants and solvents.
+    of(&["Glycerin", "Glycerol"], &["56-81-5"], 92.09382, &[])
+        .norrish(1.16, CHIRIFE)
+        .volume(
+            &[0.767495, 0.000525, 0.025471, -0.000598],
+            &[0.00065134, -0.00023417],
+            1.0,
+            "fit to Bosart and Snoddy, Ind. Eng. Chem. 19 (1927) 506, 20 to 30 °C, within 0.0002 g/ml",
+        ),
+    of(&["Propylene Glycol"], &["57-55-6"], 76.09442, &[])
+        .norrish(2.0, "our estimate between Raoult's law and the freezing points of Å. Melinder (2010); within 0.01 up to 20 %")
+        .volume(
+            &[0.935793, -0.119521, 0.30488, -0.22304, 0.067233],
+            &[0.00023034, 0.00041102],
+            1.0,
+            "fit to Nakanishi 1967, George and Sastry 2003 and Khattab 2017, 20 and 25 °C, within 0.002 g/ml",
+        ),
+    of(&["Propanediol", "1,3-Propanediol"], &["504-63-2"], 76.09442, &[]).volume(&[0.935], &[0.0005], 1.0, PURE_LIQUID),
+    of(&["Butylene Glycol", "1,3-Butanediol"], &["107-88-0"], 90.121, &[]).volume(&[0.985], &[0.0006], 1.0, PURE_LIQUID),
+    of(&["Pentylene Glycol", "1,2-Pentanediol"], &["5343-92-0"], 104.15, &[]).volume(&[1.015], &[0.0006], 1.0, PURE_LIQUID),
+    of(&["1,2-Hexanediol"], &["6920-22-5"], 118.17, &[]).volume(&[1.03], &[0.0007], 1.0, PURE_LIQUID),
+    of(&["Dipropylene Glycol"], &["25265-71-8", "110-98-5"], 134.17, &[]).volume(&[0.965], &[0.0006], 1.0, PURE_LIQUID),
+    of(&["Diglycerin"], &["59113-36-9", "627-82-7"], 166.17, &[]).volume(&[0.77], &[0.0005], 1.0, PURE_LIQUID),
+    of(&["PEG-8", "Polyethylene Glycol 400"], &["25322-68-3"], 400.0, &[])
+        .norrish(26.6, CHIRIFE_MEMORY)
+        .volume(&[0.85], &[0.0006], 1.0, PURE_LIQUID),
+    of(&["Sorbitol"], &["50-70-4"], 182.17176, &[])
+        .norrish(1.65, CHIRIFE)
+        .volume(&[0.652], &[0.0003], 0.7, MOLAR_VOLUME),
+    of(&["Xylitol"], &["87-99-0"], 152.146, &[]).norrish(1.66, CHIRIFE).volume(&[0.671], &[0.0003], 0.6, MOLAR_VOLUME),
+    of(&["Erythritol"], &["149-32-6"], 122.12, &[]).norrish(1.34, CHIRIFE).volume(&[0.711], &[0.0003], 0.4, MOLAR_VOLUME),
+    of(&["Mannitol"], &["69-65-8"], 182.172, &[]).norrish(0.906, CHIRIFE).volume(&[0.654], &[0.0003], 0.2, MOLAR_VOLUME),
+    of(&["Maltitol"], &["585-88-6"], 344.31, &[]).norrish(4.54, CHIRIFE_MEMORY).volume(&[0.62], &[0.0003], 0.6, "taken as that of sucrose"),
+    of(&["Sucrose"], &["57-50-1"], 342.29648, &[])
+        .norrish(6.47, CHIRIFE_MEMORY)
+        .volume(&[0.615521, 0.009642, 0.018262], &[0.00039], 0.84, CRC_DENSITY),
+    of(&["Glucose", "Dextrose"], &["50-99-7"], 180.156, &[]).norrish(2.25, CHIRIFE_MEMORY).volume(&[0.622], &[0.0003], 0.6, "partial molar volume 112 ml/mol, from memory"),
+    of(&["Fructose"], &["57-48-7", "7660-25-5"], 180.156, &[]).norrish(2.25, CHIRIFE_MEMORY).volume(&[0.614], &[0.0003], 0.6, "partial molar volume 110.5 ml/mol, from memory"),
+    of(&["Lactose"], &["63-42-3"], 342.297, &[]).norrish(10.2, CHIRIFE_MEMORY).volume(&[0.61], &[0.0003], 0.2, "taken as that of sucrose"),
+    of(&["Trehalose"], &["99-20-7"], 342.297, &[]).norrish(6.47, "taken as that of sucrose").volume(&[0.61], &[0.0003], 0.4, "taken as that of sucrose"),
+    of(&["Inositol"], &["87-89-8"], 180.156, &[]),
+    of(&["Urea"], &["57-13-6"], 60.05526, &[])
+        .norrish(-1.0, "fitted here to the freezing points of the CRC Handbook, 10 to 40 %; within 0.003")
+        .volume(&[0.75552, -0.225079, 1.009068, -1.230669], &[0.0004], 0.46, CRC_DENSITY),
+    of(&["Hydroxyethyl Urea"], &["2078-71-9"], 104.11, &[]),
+    of(&["Panthenol"], &["81-13-0", "16485-10-2"], 205.25, &[]).volume(&[0.83], &[0.0005], 1.0, PURE_LIQUID),
+    of(&["Allantoin"], &["97-59-6"], 158.12, &[]),
+    of(&["Caffeine"], &["58-08-2"], 194.19, &[]),
+    of(&["Alcohol", "Alcohol Denat.", "Ethanol"], &["64-17-5"], 46.06844, &[])
+        .norrish(0.0, "Raoult's law; a rough figure for alcohols")
+        .volume(
+            &[1.211097, -0.617699, 2.143276, -2.61366, 1.210029, 0.042897, -0.108935],
+            &[-0.00017627, 0.01410364, -0.0349762, 0.034789, -0.01236235],
+            1.0,
+            "fit to the general formula of OIML R 22 (1975), 20 and 25 °C, within 0.0003 g/ml",
+        ),
+    of(&["Isopropyl Alcohol"], &["67-63-0"], 60.095, &[]).volume(&[1.20], &[0.001], 1.0, PURE_LIQUID),
+    // Polymers with acid groups: grams per mole of carboxyl.
+    of(&["Carbomer"], &["9003-01-4", "9007-20-9", "9062-04-8", "76050-42-5"], 76.0, &[Weak(F::Carbomer, 1.0)]).negligible(),
+    // Anionic surfactants. The ions of strong acid surfactants sit in and on micelles
+    // and are left out of the ionic strength; their molar mass serves the charge ratio.
+    of(&["Sodium Laureth Sulfate"], &["68891-38-3", "9004-82-4", "3088-31-1", "1335-72-4", "68585-34-2", "15826-16-1"], 382.0, &[]).negligible(),
+    of(&["Sodium Lauryl Sulfate"], &["151-21-3", "68585-47-7"], 288.38, &[]).negligible(),
+    of(&["Sodium Coco-Sulfate"], &["97375-27-4"], 300.0, &[]).negligible(),
+    of(&["Ammonium Lauryl Sulfate"], &["2235-54-3"], 283.43, &[Weak(F::Ammonia, 1.0), Strong(OtherAnion, 1.0)]).negligible(),
+    of(&["Ammonium Laureth Sulfate"], &["32612-48-9", "67762-19-0"], 377.0, &[Weak(F::Ammonia, 1.0), Strong(OtherAnion, 1.0)]).negligible(),
+    of(&["Sodium Cocoyl Isethionate"], &["61789-32-0"], 338.0, &[]).negligible(),
+    of(&["Sodium Lauroyl Methyl Isethionate"], &["928663-45-0"], 344.0, &[]).negligible(),
+    of(&["Sodium C14-16 Olefin Sulfonate"], &["68439-57-6"], 315.0, &[]).negligible(),
+    of(&["Sodium Lauryl Sulfoacetate"], &["1847-58-1"], 330.4, &[]).negligible(),
+    of(&["Sodium Methyl Cocoyl Taurate"], &["61791-42-2"], 365.0, &[]).negligible(),
+    of(&["Sodium Methyl 2-Sulfolaurate"], &["4337-75-1"], 316.4, &[]).negligible(),
+    of(&["Disodium Laureth Sulfosuccinate"], &["68815-56-5", "39354-45-5"], 271.0, &[]).negligible(),
+    of(&["Disodium Lauryl Sulfosuccinate"], &["13192-12-6", "26838-05-1"], 212.2, &[]).negligible(),
+    of(&["Sodium Lauroyl Sarcosinate"], &["137-16-6"], 293.38, &[Weak(F::Sarcosinate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Cocoyl Glutamate"], &["68187-32-6"], 352.0, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Disodium Cocoyl Glutamate"], &["68187-30-4"], 374.0, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 2.0)]).negligible(),
+    of(&["Sodium Lauroyl Glutamate"], &["29923-31-7", "42926-22-7"], 351.4, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Cocoyl Glycinate"], &["90387-74-9"], 280.0, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Potassium Cocoyl Glycinate"], &["301341-58-2"], 296.0, &[Weak(F::AcylAmino, 1.0), Strong(Potassium, 1.0)]).negligible(),
+    of(&["Sodium Cocoyl Alaninate"], &["90170-45-9"], 294.0, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Lauryl Ether Carboxylate", "Sodium Laureth-4 Carboxylate", "Sodium Laureth-5 Carboxylate"], &["33939-64-9"], 450.0, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    // Amphoteric surfactants.
+    of(&["Cocamidopropyl Betaine"], &["61789-40-0", "86438-79-1", "70851-07-9", "147170-44-3"], 345.0, &[]).negligible(),
+    of(&["Lauramidopropyl Betaine"], &["4292-10-8"], 342.5, &[]).negligible(),
+    of(&["Coco-Betaine"], &["68424-94-2", "66455-29-6"], 283.0, &[]).negligible(),
+    of(&["Cocamidopropyl Hydroxysultaine"], &["68139-30-0"], 437.0, &[]).negligible(),
+    of(&["Lauryl Hydroxysultaine"], &["13197-76-7"], 351.5, &[]).negligible(),
+    of(&["Sodium Cocoamphoacetate"], &["90387-76-1", "61791-32-0", "68334-21-4", "68608-65-1"], 356.0, &[Weak(F::Amphoacetate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Lauroamphoacetate"], &["156028-14-7", "66161-62-4", "68647-44-9"], 350.5, &[Weak(F::Amphoacetate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Disodium Cocoamphodiacetate"], &["68650-39-5"], 451.0, &[Weak(F::Amphoacetate, 1.0), Strong(OtherAnion, 1.0), Strong(Sodium, 2.0)]).negligible(),
+    of(&["Lauramine Oxide"], &["1643-20-5"], 229.4, &[Weak(F::AmineOxide, 1.0)]).negligible(),
+    of(&["Cocamine Oxide"], &["61788-90-7"], 240.0, &[Weak(F::AmineOxide, 1.0)]).negligible(),
+    of(&["Cocamidopropylamine Oxide"], &["68155-09-9"], 315.0, &[Weak(F::AmineOxide, 1.0)]).negligible(),
+    // Cationic substances; of polymers, typical grams per mole of charge.
+    of(&["Cetrimonium Chloride"], &["112-02-7"], 320.0, &[]).negligible(),
+    of(&["Steartrimonium Chloride"], &["112-03-8"], 348.1, &[]).negligible(),
+    of(&["Behentrimonium Chloride"], &["17301-53-0", "68607-24-9"], 404.16, &[]).negligible(),
+    of(&["Behentrimonium Methosulfate"], &["81646-13-1"], 479.8, &[]).negligible(),
+    of(&["Distearoylethyl Dimonium Chloride"], &["67846-68-8"], 703.0, &[]).negligible(),
+    of(&["Distearoylethyl Hydroxyethylmonium Methosulfate"], &["91995-81-2"], 793.0, &[]).negligible(),
+    of(&["Dicocoylethyl Hydroxyethylmonium Methosulfate"], &["91995-05-0"], 640.0, &[]).negligible(),
+    of(&["Dipalmitoylethyl Hydroxyethylmonium Methosulfate"], &[], 737.0, &[]).negligible(),
+    of(&["Stearamidopropyl Dimethylamine"], &["7651-02-7"], 368.65, &[Weak(F::Amidoamine, 1.0)]).negligible(),
+    of(&["Behenamidopropyl Dimethylamine"], &["60270-33-9"], 424.75, &[Weak(F::Amidoamine, 1.0)]).negligible(),
+    of(&["Brassicamidopropyl Dimethylamine"], &[], 420.0, &[Weak(F::Amidoamine, 1.0)]).negligible(),
+    of(&["Polyquaternium-7"], &["26590-05-6"], 320.0, &[]).negligible(),
+    of(&["Polyquaternium-10"], &["53568-66-4", "68610-92-4", "81859-24-7", "54351-50-7"], 800.0, &[]).negligible(),
+    of(&["Guar Hydroxypropyltrimonium Chloride"], &["65497-29-2"], 1000.0, &[]).negligible(),
+];
+
+/// A hash of the letters and digits of a name, without regard to case (FNV-1a).
+fn name_key(name: &str) -> u64 {
+    let mut hash = 0xcbf2_9ce4_8422_2325_u64;
+    for byte in name.bytes().filter(u8::is_ascii_alphanumeric) {
+        hash ^= u64::from(byte.to_ascii_lowercase());
+        hash = hash.wrapping_mul(0x0000_0100_0000_01b3);
+    }
+    hash
+}
+
+struct Index {
+    by_cas: HashMap<Cas, usize>,
+    by_name: HashMap<u64, usize>,
+    numbers: Vec<Vec<Cas>>,
+}
+
+static INDEX: LazyLock<Index> = LazyLock::new(|| {
+    let mut index = Index {
+        by_cas: HashMap::new(),
+        by_name: HashMap::new(),
+        numbers: Vec::with_capacity(TABLE.len()),
+    };
+    for (i, substance) in TABLE.iter().enumerate() {
+        let numbers: Vec<Cas> = substance
+            .cas
+            .iter()
+            .filter_map(|c| c.parse().ok())
+            .collect();
+        for &cas in &numbers {
+            index.by_cas.entry(cas).or_insert(i);
+        }
+        index.numbers.push(numbers);
+        for name in substance.names {
+            index.by_name.entry(name_key(name)).or_insert(i);
+        }
+    }
+    index
+});
+
+/// A substance by CAS number, else by name. Where several share a number, the name
+/// decides; where one name covers several (a salt and its hydrate), the number does.
+pub fn find(name: &str, cas: Option<Cas>) -> Option<&'static Substance> {
+    let by_name = INDEX.by_name.get(&name_key(name)).copied();
+    let by_cas = cas.and_then(|c| INDEX.by_cas.get(&c).copied());
+    let found = match (by_name, by_cas, cas) {
+        (Some(n), Some(_), Some(cas)) if INDEX.numbers.get(n).is_some_and(|l| l.contains(&cas)) => {
+            n
+        }
+        (_, Some(c), _) => c,
+        (Some(n), None, _) => n,
+        (None, None, _) => return None,
+    };
+    TABLE.get(found)
+}
+
+/// A substance by name alone.
+pub fn by_name(name: &str) -> Option<&'static Substance> {
+    find(name, None)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeMap;
+
+    use super::*;
+
+    #[test]
+    fn every_cas_number_is_valid_and_every_name_is_unique() {
+        let mut names = BTreeMap::new();
+        for substance in TABLE {
+            assert!(substance.molar_mass > 0.0);
+            for cas in substance.cas {
+                assert!(cas.parse::<Cas>().is_ok(), "{}: {cas}", substance.name());
+            }
+            for name in substance.names {
+                let before = names.insert(name_key(name), substance.name());
+                assert!(before.is_none(), "{name} is also {before:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn found_by_number_and_by_name() {
+        let benzoate = by_name("SODIUM BENZOATE").unwrap();
+        assert_eq!(benzoate.moles_of(Family::Benzoic), 1.0);
+        assert_eq!(
+            find("E211", "532-32-1".parse().ok()).map(Substance::name),
+            Some("Sodium Benzoate")
+        );
+        assert!(by_name("Aqua").is_some_and(Substance::is_water));
+        assert!(by_name("unobtainium").is_none());
+        let hydrate = find("Citric Acid", "5949-29-1".parse().ok()).unwrap();
+        assert_eq!(hydrate.molar_mass, 210.14);
+    }
+
+    /// Salts of strong bases bring as many charges as their formula says: molar mass of the
+    /// acid plus 21.982 per sodium for a hydrogen (CIAAW atomic weights 22.990 and 1.008).
+    #[test]
+    fn molar_masses_of_sodium_salts_fit_their_acids() {
+        let check = |acid: &str, salt: &str| {
+            let (a, s) = (by_name(acid).unwrap(), by_name(salt).unwrap());
+            let sodium = s.strong_charge() - a.strong_charge();
+            let expected = a.molar_mass + 21.982 * sodium;
+            assert!((s.molar_mass - expected).abs() < 0.06, "{salt}");
+        };
+        check("citric acid", "sodium citrate");
+        check("citric acid", "disodium citrate");
+        check("lactic acid", "sodium lactate");
+        check("glycolic acid", "sodium glycolate");
+        check("gluconic acid", "sodium gluconate");
+        check("acetic acid", "sodium acetate");
+        check("benzoic acid", "sodium benzoate");
+        check("sorbic acid", "sodium sorbate");
+        check("dehydroacetic acid", "sodium dehydroacetate");
+        check("levulinic acid", "sodium levulinate");
+        check("anisic acid", "sodium anisate");
+        check("salicylic acid", "sodium salicylate");
+        check("phosphoric acid", "disodium phosphate");
+        check("pca", "sodium pca");
+    }
+}

@@ -1,0 +1,247 @@
+//! Answers to files of reference cases: the model's own figures for the inputs of a
+//! table, so that they can be laid beside published or independent ones.
+//!
+//! A file is a CSV table with `#` comment lines and a header row. What it asks is
+//! told by its columns, in any order; further columns are ignored.
+
+use std::collections::HashMap;
+
+use crate::chemistry::acids::{Family, Protolyte};
+use crate::chemistry::ph::{Shares, Solution, davies, solve};
+use crate::chemistry::substances::{Brings, Substance, by_name};
+use crate::chemistry::{density, water_activity};
+
+/// The answer to one case.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Answer {
+    /// Name of the case in the file.
+    pub case_id: String,
+    /// The figure as printed, or why there is none.
+    pub value: Result<String, String>,
+}
+
+/// Why a file cannot be answered at all.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum ReferenceError {
+    /// Not a readable table.
+    #[error("line {line}: {why}; the file must be comma-separated with a header row")]
+    Table {
+        /// Line in the file.
+        line: u64,
+        /// What the reader says.
+        why: String,
+    },
+    /// Nothing in the header tells what is asked.
+    #[error(
+        "the columns {0} do not tell what to compute; expected “molal” or “ww” (pH), “acid” and “pH” (undissociated fraction), “solute” with “a_w” or “density_g_cm3”"
+    )]
+    Unknown(String),
+}
+
+/// Answers every case of a file.
+pub fn answer(text: &str) -> Result<Vec<Answer>, ReferenceError> {
+    let comments: String = text
+        .lines()
+        .filter(|l| l.starts_with('#'))
+        .collect::<Vec<_>>()
+        .join("\n")
+        .to_lowercase();
+    let mut reader = csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .trim(csv::Trim::All)
+        .flexible(true)
+        .from_reader(text.as_bytes());
+    let columns: HashMap<String, usize> = reader
+        .headers()
+        .map_err(in_table)?
+        .iter()
+        .enumerate()
+        .map(|(i, name)| (name.to_owned(), i))
+        .collect();
+    let asks = Asks::from(&columns, &comments).ok_or_else(|| {
+        let mut names: Vec<&str> = columns.keys().map(String::as_str).collect();
+        names.sort_unstable();
+        ReferenceError::Unknown(names.join(", "))
+    })?;
+    let mut answers = Vec::new();
+    for record in reader.records() {
+        let row = Row {
+            record: record.map_err(in_table)?,
+            columns: &columns,
+        };
+        answers.push(Answer {
+            case_id: row.text("case_id").unwrap_or_default().to_owned(),
+            value: match asks {
+                Asks::Ph => ph(&row),
+                Asks::Undissociated => undissociated(&row),
+                Asks::WaterActivity => water_activity_of(&row),
+                Asks::Density => density_of(&row),
+            },
+        });
+    }
+    Ok(answers)
+}
+
+fn in_table(error: csv::Error) -> ReferenceError {
+    ReferenceError::Table {
+        line: error.position().map_or(0, csv::Position::line),
+        why: error.to_string(),
+    }
+}
+
+/// What a table asks for.
+#[derive(Clone, Copy)]
+enum Asks {
+    Ph,
+    Undissociated,
+    WaterActivity,
+    Density,
+}
+
+impl Asks {
+    fn from(columns: &HashMap<String, usize>, comments: &str) -> Option<Self> {
+        let has = |name: &str| columns.contains_key(name);
+        let says = |words: &str| comments.contains(words);
+        if has("molal") || has("ww") {
+            Some(Self::Ph)
+        } else if has("acid") && has("pH") {
+            Some(Self::Undissociated)
+        } else if !has("solute") {
+            None
+        } else if has("density_g_cm3") || has("density_kg_m3") {
+            Some(Self::Density)
+        } else if has("a_w") || has("molality") || has("x_solute") || says("water activity") {
+            Some(Self::WaterActivity)
+        } else {
+            says("density").then_some(Self::Density)
+        }
+    }
+}
+
+struct Row<'a> {
+    record: csv::StringRecord,
+    columns: &'a HashMap<String, usize>,
+}
+
+impl Row<'_> {
+    /// The text of a column; none if the column is missing or the cell is empty.
+    fn text(&self, column: &str) -> Option<&str> {
+        let cell = self.record.get(*self.columns.get(column)?)?;
+        (!cell.is_empty()).then_some(cell)
+    }
+    fn number(&self, column: &str) -> Result<Option<f64>, String> {
+        self.text(column)
+            .map(|cell| number(cell).ok_or_else(|| format!("{column}: “{cell}” is not a number")))
+            .transpose()
+    }
+    fn substance(&self) -> Result<&'static Substance, String> {
+        let name = self.text("solute").ok_or("the solute is missing")?;
+        by_name(name).ok_or_else(|| format!("nothing is known of “{name}”"))
+    }
+}
+
+fn number(text: &str) -> Option<f64> {
+    text.parse().ok().filter(|x: &f64| x.is_finite())
+}
+
+/// `name=value` pairs parted by semicolons.
+fn mixture(text: &str) -> Result<Vec<(&'static Substance, f64)>, String> {
+    text.split(';')
+        .map(str::trim)
+        .filter(|pair| !pair.is_empty())
+        .map(|pair| {
+            let (name, value) = pair
+                .split_once('=')
+                .ok_or_else(|| format!("“{pair}” is not of the form name=value"))?;
+            let substance =
+                by_name(name).ok_or_else(|| format!("nothing is known of “{}”", name.trim()))?;
+            let value = number(value.trim())
+                .filter(|v| *v >= 0.0)
+                .ok_or_else(|| format!("“{}” is not an amount", value.trim()))?;
+            Ok((substance, value))
+        })
+        .collect()
+}
+
+fn ph(row: &Row) -> Result<String, String> {
+    let by_mass = match row.text("basis") {
+        Some("ww") => true,
+        Some("molal") => false,
+        _ => row.text("molal").is_none(),
+    };
+    let column = if by_mass { "ww" } else { "molal" };
+    let parts = mixture(row.text(column).unwrap_or_default())?;
+    let water = 100.0 - parts.iter().map(|(_, share)| share).sum::<f64>();
+    if by_mass && water <= 0.0 {
+        return Err("there is no water in the mixture".to_owned());
+    }
+    let mut solution = Solution::new();
+    for (substance, amount) in parts {
+        let molality = if by_mass {
+            amount / substance.molar_mass / water * 1000.0
+        } else {
+            amount
+        };
+        for brings in substance.brings {
+            match *brings {
+                Brings::Weak(family, n) => solution.add(family, n * molality),
+                Brings::Strong(ion, n) => solution.add_ion(ion, n * molality),
+            }
+        }
+    }
+    Ok(format!("{:.6}", solve(&solution).ph))
+}
+
+fn undissociated(row: &Row) -> Result<String, String> {
+    let ph = row.number("pH")?.ok_or("the pH is missing")?;
+    let ionic_strength = row.number("I")?.unwrap_or(0.0);
+    let fraction = match row.number("pKa")? {
+        Some(pka) => Shares::from_constants(0, &[pka], ph, davies(ionic_strength)).protonated(),
+        None => Shares::new(acid(row)?, ph, ionic_strength).protonated(),
+    };
+    Ok(format!("{fraction:.8}"))
+}
+
+fn acid(row: &Row) -> Result<&'static Protolyte, String> {
+    let name = row.text("acid").ok_or("the acid is missing")?;
+    let stem = name.trim().to_lowercase().replace('_', " ");
+    let stem = stem.trim_end_matches(" acid");
+    Family::ALL
+        .iter()
+        .map(|f| f.protolyte())
+        .find(|p| {
+            let known = p.name.trim_end_matches(" acid");
+            known == stem || known.trim_start_matches("p-") == stem
+        })
+        .ok_or_else(|| format!("no constants are known of “{name}”"))
+}
+
+/// Molality from the row: as given, else from the share by mass.
+fn water_activity_of(row: &Row) -> Result<String, String> {
+    let substance = row.substance()?;
+    let molality = match (row.number("molality")?, row.number("mass_pct")?) {
+        (Some(molality), _) => molality,
+        (None, Some(share)) if share < 100.0 => {
+            1000.0 * share / substance.molar_mass / (100.0 - share)
+        }
+        (None, Some(_)) => return Err("there is no water in the mixture".to_owned()),
+        (None, None) => return Err("neither molality nor mass_pct is given".to_owned()),
+    };
+    Ok(format!(
+        "{:.6}",
+        water_activity::of_solute(substance, molality)
+    ))
+}
+
+fn density_of(row: &Row) -> Result<String, String> {
+    let substance = row.substance()?;
+    let share = row.number("mass_pct")?.ok_or("mass_pct is missing")? / 100.0;
+    let t = row.number("T_C")?.unwrap_or(20.0);
+    let kg_m3 = density::of_solution_kg_m3(substance, share, t)
+        .ok_or_else(|| format!("the volume of {} is not known", substance.name()))?;
+    Ok(if row.columns.contains_key("density_kg_m3") {
+        format!("{kg_m3:.2}")
+    } else {
+        format!("{:.5}", kg_m3 / 1000.0)
+    })
+}

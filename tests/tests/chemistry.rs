@@ -1,0 +1,131 @@
+//! The chemistry of the model against published and independent figures. The tables
+//! are in `reference/chemistry`; each names its sources.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use formulation::reference;
+
+/// One row of a table and what the model makes of it.
+struct Case {
+    id: String,
+    cells: BTreeMap<String, String>,
+    found: Result<f64, String>,
+}
+
+impl Case {
+    fn number(&self, column: &str) -> f64 {
+        self.cells[column].parse().unwrap()
+    }
+    fn text(&self, column: &str) -> &str {
+        &self.cells[column]
+    }
+    fn error(&self, column: &str) -> f64 {
+        match &self.found {
+            Ok(found) => (found - self.number(column)).abs(),
+            Err(why) => panic!("{}: {why}", self.id),
+        }
+    }
+}
+
+fn table(name: &str) -> Vec<Case> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("reference/chemistry")
+        .join(name);
+    let text = std::fs::read_to_string(path).unwrap();
+    let mut reader = csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .from_reader(text.as_bytes());
+    let header = reader.headers().unwrap().clone();
+    let rows: Vec<_> = reader.records().map(Result::unwrap).collect();
+    let answers = reference::answer(&text).unwrap();
+    assert_eq!(rows.len(), answers.len());
+    rows.into_iter()
+        .zip(answers)
+        .map(|(row, answer)| {
+            let cells: BTreeMap<String, String> = header
+                .iter()
+                .zip(&row)
+                .map(|(h, c)| (h.to_owned(), c.to_owned()))
+                .collect();
+            assert_eq!(cells["case_id"], answer.case_id);
+            Case {
+                id: answer.case_id,
+                cells,
+                found: answer.value.map(|v| v.parse().unwrap()),
+            }
+        })
+        .collect()
+}
+
+fn check(cases: &[Case], column: &str, tolerance: impl Fn(&Case) -> f64) {
+    let mut checked = 0;
+    for case in cases {
+        let allowed = tolerance(case);
+        if allowed.is_finite() {
+            let error = case.error(column);
+            assert!(
+                error <= allowed,
+                "{}: {:?} instead of {}, off by {error}",
+                case.id,
+                case.found,
+                case.text(column)
+            );
+            checked += 1;
+        }
+    }
+    assert!(
+        checked > cases.len() / 2,
+        "only {checked} rows were checked"
+    );
+}
+
+#[test]
+fn ph_of_an_independent_equilibrium_library() {
+    for part in ["single", "salt", "buffer", "titration", "by_mass"] {
+        // The same model, so that rows beyond the range of Davies' equation agree as well.
+        check(&table(&format!("ph_{part}.csv")), "pH", |_| 1e-5);
+    }
+}
+
+#[test]
+fn undissociated_share_of_an_independent_equilibrium_library() {
+    check(&table("undissociated.csv"), "fraction", |_| 1e-6);
+}
+
+#[test]
+fn water_activity_of_published_equations_and_freezing_points() {
+    check(&table("water_activity.csv"), "a_w", |case| {
+        let share = case.number("mass_pct");
+        match case.text("source") {
+            "Norrish" => 1e-5,
+            "pitzer.dat" => 3e-4,
+            "Clegg 1997" | "Tang 1986" | "Steiger 2008" => 0.0015,
+            // At the freezing point; the further it is from 25 °C the less it tells.
+            "CRC freezing" | "Melinder freezing" if share <= 20.0 => {
+                if case.text("solute") == "NaCl" {
+                    0.013
+                } else {
+                    0.006
+                }
+            }
+            _ => f64::INFINITY,
+        }
+    });
+}
+
+#[test]
+fn density_of_published_tables() {
+    check(&table("density.csv"), "density_g_cm3", |case| {
+        match (case.text("solute"), case.text("source")) {
+            ("glycerol", "Bosart 1927") => 0.0002,
+            ("glycerol", "Volk 2018") => 0.001,
+            ("glycerol", "CRC") => 0.0011,
+            ("ethanol", _) => 0.0003,
+            ("NaCl", _) => 0.0004,
+            ("propylene glycol", "Nakanishi 1967") => 0.0006,
+            ("propylene glycol", _) => 0.0025,
+            _ => 0.001,
+        }
+    });
+}
