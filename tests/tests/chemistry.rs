@@ -1,6 +1,11 @@
 //! The chemistry of the model against published and independent figures. The tables
 //! are in `reference/chemistry`; each names its sources.
 
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test stops at the first thing that is not as it should be"
+)]
+
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -119,7 +124,6 @@ fn density_of_published_tables() {
     check(&table("density.csv"), "density_g_cm3", |case| {
         match (case.text("solute"), case.text("source")) {
             ("glycerol", "Bosart 1927") => 0.0002,
-            ("glycerol", "Volk 2018") => 0.001,
             ("glycerol", "CRC") => 0.0011,
             ("ethanol", _) => 0.0003,
             ("NaCl", _) => 0.0004,
