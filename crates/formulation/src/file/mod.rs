@@ -6,8 +6,10 @@ pub mod mirror;
 
 pub mod autosave;
 pub mod formula_file;
+pub mod formula_table;
 pub mod material_file;
 pub mod number;
+pub mod open;
 pub mod read_error;
 pub mod report;
 pub mod ron_place;

@@ -1,0 +1,864 @@
+//! A formula as a plain table (CSV): `phase,material,percent`.
+//!
+//! ```csv
+//! # name: Hand gel
+//! # kind: leave-on
+//! # market: EU, UK
+//! phase,material,percent,composition
+//! A,Water,q.s.,
+//! A,Glycerin,5,
+//! B,Sodium Benzoate,0.5,pure
+//! ```
+//!
+//! A material is found on the shelf by name, synonym, INCI name or CAS number;
+//! with `pure` in the column `composition` it is the pure substance of that INCI
+//! name. `q.s.` marks the filler. Comma, semicolon or tab divide the columns; a
+//! decimal comma is understood where it does not divide.
+
+use std::sync::Arc;
+
+use super::read_error::{Place, ReadError};
+use crate::cas::Cas;
+use crate::formula::{Formula, ItemId, Line, Market, Phase, Product, ProductType, Variant};
+use crate::inventory::{Entry, inventory};
+use crate::material::{
+    Alkalinity, Basis, Charge, Class, Constituent, Material, MaterialId, PhaseKind, ProductKind,
+    Source,
+};
+use crate::quantity::{MassFraction, Percent};
+use crate::search::MaterialIndex;
+use crate::shelf::Shelf;
+
+/// The columns, in the order in which they are listed in messages.
+const COLUMNS: [&str; 5] = ["phase", "material", "percent", "composition", "why"];
+/// A material this pure is taken for the substance itself, share of 1.
+const NEARLY_PURE: f64 = 0.9;
+
+/// Whether a text looks like a table of ours rather than RON: its first line that
+/// is no comment has the columns `phase` and `material`.
+pub fn looks_like_table(text: &str) -> bool {
+    let head = text
+        .lines()
+        .map(str::trim)
+        .find(|l| !l.is_empty() && !l.starts_with('#'));
+    head.is_some_and(|line| {
+        let words: Vec<String> = line
+            .split([',', ';', '\t'])
+            .map(|w| plain(w.trim_matches('"')))
+            .collect();
+        let has = |name: &str| words.iter().any(|w| w == name);
+        has("phase") && has("material")
+    })
+}
+
+/// Reads a formula from a table. `file` is its name for error messages, `name`
+/// that of the formula unless a comment gives one.
+pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Formula, ReadError> {
+    let mut formula = Formula::new(name);
+    let mut variant = Variant::clone(formula.active());
+    variant.phases.clear();
+    let body = comments(text, file, &mut formula, &mut variant.product)?;
+    let skipped = text.len() - body.len();
+    let offset = text.get(..skipped).unwrap_or("").matches('\n').count();
+
+    let delimiter = [b',', b';', b'\t']
+        .into_iter()
+        .find(|&d| {
+            let head = body.lines().next().unwrap_or("");
+            let mut words = head
+                .split(char::from(d))
+                .map(|w| plain(w.trim_matches('"')));
+            words.any(|w| w == "material")
+        })
+        .unwrap_or(b',');
+    let mut reader = csv::ReaderBuilder::new()
+        .delimiter(delimiter)
+        .comment(Some(b'#'))
+        .flexible(true)
+        .trim(csv::Trim::All)
+        .from_reader(body.as_bytes());
+    let broken = |error: csv::Error| {
+        let line = error.position().map(|p| p.line() as usize + offset);
+        ReadError::at(
+            file,
+            line.map(|line| Place { line, column: 1 }),
+            format!("the table cannot be read here: {error}; look for an unclosed quotation mark"),
+        )
+    };
+    let header = reader.headers().map_err(broken)?.clone();
+    let columns = Columns::of(&header, file, offset + 1)?;
+
+    let mut finder = Finder::new(shelf);
+    let mut letter = String::from("A");
+    for record in reader.records() {
+        let record = record.map_err(broken)?;
+        if record.iter().all(str::is_empty) {
+            continue;
+        }
+        let line = record.position().map_or(0, |p| p.line() as usize) + offset;
+        let row = text.lines().nth(line - 1).unwrap_or("");
+        let at = |column: usize, message: String| {
+            let column = column_start(row, column, char::from(delimiter));
+            ReadError::at(file, Some(Place { line, column }), message)
+        };
+        if record.len() > header.len() {
+            return Err(at(
+                header.len(),
+                format!(
+                    "this row has {} cells, the header {}; put text with a “{}” in quotation marks",
+                    record.len(),
+                    header.len(),
+                    char::from(delimiter)
+                ),
+            ));
+        }
+        let cell = |column: Option<usize>| column.and_then(|c| record.get(c)).unwrap_or("");
+        let own_letter = cell(Some(columns.phase));
+        if !own_letter.is_empty() {
+            own_letter.clone_into(&mut letter);
+        }
+
+        let written = cell(Some(columns.material));
+        if written.is_empty() {
+            let message = "field `material`: the name is missing; write the name on the shelf or the INCI name";
+            return Err(at(columns.material, message.to_owned()));
+        }
+        let composition = cell(columns.composition);
+        let material = match plain(composition).as_str() {
+            "" | "shelf" => finder.on_shelf(written),
+            "pure" => finder.pure(written),
+            _ => {
+                let column = columns.composition.unwrap_or(0);
+                let message = format!(
+                    "field `composition`: “{composition}” is not known; leave it empty for the material on the shelf, or write `pure`"
+                );
+                return Err(at(column, message));
+            }
+        }
+        .map_err(|message| at(columns.material, format!("field `material`: {message}")))?;
+
+        let written = cell(Some(columns.percent));
+        let id = ItemId(formula.take_id());
+        let percent = if is_filler(written) {
+            if variant.filler.is_some() {
+                let message =
+                    "field `percent`: there is a filler already; only one line can be q.s.";
+                return Err(at(columns.percent, message.to_owned()));
+            }
+            variant.filler = Some(id);
+            Percent::ZERO
+        } else {
+            written
+                .parse::<Percent>()
+                .map_err(|e| e.to_string())
+                .and_then(|p| {
+                    if (Percent::ZERO..=Percent::HUNDRED).contains(&p) {
+                        Ok(p)
+                    } else {
+                        Err(format!("{p} is not from 0 to 100"))
+                    }
+                })
+                .map_err(|message| at(columns.percent, format!("field `percent`: {message}")))?
+        };
+        let line = Line {
+            id,
+            material: material.id.clone(),
+            percent,
+            why: cell(columns.why).into(),
+            held: false,
+            min: None,
+            max: None,
+        };
+        formula.materials.insert(material.id.clone(), material);
+        add_line(&mut formula, &mut variant, &letter, line);
+    }
+    if variant.phases.is_empty() {
+        let message = "the table has no row below its header; add one row for each material";
+        return Err(ReadError::whole(file, message));
+    }
+    fill_up(&mut variant);
+    guess_kinds(&formula, &mut variant);
+    formula.variants = vec![Arc::new(variant)];
+    Ok(formula)
+}
+
+/// Where each column stands.
+struct Columns {
+    phase: usize,
+    material: usize,
+    percent: usize,
+    composition: Option<usize>,
+    why: Option<usize>,
+}
+
+impl Columns {
+    fn of(header: &csv::StringRecord, file: &str, line: usize) -> Result<Self, ReadError> {
+        let at = |message: String| ReadError::at(file, Some(Place { line, column: 1 }), message);
+        let known = |name: &str| COLUMNS.contains(&name) || name.is_empty();
+        if let Some(name) = header.iter().map(plain).find(|n| !known(n)) {
+            return Err(at(format!(
+                "the column “{name}” is not known; the columns are {}",
+                COLUMNS.join(", ")
+            )));
+        }
+        let find = |name: &str| header.iter().position(|h| plain(h) == name);
+        let must = |name: &str| {
+            find(name).ok_or_else(|| {
+                at(format!(
+                    "the column “{name}” is missing; the first line must be `phase,material,percent`, with `composition` and `why` if wanted"
+                ))
+            })
+        };
+        Ok(Self {
+            phase: must("phase")?,
+            material: must("material")?,
+            percent: must("percent")?,
+            composition: find("composition"),
+            why: find("why"),
+        })
+    }
+}
+
+/// Reads the comment lines at the head and returns the text below them.
+fn comments<'t>(
+    text: &'t str,
+    file: &str,
+    formula: &mut Formula,
+    product: &mut Product,
+) -> Result<&'t str, ReadError> {
+    let mut rest = text;
+    let mut number = 0;
+    loop {
+        let line = rest.lines().next().unwrap_or("");
+        let trimmed = line.trim();
+        if rest.is_empty() || !(trimmed.is_empty() || trimmed.starts_with('#')) {
+            return Ok(rest);
+        }
+        number += 1;
+        if let Some((key, value)) = trimmed.trim_start_matches('#').split_once(':') {
+            let place = Place {
+                line: number,
+                column: line.find(':').unwrap_or(0) + 2,
+            };
+            comment(&plain(key), value.trim(), formula, product)
+                .map_err(|message| ReadError::at(file, Some(place), message))?;
+        }
+        rest = rest.split_once('\n').map_or("", |(_, rest)| rest);
+    }
+}
+
+fn comment(
+    key: &str,
+    value: &str,
+    formula: &mut Formula,
+    product: &mut Product,
+) -> Result<(), String> {
+    let list = || {
+        value
+            .split([',', ';', '/'])
+            .map(str::trim)
+            .filter(|v| !v.is_empty())
+    };
+    match key {
+        "name" => formula.name = value.into(),
+        "author" => formula.author = value.into(),
+        "kind" => {
+            product.kind = match plain(value).replace(['-', '_'], " ").as_str() {
+                "rinse off" => ProductKind::RinseOff,
+                "leave on" => ProductKind::LeaveOn,
+                _ => {
+                    return Err(format!(
+                        "the kind “{value}” is not known; write `rinse-off` or `leave-on`"
+                    ));
+                }
+            };
+        }
+        "market" | "markets" => {
+            product.markets.clear();
+            for word in list() {
+                match plain(word).as_str() {
+                    "none" => {}
+                    "gb" => product.markets.push(Market::Uk),
+                    "usa" => product.markets.push(Market::Us),
+                    word => {
+                        let market = Market::ALL
+                            .into_iter()
+                            .find(|m| m.label().eq_ignore_ascii_case(word))
+                            .ok_or_else(|| {
+                                format!(
+                                    "the market “{word}” is not known; write EU, UK, US or none"
+                                )
+                            })?;
+                        if !product.markets.contains(&market) {
+                            product.markets.push(market);
+                        }
+                    }
+                }
+            }
+        }
+        "place" | "places" => {
+            use crate::formula::Place as BodyPlace;
+            product.places.clear();
+            for word in list() {
+                let place = BodyPlace::ALL
+                    .into_iter()
+                    .find(|p| p.label().eq_ignore_ascii_case(word))
+                    .ok_or_else(|| {
+                        let known: Vec<&str> = BodyPlace::ALL.iter().map(|p| p.label()).collect();
+                        format!(
+                            "the place “{word}” is not known; write one of: {}",
+                            known.join(", ")
+                        )
+                    })?;
+                product.places.push(place);
+            }
+        }
+        "type" => {
+            let wanted = ProductType::ALL.into_iter().find(|t| {
+                plain(t.label()) == plain(value) || format!("{t:?}").eq_ignore_ascii_case(value)
+            });
+            product.product_type = Some(wanted.ok_or_else(|| {
+                let known: Vec<&str> = ProductType::ALL.iter().map(|t| t.label()).collect();
+                format!(
+                    "the type “{value}” is not known; write one of: {}",
+                    known.join(", ")
+                )
+            })?);
+        }
+        // Any other comment is for people.
+        _ => {}
+    }
+    Ok(())
+}
+
+fn is_filler(written: &str) -> bool {
+    let word: String = plain(written)
+        .chars()
+        .filter(|c| !c.is_whitespace() && *c != '.')
+        .collect();
+    matches!(
+        word.trim_end_matches('%'),
+        "qs" | "qsto100" | "qsp" | "qsp100" | "ad" | "ad100" | "to100"
+    )
+}
+
+/// Lower case, single blanks.
+fn plain(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for word in text.split_whitespace() {
+        if !out.is_empty() {
+            out.push(' ');
+        }
+        out.push_str(&word.to_lowercase());
+    }
+    out
+}
+
+/// The column, in characters from 1, at which a cell of a row starts.
+fn column_start(row: &str, cell: usize, delimiter: char) -> usize {
+    let mut quoted = false;
+    let mut cells = 0;
+    if cell == 0 {
+        return 1;
+    }
+    for (i, c) in row.chars().enumerate() {
+        if c == '"' {
+            quoted = !quoted;
+        } else if c == delimiter && !quoted {
+            cells += 1;
+            if cells == cell {
+                return i + 2;
+            }
+        }
+    }
+    1
+}
+
+fn add_line(formula: &mut Formula, variant: &mut Variant, letter: &str, line: Line) {
+    if let Some(phase) = variant.phases.iter_mut().find(|p| &*p.letter == letter) {
+        Arc::make_mut(phase).lines.push(line);
+        return;
+    }
+    variant.phases.push(Arc::new(Phase {
+        id: ItemId(formula.take_id()),
+        letter: letter.into(),
+        kind: PhaseKind::Other,
+        purpose: "".into(),
+        temperature: None,
+        lines: vec![line],
+        steps: Vec::new(),
+    }));
+}
+
+/// Gives the filler what the others leave, at least nothing.
+fn fill_up(variant: &mut Variant) {
+    let rest = (Percent::HUNDRED - variant.total()).clamp_to(Percent::ZERO, Percent::HUNDRED);
+    let Some(filler) = variant.filler else { return };
+    for phase in &mut variant.phases {
+        if phase.lines.iter().any(|l| l.id == filler) {
+            for line in &mut Arc::make_mut(phase).lines {
+                if line.id == filler {
+                    line.percent = rest;
+                }
+            }
+        }
+    }
+}
+
+/// A phase is of the kind to which its heaviest material usually belongs.
+fn guess_kinds(formula: &Formula, variant: &mut Variant) {
+    for phase in &mut variant.phases {
+        let kind = phase
+            .lines
+            .iter()
+            .filter_map(|l| Some((l.percent, formula.material(&l.material)?.phase?)))
+            .max_by_key(|(percent, _)| *percent)
+            .map(|(_, kind)| kind);
+        if let Some(kind) = kind {
+            Arc::make_mut(phase).kind = kind;
+        }
+    }
+}
+
+/// Finds the materials that a table names.
+struct Finder<'s> {
+    shelf: &'s Shelf,
+    index: Option<MaterialIndex>,
+}
+
+impl<'s> Finder<'s> {
+    fn new(shelf: &'s Shelf) -> Self {
+        Self { shelf, index: None }
+    }
+
+    /// The material on the shelf of a name, synonym, INCI name or CAS number.
+    fn on_shelf(&mut self, written: &str) -> Result<Arc<Material>, String> {
+        let name = plain(written);
+        if let Some(material) = self.shelf.get(&MaterialId::from_name(written)) {
+            return Ok(Arc::clone(material));
+        }
+        let is = |text: &Arc<str>| plain(text) == name;
+        for found in [
+            self.all(|m| is(&m.name)),
+            self.all(|m| m.synonyms.iter().any(is)),
+        ] {
+            if !found.is_empty() {
+                return one_of(written, &found);
+            }
+        }
+        let cas = written.parse::<Cas>().ok();
+        let names: Vec<String> = std::iter::once(name.clone()).chain(twin(&name)).collect();
+        let is_it =
+            |c: &Constituent| names.contains(&plain(&c.inci)) || (cas.is_some() && c.cas == cas);
+        let pure: Vec<_> = self.all(|m| {
+            m.constituents
+                .iter()
+                .any(|c| is_it(c) && c.share.typical.value() >= NEARLY_PURE)
+        });
+        if !pure.is_empty() {
+            return one_of(written, &purest(pure, is_it));
+        }
+        let listed: Vec<_> = self.all(|m| plain(&m.inci_line()) == name);
+        if !listed.is_empty() {
+            return one_of(written, &listed);
+        }
+        // A solution is called by what it is a solution of.
+        let main: Vec<_> = self.all(|m| main_constituent(m).is_some_and(is_it));
+        if !main.is_empty() {
+            return one_of(written, &main);
+        }
+        Err(self.not_found(written))
+    }
+
+    /// The pure substance of an INCI name.
+    fn pure(&mut self, written: &str) -> Result<Arc<Material>, String> {
+        let name = plain(written);
+        let names: Vec<String> = std::iter::once(name.clone()).chain(twin(&name)).collect();
+        let is_it = |c: &Constituent| names.contains(&plain(&c.inci));
+        let known = self
+            .shelf
+            .iter()
+            .flat_map(|m| &m.constituents)
+            .find(|c| is_it(c));
+        let listed = names.iter().find_map(|n| inventory().by_name(n));
+        let (inci, cas, class) = match (known, listed) {
+            (Some(c), entry) => (
+                c.inci.clone(),
+                c.cas.or_else(|| entry.and_then(|e| e.cas)),
+                c.class,
+            ),
+            (None, Some(entry)) => (entry.label_name().into(), entry.cas, class_of(entry)),
+            (None, None) => return Err(self.not_found(written)),
+        };
+        // Use data of a nearly pure material on the shelf hold for the substance too.
+        let like = self
+            .all(|m| {
+                m.constituents
+                    .iter()
+                    .any(|c| is_it(c) && c.share.typical.value() >= NEARLY_PURE)
+            })
+            .into_iter()
+            .next();
+        let id = MaterialId::from_name(&format!("{inci} pure"));
+        let label = format!("{inci}, pure");
+        let mut material = Material::pure(id.clone(), label.as_str(), inci, cas, class);
+        if let Some(like) = like {
+            let constituents = std::mem::take(&mut material.constituents);
+            material = Material::clone(&like);
+            material.id = id;
+            material.name = label.into();
+            material.synonyms.clear();
+            material.supplier = None;
+            material.constituents = constituents;
+        } else if let Some(entry) = listed {
+            material.roles = entry.roles();
+        }
+        material.alkalinity = Alkalinity::Neutral;
+        material.source = Source::new(
+            Basis::Practice,
+            "taken as the pure substance, as the table says",
+        );
+        material.charge = material.charge.or(match class {
+            Class::Surfactant(charge) => Some(charge),
+            _ => charge_of(&name),
+        });
+        Ok(Arc::new(material))
+    }
+
+    fn all(&self, fits: impl Fn(&Material) -> bool) -> Vec<Arc<Material>> {
+        self.shelf.iter().filter(|m| fits(m)).cloned().collect()
+    }
+
+    fn not_found(&mut self, written: &str) -> String {
+        let index = self
+            .index
+            .get_or_insert_with(|| MaterialIndex::new(self.shelf.iter()));
+        let mut near: Vec<String> = index
+            .nearest_names(written, 2)
+            .into_iter()
+            .filter_map(|(id, _)| Some(self.shelf.get(&id)?.name.to_string()))
+            .collect();
+        for constituent in self.shelf.iter().flat_map(|m| &m.constituents) {
+            let inci = constituent.inci.to_string();
+            if strsim::normalized_damerau_levenshtein(&plain(&inci), &plain(written)) > 0.7
+                && !near.contains(&inci)
+            {
+                near.push(inci);
+            }
+        }
+        if near.is_empty() {
+            let listed = inventory().nearest(written, 2);
+            near.extend(listed.iter().map(|e| e.label_name()));
+        }
+        near.truncate(4);
+        let exact = inventory().by_name(written).is_some();
+        let remedy = if exact {
+            "it is an INCI name, so add it to the shelf with its composition, or write `pure` in the column `composition` if it is the pure substance".to_owned()
+        } else if near.is_empty() {
+            "write the name on the shelf or the INCI name, or add it to the shelf".to_owned()
+        } else {
+            format!("did you mean “{}”?", near.join("”, “"))
+        };
+        format!("nothing on the shelf is called “{written}”; {remedy}")
+    }
+}
+
+/// INCI names that differ between markets for the same thing.
+fn twin(name: &str) -> Option<String> {
+    let twin = match name {
+        "water" => "aqua",
+        "aqua" => "water",
+        "fragrance" => "parfum",
+        "parfum" => "fragrance",
+        _ => return None,
+    };
+    Some(twin.to_owned())
+}
+
+/// The largest constituent that is neither water nor salt.
+fn main_constituent(material: &Material) -> Option<&Constituent> {
+    material
+        .constituents
+        .iter()
+        .filter(|c| !matches!(c.class, Class::Water | Class::Electrolyte))
+        .max_by(|a, b| a.share.typical.value().total_cmp(&b.share.typical.value()))
+}
+
+/// Keeps the materials that hold most of a substance.
+fn purest(found: Vec<Arc<Material>>, is_it: impl Fn(&Constituent) -> bool) -> Vec<Arc<Material>> {
+    let share = |m: &Material| -> MassFraction {
+        let parts = m.constituents.iter().filter(|c| is_it(c));
+        parts.map(|c| c.share.typical).sum()
+    };
+    let most = found.iter().map(|m| share(m).value()).fold(0.0, f64::max);
+    found
+        .into_iter()
+        .filter(|m| share(m).value() >= most)
+        .collect()
+}
+
+/// The only one of several materials, or a sentence that lists them.
+fn one_of(written: &str, found: &[Arc<Material>]) -> Result<Arc<Material>, String> {
+    match found {
+        [only] => Ok(Arc::clone(only)),
+        several => {
+            let names: Vec<&str> = several.iter().map(|m| m.name.as_ref()).collect();
+            Err(format!(
+                "“{written}” fits {} materials on the shelf; write one of their names: “{}”",
+                several.len(),
+                names.join("”, “")
+            ))
+        }
+    }
+}
+
+/// What a substance of the inventory is counted as: what cleanses and has a name
+/// that tells its charge is a surfactant, else what its functions say.
+fn class_of(entry: &Entry) -> Class {
+    let cleanses = entry
+        .functions()
+        .any(|f| f.contains("CLEANSING") || f.contains("FOAMING"));
+    match charge_of(&plain(entry.name)) {
+        Some(charge) if cleanses => Class::Surfactant(charge),
+        _ => entry.likely_class(),
+    }
+}
+
+/// The charge class that an INCI name speaks of by the conventions of INCI
+/// nomenclature: endings that name the head group.
+fn charge_of(name: &str) -> Option<Charge> {
+    const HEADS: [(&str, Charge); 22] = [
+        ("betaine", Charge::Amphoteric),
+        ("sultaine", Charge::Amphoteric),
+        ("amphoacetate", Charge::Amphoteric),
+        ("amphodiacetate", Charge::Amphoteric),
+        ("amphopropionate", Charge::Amphoteric),
+        ("amine oxide", Charge::Amphoteric),
+        ("trimonium", Charge::Cationic),
+        ("dimonium", Charge::Cationic),
+        ("quaternium", Charge::Cationic),
+        ("alkonium chloride", Charge::Cationic),
+        ("sulfosuccinate", Charge::Anionic),
+        ("sulfoacetate", Charge::Anionic),
+        ("sulfonate", Charge::Anionic),
+        ("isethionate", Charge::Anionic),
+        ("sarcosinate", Charge::Anionic),
+        ("glutamate", Charge::Anionic),
+        ("taurate", Charge::Anionic),
+        ("lauryl sulfate", Charge::Anionic),
+        ("eth sulfate", Charge::Anionic),
+        ("coco-sulfate", Charge::Anionic),
+        ("coco sulfate", Charge::Anionic),
+        ("glucoside", Charge::NonIonic),
+    ];
+    // Soaps are left to the maker: a stearate of a metal is a soap or a coating of a pigment.
+    HEADS
+        .iter()
+        .find(|(head, _)| name.contains(head))
+        .map(|(_, charge)| *charge)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixture;
+    use proptest::prelude::*;
+
+    fn shelf() -> Shelf {
+        let mut water = Material::clone(&fixture::material(
+            "Water",
+            &[("Aqua", 100.0, Class::Water)],
+        ));
+        water.synonyms = vec!["Demineralised water".into()];
+        let betaine = Class::Surfactant(Charge::Amphoteric);
+        let sulfate = Class::Surfactant(Charge::Anionic);
+        [
+            Arc::new(water),
+            fixture::material(
+                "Glycerin (99.5 %)",
+                &[
+                    ("Glycerin", 99.5, Class::Humectant),
+                    ("Aqua", 0.5, Class::Water),
+                ],
+            ),
+            fixture::material(
+                "Glycerin (86.5 %)",
+                &[
+                    ("Glycerin", 86.5, Class::Humectant),
+                    ("Aqua", 13.5, Class::Water),
+                ],
+            ),
+            fixture::material(
+                "Betaine solution",
+                &[
+                    ("Aqua", 64.0, Class::Water),
+                    ("Cocamidopropyl Betaine", 30.0, betaine),
+                    ("Sodium Chloride", 6.0, Class::Electrolyte),
+                ],
+            ),
+            fixture::material(
+                "Sulfate 28",
+                &[
+                    ("Aqua", 72.0, Class::Water),
+                    ("Sodium Laureth Sulfate", 28.0, sulfate),
+                ],
+            ),
+            fixture::material(
+                "Sulfate 70",
+                &[
+                    ("Aqua", 30.0, Class::Water),
+                    ("Sodium Laureth Sulfate", 70.0, sulfate),
+                ],
+            ),
+        ]
+        .into_iter()
+        .collect()
+    }
+
+    fn open(text: &str) -> Result<Formula, String> {
+        read(text, "gel.csv", "gel", &shelf()).map_err(|e| e.to_string())
+    }
+
+    #[test]
+    fn a_table_becomes_a_formula() {
+        let text = "# name: Test gel\n# kind: leave-on\n# market: EU, US\n\nphase,material,percent,composition\nA,aqua,q.s.,\nA,Glycerin,5,\nB,betaine SOLUTION,\"12,5\",\nB,Cocamidopropyl Betaine,1,\n,Sodium Chloride,1,pure\nB,Sodium Benzoate,0.5,pure\n";
+        assert!(looks_like_table(text));
+        let formula = open(text).unwrap();
+        let variant = formula.active();
+        assert_eq!(&*formula.name, "Test gel");
+        assert_eq!(variant.product.kind, ProductKind::LeaveOn);
+        assert_eq!(variant.product.markets, [Market::Eu, Market::Us]);
+        assert_eq!(variant.total(), Percent::HUNDRED);
+        let lines: Vec<(String, String, String)> = variant
+            .lines()
+            .map(|(p, l)| {
+                (
+                    p.letter.to_string(),
+                    l.material.to_string(),
+                    l.percent.to_string(),
+                )
+            })
+            .collect();
+        let expected = [
+            ("A", "water", "80"),
+            ("A", "glycerin-99-5", "5"),
+            ("B", "betaine-solution", "12.5"),
+            ("B", "betaine-solution", "1"),
+            ("B", "sodium-chloride-pure", "1"),
+            ("B", "sodium-benzoate-pure", "0.5"),
+        ];
+        assert_eq!(lines.len(), expected.len());
+        for (line, expected) in lines.iter().zip(expected) {
+            assert_eq!(
+                (line.0.as_str(), line.1.as_str(), line.2.as_str()),
+                expected
+            );
+        }
+        let salt = &formula.materials[&MaterialId::from_name("sodium chloride pure")];
+        assert_eq!(salt.constituents[0].class, Class::Electrolyte);
+        assert_eq!(salt.constituents[0].share.typical, MassFraction::ONE);
+        // Name and CAS number as in the European Commission's CosIng inventory.
+        let benzoate = &formula.materials[&MaterialId::from_name("sodium benzoate pure")];
+        assert_eq!(
+            benzoate.constituents[0].cas.unwrap().to_string(),
+            "532-32-1"
+        );
+        assert_eq!(benzoate.constituents[0].class, Class::Preservative);
+    }
+
+    #[test]
+    fn semicolons_tabs_and_blanks_are_understood() {
+        for text in [
+            "phase;material;percent\nA;Water;q.s.\nA;Glycerin;2,5\n",
+            "Phase\tMaterial\tPercent\r\nA\tWater\tq.s.\r\nA\tGlycerin\t2.5 %\r\n",
+            " phase , percent , material \nA, qs ,Water\n# in between\nA,2.50,  glycerin \n\n",
+        ] {
+            let formula = open(text).unwrap();
+            let percents: Vec<String> = formula
+                .active()
+                .lines()
+                .map(|(_, l)| l.percent.to_string())
+                .collect();
+            assert_eq!(percents, ["97.5", "2.5"], "{text}");
+        }
+    }
+
+    #[test]
+    fn errors_name_line_field_and_remedy() {
+        let check = |rows: &str, parts: &[&str]| {
+            let said = open(&format!(
+                "# a comment\nphase,material,percent,composition\n{rows}"
+            ))
+            .unwrap_err();
+            for part in parts {
+                assert!(said.contains(part), "{part} in: {said}");
+            }
+        };
+        check(
+            "A,Glicerin,5,\n",
+            &["line 3, column 3", "Glicerin", "did you mean", "Glycerin"],
+        );
+        check(
+            "A,Water,5,\nA,Sodium Laureth Sulfate,5,\n",
+            &["line 4", "2 materials", "Sulfate 28", "Sulfate 70"],
+        );
+        check("A,Niacinamide,5,\n", &["line 3", "`pure`"]);
+        check(
+            "A,Water,five,\n",
+            &["line 3, column 9", "`percent`", "five"],
+        );
+        check("A,Water,,\n", &["line 3", "`percent`", "missing"]);
+        check("A,Water,120,\n", &["from 0 to 100"]);
+        check("A,Water,-1,\n", &["from 0 to 100"]);
+        check("A,,5,\n", &["`material`", "missing"]);
+        check(
+            "A,Water,q.s.,\nA,Glycerin,q.s.,\n",
+            &["line 4", "only one line"],
+        );
+        check(
+            "A,Water,5,dry\n",
+            &["line 3, column 11", "`composition`", "dry"],
+        );
+        check("A,Water,1,,5\n", &["line 3", "5 cells"]);
+        check("A,Nosuchthing,5,pure\n", &["Nosuchthing"]);
+        check("", &["no row"]);
+        let said = open("phase,material\nA,Water\n").unwrap_err();
+        assert!(
+            said.contains("“percent” is missing") && said.contains("line 1"),
+            "{said}"
+        );
+        let said = open("phase,material,percent,colour\nA,Water,1,red\n").unwrap_err();
+        assert!(said.contains("“colour”"), "{said}");
+        let said = open("# kind: soapy\nphase,material,percent\nA,Water,1\n").unwrap_err();
+        assert!(said.contains("soapy") && said.contains("line 1"), "{said}");
+        assert!(open("").is_err());
+    }
+
+    #[test]
+    fn a_pure_surfactant_has_the_charge_its_name_tells() {
+        let text = "phase,material,percent,composition\nA,Disodium Laureth Sulfosuccinate,10,pure\nA,Behentrimonium Chloride,1,pure\n";
+        let formula = open(text).unwrap();
+        let charges: Vec<_> = formula.materials.values().map(|m| m.charge).collect();
+        assert_eq!(charges, [Some(Charge::Cationic), Some(Charge::Anionic)]);
+        let class = |m: &Arc<Material>| m.constituents[0].class;
+        let classes: Vec<_> = formula.materials.values().map(class).collect();
+        assert_ne!(classes[0], Class::Other);
+        assert_eq!(classes[1], Class::Surfactant(Charge::Anionic));
+    }
+
+    #[test]
+    fn more_than_a_hundred_leaves_nothing_for_the_filler() {
+        let formula =
+            open("phase,material,percent\nA,Water,q.s.\nA,Glycerin,60\nA,Betaine solution,60\n")
+                .unwrap();
+        assert_eq!(formula.active().total().to_string(), "120");
+    }
+
+    proptest! {
+        #[test]
+        fn random_text_never_panics(text in "\\PC{0,200}") {
+            let _ = open(&text);
+            let _ = open(&format!("phase,material,percent\n{text}"));
+        }
+    }
+}

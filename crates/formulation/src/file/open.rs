@@ -1,0 +1,89 @@
+//! Opens whatever form a formula comes in.
+
+use std::path::Path;
+
+use super::FileError;
+use super::formula_file;
+use super::formula_table;
+use super::store::{self, Stamp};
+use crate::formula::Formula;
+use crate::shelf::Shelf;
+
+/// A formula and what it was opened from.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Opened {
+    /// The formula.
+    pub formula: Formula,
+    /// The form it had.
+    pub form: Form,
+}
+
+/// The forms in which a formula comes.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Form {
+    /// A formula file; it can be saved in place while it holds what the stamp says.
+    Formula(Stamp),
+    /// A table; it is saved as a formula file under a new name.
+    Table,
+}
+
+/// Opens a formula file or a table, told apart by its content.
+/// Materials of a table are looked for on the shelf.
+pub fn open_any(path: &Path, shelf: &Shelf) -> Result<Opened, FileError> {
+    let (text, stamp) = store::read_text(path)?;
+    let file = path.display().to_string();
+    let of_table = path
+        .extension()
+        .is_some_and(|e| e.eq_ignore_ascii_case("csv") || e.eq_ignore_ascii_case("tsv"));
+    if of_table || formula_table::looks_like_table(&text) {
+        let name = path.file_stem().map_or_else(
+            || "Formula".to_owned(),
+            |s| s.to_string_lossy().into_owned(),
+        );
+        let formula = formula_table::read(&text, &file, &name, shelf)?;
+        return Ok(Opened {
+            formula,
+            form: Form::Table,
+        });
+    }
+    let formula = formula_file::read(&text, &file)?;
+    Ok(Opened {
+        formula,
+        form: Form::Formula(stamp),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixture;
+    use crate::material::Class;
+    use crate::random_formula;
+    use std::fs;
+
+    #[test]
+    fn each_form_is_told_by_its_content() {
+        let dir = tempfile::tempdir().unwrap();
+        let shelf: Shelf = [fixture::material("Water", &[("Aqua", 100.0, Class::Water)])]
+            .into_iter()
+            .collect();
+        let table = dir.path().join("Hand gel.txt");
+        fs::write(&table, "phase,material,percent\nA,Water,q.s.\n").unwrap();
+        let opened = open_any(&table, &shelf).unwrap();
+        assert_eq!(opened.form, Form::Table);
+        assert_eq!(&*opened.formula.name, "Hand gel");
+
+        let file = dir.path().join("b");
+        let formula = random_formula::formula(5);
+        fs::write(&file, formula_file::write(&formula).unwrap()).unwrap();
+        let opened = open_any(&file, &shelf).unwrap();
+        assert_eq!(opened.formula, formula);
+        assert!(matches!(opened.form, Form::Formula(_)));
+
+        let other = dir.path().join("c");
+        fs::write(&other, "Dear customer").unwrap();
+        let said = open_any(&other, &shelf).unwrap_err().to_string();
+        assert!(said.contains("line 1"), "{said}");
+        assert!(open_any(&dir.path().join("none"), &shelf).is_err());
+    }
+}
