@@ -617,7 +617,7 @@ fn one_of(written: &str, found: &[Arc<Material>]) -> Result<Arc<Material>, Strin
 fn class_of(entry: &Entry) -> Class {
     let cleanses = entry
         .functions()
-        .any(|f| f.contains("CLEANSING") || f.contains("FOAMING"));
+        .any(|f| f.contains("Cleansing") || f == "Foaming");
     match charge_of(&plain(entry.name)) {
         Some(charge) if cleanses => Class::Surfactant(charge),
         _ => entry.likely_class(),
