@@ -10,7 +10,7 @@ use egui_kittest::{Harness, SnapshotOptions, TestRenderer};
 use formulation::evaluation::Context;
 use formulation::formula::{Date, Formula};
 use formulation::shelf::Shelf;
-use phasewright::app::Bench;
+use phasewright::app::{Bench, Host};
 use phasewright::state::{Folders, State};
 use phasewright::theme;
 
@@ -53,6 +53,14 @@ impl Look {
 /// The day that counts as today in tests.
 pub const TODAY: Date = Date::constant(2026, 3, 2);
 
+/// A system without dialogs, on which it is always noon of [`TODAY`].
+pub fn host() -> Host {
+    Host {
+        native_dialogs: false,
+        clock: || "2026-03-02T12:00:00Z".parse().unwrap(),
+    }
+}
+
 /// A state with a shelf and a formula, which writes nothing unasked.
 pub fn state(shelf: Shelf, formula: Formula) -> State {
     State::new(
@@ -74,7 +82,7 @@ pub fn bench(look: Look, state: State) -> Harness<'static, Bench> {
         .with_options(SnapshotOptions::new().threshold(0.6))
         .renderer(CpuRenderer::default())
         .with_context_setup(theme::install)
-        .build_eframe(|_| Bench::new(state, false))
+        .build_eframe(|_| Bench::new(state, host()))
 }
 
 /// Paints the window as it is now and writes it to `target/pictures/NAME.png`, to

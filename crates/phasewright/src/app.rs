@@ -6,10 +6,10 @@ use eframe::egui::{
 };
 use formulation::edit::{Bound, Edit, Stop, apply};
 use formulation::finding::Level;
-use formulation::formula::Formula;
+use formulation::formula::{Date, Formula};
 
 use crate::command::{Command, TABLE, entry_of};
-use crate::dialogs::Dialogs;
+use crate::dialogs::{Dialogs, sentence};
 use crate::sheets::{SheetName, Sheets};
 use crate::state::{Message, State, ThemeChoice, View};
 use crate::theme;
@@ -18,25 +18,57 @@ use crate::widgets::level_mark::level_mark;
 /// Least and greatest size of everything.
 const ZOOM: std::ops::RangeInclusive<f32> = 0.6..=2.5;
 
+/// What surrounds the window: the system with its dialogs and its clock.
+#[derive(Clone, Copy)]
+pub struct Host {
+    /// Whether the system's own file dialogs may be used; paths are typed otherwise.
+    pub native_dialogs: bool,
+    /// The time now.
+    pub clock: fn() -> jiff::Timestamp,
+}
+
+impl Host {
+    /// The system the program runs on.
+    pub fn real() -> Self {
+        Self {
+            native_dialogs: true,
+            clock: jiff::Timestamp::now,
+        }
+    }
+
+    /// The day in the time zone of the system.
+    pub fn today(&self) -> Date {
+        (self.clock)()
+            .to_zoned_datetime(jiff::tz::TimeZone::system())
+            .date()
+    }
+}
+
 /// The window.
 pub struct Bench {
+    host: Host,
     state: State,
     sheet: SheetName,
     sheets: Sheets,
     dialogs: Dialogs,
     commands: Vec<Command>,
+    next_round: f64,
 }
 
+/// Seconds between two looks at the open files.
+const ROUND_S: f64 = 3.0;
+
 impl Bench {
-    /// A window on a state. `native_dialogs` is off where no person sits in front of
-    /// it; paths are typed then.
-    pub fn new(state: State, native_dialogs: bool) -> Self {
+    /// A window on a state.
+    pub fn new(state: State, host: Host) -> Self {
         Self {
+            host,
             state,
             sheet: SheetName::default(),
             sheets: Sheets::default(),
-            dialogs: Dialogs::new(native_dialogs),
+            dialogs: Dialogs::new(&host),
             commands: Vec::new(),
+            next_round: 0.0,
         }
     }
 
@@ -64,7 +96,7 @@ impl Bench {
     pub fn frame(&mut self, ui: &mut Ui) {
         let mut commands = std::mem::take(&mut self.commands);
         self.state.picked.clear();
-        self.dialogs.poll(&mut self.state, &mut commands);
+        self.dialogs.poll(ui, &mut self.state);
         if !self.dialogs.any_open() {
             shortcuts(ui, &mut commands);
         }
@@ -85,6 +117,11 @@ impl Bench {
         Panel::top("top bar")
             .frame(bar(Margin::symmetric(12, 6)))
             .show(ui, |ui| top_bar(ui, &view, self.sheet, &mut commands));
+        if document.changed_elsewhere {
+            Panel::top("changed elsewhere")
+                .frame(bar(Margin::symmetric(12, 6)).fill(p.level_wash(Level::Caution)))
+                .show(ui, |ui| changed_elsewhere(ui, &view, &mut commands));
+        }
         Panel::bottom("status bar")
             .frame(bar(Margin::symmetric(12, 4)))
             .show(ui, |ui| status_bar(ui, &view, &mut commands));
@@ -94,10 +131,27 @@ impl Bench {
                 self.sheets.ui(self.sheet, ui, &view, &mut commands);
             });
 
-        self.dialogs.ui(ui, &self.state, &mut commands);
+        self.dialogs.ui(ui, &mut self.state);
         for command in commands {
             self.apply(ui, command);
         }
+    }
+
+    /// What has to be done now and then: keeping unsaved work, watching files.
+    pub fn tend(&mut self, ctx: &egui::Context) {
+        let close = ctx.input(|i| i.viewport().close_requested());
+        if close && !self.dialogs.may_end() {
+            ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+            self.dialogs.quit(ctx, &self.state);
+        }
+        let time = ctx.time();
+        if time >= self.next_round {
+            self.next_round = time + ROUND_S;
+            self.state.watch();
+            self.state.keep_unsaved(&(self.host.clock)().to_string());
+            self.state.set_today(self.host.today());
+        }
+        ctx.request_repaint_after_secs(ROUND_S as f32);
     }
 
     fn apply(&mut self, ctx: &egui::Context, command: Command) {
@@ -153,7 +207,6 @@ impl Bench {
             | Command::Reload
             | Command::Save
             | Command::SaveAs
-            | Command::SaveAnyway
             | Command::Close
             | Command::Quit
             | Command::ExportChart(_)
@@ -205,6 +258,10 @@ impl Bench {
 }
 
 impl eframe::App for Bench {
+    fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+        self.tend(ctx);
+    }
+
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         self.frame(ui);
     }
@@ -227,14 +284,6 @@ fn stop_words(formula: &Formula, stop: Stop) -> String {
         }
     };
     format!("Stopped at {} %: {name} is {bound}", stop.reached)
-}
-
-/// With a capital letter in front.
-fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }
 
 /// Pushes the commands whose keys were pressed.
@@ -449,6 +498,33 @@ fn document_choice(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         file
     };
     response.on_hover_text(words);
+}
+
+/// The notice that another program changed the file.
+fn changed_elsewhere(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    ui.horizontal(|ui| {
+        level_mark(ui, Level::Caution);
+        ui.label(format!(
+            "Another program changed {}",
+            view.document.file_name()
+        ));
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            if ui
+                .button("Read again")
+                .on_hover_text("Take over what is in the file; undo brings your state back")
+                .clicked()
+            {
+                commands.push(Command::Reload);
+            }
+            if ui
+                .button("Save as…")
+                .on_hover_text("Save your state beside it")
+                .clicked()
+            {
+                commands.push(Command::SaveAs);
+            }
+        });
+    });
 }
 
 fn status_bar(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {

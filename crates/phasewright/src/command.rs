@@ -64,8 +64,6 @@ pub enum Command {
     Save,
     /// Asks for a place and saves the document there.
     SaveAs,
-    /// Saves the document in spite of another program's change.
-    SaveAnyway,
     /// Closes the document, asking first if it has unsaved changes.
     Close,
     /// Ends the program, asking first if there are unsaved changes.

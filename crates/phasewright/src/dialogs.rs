@@ -1,36 +1,707 @@
-//! Questions to the person: which file, whether to save first.
+//! Questions to the person: which file, whether to save first, what to do about a
+//! file that another program changed, what a crash left behind.
+//!
+//! The system's own file dialog is used where there is one; a path can always be
+//! typed.
 
-use eframe::egui;
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{self, Receiver, TryRecvError};
+use std::time::{Duration, Instant};
+
+use eframe::egui::{self, Id, Key, Modal, Ui};
+use formulation::file::autosave::Recovered;
+use formulation::file::store::{self, Expect};
 use formulation::finding::Level;
+use jiff::Timestamp;
 
-use crate::command::Command;
-use crate::state::State;
+use crate::app::Host;
+use crate::command::{Command, Export, Pick};
+use crate::state::disk::{ENDING, SaveError, file_stem, with_ending};
+use crate::state::{DocumentId, State};
+use crate::theme;
+
+/// A system without a dialog service answers "nothing" at once; a person who
+/// cancels takes longer than this.
+const TOO_FAST_FOR_A_PERSON: Duration = Duration::from_millis(300);
+
+/// What a path is asked for.
+#[derive(Clone)]
+enum Purpose {
+    /// To open it.
+    Open,
+    /// On behalf of a sheet.
+    Pick(Pick),
+    /// To save a document there.
+    Save(DocumentId, Then),
+    /// To save bytes there.
+    Export(Export),
+}
+
+/// What follows once a document is saved.
+#[derive(Clone, Copy, PartialEq)]
+enum Then {
+    Nothing,
+    Close,
+    Quit,
+}
+
+/// A question that is open.
+enum Question {
+    /// A path to be typed.
+    Path {
+        purpose: Purpose,
+        text: String,
+        note: Option<String>,
+    },
+    /// Whether to replace what is there.
+    Replace {
+        purpose: Purpose,
+        path: PathBuf,
+        why: String,
+    },
+    /// Whether to save before going on.
+    Unsaved { document: DocumentId, then: Then },
+    /// What a crash left behind.
+    LeftOver(Vec<Recovered>),
+    /// Something went wrong and needs more room than the status bar.
+    Problem { title: String, text: String },
+    /// What the program is.
+    About,
+}
+
+/// A dialog of the system that waits for its answer.
+struct Waiting {
+    purpose: Purpose,
+    answer: Receiver<Option<PathBuf>>,
+    since: Instant,
+}
 
 /// The questions that are open.
 pub struct Dialogs {
     native: bool,
+    clock: fn() -> Timestamp,
+    questions: Vec<Question>,
+    waiting: Option<Waiting>,
+    /// Documents whose changes the person lets go while the program ends.
+    let_go: Vec<DocumentId>,
+    ending: bool,
+}
+
+/// What the person answered to a question.
+enum Answer {
+    None,
+    Dismiss,
+    Path(PathBuf),
+    Replace,
+    SaveFirst,
+    LetGo,
+    Recover,
+    Discard,
+    System,
 }
 
 impl Dialogs {
-    /// No question yet. Without `native`, paths are typed.
-    pub const fn new(native: bool) -> Self {
-        Self { native }
+    /// No question yet.
+    pub const fn new(host: &Host) -> Self {
+        Self {
+            native: host.native_dialogs,
+            clock: host.clock,
+            questions: Vec::new(),
+            waiting: None,
+            let_go: Vec::new(),
+            ending: false,
+        }
     }
 
     /// Whether a question waits for its answer.
     pub const fn any_open(&self) -> bool {
-        false
+        !self.questions.is_empty()
     }
 
-    /// Takes answers of the system's own dialogs.
-    pub fn poll(&mut self, _state: &mut State, _commands: &mut Vec<Command>) {}
+    /// Whether the program may end now; otherwise the person is asked.
+    pub const fn may_end(&self) -> bool {
+        self.ending
+    }
 
-    /// Draws the open questions.
-    pub fn ui(&mut self, _ctx: &egui::Context, _state: &State, _commands: &mut Vec<Command>) {}
+    /// Offers what a crash left behind.
+    pub fn offer_left_over(&mut self, state: &State) {
+        let found = state.left_over();
+        if !found.is_empty() {
+            self.questions.push(Question::LeftOver(found));
+        }
+    }
+
+    /// Tells what went wrong where the status bar is too short for it.
+    pub fn tell(&mut self, title: impl Into<String>, text: impl Into<String>) {
+        self.questions.push(Question::Problem {
+            title: title.into(),
+            text: text.into(),
+        });
+    }
+
+    /// Takes the answer of the system's own dialog.
+    pub fn poll(&mut self, ctx: &egui::Context, state: &mut State) {
+        let Some(waiting) = &self.waiting else {
+            return;
+        };
+        let answer = match waiting.answer.try_recv() {
+            Err(TryRecvError::Empty) => return,
+            Err(TryRecvError::Disconnected) => None,
+            Ok(answer) => answer,
+        };
+        let Some(Waiting { purpose, since, .. }) = self.waiting.take() else {
+            return;
+        };
+        match answer {
+            Some(path) => self.go_on(ctx, state, purpose, path, false),
+            None if since.elapsed() < TOO_FAST_FOR_A_PERSON => {
+                let note = "This system offers no file dialog; type where the file is";
+                self.ask_typed(state, purpose, Some(note.to_owned()));
+            }
+            None => {}
+        }
+    }
 
     /// Carries out a command that concerns files.
-    pub fn apply(&mut self, _ctx: &egui::Context, state: &mut State, command: Command) {
-        let _ = (self.native, command);
-        state.say(Level::Note, "Files are being wired up");
+    pub fn apply(&mut self, ctx: &egui::Context, state: &mut State, command: Command) {
+        let current = state.current().id;
+        match command {
+            Command::Open => self.ask(ctx, state, Purpose::Open),
+            Command::OpenTyped => self.ask_typed(state, Purpose::Open, None),
+            Command::OpenPath(path) => self.go_on(ctx, state, Purpose::Open, path, false),
+            Command::Reload => {
+                if let Err(error) = state.read_again(current) {
+                    self.tell("The file could not be read again", error.to_string());
+                }
+            }
+            Command::Save => self.save(ctx, state, current, Then::Nothing),
+            Command::SaveAs => self.ask(ctx, state, Purpose::Save(current, Then::Nothing)),
+            Command::Close => self.close(state, current),
+            Command::Quit => self.quit(ctx, state),
+            Command::Export(export) => self.ask(ctx, state, Purpose::Export(export)),
+            Command::Pick(pick) => self.ask(ctx, state, Purpose::Pick(pick)),
+            Command::About => self.questions.push(Question::About),
+            _ => {}
+        }
     }
+
+    fn save(&mut self, ctx: &egui::Context, state: &mut State, id: DocumentId, then: Then) {
+        let purpose = Purpose::Save(id, then);
+        match state.document(id).and_then(|d| d.path.clone()) {
+            None => self.ask(ctx, state, purpose),
+            Some(path) => {
+                let expect = state.expected(id);
+                self.save_to(ctx, state, purpose, path, expect);
+            }
+        }
+    }
+
+    fn save_to(
+        &mut self,
+        ctx: &egui::Context,
+        state: &mut State,
+        purpose: Purpose,
+        path: PathBuf,
+        expect: Expect,
+    ) {
+        let saved = match &purpose {
+            Purpose::Save(id, _) => state.save(*id, path.clone(), expect),
+            Purpose::Export(export) => store::save(&path, &export.bytes, expect)
+                .map(|_| state.say(Level::Note, format!("Saved ({})", path.display())))
+                .map_err(SaveError::from),
+            Purpose::Open | Purpose::Pick(_) => return,
+        };
+        match saved {
+            Ok(()) => match purpose {
+                Purpose::Save(id, Then::Close) => state.close(id),
+                Purpose::Save(_, Then::Quit) => self.quit(ctx, state),
+                _ => {}
+            },
+            Err(SaveError::Taken(why) | SaveError::Changed(why)) => {
+                self.questions
+                    .push(Question::Replace { purpose, path, why });
+            }
+            Err(SaveError::Failed(why)) => self.tell("The file could not be saved", why),
+        }
+    }
+
+    fn close(&mut self, state: &mut State, id: DocumentId) {
+        if state
+            .document(id)
+            .is_some_and(super::state::Document::is_changed)
+        {
+            self.questions.push(Question::Unsaved {
+                document: id,
+                then: Then::Close,
+            });
+        } else {
+            state.close(id);
+        }
+    }
+
+    /// Ends the program, or asks about the next document with unsaved changes.
+    pub fn quit(&mut self, ctx: &egui::Context, state: &State) {
+        let open = state
+            .documents()
+            .iter()
+            .find(|d| d.is_changed() && !self.let_go.contains(&d.id));
+        let Some(document) = open else {
+            self.ending = true;
+            ctx.send_viewport_cmd(egui::ViewportCommand::Close);
+            return;
+        };
+        let asked = self
+            .questions
+            .iter()
+            .any(|q| matches!(q, Question::Unsaved { .. }));
+        if !asked {
+            self.questions.push(Question::Unsaved {
+                document: document.id,
+                then: Then::Quit,
+            });
+        }
+    }
+
+    /// Asks for a path with the system's dialog, or with our own where there is none.
+    fn ask(&mut self, ctx: &egui::Context, state: &State, purpose: Purpose) {
+        if !self.native {
+            self.ask_typed(state, purpose, None);
+            return;
+        }
+        if self.waiting.is_some() {
+            return;
+        }
+        let mut dialog = rfd::FileDialog::new().set_title(title(&purpose));
+        if let Some(folder) = start_folder(state) {
+            dialog = dialog.set_directory(folder);
+        }
+        let saves = matches!(purpose, Purpose::Save(..) | Purpose::Export(_));
+        let endings = endings(&purpose);
+        if saves {
+            dialog = dialog.set_file_name(suggested_name(state, &purpose));
+        } else if !endings.is_empty() {
+            dialog = dialog
+                .add_filter(endings.join(", "), &endings)
+                .add_filter("All files", &["*"]);
+        }
+        let (sender, answer) = mpsc::channel();
+        let context = ctx.clone();
+        let run = move || {
+            let path = if saves {
+                dialog.save_file()
+            } else {
+                dialog.pick_file()
+            };
+            // The window may be gone by now; then nobody waits for the answer.
+            let _ = sender.send(path);
+            context.request_repaint();
+        };
+        self.waiting = Some(Waiting {
+            purpose,
+            answer,
+            since: Instant::now(),
+        });
+        if cfg!(target_os = "macos") {
+            // The dialogs of macOS must run on the main thread.
+            run();
+        } else {
+            std::thread::spawn(run);
+        }
+    }
+
+    fn ask_typed(&mut self, state: &State, purpose: Purpose, note: Option<String>) {
+        let folder = start_folder(state)
+            .or_else(|| std::env::current_dir().ok())
+            .unwrap_or_default();
+        let text = match &purpose {
+            Purpose::Save(id, _) => state
+                .document(*id)
+                .and_then(|d| d.path.clone())
+                .unwrap_or_else(|| folder.join(suggested_name(state, &purpose))),
+            Purpose::Export(_) => folder.join(suggested_name(state, &purpose)),
+            Purpose::Open | Purpose::Pick(_) => folder.join(""),
+        };
+        self.questions.push(Question::Path {
+            purpose,
+            text: text.to_string_lossy().into_owned(),
+            note,
+        });
+    }
+
+    /// Goes on with a path; `sure` if the person has agreed to replace what is there.
+    fn go_on(
+        &mut self,
+        ctx: &egui::Context,
+        state: &mut State,
+        purpose: Purpose,
+        path: PathBuf,
+        sure: bool,
+    ) {
+        match purpose {
+            Purpose::Open => match state.open(&path) {
+                Ok(()) => {
+                    if let Err(problem) = state.folders.write_settings(&state.settings) {
+                        state.say(Level::Caution, problem);
+                    }
+                }
+                Err(error) => self.tell("The file could not be opened", error.to_string()),
+            },
+            Purpose::Pick(pick) => state.picked.push((pick.id, path)),
+            Purpose::Save(id, _) => {
+                let path = with_ending(path);
+                let own = state.document(id).and_then(|d| d.path.as_ref()) == Some(&path);
+                let expect = match (sure, own) {
+                    (true, _) => Expect::Anything,
+                    (false, true) => state.expected(id),
+                    (false, false) => Expect::Nothing,
+                };
+                self.save_to(ctx, state, purpose, path, expect);
+            }
+            Purpose::Export(_) => {
+                let expect = if sure {
+                    Expect::Anything
+                } else {
+                    Expect::Nothing
+                };
+                self.save_to(ctx, state, purpose, path, expect);
+            }
+        }
+    }
+
+    /// Draws the latest question and goes on with its answer.
+    pub fn ui(&mut self, ctx: &egui::Context, state: &mut State) {
+        let Some(question) = self.questions.last_mut() else {
+            return;
+        };
+        let native = self.native;
+        let modal = Modal::new(Id::unique("question")).show(ctx, |ui| {
+            ui.set_width(480.0_f32.min(ctx.content_rect().width() - 64.0));
+            question_ui(ui, question, state, native)
+        });
+        let answer = match modal.inner {
+            Answer::None if modal.should_close() => Answer::Dismiss,
+            answer => answer,
+        };
+        if matches!(answer, Answer::None) {
+            return;
+        }
+        let Some(question) = self.questions.pop() else {
+            return;
+        };
+        self.answered(ctx, state, question, answer);
+        ctx.request_repaint();
+    }
+
+    fn answered(
+        &mut self,
+        ctx: &egui::Context,
+        state: &mut State,
+        question: Question,
+        answer: Answer,
+    ) {
+        match (question, answer) {
+            (Question::Path { purpose, .. }, Answer::Path(path)) => {
+                self.go_on(ctx, state, purpose, path, false);
+            }
+            (Question::Path { purpose, .. }, Answer::System) => self.ask(ctx, state, purpose),
+            (Question::Replace { purpose, path, .. }, Answer::Replace) => {
+                self.go_on(ctx, state, purpose, path, true);
+            }
+            (Question::Unsaved { document, then }, Answer::SaveFirst) => {
+                self.save(ctx, state, document, then);
+            }
+            (Question::Unsaved { document, then }, Answer::LetGo) => match then {
+                Then::Close => state.close(document),
+                Then::Quit => {
+                    self.let_go.push(document);
+                    self.quit(ctx, state);
+                }
+                Then::Nothing => {}
+            },
+            // Whoever stays may change their mind about what was let go.
+            (Question::Unsaved { .. }, _) => self.let_go.clear(),
+            (Question::LeftOver(found), Answer::Recover) => {
+                let now = (self.clock)().to_string();
+                for one in &found {
+                    if let Err(problem) = state.recover(one, &now) {
+                        self.tell("Kept work could not be opened", problem);
+                    }
+                }
+            }
+            (Question::LeftOver(found), Answer::Discard) => {
+                for one in &found {
+                    if let Err(problem) = one.discard() {
+                        self.tell("Kept work could not be removed", problem.to_string());
+                    }
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+fn title(purpose: &Purpose) -> String {
+    match purpose {
+        Purpose::Open => "Open a formula".to_owned(),
+        Purpose::Pick(pick) => pick.title.clone(),
+        Purpose::Save(..) => "Save the formula".to_owned(),
+        Purpose::Export(export) => export.title.clone(),
+    }
+}
+
+fn suggested_name(state: &State, purpose: &Purpose) -> String {
+    match purpose {
+        Purpose::Save(id, _) => {
+            let name = state.document(*id).map_or("formula", |d| d.name());
+            format!("{}{ENDING}", file_stem(name))
+        }
+        Purpose::Export(export) => export.file_name.clone(),
+        Purpose::Open | Purpose::Pick(_) => String::new(),
+    }
+}
+
+/// Endings of the files that are of use; empty for any.
+fn endings(purpose: &Purpose) -> Vec<String> {
+    match purpose {
+        Purpose::Open => vec!["ron".to_owned(), "csv".to_owned()],
+        Purpose::Pick(pick) => pick.endings.clone(),
+        Purpose::Save(..) => vec!["ron".to_owned()],
+        Purpose::Export(export) => Path::new(&export.file_name)
+            .extension()
+            .map(|e| e.to_string_lossy().into_owned())
+            .into_iter()
+            .collect(),
+    }
+}
+
+/// Where to start looking: beside the document, or beside the last one used.
+fn start_folder(state: &State) -> Option<PathBuf> {
+    state
+        .current()
+        .path
+        .as_ref()
+        .or(state.settings.recent.first())
+        .and_then(|p| p.parent())
+        .map(Path::to_path_buf)
+}
+
+/// A path as typed: `~` is the home folder.
+fn typed_path(text: &str) -> PathBuf {
+    let text = text.trim();
+    let home = std::env::var_os("HOME").or_else(|| std::env::var_os("USERPROFILE"));
+    match (text.strip_prefix("~/"), home) {
+        (Some(rest), Some(home)) => Path::new(&home).join(rest),
+        _ => PathBuf::from(text),
+    }
+}
+
+/// A row of buttons at the end of a question; the first is the likely answer.
+fn buttons<'a>(ui: &mut Ui, answers: impl IntoIterator<Item = (&'a str, Answer)>) -> Answer {
+    let mut chosen = Answer::None;
+    ui.add_space(theme::GAP);
+    ui.horizontal(|ui| {
+        for (place, (words, answer)) in answers.into_iter().enumerate() {
+            let button = if place == 0 {
+                theme::main_button(ui, words)
+            } else {
+                ui.button(words)
+            };
+            if button.clicked() {
+                chosen = answer;
+            }
+        }
+    });
+    chosen
+}
+
+fn question_ui(ui: &mut Ui, question: &mut Question, state: &State, native: bool) -> Answer {
+    match question {
+        Question::Path {
+            purpose,
+            text,
+            note,
+        } => path_ui(ui, purpose, text, note.as_deref(), native),
+        Question::Replace { why, .. } => {
+            ui.label(theme::heading("Replace the file?"));
+            ui.label(sentence(why));
+            ui.label("What is there now is kept beside it under a name that ends in “.replaced”.");
+            buttons(
+                ui,
+                [("Replace", Answer::Replace), ("Cancel", Answer::Dismiss)],
+            )
+        }
+        Question::Unsaved { document, .. } => {
+            let name = state.document(*document).map_or("", |d| d.name());
+            ui.label(theme::heading("Save the changes first?"));
+            ui.label(format!("“{name}” has changes that no file holds."));
+            buttons(
+                ui,
+                [
+                    ("Save", Answer::SaveFirst),
+                    ("Let them go", Answer::LetGo),
+                    ("Cancel", Answer::Dismiss),
+                ],
+            )
+        }
+        Question::LeftOver(found) => {
+            ui.label(theme::heading("Unsaved work was kept"));
+            ui.label("The program did not end in order the last time. These changes were kept:");
+            for one in found.iter() {
+                let name = one
+                    .origin
+                    .as_deref()
+                    .and_then(Path::file_name)
+                    .map_or_else(|| "a formula never saved".into(), |n| n.to_string_lossy());
+                ui.label(format!("• {name}, {}", one.at));
+            }
+            ui.label(theme::small(
+                ui,
+                "Files on disk stay as they are until you save. Later asks again at the next start.",
+            ));
+            buttons(
+                ui,
+                [
+                    ("Open them", Answer::Recover),
+                    ("Later", Answer::Dismiss),
+                    ("Discard them", Answer::Discard),
+                ],
+            )
+        }
+        Question::Problem { title, text } => {
+            ui.label(theme::heading(title.clone()));
+            ui.add(egui::Label::new(sentence(text)).wrap().selectable(true));
+            buttons(ui, [("Close", Answer::Dismiss)])
+        }
+        Question::About => {
+            about_ui(ui);
+            buttons(ui, [("Close", Answer::Dismiss)])
+        }
+    }
+}
+
+fn path_ui(
+    ui: &mut Ui,
+    purpose: &Purpose,
+    text: &mut String,
+    note: Option<&str>,
+    native: bool,
+) -> Answer {
+    ui.label(theme::heading(title(purpose)));
+    if let Some(note) = note {
+        ui.label(note);
+    }
+    let id = ui.make_persistent_id("path");
+    let response = ui
+        .add(
+            egui::TextEdit::singleline(text)
+                .id(id)
+                .desired_width(f32::INFINITY)
+                .hint_text("Path of the file"),
+        )
+        .accessible_name("Path");
+    if !ui.memory(|m| m.focused().is_some()) {
+        response.request_focus();
+    }
+    let mut answer = Answer::None;
+    if response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter)) && !text.trim().is_empty() {
+        answer = Answer::Path(typed_path(text));
+    }
+    if let Some(clicked) = listing_ui(ui, text, &endings(purpose)) {
+        let saves = matches!(purpose, Purpose::Save(..) | Purpose::Export(_));
+        let is_file = clicked.is_file();
+        *text = if is_file {
+            clicked.to_string_lossy().into_owned()
+        } else {
+            clicked.join("").to_string_lossy().into_owned()
+        };
+        if is_file && !saves {
+            answer = Answer::Path(clicked);
+        }
+    }
+    let go = match purpose {
+        Purpose::Open => "Open",
+        Purpose::Pick(_) => "Choose",
+        Purpose::Save(..) | Purpose::Export(_) => "Save",
+    };
+    let path = typed_path(text);
+    let mut answers = vec![(go, Answer::Path(path)), ("Cancel", Answer::Dismiss)];
+    if native && note.is_none() {
+        answers.push(("System dialog…", Answer::System));
+    }
+    match buttons(ui, answers) {
+        Answer::None => answer,
+        clicked => clicked,
+    }
+}
+
+/// Folders and files that begin as typed, to be clicked.
+fn listing_ui(ui: &mut Ui, text: &str, endings: &[String]) -> Option<PathBuf> {
+    let typed = typed_path(text);
+    let ends = text.ends_with(std::path::MAIN_SEPARATOR) || text.ends_with('/');
+    let (folder, start) = if ends {
+        (typed.as_path(), String::new())
+    } else {
+        let start = typed
+            .file_name()
+            .map(|n| n.to_string_lossy().to_lowercase());
+        (typed.parent()?, start.unwrap_or_default())
+    };
+    let mut entries: Vec<(bool, String)> = std::fs::read_dir(folder)
+        .ok()?
+        .flatten()
+        .map(|e| {
+            let is_file = !e.path().is_dir();
+            (is_file, e.file_name().to_string_lossy().into_owned())
+        })
+        .filter(|(is_file, name)| {
+            let ending = Path::new(name).extension().map(|e| e.to_string_lossy());
+            let fits = endings.is_empty()
+                || ending.is_some_and(|e| endings.iter().any(|f| e.eq_ignore_ascii_case(f)));
+            let shown = !name.starts_with('.') && name.to_lowercase().starts_with(&start);
+            shown && (!is_file || fits)
+        })
+        .collect();
+    entries.sort();
+    let mut clicked = None;
+    egui::ScrollArea::vertical()
+        .max_height(180.0)
+        .auto_shrink([false, true])
+        .show_rows(ui, theme::FIELD, entries.len(), |ui, rows| {
+            for (is_file, name) in entries.get(rows).unwrap_or_default() {
+                let words = if *is_file {
+                    name.clone()
+                } else {
+                    format!("{name}/")
+                };
+                if ui.add(egui::Button::new(words).frame(false)).clicked() {
+                    clicked = Some(folder.join(name));
+                }
+            }
+        });
+    clicked
+}
+
+fn about_ui(ui: &mut Ui) {
+    ui.label(theme::heading(format!(
+        "Phasewright {}",
+        env!("CARGO_PKG_VERSION")
+    )));
+    ui.label(
+        "Design, check, make and label personal-care formulas. \
+         MIT or Apache-2.0. Typefaces: Noto Sans, SIL Open Font License 1.1.",
+    );
+    ui.label(
+        "What is checked, and against which source, stands with every finding. \
+         What is not checked is not judged. Nothing here replaces the safety assessment \
+         by a qualified assessor that the law of your market asks for, nor challenge, \
+         stability and patch testing. Wear the protective equipment that the data sheets name.",
+    );
+}
+
+/// With a capital letter in front.
+pub fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }

@@ -8,7 +8,7 @@ use formulation::evaluation::Context;
 use formulation::formula::Formula;
 use formulation::shelf::Shelf;
 
-use crate::app::Bench;
+use crate::app::{Bench, Host};
 use crate::state::{Folders, State};
 use crate::theme;
 
@@ -67,17 +67,18 @@ fn run() -> eframe::Result {
         options,
         Box::new(|cc| {
             theme::install(&cc.egui_ctx);
+            let host = Host::real();
             let state = State::new(
                 Arc::new(Shelf::new()),
                 Context {
-                    today: jiff::ZonedDateTime::now().date(),
+                    today: host.today(),
                 },
                 Folders::usual(),
                 Arc::new(Formula::new("New formula")),
             );
             cc.egui_ctx.set_theme(state.settings.theme.preference());
             cc.egui_ctx.set_zoom_factor(state.settings.zoom);
-            Ok(Box::new(Bench::new(state, true)))
+            Ok(Box::new(Bench::new(state, host)))
         }),
     )
 }

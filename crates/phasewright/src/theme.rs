@@ -40,6 +40,8 @@ pub struct Palette {
     pub accent: Color32,
     /// Text on the accent.
     pub on_accent: Color32,
+    /// The band of the usual range on a slider.
+    pub usual: Color32,
     /// A wash of the accent behind a chosen row.
     pub chosen: Color32,
     /// A wash behind what the pointer is on.
@@ -68,6 +70,7 @@ pub const LIGHT: Palette = Palette {
     faint_ink: Color32::from_rgb(0x68, 0x5F, 0x53),
     accent: Color32::from_rgb(0x0B, 0x62, 0x60),
     on_accent: Color32::from_rgb(0xFB, 0xF8, 0xF1),
+    usual: Color32::from_rgb(0xA9, 0xCB, 0xC2),
     chosen: Color32::from_rgb(0xDA, 0xE6, 0xDF),
     hovered: Color32::from_rgb(0xE4, 0xDC, 0xCA),
     levels: [
@@ -107,6 +110,7 @@ pub const DARK: Palette = Palette {
     faint_ink: Color32::from_rgb(0xA5, 0xA6, 0xA0),
     accent: Color32::from_rgb(0x5F, 0xBD, 0xB4),
     on_accent: Color32::from_rgb(0x10, 0x1E, 0x1E),
+    usual: Color32::from_rgb(0x2F, 0x5C, 0x5A),
     chosen: Color32::from_rgb(0x25, 0x41, 0x42),
     hovered: Color32::from_rgb(0x31, 0x39, 0x3F),
     levels: [
@@ -264,6 +268,13 @@ pub fn small(ui: &egui::Ui, text: impl Into<String>) -> egui::RichText {
     egui::RichText::new(text)
         .small()
         .color(palette(ui).faint_ink)
+}
+
+/// The button for the likely answer, filled with the accent.
+pub fn main_button(ui: &mut egui::Ui, text: impl Into<String>) -> egui::Response {
+    let p = palette(ui);
+    let text = strong(text).color(p.on_accent);
+    ui.add(egui::Button::new(text).fill(p.accent))
 }
 
 /// A heading within a sheet.

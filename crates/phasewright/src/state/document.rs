@@ -125,6 +125,13 @@ impl Document {
         self.changed_elsewhere = false;
     }
 
+    /// Forgets what was kept against a crash.
+    pub fn clear_slot(&mut self) {
+        // Dropping the slot removes it from the recovery folder.
+        self.slot = None;
+        self.kept_revision = None;
+    }
+
     /// States that no file holds the formula as it stands now.
     pub fn set_unsaved(&mut self) {
         self.saved = None;

@@ -2,6 +2,7 @@
 //!
 //! Sheets read the state and push commands; only [`crate::app::Bench`] changes it.
 
+pub mod disk;
 pub mod document;
 pub mod history;
 pub mod settings;
@@ -80,6 +81,11 @@ impl State {
     /// An open document.
     pub fn document(&self, id: DocumentId) -> Option<&Document> {
         self.documents.iter().find(|d| d.id == id)
+    }
+
+    /// An open document, to be changed.
+    pub fn document_mut(&mut self, id: DocumentId) -> Option<&mut Document> {
+        self.documents.iter_mut().find(|d| d.id == id)
     }
 
     fn place_of(&self, id: DocumentId) -> usize {

@@ -1,0 +1,251 @@
+//! Opening, saving, watching and keeping documents.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use formulation::file::autosave::{self, Recovered, Slot};
+use formulation::file::store::{self, Expect, Since, StoreError};
+use formulation::file::{FileError, formula_file};
+use formulation::finding::Level;
+
+use super::{DocumentId, State};
+
+/// The ending of a formula file.
+pub const ENDING: &str = ".formula.ron";
+
+/// Why a save did not happen.
+#[derive(Debug, thiserror::Error)]
+pub enum SaveError {
+    /// A file is already there; the person may want it replaced.
+    #[error("{0}")]
+    Taken(String),
+    /// Another program changed the file; the person may want it replaced.
+    #[error("{0}")]
+    Changed(String),
+    /// Anything else.
+    #[error("{0}")]
+    Failed(String),
+}
+
+impl From<StoreError> for SaveError {
+    fn from(error: StoreError) -> Self {
+        match error {
+            StoreError::Exists { .. } => Self::Taken(error.to_string()),
+            StoreError::ChangedElsewhere { .. } => Self::Changed(error.to_string()),
+            other => Self::Failed(other.to_string()),
+        }
+    }
+}
+
+impl From<FileError> for SaveError {
+    fn from(error: FileError) -> Self {
+        match error {
+            FileError::Store(error) => error.into(),
+            FileError::Read(error) => Self::Failed(error.to_string()),
+        }
+    }
+}
+
+/// A name with the ending of a formula file.
+pub fn with_ending(path: PathBuf) -> PathBuf {
+    let Some(name) = path.file_name().map(|n| n.to_string_lossy().into_owned()) else {
+        return path;
+    };
+    if Path::new(&name).extension().is_some_and(|e| e == "ron") {
+        return path;
+    }
+    let stem = name.strip_suffix(".formula").unwrap_or(&name);
+    path.with_file_name(format!("{stem}{ENDING}"))
+}
+
+/// A name for a file from free words: what no file system minds.
+pub fn file_stem(words: &str) -> String {
+    let mut stem = String::with_capacity(words.len());
+    for letter in words.trim().chars() {
+        let plain = letter.is_alphanumeric() || matches!(letter, '-' | '_');
+        if plain {
+            stem.extend(letter.to_lowercase());
+        } else if !stem.ends_with('-') {
+            stem.push('-');
+        }
+    }
+    let stem = stem.trim_matches('-');
+    if stem.is_empty() {
+        "formula".to_owned()
+    } else {
+        stem.to_owned()
+    }
+}
+
+impl State {
+    /// Opens a file, or shows it if it is open already.
+    pub fn open(&mut self, path: &Path) -> Result<(), FileError> {
+        let path = std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf());
+        if let Some(open) = self
+            .documents()
+            .iter()
+            .find(|d| d.path.as_deref() == Some(&path))
+        {
+            let id = open.id;
+            self.show(id);
+            return Ok(());
+        }
+        let (formula, stamp) = formula_file::open(&path)?;
+        let document = self.add(Arc::new(formula), Some(path.clone()));
+        document.stamp = Some(stamp);
+        self.settings.remember(&path);
+        self.message = None;
+        Ok(())
+    }
+
+    /// Reads the file of a document again; unsaved changes can be got back by undo.
+    pub fn read_again(&mut self, id: DocumentId) -> Result<(), FileError> {
+        let Some(document) = self.document_mut(id) else {
+            return Ok(());
+        };
+        let Some(path) = document.path.clone() else {
+            return Ok(());
+        };
+        let (formula, stamp) = formula_file::open(&path)?;
+        document.change("Read the file again", Arc::new(formula));
+        document.set_saved(path, stamp);
+        Ok(())
+    }
+
+    /// Saves a document.
+    pub fn save(&mut self, id: DocumentId, path: PathBuf, expect: Expect) -> Result<(), SaveError> {
+        let path = std::path::absolute(&path).unwrap_or(path);
+        let Some(document) = self.document_mut(id) else {
+            return Ok(());
+        };
+        document.keep();
+        let stamp = formula_file::save(&path, document.formula(), expect)?;
+        document.set_saved(path.clone(), stamp);
+        document.clear_slot();
+        self.settings.remember(&path);
+        self.say(Level::Note, format!("Saved ({})", path.display()));
+        Ok(())
+    }
+
+    /// What a save of a document in its own place expects to find there.
+    pub fn expected(&self, id: DocumentId) -> Expect {
+        self.document(id)
+            .and_then(|d| d.stamp)
+            .map_or(Expect::Nothing, Expect::Last)
+    }
+
+    /// Looks whether another program changed an open file.
+    pub fn watch(&mut self) {
+        let mut news = None;
+        for document in self.documents_mut() {
+            let (Some(path), Some(stamp)) = (&document.path, &document.stamp) else {
+                continue;
+            };
+            match store::since(path, stamp) {
+                Ok(Since::Changed) => document.changed_elsewhere = true,
+                Ok(Since::Same) => document.changed_elsewhere = false,
+                Ok(Since::Gone) => {
+                    news = Some(format!(
+                        "The file is no longer in its place; save to write it again ({})",
+                        path.display()
+                    ));
+                    document.stamp = None;
+                    document.set_unsaved();
+                }
+                // Not readable for the moment; a save will say so if it lasts.
+                Err(_) => {}
+            }
+        }
+        if let Some(text) = news {
+            self.say(Level::Caution, text);
+        }
+    }
+
+    /// Keeps unsaved changes in the recovery folder, and forgets them once saved.
+    /// `now` is the time in RFC 3339.
+    pub fn keep_unsaved(&mut self, now: &str) {
+        let Some(folder) = self.folders.recovery.clone() else {
+            return;
+        };
+        let mut problem = None;
+        for document in self.documents_mut() {
+            if !document.is_changed() {
+                document.clear_slot();
+            } else if document.kept_revision != Some(document.revision()) {
+                if let Err(error) = keep_one(document, &folder, now) {
+                    problem = Some(error);
+                }
+                // Not tried again before the next change: a full disk stays full.
+                document.kept_revision = Some(document.revision());
+            }
+        }
+        if let Some(text) = problem {
+            self.say(
+                Level::Caution,
+                format!("Unsaved changes could not be kept against a crash: {text}"),
+            );
+        }
+    }
+
+    /// What a crash left behind.
+    pub fn left_over(&self) -> Vec<Recovered> {
+        self.folders
+            .recovery
+            .as_deref()
+            .map_or_else(Vec::new, autosave::left_over)
+    }
+
+    /// Opens what a crash left behind as an unsaved document of the file it belongs to.
+    pub fn recover(&mut self, found: &Recovered, now: &str) -> Result<(), String> {
+        let name = found
+            .origin
+            .as_deref()
+            .map_or_else(|| "recovered work".into(), Path::to_string_lossy);
+        let formula = formula_file::read(&found.text, &name).map_err(|e| e.to_string())?;
+        let document = self.add(Arc::new(formula), found.origin.clone());
+        document.set_unsaved();
+        // Kept anew under the running program before the old copy goes.
+        self.keep_unsaved(now);
+        found.discard().map_err(|e| e.to_string())
+    }
+}
+
+fn keep_one(document: &mut super::Document, folder: &Path, now: &str) -> Result<(), String> {
+    let text = formula_file::write(document.formula()).map_err(|e| e.to_string())?;
+    let slot = match document.slot.take() {
+        Some(slot) => slot,
+        None => Slot::take(folder).map_err(|e| e.to_string())?,
+    };
+    let kept = slot
+        .keep(document.path.as_deref(), now, &text)
+        .map_err(|e| e.to_string());
+    document.slot = Some(slot);
+    kept
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_formula_file_gets_its_ending_once() {
+        for (given, wanted) in [
+            ("gel", "gel.formula.ron"),
+            ("gel.formula", "gel.formula.ron"),
+            ("gel.formula.ron", "gel.formula.ron"),
+            ("a/v1.2 gel", "a/v1.2 gel.formula.ron"),
+            ("gel.ron", "gel.ron"),
+        ] {
+            assert_eq!(with_ending(given.into()), Path::new(wanted));
+        }
+    }
+
+    #[test]
+    fn a_name_becomes_a_file_name() {
+        assert_eq!(
+            file_stem("Oat & juniper: shower gel "),
+            "oat-juniper-shower-gel"
+        );
+        assert_eq!(file_stem("  / "), "formula");
+    }
+}

@@ -1,0 +1,168 @@
+//! A text field that hands over its text once, when one is done with it.
+//!
+//! Enter, Tab and a click elsewhere hand it over; Escape takes it back. What is
+//! typed is kept by the field's id, so it is not lost when the field scrolls away.
+
+use eframe::egui::{
+    self, Align, Align2, Id, Key, Margin, Response, Stroke, TextEdit, TextStyle, Ui, Vec2,
+};
+
+use crate::theme;
+
+/// A field and how it looks.
+pub struct Entry<'a> {
+    id: Id,
+    shown: &'a str,
+    name: String,
+    hint: &'a str,
+    width: f32,
+    right: bool,
+    quiet: bool,
+    lines: usize,
+    enabled: bool,
+    font: TextStyle,
+}
+
+/// What became of a field in this frame.
+pub struct EntryResponse {
+    /// The field.
+    pub response: Response,
+    /// The text handed over, if it differs from what was shown.
+    pub done: Option<String>,
+}
+
+impl<'a> Entry<'a> {
+    /// A field that shows a text. `id` must stay the same while the thing edited does;
+    /// `name` is what a screen reader calls it.
+    pub fn new(id: Id, shown: &'a str, name: impl Into<String>) -> Self {
+        Self {
+            id,
+            shown,
+            name: name.into(),
+            hint: "",
+            width: 120.0,
+            right: false,
+            quiet: false,
+            lines: 1,
+            enabled: true,
+            font: TextStyle::Body,
+        }
+    }
+
+    /// Words shown while it is empty.
+    pub const fn hint(mut self, hint: &'a str) -> Self {
+        self.hint = hint;
+        self
+    }
+
+    /// Width in points; infinite takes all there is.
+    pub const fn width(mut self, width: f32) -> Self {
+        self.width = width;
+        self
+    }
+
+    /// Figures stand at the right.
+    pub const fn right(mut self) -> Self {
+        self.right = true;
+        self
+    }
+
+    /// Without a frame until the pointer is on it or one types in it.
+    pub const fn quiet(mut self) -> Self {
+        self.quiet = true;
+        self
+    }
+
+    /// Several lines; Enter begins a new one.
+    pub const fn lines(mut self, lines: usize) -> Self {
+        self.lines = lines;
+        self
+    }
+
+    /// Whether it can be changed.
+    pub const fn enabled(mut self, enabled: bool) -> Self {
+        self.enabled = enabled;
+        self
+    }
+
+    /// Another text style.
+    pub fn font(mut self, font: TextStyle) -> Self {
+        self.font = font;
+        self
+    }
+
+    /// Draws it.
+    pub fn show(self, ui: &mut Ui) -> EntryResponse {
+        let typed: Option<String> = ui.data(|d| d.get_temp(self.id));
+        let mut text = typed.clone().unwrap_or_else(|| self.shown.to_owned());
+        let p = theme::palette(ui);
+        let framed = !self.quiet
+            || ui.memory(|m| m.has_focus(self.id))
+            || ui
+                .read_response(self.id)
+                .is_some_and(|r| r.hovered() && self.enabled);
+        let base = if self.lines > 1 {
+            TextEdit::multiline(&mut text).desired_rows(self.lines)
+        } else {
+            TextEdit::singleline(&mut text)
+        };
+        let mut field = base
+            .id(self.id)
+            .font(self.font.clone())
+            .hint_text(self.hint)
+            .desired_width(self.width)
+            .margin(Margin::symmetric(6, 3));
+        if self.lines == 1 {
+            let side = if self.right { Align::Max } else { Align::Min };
+            field = field
+                .min_size(Vec2::new(0.0, theme::FIELD))
+                .align(Align2([side, Align::Center]));
+        }
+        let response = ui
+            .scope(|ui| {
+                if !framed {
+                    let plain = &mut ui.visuals_mut().widgets;
+                    plain.inactive.bg_stroke = Stroke::NONE;
+                    ui.visuals_mut().text_edit_bg_color = Some(egui::Color32::TRANSPARENT);
+                } else if self.quiet {
+                    ui.visuals_mut().text_edit_bg_color = Some(p.page);
+                }
+                ui.add_enabled(self.enabled, field)
+            })
+            .inner
+            .accessible_name(self.name);
+
+        if response.gained_focus() && self.lines == 1 {
+            select_all(ui, self.id, text.chars().count());
+        }
+        let taken_back = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Escape));
+        let done = if taken_back {
+            ui.data_mut(|d| d.remove::<String>(self.id));
+            None
+        } else if response.has_focus() {
+            if response.changed() {
+                ui.data_mut(|d| d.insert_temp(self.id, text));
+            }
+            None
+        } else {
+            let left = if response.changed() {
+                Some(text)
+            } else {
+                typed
+            };
+            ui.data_mut(|d| d.remove::<String>(self.id));
+            left.filter(|t| t != self.shown)
+        };
+        EntryResponse { response, done }
+    }
+}
+
+/// Chooses the whole text, so that typing replaces it.
+fn select_all(ui: &Ui, id: Id, letters: usize) {
+    use egui::text::{CCursor, CCursorRange};
+    if let Some(mut state) = TextEdit::load_state(ui, id) {
+        let all = CCursorRange::two(CCursor::new(0), CCursor::new(letters));
+        state.cursor.set_char_range(Some(all));
+        TextEdit::store_state(ui, id, state);
+    }
+}
