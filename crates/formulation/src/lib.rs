@@ -6,6 +6,7 @@
 //! cost and label. Files are read and written only in [`file`].
 
 pub mod batch;
+pub mod built_in;
 pub mod cas;
 pub mod chemistry;
 pub mod compare;

@@ -5,6 +5,11 @@ use std::sync::Arc;
 
 use crate::material::{Material, MaterialId};
 
+/// The shelf that comes with the program, see [`crate::built_in`].
+pub fn built_in() -> &'static Shelf {
+    crate::built_in::shelf()
+}
+
 /// Raw materials by id.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct Shelf {

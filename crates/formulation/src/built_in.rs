@@ -1,0 +1,108 @@
+//! The built-in materials, embedded from `assets/materials`.
+
+use std::sync::{Arc, OnceLock};
+
+use crate::file::material_file;
+use crate::file::read_error::ReadError;
+use crate::material::Material;
+use crate::shelf::Shelf;
+
+/// The embedded files: name and text.
+pub const FILES: &[(&str, &str)] = &[
+    (
+        "acids_bases_salts.ron",
+        include_str!("../../../assets/materials/acids_bases_salts.ron"),
+    ),
+    (
+        "amphoteric_surfactants.ron",
+        include_str!("../../../assets/materials/amphoteric_surfactants.ron"),
+    ),
+    (
+        "anionic_surfactants.ron",
+        include_str!("../../../assets/materials/anionic_surfactants.ron"),
+    ),
+    (
+        "antioxidants.ron",
+        include_str!("../../../assets/materials/antioxidants.ron"),
+    ),
+    (
+        "conditioners.ron",
+        include_str!("../../../assets/materials/conditioners.ron"),
+    ),
+    (
+        "emulsifiers.ron",
+        include_str!("../../../assets/materials/emulsifiers.ron"),
+    ),
+    (
+        "esters_and_fatty_alcohols.ron",
+        include_str!("../../../assets/materials/esters_and_fatty_alcohols.ron"),
+    ),
+    (
+        "humectants.ron",
+        include_str!("../../../assets/materials/humectants.ron"),
+    ),
+    (
+        "nonionic_surfactants.ron",
+        include_str!("../../../assets/materials/nonionic_surfactants.ron"),
+    ),
+    (
+        "oils_butters_waxes.ron",
+        include_str!("../../../assets/materials/oils_butters_waxes.ron"),
+    ),
+    (
+        "preservatives.ron",
+        include_str!("../../../assets/materials/preservatives.ron"),
+    ),
+    (
+        "thickeners.ron",
+        include_str!("../../../assets/materials/thickeners.ron"),
+    ),
+];
+
+/// The built-in shelf. It is read once; a file that could not be read is left out,
+/// and [`errors`] says why.
+pub fn shelf() -> &'static Shelf {
+    &content().0
+}
+
+/// What was wrong with embedded files; empty unless the program was built with a
+/// damaged one.
+pub fn errors() -> &'static [ReadError] {
+    &content().1
+}
+
+fn content() -> &'static (Shelf, Vec<ReadError>) {
+    static CONTENT: OnceLock<(Shelf, Vec<ReadError>)> = OnceLock::new();
+    CONTENT.get_or_init(|| {
+        let mut errors = Vec::new();
+        let mut shelf = Shelf::new();
+        for (name, text) in FILES {
+            match material_file::read(text, name) {
+                Ok(materials) => {
+                    for material in materials {
+                        insert(&mut shelf, material, name, &mut errors);
+                    }
+                }
+                Err(error) => errors.push(error),
+            }
+        }
+        (shelf, errors)
+    })
+}
+
+fn insert(shelf: &mut Shelf, material: Material, file: &str, errors: &mut Vec<ReadError>) {
+    if let Some(replaced) = shelf.insert(Arc::new(material)) {
+        errors.push(ReadError::whole(
+            file,
+            format!("the material “{}” is in another file as well", replaced.id),
+        ));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn every_embedded_file_is_read() {
+        assert_eq!(super::errors(), []);
+    }
+}
