@@ -14,6 +14,10 @@ pub const FILES: &[(&str, &str)] = &[
         include_str!("../../../assets/materials/acids_bases_salts.ron"),
     ),
     (
+        "actives_and_solvents.ron",
+        include_str!("../../../assets/materials/actives_and_solvents.ron"),
+    ),
+    (
         "amphoteric_surfactants.ron",
         include_str!("../../../assets/materials/amphoteric_surfactants.ron"),
     ),
@@ -26,6 +30,10 @@ pub const FILES: &[(&str, &str)] = &[
         include_str!("../../../assets/materials/antioxidants.ron"),
     ),
     (
+        "colours_and_powders.ron",
+        include_str!("../../../assets/materials/colours_and_powders.ron"),
+    ),
+    (
         "conditioners.ron",
         include_str!("../../../assets/materials/conditioners.ron"),
     ),
@@ -36,6 +44,10 @@ pub const FILES: &[(&str, &str)] = &[
     (
         "esters_and_fatty_alcohols.ron",
         include_str!("../../../assets/materials/esters_and_fatty_alcohols.ron"),
+    ),
+    (
+        "fragrances.ron",
+        include_str!("../../../assets/materials/fragrances.ron"),
     ),
     (
         "humectants.ron",
