@@ -80,6 +80,8 @@ pub struct Index {
     postings: Vec<(u32, Field)>,
     /// Name of each entry as its words joined by blanks.
     names: Vec<Box<str>>,
+    /// Which letters each name has.
+    name_letters: Vec<u32>,
 }
 
 /// Collects the entries of an [`Index`].
@@ -126,6 +128,7 @@ impl IndexBuilder {
     /// The finished index.
     pub fn build(self) -> Index {
         let mut index = Index {
+            name_letters: self.names.iter().map(|n| letters_of(n)).collect(),
             names: self.names,
             ..Index::default()
         };
@@ -171,7 +174,7 @@ impl Index {
     /// A word fits if it is the same, the start or (from two letters on) a part of a
     /// word of the entry. A word that fits nowhere is taken as misspelt: one letter
     /// may differ from four letters on, two from eight on (swapped neighbours count
-    /// as one). If the words fit only apart, all of them are taken as misspelt.
+    /// as one); numbers are not. If the words fit only apart, all of them are taken as misspelt.
     /// An empty query finds all entries in their order.
     pub fn search(&self, query: &str, most: usize) -> Vec<Hit> {
         let words = words_of(query);
@@ -232,7 +235,8 @@ impl Index {
     fn misspelt(&self, query: &str, scores: &mut [f32]) {
         let letters: Vec<char> = query.chars().collect();
         let most = edits_allowed(letters.len());
-        if most == 0 || letters.len() > LONGEST {
+        // A mistyped number is not guessed at.
+        if most == 0 || letters.len() > LONGEST || !letters.iter().any(|c| c.is_alphabetic()) {
             return;
         }
         let mask = letters_of(query);
@@ -319,10 +323,12 @@ impl Index {
         let mask = letters_of(&wanted);
         let allowed = (length / 3).max(1);
         let mut near: Vec<Hit> = Vec::new();
-        for (entry, candidate) in self.names.iter().enumerate() {
-            let other = candidate.len();
-            if other.abs_diff(length) > allowed
-                || (mask ^ letters_of(candidate)).count_ones() as usize > 2 * allowed
+        for (entry, (candidate, letters)) in self.names.iter().zip(&self.name_letters).enumerate() {
+            // A letter put in, left out or changed adds at most one to what one set
+            // has and the other has not.
+            if candidate.len().abs_diff(length) > allowed
+                || (mask & !letters).count_ones() as usize > allowed
+                || (letters & !mask).count_ones() as usize > allowed
             {
                 continue;
             }
@@ -472,14 +478,14 @@ fn edits_between(query: &[char], word: &str, most: usize) -> Option<(usize, bool
     (best_start <= most).then_some((best_start, false))
 }
 
-/// Which letters and digits a word has, as a set of bits.
+/// Which letters and digits a word has, as a set of bits; digits share bits in pairs.
 fn letters_of(word: &str) -> u32 {
     word.bytes().fold(0, |set, byte| {
         set | match byte {
             b'a'..=b'z' => 1 << (byte - b'a'),
-            b'0'..=b'9' => 1 << 26,
-            b' ' => 0,
-            _ => 1 << 27,
+            b'0'..=b'9' => 1 << (26 + (byte - b'0') / 2),
+            b' ' | b'-' => 0,
+            _ => 1 << 31,
         }
     })
 }

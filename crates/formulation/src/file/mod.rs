@@ -16,6 +16,7 @@ pub mod ron_place;
 pub mod solver_cases;
 pub mod source_table;
 pub mod store;
+pub mod table;
 
 /// Why a file could not be opened or saved.
 #[derive(Debug, thiserror::Error)]

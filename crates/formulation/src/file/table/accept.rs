@@ -1,0 +1,339 @@
+//! From the proposal of a recipe to a formula.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive as _;
+
+use super::matching::Matcher;
+use super::recipe::{Choice, Proposal, ProposedLine, Quantity, RecipeError, Reconcile};
+use crate::formula::{Formula, ItemId, Line, Phase, Variant};
+use crate::inventory::{self, inventory};
+use crate::material::{Basis, Material, MaterialId, PhaseKind, Source};
+use crate::quantity::{self, Percent, in_kg_per_m3};
+
+/// A recipe taken in.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Accepted {
+    /// The formula.
+    pub formula: Formula,
+    /// Materials that are not on the shelf yet.
+    pub new_materials: Vec<Arc<Material>>,
+}
+
+impl Proposal {
+    /// Makes the formula, with copies of the materials it uses, and the new materials
+    /// that the shelf would gain. Pure: nothing is written anywhere.
+    pub fn accept(&self, matcher: &Matcher<'_>) -> Result<Accepted, RecipeError> {
+        if !self.problems.is_empty() {
+            return Err(RecipeError::Problems(self.problems.clone()));
+        }
+        let mut new: BTreeMap<MaterialId, Arc<Material>> = BTreeMap::new();
+        let mut materials = Vec::with_capacity(self.lines.len());
+        for line in &self.lines {
+            materials.push(match &line.choice {
+                Choice::Known(id, _) => {
+                    let known = matcher
+                        .shelf()
+                        .get(id)
+                        .ok_or_else(|| RecipeError::Unknown {
+                            row: line.row,
+                            id: id.clone(),
+                        })?;
+                    Arc::clone(known)
+                }
+                choice => {
+                    let material = new_material(line, choice, matcher);
+                    Arc::clone(
+                        new.entry(material.id.clone())
+                            .or_insert_with(|| Arc::new(material)),
+                    )
+                }
+            });
+        }
+        let shares = self.shares(&materials)?;
+        let mut formula = Formula::new(self.name.as_str());
+        formula.notes = self.text.join("\n").into();
+        let mut variant = Variant::clone(formula.active());
+        if let Some(batch) = shares.batch.and_then(|g| g.to_f64()) {
+            variant.batch = quantity::grams(batch);
+        }
+        let used: Vec<usize> = (0..self.phases.len())
+            .filter(|p| self.lines.iter().any(|l| l.phase == *p))
+            .collect();
+        variant.phases.clear();
+        for (n, &place) in used.iter().enumerate() {
+            let Some(proposed) = self.phases.get(place) else {
+                continue;
+            };
+            let mut lines = Vec::new();
+            for ((line, material), percent) in
+                self.lines.iter().zip(&materials).zip(&shares.percents)
+            {
+                if line.phase != place {
+                    continue;
+                }
+                let id = ItemId(formula.take_id());
+                if line.quantity == Quantity::Rest {
+                    variant.filler = Some(id);
+                }
+                formula
+                    .materials
+                    .insert(material.id.clone(), Arc::clone(material));
+                let why = [line.role.as_str(), line.note.as_str()];
+                lines.push(Line {
+                    id,
+                    material: material.id.clone(),
+                    percent: *percent,
+                    why: why
+                        .iter()
+                        .filter(|w| !w.is_empty())
+                        .copied()
+                        .collect::<Vec<_>>()
+                        .join("; ")
+                        .into(),
+                    held: false,
+                    min: None,
+                    max: None,
+                });
+            }
+            let letter = if proposed.letter.is_empty() {
+                char::from(b'A' + (n % 26) as u8).to_string()
+            } else {
+                proposed.letter.clone()
+            };
+            variant.phases.push(Arc::new(Phase {
+                id: ItemId(formula.take_id()),
+                letter: letter.into(),
+                kind: proposed
+                    .kind
+                    .or_else(|| usual_kind(&lines, &formula.materials))
+                    .unwrap_or(PhaseKind::Other),
+                purpose: proposed.purpose.as_str().into(),
+                temperature: proposed.temperature,
+                lines,
+                steps: Vec::new(),
+            }));
+        }
+        if self.reconcile == Reconcile::Water && variant.filler.is_none() {
+            variant.filler = shares.water.and_then(|at| {
+                // Lines were numbered phase by phase; find the one of the water row.
+                let material = materials.get(at)?;
+                variant
+                    .lines()
+                    .find(|(_, l)| l.material == material.id)
+                    .map(|(_, l)| l.id)
+            });
+        }
+        formula.variants = vec![Arc::new(variant)];
+        Ok(Accepted {
+            formula,
+            new_materials: new.into_values().collect(),
+        })
+    }
+
+    /// The percentage of every line.
+    fn shares(&self, materials: &[Arc<Material>]) -> Result<Shares, RecipeError> {
+        let in_percent = self.percent_total().is_some();
+        let mut amounts: Vec<Option<Decimal>> = Vec::with_capacity(self.lines.len());
+        for (line, material) in self.lines.iter().zip(materials) {
+            let mixed = || RecipeError::Mixed {
+                row: line.row,
+                name: line.wanted.name.clone(),
+            };
+            amounts.push(match &line.quantity {
+                Quantity::Grams(_) | Quantity::Millilitres(_) if in_percent => {
+                    return Err(mixed());
+                }
+                Quantity::Percent(value) | Quantity::Grams(value) => Some(*value),
+                Quantity::Millilitres(ml) => {
+                    let density = material
+                        .density
+                        .as_ref()
+                        .and_then(|d| Decimal::try_from(in_kg_per_m3(d.value)).ok())
+                        .ok_or_else(|| RecipeError::NoDensity {
+                            row: line.row,
+                            ml: *ml,
+                            name: line.wanted.name.clone(),
+                        })?;
+                    Some(ml * density / Decimal::ONE_THOUSAND)
+                }
+                Quantity::AsNeeded => Some(Decimal::ZERO),
+                Quantity::Rest => None,
+            });
+        }
+        let total: Decimal = amounts.iter().flatten().sum();
+        let rest = amounts.iter().position(Option::is_none);
+        // In grams with a q.s. line the whole is what that line fills up to: 100 g, or
+        // the next larger round batch.
+        let whole = if in_percent {
+            Decimal::ONE_HUNDRED
+        } else if rest.is_some() {
+            self.stated_total
+                .filter(|t| *t > total)
+                .unwrap_or_else(|| round_batch(total))
+        } else {
+            total
+        };
+        if let Some(place) = rest
+            && total >= whole
+        {
+            return Err(RecipeError::Overfull {
+                filler: self
+                    .lines
+                    .get(place)
+                    .map(|l| l.wanted.name.clone())
+                    .unwrap_or_default(),
+                total: total.normalize(),
+            });
+        }
+        if whole.is_zero() || (total.is_zero() && rest.is_none()) {
+            return Err(RecipeError::NothingWeighed);
+        }
+        let scale = if in_percent && !(self.reconcile == Reconcile::Scale && rest.is_none()) {
+            Decimal::ONE
+        } else if in_percent {
+            Decimal::ONE_HUNDRED / total
+        } else {
+            Decimal::ONE_HUNDRED / whole
+        };
+        let mut percents: Vec<Percent> = amounts
+            .iter()
+            .map(|amount| to_percent(amount.unwrap_or_default() * scale))
+            .collect();
+        let water = self
+            .lines
+            .iter()
+            .enumerate()
+            .filter(|(_, l)| l.is_water())
+            .max_by_key(|(n, _)| percents.get(*n).copied())
+            .map(|(n, _)| n);
+        // The line that takes up the rest, or the rounding of a scaled recipe.
+        let sum: Percent = percents.iter().copied().sum();
+        let left = Percent::HUNDRED - sum;
+        let taker = match rest {
+            Some(place) => Some(place),
+            None if in_percent && self.reconcile == Reconcile::AsWritten => None,
+            None if in_percent && self.reconcile == Reconcile::Water => water,
+            None => percents
+                .iter()
+                .enumerate()
+                .max_by_key(|(n, p)| (**p, std::cmp::Reverse(*n)))
+                .map(|(n, _)| n),
+        };
+        if let Some(slot) = taker.and_then(|at| percents.get_mut(at)) {
+            let filled = *slot + left;
+            if filled < Percent::ZERO {
+                return Err(RecipeError::Overfull {
+                    filler: taker
+                        .and_then(|at| self.lines.get(at))
+                        .map(|l| l.wanted.name.clone())
+                        .unwrap_or_default(),
+                    total: total.normalize(),
+                });
+            }
+            *slot = filled;
+        }
+        Ok(Shares {
+            percents,
+            batch: (!in_percent).then_some(whole),
+            water,
+        })
+    }
+}
+
+struct Shares {
+    percents: Vec<Percent>,
+    /// Grams of the whole, for a recipe in grams.
+    batch: Option<Decimal>,
+    /// The largest line of water.
+    water: Option<usize>,
+}
+
+/// The next batch of 100, 200, 250, 500 or 1000 g, or a decimal multiple, above a sum.
+fn round_batch(total: Decimal) -> Decimal {
+    let mut decade = Decimal::ONE_HUNDRED;
+    loop {
+        for step in [10, 20, 25, 50] {
+            let batch = decade * Decimal::from(step) / Decimal::TEN;
+            if batch > total {
+                return batch;
+            }
+        }
+        decade *= Decimal::TEN;
+    }
+}
+
+fn to_percent(value: Decimal) -> Percent {
+    let units = (value * Decimal::from(Percent::UNITS)).round();
+    Percent::from_units(units.to_i64().unwrap_or(0))
+}
+
+/// The kind of phase that most of its materials usually go into, by weight.
+fn usual_kind(
+    lines: &[Line],
+    materials: &BTreeMap<MaterialId, Arc<Material>>,
+) -> Option<PhaseKind> {
+    let mut weights: BTreeMap<PhaseKind, i64> = BTreeMap::new();
+    for line in lines {
+        if let Some(kind) = materials.get(&line.material).and_then(|m| m.phase) {
+            *weights.entry(kind).or_default() += line.percent.units() + 1;
+        }
+    }
+    weights
+        .into_iter()
+        .max_by_key(|&(_, weight)| weight)
+        .map(|(kind, _)| kind)
+}
+
+/// A material for a line that the shelf does not have.
+fn new_material(line: &ProposedLine, choice: &Choice, matcher: &Matcher<'_>) -> Material {
+    let mut id = MaterialId::from_name(&line.wanted.name);
+    if id.as_str().is_empty() {
+        id = MaterialId::from_name(&format!("material of row {}", line.row));
+    }
+    // A material of the same id may be on the shelf though the maker wants a new one.
+    let mut number = 2;
+    while matcher.shelf().get(&id).is_some() {
+        id = MaterialId::from_name(&format!("{} {number}", line.wanted.name));
+        number += 1;
+    }
+    let name = line.wanted.name.as_str();
+    let mut material = if let Choice::NewPure(inci) = choice {
+        let entry = inventory().by_name(inci);
+        let label = entry.map_or_else(|| (*inci).to_owned(), inventory::Entry::label_name);
+        let mut material = Material::pure(
+            id,
+            name,
+            label,
+            entry.and_then(|e| e.cas),
+            entry.map_or(
+                crate::material::Class::Other,
+                inventory::Entry::likely_class,
+            ),
+        );
+        material.roles = entry.map(inventory::Entry::roles).unwrap_or_default();
+        material.source = Source::new(
+            Basis::Practice,
+            "taken as the pure substance at import; check the data sheet",
+        );
+        material
+    } else {
+        let mut material = Material::unknown(id, name);
+        material.source = Source::new(Basis::Practice, "made at import; composition not entered");
+        if !line.wanted.inci.is_empty() && line.wanted.inci != line.wanted.name {
+            material.synonyms.push(line.wanted.inci.as_str().into());
+        }
+        material
+    };
+    if !line.wanted.supplier.is_empty() {
+        material.supplier = Some(line.wanted.supplier.as_str().into());
+    }
+    if let Some(cas) = line.wanted.cas
+        && material.constituents.is_empty()
+    {
+        material.note = format!("CAS as imported: {cas}").into();
+    }
+    material
+}

@@ -1,0 +1,375 @@
+//! Tables from outside: CSV, TSV, XLSX, ODS, a table copied from a web page or a
+//! spreadsheet. Whatever the form, the result is a [`Table`] of plain cells.
+//!
+//! A table may come from anybody, so nothing in it is trusted: sizes are checked
+//! before anything is unpacked, and cells are counted while they are read.
+
+pub mod accept;
+pub mod columns;
+pub mod html;
+pub mod matching;
+pub mod number;
+pub mod ods;
+mod phase_words;
+pub mod qs;
+pub mod recipe;
+pub mod text;
+mod unpack;
+pub mod xlsx;
+
+use std::fmt;
+use std::path::Path;
+
+pub use jiff::civil::Date;
+use rust_decimal::Decimal;
+
+/// Largest file read.
+pub const LARGEST_FILE: u64 = 32 << 20;
+/// Most rows of a table.
+pub const MOST_ROWS: usize = 50_000;
+/// Most columns of a table.
+pub const MOST_COLUMNS: usize = 256;
+/// Most cells of all tables of a file, empty ones not counted.
+pub const MOST_CELLS: usize = 1_000_000;
+/// Most letters of a cell; more are the mark of another kind of file.
+pub const MOST_LETTERS: usize = 32_767;
+
+/// A cell, as far as the file tells what it is.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub enum Cell {
+    /// Nothing.
+    #[default]
+    Empty,
+    /// Words, or a number written as words.
+    Text(String),
+    /// A number; `percent` if the file shows it as a percentage, so that 0.025 stands
+    /// for 2.5 %.
+    Number {
+        /// As stored.
+        value: Decimal,
+        /// Whether the cell is formatted as a percentage.
+        percent: bool,
+    },
+    /// A day.
+    Date(Date),
+    /// Yes or no.
+    Truth(bool),
+    /// What a spreadsheet shows instead of a value, or a formula whose value was not saved.
+    Fault(String),
+}
+
+impl Cell {
+    /// Nothing or only blanks.
+    pub fn is_empty(&self) -> bool {
+        match self {
+            Self::Empty => true,
+            Self::Text(text) => text.trim().is_empty(),
+            _ => false,
+        }
+    }
+
+    /// The cell in words; numbers with a decimal point.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Empty => String::new(),
+            Self::Text(text) => text.split_whitespace().collect::<Vec<_>>().join(" "),
+            Self::Number { value, percent } if *percent => {
+                format!("{} %", (value * Decimal::ONE_HUNDRED).normalize())
+            }
+            Self::Number { value, .. } => value.normalize().to_string(),
+            Self::Date(date) => date.to_string(),
+            Self::Truth(true) => "yes".to_owned(),
+            Self::Truth(false) => "no".to_owned(),
+            Self::Fault(fault) => fault.clone(),
+        }
+    }
+}
+
+/// One sheet of a file.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Table {
+    /// Name of the sheet; empty for a text file.
+    pub name: String,
+    /// Rows as they stand; the first is row 1.
+    pub rows: Vec<Vec<Cell>>,
+    /// How many cells held formulas, whose last saved values were taken.
+    pub formulas: usize,
+}
+
+impl Table {
+    /// A cell; empty outside the table.
+    pub fn cell(&self, row: usize, column: usize) -> &Cell {
+        const EMPTY: &Cell = &Cell::Empty;
+        self.rows
+            .get(row)
+            .and_then(|r| r.get(column))
+            .unwrap_or(EMPTY)
+    }
+
+    /// The widest row.
+    pub fn width(&self) -> usize {
+        self.rows.iter().map(Vec::len).max().unwrap_or(0)
+    }
+
+    /// Whether every cell is empty.
+    pub fn is_empty(&self) -> bool {
+        self.rows.iter().flatten().all(Cell::is_empty)
+    }
+}
+
+/// Name of a cell as spreadsheets show it, "C7"; both places counted from 0.
+pub fn cell_name(row: usize, column: usize) -> String {
+    let mut letters = Vec::new();
+    let mut rest = column + 1;
+    while rest > 0 {
+        rest -= 1;
+        letters.push(char::from(b'A' + (rest % 26) as u8));
+        rest /= 26;
+    }
+    format!("{}{}", letters.iter().rev().collect::<String>(), row + 1)
+}
+
+/// Why a file is not read as a table: what is wrong, what to do.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum TableError {
+    /// The file cannot be opened or read.
+    #[error("the file could not be read: {0}")]
+    Read(String),
+    /// Larger than is read.
+    #[error(
+        "the file has {bytes} bytes, more than the {} MB that are read; save only the sheet that is needed", LARGEST_FILE >> 20
+    )]
+    TooLarge {
+        /// Size of the file.
+        bytes: u64,
+    },
+    /// Compressed so that it would fill the memory.
+    #[error(
+        "the file unpacks to more than {} MB, which no recipe or price list needs; save the sheet that is needed as a new file", unpack::MOST_UNPACKED >> 20
+    )]
+    Bomb,
+    /// Too many rows.
+    #[error(
+        "{}the table goes down to row {row}, and at most {MOST_ROWS} rows are read; delete what stands below the list, or split it",
+        Sheet(sheet)
+    )]
+    TooManyRows {
+        /// Name of the sheet.
+        sheet: String,
+        /// The row.
+        row: usize,
+    },
+    /// Too many columns.
+    #[error(
+        "{}the table reaches to column {column}, and at most {MOST_COLUMNS} columns are read; delete what stands to the right of the list",
+        Sheet(sheet)
+    )]
+    TooManyColumns {
+        /// Name of the sheet.
+        sheet: String,
+        /// The column, counted from 1.
+        column: usize,
+    },
+    /// Too many cells.
+    #[error("the file has more than {MOST_CELLS} filled cells; save only the sheet that is needed")]
+    TooManyCells,
+    /// A cell with a whole book in it.
+    #[error(
+        "{}cell {cell} holds more than {MOST_LETTERS} letters; this does not look like a recipe or price list",
+        Sheet(sheet)
+    )]
+    LongCell {
+        /// Name of the sheet.
+        sheet: String,
+        /// Which cell.
+        cell: String,
+    },
+    /// Not a table in any form known here.
+    #[error("{what}; {remedy}")]
+    Kind {
+        /// What it seems to be.
+        what: &'static str,
+        /// What to do.
+        remedy: &'static str,
+    },
+    /// Damaged.
+    #[error("the file is damaged: {0}; open it in a spreadsheet program and save it anew")]
+    Damaged(String),
+    /// Nothing in it.
+    #[error("the file holds no filled cell")]
+    Nothing,
+}
+
+/// "sheet “Name”: " unless there is no name.
+struct Sheet<'s>(&'s String);
+
+impl fmt::Display for Sheet<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.0.is_empty() {
+            return Ok(());
+        }
+        write!(f, "sheet “{}”: ", self.0)
+    }
+}
+
+/// Counts cells while they are read and stops where the limits are passed.
+#[derive(Debug, Default)]
+struct Collector {
+    table: Table,
+    cells: usize,
+}
+
+impl Collector {
+    /// A table with a name, counting on from the cells of earlier tables.
+    fn new(name: &str, cells: usize) -> Self {
+        Self {
+            table: Table {
+                name: name.to_owned(),
+                ..Table::default()
+            },
+            cells,
+        }
+    }
+
+    /// Puts a cell in its place; an empty one takes no room.
+    fn put(&mut self, row: usize, column: usize, cell: Cell) -> Result<(), TableError> {
+        if cell.is_empty() {
+            return Ok(());
+        }
+        if row >= MOST_ROWS {
+            return Err(TableError::TooManyRows {
+                sheet: self.table.name.clone(),
+                row: row + 1,
+            });
+        }
+        if column >= MOST_COLUMNS {
+            return Err(TableError::TooManyColumns {
+                sheet: self.table.name.clone(),
+                column: column + 1,
+            });
+        }
+        if let Cell::Text(text) = &cell
+            && text.len() > MOST_LETTERS
+        {
+            return Err(TableError::LongCell {
+                sheet: self.table.name.clone(),
+                cell: cell_name(row, column),
+            });
+        }
+        self.cells += 1;
+        if self.cells > MOST_CELLS {
+            return Err(TableError::TooManyCells);
+        }
+        if self.table.rows.len() <= row {
+            self.table.rows.resize_with(row + 1, Vec::new);
+        }
+        if let Some(cells) = self.table.rows.get_mut(row) {
+            if cells.len() <= column {
+                cells.resize(column + 1, Cell::Empty);
+            }
+            if let Some(place) = cells.get_mut(column) {
+                *place = cell;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Reads all tables of a file that are not empty.
+pub fn read_file(path: &Path) -> Result<Vec<Table>, TableError> {
+    use std::io::Read as _;
+    let told = |error: std::io::Error| TableError::Read(error.to_string());
+    let file = std::fs::File::open(path).map_err(told)?;
+    let about = file.metadata().map_err(told)?;
+    if about.is_dir() {
+        return Err(TableError::Kind {
+            what: "this is a folder",
+            remedy: "name a file in it",
+        });
+    }
+    let mut bytes = Vec::new();
+    // A device or pipe tells no size, so the reading itself is bounded too.
+    file.take(LARGEST_FILE + 1)
+        .read_to_end(&mut bytes)
+        .map_err(told)?;
+    let size = about.len().max(bytes.len() as u64);
+    if size > LARGEST_FILE {
+        return Err(TableError::TooLarge { bytes: size });
+    }
+    read_bytes(&bytes)
+}
+
+/// Reads all tables of the content of a file that are not empty; what kind of file
+/// it is shows in the content.
+pub fn read_bytes(bytes: &[u8]) -> Result<Vec<Table>, TableError> {
+    let tables = if bytes.starts_with(b"PK") {
+        let archive = unpack::Archive::open(bytes)?;
+        if archive.holds("content.xml") {
+            ods::read(archive)?
+        } else if archive.holds("[Content_Types].xml") {
+            xlsx::read(bytes, archive)?
+        } else {
+            return Err(TableError::Kind {
+                what: "this is an archive, but not a spreadsheet",
+                remedy: "unpack it and name the spreadsheet in it",
+            });
+        }
+    } else if bytes.starts_with(&[0xD0, 0xCF, 0x11, 0xE0]) {
+        return Err(TableError::Kind {
+            what: "this is a spreadsheet of the old XLS kind, or one with a password",
+            remedy: "open it in a spreadsheet program and save it as XLSX, ODS or CSV without a password",
+        });
+    } else if bytes.starts_with(b"%PDF") {
+        return Err(TableError::Kind {
+            what: "this is a PDF document",
+            remedy: "copy the table out of it and paste it",
+        });
+    } else {
+        read_text(&text::decode(bytes)?)?
+    };
+    let tables: Vec<Table> = tables.into_iter().filter(|t| !t.is_empty()).collect();
+    if tables.is_empty() {
+        return Err(TableError::Nothing);
+    }
+    Ok(tables)
+}
+
+/// Reads pasted text: an HTML table, or text with separators.
+pub fn read_text(text: &str) -> Result<Vec<Table>, TableError> {
+    if html::looks_like_html(text) {
+        html::read(text)
+    } else {
+        Ok(vec![text::read(text)?])
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn cells_are_named_as_in_spreadsheets() {
+        assert_eq!(cell_name(0, 0), "A1");
+        assert_eq!(cell_name(6, 2), "C7");
+        assert_eq!(cell_name(0, 25), "Z1");
+        assert_eq!(cell_name(0, 26), "AA1");
+        // The last column of a spreadsheet of 16,384 columns is XFD.
+        assert_eq!(cell_name(1_048_575, 16_383), "XFD1048576");
+    }
+
+    #[test]
+    fn other_kinds_of_file_are_named() {
+        let told = |bytes: &[u8]| read_bytes(bytes).unwrap_err().to_string();
+        assert!(told(&[0xD0, 0xCF, 0x11, 0xE0, 0, 0]).contains("old XLS"));
+        assert!(told(b"%PDF-1.7").contains("paste it"));
+        assert!(told(b"  \n \n").contains("no filled cell"));
+        assert!(told(b"PK\x03\x04 nothing").contains("damaged"));
+        assert!(read_file(Path::new("no/such/file")).is_err());
+        assert!(
+            read_file(Path::new("."))
+                .unwrap_err()
+                .to_string()
+                .contains("folder")
+        );
+    }
+}

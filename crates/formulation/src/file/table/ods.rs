@@ -1,0 +1,265 @@
+//! Tables of an ODS workbook (OpenDocument 1.2, part 1, chapter 9).
+//!
+//! Read by ourselves rather than through the workbook reader, for two reasons: the
+//! file states repetitions of cells which that reader expands before anybody can
+//! count them, and it does not tell a percentage from a plain number.
+
+use quick_xml::Reader;
+use quick_xml::events::{BytesStart, Event};
+
+use super::unpack::Archive;
+use super::xlsx::UNSAVED;
+use super::{Cell, Collector, MOST_COLUMNS, MOST_LETTERS, Table, TableError, cell_name, number};
+
+/// Reads every sheet.
+pub(super) fn read(mut archive: Archive<'_>) -> Result<Vec<Table>, TableError> {
+    if archive.holds("META-INF/manifest.xml")
+        && archive
+            .text("META-INF/manifest.xml")?
+            .contains("encryption-data")
+    {
+        return Err(TableError::Kind {
+            what: "the workbook is protected with a password",
+            remedy: "save it without the password",
+        });
+    }
+    read_content(&archive.text("content.xml")?)
+}
+
+fn damaged(error: impl std::fmt::Display) -> TableError {
+    TableError::Damaged(error.to_string())
+}
+
+fn attribute(element: &BytesStart<'_>, name: &str) -> Result<Option<String>, TableError> {
+    let Some(attribute) = element.try_get_attribute(name).map_err(damaged)? else {
+        return Ok(None);
+    };
+    let value = attribute
+        .normalized_value(quick_xml::XmlVersion::Implicit1_0)
+        .map_err(damaged)?;
+    Ok(Some(value.into_owned()))
+}
+
+fn repeated(element: &BytesStart<'_>, name: &str) -> Result<usize, TableError> {
+    let Some(text) = attribute(element, name)? else {
+        return Ok(1);
+    };
+    text.parse()
+        .ok()
+        .filter(|&n| n > 0)
+        .ok_or_else(|| damaged(format!("“{text}” is not a number of repetitions")))
+}
+
+/// What the attributes of a cell state about its value.
+struct Stated {
+    kind: String,
+    value: Option<String>,
+    formula: bool,
+}
+
+impl Stated {
+    fn of(element: &BytesStart<'_>) -> Result<Self, TableError> {
+        let kind = attribute(element, "office:value-type")?.unwrap_or_default();
+        let value = match kind.as_str() {
+            "date" => attribute(element, "office:date-value")?,
+            "time" => attribute(element, "office:time-value")?,
+            "boolean" => attribute(element, "office:boolean-value")?,
+            "string" => attribute(element, "office:string-value")?,
+            _ => attribute(element, "office:value")?,
+        };
+        let error = attribute(element, "calcext:value-type")?.is_some_and(|t| t == "error");
+        Ok(Self {
+            kind: if error { "error".to_owned() } else { kind },
+            value,
+            formula: attribute(element, "table:formula")?.is_some(),
+        })
+    }
+
+    fn cell(self, text: String) -> Cell {
+        let cell = match (self.kind.as_str(), self.value) {
+            ("error", _) => Cell::Fault(text),
+            ("float" | "currency" | "percentage", Some(value)) => {
+                match value.parse().ok().and_then(number::from_double) {
+                    Some(number) => Cell::Number {
+                        value: number,
+                        percent: self.kind == "percentage",
+                    },
+                    None => Cell::Fault(value),
+                }
+            }
+            ("date", Some(value)) => number::iso_date(&value).map_or(Cell::Text(value), Cell::Date),
+            ("boolean", Some(value)) => Cell::Truth(value == "true"),
+            (_, Some(value)) => Cell::Text(value),
+            (_, None) => Cell::Text(text),
+        };
+        if self.formula && cell.is_empty() {
+            Cell::Fault(UNSAVED.to_owned())
+        } else {
+            cell
+        }
+    }
+}
+
+fn read_content(xml: &str) -> Result<Vec<Table>, TableError> {
+    let mut reader = Reader::from_str(xml);
+    let mut tables = Vec::new();
+    let mut cells = 0;
+    loop {
+        match reader.read_event().map_err(damaged)? {
+            Event::Start(e) if e.name().as_ref() == "table:table" => {
+                let name = attribute(&e, "table:name")?.unwrap_or_default();
+                let mut collector = Collector::new(&name, cells);
+                read_table(&mut reader, &mut collector)?;
+                cells = collector.cells;
+                tables.push(collector.table);
+            }
+            // Deleted rows and cells are kept here.
+            Event::Start(e) if e.name().as_ref() == "table:tracked-changes" => {
+                reader.read_to_end(e.name()).map_err(damaged)?;
+            }
+            Event::Eof => return Ok(tables),
+            _ => {}
+        }
+    }
+}
+
+/// Reads up to the end of a table. Groups of rows and headings only enclose rows.
+fn read_table(reader: &mut Reader<&[u8]>, collector: &mut Collector) -> Result<(), TableError> {
+    let mut row = 0_usize;
+    loop {
+        match reader.read_event().map_err(damaged)? {
+            Event::Start(e) => match e.name().as_ref() {
+                "table:table-row" => {
+                    let times = repeated(&e, "table:number-rows-repeated")?;
+                    let cells = read_row(reader, collector, row)?;
+                    // Empty rows are only counted; filled ones are put down each time,
+                    // and the collector stops at the limits.
+                    if !cells.is_empty() {
+                        for copy in 0..times {
+                            for (column, cell) in &cells {
+                                collector.put(row.saturating_add(copy), *column, cell.clone())?;
+                            }
+                        }
+                    }
+                    row = row.saturating_add(times);
+                }
+                "table:shapes" | "office:forms" => {
+                    reader.read_to_end(e.name()).map_err(damaged)?;
+                }
+                _ => {}
+            },
+            Event::Empty(e) if e.name().as_ref() == "table:table-row" => {
+                row = row.saturating_add(repeated(&e, "table:number-rows-repeated")?);
+            }
+            Event::End(e) if e.name().as_ref() == "table:table" => return Ok(()),
+            Event::Eof => return Err(damaged("a table has no end")),
+            _ => {}
+        }
+    }
+}
+
+/// The filled cells of a row with their columns.
+fn read_row(
+    reader: &mut Reader<&[u8]>,
+    collector: &mut Collector,
+    row: usize,
+) -> Result<Vec<(usize, Cell)>, TableError> {
+    let is_cell = |e: &BytesStart<'_>| {
+        matches!(
+            e.name().as_ref(),
+            "table:table-cell" | "table:covered-table-cell"
+        )
+    };
+    let mut cells: Vec<(usize, Cell)> = Vec::new();
+    let mut column = 0_usize;
+    loop {
+        let (times, formula, cell) = match reader.read_event().map_err(damaged)? {
+            Event::Start(e) if is_cell(&e) => {
+                let stated = Stated::of(&e)?;
+                let times = repeated(&e, "table:number-columns-repeated")?;
+                let formula = stated.formula;
+                let sheet = &collector.table.name;
+                let text = read_paragraphs(reader, &e, || TableError::LongCell {
+                    sheet: sheet.clone(),
+                    cell: cell_name(row, column),
+                })?;
+                (times, formula, stated.cell(text))
+            }
+            Event::Empty(e) if is_cell(&e) => {
+                let stated = Stated::of(&e)?;
+                let times = repeated(&e, "table:number-columns-repeated")?;
+                (times, stated.formula, stated.cell(String::new()))
+            }
+            Event::End(e) if e.name().as_ref() == "table:table-row" => return Ok(cells),
+            Event::Eof => return Err(damaged("a row has no end")),
+            _ => continue,
+        };
+        if formula {
+            collector.table.formulas += 1;
+        }
+        if !cell.is_empty() {
+            let last = column.saturating_add(times);
+            if last > MOST_COLUMNS {
+                return Err(TableError::TooManyColumns {
+                    sheet: collector.table.name.clone(),
+                    column: last,
+                });
+            }
+            cells.extend((column..last).map(|c| (c, cell.clone())));
+        }
+        column = column.saturating_add(times);
+    }
+}
+
+/// The text of a cell: its paragraphs joined by line feeds, without comments.
+fn read_paragraphs(
+    reader: &mut Reader<&[u8]>,
+    cell: &BytesStart<'_>,
+    too_long: impl Fn() -> TableError,
+) -> Result<String, TableError> {
+    let end = cell.name().as_ref().to_owned();
+    let mut text = String::new();
+    let mut in_paragraph = false;
+    let mut paragraphs = 0;
+    loop {
+        match reader.read_event().map_err(damaged)? {
+            Event::Start(e) => match e.name().as_ref() {
+                "office:annotation" | "draw:frame" | "table:table" => {
+                    reader.read_to_end(e.name()).map_err(damaged)?;
+                }
+                "text:p" => {
+                    if paragraphs > 0 {
+                        text.push('\n');
+                    }
+                    paragraphs += 1;
+                    in_paragraph = true;
+                }
+                _ => {}
+            },
+            Event::Empty(e) => match e.name().as_ref() {
+                "text:s" => {
+                    let blanks = repeated(&e, "text:c")?;
+                    text.extend(std::iter::repeat_n(' ', blanks.min(MOST_LETTERS)));
+                }
+                "text:tab" => text.push('\t'),
+                "text:line-break" => text.push('\n'),
+                _ => {}
+            },
+            Event::Text(t) if in_paragraph => text.push_str(&t.xml10_content()),
+            Event::CData(t) if in_paragraph => text.push_str(&t.xml10_content()),
+            Event::GeneralRef(e) if in_paragraph => match e.resolve_char_ref().map_err(damaged)? {
+                Some(c) => text.push(c),
+                None => text.push_str(
+                    quick_xml::escape::resolve_predefined_entity(e.as_ref()).unwrap_or(""),
+                ),
+            },
+            Event::End(e) if e.name().as_ref() == "text:p" => in_paragraph = false,
+            Event::End(e) if e.name().as_ref() == end => return Ok(text),
+            Event::Eof => return Err(damaged("a cell has no end")),
+            _ => {}
+        }
+        if text.len() > MOST_LETTERS {
+            return Err(too_long());
+        }
+    }
+}

@@ -1,0 +1,133 @@
+//! Phases as tables name them: by a letter, by words, with a temperature.
+
+use super::recipe::ProposedPhase;
+use crate::material::PhaseKind;
+use crate::quantity::{self, Temperature};
+use crate::search::words_of;
+
+/// Words of phases, in the languages read, with their kind.
+const PHASE_WORDS: [(&str, PhaseKind); 26] = [
+    ("water", PhaseKind::Water),
+    ("aqueous", PhaseKind::Water),
+    ("wasser", PhaseKind::Water),
+    ("wasserphase", PhaseKind::Water),
+    ("aqueuse", PhaseKind::Water),
+    ("acuosa", PhaseKind::Water),
+    ("acquosa", PhaseKind::Water),
+    ("oil", PhaseKind::Oil),
+    ("oils", PhaseKind::Oil),
+    ("fat", PhaseKind::Oil),
+    ("ol", PhaseKind::Oil),
+    ("olphase", PhaseKind::Oil),
+    ("fettphase", PhaseKind::Oil),
+    ("huileuse", PhaseKind::Oil),
+    ("oleosa", PhaseKind::Oil),
+    ("grassa", PhaseKind::Oil),
+    ("surfactant", PhaseKind::Surfactant),
+    ("surfactants", PhaseKind::Surfactant),
+    ("tensidphase", PhaseKind::Surfactant),
+    ("slurry", PhaseKind::Slurry),
+    ("gum", PhaseKind::Slurry),
+    ("cool", PhaseKind::CoolDown),
+    ("cooldown", PhaseKind::CoolDown),
+    ("cooling", PhaseKind::CoolDown),
+    ("wirkstoffphase", PhaseKind::CoolDown),
+    ("adjust", PhaseKind::Adjust),
+];
+
+fn kind_of_words(words: &[String]) -> Option<PhaseKind> {
+    words.iter().find_map(|word| {
+        PHASE_WORDS
+            .iter()
+            .find(|(known, _)| known == word)
+            .map(|(_, kind)| *kind)
+    })
+}
+
+/// The phase that a row of text without an amount begins: "Phase B (75 °C)", "Oil
+/// phase", "B", "Wasserphase".
+pub(super) fn phase_heading(text: &str) -> Option<ProposedPhase> {
+    if text.len() > 80 {
+        return None;
+    }
+    let words = words_of(text);
+    let names_phase = words
+        .iter()
+        .any(|w| w == "phase" || w == "fase" || (w.ends_with("phase") && w.len() <= 16));
+    let letter_alone = matches!(words.as_slice(), [one] if one.chars().count() == 1);
+    if !(names_phase && words.len() <= 8 || letter_alone) {
+        return None;
+    }
+    // A sentence of the method mentions phases too: "Heat phase A to 75".
+    let first = words.first()?;
+    let begins = letter_alone
+        || first == "phase"
+        || first == "fase"
+        || first.ends_with("phase")
+        || kind_of_words(&words).is_some() && words.len() <= 4;
+    begins.then(|| phase_of_cell(text))
+}
+
+/// The phase that a text names.
+pub(super) fn phase_of_cell(text: &str) -> ProposedPhase {
+    let words = words_of(text);
+    let letter = words
+        .iter()
+        .find(|w| {
+            let short = w.chars().count() <= 2 && !matches!(w.as_str(), "c" | "ol" | "to");
+            short || (w.chars().count() == 1)
+        })
+        .map(|w| w.to_uppercase());
+    ProposedPhase {
+        kind: kind_of_words(&words),
+        temperature: temperature_in(text),
+        purpose: match &letter {
+            Some(letter) => purpose_without_letter(text, letter),
+            None => text.trim().to_owned(),
+        },
+        letter: letter.unwrap_or_default(),
+    }
+}
+
+fn purpose_without_letter(text: &str, letter: &str) -> String {
+    let rest: Vec<&str> = text
+        .split_whitespace()
+        .filter(|w| {
+            let plain: String = w.chars().filter(|c| c.is_alphanumeric()).collect();
+            !plain.is_empty()
+                && !plain.eq_ignore_ascii_case(letter)
+                && !plain.eq_ignore_ascii_case("phase")
+                && !plain.eq_ignore_ascii_case("fase")
+        })
+        .collect();
+    rest.join(" ")
+        .trim_matches(['(', ')', ':', '-', '–'])
+        .to_owned()
+}
+
+/// A temperature such as "75 °C" or "167°F".
+fn temperature_in(text: &str) -> Option<Temperature> {
+    let place = text.find('°')?;
+    let before = text.get(..place)?.trim_end();
+    let start = before
+        .rfind(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')))
+        .map_or(0, |p| {
+            p + before
+                .get(p..)
+                .and_then(|s| s.chars().next())
+                .map_or(1, char::len_utf8)
+        });
+    let degrees: f64 = before.get(start..)?.replace(',', ".").parse().ok()?;
+    let fahrenheit = text
+        .get(place..)?
+        .trim_start_matches(['°', ' '])
+        .starts_with(['F', 'f']);
+    let celsius = if fahrenheit {
+        (degrees - 32.0) / 1.8
+    } else {
+        degrees
+    };
+    (-30.0..=200.0)
+        .contains(&celsius)
+        .then(|| quantity::celsius(celsius))
+}

@@ -1,0 +1,251 @@
+//! Tables in text: the encoding, the separator and the cells.
+
+use encoding_rs::{UTF_16BE, UTF_16LE, WINDOWS_1252};
+
+use super::{Cell, Collector, Table, TableError};
+
+/// Text of a file in UTF-8, UTF-16 (with or without a byte order mark) or, failing
+/// these, Windows-1252, in which every sequence of bytes is text.
+pub fn decode(bytes: &[u8]) -> Result<String, TableError> {
+    if let Some(rest) = bytes.strip_prefix(&[0xEF, 0xBB, 0xBF]) {
+        return Ok(String::from_utf8_lossy(rest).into_owned());
+    }
+    let utf16 = match bytes {
+        [0xFF, 0xFE, ..] => Some(UTF_16LE),
+        [0xFE, 0xFF, ..] => Some(UTF_16BE),
+        _ => utf16_without_mark(bytes),
+    };
+    if let Some(encoding) = utf16 {
+        return Ok(encoding.decode_with_bom_removal(bytes).0.into_owned());
+    }
+    if bytes.contains(&0) {
+        return Err(TableError::Kind {
+            what: "this is neither text nor a spreadsheet",
+            remedy: "save the table as XLSX, ODS or CSV",
+        });
+    }
+    Ok(match std::str::from_utf8(bytes) {
+        Ok(text) => text.to_owned(),
+        Err(_) => WINDOWS_1252
+            .decode_without_bom_handling(bytes)
+            .0
+            .into_owned(),
+    })
+}
+
+/// Western text in UTF-16 has a zero in nearly every other byte.
+fn utf16_without_mark(bytes: &[u8]) -> Option<&'static encoding_rs::Encoding> {
+    let sample = bytes.get(..bytes.len().min(4096) & !1)?;
+    if sample.is_empty() {
+        return None;
+    }
+    let zeros = |odd: usize| {
+        sample
+            .iter()
+            .skip(odd)
+            .step_by(2)
+            .filter(|&&b| b == 0)
+            .count()
+    };
+    let (even, odd, pairs) = (zeros(0), zeros(1), sample.len() / 2);
+    if odd * 10 > pairs * 7 && even * 10 < pairs {
+        Some(UTF_16LE)
+    } else if even * 10 > pairs * 7 && odd * 10 < pairs {
+        Some(UTF_16BE)
+    } else {
+        None
+    }
+}
+
+/// Separators tried, in the order in which a tie is decided. The comma comes last,
+/// because it is the decimal mark of half the world.
+const SEPARATORS: [u8; 4] = [b'\t', b';', b'|', b','];
+
+/// Rows looked at to find the separator.
+const SAMPLE: usize = 60;
+
+/// Reads a table of text. The separator is the one that divides most rows into the
+/// same number of cells; without any, every line is one cell.
+pub fn read(text: &str) -> Result<Table, TableError> {
+    let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
+    // A first line `sep=;` names the separator, a habit of spreadsheet programs.
+    if let Some((first, rest)) = text.split_once('\n')
+        && let Some(named) = first.trim_end().strip_prefix("sep=")
+        && let [separator] = named.as_bytes()
+    {
+        return cells(rest, *separator, 1);
+    }
+    if let Some(separator) = best_separator(text) {
+        return cells(text, separator, 0);
+    }
+    let mut collector = Collector::default();
+    for (row, line) in text.lines().enumerate() {
+        collector.put(row, 0, Cell::Text(line.trim().to_owned()))?;
+    }
+    Ok(collector.table)
+}
+
+fn reader(text: &str, separator: u8) -> csv::Reader<&[u8]> {
+    csv::ReaderBuilder::new()
+        .delimiter(separator)
+        .has_headers(false)
+        .flexible(true)
+        .trim(csv::Trim::None)
+        .from_reader(text.as_bytes())
+}
+
+fn best_separator(text: &str) -> Option<u8> {
+    let mut best: Option<(f64, u8)> = None;
+    for separator in SEPARATORS {
+        let widths: Vec<usize> = reader(text, separator)
+            .records()
+            .take(SAMPLE)
+            .filter_map(Result::ok)
+            .filter(|row| row.iter().any(|cell| !cell.trim().is_empty()))
+            .map(|row| row.len())
+            .collect();
+        let divided = widths.iter().filter(|&&w| w > 1).count();
+        let Some(usual) = most_frequent(widths.iter().copied().filter(|&w| w > 1)) else {
+            continue;
+        };
+        let same = widths.iter().filter(|&&w| w == usual).count();
+        // Headings and remarks of one cell count against a separator, but less than
+        // rows it cuts into odd pieces.
+        let odd = divided - same;
+        let score = same as f64 / (widths.len() as f64 + 2.0 * odd as f64);
+        if score > 0.4 && best.is_none_or(|(most, _)| score > most * 1.25) {
+            best = Some((score, separator));
+        }
+    }
+    best.map(|(_, separator)| separator)
+}
+
+fn most_frequent(numbers: impl Iterator<Item = usize>) -> Option<usize> {
+    let mut counts = std::collections::BTreeMap::new();
+    for number in numbers {
+        *counts.entry(number).or_insert(0_usize) += 1;
+    }
+    counts
+        .into_iter()
+        .max_by_key(|&(number, count)| (count, number))
+        .map(|(number, _)| number)
+}
+
+fn cells(text: &str, separator: u8, first_row: usize) -> Result<Table, TableError> {
+    let mut collector = Collector::default();
+    let mut reader = reader(text, separator);
+    let mut record = csv::StringRecord::new();
+    // Rows are numbered as a spreadsheet numbers them. The reader passes over blank
+    // lines, so a record that took more lines than its cells have was preceded by some.
+    let mut row = first_row;
+    loop {
+        let first_line = reader.position().line();
+        match reader.read_record(&mut record) {
+            Ok(true) => {}
+            Ok(false) => break,
+            Err(error) => return Err(TableError::Damaged(error.to_string())),
+        }
+        let lines = reader.position().line() - first_line;
+        let within: usize = record.iter().map(|cell| cell.matches('\n').count()).sum();
+        row += usize::try_from(lines)
+            .unwrap_or(0)
+            .saturating_sub(1 + within);
+        for (column, cell) in record.iter().enumerate() {
+            collector.put(row, column, Cell::Text(cell.to_owned()))?;
+        }
+        row += 1;
+    }
+    Ok(collector.table)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn rows(text: &str) -> Vec<Vec<String>> {
+        read(text)
+            .unwrap()
+            .rows
+            .iter()
+            .map(|r| r.iter().map(Cell::words).collect())
+            .collect()
+    }
+
+    #[test]
+    fn encodings_are_told_apart() {
+        let text = "Jojobaöl – 2,5 %\n";
+        assert_eq!(decode(text.as_bytes()).unwrap(), text);
+        let marked: Vec<u8> = [&[0xEF, 0xBB, 0xBF], text.as_bytes()].concat();
+        assert_eq!(decode(&marked).unwrap(), text);
+        for marked in [true, false] {
+            let units = text.encode_utf16();
+            let little: Vec<u8> = marked
+                .then_some(0xFEFF)
+                .into_iter()
+                .chain(units.clone())
+                .flat_map(u16::to_le_bytes)
+                .collect();
+            assert_eq!(decode(&little).unwrap(), text);
+            let big: Vec<u8> = marked
+                .then_some(0xFEFF)
+                .into_iter()
+                .chain(units)
+                .flat_map(u16::to_be_bytes)
+                .collect();
+            assert_eq!(decode(&big).unwrap(), text);
+        }
+        // Windows-1252 as in the WHATWG encoding standard: F6 is ö, 96 is an en dash.
+        assert_eq!(decode(b"Jojoba\xF6l \x96 2,5 %\n").unwrap(), text);
+        assert!(decode(&[0, 1, 2, 3, 250, 251]).is_err());
+    }
+
+    #[test]
+    fn separators_are_found() {
+        let expected = [
+            vec!["Name", "%"],
+            vec!["Water, purified", "70,5"],
+            vec!["Oil", "29,5"],
+        ];
+        assert_eq!(rows("Name;%\nWater, purified;70,5\nOil;29,5\n"), expected);
+        assert_eq!(
+            rows("Name\t%\nWater, purified\t70,5\nOil\t29,5\n"),
+            expected
+        );
+        assert_eq!(rows("Name|%\r\nWater, purified|70,5\r\nOil|29,5"), expected);
+        assert_eq!(
+            rows("Name,%\n\"Water, purified\",\"70,5\"\nOil,\"29,5\"\n"),
+            expected
+        );
+        assert_eq!(
+            rows("sep=;\nName;%\nWater, purified;70,5\nOil;29,5\n")[1..],
+            expected
+        );
+        assert_eq!(
+            rows("Water 70 %\nOil 30 %"),
+            [vec!["Water 70 %"], vec!["Oil 30 %"]]
+        );
+    }
+
+    #[test]
+    fn titles_and_blank_lines_keep_their_rows() {
+        let table = read("Moss conditioner\n\nName;%\nWater;70,5\nOil;29,5\n").unwrap();
+        assert_eq!(table.cell(0, 0).words(), "Moss conditioner");
+        assert_eq!(table.cell(3, 1).words(), "70,5");
+        let quoted = read("a;b\n\"two\nlines\";2\nc;3\n").unwrap();
+        assert_eq!(quoted.cell(1, 0).words(), "two lines");
+        assert_eq!(quoted.cell(2, 1).words(), "3");
+    }
+
+    #[test]
+    fn limits_hold() {
+        let wide = "x;".repeat(1_000_000);
+        assert!(matches!(
+            read(&wide),
+            Err(TableError::TooManyColumns { .. })
+        ));
+        let long = format!("a;b\n{};c\n", "x".repeat(100_000));
+        assert!(matches!(read(&long), Err(TableError::LongCell { .. })));
+        let tall = "a;b\n".repeat(super::super::MOST_ROWS + 1);
+        assert!(matches!(read(&tall), Err(TableError::TooManyRows { .. })));
+    }
+}

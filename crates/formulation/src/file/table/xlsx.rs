@@ -1,0 +1,152 @@
+//! Tables of an XLSX workbook.
+
+use std::io::Cursor;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
+use calamine::{DataRef, DataType as _, Reader as _, Xlsx, XlsxError};
+use rust_decimal::Decimal;
+
+use super::unpack::Archive;
+use super::{Cell, Collector, Table, TableError, number};
+
+/// Shown for a formula that was never computed, for example because the program
+/// that wrote the file computes nothing.
+pub(super) const UNSAVED: &str = "a formula whose value was not saved";
+
+/// Reads every sheet. The archive is only the proof that the bytes were checked.
+pub(super) fn read(bytes: &[u8], checked: Archive<'_>) -> Result<Vec<Table>, TableError> {
+    drop(checked);
+    // The reader is not ours and the file may be made to break it.
+    catch_unwind(AssertUnwindSafe(|| read_sheets(bytes))).unwrap_or_else(|_| {
+        Err(TableError::Damaged(
+            "the workbook has parts that contradict each other".to_owned(),
+        ))
+    })
+}
+
+fn told(error: XlsxError) -> TableError {
+    match error {
+        XlsxError::Password => TableError::Kind {
+            what: "the workbook is protected with a password",
+            remedy: "save it without the password",
+        },
+        other => TableError::Damaged(other.to_string()),
+    }
+}
+
+fn read_sheets(bytes: &[u8]) -> Result<Vec<Table>, TableError> {
+    let mut book = Xlsx::new(Cursor::new(bytes)).map_err(told)?;
+    let mut tables = Vec::new();
+    let mut cells = 0;
+    for name in book.sheet_names() {
+        let mut collector = Collector::new(&name, cells);
+        match read_values(&mut book, &name, &mut collector) {
+            Err(Stop::NoCells) => continue, // a chart sheet
+            Err(Stop::Told(error)) => return Err(error),
+            Ok(()) => {}
+        }
+        read_formulas(&mut book, &name, &mut collector)?;
+        cells = collector.cells;
+        tables.push(collector.table);
+    }
+    Ok(tables)
+}
+
+enum Stop {
+    NoCells,
+    Told(TableError),
+}
+impl From<TableError> for Stop {
+    fn from(error: TableError) -> Self {
+        Self::Told(error)
+    }
+}
+impl From<XlsxError> for Stop {
+    fn from(error: XlsxError) -> Self {
+        match error {
+            XlsxError::NotAWorksheet(_) => Self::NoCells,
+            other => Self::Told(told(other)),
+        }
+    }
+}
+
+fn read_values(
+    book: &mut Xlsx<Cursor<&[u8]>>,
+    name: &str,
+    collector: &mut Collector,
+) -> Result<(), Stop> {
+    let mut reader = book.worksheet_cells_reader(name)?;
+    let percents: Vec<bool> = reader
+        .styles()
+        .iter()
+        .map(|style| {
+            style
+                .number_format
+                .as_ref()
+                .is_some_and(|format| format.format_code.contains('%'))
+        })
+        .collect();
+    while let Some((cell, style)) = reader.next_cell_with_style_id()? {
+        let (row, column) = cell.get_position();
+        let percent = percents.get(style).copied().unwrap_or(false);
+        let value = cell_of(cell.get_value(), percent);
+        collector.put(row as usize, column as usize, value)?;
+    }
+    Ok(())
+}
+
+/// Counts formulas, and marks those without a saved value.
+fn read_formulas(
+    book: &mut Xlsx<Cursor<&[u8]>>,
+    name: &str,
+    collector: &mut Collector,
+) -> Result<(), TableError> {
+    let mut reader = book.worksheet_cells_reader(name).map_err(told)?;
+    while let Some(cell) = reader.next_cell_with_formula_metadata().map_err(told)? {
+        if cell.formula.is_none() {
+            continue;
+        }
+        collector.table.formulas += 1;
+        if cell.value.is_empty() {
+            let (row, column) = cell.pos;
+            collector.put(
+                row as usize,
+                column as usize,
+                Cell::Fault(UNSAVED.to_owned()),
+            )?;
+        }
+    }
+    Ok(())
+}
+
+fn cell_of(value: &DataRef<'_>, percent: bool) -> Cell {
+    let number = |value: f64| match number::from_double(value) {
+        Some(value) => Cell::Number { value, percent },
+        None => Cell::Fault(format!("{value}, which is no number a recipe can use")),
+    };
+    match value {
+        DataRef::Empty => Cell::Empty,
+        DataRef::Int(n) => Cell::Number {
+            value: Decimal::from(*n),
+            percent,
+        },
+        DataRef::Float(n) => number(*n),
+        DataRef::String(text) => Cell::Text(text.clone()),
+        DataRef::SharedString(text) => Cell::Text((*text).to_owned()),
+        DataRef::Bool(truth) => Cell::Truth(*truth),
+        DataRef::DateTime(day) => {
+            let (year, month, date, ..) = day.to_ymd_hms_milli();
+            if day.is_datetime()
+                && let Ok(date) = jiff::civil::Date::new(year as i16, month as i8, date as i8)
+            {
+                Cell::Date(date)
+            } else {
+                number(day.as_f64())
+            }
+        }
+        DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => {
+            number::iso_date(text).map_or_else(|| Cell::Text(text.clone()), Cell::Date)
+        }
+        DataRef::Error(error) => Cell::Fault(error.to_string()),
+    }
+}
