@@ -7,6 +7,7 @@
 use std::sync::Arc;
 
 use crate::formula::{Formula, ItemId, Line, Measured, Phase, Product, Step, Variant, VariantId};
+use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId, PhaseKind};
 use crate::quantity::{Mass, Percent, Ph, Temperature, in_celsius, in_grams};
 
@@ -61,6 +62,8 @@ pub enum Edit {
     SetBatch(Mass),
     /// Records what was measured.
     SetMeasured(Measured),
+    /// States what the label says beside what follows from the formula.
+    SetLabel(Arc<LabelInfo>),
     /// Adds a line to a phase at a place (0 is first); the material is carried in the file.
     AddLine {
         phase: ItemId,
@@ -267,6 +270,7 @@ impl Edit {
             Self::SetTargetPh(None) => "Aim at no pH".into(),
             Self::SetBatch(mass) => format!("Show a batch of {} g", in_grams(*mass)),
             Self::SetMeasured(_) => "Record a measurement".into(),
+            Self::SetLabel(_) => "Change the label".into(),
             Self::AddLine { material, .. } => format!("Add {}", material.name),
             Self::RemoveLine(id) => format!("Remove {}", line_name(*id)),
             Self::MoveLine { line, .. } => format!("Move {}", line_name(*line)),
@@ -338,6 +342,7 @@ pub fn apply(formula: &Formula, variant: VariantId, edit: &Edit) -> Result<Appli
             draft.batch = *mass;
         }
         Edit::SetMeasured(measured) => draft.measured = measured.clone(),
+        Edit::SetLabel(label) => draft.label = label.clone(),
         Edit::AddLine {
             phase,
             at,

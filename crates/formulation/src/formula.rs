@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 pub use jiff::civil::Date;
 
+use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId, PhaseKind, ProductKind};
 pub use crate::product_type::ProductType;
 use crate::quantity::{Mass, MassDensity, Percent, Ph, Temperature};
@@ -245,6 +246,8 @@ pub struct Variant {
     pub batch: Mass,
     /// What was measured.
     pub measured: Measured,
+    /// What the maker states for the label.
+    pub label: Arc<LabelInfo>,
 }
 
 impl Variant {
@@ -334,6 +337,7 @@ impl Formula {
             target_ph: None,
             batch: crate::quantity::grams(1000.0),
             measured: Measured::default(),
+            label: Arc::default(),
         };
         Self {
             name: name.into(),

@@ -21,6 +21,7 @@ mod fixture;
 pub mod formula;
 pub mod inventory;
 pub mod label;
+pub mod label_info;
 pub mod material;
 pub mod material_change;
 pub mod product_type;

@@ -10,6 +10,7 @@ use crate::formula::{
     Formula, ItemId, Kept, Line, Market, Measured, Phase, Place, Product, ProductType, Step,
     Variant, VariantId,
 };
+use crate::label_info::{Durability, LabelInfo, NetContents};
 use crate::material::{
     Basis, Charge, Class, Constituent, Material, MaterialId, PhaseKind, ProductKind, Role, Source,
 };
@@ -201,9 +202,36 @@ fn variant(dice: &mut Dice, formula: &mut Formula) -> Variant {
         target_ph: dice.maybe(|d| Ph::new(d.below(140) as f64 / 10.0).unwrap()),
         batch: quantity::grams(dice.below(100_000) as f64 / 10.0),
         measured: measured(dice),
+        label: Arc::new(label(dice)),
     };
     choose_filler(dice, &mut variant);
     variant
+}
+
+fn label(dice: &mut Dice) -> LabelInfo {
+    LabelInfo {
+        product_name: dice.words(),
+        function: dice.words(),
+        responsible_person: dice.words(),
+        net_contents: dice.maybe(|d| {
+            let amount = d.below(10_000) as f64 / 10.0;
+            if d.chance(2) {
+                NetContents::Mass(quantity::grams(amount))
+            } else {
+                NetContents::Volume(quantity::millilitres(amount))
+            }
+        }),
+        durability: if dice.chance(2) {
+            Durability::AfterOpening(dice.below(60) as u32)
+        } else {
+            Durability::Unstated
+        },
+        cautions: (0..dice.below(3)).map(|_| dice.words()).collect(),
+        low_order: (0..dice.below(3)).map(|_| dice.words()).collect(),
+        reaction_products: dice.chance(2),
+        width_mm: dice.below(200) as f64 / 2.0 + 1.0,
+        ..LabelInfo::default()
+    }
 }
 
 fn choose_filler(dice: &mut Dice, variant: &mut Variant) {

@@ -49,6 +49,7 @@ use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
 use super::FileError;
+use super::label_entry::LabelEntry;
 use super::material_file::{self, MaterialEntry, ron_options};
 use super::mirror::{PhaseKindName, ProductKindName};
 use super::number::{self, PercentNumber, PhNumber, Within};
@@ -59,6 +60,7 @@ use super::store::{self, Expect, Stamp};
 use crate::formula::{
     self, Date, Formula, ItemId, Kept, Line, Measured, Phase, Product, Step, Variant, VariantId,
 };
+use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId};
 use crate::quantity::{self, Percent};
 
@@ -139,6 +141,8 @@ pub(super) struct VariantEntry<P> {
     batch_g: Within<0, 1_000_000_000>,
     #[serde(default, skip_serializing_if = "MeasuredEntry::is_empty")]
     measured: MeasuredEntry,
+    #[serde(default, skip_serializing_if = "LabelEntry::is_empty")]
+    label: LabelEntry,
     phases: Vec<P>,
 }
 
@@ -471,6 +475,7 @@ fn variant_entry_with<P>(
         target_ph,
         batch,
         measured,
+        label,
     } = variant;
     VariantEntry {
         id: Some(id.0),
@@ -490,6 +495,7 @@ fn variant_entry_with<P>(
             .unwrap_or_else(|| quantity::in_grams(*batch)),
         ),
         measured: measured_entry(measured),
+        label: LabelEntry::from(&**label),
         phases: phases.iter().map(phase).collect(),
     }
 }
@@ -858,6 +864,7 @@ fn variant_from<P>(
         target_ph: entry.target_ph.map(|p| p.0),
         batch: quantity::grams(entry.batch_g.0),
         measured: measured_from(entry.measured),
+        label: Arc::new(LabelInfo::from(entry.label)),
     };
     if let Some(filler) = variant.filler
         && variant.line(filler).is_none()

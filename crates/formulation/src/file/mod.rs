@@ -7,6 +7,7 @@ pub mod mirror;
 pub mod autosave;
 pub mod formula_file;
 pub mod formula_table;
+pub mod label_entry;
 pub mod material_file;
 pub mod number;
 pub mod open;

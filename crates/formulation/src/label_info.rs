@@ -1,0 +1,114 @@
+//! What the maker states for the label of a product, beside what follows from the
+//! formula.
+
+use std::sync::Arc;
+
+use crate::formula::Date;
+use crate::quantity::{Mass, Volume};
+
+/// How much a pack holds.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum NetContents {
+    /// By weight.
+    Mass(Mass),
+    /// By volume.
+    Volume(Volume),
+    /// A number of pieces.
+    Pieces(u32),
+}
+
+/// How long the product keeps.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub enum Durability {
+    /// Not stated yet.
+    #[default]
+    Unstated,
+    /// Keeps more than 30 months unopened; months of use after opening.
+    AfterOpening(u32),
+    /// Keeps 30 months or less; best used before the end of this month or day.
+    BestBefore(Date),
+    /// A period after opening does not apply, with the reason, for example a pack for
+    /// a single use or one that does not open.
+    NotNeeded(Arc<str>),
+}
+
+/// An ingredient that the maker leaves off the list, and why.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct LeftOut {
+    /// INCI name.
+    pub inci: Arc<str>,
+    /// The reason, kept with the formula.
+    pub reason: Arc<str>,
+}
+
+/// What the maker states for the label.
+#[derive(Clone, PartialEq, Debug)]
+pub struct LabelInfo {
+    /// Name on the label; the formula's name if empty.
+    pub product_name: Arc<str>,
+    /// What it is for, in words, if the presentation does not make it clear.
+    pub function: Arc<str>,
+    /// How to use it.
+    pub directions: Arc<str>,
+    /// Name and address of the responsible person (EU, UK) or of the manufacturer,
+    /// packer or distributor (US).
+    pub responsible_person: Arc<str>,
+    /// US address, telephone or electronic contact for reports of adverse events.
+    pub us_contact: Arc<str>,
+    /// Country of origin.
+    pub country: Arc<str>,
+    /// Net contents of one pack.
+    pub net_contents: Option<NetContents>,
+    /// How long it keeps.
+    pub durability: Durability,
+    /// Batch code, or where on the pack it stands.
+    pub batch_code: Arc<str>,
+    /// The maker's own cautions.
+    pub cautions: Vec<Arc<str>>,
+    /// Ingredients of at most 1 % in the order the maker wants, by INCI name; those
+    /// not named follow by weight.
+    pub low_order: Vec<Arc<str>>,
+    /// Ingredients left off as incidental.
+    pub left_out: Vec<LeftOut>,
+    /// Colorants that may be in other shades of the range, by INCI name.
+    pub may_contain: Vec<Arc<str>>,
+    /// Lists acids and bases as the salts they form in the product.
+    pub reaction_products: bool,
+    /// Width of the label, mm.
+    pub width_mm: f64,
+    /// Height of the label, mm.
+    pub height_mm: f64,
+    /// Height of the small letter x of the text, mm.
+    pub x_height_mm: f64,
+    /// Area of the main panel, cm², which sets the type size of net contents in the US.
+    pub panel_area_cm2: Option<f64>,
+    /// Total surface of the pack that can bear labelling, cm².
+    pub surface_cm2: Option<f64>,
+}
+
+impl Default for LabelInfo {
+    fn default() -> Self {
+        let none: Arc<str> = "".into();
+        Self {
+            product_name: none.clone(),
+            function: none.clone(),
+            directions: none.clone(),
+            responsible_person: none.clone(),
+            us_contact: none.clone(),
+            country: none.clone(),
+            net_contents: None,
+            durability: Durability::Unstated,
+            batch_code: none,
+            cautions: Vec::new(),
+            low_order: Vec::new(),
+            left_out: Vec::new(),
+            may_contain: Vec::new(),
+            reaction_products: false,
+            width_mm: 100.0,
+            height_mm: 60.0,
+            x_height_mm: 1.2,
+            panel_area_cm2: None,
+            surface_cm2: None,
+        }
+    }
+}
