@@ -3,7 +3,9 @@
 pub mod code;
 pub mod mass;
 pub mod plan;
+pub mod precaution;
 pub mod premix;
 pub mod rounding;
 pub mod scale;
+pub mod weigh_sheet;
 pub mod weighing_scale;

@@ -34,6 +34,8 @@ pub struct TooSmall {
     pub least: ExactMass,
     /// How far the reading may be off, as a share of the line.
     pub reading_error: MassFraction,
+    /// The step of a scale that would weigh it within the tolerance.
+    pub step_needed: ExactMass,
     /// A dilution that brings it above the least; `None` if the batch has no liquid to
     /// lend.
     pub premix: Option<Premix>,
@@ -194,16 +196,17 @@ pub fn plan(
         .filter_map(|((phase, line), rounded)| {
             let scale = scales.get(rounded.scale)?;
             let least = scale.least_mass(request.tolerance);
+            let wanted = ExactMass::nearest(rounded.exact.mass() * request.tolerance.value())
+                .unwrap_or_default();
             let too_small = (rounded.exact < least).then(|| TooSmall {
                 least,
                 reading_error: scale
                     .reading_error(rounded.exact)
                     .unwrap_or(MassFraction::ONE),
+                step_needed: wanted,
                 premix: premix::propose(formula, variant, line.id, *rounded, scale, least, mass_of),
             });
             let off = rounded.mass - rounded.exact;
-            let tolerance = ExactMass::nearest(rounded.exact.mass() * request.tolerance.value())
-                .unwrap_or_default();
             Some(PlannedLine {
                 line: line.id,
                 phase: phase.id,
@@ -217,7 +220,7 @@ pub fn plan(
                 scale: rounded.scale,
                 portions: scale.portions(rounded.mass),
                 rounding_error: off.share_of(rounded.exact).unwrap_or_default(),
-                tolerance: tolerance.max(scale.resolution()),
+                tolerance: wanted.max(scale.resolution()),
                 too_small,
             })
         })

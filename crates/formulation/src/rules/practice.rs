@@ -715,7 +715,7 @@ fn wetted(gum: &Laid<'_>, laid: &[Laid<'_>]) -> bool {
 
 /// Whether a material serves as a wetting medium: at least a quarter of it for
 /// surfactants (sold as solutions), half for the others.
-fn is_medium(m: &Material, medium: WettingMedium) -> bool {
+pub(crate) fn is_medium(m: &Material, medium: WettingMedium) -> bool {
     match medium {
         WettingMedium::Humectant => m.share_of(Class::Humectant).value() >= 0.5,
         WettingMedium::Oil => m.share_of(Class::Oil).value() >= 0.5,
@@ -730,7 +730,8 @@ fn is_medium(m: &Material, medium: WettingMedium) -> bool {
     }
 }
 
-fn wetting_words(media: &[WettingMedium]) -> String {
+/// The media in words, joined with “or”.
+pub(crate) fn wetting_words(media: &[WettingMedium]) -> String {
     media
         .iter()
         .map(|m| match m {

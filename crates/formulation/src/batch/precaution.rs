@@ -1,0 +1,144 @@
+//! What to wear and to mind when a material with a hazard is handled.
+//!
+//! Common practice of the workshop, no source; the supplier's safety data sheet of each
+//! material governs, and the sheet says so.
+
+use crate::material::Hazard;
+
+/// A piece of advice printed at the step where it matters.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum CautionKind {
+    /// Protective equipment.
+    Wear,
+    /// How to handle.
+    Handle,
+    /// What to wet before water goes in.
+    Wet,
+    /// The temperature to fall below first.
+    Cool,
+    /// The line cannot be weighed well here.
+    Weigh,
+    /// Something else about the process.
+    Process,
+}
+
+impl CautionKind {
+    /// The word printed before the advice.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Wear => "Wear",
+            Self::Handle => "Mind",
+            Self::Wet => "Wet first",
+            Self::Cool => "Cool first",
+            Self::Weigh => "Too small to weigh",
+            Self::Process => "Caution",
+        }
+    }
+}
+
+/// A caution in words.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Caution {
+    /// Of what sort.
+    pub kind: CautionKind,
+    /// What to do, without the opening word.
+    pub text: String,
+}
+
+impl Caution {
+    /// A caution of a sort.
+    pub fn new(kind: CautionKind, text: impl Into<String>) -> Self {
+        Self {
+            kind,
+            text: text.into(),
+        }
+    }
+}
+
+impl std::fmt::Display for Caution {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}: {}", self.kind.label(), self.text)
+    }
+}
+
+/// Equipment and handling for a hazard.
+pub const fn precaution(hazard: Hazard) -> (&'static str, &'static str) {
+    match hazard {
+        Hazard::Dust => (
+            "dust mask, eye protection",
+            "fine powder; pour low and slowly, away from draught",
+        ),
+        Hazard::Corrosive => (
+            "chemical-resistant gloves, goggles, apron",
+            "corrosive as supplied; add it to water, never water to it, and keep water at hand to rinse",
+        ),
+        Hazard::Irritant => (
+            "gloves, eye protection",
+            "irritates in concentrated form; wipe up spills at once",
+        ),
+        Hazard::Sensitiser => (
+            "gloves",
+            "may sensitise in concentrated form; keep it off the skin",
+        ),
+        Hazard::Flammable => (
+            "eye protection",
+            "flammable; no flame or hot plate nearby, ventilate",
+        ),
+        Hazard::Oxidiser => (
+            "gloves, eye protection",
+            "oxidiser; keep it away from oils, fragrance and paper",
+        ),
+    }
+}
+
+/// The cautions for the hazards of a material, equipment first, no piece twice.
+pub fn cautions(hazards: &[Hazard]) -> Vec<Caution> {
+    let mut wear: Vec<&str> = Vec::new();
+    let mut handle = Vec::new();
+    for &hazard in hazards {
+        let (equipment, handling) = precaution(hazard);
+        for piece in equipment.split(", ") {
+            if !wear.contains(&piece) {
+                wear.push(piece);
+            }
+        }
+        handle.push(Caution::new(CautionKind::Handle, handling));
+    }
+    // Goggles protect the eyes, and resistant gloves are gloves.
+    if wear.contains(&"goggles") {
+        wear.retain(|&w| w != "eye protection");
+    }
+    if wear.contains(&"chemical-resistant gloves") {
+        wear.retain(|&w| w != "gloves");
+    }
+    let mut cautions = Vec::new();
+    if !wear.is_empty() {
+        cautions.push(Caution::new(CautionKind::Wear, wear.join(", ")));
+    }
+    cautions.extend(handle);
+    cautions
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_stronger_equipment_stands_for_the_weaker() {
+        for order in [
+            [Hazard::Irritant, Hazard::Corrosive],
+            [Hazard::Corrosive, Hazard::Irritant],
+        ] {
+            let found = cautions(&order);
+            assert_eq!(
+                found[0]
+                    .text
+                    .split(", ")
+                    .collect::<std::collections::BTreeSet<_>>(),
+                ["chemical-resistant gloves", "goggles", "apron"].into()
+            );
+            assert_eq!(found.len(), 3);
+        }
+        assert!(cautions(&[]).is_empty());
+    }
+}

@@ -1,0 +1,695 @@
+//! The weigh sheet: everything that is done, in the order in which it is done, with the
+//! cautions at the step where they matter.
+
+use std::fmt::Write as _;
+use std::sync::Arc;
+
+use super::code::BatchCode;
+use super::mass::{ExactMass, MassUnit};
+use super::plan::{Plan, PlannedLine, TooSmall};
+use super::precaution::{Caution, CautionKind, cautions};
+use super::scale::Filling;
+use super::weighing_scale::WeighingScale;
+use crate::formula::{Date, Formula, ItemId, Line, Phase, Step, Variant};
+use crate::material::{Material, PhaseKind, Role};
+use crate::quantity::{Percent, Ph, PhRange, Temperature, in_celsius};
+use crate::rules::practice;
+use crate::stock::{LotId, Stock, Usage};
+
+/// What a sheet is headed with.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Heading {
+    /// Batch code, if it is given already.
+    pub code: Option<BatchCode>,
+    /// The day of making, if it is fixed.
+    pub day: Option<Date>,
+    /// Vessel and tools.
+    pub vessel: Arc<str>,
+    /// Unit in which masses are printed.
+    pub unit: MassUnit,
+}
+
+/// A line to weigh.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Weighing {
+    /// What and how much.
+    pub planned: PlannedLine,
+    /// INCI names of the material.
+    pub inci: String,
+    /// Name of the scale.
+    pub scale: Arc<str>,
+    /// Smallest step of the scale.
+    pub resolution: ExactMass,
+    /// Why the line is in the formula, in the maker's words.
+    pub why: Arc<str>,
+    /// From which lots to take it, first expired first; empty without stock.
+    pub lots: Vec<(LotId, ExactMass)>,
+    /// What usable lots lack; `None` if no stock was asked.
+    pub short: Option<ExactMass>,
+    /// It goes in little by little until the target is met, not all at once.
+    pub by_portions: bool,
+    /// What to mind, here and now.
+    pub cautions: Vec<Caution>,
+}
+
+/// One thing to do.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Entry {
+    /// Weigh a line.
+    Weigh(Box<Weighing>),
+    /// A step of work of the formula.
+    Work {
+        /// The step as the maker wrote it.
+        step: Step,
+        /// What to mind.
+        cautions: Vec<Caution>,
+    },
+    /// Wait until the batch has cooled.
+    Cool {
+        /// Below this.
+        below: Temperature,
+        /// On whose account.
+        because: String,
+    },
+}
+
+/// The entries of one phase.
+#[derive(Clone, PartialEq, Debug)]
+pub struct SheetPhase {
+    /// The phase.
+    pub id: ItemId,
+    /// Its letter.
+    pub letter: Arc<str>,
+    /// Its kind.
+    pub kind: PhaseKind,
+    /// Its purpose.
+    pub purpose: Arc<str>,
+    /// Its working temperature.
+    pub temperature: Option<Temperature>,
+    /// What its lines add up to.
+    pub mass: ExactMass,
+    /// In working order.
+    pub entries: Vec<Entry>,
+    /// The maker wrote no step for it.
+    pub without_steps: bool,
+}
+
+/// A check while or after working, with what is acceptable.
+#[derive(Clone, PartialEq, Debug)]
+pub struct ProcessCheck {
+    /// What is looked at.
+    pub what: String,
+    /// What is acceptable; empty if the maker has to judge.
+    pub accept: String,
+}
+
+/// The weigh sheet of a batch.
+#[derive(Clone, PartialEq, Debug)]
+pub struct WeighSheet {
+    /// Name of the formula.
+    pub formula: Arc<str>,
+    /// Name of the variant.
+    pub variant: Arc<str>,
+    /// Rinse-off or leave-on.
+    pub product: &'static str,
+    /// Code, day, vessel, unit.
+    pub heading: Heading,
+    /// The plan it prints.
+    pub plan: Plan,
+    /// What to see to before the first weighing.
+    pub before: Vec<&'static str>,
+    /// Phases in working order.
+    pub phases: Vec<SheetPhase>,
+    /// pH to reach.
+    pub target_ph: Option<Ph>,
+    /// pH at which every material of the batch is stable and works, as far as stated;
+    /// `Err` names two that exclude each other.
+    pub ph_window: Result<Option<PhRange>, String>,
+    /// Names of the acids and bases of the batch, to adjust with.
+    pub adjust_with: Vec<Arc<str>>,
+    /// Checks after the last phase.
+    pub checks: Vec<ProcessCheck>,
+    /// How to fill.
+    pub filling: Option<Filling>,
+}
+
+/// Before weighing: documents, place, equipment and materials at hand and clean. Restated
+/// from the headings of good manufacturing practice for cosmetics (ISO 22716).
+const BEFORE: [&str; 4] = [
+    "Nothing of an earlier batch is left on table, scale or equipment, and no earlier label",
+    "Vessel, tools and containers are clean and sanitised",
+    "Scales stand level and show their test weight",
+    "Every material is at hand, released, within its last day of use, and its lot is noted",
+];
+
+/// What every sheet says at its foot.
+pub const NOTICE: &str = "Masses are rounded to the scales named. Cautions restate common practice; read the supplier's safety data sheet of every material before handling it. This sheet does not replace the assessment of the product by a qualified safety assessor.";
+
+/// Digits after the point that show every step of a resolution in a unit, at most 6. A
+/// step that is no decimal number of the unit gets one digit more than its size has.
+pub fn digits(resolution: ExactMass, unit: MassUnit) -> u32 {
+    let mut scaled = resolution;
+    for digits in 0..=6 {
+        if scaled.femtograms() % unit.femtograms() == 0 {
+            return digits;
+        }
+        scaled = scaled.times(10);
+    }
+    let size = resolution.as_grams() / (unit.femtograms() as f64 / 1e15);
+    (1.0 - size.log10().floor()).clamp(0.0, 6.0) as u32
+}
+
+/// A mass in a unit, with the digits its scale shows.
+pub fn shown(mass: ExactMass, resolution: ExactMass, unit: MassUnit) -> String {
+    let digits = digits(resolution, unit);
+    format!(
+        "{:.*} {}",
+        digits as usize,
+        mass.in_unit(unit, digits),
+        unit.symbol()
+    )
+}
+
+impl WeighSheet {
+    /// A mass as this sheet prints it.
+    pub fn shown(&self, mass: ExactMass, resolution: ExactMass) -> String {
+        shown(mass, resolution, self.heading.unit)
+    }
+
+    /// The finest step among the lines, in which the batch is printed.
+    pub fn finest(&self) -> ExactMass {
+        self.weighings()
+            .map(|w| w.resolution)
+            .min()
+            .unwrap_or_default()
+    }
+
+    /// All weighings in working order.
+    pub fn weighings(&self) -> impl Iterator<Item = &Weighing> {
+        self.phases
+            .iter()
+            .flat_map(|p| p.entries.iter())
+            .filter_map(|e| match e {
+                Entry::Weigh(w) => Some(w.as_ref()),
+                _ => None,
+            })
+    }
+}
+
+/// A line of a phase with what belongs to it.
+struct Laid<'a> {
+    line: &'a Line,
+    planned: &'a PlannedLine,
+    material: Option<&'a Material>,
+}
+
+/// Writes the weigh sheet of a plan. With a stock and a day, lots are proposed first
+/// expired first out.
+pub fn weigh_sheet(
+    formula: &Formula,
+    variant: &Variant,
+    plan: Plan,
+    heading: Heading,
+    stock: Option<(&Stock, &Usage, Date)>,
+) -> WeighSheet {
+    let mut usage = stock.map(|(_, usage, _)| usage.clone()).unwrap_or_default();
+    let mut hottest: Option<Temperature> = None;
+    let mut phases = Vec::with_capacity(variant.phases.len());
+    for phase in &variant.phases {
+        let laid: Vec<Laid<'_>> = phase
+            .lines
+            .iter()
+            .filter_map(|l| {
+                Some(Laid {
+                    line: l,
+                    planned: plan.line(l.id)?,
+                    material: formula.material(&l.material).map(AsRef::as_ref),
+                })
+            })
+            .collect();
+        if laid.is_empty() && phase.steps.is_empty() {
+            continue;
+        }
+        let mut entries = Vec::new();
+        let materials: Vec<&Material> = laid.iter().filter_map(|l| l.material).collect();
+        if let Some(cool) = cool_down(phase, &materials, hottest) {
+            entries.push(cool);
+        }
+        for here in &laid {
+            let Laid {
+                line,
+                planned,
+                material,
+            } = *here;
+            let scale = plan.scales.get(planned.scale);
+            let (lots, short) = match stock {
+                Some((stock, _, day)) => {
+                    let draw = stock.draw(&line.material, planned.mass, &usage, day);
+                    for (lot, mass) in &draw.parts {
+                        usage.add(lot.clone(), *mass);
+                    }
+                    (draw.parts, Some(draw.short))
+                }
+                None => (Vec::new(), None),
+            };
+            entries.push(Entry::Weigh(Box::new(Weighing {
+                planned: planned.clone(),
+                inci: material.map(Material::inci_line).unwrap_or_default(),
+                scale: scale.map_or_else(|| "".into(), |s| s.name().clone()),
+                resolution: scale.map_or(ExactMass::ZERO, WeighingScale::resolution),
+                why: line.why.clone(),
+                lots,
+                short,
+                by_portions: phase.kind == PhaseKind::Adjust,
+                cautions: line_cautions(phase, &laid, here, heading.unit, &plan),
+            })));
+        }
+        for step in &phase.steps {
+            entries.push(Entry::Work {
+                step: step.clone(),
+                cautions: step_cautions(step, &materials),
+            });
+        }
+        for temperature in phase
+            .steps
+            .iter()
+            .filter_map(|s| s.temperature)
+            .chain(phase.temperature)
+        {
+            if hottest.is_none_or(|h| temperature > h) {
+                hottest = Some(temperature);
+            }
+        }
+        phases.push(SheetPhase {
+            id: phase.id,
+            letter: phase.letter.clone(),
+            kind: phase.kind,
+            purpose: phase.purpose.clone(),
+            temperature: phase.temperature,
+            mass: laid.iter().map(|l| l.planned.mass).sum(),
+            entries,
+            without_steps: phase.steps.is_empty(),
+        });
+    }
+    let ph_window = ph_window(formula, variant);
+    let adjust_with = variant
+        .lines()
+        .filter_map(|(_, l)| formula.material(&l.material))
+        .filter(|m| m.has_role(Role::Acid) || m.has_role(Role::Base))
+        .map(|m| m.name.clone())
+        .collect();
+    let checks = checks(variant, &plan, &ph_window, heading.unit);
+    WeighSheet {
+        formula: formula.name.clone(),
+        variant: variant.name.clone(),
+        product: variant.product.kind.label(),
+        filling: plan.sized.filling,
+        heading,
+        before: BEFORE.to_vec(),
+        phases,
+        target_ph: variant.target_ph,
+        ph_window,
+        adjust_with,
+        checks,
+        plan,
+    }
+}
+
+/// The wait before materials that bear less heat than the batch has seen.
+fn cool_down(
+    phase: &Phase,
+    materials: &[&Material],
+    hottest: Option<Temperature>,
+) -> Option<Entry> {
+    let (name, limit) = materials
+        .iter()
+        .filter_map(|m| Some((&m.name, m.max_temperature.as_ref()?)))
+        .min_by(|a, b| a.1.value.value.total_cmp(&b.1.value.value))?;
+    let hot_before = hottest.is_some_and(|h| h > limit.value);
+    (hot_before || phase.kind == PhaseKind::CoolDown).then(|| Entry::Cool {
+        below: limit.value,
+        because: format!(
+            "{name} bears at most {:.0} °C ({})",
+            in_celsius(limit.value),
+            limit.source
+        ),
+    })
+}
+
+fn line_cautions(
+    phase: &Phase,
+    laid: &[Laid<'_>],
+    here: &Laid<'_>,
+    unit: MassUnit,
+    plan: &Plan,
+) -> Vec<Caution> {
+    let planned = here.planned;
+    let mut found = Vec::new();
+    if let Some(material) = here.material {
+        found.extend(cautions(&material.hazards));
+        if let Some(text) = wet_first(laid, here.line, material) {
+            found.push(Caution::new(CautionKind::Wet, text));
+        }
+        if let (Some(bears), Some(worked)) = (&material.max_temperature, phase.temperature)
+            && worked > bears.value
+        {
+            found.push(Caution::new(
+                CautionKind::Process,
+                format!(
+                    "this phase is worked at {:.0} °C, but {} bears only {:.0} °C ({})",
+                    in_celsius(worked),
+                    material.name,
+                    in_celsius(bears.value),
+                    bears.source
+                ),
+            ));
+        }
+    } else {
+        found.push(Caution::new(
+            CautionKind::Process,
+            "nothing is known of this material; read its safety data sheet first",
+        ));
+    }
+    if planned.portions > 1 {
+        found.push(Caution::new(
+            CautionKind::Weigh,
+            format!(
+                "no scale bears it at once; weigh in {} portions",
+                planned.portions
+            ),
+        ));
+    }
+    if let Some(small) = &planned.too_small {
+        let resolution = plan
+            .scales
+            .get(planned.scale)
+            .map_or(ExactMass::ZERO, WeighingScale::resolution);
+        found.push(Caution::new(
+            CautionKind::Weigh,
+            too_small_words(small, laid, resolution, unit),
+        ));
+    }
+    found
+}
+
+/// What to do about a line too small for its scale, in words.
+fn too_small_words(
+    small: &TooSmall,
+    laid: &[Laid<'_>],
+    resolution: ExactMass,
+    unit: MassUnit,
+) -> String {
+    let show = |m| shown(m, resolution, unit);
+    let mut text = format!(
+        "the reading may be {:.0} % off; from {} on this scale weighs within the tolerance, or use one with steps of {} or less",
+        small.reading_error.as_percent().min(999.0),
+        show(small.least),
+        step_words(small.step_needed, unit)
+    );
+    if let Some(premix) = &small.premix {
+        let carrier = laid
+            .iter()
+            .find(|l| l.line.id == premix.carrier_line)
+            .map_or(premix.carrier.as_str(), |l| l.planned.name.as_ref());
+        // Writing into a string does not fail.
+        let _ = write!(
+            text,
+            ". Pre-mix 1 in {}: mix {} of it into {} of {carrier}; take {} of that instead, and {} less {carrier} ({} left over). See first that it dissolves or disperses",
+            premix.times,
+            show(premix.weigh),
+            show(premix.weigh_carrier),
+            show(premix.take),
+            show(premix.carrier_less),
+            show(premix.left_over),
+        );
+    }
+    text
+}
+
+/// A step of a scale in the series 1, 2, 5 that is not above what is needed.
+fn step_words(needed: ExactMass, unit: MassUnit) -> String {
+    let size = needed.as_grams() / (unit.femtograms() as f64 / 1e15);
+    let ten = 10_f64.powf(size.log10().floor());
+    let lead = [5.0, 2.0, 1.0]
+        .into_iter()
+        .find(|lead| lead * ten <= size * (1.0 + 1e-9))
+        .unwrap_or(1.0);
+    let step = lead * ten;
+    let digits = (-size.log10().floor()).clamp(0.0, 9.0) as usize;
+    format!("{step:.digits$} {}", unit.symbol())
+}
+
+/// What a gum or powder is to be wetted with, and whether the phase allows it.
+fn wet_first(laid: &[Laid<'_>], line: &Line, material: &Material) -> Option<String> {
+    if material.wet_with.is_empty() {
+        return None;
+    }
+    let medium = laid.iter().find(|l| {
+        let fits = |m: &Material| material.wet_with.iter().any(|&w| practice::is_medium(m, w));
+        l.line.id != line.id && l.material.is_some_and(fits)
+    });
+    Some(match medium {
+        Some(l) => format!(
+            "stir {} into {} until no dry lump is left, before any water goes in",
+            material.name, l.planned.name
+        ),
+        None => format!(
+            "{} lumps in water; wet it with {}, of which this phase has none",
+            material.name,
+            practice::wetting_words(&material.wet_with)
+        ),
+    })
+}
+
+fn step_cautions(step: &Step, materials: &[&Material]) -> Vec<Caution> {
+    let Some(temperature) = step.temperature else {
+        return Vec::new();
+    };
+    let mut found = Vec::new();
+    for material in materials {
+        if let Some(bears) = &material.max_temperature
+            && temperature > bears.value
+        {
+            found.push(Caution::new(
+                CautionKind::Process,
+                format!(
+                    "{} bears only {:.0} °C ({})",
+                    material.name,
+                    in_celsius(bears.value),
+                    bears.source
+                ),
+            ));
+        }
+    }
+    // Burns come easily from hot vessels from about 60 °C on; common practice, no source.
+    if in_celsius(temperature) >= 60.0 {
+        found.push(Caution::new(CautionKind::Wear, "heat-resistant gloves"));
+    }
+    found
+}
+
+/// The pH at which every material is stable and every preservative works.
+fn ph_window(formula: &Formula, variant: &Variant) -> Result<Option<PhRange>, String> {
+    let mut low: Option<(Ph, &str)> = None;
+    let mut high: Option<(Ph, &str)> = None;
+    for (_, line) in variant.lines().filter(|(_, l)| l.percent > Percent::ZERO) {
+        let Some(material) = formula.material(&line.material) else {
+            continue;
+        };
+        let stable = material.ph_window.as_ref().map(|w| w.value);
+        let works = material.preservation.as_ref().and_then(|p| p.ph);
+        for range in [stable, works].into_iter().flatten() {
+            if low.is_none_or(|(l, _)| range.low > l) {
+                low = Some((range.low, &material.name));
+            }
+            if high.is_none_or(|(h, _)| range.high < h) {
+                high = Some((range.high, &material.name));
+            }
+        }
+    }
+    match (low, high) {
+        (Some((low, needs)), Some((high, bears))) if low > high => Err(format!(
+            "{needs} needs pH {low:.1} or more, {bears} {high:.1} or less"
+        )),
+        (Some((low, _)), Some((high, _))) => Ok(PhRange::new(low.value(), high.value())),
+        _ => Ok(None),
+    }
+}
+
+fn checks(
+    variant: &Variant,
+    plan: &Plan,
+    ph_window: &Result<Option<PhRange>, String>,
+    unit: MassUnit,
+) -> Vec<ProcessCheck> {
+    let mut checks = Vec::new();
+    let mut check = |what: &str, accept: String| {
+        checks.push(ProcessCheck {
+            what: what.to_owned(),
+            accept,
+        });
+    };
+    let finest = plan
+        .scales
+        .iter()
+        .map(WeighingScale::resolution)
+        .min()
+        .unwrap_or_default();
+    if !plan.sized.evaporation.is_zero() {
+        check(
+            "Make up what has evaporated with water",
+            format!(
+                "to {} in all; about {} expected",
+                shown(plan.sized.batch, finest, unit),
+                shown(plan.sized.evaporation, finest, unit)
+            ),
+        );
+    }
+    let window = match ph_window {
+        Ok(Some(range)) => format!("within {:.1} to {:.1}", range.low, range.high),
+        Ok(None) => String::new(),
+        Err(clash) => clash.clone(),
+    };
+    let target = variant
+        .target_ph
+        .map(|ph| format!("target {ph:.1}"))
+        .unwrap_or_default();
+    let both = if target.is_empty() || window.is_empty() {
+        format!("{target}{window}")
+    } else {
+        format!("{target}, {window}")
+    };
+    check("pH at 25 °C, as is", both);
+    let viscosity = match &variant.measured.viscosity_mpa_s {
+        Some((value, method)) => format!("about {value:.0} mPa·s as measured before ({method})"),
+        None => String::new(),
+    };
+    check("Viscosity, with spindle, speed and temperature", viscosity);
+    check("Appearance and colour", "as the retained sample".to_owned());
+    check("Odour", "as the retained sample".to_owned());
+    if let Some(fill) = &plan.sized.filling {
+        check(
+            "Filled mass, net, of at least the first, middle and last container",
+            format!("{:.1} g each", crate::quantity::in_grams(fill.mass_each)),
+        );
+    }
+    checks
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::batch::mass::read_mass;
+    use crate::batch::plan::{PlanRequest, plan};
+    use crate::batch::scale::SizeRequest;
+    use crate::batch::weighing_scale::WeighingScale;
+    use crate::fixture;
+    use crate::material::{Basis, Class, Hazard, Source, Sourced, WettingMedium};
+    use crate::quantity::celsius;
+
+    fn mass(text: &str) -> ExactMass {
+        read_mass(text, None).unwrap()
+    }
+
+    fn with(material: &Arc<Material>, change: impl FnOnce(&mut Material)) -> Arc<Material> {
+        let mut m = material.as_ref().clone();
+        change(&mut m);
+        Arc::new(m)
+    }
+
+    fn sheet(formula: &Formula) -> WeighSheet {
+        let scale = WeighingScale::new("kitchen", mass("0.1 g"), None).unwrap();
+        let request = PlanRequest {
+            size: SizeRequest::mass(mass("1 kg")),
+            scales: vec![scale],
+            tolerance: PlanRequest::TOLERANCE,
+        };
+        let variant = formula.active();
+        let plan = plan(formula, variant, &request).unwrap();
+        weigh_sheet(formula, variant, plan, Heading::default(), None)
+    }
+
+    fn lotion() -> Formula {
+        let water = fixture::material("Water", &[("Aqua", 100.0, Class::Water)]);
+        let glycerin = fixture::material("Glycerin", &[("Glycerin", 100.0, Class::Humectant)]);
+        let gum = with(
+            &fixture::material("Gum", &[("Xanthan Gum", 100.0, Class::Thickener)]),
+            |m| {
+                m.wet_with = vec![WettingMedium::Humectant];
+                m.hazards = vec![Hazard::Dust];
+            },
+        );
+        let scent = with(
+            &fixture::material("Scent", &[("Parfum", 100.0, Class::Fragrance)]),
+            |m| {
+                m.max_temperature = Some(Sourced::new(
+                    celsius(40.0),
+                    Source::new(Basis::Practice, ""),
+                ));
+            },
+        );
+        let mut formula = fixture::phased(vec![
+            vec![
+                fixture::line(&glycerin, "5"),
+                fixture::line(&gum, "0.3"),
+                fixture::line(&water, "94.2"),
+            ],
+            vec![fixture::line(&scent, "0.5")],
+        ]);
+        let mut variant = formula.active().as_ref().clone();
+        let mut first = variant.phases[0].as_ref().clone();
+        first.temperature = Some(celsius(75.0));
+        variant.phases[0] = Arc::new(first);
+        variant.target_ph = Ph::new(5.2);
+        formula.variants = vec![Arc::new(variant)];
+        formula
+    }
+
+    #[test]
+    fn cautions_stand_where_they_matter() {
+        let sheet = sheet(&lotion());
+        let weighings: Vec<&Weighing> = sheet.weighings().collect();
+        let kinds = |i: usize| -> Vec<CautionKind> {
+            weighings[i].cautions.iter().map(|c| c.kind).collect()
+        };
+        assert!(kinds(0).is_empty());
+        assert_eq!(
+            kinds(1),
+            [
+                CautionKind::Wear,
+                CautionKind::Handle,
+                CautionKind::Wet,
+                CautionKind::Weigh
+            ]
+        );
+        assert!(weighings[1].cautions[2].text.contains("into Glycerin"));
+        // The scent bears 40 °C, and the batch has been at 75.
+        let Entry::Cool { below, because } = &sheet.phases[1].entries[0] else {
+            panic!("no cool-down: {:?}", sheet.phases[1].entries[0]);
+        };
+        assert!((in_celsius(*below) - 40.0).abs() < 1e-9);
+        assert!(because.contains("Scent"));
+    }
+
+    #[test]
+    fn the_sheet_totals_the_batch() {
+        let sheet = sheet(&lotion());
+        let sum: ExactMass = sheet.phases.iter().map(|p| p.mass).sum();
+        assert_eq!(sum, mass("1 kg"));
+        assert_eq!(sheet.plan.sized.batch, sum);
+        assert_eq!(sheet.checks[0].accept, "target 5.2");
+    }
+
+    #[test]
+    fn masses_show_the_digits_of_their_scale() {
+        let show = |m: &str, step: &str, unit| shown(mass(m), mass(step), unit);
+        assert_eq!(show("250 g", "0.1 g", MassUnit::Gram), "250.0 g");
+        assert_eq!(show("250 g", "5 g", MassUnit::Gram), "250 g");
+        assert_eq!(show("250 g", "0.1 g", MassUnit::Kilogram), "0.2500 kg");
+        assert_eq!(show("8 oz", "0.05 oz", MassUnit::Ounce), "8.00 oz");
+        // 0.1 g is 0.0035 oz: four digits show every step.
+        assert_eq!(show("250 g", "0.1 g", MassUnit::Ounce), "8.8185 oz");
+        assert_eq!(step_words(mass("0.03 g"), MassUnit::Gram), "0.02 g");
+        assert_eq!(step_words(mass("0.1 g"), MassUnit::Gram), "0.1 g");
+    }
+}
