@@ -1,8 +1,10 @@
-//! The Phasewright window.
+//! The Phasewright program: the window and the commands that need none.
 
 pub mod app;
+pub mod cli;
 pub mod command;
 pub mod dialogs;
+pub mod headless;
 pub mod sheets;
 pub mod start;
 pub mod state;

@@ -2,8 +2,16 @@
 
 use std::process::ExitCode;
 
+use clap::Parser as _;
+use phasewright::cli::Cli;
+use phasewright::{headless, start};
+
 fn main() -> ExitCode {
-    match phasewright::start::window() {
+    let cli = Cli::parse();
+    if let Some(command) = &cli.command {
+        return headless::run(command);
+    }
+    match start::window() {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
             eprintln!("{error}");

@@ -1,0 +1,35 @@
+//! `phasewright check FILE`
+
+use std::io::Write;
+
+use clap::Args;
+use formulation::file::report;
+use formulation::finding::Level;
+
+use super::{FOUND, Outcome, open};
+
+/// Arguments of the command.
+#[derive(Debug, Args)]
+pub struct Check {
+    /// A formula file, or a CSV file with the header `phase,material,percent`; `FILE#variant` picks a variant.
+    pub file: String,
+    /// Print JSON instead of text.
+    #[arg(long)]
+    pub json: bool,
+}
+
+impl Check {
+    /// Prints the findings; 1 if there is a breach.
+    pub fn run(&self, out: &mut dyn Write) -> Outcome {
+        let opened = open(&self.file)?;
+        let evaluation = opened.evaluate();
+        let report = report::report(&opened.formula, &opened.variant, &evaluation);
+        if self.json {
+            writeln!(out, "{}", report.findings_json())?;
+        } else {
+            write!(out, "{}", report.findings_text())?;
+        }
+        let breached = evaluation.findings.iter().any(|f| f.level == Level::Breach);
+        Ok(if breached { FOUND } else { 0 })
+    }
+}
