@@ -22,7 +22,9 @@ fn formula(count: usize) -> Formula {
     let each = Percent::from_units(Percent::HUNDRED.units() / count as i64);
     for i in 0..count {
         let material = materials[i * 7 % materials.len()];
-        formula.materials.insert(material.id.clone(), material.clone());
+        formula
+            .materials
+            .insert(material.id.clone(), material.clone());
         phases[i * 4 / count].lines.push(Line {
             id: ItemId(1000 + i as u64),
             material: material.id.clone(),
@@ -39,7 +41,9 @@ fn formula(count: usize) -> Formula {
 }
 
 fn bench(c: &mut Criterion) {
-    let context = Context { today: Date::constant(2026, 11, 25) };
+    let context = Context {
+        today: Date::constant(2026, 11, 25),
+    };
     let mut group = c.benchmark_group("evaluate");
     for count in [12, 60, 500] {
         let formula = formula(count);

@@ -91,18 +91,29 @@ fn find_variant(formula: &Formula, wanted: &str, path: &Path) -> Result<Arc<Vari
         .variants
         .iter()
         .find(|v| v.name.as_ref() == wanted)
-        .or_else(|| formula.variants.iter().find(|v| v.name.eq_ignore_ascii_case(wanted)))
+        .or_else(|| {
+            formula
+                .variants
+                .iter()
+                .find(|v| v.name.eq_ignore_ascii_case(wanted))
+        })
         .or_else(|| formula.variants.iter().find(|v| Some(v.id.0) == number));
     found.cloned().ok_or_else(|| {
         let names: Vec<&str> = formula.variants.iter().map(|v| v.name.as_ref()).collect();
-        Failure(format!("no variant “{wanted}” in {}; it has: {}", path.display(), names.join(", ")))
+        Failure(format!(
+            "no variant “{wanted}” in {}; it has: {}",
+            path.display(),
+            names.join(", ")
+        ))
     })
 }
 
 /// Splits `FILE#variant`; a file whose own name holds the sign is taken as it is.
 fn split_variant(name: &str) -> (PathBuf, Option<String>) {
     match name.rsplit_once('#') {
-        Some((path, variant)) if !Path::new(name).exists() => (path.into(), Some(variant.to_owned())),
+        Some((path, variant)) if !Path::new(name).exists() => {
+            (path.into(), Some(variant.to_owned()))
+        }
         _ => (name.into(), None),
     }
 }
