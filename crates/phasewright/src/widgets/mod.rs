@@ -1,6 +1,9 @@
 //! Widgets of our own, used by several sheets.
 
 pub mod entry;
+pub mod findings_list;
 pub mod hatch;
+pub mod icon;
 pub mod level_mark;
 pub mod limit_slider;
+pub mod material_picker;

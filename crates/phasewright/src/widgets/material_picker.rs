@@ -1,0 +1,195 @@
+//! A search box that finds a raw material by name, INCI, CAS number or role.
+
+use std::sync::Arc;
+
+use eframe::egui::{
+    self, Id, Key, Modifiers, Popup, PopupCloseBehavior, Response, ScrollArea, TextEdit, Ui,
+    WidgetInfo, vec2,
+};
+use formulation::material::{Material, MaterialId};
+
+use crate::state::State;
+use crate::theme;
+
+/// Most results shown.
+const MOST: usize = 60;
+/// Height of a result in points.
+const ROW: f32 = 36.0;
+
+/// What a search box keeps between frames.
+#[derive(Default)]
+pub struct MaterialPicker {
+    text: String,
+    found: Option<(String, Vec<MaterialId>)>,
+    place: usize,
+    ask_focus: bool,
+}
+
+impl MaterialPicker {
+    /// Puts the cursor into the box with the next frame.
+    pub const fn focus(&mut self) {
+        self.ask_focus = true;
+    }
+
+    /// Forgets what was found, for example because the shelf has changed.
+    pub fn refresh(&mut self) {
+        self.found = None;
+    }
+
+    /// Draws the box; the material picked comes back once.
+    pub fn show(
+        &mut self,
+        ui: &mut Ui,
+        state: &State,
+        id: Id,
+        name: &str,
+        width: f32,
+    ) -> Option<Arc<Material>> {
+        let focused = ui.memory(|m| m.has_focus(id));
+        let (mut down, mut up, mut enter) = (false, false, false);
+        if focused {
+            ui.input_mut(|i| {
+                down = i.consume_key(Modifiers::NONE, Key::ArrowDown);
+                up = i.consume_key(Modifiers::NONE, Key::ArrowUp);
+                enter = i.consume_key(Modifiers::NONE, Key::Enter);
+            });
+        }
+        let response = ui
+            .add(
+                TextEdit::singleline(&mut self.text)
+                    .id(id)
+                    .hint_text("Name, INCI, CAS or role")
+                    .desired_width(width)
+                    .min_size(vec2(0.0, theme::FIELD))
+                    .margin(egui::Margin::symmetric(6, 3)),
+            )
+            .accessible_name(name);
+        if std::mem::take(&mut self.ask_focus) {
+            response.request_focus();
+        }
+        if response.changed() {
+            self.place = 0;
+        }
+        let count = self.search(state);
+        if down {
+            self.place = (self.place + 1).min(count.saturating_sub(1));
+        }
+        if up {
+            self.place = self.place.saturating_sub(1);
+        }
+        let mut picked = None;
+        if enter && !self.text.trim().is_empty() {
+            picked = self.at(self.place, state);
+        }
+        let open = (focused || response.has_focus()) && !self.text.trim().is_empty();
+        if let Some(clicked) = self.popup(ui, state, &response, open, down || up) {
+            picked = Some(clicked);
+        }
+        if picked.is_some() {
+            self.text.clear();
+            self.place = 0;
+        }
+        picked
+    }
+
+    /// Searches if the words have changed; how many were found.
+    fn search(&mut self, state: &State) -> usize {
+        let known = self
+            .found
+            .as_ref()
+            .is_some_and(|(text, _)| *text == self.text);
+        if !known {
+            let found = state.index().search(&self.text, MOST);
+            self.found = Some((self.text.clone(), found));
+        }
+        self.found.as_ref().map_or(0, |(_, found)| found.len())
+    }
+
+    fn at(&self, place: usize, state: &State) -> Option<Arc<Material>> {
+        let (_, found) = self.found.as_ref()?;
+        state.shelf().get(found.get(place)?).cloned()
+    }
+
+    fn popup(
+        &self,
+        ui: &Ui,
+        state: &State,
+        response: &Response,
+        open: bool,
+        follow: bool,
+    ) -> Option<Arc<Material>> {
+        let (_, found) = self.found.as_ref()?;
+        let width = response.rect.width().max(380.0);
+        Popup::from_response(response)
+            .id(response.id.with("results"))
+            .open(open)
+            .close_behavior(PopupCloseBehavior::IgnoreClicks)
+            .width(width)
+            .show(|ui| {
+                if found.is_empty() {
+                    ui.label("Nothing on the shelf fits these words");
+                    return None;
+                }
+                let mut clicked = None;
+                ScrollArea::vertical().max_height(7.0 * ROW).show(ui, |ui| {
+                    ui.spacing_mut().item_spacing.y = 0.0;
+                    for (place, id) in found.iter().enumerate() {
+                        let Some(material) = state.shelf().get(id) else {
+                            continue;
+                        };
+                        let row = result_row(ui, material, place == self.place);
+                        if place == self.place && follow {
+                            row.scroll_to_me(None);
+                        }
+                        // The box loses focus with the press, so the press decides.
+                        if row.clicked() || row.is_pointer_button_down_on() {
+                            clicked = Some(material.clone());
+                        }
+                    }
+                });
+                clicked
+            })
+            .and_then(|shown| shown.inner)
+    }
+}
+
+fn result_row(ui: &mut Ui, material: &Material, chosen: bool) -> Response {
+    let p = theme::palette(ui);
+    let (rect, response) =
+        ui.allocate_exact_size(vec2(ui.available_width(), ROW), egui::Sense::click());
+    response.widget_info(|| WidgetInfo::labeled(egui::Role::Button, true, &material.name));
+    if chosen || response.hovered() {
+        let wash = if chosen { p.chosen } else { p.hovered };
+        ui.painter().rect_filled(rect, 4.0, wash);
+    }
+    let roles: Vec<&str> = material.roles.iter().take(3).map(|r| r.label()).collect();
+    let inner = rect.shrink2(vec2(8.0, 2.0));
+    let (top, bottom) = inner.split_top_bottom_at_fraction(0.54);
+    let text = |ui: &Ui, rect: egui::Rect, words: egui::RichText, right: bool| {
+        let galley = egui::WidgetText::from(words).into_galley(
+            ui,
+            Some(egui::TextWrapMode::Truncate),
+            rect.width(),
+            egui::TextStyle::Body,
+        );
+        let x = if right {
+            rect.right() - galley.size().x
+        } else {
+            rect.left()
+        };
+        let at = egui::pos2(x, rect.center().y - galley.size().y / 2.0);
+        let width = galley.size().x;
+        ui.painter().galley(at, galley, p.ink);
+        width
+    };
+    let taken = text(ui, top, theme::small(ui, roles.join(", ")), true);
+    let name = top.with_max_x(top.right() - taken - 8.0);
+    text(
+        ui,
+        name,
+        egui::RichText::new(material.name.as_ref()).color(p.ink),
+        false,
+    );
+    text(ui, bottom, theme::small(ui, material.inci_line()), false);
+    response
+}
