@@ -8,8 +8,9 @@ use std::sync::Arc;
 use egui::{Theme, Vec2};
 use egui_kittest::{Harness, SnapshotOptions, TestRenderer};
 use formulation::evaluation::Context;
+use formulation::file::formula_table;
 use formulation::formula::{Date, Formula};
-use formulation::shelf::Shelf;
+use formulation::shelf::{Shelf, built_in};
 use phasewright::app::{Bench, Host};
 use phasewright::state::{Folders, State};
 use phasewright::theme;
@@ -124,4 +125,22 @@ impl TestRenderer for CpuRenderer {
         )
         .ok_or_else(|| "the picture has a wrong size".to_owned())
     }
+}
+
+/// A shower gel as a table, with a preservative dose over its limit if `over`.
+pub fn shower_gel(over: bool) -> Formula {
+    let preservative = if over { "2.4" } else { "0.5" };
+    let table = format!(
+        "# kind: rinse-off\n# market: EU\nphase,material,percent\n\
+         A,Aqua,q.s.\n\
+         A,Disodium EDTA dihydrate,0.1\n\
+         B,Glycerin 99.5 %,3\n\
+         B,Xanthan gum,0.8\n\
+         C,Sodium laureth sulfate solution 28 %,28\n\
+         C,Cocamidopropyl betaine solution 30 %,11\n\
+         D,Sodium benzoate,{preservative}\n\
+         D,Citric acid solution 50 %,0.6\n\
+         D,Oat extract in glycerin,1\n"
+    );
+    formula_table::read(&table, "gel.csv", "Oat and juniper shower gel", built_in()).unwrap()
 }

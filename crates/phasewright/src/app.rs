@@ -185,9 +185,13 @@ impl Bench {
             Command::Choose(lines) => state.current_mut().chosen = lines,
             Command::GoToLine(line) => {
                 state.current_mut().chosen = [line].into();
+                self.sheets.formula.go_to(line);
                 self.sheet = SheetName::Formula;
             }
-            Command::FindMaterial => self.sheet = SheetName::Formula,
+            Command::FindMaterial => {
+                self.sheets.formula.find_material();
+                self.sheet = SheetName::Formula;
+            }
             Command::SetTheme(choice) => {
                 state.settings.theme = choice;
                 ctx.set_theme(choice.preference());
@@ -227,6 +231,7 @@ impl Bench {
         match apply(&before, before.active, edit) {
             Ok(applied) => {
                 let what = edit.describe(&before);
+                let created = applied.created;
                 if draft {
                     document.set_draft(what, applied.formula.into());
                 } else {
@@ -236,6 +241,9 @@ impl Bench {
                     level: Level::Note,
                     text: stop_words(&before, stop),
                 });
+                if let (Edit::AddLine { .. }, Some(line)) = (edit, created) {
+                    self.sheets.formula.type_percent(line);
+                }
             }
             Err(problem) => self
                 .state
@@ -330,8 +338,14 @@ fn menu_row(ui: &mut Ui, command: &Command, enabled: bool, commands: &mut Vec<Co
 
 fn top_bar(ui: &mut Ui, view: &View<'_>, shown: SheetName, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
+        ui.set_min_height(theme::FIELD + 4.0);
         ui.spacing_mut().item_spacing.x = 4.0;
-        menus(ui, view, commands);
+        ui.scope(|ui| {
+            let plain = &mut ui.visuals_mut().widgets.inactive;
+            plain.weak_bg_fill = egui::Color32::TRANSPARENT;
+            plain.bg_stroke = Stroke::NONE;
+            menus(ui, view, commands);
+        });
         ui.add_space(theme::GAP);
         for name in SheetName::ALL {
             if tab(ui, name, name == shown).clicked() {

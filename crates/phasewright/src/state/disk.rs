@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use formulation::file::autosave::{self, Recovered, Slot};
+use formulation::file::open::{Form, open_any};
 use formulation::file::store::{self, Expect, Since, StoreError};
 use formulation::file::{FileError, formula_file};
 use formulation::finding::Level;
@@ -90,11 +91,26 @@ impl State {
             self.show(id);
             return Ok(());
         }
-        let (formula, stamp) = formula_file::open(&path)?;
-        let document = self.add(Arc::new(formula), Some(path.clone()));
-        document.stamp = Some(stamp);
+        let opened = open_any(&path, self.shelf())?;
+        let formula = Arc::new(opened.formula);
+        match opened.form {
+            Form::Formula(stamp) => {
+                let document = self.add(formula, Some(path.clone()));
+                document.stamp = Some(stamp);
+                self.message = None;
+            }
+            Form::Table => {
+                self.add(formula, None).set_unsaved();
+                self.say(
+                    Level::Note,
+                    format!(
+                        "Read from a table; save it as a formula ({})",
+                        path.display()
+                    ),
+                );
+            }
+        }
         self.settings.remember(&path);
-        self.message = None;
         Ok(())
     }
 

@@ -82,7 +82,7 @@ impl MaterialPicker {
             picked = self.at(self.place, state);
         }
         let open = (focused || response.has_focus()) && !self.text.trim().is_empty();
-        if let Some(clicked) = self.popup(ui, state, &response, open, down || up) {
+        if let Some(clicked) = self.popup(state, &response, open, down || up) {
             picked = Some(clicked);
         }
         if picked.is_some() {
@@ -112,7 +112,6 @@ impl MaterialPicker {
 
     fn popup(
         &self,
-        ui: &Ui,
         state: &State,
         response: &Response,
         open: bool,

@@ -1,0 +1,262 @@
+//! Under the chosen line: why it is here, its bounds, what is known about it.
+
+use eframe::egui::{self, Frame, Id, Margin, Ui};
+use formulation::edit::Edit;
+use formulation::finding::Level;
+use formulation::formula::Line;
+use formulation::material::Material;
+use formulation::material_change::material_changes;
+use formulation::quantity::Percent;
+
+use super::{FormulaSheet, item_id};
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::entry::Entry;
+use crate::widgets::level_mark::level_mark;
+
+/// Draws the details of a line.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    sheet: &mut FormulaSheet,
+    line: &Line,
+    commands: &mut Vec<Command>,
+) {
+    let p = theme::palette(ui);
+    Frame::new()
+        .fill(p.page)
+        .inner_margin(Margin {
+            left: 24,
+            right: 12,
+            top: 8,
+            bottom: 8,
+        })
+        .show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            ui.spacing_mut().item_spacing.y = theme::TIGHT;
+            why(ui, view, line, commands);
+            bounds(ui, view, line, commands);
+            let material = view.formula.material(&line.material);
+            if let Some(material) = material {
+                facts(ui, view, material);
+                shelf_state(ui, view, material, commands);
+            }
+            findings(ui, view, line);
+            actions(ui, view, sheet, line, commands);
+        });
+}
+
+fn why(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Vec<Command>) {
+    ui.horizontal(|ui| {
+        ui.label(theme::small(ui, "Why it is here"));
+        let width = (ui.available_width() - 14.0).max(60.0);
+        let entry = Entry::new(item_id(view, "why", line.id), &line.why, "Why it is here")
+            .width(width)
+            .hint("in your own words")
+            .show(ui);
+        if let Some(why) = entry.done {
+            commands.push(Command::Edit(Edit::SetWhy {
+                line: line.id,
+                why: why.trim().into(),
+            }));
+        }
+    });
+}
+
+fn bounds(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Vec<Command>) {
+    ui.horizontal(|ui| {
+        ui.label(theme::small(ui, "Own bounds"));
+        let field = |ui: &mut Ui, what: &str, name: &str, value: Option<Percent>| {
+            let shown = value.map_or_else(String::new, |v| v.to_string());
+            Entry::new(item_id(view, what, line.id), &shown, name)
+                .width(56.0)
+                .hint("none")
+                .right()
+                .show(ui)
+                .done
+        };
+        let low = field(ui, "own lowest", "Own lowest percentage", line.min);
+        ui.label(theme::small(ui, "to"));
+        let high = field(ui, "own highest", "Own highest percentage", line.max);
+        ui.label(theme::small(ui, "%"));
+        let (mut min, mut max) = (line.min, line.max);
+        for (typed, bound) in [(low, &mut min), (high, &mut max)] {
+            let Some(typed) = typed else { continue };
+            match read_bound(&typed) {
+                Ok(value) => *bound = value,
+                Err(problem) => commands.push(Command::Say(Level::Caution, problem)),
+            }
+        }
+        if (min, max) != (line.min, line.max) {
+            commands.push(Command::Edit(Edit::SetRange {
+                line: line.id,
+                min,
+                max,
+            }));
+        }
+    });
+}
+
+fn read_bound(typed: &str) -> Result<Option<Percent>, String> {
+    if typed.trim().is_empty() {
+        return Ok(None);
+    }
+    typed
+        .parse()
+        .map(Some)
+        .map_err(|problem: formulation::quantity::PercentError| problem.to_string())
+}
+
+/// What is known about the material, each with its source.
+fn facts(ui: &mut Ui, view: &View<'_>, material: &Material) {
+    let kind = view.variant.product.kind;
+    let range = material.use_range(kind).map_or_else(
+        || format!("No usual range is known for {} products", kind.label()),
+        |r| {
+            let what = if r.supplier_maximum {
+                "supplier's maximum"
+            } else {
+                "usual range"
+            };
+            format!(
+                "{} to {} %, {what} in {} products, {}",
+                r.low,
+                r.high,
+                kind.label(),
+                r.source
+            )
+        },
+    );
+    let roles: Vec<&str> = material.roles.iter().map(|r| r.label()).collect();
+    if !roles.is_empty() {
+        ui.label(theme::small(ui, format!("Roles: {}", roles.join(", "))));
+    }
+    ui.label(theme::small(ui, range));
+    let contained: Vec<String> = material
+        .constituents
+        .iter()
+        .map(|c| format!("{} {:.4} %", c.inci, Shown(c.share.typical.as_percent())))
+        .collect();
+    if !contained.is_empty() {
+        ui.label(theme::small(
+            ui,
+            format!("Contains {}; {}", contained.join(", "), material.source),
+        ));
+    }
+    let unknown = material.unknown_share();
+    if unknown.value() > 0.0 {
+        ui.label(theme::small(
+            ui,
+            format!("{:.4} % of it is not known", Shown(unknown.as_percent())),
+        ));
+    }
+}
+
+/// A figure with as many digits as asked for, without trailing zeros.
+struct Shown(f64);
+
+impl std::fmt::Display for Shown {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let digits = f.precision().unwrap_or(2);
+        let text = format!("{:.digits$}", self.0);
+        let text = if text.contains('.') {
+            text.trim_end_matches('0').trim_end_matches('.')
+        } else {
+            &text
+        };
+        f.write_str(text)
+    }
+}
+
+/// Where the carried material differs from the shelf.
+fn shelf_state(ui: &mut Ui, view: &View<'_>, carried: &Material, commands: &mut Vec<Command>) {
+    let Some(shelf) = view.state.shelf().get(&carried.id) else {
+        ui.label(theme::small(
+            ui,
+            "Not on your shelf; the file carries what is known about it",
+        ));
+        return;
+    };
+    if **shelf == *carried {
+        return;
+    }
+    let changes = material_changes(carried, shelf);
+    ui.horizontal_wrapped(|ui| {
+        level_mark(ui, Level::Note);
+        ui.label("The shelf says otherwise by now");
+        if ui
+            .button("Take over from the shelf")
+            .on_hover_text("In all variants of this file; undo brings the carried state back")
+            .clicked()
+        {
+            commands.push(Command::Edit(Edit::TakeOverMaterial(shelf.clone())));
+        }
+    });
+    for change in changes {
+        ui.label(theme::small(
+            ui,
+            format!("{}: {} → {}", change.field, change.before, change.after),
+        ));
+    }
+}
+
+fn findings(ui: &mut Ui, view: &View<'_>, line: &Line) {
+    let about = view
+        .evaluation
+        .findings
+        .iter()
+        .filter(|f| f.lines.contains(&line.id));
+    for finding in about {
+        ui.horizontal_top(|ui| {
+            level_mark(ui, finding.level);
+            ui.vertical(|ui| {
+                ui.spacing_mut().item_spacing.y = 1.0;
+                ui.add(egui::Label::new(&finding.message).wrap());
+                let ground = format!("{} · {}", finding.rule, finding.source);
+                ui.add(egui::Label::new(theme::small(ui, ground)).wrap());
+            });
+        });
+    }
+}
+
+fn actions(
+    ui: &mut Ui,
+    view: &View<'_>,
+    sheet: &mut FormulaSheet,
+    line: &Line,
+    commands: &mut Vec<Command>,
+) {
+    ui.horizontal(|ui| {
+        if sheet.swap == Some(line.id) {
+            let id = Id::unique("swap material");
+            let picked = sheet
+                .swap_picker
+                .show(ui, view.state, id, "Material to swap in", 240.0);
+            if let Some(material) = picked {
+                sheet.swap = None;
+                commands.push(Command::Edit(Edit::SwapMaterial {
+                    line: line.id,
+                    material,
+                    percent: None,
+                }));
+            }
+            if ui.button("Cancel").clicked() {
+                sheet.swap = None;
+            }
+        } else if ui
+            .button("Swap the material…")
+            .on_hover_text("Put another material in its place at the same percentage")
+            .clicked()
+        {
+            sheet.swap = Some(line.id);
+            sheet.swap_picker.focus();
+        }
+        if ui.button("Remove").clicked() {
+            commands.push(Command::Edit(Edit::RemoveLine(line.id)));
+        }
+        if ui.button("Close").clicked() {
+            commands.push(Command::Choose([].into()));
+        }
+    });
+}

@@ -1,0 +1,489 @@
+//! A line: material, slider, percentage, grams, hold, filler mark, inline finding.
+
+use eframe::egui::{
+    self, Align, CursorIcon, EventFilter, Id, Key, Popup, PopupCloseBehavior, Rect, Sense, Stroke,
+    StrokeKind, Ui, WidgetInfo, vec2,
+};
+use formulation::edit::{Edit, GiveWay};
+use formulation::finding::{Finding, Level};
+use formulation::formula::{ItemId, Line, Phase};
+use formulation::material::Material;
+use formulation::quantity::{Percent, in_grams};
+
+use super::columns::{Columns, cell, text};
+use super::{FormulaSheet, details, item_id, moved_by_one};
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::entry::Entry;
+use crate::widgets::icon::{Icon, icon_button, icon_toggle};
+use crate::widgets::level_mark;
+use crate::widgets::limit_slider::LimitSlider;
+
+/// Height of a row in points, and of the finding under it.
+const ROW: f32 = 40.0;
+const FINDING: f32 = 18.0;
+/// Rows this far outside the visible part are still drawn, so that the Tab key
+/// always finds the next one.
+const OVERSCAN: f32 = 160.0;
+
+/// Draws the line at a place of its phase.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    sheet: &mut FormulaSheet,
+    columns: &Columns,
+    phase: &Phase,
+    at: usize,
+    commands: &mut Vec<Command>,
+) {
+    let Some(line) = phase.lines.get(at) else {
+        return;
+    };
+    let worst = worst_of(view, line.id);
+    let inline = worst.filter(|f| f.level >= Level::Caution);
+    let height = ROW + if inline.is_some() { FINDING } else { 0.0 };
+    let (rect, hover) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+    if sheet.go_to == Some(line.id) {
+        ui.scroll_to_rect(rect, Some(Align::Center));
+    }
+    let chosen = view.document.chosen.contains(&line.id);
+    if ui.clip_rect().expand(OVERSCAN).intersects(rect) {
+        let row = Row {
+            view,
+            columns,
+            phase,
+            line,
+            at,
+            material: view.formula.material(&line.material).map(AsRef::as_ref),
+            rect,
+            top: Rect::from_min_size(rect.min, vec2(rect.width(), ROW)),
+            chosen,
+        };
+        row.ground(ui, &hover);
+        row.drop_target(ui, &hover, commands);
+        row.grip(ui, commands);
+        row.name(ui, commands);
+        row.slider(ui, sheet.give, commands);
+        row.percent(ui, sheet, commands);
+        row.grams(ui);
+        row.hold(ui, commands);
+        row.filler(ui, commands);
+        if let Some(worst) = worst {
+            row.mark(ui, worst);
+        }
+        row.more(ui, commands);
+        if let Some(finding) = inline {
+            row.finding(ui, finding);
+        }
+    }
+    if chosen && view.document.chosen.len() == 1 {
+        details::ui(ui, view, sheet, line, commands);
+    }
+}
+
+/// The gravest finding about a line.
+fn worst_of<'v>(view: &View<'v>, line: ItemId) -> Option<&'v Finding> {
+    view.evaluation
+        .findings
+        .iter()
+        .find(|f| f.lines.contains(&line))
+}
+
+struct Row<'v> {
+    view: &'v View<'v>,
+    columns: &'v Columns,
+    phase: &'v Phase,
+    line: &'v Line,
+    at: usize,
+    material: Option<&'v Material>,
+    rect: Rect,
+    top: Rect,
+    chosen: bool,
+}
+
+impl Row<'_> {
+    fn name_words(&self) -> &str {
+        self.material
+            .map_or_else(|| self.line.material.as_str(), |m| &m.name)
+    }
+
+    fn is_filler(&self) -> bool {
+        self.view.variant.is_filler(self.line.id)
+    }
+
+    fn id(&self, what: &str) -> Id {
+        item_id(self.view, what, self.line.id)
+    }
+
+    fn ground(&self, ui: &Ui, hover: &egui::Response) {
+        let p = theme::palette(ui);
+        let fill = if self.chosen {
+            p.chosen
+        } else if hover.contains_pointer() {
+            p.ground
+        } else {
+            p.page
+        };
+        let painter = ui.painter();
+        painter.rect_filled(self.rect, 0.0, fill);
+        painter.hline(
+            self.rect.x_range(),
+            self.rect.bottom() - 0.5,
+            Stroke::new(1.0, p.rule.gamma_multiply(0.6)),
+        );
+    }
+
+    /// Takes a line that is dropped on this one, above or below its middle.
+    fn drop_target(&self, ui: &Ui, hover: &egui::Response, commands: &mut Vec<Command>) {
+        let Some(pointer) = ui.pointer_interact_pos() else {
+            return;
+        };
+        let below = pointer.y > self.rect.center().y;
+        if let Some(dragged) = hover.dnd_hover_payload::<ItemId>()
+            && *dragged != self.line.id
+        {
+            let y = if below {
+                self.rect.bottom()
+            } else {
+                self.rect.top()
+            };
+            let line = Stroke::new(2.0, theme::palette(ui).accent);
+            ui.painter().hline(self.rect.x_range(), y, line);
+        }
+        if let Some(dropped) = hover.dnd_release_payload::<ItemId>() {
+            let own = self.phase.lines.iter().position(|l| l.id == *dropped);
+            let wanted = self.at + usize::from(below);
+            // The place is counted without the line itself.
+            let at = wanted - usize::from(own.is_some_and(|own| own < wanted));
+            if own != Some(at) {
+                commands.push(Command::Edit(Edit::MoveLine {
+                    line: *dropped,
+                    phase: self.phase.id,
+                    at,
+                }));
+            }
+        }
+    }
+
+    fn grip(&self, ui: &Ui, commands: &mut Vec<Command>) {
+        let p = theme::palette(ui);
+        let rect = Rect::from_x_y_ranges(self.columns.grip, self.top.y_range());
+        let response = ui.interact(rect, self.id("grip"), Sense::click_and_drag());
+        let name = format!("Move {}", self.name_words());
+        response.widget_info(|| WidgetInfo::labeled(egui::Role::Button, true, &name));
+        response.dnd_set_drag_payload(self.line.id);
+        let colour = if response.hovered() || response.has_focus() {
+            p.ink
+        } else {
+            p.rule
+        };
+        Icon::Grip.paint(ui.painter(), rect, colour);
+        if response.has_focus() {
+            ui.painter().rect_stroke(
+                rect.shrink2(vec2(0.0, 6.0)),
+                4.0,
+                Stroke::new(1.5, p.accent),
+                StrokeKind::Inside,
+            );
+            ui.memory_mut(|m| {
+                m.set_focus_lock_filter(
+                    response.id,
+                    EventFilter {
+                        vertical_arrows: true,
+                        ..Default::default()
+                    },
+                );
+            });
+            for (key, down) in [(Key::ArrowUp, false), (Key::ArrowDown, true)] {
+                if ui.input(|i| i.key_pressed(key) && i.modifiers.is_none())
+                    && let Some(edit) = moved_by_one(self.view.variant, self.line.id, down)
+                {
+                    commands.push(Command::Edit(edit));
+                }
+            }
+        }
+        response
+            .on_hover_and_drag_cursor(CursorIcon::Grab)
+            .on_hover_text("Drag to move; with the keyboard, arrow up and down");
+    }
+
+    fn name(&self, ui: &Ui, commands: &mut Vec<Command>) {
+        let rect = Rect::from_x_y_ranges(self.columns.name, self.top.y_range());
+        let response = ui.interact(rect, self.id("name"), Sense::click());
+        response.widget_info(|| {
+            WidgetInfo::selected(egui::Role::Button, true, self.chosen, self.name_words())
+        });
+        let p = theme::palette(ui);
+        let inner = rect.shrink2(vec2(0.0, 3.0));
+        let (name, inci) = inner.split_top_bottom_at_fraction(0.54);
+        let words = self.name_words();
+        let title = if self.chosen {
+            theme::strong(words)
+        } else {
+            egui::RichText::new(words)
+        };
+        text(ui, name, title.color(p.ink), Align::Min);
+        let inci_words = self.material.map_or_else(
+            || "not carried in the file: composition unknown".to_owned(),
+            Material::inci_line,
+        );
+        text(ui, inci, theme::small(ui, inci_words.clone()), Align::Min);
+        if response.has_focus() {
+            ui.painter().rect_stroke(
+                rect.expand2(vec2(3.0, -2.0)),
+                4.0,
+                Stroke::new(1.5, p.accent),
+                StrokeKind::Inside,
+            );
+        }
+        if response.clicked() {
+            let chosen = if self.chosen {
+                [].into()
+            } else {
+                [self.line.id].into()
+            };
+            commands.push(Command::Choose(chosen));
+        }
+        response.on_hover_ui(|ui| {
+            ui.label(theme::strong(words));
+            ui.label(inci_words);
+            if !self.line.why.is_empty() {
+                ui.label(format!("Why it is here: {}", self.line.why));
+            }
+            if let Some(material) = self.material {
+                ui.label(theme::small(ui, material.source.to_string()));
+            }
+        });
+    }
+
+    fn slider(&self, ui: &mut Ui, give: GiveWay, commands: &mut Vec<Command>) {
+        let line = self.line;
+        let kind = self.view.variant.product.kind;
+        let usual = self
+            .material
+            .and_then(|m| m.use_range(kind))
+            .map(|r| (r.low, r.high));
+        let settled = self
+            .view
+            .document
+            .settled()
+            .active()
+            .line(line.id)
+            .map_or(line.percent, |l| l.percent);
+        let slider = LimitSlider {
+            id: self.id("slider"),
+            name: format!("{} slider", self.name_words()),
+            value: line.percent,
+            settled,
+            usual,
+            limit: self.view.evaluation.limit_of(line.id),
+            own: (line.min, line.max),
+            enabled: give != GiveWay::Filler || !self.is_filler(),
+            width: self.columns.slider.span(),
+        };
+        let moved = cell(ui, self.top, self.columns.slider, |ui| slider.show(ui));
+        if let Some(percent) = moved.moved {
+            commands.push(Command::Draft(Edit::SetPercent {
+                line: line.id,
+                percent,
+                give,
+            }));
+        }
+        if moved.ended {
+            commands.push(Command::Keep);
+        }
+    }
+
+    fn percent(&self, ui: &mut Ui, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
+        let shown = self.line.percent.to_string();
+        let name = format!("{} percent", self.name_words());
+        let enabled = sheet.give != GiveWay::Filler || !self.is_filler();
+        let entry = cell(ui, self.top, self.columns.percent, |ui| {
+            Entry::new(self.id("percent"), &shown, name)
+                .width(self.columns.percent.span())
+                .right()
+                .enabled(enabled)
+                .show(ui)
+        });
+        if sheet.type_percent == Some(self.line.id) {
+            sheet.type_percent = None;
+            entry.response.request_focus();
+        }
+        if let Some(typed) = entry.done {
+            commands.push(self.typed_percent(&typed, sheet.give));
+        }
+    }
+
+    fn typed_percent(&self, typed: &str, give: GiveWay) -> Command {
+        let words = typed.trim().to_lowercase();
+        if matches!(words.as_str(), "q.s." | "qs" | "q.s") {
+            return Command::Edit(Edit::SetFiller(Some(self.line.id)));
+        }
+        match words.parse::<Percent>() {
+            Ok(percent) => Command::Edit(Edit::SetPercent {
+                line: self.line.id,
+                percent,
+                give,
+            }),
+            Err(problem) => {
+                Command::Say(Level::Caution, format!("{}: {problem}", self.name_words()))
+            }
+        }
+    }
+
+    fn grams(&self, ui: &Ui) {
+        let mass = self.view.variant.batch * self.line.percent.fraction().value();
+        let grams = in_grams(mass);
+        let digits = if grams < 1.0 { 3 } else { 1 };
+        let rect = Rect::from_x_y_ranges(self.columns.grams, self.top.y_range());
+        text(ui, rect, format!("{grams:.digits$}"), Align::Max);
+    }
+
+    fn hold(&self, ui: &mut Ui, commands: &mut Vec<Command>) {
+        let held = self.line.held;
+        let icon = if held { Icon::Closed } else { Icon::Open };
+        let name = format!("Hold {}", self.name_words());
+        let response = cell(ui, self.top, self.columns.hold, |ui| {
+            icon_toggle(ui, icon, &name, held, !self.is_filler())
+        });
+        if response.clicked() {
+            commands.push(Command::Edit(Edit::SetHeld {
+                line: self.line.id,
+                held: !held,
+            }));
+        }
+    }
+
+    fn filler(&self, ui: &mut Ui, commands: &mut Vec<Command>) {
+        let p = theme::palette(ui);
+        let on = self.is_filler();
+        let rect =
+            Rect::from_x_y_ranges(self.columns.filler, self.top.y_range()).shrink2(vec2(0.0, 9.0));
+        let response = ui.interact(rect, self.id("filler"), Sense::click());
+        let name = format!("{} is the filler", self.name_words());
+        response.widget_info(|| WidgetInfo::selected(egui::Role::CheckBox, true, on, &name));
+        if on {
+            ui.painter().rect_filled(rect, 4.0, p.accent);
+        } else if response.hovered() || response.has_focus() {
+            ui.painter().rect_filled(rect, 4.0, p.hovered);
+        }
+        if response.has_focus() {
+            let ring = Stroke::new(1.5, p.accent);
+            ui.painter()
+                .rect_stroke(rect.expand(2.0), 5.0, ring, StrokeKind::Inside);
+        }
+        let colour = if on {
+            p.on_accent
+        } else if response.hovered() {
+            p.ink
+        } else {
+            p.faint_ink.gamma_multiply(0.6)
+        };
+        text(
+            ui,
+            rect,
+            egui::RichText::new("q.s.").small().color(colour),
+            Align::Center,
+        );
+        if response.clicked() {
+            commands.push(Command::Edit(Edit::SetFiller(
+                (!on).then_some(self.line.id),
+            )));
+        }
+        response.on_hover_text(if on {
+            "The filler: it takes the rest to 100 (q.s.)"
+        } else {
+            "Make this line the filler, which takes the rest to 100 (q.s.)"
+        });
+    }
+
+    fn mark(&self, ui: &mut Ui, worst: &Finding) {
+        cell(ui, self.top, self.columns.mark, |ui| {
+            level_mark::level_mark(ui, worst.level).on_hover_text(&worst.message);
+        });
+    }
+
+    fn finding(&self, ui: &Ui, finding: &Finding) {
+        let p = theme::palette(ui);
+        let colour = p.level(finding.level);
+        let rect = Rect::from_x_y_ranges(
+            egui::Rangef::new(self.columns.name.min, self.columns.more.max),
+            egui::Rangef::new(self.top.bottom() - 2.0, self.rect.bottom() - 4.0),
+        );
+        let mark = Rect::from_min_size(
+            rect.min + vec2(0.0, (rect.height() - 11.0) / 2.0),
+            vec2(11.0, 11.0),
+        );
+        ui.painter()
+            .extend(level_mark::shapes(ui, mark, finding.level));
+        let words = format!("{}: {}", finding.level.label(), finding.message);
+        let place = rect.with_min_x(mark.right() + 5.0);
+        text(
+            ui,
+            place,
+            egui::RichText::new(&words).small().color(colour),
+            Align::Min,
+        );
+        let response = ui.interact(place, self.id("finding"), Sense::hover());
+        response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, &words));
+        response.on_hover_ui(|ui| {
+            ui.label(&finding.message);
+            ui.label(theme::small(
+                ui,
+                format!("{} · {}", finding.rule, finding.source),
+            ));
+        });
+    }
+
+    fn more(&self, ui: &mut Ui, commands: &mut Vec<Command>) {
+        let name = format!("More about {}", self.name_words());
+        let line = self.line.id;
+        cell(ui, self.top, self.columns.more, |ui| {
+            more_menu(ui, &name, |ui| {
+                ui.set_min_width(180.0);
+                let mut row = |ui: &mut Ui, words: &str, command: Option<Command>| {
+                    let button = egui::Button::new(words);
+                    if ui.add_enabled(command.is_some(), button).clicked() {
+                        commands.extend(command);
+                        ui.close();
+                    }
+                };
+                let variant = self.view.variant;
+                row(ui, "Details", Some(Command::Choose([line].into())));
+                row(
+                    ui,
+                    "Move up",
+                    moved_by_one(variant, line, false).map(Command::Edit),
+                );
+                row(
+                    ui,
+                    "Move down",
+                    moved_by_one(variant, line, true).map(Command::Edit),
+                );
+                for phase in variant.phases.iter().filter(|p| p.id != self.phase.id) {
+                    let edit = Edit::MoveLine {
+                        line,
+                        phase: phase.id,
+                        at: phase.lines.len(),
+                    };
+                    row(
+                        ui,
+                        &format!("Move to phase {}", phase.letter),
+                        Some(Command::Edit(edit)),
+                    );
+                }
+                ui.separator();
+                row(ui, "Remove", Some(Command::Edit(Edit::RemoveLine(line))));
+            });
+        });
+    }
+}
+
+/// A menu behind three dots.
+pub fn more_menu(ui: &mut Ui, name: &str, add: impl FnOnce(&mut Ui)) {
+    let button = icon_button(ui, Icon::More, name, true);
+    Popup::menu(&button)
+        .close_behavior(PopupCloseBehavior::CloseOnClickOutside)
+        .show(add);
+}

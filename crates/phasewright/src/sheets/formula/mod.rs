@@ -1,0 +1,206 @@
+//! The Formula sheet: phases, lines and percentages with the live chart.
+
+mod columns;
+mod details;
+mod line;
+mod phase;
+mod product;
+mod steps;
+mod toolbar;
+
+use std::collections::BTreeSet;
+
+use eframe::egui::{self, Align, Frame, Id, Key, Margin, Modifiers, Panel, ScrollArea, Ui};
+use formulation::edit::{Edit, GiveWay};
+use formulation::formula::{ItemId, Variant};
+
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::findings_list::findings_list;
+use crate::widgets::material_picker::MaterialPicker;
+use columns::Columns;
+
+/// What the sheet keeps between frames.
+#[derive(Default)]
+pub struct FormulaSheet {
+    /// Which lines give way when one moves.
+    give: GiveWay,
+    /// The box that adds a line.
+    picker: MaterialPicker,
+    /// The phase that a new line goes into; the last one if none is chosen.
+    add_to: Option<ItemId>,
+    /// A line to be scrolled to.
+    go_to: Option<ItemId>,
+    /// A line whose percentage is to be typed next.
+    type_percent: Option<ItemId>,
+    /// Phases whose steps are shown.
+    open_steps: BTreeSet<ItemId>,
+    /// The box that swaps the material of a line, and the line.
+    swap: Option<ItemId>,
+    swap_picker: MaterialPicker,
+}
+
+impl FormulaSheet {
+    /// Scrolls to a line with the next frame.
+    pub const fn go_to(&mut self, line: ItemId) {
+        self.go_to = Some(line);
+    }
+
+    /// Puts the cursor into the percentage of a line that was just added.
+    pub const fn type_percent(&mut self, line: ItemId) {
+        self.go_to = Some(line);
+        self.type_percent = Some(line);
+    }
+
+    /// Puts the cursor into the box that adds a line.
+    pub const fn find_material(&mut self) {
+        self.picker.focus();
+    }
+}
+
+/// The id of something about an item of the document shown; the same in every frame.
+fn item_id(view: &View<'_>, what: &str, item: ItemId) -> Id {
+    Id::unique((what, view.document.id, view.variant.id, item.0))
+}
+
+/// Draws the sheet.
+pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
+    let width = ui.available_width();
+    Panel::right("formula side")
+        .resizable(true)
+        .default_size((width * 0.34).clamp(300.0, 460.0))
+        .size_range(260.0..=(width - 600.0).max(300.0))
+        .frame(Frame::new().inner_margin(Margin {
+            left: 12,
+            ..Margin::ZERO
+        }))
+        .show(ui, |ui| side(ui, view, commands));
+    egui::CentralPanel::no_frame().show(ui, |ui| {
+        toolbar::ui(ui, view, sheet, commands);
+        hints(ui, view, commands);
+        ui.add_space(theme::TIGHT);
+        phases(ui, view, sheet, commands);
+    });
+    keys(ui, view, commands);
+}
+
+fn side(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    ui.label(theme::heading("Findings"));
+    findings_list(
+        ui,
+        view.formula,
+        view.variant,
+        &view.evaluation.findings,
+        commands,
+    );
+}
+
+/// Three hints for the first start.
+fn hints(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    if view.state.settings.hints_closed {
+        return;
+    }
+    let p = theme::palette(ui);
+    ui.add_space(theme::TIGHT);
+    Frame::new()
+        .fill(p.chosen)
+        .corner_radius(6)
+        .inner_margin(Margin::symmetric(10, 6))
+        .show(ui, |ui| {
+            ui.horizontal(|ui| {
+                ui.vertical(|ui| {
+                    ui.spacing_mut().item_spacing.y = 2.0;
+                    ui.label("Drag a slider: the chart and the findings follow at once.");
+                    ui.label("The tick on a slider is the limit that binds; rest the pointer on it to read which.");
+                    ui.label("Type a name into “Add a line” to put a raw material into the formula.");
+                });
+                ui.with_layout(egui::Layout::right_to_left(Align::Center), |ui| {
+                    if ui.button("Close hints").clicked() {
+                        commands.push(Command::CloseHints);
+                    }
+                });
+            });
+        });
+}
+
+fn phases(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
+    let rect = ui.max_rect();
+    // The rows leave room for the scroll bar.
+    let columns = Columns::new(rect.left(), rect.right() - 14.0);
+    columns::captions(ui, &columns);
+    ScrollArea::vertical()
+        .id_salt(("phases", view.document.id))
+        .auto_shrink([false, false])
+        .show(ui, |ui| {
+            ui.spacing_mut().item_spacing.y = 0.0;
+            for (place, phase) in view.variant.phases.iter().enumerate() {
+                ui.push_id(phase.id.0, |ui| {
+                    phase::ui(ui, view, sheet, &columns, place, commands);
+                });
+                ui.add_space(theme::GAP);
+            }
+            if ui
+                .button("Add a phase")
+                .on_hover_text("Add an empty phase after the last one")
+                .clicked()
+            {
+                commands.push(Command::Edit(Edit::AddPhase {
+                    at: view.variant.phases.len(),
+                    kind: formulation::material::PhaseKind::Other,
+                    purpose: "".into(),
+                }));
+            }
+            ui.add_space(theme::GAP);
+        });
+    sheet.go_to = None;
+}
+
+/// Keys that act on the chosen line.
+fn keys(ui: &Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let mut chosen = view.document.chosen.iter();
+    let (Some(&line), None) = (chosen.next(), chosen.next()) else {
+        return;
+    };
+    if ui.text_edit_focused() {
+        return;
+    }
+    let pressed = |key| ui.input_mut(|i| i.consume_key(Modifiers::ALT, key));
+    for (key, down) in [(Key::ArrowUp, false), (Key::ArrowDown, true)] {
+        if pressed(key)
+            && let Some(edit) = moved_by_one(view.variant, line, down)
+        {
+            commands.push(Command::Edit(edit));
+        }
+    }
+    if ui.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Delete)) {
+        commands.push(Command::Edit(Edit::RemoveLine(line)));
+    }
+}
+
+/// The edit that moves a line by one place, into the next phase at the edge of its own.
+fn moved_by_one(variant: &Variant, line: ItemId, down: bool) -> Option<Edit> {
+    let phase_place = variant
+        .phases
+        .iter()
+        .position(|p| p.lines.iter().any(|l| l.id == line))?;
+    let phase = variant.phases.get(phase_place)?;
+    let place = phase.lines.iter().position(|l| l.id == line)?;
+    let (phase, at) = if down {
+        if place + 1 < phase.lines.len() {
+            (phase, place + 1)
+        } else {
+            (variant.phases.get(phase_place + 1)?, 0)
+        }
+    } else if place > 0 {
+        (phase, place - 1)
+    } else {
+        let before = variant.phases.get(phase_place.checked_sub(1)?)?;
+        (before, before.lines.len())
+    };
+    Some(Edit::MoveLine {
+        line,
+        phase: phase.id,
+        at,
+    })
+}

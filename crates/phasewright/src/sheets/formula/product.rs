@@ -1,0 +1,282 @@
+//! What the product is, for whom, and what was measured on it.
+
+use eframe::egui::{self, Button, Id, Popup, PopupCloseBehavior, ScrollArea, Ui};
+use formulation::edit::Edit;
+use formulation::finding::Level;
+use formulation::formula::{Date, Market, Measured, Place, Product, ProductType};
+use formulation::material::ProductKind;
+use formulation::quantity::{Ph, in_kg_per_m3, kg_per_m3};
+
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::entry::Entry;
+
+/// A button that says what the product is and opens its settings.
+pub fn button(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let product = &view.variant.product;
+    let markets: Vec<&str> = product.markets.iter().map(|m| m.label()).collect();
+    let markets = if markets.is_empty() {
+        "no market".to_owned()
+    } else {
+        markets.join(", ")
+    };
+    let words = format!("{} · {markets} …", product.kind.label());
+    let response = ui
+        .add(Button::new(words).truncate())
+        .accessible_name("Product settings")
+        .on_hover_text("What the product is, where it is sold, what was measured");
+    Popup::menu(&response)
+        .close_behavior(PopupCloseBehavior::CloseOnClickOutside)
+        .width(420.0)
+        .show(|ui| {
+            ScrollArea::vertical().max_height(480.0).show(ui, |ui| {
+                ui.set_width(420.0);
+                ui.spacing_mut().item_spacing.y = theme::TIGHT;
+                let mut next = product.clone();
+                fields(ui, view, &mut next, commands);
+                if next != *product {
+                    commands.push(Command::Edit(Edit::SetProduct(next)));
+                }
+                ui.separator();
+                measured(ui, view, commands);
+            });
+        });
+}
+
+fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, commands: &mut Vec<Command>) {
+    ui.label(theme::strong("Product"));
+    ui.horizontal(|ui| {
+        for kind in [ProductKind::RinseOff, ProductKind::LeaveOn] {
+            ui.radio_value(&mut next.kind, kind, kind.label());
+        }
+    });
+    ui.horizontal(|ui| {
+        ui.label("Type");
+        egui::ComboBox::from_id_salt("product type")
+            .selected_text(next.product_type.map_or("not stated", ProductType::label))
+            .width(300.0)
+            .show_ui(ui, |ui| {
+                ui.selectable_value(&mut next.product_type, None, "not stated");
+                for of in ProductType::ALL {
+                    ui.selectable_value(&mut next.product_type, Some(of), of.label());
+                }
+            })
+            .response
+            .accessible_name("Product type")
+            .on_hover_text("Many legal limits depend on it");
+    });
+    ui.label(theme::small(ui, "Used on"));
+    egui::Grid::new("places").num_columns(4).show(ui, |ui| {
+        for (i, place) in Place::ALL.into_iter().enumerate() {
+            flag(ui, &mut next.places, place, place.label());
+            if i % 4 == 3 {
+                ui.end_row();
+            }
+        }
+    });
+    ui.label(theme::small(ui, "Sold in"));
+    ui.horizontal(|ui| {
+        for market in Market::ALL {
+            flag(ui, &mut next.markets, market, market.label());
+        }
+    });
+    ui.checkbox(&mut next.under_three, "Made for children under three years");
+    ui.checkbox(&mut next.spray, "Sprayed as an aerosol or fine mist");
+    ui.checkbox(&mut next.professional, "For professional use only");
+    ui.checkbox(&mut next.wet_use, "Reached by wet hands or water in use");
+
+    let id = |what: &str| Id::unique((what.to_owned(), view.document.id, view.variant.id));
+    ui.horizontal(|ui| {
+        ui.label("Placed on the market on");
+        let shown = next.market_date.map_or_else(String::new, |d| d.to_string());
+        let entry = Entry::new(id("market date"), &shown, "Day of placing on the market")
+            .width(100.0)
+            .hint("year-month-day")
+            .show(ui);
+        entry.response.on_hover_text(
+            "Decides between limits that change on a date; today counts if none is stated",
+        );
+        match entry.done.as_deref().map(str::trim) {
+            None => {}
+            Some("") => next.market_date = None,
+            Some(typed) => match typed.parse::<Date>() {
+                Ok(date) => next.market_date = Some(date),
+                Err(_) => commands.push(Command::Say(
+                    Level::Caution,
+                    format!("“{typed}” is not a day; type it as 2026-05-18"),
+                )),
+            },
+        }
+    });
+    ui.horizontal(|ui| {
+        ui.label("Fragrance category");
+        let shown = next.fragrance_category.clone().unwrap_or_default();
+        let entry = Entry::new(id("fragrance category"), &shown, "Fragrance category")
+            .width(56.0)
+            .hint("none")
+            .show(ui);
+        entry.response.on_hover_text(
+            "Category of the fragrance trade association, 1 to 12, with a letter where divided",
+        );
+        if let Some(typed) = entry.done {
+            let typed = typed.trim().to_uppercase();
+            next.fragrance_category = (!typed.is_empty()).then(|| typed.into());
+        }
+    });
+}
+
+/// A tick for one member of a list, which keeps its order of display.
+fn flag<T: Copy + PartialEq + Ord>(ui: &mut Ui, list: &mut Vec<T>, one: T, words: &str) {
+    let mut on = list.contains(&one);
+    if ui.checkbox(&mut on, words).changed() {
+        if on {
+            list.push(one);
+            list.sort();
+        } else {
+            list.retain(|&other| other != one);
+        }
+    }
+}
+
+fn measured(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    ui.label(theme::strong("pH aimed at, and what was measured"));
+    ui.label(theme::small(
+        ui,
+        "A measured value overrides every estimate",
+    ));
+    let id = |what: &str| Id::unique((what.to_owned(), view.document.id, view.variant.id));
+    let mut number = |ui: &mut Ui, name: &str, unit: &str, shown: Option<String>| {
+        let mut done = None;
+        ui.horizontal(|ui| {
+            ui.add_sized([150.0, theme::FIELD], egui::Label::new(name));
+            let entry = Entry::new(id(name), shown.as_deref().unwrap_or(""), name)
+                .width(80.0)
+                .hint("not stated")
+                .right()
+                .show(ui);
+            ui.label(theme::small(ui, unit));
+            let Some(typed) = entry.done else { return };
+            let typed = typed.trim().replace(',', ".");
+            if typed.is_empty() {
+                done = Some(None);
+                return;
+            }
+            match typed.parse::<f64>() {
+                Ok(value) => done = Some(Some(value)),
+                Err(_) => commands.push(Command::Say(
+                    Level::Caution,
+                    format!("{name}: “{typed}” is not a number"),
+                )),
+            }
+        });
+        done
+    };
+    let now = &view.variant.measured;
+    let mut next = now.clone();
+    let mut problems = Vec::new();
+    let target = number(
+        ui,
+        "pH aimed at",
+        "",
+        view.variant.target_ph.map(|ph| ph.to_string()),
+    );
+    if let Some(ph) = number(
+        ui,
+        "pH measured",
+        "at 25 °C",
+        now.ph.map(|ph| ph.to_string()),
+    ) {
+        next.ph = checked_ph(ph, &mut problems);
+    }
+    if let Some(density) = number(
+        ui,
+        "Density measured",
+        "kg/m³",
+        now.density.map(|d| in_kg_per_m3(d).to_string()),
+    ) {
+        next.density =
+            checked(density, 200.0..=3000.0, "a density in kg/m³", &mut problems).map(kg_per_m3);
+    }
+    if let Some(activity) = number(
+        ui,
+        "Water activity measured",
+        "0 to 1",
+        now.water_activity.map(|a| a.to_string()),
+    ) {
+        next.water_activity = checked(activity, 0.0..=1.0, "a water activity", &mut problems);
+    }
+    let method = now.viscosity_mpa_s.as_ref().map(|(_, m)| m.clone());
+    if let Some(viscosity) = number(
+        ui,
+        "Viscosity measured",
+        "mPa·s",
+        now.viscosity_mpa_s.as_ref().map(|(v, _)| v.to_string()),
+    ) {
+        next.viscosity_mpa_s = checked(viscosity, 0.0..=1e9, "a viscosity in mPa·s", &mut problems)
+            .map(|v| (v, method.unwrap_or_default()));
+    }
+    viscosity_method(ui, view, now, &mut next);
+    if let Some(ph) = target {
+        let target = checked_ph(ph, &mut problems);
+        if ph.is_none() || target.is_some() {
+            commands.push(Command::Edit(Edit::SetTargetPh(target)));
+        }
+    }
+    let refused = !problems.is_empty();
+    commands.extend(
+        problems
+            .into_iter()
+            .map(|p| Command::Say(Level::Caution, p)),
+    );
+    if next != *now && !refused {
+        commands.push(Command::Edit(Edit::SetMeasured(next)));
+    }
+}
+
+fn viscosity_method(ui: &mut Ui, view: &View<'_>, now: &Measured, next: &mut Measured) {
+    let Some((_, method)) = &now.viscosity_mpa_s else {
+        return;
+    };
+    ui.horizontal(|ui| {
+        ui.add_sized(
+            [150.0, theme::FIELD],
+            egui::Label::new("Method of viscosity"),
+        );
+        let id = Id::unique(("viscosity method", view.document.id, view.variant.id));
+        let entry = Entry::new(id, method, "Method of viscosity")
+            .width(200.0)
+            .hint("spindle, speed, temperature")
+            .show(ui);
+        if let (Some(typed), Some(viscosity)) = (entry.done, &mut next.viscosity_mpa_s) {
+            viscosity.1 = typed.trim().into();
+        }
+    });
+}
+
+fn checked(
+    value: Option<f64>,
+    range: std::ops::RangeInclusive<f64>,
+    what: &str,
+    problems: &mut Vec<String>,
+) -> Option<f64> {
+    let value = value?;
+    if range.contains(&value) {
+        return Some(value);
+    }
+    problems.push(format!(
+        "{value} is not {what} between {} and {}",
+        range.start(),
+        range.end()
+    ));
+    None
+}
+
+fn checked_ph(value: Option<f64>, problems: &mut Vec<String>) -> Option<Ph> {
+    let value = value?;
+    let ph = Ph::new(value);
+    if ph.is_none() {
+        problems.push(format!("{value} is not a pH between -2 and 16"));
+    }
+    ph
+}

@@ -1,0 +1,169 @@
+//! The steps of a phase, in the order in which they are done.
+
+use eframe::egui::{self, Frame, Margin, Ui};
+use formulation::edit::Edit;
+use formulation::finding::Level;
+use formulation::formula::{ItemId, Phase, Step};
+use formulation::quantity::{celsius, in_celsius};
+
+use super::phase::{fold, read_celsius};
+use super::{FormulaSheet, item_id};
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::entry::Entry;
+use crate::widgets::icon::{Icon, icon_button};
+
+/// Draws the steps of a phase, folded or open.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    sheet: &mut FormulaSheet,
+    phase: &Phase,
+    commands: &mut Vec<Command>,
+) {
+    let p = theme::palette(ui);
+    let corners = egui::CornerRadius {
+        nw: 0,
+        ne: 0,
+        sw: 6,
+        se: 6,
+    };
+    Frame::new()
+        .fill(p.page)
+        .corner_radius(corners)
+        .inner_margin(Margin::symmetric(6, 2))
+        .show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            ui.spacing_mut().item_spacing.y = 4.0;
+            let open = sheet.open_steps.contains(&phase.id);
+            let words = match phase.steps.len() {
+                0 => format!("Steps of phase {}: none yet", phase.letter),
+                n => format!("Steps of phase {}: {n}", phase.letter),
+            };
+            if fold(ui, item_id(view, "steps", phase.id), &words, open).clicked() {
+                if open {
+                    sheet.open_steps.remove(&phase.id);
+                } else {
+                    sheet.open_steps.insert(phase.id);
+                }
+            }
+            if open {
+                for (at, step) in phase.steps.iter().enumerate() {
+                    ui.push_id(step.id.0, |ui| {
+                        row(ui, view, phase, at, step, commands);
+                    });
+                }
+                if ui.button("Add a step").clicked() {
+                    commands.push(Command::Edit(Edit::AddStep {
+                        phase: phase.id,
+                        at: phase.steps.len(),
+                        step: Step {
+                            id: ItemId(0),
+                            text: "".into(),
+                            temperature: None,
+                            minutes: None,
+                            tool: "".into(),
+                            check: "".into(),
+                        },
+                    }));
+                }
+                ui.add_space(4.0);
+            }
+        });
+}
+
+fn row(
+    ui: &mut Ui,
+    view: &View<'_>,
+    phase: &Phase,
+    at: usize,
+    step: &Step,
+    commands: &mut Vec<Command>,
+) {
+    let mut next = step.clone();
+    let number = at + 1;
+    let field = |ui: &mut Ui, what: &str, hint: &str, shown: &str, width: f32, right: bool| {
+        let name = format!("Step {number} of phase {}: {what}", phase.letter);
+        let entry = Entry::new(item_id(view, what, step.id), shown, name)
+            .width(width)
+            .hint(hint);
+        let entry = if right { entry.right() } else { entry };
+        entry.show(ui).done
+    };
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        ui.add_sized(
+            [18.0, theme::FIELD],
+            egui::Label::new(theme::strong(format!("{number}."))),
+        );
+        let width = (ui.available_width() - 246.0).max(80.0);
+        if let Some(typed) = field(ui, "what to do", "what to do", &step.text, width, false) {
+            next.text = typed.trim().into();
+        }
+        let shown = step
+            .temperature
+            .map_or_else(String::new, |t| format!("{:.0}", in_celsius(t)));
+        if let Some(typed) = field(ui, "temperature in °C", "–", &shown, 34.0, true) {
+            match read_celsius(&typed) {
+                Ok(degrees) => next.temperature = degrees.map(celsius),
+                Err(problem) => commands.push(Command::Say(Level::Caution, problem)),
+            }
+        }
+        ui.label(theme::small(ui, "°C"));
+        let shown = step.minutes.map_or_else(String::new, |m| m.to_string());
+        if let Some(typed) = field(ui, "minutes", "–", &shown, 30.0, true) {
+            match typed.trim() {
+                "" => next.minutes = None,
+                minutes => match minutes.parse() {
+                    Ok(minutes) => next.minutes = Some(minutes),
+                    Err(_) => commands.push(Command::Say(
+                        Level::Caution,
+                        format!("“{minutes}” is not a whole number of minutes"),
+                    )),
+                },
+            }
+        }
+        ui.label(theme::small(ui, "min"));
+        let name = |what: &str| format!("{what} step {number} of phase {}", phase.letter);
+        let to = |at| Edit::MoveStep { step: step.id, at };
+        if icon_button(ui, Icon::Up, &name("Move up"), at > 0).clicked() {
+            commands.push(Command::Edit(to(at - 1)));
+        }
+        let below = at + 1 < phase.steps.len();
+        if icon_button(ui, Icon::Down, &name("Move down"), below).clicked() {
+            commands.push(Command::Edit(to(at + 1)));
+        }
+        if icon_button(ui, Icon::Cross, &name("Remove"), true).clicked() {
+            commands.push(Command::Edit(Edit::RemoveStep(step.id)));
+        }
+    });
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        ui.add_space(22.0);
+        let width = (ui.available_width() - 40.0) / 2.0;
+        if let Some(typed) = field(
+            ui,
+            "vessel, tool or speed",
+            "vessel, tool or speed",
+            &step.tool,
+            width,
+            false,
+        ) {
+            next.tool = typed.trim().into();
+        }
+        if let Some(typed) = field(
+            ui,
+            "what to check",
+            "what to check before going on",
+            &step.check,
+            width,
+            false,
+        ) {
+            next.check = typed.trim().into();
+        }
+    });
+    if next != *step {
+        commands.push(Command::Edit(Edit::SetStep(next)));
+    }
+}

@@ -1,0 +1,150 @@
+//! Above the phases: variant, product, batch, how the rest gives way, a new line.
+
+use std::sync::Arc;
+
+use eframe::egui::{self, Id, Ui};
+use formulation::edit::{Edit, GiveWay};
+use formulation::formula::Formula;
+use formulation::quantity::{Percent, grams, in_grams};
+
+use super::{FormulaSheet, product};
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::entry::Entry;
+use crate::widgets::icon::{Icon, icon_button};
+
+/// Draws both rows.
+pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = theme::TIGHT;
+        variant_choice(ui, view, commands);
+        product::button(ui, view, commands);
+        batch(ui, view, commands);
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            let history = view.document.history();
+            let redo = history
+                .redoes()
+                .map_or_else(|| "Redo".to_owned(), |what| format!("Redo: {what}"));
+            if icon_button(ui, Icon::Redo, &redo, history.redoes().is_some()).clicked() {
+                commands.push(Command::Redo);
+            }
+            let undo = history
+                .undoes()
+                .map_or_else(|| "Undo".to_owned(), |what| format!("Undo: {what}"));
+            if icon_button(ui, Icon::Undo, &undo, history.undoes().is_some()).clicked() {
+                commands.push(Command::Undo);
+            }
+        });
+    });
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = theme::TIGHT;
+        add_line(ui, view, sheet, commands);
+        ui.add_space(theme::TIGHT);
+        ui.label(theme::small(ui, "Rest taken by"));
+        egui::ComboBox::from_id_salt("give way")
+            .selected_text(sheet.give.label())
+            .width(138.0)
+            .show_ui(ui, |ui| {
+                for give in GiveWay::ALL {
+                    ui.selectable_value(&mut sheet.give, give, give.label());
+                }
+            })
+            .response
+            .accessible_name("Rest taken by")
+            .on_hover_text("Which lines give way when one moves; held lines never do");
+        if ui
+            .button("Bring to 100")
+            .on_hover_text("By the filler, or else by all free lines in proportion")
+            .clicked()
+        {
+            commands.push(Command::Edit(Edit::BringTo100));
+        }
+    });
+}
+
+fn variant_choice(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    egui::ComboBox::from_id_salt("variant")
+        .selected_text(view.variant.name.as_ref())
+        .width(130.0)
+        .truncate()
+        .show_ui(ui, |ui| {
+            for variant in view.formula.variants.iter().filter(|v| !v.archived) {
+                ui.push_id(variant.id.0, |ui| {
+                    let chosen = variant.id == view.variant.id;
+                    let row = ui.selectable_label(chosen, variant.name.as_ref());
+                    if row.clicked() && !chosen {
+                        let mut formula = Formula::clone(view.formula);
+                        formula.active = variant.id;
+                        commands.push(Command::Change {
+                            what: format!("Work on {}", variant.name).into(),
+                            formula: Arc::new(formula),
+                        });
+                    }
+                });
+            }
+        })
+        .response
+        .accessible_name("Variant")
+        .on_hover_text("The variant that is worked on");
+}
+
+fn batch(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    ui.label(theme::small(ui, "Batch"));
+    let shown = format!("{}", in_grams(view.variant.batch));
+    let id = Id::unique(("batch", view.document.id, view.variant.id));
+    let entry = Entry::new(id, &shown, "Batch in grams")
+        .width(64.0)
+        .right()
+        .show(ui);
+    entry
+        .response
+        .on_hover_text("The batch for which grams are shown beside the percentages");
+    ui.label(theme::small(ui, "g"));
+    if let Some(text) = entry.done {
+        match text.trim().replace(',', ".").parse() {
+            Ok(mass) => commands.push(Command::Edit(Edit::SetBatch(grams(mass)))),
+            Err(_) => commands.push(Command::Say(
+                formulation::finding::Level::Caution,
+                format!("“{}” is not a mass; type grams such as 1000", text.trim()),
+            )),
+        }
+    }
+}
+
+fn add_line(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
+    let phases = &view.variant.phases;
+    let width = (ui.available_width() - 440.0).clamp(140.0, 420.0);
+    let id = Id::unique("add a line");
+    let picked = sheet.picker.show(ui, view.state, id, "Add a line", width);
+    let target = sheet
+        .add_to
+        .and_then(|id| phases.iter().find(|p| p.id == id))
+        .or_else(|| phases.last());
+    ui.label(theme::small(ui, "to"));
+    egui::ComboBox::from_id_salt("add to phase")
+        .selected_text(target.map_or("", |p| &p.letter))
+        .width(44.0)
+        .show_ui(ui, |ui| {
+            for phase in phases {
+                ui.push_id(phase.id.0, |ui| {
+                    let words = format!("{} {}", phase.letter, phase.kind.label());
+                    let chosen = target.is_some_and(|t| t.id == phase.id);
+                    if ui.selectable_label(chosen, words).clicked() {
+                        sheet.add_to = Some(phase.id);
+                    }
+                });
+            }
+        })
+        .response
+        .accessible_name("Phase of a new line")
+        .on_hover_text("The phase that a new line goes into");
+    if let (Some(material), Some(phase)) = (picked, target) {
+        commands.push(Command::Edit(Edit::AddLine {
+            phase: phase.id,
+            at: phase.lines.len(),
+            material,
+            percent: Percent::ZERO,
+        }));
+    }
+}
