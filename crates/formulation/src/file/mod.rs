@@ -14,6 +14,7 @@ pub mod open;
 pub mod read_error;
 pub mod report;
 pub mod ron_place;
+pub mod rule_file;
 pub mod solver_cases;
 pub mod source_table;
 pub mod store;

@@ -1,3 +1,12 @@
 //! Checks of a formula: practice of the trade, law and limits.
 
+pub mod book;
+pub mod entry;
+pub mod equivalents;
+pub mod fragrance;
+pub mod law;
+pub mod molar;
 pub mod practice;
+pub mod scope;
+
+pub use book::RuleBook;

@@ -1,0 +1,733 @@
+//! Rules of law as files: the lists that come with the program and a maker's own.
+//!
+//! ```ron
+//! (
+//!     version: 1,
+//!     set: "Larkmoor",
+//!     title: "What our shop does not take",
+//!     list: Own,
+//!     markets: [Eu, Uk, Us],
+//!     source: "agreement of March",
+//!     groups: {"donors": ["DMDM Hydantoin=6440-58-0", "Diazolidinyl Urea=78491-02-8"]},
+//!     entries: [
+//!         (no: "1", name: "Formaldehyde donors", of: ["@donors"], prohibited: Some("all")),
+//!         (no: "2", name: "Phenoxyethanol", of: ["Phenoxyethanol=122-99-6"], tiers: [(scope: "leave-on", max: 0.8)]),
+//!     ],
+//! )
+//! ```
+//!
+//! A substance is `Name|Other name=CAS/CAS`; several of one family, counted as one,
+//! are joined by `;`. `?` before it marks one that only a database files under the
+//! entry, `nano` before the CAS numbers the nanomaterial alone; `beside CAS` and
+//! `without CAS` count it only in lines with or without another substance; `@group`
+//! stands for a group. Scopes are explained at [`crate::rules::scope::Scope`].
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use serde::de::Error as _;
+use serde::{Deserialize, Deserializer};
+
+use super::read_error::ReadError;
+use crate::cas::Cas;
+use crate::finding::Level;
+use crate::formula::{Date, Market};
+use crate::quantity::MassFraction;
+use crate::rules::entry::{
+    Allergen, Entry, List, Member, PhWindow, Purpose, RuleSet, Tier, Wording,
+};
+use crate::rules::equivalents::Equivalents;
+use crate::rules::molar::molar_mass;
+use crate::rules::scope::Scope;
+
+/// The version this program reads.
+pub const VERSION: u32 = 1;
+/// A larger file is refused.
+pub const MOST_BYTES: usize = 4 << 20;
+/// More entries are refused.
+const MOST_ENTRIES: usize = 20_000;
+/// More substances in one entry or group are refused.
+const MOST_MEMBERS: usize = 5_000;
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RuleFile {
+    version: u32,
+    set: String,
+    title: String,
+    list: ListName,
+    #[serde(default)]
+    markets: Vec<MarketName>,
+    #[serde(default)]
+    as_of: Option<Day>,
+    source: String,
+    #[serde(default)]
+    cautions: Vec<String>,
+    #[serde(default)]
+    texts: BTreeMap<String, String>,
+    #[serde(default)]
+    groups: BTreeMap<String, Vec<Substances>>,
+    entries: Vec<EntryRecord>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct EntryRecord {
+    no: String,
+    name: String,
+    #[serde(default)]
+    of: Vec<Substances>,
+    #[serde(default)]
+    purpose: PurposeName,
+    #[serde(default)]
+    prohibited: Option<ScopeText>,
+    #[serde(default)]
+    tiers: Vec<TierRecord>,
+    #[serde(default)]
+    never: Vec<ScopeText>,
+    #[serde(default)]
+    apart: Vec<String>,
+    #[serde(default)]
+    label: Vec<WordingRecord>,
+    #[serde(default)]
+    read: Vec<String>,
+    #[serde(default)]
+    allergen: Option<AllergenRecord>,
+    #[serde(default)]
+    from: Option<Day>,
+    #[serde(default)]
+    deleted: bool,
+    #[serde(default)]
+    joint: bool,
+    #[serde(default)]
+    product: bool,
+    #[serde(default = "yes")]
+    seen: bool,
+    #[serde(default)]
+    level: LevelName,
+}
+
+const fn yes() -> bool {
+    true
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct TierRecord {
+    #[serde(default)]
+    scope: ScopeText,
+    #[serde(default, deserialize_with = "limit")]
+    max: Option<MassFraction>,
+    #[serde(default)]
+    expressed: Option<String>,
+    #[serde(default)]
+    each: bool,
+    #[serde(default)]
+    ph: Option<PhRecord>,
+    #[serde(default)]
+    from: Option<Day>,
+    #[serde(default)]
+    until: Option<Day>,
+    #[serde(default)]
+    label: Vec<WordingRecord>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WordingRecord {
+    text: String,
+    #[serde(default, deserialize_with = "limit")]
+    above: Option<MassFraction>,
+    #[serde(default)]
+    when: ScopeText,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct AllergenRecord {
+    name: String,
+    #[serde(default)]
+    from: Option<Day>,
+    #[serde(default)]
+    making_available: Option<Day>,
+}
+
+mirror!(
+    /// What a list is for.
+    ListName = List { Prohibited, Restricted, Colorants, Preservatives, UvFilters, Conclusions, Own }
+);
+mirror!(
+    /// Where a list applies.
+    MarketName = Market { Eu, Uk, Us }
+);
+
+#[derive(Deserialize, Default)]
+enum PurposeName {
+    #[default]
+    Any,
+    Preservative,
+    Other,
+    UvFilter,
+    Colour,
+    HairDye,
+    Fragrance,
+}
+
+#[derive(Deserialize, Default)]
+enum LevelName {
+    #[default]
+    Breach,
+    Caution,
+    Note,
+}
+
+/// A limit in percent.
+fn limit<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<MassFraction>, D::Error> {
+    let percent = f64::deserialize(deserializer)?;
+    if (0.0..=100.0).contains(&percent) {
+        Ok(Some(MassFraction::from_percent(percent)))
+    } else {
+        Err(D::Error::custom(format!(
+            "{percent} is not a limit; write a percentage from 0 to 100"
+        )))
+    }
+}
+
+struct Day(Date);
+
+impl<'de> Deserialize<'de> for Day {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        text.parse().map(Self).map_err(|_error| {
+            D::Error::custom(format!(
+                "“{text}” is not a day; write it as year-month-day, for example 2026-05-18"
+            ))
+        })
+    }
+}
+
+struct PhRecord(PhWindow);
+
+impl<'de> Deserialize<'de> for PhRecord {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let (low, high) = <(Option<f64>, Option<f64>)>::deserialize(deserializer)?;
+        let legal = |v: Option<f64>| v.is_none_or(|v| (-2.0..=16.0).contains(&v));
+        let ordered = low.zip(high).is_none_or(|(l, h)| l <= h);
+        if legal(low) && legal(high) && ordered {
+            Ok(Self(PhWindow { low, high }))
+        } else {
+            Err(D::Error::custom(
+                "this is not a window of pH; write (lowest, highest), each Some(number) or None",
+            ))
+        }
+    }
+}
+
+struct ScopeText(Scope);
+
+impl Default for ScopeText {
+    fn default() -> Self {
+        Self(Scope::All)
+    }
+}
+
+impl<'de> Deserialize<'de> for ScopeText {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        Scope::parse(&text).map(Self).map_err(D::Error::custom)
+    }
+}
+
+/// A group's name or substances of one family.
+enum Substances {
+    Group(String),
+    Family(Vec<Member>),
+}
+
+impl<'de> Deserialize<'de> for Substances {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        if let Some(group) = text.strip_prefix('@') {
+            return Ok(Self::Group(group.trim().to_owned()));
+        }
+        text.split(';')
+            .map(|one| member(one.trim()))
+            .collect::<Result<_, _>>()
+            .map(Self::Family)
+            .map_err(D::Error::custom)
+    }
+}
+
+/// Reads `?Name|Name=nano CAS/CAS beside CAS`.
+fn member(text: &str) -> Result<Member, String> {
+    let (sure, text) = match text.strip_prefix('?') {
+        Some(rest) => (false, rest),
+        None => (true, text),
+    };
+    let (names, rest) = text.split_once('=').unwrap_or((text, ""));
+    let names: Vec<Arc<str>> = names
+        .split('|')
+        .map(str::trim)
+        .filter(|n| !n.is_empty())
+        .map(Into::into)
+        .collect();
+    let cas = |text: &str| text.parse::<Cas>().map_err(|e| e.to_string());
+    let (rest, beside) = match rest.split_once(" beside ") {
+        Some((rest, other)) => (rest, Some(cas(other)?)),
+        None => (rest, None),
+    };
+    let (rest, without) = match rest.split_once(" without ") {
+        Some((rest, other)) => (rest, Some(cas(other)?)),
+        None => (rest, None),
+    };
+    let (nano, rest) = match rest.trim().strip_prefix("nano") {
+        Some(rest) => (true, rest.trim()),
+        None => (false, rest.trim()),
+    };
+    let cas = rest
+        .split('/')
+        .filter(|c| !c.trim().is_empty())
+        .map(cas)
+        .collect::<Result<Vec<Cas>, _>>()?;
+    if names.is_empty() && cas.is_empty() {
+        return Err(
+            "a substance needs a name or a CAS number, for example “Glycerin=56-81-5”".to_owned(),
+        );
+    }
+    Ok(Member {
+        names,
+        cas,
+        family: 0,
+        sure,
+        nano,
+        beside,
+        without,
+    })
+}
+
+/// Reads a file of rules. `set` is the index the list will have in its book.
+///
+/// # Errors
+/// Too large, not of this form, a CAS number whose check digit is wrong, a group that
+/// is unknown or contains itself, a limit out of range, a scope or a target that is
+/// not known.
+pub fn read(
+    text: &str,
+    file: &str,
+    set: u16,
+    equivalents: &Equivalents,
+) -> Result<(RuleSet, Vec<Entry>), ReadError> {
+    if text.len() > MOST_BYTES {
+        return Err(ReadError::whole(
+            file,
+            format!(
+                "this file of rules is larger than {} megabytes and is not read; split it or remove what is not a rule",
+                MOST_BYTES >> 20
+            ),
+        ));
+    }
+    let record: RuleFile = ron::from_str(text).map_err(|e| ReadError::ron(file, &e))?;
+    let wrong = |message: String| ReadError::whole(file, message);
+    if record.version != VERSION {
+        return Err(wrong(format!(
+            "these rules are of version {}, this program reads version {VERSION}; get them in that version",
+            record.version
+        )));
+    }
+    if record.entries.len() > MOST_ENTRIES {
+        return Err(wrong(format!(
+            "{} entries are more than the {MOST_ENTRIES} that are read; split the file",
+            record.entries.len()
+        )));
+    }
+    if record.set.trim().is_empty() {
+        return Err(wrong(
+            "the field `set` is empty; give the list a short name".to_owned(),
+        ));
+    }
+    let rules = RuleSet {
+        name: record.set.trim().into(),
+        title: record.title.into(),
+        list: record.list.into(),
+        markets: record.markets.into_iter().map(Into::into).collect(),
+        as_of: record.as_of.map(|d| d.0),
+        source: record.source.into(),
+        cautions: record.cautions.into_iter().map(Into::into).collect(),
+    };
+    let resolver = Resolver {
+        groups: &record.groups,
+        texts: &record.texts,
+        equivalents,
+    };
+    for name in record.groups.keys() {
+        resolver
+            .members(&[Substances::Group(name.clone())])
+            .map_err(|m| wrong(format!("group “{name}”: {m}")))?;
+    }
+    let mut entries = Vec::with_capacity(record.entries.len());
+    for e in record.entries {
+        let number = e.no.clone();
+        entries.push(
+            resolver
+                .entry(e, set, &rules.name)
+                .map_err(|m| wrong(format!("entry {number}: {m}")))?,
+        );
+    }
+    Ok((rules, entries))
+}
+
+struct Resolver<'f> {
+    groups: &'f BTreeMap<String, Vec<Substances>>,
+    texts: &'f BTreeMap<String, String>,
+    equivalents: &'f Equivalents,
+}
+
+impl Resolver<'_> {
+    fn entry(&self, e: EntryRecord, set: u16, prefix: &str) -> Result<Entry, String> {
+        let separator = if prefix.starts_with("EU ") { '/' } else { ' ' };
+        Ok(Entry {
+            set,
+            rule: format!("{prefix}{separator}{}", e.no).into(),
+            number: e.no.into(),
+            name: e.name.into(),
+            members: self.members(&e.of)?,
+            purpose: match e.purpose {
+                PurposeName::Any => Purpose::Any,
+                PurposeName::Preservative => Purpose::Preservative,
+                PurposeName::Other => Purpose::Other,
+                PurposeName::UvFilter => Purpose::UvFilter,
+                PurposeName::Colour => Purpose::Colour,
+                PurposeName::HairDye => Purpose::HairDye,
+                PurposeName::Fragrance => Purpose::Fragrance,
+            },
+            prohibited: e.prohibited.map(|s| s.0),
+            tiers: e
+                .tiers
+                .into_iter()
+                .map(|t| self.tier(t))
+                .collect::<Result<_, _>>()?,
+            never: e.never.into_iter().map(|s| s.0).collect(),
+            apart: e.apart.into_iter().map(Into::into).collect(),
+            label: self.wordings(e.label)?,
+            read: e.read.into_iter().map(Into::into).collect(),
+            allergen: e.allergen.map(|a| Allergen {
+                name: a.name.into(),
+                from: a.from.map(|d| d.0),
+                making_available: a.making_available.map(|d| d.0),
+            }),
+            from: e.from.map(|d| d.0),
+            deleted: e.deleted,
+            joint: e.joint,
+            product: e.product,
+            seen: e.seen,
+            level: match e.level {
+                LevelName::Breach => Level::Breach,
+                LevelName::Caution => Level::Caution,
+                LevelName::Note => Level::Note,
+            },
+        })
+    }
+
+    fn tier(&self, t: TierRecord) -> Result<Tier, String> {
+        let expressed = match t.expressed {
+            None => None,
+            // Nothing is converted to a mixture; its members count as they stand.
+            Some(name) => Some(self.equivalents.target(&name).ok_or_else(|| {
+                format!("“{name}” is not one of the substances limits are expressed as")
+            })?),
+        };
+        let (from, until) = (t.from.map(|d| d.0), t.until.map(|d| d.0));
+        if from.zip(until).is_some_and(|(f, u)| u < f) {
+            return Err("a limit ends before it begins; exchange `from` and `until`".to_owned());
+        }
+        Ok(Tier {
+            scope: t.scope.0,
+            max: t.max,
+            expressed,
+            each: t.each,
+            ph: t.ph.map(|p| p.0),
+            from,
+            until,
+            label: self.wordings(t.label)?,
+        })
+    }
+
+    fn wordings(&self, records: Vec<WordingRecord>) -> Result<Vec<Wording>, String> {
+        records
+            .into_iter()
+            .map(|w| {
+                let text = match w.text.strip_prefix('@') {
+                    Some(key) => self
+                        .texts
+                        .get(key)
+                        .cloned()
+                        .ok_or_else(|| format!("there is no text “{key}” under `texts`"))?,
+                    None => w.text,
+                };
+                Ok(Wording {
+                    text: text.into(),
+                    above: w.above,
+                    when: w.when.0,
+                })
+            })
+            .collect()
+    }
+
+    /// The substances of an entry, groups expanded, families numbered.
+    fn members(&self, of: &[Substances]) -> Result<Vec<Member>, String> {
+        let mut members = Vec::new();
+        let mut family = 0;
+        self.expand(of, &mut Vec::new(), &mut members, &mut family)?;
+        Ok(members)
+    }
+
+    fn expand<'r>(
+        &'r self,
+        of: &'r [Substances],
+        inside: &mut Vec<&'r str>,
+        members: &mut Vec<Member>,
+        family: &mut u32,
+    ) -> Result<(), String> {
+        for substances in of {
+            match substances {
+                Substances::Family(some) => {
+                    members.extend(some.iter().map(|m| Member {
+                        family: *family,
+                        ..m.clone()
+                    }));
+                    *family += 1;
+                    if members.len() > MOST_MEMBERS {
+                        return Err(format!(
+                            "more than {MOST_MEMBERS} substances; divide the entry"
+                        ));
+                    }
+                }
+                Substances::Group(name) => {
+                    if inside.contains(&name.as_str()) {
+                        return Err(format!(
+                            "the group “{name}” contains itself, by way of {}; take it out of one of them",
+                            inside.join(", ")
+                        ));
+                    }
+                    let Some((name, group)) = self.groups.get_key_value(name) else {
+                        return Err(format!("there is no group “{name}” under `groups`"));
+                    };
+                    inside.push(name);
+                    self.expand(group, inside, members, family)?;
+                    inside.pop();
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct EquivalentsFile {
+    version: u32,
+    targets: Vec<TargetRecord>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct TargetRecord {
+    name: String,
+    formula: String,
+    of: Vec<(CasText, String, String, f64)>,
+}
+
+use super::number::CasText;
+
+/// Reads the table of conversions: CAS number, name, molecular formula and how many
+/// of the target one formula unit gives.
+///
+/// # Errors
+/// Not of this form, or a molecular formula that is none.
+pub fn read_equivalents(text: &str, file: &str) -> Result<Equivalents, ReadError> {
+    let record: EquivalentsFile = ron::from_str(text).map_err(|e| ReadError::ron(file, &e))?;
+    let wrong = |message: String| ReadError::whole(file, message);
+    if record.version != VERSION {
+        return Err(wrong(format!(
+            "version {} is not read here",
+            record.version
+        )));
+    }
+    let mass = |formula: &str| {
+        molar_mass(formula).ok_or_else(|| wrong(format!("“{formula}” is not a molecular formula")))
+    };
+    let mut equivalents = Equivalents::default();
+    for target in &record.targets {
+        let index = equivalents.add_target(&target.name);
+        let whole = mass(&target.formula)?;
+        for (cas, _, formula, units) in &target.of {
+            equivalents.add(index, cas.0, units * whole / mass(formula)?);
+        }
+    }
+    Ok(equivalents)
+}
+
+/// Reads the table of Annex II, whose columns are: number, name, CAS numbers, INCI
+/// names filed under the entry by a database, when, what is to be read.
+///
+/// # Errors
+/// A line with another number of columns, a wrong CAS number, an unknown word in the
+/// column `when`.
+pub fn read_prohibited(
+    text: &str,
+    file: &str,
+    set: u16,
+    prefix: &str,
+) -> Result<Vec<Entry>, ReadError> {
+    let mut entries = Vec::with_capacity(1800);
+    for (i, line) in text.lines().enumerate() {
+        if line.is_empty() || line.starts_with('#') {
+            continue;
+        }
+        let wrong = |message: String| {
+            let place = super::read_error::Place {
+                line: i + 1,
+                column: 1,
+            };
+            ReadError::at(file, Some(place), message)
+        };
+        let mut columns = line.split('\t');
+        let mut column = || columns.next().unwrap_or("");
+        let (number, name, cas, inci, when, read) =
+            (column(), column(), column(), column(), column(), column());
+        if line.matches('\t').count() != 5 {
+            return Err(wrong("a line needs six columns divided by tabs".to_owned()));
+        }
+        let nano = when == "nano";
+        let mut members = Vec::with_capacity(2);
+        let cas = cas
+            .split_ascii_whitespace()
+            .map(|c| c.parse::<Cas>().map_err(|e| wrong(e.to_string())))
+            .collect::<Result<Vec<_>, _>>()?;
+        let plain = |names, cas, sure| Member {
+            names,
+            cas,
+            family: 0,
+            sure,
+            nano,
+            beside: None,
+            without: None,
+        };
+        if !cas.is_empty() || name.len() <= 60 {
+            members.push(plain(vec![name.into()], cas, true));
+        }
+        let filed: Vec<Arc<str>> = inci
+            .split(';')
+            .map(str::trim)
+            .filter(|n| !n.is_empty())
+            .map(Into::into)
+            .collect();
+        if !filed.is_empty() {
+            members.push(plain(filed, Vec::new(), false));
+        }
+        let mut from = None;
+        let mut purpose = Purpose::Any;
+        let mut level = Level::Breach;
+        let mut prohibited = Some(Scope::All);
+        match when {
+            "" | "nano" => {}
+            "deleted" => prohibited = None,
+            "read" => level = Level::Caution,
+            "as fragrance" => purpose = Purpose::Fragrance,
+            other => {
+                if let Some(day) = other.strip_prefix("from ") {
+                    from = Some(
+                        day.parse()
+                            .map_err(|_error| wrong(format!("“{day}” is not a day")))?,
+                    );
+                } else {
+                    prohibited = Some(Scope::parse(other).map_err(|e| wrong(e.to_string()))?);
+                }
+            }
+        }
+        let deleted = when == "deleted";
+        entries.push(Entry {
+            set,
+            rule: format!("{prefix}/{number}").into(),
+            number: number.into(),
+            name: name.into(),
+            members: if deleted { Vec::new() } else { members },
+            purpose,
+            prohibited,
+            tiers: Vec::new(),
+            never: Vec::new(),
+            apart: Vec::new(),
+            label: Vec::new(),
+            read: if read.is_empty() {
+                Vec::new()
+            } else {
+                vec![read.into()]
+            },
+            allergen: None,
+            from,
+            deleted,
+            joint: false,
+            product: false,
+            seen: true,
+            level,
+        });
+    }
+    Ok(entries)
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CategoryFile {
+    version: u32,
+    source: String,
+    categories: Vec<CategoryRecord>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CategoryRecord {
+    code: String,
+    what: String,
+    examples: String,
+    types: Vec<String>,
+}
+
+/// Reads the categories of fragrance use.
+///
+/// # Errors
+/// Not of this form, or an unknown type of product.
+pub fn read_categories(
+    text: &str,
+    file: &str,
+) -> Result<Vec<crate::rules::fragrance::Category>, ReadError> {
+    let record: CategoryFile = ron::from_str(text).map_err(|e| ReadError::ron(file, &e))?;
+    if record.version != VERSION {
+        return Err(ReadError::whole(
+            file,
+            format!("version {} is not read here", record.version),
+        ));
+    }
+    let source: Arc<str> = record.source.into();
+    record
+        .categories
+        .into_iter()
+        .map(|c| {
+            let types = c
+                .types
+                .iter()
+                .map(|word| {
+                    crate::formula::ProductType::from_word(word).ok_or_else(|| {
+                        ReadError::whole(file, format!("“{word}” is not a type of product"))
+                    })
+                })
+                .collect::<Result<_, _>>()?;
+            Ok(crate::rules::fragrance::Category {
+                code: c.code.into(),
+                what: c.what.into(),
+                examples: c.examples.into(),
+                types,
+                source: source.clone(),
+            })
+        })
+        .collect()
+}

@@ -1,0 +1,198 @@
+//! The rule book: every list of rules, indexed by CAS number and INCI name.
+
+use std::sync::Arc;
+
+use super::entry::{Entry, List, RuleSet};
+use super::equivalents::Equivalents;
+use super::fragrance::Category;
+use crate::cas::Cas;
+use crate::file::read_error::ReadError;
+use crate::file::rule_file;
+
+/// The rules that come with the program, as text.
+const EQUIVALENTS: &str = include_str!("../../../../assets/rules/equivalents.ron");
+const CATEGORIES: &str = include_str!("../../../../assets/rules/fragrance_categories.ron");
+const ANNEX_II: &str = include_str!("../../../../assets/rules/eu_annex_ii.tsv");
+const LISTS: [(&str, &str); 7] = [
+    (
+        "eu_annex_iii.ron",
+        include_str!("../../../../assets/rules/eu_annex_iii.ron"),
+    ),
+    (
+        "eu_annex_iv.ron",
+        include_str!("../../../../assets/rules/eu_annex_iv.ron"),
+    ),
+    (
+        "eu_annex_v.ron",
+        include_str!("../../../../assets/rules/eu_annex_v.ron"),
+    ),
+    (
+        "eu_annex_vi.ron",
+        include_str!("../../../../assets/rules/eu_annex_vi.ron"),
+    ),
+    (
+        "us_21cfr700.ron",
+        include_str!("../../../../assets/rules/us_21cfr700.ron"),
+    ),
+    (
+        "us_colours.ron",
+        include_str!("../../../../assets/rules/us_colours.ron"),
+    ),
+    ("cir.ron", include_str!("../../../../assets/rules/cir.ron")),
+];
+
+/// Every list of rules.
+#[derive(Clone, Debug, Default)]
+pub struct RuleBook {
+    sets: Vec<Arc<RuleSet>>,
+    entries: Vec<Arc<Entry>>,
+    equivalents: Arc<Equivalents>,
+    categories: Arc<Vec<Category>>,
+    by_cas: Vec<(Cas, u32, u16)>,
+    by_name: Vec<(u64, u32, u16)>,
+}
+
+impl RuleBook {
+    /// The lists that come with the program.
+    ///
+    /// # Errors
+    /// If one of them is broken, which the tests exclude.
+    pub fn built_in() -> Result<Self, ReadError> {
+        let mut book = Self {
+            equivalents: Arc::new(rule_file::read_equivalents(EQUIVALENTS, "equivalents.ron")?),
+            categories: Arc::new(rule_file::read_categories(
+                CATEGORIES,
+                "fragrance_categories.ron",
+            )?),
+            ..Self::default()
+        };
+        let annex_ii = RuleSet {
+            name: "EU II".into(),
+            title: "EU Annex II: prohibited substances".into(),
+            list: List::Prohibited,
+            markets: vec![crate::formula::Market::Eu, crate::formula::Market::Uk],
+            as_of: Some(jiff::civil::date(2026, 5, 18)),
+            source: "Regulation (EC) No 1223/2009, Annex II: European Commission CosIng export of January 2024 with the CAS numbers of the European Chemicals Agency export of 16 May 2024, brought to the consolidated text of 18 May 2026".into(),
+            cautions: vec![
+                "Entries that depend on an impurity or an exception are shown to be read, not decided.".into(),
+                "Unavoidable traces are allowed under Article 17 if the product stays within its purpose; read it.".into(),
+            ],
+        };
+        let entries = rule_file::read_prohibited(ANNEX_II, "eu_annex_ii.tsv", 0, "EU II")?;
+        book.add(annex_ii, entries);
+        for (file, text) in LISTS {
+            let set = book.sets.len() as u16;
+            let (rules, entries) = rule_file::read(text, file, set, &book.equivalents)?;
+            book.add(rules, entries);
+        }
+        book.index();
+        Ok(book)
+    }
+
+    /// The book with one more list, for example a maker's own; `file` names it in errors.
+    ///
+    /// # Errors
+    /// See [`rule_file::read`]; also if a list of that name is in the book already.
+    pub fn with_list(&self, text: &str, file: &str) -> Result<Self, ReadError> {
+        let mut book = self.clone();
+        let (rules, entries) =
+            rule_file::read(text, file, book.sets.len() as u16, &book.equivalents)?;
+        if book.sets.iter().any(|s| s.name == rules.name) {
+            return Err(ReadError::whole(
+                file,
+                format!(
+                    "a list named “{}” is in use already; give this one another name in `set`",
+                    rules.name
+                ),
+            ));
+        }
+        book.add(rules, entries);
+        book.index();
+        Ok(book)
+    }
+
+    fn add(&mut self, rules: RuleSet, entries: Vec<Entry>) {
+        self.sets.push(Arc::new(rules));
+        self.entries.extend(entries.into_iter().map(Arc::new));
+    }
+
+    fn index(&mut self) {
+        self.by_cas.clear();
+        self.by_name.clear();
+        for (e, entry) in self.entries.iter().enumerate() {
+            for (m, member) in entry.members.iter().enumerate() {
+                let (e, m) = (e as u32, m as u16);
+                self.by_cas
+                    .extend(member.cas.iter().map(|&cas| (cas, e, m)));
+                self.by_name
+                    .extend(member.names.iter().map(|n| (folded_hash(n), e, m)));
+            }
+        }
+        self.by_cas.sort_unstable();
+        self.by_name.sort_unstable();
+    }
+
+    /// The lists.
+    pub fn sets(&self) -> &[Arc<RuleSet>] {
+        &self.sets
+    }
+    /// The list an entry belongs to.
+    pub fn set_of(&self, entry: &Entry) -> Option<&Arc<RuleSet>> {
+        self.sets.get(usize::from(entry.set))
+    }
+    /// All entries, list by list, in the order of the text.
+    pub fn entries(&self) -> &[Arc<Entry>] {
+        &self.entries
+    }
+    /// The entries of a rule name such as `EU V/29`; a number may stand for several.
+    pub fn entries_of<'b>(&'b self, rule: &'b str) -> impl Iterator<Item = &'b Arc<Entry>> {
+        self.entries.iter().filter(move |e| &*e.rule == rule)
+    }
+    /// Conversions between substances.
+    pub fn equivalents(&self) -> &Equivalents {
+        &self.equivalents
+    }
+    /// Categories of fragrance use.
+    pub fn categories(&self) -> &[Category] {
+        &self.categories
+    }
+
+    /// Calls `found` with entry and member for every member of this CAS number or
+    /// INCI name, once for each entry, CAS numbers first.
+    pub(crate) fn matches(&self, cas: Option<Cas>, name: &str, mut found: impl FnMut(u32, u16)) {
+        let mut by_cas: &[(Cas, u32, u16)] = &[];
+        if let Some(cas) = cas {
+            let from = self.by_cas.partition_point(|&(c, ..)| c < cas);
+            let rest = &self.by_cas[from..];
+            by_cas = &rest[..rest.partition_point(|&(c, ..)| c == cas)];
+            for (i, &(_, e, m)) in by_cas.iter().enumerate() {
+                if i == 0 || by_cas[i - 1].1 != e {
+                    found(e, m);
+                }
+            }
+        }
+        let key = folded_hash(name);
+        let from = self.by_name.partition_point(|&(k, ..)| k < key);
+        let mut last = None;
+        for &(k, e, m) in &self.by_name[from..] {
+            if k != key {
+                break;
+            }
+            let same = self.entries[e as usize].members[usize::from(m)]
+                .names
+                .iter()
+                .any(|n| n.eq_ignore_ascii_case(name));
+            if same && last != Some(e) && by_cas.iter().all(|&(_, other, _)| other != e) {
+                last = Some(e);
+                found(e, m);
+            }
+        }
+    }
+}
+
+/// FNV-1a over the lower-case bytes, so that names are found without a copy.
+fn folded_hash(text: &str) -> u64 {
+    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
+        (hash ^ u64::from(byte.to_ascii_lowercase())).wrapping_mul(0x0100_0000_01b3)
+    })
+}

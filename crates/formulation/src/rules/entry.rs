@@ -1,0 +1,231 @@
+//! An entry of a list of rules: what it matches, for which products, what it demands.
+
+use std::fmt;
+use std::sync::Arc;
+
+use super::scope::{Scope, Truth};
+use crate::cas::Cas;
+use crate::finding::Level;
+use crate::formula::{Date, Market, Product};
+use crate::quantity::MassFraction;
+
+/// What a list of rules is for.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum List {
+    /// Substances that must not be in a product.
+    Prohibited,
+    /// Substances allowed under conditions.
+    Restricted,
+    /// The colorants that are allowed; others are not.
+    Colorants,
+    /// The preservatives that are allowed.
+    Preservatives,
+    /// The UV filters that are allowed.
+    UvFilters,
+    /// Published review conclusions, not law.
+    Conclusions,
+    /// The maker's own rules.
+    Own,
+}
+
+/// What a substance is there for, as far as a rule asks.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Purpose {
+    /// Whatever it is there for.
+    Any,
+    /// To preserve the product.
+    Preservative,
+    /// Anything but preserving.
+    Other,
+    /// To filter UV light.
+    UvFilter,
+    /// To colour the product.
+    Colour,
+    /// To dye hair.
+    HairDye,
+    /// As a fragrance.
+    Fragrance,
+}
+
+/// A list of rules and where it is from.
+#[derive(Clone, PartialEq, Debug)]
+pub struct RuleSet {
+    /// Beginning of the rule names, for example `EU V`.
+    pub name: Arc<str>,
+    /// Title.
+    pub title: Arc<str>,
+    /// What it is for.
+    pub list: List,
+    /// Where it applies.
+    pub markets: Vec<Market>,
+    /// The day of the text the list follows; none if it follows no dated text.
+    pub as_of: Option<Date>,
+    /// The document.
+    pub source: Arc<str>,
+    /// What to mind about the data.
+    pub cautions: Vec<Arc<str>>,
+}
+
+/// A substance an entry matches, by CAS number or INCI name.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Member {
+    /// INCI and other names, compared without regard to case.
+    pub names: Vec<Arc<str>>,
+    /// CAS numbers.
+    pub cas: Vec<Cas>,
+    /// Members of one family count as one substance where a limit is for each.
+    pub family: u32,
+    /// Named by the text; otherwise only filed under the entry by a database.
+    pub sure: bool,
+    /// Only the nanomaterial.
+    pub nano: bool,
+    /// Counts only in a line that also brings in this substance.
+    pub beside: Option<Cas>,
+    /// Counts only in a line that does not bring in this substance.
+    pub without: Option<Cas>,
+}
+
+/// A wording the label must carry.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Wording {
+    /// The words.
+    pub text: Arc<str>,
+    /// Only above this amount.
+    pub above: Option<MassFraction>,
+    /// Only for these products.
+    pub when: Scope,
+}
+
+/// The pH a limit asks for; ends included.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct PhWindow {
+    /// Lowest.
+    pub low: Option<f64>,
+    /// Highest.
+    pub high: Option<f64>,
+}
+
+impl fmt::Display for PhWindow {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match (self.low, self.high) {
+            (Some(low), Some(high)) => write!(f, "pH {low} to {high}"),
+            (Some(low), None) => write!(f, "pH {low} or above"),
+            (None, Some(high)) => write!(f, "pH {high} or below"),
+            (None, None) => f.write_str("any pH"),
+        }
+    }
+}
+
+/// One limit of an entry: for which products, how much, on which days.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Tier {
+    /// For which products.
+    pub scope: Scope,
+    /// The most, as a share of the product as sold; none if no figure is set.
+    pub max: Option<MassFraction>,
+    /// Counted as which substance: an index of [`super::equivalents::Equivalents`].
+    pub expressed: Option<u16>,
+    /// For each family of members, not for their sum.
+    pub each: bool,
+    /// pH of the product.
+    pub ph: Option<PhWindow>,
+    /// First day of placing on the market on which it binds.
+    pub from: Option<Date>,
+    /// Last day.
+    pub until: Option<Date>,
+    /// Wordings that come with it.
+    pub label: Vec<Wording>,
+}
+
+impl Tier {
+    /// Whether it binds on a day: not yet, now, no more.
+    pub fn binds_on(&self, day: Date) -> bool {
+        self.from.is_none_or(|d| d <= day) && self.until.is_none_or(|d| day <= d)
+    }
+    /// Whether it only binds later.
+    pub fn comes_after(&self, day: Date) -> bool {
+        self.from.is_some_and(|d| day < d)
+    }
+}
+
+/// The duty to name a fragrance allergen in the ingredient list.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Allergen {
+    /// The name in the list; one name may stand for a group.
+    pub name: Arc<str>,
+    /// First day of placing on the market on which it must be named; none if it always had to.
+    pub from: Option<Date>,
+    /// First day on which every product on the shelf of a shop must comply.
+    pub making_available: Option<Date>,
+}
+
+/// One entry.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Entry {
+    /// Which of the book's lists it belongs to.
+    pub set: u16,
+    /// Number in the list, for example `29` or `12a`.
+    pub number: Arc<str>,
+    /// Name of the rule, for example `EU V/29`.
+    pub rule: Arc<str>,
+    /// What it is about.
+    pub name: Arc<str>,
+    /// What it matches.
+    pub members: Vec<Member>,
+    /// For which purpose of the substance.
+    pub purpose: Purpose,
+    /// Prohibited in these products.
+    pub prohibited: Option<Scope>,
+    /// Limits.
+    pub tiers: Vec<Tier>,
+    /// Products in which the substance must not be.
+    pub never: Vec<Scope>,
+    /// Numbers of entries whose substances must not be there as well.
+    pub apart: Vec<Arc<str>>,
+    /// Wordings that always come with the entry.
+    pub label: Vec<Wording>,
+    /// What the engine cannot decide, to be read.
+    pub read: Vec<Arc<str>>,
+    /// The duty to name it as an allergen.
+    pub allergen: Option<Allergen>,
+    /// First day of placing on the market on which the entry binds.
+    pub from: Option<Date>,
+    /// Kept for its number only.
+    pub deleted: bool,
+    /// Not an entry of the text: a sum over several, or a note.
+    pub joint: bool,
+    /// About the product, whatever is in it.
+    pub product: bool,
+    /// Whether its row was seen in the source; otherwise it is from general knowledge.
+    pub seen: bool,
+    /// How grave going against it is.
+    pub level: Level,
+}
+
+impl Entry {
+    /// For each limit, whether it speaks of a product; days are not looked at.
+    pub fn truths(&self, product: &Product) -> impl Iterator<Item = (&Tier, Truth)> {
+        let other = self.tiers.iter().any(|t| t.scope == Scope::Other).then(|| {
+            self.tiers
+                .iter()
+                .filter(|t| t.scope != Scope::Other)
+                .map(|t| t.scope.holds(product))
+                .max()
+                .map_or(Truth::Yes, Truth::negated)
+        });
+        self.tiers.iter().map(move |t| {
+            let truth = match (&t.scope, other) {
+                (Scope::Other, Some(truth)) => truth,
+                (scope, _) => scope.holds(product),
+            };
+            (t, truth)
+        })
+    }
+
+    /// Whether its limits leave no product out.
+    pub fn covers_all(&self) -> bool {
+        self.tiers
+            .iter()
+            .any(|t| matches!(t.scope, Scope::Other | Scope::All))
+    }
+}

@@ -1,0 +1,459 @@
+//! Which products a rule speaks of, as an expression that may stay undecided.
+
+use std::fmt;
+use std::sync::Arc;
+
+use crate::formula::{Place, Product, ProductType};
+use crate::material::ProductKind;
+
+/// Whether a condition holds. What the formula does not tell is `Maybe`.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Truth {
+    /// It does not hold.
+    No,
+    /// The formula does not tell.
+    Maybe,
+    /// It holds.
+    Yes,
+}
+
+impl Truth {
+    /// Of something known.
+    pub const fn of(value: bool) -> Self {
+        if value { Self::Yes } else { Self::No }
+    }
+    /// The opposite; what is undecided stays so.
+    #[must_use]
+    pub const fn negated(self) -> Self {
+        match self {
+            Self::No => Self::Yes,
+            Self::Maybe => Self::Maybe,
+            Self::Yes => Self::No,
+        }
+    }
+}
+
+/// A property of a product that a rule may ask.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Word {
+    /// Washed off.
+    RinseOff,
+    /// Stays on.
+    LeaveOn,
+    /// Used on a place.
+    Place(Place),
+    /// Used on hair or scalp.
+    Hair,
+    /// Used on skin: any place but hair, scalp, nails and mouth.
+    Skin,
+    /// Used on a mucous membrane: mouth, lips, eye or intimate area.
+    Mucous,
+    /// A type of product.
+    Type(ProductType),
+    /// A hair dye of either kind.
+    HairDye,
+    /// Made for children under three.
+    UnderThree,
+    /// Sprayed.
+    Spray,
+    /// May be inhaled: a spray or a loose powder.
+    Inhalation,
+    /// For professional use.
+    Professional,
+}
+
+impl Word {
+    fn parse(text: &str) -> Option<Self> {
+        Some(match text {
+            "rinse-off" => Self::RinseOff,
+            "leave-on" => Self::LeaveOn,
+            "hair" => Self::Hair,
+            "skin" => Self::Skin,
+            "mucous" => Self::Mucous,
+            "hair-dye" => Self::HairDye,
+            "under-three" => Self::UnderThree,
+            "spray" => Self::Spray,
+            "inhalation" => Self::Inhalation,
+            "professional" => Self::Professional,
+            "body" => Self::Place(Place::Body),
+            "hands" => Self::Place(Place::Hands),
+            "feet" => Self::Place(Place::Feet),
+            "face" => Self::Place(Place::Face),
+            "eye" => Self::Place(Place::EyeArea),
+            "lips" => Self::Place(Place::Lips),
+            "nails" => Self::Place(Place::Nails),
+            "underarm" => Self::Place(Place::Underarm),
+            "mouth" => Self::Place(Place::Mouth),
+            "intimate" => Self::Place(Place::Intimate),
+            other => Self::Type(ProductType::from_word(other)?),
+        })
+    }
+
+    /// Whether a product has the property.
+    pub fn holds(self, product: &Product) -> Truth {
+        let place = |wanted: &[Place]| {
+            if product.places.is_empty() {
+                Truth::Maybe
+            } else {
+                Truth::of(product.places.iter().any(|p| wanted.contains(p)))
+            }
+        };
+        match self {
+            Self::RinseOff => Truth::of(product.kind == ProductKind::RinseOff),
+            Self::LeaveOn => Truth::of(product.kind == ProductKind::LeaveOn),
+            Self::Place(one) => place(&[one]),
+            Self::Hair => place(&[Place::Hair, Place::Scalp]),
+            Self::Skin => place(&[
+                Place::Body,
+                Place::Hands,
+                Place::Feet,
+                Place::Face,
+                Place::EyeArea,
+                Place::Lips,
+                Place::Underarm,
+                Place::Intimate,
+            ]),
+            Self::Mucous => place(&[Place::Mouth, Place::Lips, Place::EyeArea, Place::Intimate]),
+            Self::Type(wanted) => is_type(product, wanted),
+            Self::HairDye => is_type(product, ProductType::HairDyeOxidative)
+                .max(is_type(product, ProductType::HairDyeNonOxidative)),
+            Self::UnderThree => Truth::of(product.under_three),
+            Self::Spray => Truth::of(product.spray),
+            Self::Professional => Truth::of(product.professional),
+            Self::Inhalation => match product.product_type {
+                _ if product.spray => Truth::Yes,
+                Some(ProductType::Powder) => Truth::Yes,
+                Some(ProductType::FaceMakeUp | ProductType::EyeMakeUp) => Truth::Maybe,
+                None if product.kind == ProductKind::LeaveOn => Truth::Maybe,
+                _ => Truth::No,
+            },
+        }
+    }
+
+    const fn label(self) -> &'static str {
+        match self {
+            Self::RinseOff => "rinse-off",
+            Self::LeaveOn => "leave-on",
+            Self::Hair => "for hair or scalp",
+            Self::Skin => "for the skin",
+            Self::Mucous => "on mucous membranes",
+            Self::HairDye => "hair dye",
+            Self::UnderThree => "for children under three years",
+            Self::Spray => "sprayed",
+            Self::Inhalation => "with a chance of being inhaled",
+            Self::Professional => "for professional use",
+            Self::Type(one) => one.label(),
+            Self::Place(Place::Mouth) => "for the mouth",
+            Self::Place(Place::EyeArea) => "for the eye area",
+            Self::Place(Place::Lips) => "for the lips",
+            Self::Place(Place::Face) => "for the face",
+            Self::Place(Place::Hands) => "for the hands",
+            Self::Place(Place::Feet) => "for the feet",
+            Self::Place(Place::Nails) => "for the nails",
+            Self::Place(Place::Body) => "for the body",
+            Self::Place(Place::Underarm) => "for the underarm",
+            Self::Place(Place::Intimate) => "for the intimate area",
+            Self::Place(other) => other.label(),
+        }
+    }
+}
+
+/// Where no type is stated, a type is possible if kind and places allow it.
+fn is_type(product: &Product, wanted: ProductType) -> Truth {
+    if let Some(stated) = product.product_type {
+        return Truth::of(stated == wanted);
+    }
+    let kind = wanted.kind().is_none_or(|k| k == product.kind);
+    let place =
+        product.places.is_empty() || wanted.places().iter().any(|p| product.places.contains(p));
+    if kind && place {
+        Truth::Maybe
+    } else {
+        Truth::No
+    }
+}
+
+/// An expression over the properties of a product.
+///
+/// Written `rinse-off & !mouth`, `face | hands`, `deodorant & [roll-on]`: `&` binds
+/// tighter than `|`, `!` tightest; words in square brackets are a condition that
+/// no field of the formula answers, so it stays undecided and is shown to be read.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Scope {
+    /// Every product.
+    All,
+    /// Every product that no other limit of the entry speaks of.
+    Other,
+    /// A property.
+    Is(Word),
+    /// A condition in words, never decided here.
+    Text(Arc<str>),
+    /// The opposite.
+    Not(Box<Self>),
+    /// All of them.
+    And(Vec<Self>),
+    /// One of them.
+    Or(Vec<Self>),
+}
+
+/// Why a text is not a scope.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum ScopeError {
+    /// A word that is none.
+    #[error(
+        "“{0}” is not a property of a product known here; write free conditions in square brackets"
+    )]
+    Word(String),
+    /// A bracket without its partner, an operator without its side.
+    #[error("“{0}” is not complete: an operator or bracket lacks its other side")]
+    Incomplete(String),
+    /// Nested too deeply to be meant.
+    #[error("brackets are nested too deeply in “{0}”")]
+    TooDeep(String),
+}
+
+/// Deeper nesting than this is refused.
+const MOST_NESTED: usize = 24;
+
+impl Scope {
+    /// Reads an expression.
+    pub fn parse(text: &str) -> Result<Self, ScopeError> {
+        let mut parser = Parser {
+            text,
+            rest: text,
+            depth: 0,
+        };
+        let scope = parser.either()?;
+        parser.skip();
+        if parser.rest.is_empty() {
+            Ok(scope)
+        } else {
+            Err(ScopeError::Incomplete(text.to_owned()))
+        }
+    }
+
+    /// Whether it holds for a product. `Other` is decided by the entry, see
+    /// [`super::entry::Entry::truths`]; here it is undecided.
+    pub fn holds(&self, product: &Product) -> Truth {
+        match self {
+            Self::All => Truth::Yes,
+            Self::Other | Self::Text(_) => Truth::Maybe,
+            Self::Is(word) => word.holds(product),
+            Self::Not(inner) => inner.holds(product).negated(),
+            Self::And(all) => all
+                .iter()
+                .map(|s| s.holds(product))
+                .min()
+                .unwrap_or(Truth::Yes),
+            Self::Or(any) => any
+                .iter()
+                .map(|s| s.holds(product))
+                .max()
+                .unwrap_or(Truth::No),
+        }
+    }
+
+    fn needs_brackets(&self) -> bool {
+        matches!(self, Self::And(_) | Self::Or(_))
+    }
+}
+
+impl fmt::Display for Scope {
+    /// In words, to be read after "products that are".
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let join = |f: &mut fmt::Formatter<'_>, parts: &[Self], word: &str| {
+            for (i, part) in parts.iter().enumerate() {
+                if i > 0 {
+                    f.write_str(word)?;
+                }
+                if part.needs_brackets() {
+                    write!(f, "({part})")?;
+                } else {
+                    write!(f, "{part}")?;
+                }
+            }
+            Ok(())
+        };
+        match self {
+            Self::All => f.write_str("any product"),
+            Self::Other => f.write_str("any other product"),
+            Self::Is(word) => f.write_str(word.label()),
+            Self::Text(text) => f.write_str(text),
+            Self::Not(inner) if inner.needs_brackets() => write!(f, "not ({inner})"),
+            Self::Not(inner) => write!(f, "not {inner}"),
+            Self::And(parts) => join(f, parts, ", "),
+            Self::Or(parts) => join(f, parts, " or "),
+        }
+    }
+}
+
+struct Parser<'t> {
+    text: &'t str,
+    rest: &'t str,
+    depth: usize,
+}
+
+impl Parser<'_> {
+    fn skip(&mut self) {
+        self.rest = self.rest.trim_start();
+    }
+
+    fn eat(&mut self, mark: char) -> bool {
+        self.skip();
+        match self.rest.strip_prefix(mark) {
+            Some(rest) => {
+                self.rest = rest;
+                true
+            }
+            None => false,
+        }
+    }
+
+    fn either(&mut self) -> Result<Scope, ScopeError> {
+        let mut parts = vec![self.both()?];
+        while self.eat('|') {
+            parts.push(self.both()?);
+        }
+        Ok(match parts.pop() {
+            Some(one) if parts.is_empty() => one,
+            Some(last) => {
+                parts.push(last);
+                Scope::Or(parts)
+            }
+            None => Scope::All,
+        })
+    }
+
+    fn both(&mut self) -> Result<Scope, ScopeError> {
+        let mut parts = vec![self.single()?];
+        while self.eat('&') {
+            parts.push(self.single()?);
+        }
+        Ok(match parts.pop() {
+            Some(one) if parts.is_empty() => one,
+            Some(last) => {
+                parts.push(last);
+                Scope::And(parts)
+            }
+            None => Scope::All,
+        })
+    }
+
+    fn single(&mut self) -> Result<Scope, ScopeError> {
+        self.depth += 1;
+        if self.depth > MOST_NESTED {
+            return Err(ScopeError::TooDeep(self.text.chars().take(60).collect()));
+        }
+        let incomplete = || ScopeError::Incomplete(self.text.to_owned());
+        let scope = if self.eat('!') {
+            Scope::Not(Box::new(self.single()?))
+        } else if self.eat('(') {
+            let inner = self.either()?;
+            if !self.eat(')') {
+                return Err(ScopeError::Incomplete(self.text.to_owned()));
+            }
+            inner
+        } else if self.eat('[') {
+            let Some((words, rest)) = self.rest.split_once(']') else {
+                return Err(ScopeError::Incomplete(self.text.to_owned()));
+            };
+            self.rest = rest;
+            Scope::Text(words.trim().into())
+        } else {
+            self.skip();
+            let end = self
+                .rest
+                .find(|c: char| !(c.is_ascii_alphanumeric() || c == '-'))
+                .unwrap_or(self.rest.len());
+            let (word, rest) = self.rest.split_at(end);
+            if word.is_empty() {
+                return Err(incomplete());
+            }
+            self.rest = rest;
+            match word {
+                "all" => Scope::All,
+                "other" => Scope::Other,
+                _ => Scope::Is(Word::parse(word).ok_or_else(|| ScopeError::Word(word.to_owned()))?),
+            }
+        };
+        self.depth -= 1;
+        Ok(scope)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn product(kind: ProductKind, places: &[Place], product_type: Option<ProductType>) -> Product {
+        Product {
+            kind,
+            places: places.to_vec(),
+            product_type,
+            ..Product::default()
+        }
+    }
+
+    #[test]
+    fn what_the_formula_tells_is_decided_and_the_rest_stays_open() {
+        let lotion = product(ProductKind::LeaveOn, &[Place::Body], None);
+        let shampoo = product(
+            ProductKind::RinseOff,
+            &[Place::Hair],
+            Some(ProductType::Shampoo),
+        );
+        for (text, for_lotion, for_shampoo) in [
+            ("all", Truth::Yes, Truth::Yes),
+            ("rinse-off & !mouth", Truth::No, Truth::Yes),
+            ("leave-on", Truth::Yes, Truth::No),
+            ("shampoo", Truth::No, Truth::Yes),
+            ("body-lotion", Truth::Maybe, Truth::No),
+            ("!body-lotion", Truth::Maybe, Truth::Yes),
+            ("toothpaste", Truth::No, Truth::No),
+            ("hair | face", Truth::No, Truth::Yes),
+            ("leave-on & [roll-on]", Truth::Maybe, Truth::No),
+            ("(skin | hair) & !spray", Truth::Yes, Truth::Yes),
+            ("hair-dye", Truth::No, Truth::No),
+        ] {
+            let scope = Scope::parse(text).unwrap();
+            assert_eq!(scope.holds(&lotion), for_lotion, "{text} for a lotion");
+            assert_eq!(scope.holds(&shampoo), for_shampoo, "{text} for a shampoo");
+        }
+    }
+
+    #[test]
+    fn broken_expressions_are_refused() {
+        for text in [
+            "",
+            "a & ",
+            "rinse-off &",
+            "(hair",
+            "hair)",
+            "[open",
+            "shampooo",
+            "!",
+            "hair hair",
+        ] {
+            assert!(Scope::parse(text).is_err(), "{text}");
+        }
+        assert!(matches!(
+            Scope::parse(&"(".repeat(10_000)),
+            Err(ScopeError::TooDeep(_))
+        ));
+        assert!(matches!(
+            Scope::parse(&"!".repeat(10_000)),
+            Err(ScopeError::TooDeep(_))
+        ));
+    }
+
+    #[test]
+    fn scopes_read_as_words() {
+        let shown = |text: &str| Scope::parse(text).unwrap().to_string();
+        assert_eq!(shown("rinse-off & !mouth"), "rinse-off, not for the mouth");
+        assert_eq!(shown("face | hands"), "for the face or for the hands");
+        assert_eq!(
+            shown("leave-on & (skin | hair)"),
+            "leave-on, (for the skin or for hair or scalp)"
+        );
+    }
+}
