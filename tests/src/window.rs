@@ -66,7 +66,7 @@ pub fn host() -> Host {
 pub fn state(shelf: Shelf, formula: Formula) -> State {
     State::new(
         Arc::new(shelf),
-        Context { today: TODAY },
+        Context::new(TODAY),
         Folders::default(),
         Arc::new(formula),
     )

@@ -3,16 +3,31 @@
 //! [`evaluate`] is pure: the same formula, variant and context give the same
 //! result. It runs on every change of a slider.
 
+use std::sync::Arc;
+
 use crate::composition::{self, Composition};
 use crate::finding::{Finding, LineLimit};
 use crate::formula::{Date, Formula, Variant};
-use crate::rules::practice;
+use crate::rules::law::{self, Demand, LabelAllergen};
+use crate::rules::{RuleBook, practice};
 
 /// What an evaluation needs to know besides the formula.
 #[derive(Clone, Debug)]
 pub struct Context {
     /// The day that counts where the product states no day of placing on the market.
     pub today: Date,
+    /// The rules of law, with the maker's own.
+    pub rules: Arc<RuleBook>,
+}
+
+impl Context {
+    /// A context with the rules that come with the program.
+    pub fn new(today: Date) -> Self {
+        Self {
+            today,
+            rules: RuleBook::shared(),
+        }
+    }
 }
 
 /// Everything that follows from a variant.
@@ -24,6 +39,10 @@ pub struct Evaluation {
     pub findings: Vec<Finding>,
     /// Limits that bind lines, the lowest of each line first.
     pub limits: Vec<LineLimit>,
+    /// Wordings that rules demand on the label.
+    pub demands: Vec<Demand>,
+    /// Fragrance allergens, largest first.
+    pub allergens: Vec<LabelAllergen>,
 }
 
 impl Evaluation {
@@ -41,16 +60,21 @@ impl Evaluation {
 }
 
 /// Evaluates one variant of a formula.
-pub fn evaluate(formula: &Formula, variant: &Variant, _context: &Context) -> Evaluation {
+pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Evaluation {
     let composition = composition::compose(formula, variant);
     let mut findings = Vec::new();
     let mut limits = Vec::new();
     practice::check(formula, variant, &composition, &mut findings, &mut limits);
+    let mut law = law::check(formula, variant, None, context.today, &context.rules);
+    findings.append(&mut law.findings);
+    limits.append(&mut law.limits);
     findings.sort_by_key(|f| std::cmp::Reverse(f.level));
     limits.sort_by_key(|l| (l.most, l.line));
     Evaluation {
         composition,
         findings,
         limits,
+        demands: law.demands,
+        allergens: law.allergens,
     }
 }

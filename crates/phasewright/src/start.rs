@@ -70,9 +70,7 @@ fn run() -> eframe::Result {
             let host = Host::real();
             let state = State::new(
                 Arc::new(Shelf::new()),
-                Context {
-                    today: host.today(),
-                },
+                Context::new(host.today()),
                 Folders::usual(),
                 Arc::new(Formula::new("New formula")),
             );

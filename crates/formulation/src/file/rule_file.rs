@@ -10,7 +10,7 @@
 //!     source: "agreement of March",
 //!     groups: {"donors": ["DMDM Hydantoin=6440-58-0", "Diazolidinyl Urea=78491-02-8"]},
 //!     entries: [
-//!         (no: "1", name: "Formaldehyde donors", of: ["@donors"], prohibited: Some("all")),
+//!         (no: "1", name: "Formaldehyde donors", of: ["@donors"], prohibited: "all"),
 //!         (no: "2", name: "Phenoxyethanol", of: ["Phenoxyethanol=122-99-6"], tiers: [(scope: "leave-on", max: 0.8)]),
 //!     ],
 //! )
@@ -28,6 +28,7 @@ use std::sync::Arc;
 use serde::de::Error as _;
 use serde::{Deserialize, Deserializer};
 
+use super::number::CasText;
 use super::read_error::ReadError;
 use crate::cas::Cas;
 use crate::finding::Level;
@@ -305,6 +306,11 @@ fn member(text: &str) -> Result<Member, String> {
     })
 }
 
+/// Optional values need no `Some` around them.
+fn options() -> ron::Options {
+    ron::Options::default().with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME)
+}
+
 /// Reads a file of rules. `set` is the index the list will have in its book.
 ///
 /// # Errors
@@ -326,7 +332,9 @@ pub fn read(
             ),
         ));
     }
-    let record: RuleFile = ron::from_str(text).map_err(|e| ReadError::ron(file, &e))?;
+    let record: RuleFile = options()
+        .from_str(text)
+        .map_err(|e| ReadError::ron(file, &e))?;
     let wrong = |message: String| ReadError::whole(file, message);
     if record.version != VERSION {
         return Err(wrong(format!(
@@ -536,8 +544,6 @@ struct TargetRecord {
     formula: String,
     of: Vec<(CasText, String, String, f64)>,
 }
-
-use super::number::CasText;
 
 /// Reads the table of conversions: CAS number, name, molecular formula and how many
 /// of the target one formula unit gives.

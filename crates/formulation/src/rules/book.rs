@@ -1,6 +1,6 @@
 //! The rule book: every list of rules, indexed by CAS number and INCI name.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use super::entry::{Entry, List, RuleSet};
 use super::equivalents::Equivalents;
@@ -50,6 +50,7 @@ pub struct RuleBook {
     categories: Arc<Vec<Category>>,
     by_cas: Vec<(Cas, u32, u16)>,
     by_name: Vec<(u64, u32, u16)>,
+    fault: Option<Arc<str>>,
 }
 
 impl RuleBook {
@@ -87,6 +88,26 @@ impl RuleBook {
         }
         book.index();
         Ok(book)
+    }
+
+    /// The lists that come with the program, read once.
+    ///
+    /// Should they be broken, which the tests exclude, the book is empty and says so
+    /// in [`Self::fault`], which every check reports.
+    pub fn shared() -> Arc<Self> {
+        static BOOK: OnceLock<Arc<RuleBook>> = OnceLock::new();
+        BOOK.get_or_init(|| {
+            Arc::new(Self::built_in().unwrap_or_else(|error| Self {
+                fault: Some(error.to_string().into()),
+                ..Self::default()
+            }))
+        })
+        .clone()
+    }
+
+    /// Why the book is empty, if it could not be read.
+    pub fn fault(&self) -> Option<&str> {
+        self.fault.as_deref()
     }
 
     /// The book with one more list, for example a maker's own; `file` names it in errors.

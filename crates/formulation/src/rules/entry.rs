@@ -138,6 +138,19 @@ pub struct Tier {
 }
 
 impl Tier {
+    /// No limit, for every product.
+    pub const fn plain() -> Self {
+        Self {
+            scope: Scope::All,
+            max: None,
+            expressed: None,
+            each: false,
+            ph: None,
+            from: None,
+            until: None,
+            label: Vec::new(),
+        }
+    }
     /// Whether it binds on a day: not yet, now, no more.
     pub fn binds_on(&self, day: Date) -> bool {
         self.from.is_none_or(|d| d <= day) && self.until.is_none_or(|d| day <= d)

@@ -119,6 +119,17 @@ pub fn check(
         &mut law.findings,
         &mut law.limits,
     );
+    if let Some(fault) = book.fault() {
+        law.findings.push(Finding {
+            level: Level::Breach,
+            rule: "rules".into(),
+            message: format!(
+                "The rules of law could not be read, nothing was held against them: {fault}"
+            ),
+            lines: Vec::new(),
+            source: Source::new(Basis::Published, "the lists that come with the program"),
+        });
+    }
     let applies: Vec<bool> = book
         .sets()
         .iter()
@@ -338,12 +349,11 @@ impl<'a> Check<'a> {
     fn lines_of(&self, hits: &[Hit]) -> Vec<ItemId> {
         let mut lines: Vec<ItemId> = Vec::with_capacity(hits.len());
         for hit in hits {
-            if hit.amount.high > MassFraction::ZERO {
-                if let Some(line) = self.lines.get(hit.line) {
-                    if !lines.contains(&line.id) {
-                        lines.push(line.id);
-                    }
-                }
+            if hit.amount.high > MassFraction::ZERO
+                && let Some(line) = self.lines.get(hit.line)
+                && !lines.contains(&line.id)
+            {
+                lines.push(line.id);
             }
         }
         lines
@@ -467,12 +477,12 @@ impl<'a> Check<'a> {
             match scope.holds(self.product) {
                 Truth::Yes => {
                     let message = format!("{} must not be in products: {scope}", names(hits));
-                    let sure = self.sure(entry, hits);
+                    let sure = Self::sure(entry, hits);
                     let level = if sure { Level::Breach } else { Level::Caution };
                     self.say(level, entry, set, message, hits);
                 }
                 Truth::Maybe => {
-                    self.to_read(
+                    self.note(
                         entry,
                         set,
                         &format!("Not in products: {scope}").into(),
@@ -484,16 +494,22 @@ impl<'a> Check<'a> {
         }
         if set.list != List::Prohibited {
             for text in &entry.read {
-                self.to_read(entry, set, text, hits);
+                self.note(entry, set, text, hits);
             }
         }
-        if let Some(whole) = entry.tiers.first().or(None) {
-            self.wordings(entry, set, &entry.label, Truth::Yes, whole, hits);
-        }
+        let truth = entry
+            .truths(self.product)
+            .filter(|(t, _)| t.binds_on(self.day))
+            .map(|(_, truth)| truth)
+            .max()
+            .unwrap_or(Truth::Yes);
+        let plain = Tier::plain();
+        let whole = entry.tiers.first().unwrap_or(&plain);
+        self.wordings(entry, set, &entry.label, truth, whole, hits);
         self.apart(entry, set, hits);
     }
 
-    fn sure(&self, entry: &Entry, hits: &[Hit]) -> bool {
+    fn sure(entry: &Entry, hits: &[Hit]) -> bool {
         hits.iter().any(|h| {
             h.amount.high > MassFraction::ZERO
                 && member_sure(entry, h)
@@ -643,7 +659,7 @@ impl<'a> Check<'a> {
             };
             match self.ph {
                 None => {
-                    self.to_read(
+                    self.note(
                         entry,
                         set,
                         &format!("Needs {window}; the pH of the product is not known").into(),
@@ -712,10 +728,10 @@ impl<'a> Check<'a> {
         }
         let mut message = self.amount_words(entry, tier, hits, amount);
         let _ = write!(message, "; the limit is {}", limit_words(tier));
-        if let Some(next) = entry.tiers.iter().find(|t| t.comes_after(self.day)) {
-            if let (Some(from), Truth::Yes) = (next.from, next.scope.holds(self.product)) {
-                let _ = write!(message, ", from {from} {}", limit_words(next));
-            }
+        if let Some(next) = entry.tiers.iter().find(|t| t.comes_after(self.day))
+            && let (Some(from), Truth::Yes) = (next.from, next.scope.holds(self.product))
+        {
+            let _ = write!(message, ", from {from} {}", limit_words(next));
         }
         if over == Truth::Yes {
             self.say(Level::Breach, entry, set, message, hits);
@@ -794,14 +810,14 @@ impl<'a> Check<'a> {
     }
 
     fn limit(&mut self, line: usize, most: Percent, entry: &Entry, beside: f64) {
-        if let Some(counted) = self.lines.get_mut(line) {
-            if counted.best.as_ref().is_none_or(|b| most < b.most) {
-                counted.best = Some(Best {
-                    most,
-                    rule: entry.rule.clone(),
-                    beside,
-                });
-            }
+        if let Some(counted) = self.lines.get_mut(line)
+            && counted.best.as_ref().is_none_or(|b| most < b.most)
+        {
+            counted.best = Some(Best {
+                most,
+                rule: entry.rule.clone(),
+                beside,
+            });
         }
     }
 
@@ -832,7 +848,7 @@ impl<'a> Check<'a> {
             .join("; or ");
         match set.list {
             List::Preservatives | List::UvFilters if purpose == Truth::Yes => {
-                let level = if self.sure(entry, hits) {
+                let level = if Self::sure(entry, hits) {
                     Level::Breach
                 } else {
                     Level::Caution
@@ -917,12 +933,15 @@ impl<'a> Check<'a> {
                 continue;
             }
             if tier_truth == Truth::Maybe {
-                conditions.push(format!("in products: {}", tier.scope));
+                conditions.push(match &tier.scope {
+                    Scope::All | Scope::Other => "in the products the entry speaks of".to_owned(),
+                    scope => format!("in products: {scope}"),
+                });
             }
             if wording.when.holds(self.product) == Truth::Maybe {
                 conditions.push(format!("if {}", wording.when));
             }
-            if !self.sure(entry, hits) {
+            if !Self::sure(entry, hits) {
                 certain = certain.min(Truth::Maybe);
                 conditions.push("if the entry covers it".to_owned());
             }
@@ -948,26 +967,25 @@ impl<'a> Check<'a> {
         }
     }
 
-    fn to_read(&mut self, entry: &Entry, set: &RuleSet, text: &Arc<str>, hits: &[Hit]) {
+    fn note(&mut self, entry: &Entry, set: &RuleSet, text: &Arc<str>, hits: &[Hit]) {
         let lines = self.lines_of(hits);
         let place = self
             .notes
             .iter()
             .position(|n| n.text == *text && Arc::ptr_eq(&n.source, &set.source));
-        let note = match place {
-            Some(place) => &mut self.notes[place],
-            None => {
-                self.notes.push(ToRead {
-                    text: text.clone(),
-                    rules: Vec::new(),
-                    names: Vec::new(),
-                    lines: Vec::new(),
-                    source: set.source.clone(),
-                    seen: entry.seen,
-                });
-                let last = self.notes.len() - 1;
-                &mut self.notes[last]
-            }
+        let note = if let Some(place) = place {
+            &mut self.notes[place]
+        } else {
+            self.notes.push(ToRead {
+                text: text.clone(),
+                rules: Vec::new(),
+                names: Vec::new(),
+                lines: Vec::new(),
+                source: set.source.clone(),
+                seen: entry.seen,
+            });
+            let last = self.notes.len() - 1;
+            &mut self.notes[last]
         };
         if !note.rules.contains(&entry.rule) {
             note.rules.push(entry.rule.clone());
@@ -1029,28 +1047,27 @@ impl<'a> Check<'a> {
             .allergens
             .iter()
             .position(|a| a.name == allergen.name);
-        let merged = match place {
-            Some(place) => &mut self.law.allergens[place],
-            None => {
-                self.law.allergens.push(LabelAllergen {
-                    name: allergen.name.clone(),
-                    constituents: Vec::new(),
-                    share: Spread::default(),
-                    threshold,
-                    must: Truth::No,
-                    from: allergen.from,
-                    markets: set
-                        .markets
-                        .iter()
-                        .copied()
-                        .filter(|m| self.product.markets.contains(m))
-                        .collect(),
-                    rule: entry.rule.clone(),
-                    lines: Vec::new(),
-                });
-                let last = self.law.allergens.len() - 1;
-                &mut self.law.allergens[last]
-            }
+        let merged = if let Some(place) = place {
+            &mut self.law.allergens[place]
+        } else {
+            self.law.allergens.push(LabelAllergen {
+                name: allergen.name.clone(),
+                constituents: Vec::new(),
+                share: Spread::default(),
+                threshold,
+                must: Truth::No,
+                from: allergen.from,
+                markets: set
+                    .markets
+                    .iter()
+                    .copied()
+                    .filter(|m| self.product.markets.contains(m))
+                    .collect(),
+                rule: entry.rule.clone(),
+                lines: Vec::new(),
+            });
+            let last = self.law.allergens.len() - 1;
+            &mut self.law.allergens[last]
         };
         merged.share += share;
         for hit in hits {
@@ -1179,7 +1196,7 @@ impl<'a> Check<'a> {
             }
         }
         for text in &entry.read {
-            self.to_read(entry, set, text, &group);
+            self.note(entry, set, text, &group);
         }
     }
 
@@ -1451,22 +1468,17 @@ impl<'a> Check<'a> {
 
 /// Whether a constituent is there for the purpose an entry speaks of.
 fn serves(purpose: Purpose, hit: &Hit) -> Truth {
+    let scented =
+        || hit.material.has_role(Role::Fragrance) || hit.material.has_role(Role::EssentialOil);
+    // Where it is not known to serve the purpose it may still do so.
+    let perhaps = |serves| if serves { Truth::Yes } else { Truth::Maybe };
     match purpose {
         Purpose::Any | Purpose::HairDye => Truth::Yes,
-        Purpose::Preservative if hit.class == Class::Preservative => Truth::Yes,
-        Purpose::Preservative => Truth::Maybe,
+        Purpose::Preservative => perhaps(hit.class == Class::Preservative),
         Purpose::Other => Truth::of(hit.class != Class::Preservative),
         Purpose::Colour => Truth::of(hit.class == Class::Colour),
-        Purpose::UvFilter if hit.material.has_role(Role::UvFilter) => Truth::Yes,
-        Purpose::UvFilter => Truth::Maybe,
-        Purpose::Fragrance
-            if hit.class == Class::Fragrance
-                || hit.material.has_role(Role::Fragrance)
-                || hit.material.has_role(Role::EssentialOil) =>
-        {
-            Truth::Yes
-        }
-        Purpose::Fragrance => Truth::Maybe,
+        Purpose::UvFilter => perhaps(hit.material.has_role(Role::UvFilter)),
+        Purpose::Fragrance => perhaps(hit.class == Class::Fragrance || scented()),
     }
 }
 

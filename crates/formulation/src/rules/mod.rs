@@ -9,4 +9,7 @@ pub mod molar;
 pub mod practice;
 pub mod scope;
 
+#[cfg(test)]
+mod book_tests;
+
 pub use book::RuleBook;

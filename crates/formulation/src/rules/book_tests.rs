@@ -1,0 +1,201 @@
+//! Tests of the rule book's data.
+
+use std::collections::BTreeSet;
+use std::fmt::Write as _;
+
+use super::book::RuleBook;
+
+fn numbers(book: &RuleBook, set: &str) -> BTreeSet<String> {
+    book.entries()
+        .iter()
+        .filter(|e| !e.joint && book.set_of(e).is_some_and(|s| &*s.name == set))
+        .map(|e| e.number.to_string())
+        .collect()
+}
+
+fn rows(book: &RuleBook, set: &str) -> usize {
+    book.entries()
+        .iter()
+        .filter(|e| !e.joint && book.set_of(e).is_some_and(|s| &*s.name == set))
+        .count()
+}
+
+#[test]
+fn every_list_holds_as_many_entries_as_its_source() {
+    let book = RuleBook::built_in().unwrap();
+    // Annex II: the CosIng export of January 2024 has 1716 rows; the consolidated text of
+    // 18 May 2026 deletes 1398 and 1399 and adds 1725 to 1767.
+    assert_eq!(rows(&book, "EU II"), 1716 - 2 + 43);
+    let two = numbers(&book, "EU II");
+    for n in 1725..=1767 {
+        assert!(two.contains(&n.to_string()), "II/{n}");
+    }
+    assert!(!two.contains("1398") && !two.contains("1399") && two.contains("1397"));
+    // Annex III: 1 to 371 in the exports, 372 to 386 added by the text of 2026; 311 is deleted.
+    let three = numbers(&book, "EU III");
+    for n in 327..=386 {
+        assert!(three.contains(&n.to_string()), "III/{n}");
+    }
+    // The CosIng export has 367 rows of 358 numbers; the export of the European Chemicals
+    // Agency has three more numbers, 15d, 233 and 268, and with 15 new ones that makes 376.
+    assert_eq!(three.len(), 376);
+    // Annex IV: 154 rows.
+    assert_eq!(rows(&book, "EU IV"), 154);
+    // Annex V: 62 numbers, of which 55 are in force, with 40 and 41 printed as one.
+    let five = numbers(&book, "EU V");
+    let in_force: BTreeSet<_> = book
+        .entries()
+        .iter()
+        .filter(|e| e.rule.starts_with("EU V/") && !e.joint && !e.deleted)
+        .map(|e| &e.number)
+        .collect();
+    assert_eq!((five.len(), in_force.len()), (63, 55));
+    // Annex VI: 35 rows, of which 5 and 18 are deleted.
+    assert_eq!(rows(&book, "EU VI"), 35);
+    // 21 CFR 700 subpart B: 11 sections; colour additives: 64 rows, 16 seen.
+    assert_eq!(rows(&book, "US"), 11);
+    assert_eq!(rows(&book, "US colour"), 64);
+    let seen = book
+        .entries()
+        .iter()
+        .filter(|e| e.seen && book.set_of(e).is_some_and(|s| &*s.name == "US colour"))
+        .count();
+    assert_eq!(seen, 16);
+    // Review conclusions: 12 of the 19 collected were seen in a source.
+    assert_eq!(rows(&book, "CIR"), 12);
+    // The trade association's twelve categories with their divisions.
+    assert_eq!(book.categories().len(), 18);
+    // 81 allergen entries: 82 rows of the source, one of which stands twice.
+    let allergens: BTreeSet<_> = book
+        .entries()
+        .iter()
+        .filter(|e| e.allergen.is_some())
+        .map(|e| &e.number)
+        .collect();
+    assert_eq!(allergens.len(), 81);
+}
+
+#[test]
+fn entries_that_nothing_can_match_are_few_and_known() {
+    let book = RuleBook::built_in().unwrap();
+    let unmatched: Vec<&str> = book
+        .entries()
+        .iter()
+        .filter(|e| e.members.is_empty() && !e.deleted && !e.product)
+        .map(|e| &*e.rule)
+        .collect();
+    // Groups in words alone, such as “antibiotics” in Annex II or the N-substituted
+    // phenylenediamines in Annex III: SOURCES.md names the number.
+    let of = |prefix: &str| unmatched.iter().filter(|r| r.starts_with(prefix)).count();
+    assert_eq!(
+        (of("EU II/"), of("EU III/"), unmatched.len()),
+        (24, 3, 27),
+        "{unmatched:?}"
+    );
+}
+
+const HEAD: &str = r#"version: 1, set: "Own", title: "", list: Own, source: "", "#;
+
+fn refused(text: &str, word: &str) {
+    let book = RuleBook::built_in().unwrap();
+    match book.with_list(text, "own.rules.ron") {
+        Ok(_) => panic!("accepted: {}", &text[..text.len().min(200)]),
+        Err(error) => {
+            let shown = error.to_string();
+            assert!(shown.contains(word), "“{shown}” does not say “{word}”");
+            assert!(shown.contains("own.rules.ron"), "{shown}");
+        }
+    }
+}
+
+#[test]
+fn hostile_files_are_refused_with_a_reason() {
+    refused("", "own.rules.ron");
+    refused("not rules at all", "own.rules.ron");
+    refused(&" ".repeat(5 << 20), "larger than 4 megabytes");
+    refused(&"(".repeat(100_000), "own.rules.ron");
+    refused(
+        &format!(r#"({HEAD} groups: {{"a": ["@b"], "b": ["@c"], "c": ["@a"]}}, entries: [])"#),
+        "contains itself",
+    );
+    refused(
+        &format!(r#"({HEAD} entries: [(no: "1", name: "x", of: ["@nowhere"])])"#),
+        "no group “nowhere”",
+    );
+    refused(
+        &format!(
+            r#"({HEAD} entries: [(no: "1", name: "x", of: ["Isobutyl Benzoate=1205-50-3"])])"#
+        ),
+        "check digit",
+    );
+    refused(
+        &format!(r#"({HEAD} entries: [(no: "1", name: "x", of: ["Water=7732185"])])"#),
+        "form of a CAS number",
+    );
+    refused(
+        &format!(r#"({HEAD} entries: [(no: "1", name: "x", of: ["Water"], tiers: [(max: 101)])])"#),
+        "percentage from 0 to 100",
+    );
+    refused(
+        &format!(r#"({HEAD} entries: [(no: "1", name: "x", of: ["Water"], tiers: [(max: nan)])])"#),
+        "own.rules.ron",
+    );
+    refused(
+        &format!(
+            r#"({HEAD} entries: [(no: "1", name: "x", of: ["Water"], tiers: [(scope: "shampo")])])"#
+        ),
+        "shampo",
+    );
+    refused(
+        &format!(
+            r#"({HEAD} entries: [(no: "1", name: "x", of: ["Water"], tiers: [(expressed: "gold")])])"#
+        ),
+        "gold",
+    );
+    refused(
+        &format!(
+            r#"({HEAD} entries: [(no: "1", name: "x", of: ["Water"], tiers: [(from: "2027-01-01", until: "2026-01-01")])])"#
+        ),
+        "ends before it begins",
+    );
+    refused(
+        &format!(r#"({HEAD} entries: [(no: "1", name: "x", colour: "red")])"#),
+        "no field `colour`",
+    );
+    refused(&format!("({HEAD} entries: []"), "own.rules.ron");
+    refused(
+        r#"(version: 9, set: "Own", title: "", list: Own, source: "", entries: [])"#,
+        "version 9",
+    );
+    refused(
+        r#"(version: 1, set: "EU V", title: "", list: Own, source: "", entries: [])"#,
+        "in use already",
+    );
+    // Groups that double at every step would make a thousand million substances.
+    let mut groups = r#""g0": ["Water", "Glycerin"]"#.to_owned();
+    for i in 1..30 {
+        let _ = write!(groups, r#", "g{i}": ["@g{0}", "@g{0}"]"#, i - 1);
+    }
+    refused(
+        &format!("({HEAD} groups: {{{groups}}}, entries: [])"),
+        "more than 5000 substances",
+    );
+    let many = r#"(no: "1", name: "x"),"#.repeat(20_001);
+    refused(
+        &format!("({HEAD} entries: [{many}])"),
+        "more than the 20000",
+    );
+}
+
+#[test]
+fn a_list_of_ones_own_is_added() {
+    let book = RuleBook::built_in().unwrap();
+    let text = format!(
+        r#"({HEAD} groups: {{"donors": ["DMDM Hydantoin=6440-58-0"]}}, entries: [
+            (no: "1", name: "Donors", of: ["@donors"], prohibited: Some("all")),
+        ])"#
+    );
+    let more = book.with_list(&text, "own.rules.ron").unwrap();
+    assert_eq!(more.entries().len(), book.entries().len() + 1);
+    assert_eq!(more.entries_of("Own 1").count(), 1);
+}
