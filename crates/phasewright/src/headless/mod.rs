@@ -125,7 +125,7 @@ pub fn shelf() -> Shelf {
 
 /// The surroundings of an evaluation made now.
 pub fn context() -> Context {
-    Context { today: today() }
+    Context::new(today())
 }
 
 /// Today by the clock of the machine.
