@@ -41,9 +41,7 @@ fn formula(count: usize) -> Formula {
 }
 
 fn bench(c: &mut Criterion) {
-    let context = Context {
-        today: Date::constant(2026, 11, 25),
-    };
+    let context = Context::new(Date::constant(2026, 11, 25));
     let mut group = c.benchmark_group("evaluate");
     for count in [12, 60, 500] {
         let formula = formula(count);
