@@ -1,1 +1,0 @@
-//! Two variants line by line.
