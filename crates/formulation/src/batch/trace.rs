@@ -1,0 +1,278 @@
+//! Tracing: from a lot to every batch that contains it, and from a batch to every lot in it.
+//!
+//! A lot made in a batch of the maker's own (a dilution or pre-mix) carries on what went
+//! into that batch, at any depth.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use super::code::BatchCode;
+use super::mass::ExactMass;
+use super::record::{Decision, Record};
+use crate::formula::Date;
+use crate::stock::{LotId, Stock, Usage};
+
+/// A batch that contains a lot.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Affected {
+    /// The batch.
+    pub code: BatchCode,
+    /// The formula.
+    pub formula: Arc<str>,
+    /// When it was opened.
+    pub opened: Arc<str>,
+    /// What was weighed in of the lots on the way, direct or made from it.
+    pub mass: ExactMass,
+    /// Lots of the maker's own through which it came, nearest first; empty if direct.
+    pub through: Vec<LotId>,
+    /// What was decided about the batch.
+    pub decision: Option<Decision>,
+    /// Containers filled.
+    pub containers: Option<u32>,
+    /// Containers still in the house.
+    pub in_house: u32,
+    /// To whom the others went: consignee, number, day.
+    pub dispatches: Vec<(Arc<str>, u32, Date)>,
+}
+
+/// A lot contained in a batch.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Origin {
+    /// The lot.
+    pub lot: LotId,
+    /// What was taken of it: for the batch itself if direct, else for the batch of the
+    /// maker's own it came through.
+    pub mass: ExactMass,
+    /// Batches of the maker's own through which it came, nearest first; empty if direct.
+    pub through: Vec<BatchCode>,
+}
+
+/// Every batch that contains a lot, directly or through lots made from it, by code.
+pub fn batches_with<'a>(
+    lot: &LotId,
+    records: impl IntoIterator<Item = &'a Record> + Clone,
+    stock: &Stock,
+) -> Vec<Affected> {
+    let mut found: BTreeMap<BatchCode, Affected> = BTreeMap::new();
+    let mut seen: BTreeSet<LotId> = BTreeSet::new();
+    let mut open: Vec<(LotId, Vec<LotId>)> = vec![(lot.clone(), Vec::new())];
+    while let Some((lot, through)) = open.pop() {
+        if !seen.insert(lot.clone()) {
+            continue;
+        }
+        for record in records.clone() {
+            let mass: ExactMass = record
+                .usage()
+                .filter(|(used, _)| *used == lot)
+                .map(|(_, m)| m)
+                .sum();
+            if mass <= ExactMass::ZERO {
+                continue;
+            }
+            found
+                .entry(record.code().clone())
+                .and_modify(|a| a.mass += mass)
+                .or_insert_with(|| affected(record, mass, through.clone()));
+            for made in stock
+                .lots
+                .iter()
+                .filter(|l| l.made_in.as_ref() == Some(record.code()))
+            {
+                let mut path = vec![made.id.clone()];
+                path.extend(through.iter().cloned());
+                open.push((made.id.clone(), path));
+            }
+        }
+    }
+    found.into_values().collect()
+}
+
+fn affected(record: &Record, mass: ExactMass, through: Vec<LotId>) -> Affected {
+    Affected {
+        code: record.code().clone(),
+        formula: record.opening().formula.name.clone(),
+        opened: record
+            .entries()
+            .first()
+            .map_or_else(|| "".into(), |e| e.at.clone()),
+        mass,
+        through,
+        decision: record.decision().map(|(d, _)| d),
+        containers: record.containers(),
+        in_house: record.in_house(),
+        dispatches: record
+            .dispatches()
+            .map(|(to, n, day)| (to.clone(), n, day))
+            .collect(),
+    }
+}
+
+/// Every lot in a batch, directly or through batches of the maker's own, by way and code.
+pub fn lots_in<'a>(
+    code: &BatchCode,
+    records: impl IntoIterator<Item = &'a Record> + Clone,
+    stock: &Stock,
+) -> Vec<Origin> {
+    let mut found = Vec::new();
+    let mut seen: BTreeSet<BatchCode> = BTreeSet::new();
+    let mut open: Vec<(BatchCode, Vec<BatchCode>)> = vec![(code.clone(), Vec::new())];
+    while let Some((code, through)) = open.pop() {
+        if !seen.insert(code.clone()) {
+            continue;
+        }
+        let Some(record) = records.clone().into_iter().find(|r| *r.code() == code) else {
+            continue;
+        };
+        let mut used: BTreeMap<LotId, ExactMass> = BTreeMap::new();
+        for (lot, mass) in record.usage() {
+            *used.entry(lot).or_default() += mass;
+        }
+        for (lot, mass) in used {
+            if let Some(made_in) = stock.lot(&lot).and_then(|l| l.made_in.clone()) {
+                let mut path = vec![made_in.clone()];
+                path.extend(through.iter().cloned());
+                open.push((made_in, path));
+            }
+            found.push(Origin {
+                lot,
+                mass,
+                through: through.clone(),
+            });
+        }
+    }
+    found.sort_by(|a, b| (a.through.len(), &a.lot).cmp(&(b.through.len(), &b.lot)));
+    found
+}
+
+/// The lots meant by a text: a lot code of the maker's, or a supplier's lot number.
+pub fn lots_named(text: &str, stock: &Stock) -> Vec<LotId> {
+    let text = text.trim();
+    let same = |other: &str| other.eq_ignore_ascii_case(text);
+    stock
+        .lots
+        .iter()
+        .filter(|l| same(l.id.as_str()) || same(&l.supplier_lot))
+        .map(|l| l.id.clone())
+        .collect()
+}
+
+/// What all batches took from all lots.
+pub fn usage<'a>(records: impl IntoIterator<Item = &'a Record>) -> Usage {
+    records.into_iter().flat_map(Record::usage).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::record::tests::{add, opening, record, weigh};
+    use super::*;
+    use crate::batch::mass::read_mass;
+    use crate::material::MaterialId;
+    use crate::quantity::{Currency, Decimal};
+    use crate::stock::{Lot, LotStatus};
+    use proptest::prelude::*;
+
+    fn lot_id(text: &str) -> LotId {
+        LotId::new(text).unwrap()
+    }
+
+    fn lot(id: &str, made_in: Option<&str>) -> Lot {
+        let eur = Currency::new("EUR").unwrap();
+        Lot {
+            id: lot_id(id),
+            material: MaterialId::from_name("Glycerin"),
+            supplier: "".into(),
+            supplier_lot: format!("S-{id}").into(),
+            received: jiff::civil::date(2026, 1, 1),
+            expiry: None,
+            opened: None,
+            days_once_opened: None,
+            pack: read_mass("1 kg", None).unwrap(),
+            packs: 1,
+            price_per_pack: None,
+            currency: eur,
+            freight_share: Decimal::ZERO,
+            tax_percent: Decimal::ZERO,
+            status: LotStatus::Released,
+            made_in: made_in.map(|c| BatchCode::new(c).unwrap()),
+            certificate: "".into(),
+            note: "".into(),
+        }
+    }
+
+    fn batch(code: &str, lots: &[&str]) -> Record {
+        let mut r = record(opening(code));
+        for lot in lots {
+            add(&mut r, weigh(10, "10 g", lot)).unwrap();
+        }
+        r
+    }
+
+    #[test]
+    fn a_lot_is_found_through_a_dilution() {
+        let mut stock = Stock::new(Currency::new("EUR").unwrap());
+        stock.lots = vec![
+            lot("X", None),
+            lot("P", Some("26-001")),
+            lot("Q", Some("26-002")),
+        ];
+        let records = [
+            batch("26-001", &["X"]),
+            batch("26-002", &["P"]),
+            batch("26-003", &["Q", "Y"]),
+            batch("26-004", &["Y"]),
+        ];
+        let hit = batches_with(&lot_id("X"), &records, &stock);
+        let codes: Vec<&str> = hit.iter().map(|a| a.code.as_str()).collect();
+        assert_eq!(codes, ["26-001", "26-002", "26-003"]);
+        assert_eq!(hit[2].through, [lot_id("Q"), lot_id("P")]);
+        let origins = lots_in(&BatchCode::new("26-003").unwrap(), &records, &stock);
+        let lots: Vec<&str> = origins.iter().map(|o| o.lot.as_str()).collect();
+        assert_eq!(lots, ["Q", "Y", "P", "X"]);
+        assert_eq!(lots_named("s-x", &stock), [lot_id("X")]);
+    }
+
+    proptest! {
+        /// Against brute force: the relation "batch contains lot" closed under "lot made in
+        /// batch", computed by repeated joining of all pairs.
+        #[test]
+        fn forward_and_backward_agree_and_are_complete(
+            uses in prop::collection::vec((0_usize..8, 0_usize..10), 0..30),
+            made in prop::collection::vec(prop::option::of(0_usize..8), 10),
+        ) {
+            let code = |b: usize| format!("26-{:03}", b + 1);
+            let name = |l: usize| format!("L{l}");
+            let mut stock = Stock::new(Currency::new("EUR").unwrap());
+            stock.lots = made.iter().enumerate()
+                .map(|(l, m)| lot(&name(l), m.map(code).as_deref()))
+                .collect();
+            let records: Vec<Record> = (0..8).map(|b| {
+                let lots: Vec<String> = uses.iter().filter(|(x, _)| *x == b).map(|(_, l)| name(*l)).collect();
+                let lots: Vec<&str> = lots.iter().map(String::as_str).collect();
+                batch(&code(b), &lots)
+            }).collect();
+            let mut contains: BTreeSet<(usize, usize)> = uses.iter().copied().collect();
+            loop {
+                let mut more = contains.clone();
+                for &(b, l) in &contains {
+                    if let Some(inner) = made[l] {
+                        more.extend(contains.iter().filter(|(x, _)| *x == inner).map(|(_, k)| (b, *k)));
+                    }
+                }
+                if more == contains { break; }
+                contains = more;
+            }
+            for l in 0..10 {
+                let found: BTreeSet<String> = batches_with(&lot_id(&name(l)), &records, &stock)
+                    .into_iter().map(|a| a.code.to_string()).collect();
+                let wanted: BTreeSet<String> = contains.iter().filter(|(_, k)| *k == l).map(|(b, _)| code(*b)).collect();
+                prop_assert_eq!(found, wanted);
+            }
+            for b in 0..8 {
+                let found: BTreeSet<String> = lots_in(&BatchCode::new(&code(b)).unwrap(), &records, &stock)
+                    .into_iter().map(|o| o.lot.to_string()).collect();
+                let wanted: BTreeSet<String> = contains.iter().filter(|(x, _)| *x == b).map(|(_, k)| name(*k)).collect();
+                prop_assert_eq!(found, wanted);
+            }
+        }
+    }
+}
