@@ -6,7 +6,10 @@
 //! salt. Raw materials whose constituents are not all known take the density of
 //! the material. Air and foam are not included.
 
-use super::substances::{ApparentVolume, Substance};
+use super::figure::Figure;
+use super::mix::{Laid, Mix};
+use super::substances::{self, ApparentVolume, Substance};
+use crate::material::{Class, Constituent};
 use crate::quantity::{
     Mass, MassDensity, Temperature, Volume, celsius, grams, in_celsius, in_grams, in_kg_per_m3,
     in_millilitres, millilitres,
@@ -48,6 +51,137 @@ pub fn of_solution_kg_m3(substance: &Substance, share: f64, t: f64) -> Option<f6
     let volume = substance.volume?;
     let ml_g = (1.0 - share) * 1000.0 / water_kg_m3(t) + share * apparent_ml_g(&volume, share, t);
     Some(1000.0 / ml_g)
+}
+
+/// Temperature of the estimate, °C.
+const T: f64 = 20.0;
+/// Uncertainty of the method beside that of the data, as a share.
+const METHOD_ERROR: f64 = 0.003;
+/// Constituents without data are named from this share of the formula on.
+const WORTH_NAMING: f64 = 0.01;
+
+/// Room that a gram of a class takes in a mix, ml/g, lowest and highest: typical values
+/// of the trade, from memory, for constituents without data of their own.
+const fn usual_ml_g(class: Class) -> (f64, f64) {
+    match class {
+        Class::Water => (1.0018, 1.0018),
+        Class::Surfactant(_) => (0.88, 1.0),
+        Class::Humectant => (0.70, 1.0),
+        Class::Oil => (1.04, 1.16),
+        Class::Emulsifier => (0.95, 1.05),
+        Class::Thickener => (0.60, 0.75),
+        Class::Conditioner => (0.85, 1.1),
+        Class::Electrolyte => (0.20, 0.45),
+        Class::AcidBase => (0.50, 0.75),
+        Class::Chelator => (0.45, 0.65),
+        Class::Preservative => (0.60, 1.0),
+        Class::Antioxidant => (0.90, 1.05),
+        Class::Fragrance => (0.95, 1.18),
+        Class::Colour => (0.25, 0.75),
+        Class::Solvent => (1.0, 1.27),
+        Class::Other => (0.55, 1.05),
+    }
+}
+
+/// Estimates the density of a mix at 20 °C, kg/m³.
+pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
+    let mut figure = Figure::of(METHOD, VALIDITY, SOURCE);
+    figure.measured = measured;
+    let (mut mass, mut low, mut high) = (0.0, 0.0, 0.0);
+    for laid in mix.lines.iter().filter(|l| l.share > 0.0) {
+        mass += laid.share;
+        let (least, most) = room_of(mix, laid, &mut figure);
+        low += least;
+        high += most;
+    }
+    if mass <= 0.0 || low <= 0.0 {
+        figure
+            .remarks
+            .push("there is nothing in the mix yet".to_owned());
+        return figure;
+    }
+    let value = 1000.0 * mass / f64::midpoint(low, high);
+    let (lightest, heaviest) = (1000.0 * mass / high, 1000.0 * mass / low);
+    let mut figure = figure.with(
+        value,
+        lightest * (1.0 - METHOD_ERROR),
+        heaviest * (1.0 + METHOD_ERROR),
+    );
+    figure
+        .remarks
+        .push("air and foam are not included; let foam settle before filling by volume".to_owned());
+    figure
+}
+
+/// Room of a line in ml per gram of the formula, lowest and highest.
+fn room_of(mix: &Mix<'_>, laid: &Laid<'_>, figure: &mut Figure) -> (f64, f64) {
+    const UNTOLD: (f64, f64) = (0.6, 1.2);
+    let Some(material) = laid.material else {
+        figure.unknown.push(laid.line.material.as_str().into());
+        return (laid.share * UNTOLD.0, laid.share * UNTOLD.1);
+    };
+    let unknown = material.unknown_share().value();
+    let own = |c: &Constituent| {
+        substances::find(&c.inci, c.cas).filter(|s| s.is_water() || s.volume.is_some())
+    };
+    let all_known = unknown == 0.0 && material.constituents.iter().all(|c| own(c).is_some());
+    if !all_known && let Some(density) = &material.density {
+        let kg_m3 = in_kg_per_m3(density.value);
+        if kg_m3 > 0.0 {
+            let room = laid.share * 1000.0 / kg_m3;
+            return (room, room);
+        }
+    }
+    let (mut low, mut high) = (
+        laid.share * unknown * UNTOLD.0,
+        laid.share * unknown * UNTOLD.1,
+    );
+    let mut untold = unknown;
+    for constituent in &material.constituents {
+        let share = laid.share * constituent.share.typical.value();
+        let substance = own(constituent);
+        let (least, most) = match (constituent.class, substance) {
+            (_, Some(s)) => {
+                let room = own_room_ml_g(mix, s);
+                (room, room)
+            }
+            (class, None) => {
+                if class != Class::Water {
+                    untold += constituent.share.typical.value();
+                }
+                usual_ml_g(class)
+            }
+        };
+        low += share * least;
+        high += share * most;
+    }
+    if untold * laid.share >= WORTH_NAMING {
+        figure.unknown.push(material.name.clone());
+    }
+    (low, high)
+}
+
+/// Room per gram of water or of a substance at its concentration in all the water.
+fn own_room_ml_g(mix: &Mix<'_>, substance: &'static Substance) -> f64 {
+    if substance.is_water() {
+        return 1000.0 / water_kg_m3(T);
+    }
+    let Some(volume) = &substance.volume else {
+        return 1.0;
+    };
+    let all: f64 = mix
+        .parts
+        .iter()
+        .filter(|p| p.substance.is_some_and(|s| std::ptr::eq(s, substance)))
+        .map(|p| p.amount.share.typical.value())
+        .sum();
+    let with_water = all + mix.water;
+    let share = if with_water > 0.0 {
+        all / with_water
+    } else {
+        1.0
+    };
+    apparent_ml_g(volume, share, T)
 }
 
 /// The mass that fills a volume.

@@ -43,6 +43,7 @@ pub struct Solution {
     strong_charge: f64,
     strong_ionic: f64,
     strong_molality: f64,
+    shift: f64,
 }
 
 impl Default for Solution {
@@ -52,6 +53,7 @@ impl Default for Solution {
             strong_charge: 0.0,
             strong_ionic: 0.0,
             strong_molality: 0.0,
+            shift: 0.0,
         }
     }
 }
@@ -60,6 +62,27 @@ impl Solution {
     /// Pure water.
     pub fn new() -> Self {
         Self::default()
+    }
+    /// The same solution with each constant moved by this many times its uncertainty: −1
+    /// gives the lower end of pH, 1 the upper end.
+    pub fn shifted(self, shift: f64) -> Self {
+        Self { shift, ..self }
+    }
+    /// The same solution with every molality multiplied: below 1 a dilution. A factor that
+    /// is not finite or negative gives pure water.
+    pub fn scaled(&self, factor: f64) -> Self {
+        let factor = if factor.is_finite() {
+            factor.max(0.0)
+        } else {
+            0.0
+        };
+        Self {
+            totals: self.totals.map(|t| t * factor),
+            strong_charge: self.strong_charge * factor,
+            strong_ionic: self.strong_ionic * factor,
+            strong_molality: self.strong_molality * factor,
+            shift: self.shift,
+        }
     }
     /// Adds an acid, base or ampholyte, mol/kg. Amounts that are not finite or
     /// negative add nothing.
@@ -380,6 +403,7 @@ pub fn solve_with(solution: &Solution, activity: Activity) -> Equilibrium {
         chain.top = f64::from(protolyte.top_charge);
         chain.steps = protolyte.pka.len();
         for (k, pka) in chain.k.iter_mut().zip(protolyte.pka) {
+            let pka = pka + solution.shift * protolyte.uncertainty;
             *k = (-pka * std::f64::consts::LN_10).exp();
         }
         weak_molality += chain.total;

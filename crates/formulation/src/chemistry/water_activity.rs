@@ -7,7 +7,10 @@
 //! water (K. D. Ross, Food Technol. 29 (1975) 26). The rule is usually good to 0.01
 //! above 0.9 and to 0.03 down to about 0.7.
 
+use super::figure::Figure;
+use super::mix::Mix;
 use super::substances::{Brings, Substance, WaterEffect};
+use crate::material::Class;
 
 /// Moles of water in a kilogram.
 pub const WATER_MOLALITY: f64 = 1000.0 / 18.01528;
@@ -121,6 +124,66 @@ pub fn of_mixture(solutes: impl IntoIterator<Item = (&'static Substance, f64)>) 
         .into_iter()
         .map(|(substance, molality)| of_solute(substance, molality))
         .product()
+}
+
+/// Share from which a solute without data is named and widens the range.
+const WORTH_NAMING: f64 = 0.005;
+/// Molar mass of a small solute, for the lower end of the range of those without data.
+const SMALL_SOLUTE: f64 = 60.0;
+/// Below this share of water there is nothing to compute.
+const NO_WATER: f64 = 0.001;
+
+/// Estimates the water activity of a mix.
+pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
+    let mut figure = Figure::of(METHOD, VALIDITY, SOURCE);
+    figure.measured = measured;
+    if mix.water < NO_WATER {
+        figure.in_range = false;
+        figure
+            .remarks
+            .push("no water in the mix, so its activity is not estimated".to_owned());
+        return figure;
+    }
+    let mut a_w = 1.0;
+    let mut untold = 0.0;
+    for part in &mix.parts {
+        let share = part.amount.share.typical.value();
+        match part.substance {
+            Some(substance) if substance.is_water() => {}
+            Some(substance) => a_w *= of_solute(substance, mix.molality(substance, share)),
+            None => {
+                let dissolves = matches!(
+                    part.amount.class,
+                    Class::Humectant
+                        | Class::Electrolyte
+                        | Class::AcidBase
+                        | Class::Solvent
+                        | Class::Other
+                );
+                if dissolves && share >= WORTH_NAMING {
+                    untold += share;
+                    figure.unknown.push(part.amount.inci.clone());
+                }
+            }
+        }
+    }
+    let unknown = mix.composition.unknown.value();
+    if unknown >= WORTH_NAMING {
+        untold += unknown;
+        figure
+            .unknown
+            .push(format!("{:.1} % of unknown composition", 100.0 * unknown).into());
+    }
+    let error = if a_w >= 0.9 { 0.01 } else { 0.03 };
+    let small = 1000.0 * untold / SMALL_SOLUTE / mix.water;
+    let low = a_w * WATER_MOLALITY / (WATER_MOLALITY + small) - error;
+    figure.in_range = a_w >= LOWEST_TESTED;
+    if !figure.in_range {
+        figure.remarks.push(format!(
+            "below {LOWEST_TESTED} the mixing rule is outside the data it was tested on"
+        ));
+    }
+    figure.with(a_w, low.max(0.0), (a_w + error).min(1.0))
 }
 
 fn stoichiometry(cation: f64, anion: f64) -> (f64, f64) {

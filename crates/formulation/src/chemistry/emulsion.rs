@@ -1,0 +1,294 @@
+//! Emulsification by the HLB system of W. C. Griffin (J. Soc. Cosmet. Chem. 1 (1949)
+//! 311; 5 (1954) 249): what the oils require, what the emulsifiers provide.
+
+use super::figure::Figure;
+use super::mix::{Laid, Mix};
+use crate::formula::ItemId;
+use crate::material::{Charge, Class, Role};
+
+/// The method, in words.
+pub const METHOD: &str = "HLB by mass: mean of the required HLB of the oils, mean of the HLB of the non-ionic emulsifiers";
+/// Its range, in words.
+pub const VALIDITY: &str = "non-ionic emulsifiers of low molar mass in oil-in-water emulsions; charged and polymeric emulsifiers are outside the HLB system; required values of natural oils vary by ±1";
+/// Its sources, in words.
+pub const SOURCE: &str =
+    "W. C. Griffin 1949 and 1954; values of the materials with their own sources";
+
+/// Required HLB taken as the ends of the range for oils without a value.
+const UNTOLD_REQUIRED: (f64, f64) = (4.0, 16.0);
+/// Share of oil by volume above which equal drops touch: closest packing of spheres
+/// (W. Ostwald, Kolloid-Z. 6 (1910) 103).
+pub const CLOSEST_PACKING: f64 = 0.74;
+/// Below this HLB emulsifiers favour water-in-oil (Griffin 1949: 4 to 6 for
+/// water-in-oil, 8 to 18 for oil-in-water).
+pub const OIL_IN_WATER_FROM: f64 = 8.0;
+/// Distance between required and provided that is worth a word; common practice.
+pub const NEAR: f64 = 1.5;
+
+/// Emulsion figures of a mix.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Emulsion {
+    /// HLB that the oils require.
+    pub required: Figure,
+    /// HLB that the emulsifiers provide.
+    pub provided: Figure,
+    /// Split between the two largest emulsifiers that meets the required HLB.
+    pub split: Option<Split>,
+    /// Oil, water and emulsifier, % of the formula.
+    pub oil_percent: f64,
+    /// Water, % of the formula.
+    pub water_percent: f64,
+    /// Emulsifiers, % of the formula.
+    pub emulsifier_percent: f64,
+    /// Emulsifiers outside the HLB system, with the reason.
+    pub outside: Vec<String>,
+    /// What may turn the emulsion over, in words.
+    pub inversion: Vec<String>,
+}
+
+/// How two emulsifiers share the work.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Split {
+    /// The line of the lower HLB.
+    pub low: ItemId,
+    /// Its share of the two together, 0 to 1.
+    pub low_share: f64,
+    /// The line of the higher HLB.
+    pub high: ItemId,
+    /// Its share.
+    pub high_share: f64,
+}
+
+/// Mean HLB by mass of pairs of mass and HLB; `None` if the masses add up to nothing.
+pub fn mean(parts: impl IntoIterator<Item = (f64, f64)>) -> Option<f64> {
+    let (mass, sum) = parts
+        .into_iter()
+        .filter(|(m, h)| m.is_finite() && h.is_finite() && *m > 0.0)
+        .fold((0.0, 0.0), |(mass, sum), (m, h)| (mass + m, sum + m * h));
+    (mass > 0.0).then(|| sum / mass)
+}
+
+/// Shares of two emulsifiers of a lower and a higher HLB that together give a wanted
+/// HLB; `None` if it does not lie between them.
+pub fn split(low_hlb: f64, high_hlb: f64, wanted: f64) -> Option<(f64, f64)> {
+    if high_hlb <= low_hlb || !(low_hlb..=high_hlb).contains(&wanted) {
+        return None;
+    }
+    let high = (wanted - low_hlb) / (high_hlb - low_hlb);
+    Some((1.0 - high, high))
+}
+
+/// Estimates the emulsion figures of a mix.
+pub fn estimate(mix: &Mix<'_>) -> Emulsion {
+    let mut found = Emulsion {
+        required: Figure::of(METHOD, VALIDITY, SOURCE),
+        provided: Figure::of(METHOD, VALIDITY, SOURCE),
+        oil_percent: 100.0 * mix.class(Class::Oil),
+        water_percent: 100.0 * mix.water,
+        ..Emulsion::default()
+    };
+    let mut required = Vec::new();
+    let mut untold = 0.0;
+    let mut emulsifiers: Vec<(f64, f64, ItemId)> = Vec::new();
+    for laid in mix.lines.iter().filter(|l| l.share > 0.0) {
+        let Some(material) = laid.material else {
+            continue;
+        };
+        if is_emulsifier(laid) {
+            let mass = laid.share * working_share(laid);
+            found.emulsifier_percent += 100.0 * mass;
+            if let Some(why) = outside_hlb(laid) {
+                found.outside.push(format!("{}: {why}", material.name));
+            } else if let Some(hlb) = &material.hlb {
+                emulsifiers.push((mass, hlb.value, laid.line.id));
+            } else {
+                found.provided.unknown.push(material.name.clone());
+            }
+        } else if let Some(hlb) = &material.required_hlb {
+            required.push((laid.share, hlb.value));
+        } else {
+            let oil = material.share_of(Class::Oil).value();
+            // Oil that comes in as a minor part of a material, such as the carrier of an extract.
+            if oil > 0.05 {
+                untold += laid.share * oil;
+                found.required.unknown.push(material.name.clone());
+            }
+        }
+    }
+
+    let told: f64 = required.iter().map(|(m, _)| m).sum();
+    if let Some(value) = mean(required.iter().copied()) {
+        let end = |hlb: f64| (told * value + untold * hlb) / (told + untold);
+        found.required = found
+            .required
+            .with(value, end(UNTOLD_REQUIRED.0), end(UNTOLD_REQUIRED.1));
+        if untold > told {
+            found.required.value = None;
+        }
+    } else if untold > 0.0 {
+        found.required.low = Some(UNTOLD_REQUIRED.0);
+        found.required.high = Some(UNTOLD_REQUIRED.1);
+    }
+    if let Some(value) = mean(emulsifiers.iter().map(|&(m, h, _)| (m, h))) {
+        found.provided = found.provided.with(value, value, value);
+        found.provided.in_range = found.outside.is_empty() && found.provided.unknown.is_empty();
+    }
+    found.split = split_of(&mut emulsifiers, found.required.value);
+    inversion(&mut found);
+    found
+}
+
+fn split_of(emulsifiers: &mut [(f64, f64, ItemId)], wanted: Option<f64>) -> Option<Split> {
+    emulsifiers.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let [first, second, ..] = emulsifiers else {
+        return None;
+    };
+    let (low, high) = if first.1 <= second.1 {
+        (first, second)
+    } else {
+        (second, first)
+    };
+    let (low_share, high_share) = split(low.1, high.1, wanted?)?;
+    Some(Split {
+        low: low.2,
+        low_share,
+        high: high.2,
+        high_share,
+    })
+}
+
+fn is_emulsifier(laid: &Laid<'_>) -> bool {
+    laid.material.is_some_and(|m| {
+        (m.has_role(Role::Emulsifier) || m.has_role(Role::CoEmulsifier))
+            || (m.has_role(Role::Solubiliser) && m.hlb.is_some())
+    })
+}
+
+/// The part of an emulsifier material that is emulsifier; all of it if its constituents
+/// do not say.
+fn working_share(laid: &Laid<'_>) -> f64 {
+    let Some(material) = laid.material else {
+        return 1.0;
+    };
+    let working: f64 = material
+        .constituents
+        .iter()
+        .filter(|c| !matches!(c.class, Class::Water | Class::Humectant | Class::Solvent))
+        .map(|c| c.share.typical.value())
+        .sum();
+    if working > 0.0 {
+        (working + material.unknown_share().value()).min(1.0)
+    } else {
+        1.0
+    }
+}
+
+fn outside_hlb(laid: &Laid<'_>) -> Option<&'static str> {
+    let material = laid.material?;
+    if let Some(Charge::Anionic | Charge::Cationic | Charge::Amphoteric) = material.charge {
+        return Some("charged, outside the HLB system");
+    }
+    let polymeric = material.has_role(Role::Thickener)
+        || material.share_of(Class::Thickener).value() > 0.3
+        || material
+            .inci_names()
+            .any(|n| n.to_ascii_lowercase().contains("polymer"));
+    polymeric.then_some("polymeric, outside the HLB system")
+}
+
+fn inversion(found: &mut Emulsion) {
+    let (oil, water) = (found.oil_percent / 0.92, found.water_percent);
+    if oil <= 0.0 || water <= 0.0 || found.emulsifier_percent <= 0.0 {
+        return;
+    }
+    let share = oil / (oil + water);
+    if share > CLOSEST_PACKING {
+        found.inversion.push(format!(
+            "oil takes {:.0} % of the volume of oil and water, above the {:.0} % of closest packing of drops; an oil-in-water emulsion may turn over",
+            100.0 * share,
+            100.0 * CLOSEST_PACKING
+        ));
+    }
+    if let Some(provided) = found.provided.value
+        && found.outside.is_empty()
+    {
+        if provided < OIL_IN_WATER_FROM && share < 0.5 {
+            found.inversion.push(format!(
+                "the emulsifiers have an HLB of {provided:.1} and favour water-in-oil, but water is the larger phase"
+            ));
+        }
+        if let Some(required) = found.required.value
+            && (provided - required).abs() > NEAR
+        {
+            found.inversion.push(format!(
+                "the emulsifiers provide an HLB of {provided:.1}, the oils require {required:.1}"
+            ));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn close(found: f64, published: f64, tolerance: f64) {
+        assert!(
+            (found - published).abs() < tolerance,
+            "{found} instead of {published}"
+        );
+    }
+
+    /// Griffin 1949: 70 % of a polyoxyethylene sorbitan oleate of HLB 15.0 with 30 % sorbitan
+    /// oleate of HLB 4.3 gives 11.8 (from memory).
+    #[test]
+    fn griffins_blend() {
+        close(mean([(70.0, 15.0), (30.0, 4.3)]).unwrap(), 11.8, 0.05);
+        let (low, high) = split(4.3, 15.0, 11.79).unwrap();
+        close(low, 0.30, 1e-3);
+        close(high, 0.70, 1e-3);
+    }
+
+    /// OCL 29 (2022), article ocl210096, Table 4: oil phases of beeswax 12, isopropyl myristate
+    /// 11.5, glyceryl monostearate 3.8, stearic acid 15 and a seed oil 6.2.
+    #[test]
+    fn required_hlb_of_five_published_creams() {
+        let values = [12.0, 11.5, 3.8, 15.0, 6.2];
+        for (grams, published) in [
+            ([1.5, 7.5, 7.5, 12.5, 5.0], 10.33),
+            ([1.5, 7.5, 7.5, 10.5, 5.0], 10.04),
+            ([1.5, 7.5, 7.5, 8.5, 5.0], 9.71),
+            ([1.5, 7.5, 7.5, 6.5, 5.0], 9.33),
+            ([1.5, 10.0, 10.0, 10.5, 5.0], 9.72),
+        ] {
+            close(
+                mean(grams.into_iter().zip(values)).unwrap(),
+                published,
+                0.006,
+            );
+        }
+    }
+
+    /// Worked examples of a maker's page of 2011: 25 % of soybean oil 10 (7), cocoa butter 7.5 (6)
+    /// and mango butter 7.5 (8) require 7; glyceryl stearate (3.8) with PEG-100 stearate (18.8)
+    /// meet 14.5 at 28.67 to 71.33.
+    #[test]
+    fn worked_examples_of_makers() {
+        close(
+            mean([(10.0, 7.0), (7.5, 6.0), (7.5, 8.0)]).unwrap(),
+            7.0,
+            1e-9,
+        );
+        close(mean([(1.0, 11.5), (3.0, 15.5)]).unwrap(), 14.5, 1e-9);
+        close(mean([(66.0, 2.9), (34.0, 15.0)]).unwrap(), 7.014, 1e-9);
+        let (low, high) = split(3.8, 18.8, 14.5).unwrap();
+        close(low, 0.2867, 1e-4);
+        close(high, 0.7133, 1e-4);
+    }
+
+    #[test]
+    fn what_cannot_be_met_is_not_split() {
+        assert_eq!(split(4.0, 8.0, 12.0), None);
+        assert_eq!(split(8.0, 8.0, 8.0), None);
+        assert_eq!(mean([(0.0, 8.0)]), None);
+    }
+}
