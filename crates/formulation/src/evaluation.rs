@@ -5,6 +5,7 @@
 
 use std::sync::Arc;
 
+use crate::chemistry::{self, Estimates};
 use crate::composition::{self, Composition};
 use crate::finding::{Finding, LineLimit};
 use crate::formula::{Date, Formula, Variant};
@@ -43,6 +44,8 @@ pub struct Evaluation {
     pub demands: Vec<Demand>,
     /// Fragrance allergens, largest first.
     pub allergens: Vec<LabelAllergen>,
+    /// Estimates of chemistry: pH, preservation, water activity, density …
+    pub estimates: Estimates,
 }
 
 impl Evaluation {
@@ -68,6 +71,8 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
     let mut law = law::check(formula, variant, None, context.today, &context.rules);
     findings.append(&mut law.findings);
     limits.append(&mut law.limits);
+    let estimates = chemistry::estimate(formula, variant, &composition);
+    chemistry::findings(&estimates, formula, variant, &mut findings);
     findings.sort_by_key(|f| std::cmp::Reverse(f.level));
     limits.sort_by_key(|l| (l.most, l.line));
     Evaluation {
@@ -76,5 +81,6 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
         limits,
         demands: law.demands,
         allergens: law.allergens,
+        estimates,
     }
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::acids::Family;
 use super::figure::Figure;
-use super::mix::{Laid, Mix};
+use super::mix::{Laid, Mix, Part};
 use super::ph::{DAVIES_MOST, Equilibrium, Shares, Solution, solve};
 use super::substances::{self, Brings, Substance};
 use crate::material::{Alkalinity, Charge, Class, Material, Titration};
@@ -27,6 +27,9 @@ const TITRATION_STRENGTH: f64 = 0.1;
 /// What a material of which nothing is told may bring either way, mmol per gram of its
 /// unknown part: our assumption, no source.
 const UNTOLD: f64 = 0.05;
+/// Acid or base of adjustment that a material may hold beside what is known, mmol per
+/// gram: our assumption, no source.
+const ROOM: f64 = 0.02;
 /// Molar mass taken for an acid, base or chelator whose constants are not known, g/mol.
 const UNTOLD_MOLAR_MASS: f64 = 150.0;
 
@@ -55,19 +58,35 @@ impl Acidity {
     }
 }
 
-/// Three cases side by side.
+/// Base (positive) or acid (negative) that the constituents do not tell, mol per kg of
+/// formula.
 #[derive(Clone, Copy, Default)]
-struct Cases {
+struct Untold {
+    /// Ends of the range of what is not known.
     low: f64,
-    middle: f64,
     high: f64,
+    /// What a titration tells.
+    titrated: f64,
 }
 
-impl Cases {
+impl Untold {
     fn add(&mut self, low: f64, high: f64) {
         self.low += low.min(high);
         self.high += low.max(high);
-        self.middle += f64::midpoint(low, high);
+    }
+    fn middle(&self) -> f64 {
+        f64::midpoint(self.low, self.high)
+    }
+    /// Adds an amount of the range to a solution, each mol/kg. Unknown acid is taken as one
+    /// of usual strength; as a strong acid it would pull the pH further down than any extract
+    /// does.
+    fn dissolve(&self, amount: f64, water: f64, solution: &mut Solution) {
+        solution.add_base(self.titrated / water);
+        if amount >= 0.0 {
+            solution.add_base(amount / water);
+        } else {
+            solution.add(Family::Untold, -amount / water);
+        }
     }
 }
 
@@ -91,7 +110,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
     }
 
     // Base not told by the constituents, mol per kg of the formula.
-    let mut extra = Cases::default();
+    let mut extra = Untold::default();
     for laid in &mix.lines {
         untold_of_line(laid, &mut extra, &mut figure);
     }
@@ -106,14 +125,14 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
                 note_unknown(&mut figure, part.amount.inci.clone());
             }
         } else if let Some((low, high)) = untold_of_class(part.amount.class, &part.amount.inci) {
-            let moles = 1000.0 * share / UNTOLD_MOLAR_MASS;
+            let moles = 1000.0 * told_neutral(mix, part) / UNTOLD_MOLAR_MASS;
             if moles > 0.0 {
                 extra.add(low * moles, high * moles);
                 note_unknown(&mut figure, part.amount.inci.clone());
             }
         }
     }
-    solution.add_base(extra.middle / mix.water);
+    extra.dissolve(extra.middle(), mix.water, &mut solution);
     let middle = solve(&solution);
 
     // The two ends: bases and acids at the ends of their spreads, each rough constant
@@ -137,8 +156,8 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
         mix.dissolve(high, substance, for_high.value());
     }
     let [mut low, mut high] = ends;
-    low.add_base(extra.low / mix.water);
-    high.add_base(extra.high / mix.water);
+    extra.dissolve(extra.low, mix.water, &mut low);
+    extra.dissolve(extra.high, mix.water, &mut high);
     let (low, high) = if spread {
         (solve(&low).ph, solve(&high).ph)
     } else {
@@ -175,6 +194,23 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
         solution,
         water: mix.water,
     }
+}
+
+/// Share of a constituent that comes from materials said to be neutral beyond their
+/// constituents; of other materials the line itself is reckoned with.
+fn told_neutral(mix: &Mix<'_>, part: &Part<'_>) -> f64 {
+    part.amount
+        .from
+        .iter()
+        .filter(|(id, _)| {
+            mix.lines
+                .iter()
+                .find(|l| l.line.id == *id)
+                .and_then(|l| l.material)
+                .is_some_and(|m| m.alkalinity == Alkalinity::Neutral)
+        })
+        .map(|(_, share)| share.value())
+        .sum()
 }
 
 fn note_unknown(figure: &mut Figure, name: Arc<str>) {
@@ -247,7 +283,7 @@ fn is_acid_or_salt(inci: &str) -> bool {
 }
 
 /// Adds what a line may bring beyond its listed constituents, mol per kg of formula.
-fn untold_of_line(laid: &Laid<'_>, extra: &mut Cases, figure: &mut Figure) {
+fn untold_of_line(laid: &Laid<'_>, extra: &mut Untold, figure: &mut Figure) {
     if laid.share <= 0.0 {
         return;
     }
@@ -260,13 +296,19 @@ fn untold_of_line(laid: &Laid<'_>, extra: &mut Cases, figure: &mut Figure) {
     match &material.alkalinity {
         Alkalinity::Neutral => {}
         Alkalinity::Titrated(titration) => {
-            let base = titrated_base_mmol_g(material, titration.value);
-            extra.add(base * laid.share, base * laid.share);
+            extra.titrated += titrated_base_mmol_g(material, titration.value) * laid.share;
         }
         Alkalinity::Unknown {
             base_mmol_per_gram: Some((low, high)),
             ..
         } => {
+            // What constituents of known constants bring is in the equilibrium already.
+            let known = weak_mmol_g(material);
+            let (low, high) = if known > 0.0 && low.abs().max(high.abs()) <= 1.2 * known {
+                (-ROOM, ROOM)
+            } else {
+                (*low, *high)
+            };
             extra.add(low * laid.share, high * laid.share);
             note_unknown(figure, material.name.clone());
         }
@@ -297,6 +339,27 @@ pub fn titrated_base_mmol_g(material: &Material, titration: Titration) -> f64 {
     titration.mmol_acid_per_gram - listed
 }
 
+/// Groups that take up or give off protons in the constituents of known constants, mmol
+/// per gram of material.
+fn weak_mmol_g(material: &Material) -> f64 {
+    material
+        .constituents
+        .iter()
+        .filter_map(|c| {
+            let substance = substances::find(&c.inci, c.cas)?;
+            let groups: f64 = substance
+                .brings
+                .iter()
+                .map(|b| match *b {
+                    Brings::Weak(family, n) => n * family.protolyte().pka.len() as f64,
+                    Brings::Strong(..) => 0.0,
+                })
+                .sum();
+            Some(1000.0 * c.share.typical.value() * groups / substance.molar_mass)
+        })
+        .sum()
+}
+
 /// What a material may bring of which no figure is told, mmol per gram; none if its
 /// constituents cannot bring acid or base.
 fn untold_mmol_g(material: &Material, ph_as_sold: Option<PhRange>) -> Option<(f64, f64)> {
@@ -325,7 +388,6 @@ fn untold_mmol_g(material: &Material, ph_as_sold: Option<PhRange>) -> Option<(f6
     // upper end and a little more leaves room for buffers (our assumption, no source).
     let free = |ph: f64| 10.0_f64.powf(ph - 14.0) - 10.0_f64.powf(-ph);
     let (low, high) = (free(range.low.value()), free(range.high.value()));
-    const ROOM: f64 = 0.02;
     Some(if range.low.value() >= 7.0 {
         (low.max(0.0), 5.0 * high + ROOM)
     } else if range.high.value() <= 5.0 {

@@ -97,6 +97,7 @@ families! {
     Phosphoric { "phosphoric acid", 0, [2.148, 7.198, 12.35], 0.0, "NBS tables of chemical thermodynamic properties (1982), as carried in geochemical data sets; value from memory" }
     Carbonic { "carbonic acid", 0, [6.352, 10.329], 0.0, "Plummer and Busenberg, Geochim. Cosmochim. Acta 46 (1982) 1011; value from memory" }
     Sulfuric { "sulfuric acid, second step", -1, [1.988], 0.0, "NBS tables of chemical thermodynamic properties (1982), as carried in geochemical data sets; value from memory" }
+    Sulfurous { "sulfurous acid", 0, [1.857, 7.172], 0.0, CRC }
     Boric { "boric acid", 0, [9.24], 0.0, CRC }
     Ammonia { "ammonium", 1, [9.246], 0.0, CRC }
     Triethanolamine { "triethanolammonium", 1, [7.76], 0.0, CRC }
@@ -119,6 +120,8 @@ families! {
     Amidoamine { "amidopropyl dimethylamine", 1, [9.1], 0.5, APPARENT }
     Amphoacetate { "amphoacetate (amine group)", 0, [8.8], 0.8, APPARENT }
     EtherCarboxylate { "alkyl ether carboxylic acid", 0, [4.4], 0.5, APPARENT }
+    Fatty { "fatty acid (soap)", 0, [7.5], 1.0, APPARENT }
+    Untold { "acid of unknown strength", 0, [4.5], 1.0, "taken as a carboxylic acid of usual strength; our assumption, no source" }
 }
 
 #[cfg(test)]

@@ -79,10 +79,10 @@ pub fn estimate(mix: &Mix<'_>, acidity: &Acidity) -> Electrolyte {
                 }
                 found.from_materials_percent += from_materials(mix, part, as_salt);
             }
-            Class::AcidBase | Class::Preservative | Class::Chelator | Class::Humectant => {
-                if part.substance.is_some() {
-                    found.organic_percent += as_salt(share.typical);
-                }
+            Class::AcidBase | Class::Preservative | Class::Chelator | Class::Humectant
+                if part.substance.is_some() =>
+            {
+                found.organic_percent += as_salt(share.typical);
             }
             _ => {}
         }

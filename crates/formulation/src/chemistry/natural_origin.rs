@@ -48,18 +48,15 @@ pub fn estimate(mix: &Mix<'_>) -> NaturalOriginEstimate {
         if rest <= 0.0 {
             continue;
         }
-        match laid.material.and_then(|m| m.natural_origin.as_ref()) {
-            Some(index) => {
-                low += rest * index.value.low.clamp(0.0, 1.0);
-                high += rest * index.value.high.clamp(0.0, 1.0);
-            }
-            None => {
-                high += rest;
-                let name = laid
-                    .material
-                    .map_or_else(|| laid.line.material.as_str().into(), |m| m.name.clone());
-                found.with_water.unknown.push(name);
-            }
+        if let Some(index) = laid.material.and_then(|m| m.natural_origin.as_ref()) {
+            low += rest * index.value.low.clamp(0.0, 1.0);
+            high += rest * index.value.high.clamp(0.0, 1.0);
+        } else {
+            high += rest;
+            let name = laid
+                .material
+                .map_or_else(|| laid.line.material.as_str().into(), |m| m.name.clone());
+            found.with_water.unknown.push(name);
         }
     }
     found

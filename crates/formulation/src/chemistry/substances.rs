@@ -351,6 +351,9 @@ pub static TABLE: &[Substance] = &[
     of(&["Magnesium Sulfate Heptahydrate"], &["10034-99-8"], 246.47, &[Weak(F::Sulfuric, 1.0), Strong(Magnesium, 1.0)]),
     of(&["Ammonium Sulfate"], &["7783-20-2"], 132.14, &[Weak(F::Sulfuric, 1.0), Weak(F::Ammonia, 2.0)]),
     of(&["Zinc Sulfate"], &["7733-02-0"], 161.44, &[Weak(F::Sulfuric, 1.0), Strong(Zinc, 1.0)]),
+    of(&["Magnesium Nitrate"], &["10377-60-3"], 148.31, &[Strong(Magnesium, 1.0), Strong(OtherAnion, 2.0)]),
+    of(&["Sodium Sulfite"], &["7757-83-7"], 126.04, &[Weak(F::Sulfurous, 1.0), Strong(Sodium, 2.0)]),
+    of(&["Sodium Metabisulfite"], &["7681-57-4"], 190.11, &[Weak(F::Sulfurous, 2.0), Strong(Sodium, 2.0)]),
     // Chelators.
     of(&["EDTA", "Edetic Acid"], &["60-00-4"], 292.244, &[Weak(F::Edta, 1.0)]),
     of(&["Disodium EDTA"], &["139-33-3"], 336.206, &[Weak(F::Edta, 1.0), Strong(Sodium, 2.0)]),
@@ -413,6 +416,10 @@ pub static TABLE: &[Substance] = &[
     of(&["PEG-8", "Polyethylene Glycol 400"], &["25322-68-3"], 400.0, &[])
         .norrish(26.6, CHIRIFE_MEMORY)
         .volume(&[0.85], &[0.0006], 1.0, PURE_LIQUID),
+    of(&["Hexylene Glycol"], &["107-41-5"], 118.17, &[]).volume(&[1.07], &[0.0007], 1.0, PURE_LIQUID),
+    of(&["Methylpropanediol"], &["2163-42-0"], 90.121, &[]).volume(&[0.985], &[0.0006], 1.0, PURE_LIQUID),
+    of(&["Dimethyl Isosorbide"], &["5306-85-4"], 174.19, &[]).volume(&[0.865], &[0.0008], 1.0, PURE_LIQUID),
+    of(&["Propylene Carbonate"], &["108-32-7"], 102.09, &[]).volume(&[0.83], &[0.0008], 0.2, PURE_LIQUID),
     of(&["Sorbitol"], &["50-70-4"], 182.17176, &[])
         .norrish(1.65, CHIRIFE)
         .volume(&[0.652], &[0.0003], 0.7, MOLAR_VOLUME),
@@ -446,6 +453,9 @@ pub static TABLE: &[Substance] = &[
     of(&["Isopropyl Alcohol"], &["67-63-0"], 60.095, &[]).volume(&[1.20], &[0.001], 1.0, PURE_LIQUID),
     // Polymers with acid groups: grams per mole of carboxyl.
     of(&["Carbomer"], &["9003-01-4", "9007-20-9", "9062-04-8", "76050-42-5"], 76.0, &[Weak(F::Carbomer, 1.0)]).negligible(),
+    of(&["Acrylates/C10-30 Alkyl Acrylate Crosspolymer"], &[], 80.0, &[Weak(F::Carbomer, 1.0)]).negligible(),
+    of(&["Acrylates Copolymer"], &["25133-97-5", "25212-88-8"], 190.0, &[Weak(F::Carbomer, 1.0)]).negligible(),
+    of(&["Sodium Hyaluronate"], &["9067-32-7"], 401.3, &[]).negligible(),
     // Anionic surfactants. The ions of strong acid surfactants sit in and on micelles
     // and are left out of the ionic strength; their molar mass serves the charge ratio.
     of(&["Sodium Laureth Sulfate"], &["68891-38-3", "9004-82-4", "3088-31-1", "1335-72-4", "68585-34-2", "15826-16-1"], 382.0, &[]).negligible(),
@@ -469,6 +479,34 @@ pub static TABLE: &[Substance] = &[
     of(&["Potassium Cocoyl Glycinate"], &["301341-58-2"], 296.0, &[Weak(F::AcylAmino, 1.0), Strong(Potassium, 1.0)]).negligible(),
     of(&["Sodium Cocoyl Alaninate"], &["90170-45-9"], 294.0, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Lauryl Ether Carboxylate", "Sodium Laureth-4 Carboxylate", "Sodium Laureth-5 Carboxylate"], &["33939-64-9"], 450.0, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Cocoyl Sarcosinate"], &["61791-59-1"], 300.0, &[Weak(F::Sarcosinate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Cocoyl Apple Amino Acids"], &[], 340.0, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Lauroyl Lactylate"], &["13557-75-0"], 366.0, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Stearoyl Lactylate"], &["25383-99-7"], 450.6, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Stearoyl Glutamate"], &["38517-23-6"], 435.6, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Laureth-11 Carboxylate"], &[], 730.0, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Myreth Sulfate"], &["25446-80-4"], 448.0, &[]).negligible(),
+    of(&["Magnesium Laureth Sulfate"], &["62755-21-9"], 371.0, &[]).negligible(),
+    of(&["MIPA-Laureth Sulfate"], &["83016-76-6"], 434.0, &[]).negligible(),
+    of(&["Sodium Cetearyl Sulfate"], &["59186-41-3"], 358.0, &[]).negligible(),
+    of(&["Sodium Methyl Oleoyl Taurate"], &["137-20-2"], 425.6, &[]).negligible(),
+    of(&["TEA-Lauryl Sulfate"], &["139-96-8"], 415.6, &[Weak(F::Triethanolamine, 1.0), Strong(OtherAnion, 1.0)]).negligible(),
+    // Soaps and the fatty acids they come from, which are hardly soluble.
+    of(&["Potassium Cocoate"], &["61789-30-8"], 248.0, &[Weak(F::Fatty, 1.0), Strong(Potassium, 1.0)]).negligible(),
+    of(&["Sodium Cocoate"], &["61789-31-9"], 232.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Palmate"], &["61790-79-2"], 292.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Palm Kernelate"], &["61789-89-7"], 234.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Olivate"], &[], 302.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Laurate"], &["629-25-4"], 222.3, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Stearate"], &["822-16-2"], 306.5, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Potassium Stearate"], &["593-29-3"], 322.6, &[Weak(F::Fatty, 1.0), Strong(Potassium, 1.0)]).negligible(),
+    of(&["Sodium Oleate"], &["143-19-1"], 304.4, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Potassium Oleate"], &["143-18-0"], 320.6, &[Weak(F::Fatty, 1.0), Strong(Potassium, 1.0)]).negligible(),
+    of(&["Lauric Acid"], &["143-07-7"], 200.3, &[Weak(F::Fatty, 1.0)]).negligible(),
+    of(&["Myristic Acid"], &["544-63-8"], 228.4, &[Weak(F::Fatty, 1.0)]).negligible(),
+    of(&["Palmitic Acid"], &["57-10-3"], 256.4, &[Weak(F::Fatty, 1.0)]).negligible(),
+    of(&["Stearic Acid"], &["57-11-4"], 284.5, &[Weak(F::Fatty, 1.0)]).negligible(),
+    of(&["Oleic Acid"], &["112-80-1"], 282.5, &[Weak(F::Fatty, 1.0)]).negligible(),
     // Amphoteric surfactants.
     of(&["Cocamidopropyl Betaine"], &["61789-40-0", "86438-79-1", "70851-07-9", "147170-44-3"], 345.0, &[]).negligible(),
     of(&["Lauramidopropyl Betaine"], &["4292-10-8"], 342.5, &[]).negligible(),
@@ -493,6 +531,9 @@ pub static TABLE: &[Substance] = &[
     of(&["Stearamidopropyl Dimethylamine"], &["7651-02-7"], 368.65, &[Weak(F::Amidoamine, 1.0)]).negligible(),
     of(&["Behenamidopropyl Dimethylamine"], &["60270-33-9"], 424.75, &[Weak(F::Amidoamine, 1.0)]).negligible(),
     of(&["Brassicamidopropyl Dimethylamine"], &[], 420.0, &[Weak(F::Amidoamine, 1.0)]).negligible(),
+    of(&["Brassicyl Isoleucinate Esylate"], &[], 564.0, &[]).negligible(),
+    of(&["Benzalkonium Chloride"], &["63449-41-2", "8001-54-5"], 360.0, &[]).negligible(),
+    of(&["Hydroxypropyl Guar Hydroxypropyltrimonium Chloride"], &["71329-50-5"], 1000.0, &[]).negligible(),
     of(&["Polyquaternium-7"], &["26590-05-6"], 320.0, &[]).negligible(),
     of(&["Polyquaternium-10"], &["53568-66-4", "68610-92-4", "81859-24-7", "54351-50-7"], 800.0, &[]).negligible(),
     of(&["Guar Hydroxypropyltrimonium Chloride"], &["65497-29-2"], 1000.0, &[]).negligible(),

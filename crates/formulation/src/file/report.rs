@@ -6,6 +6,7 @@ use serde::Serialize;
 use serde_json::{Map, Value};
 
 use crate::evaluation::Evaluation;
+use crate::file::estimates_report::EstimatesReport;
 use crate::finding::Level;
 use crate::formula::{Formula, Variant};
 use crate::material::{Charge, Class};
@@ -34,6 +35,7 @@ pub struct Report {
     volatile_percent: f64,
     solids_percent: f64,
     unknown_percent: f64,
+    estimates: EstimatesReport,
     findings: Vec<FindingRow>,
     notice: &'static str,
 }
@@ -213,6 +215,7 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
         volatile_percent: percent(volatile),
         solids_percent: percent(whole - volatile - composition.unknown),
         unknown_percent: percent(composition.unknown),
+        estimates: EstimatesReport::of(&evaluation.estimates),
         findings: evaluation
             .findings
             .iter()
@@ -367,6 +370,8 @@ impl Report {
                 c.high
             )?;
         }
+        writeln!(t)?;
+        self.estimates.write_text(t)?;
         writeln!(t)?;
         self.write_findings(t)?;
         writeln!(t, "\n{}", self.notice)

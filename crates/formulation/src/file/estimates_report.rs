@@ -1,0 +1,465 @@
+//! The estimates of chemistry as they stand in a report.
+
+use std::fmt::Write as _;
+
+use serde::Serialize;
+
+use crate::chemistry::{Estimates, Figure, preservation};
+use crate::material::{Charge, Coverage};
+
+/// `estimates` of the JSON report. A figure that is not known is null.
+#[derive(Debug, Clone, Serialize)]
+pub struct EstimatesReport {
+    ph: PhRow,
+    preservation: Vec<AcidRow>,
+    preservative_system: SystemRow,
+    /// Measured if there is one, else the estimate, 0 to 1.
+    water_activity: Option<f64>,
+    /// Measured if there is one, else the estimate.
+    density_kg_m3: Option<f64>,
+    hlb: HlbRow,
+    nacl_percent: Option<f64>,
+    electrolyte: ElectrolyteRow,
+    /// Index from 0 to 1.
+    natural_origin: NaturalRow,
+    details: Details,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct PhRow {
+    value: Option<f64>,
+    low: Option<f64>,
+    high: Option<f64>,
+    measured: Option<f64>,
+    ionic_strength: Option<f64>,
+    in_range: bool,
+    unknown: Vec<String>,
+    remarks: Vec<String>,
+    method: &'static str,
+    validity: &'static str,
+    source: &'static str,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct AcidRow {
+    inci: &'static str,
+    from: Vec<String>,
+    ph: f64,
+    ph_basis: &'static str,
+    total_percent: f64,
+    undissociated_fraction: f64,
+    undissociated_fraction_ideal: f64,
+    effective_percent: f64,
+    least_percent: f64,
+    in_oil_fraction: Option<f64>,
+    water_phase_percent: Option<f64>,
+    ph_window: (f64, f64),
+    pka_source: &'static str,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct SystemRow {
+    coverage: Vec<CoverageRow>,
+    chelators: Vec<String>,
+    weakeners: Vec<String>,
+    in_oil: Vec<NeutralRow>,
+    unknown: Vec<String>,
+    notice: &'static str,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct CoverageRow {
+    group: &'static str,
+    coverage: &'static str,
+    by: Vec<String>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct NeutralRow {
+    inci: String,
+    total_percent: f64,
+    in_oil_fraction: f64,
+    water_phase_percent: f64,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct HlbRow {
+    required: Option<f64>,
+    provided: Option<f64>,
+    required_low: Option<f64>,
+    required_high: Option<f64>,
+    oil_percent: f64,
+    water_percent: f64,
+    emulsifier_percent: f64,
+    split: Option<SplitRow>,
+    outside: Vec<String>,
+    unknown: Vec<String>,
+    cautions: Vec<String>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct SplitRow {
+    low_line: u64,
+    low_percent: f64,
+    high_line: u64,
+    high_percent: f64,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct ElectrolyteRow {
+    nacl_percent_low: Option<f64>,
+    nacl_percent_high: Option<f64>,
+    from_materials_percent: f64,
+    organic_salts_as_nacl_percent: f64,
+    ionic_strength: Option<f64>,
+    anionic_percent: f64,
+    amphoteric_percent: f64,
+    non_ionic_percent: f64,
+    cationic_percent: f64,
+    cationic_per_anionic_mol: Option<f64>,
+    unknown: Vec<String>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct NaturalRow {
+    with_water: Option<f64>,
+    without_water: Option<f64>,
+    with_water_low: Option<f64>,
+    with_water_high: Option<f64>,
+    without_water_low: Option<f64>,
+    without_water_high: Option<f64>,
+    unknown: Vec<String>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct Details {
+    water_activity: FigureRow,
+    density_kg_m3: FigureRow,
+    nacl_percent: FigureRow,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct FigureRow {
+    value: Option<f64>,
+    low: Option<f64>,
+    high: Option<f64>,
+    measured: Option<f64>,
+    in_range: bool,
+    unknown: Vec<String>,
+    remarks: Vec<String>,
+    method: &'static str,
+    validity: &'static str,
+    source: &'static str,
+}
+
+/// Six significant digits are more than any estimate holds.
+fn tidy(value: f64) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return 0.0;
+    }
+    let scale = 10.0_f64.powf(7.0 - value.abs().log10().ceil());
+    (value * scale).round() / scale
+}
+
+fn names(list: &[std::sync::Arc<str>]) -> Vec<String> {
+    list.iter().map(ToString::to_string).collect()
+}
+
+impl FigureRow {
+    fn of(figure: &Figure) -> Self {
+        Self {
+            value: figure.value.map(tidy),
+            low: figure.low.map(tidy),
+            high: figure.high.map(tidy),
+            measured: figure.measured,
+            in_range: figure.in_range,
+            unknown: names(&figure.unknown),
+            remarks: figure.remarks.clone(),
+            method: figure.method,
+            validity: figure.validity,
+            source: figure.source,
+        }
+    }
+}
+
+/// The word for a coverage.
+const fn coverage_word(coverage: Coverage) -> &'static str {
+    match coverage {
+        Coverage::None => "none",
+        Coverage::Weak => "weak",
+        Coverage::Good => "good",
+    }
+}
+
+impl EstimatesReport {
+    /// From the estimates of an evaluation.
+    pub fn of(estimates: &Estimates) -> Self {
+        let ph = &estimates.ph;
+        let system = &estimates.preservation;
+        let emulsion = &estimates.emulsion;
+        let electrolyte = &estimates.electrolyte;
+        let natural = &estimates.natural_origin;
+        let active = |charge: Charge| {
+            Charge::ALL
+                .iter()
+                .zip(electrolyte.active_percent)
+                .find(|(c, _)| **c == charge)
+                .map_or(0.0, |(_, percent)| tidy(percent))
+        };
+        Self {
+            ph: PhRow {
+                value: ph.figure.value.map(tidy),
+                low: ph.figure.low.map(tidy),
+                high: ph.figure.high.map(tidy),
+                measured: ph.figure.measured,
+                ionic_strength: ph.ionic_strength.map(tidy),
+                in_range: ph.figure.in_range,
+                unknown: names(&ph.figure.unknown),
+                remarks: ph.figure.remarks.clone(),
+                method: ph.figure.method,
+                validity: ph.figure.validity,
+                source: ph.figure.source,
+            },
+            preservation: system
+                .acids
+                .iter()
+                .map(|state| AcidRow {
+                    inci: state.acid.inci,
+                    from: names(&state.from),
+                    ph: tidy(state.ph),
+                    ph_basis: state.basis.label(),
+                    total_percent: tidy(state.total_percent),
+                    undissociated_fraction: tidy(state.undissociated),
+                    undissociated_fraction_ideal: tidy(state.undissociated_ideal),
+                    effective_percent: tidy(state.effective_percent),
+                    least_percent: state.acid.least_percent,
+                    in_oil_fraction: state.oil.map(|o| tidy(o.share)),
+                    water_phase_percent: state.oil.map(|o| tidy(o.in_water_percent)),
+                    ph_window: state.acid.window,
+                    pka_source: state.acid.family.protolyte().source,
+                })
+                .collect(),
+            preservative_system: SystemRow {
+                coverage: system
+                    .coverage
+                    .iter()
+                    .map(|c| CoverageRow {
+                        group: c.group,
+                        coverage: coverage_word(c.coverage),
+                        by: names(&c.by),
+                    })
+                    .collect(),
+                chelators: names(&system.chelators),
+                weakeners: system.weakeners.clone(),
+                in_oil: system
+                    .neutrals
+                    .iter()
+                    .map(|n| NeutralRow {
+                        inci: n.inci.to_string(),
+                        total_percent: tidy(n.total_percent),
+                        in_oil_fraction: tidy(n.oil.share),
+                        water_phase_percent: tidy(n.oil.in_water_percent),
+                    })
+                    .collect(),
+                unknown: names(&system.unknown),
+                notice: preservation::CAUTION,
+            },
+            water_activity: estimates.water_activity.shown().map(tidy),
+            density_kg_m3: estimates.density.shown().map(tidy),
+            hlb: HlbRow {
+                required: emulsion.required.shown().map(tidy),
+                provided: emulsion.provided.shown().map(tidy),
+                required_low: emulsion.required.low.map(tidy),
+                required_high: emulsion.required.high.map(tidy),
+                oil_percent: tidy(emulsion.oil_percent),
+                water_percent: tidy(emulsion.water_percent),
+                emulsifier_percent: tidy(emulsion.emulsifier_percent),
+                split: emulsion.split.map(|s| SplitRow {
+                    low_line: s.low.0,
+                    low_percent: tidy(100.0 * s.low_share),
+                    high_line: s.high.0,
+                    high_percent: tidy(100.0 * s.high_share),
+                }),
+                outside: emulsion.outside.clone(),
+                unknown: names(&emulsion.required.unknown)
+                    .into_iter()
+                    .chain(names(&emulsion.provided.unknown))
+                    .collect(),
+                cautions: emulsion.inversion.clone(),
+            },
+            nacl_percent: electrolyte.nacl_percent.shown().map(tidy),
+            electrolyte: ElectrolyteRow {
+                nacl_percent_low: electrolyte.nacl_percent.low.map(tidy),
+                nacl_percent_high: electrolyte.nacl_percent.high.map(tidy),
+                from_materials_percent: tidy(electrolyte.from_materials_percent),
+                organic_salts_as_nacl_percent: tidy(electrolyte.organic_percent),
+                ionic_strength: electrolyte.ionic_strength.map(tidy),
+                anionic_percent: active(Charge::Anionic),
+                amphoteric_percent: active(Charge::Amphoteric),
+                non_ionic_percent: active(Charge::NonIonic),
+                cationic_percent: active(Charge::Cationic),
+                cationic_per_anionic_mol: electrolyte.cationic_per_anionic.map(tidy),
+                unknown: names(&electrolyte.unknown_molar_mass),
+            },
+            natural_origin: NaturalRow {
+                with_water: natural.with_water.shown().map(tidy),
+                without_water: natural.without_water.shown().map(tidy),
+                with_water_low: natural.with_water.low.map(tidy),
+                with_water_high: natural.with_water.high.map(tidy),
+                without_water_low: natural.without_water.low.map(tidy),
+                without_water_high: natural.without_water.high.map(tidy),
+                unknown: names(&natural.with_water.unknown),
+            },
+            details: Details {
+                water_activity: FigureRow::of(&estimates.water_activity),
+                density_kg_m3: FigureRow::of(&estimates.density),
+                nacl_percent: FigureRow::of(&electrolyte.nacl_percent),
+            },
+        }
+    }
+
+    /// Appends the estimates as plain text.
+    pub fn write_text(&self, t: &mut String) -> std::fmt::Result {
+        writeln!(t, "Estimates (not measurements unless it says so)")?;
+        let ph = &self.ph;
+        line(
+            t,
+            "pH",
+            &spoken(ph.measured, ph.value, ph.low, ph.high, 2),
+            ph.ionic_strength
+                .map(|i| format!("ionic strength {i:.3} mol/kg"))
+                .as_deref(),
+        )?;
+        if !ph.unknown.is_empty() {
+            writeln!(t, "    not known: {}", ph.unknown.join(", "))?;
+        }
+        for remark in &ph.remarks {
+            writeln!(t, "    {remark}")?;
+        }
+        for acid in &self.preservation {
+            writeln!(
+                t,
+                "    {}: {:.1} % undissociated at pH {:.2} ({}), {:.3} % of the formula{}",
+                acid.inci,
+                100.0 * acid.undissociated_fraction,
+                acid.ph,
+                acid.ph_basis,
+                acid.effective_percent,
+                acid.in_oil_fraction
+                    .map_or_else(String::new, |share| format!(
+                        "; up to {:.0} % of it in the oil",
+                        100.0 * share
+                    ))
+            )?;
+        }
+        for c in &self.preservative_system.coverage {
+            writeln!(t, "    {}: {} {}", c.group, c.coverage, c.by.join(", "))?;
+        }
+        for weakener in &self.preservative_system.weakeners {
+            writeln!(t, "    {weakener}")?;
+        }
+        if !self.preservation.is_empty() || !self.preservative_system.coverage.is_empty() {
+            writeln!(t, "    {}", self.preservative_system.notice)?;
+        }
+        let figure = |t: &mut String, name: &str, f: &FigureRow, digits: usize| {
+            line(
+                t,
+                name,
+                &spoken(f.measured, f.value, f.low, f.high, digits),
+                None,
+            )?;
+            if f.unknown.is_empty() {
+                Ok(())
+            } else {
+                writeln!(t, "    not known: {}", f.unknown.join(", "))
+            }
+        };
+        figure(t, "Water activity", &self.details.water_activity, 3)?;
+        figure(t, "Density, kg/m³", &self.details.density_kg_m3, 0)?;
+        if self.hlb.oil_percent > 0.0 {
+            line(
+                t,
+                "HLB required",
+                &spoken(
+                    None,
+                    self.hlb.required,
+                    self.hlb.required_low,
+                    self.hlb.required_high,
+                    1,
+                ),
+                None,
+            )?;
+            line(
+                t,
+                "HLB provided",
+                &spoken(None, self.hlb.provided, None, None, 1),
+                None,
+            )?;
+            for outside in &self.hlb.outside {
+                writeln!(t, "    {outside}")?;
+            }
+            if !self.hlb.unknown.is_empty() {
+                writeln!(t, "    not known: {}", self.hlb.unknown.join(", "))?;
+            }
+        }
+        figure(
+            t,
+            "Salt as sodium chloride, %",
+            &self.details.nacl_percent,
+            2,
+        )?;
+        let natural = &self.natural_origin;
+        line(
+            t,
+            "Natural origin with water",
+            &spoken(
+                None,
+                natural.with_water,
+                natural.with_water_low,
+                natural.with_water_high,
+                3,
+            ),
+            None,
+        )?;
+        line(
+            t,
+            "Natural origin without water",
+            &spoken(
+                None,
+                natural.without_water,
+                natural.without_water_low,
+                natural.without_water_high,
+                3,
+            ),
+            None,
+        )?;
+        if !natural.unknown.is_empty() {
+            writeln!(t, "    not known: {}", natural.unknown.join(", "))?;
+        }
+        Ok(())
+    }
+}
+
+fn line(t: &mut String, name: &str, value: &str, more: Option<&str>) -> std::fmt::Result {
+    let more = more.map_or_else(String::new, |m| format!("; {m}"));
+    writeln!(t, "  {name:<30}{value}{more}")
+}
+
+/// A figure in words: measured, one value with its range, a range, or not known.
+fn spoken(
+    measured: Option<f64>,
+    value: Option<f64>,
+    low: Option<f64>,
+    high: Option<f64>,
+    digits: usize,
+) -> String {
+    match (measured, value, low, high) {
+        (Some(m), _, _, _) => format!("{m:.digits$} (measured)"),
+        (None, Some(v), Some(l), Some(h)) if h > l => {
+            format!("{v:.digits$} ({l:.digits$} to {h:.digits$})")
+        }
+        (None, Some(v), _, _) => format!("{v:.digits$}"),
+        (None, None, Some(l), Some(h)) => format!("{l:.digits$} to {h:.digits$}"),
+        _ => "not known".to_owned(),
+    }
+}
