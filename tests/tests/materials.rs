@@ -1,0 +1,419 @@
+//! The built-in materials: plausible, consistent, and in line with published names,
+//! numbers and figures.
+
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test stops at the first thing that is not as it should be"
+)]
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
+
+use formulation::built_in;
+use formulation::inventory::inventory;
+use formulation::material::{
+    Alkalinity, Basis, Charge, Class, Coverage, Hazard, Material, ProductKind, Role,
+};
+use formulation::quantity::{in_celsius, in_kg_per_m3};
+
+fn materials() -> impl Iterator<Item = &'static Material> {
+    built_in::shelf().iter().map(AsRef::as_ref)
+}
+
+fn named(name: &str) -> &'static Material {
+    materials()
+        .find(|m| &*m.name == name)
+        .unwrap_or_else(|| panic!("no material named {name}"))
+}
+
+fn active(m: &Material) -> f64 {
+    Charge::ALL
+        .iter()
+        .map(|&c| m.share_of(Class::Surfactant(c)).as_percent())
+        .sum()
+}
+
+/// Collects complaints, so that one run shows all of them.
+fn check(complain: impl Fn(&'static Material) -> Vec<String>) {
+    let all: Vec<String> = materials()
+        .flat_map(|m| {
+            complain(m)
+                .into_iter()
+                .map(move |c| format!("{}: {c}", m.name))
+        })
+        .collect();
+    assert!(all.is_empty(), "{}", all.join("\n"));
+}
+
+#[test]
+fn the_shelf_is_well_stocked() {
+    assert_eq!(built_in::errors(), []);
+    assert!(materials().count() >= 320, "{}", materials().count());
+    for role in Role::ALL {
+        assert!(
+            materials().any(|m| m.has_role(role)),
+            "no material is a {}",
+            role.label()
+        );
+    }
+    for charge in Charge::ALL {
+        let many = materials().filter(|m| m.charge == Some(charge)).count();
+        assert!(many >= 15, "{many} {} materials", charge.label());
+    }
+}
+
+#[test]
+fn every_material_states_what_a_maker_needs() {
+    check(|m| {
+        let mut complaints = Vec::new();
+        let mut want = |good: bool, what: &str| {
+            if !good {
+                complaints.push(what.to_owned());
+            }
+        };
+        want(!m.constituents.is_empty(), "contains nothing");
+        want(!m.roles.is_empty(), "has no role");
+        want(m.phase.is_some(), "belongs to no phase");
+        want(!m.use_ranges.is_empty(), "has no use range");
+        want(m.max_temperature.is_some(), "has no highest temperature");
+        want(m.natural_origin.is_some(), "has no natural origin index");
+        want(
+            !matches!(&m.alkalinity, Alkalinity::Unknown { source, .. } if source.text.contains("entered without")),
+            "says nothing about its effect on pH",
+        );
+        want(m.supplier.is_none(), "names a supplier");
+        let preserves = m.has_role(Role::Preservative);
+        want(
+            preserves == m.preservation.is_some(),
+            "preservative role and preservative data do not go together",
+        );
+        let surfactant = active(m) >= 20.0;
+        want(
+            !surfactant || m.charge.is_some(),
+            "has active matter and no charge class",
+        );
+        complaints
+    });
+}
+
+#[test]
+fn shares_make_up_a_whole() {
+    check(|m| {
+        let mut complaints = Vec::new();
+        let sum = |pick: fn(&formulation::quantity::Spread) -> f64| -> f64 {
+            m.constituents.iter().map(|c| pick(&c.share)).sum()
+        };
+        let (low, typical, high) = (
+            sum(|s| s.low.as_percent()),
+            sum(|s| s.typical.as_percent()),
+            sum(|s| s.high.as_percent()),
+        );
+        // Active, water, salt and the rest account for the jar; powders and pastes hold up
+        // to a tenth of what data sheets do not name.
+        if !(90.0..=100.000_001).contains(&typical) {
+            complaints.push(format!("typical shares add up to {typical} %"));
+        }
+        if low > 100.000_001 || high < 95.0 {
+            complaints.push(format!("no shares within {low} to {high} % make 100"));
+        }
+        let mut names = BTreeSet::new();
+        for c in &m.constituents {
+            if !names.insert(c.inci.to_lowercase()) {
+                complaints.push(format!("{} is listed twice", c.inci));
+            }
+        }
+        complaints
+    });
+}
+
+#[test]
+fn ranges_are_in_order_and_in_bounds() {
+    check(|m| {
+        let mut complaints = Vec::new();
+        for range in &m.use_ranges {
+            if range.low > range.high || range.high.as_percent() > 100.0 {
+                complaints.push(format!("use range {} to {}", range.low, range.high));
+            }
+        }
+        for kind in [ProductKind::RinseOff, ProductKind::LeaveOn] {
+            if m.use_ranges.iter().filter(|r| r.kind == kind).count() > 1 {
+                complaints.push(format!("two use ranges for {}", kind.label()));
+            }
+        }
+        if let Some(window) = &m.ph_window
+            && (window.value.low.value() < 0.5 || window.value.high.value() > 13.0)
+        {
+            complaints.push("an odd pH window".into());
+        }
+        if let Some(p) = &m.preservation {
+            if p.dose_low > p.dose_high {
+                complaints.push("dose reversed".into());
+            }
+            if [p.bacteria, p.yeast, p.mould]
+                .iter()
+                .all(|&c| c == Coverage::None)
+            {
+                complaints.push("a preservative that covers nothing".into());
+            }
+        }
+        if let Some(density) = &m.density
+            && !(500.0..=8000.0).contains(&in_kg_per_m3(density.value))
+        {
+            complaints.push("an odd density".into());
+        }
+        if let Some(t) = &m.max_temperature
+            && !(25.0..=150.0).contains(&in_celsius(t.value))
+        {
+            complaints.push("an odd highest temperature".into());
+        }
+        // Griffin's scale ends at 20; soaps and alkyl sulfates were given up to 40.
+        if let Some(hlb) = &m.hlb
+            && !(0.5..=40.0).contains(&hlb.value)
+        {
+            complaints.push("an odd HLB".into());
+        }
+        if let Some(hlb) = &m.required_hlb
+            && !(4.0..=18.0).contains(&hlb.value)
+        {
+            complaints.push("an odd required HLB".into());
+        }
+        complaints
+    });
+}
+
+#[test]
+fn salt_of_sold_solutions_does_not_pass_their_active_matter() {
+    check(|m| {
+        let mut complaints = Vec::new();
+        let salt = m.share_of(Class::Electrolyte).as_percent();
+        if active(m) > 10.0 && salt > active(m) / 2.0 {
+            complaints.push(format!("{salt} % salt with {} % active", active(m)));
+        }
+        complaints
+    });
+}
+
+#[test]
+fn hazards_are_named_where_practice_asks_for_protection() {
+    // Fine surfactant powders need a dust mask, caustic goods gloves and goggles: common
+    // practice, no source.
+    check(|m| {
+        let mut complaints = Vec::new();
+        let named_powder = m.name.contains("powder") && !m.name.contains("macerate");
+        if named_powder && active(m) > 50.0 && !m.hazards.contains(&Hazard::Dust) {
+            complaints.push("a surfactant powder without a dust hazard".into());
+        }
+        let caustic = m.constituents.iter().any(|c| {
+            ["Sodium Hydroxide", "Potassium Hydroxide"].contains(&&*c.inci)
+                && c.share.typical.as_percent() >= 2.0
+        });
+        if caustic && !m.hazards.contains(&Hazard::Corrosive) {
+            complaints.push("a caustic without a corrosive hazard".into());
+        }
+        if m.has_role(Role::EssentialOil) && !m.hazards.contains(&Hazard::Sensitiser) {
+            complaints.push("an essential oil without a sensitiser hazard".into());
+        }
+        complaints
+    });
+    // Gums are wetted before water goes in: common practice, no source.
+    for name in [
+        "Xanthan gum",
+        "Guar gum",
+        "Hydroxyethylcellulose",
+        "Carbomer powder",
+    ] {
+        assert!(!named(name).wet_with.is_empty(), "{name}");
+    }
+}
+
+/// Names that the inventory lists in another form, with the form it lists.
+const LISTED_AS: [(&str, &str); 2] = [
+    ("Zinc Oxide (nano)", "ZINC OXIDE"),
+    ("Titanium Dioxide (nano)", "TITANIUM DIOXIDE"),
+];
+
+/// CAS numbers that differ from the first one of the inventory, read from
+/// `reference/materials/cas_chosen.csv`, which says why.
+fn chosen() -> BTreeMap<String, String> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("reference/materials/cas_chosen.csv");
+    csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .from_path(path)
+        .unwrap()
+        .records()
+        .map(|row| {
+            let row = row.unwrap();
+            (row[0].to_owned(), row[1].to_owned())
+        })
+        .collect()
+}
+
+#[test]
+fn names_and_numbers_are_those_of_the_inventory() {
+    // European Commission, CosIng inventory of cosmetic ingredients (export of about 2021 to
+    // 2022), first CAS number of each name.
+    let chosen = chosen();
+    let mut unused: BTreeSet<String> = chosen.keys().cloned().collect();
+    let mut complaints = BTreeSet::new();
+    for m in materials() {
+        for c in &m.constituents {
+            let listed = LISTED_AS
+                .iter()
+                .find(|(name, _)| *name == &*c.inci)
+                .map_or(&*c.inci, |(_, listed)| listed);
+            let Some(entry) = inventory().by_name(listed) else {
+                complaints.insert(format!("{} is not in the inventory", c.inci));
+                continue;
+            };
+            let Some(cas) = c.cas else { continue };
+            if entry.cas == Some(cas) {
+                continue;
+            }
+            match chosen.get(&*c.inci) {
+                Some(number) if *number == cas.to_string() => {
+                    unused.remove(&*c.inci);
+                }
+                _ => {
+                    complaints.insert(format!(
+                        "{} has {cas}, the inventory {:?}",
+                        c.inci, entry.cas
+                    ));
+                }
+            }
+        }
+    }
+    assert!(complaints.is_empty(), "{complaints:#?}");
+    assert!(unused.is_empty(), "no longer needed: {unused:#?}");
+}
+
+#[test]
+fn substances_without_a_number_are_known() {
+    // Listed, so that a new gap is noticed. All of them have none in the inventory either:
+    // polymers, ferments, extracts and reaction mixtures.
+    let without: BTreeSet<&str> = materials()
+        .flat_map(|m| &m.constituents)
+        .filter(|c| c.cas.is_none())
+        .map(|c| &*c.inci)
+        .collect();
+    for name in &without {
+        assert_eq!(
+            inventory().by_name(name).and_then(|e| e.cas),
+            None,
+            "{name} has a number in the inventory"
+        );
+    }
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("reference/materials/without_cas.txt");
+    let listed = std::fs::read_to_string(path).unwrap();
+    let listed: BTreeSet<&str> = listed
+        .lines()
+        .filter(|l| !l.starts_with('#') && !l.is_empty())
+        .collect();
+    assert_eq!(without, listed);
+}
+
+#[test]
+fn one_name_has_one_number_and_one_class_of_charge() {
+    let mut numbers: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    for c in materials().flat_map(|m| &m.constituents) {
+        if let Some(cas) = c.cas {
+            numbers
+                .entry(c.inci.to_lowercase())
+                .or_default()
+                .insert(cas.to_string());
+        }
+    }
+    numbers.retain(|_, cas| cas.len() > 1);
+    assert!(numbers.is_empty(), "{numbers:#?}");
+}
+
+#[test]
+fn published_figures_lie_within_the_ranges() {
+    // Active matter as stated on pages of maker supply shops: betaine 30 %, decyl glucoside
+    // 51.3 %, coco-glucoside 52 %, disodium laureth sulfosuccinate 32 %.
+    for (name, inci, percent) in [
+        (
+            "Cocamidopropyl betaine solution 30 %",
+            "Cocamidopropyl Betaine",
+            30.0,
+        ),
+        ("Decyl glucoside solution 51 %", "Decyl Glucoside", 51.3),
+        ("Coco-glucoside solution 52 %", "Coco-Glucoside", 52.0),
+        (
+            "Disodium laureth sulfosuccinate solution 32 %",
+            "Disodium Laureth Sulfosuccinate",
+            32.0,
+        ),
+        (
+            "Sodium cocoyl isethionate powder 85 %",
+            "Sodium Cocoyl Isethionate",
+            88.5,
+        ),
+    ] {
+        let share = named(name)
+            .constituents
+            .iter()
+            .find(|c| &*c.inci == inci)
+            .unwrap()
+            .share;
+        assert!(
+            (share.low.as_percent()..=share.high.as_percent()).contains(&percent),
+            "{name}"
+        );
+    }
+    // Crystal water from molar masses (IUPAC atomic weights): citric acid monohydrate
+    // 192.124 / 210.139 = 91.43 %; trisodium citrate dihydrate 258.07 / 294.10 = 87.75 %;
+    // magnesium sulfate heptahydrate 120.37 / 246.47 = 48.84 %; disodium EDTA dihydrate
+    // 336.21 / 372.24 = 90.32 %; zinc sulfate heptahydrate 161.44 / 287.55 = 56.14 %;
+    // magnesium chloride hexahydrate 95.21 / 203.30 = 46.83 %; calcium chloride dihydrate
+    // 110.98 / 147.01 = 75.49 %.
+    for (name, inci, percent) in [
+        ("Citric acid monohydrate", "Citric Acid", 91.43),
+        ("Sodium citrate dihydrate", "Sodium Citrate", 87.75),
+        ("Magnesium sulfate heptahydrate", "Magnesium Sulfate", 48.84),
+        ("Disodium EDTA dihydrate", "Disodium EDTA", 90.32),
+        ("Zinc sulfate heptahydrate", "Zinc Sulfate", 56.14),
+        (
+            "Magnesium chloride hexahydrate",
+            "Magnesium Chloride",
+            46.83,
+        ),
+        ("Calcium chloride dihydrate", "Calcium Chloride", 75.49),
+    ] {
+        let share = named(name)
+            .constituents
+            .iter()
+            .find(|c| &*c.inci == inci)
+            .unwrap()
+            .share
+            .typical
+            .as_percent();
+        assert!((share - percent).abs() < 0.1, "{name}: {share}");
+    }
+    // Required HLB of the oil phase ingredients in OCL 29 (2022), ocl210096, Table 4.
+    for (name, hlb) in [
+        ("Beeswax, white", 12.0),
+        ("Isopropyl myristate", 11.5),
+        ("Stearic acid", 15.0),
+    ] {
+        let found = named(name).required_hlb.as_ref().unwrap();
+        assert_eq!(found.value, hlb, "{name}");
+        assert_eq!(found.source.basis, Basis::Published, "{name}");
+    }
+}
+
+#[test]
+fn remembered_values_say_so() {
+    // Nothing on the built-in shelf may pass for a supplier's document or a measurement.
+    check(|m| {
+        let mut sources = vec![&m.source];
+        sources.extend(m.use_ranges.iter().map(|r| &r.source));
+        sources.extend(m.density.iter().map(|d| &d.source));
+        sources.extend(m.natural_origin.iter().map(|n| &n.source));
+        sources.extend(m.constituents.iter().filter_map(|c| c.source.as_ref()));
+        sources
+            .iter()
+            .filter(|s| matches!(s.basis, Basis::Supplier | Basis::Measured))
+            .map(|s| format!("claims to be {s}"))
+            .collect()
+    });
+}
