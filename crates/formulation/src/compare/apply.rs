@@ -225,6 +225,7 @@ impl<'c> Work<'c> {
                 Difference::TargetPh(both) => variant.target_ph = both.right,
                 Difference::Batch(both) => variant.batch = both.right,
                 Difference::Measured(both) => variant.measured = both.right.clone(),
+                Difference::Label(both) => variant.label = Arc::clone(&both.right),
                 Difference::PhaseOnly {
                     side: Side::Left,
                     id,

@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use super::align::{Aligned, Place};
 use super::{Compared, Pair, Relation, head};
-use crate::formula::{ItemId, Line, Measured, Product, Step};
+use crate::formula::{ItemId, Line, Measured, Product, Step, Variant};
+use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId, PhaseKind};
 use crate::quantity::{Mass, Percent, Ph, Temperature};
 
@@ -107,6 +108,8 @@ pub enum Difference {
     Batch(Both<Mass>),
     /// What was measured.
     Measured(Both<Measured>),
+    /// What is stated for the label.
+    Label(Both<Arc<LabelInfo>>),
     /// Which line is the filler.
     Filler(Both<Option<ItemId>>),
     /// A phase on one side only.
@@ -190,6 +193,7 @@ impl Difference {
             | Self::TargetPh(_)
             | Self::Batch(_)
             | Self::Measured(_)
+            | Self::Label(_)
             | Self::Filler(_) => Subject::Whole,
             Self::PhaseOnly { side, id, .. } => Subject::Phase(one_side(*side, *id)),
             Self::PhaseHead { ids, .. } | Self::PhaseOrder { ids } => Subject::Phase(two(ids)),
@@ -213,6 +217,7 @@ impl Difference {
             Self::TargetPh(both) => Self::TargetPh(both.mirrored()),
             Self::Batch(both) => Self::Batch(both.mirrored()),
             Self::Measured(both) => Self::Measured(both.mirrored()),
+            Self::Label(both) => Self::Label(both.mirrored()),
             Self::Filler(both) => Self::Filler(both.mirrored()),
             Self::PhaseOnly { side, id, head } => Self::PhaseOnly {
                 side: side.other(),
@@ -316,11 +321,28 @@ fn whole(
     aligned: &Aligned<'_>,
     out: &mut Vec<Difference>,
 ) {
-    let (a, b) = (left.variant, right.variant);
-    differ(&a.product, &b.product, Difference::Product, out);
-    differ(&a.target_ph, &b.target_ph, Difference::TargetPh, out);
-    differ(&a.batch, &b.batch, Difference::Batch, out);
-    differ(&a.measured, &b.measured, Difference::Measured, out);
+    // Taken apart so that a new field cannot be forgotten here.
+    let Variant {
+        id: _,
+        name: _,
+        note: _,
+        parent: _,
+        created: _,
+        archived: _,
+        product,
+        phases: _,
+        filler: _,
+        target_ph,
+        batch,
+        measured,
+        label,
+    } = left.variant;
+    let b = right.variant;
+    differ(product, &b.product, Difference::Product, out);
+    differ(target_ph, &b.target_ph, Difference::TargetPh, out);
+    differ(batch, &b.batch, Difference::Batch, out);
+    differ(measured, &b.measured, Difference::Measured, out);
+    differ(label, &b.label, Difference::Label, out);
     // A filler that is no line is none.
     let filler = |side: Compared<'_>| {
         side.variant

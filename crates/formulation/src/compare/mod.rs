@@ -9,6 +9,9 @@
 mod align;
 mod apply;
 mod difference;
+pub mod figures;
+pub mod merge;
+pub mod note;
 
 use std::sync::Arc;
 

@@ -1,0 +1,259 @@
+//! The figures of a variant as one list, so that each stands beside its twin.
+//!
+//! Every variant has the same figures in the same order; what is not known has no
+//! value and says so.
+
+use crate::composition::Composition;
+use crate::cost::price_per_kilogram;
+use crate::evaluation::Evaluation;
+use crate::finding::{Finding, Level};
+use crate::formula::{Formula, Variant};
+use crate::material::{Charge, Class};
+use crate::quantity::{Decimal, MassFraction, Spread};
+use crate::stock::Stock;
+
+/// How sure a figure is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Ground {
+    /// Counted or added up from what was entered.
+    Counted,
+    /// From the composition of the materials, as far as it is known.
+    Composition,
+    /// Estimated by a method with a range of validity.
+    Estimated,
+    /// Measured by the maker.
+    Measured,
+}
+
+impl Ground {
+    /// The word shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Counted => "counted",
+            Self::Composition => "from composition",
+            Self::Estimated => "estimate",
+            Self::Measured => "measured",
+        }
+    }
+}
+
+/// One figure of a variant.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Figure {
+    /// Stable name, for JSON and settings.
+    pub key: &'static str,
+    /// The words shown for it.
+    pub label: &'static str,
+    /// Its unit, empty for a plain number.
+    pub unit: &'static str,
+    /// Digits shown after the point.
+    pub digits: usize,
+    /// The value; none if it is not known.
+    pub value: Option<f64>,
+    /// Lowest and highest it may be, where they differ from the value.
+    pub range: Option<(f64, f64)>,
+    /// How sure it is.
+    pub ground: Ground,
+    /// Method and what is not known, in words; empty if there is nothing to say.
+    pub remark: String,
+}
+
+impl Figure {
+    fn counted(key: &'static str, label: &'static str, value: usize) -> Self {
+        Self {
+            key,
+            label,
+            unit: "",
+            digits: 0,
+            value: Some(value as f64),
+            range: None,
+            ground: Ground::Counted,
+            remark: String::new(),
+        }
+    }
+
+    fn share(key: &'static str, label: &'static str, spread: Spread) -> Self {
+        let percent = |share: MassFraction| tidy(share.as_percent());
+        let (low, high) = (percent(spread.low), percent(spread.high));
+        Self {
+            key,
+            label,
+            unit: "%",
+            digits: 2,
+            value: Some(percent(spread.typical)),
+            range: (low < high).then_some((low, high)),
+            ground: Ground::Composition,
+            remark: String::new(),
+        }
+    }
+
+    /// The value with its digits and unit, or “unknown”.
+    pub fn shown(&self) -> String {
+        let Some(value) = self.value else {
+            return match self.range {
+                Some((low, high)) => {
+                    format!(
+                        "{low:.*} to {high:.*}{}",
+                        self.digits,
+                        self.digits,
+                        self.tail()
+                    )
+                }
+                None => "unknown".to_owned(),
+            };
+        };
+        format!("{value:.*}{}", self.digits, self.tail())
+    }
+
+    fn tail(&self) -> String {
+        if self.unit.is_empty() {
+            String::new()
+        } else {
+            format!(" {}", self.unit)
+        }
+    }
+
+    /// The difference of the twin to this one, if both are known.
+    pub fn difference(&self, twin: &Self) -> Option<f64> {
+        Some(tidy(twin.value? - self.value?))
+    }
+
+    /// Whether the twin shows something else.
+    pub fn differs(&self, twin: &Self) -> bool {
+        self.shown() != twin.shown()
+    }
+}
+
+/// Noise of binary fractions taken off: nine digits after the point.
+fn tidy(value: f64) -> f64 {
+    let tidied = (value * 1e9).round() / 1e9;
+    // No negative zero.
+    tidied + 0.0
+}
+
+/// All figures of a variant. Cost needs the maker's stock with its prices.
+pub fn figures(
+    formula: &Formula,
+    variant: &Variant,
+    evaluation: &Evaluation,
+    stock: Option<&Stock>,
+) -> Vec<Figure> {
+    let mut out = Vec::with_capacity(40);
+    of_composition(&evaluation.composition, &mut out);
+    out.push(cost(formula, variant, stock));
+    let count = |level| {
+        let is = |f: &&Finding| f.level == level;
+        evaluation.findings.iter().filter(is).count()
+    };
+    out.push(Figure::counted("lines", "lines", variant.lines().count()));
+    let listed = evaluation.composition.constituents.iter();
+    let listed = listed.filter(|c| !c.incidental).count();
+    out.push(Figure::counted("ingredients", "ingredients", listed));
+    out.push(Figure::counted(
+        "breaches",
+        "breaches",
+        count(Level::Breach),
+    ));
+    out.push(Figure::counted(
+        "cautions",
+        "cautions",
+        count(Level::Caution),
+    ));
+    out.push(Figure::counted("notes", "notes", count(Level::Note)));
+    out
+}
+
+fn of_composition(composition: &Composition, out: &mut Vec<Figure>) {
+    let exact = |share: MassFraction| Spread::exact(share);
+    out.push(Figure {
+        ground: Ground::Counted,
+        digits: 4,
+        ..Figure::share("total", "total", exact(composition.total.fraction()))
+    });
+    let mut add = |key, label, spread| out.push(Figure::share(key, label, spread));
+    add("water", "water", composition.water());
+    add("water_added", "water added", exact(composition.water_added));
+    add(
+        "water_from_materials",
+        "water brought in",
+        composition.water_from_materials,
+    );
+    add(
+        "active_total",
+        "surfactant active",
+        composition.active_total(),
+    );
+    for (key, label, charge) in [
+        ("active_anionic", "anionic active", Charge::Anionic),
+        ("active_amphoteric", "amphoteric active", Charge::Amphoteric),
+        ("active_non_ionic", "non-ionic active", Charge::NonIonic),
+        ("active_cationic", "cationic active", Charge::Cationic),
+    ] {
+        add(key, label, composition.active(charge));
+    }
+    for (key, label, class) in [
+        ("humectant", "humectants", Class::Humectant),
+        ("oil", "oils", Class::Oil),
+        ("emulsifier", "emulsifiers", Class::Emulsifier),
+        ("thickener", "thickeners", Class::Thickener),
+        ("conditioner", "conditioners", Class::Conditioner),
+        ("electrolyte", "electrolyte", Class::Electrolyte),
+        ("preservative", "preservatives", Class::Preservative),
+        ("fragrance", "fragrance", Class::Fragrance),
+    ] {
+        add(key, label, composition.class(class));
+    }
+    let volatile = composition.volatile();
+    add("volatile", "water and volatile solvents", volatile);
+    let solids = composition.total.fraction() - volatile.typical - composition.unknown;
+    add("solids", "solids", exact(solids));
+    add("unknown", "unknown composition", exact(composition.unknown));
+}
+
+/// What the materials of a kilogram cost; unknown if a price is.
+fn cost(formula: &Formula, variant: &Variant, stock: Option<&Stock>) -> Figure {
+    let mut figure = Figure {
+        key: "material_cost_per_kg",
+        label: "material cost of a kilogram",
+        unit: "",
+        digits: 2,
+        value: None,
+        range: None,
+        ground: Ground::Counted,
+        remark: "no prices are known".to_owned(),
+    };
+    let Some(stock) = stock else { return figure };
+    let mut sum = Decimal::ZERO;
+    let mut missing: Vec<String> = Vec::new();
+    for (_, line) in variant.lines() {
+        let share = Decimal::new(line.percent.units(), 8);
+        let price = price_per_kilogram(&line.material, stock).ok();
+        match price.and_then(|p| p.amount.checked_mul(share)) {
+            Some(part) => sum = sum.saturating_add(part),
+            None if line.percent.units() == 0 => {}
+            None => missing.push(
+                formula
+                    .material(&line.material)
+                    .map_or_else(|| line.material.to_string(), |m| m.name.to_string()),
+            ),
+        }
+    }
+    if missing.is_empty() {
+        figure.value = rust_decimal::prelude::ToPrimitive::to_f64(&sum);
+        figure.remark = format!("in {}, by the latest prices", stock.home);
+    } else {
+        figure.remark = format!("no price of {}", missing.join(", "));
+    }
+    figure
+}
+
+/// Findings that only one of two variants has, told apart by rule and message.
+pub fn findings_gained<'e>(
+    from: &'e Evaluation,
+    to: &'e Evaluation,
+) -> impl Iterator<Item = &'e Finding> {
+    to.findings.iter().filter(|f| {
+        let same = |g: &Finding| g.rule == f.rule && g.level == f.level && g.message == f.message;
+        !from.findings.iter().any(same)
+    })
+}

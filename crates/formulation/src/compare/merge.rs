@@ -1,0 +1,356 @@
+//! Merges two copies of a file that came from one parent: what differs is listed,
+//! both are kept, and the maker chooses.
+
+use std::collections::{BTreeMap, HashSet};
+use std::sync::Arc;
+
+use super::{Compared, same_content};
+use crate::formula::{Formula, ItemId, Kept, Variant, VariantId};
+use crate::material::{Material, MaterialId};
+
+/// One thing in which two copies differ.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Point {
+    /// A variant that only this copy has; it stays.
+    OnlyMine(VariantId),
+    /// A variant that only the other copy has.
+    OnlyTheirs(VariantId),
+    /// A variant that both have with different content, name or note.
+    Differs {
+        /// Its id in this copy.
+        mine: VariantId,
+        /// Its id in the other copy.
+        theirs: VariantId,
+        /// What is known of the state from which both came.
+        base: Option<Arc<Variant>>,
+    },
+    /// A material whose data differ.
+    Material(MaterialId),
+    /// The formula's name, notes or author.
+    Words,
+}
+
+/// What becomes of a point.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Choice {
+    /// As in this copy.
+    Mine,
+    /// As in the other copy; what was here is kept in the history.
+    Theirs,
+    /// Both: theirs comes in beside mine as a variant of its own. For a material and
+    /// for words the same as `Mine`.
+    Both,
+}
+
+/// Whether two files came from one parent: a variant of the same id and name, with
+/// at least half of its lines' ids standing for the same materials, or a shared
+/// entry of the history.
+pub fn have_one_parent(mine: &Formula, theirs: &Formula) -> bool {
+    let told: HashSet<(&str, &str)> = mine
+        .history
+        .iter()
+        .map(|k| (k.at.as_ref(), k.what.as_ref()))
+        .collect();
+    let shared = theirs
+        .history
+        .iter()
+        .any(|k| told.contains(&(k.at.as_ref(), k.what.as_ref())));
+    shared || mine.variants.iter().any(|v| twin(v, theirs).is_some())
+}
+
+/// The variant of another copy that is the same as this one, grown apart.
+fn twin<'f>(variant: &Variant, other: &'f Formula) -> Option<&'f Arc<Variant>> {
+    other.variant(variant.id).filter(|o| {
+        let ids: BTreeMap<ItemId, &MaterialId> =
+            o.lines().map(|(_, l)| (l.id, &l.material)).collect();
+        let (mut both, mut same) = (0, 0);
+        for (_, line) in variant.lines() {
+            if let Some(material) = ids.get(&line.id) {
+                both += 1;
+                same += usize::from(**material == line.material);
+            }
+        }
+        let alike = same * 2 >= both && same > 0;
+        let empty = variant.lines().next().is_none() || ids.is_empty();
+        alike || (empty && o.name == variant.name && o.created == variant.created)
+    })
+}
+
+/// Lists in what two copies differ.
+pub fn points(mine: &Formula, theirs: &Formula) -> Vec<Point> {
+    let mut out = Vec::new();
+    if (&mine.name, &mine.notes, &mine.author) != (&theirs.name, &theirs.notes, &theirs.author) {
+        out.push(Point::Words);
+    }
+    let mut matched = HashSet::new();
+    for variant in &mine.variants {
+        match twin(variant, theirs) {
+            None => out.push(Point::OnlyMine(variant.id)),
+            Some(other) => {
+                matched.insert(other.id);
+                if !alike(mine, variant, theirs, other) {
+                    out.push(Point::Differs {
+                        mine: variant.id,
+                        theirs: other.id,
+                        base: base(mine, theirs, variant.id),
+                    });
+                }
+            }
+        }
+    }
+    let only_theirs = theirs.variants.iter().filter(|v| !matched.contains(&v.id));
+    out.extend(only_theirs.map(|v| Point::OnlyTheirs(v.id)));
+    let differs = |(id, m): &(&MaterialId, &Arc<Material>)| {
+        theirs.materials.get(*id).is_some_and(|t| t != *m)
+    };
+    let materials = mine.materials.iter().filter(differs);
+    out.extend(materials.map(|(id, _)| Point::Material(id.clone())));
+    out
+}
+
+fn alike(mine: &Formula, a: &Variant, theirs: &Formula, b: &Variant) -> bool {
+    let head = |v: &Variant| (v.name.clone(), v.note.clone(), v.archived);
+    // Differences of material data are points of their own.
+    let bare = |f: &Formula| Formula {
+        materials: BTreeMap::new(),
+        history: Vec::new(),
+        variants: Vec::new(),
+        ..f.clone()
+    };
+    let (m, t) = (bare(mine), bare(theirs));
+    head(a) == head(b) && same_content(Compared::new(&m, a), Compared::new(&t, b))
+}
+
+/// The latest state of a variant that both copies tell of.
+fn base(mine: &Formula, theirs: &Formula, id: VariantId) -> Option<Arc<Variant>> {
+    let of = |f: &Formula| -> Vec<Arc<Kept>> {
+        let kept = f.history.iter().filter(|k| k.variant.id == id);
+        kept.cloned().collect()
+    };
+    let theirs = of(theirs);
+    of(mine)
+        .iter()
+        .rev()
+        .find(|k| {
+            theirs
+                .iter()
+                .any(|t| t.at == k.at && t.variant == k.variant)
+        })
+        .map(|k| Arc::clone(&k.variant))
+}
+
+/// Merges the other copy into this one by the maker's choices, one for each point
+/// of [`points`] in their order; a missing choice is [`Choice::Both`].
+///
+/// Nothing is lost: what gives way to theirs is kept in the history, which is that
+/// of both copies. `at` is the time of the merge, RFC 3339.
+pub fn merge(mine: &Formula, theirs: &Formula, choices: &[Choice], at: &str) -> Formula {
+    let mut merge = Merge {
+        out: mine.clone(),
+        theirs,
+        taken: HashSet::new(),
+        at: at.into(),
+    };
+    merge.out.next_id = mine.next_id.max(theirs.next_id);
+    let all = points(mine, theirs);
+    let choice = |i: usize| choices.get(i).copied().unwrap_or(Choice::Both);
+    // Materials first, because variants that come in look for them.
+    for (i, point) in all.iter().enumerate() {
+        match (point, choice(i)) {
+            (Point::Material(id), Choice::Theirs) => {
+                if let Some(material) = theirs.material(id) {
+                    let material = Arc::clone(material);
+                    merge.out.materials.insert(id.clone(), material);
+                }
+            }
+            (Point::Words, Choice::Theirs) => {
+                merge.out.name = theirs.name.clone();
+                merge.out.notes = theirs.notes.clone();
+                merge.out.author = theirs.author.clone();
+            }
+            _ => {}
+        }
+    }
+    merge.histories(mine);
+    for (i, point) in all.iter().enumerate() {
+        match (point, choice(i)) {
+            (Point::OnlyTheirs(id), Choice::Theirs | Choice::Both) => merge.add(*id, None),
+            (Point::Differs { mine, theirs, .. }, Choice::Theirs) => {
+                merge.replace(*mine, *theirs);
+            }
+            (Point::Differs { mine, theirs, .. }, Choice::Both) => {
+                merge.add(*theirs, Some(*mine));
+            }
+            _ => {}
+        }
+    }
+    merge.out
+}
+
+struct Merge<'t> {
+    out: Formula,
+    theirs: &'t Formula,
+    /// Variants of theirs that came in.
+    taken: HashSet<VariantId>,
+    at: Arc<str>,
+}
+
+impl Merge<'_> {
+    /// Adds a variant of theirs under a new id.
+    fn add(&mut self, theirs: VariantId, twin: Option<VariantId>) {
+        let Some(variant) = self.theirs.variant(theirs) else {
+            return;
+        };
+        if !self.taken.insert(theirs) {
+            return;
+        }
+        let mut variant = Variant::clone(variant);
+        if self.out.variant(variant.id).is_some() {
+            variant.id = VariantId(self.out.take_id());
+        }
+        let name_taken = self.out.variants.iter().any(|v| v.name == variant.name);
+        if name_taken {
+            variant.name = format!("{} (other copy)", variant.name).into();
+        }
+        // What grew apart has the same parent, or is a branch of its twin.
+        if variant.parent.is_none() {
+            variant.parent = twin;
+        }
+        variant.parent = variant.parent.filter(|p| self.out.variant(*p).is_some());
+        self.carry_materials(&variant);
+        self.out.variants.push(Arc::new(variant));
+    }
+
+    /// Puts theirs in place of mine, which is kept in the history.
+    fn replace(&mut self, mine: VariantId, theirs: VariantId) {
+        let Some(variant) = self.theirs.variant(theirs).cloned() else {
+            return;
+        };
+        self.carry_materials(&variant);
+        for slot in &mut self.out.variants {
+            if slot.id == mine {
+                self.out.history.push(Arc::new(Kept {
+                    at: self.at.clone(),
+                    what: "Before the merge".into(),
+                    variant: Arc::clone(slot),
+                }));
+                *slot = Arc::new(Variant {
+                    id: mine,
+                    ..Variant::clone(&variant)
+                });
+            }
+        }
+    }
+
+    fn carry_materials(&mut self, variant: &Variant) {
+        for (_, line) in variant.lines() {
+            if let Some(material) = self.theirs.material(&line.material) {
+                self.out
+                    .materials
+                    .entry(line.material.clone())
+                    .or_insert_with(|| Arc::clone(material));
+            }
+        }
+    }
+
+    /// Joins the histories in the order of time; entries of both copies come once.
+    fn histories(&mut self, mine: &Formula) {
+        for kept in &self.theirs.history {
+            let known = mine.history.iter().any(|k| k == kept);
+            if !known && self.out.variant(kept.variant.id).is_some() {
+                self.carry_materials(&kept.variant);
+                self.out.history.push(Arc::clone(kept));
+            }
+        }
+        self.out.history.sort_by(|a, b| a.at.cmp(&b.at));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::file::formula_file;
+    use crate::random_formula::{self, Dice};
+    use proptest::prelude::*;
+
+    fn grown(formula: &Formula, dice: &mut Dice) -> Formula {
+        let mut copy = formula.clone();
+        let at = dice.below(copy.variants.len());
+        let mut variant = Variant::clone(&copy.variants[at]);
+        random_formula::change(dice, &mut variant, &mut copy.next_id);
+        copy.variants[at] = Arc::new(variant);
+        if dice.chance(2) {
+            let mut branch = Variant::clone(&copy.variants[0]);
+            branch.id = VariantId(copy.take_id());
+            branch.name = "branch".into();
+            branch.parent = Some(copy.variants[0].id);
+            copy.variants.push(Arc::new(branch));
+        }
+        copy
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(300))]
+
+        #[test]
+        fn equal_copies_have_no_points(seed: u64) {
+            let formula = random_formula::formula(seed);
+            prop_assert_eq!(points(&formula, &formula), []);
+            prop_assert_eq!(merge(&formula, &formula, &[], "t").variants, formula.variants);
+        }
+
+        #[test]
+        fn with_both_nothing_is_lost(seed: u64) {
+            let parent = random_formula::formula(seed);
+            let dice = &mut Dice::new(seed ^ 1);
+            let (mine, theirs) = (grown(&parent, dice), grown(&parent, dice));
+            let merged = merge(&mine, &theirs, &[], "2026-05-02T10:00:00Z");
+            let contents = |f: &Formula, v: &Variant| merged
+                .variants
+                .iter()
+                .any(|m| same_content(Compared::new(&merged, m), Compared::new(f, v)));
+            for v in &mine.variants {
+                prop_assert!(contents(&mine, v));
+            }
+            for v in &theirs.variants {
+                prop_assert!(contents(&theirs, v));
+            }
+            let mut ids: Vec<_> = merged.variants.iter().map(|v| v.id).collect();
+            ids.sort();
+            ids.dedup();
+            prop_assert_eq!(ids.len(), merged.variants.len());
+            // And the result is a file that opens again the same.
+            let text = formula_file::write(&merged).unwrap();
+            prop_assert_eq!(formula_file::read(&text, "x").unwrap(), merged);
+        }
+
+        #[test]
+        fn with_theirs_the_file_becomes_theirs_and_mine_is_in_the_history(seed: u64) {
+            let parent = random_formula::formula(seed);
+            let dice = &mut Dice::new(seed ^ 2);
+            let (mine, theirs) = (grown(&parent, dice), grown(&parent, dice));
+            let all = points(&mine, &theirs);
+            let merged = merge(&mine, &theirs, &vec![Choice::Theirs; all.len()], "t");
+            for point in &all {
+                if let Point::Differs { mine: m, theirs: t, .. } = point {
+                    let (now, wanted) = (merged.variant(*m).unwrap(), theirs.variant(*t).unwrap());
+                    prop_assert!(same_content(
+                        Compared::new(&merged, now),
+                        Compared::new(&theirs, wanted)
+                    ));
+                    let was = mine.variant(*m).unwrap();
+                    prop_assert!(merged.history.iter().any(|k| k.variant == *was));
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn relatives_are_told_from_strangers() {
+        let parent = random_formula::formula(11);
+        let copy = grown(&parent, &mut Dice::new(5));
+        assert!(have_one_parent(&parent, &copy));
+        let stranger = Formula::new("Other");
+        assert!(!have_one_parent(&parent, &stranger));
+    }
+}
