@@ -51,9 +51,21 @@ pub fn looks_like_table(text: &str) -> bool {
     })
 }
 
+/// A formula read from a table.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Table {
+    /// The formula.
+    pub formula: Formula,
+    /// What had to be assumed, one sentence each, with the line it concerns.
+    pub assumed: Vec<String>,
+}
+
 /// Reads a formula from a table. `file` is its name for error messages, `name`
 /// that of the formula unless a comment gives one.
-pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Formula, ReadError> {
+///
+/// Where an INCI name fits several materials, the first by id is taken, and what was
+/// taken is told in [`Table::assumed`] and in the line's own words.
+pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, ReadError> {
     let mut formula = Formula::new(name);
     let mut variant = Variant::clone(formula.active());
     variant.phases.clear();
@@ -90,6 +102,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Formula
 
     let mut finder = Finder::new(shelf);
     let mut letter = String::from("A");
+    let mut assumed = Vec::new();
     for record in reader.records() {
         let record = record.map_err(broken)?;
         if record.iter().all(str::is_empty) {
@@ -160,11 +173,23 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Formula
                 })
                 .map_err(|message| at(columns.percent, format!("field `percent`: {message}")))?
         };
+        let mut why = cell(columns.why).to_owned();
+        if let Some(others) = finder.others.take() {
+            let taken = format!("taken as “{}”; {others} would fit too", material.name);
+            assumed.push(format!(
+                "{file}, line {line}: “{}” is {taken}",
+                cell(Some(columns.material))
+            ));
+            if !why.is_empty() {
+                why.push_str("; ");
+            }
+            why.push_str(&taken);
+        }
         let line = Line {
             id,
             material: material.id.clone(),
             percent,
-            why: cell(columns.why).into(),
+            why: why.into(),
             held: false,
             min: None,
             max: None,
@@ -179,7 +204,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Formula
     fill_up(&mut variant);
     guess_kinds(&formula, &mut variant);
     formula.variants = vec![Arc::new(variant)];
-    Ok(formula)
+    Ok(Table { formula, assumed })
 }
 
 /// Where each column stands.
@@ -424,11 +449,17 @@ fn guess_kinds(formula: &Formula, variant: &mut Variant) {
 struct Finder<'s> {
     shelf: &'s Shelf,
     index: Option<MaterialIndex>,
+    /// The materials that fitted the last name as well as the one taken.
+    others: Option<String>,
 }
 
 impl<'s> Finder<'s> {
     fn new(shelf: &'s Shelf) -> Self {
-        Self { shelf, index: None }
+        Self {
+            shelf,
+            index: None,
+            others: None,
+        }
     }
 
     /// The material on the shelf of a name, synonym, INCI name or CAS number.
@@ -456,16 +487,16 @@ impl<'s> Finder<'s> {
                 .any(|c| is_it(c) && c.share.typical.value() >= NEARLY_PURE)
         });
         if !pure.is_empty() {
-            return one_of(written, &purest(pure, is_it));
+            return self.first_of(purest(pure, is_it));
         }
         let listed: Vec<_> = self.all(|m| plain(&m.inci_line()) == name);
         if !listed.is_empty() {
-            return one_of(written, &listed);
+            return self.first_of(listed);
         }
         // A solution is called by what it is a solution of.
         let main: Vec<_> = self.all(|m| main_constituent(m).is_some_and(is_it));
         if !main.is_empty() {
-            return one_of(written, &main);
+            return self.first_of(main);
         }
         Err(self.not_found(written))
     }
@@ -523,6 +554,15 @@ impl<'s> Finder<'s> {
             _ => charge_of(&name),
         });
         Ok(Arc::new(material))
+    }
+
+    /// The first of several materials by id; the others are remembered.
+    fn first_of(&mut self, found: Vec<Arc<Material>>) -> Result<Arc<Material>, String> {
+        let mut found = found.into_iter();
+        let first = found.next().ok_or_else(|| "no material fits".to_owned())?;
+        let others: Vec<String> = found.map(|m| format!("“{}”", m.name)).collect();
+        self.others = (!others.is_empty()).then(|| others.join(", "));
+        Ok(first)
     }
 
     fn all(&self, fits: impl Fn(&Material) -> bool) -> Vec<Arc<Material>> {
@@ -716,7 +756,8 @@ mod tests {
     }
 
     fn open(text: &str) -> Result<Formula, String> {
-        read(text, "gel.csv", "gel", &shelf()).map_err(|e| e.to_string())
+        let table = read(text, "gel.csv", "gel", &shelf());
+        table.map(|t| t.formula).map_err(|e| e.to_string())
     }
 
     #[test]
@@ -784,6 +825,18 @@ mod tests {
     }
 
     #[test]
+    fn a_name_that_fits_several_materials_says_what_was_taken() {
+        let text = "phase,material,percent\nA,Water,q.s.\nA,Sodium Laureth Sulfate,5\n";
+        let table = read(text, "t.csv", "T", &shelf()).unwrap();
+        assert_eq!(table.assumed.len(), 1, "{:?}", table.assumed);
+        for part in ["line 3", "Sulfate 28", "Sulfate 70"] {
+            assert!(table.assumed[0].contains(part), "{part}");
+        }
+        let (_, line) = table.formula.active().lines().nth(1).unwrap();
+        assert!(line.why.contains("Sulfate 70"));
+    }
+
+    #[test]
     fn errors_name_line_field_and_remedy() {
         let check = |rows: &str, parts: &[&str]| {
             let said = open(&format!(
@@ -797,10 +850,6 @@ mod tests {
         check(
             "A,Glicerin,5,\n",
             &["line 3, column 3", "Glicerin", "did you mean", "Glycerin"],
-        );
-        check(
-            "A,Water,5,\nA,Sodium Laureth Sulfate,5,\n",
-            &["line 4", "2 materials", "Sulfate 28", "Sulfate 70"],
         );
         check("A,Niacinamide,5,\n", &["line 3", "`pure`"]);
         check(

@@ -14,6 +14,8 @@ use crate::shelf::Shelf;
 pub struct Opened {
     /// The formula.
     pub formula: Formula,
+    /// What had to be assumed in reading, in words for the maker.
+    pub assumed: Vec<String>,
     /// The form it had.
     pub form: Form,
 }
@@ -40,15 +42,17 @@ pub fn open_any(path: &Path, shelf: &Shelf) -> Result<Opened, FileError> {
             || "Formula".to_owned(),
             |s| s.to_string_lossy().into_owned(),
         );
-        let formula = formula_table::read(&text, &file, &name, shelf)?;
+        let table = formula_table::read(&text, &file, &name, shelf)?;
         return Ok(Opened {
-            formula,
+            formula: table.formula,
+            assumed: table.assumed,
             form: Form::Table,
         });
     }
     let formula = formula_file::read(&text, &file)?;
     Ok(Opened {
         formula,
+        assumed: Vec::new(),
         form: Form::Formula(stamp),
     })
 }

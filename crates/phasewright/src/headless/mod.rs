@@ -77,7 +77,11 @@ impl Opened {
 /// Opens `FILE` or `FILE#variant`: a formula file, a finished formula, or a CSV recipe.
 pub fn open(name: &str) -> Result<Opened, Failure> {
     let (path, wanted) = split_variant(name);
-    let formula = open_any(&path, &shelf())?.formula;
+    let opened = open_any(&path, &shelf())?;
+    for assumed in &opened.assumed {
+        let _ = writeln!(io::stderr(), "phasewright: {assumed}");
+    }
+    let formula = opened.formula;
     let variant = match &wanted {
         None => formula.active().clone(),
         Some(wanted) => find_variant(&formula, wanted, &path)?,
