@@ -556,8 +556,11 @@ impl<'s> Finder<'s> {
         Ok(Arc::new(material))
     }
 
-    /// The first of several materials by id; the others are remembered.
-    fn first_of(&mut self, found: Vec<Arc<Material>>) -> Result<Arc<Material>, String> {
+    /// The plainest of several materials, the first by id among equals; the others are
+    /// remembered.
+    fn first_of(&mut self, mut found: Vec<Arc<Material>>) -> Result<Arc<Material>, String> {
+        let carrier = |c: &&Constituent| matches!(c.class, Class::Water | Class::Electrolyte);
+        found.sort_by_key(|m| m.constituents.iter().filter(|c| !carrier(c)).count());
         let mut found = found.into_iter();
         let first = found.next().ok_or_else(|| "no material fits".to_owned())?;
         let others: Vec<String> = found.map(|m| format!("“{}”", m.name)).collect();
