@@ -142,5 +142,7 @@ pub fn shower_gel(over: bool) -> Formula {
          D,Citric acid solution 50 %,0.6\n\
          D,Oat extract in glycerin,1\n"
     );
-    formula_table::read(&table, "gel.csv", "Oat and juniper shower gel", built_in()).unwrap().formula
+    formula_table::read(&table, "gel.csv", "Oat and juniper shower gel", built_in())
+        .unwrap()
+        .formula
 }
