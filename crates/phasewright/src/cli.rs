@@ -28,4 +28,6 @@ pub enum Command {
     Report(headless::report::Report),
     /// Print findings; exit 0 if no breach, 1 if breaches, 2 if the file is unusable.
     Check(headless::check::Check),
+    /// Write a frozen, self-contained finished formula with a checksum.
+    Finish(headless::finish::Finish),
 }

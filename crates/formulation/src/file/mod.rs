@@ -6,6 +6,7 @@ pub mod mirror;
 
 pub mod autosave;
 pub mod estimates_report;
+pub mod finished;
 pub mod formula_file;
 pub mod formula_table;
 pub mod label_entry;

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use super::FileError;
+use super::finished;
 use super::formula_file;
 use super::formula_table;
 use super::store::{self, Stamp};
@@ -27,9 +28,17 @@ pub enum Form {
     Formula(Stamp),
     /// A table; it is saved as a formula file under a new name.
     Table,
+    /// A finished formula; a working copy of it is saved under a new name. The file says
+    /// on which day it was frozen; if it was altered since, the notes say so.
+    Finished {
+        /// The day it was frozen.
+        date: String,
+        /// Whether the content still fits the checksum.
+        intact: bool,
+    },
 }
 
-/// Opens a formula file or a table, told apart by its content.
+/// Opens a formula file, a finished formula or a table, told apart by its content.
 /// Materials of a table are looked for on the shelf.
 pub fn open_any(path: &Path, shelf: &Shelf) -> Result<Opened, FileError> {
     let (text, stamp) = store::read_text(path)?;
@@ -47,6 +56,23 @@ pub fn open_any(path: &Path, shelf: &Shelf) -> Result<Opened, FileError> {
             formula: table.formula,
             assumed: table.assumed,
             form: Form::Table,
+        });
+    }
+    if finished::looks_finished(&text) {
+        let finished = finished::read(&text, &file)?;
+        let altered = (!finished.intact).then(|| {
+            format!(
+                "{file} was altered after it was frozen on {}: its checksum does not fit",
+                finished.date
+            )
+        });
+        return Ok(Opened {
+            formula: finished.formula,
+            assumed: altered.into_iter().collect(),
+            form: Form::Finished {
+                date: finished.date,
+                intact: finished.intact,
+            },
         });
     }
     let formula = formula_file::read(&text, &file)?;

@@ -2,6 +2,7 @@
 //! through the model's file module.
 
 pub mod check;
+pub mod finish;
 pub mod report;
 
 use std::fmt::Display;
@@ -56,6 +57,7 @@ pub fn run_to(command: &Command, out: &mut dyn Write) -> Outcome {
     match command {
         Command::Report(report) => report.run(out),
         Command::Check(check) => check.run(out),
+        Command::Finish(finish) => finish.run(out),
     }
 }
 

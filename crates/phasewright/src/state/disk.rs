@@ -109,6 +109,23 @@ impl State {
                     ),
                 );
             }
+            Form::Finished { date, intact } => {
+                self.add(formula, None).set_unsaved();
+                let (level, words) = if intact {
+                    (
+                        Level::Note,
+                        format!("A working copy of the formula finished on {date}"),
+                    )
+                } else {
+                    (
+                        Level::Breach,
+                        format!(
+                            "This finished formula was altered after it was frozen on {date}: its checksum does not fit"
+                        ),
+                    )
+                };
+                self.say(level, format!("{words} ({})", path.display()));
+            }
         }
         self.settings.remember(&path);
         Ok(())
