@@ -6,7 +6,10 @@
 
 use std::sync::Arc;
 
-use crate::formula::{Formula, ItemId, Line, Measured, Phase, Product, Step, Variant, VariantId};
+use crate::formula::{
+    Date, Formula, ItemId, Line, Measured, Phase, Product, Step, Variant, VariantId,
+};
+use crate::history;
 use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId, PhaseKind};
 use crate::quantity::{Mass, Percent, Ph, Temperature, in_celsius, in_grams};
@@ -144,6 +147,27 @@ pub enum Edit {
     MoveStep { step: ItemId, at: usize },
     /// Takes over a material as it is on the shelf in place of the carried one.
     TakeOverMaterial(Arc<Material>),
+    /// Makes a copy of the variant, which is then worked on. `created` is today.
+    Branch {
+        name: Arc<str>,
+        note: Arc<str>,
+        created: Option<Date>,
+    },
+    /// Makes the variant the one that is worked on.
+    MakeActive,
+    /// Puts the variant away, or takes it out again. Nothing is deleted.
+    SetArchived(bool),
+    /// Brings back an earlier state of the variant, by its place in the history.
+    Restore(usize),
+    /// Removes all but the latest states of the variant from the history.
+    PruneHistory { keep: usize },
+    /// Puts what was carried across from another variant in place; `materials` take
+    /// the place of those of the same id.
+    Carry {
+        variant: Arc<Variant>,
+        materials: Vec<Arc<Material>>,
+        what: Arc<str>,
+    },
     /// Replaces the variant's whole content, as a proposal or a carry across does;
     /// the materials it needs are carried in the file. Identity, parent and date stay.
     ReplaceContent {
@@ -310,6 +334,16 @@ impl Edit {
             Self::RemoveStep(_) => "Remove a step".into(),
             Self::MoveStep { .. } => "Move a step".into(),
             Self::TakeOverMaterial(m) => format!("Take over {} from the shelf", m.name),
+            Self::Branch { name, .. } => format!("Branch “{name}” from “{}”", variant.name),
+            Self::MakeActive => "Work on another variant".into(),
+            Self::SetArchived(true) => "Put a variant away".into(),
+            Self::SetArchived(false) => "Take a variant out again".into(),
+            Self::Restore(place) => match formula.history.get(*place) {
+                Some(kept) => format!("Go back to the state before “{}”", kept.what),
+                None => "Go back to an earlier state".into(),
+            },
+            Self::PruneHistory { keep } => format!("Keep the latest {keep} earlier states"),
+            Self::Carry { what, .. } => what.to_string(),
             Self::ReplaceContent { .. } => "Take over a proposal".into(),
         }
     }
@@ -514,15 +548,45 @@ pub fn apply(formula: &Formula, variant: VariantId, edit: &Edit) -> Result<Appli
                 .materials
                 .insert(material.id.clone(), material.clone());
         }
+        Edit::Branch {
+            name,
+            note,
+            created,
+        } => {
+            let mut branch = draft.clone();
+            branch.id = VariantId(formula.take_id());
+            branch.name = named(name)?;
+            branch.note = note.clone();
+            branch.parent = Some(draft.id);
+            branch.created = *created;
+            branch.archived = false;
+            formula.active = branch.id;
+            formula.variants.push(Arc::new(branch));
+        }
+        Edit::MakeActive => formula.active = variant,
+        Edit::SetArchived(archived) => draft.archived = *archived,
+        Edit::Restore(at) => {
+            let kept = formula.history.get(*at).ok_or(EditError::NoSuchItem)?;
+            if kept.variant.id != variant {
+                return Err(EditError::NoSuchItem);
+            }
+            draft = kept.variant.as_ref().clone();
+        }
+        Edit::PruneHistory { keep } => history::prune(&mut formula, variant, *keep),
+        Edit::Carry {
+            variant, materials, ..
+        } => {
+            draft = with_content(&draft, variant);
+            for material in materials {
+                formula
+                    .materials
+                    .insert(material.id.clone(), material.clone());
+            }
+            settle_filler(&mut draft)?;
+            keep_ids_free(&mut formula, &draft);
+        }
         Edit::ReplaceContent { variant, materials } => {
-            draft = Variant {
-                id: draft.id,
-                name: draft.name,
-                parent: draft.parent,
-                created: draft.created,
-                archived: draft.archived,
-                ..variant.as_ref().clone()
-            };
+            draft = with_content(&draft, variant);
             for material in materials {
                 formula
                     .materials
@@ -530,6 +594,7 @@ pub fn apply(formula: &Formula, variant: VariantId, edit: &Edit) -> Result<Appli
                     .or_insert_with(|| material.clone());
             }
             settle_filler(&mut draft)?;
+            keep_ids_free(&mut formula, &draft);
         }
     }
     formula.variants[place] = Arc::new(draft);
@@ -538,6 +603,8 @@ pub fn apply(formula: &Formula, variant: VariantId, edit: &Edit) -> Result<Appli
         Edit::RemoveLine(_)
             | Edit::RemovePhase(_)
             | Edit::SwapMaterial { .. }
+            | Edit::PruneHistory { .. }
+            | Edit::Carry { .. }
             | Edit::ReplaceContent { .. }
     ) {
         drop_unused_materials(&mut formula);
@@ -760,6 +827,29 @@ fn spread(lines: &[&Line], change: Percent) -> Vec<(ItemId, Percent)> {
     done.into_iter()
         .map(|(id, units)| (id, Percent::from_units(sign * units as i64)))
         .collect()
+}
+
+/// A variant with the content of another; identity, parent and date stay.
+fn with_content(variant: &Variant, content: &Variant) -> Variant {
+    Variant {
+        id: variant.id,
+        name: variant.name.clone(),
+        parent: variant.parent,
+        created: variant.created,
+        archived: variant.archived,
+        ..content.clone()
+    }
+}
+
+/// Ids that came with a content are never given again.
+fn keep_ids_free(formula: &mut Formula, variant: &Variant) {
+    let ids = variant.phases.iter().flat_map(|p| {
+        let lines = p.lines.iter().map(|l| l.id.0);
+        let steps = p.steps.iter().map(|s| s.id.0);
+        [p.id.0].into_iter().chain(lines).chain(steps)
+    });
+    let highest = ids.max().unwrap_or(0);
+    formula.next_id = formula.next_id.max(highest + 1);
 }
 
 /// Gives the filler what is left to 100.
@@ -1317,6 +1407,91 @@ mod tests {
             1 => Just(Edit::BringTo100),
             1 => (line, 100u64..102, 0usize..4).prop_map(|(line, phase, at)| Edit::MoveLine { line, phase: ItemId(phase), at }),
         ]
+    }
+
+    #[test]
+    fn a_branch_is_a_copy_with_its_parent_and_is_worked_on() {
+        let f = sample();
+        let parent = f.active;
+        let branch = Edit::Branch {
+            name: " Second ".into(),
+            note: "less oil".into(),
+            created: None,
+        };
+        let f2 = run(&f, &branch).formula;
+        assert_eq!(f2.variants.len(), 2);
+        assert_eq!(f2.active().name.as_ref(), "Second");
+        assert_eq!(f2.active().parent, Some(parent));
+        assert_eq!(f2.active().phases, f.active().phases);
+        assert!(Arc::ptr_eq(&f2.active().phases[0], &f.active().phases[0]));
+        // The parent stays as it is when the branch changes.
+        let line = ItemId(11);
+        let edit = Edit::SetPercent {
+            line,
+            percent: p("7"),
+            give: GiveWay::Filler,
+        };
+        let f3 = run(&f2, &edit).formula;
+        assert_eq!(f3.variants[0], f.variants[0]);
+        assert_eq!(f3.active().line(line).unwrap().percent, p("7"));
+        let f4 = apply(&f3, parent, &Edit::MakeActive).unwrap().formula;
+        assert_eq!(f4.active, parent);
+        let away = apply(&f4, f3.active, &Edit::SetArchived(true)).unwrap();
+        assert!(away.formula.variants[1].archived);
+        assert_eq!(away.formula.variants[1].phases, f3.active().phases);
+        assert!(matches!(
+            apply(
+                &f,
+                parent,
+                &Edit::Branch {
+                    name: " ".into(),
+                    note: "".into(),
+                    created: None
+                }
+            ),
+            Err(EditError::NoName)
+        ));
+    }
+
+    #[test]
+    fn an_earlier_state_comes_back_and_pruning_forgets() {
+        let f = sample();
+        let line = ItemId(11);
+        let edit = Edit::SetPercent {
+            line,
+            percent: p("7"),
+            give: GiveWay::Filler,
+        };
+        let mut changed = run(&f, &edit).formula;
+        history::remember(&f, &mut changed, "2026-05-01T10:00:00Z", "Set");
+        let back = run(&changed, &Edit::Restore(0)).formula;
+        assert_eq!(back.active(), f.active());
+        assert!(matches!(
+            apply(&changed, changed.active, &Edit::Restore(1)),
+            Err(EditError::NoSuchItem)
+        ));
+        let pruned = run(&changed, &Edit::PruneHistory { keep: 0 }).formula;
+        assert!(pruned.history.is_empty());
+        assert_eq!(pruned.active(), changed.active());
+    }
+
+    #[test]
+    fn what_is_carried_keeps_the_total_at_100() {
+        let f = sample();
+        let mut content = f.active().as_ref().clone();
+        let phase = Arc::make_mut(&mut content.phases[0]);
+        phase.lines[1].percent = p("9");
+        phase.lines[1].id = ItemId(5000);
+        let edit = Edit::Carry {
+            variant: Arc::new(content),
+            materials: Vec::new(),
+            what: "Carry glycerin across".into(),
+        };
+        let after = run(&f, &edit).formula;
+        assert_eq!(after.active().total(), Percent::HUNDRED);
+        assert_eq!(after.active().line(ItemId(10)).unwrap().percent, p("76"));
+        assert!(after.next_id > 5000);
+        assert_eq!(edit.describe(&f), "Carry glycerin across");
     }
 
     proptest! {

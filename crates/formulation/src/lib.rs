@@ -19,6 +19,7 @@ pub mod finding;
 #[cfg(test)]
 mod fixture;
 pub mod formula;
+pub mod history;
 pub mod inventory;
 pub mod label;
 pub mod label_info;

@@ -3,6 +3,7 @@
 //! Every variant has the same figures in the same order; what is not known has no
 //! value and says so.
 
+use crate::chemistry::{Estimates, Figure as Estimate};
 use crate::composition::Composition;
 use crate::cost::price_per_kilogram;
 use crate::evaluation::Evaluation;
@@ -87,6 +88,44 @@ impl Figure {
         }
     }
 
+    fn estimated(
+        key: &'static str,
+        label: &'static str,
+        unit: &'static str,
+        digits: usize,
+        estimate: &Estimate,
+        factor: f64,
+    ) -> Self {
+        let scaled = |value: f64| tidy(value * factor);
+        let mut remark = estimate.method.to_owned();
+        if !estimate.in_range {
+            remark.push_str("; outside the range of the method");
+        }
+        if !estimate.unknown.is_empty() {
+            let names: Vec<&str> = estimate.unknown.iter().map(AsRef::as_ref).collect();
+            remark.push_str("; not known: ");
+            remark.push_str(&names.join(", "));
+        }
+        let range = match (estimate.measured, estimate.low, estimate.high) {
+            (None, Some(low), Some(high)) if low < high => Some((scaled(low), scaled(high))),
+            _ => None,
+        };
+        Self {
+            key,
+            label,
+            unit,
+            digits,
+            value: estimate.shown().map(scaled),
+            range,
+            ground: if estimate.measured.is_some() {
+                Ground::Measured
+            } else {
+                Ground::Estimated
+            },
+            remark,
+        }
+    }
+
     /// The value with its digits and unit, or “unknown”.
     pub fn shown(&self) -> String {
         let Some(value) = self.value else {
@@ -140,6 +179,7 @@ pub fn figures(
 ) -> Vec<Figure> {
     let mut out = Vec::with_capacity(40);
     of_composition(&evaluation.composition, &mut out);
+    of_estimates(&evaluation.estimates, &mut out);
     out.push(cost(formula, variant, stock));
     let count = |level| {
         let is = |f: &&Finding| f.level == level;
@@ -208,6 +248,87 @@ fn of_composition(composition: &Composition, out: &mut Vec<Figure>) {
     let solids = composition.total.fraction() - volatile.typical - composition.unknown;
     add("solids", "solids", exact(solids));
     add("unknown", "unknown composition", exact(composition.unknown));
+}
+
+fn of_estimates(estimates: &Estimates, out: &mut Vec<Figure>) {
+    let mut add = |key, label, unit, digits, estimate: &Estimate, factor: f64| {
+        out.push(Figure::estimated(
+            key, label, unit, digits, estimate, factor,
+        ));
+    };
+    add("ph", "pH", "", 2, &estimates.ph.figure, 1.0);
+    add(
+        "water_activity",
+        "water activity",
+        "",
+        3,
+        &estimates.water_activity,
+        1.0,
+    );
+    add("density", "density", "kg/m³", 0, &estimates.density, 1.0);
+    let emulsion = &estimates.emulsion;
+    add(
+        "hlb_required",
+        "required HLB",
+        "",
+        1,
+        &emulsion.required,
+        1.0,
+    );
+    add(
+        "hlb_provided",
+        "HLB of the emulsifiers",
+        "",
+        1,
+        &emulsion.provided,
+        1.0,
+    );
+    add(
+        "salt",
+        "salt as sodium chloride",
+        "%",
+        2,
+        &estimates.electrolyte.nacl_percent,
+        1.0,
+    );
+    let natural = &estimates.natural_origin;
+    add(
+        "natural_origin",
+        "natural origin, water counted",
+        "%",
+        1,
+        &natural.with_water,
+        100.0,
+    );
+    add(
+        "natural_origin_dry",
+        "natural origin, water not counted",
+        "%",
+        1,
+        &natural.without_water,
+        100.0,
+    );
+    let leading = estimates.preservation.leading();
+    out.push(Figure {
+        key: "undissociated_acid",
+        label: "preservative acid, undissociated",
+        unit: "%",
+        digits: 3,
+        value: leading.map(|acid| tidy(acid.effective_percent)),
+        range: None,
+        ground: Ground::Estimated,
+        remark: leading.map_or_else(
+            || "no preservative acid of known constants, or no pH".to_owned(),
+            |acid| {
+                format!(
+                    "{} at pH {:.2}, {}",
+                    acid.acid.inci,
+                    acid.ph,
+                    acid.basis.label()
+                )
+            },
+        ),
+    });
 }
 
 /// What the materials of a kilogram cost; unknown if a price is.
