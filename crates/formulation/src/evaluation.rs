@@ -9,7 +9,7 @@ use crate::chemistry::{self, Estimates};
 use crate::composition::{self, Composition};
 use crate::finding::{Finding, LineLimit};
 use crate::formula::{Date, Formula, Variant};
-use crate::rules::law::{self, Demand, LabelAllergen};
+use crate::rules::law::{self, Ceiling, Demand, LabelAllergen};
 use crate::rules::{RuleBook, practice};
 
 /// What an evaluation needs to know besides the formula.
@@ -40,6 +40,8 @@ pub struct Evaluation {
     pub findings: Vec<Finding>,
     /// Limits that bind lines, the lowest of each line first.
     pub limits: Vec<LineLimit>,
+    /// Legal limits as sums over the lines that share them.
+    pub ceilings: Vec<Ceiling>,
     /// Wordings that rules demand on the label.
     pub demands: Vec<Demand>,
     /// Fragrance allergens, largest first.
@@ -79,6 +81,7 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
         composition,
         findings,
         limits,
+        ceilings: law.ceilings,
         demands: law.demands,
         allergens: law.allergens,
         estimates,

@@ -2,7 +2,10 @@
 //! table, so that they can be laid beside published or independent ones.
 //!
 //! A file is a CSV table with `#` comment lines and a header row. What it asks is
-//! told by its columns, in any order; further columns are ignored.
+//! told by its columns, in any order; further columns are ignored. A file that is
+//! JSON holds linear and quadratic programmes or ranges of a declared order, see
+//! [`crate::file::solver_cases`]; the answer to each is its status, followed by the
+//! objective, or by the minima and the maxima.
 
 use std::collections::HashMap;
 
@@ -10,6 +13,7 @@ use crate::chemistry::acids::{Family, Protolyte};
 use crate::chemistry::ph::{Shares, Solution, davies, solve};
 use crate::chemistry::substances::{Brings, Substance, by_name};
 use crate::chemistry::{density, water_activity};
+use crate::file::solver_cases::{self, SolverCaseError};
 
 /// The answer to one case.
 #[derive(Clone, PartialEq, Debug)]
@@ -21,7 +25,7 @@ pub struct Answer {
 }
 
 /// Why a file cannot be answered at all.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[derive(Debug, thiserror::Error)]
 pub enum ReferenceError {
     /// Not a readable table.
     #[error("line {line}: {why}; the file must be comma-separated with a header row")]
@@ -31,6 +35,9 @@ pub enum ReferenceError {
         /// What the reader says.
         why: String,
     },
+    /// Not a file of programmes.
+    #[error(transparent)]
+    Programmes(#[from] SolverCaseError),
     /// Nothing in the header tells what is asked.
     #[error(
         "the columns {0} do not tell what to compute; expected “molal” or “ww” (pH), “acid” and “pH” (undissociated fraction), “solute” with “a_w” or “density_g_cm3”"
@@ -40,6 +47,19 @@ pub enum ReferenceError {
 
 /// Answers every case of a file.
 pub fn answer(text: &str) -> Result<Vec<Answer>, ReferenceError> {
+    if text.trim_start().starts_with('{') {
+        let cases = solver_cases::read(text)?;
+        let answered = cases.into_iter().map(|case| {
+            let answer = case.answer();
+            let mut words = vec![answer.status().to_owned()];
+            words.extend(answer.numbers());
+            Answer {
+                case_id: case.id,
+                value: Ok(words.join(",")),
+            }
+        });
+        return Ok(answered.collect());
+    }
     let comments: String = text
         .lines()
         .filter(|l| l.starts_with('#'))

@@ -30,4 +30,6 @@ pub enum Command {
     Check(headless::check::Check),
     /// Write a frozen, self-contained finished formula with a checksum.
     Finish(headless::finish::Finish),
+    /// Find percentages that reach targets; swap, sweep, or work back from an ingredient list.
+    Aim(Box<headless::aim::Aim>),
 }

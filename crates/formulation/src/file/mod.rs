@@ -4,6 +4,7 @@
 #[macro_use]
 pub mod mirror;
 
+pub mod aim_report;
 pub mod autosave;
 pub mod estimates_report;
 pub mod finished;

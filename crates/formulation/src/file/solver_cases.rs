@@ -221,7 +221,8 @@ impl Answer {
             Self::Ranges(Err(_)) => "unsolved",
         }
     }
-    /// The objective, or the minima and maxima, one word each.
+    /// The objective, or the minima and the maxima, each list as numbers separated by
+    /// blanks.
     pub fn numbers(&self) -> Vec<String> {
         match self {
             Self::Programme(Outcome::Solved(point) | Outcome::Feasible(point)) => {
@@ -230,7 +231,7 @@ impl Answer {
             Self::Ranges(Ok(ranges)) => {
                 let list = |values: &[f64]| {
                     let words: Vec<String> = values.iter().map(|v| format!("{v:.9}")).collect();
-                    format!("[{}]", words.join(", "))
+                    words.join(" ")
                 };
                 vec![list(&ranges.low), list(&ranges.high)]
             }

@@ -36,10 +36,25 @@ pub struct Law {
     pub findings: Vec<Finding>,
     /// For each line the lowest limit that binds it, if any.
     pub limits: Vec<LineLimit>,
+    /// The limits themselves, as sums over the lines.
+    pub ceilings: Vec<Ceiling>,
     /// Wordings the label must or may have to carry.
     pub demands: Vec<Demand>,
     /// Fragrance allergens, largest first.
     pub allergens: Vec<LabelAllergen>,
+}
+
+/// A limit as a sum over the lines that share it: `Σ share·percentage <= max`.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Ceiling {
+    /// The rule.
+    pub rule: Arc<str>,
+    /// What is limited, by the name of the first constituent that counts.
+    pub inci: Arc<str>,
+    /// The lines with the share of each that counts, reckoned as the rule expresses it.
+    pub shares: Vec<(ItemId, f64)>,
+    /// The limit on the whole formula.
+    pub max: MassFraction,
 }
 
 /// A wording a rule demands on the label.
@@ -785,6 +800,7 @@ impl<'a> Check<'a> {
         family: Option<u32>,
     ) {
         let mut i = 0;
+        let mut shares = Vec::new();
         while let Some(first) = hits.get(i) {
             let (mut mine, mut unit) = (0.0, 0.0);
             while let Some(hit) = hits.get(i).filter(|h| h.line == first.line) {
@@ -798,6 +814,9 @@ impl<'a> Check<'a> {
                 }
             }
             if unit > 0.0 {
+                if let Some(line) = self.lines.get(first.line) {
+                    shares.push((line.id, unit));
+                }
                 let others = (total - mine).max(0.0);
                 let most = ((max.value() - others) / unit).max(0.0);
                 if most < WHOLE {
@@ -806,6 +825,16 @@ impl<'a> Check<'a> {
                     self.limit(first.line, Percent::from_units(units as i64), entry, others);
                 }
             }
+        }
+        if let Some(first) = hits.first()
+            && shares.iter().any(|(_, share)| *share > max.value())
+        {
+            self.law.ceilings.push(Ceiling {
+                rule: entry.rule.clone(),
+                inci: first.inci.clone(),
+                shares,
+                max,
+            });
         }
     }
 

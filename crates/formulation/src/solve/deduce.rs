@@ -7,7 +7,7 @@
 //! possible place of the one-per-cent line. The result is a range, not somebody's
 //! formula.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::linear;
 use super::programme::{Outcome, Programme, Row};
@@ -36,6 +36,9 @@ pub struct Facts {
     pub most: BTreeMap<usize, f64>,
     /// Demands on sums of ingredients, for example the total active.
     pub sums: Vec<Row>,
+    /// Ingredients that may stand anywhere, as colourants may: neither ordered nor
+    /// bound to a side of the one-per-cent line.
+    pub anywhere: BTreeSet<usize>,
 }
 
 /// The possible percentages of each ingredient of a list.
@@ -80,7 +83,9 @@ pub enum DeduceError {
 fn programme(n: usize, line: usize, facts: &Facts) -> Programme {
     let mut programme = Programme::new();
     for i in 0..n {
-        let (mut low, mut high) = if i < line {
+        let (mut low, mut high) = if facts.anywhere.contains(&i) {
+            (0.0, 100.0)
+        } else if i < line {
             (FREE_ORDER_BELOW, 100.0)
         } else {
             (0.0, FREE_ORDER_BELOW)
@@ -101,11 +106,12 @@ fn programme(n: usize, line: usize, facts: &Facts) -> Programme {
     programme
         .rows
         .push(Row::equal((0..n).map(|i| (i, 1.0)).collect(), 100.0));
-    for i in 1..n {
-        if i < line || (facts.ordered_below && i > line) {
+    let ordered: Vec<usize> = (0..n).filter(|i| !facts.anywhere.contains(i)).collect();
+    for (&before, &i) in ordered.iter().zip(ordered.iter().skip(1)) {
+        if i < line || (facts.ordered_below && before >= line) {
             programme
                 .rows
-                .push(Row::at_least(vec![(i - 1, 1.0), (i, -1.0)], 0.0));
+                .push(Row::at_least(vec![(before, 1.0), (i, -1.0)], 0.0));
         }
     }
     programme.rows.extend(facts.sums.iter().cloned());
@@ -115,7 +121,9 @@ fn programme(n: usize, line: usize, facts: &Facts) -> Programme {
 /// Whether the exact percentages lie on their side of the line.
 fn side_fits(line: usize, facts: &Facts) -> bool {
     facts.known.iter().all(|(&i, &value)| {
-        if i < line {
+        if facts.anywhere.contains(&i) {
+            true
+        } else if i < line {
             value >= FREE_ORDER_BELOW
         } else {
             value <= FREE_ORDER_BELOW
@@ -287,17 +295,18 @@ pub fn centre(n: usize, facts: &Facts) -> Result<Centre, DeduceError> {
 fn centre_of(n: usize, line: usize, facts: &Facts) -> Outcome {
     let mut programme = programme(n, line, facts);
     for i in 0..n {
-        if facts.known.contains_key(&i) {
+        if facts.known.contains_key(&i) || facts.anywhere.contains(&i) {
             continue;
         }
         // What the order and the total imply.
         let above = i < line;
-        let last_of_part = i + 1 == n || i + 1 == line;
+        let next = (i + 1..n).find(|j| !facts.anywhere.contains(j));
+        let last_of_part = next.is_none_or(|j| (j < line) != above);
         let ordered = above || facts.ordered_below;
         if ordered && !last_of_part && !facts.least.contains_key(&i) {
             programme.lower[i] = f64::NEG_INFINITY;
         }
-        let first_of_part = i == line;
+        let first_of_part = (line..i).all(|j| facts.anywhere.contains(&j));
         if !facts.most.contains_key(&i) && (above || (ordered && !first_of_part)) {
             programme.upper[i] = f64::INFINITY;
         }

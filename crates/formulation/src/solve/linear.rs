@@ -34,6 +34,16 @@ pub fn range(programme: &Programme, terms: &[(usize, f64)]) -> Option<(f64, f64)
 /// As [`minimise`], with the unknowns in `whole` taking whole numbers only.
 /// Their bounds must lie within the range of `i32`.
 pub fn minimise_with_whole(programme: &Programme, cost: &[f64], whole: &[usize]) -> Outcome {
+    minimise_within(programme, cost, whole, BRANCH_LIMIT)
+}
+
+/// As [`minimise_with_whole`], looking into so many branches at most.
+pub fn minimise_within(
+    programme: &Programme,
+    cost: &[f64],
+    whole: &[usize],
+    branches: u64,
+) -> Outcome {
     if programme.contradicts_itself() {
         return Outcome::Infeasible;
     }
@@ -77,7 +87,7 @@ pub fn minimise_with_whole(programme: &Programme, cost: &[f64], whole: &[usize])
     }
     let mut options = SolveOptions::default();
     options.tolerances.feasibility = FEASIBILITY;
-    options.node_limit = Some(BRANCH_LIMIT);
+    options.node_limit = Some(branches);
     match problem.solve_with(options) {
         Ok(outcome) => {
             let optimal = outcome.is_optimal();
@@ -94,7 +104,7 @@ pub fn minimise_with_whole(programme: &Programme, cost: &[f64], whole: &[usize])
                     }
                 }
                 Err(_) => {
-                    Outcome::Unsolved(format!("no answer among the first {BRANCH_LIMIT} branches"))
+                    Outcome::Unsolved(format!("no answer among the first {branches} branches"))
                 }
             }
         }

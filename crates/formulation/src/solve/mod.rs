@@ -4,7 +4,18 @@
 //! bounds, and demands on weighted sums of them. [`linear`] and [`quadratic`]
 //! solve it; everything else states its question in that form.
 
+pub mod aim;
+pub mod collide;
 pub mod deduce;
+pub mod demand;
+pub mod ingredient_list;
+pub mod limits;
 pub mod linear;
+pub mod outer;
 pub mod programme;
 pub mod quadratic;
+pub mod snap;
+pub mod subject;
+pub mod swap;
+pub mod sweep;
+pub mod target;

@@ -1,6 +1,7 @@
 //! Commands that need no window: one module a command, all reading and writing
 //! through the model's file module.
 
+pub mod aim;
 pub mod check;
 pub mod finish;
 pub mod report;
@@ -58,6 +59,7 @@ pub fn run_to(command: &Command, out: &mut dyn Write) -> Outcome {
         Command::Report(report) => report.run(out),
         Command::Check(check) => check.run(out),
         Command::Finish(finish) => finish.run(out),
+        Command::Aim(aim) => aim.run(out),
     }
 }
 

@@ -1,0 +1,586 @@
+//! Answers of aim as JSON and as plain text: proposals, collisions, ranges of a list,
+//! swaps and sweeps.
+
+use std::fmt::Write as _;
+
+use serde::Serialize;
+use serde_json::{Value, json};
+
+use crate::finding::Level;
+use crate::solve::aim::{Aim, Answer, Collision, Proposal, Reached};
+use crate::solve::demand::Origin;
+use crate::solve::ingredient_list::{Deduction, ListError, PossibleMaterial, ProposedMaterial};
+use crate::solve::swap::{Suggestion, Swapped};
+use crate::solve::sweep::{Sweep, SweepPoint};
+
+/// Version of the JSON schema; raised when a field changes its meaning or goes.
+pub const SCHEMA: u32 = 1;
+
+/// Said with every list.
+pub const LIST_NOTICE: &str = "Ranges and an estimate of compositions that fit the list and the facts given; many do. This is not the formula of any product.";
+/// Said with every proposal.
+pub const AIM_NOTICE: &str = "A proposal by arithmetic on the data of the raw materials; the checks named were made, no others. It is not a safety assessment: local law and a qualified safety assessor decide.";
+
+fn pretty(value: &impl Serialize) -> String {
+    serde_json::to_string_pretty(value)
+        .unwrap_or_else(|error| format!("{{\"error\": \"{error}\"}}"))
+}
+
+/// An answer as JSON.
+pub fn answer_json(aim: &Aim, answer: &Answer) -> String {
+    let body = match answer {
+        Answer::Proposal(proposal) => json!({ "proposal": proposal_value(proposal) }),
+        Answer::Collision(collision) => json!({ "collision": collision_value(collision) }),
+    };
+    let status = match answer {
+        Answer::Proposal(p) if p.all_hold() => "reached",
+        Answer::Proposal(_) => "gave-way",
+        Answer::Collision(_) => "collision",
+    };
+    let mut value = json!({
+        "schema": SCHEMA,
+        "status": status,
+        "targets": aim.targets.iter().map(ToString::to_string).collect::<Vec<_>>(),
+        "prefer": aim.prefer.word(),
+        "step_percent": aim.step.as_percent(),
+        "notice": AIM_NOTICE,
+    });
+    merge(&mut value, body);
+    pretty(&value)
+}
+
+fn merge(value: &mut Value, more: Value) {
+    if let (Value::Object(value), Value::Object(more)) = (value, more) {
+        value.extend(more);
+    }
+}
+
+fn reached_value(r: &Reached) -> Value {
+    json!({
+        "words": r.words,
+        "before": r.before,
+        "after": r.after,
+        "holds": r.gave_way.is_none() && r.after.is_some(),
+        "gave_way_by": r.gave_way,
+    })
+}
+
+fn proposal_value(p: &Proposal) -> Value {
+    let lines: Vec<Value> = p
+        .lines
+        .iter()
+        .map(|l| {
+            json!({
+                "id": l.line.0,
+                "material": l.name,
+                "before": l.before.as_percent(),
+                "after": l.after.as_percent(),
+                "change": (l.after - l.before).as_percent(),
+                "added": l.added,
+            })
+        })
+        .collect();
+    let limits: Vec<Value> = p
+        .limits
+        .iter()
+        .map(|l| {
+            json!({
+                "rule": *l.key.rule,
+                "words": l.words,
+                "off": l.off,
+                "exceeded": l.exceeded,
+            })
+        })
+        .collect();
+    let gave_way: Vec<Value> = p
+        .gave_way
+        .iter()
+        .map(|(words, by)| json!({ "words": words, "by": by }))
+        .collect();
+    let breaches: Vec<&str> = p
+        .evaluation
+        .findings
+        .iter()
+        .filter(|f| f.level == Level::Breach)
+        .map(|f| f.message.as_str())
+        .collect();
+    json!({
+        "total_percent": p.variant.total().as_percent(),
+        "lines": lines,
+        "targets": p.targets.iter().map(reached_value).collect::<Vec<_>>(),
+        "gave_way": gave_way,
+        "limits": limits,
+        "breaches": breaches,
+        "notes": p.notes,
+    })
+}
+
+fn origin_word(origin: &Origin) -> &'static str {
+    match origin {
+        Origin::Target(_) => "target",
+        Origin::Held(_) => "held",
+        Origin::OwnLeast(_) | Origin::OwnMost(_) => "own-bound",
+        Origin::Limit(_) => "limit",
+        Origin::Stock(_) => "stock",
+        Origin::Dose(_) => "dose",
+    }
+}
+
+fn collision_value(c: &Collision) -> Value {
+    let demands: Vec<Value> = c
+        .clashes
+        .iter()
+        .map(|clash| {
+            json!({
+                "kind": origin_word(&clash.origin),
+                "words": clash.words,
+                "can_reach": clash.reach,
+                "sentence": clash.sentence,
+                "nearest": clash.nearest.as_ref().map(|p| proposal_value(p)),
+            })
+        })
+        .collect();
+    json!({
+        "sentence": c.sentence(),
+        "smallest": c.smallest,
+        "demands": demands,
+    })
+}
+
+/// An answer as plain text.
+pub fn answer_text(aim: &Aim, answer: &Answer) -> String {
+    let mut out = String::new();
+    match answer {
+        Answer::Proposal(proposal) => {
+            let _ = writeln!(
+                out,
+                "Proposal, {}, steps of {} %",
+                aim.prefer.label(),
+                aim.step
+            );
+            out += &proposal_text(proposal);
+        }
+        Answer::Collision(collision) => {
+            let _ = writeln!(out, "This cannot be done: {}.", collision.sentence());
+            let _ = writeln!(
+                out,
+                "\n{}",
+                if collision.smallest {
+                    "The smallest set of demands that collide"
+                } else {
+                    "Demands that collide, none of them superfluous"
+                }
+            );
+            for clash in &collision.clashes {
+                let _ = writeln!(out, "- {}", clash.words);
+            }
+            for clash in &collision.clashes {
+                let _ = writeln!(out, "\nNearest if this gives way: {}", clash.words);
+                match &clash.nearest {
+                    Some(proposal) => out += &proposal_text(proposal),
+                    None => out += "  other demands would still collide\n",
+                }
+            }
+        }
+    }
+    let _ = writeln!(out, "\n{AIM_NOTICE}");
+    out
+}
+
+fn proposal_text(p: &Proposal) -> String {
+    let mut out = String::new();
+    let width = p
+        .lines
+        .iter()
+        .map(|l| l.name.chars().count())
+        .max()
+        .unwrap_or(0)
+        .max(8);
+    let _ = writeln!(
+        out,
+        "  {:<width$} {:>10} {:>10} {:>10}",
+        "line", "present", "proposed", "change"
+    );
+    for line in &p.lines {
+        let change = line.after - line.before;
+        let sign = if change > crate::quantity::Percent::ZERO {
+            "+"
+        } else {
+            ""
+        };
+        let _ = writeln!(
+            out,
+            "  {:<width$} {:>10} {:>10} {:>10}",
+            line.name,
+            format!("{:.2}", line.before),
+            format!("{:.2}", line.after),
+            format!("{sign}{change:.2}"),
+        );
+    }
+    let _ = writeln!(
+        out,
+        "  {:<width$} {:>10} {:>10}",
+        "total",
+        "",
+        p.variant.total().to_string()
+    );
+    for target in &p.targets {
+        let figure = |value: Option<f64>| {
+            value.map_or_else(|| "not known".to_owned(), |v| target.figure.write(v))
+        };
+        let _ = write!(
+            out,
+            "  {}: {} now, {} proposed",
+            target.words,
+            figure(target.before),
+            figure(target.after)
+        );
+        if let Some(by) = target.gave_way {
+            let _ = write!(out, "; missed by {}", target.figure.write(by));
+        }
+        out.push('\n');
+    }
+    for (words, by) in &p.gave_way {
+        let _ = writeln!(out, "  gave way by {by:.4}: {words}");
+    }
+    for limit in p.limits.iter().filter(|l| l.off) {
+        let _ = writeln!(
+            out,
+            "  switched off: {}{}",
+            limit.words,
+            if limit.exceeded { ", and exceeded" } else { "" }
+        );
+    }
+    for finding in p
+        .evaluation
+        .findings
+        .iter()
+        .filter(|f| f.level == Level::Breach)
+    {
+        let _ = writeln!(out, "  Breach: {}", finding.message);
+    }
+    for note in &p.notes {
+        let _ = writeln!(out, "  Note: {note}");
+    }
+    out
+}
+
+/// Everything worked back from a list.
+#[derive(Debug)]
+pub struct ListAnswer<'a> {
+    /// Ranges and estimate.
+    pub deduction: &'a Deduction,
+    /// Which fact would narrow most.
+    pub narrowing: Vec<(String, f64)>,
+    /// Materials of the shelf that fit.
+    pub materials: Vec<PossibleMaterial>,
+    /// Raw materials that come close to the estimate.
+    pub proposed: Vec<ProposedMaterial>,
+}
+
+impl<'a> ListAnswer<'a> {
+    /// Works out everything that a list gives with a shelf.
+    pub fn of(deduction: &'a Deduction, shelf: &crate::shelf::Shelf) -> Result<Self, ListError> {
+        Ok(Self {
+            deduction,
+            narrowing: deduction.narrowing()?,
+            materials: deduction.materials(shelf),
+            proposed: deduction.proposal(shelf),
+        })
+    }
+
+    /// As JSON: low, high and centre of each ingredient, then what follows.
+    pub fn json(&self) -> String {
+        let d = self.deduction;
+        let ingredients: Vec<Value> = d
+            .list
+            .names
+            .iter()
+            .enumerate()
+            .map(|(i, name)| {
+                let materials: Vec<&str> = self
+                    .materials
+                    .iter()
+                    .filter(|m| m.brings.contains(&i))
+                    .map(|m| &*m.material.name)
+                    .collect();
+                json!({
+                    "text": *name.text,
+                    "inci": *name.inci,
+                    "recognised": name.known,
+                    "class": name.class.label(),
+                    "low": d.ranges.low[i],
+                    "high": d.ranges.high[i],
+                    "centre": d.centre.percent[i],
+                    "materials": materials,
+                })
+            })
+            .collect();
+        let blends: Vec<Value> = self
+            .materials
+            .iter()
+            .filter(|m| m.blend)
+            .map(|m| {
+                let brings: Vec<&str> = m
+                    .brings
+                    .iter()
+                    .filter_map(|&i| d.list.names.get(i))
+                    .map(|n| &*n.inci)
+                    .collect();
+                json!({ "material": *m.material.name, "brings": brings, "most": m.most })
+            })
+            .collect();
+        let limits: Vec<Value> = d
+            .limits
+            .iter()
+            .filter_map(|l| {
+                let name = d.list.names.get(l.ingredient)?;
+                Some(json!({ "inci": *name.inci, "most": l.most, "ground": l.ground }))
+            })
+            .collect();
+        let narrowing: Vec<Value> = self
+            .narrowing
+            .iter()
+            .map(|(fact, gain)| json!({ "fact": fact, "narrows_by": gain }))
+            .collect();
+        let proposed: Vec<Value> = self
+            .proposed
+            .iter()
+            .map(|p| {
+                json!({
+                    "material": *p.material.name,
+                    "percent": p.percent,
+                    "on_shelf": p.on_shelf,
+                })
+            })
+            .collect();
+        pretty(&json!({
+            "schema": SCHEMA,
+            "notice": LIST_NOTICE,
+            "ingredients": ingredients,
+            "one_per_cent_line": {
+                "possible": d.ranges.lines,
+                "assumed_for_centre": d.centre.line,
+            },
+            "limits": limits,
+            "blends": blends,
+            "narrowing": narrowing,
+            "proposed_materials": proposed,
+            "notes": d.notes,
+        }))
+    }
+
+    /// As plain text.
+    pub fn text(&self) -> String {
+        let d = self.deduction;
+        let names = &d.list.names;
+        let width = names
+            .iter()
+            .map(|n| n.inci.chars().count())
+            .max()
+            .unwrap_or(0)
+            .max(10);
+        let mut out = format!("{LIST_NOTICE}\n\n");
+        let _ = writeln!(
+            out,
+            "{:<width$} {:>9} {:>9} {:>9}",
+            "ingredient", "low", "high", "centre"
+        );
+        for (i, name) in names.iter().enumerate() {
+            let _ = writeln!(
+                out,
+                "{:<width$} {:>9.3} {:>9.3} {:>9.3}",
+                name.inci, d.ranges.low[i], d.ranges.high[i], d.centre.percent[i]
+            );
+        }
+        let line = |k: usize| {
+            k.checked_sub(1)
+                .and_then(|k| names.get(k))
+                .map_or("the beginning", |n| &n.inci)
+        };
+        match d.ranges.lines.as_slice() {
+            [k] => {
+                let _ = writeln!(out, "\nThe one-per-cent line stands after {}.", line(*k));
+            }
+            lines => {
+                let (first, last) = (lines.first(), lines.last());
+                if let (Some(first), Some(last)) = (first, last) {
+                    let _ = writeln!(
+                        out,
+                        "\nThe one-per-cent line may stand after {} to after {}; the centre assumes after {}.",
+                        line(*first),
+                        line(*last),
+                        line(d.centre.line)
+                    );
+                }
+            }
+        }
+        let blends: Vec<&PossibleMaterial> = self.materials.iter().filter(|m| m.blend).collect();
+        if !blends.is_empty() {
+            out += "\nBlends of the shelf that fit the list\n";
+            for m in blends {
+                let _ = writeln!(out, "- {} (at most {:.2} %)", m.material.name, m.most);
+            }
+        }
+        if !self.proposed.is_empty() {
+            out += "\nRaw materials that come close to the centre\n";
+            for p in &self.proposed {
+                let shelf = if p.on_shelf {
+                    ""
+                } else {
+                    " (not on the shelf)"
+                };
+                let _ = writeln!(out, "- {:.3} % {}{shelf}", p.percent, p.material.name);
+            }
+        }
+        if !self.narrowing.is_empty() {
+            out += "\nWhat would narrow the ranges most\n";
+            for (fact, gain) in self.narrowing.iter().take(5) {
+                let _ = writeln!(out, "- {fact}: by {:.0} %", 100.0 * gain);
+            }
+        }
+        for note in &d.notes {
+            let _ = writeln!(out, "Note: {note}");
+        }
+        out
+    }
+}
+
+/// A swap as JSON.
+pub fn swap_json(swapped: &Swapped) -> String {
+    let parts: Vec<Value> = swapped
+        .parts
+        .iter()
+        .map(|(m, p)| json!({ "material": *m.name, "percent": p.as_percent() }))
+        .collect();
+    let lines: Vec<Value> = swapped
+        .variant
+        .lines()
+        .map(|(_, l)| {
+            let name = swapped
+                .formula
+                .material(&l.material)
+                .map(|m| m.name.to_string());
+            json!({ "id": l.id.0, "material": name, "percent": l.percent.as_percent() })
+        })
+        .collect();
+    let shifts: Vec<Value> = swapped
+        .shifts
+        .iter()
+        .map(|s| json!({ "what": s.name, "before": s.before, "after": s.after }))
+        .collect();
+    pretty(&json!({
+        "schema": SCHEMA,
+        "total_percent": swapped.variant.total().as_percent(),
+        "replacement": parts,
+        "lines": lines,
+        "shifts": shifts,
+        "notes": swapped.notes,
+        "notice": AIM_NOTICE,
+    }))
+}
+
+/// A swap as plain text.
+pub fn swap_text(swapped: &Swapped) -> String {
+    let mut out = String::new();
+    for (material, percent) in &swapped.parts {
+        let _ = writeln!(out, "{percent} % {}", material.name);
+    }
+    for shift in &swapped.shifts {
+        let figure = |v: Option<f64>| v.map_or("not known".to_owned(), |v| shift.figure.write(v));
+        let _ = writeln!(
+            out,
+            "  {}: {} before, {} after",
+            shift.name,
+            figure(shift.before),
+            figure(shift.after)
+        );
+    }
+    for note in &swapped.notes {
+        let _ = writeln!(out, "  Note: {note}");
+    }
+    let _ = writeln!(out, "\n{AIM_NOTICE}");
+    out
+}
+
+/// Suggestions for a line as JSON.
+pub fn suggestions_json(suggestions: &[Suggestion]) -> String {
+    let rows: Vec<Value> = suggestions
+        .iter()
+        .map(|s| {
+            json!({
+                "material": *s.material.name,
+                "percent": s.percent.as_percent(),
+                "closeness": s.closeness,
+                "differences": s.differences,
+                "cost_change_per_kg": s.cost_change,
+            })
+        })
+        .collect();
+    pretty(&json!({ "schema": SCHEMA, "suggestions": rows }))
+}
+
+/// Suggestions for a line as plain text.
+pub fn suggestions_text(suggestions: &[Suggestion]) -> String {
+    let mut out = String::new();
+    for s in suggestions {
+        let _ = write!(
+            out,
+            "{:.0} %  {} at {:.2} %",
+            100.0 * s.closeness,
+            s.material.name,
+            s.percent
+        );
+        if let Some(change) = s.cost_change {
+            let _ = write!(out, ", {change:+.2} per kg");
+        }
+        out.push('\n');
+        for difference in &s.differences {
+            let _ = writeln!(out, "      {difference}");
+        }
+    }
+    if out.is_empty() {
+        out += "Nothing on the shelf is close to this line.\n";
+    }
+    out
+}
+
+/// A sweep as a CSV table: the percentages moved, the quantities, the counts of
+/// findings, the least room to a limit. Cells that are not known are empty.
+pub fn sweep_csv(
+    sweep: &Sweep,
+    names: &[String],
+    points: &[SweepPoint],
+) -> Result<String, csv::Error> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let mut head: Vec<String> = names.iter().map(|n| format!("{n} %")).collect();
+    head.extend(sweep.quantities.iter().map(ToString::to_string));
+    head.extend(
+        [
+            "breaches",
+            "cautions",
+            "notes",
+            "room_percent",
+            "out_of_reach",
+        ]
+        .map(String::from),
+    );
+    writer.write_record(&head)?;
+    for point in points {
+        let mut row: Vec<String> = point.at.iter().map(ToString::to_string).collect();
+        let number = |v: Option<f64>| v.map_or_else(String::new, |v| format!("{v:.6}"));
+        row.extend(point.values.iter().map(|v| number(*v)));
+        if point.out_of_reach {
+            row.extend(std::iter::repeat_n(String::new(), 3));
+        } else {
+            row.extend(point.findings.iter().map(ToString::to_string));
+        }
+        row.push(number(point.room));
+        row.push(point.out_of_reach.to_string());
+        writer.write_record(&row)?;
+    }
+    let bytes = writer
+        .into_inner()
+        .map_err(|e| csv::Error::from(e.into_error()))?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}

@@ -1,0 +1,1324 @@
+//! Aim: from targets to percentages, or to the demands that collide.
+//!
+//! Outline: state every demand as limits on weighted sums; solve for the preferred
+//! percentages; find what is not a sum (the dose of acid or base that the pH takes,
+//! the HLB that the oils need, the density behind a price by volume, what the
+//! preservatives need at the pH) for them and solve again until that no longer
+//! changes; snap to steps; check every demand on the snapped percentages.
+
+use std::collections::BTreeSet;
+
+use crate::edit::Edit;
+use crate::evaluation::{Context, Evaluation};
+use crate::formula::{Formula, ItemId, Variant};
+use crate::quantity::{Mass, Percent, in_grams};
+
+use super::collide::{self, programme};
+use super::demand::{Demand, Figure, LimitKey, Origin};
+use super::limits;
+use super::linear;
+use super::outer::{Outer, OuterError, value_of};
+use super::programme::{Outcome, Point, Programme, Row};
+use super::quadratic;
+use super::snap::Snap;
+use super::subject::{Candidate, Form, FormError, Subject, Supply};
+use super::target::{Quantity, Target};
+
+/// Most rounds of solving and finding anew what is not a sum.
+const ROUND_LIMIT: usize = 25;
+/// Most branches in the choice of the fewest materials.
+const CHOICE_LIMIT: u64 = 3000;
+/// Values of the HLB tried between the least and the greatest need of the oils.
+const NEED_TRIALS: usize = 24;
+/// How often the trials close in on the best value.
+const NEED_ROUNDS: usize = 4;
+/// Part of a percent that softens the weight of very small lines.
+const SOFTENING: f64 = 0.1;
+
+/// What to prefer among the percentages that meet every demand.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub enum Preference {
+    /// Least change from the present formula. A change counts in proportion to the
+    /// line, so that small lines are not sacrificed to large ones.
+    #[default]
+    Change,
+    /// Lowest cost; least change among equals.
+    Cost,
+    /// Highest natural origin index; least change among equals.
+    Natural,
+    /// Fewest materials; least change with those.
+    Fewest,
+}
+
+impl Preference {
+    /// All preferences.
+    pub const ALL: [Self; 4] = [Self::Change, Self::Cost, Self::Natural, Self::Fewest];
+    /// The words shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Change => "least change",
+            Self::Cost => "lowest cost",
+            Self::Natural => "highest natural origin",
+            Self::Fewest => "fewest materials",
+        }
+    }
+    /// The word of the command line.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Change => "change",
+            Self::Cost => "cost",
+            Self::Natural => "natural",
+            Self::Fewest => "fewest",
+        }
+    }
+    /// The preference of a word of the command line.
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|p| p.word() == word)
+    }
+}
+
+/// What is asked.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Aim {
+    /// What the formula must reach.
+    pub targets: Vec<Target>,
+    /// What to prefer.
+    pub prefer: Preference,
+    /// The step of the percentages, usually 0.1, 0.05 or 0.01 %.
+    pub step: Percent,
+    /// Limits that are switched off.
+    pub without: BTreeSet<LimitKey>,
+    /// The batch for which the stock at hand must suffice.
+    pub stock_for: Option<Mass>,
+}
+
+impl Aim {
+    /// Targets with the least change, on steps of 0.01 %, all limits on.
+    pub const fn new(targets: Vec<Target>) -> Self {
+        Self {
+            targets,
+            prefer: Preference::Change,
+            step: Percent::from_units(10_000),
+            without: BTreeSet::new(),
+            stock_for: None,
+        }
+    }
+}
+
+/// Why no answer can be given.
+#[derive(Clone, PartialEq, Debug, thiserror::Error)]
+pub enum AimError {
+    /// The formula has no line.
+    #[error("the formula has no line; add raw materials before aiming")]
+    Empty,
+    /// The step is not between 0.000001 and 10 %.
+    #[error("a step of {0} % is not between 0.000001 and 10 %")]
+    BadStep(Percent),
+    /// A target cannot be stated for this formula.
+    #[error("target “{target}”: {why}")]
+    Target {
+        /// The target.
+        target: String,
+        /// Why not.
+        why: FormError,
+    },
+    /// The preference cannot be stated for this formula.
+    #[error("cannot prefer {}: {why}", prefer.label())]
+    Preference {
+        /// The preference.
+        prefer: Preference,
+        /// Why not.
+        why: FormError,
+    },
+    /// What is not a sum cannot be found.
+    #[error("target “{target}”: {why}")]
+    Outer {
+        /// The target.
+        target: String,
+        /// Why not.
+        why: OuterError,
+    },
+    /// The solver stopped without an answer.
+    #[error("no answer was found: {0}")]
+    Unsolved(String),
+}
+
+/// The answer.
+#[derive(Clone, Debug)]
+pub enum Answer {
+    /// Percentages that meet the demands.
+    Proposal(Box<Proposal>),
+    /// Demands that cannot be met together.
+    Collision(Box<Collision>),
+}
+
+/// What became of one line.
+#[derive(Clone, PartialEq, Debug)]
+pub struct LineChange {
+    /// The line; for an added material the id it would get.
+    pub line: ItemId,
+    /// Its name.
+    pub name: String,
+    /// Percentage before.
+    pub before: Percent,
+    /// Percentage proposed.
+    pub after: Percent,
+    /// Whether the material is not in the formula yet.
+    pub added: bool,
+}
+
+/// What became of one target.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Reached {
+    /// The target in words.
+    pub words: String,
+    /// Its value in the present formula; `None` if it divides by nothing or is not known.
+    pub before: Option<f64>,
+    /// Its value in the proposal.
+    pub after: Option<f64>,
+    /// By how much it gave way to the steps; `None` if it holds.
+    pub gave_way: Option<f64>,
+    /// How its figures are written.
+    pub figure: Figure,
+}
+
+/// A limit and whether it was kept.
+#[derive(Clone, PartialEq, Debug)]
+pub struct LimitState {
+    /// Identity, to switch it on and off.
+    pub key: LimitKey,
+    /// In words.
+    pub words: String,
+    /// Switched off by the maker.
+    pub off: bool,
+    /// Whether the proposal is beyond it, which only a limit that is switched off
+    /// or one that gave way to the steps allows.
+    pub exceeded: bool,
+}
+
+/// Percentages that meet the demands.
+#[derive(Clone, Debug)]
+pub struct Proposal {
+    /// The lines in working order.
+    pub lines: Vec<LineChange>,
+    /// What was made least before snapping: the weighted squares of the changes, the
+    /// cost per kilogram, or the natural origin index with its sign turned.
+    pub objective: f64,
+    /// The targets in the order given.
+    pub targets: Vec<Reached>,
+    /// Other demands that gave way to the steps: words and by how much.
+    pub gave_way: Vec<(String, f64)>,
+    /// The limits.
+    pub limits: Vec<LimitState>,
+    /// What else is to be said, for example that a choice is not proved the best.
+    pub notes: Vec<String>,
+    /// The variant as proposed: lines at 0 % are taken out, added materials are in.
+    pub variant: Variant,
+    /// The formula with the materials of the proposal.
+    pub formula: Formula,
+    /// Everything that follows from the proposal.
+    pub evaluation: Box<Evaluation>,
+}
+
+impl Proposal {
+    /// The one edit that takes the proposal over.
+    pub fn edit(&self) -> Edit {
+        let materials = self
+            .variant
+            .lines()
+            .filter_map(|(_, line)| self.formula.material(&line.material).cloned())
+            .collect();
+        Edit::ReplaceContent {
+            variant: std::sync::Arc::new(self.variant.clone()),
+            materials,
+        }
+    }
+    /// Whether every target and every other demand holds on the steps.
+    pub fn all_hold(&self) -> bool {
+        self.gave_way.is_empty() && self.targets.iter().all(|t| t.gave_way.is_none())
+    }
+}
+
+/// One demand of a collision.
+#[derive(Clone, Debug)]
+pub struct Clash {
+    /// Where it comes from.
+    pub origin: Origin,
+    /// The demand in words.
+    pub words: String,
+    /// The value its quantity can come closest to with the others of the set kept.
+    pub reach: Option<f64>,
+    /// The collision from its point of view, with the figures.
+    pub sentence: String,
+    /// The nearest formula when this demand gives way as little as it must and all
+    /// others are kept; `None` if yet other demands collide.
+    pub nearest: Option<Box<Proposal>>,
+}
+
+/// Demands that cannot be met together.
+#[derive(Clone, Debug)]
+pub struct Collision {
+    /// The members of the set.
+    pub clashes: Vec<Clash>,
+    /// Whether no smaller set collides; otherwise only that no member is superfluous.
+    pub smallest: bool,
+}
+
+impl Collision {
+    /// The collision in one sentence: that of the first target among its members,
+    /// or of the first member.
+    pub fn sentence(&self) -> &str {
+        self.clashes
+            .iter()
+            .find(|c| matches!(c.origin, Origin::Target(_)))
+            .or_else(|| self.clashes.first())
+            .map_or("", |c| &c.sentence)
+    }
+}
+
+/// A formula prepared for questions: its limits are found once, so that answers are
+/// quick enough to follow a slider.
+#[derive(Debug)]
+pub struct Prepared<'a> {
+    subject: Subject<'a>,
+    limits: Vec<Demand>,
+}
+
+/// A solved question before it is snapped.
+struct Solved {
+    x: Vec<f64>,
+    objective: f64,
+    outer: Outer,
+    demands: Vec<Demand>,
+    proved: bool,
+}
+
+/// What a round of solving ends with.
+enum Round {
+    Solved(Solved),
+    Colliding(Vec<Demand>),
+}
+
+impl<'a> Prepared<'a> {
+    /// Prepares a variant with candidates for questions.
+    pub fn new(
+        formula: &Formula,
+        variant: &Variant,
+        context: &'a Context,
+        supply: &'a Supply,
+        candidates: &[Candidate],
+    ) -> Self {
+        let subject = Subject::new(formula, variant, context, supply, candidates);
+        let limits = limits::limits(&subject);
+        Self { subject, limits }
+    }
+
+    /// The formula as the solver sees it.
+    pub const fn subject(&self) -> &Subject<'a> {
+        &self.subject
+    }
+    /// The limits found, as demands.
+    pub fn limits(&self) -> &[Demand] {
+        &self.limits
+    }
+
+    /// Answers a question.
+    pub fn answer(&self, aim: &Aim) -> Result<Answer, AimError> {
+        if self.subject.is_empty() {
+            return Err(AimError::Empty);
+        }
+        if aim.step < Percent::STEP || aim.step > Percent::from_units(10 * Percent::UNITS) {
+            return Err(AimError::BadStep(aim.step));
+        }
+        match self.solve(aim)? {
+            Round::Solved(solved) => {
+                Ok(Answer::Proposal(Box::new(self.proposal(aim, &solved, &[]))))
+            }
+            Round::Colliding(demands) => {
+                Ok(Answer::Collision(Box::new(self.collision(aim, &demands))))
+            }
+        }
+    }
+
+    /// Solves, with the outer step.
+    fn solve(&self, aim: &Aim) -> Result<Round, AimError> {
+        let mut outer = Outer::start(&self.subject, aim)?;
+        for round in 0..ROUND_LIMIT {
+            let demands = self.demands(aim, &outer)?;
+            let (point, proved) = match self.optimum(aim, &demands)? {
+                Outcome::Solved(point) => (point, true),
+                Outcome::Feasible(point) => (point, false),
+                Outcome::Infeasible => {
+                    return match self.other_need(aim, &outer)? {
+                        Some(solved) => Ok(Round::Solved(solved)),
+                        None => Ok(Round::Colliding(demands)),
+                    };
+                }
+                other @ Outcome::Unbounded => {
+                    return Err(AimError::Unsolved(other.label().to_owned()));
+                }
+                Outcome::Unsolved(words) => return Err(AimError::Unsolved(words)),
+            };
+            let next = outer.after(&self.subject, aim, &point.x)?;
+            if next.agrees_with(&outer) {
+                return Ok(Round::Solved(Solved {
+                    x: point.x,
+                    objective: point.objective,
+                    outer: next,
+                    demands,
+                    proved,
+                }));
+            }
+            if round + 1 == ROUND_LIMIT
+                && let Some(solved) = self.other_need(aim, &outer)?
+            {
+                return Ok(Round::Solved(solved));
+            }
+            outer = next;
+        }
+        Err(AimError::Unsolved(format!(
+            "the dose of acid or base, or the HLB that the oils need, did not settle in {ROUND_LIMIT} rounds"
+        )))
+    }
+
+    /// Where the emulsifiers cannot meet the HLB that the oils need at present, the
+    /// oils may change too: for a fixed HLB both are linear, so values of it are
+    /// tried from the least to the greatest that any oil needs, then around the best.
+    fn other_need(&self, aim: &Aim, outer: &Outer) -> Result<Option<Solved>, AimError> {
+        let Some(need) = outer.need else {
+            return Ok(None);
+        };
+        let mut best: Option<(f64, f64, Solved)> = None;
+        let (mut low, mut high) = need.span;
+        for _ in 0..NEED_ROUNDS {
+            let step = (high - low) / NEED_TRIALS as f64;
+            for k in 0..=NEED_TRIALS {
+                let value = low + step * k as f64;
+                let trial = outer.with_need(value);
+                let demands = self.demands(aim, &trial)?;
+                let (Outcome::Solved(point) | Outcome::Feasible(point)) =
+                    self.optimum(aim, &demands)?
+                else {
+                    continue;
+                };
+                if best
+                    .as_ref()
+                    .is_none_or(|(least, ..)| point.objective < *least)
+                {
+                    let solved = Solved {
+                        x: point.x,
+                        objective: point.objective,
+                        outer: trial,
+                        demands,
+                        proved: false,
+                    };
+                    best = Some((point.objective, value, solved));
+                }
+                if step <= 0.0 {
+                    break;
+                }
+            }
+            let Some((_, centre, _)) = &best else {
+                return Ok(None);
+            };
+            (low, high) = (
+                (centre - step).max(need.span.0),
+                (centre + step).min(need.span.1),
+            );
+        }
+        let Some((.., mut solved)) = best else {
+            return Ok(None);
+        };
+        // The rest of what is not a sum follows once; a dose that moves the oils
+        // is seen in the figures of the proposal.
+        let dosed = solved.outer.after(&self.subject, aim, &solved.x)?;
+        if !dosed.agrees_with(&solved.outer) {
+            let trial = dosed.with_need(solved.outer.need.map_or(0.0, |n| n.value));
+            let demands = self.demands(aim, &trial)?;
+            if let Outcome::Solved(point) | Outcome::Feasible(point) =
+                self.optimum(aim, &demands)?
+            {
+                solved = Solved {
+                    x: point.x,
+                    objective: point.objective,
+                    outer: trial,
+                    demands,
+                    proved: false,
+                };
+            }
+        }
+        Ok(Some(solved))
+    }
+
+    /// Every demand that is on.
+    fn demands(&self, aim: &Aim, outer: &Outer) -> Result<Vec<Demand>, AimError> {
+        let mut demands = Vec::new();
+        for (k, target) in aim.targets.iter().enumerate() {
+            let stated = outer
+                .target_demands(&self.subject, k, target)
+                .map_err(|why| AimError::Target {
+                    target: target.to_string(),
+                    why,
+                })?;
+            demands.extend(stated);
+        }
+        let n = self.subject.len();
+        for (i, unknown) in self.subject.unknowns().iter().enumerate() {
+            let mut weights = vec![0.0; n];
+            weights[i] = 1.0;
+            let name = &unknown.name;
+            let mut bound = |origin, words: String, low: f64, high: f64| {
+                demands.push(Demand {
+                    origin,
+                    words,
+                    name: name.to_string(),
+                    form: Form::sum(weights.clone()),
+                    low,
+                    high,
+                    figure: Figure::PERCENT,
+                });
+            };
+            if unknown.held {
+                let at = unknown.present;
+                let value = at.as_percent();
+                let words = format!("{name} held at {at} %");
+                bound(Origin::Held(unknown.line), words, value, value);
+                continue;
+            }
+            if let Some(min) = unknown.min {
+                let words = format!("at least {min} % {name} (your own bound)");
+                let low = min.as_percent();
+                bound(Origin::OwnLeast(unknown.line), words, low, f64::INFINITY);
+            }
+            if let Some(max) = unknown.max {
+                let words = format!("at most {max} % {name} (your own bound)");
+                let high = max.as_percent();
+                bound(
+                    Origin::OwnMost(unknown.line),
+                    words,
+                    f64::NEG_INFINITY,
+                    high,
+                );
+            }
+        }
+        demands.extend(
+            self.limits
+                .iter()
+                .filter(|limit| match &limit.origin {
+                    Origin::Limit(key) => !aim.without.contains(key),
+                    _ => true,
+                })
+                .cloned(),
+        );
+        if let Some(batch) = aim.stock_for {
+            demands.extend(self.stock(batch));
+        }
+        Ok(demands)
+    }
+
+    /// What the stock allows of each material in a batch.
+    fn stock(&self, batch: Mass) -> Vec<Demand> {
+        let unknowns = self.subject.unknowns();
+        let grams = in_grams(batch);
+        let mut demands: Vec<Demand> = Vec::new();
+        for unknown in unknowns {
+            let Some(material) = &unknown.material else {
+                continue;
+            };
+            let origin = Origin::Stock(material.id.clone());
+            let is_water = crate::composition::is_water(material);
+            if is_water || demands.iter().any(|d| d.origin == origin) {
+                continue;
+            }
+            let stock = self.subject.supply().stock.get(&material.id);
+            let there = stock.map_or(0.0, |mass| in_grams(*mass));
+            let same = |u: &super::subject::Unknown| {
+                u.material.as_ref().is_some_and(|m| m.id == material.id)
+            };
+            let name = &unknown.name;
+            let high = 100.0 * there / grams;
+            let words = format!(
+                "at most {} {name} (stock of {} for a batch of {})",
+                Figure::PERCENT.write(high),
+                mass_words(there),
+                mass_words(grams)
+            );
+            demands.push(Demand {
+                origin,
+                words,
+                name: name.to_string(),
+                form: Form::sum(
+                    unknowns
+                        .iter()
+                        .map(|u| f64::from(u8::from(same(u))))
+                        .collect(),
+                ),
+                low: f64::NEG_INFINITY,
+                high,
+                figure: Figure::PERCENT,
+            });
+        }
+        demands
+    }
+
+    /// Weight of a change of each line: against its size, softened.
+    fn weights(&self) -> Vec<f64> {
+        self.subject
+            .present()
+            .iter()
+            .map(|x| (x + SOFTENING).powi(-2))
+            .collect()
+    }
+
+    /// The preferred percentages under the demands.
+    fn optimum(&self, aim: &Aim, demands: &[Demand]) -> Result<Outcome, AimError> {
+        let n = self.subject.len();
+        let mut programme = programme(n, demands);
+        let sum_of = |quantity: &Quantity| {
+            self.subject
+                .form(quantity, None)
+                .map(|form| form.top)
+                .map_err(|why| AimError::Preference {
+                    prefer: aim.prefer,
+                    why,
+                })
+        };
+        let basis = super::target::Basis::Kilogram;
+        Ok(match aim.prefer {
+            Preference::Change => self.nearest(&programme),
+            Preference::Cost => {
+                let price = sum_of(&Quantity::Cost(basis))?;
+                self.least_of(&mut programme, price)
+            }
+            Preference::Natural => {
+                let mut origin = sum_of(&Quantity::NaturalOrigin)?;
+                for weight in &mut origin {
+                    *weight = -*weight;
+                }
+                self.least_of(&mut programme, origin)
+            }
+            Preference::Fewest => self.fewest(&mut programme),
+        })
+    }
+
+    fn nearest(&self, programme: &Programme) -> Outcome {
+        quadratic::nearest(programme, &self.subject.present(), &self.weights(), &[])
+    }
+
+    /// The least of a sum; among equals the least change, counted by whole
+    /// distances so that the programme stays linear.
+    fn least_of(&self, programme: &mut Programme, cost: Vec<f64>) -> Outcome {
+        let best = match linear::minimise(programme, &cost) {
+            Outcome::Solved(point) => point,
+            other => return other,
+        };
+        let n = self.subject.len();
+        let terms: Vec<(usize, f64)> = cost.iter().copied().enumerate().collect();
+        let slack = best.objective.abs().max(1.0) * 1e-9;
+        programme
+            .rows
+            .push(Row::at_most(terms, best.objective + slack));
+        let mut distance = vec![0.0; n];
+        for (i, (start, weight)) in self
+            .subject
+            .present()
+            .into_iter()
+            .zip(self.weights())
+            .enumerate()
+        {
+            let over = programme.unknown(0.0, 100.0);
+            let under = programme.unknown(0.0, 100.0);
+            distance.extend([weight.sqrt(), weight.sqrt()]);
+            programme.rows.push(Row::equal(
+                vec![(i, 1.0), (over, -1.0), (under, 1.0)],
+                start,
+            ));
+        }
+        match linear::minimise(programme, &distance) {
+            Outcome::Solved(mut point) => {
+                point.x.truncate(n);
+                Outcome::Solved(Point {
+                    x: point.x,
+                    objective: best.objective,
+                })
+            }
+            // The best itself is an answer, if not the closest one.
+            _ => Outcome::Solved(best),
+        }
+    }
+
+    /// The fewest materials, then the least change with those. Lines that must be
+    /// there anyway and the filler do not count.
+    fn fewest(&self, programme: &mut Programme) -> Outcome {
+        let n = self.subject.len();
+        let unknowns = self.subject.unknowns();
+        let filler = self.subject.filler();
+        let mut choice = programme.clone();
+        let mut cost = vec![0.0; n];
+        let mut chosen: Vec<(usize, Vec<usize>)> = Vec::new();
+        for (i, unknown) in unknowns.iter().enumerate() {
+            let free = programme.lower[i] <= 0.0 && programme.upper[i] > 0.0;
+            if !free || filler == Some(i) {
+                continue;
+            }
+            let material = unknown.material.as_ref().map(|m| &m.id);
+            let same = chosen.iter_mut().find(|(_, lines)| {
+                lines
+                    .first()
+                    .and_then(|&j| unknowns[j].material.as_ref())
+                    .map(|m| &m.id)
+                    == material
+            });
+            let flag = if let Some((flag, lines)) = same {
+                lines.push(i);
+                *flag
+            } else {
+                let flag = choice.unknown(0.0, 1.0);
+                // Among equally many, those that are there already.
+                cost.push(if unknown.candidate { 1.01 } else { 1.0 });
+                chosen.push((flag, vec![i]));
+                flag
+            };
+            let most = programme.upper[i].min(100.0);
+            choice
+                .rows
+                .push(Row::at_most(vec![(i, 1.0), (flag, -most)], 0.0));
+        }
+        let whole: Vec<usize> = chosen.iter().map(|(flag, _)| *flag).collect();
+        let (point, proved) = match linear::minimise_within(&choice, &cost, &whole, CHOICE_LIMIT) {
+            Outcome::Solved(point) => (point, true),
+            Outcome::Feasible(point) => (point, false),
+            other => return other,
+        };
+        for (flag, lines) in &chosen {
+            if point.x[*flag] < 0.5 {
+                for &i in lines {
+                    programme.upper[i] = 0.0;
+                }
+            }
+        }
+        match self.nearest(programme) {
+            Outcome::Solved(point) if !proved => Outcome::Feasible(point),
+            other => other,
+        }
+    }
+
+    /// The line that takes up the rest to 100: the filler, else the largest free line.
+    fn taker(&self, bounds: &Programme, x: &[f64]) -> usize {
+        let free = |i: usize| bounds.upper[i] - bounds.lower[i] > 1e-6;
+        self.subject
+            .filler()
+            .filter(|&i| free(i))
+            .or_else(|| {
+                (0..x.len())
+                    .filter(|&i| free(i))
+                    .max_by(|&a, &b| x[a].total_cmp(&x[b]))
+            })
+            .unwrap_or(0)
+    }
+
+    /// Snaps and states what became of everything. Demands in `relaxed` may give way.
+    fn proposal(&self, aim: &Aim, solved: &Solved, notes: &[String]) -> Proposal {
+        let n = self.subject.len();
+        let bounds = programme(n, &solved.demands);
+        let taker = self.taker(&bounds, &solved.x);
+        let kept: Vec<&Demand> = solved.demands.iter().collect();
+        let snap = Snap {
+            exact: &solved.x,
+            bounds: &bounds,
+            demands: &kept,
+            taker,
+            weight: &self.weights(),
+            step: aim.step,
+        };
+        let percents = solved
+            .outer
+            .dose_again(&self.subject, aim, taker, snap.percents());
+        let after: Vec<f64> = percents.iter().map(|p| p.as_percent()).collect();
+        let before = self.subject.present();
+        let evaluation = self.subject.evaluate_at(&percents);
+        let present: Vec<Percent> = self.subject.unknowns().iter().map(|u| u.present).collect();
+        let now = self.subject.evaluate_at(&present);
+        let targets = aim
+            .targets
+            .iter()
+            .map(|target| {
+                let value =
+                    |x: &[f64], e: &Evaluation| value_of(&self.subject, &target.quantity, x, e);
+                let after_value = value(&after, &evaluation);
+                Reached {
+                    words: target.words(),
+                    before: value(&before, &now),
+                    gave_way: Outer::shortfall(&self.subject, target, &after, &evaluation),
+                    after: after_value,
+                    figure: figure_of(&target.quantity),
+                }
+            })
+            .collect();
+        let broken = |demand: &Demand| {
+            let excess = demand.excess(&after);
+            (excess > demand.tolerance()).then_some(excess)
+        };
+        let gave_way = solved
+            .demands
+            .iter()
+            .filter(|d| !matches!(d.origin, Origin::Target(_) | Origin::Dose(_)))
+            .filter_map(|d| broken(d).map(|by| (d.words.clone(), by)))
+            .collect();
+        let limits = self
+            .limits
+            .iter()
+            .filter_map(|limit| match &limit.origin {
+                Origin::Limit(key) => Some(LimitState {
+                    key: key.clone(),
+                    words: limit.words.clone(),
+                    off: aim.without.contains(key),
+                    exceeded: broken(limit).is_some(),
+                }),
+                _ => None,
+            })
+            .collect();
+        let lines = self
+            .subject
+            .unknowns()
+            .iter()
+            .zip(&percents)
+            .filter(|(u, after)| !(u.candidate && **after == Percent::ZERO))
+            .map(|(u, after)| LineChange {
+                line: u.line,
+                name: u.name.to_string(),
+                before: u.present,
+                after: *after,
+                added: u.candidate,
+            })
+            .collect();
+        let mut notes = notes.to_vec();
+        if !solved.proved {
+            notes.push(format!(
+                "the demands are met, but it is not proved that this is the {}",
+                aim.prefer.label()
+            ));
+        }
+        let ph = &evaluation.estimates.ph.figure;
+        if aim.targets.iter().any(|t| t.quantity == Quantity::Ph)
+            && let (None, Some(low), Some(high)) = (ph.value, ph.low, ph.high)
+        {
+            notes.push(format!(
+                "the pH is only known to lie between {low:.1} and {high:.1}; its middle was used, so measure before you trust it"
+            ));
+        }
+        let unknown = evaluation.composition.unknown.as_percent();
+        if unknown > 0.005 {
+            notes.push(format!(
+                "the composition of {unknown:.2} % of the formula is not known and counts towards no constituent"
+            ));
+        }
+        Proposal {
+            lines,
+            objective: solved.objective,
+            targets,
+            gave_way,
+            limits,
+            notes,
+            variant: self.without_absent(self.subject.variant_at(&percents)),
+            formula: self.subject.formula().clone(),
+            evaluation: Box::new(evaluation),
+        }
+    }
+
+    /// The variant without lines at 0 %, except those that the maker had at 0.
+    fn without_absent(&self, mut variant: Variant) -> Variant {
+        let kept = |line: &crate::formula::Line| {
+            line.percent != Percent::ZERO
+                || self
+                    .subject
+                    .unknowns()
+                    .iter()
+                    .any(|u| u.line == line.id && !u.candidate && u.present == Percent::ZERO)
+        };
+        for phase in &mut variant.phases {
+            if phase.lines.iter().any(|l| !kept(l)) {
+                std::sync::Arc::make_mut(phase).lines.retain(kept);
+            }
+        }
+        if let Some(filler) = variant.filler
+            && variant.line(filler).is_none()
+        {
+            variant.filler = None;
+        }
+        variant
+    }
+
+    /// Names the smallest colliding set and how each member could give way.
+    fn collision(&self, aim: &Aim, demands: &[Demand]) -> Collision {
+        let n = self.subject.len();
+        let Some(set) = collide::smallest(n, demands) else {
+            return Collision {
+                clashes: Vec::new(),
+                smallest: false,
+            };
+        };
+        let clashes = set
+            .members
+            .iter()
+            .filter_map(|&i| demands.get(i).map(|d| (i, d)))
+            .map(|(i, demand)| {
+                let others: Vec<&Demand> = set
+                    .members
+                    .iter()
+                    .filter(|&&j| j != i)
+                    .filter_map(|&j| demands.get(j))
+                    .collect();
+                let reach = collide::reach(n, demand, others.iter().copied());
+                Clash {
+                    origin: demand.origin.clone(),
+                    words: demand.words.clone(),
+                    reach,
+                    sentence: sentence(demand, &others, reach),
+                    nearest: self.relaxed(aim, demands, i).map(Box::new),
+                }
+            })
+            .collect();
+        Collision {
+            clashes,
+            smallest: set.smallest,
+        }
+    }
+
+    /// The nearest formula when one demand gives way as little as it must.
+    fn relaxed(&self, aim: &Aim, demands: &[Demand], which: usize) -> Option<Proposal> {
+        let n = self.subject.len();
+        let demand = demands.get(which)?;
+        let others: Vec<&Demand> = demands
+            .iter()
+            .enumerate()
+            .filter(|(j, _)| *j != which)
+            .map(|(_, d)| d)
+            .collect();
+        let reach = collide::reach(n, demand, others.iter().copied())?;
+        // A hair of room, without which the interior-point method has none to move in.
+        let room = 1e-6 * reach.abs().max(1.0);
+        let mut eased = demand.clone();
+        if reach < eased.low {
+            eased.low = reach - room;
+        } else {
+            eased.high = reach + room;
+        }
+        if eased.low > eased.high {
+            eased.high = eased.low + 2.0 * room;
+        }
+        let mut relaxed: Vec<Demand> = others.into_iter().cloned().collect();
+        relaxed.push(eased);
+        let point = self.nearest(&programme(n, &relaxed)).point()?;
+        let outer = Outer::start(&self.subject, aim).ok()?;
+        Some(self.proposal(
+            aim,
+            &Solved {
+                x: point.x,
+                objective: point.objective,
+                outer,
+                demands: relaxed,
+                proved: true,
+            },
+            &[],
+        ))
+    }
+}
+
+/// “at least 14 % active matter does not go together with at most 20 % betaine and at
+/// most 5 % glucoside: they can reach 11.3 %”.
+fn sentence(demand: &Demand, others: &[&Demand], reach: Option<f64>) -> String {
+    let words: Vec<&str> = others.iter().map(|d| d.words.as_str()).collect();
+    let with = if words.is_empty() {
+        "the total of 100 % and the lines of the formula".to_owned()
+    } else {
+        limits::join(&words)
+    };
+    match reach {
+        Some(reach) => format!(
+            "{} does not go together with {with}: {} can reach {}",
+            demand.words,
+            demand.name,
+            demand.figure.write(reach)
+        ),
+        None => format!("{} does not go together with {with}", demand.words),
+    }
+}
+
+/// Grams or kilograms, whichever reads better.
+fn mass_words(grams: f64) -> String {
+    let write = |value: f64, unit| Figure { digits: 3, unit }.write(value);
+    if grams < 1000.0 {
+        write(grams, " g")
+    } else {
+        write(grams / 1000.0, " kg")
+    }
+}
+
+/// How the figures of a quantity are written.
+pub(crate) const fn figure_of(quantity: &Quantity) -> Figure {
+    Figure {
+        digits: quantity.digits(),
+        unit: quantity.unit(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::fixture::{formula, line, material};
+    use crate::formula::Date;
+    use crate::material::{Charge, Class, Material};
+    use crate::solve::target::Relation;
+
+    const WATER: (&str, Class) = ("Aqua", Class::Water);
+
+    fn solution(name: &str, inci: &str, percent: f64, class: Class) -> Arc<Material> {
+        let parts = [(inci, percent, class), (WATER.0, 100.0 - percent, WATER.1)];
+        material(name, &parts[..if percent < 100.0 { 2 } else { 1 }])
+    }
+
+    fn context() -> Context {
+        Context::new(Date::constant(2026, 1, 15))
+    }
+
+    /// Water, anionic 28 %, betaine 30 %, glucoside 50 %, glycerin, salt.
+    fn shampoo() -> Formula {
+        let surfactant = |charge| Class::Surfactant(charge);
+        let mut f = formula(vec![
+            line(&solution("Water", "Aqua", 100.0, Class::Water), "67.2"),
+            line(
+                &solution(
+                    "Laureth sulfate",
+                    "Sodium Laureth Sulfate",
+                    28.0,
+                    surfactant(Charge::Anionic),
+                ),
+                "20",
+            ),
+            line(
+                &solution(
+                    "Betaine",
+                    "Cocamidopropyl Betaine",
+                    30.0,
+                    surfactant(Charge::Amphoteric),
+                ),
+                "6",
+            ),
+            line(
+                &solution(
+                    "Glucoside",
+                    "Decyl Glucoside",
+                    50.0,
+                    surfactant(Charge::NonIonic),
+                ),
+                "4",
+            ),
+            line(
+                &solution("Glycerin", "Glycerin", 100.0, Class::Humectant),
+                "2",
+            ),
+            line(
+                &solution("Salt", "Sodium Chloride", 100.0, Class::Electrolyte),
+                "0.8",
+            ),
+        ]);
+        let mut v = f.active().as_ref().clone();
+        v.filler = Some(ItemId(10));
+        f.variants = vec![Arc::new(v)];
+        f
+    }
+
+    fn change(f: &mut Formula, id: u64, change: impl Fn(&mut crate::formula::Line)) {
+        let mut v = f.active().as_ref().clone();
+        for phase in &mut v.phases {
+            for line in &mut Arc::make_mut(phase).lines {
+                if line.id == ItemId(id) {
+                    change(line);
+                }
+            }
+        }
+        f.variants = vec![Arc::new(v)];
+    }
+
+    fn ask(f: &Formula, supply: &Supply, targets: &[&str], aim: impl Fn(&mut Aim)) -> Answer {
+        let context = context();
+        let prepared = Prepared::new(f, f.active(), &context, supply, &[]);
+        let mut question = Aim::new(targets.iter().map(|t| t.parse().unwrap()).collect());
+        aim(&mut question);
+        prepared.answer(&question).unwrap()
+    }
+
+    fn proposal(answer: Answer) -> Proposal {
+        match answer {
+            Answer::Proposal(p) => *p,
+            Answer::Collision(c) => panic!("collision: {}", c.sentence()),
+        }
+    }
+
+    fn collision(answer: Answer) -> Collision {
+        match answer {
+            Answer::Collision(c) => *c,
+            Answer::Proposal(p) => panic!("proposal: {:?}", p.lines),
+        }
+    }
+
+    #[test]
+    fn a_present_formula_that_meets_everything_stays() {
+        let f = shampoo();
+        let p = proposal(ask(&f, &Supply::default(), &["active >= 5"], |_| {}));
+        assert!(p.lines.iter().all(|l| l.before == l.after), "{:?}", p.lines);
+    }
+
+    #[test]
+    fn targets_are_reached_and_small_lines_survive() {
+        let f = shampoo();
+        let p = proposal(ask(
+            &f,
+            &Supply::default(),
+            &["active >= 14", "anionic / amphoteric <= 2", "salt <= 1"],
+            |_| {},
+        ));
+        assert!(p.all_hold(), "{:?} {:?}", p.targets, p.gave_way);
+        assert_eq!(p.variant.total(), Percent::HUNDRED);
+        assert!(p.targets[0].after.unwrap() >= 14.0 - 1e-6);
+        assert!(p.targets[1].after.unwrap() <= 2.0 + 1e-6);
+        // The salt, the smallest line, keeps its size.
+        let salt = p.lines.iter().find(|l| l.name == "Salt").unwrap();
+        assert!((salt.after.as_percent() - 0.8).abs() < 0.05, "{salt:?}");
+        // Taking it over is one edit.
+        let applied = crate::edit::apply(&f, f.active, &p.edit()).unwrap();
+        assert_eq!(applied.formula.active().total(), Percent::HUNDRED);
+    }
+
+    #[test]
+    fn a_collision_is_named_with_its_figures() {
+        // 30 % betaine at most 20 %, 50 % glucoside at most 5 %, no anionic:
+        // 6 + 2.5 = 8.5 % active.
+        let f = shampoo();
+        let c = collision(ask(
+            &f,
+            &Supply::default(),
+            &[
+                "active >= 14",
+                "line Betaine <= 20",
+                "line Glucoside <= 5",
+                "anionic <= 0",
+                "water >= 10",
+            ],
+            |_| {},
+        ));
+        assert!(c.smallest);
+        assert_eq!(c.clashes.len(), 4);
+        assert_eq!(
+            c.sentence(),
+            "at least 14 % active matter does not go together with at most 20 % Betaine, at most 5 % Glucoside and at most 0 % anionic active: active matter can reach 8.5 %"
+        );
+        for clash in &c.clashes {
+            let nearest = clash.nearest.as_ref().unwrap();
+            assert_eq!(nearest.variant.total(), Percent::HUNDRED);
+        }
+        let eased = c.clashes[0].nearest.as_ref().unwrap();
+        assert!((eased.targets[0].after.unwrap() - 8.5).abs() < 0.02);
+        assert!(eased.targets[0].gave_way.is_some());
+    }
+
+    #[test]
+    fn a_held_line_collides_by_name() {
+        let mut f = shampoo();
+        change(&mut f, 14, |l| l.held = true);
+        let c = collision(ask(&f, &Supply::default(), &["Glycerin >= 5"], |_| {}));
+        assert!(
+            c.sentence().contains("Glycerin held at 2 %"),
+            "{}",
+            c.sentence()
+        );
+    }
+
+    #[test]
+    fn the_stock_bounds_a_batch() {
+        let f = shampoo();
+        let mut supply = Supply::default();
+        for (name, grams) in [
+            ("laureth-sulfate", 1000.0),
+            ("betaine", 300.0),
+            ("glucoside", 300.0),
+            ("glycerin", 50.0),
+            ("salt", 100.0),
+        ] {
+            supply.stock.insert(
+                crate::material::MaterialId::from_name(name),
+                crate::quantity::grams(grams),
+            );
+        }
+        let p = proposal(ask(&f, &supply, &["Glycerin >= 1"], |aim| {
+            aim.stock_for = Some(crate::quantity::grams(4000.0));
+        }));
+        let glycerin = p.lines.iter().find(|l| l.name == "Glycerin").unwrap();
+        // 50 g in 4 kg is 1.25 %.
+        assert!(glycerin.after.as_percent() <= 1.25 + 1e-9);
+    }
+
+    #[test]
+    fn an_unknown_price_is_an_error_that_names_the_material() {
+        let f = shampoo();
+        let context = context();
+        let supply = Supply::default();
+        let prepared = Prepared::new(&f, f.active(), &context, &supply, &[]);
+        let error = prepared
+            .answer(&Aim::new(vec!["cost <= 2".parse().unwrap()]))
+            .unwrap_err();
+        assert!(error.to_string().contains("Betaine"), "{error}");
+    }
+
+    #[test]
+    fn a_misspelt_name_gets_a_hint() {
+        let f = shampoo();
+        let context = context();
+        let supply = Supply::default();
+        let prepared = Prepared::new(&f, f.active(), &context, &supply, &[]);
+        let error = prepared
+            .answer(&Aim::new(vec!["Glycerine >= 5".parse().unwrap()]))
+            .unwrap_err();
+        assert!(
+            error.to_string().contains("did you mean “Glycerin”"),
+            "{error}"
+        );
+    }
+
+    #[test]
+    fn the_fewest_materials_drop_what_no_target_needs() {
+        let f = shampoo();
+        let p = proposal(ask(&f, &Supply::default(), &["active = 10"], |aim| {
+            aim.prefer = Preference::Fewest;
+        }));
+        assert!(p.all_hold(), "{:?}", p.targets);
+        // Water and one surfactant.
+        assert_eq!(p.variant.lines().count(), 2, "{:?}", p.lines);
+    }
+
+    #[test]
+    fn a_candidate_is_added_only_if_it_is_needed() {
+        let f = shampoo();
+        let context = context();
+        let supply = Supply::default();
+        let urea = solution("Urea", "Urea", 100.0, Class::Humectant);
+        let candidate = Candidate {
+            material: urea,
+            phase: ItemId(100),
+        };
+        let prepared = Prepared::new(&f, f.active(), &context, &supply, &[candidate]);
+        let answer = |text: &str| {
+            proposal(
+                prepared
+                    .answer(&Aim::new(vec![text.parse().unwrap()]))
+                    .unwrap(),
+            )
+        };
+        assert_eq!(answer("active >= 12").variant.lines().count(), 6);
+        let with = answer("inci Urea >= 3");
+        assert_eq!(with.variant.lines().count(), 7);
+        let applied = crate::edit::apply(&f, f.active, &with.edit()).unwrap();
+        assert!(
+            applied
+                .formula
+                .materials
+                .keys()
+                .any(|k| k.as_str() == "urea")
+        );
+    }
+
+    /// A target over the shampoo's amounts.
+    fn any_target() -> impl Strategy<Value = Target> {
+        let quantity = prop_oneof![
+            Just(Quantity::Active(None)),
+            Just(Quantity::Active(Some(Charge::Anionic))),
+            Just(Quantity::Class(Class::Water)),
+            Just(Quantity::Class(Class::Electrolyte)),
+            Just(Quantity::Named("Glycerin".into())),
+            Just(Quantity::Line("Betaine".into())),
+            Just(Quantity::Ratio(
+                Box::new(Quantity::Active(Some(Charge::Anionic))),
+                Box::new(Quantity::Active(Some(Charge::Amphoteric))),
+            )),
+        ];
+        (quantity, 0.0..1.0_f64, any::<bool>()).prop_map(|(quantity, at, least)| {
+            let scale = match quantity {
+                Quantity::Class(Class::Water) => 100.0,
+                Quantity::Ratio(..) => 5.0,
+                Quantity::Class(_) => 3.0,
+                _ => 20.0,
+            };
+            let value = (at * scale * 100.0).round() / 100.0;
+            let relation = if least {
+                Relation::AtLeast(value)
+            } else {
+                Relation::AtMost(value)
+            };
+            Target { quantity, relation }
+        })
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { cases: 120, ..ProptestConfig::default() })]
+        #[test]
+        fn a_proposal_totals_100_keeps_bounds_and_reaches_its_targets(
+            targets in prop::collection::vec(any_target(), 1..5),
+            held in 11_u64..16,
+            max in 1_u32..30,
+            step in prop::sample::select(vec![100_000_i64, 50_000, 10_000]),
+        ) {
+            let mut f = shampoo();
+            change(&mut f, held, |l| l.held = true);
+            change(&mut f, 11, |l| l.max = Some(Percent::from_units(i64::from(max) * Percent::UNITS)));
+            let context = context();
+            let supply = Supply::default();
+            let prepared = Prepared::new(&f, f.active(), &context, &supply, &[]);
+            let mut aim = Aim::new(targets.clone());
+            aim.step = Percent::from_units(step);
+            let first = prepared.answer(&aim).unwrap();
+            // Fewer demands are never harder to meet.
+            let mut fewer = aim.clone();
+            fewer.targets.pop();
+            let second = prepared.answer(&fewer).unwrap();
+            match (&first, &second) {
+                (Answer::Proposal(p), Answer::Proposal(q)) => {
+                    prop_assert!(p.objective >= q.objective - 1e-6 * q.objective.abs().max(1.0));
+                }
+                (Answer::Proposal(_), Answer::Collision(c)) => {
+                    prop_assert!(false, "fewer demands collide: {}", c.sentence());
+                }
+                _ => {}
+            }
+            if let Answer::Proposal(p) = first {
+                prop_assert_eq!(p.variant.total(), Percent::HUNDRED);
+                for l in &p.lines {
+                    prop_assert!(l.after >= Percent::ZERO);
+                    if l.line == ItemId(held) {
+                        prop_assert_eq!(l.before, l.after);
+                    } else if l.line == ItemId(11) {
+                        prop_assert!(l.after.as_percent() <= f64::from(max));
+                    }
+                    let on_step = l.after.units() % step == 0;
+                    prop_assert!(on_step || l.line == ItemId(10) || l.before == l.after);
+                }
+                // A target holds, or it is said that it gave way.
+                for (target, reached) in targets.iter().zip(&p.targets) {
+                    let Some(value) = reached.after else { continue };
+                    let (low, high) = target.relation.limits().unwrap();
+                    let holds = value >= low - 1e-6 && value <= high + 1e-6;
+                    prop_assert_eq!(holds, reached.gave_way.is_none(), "{:?}", reached);
+                    // What gives way gives way by steps only: no more than two of them.
+                    if let Some(by) = reached.gave_way {
+                        let ratio = matches!(target.quantity, Quantity::Ratio(..));
+                        prop_assert!(ratio || by <= 2.0 * step as f64 / Percent::UNITS as f64, "{:?}", reached);
+                    }
+                }
+            }
+        }
+    }
+}

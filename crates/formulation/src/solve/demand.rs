@@ -1,0 +1,148 @@
+//! Demands: everything a proposal must keep, in words and as limits on a quantity.
+
+use std::sync::Arc;
+
+use crate::formula::ItemId;
+use crate::material::MaterialId;
+
+use super::programme::Row;
+use super::subject::Form;
+
+/// Where a demand comes from.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Origin {
+    /// The target of this number.
+    Target(usize),
+    /// The line is held.
+    Held(ItemId),
+    /// The maker's own lowest percentage of a line.
+    OwnLeast(ItemId),
+    /// The maker's own highest percentage of a line.
+    OwnMost(ItemId),
+    /// A legal or supplier limit.
+    Limit(LimitKey),
+    /// The stock of a material.
+    Stock(MaterialId),
+    /// The dose of acid or base that the pH takes.
+    Dose(ItemId),
+}
+
+/// Identity of a limit: the rule and the lines it binds. A limit that is switched
+/// off is remembered by it.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct LimitKey {
+    /// The rule, for example `EU V/29`.
+    pub rule: Arc<str>,
+    /// The lines it binds, in working order.
+    pub lines: Vec<ItemId>,
+}
+
+/// Something a proposal must keep.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Demand {
+    /// Where it comes from.
+    pub origin: Origin,
+    /// In words, for example “at least 14 % active matter”.
+    pub words: String,
+    /// The name of the quantity alone.
+    pub name: String,
+    /// The quantity.
+    pub form: Form,
+    /// Least allowed; `-inf` if there is no lower limit.
+    pub low: f64,
+    /// Most allowed; `+inf` if there is no upper limit.
+    pub high: f64,
+    /// Digits and unit of figures.
+    pub figure: Figure,
+}
+
+/// How a figure is written.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Figure {
+    /// Digits after the point.
+    pub digits: usize,
+    /// The unit with its blank; may be empty.
+    pub unit: &'static str,
+}
+
+impl Figure {
+    /// A percentage by weight.
+    pub const PERCENT: Self = Self {
+        digits: 2,
+        unit: " %",
+    };
+    /// Writes a value without trailing zeros.
+    pub fn write(self, value: f64) -> String {
+        let mut text = format!("{value:.*}", self.digits);
+        if text.contains('.') {
+            text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
+        }
+        if text == "-0" {
+            text = "0".into();
+        }
+        text + self.unit
+    }
+}
+
+impl Demand {
+    /// The demand as limits on weighted sums; a ratio with two limits gives two.
+    ///
+    /// `top / bottom >= low` is the same as `top - low·bottom >= 0` as long as the
+    /// bottom is not negative, so nothing is approximated.
+    pub fn rows(&self) -> Vec<Row> {
+        let Some(bottom) = &self.form.bottom else {
+            return vec![Row {
+                terms: sparse(self.form.top.iter().copied()),
+                low: self.low,
+                high: self.high,
+            }];
+        };
+        let against = |limit: f64| {
+            let pairs = self.form.top.iter().zip(bottom);
+            sparse(pairs.map(|(top, bottom)| top - limit * bottom))
+        };
+        if self.low == self.high {
+            return vec![Row::equal(against(self.low), 0.0)];
+        }
+        let mut rows = Vec::new();
+        if self.low.is_finite() {
+            rows.push(Row::at_least(against(self.low), 0.0));
+        }
+        if self.high.is_finite() {
+            rows.push(Row::at_most(against(self.high), 0.0));
+        }
+        rows
+    }
+
+    /// How far a value is outside, in the unit of the quantity; 0 if it is kept.
+    /// A ratio without a divisor counts as kept.
+    pub fn excess(&self, x: &[f64]) -> f64 {
+        self.form
+            .value(x)
+            .map_or(0.0, |v| (self.low - v).max(v - self.high).max(0.0))
+    }
+
+    /// The difference that does not count: rounding for an inequality; for an
+    /// equality, half of the last digit shown, because percentages come in steps.
+    pub fn tolerance(&self) -> f64 {
+        if self.low == self.high && !matches!(self.origin, Origin::Held(_) | Origin::Dose(_)) {
+            0.5 * 0.1_f64.powi(self.figure.digits as i32)
+        } else {
+            1e-6
+        }
+    }
+
+    /// The only unknown it speaks of, with its weight, if it is a plain bound.
+    pub fn bound(&self) -> Option<(usize, f64)> {
+        if self.form.bottom.is_some() {
+            return None;
+        }
+        let mut terms = self.form.top.iter().enumerate().filter(|(_, w)| **w != 0.0);
+        let (i, &weight) = terms.next()?;
+        (terms.next().is_none() && weight > 0.0).then_some((i, weight))
+    }
+}
+
+fn sparse(weights: impl Iterator<Item = f64>) -> Vec<(usize, f64)> {
+    weights.enumerate().filter(|(_, w)| *w != 0.0).collect()
+}

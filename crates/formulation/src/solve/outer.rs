@@ -1,0 +1,610 @@
+//! What is not a sum over the lines, found after each solution and put into the next:
+//! the dose of acid or base that the pH takes, the HLB that the oils need, the density
+//! behind a price by volume, and what each preservative needs at the pH.
+
+use crate::evaluation::Evaluation;
+use crate::formula::ItemId;
+use crate::material::Role;
+use crate::quantity::{Percent, in_kg_per_m3};
+
+use super::aim::{Aim, AimError, figure_of};
+use super::demand::{Demand, Figure, Origin};
+use super::subject::{Form, FormError, Subject};
+use super::target::{Basis, Quantity, Relation, Target};
+
+/// Difference of HLB that no longer counts as a change.
+const HLB_SETTLED: f64 = 1e-6;
+/// Difference of a dose or a need in percent that no longer counts as a change.
+const DOSE_SETTLED: f64 = 5e-4;
+/// Relative difference of density that no longer counts as a change.
+const DENSITY_SETTLED: f64 = 1e-6;
+/// Most of an acid or base that is tried, % w/w.
+const MOST_DOSE: f64 = 10.0;
+/// Halvings of the range in which a dose is sought.
+const HALVINGS: usize = 24;
+/// pH within which a target counts as met: half of the last digit of a pH meter in
+/// common use.
+const PH_TOLERANCE: f64 = 0.05;
+/// Finest step of a dose of acid or base.
+const DOSE_STEP: Percent = Percent::from_units(10_000);
+
+/// The HLB that the oils need.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Need {
+    /// The value that the solution assumes.
+    pub value: f64,
+    /// Least and greatest need of any oil.
+    pub span: (f64, f64),
+    /// Whether the oils too must come out at the value.
+    pub fixed: bool,
+}
+
+/// The line that carries the pH.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Dose {
+    /// The unknown.
+    pub unknown: usize,
+    /// Its percentage.
+    pub percent: f64,
+}
+
+/// What the next solution assumes.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Outer {
+    /// HLB that the oils need, if a target asks for it.
+    pub need: Option<Need>,
+    /// Density in g/ml, if a target asks for the price of a volume.
+    pub density: Option<f64>,
+    /// Dose of acid or base, if a target asks for a pH that is not there anyway.
+    pub dose: Option<Dose>,
+    /// Percentage that each preservative needs at the pH, if a target asks for it.
+    pub preservatives: Vec<(usize, f64)>,
+}
+
+/// Why something that is not a sum cannot be found.
+#[derive(Clone, PartialEq, Debug, thiserror::Error)]
+pub enum OuterError {
+    /// The pH is not known.
+    #[error("the pH of this formula cannot be computed, because it has no water phase")]
+    NoPh,
+    /// No free line could move the pH.
+    #[error(
+        "the pH would be {ph:.2}, and no free line is {} that could {} it; add one, for example {}",
+        if *too_high { "an acid" } else { "a base" },
+        if *too_high { "lower" } else { "raise" },
+        if *too_high { "citric or lactic acid" } else { "sodium hydroxide or arginine" }
+    )]
+    NoAdjuster {
+        /// The pH without one.
+        ph: f64,
+        /// Whether it must fall.
+        too_high: bool,
+    },
+    /// The line cannot move the pH far enough.
+    #[error("with {name} between {low} and {high} % the pH comes no closer than {reached:.2}")]
+    OutOfReach {
+        /// The acid or base.
+        name: String,
+        /// Lowest percentage tried.
+        low: String,
+        /// Highest percentage tried.
+        high: String,
+        /// The pH there.
+        reached: f64,
+    },
+    /// Preservatives whose need at a pH is not known.
+    #[error("{0}")]
+    Preservation(String),
+}
+
+/// The pH of the middle case; what was measured before a change no longer counts.
+pub(super) fn ph_of(evaluation: &Evaluation) -> Option<f64> {
+    evaluation.estimates.ph.middle
+}
+
+/// Density in g/ml: the estimate, else what was measured before the change, which moves
+/// it little.
+fn density_of(subject: &Subject<'_>, evaluation: &Evaluation) -> Option<f64> {
+    let estimated = evaluation.estimates.density.value;
+    let measured = || subject.variant().measured.density.map(in_kg_per_m3);
+    estimated.or_else(measured).map(|density| density / 1000.0)
+}
+
+/// The value of a quantity at percentages, given what follows from them; `None` if it is
+/// not known or divides by nothing.
+pub fn value_of(
+    subject: &Subject<'_>,
+    quantity: &Quantity,
+    x: &[f64],
+    evaluation: &Evaluation,
+) -> Option<f64> {
+    match quantity {
+        Quantity::Ph => ph_of(evaluation),
+        Quantity::Preservation => needs(subject, x, evaluation)
+            .ok()?
+            .into_iter()
+            .map(|(i, need)| x.get(i).copied().unwrap_or(0.0) / need)
+            .min_by(f64::total_cmp),
+        quantity => subject
+            .form(quantity, density_of(subject, evaluation))
+            .ok()?
+            .value(x),
+    }
+}
+
+/// The percentage of each preservative line that its acids or its lowest dose need at the
+/// pH of the mix.
+///
+/// A preservative acid works undissociated; it needs the least undissociated percentage
+/// of [`crate::chemistry::preservation::PreservativeAcid`], so its line needs that divided by what one
+/// percent of the line gives at this pH. Any preservative needs its lowest dose.
+fn needs(
+    subject: &Subject<'_>,
+    x: &[f64],
+    evaluation: &Evaluation,
+) -> Result<Vec<(usize, f64)>, OuterError> {
+    let mut needs = Vec::new();
+    for (i, unknown) in subject.unknowns().iter().enumerate() {
+        let Some(material) = &unknown.material else {
+            continue;
+        };
+        let percent = x.get(i).copied().unwrap_or(0.0);
+        let preserves = material.preservation.is_some() || material.has_role(Role::Preservative);
+        if !preserves || (unknown.candidate && percent <= 0.0) {
+            continue;
+        }
+        let mut need = material
+            .preservation
+            .as_ref()
+            .map(|p| p.dose_low.as_percent());
+        let acids = evaluation.estimates.preservation.acids.iter();
+        for acid in acids.filter(|a| a.lines.contains(&unknown.line)) {
+            if acid.effective_percent > 0.0 && percent > 0.0 {
+                let by_acid = percent * acid.acid.least_percent / acid.effective_percent;
+                need = Some(need.map_or(by_acid, |n| n.max(by_acid)));
+            }
+        }
+        match need {
+            Some(need) if need > 0.0 => needs.push((i, need)),
+            _ => {
+                return Err(OuterError::Preservation(format!(
+                    "neither the lowest dose of {} nor an acid in it is known",
+                    unknown.name
+                )));
+            }
+        }
+    }
+    if needs.is_empty() {
+        return Err(OuterError::Preservation(
+            "the formula has no preservative; add one as a line or as a candidate".into(),
+        ));
+    }
+    Ok(needs)
+}
+
+/// The dose of a free acid or base line that brings the pH of the present percentages to
+/// a value; the filler gives way. Lines in `but` are not used.
+pub(super) fn dose_to(
+    subject: &Subject<'_>,
+    wanted: f64,
+    but: &[ItemId],
+) -> Result<(ItemId, Percent), OuterError> {
+    let outer = Outer::default();
+    let mut percents = percents_of(&subject.present());
+    let taker = taker_of(subject, &subject.present());
+    let limits = (wanted, wanted);
+    match outer.dose_for(subject, &mut percents, taker, limits, but)? {
+        Some(dose) => {
+            let step = DOSE_STEP.units();
+            let units = (dose.percent * Percent::UNITS as f64 / step as f64).round() as i64;
+            Ok((
+                subject.unknowns()[dose.unknown].line,
+                Percent::from_units(units * step),
+            ))
+        }
+        None => Err(OuterError::NoPh),
+    }
+}
+
+impl Outer {
+    /// What the present formula assumes.
+    pub fn start(subject: &Subject<'_>, aim: &Aim) -> Result<Self, AimError> {
+        let mut outer = Self::default();
+        let present = subject.present();
+        for target in &aim.targets {
+            let fail = |why| AimError::Target {
+                target: target.to_string(),
+                why,
+            };
+            if target.relation == Relation::Need && outer.need.is_none() {
+                let need = subject.required_hlb().map_err(fail)?;
+                let bottom = need.bottom.as_deref().unwrap_or_default();
+                let (low, high) = need
+                    .top
+                    .iter()
+                    .zip(bottom)
+                    .filter(|(_, b)| **b > 0.0)
+                    .fold((f64::INFINITY, 0.0_f64), |(low, high), (need, _)| {
+                        (low.min(*need), high.max(*need))
+                    });
+                outer.need = Some(Need {
+                    value: need.value(&present).unwrap_or(f64::midpoint(low, high)),
+                    span: (low, high),
+                    fixed: false,
+                });
+            }
+        }
+        outer.reckon(subject, aim, &percents_of(&present))?;
+        Ok(outer)
+    }
+
+    /// With another value of the need, at which the oils too must come out.
+    pub fn with_need(&self, value: f64) -> Self {
+        let mut other = self.clone();
+        if let Some(need) = &mut other.need {
+            need.value = value;
+            need.fixed = true;
+        }
+        other
+    }
+
+    /// What a solution makes of it.
+    pub fn after(&self, subject: &Subject<'_>, aim: &Aim, x: &[f64]) -> Result<Self, AimError> {
+        let mut next = self.clone();
+        if let Some(need) = &mut next.need
+            && !need.fixed
+            && let Ok(form) = subject.required_hlb()
+            && let Some(value) = form.value(x)
+        {
+            need.value = value;
+        }
+        let mut percents = percents_of(x);
+        for target in &aim.targets {
+            if target.quantity != Quantity::Ph {
+                continue;
+            }
+            let Some(limits) = target.relation.limits() else {
+                continue;
+            };
+            let taker = taker_of(subject, x);
+            let dose = next
+                .dose_for(subject, &mut percents, taker, limits, &[])
+                .map_err(|why| AimError::Outer {
+                    target: target.to_string(),
+                    why,
+                })?;
+            next.dose = dose.or(next.dose);
+        }
+        next.reckon(subject, aim, &percents)?;
+        Ok(next)
+    }
+
+    /// Whether nothing has changed that would change the solution.
+    pub fn agrees_with(&self, other: &Self) -> bool {
+        let need = match (self.need, other.need) {
+            (Some(a), Some(b)) => (a.value - b.value).abs() < HLB_SETTLED,
+            (a, b) => a == b,
+        };
+        let density = match (self.density, other.density) {
+            (Some(a), Some(b)) => (a - b).abs() < DENSITY_SETTLED * b,
+            (a, b) => a == b,
+        };
+        let dose = match (self.dose, other.dose) {
+            (Some(a), Some(b)) => {
+                a.unknown == b.unknown && (a.percent - b.percent).abs() < DOSE_SETTLED
+            }
+            (a, b) => a == b,
+        };
+        let preservatives = self.preservatives.len() == other.preservatives.len()
+            && self
+                .preservatives
+                .iter()
+                .zip(&other.preservatives)
+                .all(|(a, b)| a.0 == b.0 && (a.1 - b.1).abs() < DOSE_SETTLED);
+        need && density && dose && preservatives
+    }
+
+    /// Density and needs of preservatives at percentages.
+    fn reckon(
+        &mut self,
+        subject: &Subject<'_>,
+        aim: &Aim,
+        percents: &[Percent],
+    ) -> Result<(), AimError> {
+        let by_volume = aim.targets.iter().any(|t| asks_volume(&t.quantity));
+        let preservation = aim
+            .targets
+            .iter()
+            .find(|t| t.quantity == Quantity::Preservation);
+        if !by_volume && preservation.is_none() {
+            return Ok(());
+        }
+        let evaluation = subject.evaluate_at(percents);
+        let x: Vec<f64> = percents.iter().map(|p| p.as_percent()).collect();
+        if by_volume {
+            self.density = density_of(subject, &evaluation);
+        }
+        if let Some(target) = preservation {
+            self.preservatives =
+                needs(subject, &x, &evaluation).map_err(|why| AimError::Outer {
+                    target: target.to_string(),
+                    why,
+                })?;
+        }
+        Ok(())
+    }
+
+    /// A target as demands.
+    pub fn target_demands(
+        &self,
+        subject: &Subject<'_>,
+        k: usize,
+        target: &Target,
+    ) -> Result<Vec<Demand>, FormError> {
+        let demand = |form: Form, low: f64, high: f64| Demand {
+            origin: Origin::Target(k),
+            words: target.words(),
+            name: target.quantity.words(),
+            form,
+            low,
+            high,
+            figure: figure_of(&target.quantity),
+        };
+        let unit = |i: usize| {
+            let mut weights = vec![0.0; subject.len()];
+            weights[i] = 1.0;
+            Form::sum(weights)
+        };
+        match (&target.quantity, target.relation.limits()) {
+            (Quantity::Ph, _) => Ok(self
+                .dose
+                .map(|dose| {
+                    let name = &subject.unknowns()[dose.unknown].name;
+                    Demand {
+                        origin: Origin::Dose(subject.unknowns()[dose.unknown].line),
+                        words: format!(
+                            "{} {name}, which {} takes",
+                            Figure::PERCENT.write(dose.percent),
+                            target.words()
+                        ),
+                        name: name.to_string(),
+                        form: unit(dose.unknown),
+                        low: dose.percent,
+                        high: dose.percent,
+                        figure: Figure::PERCENT,
+                    }
+                })
+                .into_iter()
+                .collect()),
+            (Quantity::Preservation, Some((low, high))) => Ok(self
+                .preservatives
+                .iter()
+                .map(|&(i, need)| {
+                    let name = &subject.unknowns()[i].name;
+                    Demand {
+                        words: format!(
+                            "{} ({name}: 1 is {})",
+                            target.words(),
+                            Figure::PERCENT.write(need)
+                        ),
+                        name: name.to_string(),
+                        figure: Figure::PERCENT,
+                        ..demand(unit(i), low * need, high * need)
+                    }
+                })
+                .collect()),
+            (Quantity::Hlb, None) => {
+                let Some(need) = self.need else {
+                    return Ok(Vec::new());
+                };
+                let form = subject.form(&Quantity::Hlb, None)?;
+                let mut demands = vec![demand(form, need.value, need.value)];
+                if need.fixed {
+                    let form = subject.required_hlb()?;
+                    demands.push(demand(form, need.value, need.value));
+                }
+                Ok(demands)
+            }
+            (quantity, Some((low, high))) => {
+                let form = subject.form(quantity, self.density)?;
+                Ok(vec![demand(form, low, high)])
+            }
+            (_, None) => Ok(Vec::new()),
+        }
+    }
+
+    /// By how much a target is missed beyond its tolerance; `None` if it holds or its
+    /// value is not known.
+    pub fn shortfall(
+        subject: &Subject<'_>,
+        target: &Target,
+        x: &[f64],
+        evaluation: &Evaluation,
+    ) -> Option<f64> {
+        let value = value_of(subject, &target.quantity, x, evaluation)?;
+        let (low, high) = if let Some(limits) = target.relation.limits() {
+            limits
+        } else {
+            let need = subject.required_hlb().ok()?.value(x)?;
+            (need, need)
+        };
+        let tolerance = if target.quantity == Quantity::Ph {
+            PH_TOLERANCE
+        } else if low == high {
+            0.5 * 0.1_f64.powi(target.quantity.digits() as i32)
+        } else {
+            1e-6
+        };
+        let excess = (low - value).max(value - high);
+        (excess > tolerance).then_some(excess)
+    }
+
+    /// Finds the dose once more for snapped percentages, on a fine step.
+    pub fn dose_again(
+        &self,
+        subject: &Subject<'_>,
+        aim: &Aim,
+        taker: usize,
+        mut percents: Vec<Percent>,
+    ) -> Vec<Percent> {
+        let target = aim.targets.iter().find(|t| t.quantity == Quantity::Ph);
+        if let Some(limits) = target.and_then(|t| t.relation.limits())
+            && self.dose.is_some()
+            && let Ok(Some(dose)) = self.dose_for(subject, &mut percents, taker, limits, &[])
+        {
+            let step = DOSE_STEP.min(aim.step).units().max(1);
+            let exact = (dose.percent * Percent::UNITS as f64 / step as f64).round() as i64;
+            set(
+                &mut percents,
+                dose.unknown,
+                taker,
+                Percent::from_units(exact * step),
+            );
+        }
+        percents
+    }
+
+    /// The dose that brings the pH between limits and sets it in `percents`; `None` if
+    /// the pH lies there without one.
+    fn dose_for(
+        &self,
+        subject: &Subject<'_>,
+        percents: &mut [Percent],
+        taker: usize,
+        (low, high): (f64, f64),
+        but: &[ItemId],
+    ) -> Result<Option<Dose>, OuterError> {
+        let ph =
+            |percents: &[Percent]| ph_of(&subject.evaluate_at(percents)).ok_or(OuterError::NoPh);
+        let present = ph(percents)?;
+        if (low - 1e-9..=high + 1e-9).contains(&present) {
+            return Ok(self.dose.map(|d| Dose {
+                percent: percents[d.unknown].as_percent(),
+                ..d
+            }));
+        }
+        let too_high = present > high;
+        let goal = if too_high { high } else { low };
+        let unknown = match self.dose {
+            Some(dose) => dose.unknown,
+            None => {
+                adjuster(subject, percents, taker, too_high, but).ok_or(OuterError::NoAdjuster {
+                    ph: present,
+                    too_high,
+                })?
+            }
+        };
+        let line = &subject.unknowns()[unknown];
+        let room = percents[unknown] + percents[taker];
+        let least = line.min.unwrap_or(Percent::ZERO);
+        let most = line
+            .max
+            .unwrap_or_else(|| Percent::nearest(MOST_DOSE).unwrap_or(Percent::HUNDRED))
+            .min(room);
+        let at = |dose: Percent, percents: &mut [Percent]| {
+            set(percents, unknown, taker, dose);
+            ph(percents)
+        };
+        let (at_least, at_most) = (at(least, percents)?, at(most, percents)?);
+        let falls = at_most < at_least;
+        let between = goal >= at_least.min(at_most) && goal <= at_least.max(at_most);
+        if !between {
+            let reached = if (at_least - goal).abs() < (at_most - goal).abs() {
+                at_least
+            } else {
+                at_most
+            };
+            return Err(OuterError::OutOfReach {
+                name: line.name.to_string(),
+                low: least.to_string(),
+                high: most.to_string(),
+                reached,
+            });
+        }
+        let (mut a, mut b) = (least, most);
+        for _ in 0..HALVINGS {
+            let middle = Percent::from_units(i64::midpoint(a.units(), b.units()));
+            if (at(middle, percents)? > goal) == falls {
+                a = middle;
+            } else {
+                b = middle;
+            }
+            if b - a <= Percent::STEP {
+                break;
+            }
+        }
+        set(percents, unknown, taker, b);
+        Ok(Some(Dose {
+            unknown,
+            percent: b.as_percent(),
+        }))
+    }
+}
+
+/// The line that gives way to the dose: the filler, else the largest free line.
+fn taker_of(subject: &Subject<'_>, x: &[f64]) -> usize {
+    subject.filler().unwrap_or_else(|| {
+        (0..x.len())
+            .filter(|&i| !subject.unknowns()[i].held)
+            .max_by(|&a, &b| x[a].total_cmp(&x[b]))
+            .unwrap_or(0)
+    })
+}
+
+/// Sets one percentage; the taker takes the difference.
+fn set(percents: &mut [Percent], i: usize, taker: usize, value: Percent) {
+    let difference = value - percents[i];
+    percents[i] = value;
+    if taker != i {
+        percents[taker] -= difference;
+    }
+}
+
+/// The free line that can move the pH the right way: an acid to lower it, a base to
+/// raise it, or else less of the other.
+fn adjuster(
+    subject: &Subject<'_>,
+    percents: &[Percent],
+    taker: usize,
+    too_high: bool,
+    but: &[ItemId],
+) -> Option<usize> {
+    let (more, less) = if too_high {
+        (Role::Acid, Role::Base)
+    } else {
+        (Role::Base, Role::Acid)
+    };
+    let free = |role: Role| {
+        subject
+            .unknowns()
+            .iter()
+            .enumerate()
+            .filter(move |(i, u)| {
+                let has = u.material.as_ref().is_some_and(|m| m.has_role(role));
+                *i != taker && !u.held && has && !but.contains(&u.line)
+            })
+            .map(|(i, _)| i)
+    };
+    // One that is there already before a candidate.
+    free(more)
+        .max_by_key(|&i| (!subject.unknowns()[i].candidate, percents[i]))
+        .or_else(|| {
+            free(less)
+                .max_by_key(|&i| percents[i])
+                .filter(|&i| percents[i] > Percent::ZERO)
+        })
+}
+
+fn percents_of(x: &[f64]) -> Vec<Percent> {
+    x.iter()
+        .map(|v| Percent::nearest(*v).unwrap_or_default())
+        .collect()
+}
+
+fn asks_volume(quantity: &Quantity) -> bool {
+    match quantity {
+        Quantity::Cost(Basis::Millilitres(_)) => true,
+        Quantity::Ratio(top, bottom) => asks_volume(top) || asks_volume(bottom),
+        _ => false,
+    }
+}

@@ -1,0 +1,488 @@
+//! The formula as the solver sees it: one unknown for each line, and what each
+//! line brings in for one percent of it.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crate::composition;
+use crate::evaluation::{self, Context, Evaluation};
+use crate::formula::{Formula, ItemId, Line, Measured, Variant};
+use crate::material::{Class, Material, MaterialId, PhaseKind, Role};
+use crate::quantity::{Mass, Percent};
+
+use super::target::{Basis, Quantity};
+
+/// What the maker has and what it costs.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Supply {
+    /// Price of a kilogram in the currency of the shelf; materials that are not
+    /// listed have no known price.
+    pub price_per_kg: BTreeMap<MaterialId, f64>,
+    /// Usable stock; materials that are not listed have none.
+    pub stock: BTreeMap<MaterialId, Mass>,
+}
+
+/// A material that may be added to the formula.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Candidate {
+    /// The material.
+    pub material: Arc<Material>,
+    /// The phase it would go into.
+    pub phase: ItemId,
+}
+
+/// One unknown: the percentage of one line.
+#[derive(Clone, Debug)]
+pub struct Unknown {
+    /// The line, or the line it would become.
+    pub line: ItemId,
+    /// Its material; `None` if the formula does not carry it.
+    pub material: Option<Arc<Material>>,
+    /// Name shown.
+    pub name: Arc<str>,
+    /// Percentage at present; 0 for a candidate.
+    pub present: Percent,
+    /// No automatic step may change it.
+    pub held: bool,
+    /// The maker's own lowest percentage.
+    pub min: Option<Percent>,
+    /// The maker's own highest percentage.
+    pub max: Option<Percent>,
+    /// Whether it stands in an oil phase.
+    pub in_oil_phase: bool,
+    /// Whether it is not in the formula yet.
+    pub candidate: bool,
+}
+
+/// A formula variant, extended by candidate lines at 0 %, as a list of unknowns.
+#[derive(Clone, Debug)]
+pub struct Subject<'a> {
+    formula: Formula,
+    variant: Variant,
+    context: &'a Context,
+    supply: &'a Supply,
+    unknowns: Vec<Unknown>,
+}
+
+/// A quantity as weights of the unknowns (percent of each line), divided by
+/// another weighted sum if it is a ratio.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Form {
+    /// Weights of the sum.
+    pub top: Vec<f64>,
+    /// Weights of the sum it is divided by.
+    pub bottom: Option<Vec<f64>>,
+}
+
+impl Form {
+    /// A sum.
+    pub const fn sum(top: Vec<f64>) -> Self {
+        Self { top, bottom: None }
+    }
+    /// The value at a point; `None` if it divides by nothing.
+    pub fn value(&self, x: &[f64]) -> Option<f64> {
+        let top = dot(&self.top, x);
+        match &self.bottom {
+            None => Some(top),
+            Some(bottom) => {
+                let bottom = dot(bottom, x);
+                (bottom > 1e-9).then(|| top / bottom)
+            }
+        }
+    }
+}
+
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
+}
+
+/// Why a quantity cannot be computed for a formula.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum FormError {
+    /// No ingredient or line of that name.
+    #[error("the formula has no ingredient and no line named “{name}”{}", .near.as_ref().map_or(String::new(), |n| format!("; did you mean “{n}”?")))]
+    NoSuchName {
+        /// What was asked for.
+        name: Arc<str>,
+        /// A similar name that is there.
+        near: Option<String>,
+    },
+    /// Some materials lack a value.
+    #[error("{what} cannot be aimed at, because {lack} is not known for {}", .of.join(", "))]
+    Unknown {
+        /// The quantity.
+        what: String,
+        /// What is missing.
+        lack: &'static str,
+        /// Names of the materials.
+        of: Vec<String>,
+    },
+    /// There is nothing the quantity could be made of.
+    #[error("{what} cannot be aimed at: {why}")]
+    Nothing {
+        /// The quantity.
+        what: String,
+        /// What is missing.
+        why: &'static str,
+    },
+}
+
+impl<'a> Subject<'a> {
+    /// The variant with its lines in working order; candidates stand last in their
+    /// phases. A candidate whose material a line of its phase already has, or whose
+    /// phase is not there, is left out.
+    pub fn new(
+        formula: &Formula,
+        variant: &Variant,
+        context: &'a Context,
+        supply: &'a Supply,
+        candidates: &[Candidate],
+    ) -> Self {
+        let mut formula = formula.clone();
+        let mut variant = variant.clone();
+        let mut added = Vec::new();
+        for candidate in candidates {
+            let id = ItemId(formula.take_id());
+            let Some(phase) = variant.phases.iter_mut().find(|p| p.id == candidate.phase) else {
+                continue;
+            };
+            let material = &candidate.material;
+            if phase.lines.iter().any(|l| l.material == material.id) {
+                continue;
+            }
+            formula
+                .materials
+                .entry(material.id.clone())
+                .or_insert_with(|| material.clone());
+            Arc::make_mut(phase).lines.push(Line {
+                id,
+                material: material.id.clone(),
+                percent: Percent::ZERO,
+                why: "".into(),
+                held: false,
+                min: None,
+                max: None,
+            });
+            added.push(id);
+        }
+        let unknowns = variant
+            .lines()
+            .map(|(phase, line)| {
+                let material = formula.material(&line.material).cloned();
+                Unknown {
+                    line: line.id,
+                    name: material
+                        .as_ref()
+                        .map_or_else(|| line.material.as_str().into(), |m| m.name.clone()),
+                    material,
+                    present: line.percent,
+                    held: line.held && !variant.is_filler(line.id),
+                    min: line.min,
+                    max: line.max,
+                    in_oil_phase: phase.kind == PhaseKind::Oil,
+                    candidate: added.contains(&line.id),
+                }
+            })
+            .collect();
+        Self {
+            formula,
+            variant,
+            context,
+            supply,
+            unknowns,
+        }
+    }
+
+    /// The unknowns, in working order.
+    pub fn unknowns(&self) -> &[Unknown] {
+        &self.unknowns
+    }
+    /// How many unknowns there are.
+    pub fn len(&self) -> usize {
+        self.unknowns.len()
+    }
+    /// Whether the formula has no line.
+    pub fn is_empty(&self) -> bool {
+        self.unknowns.is_empty()
+    }
+    /// The formula with the candidates' materials.
+    pub fn formula(&self) -> &Formula {
+        &self.formula
+    }
+    /// The variant with the candidate lines.
+    pub fn variant(&self) -> &Variant {
+        &self.variant
+    }
+    /// What the maker has and what it costs.
+    pub fn supply(&self) -> &Supply {
+        self.supply
+    }
+    /// The present percentages.
+    pub fn present(&self) -> Vec<f64> {
+        self.unknowns
+            .iter()
+            .map(|u| u.present.as_percent())
+            .collect()
+    }
+    /// Place of the filler line.
+    pub fn filler(&self) -> Option<usize> {
+        let filler = self.variant.filler?;
+        self.unknowns.iter().position(|u| u.line == filler)
+    }
+    /// The variant with other percentages, nearest exact; missing ones are kept.
+    pub fn variant_at(&self, percents: &[Percent]) -> Variant {
+        let mut variant = self.variant.clone();
+        let mut percents = percents.iter();
+        for phase in &mut variant.phases {
+            for line in &mut Arc::make_mut(phase).lines {
+                if let Some(percent) = percents.next() {
+                    line.percent = *percent;
+                }
+            }
+        }
+        variant
+    }
+    /// Everything that follows from other percentages. What was measured on the present
+    /// formula does not count for them.
+    pub fn evaluate_at(&self, percents: &[Percent]) -> Evaluation {
+        let mut variant = self.variant_at(percents);
+        variant.measured = Measured::default();
+        evaluation::evaluate(&self.formula, &variant, self.context)
+    }
+    /// Everything that follows from the present percentages, nothing measured.
+    pub fn evaluate_present(&self) -> Evaluation {
+        let present: Vec<Percent> = self.unknowns.iter().map(|u| u.present).collect();
+        self.evaluate_at(&present)
+    }
+
+    /// A weight for each unknown from its material; a line without a material, or
+    /// for which the value is missing, counts as missing unless it is held at 0.
+    fn weigh(
+        &self,
+        what: &Quantity,
+        lack: &'static str,
+        weight: impl Fn(&Unknown, &Material) -> Option<f64>,
+    ) -> Result<Vec<f64>, FormError> {
+        let mut of: Vec<String> = Vec::new();
+        let weights = self
+            .unknowns
+            .iter()
+            .map(|unknown| {
+                let value = unknown.material.as_ref().and_then(|m| weight(unknown, m));
+                value.unwrap_or_else(|| {
+                    let absent = unknown.held && unknown.present == Percent::ZERO;
+                    if !absent && !of.iter().any(|name| **name == *unknown.name) {
+                        of.push(unknown.name.to_string());
+                    }
+                    0.0
+                })
+            })
+            .collect();
+        if of.is_empty() {
+            Ok(weights)
+        } else {
+            Err(FormError::Unknown {
+                what: what.words(),
+                lack,
+                of,
+            })
+        }
+    }
+
+    /// Typical share of constituents that a condition picks.
+    fn share(&self, pick: impl Fn(&crate::material::Constituent) -> bool) -> Vec<f64> {
+        self.unknowns
+            .iter()
+            .map(|unknown| {
+                unknown.material.as_ref().map_or(0.0, |material| {
+                    material
+                        .constituents
+                        .iter()
+                        .filter(|c| pick(c))
+                        .map(|c| c.share.typical.value())
+                        .sum()
+                })
+            })
+            .collect()
+    }
+
+    fn constituent(&self, name: &str) -> Option<Vec<f64>> {
+        let weights = self.share(|c| c.inci.eq_ignore_ascii_case(name));
+        weights.iter().any(|w| *w > 0.0).then_some(weights)
+    }
+
+    fn line(&self, name: &str) -> Option<Vec<f64>> {
+        let wanted = name.to_lowercase();
+        let weights: Vec<f64> = self
+            .unknowns
+            .iter()
+            .map(|u| {
+                let same = u.name.to_lowercase() == wanted
+                    || u.material.as_ref().is_some_and(|m| m.id.as_str() == wanted);
+                f64::from(u8::from(same))
+            })
+            .collect();
+        weights.iter().any(|w| *w > 0.0).then_some(weights)
+    }
+
+    fn no_such(&self, name: &Arc<str>) -> FormError {
+        let wanted = name.to_lowercase();
+        let names = self.unknowns.iter().flat_map(|u| {
+            let inci = u.material.iter().flat_map(|m| m.inci_names());
+            inci.chain(std::iter::once(&u.name))
+        });
+        // Half a name in common is near enough for a hint.
+        let near = names
+            .map(|n| (strsim::jaro_winkler(&n.to_lowercase(), &wanted), n))
+            .filter(|(likeness, _)| *likeness > 0.75)
+            .max_by(|a, b| a.0.total_cmp(&b.0))
+            .map(|(_, n)| n.to_string());
+        FormError::NoSuchName {
+            name: name.clone(),
+            near,
+        }
+    }
+
+    /// A quantity as weights of the unknowns. pH and preservation are not sums of
+    /// lines and are refused; so is the need of the oils. `density_g_per_ml` serves
+    /// the cost of a container by volume.
+    pub fn form(
+        &self,
+        quantity: &Quantity,
+        density_g_per_ml: Option<f64>,
+    ) -> Result<Form, FormError> {
+        let nothing = |why| FormError::Nothing {
+            what: quantity.words(),
+            why,
+        };
+        let form = match quantity {
+            Quantity::Active(None) => {
+                Form::sum(self.share(|c| matches!(c.class, Class::Surfactant(_))))
+            }
+            Quantity::Active(Some(charge)) => {
+                Form::sum(self.share(|c| c.class == Class::Surfactant(*charge)))
+            }
+            Quantity::Class(class) => Form::sum(self.share(|c| c.class == *class)),
+            Quantity::OilPhase => Form::sum(
+                self.unknowns
+                    .iter()
+                    .map(|u| f64::from(u8::from(u.in_oil_phase)))
+                    .collect(),
+            ),
+            Quantity::Constituent(name) => {
+                Form::sum(self.constituent(name).ok_or_else(|| self.no_such(name))?)
+            }
+            Quantity::Line(name) => Form::sum(self.line(name).ok_or_else(|| self.no_such(name))?),
+            Quantity::Named(name) => Form::sum(
+                self.constituent(name)
+                    .or_else(|| self.line(name))
+                    .ok_or_else(|| self.no_such(name))?,
+            ),
+            Quantity::Cost(basis) => {
+                let grams = match *basis {
+                    Basis::Kilogram => 1000.0,
+                    Basis::Grams(grams) => grams,
+                    Basis::Millilitres(ml) => {
+                        ml * density_g_per_ml.ok_or_else(|| {
+                            nothing("the density of the formula is not known; give the container in grams, or record a measured density")
+                        })?
+                    }
+                };
+                let mut prices = self.weigh(quantity, "the price", |_, m| {
+                    self.supply.price_per_kg.get(&m.id).copied()
+                })?;
+                for price in &mut prices {
+                    *price *= grams / 1000.0 / 100.0;
+                }
+                Form::sum(prices)
+            }
+            Quantity::NaturalOrigin => {
+                let indices = self.weigh(quantity, "the natural origin index", |_, m| {
+                    let given = m.natural_origin.as_ref().map(|n| n.value.low);
+                    // Formulation water counts as natural (ISO 16128-1).
+                    given.or_else(|| composition::is_water(m).then_some(1.0))
+                })?;
+                Form::sum(indices.iter().map(|i| i / 100.0).collect())
+            }
+            Quantity::Hlb => {
+                let emulsifies = |m: &Material| {
+                    m.hlb.is_some()
+                        && (m.has_role(Role::Emulsifier) || m.has_role(Role::CoEmulsifier))
+                };
+                self.mean(emulsifies, |m| m.hlb.as_ref().map(|h| h.value))
+                    .ok_or_else(|| nothing("no emulsifier of the formula has an HLB value"))?
+            }
+            Quantity::Ratio(top, bottom) => {
+                let top = self.form(top, density_g_per_ml)?.top;
+                let bottom = self.form(bottom, density_g_per_ml)?.top;
+                Form {
+                    top,
+                    bottom: Some(bottom),
+                }
+            }
+            Quantity::Ph | Quantity::Preservation => {
+                return Err(nothing("it is not a sum over the lines"));
+            }
+        };
+        Ok(form)
+    }
+
+    /// The mean by weight of a value over the lines that a condition picks.
+    fn mean(
+        &self,
+        pick: impl Fn(&Material) -> bool,
+        value: impl Fn(&Material) -> Option<f64>,
+    ) -> Option<Form> {
+        let picked = |u: &Unknown| u.material.as_ref().is_some_and(|m| pick(m));
+        let top: Vec<f64> = self
+            .unknowns
+            .iter()
+            .map(|u| {
+                let value = u.material.as_ref().and_then(|m| value(m));
+                if picked(u) { value.unwrap_or(0.0) } else { 0.0 }
+            })
+            .collect();
+        let bottom: Vec<f64> = self
+            .unknowns
+            .iter()
+            .map(|u| f64::from(u8::from(picked(u))))
+            .collect();
+        bottom.iter().any(|b| *b > 0.0).then_some(Form {
+            top,
+            bottom: Some(bottom),
+        })
+    }
+
+    /// The HLB the oils need, as a mean by weight over the oils.
+    pub fn required_hlb(&self) -> Result<Form, FormError> {
+        let what = Quantity::Hlb;
+        let is_oil = |u: &Unknown, m: &Material| {
+            u.in_oil_phase && m.share_of(Class::Oil).value() > 0.5 && m.hlb.is_none()
+        };
+        let need = self.weigh(&what, "the HLB it needs", |u, m| {
+            if is_oil(u, m) {
+                m.required_hlb.as_ref().map(|h| h.value)
+            } else {
+                Some(0.0)
+            }
+        })?;
+        let bottom: Vec<f64> = self
+            .unknowns
+            .iter()
+            .map(|u| {
+                let oil = u.material.as_ref().is_some_and(|m| is_oil(u, m));
+                f64::from(u8::from(oil))
+            })
+            .collect();
+        if bottom.iter().all(|b| *b == 0.0) {
+            return Err(FormError::Nothing {
+                what: what.words(),
+                why: "no oil phase of the formula has an oil",
+            });
+        }
+        Ok(Form {
+            top: need,
+            bottom: Some(bottom),
+        })
+    }
+}

@@ -1,0 +1,651 @@
+//! Targets: what a formula must reach, and how a maker writes them down.
+//!
+//! A target is one line of plain words: *what*, *relation*, *figure*.
+//!
+//! ```text
+//! active >= 14            anionic / amphoteric <= 3       hlb = need
+//! salt at most 2          water between 70 and 80         ph = 5.2
+//! cost <= 2.1             cost per 250 ml <= 0.6          natural origin >= 0.9
+//! glycerin = 5            line Coco betaine <= 20         oil phase >= 15
+//! ```
+//!
+//! Relations: `>=` or `at least`, `<=` or `at most`, `=` or `is`, and
+//! `between A and B` or `A..B`. A decimal comma is understood, a closing percent
+//! sign is allowed. A name that is none of the words of [`Quantity`] means an
+//! ingredient of that INCI name or, failing that, a line of that name.
+
+use std::fmt;
+use std::str::FromStr;
+use std::sync::Arc;
+
+use crate::material::{Charge, Class};
+
+/// What a target speaks of.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Quantity {
+    /// Surfactant active matter, of one charge class or all, % w/w.
+    Active(Option<Charge>),
+    /// All constituents of a class, % w/w.
+    Class(Class),
+    /// All lines in phases of the oil kind, % w/w as weighed.
+    OilPhase,
+    /// A constituent by INCI name, over all lines that bring it in, % w/w.
+    Constituent(Arc<str>),
+    /// A raw material by name, % w/w as weighed.
+    Line(Arc<str>),
+    /// An ingredient if there is one of that name, else a line.
+    Named(Arc<str>),
+    /// Price of the raw materials, in the currency of the shelf.
+    Cost(Basis),
+    /// Natural origin index by ISO 16128 with formulation water, 0 to 1.
+    NaturalOrigin,
+    /// HLB of the emulsifiers, by weight.
+    Hlb,
+    /// pH of the finished product.
+    Ph,
+    /// Least ratio, over all preservatives, of the amount there is to the amount
+    /// needed at the formula's pH; 1 is just enough.
+    Preservation,
+    /// One quantity divided by another.
+    Ratio(Box<Self>, Box<Self>),
+}
+
+/// What a cost is for.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Basis {
+    /// One kilogram.
+    Kilogram,
+    /// A container of so many grams.
+    Grams(f64),
+    /// A container of so many millilitres; the density of the formula counts.
+    Millilitres(f64),
+}
+
+/// How a quantity must stand to its figure.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Relation {
+    /// Not less than.
+    AtLeast(f64),
+    /// Not more than.
+    AtMost(f64),
+    /// Equal to.
+    Equal(f64),
+    /// Not less than the first and not more than the second.
+    Between(f64, f64),
+    /// Equal to what the oils need; only for HLB.
+    Need,
+}
+
+impl Relation {
+    /// The figures as a lower and an upper limit; none for [`Self::Need`].
+    pub const fn limits(self) -> Option<(f64, f64)> {
+        match self {
+            Self::AtLeast(low) => Some((low, f64::INFINITY)),
+            Self::AtMost(high) => Some((f64::NEG_INFINITY, high)),
+            Self::Equal(value) => Some((value, value)),
+            Self::Between(low, high) => Some((low, high)),
+            Self::Need => None,
+        }
+    }
+}
+
+/// One demand of the maker.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Target {
+    /// What it speaks of.
+    pub quantity: Quantity,
+    /// How it must stand.
+    pub relation: Relation,
+}
+
+/// Why a text is not a target.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum TargetError {
+    /// No relation found.
+    #[error(
+        "“{0}” says no relation; write for example “active >= 14”, “salt at most 2” or “water between 70 and 80”"
+    )]
+    NoRelation(String),
+    /// Nothing before the relation.
+    #[error(
+        "“{0}” does not say what is meant; put a name before the relation, for example “active >= 14”"
+    )]
+    NoQuantity(String),
+    /// The figure cannot be read.
+    #[error("“{figure}” in “{text}” is not a number")]
+    BadFigure {
+        /// The whole text.
+        text: String,
+        /// What stands where a number is needed.
+        figure: String,
+    },
+    /// The figure makes no sense for the quantity.
+    #[error("“{text}”: {why}")]
+    OutOfRange {
+        /// The whole text.
+        text: String,
+        /// What is wrong.
+        why: String,
+    },
+    /// The container of a cost cannot be read.
+    #[error("“{0}” is not a container; write for example “cost per 250 ml” or “cost per 200 g”")]
+    BadContainer(String),
+}
+
+/// Words that separate the quantity from the figure, longest first where one
+/// begins with another.
+const RELATIONS: [(&str, Word); 13] = [
+    (">=", Word::AtLeast),
+    ("≥", Word::AtLeast),
+    ("<=", Word::AtMost),
+    ("≤", Word::AtMost),
+    (" at least ", Word::AtLeast),
+    (" no less than ", Word::AtLeast),
+    (" at most ", Word::AtMost),
+    (" no more than ", Word::AtMost),
+    (" between ", Word::Between),
+    (" equals ", Word::Equal),
+    (" equal to ", Word::Equal),
+    (" is ", Word::Equal),
+    ("=", Word::Equal),
+];
+
+#[derive(Clone, Copy)]
+enum Word {
+    AtLeast,
+    AtMost,
+    Equal,
+    Between,
+}
+
+impl FromStr for Target {
+    type Err = TargetError;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let text = text.trim();
+        let lower = text.to_lowercase();
+        // Lower case may change the length of some letters, so places are only
+        // taken from it where both texts agree.
+        let searched = if lower.len() == text.len() {
+            &lower
+        } else {
+            text
+        };
+        let found = RELATIONS
+            .iter()
+            .filter_map(|&(word, relation)| searched.find(word).map(|at| (at, word, relation)))
+            .min_by_key(|&(at, word, _)| (at, std::cmp::Reverse(word.len())));
+        let Some((at, word, relation)) = found else {
+            return Err(TargetError::NoRelation(text.to_owned()));
+        };
+        let (what, rest) = text.split_at(at);
+        let figure = rest[word.len()..].trim();
+        if what.trim().is_empty() {
+            return Err(TargetError::NoQuantity(text.to_owned()));
+        }
+        let quantity: Quantity = what.parse()?;
+        let relation = relation_of(text, &quantity, relation, figure)?;
+        let target = Self { quantity, relation };
+        target.check(text)?;
+        Ok(target)
+    }
+}
+
+fn relation_of(
+    text: &str,
+    quantity: &Quantity,
+    word: Word,
+    figure: &str,
+) -> Result<Relation, TargetError> {
+    if figure.eq_ignore_ascii_case("need") || figure.eq_ignore_ascii_case("needed") {
+        return if *quantity == Quantity::Hlb && matches!(word, Word::Equal) {
+            Ok(Relation::Need)
+        } else {
+            Err(TargetError::OutOfRange {
+                text: text.to_owned(),
+                why: "only the HLB can be set to what the oils need: “hlb = need”".into(),
+            })
+        };
+    }
+    let number = |figure: &str| read_figure(text, quantity, figure);
+    let lower = figure.to_lowercase();
+    let pair = figure
+        .split_once("..")
+        .or_else(|| figure.split_once('…'))
+        .or_else(|| figure.split_once('–'))
+        .or_else(|| {
+            let at = lower.find(" and ").or_else(|| lower.find(" to "))?;
+            let end = at
+                + if lower[at..].starts_with(" and ") {
+                    5
+                } else {
+                    4
+                };
+            Some((figure.get(..at)?, figure.get(end..)?))
+        });
+    match (word, pair) {
+        (Word::Between | Word::Equal, Some((low, high))) => {
+            let (low, high) = (number(low)?, number(high)?);
+            if low > high {
+                return Err(TargetError::OutOfRange {
+                    text: text.to_owned(),
+                    why: format!("{low} is above {high}; write the lower figure first"),
+                });
+            }
+            Ok(Relation::Between(low, high))
+        }
+        (Word::Between, None) => Err(TargetError::BadFigure {
+            text: text.to_owned(),
+            figure: figure.to_owned(),
+        }),
+        (Word::AtLeast, _) => Ok(Relation::AtLeast(number(figure)?)),
+        (Word::AtMost, _) => Ok(Relation::AtMost(number(figure)?)),
+        (Word::Equal, None) => Ok(Relation::Equal(number(figure)?)),
+    }
+}
+
+fn read_figure(text: &str, quantity: &Quantity, figure: &str) -> Result<f64, TargetError> {
+    let figure = figure.trim();
+    let (digits, percent) = match figure.strip_suffix('%') {
+        Some(rest) => (rest.trim_end(), true),
+        None => (figure, false),
+    };
+    let bad = || TargetError::BadFigure {
+        text: text.to_owned(),
+        figure: figure.to_owned(),
+    };
+    if digits.matches(['.', ',']).count() > 1 {
+        return Err(bad());
+    }
+    let plain = digits.bytes().enumerate().all(|(i, b)| {
+        b.is_ascii_digit() || b == b'.' || b == b',' || (i == 0 && (b == b'-' || b == b'+'))
+    });
+    let Ok(value) = digits.replace(',', ".").parse::<f64>() else {
+        return Err(bad());
+    };
+    if !plain {
+        return Err(bad());
+    }
+    match quantity {
+        Quantity::NaturalOrigin | Quantity::Ratio(..) | Quantity::Preservation if percent => {
+            Ok(value / 100.0)
+        }
+        _ => Ok(value),
+    }
+}
+
+impl Target {
+    /// Refuses figures that no formula can mean.
+    fn check(&self, text: &str) -> Result<(), TargetError> {
+        let out = |why: String| {
+            Err(TargetError::OutOfRange {
+                text: text.to_owned(),
+                why,
+            })
+        };
+        let Some((low, high)) = self.relation.limits() else {
+            return Ok(());
+        };
+        let (least, most, unit) = self.quantity.domain();
+        for figure in [low, high] {
+            if figure.is_finite() && !(least..=most).contains(&figure) {
+                return out(if most.is_finite() {
+                    format!("{figure} is outside {least} to {most}{unit}")
+                } else {
+                    format!("{figure} must not be below {least}")
+                });
+            }
+        }
+        if let Quantity::Ratio(top, bottom) = &self.quantity {
+            for part in [top, bottom] {
+                if part.is_ratio_like() {
+                    return out(format!(
+                        "{part} cannot be part of a ratio; use amounts such as anionic, oil or a name"
+                    ));
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+impl Quantity {
+    /// The legal range of its figures with the unit.
+    pub const fn domain(&self) -> (f64, f64, &'static str) {
+        match self {
+            Self::Active(_)
+            | Self::Class(_)
+            | Self::OilPhase
+            | Self::Constituent(_)
+            | Self::Line(_)
+            | Self::Named(_) => (0.0, 100.0, " %"),
+            Self::Cost(_) | Self::Ratio(..) | Self::Preservation => (0.0, f64::INFINITY, ""),
+            Self::NaturalOrigin => (0.0, 1.0, ""),
+            Self::Hlb => (0.0, 40.0, ""),
+            Self::Ph => (0.0, 14.0, ""),
+        }
+    }
+
+    /// Whether it is not a plain amount, so that it cannot stand in a ratio.
+    const fn is_ratio_like(&self) -> bool {
+        matches!(
+            self,
+            Self::Ratio(..) | Self::Hlb | Self::Ph | Self::Preservation
+        )
+    }
+
+    /// The percent sign with its blank, if figures of this quantity are percentages.
+    pub const fn unit(&self) -> &'static str {
+        self.domain().2
+    }
+
+    /// Digits after the point worth showing.
+    pub const fn digits(&self) -> usize {
+        match self {
+            Self::NaturalOrigin => 3,
+            _ => 2,
+        }
+    }
+
+    /// A figure of this quantity with its unit, without trailing zeros.
+    pub fn figure(&self, value: f64) -> String {
+        let mut text = format!("{value:.*}", self.digits());
+        if text.contains('.') {
+            text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
+        }
+        if text == "-0" {
+            text = "0".into();
+        }
+        text + self.unit()
+    }
+}
+
+impl FromStr for Quantity {
+    type Err = TargetError;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let text = text.trim();
+        // A slash with blanks around it divides; within a name it belongs to it.
+        if let Some((top, bottom)) = text.split_once(" / ") {
+            return Ok(Self::Ratio(
+                Box::new(top.parse()?),
+                Box::new(bottom.parse()?),
+            ));
+        }
+        let lower = text.to_lowercase();
+        let simple = match lower.as_str() {
+            "active" | "active matter" | "total active" => Some(Self::Active(None)),
+            "anionic" | "anionic active" => Some(Self::Active(Some(Charge::Anionic))),
+            "amphoteric" | "amphoteric active" => Some(Self::Active(Some(Charge::Amphoteric))),
+            "non-ionic" | "nonionic" | "non-ionic active" => {
+                Some(Self::Active(Some(Charge::NonIonic)))
+            }
+            "cationic" | "cationic active" => Some(Self::Active(Some(Charge::Cationic))),
+            "salt" => Some(Self::Class(Class::Electrolyte)),
+            "oil phase" => Some(Self::OilPhase),
+            "cost" | "cost per kg" | "cost per kilogram" => Some(Self::Cost(Basis::Kilogram)),
+            "natural origin" | "natural" => Some(Self::NaturalOrigin),
+            "hlb" => Some(Self::Hlb),
+            "ph" => Some(Self::Ph),
+            "preservation" => Some(Self::Preservation),
+            _ => Class::ALL
+                .into_iter()
+                .find(|class| class.label() == lower)
+                .map(Self::Class),
+        };
+        if let Some(quantity) = simple {
+            return Ok(quantity);
+        }
+        if let Some(container) = lower.strip_prefix("cost per ") {
+            return container_of(container).map(Self::Cost);
+        }
+        let named = |name: &str| -> Result<Arc<str>, TargetError> {
+            let name = name.trim().trim_matches(['"', '“', '”', '\'']).trim();
+            if name.is_empty() {
+                Err(TargetError::NoQuantity(text.to_owned()))
+            } else {
+                Ok(name.into())
+            }
+        };
+        // The keyword is ASCII, so its length is the same in both texts.
+        if lower.starts_with("line ") {
+            return named(&text["line ".len()..]).map(Self::Line);
+        }
+        if lower.starts_with("inci ") {
+            return named(&text["inci ".len()..]).map(Self::Constituent);
+        }
+        named(text).map(Self::Named)
+    }
+}
+
+fn container_of(text: &str) -> Result<Basis, TargetError> {
+    let bad = || TargetError::BadContainer(text.to_owned());
+    let number = |figure: &str| match figure.trim().replace(',', ".").parse::<f64>() {
+        Ok(n) if n.is_finite() && n > 0.0 => Ok(n),
+        _ => Err(bad()),
+    };
+    // The longer unit first where one ends with another.
+    if let Some(figure) = text.strip_suffix("ml") {
+        number(figure).map(Basis::Millilitres)
+    } else if let Some(figure) = text.strip_suffix("kg") {
+        number(figure).map(|n| Basis::Grams(1000.0 * n))
+    } else if let Some(figure) = text.strip_suffix('g') {
+        number(figure).map(Basis::Grams)
+    } else if let Some(figure) = text.strip_suffix('l') {
+        number(figure).map(|n| Basis::Millilitres(1000.0 * n))
+    } else {
+        Err(bad())
+    }
+}
+
+impl fmt::Display for Quantity {
+    /// The words the grammar reads.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Active(None) => f.write_str("active"),
+            Self::Active(Some(charge)) => f.write_str(charge.label()),
+            Self::Class(class) => f.write_str(class.label()),
+            Self::OilPhase => f.write_str("oil phase"),
+            Self::Constituent(name) => write!(f, "inci {name}"),
+            Self::Line(name) => write!(f, "line {name}"),
+            Self::Named(name) => f.write_str(name),
+            Self::Cost(Basis::Kilogram) => f.write_str("cost per kg"),
+            Self::Cost(Basis::Grams(g)) => write!(f, "cost per {g} g"),
+            Self::Cost(Basis::Millilitres(ml)) => write!(f, "cost per {ml} ml"),
+            Self::NaturalOrigin => f.write_str("natural origin"),
+            Self::Hlb => f.write_str("hlb"),
+            Self::Ph => f.write_str("ph"),
+            Self::Preservation => f.write_str("preservation"),
+            Self::Ratio(top, bottom) => write!(f, "{top} / {bottom}"),
+        }
+    }
+}
+
+impl fmt::Display for Target {
+    /// The words the grammar reads; figures are shown in full.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let quantity = &self.quantity;
+        match self.relation {
+            Relation::AtLeast(low) => write!(f, "{quantity} >= {low}"),
+            Relation::AtMost(high) => write!(f, "{quantity} <= {high}"),
+            Relation::Equal(value) => write!(f, "{quantity} = {value}"),
+            Relation::Between(low, high) => write!(f, "{quantity} = {low}..{high}"),
+            Relation::Need => write!(f, "{quantity} = need"),
+        }
+    }
+}
+
+impl Quantity {
+    /// The name in a sentence.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Active(None) => "active matter".into(),
+            Self::Active(Some(charge)) => format!("{} active", charge.label()),
+            Self::Constituent(name) | Self::Line(name) | Self::Named(name) => name.to_string(),
+            Self::Hlb => "HLB".into(),
+            Self::Ph => "pH".into(),
+            Self::NaturalOrigin => "natural origin index".into(),
+            Self::Ratio(top, bottom) => format!("{} to {}", top.words(), bottom.words()),
+            other => other.to_string(),
+        }
+    }
+}
+
+impl Target {
+    /// The demand in a sentence, for example “at least 14 % active matter”.
+    pub fn words(&self) -> String {
+        let name = self.quantity.words();
+        let figure = |value| self.quantity.figure(value);
+        // A percentage stands before its name, any other figure behind it.
+        let percent = !self.quantity.unit().is_empty();
+        let place = |relation: &str, figure: String| {
+            if percent {
+                format!("{relation} {figure} {name}").trim().to_owned()
+            } else {
+                format!("{name} {relation} {figure}").replace("  ", " ")
+            }
+        };
+        match self.relation {
+            Relation::AtLeast(low) => place("at least", figure(low)),
+            Relation::AtMost(high) => place("at most", figure(high)),
+            Relation::Equal(value) => place(if percent { "exactly" } else { "of" }, figure(value)),
+            Relation::Between(low, high) => {
+                place("between", format!("{} and {}", figure(low), figure(high)))
+            }
+            Relation::Need => format!("{name} equal to what the oils need"),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(text: &str) -> Target {
+        text.parse()
+            .unwrap_or_else(|error| panic!("{text}: {error}"))
+    }
+
+    fn check(text: &str, quantity: Quantity, relation: Relation) {
+        let target = read(text);
+        assert_eq!(target, Target { quantity, relation }, "{text}");
+        // What is written is read back as the same.
+        assert_eq!(read(&target.to_string()), target, "{target}");
+    }
+
+    #[test]
+    fn plain_words_are_read_and_written_back() {
+        use Relation::{AtLeast, AtMost, Between, Equal, Need};
+        check("active>=14", Quantity::Active(None), AtLeast(14.0));
+        check("cost<=2.1", Quantity::Cost(Basis::Kilogram), AtMost(2.1));
+        check(
+            "Cost per 250 ml at most 0,60",
+            Quantity::Cost(Basis::Millilitres(250.0)),
+            AtMost(0.6),
+        );
+        check(
+            "cost per 0.2 kg = 1",
+            Quantity::Cost(Basis::Grams(200.0)),
+            Equal(1.0),
+        );
+        check(
+            "anionic / amphoteric <= 3",
+            Quantity::Ratio(
+                Box::new(Quantity::Active(Some(Charge::Anionic))),
+                Box::new(Quantity::Active(Some(Charge::Amphoteric))),
+            ),
+            AtMost(3.0),
+        );
+        check(
+            "water between 70 and 80 %",
+            Quantity::Class(Class::Water),
+            Between(70.0, 80.0),
+        );
+        check("ph = 5.0..5.5", Quantity::Ph, Between(5.0, 5.5));
+        check("hlb = need", Quantity::Hlb, Need);
+        check(
+            "natural origin >= 90 %",
+            Quantity::NaturalOrigin,
+            AtLeast(0.9),
+        );
+        check(
+            "salt no more than 2 %",
+            Quantity::Class(Class::Electrolyte),
+            AtMost(2.0),
+        );
+        check("oil phase is 20", Quantity::OilPhase, Equal(20.0));
+        check(
+            "Glycerin = 5",
+            Quantity::Named("Glycerin".into()),
+            Equal(5.0),
+        );
+        check(
+            "line \"Coco betaine 30 %\" <= 20",
+            Quantity::Line("Coco betaine 30 %".into()),
+            AtMost(20.0),
+        );
+        check(
+            "inci C12-15 Alkyl Benzoate >= 1",
+            Quantity::Constituent("C12-15 Alkyl Benzoate".into()),
+            AtLeast(1.0),
+        );
+    }
+
+    #[test]
+    fn errors_say_what_to_do() {
+        let error = |text: &str| text.parse::<Target>().unwrap_err();
+        assert!(matches!(error("active 14"), TargetError::NoRelation(_)));
+        assert!(matches!(error(">= 14"), TargetError::NoQuantity(_)));
+        assert!(matches!(
+            error("active >= lots"),
+            TargetError::BadFigure { .. }
+        ));
+        assert!(matches!(
+            error("active >= 1e3"),
+            TargetError::BadFigure { .. }
+        ));
+        assert!(matches!(
+            error("active >= nan"),
+            TargetError::BadFigure { .. }
+        ));
+        assert!(matches!(
+            error("active >= 120"),
+            TargetError::OutOfRange { .. }
+        ));
+        assert!(matches!(
+            error("natural >= 2"),
+            TargetError::OutOfRange { .. }
+        ));
+        assert!(matches!(
+            error("active = need"),
+            TargetError::OutOfRange { .. }
+        ));
+        assert!(matches!(
+            error("water between 80 and 70"),
+            TargetError::OutOfRange { .. }
+        ));
+        assert!(matches!(
+            error("water between 80"),
+            TargetError::BadFigure { .. }
+        ));
+        assert!(matches!(
+            error("cost per jar <= 2"),
+            TargetError::BadContainer(_)
+        ));
+        assert!(matches!(
+            error("ph / water <= 2"),
+            TargetError::OutOfRange { .. }
+        ));
+    }
+
+    #[test]
+    fn sentences_read_well() {
+        assert_eq!(read("active>=14").words(), "at least 14 % active matter");
+        assert_eq!(read("cost<=2.1").words(), "cost per kg at most 2.1");
+        assert_eq!(read("ph=5.2").words(), "pH of 5.2");
+        assert_eq!(
+            read("anionic / amphoteric<=3").words(),
+            "anionic active to amphoteric active at most 3"
+        );
+    }
+}

@@ -1,0 +1,491 @@
+//! `phasewright aim FILE` and `phasewright aim --from-list LIST.txt`
+
+use std::collections::BTreeSet;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use clap::Args;
+use formulation::edit::{self, Edit, GiveWay};
+use formulation::file::aim_report::{self, ListAnswer};
+use formulation::file::formula_file;
+use formulation::file::store::Expect;
+use formulation::formula::{Formula, ItemId, Product, Variant};
+use formulation::material::{Material, ProductKind};
+use formulation::quantity::{Percent, grams};
+use formulation::shelf::Shelf;
+use formulation::solve::aim::{Aim as Question, Answer, Preference, Prepared};
+use formulation::solve::demand::{LimitKey, Origin};
+use formulation::solve::ingredient_list::{self, Fact, Knowledge};
+use formulation::solve::subject::{Candidate, Supply};
+use formulation::solve::swap::{self, Equal, Part};
+use formulation::solve::sweep::{Axis, Progress, Sweep};
+use formulation::solve::target::Target;
+
+use super::{FOUND, Failure, Opened, Outcome, context, open, shelf};
+
+/// Arguments of the command.
+#[derive(Debug, Args)]
+#[command(group = clap::ArgGroup::new("subject").required(true).args(["file", "from_list"]))]
+pub struct Aim {
+    /// A formula file, or a CSV recipe; `FILE#variant` picks a variant.
+    pub file: Option<String>,
+    /// Work back from an ingredient list in a text file; `-` reads the terminal.
+    #[arg(long, value_name = "LIST.txt")]
+    pub from_list: Option<PathBuf>,
+    /// What the formula must reach, for example `active>=14`; may be given often.
+    #[arg(long = "target", value_name = "TARGET")]
+    pub targets: Vec<String>,
+    /// What to prefer: change, cost, natural, fewest.
+    #[arg(long, default_value = "change")]
+    pub prefer: String,
+    /// Step of the percentages.
+    #[arg(long, default_value = "0.01", value_name = "PERCENT")]
+    pub step: String,
+    /// Switch off the limits of a rule, for example `over-supplier-maximum`.
+    #[arg(long, value_name = "RULE")]
+    pub without: Vec<String>,
+    /// List the limits that are kept, and stop.
+    #[arg(long)]
+    pub limits: bool,
+    /// A material of the shelf that may be added to the formula.
+    #[arg(long, value_name = "MATERIAL")]
+    pub allow: Vec<String>,
+    /// Price of a kilogram, for example `Glycerin=3.20`.
+    #[arg(long = "price", value_name = "MATERIAL=PRICE")]
+    pub prices: Vec<String>,
+    /// Stock at hand in grams, for example `Glycerin=500`; with --batch.
+    #[arg(long = "stock", value_name = "MATERIAL=GRAMS", requires = "batch")]
+    pub stock: Vec<String>,
+    /// Batch in grams for which the stock must suffice.
+    #[arg(long, value_name = "GRAMS")]
+    pub batch: Option<f64>,
+    /// Suggest materials in place of a line.
+    #[arg(long, value_name = "LINE", conflicts_with_all = ["from_list", "swap", "sweep"])]
+    pub suggest: Option<String>,
+    /// Replace a line at equal active matter by the materials of --by.
+    #[arg(long, value_name = "LINE", requires = "by", conflicts_with_all = ["from_list", "sweep"])]
+    pub swap: Option<String>,
+    /// A material of the replacement, with its share if there are several: `Glycerin:0.5`.
+    #[arg(long, value_name = "MATERIAL[:SHARE]", requires = "swap")]
+    pub by: Vec<String>,
+    /// Keep this constituent equal in a swap instead of the active matter; `weight` keeps the percentage.
+    #[arg(long, value_name = "INCI", requires = "swap")]
+    pub equal: Option<String>,
+    /// Move a line over a range and print a table: `LINE=FROM..TO/POINTS`; at most two.
+    #[arg(
+        long,
+        value_name = "LINE=FROM..TO/POINTS",
+        conflicts_with = "from_list"
+    )]
+    pub sweep: Vec<String>,
+    /// Something known about a list: `Glycerin = 5`, `active <= 14`, `line after Glycerin`.
+    #[arg(long = "fact", value_name = "FACT", requires = "from_list")]
+    pub facts: Vec<String>,
+    /// Take the usual levels of the shelf as limits of a list: rinse-off or leave-on.
+    #[arg(long, value_name = "KIND", requires = "from_list")]
+    pub usual: Option<String>,
+    /// Take the limits of law for an EU product of this kind as limits of a list: rinse-off or leave-on.
+    #[arg(long, value_name = "KIND", requires = "from_list")]
+    pub legal: Option<String>,
+    /// Write the result as a formula file.
+    #[arg(short, long, value_name = "OUT")]
+    pub output: Option<PathBuf>,
+    /// Print JSON instead of text.
+    #[arg(long)]
+    pub json: bool,
+}
+
+impl Aim {
+    /// Answers; 1 if the demands collide or one gave way.
+    pub fn run(&self, out: &mut dyn Write) -> Outcome {
+        if let Some(list) = &self.from_list {
+            return self.work_back(list, out);
+        }
+        let Some(file) = &self.file else {
+            return Err(Failure(
+                "name a formula file, or a list with --from-list".into(),
+            ));
+        };
+        let opened = open(file)?;
+        let shelf = shelf();
+        let supply = self.supply(&opened.formula, &shelf)?;
+        if let Some(line) = &self.suggest {
+            return self.suggest(&opened, &supply, &shelf, line, out);
+        }
+        if let Some(line) = &self.swap {
+            return self.swap(&opened, &supply, &shelf, line, out);
+        }
+        if !self.sweep.is_empty() {
+            return self.sweep(&opened, &supply, out);
+        }
+        self.aim(&opened, &supply, &shelf, out)
+    }
+
+    fn aim(&self, opened: &Opened, supply: &Supply, shelf: &Shelf, out: &mut dyn Write) -> Outcome {
+        let context = context();
+        let mut candidates = Vec::new();
+        for name in &self.allow {
+            let material = material(&opened.formula, shelf, name)?;
+            let Some(phase) = phase_for(&opened.variant, &material) else {
+                return Err(Failure(
+                    "the formula has no phase to add a material to".into(),
+                ));
+            };
+            candidates.push(Candidate { material, phase });
+        }
+        let prepared = Prepared::new(
+            &opened.formula,
+            &opened.variant,
+            &context,
+            supply,
+            &candidates,
+        );
+        if self.limits {
+            for limit in prepared.limits() {
+                if let Origin::Limit(key) = &limit.origin {
+                    writeln!(out, "{}: {}", key.rule, limit.words)?;
+                }
+            }
+            return Ok(0);
+        }
+        let targets = self
+            .targets
+            .iter()
+            .map(|text| text.parse::<Target>())
+            .collect::<Result<Vec<_>, _>>()?;
+        let mut question = Question::new(targets);
+        question.prefer = Preference::from_word(&self.prefer).ok_or_else(|| {
+            let words: Vec<&str> = Preference::ALL.iter().map(|p| p.word()).collect();
+            Failure(format!(
+                "“{}” is no preference; take one of {}",
+                self.prefer,
+                words.join(", ")
+            ))
+        })?;
+        question.step = self.step.parse::<Percent>()?;
+        question.without = self.without(&prepared)?;
+        question.stock_for = self.batch.map(grams);
+        let answer = prepared.answer(&question)?;
+        if self.json {
+            writeln!(out, "{}", aim_report::answer_json(&question, &answer))?;
+        } else {
+            write!(out, "{}", aim_report::answer_text(&question, &answer))?;
+        }
+        match answer {
+            Answer::Proposal(proposal) => {
+                self.save(opened, &proposal.edit())?;
+                Ok(if proposal.all_hold() { 0 } else { FOUND })
+            }
+            Answer::Collision(_) => Ok(FOUND),
+        }
+    }
+
+    /// The limits of the rules that are switched off.
+    fn without(&self, prepared: &Prepared<'_>) -> Result<BTreeSet<LimitKey>, Failure> {
+        let mut off = BTreeSet::new();
+        for rule in &self.without {
+            let before = off.len();
+            for limit in prepared.limits() {
+                if let Origin::Limit(key) = &limit.origin
+                    && key.rule.eq_ignore_ascii_case(rule)
+                {
+                    off.insert(key.clone());
+                }
+            }
+            if off.len() == before {
+                return Err(Failure(format!(
+                    "no limit of the rule “{rule}” binds this formula; --limits lists them"
+                )));
+            }
+        }
+        Ok(off)
+    }
+
+    fn suggest(
+        &self,
+        opened: &Opened,
+        supply: &Supply,
+        shelf: &Shelf,
+        line: &str,
+        out: &mut dyn Write,
+    ) -> Outcome {
+        let line = find_line(&opened.formula, &opened.variant, line)?;
+        let found = swap::suggestions(&opened.formula, &opened.variant, supply, shelf, line, 12)?;
+        if self.json {
+            writeln!(out, "{}", aim_report::suggestions_json(&found))?;
+        } else {
+            write!(out, "{}", aim_report::suggestions_text(&found))?;
+        }
+        Ok(0)
+    }
+
+    fn swap(
+        &self,
+        opened: &Opened,
+        supply: &Supply,
+        shelf: &Shelf,
+        line: &str,
+        out: &mut dyn Write,
+    ) -> Outcome {
+        let line = find_line(&opened.formula, &opened.variant, line)?;
+        let mut parts = Vec::new();
+        for text in &self.by {
+            let (name, share) = match text.rsplit_once(':') {
+                Some((name, share)) => (name, number(text, share)?),
+                None => (text.as_str(), 1.0),
+            };
+            let material = material(&opened.formula, shelf, name)?;
+            parts.push(Part { material, share });
+        }
+        let equal = match &self.equal {
+            None => Equal::Active,
+            Some(word) if word.eq_ignore_ascii_case("weight") => Equal::Weight,
+            Some(inci) => Equal::Constituent(inci.as_str().into()),
+        };
+        let context = context();
+        let swapped = swap::swap(
+            &opened.formula,
+            &opened.variant,
+            &context,
+            supply,
+            line,
+            &parts,
+            &equal,
+        )?;
+        if self.json {
+            writeln!(out, "{}", aim_report::swap_json(&swapped))?;
+        } else {
+            write!(out, "{}", aim_report::swap_text(&swapped))?;
+        }
+        self.save(opened, &swapped.edit())?;
+        Ok(0)
+    }
+
+    fn sweep(&self, opened: &Opened, supply: &Supply, out: &mut dyn Write) -> Outcome {
+        let mut axes = Vec::new();
+        for text in &self.sweep {
+            axes.push(axis(&opened.formula, &opened.variant, text)?);
+        }
+        let quantities = self
+            .targets
+            .iter()
+            .map(|text| {
+                // A whole target may be given; a sweep follows its quantity.
+                text.parse::<Target>()
+                    .map(|t| t.quantity)
+                    .or_else(|_| text.parse())
+            })
+            .collect::<Result<Vec<_>, _>>()?;
+        let sweep = Sweep {
+            axes,
+            quantities,
+            give: if opened.variant.filler.is_some() {
+                GiveWay::Filler
+            } else {
+                GiveWay::All
+            },
+        };
+        let mut formula = opened.formula.clone();
+        formula.active = opened.variant.id;
+        let names: Vec<String> = sweep
+            .axes
+            .iter()
+            .filter_map(|a| opened.variant.line(a.line))
+            .map(|l| {
+                formula
+                    .material(&l.material)
+                    .map_or_else(|| l.material.to_string(), |m| m.name.to_string())
+            })
+            .collect();
+        let points = sweep.run(
+            &formula,
+            opened.variant.id,
+            &context(),
+            supply,
+            &Progress::default(),
+        )?;
+        write!(out, "{}", aim_report::sweep_csv(&sweep, &names, &points)?)?;
+        Ok(0)
+    }
+
+    fn work_back(&self, path: &Path, out: &mut dyn Write) -> Outcome {
+        let text = if path == Path::new("-") {
+            std::io::read_to_string(std::io::stdin())?
+        } else {
+            std::fs::read_to_string(path)
+                .map_err(|error| Failure(format!("{error}: {}", path.display())))?
+        };
+        let shelf = shelf();
+        let list = ingredient_list::read(&text, &shelf);
+        let facts = self
+            .facts
+            .iter()
+            .map(|fact| fact.parse::<Fact>())
+            .collect::<Result<Vec<_>, _>>()?;
+        let knowledge = Knowledge {
+            facts,
+            usual: self.usual.as_deref().map(kind).transpose()?,
+            legal: self
+                .legal
+                .as_deref()
+                .map(kind)
+                .transpose()?
+                .map(|kind| Product {
+                    kind,
+                    ..Product::default()
+                }),
+        };
+        let deduction = ingredient_list::deduce(list, &knowledge, &shelf, &context())?;
+        let answer = ListAnswer::of(&deduction, &shelf)?;
+        if self.json {
+            writeln!(out, "{}", answer.json())?;
+        } else {
+            write!(out, "{}", answer.text())?;
+        }
+        if let Some(output) = &self.output {
+            let formula = deduction.formula("Estimate from a list", &answer.proposed);
+            formula_file::save(output, &formula, Expect::Nothing)?;
+        }
+        Ok(0)
+    }
+
+    /// Writes the formula after an edit, if a file was named.
+    fn save(&self, opened: &Opened, edit: &Edit) -> Result<(), Failure> {
+        let Some(output) = &self.output else {
+            return Ok(());
+        };
+        let applied = edit::apply(&opened.formula, opened.variant.id, edit)?;
+        formula_file::save(output, &applied.formula, Expect::Nothing)?;
+        Ok(())
+    }
+
+    /// Prices and stock as given.
+    fn supply(&self, formula: &Formula, shelf: &Shelf) -> Result<Supply, Failure> {
+        let mut supply = Supply::default();
+        for text in &self.prices {
+            let (name, price) = pair(text)?;
+            let id = material(formula, shelf, name)?.id.clone();
+            supply.price_per_kg.insert(id, number(text, price)?);
+        }
+        for text in &self.stock {
+            let (name, mass) = pair(text)?;
+            let id = material(formula, shelf, name)?.id.clone();
+            supply.stock.insert(id, grams(number(text, mass)?));
+        }
+        if let Some(batch) = self.batch
+            && !(batch.is_finite() && batch > 0.0)
+        {
+            return Err(Failure(format!("a batch of {batch} g is not above 0")));
+        }
+        Ok(supply)
+    }
+}
+
+fn pair(text: &str) -> Result<(&str, &str), Failure> {
+    text.rsplit_once('=')
+        .map(|(name, value)| (name.trim(), value.trim()))
+        .ok_or_else(|| {
+            Failure(format!(
+                "“{text}” has no “=”; write for example Glycerin=3.20"
+            ))
+        })
+}
+
+fn number(text: &str, figure: &str) -> Result<f64, Failure> {
+    match figure.trim().replace(',', ".").parse::<f64>() {
+        Ok(value) if value.is_finite() && value >= 0.0 => Ok(value),
+        _ => Err(Failure(format!(
+            "“{figure}” in “{text}” is not a number of 0 or more"
+        ))),
+    }
+}
+
+fn kind(word: &str) -> Result<ProductKind, Failure> {
+    [ProductKind::RinseOff, ProductKind::LeaveOn]
+        .into_iter()
+        .find(|k| k.label() == word)
+        .ok_or_else(|| Failure(format!("“{word}” is neither rinse-off nor leave-on")))
+}
+
+/// A material by name or id: of the formula, else of the shelf.
+fn material(formula: &Formula, shelf: &Shelf, name: &str) -> Result<Arc<Material>, Failure> {
+    let name = name.trim();
+    let fits = |m: &&Arc<Material>| {
+        m.name.eq_ignore_ascii_case(name)
+            || m.id.as_str().eq_ignore_ascii_case(name)
+            || m.synonyms.iter().any(|s| s.eq_ignore_ascii_case(name))
+    };
+    let found = formula
+        .materials
+        .values()
+        .find(fits)
+        .or_else(|| shelf.iter().find(fits));
+    found.cloned().ok_or_else(|| {
+        let index = formulation::search::MaterialIndex::new(shelf.iter());
+        let near: Vec<String> = index
+            .nearest_names(name, 3)
+            .into_iter()
+            .filter_map(|(id, _)| shelf.get(&id).map(|m| m.name.to_string()))
+            .collect();
+        Failure(format!(
+            "no material “{name}” in the formula or on the shelf{}",
+            if near.is_empty() {
+                String::new()
+            } else {
+                format!("; similar names: {}", near.join(", "))
+            }
+        ))
+    })
+}
+
+/// The line of a material, by name.
+fn find_line(formula: &Formula, variant: &Variant, name: &str) -> Result<ItemId, Failure> {
+    let name = name.trim();
+    let named = |material: &formulation::material::MaterialId| {
+        material.as_str().eq_ignore_ascii_case(name)
+            || formula
+                .material(material)
+                .is_some_and(|m| m.name.eq_ignore_ascii_case(name))
+    };
+    let found = variant.lines().find(|(_, l)| named(&l.material));
+    found.map(|(_, l)| l.id).ok_or_else(|| {
+        let names: Vec<String> = variant
+            .lines()
+            .filter_map(|(_, l)| formula.material(&l.material))
+            .map(|m| m.name.to_string())
+            .collect();
+        Failure(format!(
+            "no line “{name}” in the formula; it has: {}",
+            names.join(", ")
+        ))
+    })
+}
+
+/// The phase of the kind a material usually goes into, else the last.
+fn phase_for(variant: &Variant, material: &Material) -> Option<ItemId> {
+    variant
+        .phases
+        .iter()
+        .find(|p| Some(p.kind) == material.phase)
+        .or_else(|| variant.phases.last())
+        .map(|p| p.id)
+}
+
+/// `LINE=FROM..TO/POINTS`
+fn axis(formula: &Formula, variant: &Variant, text: &str) -> Result<Axis, Failure> {
+    let bad = || {
+        Failure(format!(
+            "“{text}” is no range to sweep; write for example Glycerin=1..5/41"
+        ))
+    };
+    let (name, range) = text.rsplit_once('=').ok_or_else(bad)?;
+    let (range, points) = range.split_once('/').unwrap_or((range, "41"));
+    let (from, to) = range.split_once("..").ok_or_else(bad)?;
+    Ok(Axis {
+        line: find_line(formula, variant, name)?,
+        from: from.parse()?,
+        to: to.parse()?,
+        points: points.trim().parse().map_err(|_error| bad())?,
+    })
+}
