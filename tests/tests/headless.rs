@@ -1,0 +1,182 @@
+//! The commands that need no window, run as a maker runs them.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use clap::Parser as _;
+use phasewright::cli::Cli;
+use phasewright::headless::run_to;
+use serde_json::Value;
+
+fn example(name: &str) -> String {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("..")
+        .join("examples");
+    root.join(format!("{name}.formula.ron"))
+        .display()
+        .to_string()
+}
+
+/// Runs a command line; gives the exit code and what was printed, or the failure's words.
+fn run(arguments: &[&str]) -> Result<(u8, String), String> {
+    let line = std::iter::once("phasewright").chain(arguments.iter().copied());
+    let cli = Cli::try_parse_from(line).map_err(|e| e.to_string())?;
+    let command = cli.command.expect("a command");
+    let mut out = Vec::new();
+    let code = run_to(&command, &mut out).map_err(|f| f.0)?;
+    Ok((code, String::from_utf8(out).expect("text")))
+}
+
+fn json(arguments: &[&str]) -> Value {
+    let (_, printed) = run(arguments).expect("it runs");
+    serde_json::from_str(&printed).expect("JSON")
+}
+
+fn csv(folder: &Path, text: &str) -> PathBuf {
+    let path = folder.join("recipe.csv");
+    fs::write(&path, text).expect("written");
+    path
+}
+
+fn near(value: &Value, expected: f64) -> bool {
+    value.as_f64().is_some_and(|v| (v - expected).abs() < 1e-6)
+}
+
+#[test]
+fn a_report_of_a_table_of_pure_substances() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = csv(
+        folder.path(),
+        "# kind: rinse-off\n# market: EU\nphase,material,percent,composition\n\
+         A,Aqua,q.s.,pure\nA,Glycerin,5,pure\nB,Cocamidopropyl Betaine,3,pure\n\
+         B,Sodium Laureth Sulfate,8.4,pure\nC,Sodium Chloride,0.5,pure\n",
+    );
+    let report = json(&["report", path.to_str().unwrap(), "--json"]);
+    assert!(near(&report["total_percent"], 100.0));
+    assert!(near(&report["water"]["added"], 83.1));
+    assert!(near(&report["water"]["from_materials"], 0.0));
+    assert!(near(&report["water"]["total"], 83.1));
+    assert!(near(&report["actives"]["anionic"], 8.4));
+    assert!(near(&report["actives"]["amphoteric"], 3.0));
+    assert!(near(&report["actives"]["total"], 11.4));
+    let constituents = report["constituents"].as_array().unwrap();
+    assert_eq!(constituents.len(), 5);
+    // CAS numbers as in the European Commission's ingredient inventory (CosIng).
+    let cas = |inci: &str| {
+        let found = constituents
+            .iter()
+            .find(|c| c["inci"].as_str().unwrap().eq_ignore_ascii_case(inci));
+        found.unwrap()["cas"].as_str().unwrap_or("none").to_owned()
+    };
+    assert_eq!(cas("Aqua"), "7732-18-5");
+    assert_eq!(cas("Glycerin"), "56-81-5");
+    assert_eq!(cas("Sodium Chloride"), "7647-14-5");
+    // Water and nothing that preserves: common practice, no source.
+    let rules: Vec<&str> = report["findings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|f| f["rule"].as_str().unwrap())
+        .collect();
+    assert!(rules.contains(&"water-without-preservative"), "{rules:?}");
+}
+
+#[test]
+fn solutions_bring_in_water_and_salt() {
+    // Active matter is the sum of raw material % x active %: 10 % of a 30 % solution gives 3 %
+    // (rule of thumb as published on maker pages in 2011); the rest is salt and water.
+    let folder = tempfile::tempdir().unwrap();
+    let path = csv(
+        folder.path(),
+        "phase,material,percent\nA,\"Water, demineralised\",q.s.\nB,Cocamidopropyl betaine solution 30 %,10\n",
+    );
+    let report = json(&["report", path.to_str().unwrap(), "--json"]);
+    assert!(near(&report["actives"]["amphoteric"], 3.0));
+    assert!(near(&report["water"]["added"], 90.0));
+    assert!(report["water"]["from_materials"].as_f64().unwrap() > 5.0);
+    // Everything is accounted for: the classes and the unknown share make up the whole.
+    let classes = report["classes"].as_object().unwrap().values();
+    let known: f64 = classes.map(|c| c["percent"].as_f64().unwrap()).sum();
+    assert!((known + report["unknown_percent"].as_f64().unwrap() - 100.0).abs() < 1e-6);
+    let salt = report["classes"]["electrolyte"]["percent"]
+        .as_f64()
+        .unwrap();
+    assert!(salt > 0.3 && salt < 0.7, "{salt}");
+}
+
+#[test]
+fn check_tells_by_its_exit_code() {
+    for name in [
+        "oat-and-juniper-shower-gel",
+        "clear-rosemary-shampoo",
+        "calendula-hand-lotion",
+        "heather-foot-balm",
+        "moss-conditioner",
+    ] {
+        let (code, printed) = run(&["check", &example(name)]).unwrap();
+        assert_eq!(code, 0, "{name}: {printed}");
+        assert!(printed.contains("qualified safety assessor"));
+    }
+    let (code, printed) = run(&["check", &example("broken")]).unwrap();
+    assert_eq!(code, 1);
+    assert!(printed.contains("BREACH"));
+    let failure = run(&["check", "no-such-file.formula.ron"]).unwrap_err();
+    assert!(failure.contains("no-such-file"), "{failure}");
+    let folder = tempfile::tempdir().unwrap();
+    let path = csv(folder.path(), "phase,material,percent\nA,Water,many\n");
+    let failure = run(&["check", path.to_str().unwrap()]).unwrap_err();
+    assert!(
+        failure.contains("line 2") && failure.contains("percent"),
+        "{failure}"
+    );
+}
+
+#[test]
+fn a_finished_formula_opens_and_tells_when_it_was_altered() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("gel.finished.ron");
+    let target = out.to_str().unwrap();
+    let source = example("oat-and-juniper-shower-gel");
+    let (code, _) = run(&["finish", &source, "-o", target]).unwrap();
+    assert_eq!(code, 0);
+    // It is not overwritten unasked.
+    assert!(run(&["finish", &source, "-o", target]).is_err());
+    assert!(run(&["finish", &source, "-o", target, "--replace"]).is_ok());
+    // The frozen formula says the same as the working one.
+    let (was, now) = (
+        json(&["report", &source, "--json"]),
+        json(&["report", target, "--json"]),
+    );
+    for key in [
+        "total_percent",
+        "lines",
+        "constituents",
+        "water",
+        "actives",
+        "findings",
+    ] {
+        assert_eq!(was[key], now[key], "{key}");
+    }
+    let text = fs::read_to_string(&out).unwrap();
+    let opened = formulation::file::finished::read(&text, target).unwrap();
+    assert!(opened.intact);
+    let altered = text.replacen("Larkmoor Studio", "Larkmoor Studios", 1);
+    assert!(
+        !formulation::file::finished::read(&altered, target)
+            .unwrap()
+            .intact
+    );
+}
+
+#[test]
+fn a_variant_is_picked_by_name() {
+    let source = example("oat-and-juniper-shower-gel");
+    let first = json(&["report", &source, "--json"]);
+    let name = first["variant"].as_str().unwrap().to_owned();
+    assert_eq!(
+        json(&["report", &format!("{source}#{name}"), "--json"])["variant"],
+        first["variant"]
+    );
+    let failure = run(&["report", &format!("{source}#nothing of the kind")]).unwrap_err();
+    assert!(failure.contains(&name), "{failure}");
+}
