@@ -1,5 +1,8 @@
 //! The commands that need no window, run as a maker runs them.
-#![expect(clippy::expect_used, reason = "a helper of tests fails the test by panicking")]
+#![expect(
+    clippy::expect_used,
+    reason = "a helper of tests fails the test by panicking"
+)]
 
 use std::fs;
 use std::path::{Path, PathBuf};
