@@ -8,11 +8,13 @@ use formulation::edit::{Bound, Edit, Stop, apply};
 use formulation::finding::Level;
 use formulation::formula::{Date, Formula};
 
-use crate::command::{Command, TABLE, entry_of};
+use crate::command::{Command, Export, PictureFormat, TABLE, entry_of};
 use crate::dialogs::{Dialogs, sentence};
 use crate::sheets::{SheetName, Sheets};
+use crate::state::disk::file_stem;
 use crate::state::{Message, State, ThemeChoice, View};
 use crate::theme;
+use crate::widgets::composition_chart;
 use crate::widgets::level_mark::level_mark;
 
 /// Least and greatest size of everything.
@@ -205,6 +207,10 @@ impl Bench {
                 self.save_settings();
             }
             Command::Say(level, text) => state.say(level, text),
+            Command::ExportChart(format) => match export_chart(state, format) {
+                Ok(export) => self.dialogs.apply(ctx, state, Command::Export(export)),
+                Err(problem) => state.say(Level::Caution, problem),
+            },
             Command::Open
             | Command::OpenTyped
             | Command::OpenPath(_)
@@ -213,7 +219,6 @@ impl Bench {
             | Command::SaveAs
             | Command::Close
             | Command::Quit
-            | Command::ExportChart(_)
             | Command::Export(_)
             | Command::Pick(_)
             | Command::About => self.dialogs.apply(ctx, state, command),
@@ -273,6 +278,30 @@ impl eframe::App for Bench {
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         self.frame(ui);
     }
+}
+
+/// The chart of the variant worked on, as a file.
+fn export_chart(state: &State, format: PictureFormat) -> Result<Export, String> {
+    let document = state.current();
+    let variant = document.variant();
+    let evaluation = state.evaluation(document, variant.id);
+    let (formula, composition) = (document.formula(), &evaluation.composition);
+    let (ending, bytes) = match format {
+        PictureFormat::Svg => (
+            "svg",
+            composition_chart::to_svg(formula, variant, composition).into_bytes(),
+        ),
+        PictureFormat::Png => (
+            "png",
+            composition_chart::to_png(formula, variant, composition).map_err(|e| e.to_string())?,
+        ),
+    };
+    let stem = file_stem(&format!("{} {}", formula.name, variant.name));
+    Ok(Export {
+        title: "Save the chart".to_owned(),
+        file_name: format!("{stem}.{ending}"),
+        bytes: bytes.into(),
+    })
 }
 
 /// Which line came to which bound, in words.
@@ -424,10 +453,7 @@ fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             commands,
         );
         ui.separator();
-        for format in [
-            crate::command::PictureFormat::Svg,
-            crate::command::PictureFormat::Png,
-        ] {
+        for format in [PictureFormat::Svg, PictureFormat::Png] {
             menu_row(ui, &Command::ExportChart(format), true, commands);
         }
         ui.separator();

@@ -1,5 +1,6 @@
 //! Widgets of our own, used by several sheets.
 
+pub mod composition_chart;
 pub mod entry;
 pub mod findings_list;
 pub mod hatch;

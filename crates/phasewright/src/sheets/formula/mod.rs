@@ -17,6 +17,7 @@ use formulation::formula::{ItemId, Variant};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::composition_chart::CompositionChart;
 use crate::widgets::findings_list::findings_list;
 use crate::widgets::material_picker::MaterialPicker;
 use columns::Columns;
@@ -86,7 +87,21 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
 }
 
 fn side(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
-    ui.label(theme::heading("Findings"));
+    let height = (ui.available_height() * 0.54).max(220.0);
+    let full = view.evaluation.composition.total.as_percent().max(100.0);
+    let clicked = CompositionChart {
+        id: Id::unique(("chart", view.document.id)),
+        formula: view.formula,
+        variant: view.variant,
+        composition: &view.evaluation.composition,
+        chosen: &view.document.chosen,
+        full,
+    }
+    .show(ui, egui::vec2(ui.available_width(), height));
+    if let Some(lines) = clicked {
+        commands.push(Command::Choose(lines));
+    }
+    ui.add_space(theme::TIGHT);
     findings_list(
         ui,
         view.formula,

@@ -1,0 +1,361 @@
+//! What the chart shows, free of pixels: two stacks in percent and the ribbons
+//! between them.
+
+use std::sync::Arc;
+
+use formulation::composition::Composition;
+use formulation::formula::{ItemId, Variant};
+use formulation::material::{Charge, Class};
+
+use crate::theme::{Fill, Palette};
+
+/// A part of the stack As contained.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Part {
+    /// Water added as such.
+    WaterAdded,
+    /// Water that comes in with materials.
+    WaterBroughtIn,
+    /// Any class but water.
+    Class(Class),
+    /// What is not known.
+    Unknown,
+}
+
+impl Part {
+    /// All parts, from the bottom of the stack up.
+    pub fn all() -> impl Iterator<Item = Self> {
+        let classes = Class::ALL
+            .into_iter()
+            .filter(|&c| c != Class::Water)
+            .map(Self::Class);
+        [Self::WaterAdded, Self::WaterBroughtIn]
+            .into_iter()
+            .chain(classes)
+            .chain([Self::Unknown])
+    }
+
+    /// The words beside it; short, as the stack says what it is about.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::WaterAdded => "water added",
+            Self::WaterBroughtIn => "water brought in",
+            Self::Class(Class::Surfactant(charge)) => match charge {
+                Charge::Anionic => "anionic",
+                Charge::Amphoteric => "amphoteric",
+                Charge::NonIonic => "non-ionic",
+                Charge::Cationic => "cationic",
+            },
+            Self::Class(class) => class.label(),
+            Self::Unknown => "unknown",
+        }
+    }
+
+    /// The words that stand alone, for the hover and for assistive programs.
+    pub const fn full_label(self) -> &'static str {
+        match self {
+            Self::Class(class) => class.label(),
+            Self::Unknown => "composition unknown",
+            _ => self.label(),
+        }
+    }
+
+    /// How it is filled.
+    pub const fn fill(self, palette: &Palette) -> Fill {
+        match self {
+            Self::WaterAdded => palette.class(Class::Water),
+            Self::WaterBroughtIn => palette.water_brought_in(),
+            Self::Class(class) => palette.class(class),
+            Self::Unknown => palette.unknown(),
+        }
+    }
+}
+
+/// A stretch of a stack, in percent of the formula from the bottom.
+#[derive(Clone, Copy, PartialEq, Debug, Default)]
+pub struct Stretch {
+    /// Lower end.
+    pub from: f64,
+    /// Upper end.
+    pub to: f64,
+}
+
+impl Stretch {
+    /// Its length in percent.
+    pub fn size(self) -> f64 {
+        self.to - self.from
+    }
+
+    /// Its middle.
+    pub fn middle(self) -> f64 {
+        f64::midpoint(self.from, self.to)
+    }
+}
+
+/// One phase in the stack As weighed.
+#[derive(Clone, Debug)]
+pub struct PhaseBlock {
+    /// The phase.
+    pub phase: ItemId,
+    /// The letter.
+    pub letter: Arc<str>,
+    /// Its place in working order, which gives its tint.
+    pub place: usize,
+    /// Where it stands.
+    pub at: Stretch,
+    /// Its lines, in the order of working.
+    pub lines: Vec<(ItemId, Stretch)>,
+}
+
+/// One part in the stack As contained.
+#[derive(Clone, Debug)]
+pub struct PartBlock {
+    /// What it is.
+    pub part: Part,
+    /// Where it stands, by typical values.
+    pub at: Stretch,
+    /// Lowest and highest share in percent, where the materials give a range.
+    pub range: Option<(f64, f64)>,
+    /// Which lines bring in how much, in percent.
+    pub lines: Vec<(ItemId, f64)>,
+}
+
+/// What one line brings to one part.
+#[derive(Clone, Copy, Debug)]
+pub struct Ribbon {
+    /// The line.
+    pub line: ItemId,
+    /// Place of its phase in [`ChartLayout::phases`].
+    pub phase: usize,
+    /// Place of the part in [`ChartLayout::parts`].
+    pub part: usize,
+    /// Where it leaves the stack As weighed.
+    pub left: Stretch,
+    /// Where it meets the stack As contained.
+    pub right: Stretch,
+}
+
+/// Everything the chart shows.
+#[derive(Clone, Debug, Default)]
+pub struct ChartLayout {
+    /// The stack As weighed, from the bottom up in working order.
+    pub phases: Vec<PhaseBlock>,
+    /// The stack As contained, from the bottom up; parts of nothing are left out.
+    pub parts: Vec<PartBlock>,
+    /// The ribbons between them.
+    pub ribbons: Vec<Ribbon>,
+    /// Sum of all lines in percent.
+    pub total: f64,
+}
+
+impl ChartLayout {
+    /// The chart of a variant and what it contains.
+    pub fn new(variant: &Variant, composition: &Composition) -> Self {
+        let all: Vec<Part> = Part::all().collect();
+        // What each line brings to each part, in percent.
+        let brought: Vec<Vec<f64>> = composition
+            .lines
+            .iter()
+            .map(|line| {
+                all.iter()
+                    .map(|part| match part {
+                        Part::WaterAdded | Part::WaterBroughtIn => {
+                            let added = *part == Part::WaterAdded;
+                            let water = line.classes[Class::Water.index()].as_percent();
+                            if line.is_water == added { water } else { 0.0 }
+                        }
+                        Part::Class(class) => line.classes[class.index()].as_percent(),
+                        Part::Unknown => line.unknown.as_percent(),
+                    })
+                    .collect()
+            })
+            .collect();
+
+        let mut layout = Self {
+            total: composition.total.as_percent(),
+            ..Self::default()
+        };
+        let mut place_of_part = vec![None; all.len()];
+        let mut height = 0.0;
+        for (i, &part) in all.iter().enumerate() {
+            let lines: Vec<(ItemId, f64)> = composition
+                .lines
+                .iter()
+                .zip(&brought)
+                .map(|(line, parts)| (line.line, parts[i]))
+                .filter(|(_, share)| *share > 0.0)
+                .collect();
+            let size: f64 = lines.iter().map(|(_, share)| share).sum();
+            if lines.is_empty() {
+                continue;
+            }
+            place_of_part[i] = Some(layout.parts.len());
+            layout.parts.push(PartBlock {
+                part,
+                at: Stretch {
+                    from: height,
+                    to: height + size,
+                },
+                range: range_of(part, composition),
+                lines,
+            });
+            height += size;
+        }
+
+        let mut cursors: Vec<f64> = layout.parts.iter().map(|p| p.at.from).collect();
+        let mut height = 0.0;
+        for (place, phase) in variant.phases.iter().enumerate() {
+            let from = height;
+            let mut lines = Vec::new();
+            for line in &phase.lines {
+                let size = line.percent.as_percent();
+                let stretch = Stretch {
+                    from: height,
+                    to: height + size,
+                };
+                lines.push((line.id, stretch));
+                let row = composition.lines.iter().position(|l| l.line == line.id);
+                let mut left = height;
+                for (i, &share) in row.map_or(&[][..], |r| &brought[r]).iter().enumerate() {
+                    let Some(part) = place_of_part[i].filter(|_| share > 0.0) else {
+                        continue;
+                    };
+                    let right = cursors[part];
+                    layout.ribbons.push(Ribbon {
+                        line: line.id,
+                        phase: place,
+                        part,
+                        left: Stretch {
+                            from: left,
+                            to: left + share,
+                        },
+                        right: Stretch {
+                            from: right,
+                            to: right + share,
+                        },
+                    });
+                    cursors[part] = right + share;
+                    left += share;
+                }
+                height += size;
+            }
+            layout.phases.push(PhaseBlock {
+                phase: phase.id,
+                letter: phase.letter.clone(),
+                place,
+                at: Stretch { from, to: height },
+                lines,
+            });
+        }
+        layout
+    }
+
+    /// The percentage at the top of a chart that shows this alone.
+    pub fn full_height(&self) -> f64 {
+        self.total.max(100.0)
+    }
+}
+
+fn range_of(part: Part, composition: &Composition) -> Option<(f64, f64)> {
+    let spread = match part {
+        Part::WaterBroughtIn => composition.water_from_materials,
+        Part::Class(class) => composition.class(class),
+        Part::WaterAdded | Part::Unknown => return None,
+    };
+    let (low, high) = (spread.low.as_percent(), spread.high.as_percent());
+    (high - low > 1e-9).then_some((low, high))
+}
+
+/// Where labels of a height stand so that none covers another: each as near as may
+/// be to where it is wanted, in the same order, within `top` to `bottom`. `wanted`
+/// are middles, sorted from the top. Labels for which there is no room are left out,
+/// the ones of least `weight` first; their place is `None`.
+pub fn spread_labels(
+    wanted: &[(f32, f64)],
+    height: f32,
+    top: f32,
+    bottom: f32,
+) -> Vec<Option<f32>> {
+    let room = ((bottom - top) / height).floor().max(0.0) as usize;
+    let mut by_weight: Vec<usize> = (0..wanted.len()).collect();
+    by_weight.sort_by(|&a, &b| wanted[b].1.total_cmp(&wanted[a].1));
+    let mut shown: Vec<usize> = by_weight.into_iter().take(room).collect();
+    shown.sort_unstable();
+    let mut places: Vec<f32> = shown
+        .iter()
+        .map(|&i| wanted[i].0.clamp(top + height / 2.0, bottom - height / 2.0))
+        .collect();
+    for i in 1..places.len() {
+        places[i] = places[i].max(places[i - 1] + height);
+    }
+    let mut floor = bottom + height / 2.0;
+    for place in places.iter_mut().rev() {
+        *place = place.min(floor - height);
+        floor = *place;
+    }
+    let mut all = vec![None; wanted.len()];
+    for (&i, place) in shown.iter().zip(places) {
+        all[i] = Some(place);
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use formulation::evaluation::{Context, evaluate};
+    use formulation::file::formula_table;
+    use formulation::formula::{Date, Formula};
+    use formulation::shelf::built_in;
+
+    fn gel() -> Formula {
+        let table = "phase,material,percent\nA,Aqua,q.s.\nA,Glycerin 99.5 %,3\n\
+             B,Sodium laureth sulfate solution 28 %,30\nC,Sodium benzoate,0.5\n";
+        formula_table::read(table, "gel.csv", "Gel", built_in()).unwrap()
+    }
+
+    #[test]
+    fn both_stacks_and_the_ribbons_agree() {
+        let formula = gel();
+        let context = Context {
+            today: Date::constant(2026, 3, 2),
+        };
+        let e = evaluate(&formula, formula.active(), &context);
+        let chart = ChartLayout::new(formula.active(), &e.composition);
+        let sum = |all: &mut dyn Iterator<Item = f64>| all.sum::<f64>();
+        let weighed = sum(&mut chart.phases.iter().map(|p| p.at.size()));
+        let contained = sum(&mut chart.parts.iter().map(|p| p.at.size()));
+        let ribbons = sum(&mut chart.ribbons.iter().map(|r| r.left.size()));
+        for total in [weighed, contained, ribbons, chart.total] {
+            assert!((total - 100.0).abs() < 1e-9, "{total}");
+        }
+        for (i, part) in chart.parts.iter().enumerate() {
+            let mut at = part.at.from;
+            for r in chart.ribbons.iter().filter(|r| r.part == i) {
+                assert!((r.right.from - at).abs() < 1e-9);
+                at = r.right.to;
+            }
+            assert!((at - part.at.to).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn labels_do_not_cover_each_other() {
+        let wanted: Vec<(f32, f64)> = [5.0, 6.0, 7.0, 50.0, 99.0, 99.5]
+            .into_iter()
+            .map(|y| (y, f64::from(y)))
+            .collect();
+        let places = spread_labels(&wanted, 14.0, 0.0, 100.0);
+        let shown: Vec<f32> = places.iter().flatten().copied().collect();
+        assert_eq!(shown.len(), 6);
+        for pair in shown.windows(2) {
+            assert!(pair[1] - pair[0] >= 14.0 - 1e-3, "{shown:?}");
+        }
+        assert!(shown[0] >= 7.0 && shown[5] <= 93.0 + 1e-3);
+
+        let few = spread_labels(&wanted, 40.0, 0.0, 100.0);
+        // Room for two: the weightiest stay.
+        assert_eq!(few.iter().filter(|p| p.is_some()).count(), 2);
+        assert!(few[4].is_some() && few[5].is_some());
+    }
+}
