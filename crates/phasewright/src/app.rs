@@ -1,6 +1,8 @@
 //! The Bench: the window with its bars and sheets. It holds the state, draws the
 //! frame and applies what was pushed while drawing.
 
+use std::path::PathBuf;
+
 use eframe::egui::{
     self, Align, Button, Frame, Layout, Margin, Panel, Sense, Stroke, Ui, Vec2, WidgetInfo,
 };
@@ -55,6 +57,7 @@ pub struct Bench {
     dialogs: Dialogs,
     commands: Vec<Command>,
     next_round: f64,
+    title: String,
 }
 
 /// Seconds between two looks at the open files.
@@ -71,7 +74,15 @@ impl Bench {
             dialogs: Dialogs::new(&host),
             commands: Vec::new(),
             next_round: 0.0,
+            title: String::new(),
         }
+    }
+
+    /// Opens the files named at the start, and offers what a crash left behind.
+    pub fn begin(&mut self, files: Vec<PathBuf>) {
+        self.commands
+            .extend(files.into_iter().map(Command::OpenPath));
+        self.dialogs.offer_left_over(&self.state);
     }
 
     /// What the window holds.
@@ -136,6 +147,18 @@ impl Bench {
         self.dialogs.ui(ui, &mut self.state);
         for command in commands {
             self.apply(ui, command);
+        }
+        self.set_title(ui);
+    }
+
+    /// Names the document in the title of the window.
+    fn set_title(&mut self, ctx: &egui::Context) {
+        let document = self.state.current();
+        let mark = if document.is_changed() { " •" } else { "" };
+        let title = format!("{}{mark} – Phasewright", document.name());
+        if title != self.title {
+            ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
+            self.title = title;
         }
     }
 

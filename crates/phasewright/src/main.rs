@@ -11,7 +11,7 @@ fn main() -> ExitCode {
     if let Some(command) = &cli.command {
         return headless::run(command);
     }
-    match start::window() {
+    match start::window(cli.files) {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
             eprintln!("{error}");

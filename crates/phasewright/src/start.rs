@@ -1,12 +1,14 @@
 //! Starting the window, and saying plainly why it cannot be started.
 
 use std::panic::{self, AssertUnwindSafe};
-use std::sync::Arc;
+use std::path::PathBuf;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex};
 
 use eframe::egui;
 use formulation::evaluation::Context;
 use formulation::formula::Formula;
-use formulation::shelf::Shelf;
+use formulation::shelf::built_in;
 
 use crate::app::{Bench, Host};
 use crate::state::{Folders, State};
@@ -15,34 +17,59 @@ use crate::theme;
 /// Packages a bare Debian or Ubuntu needs to show the window.
 const PACKAGES: &str = "libxkbcommon-x11-0 libxcursor1 libxi6 libegl1 libgl1-mesa-dri";
 
-/// Why the window could not be shown.
+/// Why the program ended with an error.
 #[derive(Debug, thiserror::Error)]
-#[error(
-    "The window could not be opened: {cause}.\n\
-     It needs a screen (X11 or Wayland) and a graphics driver; on Debian or Ubuntu: apt install {PACKAGES}\n\
-     Without a screen, “phasewright report FILE” prints everything the window shows."
-)]
-pub struct StartError {
-    cause: String,
+pub enum StartError {
+    /// The window was never shown.
+    #[error(
+        "The window could not be opened: {cause}\n\
+         It needs a screen (X11 or Wayland) and a graphics driver; on Debian or Ubuntu: apt install {PACKAGES}\n\
+         Without a screen, “phasewright report FILE” prints everything the window shows."
+    )]
+    NoWindow {
+        /// What the system said.
+        cause: String,
+    },
+    /// The window was shown and then met an error of its own.
+    #[error(
+        "Phasewright met an error of its own and had to end: {cause}\n\
+         Unsaved changes were kept and are offered at the next start."
+    )]
+    Broken {
+        /// What went wrong and where.
+        cause: String,
+    },
 }
 
-/// Opens the window and stays until it is closed.
-pub fn window() -> Result<(), StartError> {
+/// Opens the window with files and stays until it is closed.
+pub fn window(files: Vec<PathBuf>) -> Result<(), StartError> {
+    let shown = Arc::new(AtomicBool::new(false));
+    let place = Arc::new(Mutex::new(String::new()));
     // A missing keyboard library makes the windowing library panic; its message is
     // turned into a sentence here instead of a trace on the terminal.
     let usual_hook = panic::take_hook();
-    panic::set_hook(Box::new(|_| {}));
-    let outcome = panic::catch_unwind(AssertUnwindSafe(run));
+    let noted = place.clone();
+    panic::set_hook(Box::new(move |info| {
+        if let (Some(at), Ok(mut place)) = (info.location(), noted.lock()) {
+            *place = format!(" ({at})");
+        }
+    }));
+    let witness = shown.clone();
+    let outcome = panic::catch_unwind(AssertUnwindSafe(|| run(files, witness)));
     panic::set_hook(usual_hook);
-    match outcome {
-        Ok(Ok(())) => Ok(()),
-        Ok(Err(error)) => Err(StartError {
-            cause: error.to_string(),
-        }),
-        Err(thrown) => Err(StartError {
-            cause: panic_words(thrown.as_ref()),
-        }),
-    }
+    let cause = match outcome {
+        Ok(Ok(())) => return Ok(()),
+        Ok(Err(error)) => error.to_string(),
+        Err(thrown) => {
+            let place = place.lock().map(|p| p.clone()).unwrap_or_default();
+            format!("{}{place}", panic_words(thrown.as_ref()))
+        }
+    };
+    Err(if shown.load(Ordering::Relaxed) {
+        StartError::Broken { cause }
+    } else {
+        StartError::NoWindow { cause }
+    })
 }
 
 fn panic_words(thrown: &(dyn std::any::Any + Send)) -> String {
@@ -53,7 +80,7 @@ fn panic_words(thrown: &(dyn std::any::Any + Send)) -> String {
         .unwrap_or_else(|| "the windowing library gave up without a reason".to_owned())
 }
 
-fn run() -> eframe::Result {
+fn run(files: Vec<PathBuf>, shown: Arc<AtomicBool>) -> eframe::Result {
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
             .with_app_id("phasewright")
@@ -65,18 +92,21 @@ fn run() -> eframe::Result {
     eframe::run_native(
         "Phasewright",
         options,
-        Box::new(|cc| {
+        Box::new(move |cc| {
+            shown.store(true, Ordering::Relaxed);
             theme::install(&cc.egui_ctx);
             let host = Host::real();
             let state = State::new(
-                Arc::new(Shelf::new()),
+                Arc::new(built_in().clone()),
                 Context::new(host.today()),
                 Folders::usual(),
                 Arc::new(Formula::new("New formula")),
             );
             cc.egui_ctx.set_theme(state.settings.theme.preference());
             cc.egui_ctx.set_zoom_factor(state.settings.zoom);
-            Ok(Box::new(Bench::new(state, host)))
+            let mut bench = Bench::new(state, host);
+            bench.begin(files);
+            Ok(Box::new(bench))
         }),
     )
 }

@@ -225,6 +225,15 @@ impl Document {
     }
 }
 
+impl Drop for Document {
+    /// While the program breaks down, what was kept against a crash must outlive it.
+    fn drop(&mut self) {
+        if std::thread::panicking() {
+            std::mem::forget(self.slot.take());
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -312,9 +312,7 @@ mod tests {
     fn svg_is_well_formed_and_names_every_part() {
         let table = "phase,material,percent\nA,Aqua,q.s.\nB,Glycerin 99.5 %,3\n";
         let formula = formula_table::read(table, "x.csv", "Oat <&> juniper", built_in()).unwrap();
-        let context = Context {
-            today: Date::constant(2026, 3, 2),
-        };
+        let context = Context::new(Date::constant(2026, 3, 2));
         let e = evaluate(&formula, formula.active(), &context);
         let svg = to_svg(&formula, formula.active(), &e.composition);
         assert!(svg.starts_with("<svg ") && svg.ends_with("</svg>\n"));

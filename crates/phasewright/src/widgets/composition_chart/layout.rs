@@ -317,9 +317,7 @@ mod tests {
     #[test]
     fn both_stacks_and_the_ribbons_agree() {
         let formula = gel();
-        let context = Context {
-            today: Date::constant(2026, 3, 2),
-        };
+        let context = Context::new(Date::constant(2026, 3, 2));
         let e = evaluate(&formula, formula.active(), &context);
         let chart = ChartLayout::new(formula.active(), &e.composition);
         let sum = |all: &mut dyn Iterator<Item = f64>| all.sum::<f64>();

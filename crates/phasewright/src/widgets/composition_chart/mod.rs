@@ -161,7 +161,7 @@ impl CompositionChart<'_> {
                 ui.painter()
                     .rect_stroke(label, 3.0, ring, egui::StrokeKind::Outside);
             }
-            response = response | by_label;
+            response |= by_label;
         } else {
             response.widget_info(|| WidgetInfo::labeled(egui::Role::Button, true, &name));
         }
@@ -251,27 +251,21 @@ impl CompositionChart<'_> {
 
     /// The sums behind a block.
     fn sums(&self, ui: &mut Ui, chart: &ChartLayout, what: Touched) {
-        let (title, range, lines): (String, Option<(f64, f64)>, Vec<(ItemId, f64)>) = match what {
+        let (title, range, lines) = match what {
             Touched::Phase(i) => {
                 let phase = &chart.phases[i];
-                let lines = phase
+                let lines: Vec<_> = phase
                     .lines
                     .iter()
                     .map(|(id, at)| (*id, at.size()))
                     .collect();
-                (
-                    format!("Phase {}: {:.2} %", phase.letter, phase.at.size()),
-                    None,
-                    lines,
-                )
+                let title = format!("Phase {}: {:.2} %", phase.letter, phase.at.size());
+                (title, None, lines)
             }
             Touched::Part(i) => {
                 let part = &chart.parts[i];
-                (
-                    format!("{}: {:.2} %", part.part.full_label(), part.at.size()),
-                    part.range,
-                    part.lines.clone(),
-                )
+                let title = format!("{}: {:.2} %", part.part.full_label(), part.at.size());
+                (title, part.range, part.lines.clone())
             }
         };
         ui.label(theme::strong(title));
