@@ -86,6 +86,29 @@ pub fn bench(look: Look, state: State) -> Harness<'static, Bench> {
         .build_eframe(|_| Bench::new(state, host()))
 }
 
+/// Folders below one folder.
+pub fn folders(below: &Path) -> Folders {
+    Folders {
+        config: None,
+        recovery: Some(below.to_path_buf()),
+    }
+}
+
+/// Puts the cursor into a field, replaces what is there, and leaves the cursor there.
+pub fn type_into(harness: &mut Harness<'_, Bench>, name: &str, text: &str) {
+    use egui_kittest::kittest::Queryable as _;
+    harness
+        .get_by_role_and_label(egui::Role::TextInput, name)
+        .focus();
+    harness.run();
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
+    harness.run();
+    harness
+        .get_by_role_and_label(egui::Role::TextInput, name)
+        .type_text(text);
+    harness.run();
+}
+
 /// Paints the window as it is now and writes it to `target/pictures/NAME.png`, to
 /// be looked at.
 pub fn picture(harness: &mut Harness<'_, Bench>, name: &str) -> PathBuf {

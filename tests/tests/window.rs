@@ -1,13 +1,52 @@
 //! The window, driven through the accessibility tree.
+#![expect(
+    clippy::unwrap_used,
+    reason = "a helper of tests fails the test by panicking"
+)]
 
-use acceptance::window::{Look, bench, picture, shower_gel, state};
-use formulation::formula::Formula;
+use std::path::Path;
+
+use acceptance::window::{Look, bench, folders, picture, shower_gel, state, type_into};
+use egui::{Key, Modifiers, vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use formulation::formula::{Formula, ItemId};
+use formulation::quantity::Percent;
 use formulation::shelf::{Shelf, built_in};
+use phasewright::app::Bench;
+use phasewright::command::Command;
+use phasewright::sheets::SheetName;
+use phasewright::state::Folders;
+
+fn gel_window(over: bool) -> Harness<'static, Bench> {
+    bench(Look::USUAL, state(built_in().clone(), shower_gel(over)))
+}
+
+fn formula<'h>(harness: &'h Harness<'_, Bench>) -> &'h Formula {
+    harness.state().state().current().formula()
+}
+
+/// The line of the material whose name contains this.
+fn line(harness: &Harness<'_, Bench>, name: &str) -> (ItemId, Percent) {
+    let formula = formula(harness);
+    formula
+        .active()
+        .lines()
+        .find(|(_, l)| formula.material(&l.material).unwrap().name.contains(name))
+        .map(|(_, l)| (l.id, l.percent))
+        .unwrap()
+}
+
+fn steps(harness: &Harness<'_, Bench>) -> usize {
+    harness.state().state().current().history().steps().len()
+}
+
+fn percent(text: &str) -> Percent {
+    text.parse().unwrap()
+}
 
 #[test]
 fn every_sheet_opens() {
-    use egui_kittest::kittest::Queryable as _;
-    use phasewright::sheets::SheetName;
     let mut harness = bench(
         Look::SMALL,
         state(Shelf::new(), Formula::new("New formula")),
@@ -19,7 +58,381 @@ fn every_sheet_opens() {
         harness.run();
         assert_eq!(harness.state().sheet(), name);
     }
-    picture(&mut harness, "shell");
+}
+
+#[test]
+fn a_line_is_added_by_typing() {
+    let mut harness = gel_window(false);
+    let before = formula(&harness).active().lines().count();
+    type_into(&mut harness, "Add a line", "panthenol");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert_eq!(formula(&harness).active().lines().count(), before + 1);
+    let (_, first) = line(&harness, "Panthenol");
+    assert_eq!(first, Percent::ZERO);
+
+    // The cursor now stands in the percentage of the new line.
+    let field = harness.get_by_role_and_label(egui::Role::TextInput, "D-Panthenol 75 % percent");
+    assert!(field.is_focused());
+    field.type_text("1.5");
+    harness.run();
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert_eq!(line(&harness, "Panthenol").1, percent("1.5"));
+    assert_eq!(formula(&harness).active().total(), Percent::HUNDRED);
+}
+
+#[test]
+fn a_dragged_slider_makes_a_finding_come_and_undo_makes_it_go() {
+    let mut harness = gel_window(false);
+    let breach = "Breach: Sodium benzoate is at";
+    assert!(harness.query_all_by_label_contains(breach).next().is_none());
+
+    let slider = harness.get_by_label("Sodium benzoate slider");
+    let rect = slider.rect();
+    slider.scroll_to_me();
+    harness.run();
+    let rect = harness
+        .get_by_label("Sodium benzoate slider")
+        .rect()
+        .intersect(rect.expand(1e4));
+    let from = rect.left_center() + vec2(12.0, 0.0);
+    harness.drag_at(from);
+    for part in 1..=8_u8 {
+        let to = rect.left_center() + vec2(rect.width() * f32::from(part) / 8.0 - 10.0, 0.0);
+        harness.hover_at(to);
+        harness.run();
+    }
+    assert!(harness.query_all_by_label_contains(breach).next().is_some());
+    assert!(harness.state().state().current().has_draft());
+    harness.drop_at(rect.right_center() - vec2(10.0, 0.0));
+    harness.run();
+    assert!(line(&harness, "Sodium benzoate").1 > percent("0.6"));
+    assert_eq!(formula(&harness).active().total(), Percent::HUNDRED);
+    // The whole drag is one step.
+    assert_eq!(steps(&harness), 2);
+
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::Z);
+    harness.run();
+    assert!(harness.query_all_by_label_contains(breach).next().is_none());
+    assert_eq!(line(&harness, "Sodium benzoate").1, percent("0.5"));
+    harness.key_press_modifiers(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
+    harness.run();
+    assert!(harness.query_all_by_label_contains(breach).next().is_some());
+}
+
+#[test]
+fn a_slider_moves_by_key_and_by_assistive_programs() {
+    let mut harness = gel_window(false);
+    harness.get_by_label("Sodium benzoate slider").focus();
+    harness.run();
+    harness.key_press(Key::ArrowRight);
+    harness.run();
+    let by_key = line(&harness, "Sodium benzoate").1;
+    assert!(by_key > percent("0.5"));
+    assert!(!harness.state().state().current().has_draft());
+    harness
+        .get_by_label("Sodium benzoate slider")
+        .set_value_accesskit(0.75);
+    harness.run();
+    assert_eq!(line(&harness, "Sodium benzoate").1, percent("0.75"));
+    assert_eq!(steps(&harness), 3);
+}
+
+#[test]
+fn a_wrong_percentage_is_refused_in_words() {
+    let mut harness = gel_window(false);
+    type_into(&mut harness, "Sodium benzoate percent", "much");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert_eq!(line(&harness, "Sodium benzoate").1, percent("0.5"));
+    let said = harness.state().state().message.clone().unwrap().text;
+    assert!(said.contains("“much” is not a percentage"), "{said}");
+}
+
+#[test]
+fn lines_move_by_keyboard_between_phases() {
+    let mut harness = gel_window(false);
+    let (id, _) = line(&harness, "Disodium EDTA");
+    harness.get_by_label("Move Disodium EDTA dihydrate").focus();
+    harness.run();
+    harness.key_press(Key::ArrowDown);
+    harness.run();
+    let variant = formula(&harness).active();
+    assert_eq!(variant.phase_of(id).unwrap().letter.as_ref(), "B");
+    assert_eq!(variant.phase_of(id).unwrap().lines[0].id, id);
+}
+
+#[test]
+fn a_line_moves_by_drag() {
+    let mut harness = gel_window(false);
+    let (id, _) = line(&harness, "Xanthan gum");
+    let from = harness.get_by_label("Move Xanthan gum").rect().center();
+    let target = harness.get_by_label("Move Disodium EDTA dihydrate").rect();
+    harness.drag_at(from);
+    harness.hover_at(from + vec2(4.0, -12.0));
+    harness.run();
+    harness.hover_at(target.center_top() + vec2(60.0, 2.0));
+    harness.run();
+    harness.drop_at(target.center_top() + vec2(60.0, 2.0));
+    harness.run();
+    let phase = formula(&harness).active().phase_of(id).unwrap();
+    assert_eq!(phase.letter.as_ref(), "A");
+    assert_eq!(phase.lines[1].id, id);
+}
+
+#[test]
+fn a_click_on_a_finding_goes_to_its_line() {
+    let mut harness = gel_window(true);
+    harness
+        .get_all_by_label_contains("Breach: Sodium benzoate is at")
+        .find(|n| n.accesskit_node().role() == egui::Role::Button)
+        .unwrap()
+        .click();
+    harness.run();
+    let (id, _) = line(&harness, "Sodium benzoate");
+    assert_eq!(harness.state().state().current().chosen, [id].into());
+}
+
+#[test]
+fn a_click_on_the_chart_chooses_lines() {
+    let mut harness = gel_window(false);
+    harness
+        .get_by_label_contains("anionic surfactant: ")
+        .click();
+    harness.run();
+    let (id, _) = line(&harness, "Sodium laureth sulfate");
+    assert_eq!(harness.state().state().current().chosen, [id].into());
+}
+
+#[test]
+fn the_filler_and_holds_are_kept() {
+    let mut harness = gel_window(false);
+    harness.get_by_label("Hold Xanthan gum").click();
+    harness.run();
+    harness
+        .get_by_label("Glycerin 99.5 % is the filler")
+        .click();
+    harness.run();
+    type_into(&mut harness, "Sodium benzoate percent", "0.3");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert_eq!(line(&harness, "Glycerin").1, percent("3.2"));
+    assert_eq!(line(&harness, "Xanthan").1, percent("0.8"));
+    assert_eq!(formula(&harness).active().total(), Percent::HUNDRED);
+}
+
+fn save_as(harness: &mut Harness<'_, Bench>, path: &Path) {
+    harness.key_press_modifiers(Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
+    harness.run();
+    type_into(harness, "Path", &path.to_string_lossy());
+    harness.key_press(Key::Enter);
+    harness.run();
+}
+
+#[test]
+fn a_formula_is_saved_and_opens_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("gel.formula.ron");
+    let mut harness = gel_window(false);
+    type_into(&mut harness, "Sodium benzoate percent", "0.45");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert!(harness.state().state().current().is_changed());
+    save_as(&mut harness, &path);
+    assert!(!harness.state().state().current().is_changed());
+
+    type_into(&mut harness, "Sodium benzoate percent", "0.4");
+    harness.key_press(Key::Enter);
+    harness.run();
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::S);
+    harness.run();
+    assert!(!harness.state().state().current().is_changed());
+
+    let mut again = bench(
+        Look::USUAL,
+        state(built_in().clone(), Formula::new("New formula")),
+    );
+    again.state_mut().push(Command::OpenPath(path));
+    again.run();
+    assert_eq!(formula(&again), formula(&harness));
+    assert_eq!(again.state().state().documents().len(), 1);
+}
+
+#[test]
+fn a_file_that_cannot_be_read_is_told_with_its_place() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("torn.formula.ron");
+    std::fs::write(
+        &path,
+        "(\n  format: \"phasewright formula\",\n  version: 1,\n  name: 7\n",
+    )
+    .unwrap();
+    let mut harness = gel_window(false);
+    harness.state_mut().push(Command::OpenPath(path));
+    harness.run();
+    harness.get_by_label("The file could not be opened");
+    harness.get_by_label_contains("torn.formula.ron");
+    harness.get_by_label("Close").click();
+    harness.run();
+    assert!(
+        harness
+            .query_by_label("The file could not be opened")
+            .is_none()
+    );
+}
+
+#[test]
+fn unsaved_changes_are_guarded() {
+    let mut harness = gel_window(false);
+    type_into(&mut harness, "Sodium benzoate percent", "0.45");
+    harness.key_press(Key::Enter);
+    harness.run();
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::W);
+    harness.run();
+    harness.get_by_label("Save the changes first?");
+    harness.get_by_label("Cancel").click();
+    harness.run();
+    assert_eq!(line(&harness, "Sodium benzoate").1, percent("0.45"));
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::W);
+    harness.run();
+    harness.get_by_label("Let them go").click();
+    harness.run();
+    assert_eq!(formula(&harness).active().lines().count(), 0);
+}
+
+#[test]
+fn a_change_by_another_program_is_noticed_and_nothing_overwritten_unasked() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("gel.formula.ron");
+    let mut harness = gel_window(false);
+    save_as(&mut harness, &path);
+    let mut theirs = std::fs::read_to_string(&path).unwrap();
+    theirs.push_str("// another program\n");
+    std::fs::write(&path, &theirs).unwrap();
+    harness.state_mut().state_mut().watch();
+    harness.run();
+    harness.get_by_label_contains("Another program changed gel.formula.ron");
+
+    type_into(&mut harness, "Sodium benzoate percent", "0.45");
+    harness.key_press(Key::Enter);
+    harness.run();
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::S);
+    harness.run();
+    harness.get_by_label("Replace the file?");
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), theirs);
+    harness.get_by_label("Replace").click();
+    harness.run();
+    assert_ne!(std::fs::read_to_string(&path).unwrap(), theirs);
+    let kept = folder.path().join("gel.formula.ron.replaced");
+    assert_eq!(std::fs::read_to_string(kept).unwrap(), theirs);
+}
+
+/// Where the child process of the crash test keeps its unsaved work.
+const CRASH: &str = "PHASEWRIGHT_TEST_CRASH_IN";
+
+/// Plays the crashed program in a process of its own; does nothing otherwise.
+#[test]
+fn crash_with_unsaved_work() {
+    let Some(folder) = std::env::var_os(CRASH) else {
+        return;
+    };
+    let mut state = state(built_in().clone(), shower_gel(false));
+    state.folders = Folders {
+        config: None,
+        recovery: Some(folder.into()),
+    };
+    let mut harness = bench(Look::USUAL, state);
+    type_into(&mut harness, "Sodium benzoate percent", "0.45");
+    harness.key_press(Key::Enter);
+    harness.run();
+    harness
+        .state_mut()
+        .state_mut()
+        .keep_unsaved("2026-03-02T12:00:00Z");
+    std::process::abort();
+}
+
+#[test]
+fn work_is_recovered_after_a_crash() {
+    let folder = tempfile::tempdir().unwrap();
+    let crashed = std::process::Command::new(std::env::current_exe().unwrap())
+        .args(["--exact", "crash_with_unsaved_work"])
+        .env(CRASH, folder.path())
+        .output()
+        .unwrap();
+    assert!(!crashed.status.success());
+
+    let mut state = state(built_in().clone(), Formula::new("New formula"));
+    state.folders = folders(folder.path());
+    let mut harness = bench(Look::USUAL, state);
+    harness.state_mut().begin(Vec::new());
+    harness.run();
+    harness.get_by_label("Unsaved work was kept");
+    harness.get_by_label("Open them").click();
+    harness.run();
+    assert_eq!(line(&harness, "Sodium benzoate").1, percent("0.45"));
+    assert!(harness.state().state().current().is_changed());
+    drop(harness);
+    // An orderly end lets go of what was kept.
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+}
+
+#[test]
+fn the_first_start_shows_the_example_and_three_hints() {
+    let mut harness = bench(
+        Look::SMALL,
+        state(built_in().clone(), Formula::new("New formula")),
+    );
+    harness.state_mut().begin(Vec::new());
+    harness.run();
+    assert_eq!(
+        formula(&harness).name.as_ref(),
+        "Oat and juniper shower gel"
+    );
+    harness.get_by_label("Close hints").click();
+    harness.run();
+    assert!(harness.query_by_label("Close hints").is_none());
+}
+
+#[test]
+fn the_chart_is_saved_as_a_picture() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("chart.svg");
+    let mut harness = gel_window(false);
+    harness.state_mut().push(Command::ExportChart(
+        phasewright::command::PictureFormat::Svg,
+    ));
+    harness.run();
+    type_into(&mut harness, "Path", &path.to_string_lossy());
+    harness.key_press(Key::Enter);
+    harness.run();
+    let svg = std::fs::read_to_string(path).unwrap();
+    assert!(svg.starts_with("<svg ") && svg.contains("As contained"));
+}
+
+#[test]
+fn nothing_is_cut_off_at_the_side() {
+    for look in [Look::SMALL, Look::USUAL, Look::SMALL.doubled()] {
+        let mut harness = bench(look, state(built_in().clone(), shower_gel(true)));
+        harness.run();
+        for role in [
+            egui::Role::Button,
+            egui::Role::TextInput,
+            egui::Role::Slider,
+            egui::Role::ComboBox,
+        ] {
+            for node in harness.query_all_by_role(role) {
+                let rect = node.rect();
+                let name = node.accesskit_node().label().unwrap_or_default();
+                assert!(
+                    rect.left() >= 0.0 && rect.right() <= look.size.x,
+                    "{name} at {rect:?} in a window of {:?}",
+                    look.size
+                );
+            }
+        }
+    }
 }
 
 #[test]
@@ -28,6 +441,7 @@ fn pictures() {
         ("formula-small", Look::SMALL),
         ("formula-usual", Look::USUAL),
         ("formula-dark", Look::USUAL.dark()),
+        ("formula-doubled", Look::USUAL.doubled()),
     ] {
         let mut state = state(built_in().clone(), shower_gel(true));
         let line = state.current().variant().lines().nth(6).unwrap().1.id;

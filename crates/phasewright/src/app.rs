@@ -2,19 +2,21 @@
 //! frame and applies what was pushed while drawing.
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use eframe::egui::{
     self, Align, Button, Frame, Layout, Margin, Panel, Sense, Stroke, Ui, Vec2, WidgetInfo,
 };
 use formulation::edit::{Bound, Edit, Stop, apply};
 use formulation::finding::Level;
-use formulation::formula::{Date, Formula};
+use formulation::formula::{Date, Formula, VariantId};
 
 use crate::command::{Command, Export, PictureFormat, TABLE, entry_of};
 use crate::dialogs::{Dialogs, sentence};
+use crate::examples;
 use crate::sheets::{SheetName, Sheets};
 use crate::state::disk::file_stem;
-use crate::state::{Message, State, ThemeChoice, View};
+use crate::state::{DocumentId, Message, State, ThemeChoice, View};
 use crate::theme;
 use crate::widgets::composition_chart;
 use crate::widgets::level_mark::level_mark;
@@ -80,6 +82,14 @@ impl Bench {
 
     /// Opens the files named at the start, and offers what a crash left behind.
     pub fn begin(&mut self, files: Vec<PathBuf>) {
+        let last = self.state.settings.recent.first();
+        if files.is_empty() {
+            // The first start shows the example; later ones go on where one left off.
+            self.commands.push(match last.filter(|path| path.exists()) {
+                Some(path) => Command::OpenPath(path.clone()),
+                None => Command::OpenExample(examples::FIRST),
+            });
+        }
         self.commands
             .extend(files.into_iter().map(Command::OpenPath));
         self.dialogs.offer_left_over(&self.state);
@@ -186,10 +196,30 @@ impl Bench {
                 state.add(Formula::new("New formula").into(), None);
                 self.sheet = SheetName::Formula;
             }
-            Command::Edit(edit) => self.edit(&edit, false),
-            Command::Draft(edit) => self.edit(&edit, true),
+            Command::Edit(edit) => self.edit(None, &edit, false),
+            Command::Draft(edit) => self.edit(None, &edit, true),
+            Command::EditIn {
+                document,
+                variant,
+                edit,
+                draft,
+            } => self.edit(Some((document, variant)), &edit, draft),
+            Command::EditAll { what, edits } => self.edit_all(what, &edits),
+            Command::OpenExample(example) => match example.read() {
+                Ok(formula) => {
+                    state.add(Arc::new(formula), None);
+                    self.sheet = SheetName::Formula;
+                }
+                Err(problem) => self
+                    .dialogs
+                    .tell("The example could not be read", problem.to_string()),
+            },
             Command::Change { what, formula } => state.current_mut().change(what, formula),
-            Command::Keep => state.current_mut().keep(),
+            Command::Keep => {
+                for document in state.documents_mut() {
+                    document.keep();
+                }
+            }
             Command::DropDraft => state.current_mut().drop_draft(),
             Command::Undo => {
                 if !state.current_mut().undo() {
@@ -249,14 +279,22 @@ impl Bench {
         ctx.request_repaint();
     }
 
-    /// Applies an edit to the variant worked on, as a draft or as a finished step.
-    fn edit(&mut self, edit: &Edit, draft: bool) {
-        let document = self.state.current_mut();
+    /// Applies an edit to a variant, the one worked on if none is named, as a draft or
+    /// as a finished step.
+    fn edit(&mut self, place: Option<(DocumentId, VariantId)>, edit: &Edit, draft: bool) {
+        let document = match place {
+            Some((id, _)) => match self.state.document_mut(id) {
+                Some(document) => document,
+                None => return,
+            },
+            None => self.state.current_mut(),
+        };
         if !draft {
             document.keep();
         }
         let before = document.settled().clone();
-        match apply(&before, before.active, edit) {
+        let variant = place.map_or(before.active, |(_, variant)| variant);
+        match apply(&before, variant, edit) {
             Ok(applied) => {
                 let what = edit.describe(&before);
                 let created = applied.created;
@@ -267,12 +305,30 @@ impl Bench {
                 }
                 self.state.message = applied.stop.map(|stop| Message {
                     level: Level::Note,
-                    text: stop_words(&before, stop),
+                    text: stop_words(&before, variant, stop),
                 });
                 if let (Edit::AddLine { .. }, Some(line)) = (edit, created) {
                     self.sheets.formula.type_percent(line);
                 }
             }
+            Err(problem) => self
+                .state
+                .say(Level::Caution, sentence(&problem.to_string())),
+        }
+    }
+
+    /// Applies several edits to the variant worked on as one step, or none of them.
+    fn edit_all(&mut self, what: Arc<str>, edits: &[Edit]) {
+        let document = self.state.current_mut();
+        document.keep();
+        let before = document.settled().clone();
+        let after = edits
+            .iter()
+            .try_fold(Formula::clone(&before), |formula, edit| {
+                apply(&formula, before.active, edit).map(|applied| applied.formula)
+            });
+        match after {
+            Ok(after) => document.change(what, after.into()),
             Err(problem) => self
                 .state
                 .say(Level::Caution, sentence(&problem.to_string())),
@@ -328,10 +384,10 @@ fn export_chart(state: &State, format: PictureFormat) -> Result<Export, String> 
 }
 
 /// Which line came to which bound, in words.
-fn stop_words(formula: &Formula, stop: Stop) -> String {
-    let variant = formula.active();
-    let name = variant
-        .line(stop.line)
+fn stop_words(formula: &Formula, variant: VariantId, stop: Stop) -> String {
+    let name = formula
+        .variant(variant)
+        .and_then(|v| v.line(stop.line))
         .and_then(|l| formula.material(&l.material))
         .map_or("a line", |m| &m.name);
     let bound = match stop.bound {
@@ -464,6 +520,14 @@ fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                     }
                 }
             });
+        });
+        ui.menu_button("Examples", |ui| {
+            for example in examples::ALL {
+                if ui.button(example.title).clicked() {
+                    commands.push(Command::OpenExample(example));
+                    ui.close();
+                }
+            }
         });
         ui.separator();
         menu_row(ui, &Command::Save, true, commands);

@@ -10,9 +10,10 @@ use std::sync::Arc;
 use eframe::egui::{Id, Key, KeyboardShortcut, Modifiers};
 use formulation::edit::Edit;
 use formulation::finding::Level;
-use formulation::formula::{Formula, ItemId};
+use formulation::formula::{Formula, ItemId, VariantId};
 use formulation::shelf::Shelf;
 
+use crate::examples::Example;
 use crate::sheets::SheetName;
 use crate::state::{DocumentId, ThemeChoice};
 
@@ -58,6 +59,8 @@ pub enum Command {
     OpenTyped,
     /// Opens a file.
     OpenPath(PathBuf),
+    /// Opens a formula that comes with the program.
+    OpenExample(Example),
     /// Reads the file of the document again; unsaved changes are lost.
     Reload,
     /// Saves the document.
@@ -80,6 +83,25 @@ pub enum Command {
     /// A state of an interaction that is going on, such as a drag: the edit is applied
     /// to the formula as it was before the interaction. [`Self::Keep`] ends it.
     Draft(Edit),
+    /// Several edits of the variant worked on as one step of the history; if one of
+    /// them cannot be done, none is.
+    EditAll {
+        /// What they do together, for the undo menu.
+        what: Arc<str>,
+        /// The edits, in their order.
+        edits: Vec<Edit>,
+    },
+    /// An edit of a variant of any open document.
+    EditIn {
+        /// The document.
+        document: DocumentId,
+        /// The variant.
+        variant: VariantId,
+        /// The edit.
+        edit: Edit,
+        /// Whether an interaction is going on, as with [`Self::Draft`].
+        draft: bool,
+    },
     /// One finished change that the model has computed as a whole formula.
     Change {
         /// What it does, for the undo menu.
@@ -87,7 +109,7 @@ pub enum Command {
         /// The formula as it is after it.
         formula: Arc<Formula>,
     },
-    /// The interaction that is going on has ended; it becomes one step of the history.
+    /// Interactions that are going on have ended; each becomes one step of the history.
     Keep,
     /// The interaction that is going on is taken back.
     DropDraft,
@@ -170,16 +192,16 @@ pub static TABLE: &[Entry] = &[
         Some(key(Key::N)),
     ),
     entry(
-        Command::Open,
-        "Open…",
-        "Open a formula file",
-        Some(key(Key::O)),
-    ),
-    entry(
         Command::OpenTyped,
         "Open by path…",
         "Open a file by typing where it is",
         Some(shift(Key::O)),
+    ),
+    entry(
+        Command::Open,
+        "Open…",
+        "Open a formula file",
+        Some(key(Key::O)),
     ),
     entry(
         Command::SaveAs,

@@ -599,11 +599,12 @@ fn path_ui(
                 .hint_text("Path of the file"),
         )
         .accessible_name("Path");
-    if !ui.memory(|m| m.focused().is_some()) {
+    let entered = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+    if ui.memory(|m| m.focused().is_none()) {
         response.request_focus();
     }
     let mut answer = Answer::None;
-    if response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter)) && !text.trim().is_empty() {
+    if entered && !text.trim().is_empty() {
         answer = Answer::Path(typed_path(text));
     }
     if let Some(clicked) = listing_ui(ui, text, &endings(purpose)) {

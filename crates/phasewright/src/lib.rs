@@ -4,6 +4,7 @@ pub mod app;
 pub mod cli;
 pub mod command;
 pub mod dialogs;
+pub mod examples;
 pub mod headless;
 pub mod sheets;
 pub mod start;

@@ -93,8 +93,12 @@ impl LimitSlider<'_> {
         let mut moved = None;
         let mut ended = false;
         if self.enabled {
+            // A pointer that rests asks for nothing new.
+            let asks = response.drag_started()
+                || response.clicked()
+                || (response.dragged() && response.drag_delta() != Vec2::ZERO);
             if let Some(pointer) = response.interact_pointer_pos()
-                && (response.dragged() || response.clicked())
+                && asks
             {
                 let share = ((pointer.x - track.left()) / track.width()).clamp(0.0, 1.0);
                 moved = Some(to_step(scale.scaled(f64::from(share)), step));

@@ -1,5 +1,6 @@
 //! The Formula sheet: phases, lines and percentages with the live chart.
 
+mod carried;
 mod columns;
 mod details;
 mod line;
@@ -40,6 +41,8 @@ pub struct FormulaSheet {
     /// The box that swaps the material of a line, and the line.
     swap: Option<ItemId>,
     swap_picker: MaterialPicker,
+    /// Where carried materials differ from the shelf.
+    carried: carried::Carried,
 }
 
 impl FormulaSheet {
@@ -80,6 +83,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
     egui::CentralPanel::no_frame().show(ui, |ui| {
         toolbar::ui(ui, view, sheet, commands);
         hints(ui, view, commands);
+        carried::ui(ui, view, &mut sheet.carried, commands);
         ui.add_space(theme::TIGHT);
         phases(ui, view, sheet, commands);
     });

@@ -304,14 +304,12 @@ fn escaped(words: &str) -> String {
 mod tests {
     use super::*;
     use formulation::evaluation::{Context, evaluate};
-    use formulation::file::formula_table;
     use formulation::formula::Date;
-    use formulation::shelf::built_in;
 
     #[test]
     fn svg_is_well_formed_and_names_every_part() {
-        let table = "phase,material,percent\nA,Aqua,q.s.\nB,Glycerin 99.5 %,3\n";
-        let formula = formula_table::read(table, "x.csv", "Oat <&> juniper", built_in()).unwrap();
+        let mut formula = crate::examples::FIRST.read().unwrap();
+        formula.name = "Oat <&> juniper".into();
         let context = Context::new(Date::constant(2026, 3, 2));
         let e = evaluate(&formula, formula.active(), &context);
         let svg = to_svg(&formula, formula.active(), &e.composition);

@@ -304,19 +304,11 @@ pub fn spread_labels(
 mod tests {
     use super::*;
     use formulation::evaluation::{Context, evaluate};
-    use formulation::file::formula_table;
-    use formulation::formula::{Date, Formula};
-    use formulation::shelf::built_in;
-
-    fn gel() -> Formula {
-        let table = "phase,material,percent\nA,Aqua,q.s.\nA,Glycerin 99.5 %,3\n\
-             B,Sodium laureth sulfate solution 28 %,30\nC,Sodium benzoate,0.5\n";
-        formula_table::read(table, "gel.csv", "Gel", built_in()).unwrap()
-    }
+    use formulation::formula::Date;
 
     #[test]
     fn both_stacks_and_the_ribbons_agree() {
-        let formula = gel();
+        let formula = crate::examples::FIRST.read().unwrap();
         let context = Context::new(Date::constant(2026, 3, 2));
         let e = evaluate(&formula, formula.active(), &context);
         let chart = ChartLayout::new(formula.active(), &e.composition);

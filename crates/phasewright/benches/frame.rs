@@ -1,0 +1,133 @@
+//! One frame of the Formula sheet with 60 lines, without painting: drawing the
+//! widgets, and the same while a slider is dragged, which evaluates the formula anew.
+
+use std::hint::black_box;
+use std::sync::Arc;
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use eframe::egui;
+use formulation::edit::{Edit, GiveWay, apply};
+use formulation::evaluation::Context;
+use formulation::formula::{Date, Formula, ItemId};
+use formulation::material::PhaseKind;
+use formulation::quantity::Percent;
+use formulation::shelf::built_in;
+use phasewright::app::{Bench, Host};
+use phasewright::command::Command;
+use phasewright::state::{Folders, State};
+use phasewright::theme;
+
+const LINES: usize = 60;
+
+/// A formula of 60 lines in four phases; the first line is the filler.
+fn formula() -> (Formula, ItemId) {
+    let mut formula = Formula::new("Sixty lines");
+    let variant = formula.active;
+    let mut edit = |edit: Edit| -> Option<ItemId> {
+        let applied = apply(&formula, variant, &edit).ok()?;
+        formula = applied.formula;
+        applied.created
+    };
+    let mut phases: Vec<ItemId> = vec![ItemId(2)];
+    for at in 1..4 {
+        phases.extend(edit(Edit::AddPhase {
+            at,
+            kind: PhaseKind::Other,
+            purpose: "".into(),
+        }));
+    }
+    let mut last = ItemId(0);
+    for (i, material) in built_in().iter().take(LINES).enumerate() {
+        let percent = if i == 0 { 0 } else { Percent::UNITS };
+        let line = edit(Edit::AddLine {
+            phase: phases[i / 15],
+            at: usize::MAX,
+            material: material.clone(),
+            percent: Percent::from_units(percent),
+        });
+        if let Some(line) = line {
+            if i == 0 {
+                edit(Edit::SetFiller(Some(line)));
+            }
+            last = line;
+        }
+    }
+    (formula, last)
+}
+
+struct Window {
+    context: egui::Context,
+    bench: Bench,
+    time: f64,
+}
+
+impl Window {
+    fn new(formula: Formula) -> Self {
+        let context = egui::Context::default();
+        context.enable_accesskit();
+        theme::install(&context);
+        let mut state = State::new(
+            Arc::new(built_in().clone()),
+            Context::new(Date::constant(2026, 3, 2)),
+            Folders::default(),
+            Arc::new(formula),
+        );
+        state.settings.hints_closed = true;
+        let host = Host {
+            native_dialogs: false,
+            clock: jiff::Timestamp::now,
+        };
+        Self {
+            context,
+            bench: Bench::new(state, host),
+            time: 0.0,
+        }
+    }
+
+    fn frame(&mut self) -> egui::FullOutput {
+        self.time += 1.0 / 60.0;
+        let size = egui::vec2(1280.0, 800.0);
+        let input = egui::RawInput {
+            screen_rect: Some(egui::Rect::from_min_size(egui::Pos2::ZERO, size)),
+            time: Some(self.time),
+            ..Default::default()
+        };
+        let mut output = self.context.run_ui(input, |ui| self.bench.frame(ui));
+        output.textures_delta.clear();
+        output
+    }
+}
+
+fn frames(c: &mut Criterion) {
+    let (formula, line) = formula();
+    let mut window = Window::new(formula);
+    for _ in 0..4 {
+        window.frame();
+    }
+    c.bench_function("frame, 60 lines, at rest", |b| {
+        b.iter(|| black_box(window.frame()));
+    });
+    let mut units = Percent::UNITS;
+    c.bench_function("frame, 60 lines, while a slider moves", |b| {
+        b.iter(|| {
+            units = if units > Percent::UNITS {
+                Percent::UNITS
+            } else {
+                Percent::UNITS + 5000
+            };
+            window.bench.push(Command::Draft(Edit::SetPercent {
+                line,
+                percent: Percent::from_units(units),
+                give: GiveWay::Filler,
+            }));
+            black_box(window.frame())
+        });
+    });
+    let output = window.frame();
+    c.bench_function("tessellation of that frame", |b| {
+        b.iter(|| black_box(window.context.tessellate(output.shapes.clone(), 1.0)));
+    });
+}
+
+criterion_group!(benches, frames);
+criterion_main!(benches);

@@ -1,0 +1,67 @@
+//! The formulas that come with the program, all of the invented Larkmoor Studio.
+
+use formulation::file::formula_file;
+use formulation::file::read_error::ReadError;
+use formulation::formula::Formula;
+
+/// An example: the name of its file and its text.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Example {
+    /// Name of the file.
+    pub file: &'static str,
+    /// What the menu says.
+    pub title: &'static str,
+    text: &'static str,
+}
+
+macro_rules! example {
+    ($file:literal, $title:literal) => {
+        Example {
+            file: $file,
+            title: $title,
+            text: include_str!(concat!("../../../examples/", $file)),
+        }
+    };
+}
+
+/// The one shown at the first start.
+pub const FIRST: Example = example!(
+    "oat-and-juniper-shower-gel.formula.ron",
+    "Oat and juniper shower gel"
+);
+
+/// All examples, the one of the first start first.
+pub const ALL: [Example; 6] = [
+    FIRST,
+    example!(
+        "clear-rosemary-shampoo.formula.ron",
+        "Clear rosemary shampoo"
+    ),
+    example!("calendula-hand-lotion.formula.ron", "Calendula hand lotion"),
+    example!("heather-foot-balm.formula.ron", "Heather foot balm"),
+    example!("moss-conditioner.formula.ron", "Moss conditioner"),
+    example!(
+        "broken.formula.ron",
+        "A formula with faults, to see findings"
+    ),
+];
+
+impl Example {
+    /// The formula.
+    pub fn read(&self) -> Result<Formula, ReadError> {
+        formula_file::read(self.text, self.file)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_example_is_read() {
+        for example in ALL {
+            let formula = example.read().unwrap();
+            assert!(formula.active().lines().count() > 3, "{}", example.file);
+        }
+    }
+}
