@@ -11,3 +11,4 @@ pub mod scale;
 pub mod trace;
 pub mod weigh_sheet;
 pub mod weighing_scale;
+pub mod workshop;

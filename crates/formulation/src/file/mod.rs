@@ -14,12 +14,17 @@ pub mod label_entry;
 pub mod material_file;
 pub mod number;
 pub mod open;
+pub mod pdf;
+pub mod quantity_text;
 pub mod read_error;
+pub mod record_entry;
+pub mod record_file;
 pub mod report;
 pub mod ron_place;
 pub mod rule_file;
 pub mod solver_cases;
 pub mod source_table;
+pub mod stock_file;
 pub mod store;
 pub mod table;
 

@@ -1,0 +1,640 @@
+//! Pages of text, tables and boxes as PDF, with fonts embedded.
+//!
+//! A [`Flow`] collects what is to be drawn from the top of the page down and breaks pages;
+//! [`Flow::finish`] turns it into a file. Lengths are in points, 1/72 inch, from the upper
+//! left corner. The same content gives the same bytes.
+
+use std::sync::Arc;
+
+use krilla::Document;
+use krilla::color::rgb;
+use krilla::geom::{PathBuilder, Point, Rect};
+use krilla::metadata::Metadata;
+use krilla::num::NormalizedF32;
+use krilla::page::PageSettings;
+use krilla::paint::{Fill, Stroke};
+use krilla::text::{Font, TextDirection};
+use ttf_parser::Face;
+
+static REGULAR: &[u8] = include_bytes!("../../../../assets/fonts/NotoSans-Regular.ttf");
+static BOLD: &[u8] = include_bytes!("../../../../assets/fonts/NotoSans-Bold.ttf");
+static SYMBOLS: &[u8] = include_bytes!("../../../../assets/fonts/NotoSansMath-Symbols.ttf");
+
+/// Size of the sheet of paper.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub enum Paper {
+    /// 210 by 297 mm (ISO 216).
+    #[default]
+    A4,
+    /// 8.5 by 11 inches (ANSI/ASME Y14.1 size A).
+    UsLetter,
+}
+
+impl Paper {
+    /// Both sizes.
+    pub const ALL: [Self; 2] = [Self::A4, Self::UsLetter];
+    /// The name shown.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::A4 => "A4",
+            Self::UsLetter => "US Letter",
+        }
+    }
+    /// Width and height in points.
+    pub const fn size(self) -> (f32, f32) {
+        match self {
+            Self::A4 => (595.28, 841.89),
+            Self::UsLetter => (612.0, 792.0),
+        }
+    }
+}
+
+/// How a text looks.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Style {
+    /// Size of the letters in points.
+    pub size: f32,
+    /// Bold instead of regular.
+    pub bold: bool,
+    /// Darkness: 0 is black, 255 white.
+    pub grey: u8,
+}
+
+impl Style {
+    /// Black regular text.
+    pub const fn plain(size: f32) -> Self {
+        Self {
+            size,
+            bold: false,
+            grey: 0,
+        }
+    }
+    /// Black bold text.
+    pub const fn bold(size: f32) -> Self {
+        Self {
+            size,
+            bold: true,
+            grey: 0,
+        }
+    }
+    /// Grey regular text, still dark enough to read in print.
+    pub const fn quiet(size: f32) -> Self {
+        Self {
+            size,
+            bold: false,
+            grey: 80,
+        }
+    }
+    /// Distance from one line to the next.
+    fn leading(self) -> f32 {
+        self.size * 1.32
+    }
+}
+
+/// Side to which the text of a cell is set.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Align {
+    /// To the left.
+    Left,
+    /// To the right, for numbers.
+    Right,
+}
+
+/// What a cell of a row holds.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Cell {
+    /// Paragraphs one below the other, each in its style.
+    Text(Vec<(String, Style)>, Align),
+    /// A box to tick.
+    Tick,
+    /// A line to write on.
+    Field,
+    /// Nothing.
+    Empty,
+}
+
+impl Cell {
+    /// One paragraph, set left.
+    pub fn text(text: impl Into<String>, style: Style) -> Self {
+        Self::Text(vec![(text.into(), style)], Align::Left)
+    }
+    /// One paragraph, set right.
+    pub fn number(text: impl Into<String>, style: Style) -> Self {
+        Self::Text(vec![(text.into(), style)], Align::Right)
+    }
+}
+
+#[derive(Clone, PartialEq, Debug)]
+enum Mark {
+    Text {
+        x: f32,
+        y: f32,
+        style: Style,
+        text: String,
+    },
+    Line {
+        from: (f32, f32),
+        to: (f32, f32),
+        width: f32,
+        grey: u8,
+    },
+    Box {
+        x: f32,
+        y: f32,
+        side: f32,
+    },
+    Shade {
+        x: f32,
+        y: f32,
+        w: f32,
+        h: f32,
+        grey: u8,
+    },
+}
+
+/// Why a PDF could not be made.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("the PDF could not be made: {0}")]
+pub struct PdfError(String);
+
+struct Fonts<'a> {
+    regular: Face<'a>,
+    bold: Face<'a>,
+    symbols: Face<'a>,
+}
+
+/// Which of the embedded fonts draws a character.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Which {
+    Regular,
+    Bold,
+    Symbols,
+}
+
+impl Fonts<'_> {
+    fn new() -> Result<Self, PdfError> {
+        let face = |data: &'static [u8]| Face::parse(data, 0).map_err(|e| PdfError(e.to_string()));
+        Ok(Self {
+            regular: face(REGULAR)?,
+            bold: face(BOLD)?,
+            symbols: face(SYMBOLS)?,
+        })
+    }
+
+    const fn face(&self, which: Which) -> &Face<'_> {
+        match which {
+            Which::Regular => &self.regular,
+            Which::Bold => &self.bold,
+            Which::Symbols => &self.symbols,
+        }
+    }
+
+    /// The font that has a character; the text font, with its box for the unknown, if none.
+    fn which(&self, c: char, bold: bool) -> Which {
+        let text = if bold { Which::Bold } else { Which::Regular };
+        if self.face(text).glyph_index(c).is_none() && self.symbols.glyph_index(c).is_some() {
+            Which::Symbols
+        } else {
+            text
+        }
+    }
+
+    fn width(&self, text: &str, style: Style) -> f32 {
+        text.chars()
+            .map(|c| {
+                let face = self.face(self.which(c, style.bold));
+                let glyph = face.glyph_index(c).unwrap_or_default();
+                let advance = f32::from(face.glyph_hor_advance(glyph).unwrap_or_default());
+                advance * style.size / f32::from(face.units_per_em())
+            })
+            .sum()
+    }
+
+    /// Breaks a text into lines no wider than `width`, at blanks; a word too long for a
+    /// line is broken where it must.
+    fn wrap(&self, text: &str, style: Style, width: f32) -> Vec<String> {
+        let mut lines = Vec::new();
+        for paragraph in text.split('\n') {
+            let mut line = String::new();
+            for word in paragraph.split_whitespace() {
+                let longer = if line.is_empty() {
+                    word.to_owned()
+                } else {
+                    format!("{line} {word}")
+                };
+                if self.width(&longer, style) <= width {
+                    line = longer;
+                    continue;
+                }
+                if !line.is_empty() {
+                    lines.push(std::mem::take(&mut line));
+                }
+                for c in word.chars() {
+                    line.push(c);
+                    if self.width(&line, style) > width && line.chars().count() > 1 {
+                        line.pop();
+                        lines.push(std::mem::take(&mut line));
+                        line.push(c);
+                    }
+                }
+            }
+            lines.push(line);
+        }
+        lines
+    }
+}
+
+/// A document that grows from the top of its first page down.
+pub struct Flow {
+    fonts: Fonts<'static>,
+    paper: Paper,
+    pages: Vec<Vec<Mark>>,
+    y: f32,
+}
+
+impl std::fmt::Debug for Flow {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Flow")
+            .field("paper", &self.paper)
+            .field("pages", &self.pages.len())
+            .finish_non_exhaustive()
+    }
+}
+
+/// Free edge left and right.
+const SIDE: f32 = 40.0;
+/// Free edge above.
+const TOP: f32 = 40.0;
+/// Free edge below, with the footer in it.
+const BOTTOM: f32 = 52.0;
+/// Distance between the cells of a row.
+const GAP: f32 = 6.0;
+/// Side of a box to tick.
+const TICK: f32 = 8.5;
+
+impl Flow {
+    /// An empty document.
+    pub fn new(paper: Paper) -> Result<Self, PdfError> {
+        Ok(Self {
+            fonts: Fonts::new()?,
+            paper,
+            pages: vec![Vec::new()],
+            y: TOP,
+        })
+    }
+
+    /// Width between the edges.
+    pub fn width(&self) -> f32 {
+        self.paper.size().0 - 2.0 * SIDE
+    }
+
+    fn put(&mut self, mark: Mark) {
+        if let Some(page) = self.pages.last_mut() {
+            page.push(mark);
+        }
+    }
+
+    /// Goes on to a new page unless this much room is left.
+    pub fn need(&mut self, height: f32) {
+        if self.y + height > self.paper.size().1 - BOTTOM && self.y > TOP {
+            self.pages.push(Vec::new());
+            self.y = TOP;
+        }
+    }
+
+    /// Leaves room.
+    pub fn space(&mut self, height: f32) {
+        if self.y > TOP {
+            self.y += height;
+        }
+    }
+
+    /// A paragraph over the whole width, moved in from the left.
+    pub fn paragraph(&mut self, text: &str, style: Style, indent: f32) {
+        for line in self.fonts.wrap(text, style, self.width() - indent) {
+            self.need(style.leading());
+            self.text_at(SIDE + indent, self.y, &line, style);
+            self.y += style.leading();
+        }
+    }
+
+    /// A heading with a rule below, kept together with what follows it.
+    pub fn heading(&mut self, text: &str, size: f32) {
+        self.space(size * 0.9);
+        self.need(size * 5.0);
+        self.paragraph(text, Style::bold(size), 0.0);
+        self.rule(0.8);
+        self.y += 3.0;
+    }
+
+    /// A rule over the whole width.
+    pub fn rule(&mut self, width: f32) {
+        let right = SIDE + self.width();
+        self.put(Mark::Line {
+            from: (SIDE, self.y),
+            to: (right, self.y),
+            width,
+            grey: if width < 0.5 { 170 } else { 0 },
+        });
+        self.y += width + 1.0;
+    }
+
+    /// A row of cells; `widths` are shares of the whole width and need not add up to 1.
+    /// A row stays on one page.
+    pub fn row(&mut self, cells: &[Cell], widths: &[f32], shaded: bool) {
+        let total: f32 = widths.iter().sum();
+        let room = self.width() - GAP * (widths.len().saturating_sub(1)) as f32;
+        let widths: Vec<f32> = widths.iter().map(|w| w / total * room).collect();
+        let mut laid = Vec::with_capacity(cells.len());
+        let mut height: f32 = 0.0;
+        for (cell, &width) in cells.iter().zip(&widths) {
+            let lines: Vec<(String, Style)> = match cell {
+                Cell::Text(paragraphs, _) => paragraphs
+                    .iter()
+                    .flat_map(|(text, style)| {
+                        self.fonts
+                            .wrap(text, *style, width)
+                            .into_iter()
+                            .map(|line| (line, *style))
+                    })
+                    .collect(),
+                _ => Vec::new(),
+            };
+            let tall = match cell {
+                Cell::Text(..) => lines.iter().map(|(_, s)| s.leading()).sum(),
+                Cell::Tick => TICK + 3.0,
+                Cell::Field => 15.0,
+                Cell::Empty => 0.0,
+            };
+            height = height.max(tall);
+            laid.push(lines);
+        }
+        height += 4.0;
+        self.need(height);
+        if shaded {
+            self.put(Mark::Shade {
+                x: SIDE - 3.0,
+                y: self.y,
+                w: self.width() + 6.0,
+                h: height,
+                grey: 238,
+            });
+        }
+        let top = self.y + 2.0;
+        let mut x = SIDE;
+        for ((cell, width), lines) in cells.iter().zip(&widths).zip(laid) {
+            match cell {
+                Cell::Text(_, align) => {
+                    let mut y = top;
+                    for (line, style) in lines {
+                        let left = match align {
+                            Align::Left => x,
+                            Align::Right => x + width - self.fonts.width(&line, style),
+                        };
+                        self.text_at(left, y, &line, style);
+                        y += style.leading();
+                    }
+                }
+                Cell::Tick => self.put(Mark::Box {
+                    x: x + 0.5,
+                    y: top + 1.5,
+                    side: TICK,
+                }),
+                Cell::Field => {
+                    let y = top + 12.0;
+                    self.put(Mark::Line {
+                        from: (x, y),
+                        to: (x + width, y),
+                        width: 0.5,
+                        grey: 110,
+                    });
+                }
+                Cell::Empty => {}
+            }
+            x += width + GAP;
+        }
+        self.y += height;
+    }
+
+    /// Empty lines to write on.
+    pub fn lines_to_write(&mut self, count: usize) {
+        for _ in 0..count {
+            self.row(&[Cell::Field], &[1.0], false);
+            self.space(4.0);
+        }
+    }
+
+    /// Text whose upper edge is at `y`.
+    fn text_at(&mut self, x: f32, y: f32, text: &str, style: Style) {
+        if !text.is_empty() {
+            self.put(Mark::Text {
+                x,
+                y: y + style.size,
+                style,
+                text: text.to_owned(),
+            });
+        }
+    }
+
+    /// The file. Every page gets `footer` and its number at the foot.
+    pub fn finish(self, title: &str, footer: &str) -> Result<Vec<u8>, PdfError> {
+        let font = |data: &'static [u8]| {
+            Font::new(Arc::new(data.to_vec()).into(), 0)
+                .ok_or_else(|| PdfError("a font cannot be read".to_owned()))
+        };
+        let (regular, bold, symbols) = (font(REGULAR)?, font(BOLD)?, font(SYMBOLS)?);
+        let (width, height) = self.paper.size();
+        let count = self.pages.len();
+        let mut document = Document::new();
+        for (number, marks) in self.pages.iter().enumerate() {
+            let settings = PageSettings::from_wh(width, height)
+                .ok_or_else(|| PdfError("the paper has no size".to_owned()))?;
+            let mut page = document.start_page_with(settings);
+            let mut surface = page.surface();
+            let style = Style::quiet(7.5);
+            let numbering = format!("Page {} of {count}", number + 1);
+            let foot = height - BOTTOM + 24.0;
+            let right = width - SIDE - self.fonts.width(&numbering, style);
+            let room = right - SIDE - GAP;
+            let mut footers: Vec<Mark> = self
+                .fonts
+                .wrap(footer, style, room)
+                .into_iter()
+                .take(2)
+                .enumerate()
+                .map(|(i, text)| Mark::Text {
+                    x: SIDE,
+                    y: foot + i as f32 * style.leading(),
+                    style,
+                    text,
+                })
+                .collect();
+            footers.push(Mark::Text {
+                x: right,
+                y: foot,
+                style,
+                text: numbering,
+            });
+            for mark in marks.iter().chain(&footers) {
+                match mark {
+                    Mark::Text { x, y, style, text } => {
+                        surface.set_stroke(None);
+                        surface.set_fill(Some(fill(style.grey)));
+                        let mut x = *x;
+                        for (which, run) in self.runs(text, style.bold) {
+                            let font = match which {
+                                Which::Regular => &regular,
+                                Which::Bold => &bold,
+                                Which::Symbols => &symbols,
+                            };
+                            let at = Point::from_xy(x, *y);
+                            surface.draw_text(
+                                at,
+                                font.clone(),
+                                style.size,
+                                run,
+                                false,
+                                TextDirection::LeftToRight,
+                            );
+                            x += self.fonts.width(run, *style);
+                        }
+                    }
+                    Mark::Line {
+                        from,
+                        to,
+                        width,
+                        grey,
+                    } => {
+                        let mut path = PathBuilder::new();
+                        path.move_to(from.0, from.1);
+                        path.line_to(to.0, to.1);
+                        if let Some(path) = path.finish() {
+                            surface.set_fill(None);
+                            surface.set_stroke(Some(stroke(*width, *grey)));
+                            surface.draw_path(&path);
+                        }
+                    }
+                    Mark::Box { x, y, side } => {
+                        let mut path = PathBuilder::new();
+                        if let Some(rect) = Rect::from_xywh(*x, *y, *side, *side) {
+                            path.push_rect(rect);
+                        }
+                        if let Some(path) = path.finish() {
+                            surface.set_fill(None);
+                            surface.set_stroke(Some(stroke(0.8, 0)));
+                            surface.draw_path(&path);
+                        }
+                    }
+                    Mark::Shade { x, y, w, h, grey } => {
+                        let mut path = PathBuilder::new();
+                        if let Some(rect) = Rect::from_xywh(*x, *y, *w, *h) {
+                            path.push_rect(rect);
+                        }
+                        if let Some(path) = path.finish() {
+                            surface.set_stroke(None);
+                            surface.set_fill(Some(fill(*grey)));
+                            surface.draw_path(&path);
+                        }
+                    }
+                }
+            }
+            surface.finish();
+            page.finish();
+        }
+        document.set_metadata(
+            Metadata::new()
+                .title(title.to_owned())
+                .language("en".to_owned())
+                .creator("Phasewright".to_owned()),
+        );
+        document.finish().map_err(|e| PdfError(format!("{e:?}")))
+    }
+
+    /// Parts of a text that are drawn with one font.
+    fn runs<'a>(&self, text: &'a str, bold: bool) -> Vec<(Which, &'a str)> {
+        let mut runs: Vec<(Which, usize, usize)> = Vec::new();
+        for (i, c) in text.char_indices() {
+            let which = self.fonts.which(c, bold);
+            let end = i + c.len_utf8();
+            match runs.last_mut() {
+                Some((last, _, until)) if *last == which => *until = end,
+                _ => runs.push((which, i, end)),
+            }
+        }
+        runs.into_iter()
+            .filter_map(|(which, from, to)| Some((which, text.get(from..to)?)))
+            .collect()
+    }
+}
+
+fn fill(grey: u8) -> Fill {
+    Fill {
+        paint: rgb::Color::new(grey, grey, grey).into(),
+        opacity: NormalizedF32::ONE,
+        rule: krilla::paint::FillRule::default(),
+    }
+}
+
+fn stroke(width: f32, grey: u8) -> Stroke {
+    Stroke {
+        paint: rgb::Color::new(grey, grey, grey).into(),
+        width,
+        ..Stroke::default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn text_wraps_within_its_width() {
+        let fonts = Fonts::new().unwrap();
+        let style = Style::plain(10.0);
+        let text = "Stir until no dry lump is left, before any water goes in";
+        let lines = fonts.wrap(text, style, 100.0);
+        assert!(lines.len() > 2);
+        assert!(lines.iter().all(|l| fonts.width(l, style) <= 100.0));
+        assert_eq!(lines.join(" "), text);
+        let long = fonts.wrap(&"x".repeat(200), style, 100.0);
+        assert_eq!(long.concat(), "x".repeat(200));
+        assert!(long.iter().all(|l| fonts.width(l, style) <= 100.0));
+    }
+
+    #[test]
+    fn every_character_of_the_sheets_has_a_glyph() {
+        let fonts = Fonts::new().unwrap();
+        for c in "äöüßéñçøåæčżŁ µ·°%±≤≥–—“”‘’…€£×−½²³αβΩ→".chars()
+        {
+            for bold in [false, true] {
+                let which = fonts.which(c, bold);
+                assert!(
+                    fonts.face(which).glyph_index(c).is_some(),
+                    "{c} bold {bold}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn pages_break_and_the_same_content_gives_the_same_bytes() {
+        let make = || {
+            let mut flow = Flow::new(Paper::UsLetter).unwrap();
+            for i in 0..80 {
+                let style = Style::plain(10.0);
+                let cells = [
+                    Cell::Tick,
+                    Cell::text(format!("Row {i} → µ"), style),
+                    Cell::number("12.5 g", style),
+                    Cell::Field,
+                ];
+                flow.row(&cells, &[0.05, 0.5, 0.2, 0.25], i % 2 == 0);
+            }
+            assert!(flow.pages.len() > 1);
+            flow.finish("Rows", "footer").unwrap()
+        };
+        let bytes = make();
+        assert!(bytes.starts_with(b"%PDF-"));
+        assert_eq!(bytes, make());
+    }
+}

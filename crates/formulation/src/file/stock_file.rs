@@ -1,0 +1,575 @@
+//! The file of the stock and the workshop, `stock.ron`: lots, corrections, offers, reorder
+//! levels, rates; scales, vessels, allowances, packaging, labour, overhead.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use serde::{Deserialize, Serialize};
+
+use super::FileError;
+use super::formula_file::{check_header, parse};
+use super::quantity_text::{
+    BatchText, CurrencyText, DayText, DecimalText, LotText, MassText, PercentText,
+};
+use super::read_error::ReadError;
+use super::record_entry::{ScaleEntry, UnitName, VesselEntry};
+use super::store::{self, Expect, Stamp};
+use crate::batch::code::CodeScheme;
+use crate::batch::mass::ExactMass;
+use crate::batch::scale::Allowances;
+use crate::batch::workshop::Workshop;
+use crate::cost::{CostInputs, Labour, Overhead, Packaging};
+use crate::material::MaterialId;
+use crate::quantity::{Decimal, MassFraction, Percent};
+use crate::stock::{Adjustment, Lot, LotStatus, Offer, Stock};
+
+const FORMAT: &str = "phasewright stock";
+const VERSION: u32 = 1;
+
+mirror!(
+    /// Whether a lot may be used.
+    StatusName = LotStatus { Quarantine, Released, Rejected }
+);
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct StockEntry {
+    format: String,
+    version: u32,
+    currency: CurrencyText,
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    rates: BTreeMap<CurrencyText, DecimalText>,
+    #[serde(default)]
+    lots: Vec<LotEntry>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    adjustments: Vec<AdjustmentEntry>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    offers: Vec<OfferEntry>,
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    reorder: BTreeMap<String, MassText>,
+    #[serde(default)]
+    workshop: Option<WorkshopEntry>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct LotEntry {
+    lot: LotText,
+    material: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    supplier: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    supplier_lot: String,
+    received: DayText,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    expiry: Option<DayText>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    opened: Option<DayText>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    days_once_opened: Option<u32>,
+    pack: MassText,
+    packs: u32,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    price_per_pack: Option<DecimalText>,
+    currency: CurrencyText,
+    #[serde(default = "nothing")]
+    freight_share: DecimalText,
+    #[serde(default = "nothing")]
+    tax_percent: DecimalText,
+    #[serde(default = "released")]
+    status: StatusName,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    made_in: Option<BatchText>,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    certificate: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    note: String,
+}
+
+const fn nothing() -> DecimalText {
+    DecimalText(Decimal::ZERO)
+}
+const fn released() -> StatusName {
+    StatusName::Released
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct AdjustmentEntry {
+    lot: LotText,
+    day: DayText,
+    change: MassText,
+    reason: String,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct OfferEntry {
+    material: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    supplier: String,
+    pack: MassText,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    price: Option<DecimalText>,
+    currency: CurrencyText,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WorkshopEntry {
+    scales: Vec<ScaleEntry>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    vessels: Vec<VesselEntry>,
+    tolerance_percent: PercentText,
+    unit: UnitName,
+    overfill_percent: PercentText,
+    transfer_loss_percent: PercentText,
+    evaporation_percent: PercentText,
+    batch_codes: String,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    packaging: Vec<PackagingEntry>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    labour: Vec<LabourEntry>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    overhead: Vec<OverheadEntry>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PackagingEntry {
+    name: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    per_container: Option<DecimalText>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct LabourEntry {
+    name: String,
+    minutes: u32,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    per_hour: Option<DecimalText>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct OverheadEntry {
+    name: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    per_batch: Option<DecimalText>,
+}
+
+impl From<&Lot> for LotEntry {
+    fn from(lot: &Lot) -> Self {
+        Self {
+            lot: LotText(lot.id.clone()),
+            material: lot.material.to_string(),
+            supplier: lot.supplier.to_string(),
+            supplier_lot: lot.supplier_lot.to_string(),
+            received: DayText(lot.received),
+            expiry: lot.expiry.map(DayText),
+            opened: lot.opened.map(DayText),
+            days_once_opened: lot.days_once_opened,
+            pack: MassText(lot.pack),
+            packs: lot.packs,
+            price_per_pack: lot.price_per_pack.map(DecimalText),
+            currency: CurrencyText(lot.currency),
+            freight_share: DecimalText(lot.freight_share),
+            tax_percent: DecimalText(lot.tax_percent),
+            status: lot.status.into(),
+            made_in: lot.made_in.clone().map(BatchText),
+            certificate: lot.certificate.to_string(),
+            note: lot.note.to_string(),
+        }
+    }
+}
+
+impl LotEntry {
+    fn into_model(self) -> Result<Lot, String> {
+        let lot = Lot {
+            id: self.lot.0,
+            material: MaterialId::from_name(&self.material),
+            supplier: self.supplier.into(),
+            supplier_lot: self.supplier_lot.into(),
+            received: self.received.0,
+            expiry: self.expiry.map(|d| d.0),
+            opened: self.opened.map(|d| d.0),
+            days_once_opened: self.days_once_opened,
+            pack: self.pack.0,
+            packs: self.packs,
+            price_per_pack: self.price_per_pack.map(|p| p.0),
+            currency: self.currency.0,
+            freight_share: self.freight_share.0,
+            tax_percent: self.tax_percent.0,
+            status: LotStatus::from(self.status),
+            made_in: self.made_in.map(|c| c.0),
+            certificate: self.certificate.into(),
+            note: self.note.into(),
+        };
+        let name = &lot.id;
+        if lot.pack <= ExactMass::ZERO || lot.packs == 0 {
+            return Err(format!(
+                "lot “{name}”: a pack must weigh more than nothing and there must be at least one"
+            ));
+        }
+        let negative = |d: Decimal| d < Decimal::ZERO;
+        if lot.price_per_pack.is_some_and(negative)
+            || negative(lot.freight_share)
+            || negative(lot.tax_percent)
+        {
+            return Err(format!(
+                "lot “{name}”: price, freight and tax must not be below zero"
+            ));
+        }
+        Ok(lot)
+    }
+}
+
+impl From<&Workshop> for WorkshopEntry {
+    fn from(workshop: &Workshop) -> Self {
+        let percent = |f: MassFraction| Percent::nearest(f.as_percent()).unwrap_or_default();
+        Self {
+            scales: workshop.scales.iter().map(Into::into).collect(),
+            vessels: workshop.vessels.iter().map(Into::into).collect(),
+            tolerance_percent: PercentText(percent(workshop.tolerance)),
+            unit: workshop.unit.into(),
+            overfill_percent: PercentText(workshop.allowances.overfill),
+            transfer_loss_percent: PercentText(workshop.allowances.transfer_loss),
+            evaporation_percent: PercentText(workshop.allowances.evaporation),
+            batch_codes: workshop.codes.as_str().to_owned(),
+            packaging: workshop
+                .costs
+                .packaging
+                .iter()
+                .map(|p| PackagingEntry {
+                    name: p.name.to_string(),
+                    per_container: p.per_container.map(DecimalText),
+                })
+                .collect(),
+            labour: workshop
+                .costs
+                .labour
+                .iter()
+                .map(|l| LabourEntry {
+                    name: l.name.to_string(),
+                    minutes: l.minutes,
+                    per_hour: l.per_hour.map(DecimalText),
+                })
+                .collect(),
+            overhead: workshop
+                .costs
+                .overhead
+                .iter()
+                .map(|o| OverheadEntry {
+                    name: o.name.to_string(),
+                    per_batch: o.per_batch.map(DecimalText),
+                })
+                .collect(),
+        }
+    }
+}
+
+impl WorkshopEntry {
+    fn into_model(self) -> Result<Workshop, String> {
+        if self.tolerance_percent.0 <= Percent::ZERO {
+            return Err("the tolerance of weighing must be above 0 %".to_owned());
+        }
+        Ok(Workshop {
+            scales: self
+                .scales
+                .into_iter()
+                .map(ScaleEntry::into_model)
+                .collect::<Result<_, _>>()?,
+            vessels: self
+                .vessels
+                .into_iter()
+                .map(VesselEntry::into_model)
+                .collect::<Result<_, _>>()?,
+            tolerance: self.tolerance_percent.0.fraction(),
+            unit: self.unit.into(),
+            allowances: Allowances {
+                overfill: self.overfill_percent.0,
+                transfer_loss: self.transfer_loss_percent.0,
+                evaporation: self.evaporation_percent.0,
+            },
+            codes: CodeScheme::new(&self.batch_codes).map_err(|e| e.to_string())?,
+            costs: CostInputs {
+                packaging: self
+                    .packaging
+                    .into_iter()
+                    .map(|p| Packaging {
+                        name: p.name.into(),
+                        per_container: p.per_container.map(|d| d.0),
+                    })
+                    .collect(),
+                labour: self
+                    .labour
+                    .into_iter()
+                    .map(|l| Labour {
+                        name: l.name.into(),
+                        minutes: l.minutes,
+                        per_hour: l.per_hour.map(|d| d.0),
+                    })
+                    .collect(),
+                overhead: self
+                    .overhead
+                    .into_iter()
+                    .map(|o| Overhead {
+                        name: o.name.into(),
+                        per_batch: o.per_batch.map(|d| d.0),
+                    })
+                    .collect(),
+            },
+        })
+    }
+}
+
+/// The text of a stock file.
+pub fn write(stock: &Stock, workshop: &Workshop) -> ron::Result<String> {
+    let entry = StockEntry {
+        format: FORMAT.to_owned(),
+        version: VERSION,
+        currency: CurrencyText(stock.home),
+        rates: stock
+            .rates
+            .iter()
+            .map(|(c, r)| (CurrencyText(*c), DecimalText(*r)))
+            .collect(),
+        lots: stock.lots.iter().map(Into::into).collect(),
+        adjustments: stock
+            .adjustments
+            .iter()
+            .map(|a| AdjustmentEntry {
+                lot: LotText(a.lot.clone()),
+                day: DayText(a.day),
+                change: MassText(a.change),
+                reason: a.reason.to_string(),
+            })
+            .collect(),
+        offers: stock
+            .offers
+            .iter()
+            .map(|o| OfferEntry {
+                material: o.material.to_string(),
+                supplier: o.supplier.to_string(),
+                pack: MassText(o.pack),
+                price: o.price.map(DecimalText),
+                currency: CurrencyText(o.currency),
+            })
+            .collect(),
+        reorder: stock
+            .reorder
+            .iter()
+            .map(|(id, m)| (id.to_string(), MassText(*m)))
+            .collect(),
+        workshop: Some(workshop.into()),
+    };
+    let style = ron::ser::PrettyConfig::new()
+        .struct_names(false)
+        .extensions(ron::extensions::Extensions::IMPLICIT_SOME);
+    ron::ser::to_string_pretty(&entry, style).map(|text| text + "\n")
+}
+
+/// Reads the text of a stock file. `file` is its name for error messages.
+pub fn read(text: &str, file: &str) -> Result<(Stock, Workshop), ReadError> {
+    check_header(text, file, FORMAT, VERSION)?;
+    let entry: StockEntry = parse(text, file)?;
+    let wrong = |message: String| ReadError::whole(file, message);
+    let mut stock = Stock::new(entry.currency.0);
+    stock.rates = entry.rates.into_iter().map(|(c, r)| (c.0, r.0)).collect();
+    if let Some((currency, _)) = stock.rates.iter().find(|(_, r)| **r <= Decimal::ZERO) {
+        return Err(wrong(format!(
+            "the rate of {currency} must be above zero; write what one {currency} is worth in {}",
+            stock.home
+        )));
+    }
+    for lot in entry.lots {
+        let lot = lot.into_model().map_err(wrong)?;
+        if stock.lot(&lot.id).is_some() {
+            return Err(wrong(format!(
+                "the lot “{}” is listed twice; give one of them another code",
+                lot.id
+            )));
+        }
+        stock.lots.push(lot);
+    }
+    for a in entry.adjustments {
+        if stock.lot(&a.lot.0).is_none() {
+            return Err(wrong(format!(
+                "a correction names the lot “{}”, which is not listed; add the lot or correct the code",
+                a.lot.0
+            )));
+        }
+        stock.adjustments.push(Adjustment {
+            lot: a.lot.0,
+            day: a.day.0,
+            change: a.change.0,
+            reason: a.reason.into(),
+        });
+    }
+    stock.offers = entry
+        .offers
+        .into_iter()
+        .map(|o| Offer {
+            material: MaterialId::from_name(&o.material),
+            supplier: o.supplier.into(),
+            pack: o.pack.0,
+            price: o.price.map(|p| p.0),
+            currency: o.currency.0,
+        })
+        .collect();
+    stock.reorder = entry
+        .reorder
+        .into_iter()
+        .map(|(id, m)| (MaterialId::from_name(&id), m.0))
+        .collect();
+    let workshop = entry
+        .workshop
+        .map(WorkshopEntry::into_model)
+        .transpose()
+        .map_err(wrong)?
+        .unwrap_or_default();
+    Ok((stock, workshop))
+}
+
+/// Opens a stock file.
+pub fn open(path: &Path) -> Result<(Stock, Workshop, Stamp), FileError> {
+    let (text, stamp) = store::read_text(path)?;
+    let (stock, workshop) = read(&text, &path.display().to_string())?;
+    Ok((stock, workshop, stamp))
+}
+
+/// Saves a stock file atomically; see [`store::save`]. The text is read back before
+/// anything is touched on disk.
+pub fn save(
+    path: &Path,
+    stock: &Stock,
+    workshop: &Workshop,
+    expect: Expect,
+) -> Result<Stamp, FileError> {
+    let file = path.display().to_string();
+    let text = write(stock, workshop)
+        .map_err(|e| ReadError::whole(&file, format!("the stock cannot be written: {e}")))?;
+    read(&text, &file)?;
+    Ok(store::save_text(path, &text, expect)?)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::batch::mass::{read_mass, read_volume};
+    use crate::batch::scale::Vessel;
+    use crate::batch::weighing_scale::WeighingScale;
+    use crate::quantity::Currency;
+    use crate::stock::LotId;
+    use jiff::civil::date;
+
+    fn sample() -> (Stock, Workshop) {
+        let mass = |t| read_mass(t, None).unwrap();
+        let eur = Currency::new("EUR").unwrap();
+        let gbp = Currency::new("GBP").unwrap();
+        let mut stock = Stock::new(eur);
+        stock.rates.insert(gbp, Decimal::new(115, 2));
+        stock.lots.push(Lot {
+            id: LotId::new("GLY-26-3").unwrap(),
+            material: MaterialId::from_name("Glycerin"),
+            supplier: "Fellside Botanicals".into(),
+            supplier_lot: "F/7741".into(),
+            received: date(2026, 3, 4),
+            expiry: Some(date(2028, 3, 1)),
+            opened: Some(date(2026, 3, 10)),
+            days_once_opened: Some(365),
+            pack: mass("5 kg"),
+            packs: 2,
+            price_per_pack: Some(Decimal::new(2199, 2)),
+            currency: gbp,
+            freight_share: Decimal::new(350, 2),
+            tax_percent: Decimal::from(20),
+            status: LotStatus::Quarantine,
+            made_in: None,
+            certificate: "folder 3".into(),
+            note: "".into(),
+        });
+        stock.adjustments.push(Adjustment {
+            lot: LotId::new("GLY-26-3").unwrap(),
+            day: date(2026, 4, 1),
+            change: ExactMass::ZERO - mass("12.5 g"),
+            reason: "spilled".into(),
+        });
+        stock.offers.push(Offer {
+            material: MaterialId::from_name("Glycerin"),
+            supplier: "".into(),
+            pack: mass("16 oz"),
+            price: None,
+            currency: eur,
+        });
+        stock
+            .reorder
+            .insert(MaterialId::from_name("Glycerin"), mass("1 kg"));
+        let mut workshop = Workshop::default();
+        workshop
+            .scales
+            .push(WeighingScale::new("pocket", mass("0.01 g"), Some(mass("200 g"))).unwrap());
+        workshop.vessels.push(Vessel {
+            name: "pot".into(),
+            capacity: read_volume("10 l", None).unwrap(),
+            fill: "80".parse().unwrap(),
+        });
+        workshop.costs.packaging.push(Packaging {
+            name: "bottle".into(),
+            per_container: Some(Decimal::new(45, 2)),
+        });
+        workshop.costs.labour.push(Labour {
+            name: "making".into(),
+            minutes: 90,
+            per_hour: None,
+        });
+        workshop.costs.overhead.push(Overhead {
+            name: "energy".into(),
+            per_batch: Some(Decimal::new(3, 0)),
+        });
+        (stock, workshop)
+    }
+
+    #[test]
+    fn the_stock_is_read_back_as_written() {
+        let (stock, workshop) = sample();
+        let text = write(&stock, &workshop).unwrap();
+        assert_eq!(
+            read(&text, "stock.ron").unwrap(),
+            (stock, workshop),
+            "{text}"
+        );
+    }
+
+    #[test]
+    fn a_short_file_written_by_hand_will_do() {
+        let text = r#"(
+            format: "phasewright stock", version: 1, currency: "EUR",
+            lots: [(lot: "U1", material: "Urea", received: "2026-01-02", pack: "1 kg", packs: 1, currency: "EUR")],
+        )"#;
+        let (stock, workshop) = read(text, "stock.ron").unwrap();
+        assert_eq!(stock.lots[0].material.as_str(), "urea");
+        assert_eq!(workshop, Workshop::default());
+    }
+
+    #[test]
+    fn what_is_wrong_is_named_with_its_place() {
+        let (stock, workshop) = sample();
+        let text = write(&stock, &workshop).unwrap();
+        let fails = |from: &str, to: &str| {
+            assert!(text.contains(from), "{from} in {text}");
+            read(&text.replacen(from, to, 1), "stock.ron")
+                .unwrap_err()
+                .to_string()
+        };
+        let error = fails("\"5000 g\"", "\"5 stone\"");
+        assert!(
+            error.contains("unknown unit") && error.contains("stock.ron"),
+            "{error}"
+        );
+        assert!(fails("packs: 2", "packs: 0").contains("GLY-26-3"));
+        assert!(fails("version: 1", "version: 9").contains("newer"));
+        assert!(fails("\"1.15\"", "\"0\"").contains("above zero"));
+    }
+}
