@@ -22,6 +22,8 @@ pub mod record_file;
 pub mod report;
 pub mod ron_place;
 pub mod rule_file;
+pub mod sheet_export;
+pub mod sheet_pdf;
 pub mod solver_cases;
 pub mod source_table;
 pub mod stock_file;

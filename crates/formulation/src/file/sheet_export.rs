@@ -1,0 +1,864 @@
+//! The weigh sheet as JSON, CSV and HTML, and the recipe as Markdown for publishing.
+
+use std::fmt::Write as _;
+
+use serde::Serialize;
+
+use crate::batch::mass::{ExactMass, MassUnit};
+use crate::batch::precaution::Caution;
+use crate::batch::premix::Premix;
+use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet, Weighing};
+use crate::cost::CostSheet;
+use crate::quantity::{MassFraction, in_celsius, in_grams, in_kg_per_m3, in_millilitres};
+
+/// Version of the JSON schema; raised when a field changes its meaning or goes.
+pub const SCHEMA: u32 = 1;
+
+#[derive(Serialize)]
+struct SheetJson<'a> {
+    schema: u32,
+    program: &'static str,
+    version: &'static str,
+    formula: &'a str,
+    variant: &'a str,
+    batch_g: f64,
+    working: &'a [String],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    density: Option<DensityJson<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    volume_ml: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    filling: Option<FillingJson>,
+    evaporation_g: f64,
+    transfer_loss_g: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    fits_vessel: Option<bool>,
+    scales: Vec<ScaleJson<'a>>,
+    phases: Vec<PhaseJson<'a>>,
+    checks: Vec<CheckJson<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    target_ph: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    cost: Option<CostJson>,
+    notice: &'static str,
+}
+
+#[derive(Serialize)]
+struct DensityJson<'a> {
+    g_per_ml: f64,
+    basis: &'static str,
+    source: &'a str,
+}
+
+#[derive(Serialize)]
+struct FillingJson {
+    containers: u32,
+    contents_ml: f64,
+    mass_each_g: f64,
+    mass_g: f64,
+}
+
+#[derive(Serialize)]
+struct ScaleJson<'a> {
+    name: &'a str,
+    resolution_g: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    capacity_g: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct PhaseJson<'a> {
+    letter: &'a str,
+    kind: &'static str,
+    purpose: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    temperature_c: Option<f64>,
+    mass_g: f64,
+    entries: Vec<EntryJson<'a>>,
+}
+
+#[derive(Serialize)]
+#[serde(tag = "do", rename_all = "snake_case")]
+enum EntryJson<'a> {
+    Weigh {
+        line: u64,
+        material: &'a str,
+        inci: &'a str,
+        percent: f64,
+        exact_g: f64,
+        mass_g: f64,
+        tolerance_g: f64,
+        rounding_error_percent: f64,
+        scale: &'a str,
+        portions: u32,
+        why: &'a str,
+        lots: Vec<LotJson>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        stock_lacks_g: Option<f64>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        too_small: Option<TooSmallJson>,
+        cautions: Vec<CautionJson<'a>>,
+    },
+    Work {
+        text: &'a str,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        temperature_c: Option<f64>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        minutes: Option<u32>,
+        tool: &'a str,
+        check: &'a str,
+        cautions: Vec<CautionJson<'a>>,
+    },
+    Cool {
+        below_c: f64,
+        because: &'a str,
+    },
+}
+
+#[derive(Serialize)]
+struct LotJson {
+    lot: String,
+    mass_g: f64,
+}
+
+#[derive(Serialize)]
+struct TooSmallJson {
+    least_g: f64,
+    reading_error_percent: f64,
+    step_needed_g: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    premix: Option<PremixJson>,
+}
+
+#[derive(Serialize)]
+struct PremixJson {
+    carrier: String,
+    one_in: u32,
+    weigh_g: f64,
+    weigh_carrier_g: f64,
+    take_g: f64,
+    carrier_less_g: f64,
+    left_over_g: f64,
+}
+
+#[derive(Serialize)]
+struct CautionJson<'a> {
+    kind: &'static str,
+    text: &'a str,
+}
+
+#[derive(Serialize)]
+struct CheckJson<'a> {
+    what: &'a str,
+    acceptable: &'a str,
+}
+
+#[derive(Serialize)]
+struct CostJson {
+    currency: String,
+    known: String,
+    complete: bool,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    per_kilogram: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    per_container: Option<String>,
+    lines: Vec<CostLineJson>,
+    unknown: Vec<UnpricedJson>,
+}
+
+#[derive(Serialize)]
+struct CostLineJson {
+    name: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    cost: Option<String>,
+}
+
+#[derive(Serialize)]
+struct UnpricedJson {
+    name: String,
+    why: String,
+}
+
+fn caution_rows(cautions: &[Caution]) -> Vec<CautionJson<'_>> {
+    cautions
+        .iter()
+        .map(|c| CautionJson {
+            kind: c.kind.label(),
+            text: &c.text,
+        })
+        .collect()
+}
+
+/// A share in percent with the digits that mean something.
+fn percent(share: MassFraction) -> f64 {
+    (share.as_percent() * 1e6).round() / 1e6
+}
+
+fn premix_json(premix: &Premix) -> PremixJson {
+    PremixJson {
+        carrier: premix.carrier.to_string(),
+        one_in: premix.times,
+        weigh_g: premix.weigh.as_grams(),
+        weigh_carrier_g: premix.weigh_carrier.as_grams(),
+        take_g: premix.take.as_grams(),
+        carrier_less_g: premix.carrier_less.as_grams(),
+        left_over_g: premix.left_over.as_grams(),
+    }
+}
+
+fn entry_json(entry: &Entry) -> EntryJson<'_> {
+    match entry {
+        Entry::Weigh(w) => {
+            let planned = &w.planned;
+            EntryJson::Weigh {
+                line: planned.line.0,
+                material: &planned.name,
+                inci: &w.inci,
+                percent: planned.percent.as_percent(),
+                exact_g: planned.exact.as_grams(),
+                mass_g: planned.mass.as_grams(),
+                tolerance_g: planned.tolerance.as_grams(),
+                rounding_error_percent: percent(planned.rounding_error),
+                scale: &w.scale,
+                portions: planned.portions,
+                why: &w.why,
+                lots: w
+                    .lots
+                    .iter()
+                    .map(|(lot, mass)| LotJson {
+                        lot: lot.to_string(),
+                        mass_g: mass.as_grams(),
+                    })
+                    .collect(),
+                stock_lacks_g: w.short.map(ExactMass::as_grams),
+                too_small: planned.too_small.as_ref().map(|t| TooSmallJson {
+                    least_g: t.least.as_grams(),
+                    reading_error_percent: percent(t.reading_error),
+                    step_needed_g: t.step_needed.as_grams(),
+                    premix: t.premix.as_ref().map(premix_json),
+                }),
+                cautions: caution_rows(&w.cautions),
+            }
+        }
+        Entry::Work { step, cautions } => EntryJson::Work {
+            text: &step.text,
+            temperature_c: step.temperature.map(tidy_celsius),
+            minutes: step.minutes,
+            tool: &step.tool,
+            check: &step.check,
+            cautions: caution_rows(cautions),
+        },
+        Entry::Cool { below, because } => EntryJson::Cool {
+            below_c: tidy_celsius(*below),
+            because,
+        },
+    }
+}
+
+fn tidy_celsius(temperature: crate::quantity::Temperature) -> f64 {
+    super::number::celsius_decimal(temperature)
+}
+
+fn cost_json(cost: &CostSheet) -> CostJson {
+    CostJson {
+        currency: cost.currency.to_string(),
+        known: cost.known.to_string(),
+        complete: cost.complete(),
+        per_kilogram: cost.per_kilogram().map(|c| c.to_string()),
+        per_container: cost.per_container().map(|c| c.to_string()),
+        lines: cost
+            .lines
+            .iter()
+            .map(|l| CostLineJson {
+                name: l.name.to_string(),
+                cost: l.cost.as_ref().ok().map(ToString::to_string),
+            })
+            .collect(),
+        unknown: cost
+            .unknown()
+            .map(|(l, why)| UnpricedJson {
+                name: l.name.to_string(),
+                why: why.to_string(),
+            })
+            .collect(),
+    }
+}
+
+/// The weigh sheet as JSON, with the cost of the batch if one was computed. Masses are in
+/// grams; money is written as text, exactly.
+pub fn json(sheet: &WeighSheet, cost: Option<&CostSheet>) -> String {
+    let sized = &sheet.plan.sized;
+    let round = |v: f64| (v * 1e6).round() / 1e6;
+    let view = SheetJson {
+        schema: SCHEMA,
+        program: "phasewright",
+        version: env!("CARGO_PKG_VERSION"),
+        formula: &sheet.formula,
+        variant: &sheet.variant,
+        batch_g: sized.batch.as_grams(),
+        working: &sized.working,
+        density: sized.density.as_ref().map(|d| DensityJson {
+            g_per_ml: round(in_kg_per_m3(d.value) / 1000.0),
+            basis: d.source.basis.label(),
+            source: &d.source.text,
+        }),
+        volume_ml: sized.volume.map(|v| round(in_millilitres(v))),
+        filling: sheet.filling.map(|f| FillingJson {
+            containers: f.count,
+            contents_ml: round(in_millilitres(f.contents)),
+            mass_each_g: round(in_grams(f.mass_each)),
+            mass_g: round(in_grams(f.mass)),
+        }),
+        evaporation_g: sized.evaporation.as_grams(),
+        transfer_loss_g: sized.transfer_loss.as_grams(),
+        fits_vessel: sized.fits_vessel,
+        scales: sheet
+            .plan
+            .scales
+            .iter()
+            .map(|s| ScaleJson {
+                name: s.name(),
+                resolution_g: s.resolution().as_grams(),
+                capacity_g: s.capacity().map(ExactMass::as_grams),
+            })
+            .collect(),
+        phases: sheet
+            .phases
+            .iter()
+            .map(|p| PhaseJson {
+                letter: &p.letter,
+                kind: p.kind.label(),
+                purpose: &p.purpose,
+                temperature_c: p.temperature.map(tidy_celsius),
+                mass_g: p.mass.as_grams(),
+                entries: p.entries.iter().map(entry_json).collect(),
+            })
+            .collect(),
+        checks: sheet
+            .checks
+            .iter()
+            .map(|c| CheckJson {
+                what: &c.what,
+                acceptable: &c.accept,
+            })
+            .collect(),
+        target_ph: sheet.target_ph.map(crate::quantity::Ph::value),
+        cost: cost.map(cost_json),
+        notice: NOTICE,
+    };
+    // Plain structs of numbers and texts always turn into JSON.
+    serde_json::to_string_pretty(&view).unwrap_or_default()
+}
+
+/// The weigh sheet as CSV: one row for everything to weigh or to do, in working order,
+/// with empty columns for lot and actual weight.
+pub fn csv(sheet: &WeighSheet) -> Result<String, csv::Error> {
+    let unit = sheet.heading.unit;
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let to_weigh = format!("to_weigh_{}", unit.symbol());
+    let tolerance = format!("tolerance_{}", unit.symbol());
+    writer.write_record([
+        "number",
+        "phase",
+        "do",
+        "what",
+        "inci",
+        "percent",
+        &to_weigh,
+        &tolerance,
+        "scale",
+        "lot_proposed",
+        "lot_used",
+        "weighed",
+        "temperature_c",
+        "minutes",
+        "tool",
+        "check",
+        "cautions",
+    ])?;
+    let join = |cautions: &[Caution]| {
+        cautions
+            .iter()
+            .map(ToString::to_string)
+            .collect::<Vec<_>>()
+            .join(" | ")
+    };
+    let number_of = |mass: ExactMass, resolution: ExactMass| {
+        let digits = crate::batch::weigh_sheet::digits(resolution, unit);
+        format!("{:.*}", digits as usize, mass.in_unit(unit, digits))
+    };
+    let mut number = 0;
+    for phase in &sheet.phases {
+        for entry in &phase.entries {
+            number += 1;
+            let mut row: [String; 17] = Default::default();
+            row[0] = number.to_string();
+            row[1] = phase.letter.to_string();
+            match entry {
+                Entry::Weigh(w) => {
+                    row[2] = "weigh".to_owned();
+                    row[3] = w.planned.name.to_string();
+                    row[4].clone_from(&w.inci);
+                    row[5] = w.planned.percent.to_string();
+                    row[6] = number_of(w.planned.mass, w.resolution);
+                    row[7] = number_of(w.planned.tolerance, w.resolution);
+                    row[8] = w.scale.to_string();
+                    row[9] = lot_words(sheet, w);
+                    row[16] = join(&w.cautions);
+                }
+                Entry::Work { step, cautions } => {
+                    row[2] = "work".to_owned();
+                    row[3] = step.text.to_string();
+                    row[12] = step
+                        .temperature
+                        .map_or_else(String::new, |t| tidy_celsius(t).to_string());
+                    row[13] = step.minutes.map_or_else(String::new, |m| m.to_string());
+                    row[14] = step.tool.to_string();
+                    row[15] = step.check.to_string();
+                    row[16] = join(cautions);
+                }
+                Entry::Cool { below, because } => {
+                    row[2] = "cool".to_owned();
+                    row[3] = because.clone();
+                    row[12] = tidy_celsius(*below).to_string();
+                }
+            }
+            writer.write_record(&row)?;
+        }
+    }
+    for check in &sheet.checks {
+        number += 1;
+        let mut row: [String; 17] = Default::default();
+        row[0] = number.to_string();
+        row[2] = "check".to_owned();
+        row[3].clone_from(&check.what);
+        row[15].clone_from(&check.accept);
+        writer.write_record(&row)?;
+    }
+    let bytes = writer.into_inner().map_err(|e| e.into_error())?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
+fn lot_words(sheet: &WeighSheet, w: &Weighing) -> String {
+    match w.lots.as_slice() {
+        [(lot, _)] => lot.to_string(),
+        lots => lots
+            .iter()
+            .map(|(lot, mass)| format!("{lot}: {}", sheet.shown(*mass, w.resolution)))
+            .collect::<Vec<_>>()
+            .join("; "),
+    }
+}
+
+/// A text with the characters that mean something in HTML written out.
+fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+const STYLE: &str = "body{font:15px/1.4 system-ui,sans-serif;color:#1d2421;max-width:60rem;margin:2rem auto;padding:0 1rem}\
+h1{font-size:1.6rem;margin:0}h2{font-size:1.1rem;border-bottom:1px solid #444;margin:1.6rem 0 .4rem}\
+table{border-collapse:collapse;width:100%}td,th{text-align:left;vertical-align:top;padding:.3rem .5rem;border-bottom:1px solid #ccc}\
+td.n,th.n{text-align:right;white-space:nowrap}.q{color:#4a544f;font-size:.86em}.c{font-weight:600;font-size:.9em}\
+.f{display:inline-block;min-width:6rem;border-bottom:1px solid #888}input[type=checkbox]{width:1.1rem;height:1.1rem}\
+@media print{body{margin:0;max-width:none}tr{break-inside:avoid}h2{break-after:avoid}}";
+
+/// The weigh sheet as a page of HTML that needs nothing else and prints well.
+pub fn html(sheet: &WeighSheet) -> String {
+    let mut t = String::new();
+    // Writing into a string does not fail.
+    let _ = write_html(&mut t, sheet);
+    t
+}
+
+fn write_html(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
+    let e = escaped;
+    let sized = &sheet.plan.sized;
+    writeln!(
+        t,
+        "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\"><title>Weigh sheet: {}</title><style>{STYLE}</style></head><body>",
+        e(&sheet.formula)
+    )?;
+    writeln!(
+        t,
+        "<h1>{}</h1><p class=\"q\">{} · {}</p>",
+        e(&sheet.formula),
+        e(&sheet.variant),
+        sheet.product
+    )?;
+    let code = sheet
+        .heading
+        .code
+        .as_ref()
+        .map_or_else(|| FIELD.to_owned(), |c| e(c.as_str()));
+    let day = sheet
+        .heading
+        .day
+        .map_or_else(|| FIELD.to_owned(), |d| d.to_string());
+    writeln!(
+        t,
+        "<p>Batch code {code} · day {day} · made by {FIELD} · checked by {FIELD}</p>"
+    )?;
+    writeln!(
+        t,
+        "<p>Batch <strong>{}</strong></p>",
+        sheet.shown(sized.batch, sheet.finest())
+    )?;
+    for line in &sized.working {
+        writeln!(t, "<p class=\"q\">{}</p>", e(line))?;
+    }
+    writeln!(t, "<h2>Before you begin</h2><table>")?;
+    for item in &sheet.before {
+        writeln!(t, "<tr><td>{TICK}</td><td>{}</td></tr>", e(item))?;
+    }
+    writeln!(t, "</table>")?;
+    let mut number = 0;
+    for phase in &sheet.phases {
+        let warm = phase
+            .temperature
+            .map_or_else(String::new, |x| format!(", {:.0} °C", in_celsius(x)));
+        writeln!(
+            t,
+            "<h2>Phase {} · {}{warm}</h2>",
+            e(&phase.letter),
+            phase.kind.label()
+        )?;
+        if !phase.purpose.is_empty() {
+            writeln!(t, "<p class=\"q\">{}</p>", e(&phase.purpose))?;
+        }
+        writeln!(
+            t,
+            "<table><tr><th></th><th></th><th>What</th><th class=\"n\">% w/w</th><th class=\"n\">To weigh</th><th>Lot</th><th>Weighed or read</th></tr>"
+        )?;
+        for entry in &phase.entries {
+            number += 1;
+            write!(t, "<tr><td>{TICK}</td><td class=\"q\">{number}</td>")?;
+            match entry {
+                Entry::Weigh(w) => {
+                    let lots = if w.lots.is_empty() {
+                        FIELD.to_owned()
+                    } else {
+                        e(&lot_words(sheet, w))
+                    };
+                    write!(
+                        t,
+                        "<td><strong>{}</strong><br><span class=\"q\">{}</span>{}</td><td class=\"n\">{}</td><td class=\"n\"><strong>{}</strong><br><span class=\"q\">± {} · {}</span></td><td>{lots}</td><td>{FIELD}</td>",
+                        e(&w.planned.name),
+                        e(&w.inci),
+                        cautions_html(&w.cautions),
+                        w.planned.percent,
+                        sheet.shown(w.planned.mass, w.resolution),
+                        sheet.shown(w.planned.tolerance, w.resolution),
+                        e(&w.scale),
+                    )?;
+                }
+                Entry::Work { step, cautions } => {
+                    let mut facts = Vec::new();
+                    if let Some(x) = step.temperature {
+                        facts.push(format!("{:.0} °C", in_celsius(x)));
+                    }
+                    if let Some(m) = step.minutes {
+                        facts.push(format!("{m} min"));
+                    }
+                    if !step.tool.is_empty() {
+                        facts.push(e(&step.tool));
+                    }
+                    if !step.check.is_empty() {
+                        facts.push(format!("check: {}", e(&step.check)));
+                    }
+                    write!(
+                        t,
+                        "<td colspan=\"4\">{}<br><span class=\"q\">{}</span>{}</td><td>{FIELD}</td>",
+                        e(&step.text),
+                        facts.join(" · "),
+                        cautions_html(cautions)
+                    )?;
+                }
+                Entry::Cool { below, because } => {
+                    write!(
+                        t,
+                        "<td colspan=\"4\"><strong>Let it cool below {:.0} °C</strong><br><span class=\"q\">{}</span></td><td>{FIELD}</td>",
+                        in_celsius(*below),
+                        e(because)
+                    )?;
+                }
+            }
+            writeln!(t, "</tr>")?;
+        }
+        writeln!(t, "</table>")?;
+    }
+    writeln!(
+        t,
+        "<h2>Checks</h2><table><tr><th></th><th>What</th><th>Acceptable</th><th>Found</th></tr>"
+    )?;
+    for check in &sheet.checks {
+        writeln!(
+            t,
+            "<tr><td>{TICK}</td><td>{}</td><td>{}</td><td>{FIELD}</td></tr>",
+            e(&check.what),
+            e(&check.accept)
+        )?;
+    }
+    writeln!(t, "</table><h2>Yield, remarks, decision</h2>")?;
+    writeln!(
+        t,
+        "<p>Filled {FIELD} · samples {FIELD} · waste {FIELD} · remarks {FIELD}{FIELD}</p><p>{TICK} released {TICK} on hold {TICK} rejected, reason {FIELD}{FIELD} · responsible person {FIELD}</p>"
+    )?;
+    writeln!(t, "<p class=\"q\">{}</p></body></html>", e(NOTICE))
+}
+
+const FIELD: &str = "<span class=\"f\">&nbsp;</span>";
+const TICK: &str = "<input type=\"checkbox\" aria-label=\"done\">";
+
+fn cautions_html(cautions: &[Caution]) -> String {
+    cautions.iter().fold(String::new(), |mut out, c| {
+        let _ = write!(
+            out,
+            "<br><span class=\"c\">{}</span>",
+            escaped(&c.to_string())
+        );
+        out
+    })
+}
+
+/// A text with the characters that mean something in Markdown escaped.
+fn plain(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        if matches!(
+            c,
+            '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '#' | '|' | '~'
+        ) {
+            out.push('\\');
+        }
+        out.push(if c == '\n' { ' ' } else { c });
+    }
+    out
+}
+
+/// The recipe as Markdown, to publish: ingredients by phase with percentages and masses,
+/// why each is there, the steps, and the cautions.
+pub fn markdown(sheet: &WeighSheet) -> String {
+    let mut t = String::new();
+    // Writing into a string does not fail.
+    let _ = write_markdown(&mut t, sheet);
+    t
+}
+
+fn write_markdown(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
+    writeln!(t, "# {}\n", plain(&sheet.formula))?;
+    let batch = sheet.shown(sheet.plan.sized.batch, sheet.finest());
+    let fill = sheet.filling.map_or_else(String::new, |f| {
+        format!(
+            ", for {} containers of {:.0} ml",
+            f.count,
+            in_millilitres(f.contents)
+        )
+    });
+    writeln!(
+        t,
+        "{}, {}. Makes {batch}{fill}. Percentages are by weight of the whole.\n",
+        plain(&sheet.variant),
+        sheet.product
+    )?;
+    writeln!(t, "## Ingredients\n")?;
+    let mut cautions: Vec<(String, String)> = Vec::new();
+    for phase in &sheet.phases {
+        let warm = phase
+            .temperature
+            .map_or_else(String::new, |x| format!(", {:.0} °C", in_celsius(x)));
+        writeln!(
+            t,
+            "### Phase {}: {}{warm}\n",
+            plain(&phase.letter),
+            phase.kind.label()
+        )?;
+        if !phase.purpose.is_empty() {
+            writeln!(t, "{}\n", plain(&phase.purpose))?;
+        }
+        writeln!(
+            t,
+            "| Material | INCI | % | {} | Why |",
+            mass_word(sheet.heading.unit)
+        )?;
+        writeln!(t, "|---|---|---:|---:|---|")?;
+        for entry in &phase.entries {
+            if let Entry::Weigh(w) = entry {
+                writeln!(
+                    t,
+                    "| {} | {} | {} | {} | {} |",
+                    plain(&w.planned.name),
+                    plain(&w.inci),
+                    w.planned.percent,
+                    sheet.shown(w.planned.mass, w.resolution),
+                    plain(&w.why)
+                )?;
+                for c in &w.cautions {
+                    cautions.push((w.planned.name.to_string(), c.to_string()));
+                }
+            }
+        }
+        writeln!(t)?;
+    }
+    writeln!(t, "## Steps\n")?;
+    let mut number = 0;
+    for phase in &sheet.phases {
+        let names: Vec<String> = phase
+            .entries
+            .iter()
+            .filter_map(|e| match e {
+                Entry::Weigh(w) => Some(plain(&w.planned.name)),
+                _ => None,
+            })
+            .collect();
+        for entry in &phase.entries {
+            if let Entry::Cool { below, because } = entry {
+                number += 1;
+                writeln!(
+                    t,
+                    "{number}. Let it cool below {:.0} °C: {}.",
+                    in_celsius(*below),
+                    plain(because)
+                )?;
+            }
+        }
+        if !names.is_empty() {
+            number += 1;
+            writeln!(
+                t,
+                "{number}. Weigh phase {}: {}.",
+                plain(&phase.letter),
+                names.join(", ")
+            )?;
+        }
+        for entry in &phase.entries {
+            if let Entry::Work { step, cautions: c } = entry {
+                number += 1;
+                let mut facts = Vec::new();
+                if let Some(x) = step.temperature {
+                    facts.push(format!("{:.0} °C", in_celsius(x)));
+                }
+                if let Some(m) = step.minutes {
+                    facts.push(format!("{m} min"));
+                }
+                if !step.tool.is_empty() {
+                    facts.push(plain(&step.tool));
+                }
+                let facts = if facts.is_empty() {
+                    String::new()
+                } else {
+                    format!(" ({})", facts.join(", "))
+                };
+                writeln!(t, "{number}. {}{facts}", plain(&step.text))?;
+                if !step.check.is_empty() {
+                    writeln!(t, "   Check: {}", plain(&step.check))?;
+                }
+                cautions.extend(c.iter().map(|c| (step.text.to_string(), c.to_string())));
+            }
+        }
+    }
+    for check in &sheet.checks {
+        number += 1;
+        let accept = if check.accept.is_empty() {
+            String::new()
+        } else {
+            format!(": {}", plain(&check.accept))
+        };
+        writeln!(t, "{number}. {}{accept}.", plain(&check.what))?;
+    }
+    writeln!(t, "\n## Cautions\n")?;
+    for (what, caution) in &cautions {
+        writeln!(t, "- **{}**: {}", plain(what), plain(caution))?;
+    }
+    writeln!(t, "- {NOTICE}")
+}
+
+const fn mass_word(unit: MassUnit) -> &'static str {
+    match unit {
+        MassUnit::Gram => "Grams",
+        MassUnit::Kilogram => "Kilograms",
+        MassUnit::Ounce => "Ounces",
+        MassUnit::Pound => "Pounds",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::batch::mass::read_mass;
+    use crate::batch::plan::{PlanRequest, plan};
+    use crate::batch::record::tests::opening;
+    use crate::batch::scale::SizeRequest;
+    use crate::batch::weigh_sheet::{Heading, weigh_sheet};
+    use crate::formula::Formula;
+
+    fn sheet(change: impl FnOnce(&mut Formula)) -> WeighSheet {
+        let opening = opening("26-001");
+        let mut formula = opening.formula.as_ref().clone();
+        change(&mut formula);
+        let request = PlanRequest {
+            size: SizeRequest::mass(read_mass("1 kg", None).unwrap()),
+            scales: opening.scales.clone(),
+            tolerance: PlanRequest::TOLERANCE,
+        };
+        let variant = formula.active().clone();
+        let plan = plan(&formula, &variant, &request).unwrap();
+        weigh_sheet(&formula, &variant, plan, Heading::default(), None)
+    }
+
+    #[test]
+    fn json_names_every_line_with_its_mass() {
+        let sheet = sheet(|_| {});
+        let value: serde_json::Value = serde_json::from_str(&json(&sheet, None)).unwrap();
+        assert_eq!(value["schema"], SCHEMA);
+        let entries = value["phases"][0]["entries"].as_array().unwrap();
+        assert_eq!(entries.len(), 2);
+        let total: f64 = entries.iter().map(|e| e["mass_g"].as_f64().unwrap()).sum();
+        assert!((total - value["batch_g"].as_f64().unwrap()).abs() < 1e-9);
+        assert_eq!(entries[1]["do"], "weigh");
+    }
+
+    #[test]
+    fn csv_reads_back_row_by_row() {
+        let text = csv(&sheet(|_| {})).unwrap();
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+        assert_eq!(&rows[0][3], "Water");
+        assert_eq!(&rows[0][6], "800.0");
+        assert_eq!(&rows[1][6], "200.0");
+        assert!(rows.iter().any(|r| &r[2] == "check"));
+    }
+
+    #[test]
+    fn names_cannot_break_out_of_a_page() {
+        let sheet = sheet(|f| f.name = "<b>Oat & *juniper*</b> | x".into());
+        let page = html(&sheet);
+        assert!(page.contains("&lt;b&gt;Oat &amp; *juniper*&lt;/b&gt; | x"));
+        assert!(!page.contains("<b>Oat"));
+        assert!(markdown(&sheet).contains(r"\<b\>Oat & \*juniper\*\</b\> \| x"));
+    }
+
+    #[test]
+    fn markdown_gives_percentages_masses_and_reasons() {
+        let sheet = sheet(|f| {
+            let mut variant = f.active().as_ref().clone();
+            let mut phase = variant.phases[0].as_ref().clone();
+            phase.lines[1].why = "keeps moist".into();
+            variant.phases[0] = std::sync::Arc::new(phase);
+            f.variants = vec![std::sync::Arc::new(variant)];
+        });
+        let text = markdown(&sheet);
+        assert!(text.contains("| Glycerin | Glycerin | 20 | 200.0 g | keeps moist |"));
+        assert!(text.contains("1. Weigh phase A: Water, Glycerin."));
+    }
+}

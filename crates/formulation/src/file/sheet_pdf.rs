@@ -1,0 +1,488 @@
+//! The weigh sheet on paper: what to weigh and do in working order, boxes to tick, fields
+//! for lots, weights, times and signatures.
+
+use super::pdf::{Align, Cell, Flow, Paper, PdfError, Style};
+use crate::batch::precaution::Caution;
+use crate::batch::weigh_sheet::{Entry, NOTICE, SheetPhase, WeighSheet, Weighing};
+use crate::quantity::{in_celsius, in_grams, in_kg_per_m3, in_millilitres};
+
+/// Text of the body.
+const BODY: Style = Style::plain(9.5);
+/// Text of what is less important.
+const SMALL: Style = Style::quiet(8.0);
+/// Text of cautions.
+const CAUTION: Style = Style::bold(8.5);
+
+/// Shares of the width: tick, number, material, %, mass, scale, lot, weighed, by.
+const WEIGH: [f32; 8] = [0.03, 0.03, 0.35, 0.09, 0.13, 0.14, 0.12, 0.07];
+/// Shares of the width: tick, number, what, remark, by.
+const WORK: [f32; 5] = [0.03, 0.03, 0.59, 0.28, 0.07];
+
+/// The weigh sheet as a PDF.
+pub fn weigh_sheet_pdf(sheet: &WeighSheet, paper: Paper) -> Result<Vec<u8>, PdfError> {
+    let mut flow = Flow::new(paper)?;
+    head(&mut flow, sheet);
+    flow.heading("Before you begin", 11.0);
+    for item in &sheet.before {
+        let cells = [
+            Cell::Tick,
+            Cell::Empty,
+            Cell::text(*item, BODY),
+            Cell::Empty,
+            Cell::Field,
+        ];
+        flow.row(&cells, &WORK, false);
+    }
+    let mut number = 0;
+    for phase in &sheet.phases {
+        phase_block(&mut flow, sheet, phase, &mut number);
+    }
+    total_row(&mut flow, sheet);
+    checks(&mut flow, sheet);
+    packing(&mut flow, sheet);
+    yield_block(&mut flow, sheet);
+    release(&mut flow);
+    flow.space(8.0);
+    flow.paragraph(NOTICE, SMALL, 0.0);
+    let title = format!("Weigh sheet: {}", sheet.formula);
+    let code = sheet
+        .heading
+        .code
+        .as_ref()
+        .map_or_else(String::new, |c| format!(" · batch {c}"));
+    flow.finish(
+        &title,
+        &format!("{} · {}{code}", sheet.formula, sheet.variant),
+    )
+}
+
+/// A printed label with its value, or with a line to write it on.
+fn labelled(label: &str, value: &str) -> Cell {
+    Cell::Text(
+        vec![
+            (label.to_owned(), SMALL),
+            (
+                if value.is_empty() {
+                    " ".to_owned()
+                } else {
+                    value.to_owned()
+                },
+                BODY,
+            ),
+        ],
+        Align::Left,
+    )
+}
+
+fn head(flow: &mut Flow, sheet: &WeighSheet) {
+    flow.paragraph("Weigh sheet and batch record", SMALL, 0.0);
+    flow.paragraph(&sheet.formula, Style::bold(17.0), 0.0);
+    flow.paragraph(
+        &format!("{} · {}", sheet.variant, sheet.product),
+        Style::quiet(10.0),
+        0.0,
+    );
+    flow.space(4.0);
+    flow.rule(1.2);
+    let code = sheet
+        .heading
+        .code
+        .as_ref()
+        .map_or_else(String::new, ToString::to_string);
+    let day = sheet
+        .heading
+        .day
+        .map_or_else(String::new, |d| d.to_string());
+    let quarter = [0.25; 4];
+    flow.row(
+        &[
+            labelled("Batch code", &code),
+            labelled("Day of making", &day),
+            labelled("Made by", ""),
+            labelled("Checked by", ""),
+        ],
+        &quarter,
+        false,
+    );
+    if code.is_empty() || day.is_empty() {
+        flow.space(2.0);
+    }
+    flow.rule(0.4);
+    let sized = &sheet.plan.sized;
+    let batch = sheet.shown(sized.batch, sheet.finest());
+    let fill = sheet.filling.map_or_else(
+        || "not planned".to_owned(),
+        |f| {
+            format!(
+                "{} × {:.0} ml, {:.1} g net each",
+                f.count,
+                in_millilitres(f.contents),
+                in_grams(f.mass_each)
+            )
+        },
+    );
+    let density = sized.density.as_ref().map_or_else(
+        || "not known".to_owned(),
+        |d| format!("{:.4} g/ml", in_kg_per_m3(d.value) / 1000.0),
+    );
+    let volume = sized.volume.map_or_else(String::new, |v| {
+        format!(" (about {:.0} ml)", in_millilitres(v))
+    });
+    flow.row(
+        &[
+            labelled("Batch", &format!("{batch}{volume}")),
+            labelled("Filling", &fill),
+            labelled("Density", &density),
+            labelled("Vessel", &sheet.heading.vessel),
+        ],
+        &quarter,
+        false,
+    );
+    for line in &sized.working {
+        flow.paragraph(line, SMALL, 0.0);
+    }
+    if sized.fits_vessel == Some(false) {
+        flow.paragraph(
+            "Caution: the batch is larger than the working volume of the vessel.",
+            CAUTION,
+            0.0,
+        );
+    }
+    let scales = sheet
+        .plan
+        .scales
+        .iter()
+        .map(|s| {
+            let range = s
+                .capacity()
+                .map_or_else(String::new, |c| format!(", up to {c} g"));
+            format!("{} ({} g{range})", s.name(), s.resolution())
+        })
+        .collect::<Vec<_>>()
+        .join("; ");
+    flow.paragraph(&format!("Scales: {scales}"), SMALL, 0.0);
+}
+
+fn phase_block(flow: &mut Flow, sheet: &WeighSheet, phase: &SheetPhase, number: &mut usize) {
+    let warm = phase
+        .temperature
+        .map_or_else(String::new, |t| format!(", {:.0} °C", in_celsius(t)));
+    flow.heading(
+        &format!("Phase {} · {}{warm}", phase.letter, phase.kind.label()),
+        11.5,
+    );
+    if !phase.purpose.is_empty() {
+        flow.paragraph(&phase.purpose, SMALL, 0.0);
+    }
+    if phase.entries.iter().any(|e| matches!(e, Entry::Weigh(_))) {
+        let head = |t: &str| Cell::text(t, SMALL);
+        let right = |t: &str| Cell::number(t, SMALL);
+        flow.row(
+            &[
+                Cell::Empty,
+                Cell::Empty,
+                head("Material"),
+                right("% w/w"),
+                right("To weigh"),
+                head("Lot"),
+                head("Weighed"),
+                head("By"),
+            ],
+            &WEIGH,
+            true,
+        );
+    }
+    for entry in &phase.entries {
+        *number += 1;
+        match entry {
+            Entry::Weigh(w) => weighing(flow, sheet, w, *number),
+            Entry::Work { step, cautions } => {
+                let mut text = vec![(step.text.to_string(), BODY)];
+                let mut facts = Vec::new();
+                if let Some(t) = step.temperature {
+                    facts.push(format!("{:.0} °C", in_celsius(t)));
+                }
+                if let Some(minutes) = step.minutes {
+                    facts.push(format!("{minutes} min"));
+                }
+                if !step.tool.is_empty() {
+                    facts.push(step.tool.to_string());
+                }
+                if !facts.is_empty() {
+                    text.push((facts.join(" · "), SMALL));
+                }
+                if !step.check.is_empty() {
+                    text.push((format!("Check: {}", step.check), BODY));
+                }
+                text.extend(cautions.iter().map(caution));
+                work(flow, text, *number, "time, temperature");
+            }
+            Entry::Cool { below, because } => {
+                let text = vec![
+                    (
+                        format!("Let it cool below {:.0} °C", in_celsius(*below)),
+                        Style::bold(9.5),
+                    ),
+                    (because.clone(), SMALL),
+                ];
+                work(flow, text, *number, "temperature read");
+            }
+        }
+    }
+    if phase.without_steps {
+        flow.paragraph("No step of work is written for this phase.", SMALL, 0.0);
+    }
+    flow.paragraph(
+        &format!(
+            "Phase {} in all: {}",
+            phase.letter,
+            sheet.shown(phase.mass, sheet.finest())
+        ),
+        SMALL,
+        0.0,
+    );
+}
+
+fn caution(caution: &Caution) -> (String, Style) {
+    (caution.to_string(), CAUTION)
+}
+
+fn weighing(flow: &mut Flow, sheet: &WeighSheet, w: &Weighing, number: usize) {
+    let mut name = vec![(w.planned.name.to_string(), Style::bold(9.5))];
+    if !w.inci.is_empty() && w.inci != w.planned.name.as_ref() {
+        name.push((w.inci.clone(), SMALL));
+    }
+    if w.by_portions {
+        name.push((
+            "Add in portions until the target is met; note what was really added.".to_owned(),
+            SMALL,
+        ));
+    }
+    name.extend(w.cautions.iter().map(caution));
+    if w.short.is_some_and(|s| !s.is_zero()) {
+        let short = w.short.unwrap_or_default();
+        name.push((
+            format!("Stock lacks {}", sheet.shown(short, w.resolution)),
+            CAUTION,
+        ));
+    }
+    let lots = w
+        .lots
+        .iter()
+        .map(|(lot, mass)| {
+            let text = if w.lots.len() == 1 {
+                lot.to_string()
+            } else {
+                format!("{lot}: {}", sheet.shown(*mass, w.resolution))
+            };
+            (text, BODY)
+        })
+        .collect::<Vec<_>>();
+    let mass = vec![
+        (sheet.shown(w.planned.mass, w.resolution), Style::bold(10.0)),
+        (
+            format!("± {}", sheet.shown(w.planned.tolerance, w.resolution)),
+            SMALL,
+        ),
+        (w.scale.to_string(), SMALL),
+    ];
+    flow.row(
+        &[
+            Cell::Tick,
+            Cell::text(number.to_string(), SMALL),
+            Cell::Text(name, Align::Left),
+            Cell::number(w.planned.percent.to_string(), BODY),
+            Cell::Text(mass, Align::Right),
+            if lots.is_empty() {
+                Cell::Field
+            } else {
+                Cell::Text(lots, Align::Left)
+            },
+            Cell::Field,
+            Cell::Field,
+        ],
+        &WEIGH,
+        false,
+    );
+    flow.rule(0.3);
+}
+
+fn work(flow: &mut Flow, text: Vec<(String, Style)>, number: usize, field: &str) {
+    flow.row(
+        &[
+            Cell::Tick,
+            Cell::text(number.to_string(), SMALL),
+            Cell::Text(text, Align::Left),
+            Cell::Text(
+                vec![
+                    (field.to_owned(), Style::quiet(7.0)),
+                    ("____________________".to_owned(), SMALL),
+                ],
+                Align::Left,
+            ),
+            Cell::Field,
+        ],
+        &WORK,
+        false,
+    );
+    flow.rule(0.3);
+}
+
+fn total_row(flow: &mut Flow, sheet: &WeighSheet) {
+    flow.space(4.0);
+    flow.row(
+        &[
+            Cell::Empty,
+            Cell::Empty,
+            Cell::text("Batch in all", Style::bold(10.0)),
+            Cell::number("100", Style::bold(10.0)),
+            Cell::number(
+                sheet.shown(sheet.plan.sized.batch, sheet.finest()),
+                Style::bold(10.0),
+            ),
+            Cell::Empty,
+            Cell::Field,
+            Cell::Field,
+        ],
+        &WEIGH,
+        true,
+    );
+}
+
+fn checks(flow: &mut Flow, sheet: &WeighSheet) {
+    flow.heading("Checks", 11.0);
+    if !sheet.adjust_with.is_empty() && sheet.target_ph.is_some() {
+        let names: Vec<&str> = sheet.adjust_with.iter().map(AsRef::as_ref).collect();
+        flow.paragraph(
+            &format!(
+                "Adjust the pH with {} in small portions; stir, wait, measure again, and note what was added.",
+                names.join(" or ")
+            ),
+            SMALL,
+            0.0,
+        );
+    }
+    const WIDTHS: [f32; 5] = [0.03, 0.37, 0.28, 0.25, 0.07];
+    let head = |t: &str| Cell::text(t, SMALL);
+    flow.row(
+        &[
+            Cell::Empty,
+            head("What"),
+            head("Acceptable"),
+            head("Found"),
+            head("By"),
+        ],
+        &WIDTHS,
+        true,
+    );
+    for check in &sheet.checks {
+        flow.row(
+            &[
+                Cell::Tick,
+                Cell::text(&*check.what, BODY),
+                Cell::text(&*check.accept, BODY),
+                Cell::Field,
+                Cell::Field,
+            ],
+            &WIDTHS,
+            false,
+        );
+    }
+}
+
+fn fields(flow: &mut Flow, labels: &[&str]) {
+    let widths = vec![1.0; labels.len()];
+    let cells: Vec<Cell> = labels.iter().map(|l| Cell::text(*l, SMALL)).collect();
+    flow.row(&cells, &widths, false);
+    let lines: Vec<Cell> = labels.iter().map(|_| Cell::Field).collect();
+    flow.row(&lines, &widths, false);
+}
+
+fn packing(flow: &mut Flow, sheet: &WeighSheet) {
+    flow.heading("Filling and packaging", 11.0);
+    if let Some(fill) = sheet.filling {
+        flow.paragraph(
+            &format!(
+                "{} containers of {:.0} ml; set the filling to {:.1} g net, {:.1} g in all. The batch code goes on every unit.",
+                fill.count,
+                in_millilitres(fill.contents),
+                in_grams(fill.mass_each),
+                in_grams(fill.mass)
+            ),
+            BODY,
+            0.0,
+        );
+    }
+    for _ in 0..2 {
+        fields(flow, &["Packaging", "Lot", "Pieces used", "Pieces spoilt"]);
+    }
+}
+
+fn yield_block(flow: &mut Flow, sheet: &WeighSheet) {
+    flow.heading("Yield and reconciliation", 11.0);
+    let unit = sheet.heading.unit.symbol();
+    let labels = [
+        format!("Weighed in ({unit})"),
+        "Containers filled".to_owned(),
+        format!("Filled ({unit})"),
+        format!("Samples ({unit})"),
+        format!("Waste ({unit})"),
+        format!("Not accounted for ({unit})"),
+    ];
+    let labels: Vec<&str> = labels.iter().map(String::as_str).collect();
+    fields(flow, &labels);
+    flow.paragraph(
+        "Keep a retained sample of the batch, labelled with its code.",
+        SMALL,
+        0.0,
+    );
+}
+
+fn release(flow: &mut Flow) {
+    flow.heading("Remarks and deviations", 11.0);
+    flow.lines_to_write(3);
+    flow.heading("Decision", 11.0);
+    flow.row(
+        &[
+            Cell::Tick,
+            Cell::text("Released", BODY),
+            Cell::Tick,
+            Cell::text("On hold", BODY),
+            Cell::Tick,
+            Cell::text("Rejected", BODY),
+        ],
+        &[0.03, 0.3, 0.03, 0.3, 0.03, 0.3],
+        false,
+    );
+    fields(flow, &["Reason", "Responsible person", "Day"]);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::batch::record::tests::opening;
+    use crate::batch::weigh_sheet::{Heading, weigh_sheet};
+    use crate::batch::{plan, scale};
+
+    #[test]
+    fn both_papers_make_a_file() {
+        let opening = opening("26-001");
+        let request = plan::PlanRequest {
+            size: scale::SizeRequest::mass(opening.batch),
+            scales: opening.scales.clone(),
+            tolerance: plan::PlanRequest::TOLERANCE,
+        };
+        let plan = plan::plan(&opening.formula, opening.variant(), &request).unwrap();
+        let sheet = weigh_sheet(
+            &opening.formula,
+            opening.variant(),
+            plan,
+            Heading::default(),
+            None,
+        );
+        for paper in Paper::ALL {
+            let bytes = weigh_sheet_pdf(&sheet, paper).unwrap();
+            assert!(bytes.starts_with(b"%PDF-"));
+        }
+    }
+}
