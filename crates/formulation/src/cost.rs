@@ -10,7 +10,9 @@ use std::sync::Arc;
 use rust_decimal::RoundingStrategy;
 
 use crate::batch::mass::ExactMass;
+use crate::batch::record::Record;
 use crate::batch::rounding::largest_remainder;
+use crate::batch::weigh_sheet::WeighSheet;
 use crate::formula::ItemId;
 use crate::material::MaterialId;
 use crate::quantity::{Currency, Decimal, Money};
@@ -412,6 +414,50 @@ pub fn cost_sheet(
         product,
         containers,
     }
+}
+
+/// What a planned batch will cost, with the lots its weigh sheet proposes. The product is
+/// what is left after the loss expected at transfer.
+pub fn batch_cost(sheet: &WeighSheet, inputs: &CostInputs, stock: &Stock) -> CostSheet {
+    let needs: Vec<Need> = sheet
+        .weighings()
+        .map(|w| Need {
+            line: w.planned.line,
+            material: w.planned.material.clone(),
+            name: w.planned.name.clone(),
+            mass: w.planned.mass,
+            lots: w.lots.clone(),
+        })
+        .collect();
+    let sized = &sheet.plan.sized;
+    let product = sized.batch - sized.transfer_loss;
+    let containers = sheet.filling.map_or(0, |f| f.count);
+    cost_sheet(&needs, inputs, product, containers, stock)
+}
+
+/// What a recorded batch cost, with what was really weighed from the lots noted. The
+/// product is what was filled; before filling, what was weighed.
+pub fn record_cost(record: &Record, inputs: &CostInputs, stock: &Stock) -> CostSheet {
+    let needs: Vec<Need> = record
+        .formula_lines()
+        .map(|(line, status)| Need {
+            line: line.id,
+            material: line.material.clone(),
+            name: record.opening().name_of(line.id),
+            mass: status.actual,
+            lots: record
+                .portions()
+                .iter()
+                .filter(|p| p.line == Some(line.id) && !p.struck)
+                .filter_map(|p| Some((p.lot.clone()?, p.mass)))
+                .collect(),
+        })
+        .collect();
+    let product = record
+        .reconciliation()
+        .map_or_else(|| record.weighed(), |r| r.filled);
+    let containers = record.containers().unwrap_or(0);
+    cost_sheet(&needs, inputs, product, containers, stock)
 }
 
 /// Why no price can be stated.

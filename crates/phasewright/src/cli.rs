@@ -32,4 +32,6 @@ pub enum Command {
     Finish(headless::finish::Finish),
     /// Find percentages that reach targets; swap, sweep, or work back from an ingredient list.
     Aim(Box<headless::aim::Aim>),
+    /// Size a batch; print or save its weigh sheet.
+    Make(Box<headless::make::Make>),
 }

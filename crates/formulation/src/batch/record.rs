@@ -17,7 +17,7 @@ use super::code::BatchCode;
 use super::mass::{ExactMass, MassUnit};
 use super::plan::Plan;
 use super::rounding::{largest_remainder, round_lines};
-use super::scale::{Filling, Vessel, volume_of};
+use super::scale::{Filling, Vessel};
 use super::weighing_scale::WeighingScale;
 use crate::formula::{Date, Formula, ItemId, Line, Variant};
 use crate::material::{MaterialId, Sourced};
@@ -764,7 +764,7 @@ impl Record {
         if let Some(vessel) = &opening.vessel {
             match &opening.density {
                 Some(density) => {
-                    let volume = volume_of(batch, density.value);
+                    let volume = batch.mass() / density.value;
                     let working = vessel.working_volume();
                     if volume > working {
                         obstacles.push(Obstacle::Vessel { volume, working });

@@ -4,10 +4,11 @@
 use std::sync::Arc;
 
 use super::mass::ExactMass;
+use crate::chemistry::figure::Figure;
 use crate::formula::Variant;
-use crate::material::{MaterialId, Sourced};
+use crate::material::{Basis, MaterialId, Source, Sourced};
 use crate::quantity::{
-    Mass, MassDensity, Percent, Volume, in_grams, in_kg_per_m3, in_millilitres, millilitres,
+    Mass, MassDensity, Percent, Volume, in_grams, in_kg_per_m3, in_millilitres, kg_per_m3,
 };
 
 /// What the size of the batch is taken from.
@@ -33,6 +34,13 @@ pub enum BatchSize {
     },
     /// As much as a vessel holds.
     Vessel,
+}
+
+impl BatchSize {
+    /// The batch kept with a variant.
+    pub fn of_variant(variant: &Variant) -> Self {
+        Self::Mass(ExactMass::nearest(variant.batch).unwrap_or_default())
+    }
 }
 
 /// A vessel to make the batch in.
@@ -356,6 +364,41 @@ pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result
     })
 }
 
+/// The density a figure of the mix gives: measured if it was, else estimated, with the
+/// range and the method in words. `None` if nothing is known.
+pub fn density_of(figure: &Figure) -> Option<Sourced<MassDensity>> {
+    if let Some(measured) = figure.measured {
+        let source = Source::new(Basis::Measured, "on the product");
+        return Some(Sourced::new(kg_per_m3(measured), source));
+    }
+    let value = figure.value?;
+    let mut words = figure.method.to_owned();
+    if let (Some(low), Some(high)) = (figure.low, figure.high) {
+        words = format!(
+            "between {:.3} and {:.3}; {words}",
+            low / 1000.0,
+            high / 1000.0
+        );
+    }
+    if !figure.in_range {
+        words.push_str("; outside the range of the method");
+    }
+    Some(Sourced::new(
+        kg_per_m3(value),
+        Source::new(Basis::Estimate, words),
+    ))
+}
+
+/// A density entered by the maker in g/ml.
+pub fn density_entered(g_per_ml: f64) -> Result<Sourced<MassDensity>, SizeError> {
+    if (0.3..=3.0).contains(&g_per_ml) {
+        let source = Source::new(Basis::Measured, "entered");
+        Ok(Sourced::new(kg_per_m3(g_per_ml * 1000.0), source))
+    } else {
+        Err(SizeError::DensityRange(g_per_ml))
+    }
+}
+
 /// How many whole containers a mass of product fills; `None` if the density is unknown or
 /// the contents are nothing.
 pub fn containers_filled(
@@ -372,18 +415,12 @@ fn tidy(value: f64) -> f64 {
     (value * 1000.0).round() / 1000.0
 }
 
-/// The volume a mass takes up at a density.
-pub fn volume_of(mass: ExactMass, density: MassDensity) -> Volume {
-    millilitres(mass.as_grams() * 1000.0 / in_kg_per_m3(density))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::batch::mass::{read_mass, read_volume};
     use crate::fixture;
-    use crate::material::{Basis, Class, Source};
-    use crate::quantity::kg_per_m3;
+    use crate::material::Class;
 
     fn mass(text: &str) -> ExactMass {
         read_mass(text, None).unwrap()

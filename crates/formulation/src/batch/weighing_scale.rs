@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::mass::ExactMass;
+use super::mass::{ExactMass, MassUnit, MeasureError, read_mass};
 use crate::quantity::MassFraction;
 
 /// A weighing scale of the workshop.
@@ -98,6 +98,45 @@ impl WeighingScale {
     }
 }
 
+/// Why a text is not a scale.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum ReadScaleError {
+    /// Step or range is no mass.
+    #[error(
+        "the scale “{text}” cannot be read: {cause}; write its step and its range, for example 0.01g/200g"
+    )]
+    Mass {
+        /// What was read.
+        text: String,
+        /// What is wrong with the mass.
+        cause: MeasureError,
+    },
+    /// Step and range do not fit.
+    #[error(transparent)]
+    Scale(#[from] ScaleError),
+}
+
+/// Reads a scale written as its smallest step, with its range after a stroke if it has one:
+/// `0.1g`, `0.01 g/200 g`. It is named by what was written.
+pub fn read_scale(text: &str) -> Result<WeighingScale, ReadScaleError> {
+    let mass = |part: &str| {
+        read_mass(part, Some(MassUnit::Gram)).map_err(|cause| ReadScaleError::Mass {
+            text: text.trim().to_owned(),
+            cause,
+        })
+    };
+    let (step, range) = text
+        .split_once('/')
+        .map_or((text, None), |(step, range)| (step, Some(range)));
+    let step = mass(step)?;
+    let name = match range {
+        Some(range) => format!("{step} g scale up to {}", range.trim()),
+        None => format!("{step} g scale"),
+    };
+    let range = range.map(mass).transpose()?;
+    Ok(WeighingScale::new(name, step, range)?)
+}
+
 /// The scale on which a mass is best weighed: the finest that bears it, else, in portions,
 /// the one that bears most. The place in `scales`; `None` only if there is no scale.
 pub fn choose(scales: &[WeighingScale], mass: ExactMass) -> Option<usize> {
@@ -113,7 +152,6 @@ pub fn choose(scales: &[WeighingScale], mass: ExactMass) -> Option<usize> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::mass::read_mass;
 
     fn mass(text: &str) -> ExactMass {
         read_mass(text, None).unwrap()
@@ -150,6 +188,19 @@ mod tests {
         assert_eq!(scales[0].portions(mass("70 kg")), 3);
         assert_eq!(scales[0].portions(mass("30 kg")), 1);
         assert_eq!(choose(&[], mass("1 g")), None);
+    }
+
+    #[test]
+    fn a_scale_is_read_from_step_and_range() {
+        let pocket = read_scale("0.01 g/200 g").unwrap();
+        assert_eq!(pocket.resolution(), mass("0.01 g"));
+        assert_eq!(pocket.capacity(), Some(mass("200 g")));
+        assert_eq!(read_scale("0.05oz").unwrap().resolution(), mass("0.05 oz"));
+        assert!(matches!(
+            read_scale("fine"),
+            Err(ReadScaleError::Mass { .. })
+        ));
+        assert!(matches!(read_scale("0"), Err(ReadScaleError::Scale(_))));
     }
 
     #[test]

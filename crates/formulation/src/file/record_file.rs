@@ -97,12 +97,21 @@ fn header() -> String {
     format!("{{\"format\":\"{FORMAT}\",\"version\":{VERSION}}}")
 }
 
+fn hex(bytes: &[u8]) -> String {
+    const DIGITS: &[u8; 16] = b"0123456789abcdef";
+    let digit = |half: u8| char::from(DIGITS[usize::from(half & 15)]);
+    bytes
+        .iter()
+        .flat_map(|b| [digit(b >> 4), digit(*b)])
+        .collect()
+}
+
 fn chained(previous: &str, body: &str) -> String {
     let mut hash = Sha256::new();
     hash.update(previous.as_bytes());
     hash.update(b"\n");
     hash.update(body.as_bytes());
-    hash.finalize().iter().map(|b| format!("{b:02x}")).collect()
+    hex(&hash.finalize())
 }
 
 fn line_of(previous: &str, entry: &Entry, file: &str) -> Result<(String, String), ReadError> {

@@ -4,10 +4,11 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
+use super::number::celsius_decimal;
 use crate::batch::mass::{ExactMass, MassUnit};
 use crate::batch::precaution::Caution;
 use crate::batch::premix::Premix;
-use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet, Weighing};
+use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet, Weighing, digits};
 use crate::cost::CostSheet;
 use crate::quantity::{MassFraction, in_celsius, in_grams, in_kg_per_m3, in_millilitres};
 
@@ -242,21 +243,17 @@ fn entry_json(entry: &Entry) -> EntryJson<'_> {
         }
         Entry::Work { step, cautions } => EntryJson::Work {
             text: &step.text,
-            temperature_c: step.temperature.map(tidy_celsius),
+            temperature_c: step.temperature.map(celsius_decimal),
             minutes: step.minutes,
             tool: &step.tool,
             check: &step.check,
             cautions: caution_rows(cautions),
         },
         Entry::Cool { below, because } => EntryJson::Cool {
-            below_c: tidy_celsius(*below),
+            below_c: celsius_decimal(*below),
             because,
         },
     }
-}
-
-fn tidy_celsius(temperature: crate::quantity::Temperature) -> f64 {
-    super::number::celsius_decimal(temperature)
 }
 
 fn cost_json(cost: &CostSheet) -> CostJson {
@@ -329,7 +326,7 @@ pub fn json(sheet: &WeighSheet, cost: Option<&CostSheet>) -> String {
                 letter: &p.letter,
                 kind: p.kind.label(),
                 purpose: &p.purpose,
-                temperature_c: p.temperature.map(tidy_celsius),
+                temperature_c: p.temperature.map(celsius_decimal),
                 mass_g: p.mass.as_grams(),
                 entries: p.entries.iter().map(entry_json).collect(),
             })
@@ -350,92 +347,99 @@ pub fn json(sheet: &WeighSheet, cost: Option<&CostSheet>) -> String {
     serde_json::to_string_pretty(&view).unwrap_or_default()
 }
 
+/// One row of the weigh sheet as CSV.
+#[derive(Default, Serialize)]
+struct Row<'a> {
+    number: usize,
+    phase: &'a str,
+    #[serde(rename = "do")]
+    act: &'static str,
+    what: &'a str,
+    inci: &'a str,
+    percent: String,
+    to_weigh: String,
+    tolerance: String,
+    unit: &'static str,
+    scale: &'a str,
+    lot_proposed: String,
+    lot_used: &'static str,
+    weighed: &'static str,
+    temperature_c: Option<f64>,
+    minutes: Option<u32>,
+    tool: &'a str,
+    check: &'a str,
+    cautions: String,
+}
+
 /// The weigh sheet as CSV: one row for everything to weigh or to do, in working order,
 /// with empty columns for lot and actual weight.
 pub fn csv(sheet: &WeighSheet) -> Result<String, csv::Error> {
     let unit = sheet.heading.unit;
-    let mut writer = csv::Writer::from_writer(Vec::new());
-    let to_weigh = format!("to_weigh_{}", unit.symbol());
-    let tolerance = format!("tolerance_{}", unit.symbol());
-    writer.write_record([
-        "number",
-        "phase",
-        "do",
-        "what",
-        "inci",
-        "percent",
-        &to_weigh,
-        &tolerance,
-        "scale",
-        "lot_proposed",
-        "lot_used",
-        "weighed",
-        "temperature_c",
-        "minutes",
-        "tool",
-        "check",
-        "cautions",
-    ])?;
     let join = |cautions: &[Caution]| {
-        cautions
-            .iter()
-            .map(ToString::to_string)
-            .collect::<Vec<_>>()
-            .join(" | ")
+        let words: Vec<String> = cautions.iter().map(ToString::to_string).collect();
+        words.join(" | ")
     };
     let number_of = |mass: ExactMass, resolution: ExactMass| {
-        let digits = crate::batch::weigh_sheet::digits(resolution, unit);
+        let digits = digits(resolution, unit);
         format!("{:.*}", digits as usize, mass.in_unit(unit, digits))
     };
-    let mut number = 0;
-    for phase in &sheet.phases {
-        for entry in &phase.entries {
-            number += 1;
-            let mut row: [String; 17] = Default::default();
-            row[0] = number.to_string();
-            row[1] = phase.letter.to_string();
-            match entry {
-                Entry::Weigh(w) => {
-                    row[2] = "weigh".to_owned();
-                    row[3] = w.planned.name.to_string();
-                    row[4].clone_from(&w.inci);
-                    row[5] = w.planned.percent.to_string();
-                    row[6] = number_of(w.planned.mass, w.resolution);
-                    row[7] = number_of(w.planned.tolerance, w.resolution);
-                    row[8] = w.scale.to_string();
-                    row[9] = lot_words(sheet, w);
-                    row[16] = join(&w.cautions);
-                }
-                Entry::Work { step, cautions } => {
-                    row[2] = "work".to_owned();
-                    row[3] = step.text.to_string();
-                    row[12] = step
-                        .temperature
-                        .map_or_else(String::new, |t| tidy_celsius(t).to_string());
-                    row[13] = step.minutes.map_or_else(String::new, |m| m.to_string());
-                    row[14] = step.tool.to_string();
-                    row[15] = step.check.to_string();
-                    row[16] = join(cautions);
-                }
-                Entry::Cool { below, because } => {
-                    row[2] = "cool".to_owned();
-                    row[3] = because.clone();
-                    row[12] = tidy_celsius(*below).to_string();
-                }
+    let entries = sheet
+        .phases
+        .iter()
+        .flat_map(|p| p.entries.iter().map(move |e| (p, e)))
+        .map(|(phase, entry)| {
+            let row = match entry {
+                Entry::Weigh(w) => Row {
+                    act: "weigh",
+                    what: &w.planned.name,
+                    inci: &w.inci,
+                    percent: w.planned.percent.to_string(),
+                    to_weigh: number_of(w.planned.mass, w.resolution),
+                    tolerance: number_of(w.planned.tolerance, w.resolution),
+                    unit: unit.symbol(),
+                    scale: &w.scale,
+                    lot_proposed: lot_words(sheet, w),
+                    cautions: join(&w.cautions),
+                    ..Row::default()
+                },
+                Entry::Work { step, cautions } => Row {
+                    act: "work",
+                    what: &step.text,
+                    temperature_c: step.temperature.map(celsius_decimal),
+                    minutes: step.minutes,
+                    tool: &step.tool,
+                    check: &step.check,
+                    cautions: join(cautions),
+                    ..Row::default()
+                },
+                Entry::Cool { below, because } => Row {
+                    act: "cool",
+                    what: because,
+                    temperature_c: Some(celsius_decimal(*below)),
+                    ..Row::default()
+                },
+            };
+            Row {
+                phase: &phase.letter,
+                ..row
             }
-            writer.write_record(&row)?;
-        }
+        });
+    let checks = sheet.checks.iter().map(|check| Row {
+        act: "check",
+        what: &check.what,
+        check: &check.accept,
+        ..Row::default()
+    });
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    for (i, row) in entries.chain(checks).enumerate() {
+        writer.serialize(Row {
+            number: i + 1,
+            ..row
+        })?;
     }
-    for check in &sheet.checks {
-        number += 1;
-        let mut row: [String; 17] = Default::default();
-        row[0] = number.to_string();
-        row[2] = "check".to_owned();
-        row[3].clone_from(&check.what);
-        row[15].clone_from(&check.accept);
-        writer.write_record(&row)?;
-    }
-    let bytes = writer.into_inner().map_err(|e| e.into_error())?;
+    let bytes = writer
+        .into_inner()
+        .map_err(csv::IntoInnerError::into_error)?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }
 
@@ -448,6 +452,128 @@ fn lot_words(sheet: &WeighSheet, w: &Weighing) -> String {
             .collect::<Vec<_>>()
             .join("; "),
     }
+}
+
+/// The weigh sheet as plain text for a terminal, with the cost of the batch if one was
+/// computed.
+pub fn text(sheet: &WeighSheet, cost: Option<&CostSheet>) -> String {
+    let mut t = String::new();
+    // Writing into a string does not fail.
+    let _ = write_text(&mut t, sheet);
+    if let Some(cost) = cost {
+        let _ = write_cost(&mut t, cost);
+    }
+    let _ = writeln!(t, "\n{NOTICE}");
+    t
+}
+
+fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
+    writeln!(
+        t,
+        "{} · {} · {}",
+        sheet.formula, sheet.variant, sheet.product
+    )?;
+    for line in &sheet.plan.sized.working {
+        writeln!(t, "  {line}")?;
+    }
+    if sheet.plan.sized.fits_vessel == Some(false) {
+        writeln!(t, "  Caution: larger than the working volume of the vessel")?;
+    }
+    let mut number = 0;
+    for phase in &sheet.phases {
+        let warm = phase
+            .temperature
+            .map_or_else(String::new, |x| format!(", {:.0} °C", in_celsius(x)));
+        writeln!(
+            t,
+            "\nPhase {} · {}{warm} · {}",
+            phase.letter,
+            phase.kind.label(),
+            sheet.shown(phase.mass, sheet.finest())
+        )?;
+        for entry in &phase.entries {
+            number += 1;
+            match entry {
+                Entry::Weigh(w) => {
+                    writeln!(
+                        t,
+                        "{number:>3}  {:<44} {:>10} % {:>16}  {}",
+                        shortened(&w.planned.name, 44),
+                        w.planned.percent.to_string(),
+                        sheet.shown(w.planned.mass, w.resolution),
+                        lot_words(sheet, w)
+                    )?;
+                    if let Some(short) = w.short.filter(|s| !s.is_zero()) {
+                        let short = sheet.shown(short, w.resolution);
+                        writeln!(t, "       Stock lacks {short}")?;
+                    }
+                    for caution in &w.cautions {
+                        writeln!(t, "       {caution}")?;
+                    }
+                }
+                Entry::Work { step, cautions } => {
+                    let heat = step
+                        .temperature
+                        .map_or_else(String::new, |x| format!(", {:.0} °C", in_celsius(x)));
+                    let time = step
+                        .minutes
+                        .map_or_else(String::new, |m| format!(", {m} min"));
+                    writeln!(t, "{number:>3}  {}{heat}{time}", step.text)?;
+                    if !step.check.is_empty() {
+                        writeln!(t, "       Check: {}", step.check)?;
+                    }
+                    for caution in cautions {
+                        writeln!(t, "       {caution}")?;
+                    }
+                }
+                Entry::Cool { below, because } => writeln!(
+                    t,
+                    "{number:>3}  Let it cool below {:.0} °C: {because}",
+                    in_celsius(*below)
+                )?,
+            }
+        }
+    }
+    writeln!(
+        t,
+        "\nBatch in all {}",
+        sheet.shown(sheet.plan.sized.batch, sheet.finest())
+    )?;
+    writeln!(t, "\nChecks")?;
+    for check in &sheet.checks {
+        let accept = if check.accept.is_empty() {
+            String::new()
+        } else {
+            format!(": {}", check.accept)
+        };
+        writeln!(t, "  {}{accept}", check.what)?;
+    }
+    Ok(())
+}
+
+fn write_cost(t: &mut String, cost: &CostSheet) -> std::fmt::Result {
+    writeln!(t, "\nCost of the batch {cost}")?;
+    if let Some(c) = cost.per_kilogram() {
+        writeln!(t, "  per kilogram {c} {}", cost.currency)?;
+    }
+    if let Some(c) = cost.per_container() {
+        writeln!(t, "  per container {c} {}", cost.currency)?;
+    }
+    for (line, share) in cost.drivers().into_iter().take(5) {
+        writeln!(t, "  {share:>6} %  {}", line.name)?;
+    }
+    for (line, why) in cost.unknown() {
+        writeln!(t, "  not counted: {}, {why}", line.name)?;
+    }
+    Ok(())
+}
+
+fn shortened(text: &str, most: usize) -> String {
+    if text.chars().count() <= most {
+        return text.to_owned();
+    }
+    let kept: String = text.chars().take(most - 1).collect();
+    format!("{kept}…")
 }
 
 /// A text with the characters that mean something in HTML written out.

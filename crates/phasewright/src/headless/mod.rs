@@ -4,6 +4,7 @@
 pub mod aim;
 pub mod check;
 pub mod finish;
+pub mod make;
 pub mod report;
 
 use std::fmt::Display;
@@ -60,6 +61,7 @@ pub fn run_to(command: &Command, out: &mut dyn Write) -> Outcome {
         Command::Check(check) => check.run(out),
         Command::Finish(finish) => finish.run(out),
         Command::Aim(aim) => aim.run(out),
+        Command::Make(make) => make.run(out),
     }
 }
 

@@ -1,0 +1,284 @@
+//! `phasewright make FILE`: size a batch, print or save its weigh sheet.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use clap::{Args, ValueEnum};
+use formulation::batch::mass::{MassUnit, VolumeUnit, read_mass, read_volume};
+use formulation::batch::plan::{PlanRequest, plan};
+use formulation::batch::scale::{
+    Allowances, BatchSize, SizeRequest, Vessel, density_entered, density_of,
+};
+use formulation::batch::trace;
+use formulation::batch::weigh_sheet::{Heading, WeighSheet, weigh_sheet};
+use formulation::batch::weighing_scale::read_scale;
+use formulation::batch::workshop::Workshop;
+use formulation::cost::{CostSheet, batch_cost};
+use formulation::file::pdf::Paper;
+use formulation::file::sheet_pdf::weigh_sheet_pdf;
+use formulation::file::store::{self, Expect};
+use formulation::file::{record_file, sheet_export, stock_file};
+use formulation::formula::{Formula, Variant};
+use formulation::material::MaterialId;
+use formulation::quantity::Percent;
+use formulation::stock::Usage;
+
+use super::{Failure, Outcome, open, today};
+
+/// Size of the paper.
+#[derive(Debug, Clone, Copy, Default, ValueEnum)]
+pub enum PaperArg {
+    /// A4.
+    #[default]
+    A4,
+    /// US Letter.
+    Letter,
+}
+
+/// Arguments of the command.
+#[derive(Debug, Args)]
+pub struct Make {
+    /// A formula file, or a CSV file with the header `phase,material,percent`; `FILE#variant` picks a variant.
+    pub file: String,
+    /// Finished mass of the batch, for example 2.5kg; the formula's own batch if no size is given.
+    #[arg(long, value_name = "MASS", conflicts_with_all = ["containers", "use_up", "vessel_full"])]
+    pub mass: Option<String>,
+    /// Number of containers to fill; needs --volume.
+    #[arg(long, value_name = "N", requires = "volume")]
+    pub containers: Option<u32>,
+    /// Contents of one container, for example 250ml.
+    #[arg(long, value_name = "VOLUME", requires = "containers")]
+    pub volume: Option<String>,
+    /// Percent of the container's volume that stays empty; --volume is then its brimful volume.
+    #[arg(long, value_name = "PERCENT")]
+    pub head_space: Option<Percent>,
+    /// Use up all there is of one material, for example "glycerin=800g".
+    #[arg(long, value_name = "MATERIAL=MASS", conflicts_with = "containers")]
+    pub use_up: Option<String>,
+    /// Vessel to make it in, for example 10l.
+    #[arg(long, value_name = "VOLUME")]
+    pub vessel: Option<String>,
+    /// Percent of the vessel that may be filled.
+    #[arg(
+        long,
+        value_name = "PERCENT",
+        default_value = "80",
+        requires = "vessel"
+    )]
+    pub vessel_fill: Percent,
+    /// Make as much as the vessel holds.
+    #[arg(long, requires = "vessel", conflicts_with_all = ["containers", "use_up"])]
+    pub vessel_full: bool,
+    /// A scale by its smallest step, for example 0.1g, with its range if it has one: 0.01g/200g. May be given several times.
+    #[arg(long, value_name = "STEP[/RANGE]")]
+    pub scale: Vec<String>,
+    /// How far a weighing may be off, in percent of the line.
+    #[arg(long, value_name = "PERCENT")]
+    pub tolerance: Option<Percent>,
+    /// Density of the product in g/ml, measured; else that of the formula, measured or estimated.
+    #[arg(long, value_name = "G_PER_ML")]
+    pub density: Option<f64>,
+    /// Percent filled above the contents.
+    #[arg(long, value_name = "PERCENT")]
+    pub overfill: Option<Percent>,
+    /// Percent of the batch left behind at transfer.
+    #[arg(long, value_name = "PERCENT")]
+    pub loss: Option<Percent>,
+    /// Percent of the batch that evaporates and is made up with water.
+    #[arg(long, value_name = "PERCENT")]
+    pub evaporation: Option<Percent>,
+    /// Unit of the printed masses: g, kg, oz or lb.
+    #[arg(long, value_name = "UNIT")]
+    pub unit: Option<String>,
+    /// A stock file: lots are proposed, cost is computed, scales and habits are taken from it.
+    #[arg(long, value_name = "STOCK_FILE")]
+    pub stock: Option<PathBuf>,
+    /// Folder with the batch records, whose batches have taken from the lots.
+    #[arg(long, value_name = "FOLDER", requires = "stock")]
+    pub records: Option<PathBuf>,
+    /// Print JSON instead of text.
+    #[arg(long)]
+    pub json: bool,
+    /// Save the weigh sheet as PDF.
+    #[arg(long, value_name = "OUT")]
+    pub pdf: Option<PathBuf>,
+    /// Paper of the PDF.
+    #[arg(long, value_enum, default_value_t)]
+    pub paper: PaperArg,
+    /// Save the recipe as Markdown, to publish.
+    #[arg(long, value_name = "OUT")]
+    pub markdown: Option<PathBuf>,
+    /// Save the weigh sheet as CSV.
+    #[arg(long, value_name = "OUT")]
+    pub csv: Option<PathBuf>,
+    /// Save the weigh sheet as HTML.
+    #[arg(long, value_name = "OUT")]
+    pub html: Option<PathBuf>,
+}
+
+impl Make {
+    /// Prints the weigh sheet, or saves it where asked.
+    pub fn run(&self, out: &mut dyn Write) -> Outcome {
+        let opened = open(&self.file)?;
+        let (formula, variant) = (&opened.formula, &opened.variant);
+        let (stock, workshop) = match &self.stock {
+            Some(path) => {
+                let (stock, workshop, _) = stock_file::open(path)?;
+                (Some(stock), workshop)
+            }
+            None => (None, Workshop::default()),
+        };
+        let vessel = self.vessel()?;
+        let request = PlanRequest {
+            size: SizeRequest {
+                size: self.size(formula, variant)?,
+                allowances: Allowances {
+                    overfill: self.overfill.unwrap_or(workshop.allowances.overfill),
+                    transfer_loss: self.loss.unwrap_or(workshop.allowances.transfer_loss),
+                    evaporation: self.evaporation.unwrap_or(workshop.allowances.evaporation),
+                },
+                density: match self.density {
+                    Some(g_per_ml) => Some(density_entered(g_per_ml)?),
+                    None => density_of(&opened.evaluate().estimates.density),
+                },
+                vessel: vessel.clone(),
+            },
+            scales: if self.scale.is_empty() {
+                workshop.scales.clone()
+            } else {
+                let read = self.scale.iter().map(|s| read_scale(s));
+                read.collect::<Result<_, _>>()?
+            },
+            tolerance: self.tolerance.map_or(workshop.tolerance, Percent::fraction),
+        };
+        let plan = plan(formula, variant, &request)?;
+        let heading = Heading {
+            code: None,
+            day: None,
+            vessel: vessel.map_or_else(|| "".into(), |v| v.name),
+            unit: self.unit(workshop.unit)?,
+        };
+        let usage = match &self.records {
+            Some(folder) => trace::usage(record_file::read_folder(folder).records()),
+            None => Usage::default(),
+        };
+        let lots = stock.as_ref().map(|s| (s, &usage, today()));
+        let sheet = weigh_sheet(formula, variant, plan, heading, lots);
+        let cost = stock
+            .as_ref()
+            .map(|stock| batch_cost(&sheet, &workshop.costs, stock));
+        self.deliver(out, &sheet, cost.as_ref())
+    }
+
+    fn deliver(
+        &self,
+        out: &mut dyn Write,
+        sheet: &WeighSheet,
+        cost: Option<&CostSheet>,
+    ) -> Outcome {
+        let mut saved = Vec::new();
+        let mut save = |path: &Path, bytes: &[u8]| -> Result<(), Failure> {
+            store::save(path, bytes, Expect::Anything)?;
+            saved.push(path.display().to_string());
+            Ok(())
+        };
+        if let Some(path) = &self.pdf {
+            let paper = match self.paper {
+                PaperArg::A4 => Paper::A4,
+                PaperArg::Letter => Paper::UsLetter,
+            };
+            save(path, &weigh_sheet_pdf(sheet, paper)?)?;
+        }
+        if let Some(path) = &self.markdown {
+            save(path, sheet_export::markdown(sheet).as_bytes())?;
+        }
+        if let Some(path) = &self.csv {
+            save(path, sheet_export::csv(sheet)?.as_bytes())?;
+        }
+        if let Some(path) = &self.html {
+            save(path, sheet_export::html(sheet).as_bytes())?;
+        }
+        if self.json {
+            writeln!(out, "{}", sheet_export::json(sheet, cost))?;
+        } else if saved.is_empty() {
+            write!(out, "{}", sheet_export::text(sheet, cost))?;
+        } else {
+            for path in saved {
+                writeln!(out, "saved {path}")?;
+            }
+        }
+        Ok(0)
+    }
+
+    fn size(&self, formula: &Formula, variant: &Variant) -> Result<BatchSize, Failure> {
+        if let (Some(count), Some(volume)) = (self.containers, &self.volume) {
+            return Ok(BatchSize::Containers {
+                count,
+                volume: read_volume(volume, Some(VolumeUnit::Millilitre))?,
+                head_space: self.head_space.unwrap_or(Percent::ZERO),
+            });
+        }
+        if let Some(text) = &self.use_up {
+            let Some((material, mass)) = text.rsplit_once('=') else {
+                return Err(Failure(format!(
+                    "“{text}” does not say how much there is; write for example glycerin=800g"
+                )));
+            };
+            return Ok(BatchSize::UseUp {
+                material: material_named(formula, material)?,
+                available: read_mass(mass, Some(MassUnit::Gram))?,
+            });
+        }
+        if self.vessel_full {
+            return Ok(BatchSize::Vessel);
+        }
+        match &self.mass {
+            Some(text) => Ok(BatchSize::Mass(read_mass(text, Some(MassUnit::Gram))?)),
+            None => Ok(BatchSize::of_variant(variant)),
+        }
+    }
+
+    fn vessel(&self) -> Result<Option<Vessel>, Failure> {
+        let Some(text) = &self.vessel else {
+            return Ok(None);
+        };
+        Ok(Some(Vessel {
+            name: format!("vessel of {text}").into(),
+            capacity: read_volume(text, Some(VolumeUnit::Litre))?,
+            fill: self.vessel_fill,
+        }))
+    }
+
+    fn unit(&self, usual: MassUnit) -> Result<MassUnit, Failure> {
+        match &self.unit {
+            None => Ok(usual),
+            Some(text) => MassUnit::read(text).ok_or_else(|| {
+                Failure(format!(
+                    "“{text}” is not a unit of mass; use g, kg, oz or lb"
+                ))
+            }),
+        }
+    }
+}
+
+/// A material of the formula by its id or name.
+fn material_named(formula: &Formula, name: &str) -> Result<MaterialId, Failure> {
+    let id = MaterialId::from_name(name);
+    formula
+        .materials
+        .values()
+        .find(|m| m.id == id || m.name.eq_ignore_ascii_case(name.trim()))
+        .map(|m| m.id.clone())
+        .ok_or_else(|| {
+            let names: Vec<&str> = formula
+                .materials
+                .values()
+                .map(|m| m.name.as_ref())
+                .collect();
+            Failure(format!(
+                "the formula does not use “{}”; it uses: {}",
+                name.trim(),
+                names.join(", ")
+            ))
+        })
+}
