@@ -72,6 +72,8 @@ pub struct LabelInfo {
     pub left_out: Vec<LeftOut>,
     /// Colorants that may be in other shades of the range, by INCI name.
     pub may_contain: Vec<Arc<str>>,
+    /// Lists perfumes and essential oils under the one name for perfume.
+    pub oils_as_perfume: bool,
     /// Lists acids and bases as the salts they form in the product.
     pub reaction_products: bool,
     /// Width of the label, mm.
@@ -103,6 +105,7 @@ impl Default for LabelInfo {
             low_order: Vec::new(),
             left_out: Vec::new(),
             may_contain: Vec::new(),
+            oils_as_perfume: false,
             reaction_products: false,
             width_mm: 100.0,
             height_mm: 60.0,

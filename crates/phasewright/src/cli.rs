@@ -34,4 +34,6 @@ pub enum Command {
     Aim(Box<headless::aim::Aim>),
     /// Size a batch; print or save its weigh sheet.
     Make(Box<headless::make::Make>),
+    /// Print the label of a market: ingredient list, duties, what is missing; exit 1 if the law demands more.
+    Label(headless::label::Label),
 }

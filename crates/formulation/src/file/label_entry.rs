@@ -42,6 +42,8 @@ pub struct LabelEntry {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     may_contain: Vec<String>,
     #[serde(skip_serializing_if = "is_false")]
+    oils_as_perfume: bool,
+    #[serde(skip_serializing_if = "is_false")]
     reaction_products: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
     width_mm: Option<Within<1, 2000>>,
@@ -106,6 +108,7 @@ impl From<&LabelInfo> for LabelEntry {
             low_order,
             left_out,
             may_contain,
+            oils_as_perfume,
             reaction_products,
             width_mm,
             height_mm,
@@ -153,6 +156,7 @@ impl From<&LabelInfo> for LabelEntry {
                 .map(|l| (l.inci.to_string(), l.reason.to_string()))
                 .collect(),
             may_contain: texts(may_contain),
+            oils_as_perfume: *oils_as_perfume,
             reaction_products: *reaction_products,
             width_mm: (*width_mm != usual.width_mm).then_some(Within(*width_mm)),
             height_mm: (*height_mm != usual.height_mm).then_some(Within(*height_mm)),
@@ -199,6 +203,7 @@ impl From<LabelEntry> for LabelInfo {
                 })
                 .collect(),
             may_contain: arcs(entry.may_contain),
+            oils_as_perfume: entry.oils_as_perfume,
             reaction_products: entry.reaction_products,
             width_mm: entry.width_mm.map_or(usual.width_mm, |n| n.0),
             height_mm: entry.height_mm.map_or(usual.height_mm, |n| n.0),
@@ -235,6 +240,7 @@ mod tests {
                 reason: "left from making the surfactant".into(),
             }],
             may_contain: vec!["CI 77491".into()],
+            oils_as_perfume: true,
             reaction_products: true,
             width_mm: 70.5,
             height_mm: 40.0,

@@ -11,6 +11,8 @@ pub mod finished;
 pub mod formula_file;
 pub mod formula_table;
 pub mod label_entry;
+pub mod label_report;
+pub mod label_tables;
 pub mod material_file;
 pub mod number;
 pub mod open;

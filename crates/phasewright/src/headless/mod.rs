@@ -4,6 +4,7 @@
 pub mod aim;
 pub mod check;
 pub mod finish;
+pub mod label;
 pub mod make;
 pub mod report;
 
@@ -59,6 +60,7 @@ pub fn run_to(command: &Command, out: &mut dyn Write) -> Outcome {
     match command {
         Command::Report(report) => report.run(out),
         Command::Check(check) => check.run(out),
+        Command::Label(label) => label.run(out),
         Command::Finish(finish) => finish.run(out),
         Command::Aim(aim) => aim.run(out),
         Command::Make(make) => make.run(out),

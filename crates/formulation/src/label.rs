@@ -1,1 +1,0 @@
-//! The label that follows from a formula.

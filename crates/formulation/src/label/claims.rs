@@ -1,0 +1,219 @@
+//! What a formula supports in facts, as computed from its declared constituents.
+//!
+//! No marketing text: a claim must hold and be fair under Regulation (EU) No 655/2013,
+//! which for example does not like “free from” a permitted substance. That is for the
+//! maker and their adviser to judge.
+
+use crate::evaluation::Evaluation;
+use crate::formula::{Formula, Variant};
+use crate::material::Class;
+use crate::quantity::Percent;
+
+/// Whether a fact holds.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Holds {
+    /// As far as the declared constituents tell.
+    Yes,
+    /// It does not; the constituents that stand against it.
+    No(Vec<String>),
+    /// Part of the formula is of unknown composition, in percent.
+    Unknown(f64),
+}
+
+/// One fact.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Claim {
+    /// In words.
+    pub fact: String,
+    /// Whether it holds.
+    pub holds: Holds,
+    /// How it was computed.
+    pub ground: String,
+}
+
+/// A group of substances that makers ask about.
+struct Group {
+    name: &'static str,
+    ground: &'static str,
+    is_one: fn(&str, Class) -> bool,
+}
+
+const GROUPS: [Group; 11] = [
+    Group {
+        name: "perfume and essential oils",
+        ground: "no constituent counted as fragrance",
+        is_one: |_, class| class == Class::Fragrance,
+    },
+    Group {
+        name: "colorants",
+        ground: "no constituent counted as colour",
+        is_one: |_, class| class == Class::Colour,
+    },
+    Group {
+        name: "sulfate surfactants",
+        ground: "no surfactant whose INCI name ends in “sulfate”",
+        is_one: |inci, class| {
+            matches!(class, Class::Surfactant(_) | Class::Emulsifier) && inci.ends_with("sulfate")
+        },
+    },
+    Group {
+        name: "parabens",
+        ground: "no INCI name that ends in “paraben”",
+        is_one: |inci, _| inci.ends_with("paraben"),
+    },
+    Group {
+        name: "isothiazolinones",
+        ground: "no INCI name with “isothiazolinone”",
+        is_one: |inci, _| inci.contains("isothiazolinone"),
+    },
+    Group {
+        name: "formaldehyde donors",
+        ground: "no DMDM hydantoin, imidazolidinyl or diazolidinyl urea, sodium hydroxymethylglycinate, bronopol or quaternium-15",
+        is_one: |inci, _| {
+            [
+                "dmdm hydantoin",
+                "imidazolidinyl urea",
+                "diazolidinyl urea",
+                "sodium hydroxymethylglycinate",
+                "2-bromo-2-nitropropane-1,3-diol",
+                "quaternium-15",
+                "methenamine",
+                "5-bromo-5-nitro-1,3-dioxane",
+            ]
+            .contains(&inci)
+        },
+    },
+    Group {
+        name: "ethoxylates",
+        ground: "no INCI name with “PEG-”, “-eth” or “eth” and a number, “polysorbate” or “laureth”",
+        is_one: |inci, _| {
+            inci.contains("peg-")
+                || inci.contains("polysorbate")
+                || inci.split([' ', '/']).any(|word| {
+                    let stem = word
+                        .trim_end_matches(|c: char| c.is_ascii_digit())
+                        .trim_end_matches('-');
+                    stem.ends_with("eth") && stem.len() > 4
+                })
+        },
+    },
+    Group {
+        name: "silicones",
+        ground: "no INCI name with “methicone”, “siloxane” or “silane”",
+        is_one: |inci, _| {
+            ["methicone", "siloxane", "silane", "silanol"]
+                .iter()
+                .any(|part| inci.contains(part))
+        },
+    },
+    Group {
+        name: "mineral oil and paraffins",
+        ground: "no paraffin, petrolatum, mineral oil, microcrystalline wax or ozokerite",
+        is_one: |inci, _| {
+            [
+                "paraffinum liquidum",
+                "mineral oil",
+                "petrolatum",
+                "paraffin",
+                "cera microcristallina",
+                "microcrystalline wax",
+                "ozokerite",
+                "isohexadecane",
+                "isododecane",
+            ]
+            .contains(&inci)
+        },
+    },
+    Group {
+        name: "ethanol",
+        ground: "no alcohol or denatured alcohol; fatty alcohols are not meant",
+        is_one: |inci, _| inci == "alcohol" || inci.starts_with("alcohol denat"),
+    },
+    Group {
+        name: "beeswax, honey, lanolin, silk, keratin, collagen, carmine",
+        ground: "no constituent of these animal origins; fats and fatty acids may be of plant or animal origin, ask the supplier",
+        is_one: |inci, _| {
+            [
+                "cera alba",
+                "beeswax",
+                "mel",
+                "honey",
+                "lanolin",
+                "silk",
+                "keratin",
+                "collagen",
+                "ci 75470",
+                "carmine",
+                "lac",
+            ]
+            .iter()
+            .any(|part| inci.split([' ', '/', ',']).any(|word| word == *part) || inci == *part)
+        },
+    },
+];
+
+/// Facts about a variant.
+pub fn claims(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> Vec<Claim> {
+    let unknown = evaluation.composition.unknown.as_percent();
+    let mut claims: Vec<Claim> = GROUPS
+        .iter()
+        .map(|group| {
+            let mut against: Vec<String> = Vec::new();
+            for (_, line) in variant.lines().filter(|(_, l)| l.percent > Percent::ZERO) {
+                let Some(material) = formula.material(&line.material) else {
+                    continue;
+                };
+                for c in &material.constituents {
+                    if (group.is_one)(&c.inci.to_lowercase(), c.class)
+                        && !against.iter().any(|a| **a == *c.inci)
+                    {
+                        against.push(c.inci.to_string());
+                    }
+                }
+            }
+            Claim {
+                fact: format!("contains no {}", group.name),
+                holds: if !against.is_empty() {
+                    Holds::No(against)
+                } else if unknown > 0.0 {
+                    Holds::Unknown(unknown)
+                } else {
+                    Holds::Yes
+                },
+                ground: group.ground.to_owned(),
+            }
+        })
+        .collect();
+    let water = evaluation.composition.water();
+    claims.push(Claim {
+        fact: "contains no water".to_owned(),
+        holds: if water.high.value() > 0.0 {
+            Holds::No(vec![format!("{:.2} % water", water.typical.as_percent())])
+        } else if unknown > 0.0 {
+            Holds::Unknown(unknown)
+        } else {
+            Holds::Yes
+        },
+        ground: "water of all materials added up".to_owned(),
+    });
+    let origin = &evaluation.estimates.natural_origin;
+    for (figure, how) in [
+        (&origin.with_water, "with water"),
+        (&origin.without_water, "without water"),
+    ] {
+        let (Some(low), Some(high)) = (figure.low, figure.high) else {
+            continue;
+        };
+        claims.push(Claim {
+            // Rounded down, so that it does not say more than was computed.
+            fact: format!(
+                "at least {:.0} % of natural origin by ISO 16128, {how} (up to {:.0} %)",
+                (low * 100.0).floor(),
+                (high * 100.0).floor()
+            ),
+            holds: Holds::Yes,
+            ground: format!("{}; {}", figure.method, figure.source),
+        });
+    }
+    claims
+}

@@ -1,0 +1,342 @@
+//! What a label must carry beside the ingredient list, market by market, and what is
+//! still missing.
+//!
+//! European Union and United Kingdom: Regulation (EC) No 1223/2009, Article 19 (as
+//! assimilated law in Great Britain). United States: 21 CFR parts 701 and 740, and the
+//! Federal Food, Drug, and Cosmetic Act as amended by the Modernization of Cosmetics
+//! Regulation Act of 2022. Restated from general knowledge; the official text decides.
+
+use crate::evaluation::Evaluation;
+use crate::formula::{Formula, Market, Variant};
+use crate::label_info::{Durability, NetContents};
+use crate::quantity::{in_grams, in_millilitres};
+use crate::rules::scope::Truth;
+
+use super::net_contents;
+
+/// A part of the label beside the ingredient list.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Section {
+    /// What it is.
+    pub title: &'static str,
+    /// The words for the label.
+    pub text: String,
+    /// Where it is demanded, or that it is the maker's own.
+    pub ground: String,
+}
+
+/// Something a label lacks.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Missing {
+    /// What is missing and what to do.
+    pub what: String,
+    /// Where it is demanded.
+    pub ground: String,
+    /// The law demands it; otherwise it is advised.
+    pub required: bool,
+}
+
+/// Something to mind when the label is made.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Advice {
+    /// In a sentence.
+    pub text: String,
+    /// Its ground.
+    pub ground: String,
+}
+
+/// What stands on the label, what is missing, what to mind.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Duties {
+    /// In the order of the label.
+    pub sections: Vec<Section>,
+    /// What is missing.
+    pub missing: Vec<Missing>,
+    /// What to mind.
+    pub advice: Vec<Advice>,
+}
+
+const MAKER: &str = "the maker's own";
+
+/// Draws up the parts of a label.
+pub fn duties(
+    formula: &Formula,
+    variant: &Variant,
+    evaluation: &Evaluation,
+    market: Market,
+) -> Duties {
+    let mut made = Duties::default();
+    let info = &variant.label;
+    let us = market == Market::Us;
+    let article = |point: &str| {
+        if market == Market::Uk {
+            format!(
+                "Regulation (EC) No 1223/2009 as it stands in Great Britain, Article 19(1){point}"
+            )
+        } else {
+            format!("Regulation (EC) No 1223/2009, Article 19(1){point}")
+        }
+    };
+
+    let name = if info.product_name.trim().is_empty() {
+        formula.name.to_string()
+    } else {
+        info.product_name.to_string()
+    };
+    made.say("Name", name, MAKER);
+
+    let function_ground = if us {
+        "21 CFR 701.11, identity of the product on the main panel".to_owned()
+    } else {
+        article("(f)")
+    };
+    if info.function.trim().is_empty() {
+        made.lack(
+            "The function of the product is not stated; say what it is, unless its presentation makes it clear",
+            &function_ground,
+            us,
+        );
+    } else {
+        made.say("Function", info.function.to_string(), &function_ground);
+    }
+
+    net(&mut made, variant, market, &article("(b)"));
+
+    if !info.directions.trim().is_empty() {
+        made.say("Directions", info.directions.to_string(), MAKER);
+    }
+    warnings(&mut made, evaluation, market, &article("(d)"));
+    for caution in &info.cautions {
+        made.say("Caution", caution.to_string(), MAKER);
+    }
+
+    durability(&mut made, variant, market, &article("(c)"));
+
+    let batch_ground = article("(e)");
+    if info.batch_code.trim().is_empty() {
+        made.lack(
+            "The batch code is not stated; write the code, or where on the pack it stands",
+            if us {
+                "good practice; a recall cannot do without it"
+            } else {
+                &batch_ground
+            },
+            !us,
+        );
+    } else {
+        let ground = if us {
+            "good practice".to_owned()
+        } else {
+            batch_ground
+        };
+        made.say("Batch", info.batch_code.to_string(), &ground);
+    }
+
+    let person_ground = if us {
+        "21 CFR 701.12, name and place of business of manufacturer, packer or distributor"
+            .to_owned()
+    } else {
+        article("(a)")
+    };
+    if info.responsible_person.trim().is_empty() {
+        made.lack(
+            if us {
+                "Name and place of business of the manufacturer, packer or distributor are missing"
+            } else {
+                "Name and address of the responsible person are missing"
+            },
+            &person_ground,
+            true,
+        );
+    } else {
+        made.say(
+            if us { "Made by" } else { "Responsible person" },
+            info.responsible_person.to_string(),
+            &person_ground,
+        );
+        made.advise(
+            match market {
+                Market::Eu => "The responsible person must be established in the European Union.",
+                Market::Uk => "The responsible person must be established in the United Kingdom.",
+                Market::Us => "Where the firm named is not the manufacturer, add “Manufactured for” or “Distributed by”.",
+            },
+            &person_ground,
+        );
+    }
+    if us {
+        let ground =
+            "Federal Food, Drug, and Cosmetic Act, section 609(a), in force since 29 December 2024";
+        if info.us_contact.trim().is_empty() {
+            made.lack(
+                "A US address, US telephone number or electronic contact for reports of adverse events is missing",
+                ground,
+                true,
+            );
+        } else {
+            made.say("Contact", info.us_contact.to_string(), ground);
+        }
+    }
+    let country_ground = if us {
+        "19 U.S.C. 1304, for imported goods".to_owned()
+    } else {
+        article("(a), for imported products")
+    };
+    if info.country.trim().is_empty() {
+        made.lack(
+            "The country of origin is not stated; imported products need it",
+            &country_ground,
+            false,
+        );
+    } else {
+        made.say(
+            "Country of origin",
+            format!("Made in {}", info.country),
+            &country_ground,
+        );
+    }
+    made
+}
+
+impl Duties {
+    fn say(&mut self, title: &'static str, text: String, ground: &str) {
+        self.sections.push(Section {
+            title,
+            text,
+            ground: ground.to_owned(),
+        });
+    }
+
+    fn lack(&mut self, what: &str, ground: &str, required: bool) {
+        self.missing.push(Missing {
+            what: what.to_owned(),
+            ground: ground.to_owned(),
+            required,
+        });
+    }
+
+    fn advise(&mut self, text: &str, ground: &str) {
+        self.advice.push(Advice {
+            text: text.to_owned(),
+            ground: ground.to_owned(),
+        });
+    }
+}
+
+fn net(made: &mut Duties, variant: &Variant, market: Market, article: &str) {
+    let us = market == Market::Us;
+    let ground = if us { net_contents::US_SOURCE } else { article };
+    let info = &variant.label;
+    let Some(net) = info.net_contents else {
+        made.lack(
+            if us {
+                "Net contents are missing"
+            } else {
+                "Net contents are missing; only packs under 5 g or 5 ml, free samples and single-use packs go without"
+            },
+            ground,
+            true,
+        );
+        return;
+    };
+    made.say("Net contents", net_contents::words(net, market), ground);
+    if let Some(note) = net_contents::filling_note(net, market) {
+        made.advise(
+            &note,
+            if us {
+                net_contents::US_SOURCE
+            } else {
+                net_contents::EU_SOURCE
+            },
+        );
+    }
+    match net_contents::least_figure_height_mm(net, market, info.panel_area_cm2) {
+        Some(height) => made.advise(
+            &format!("The figures of the net contents must be at least {height:.2} mm high."),
+            if us {
+                net_contents::US_SOURCE
+            } else {
+                net_contents::EU_SOURCE
+            },
+        ),
+        None if us => made.lack(
+            "The area of the main panel is not stated; the type size of the net contents depends on it",
+            net_contents::US_SOURCE,
+            false,
+        ),
+        None => {}
+    }
+    let tiny = match net {
+        NetContents::Mass(mass) => in_grams(mass) < 5.0,
+        NetContents::Volume(volume) => in_millilitres(volume) < 5.0,
+        NetContents::Pieces(_) => false,
+    };
+    if tiny && !us {
+        made.advise(
+            "Packs under 5 g or 5 ml need not state their contents.",
+            article,
+        );
+    }
+}
+
+/// Wordings that rules demand of this formula.
+fn warnings(made: &mut Duties, evaluation: &Evaluation, market: Market, article: &str) {
+    for demand in evaluation
+        .demands
+        .iter()
+        .filter(|d| d.markets.contains(&market))
+    {
+        let ground = format!("{}: {}", demand.rule, demand.source.text);
+        match demand.certain {
+            Truth::Yes => made.say("Warning", demand.text.to_string(), &ground),
+            Truth::Maybe => made.lack(
+                &format!(
+                    "This wording may be needed: “{}” ({})",
+                    demand.text, demand.condition
+                ),
+                &ground,
+                false,
+            ),
+            Truth::No => {}
+        }
+    }
+    if market != Market::Us {
+        made.advise(
+            "Other precautions for use that the safety assessment finds needed belong on the label too.",
+            article,
+        );
+    }
+}
+
+fn durability(made: &mut Duties, variant: &Variant, market: Market, article: &str) {
+    let us = market == Market::Us;
+    let ground = if us {
+        "not demanded in the United States unless the product is also a drug"
+    } else {
+        article
+    };
+    match &variant.label.durability {
+        Durability::Unstated => made.lack(
+            "How long the product keeps is not stated: a period after opening if it keeps more than 30 months, a date of best use otherwise",
+            ground,
+            !us,
+        ),
+        Durability::AfterOpening(months) => {
+            made.say("Period after opening", format!("{months} M"), ground);
+            if !us {
+                made.advise(
+                    "The period stands beside the symbol of the open jar; it is used where the product keeps more than 30 months unopened.",
+                    ground,
+                );
+            }
+        }
+        Durability::BestBefore(date) => made.say(
+            "Best used before the end of",
+            format!("{:02}/{:04}", date.month(), date.year()),
+            ground,
+        ),
+        Durability::NotNeeded(reason) => made.advise(
+            &format!("No period after opening: {reason}."),
+            ground,
+        ),
+    }
+}

@@ -1,0 +1,470 @@
+//! The ingredient list of a market, in the order its law demands.
+//!
+//! European Union and United Kingdom: descending order of weight at the time of
+//! adding; ingredients under 1 % in any order after those; perfume as “parfum”, with the
+//! allergens above their thresholds; nanomaterials marked; colorants in any order after
+//! the other ingredients (Regulation (EC) No 1223/2009, Article 19(1)(g)). United
+//! States: ingredients above 1 % in descending order, those of at most 1 % in any order,
+//! then colour additives in any order (21 CFR 701.3(f)).
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::names::names;
+use super::reaction;
+use crate::evaluation::Evaluation;
+use crate::formula::{Formula, ItemId, Market, ProductType, Variant};
+use crate::material::{Class, Constituent, Material, Role};
+use crate::quantity::{MassFraction, Percent, Spread};
+use crate::rules::scope::Truth;
+
+/// The share from which the order is by weight.
+pub const ANY_ORDER: MassFraction = MassFraction::from_percent(1.0);
+
+/// Shares closer than this are equal: far below what can be weighed.
+const SAME: f64 = 1e-12;
+
+/// Where in the list an ingredient stands, and why.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Part {
+    /// By weight.
+    ByWeight,
+    /// At most 1 % (under 1 % in the European Union and United Kingdom): in any order.
+    AnyOrder,
+    /// A fragrance allergen, named because it passes its threshold; in any order.
+    Allergen,
+    /// A colorant, in any order at the end.
+    Colorant,
+}
+
+impl Part {
+    /// The words shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::ByWeight => "by weight",
+            Self::AnyOrder => "any order",
+            Self::Allergen => "allergen",
+            Self::Colorant => "colorant",
+        }
+    }
+}
+
+/// An ingredient of the list.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Ingredient {
+    /// Name on this market's label.
+    pub name: String,
+    /// INCI name.
+    pub inci: Arc<str>,
+    /// Share of the whole formula at the time of adding.
+    pub share: Spread,
+    /// Where it stands.
+    pub part: Part,
+    /// Lines that bring it in, in working order.
+    pub lines: Vec<ItemId>,
+}
+
+/// A substance that is in the mix and not on the list.
+#[derive(Clone, PartialEq, Debug)]
+pub struct NotListed {
+    /// INCI name.
+    pub inci: Arc<str>,
+    /// Share of the whole formula.
+    pub share: Spread,
+    /// Why it is not listed.
+    pub reason: Arc<str>,
+    /// Left off by the maker, not by the raw material's data.
+    pub by_maker: bool,
+}
+
+/// The ingredient list of one market.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct IngredientList {
+    /// In the order of the label.
+    pub ingredients: Vec<Ingredient>,
+    /// Colorants of other shades, after “may contain”.
+    pub may_contain: Vec<String>,
+    /// What is not listed, with the reason.
+    pub not_listed: Vec<NotListed>,
+    /// What to mind, in sentences.
+    pub remarks: Vec<String>,
+}
+
+impl IngredientList {
+    /// The list as it is printed, after the word that the law asks for.
+    pub fn text(&self) -> String {
+        let names: Vec<&str> = self.ingredients.iter().map(|i| i.name.as_str()).collect();
+        let mut text = names.join(", ");
+        if !self.may_contain.is_empty() {
+            text.push_str(" [+/- ");
+            text.push_str(&self.may_contain.join(", "));
+            text.push(']');
+        }
+        text
+    }
+}
+
+/// An ingredient before it has a place and a name.
+#[derive(Clone, PartialEq, Debug)]
+pub(super) struct Draft {
+    pub inci: Arc<str>,
+    pub class: Class,
+    pub share: Spread,
+    pub lines: Vec<ItemId>,
+}
+
+/// Makes the list of a market.
+pub fn list(
+    formula: &Formula,
+    variant: &Variant,
+    evaluation: &Evaluation,
+    market: Market,
+) -> IngredientList {
+    let mut made = IngredientList::default();
+    let mut drafts = gather(formula, variant, &mut made);
+    leave_out(variant, &mut drafts, &mut made);
+    if variant.label.reaction_products {
+        made.remarks.append(&mut reaction::react(&mut drafts));
+    }
+    let mut allergens = Vec::new();
+    let mut renamed: HashMap<Arc<str>, String> = HashMap::new();
+    for allergen in evaluation
+        .allergens
+        .iter()
+        .filter(|a| a.markets.contains(&market) && a.must != Truth::No)
+    {
+        if allergen.must == Truth::Maybe {
+            made.remarks.push(format!(
+                "{} is named because the highest share its sources state, {:.4} %, passes the threshold of {} %; at the typical share it would not",
+                allergen.name,
+                allergen.share.high.as_percent(),
+                allergen.threshold.as_percent()
+            ));
+        }
+        let mut listed = drafts.iter_mut().filter(|d| {
+            allergen
+                .constituents
+                .iter()
+                .any(|c| names().european(c).eq_ignore_ascii_case(&d.inci))
+        });
+        if let Some(first) = listed.next() {
+            // It is an ingredient of its own: it keeps its place, under the name of the duty.
+            if allergen.share.typical > first.share.typical {
+                first.share = allergen.share;
+            }
+            renamed.insert(first.inci.clone(), allergen.name.to_string());
+            let others: Vec<Arc<str>> = listed.map(|d| d.inci.clone()).collect();
+            drafts.retain(|d| !others.contains(&d.inci));
+        } else {
+            allergens.push(Ingredient {
+                name: allergen.name.to_string(),
+                inci: allergen.name.clone(),
+                share: allergen.share,
+                part: Part::Allergen,
+                lines: allergen.lines.clone(),
+            });
+        }
+    }
+    let hair_dye = matches!(
+        variant.product.product_type,
+        Some(ProductType::HairDyeOxidative | ProductType::HairDyeNonOxidative)
+    );
+    for draft in drafts {
+        let in_order = match market {
+            Market::Eu | Market::Uk => draft.share.typical.value() >= ANY_ORDER.value() - SAME,
+            Market::Us => draft.share.typical.value() > ANY_ORDER.value() + SAME,
+        };
+        let part = if draft.class == Class::Colour && !(hair_dye && market != Market::Us) {
+            Part::Colorant
+        } else if in_order {
+            Part::ByWeight
+        } else {
+            Part::AnyOrder
+        };
+        if market == Market::Us && part == Part::Colorant && !names().is_us_colour(&draft.inci) {
+            made.remarks.push(format!(
+                "{} has no name among the colour additives listed in the United States; it may not be used as a colour there",
+                draft.inci
+            ));
+        }
+        made.ingredients.push(Ingredient {
+            name: renamed
+                .get(&draft.inci)
+                .cloned()
+                .unwrap_or_else(|| names().on_label(&draft.inci, draft.class, market)),
+            inci: draft.inci,
+            share: draft.share,
+            part,
+            lines: draft.lines,
+        });
+    }
+    // An allergen of 1 % or more stands by weight like any other ingredient.
+    for mut allergen in allergens {
+        if allergen.share.typical.value() >= ANY_ORDER.value() {
+            allergen.part = Part::ByWeight;
+        }
+        made.ingredients.push(allergen);
+    }
+    merge_same_names(&mut made.ingredients);
+    sort(&mut made.ingredients, &variant.label.low_order);
+    remark_on_ranges(&mut made);
+    made.may_contain = variant
+        .label
+        .may_contain
+        .iter()
+        .map(|inci| names().on_label(inci, Class::Colour, market))
+        .collect();
+    made
+}
+
+/// Adds up every ingredient over the materials that bring it in.
+fn gather(formula: &Formula, variant: &Variant, made: &mut IngredientList) -> Vec<Draft> {
+    let mut drafts: Vec<Draft> = Vec::new();
+    let mut places: HashMap<String, usize> = HashMap::new();
+    for (_, line) in variant.lines() {
+        if line.percent <= Percent::ZERO {
+            continue;
+        }
+        let Some(material) = formula.material(&line.material) else {
+            made.remarks.push(format!(
+                "{} is not carried by the file, so its ingredients are missing from the list",
+                line.material
+            ));
+            continue;
+        };
+        let whole = line.percent.fraction();
+        let unknown = material.unknown_share().of(whole);
+        if unknown > MassFraction::ZERO {
+            made.remarks.push(format!(
+                "{:.3} % of the formula, from {}, has no known composition; ask the supplier, the list may lack ingredients",
+                unknown.as_percent(),
+                material.name
+            ));
+        }
+        let perfume = variant.label.oils_as_perfume && is_perfume(material);
+        let host = host_of_components(material);
+        for constituent in &material.constituents {
+            let is_host = host.is_some_and(|h| *h == *constituent.inci);
+            let share = if is_host {
+                with_components(material).of(whole)
+            } else {
+                constituent.share.of(whole)
+            };
+            if share.high <= MassFraction::ZERO {
+                continue;
+            }
+            let inci = match (&constituent.incidental, host) {
+                (Some(_), Some(_)) if constituent.class == Class::Fragrance => continue,
+                (Some(reason), _) => {
+                    note_not_listed(made, &constituent.inci, share, reason, false);
+                    continue;
+                }
+                (None, _) => &constituent.inci,
+            };
+            let inci = if perfume && constituent.class == Class::Fragrance {
+                "Parfum"
+            } else {
+                names().european(inci)
+            };
+            let place = *places.entry(inci.to_lowercase()).or_insert_with(|| {
+                drafts.push(Draft {
+                    inci: inci.into(),
+                    class: constituent.class,
+                    share: Spread::default(),
+                    lines: Vec::new(),
+                });
+                drafts.len() - 1
+            });
+            if let Some(draft) = drafts.get_mut(place) {
+                draft.share += share;
+                if !draft.lines.contains(&line.id) {
+                    draft.lines.push(line.id);
+                }
+            }
+        }
+    }
+    drafts
+}
+
+/// Whether a material is there for its smell, so that it may be listed as perfume.
+fn is_perfume(material: &Material) -> bool {
+    (material.has_role(Role::Fragrance) || material.has_role(Role::EssentialOil))
+        && !material.has_role(Role::Cooling)
+}
+
+/// The perfume or oil of a material to which its components belong: they are part of its
+/// weight and are named only as allergens.
+fn host_of_components(material: &Material) -> Option<&str> {
+    material
+        .constituents
+        .iter()
+        .filter(|c| c.class == Class::Fragrance && c.incidental.is_none())
+        .max_by(|a, b| a.share.typical.value().total_cmp(&b.share.typical.value()))
+        .map(|c| &*c.inci)
+}
+
+/// Share of a perfume or oil with its components. Where the whole composition is known,
+/// what is not the oil bounds it: an oil that is the only content is 100 %, however much
+/// its components vary.
+fn with_components(material: &Material) -> Spread {
+    let host = host_of_components(material);
+    let is_part = |c: &&Constituent| {
+        c.class == Class::Fragrance
+            && (c.incidental.is_some() || host.is_some_and(|h| *h == *c.inci))
+    };
+    let parts: Spread = material
+        .constituents
+        .iter()
+        .filter(is_part)
+        .map(|c| c.share)
+        .sum();
+    if material.unknown_share() > MassFraction::ZERO {
+        return parts;
+    }
+    let others: Spread = material
+        .constituents
+        .iter()
+        .filter(|c| !is_part(c))
+        .map(|c| c.share)
+        .sum();
+    let rest = |taken: MassFraction| MassFraction::new((1.0 - taken.value()).max(0.0));
+    Spread {
+        low: parts.low.max(rest(others.high)).min(parts.typical),
+        typical: parts.typical,
+        high: parts.high.min(rest(others.low)).max(parts.typical),
+    }
+}
+
+fn note_not_listed(
+    made: &mut IngredientList,
+    inci: &Arc<str>,
+    share: Spread,
+    reason: &Arc<str>,
+    by_maker: bool,
+) {
+    let same = |n: &&mut NotListed| {
+        n.inci.eq_ignore_ascii_case(inci) && n.reason == *reason && n.by_maker == by_maker
+    };
+    match made.not_listed.iter_mut().find(same) {
+        Some(noted) => noted.share += share,
+        None => made.not_listed.push(NotListed {
+            inci: inci.clone(),
+            share,
+            reason: reason.clone(),
+            by_maker,
+        }),
+    }
+}
+
+/// Takes off what the maker holds incidental, and keeps the reason.
+fn leave_out(variant: &Variant, drafts: &mut Vec<Draft>, made: &mut IngredientList) {
+    for left in &variant.label.left_out {
+        let european = names().european(&left.inci);
+        let Some(place) = drafts
+            .iter()
+            .position(|d| d.inci.eq_ignore_ascii_case(european))
+        else {
+            continue;
+        };
+        let draft = drafts.remove(place);
+        if left.reason.trim().is_empty() {
+            made.remarks.push(format!(
+                "{} is left off the list without a reason; write down why",
+                left.inci
+            ));
+        }
+        note_not_listed(made, &draft.inci, draft.share, &left.reason, true);
+    }
+}
+
+/// Ingredients that share a name on this label are one (iron oxides in the United
+/// States, for example).
+fn merge_same_names(ingredients: &mut Vec<Ingredient>) {
+    let mut merged: Vec<Ingredient> = Vec::with_capacity(ingredients.len());
+    for ingredient in ingredients.drain(..) {
+        match merged
+            .iter_mut()
+            .find(|m| m.name.eq_ignore_ascii_case(&ingredient.name))
+        {
+            Some(same) => {
+                same.share += ingredient.share;
+                same.part = same.part.min(ingredient.part);
+                for line in ingredient.lines {
+                    if !same.lines.contains(&line) {
+                        same.lines.push(line);
+                    }
+                }
+            }
+            None => merged.push(ingredient),
+        }
+    }
+    *ingredients = merged;
+}
+
+/// Puts the list in order: by weight; then those in any order, first as the maker wants
+/// them, then by weight, allergens after the others; colorants last.
+fn sort(ingredients: &mut [Ingredient], wanted: &[Arc<str>]) {
+    let rank = |i: &Ingredient| {
+        wanted
+            .iter()
+            .position(|w| {
+                names().european(w).eq_ignore_ascii_case(&i.inci) || w.eq_ignore_ascii_case(&i.name)
+            })
+            .unwrap_or(wanted.len())
+    };
+    let block = |i: &Ingredient| match i.part {
+        Part::ByWeight => 0,
+        Part::AnyOrder | Part::Allergen => 1,
+        Part::Colorant => 2,
+    };
+    ingredients.sort_by(|a, b| {
+        let by_weight = b
+            .share
+            .typical
+            .value()
+            .total_cmp(&a.share.typical.value())
+            .then_with(|| a.name.cmp(&b.name));
+        block(a).cmp(&block(b)).then_with(|| {
+            if a.part == Part::ByWeight {
+                by_weight
+            } else {
+                rank(a)
+                    .cmp(&rank(b))
+                    .then_with(|| a.part.cmp(&b.part))
+                    .then(by_weight)
+            }
+        })
+    });
+}
+
+/// Says where the order rests on typical shares that a lot may change.
+fn remark_on_ranges(made: &mut IngredientList) {
+    let by_weight: Vec<&Ingredient> = made
+        .ingredients
+        .iter()
+        .filter(|i| i.part == Part::ByWeight)
+        .collect();
+    let mut remarks: Vec<String> = by_weight
+        .windows(2)
+        .filter_map(|pair| match pair {
+            [a, b] if b.share.high.value() > a.share.low.value() + SAME => Some(format!(
+                "{} stands before {} by their typical shares; within the ranges stated for the materials it may be the other way round, so check the certificates",
+                a.name, b.name
+            )),
+            _ => None,
+        })
+        .collect();
+    for i in &made.ingredients {
+        let spans = i.share.low.value() < ANY_ORDER.value() - SAME
+            && i.share.high.value() > ANY_ORDER.value() + SAME;
+        if spans && i.part != Part::Colorant {
+            remarks.push(format!(
+                "{} lies between {:.2} and {:.2} %, on both sides of 1 %",
+                i.name,
+                i.share.low.as_percent(),
+                i.share.high.as_percent()
+            ));
+        }
+    }
+    made.remarks.append(&mut remarks);
+}

@@ -1,0 +1,205 @@
+//! Acids and bases listed as the salts they form, if the maker chooses so.
+//!
+//! The law lists ingredients as they were added. Some makers list what is in the
+//! product instead, for example a carbomer and its base as the neutralised carbomer.
+//! Each base is used up on the strongest acid first; what is left of either stays on
+//! the list. It is stoichiometry on paper: the pH says how far the reaction goes.
+
+use std::sync::{Arc, OnceLock};
+
+use super::ingredients::Draft;
+use crate::file::label_tables::{self, ReactionTable};
+use crate::file::read_error::ReadError;
+use crate::inventory::inventory;
+use crate::material::Class;
+use crate::quantity::{MassFraction, Spread};
+
+fn loaded() -> &'static (ReactionTable, Option<ReadError>) {
+    static TABLE: OnceLock<(ReactionTable, Option<ReadError>)> = OnceLock::new();
+    TABLE.get_or_init(|| {
+        let text = include_str!("../../../../assets/label/reactions.ron");
+        match label_tables::read_reactions(text, "assets/label/reactions.ron") {
+            Ok(table) => (table, None),
+            Err(error) => (ReactionTable::default(), Some(error)),
+        }
+    })
+}
+
+/// Why the table could not be read; `None` unless the program was built with a damaged
+/// one.
+pub fn fault() -> Option<&'static ReadError> {
+    loaded().1.as_ref()
+}
+
+/// Molar mass of a proton less that of an electron is neglected: a salt weighs what acid
+/// and base weigh, less one water for each proton taken by a hydroxide.
+const WATER: f64 = 18.015;
+
+/// Less than this is left of nothing.
+const NOTHING: f64 = 1e-9;
+
+/// Replaces acids and bases by their salts. Returns a sentence for each pair.
+pub(super) fn react(drafts: &mut Vec<Draft>) -> Vec<String> {
+    let table = &loaded().0;
+    let mut said = Vec::new();
+    for base in &table.bases {
+        for acid in &table.acids {
+            let share_of = |drafts: &[Draft], inci: &str| {
+                drafts
+                    .iter()
+                    .find(|d| d.inci.eq_ignore_ascii_case(inci))
+                    .map_or(0.0, |d| d.share.typical.value())
+            };
+            let base_moles = share_of(drafts, &base.inci) / base.molar_mass;
+            let protons = share_of(drafts, &acid.inci) / acid.molar_mass * f64::from(acid.protons);
+            let reacted = base_moles.min(protons);
+            if reacted * base.molar_mass <= NOTHING {
+                continue;
+            }
+            let salt = base.salt.replace("{}", &acid.anion);
+            let Some(entry) = inventory().by_name(&salt) else {
+                continue;
+            };
+            let hydroxide = base.inci.ends_with("Hydroxide");
+            let acid_used = reacted / f64::from(acid.protons) * acid.molar_mass;
+            let base_used = reacted * base.molar_mass;
+            let water = if hydroxide { reacted * WATER } else { 0.0 };
+            let lines: Vec<_> = drafts
+                .iter()
+                .filter(|d| {
+                    d.inci.eq_ignore_ascii_case(&acid.inci)
+                        || d.inci.eq_ignore_ascii_case(&base.inci)
+                })
+                .flat_map(|d| d.lines.clone())
+                .collect();
+            take(drafts, &acid.inci, acid_used);
+            take(drafts, &base.inci, base_used);
+            let formed = MassFraction::new(acid_used + base_used - water);
+            said.push(format!(
+                "{} and {} are listed as {}, {:.3} %, as if they reacted completely",
+                acid.inci,
+                base.inci,
+                entry.label_name(),
+                formed.as_percent()
+            ));
+            add(
+                drafts,
+                Draft {
+                    inci: salt_name(drafts, &entry.label_name()),
+                    class: Class::AcidBase,
+                    share: Spread::exact(formed),
+                    lines,
+                },
+            );
+            if water > 0.0 {
+                add(
+                    drafts,
+                    Draft {
+                        inci: "Aqua".into(),
+                        class: Class::Water,
+                        share: Spread::exact(MassFraction::new(water)),
+                        lines: Vec::new(),
+                    },
+                );
+            }
+        }
+    }
+    drafts.retain(|d| d.share.high.value() > NOTHING / 100.0);
+    said
+}
+
+/// The name under which the salt is already listed, or its own.
+fn salt_name(drafts: &[Draft], name: &str) -> Arc<str> {
+    drafts
+        .iter()
+        .find(|d| d.inci.eq_ignore_ascii_case(name))
+        .map_or_else(|| name.into(), |d| d.inci.clone())
+}
+
+fn take(drafts: &mut [Draft], inci: &str, used: f64) {
+    if let Some(draft) = drafts
+        .iter_mut()
+        .find(|d| d.inci.eq_ignore_ascii_case(inci))
+    {
+        let less = |share: MassFraction| MassFraction::new((share.value() - used).max(0.0));
+        draft.share = Spread {
+            low: less(draft.share.low),
+            typical: less(draft.share.typical),
+            high: less(draft.share.high),
+        };
+    }
+}
+
+fn add(drafts: &mut Vec<Draft>, new: Draft) {
+    match drafts
+        .iter_mut()
+        .find(|d| d.inci.eq_ignore_ascii_case(&new.inci))
+    {
+        Some(draft) => {
+            draft.share += new.share;
+            for line in new.lines {
+                if !draft.lines.contains(&line) {
+                    draft.lines.push(line);
+                }
+            }
+        }
+        None => drafts.push(new),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn draft(inci: &str, percent: f64) -> Draft {
+        Draft {
+            inci: inci.into(),
+            class: Class::AcidBase,
+            share: Spread::exact(MassFraction::from_percent(percent)),
+            lines: Vec::new(),
+        }
+    }
+
+    #[test]
+    fn the_table_is_read() {
+        assert_eq!(fault(), None);
+        for acid in &loaded().0.acids {
+            assert!(
+                inventory().by_name(&acid.inci).is_some(),
+                "{} is not an INCI name",
+                acid.inci
+            );
+        }
+    }
+
+    #[test]
+    fn stearic_acid_and_triethanolamine_make_a_soap() {
+        // 1 mol of each, 284.48 g and 149.19 g, make 433.67 g of the soap: arithmetic.
+        let mut drafts = vec![
+            draft("Stearic Acid", 2.8448),
+            draft("Triethanolamine", 1.4919),
+        ];
+        assert_eq!(react(&mut drafts).len(), 1);
+        assert_eq!(drafts.len(), 1);
+        assert_eq!(&*drafts[0].inci, "TEA-Stearate");
+        assert!((drafts[0].share.typical.as_percent() - 4.3367).abs() < 1e-9);
+    }
+
+    #[test]
+    fn what_is_left_of_an_acid_stays() {
+        // 0.4 % sodium hydroxide is 0.1 mol in a kilogram; citric acid gives three protons for
+        // 192.12 g, so 0.6404 % of 1 % reacts and 0.18015 % water forms.
+        let mut drafts = vec![draft("Citric Acid", 1.0), draft("Sodium Hydroxide", 0.4)];
+        react(&mut drafts);
+        let share = |name: &str| {
+            drafts
+                .iter()
+                .find(|d| d.inci.eq_ignore_ascii_case(name))
+                .map(|d| d.share.typical.as_percent())
+        };
+        assert!((share("Citric Acid").unwrap() - 0.3596).abs() < 1e-9);
+        assert!((share("Sodium Citrate").unwrap() - (0.6404 + 0.4 - 0.18015)).abs() < 1e-9);
+        assert!((share("Aqua").unwrap() - 0.18015).abs() < 1e-9);
+        assert_eq!(share("Sodium Hydroxide"), None);
+    }
+}

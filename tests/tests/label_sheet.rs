@@ -1,0 +1,97 @@
+//! The Label sheet, driven through the accessibility tree.
+
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test stops at the first thing that is not as it should be"
+)]
+
+use acceptance::window::{Look, bench, picture, state};
+use egui_kittest::kittest::Queryable as _;
+use formulation::file::formula_file;
+use formulation::formula::Formula;
+use formulation::label_info::NetContents;
+use formulation::quantity::in_millilitres;
+use formulation::shelf::built_in;
+use phasewright::app::Bench;
+use phasewright::command::Command;
+use phasewright::sheets::SheetName;
+
+fn example(name: &str) -> Formula {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../examples")
+        .join(format!("{name}.formula.ron"));
+    formula_file::read(&std::fs::read_to_string(path).unwrap(), name).unwrap()
+}
+
+fn open(name: &str, look: Look) -> egui_kittest::Harness<'static, Bench> {
+    let mut state = state(built_in().clone(), example(name));
+    state.settings.hints_closed = true;
+    let mut harness = bench(look, state);
+    harness.run();
+    harness
+        .get_by_role_and_label(egui::Role::Tab, SheetName::Label.label())
+        .click();
+    harness.run();
+    harness
+}
+
+#[test]
+fn the_list_follows_the_market() {
+    let mut harness = open("clear-rosemary-shampoo", Look::USUAL);
+    harness.get_by_label_contains("Aqua, Sodium Laureth Sulfate");
+    harness.get_by_label("US").click();
+    harness.run();
+    harness.get_by_label_contains("Water, Sodium Laureth Sulfate");
+    assert!(
+        harness
+            .query_by_label_contains("Aqua, Sodium Laureth Sulfate")
+            .is_none()
+    );
+    picture(&mut harness, "label-us");
+}
+
+#[test]
+fn a_field_changes_the_label_and_can_be_undone() {
+    let mut harness = open("oat-and-juniper-shower-gel", Look::USUAL);
+    let field = harness.get_by_role_and_label(egui::Role::TextInput, "Net contents");
+    field.focus();
+    harness.run();
+    harness
+        .get_by_role_and_label(egui::Role::TextInput, "Net contents")
+        .type_text("300");
+    harness.run();
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    let net = |harness: &egui_kittest::Harness<'static, Bench>| match harness
+        .state()
+        .state()
+        .current()
+        .variant()
+        .label
+        .net_contents
+    {
+        Some(NetContents::Volume(volume)) => in_millilitres(volume).round(),
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(net(&harness), 300.0);
+    assert!(
+        harness
+            .query_all_by_label_contains("300 ml")
+            .next()
+            .is_some()
+    );
+    harness.state_mut().push(Command::Undo);
+    harness.run();
+    assert_eq!(net(&harness), 250.0);
+}
+
+#[test]
+fn pictures() {
+    for (name, look) in [
+        ("label-small", Look::SMALL),
+        ("label-dark", Look::USUAL.dark()),
+    ] {
+        let mut harness = open("calendula-hand-lotion", look);
+        picture(&mut harness, name);
+    }
+}
