@@ -414,6 +414,28 @@ fn facts(ui: &mut Ui, label: &Label) {
         });
 }
 
+/// What was typed into a field for a number.
+#[derive(Clone, Copy, PartialEq)]
+enum Typed {
+    /// Nothing, or nothing that counts.
+    Unchanged,
+    /// The number was taken out.
+    Cleared,
+    /// A number.
+    Number(f64),
+}
+
+impl Typed {
+    /// The value after it, `now` being the one before.
+    const fn over(self, now: Option<f64>) -> Option<f64> {
+        match self {
+            Self::Unchanged => now,
+            Self::Cleared => None,
+            Self::Number(number) => Some(number),
+        }
+    }
+}
+
 /// The words before a field.
 fn words(ui: &mut Ui, name: &str) {
     ui.allocate_ui_with_layout(
@@ -471,22 +493,24 @@ impl Fields<'_, '_> {
         shown: Option<f64>,
         hint: &str,
         range: std::ops::RangeInclusive<f64>,
-    ) -> Option<Option<f64>> {
+    ) -> Typed {
         let shown = shown.map_or_else(String::new, |n| n.to_string());
-        let typed = self.text(ui, name, &shown, 1, hint)?;
+        let Some(typed) = self.text(ui, name, &shown, 1, hint) else {
+            return Typed::Unchanged;
+        };
         let typed = typed.trim().replace(',', ".");
         if typed.is_empty() {
-            return Some(None);
+            return Typed::Cleared;
         }
         match typed.parse::<f64>() {
-            Ok(number) if range.contains(&number) => Some(Some(number)),
+            Ok(number) if range.contains(&number) => Typed::Number(number),
             _ => {
                 self.problems.push(format!(
                     "{name}: “{typed}” is not a number from {} to {}",
                     range.start(),
                     range.end()
                 ));
-                None
+                Typed::Unchanged
             }
         }
     }
@@ -575,13 +599,13 @@ fn fields(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut Vec<Comman
     }
     ui.add_space(theme::TIGHT);
     ui.label(theme::strong("Size"));
-    if let Some(Some(n)) = f.number(ui, "Width", Some(info.width_mm), "mm", 10.0..=1000.0) {
+    if let Typed::Number(n) = f.number(ui, "Width", Some(info.width_mm), "mm", 10.0..=1000.0) {
         f.next.width_mm = n;
     }
-    if let Some(Some(n)) = f.number(ui, "Height", Some(info.height_mm), "mm", 10.0..=1000.0) {
+    if let Typed::Number(n) = f.number(ui, "Height", Some(info.height_mm), "mm", 10.0..=1000.0) {
         f.next.height_mm = n;
     }
-    if let Some(Some(n)) = f.number(
+    if let Typed::Number(n) = f.number(
         ui,
         "Height of small letters",
         Some(info.x_height_mm),
@@ -590,24 +614,24 @@ fn fields(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut Vec<Comman
     ) {
         f.next.x_height_mm = n;
     }
-    if let Some(n) = f.number(
-        ui,
-        "Main panel",
-        info.panel_area_cm2,
-        "cm², for the US",
-        0.1..=100_000.0,
-    ) {
-        f.next.panel_area_cm2 = n;
-    }
-    if let Some(n) = f.number(
-        ui,
-        "Surface of the pack",
-        info.surface_cm2,
-        "cm², for the US",
-        0.1..=100_000.0,
-    ) {
-        f.next.surface_cm2 = n;
-    }
+    f.next.panel_area_cm2 = f
+        .number(
+            ui,
+            "Main panel",
+            info.panel_area_cm2,
+            "cm², for the US",
+            0.1..=100_000.0,
+        )
+        .over(f.next.panel_area_cm2);
+    f.next.surface_cm2 = f
+        .number(
+            ui,
+            "Surface of the pack",
+            info.surface_cm2,
+            "cm², for the US",
+            0.1..=100_000.0,
+        )
+        .over(f.next.surface_cm2);
     for problem in f.problems {
         commands.push(Command::Say(Level::Caution, problem));
     }
@@ -641,8 +665,9 @@ fn net_contents(ui: &mut Ui, f: &mut Fields<'_, '_>) {
             ui.radio_value(&mut unit, i, words);
         }
     });
-    let amount = typed.unwrap_or(amount);
-    if typed.is_some() || unit != before {
+    let changed = typed != Typed::Unchanged || unit != before;
+    let amount = typed.over(amount);
+    if changed {
         f.next.net_contents = amount.map(|a| match unit {
             0 => NetContents::Mass(grams(a)),
             1 => NetContents::Volume(millilitres(a)),
@@ -697,7 +722,7 @@ fn durability(ui: &mut Ui, f: &mut Fields<'_, '_>) {
                 "months",
                 1.0..=120.0,
             );
-            if let Some(Some(n)) = typed {
+            if let Typed::Number(n) = typed {
                 f.next.durability = Durability::AfterOpening(n.round() as u32);
             }
         }
