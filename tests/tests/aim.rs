@@ -135,3 +135,187 @@ fn ranges_of_a_declared_order_agree_with_another_solver() {
         }
     }
 }
+
+mod window {
+    //! The Aim sheet, driven through the accessibility tree.
+
+    use acceptance::window::{Look, bench, picture, shower_gel, state};
+    use egui::Key;
+    use egui_kittest::kittest::Queryable as _;
+    use formulation::quantity::Percent;
+    use formulation::shelf::built_in;
+
+    type Window = egui_kittest::Harness<'static, phasewright::app::Bench>;
+
+    fn aim_sheet(look: Look) -> Window {
+        let mut harness = bench(look, state(built_in().clone(), shower_gel(false)));
+        harness
+            .get_by_role_and_label(egui::Role::Tab, "Aim")
+            .click();
+        harness.run();
+        harness
+    }
+
+    fn type_into(harness: &mut Window, label: &str, text: &str) {
+        let field = harness.get_by_role_and_label(egui::Role::TextInput, label);
+        field.focus();
+        harness.run();
+        harness
+            .get_by_role_and_label(egui::Role::TextInput, label)
+            .type_text(text);
+        harness.run();
+        harness.key_press(Key::Enter);
+        harness.run();
+        harness.run();
+    }
+
+    #[test]
+    fn a_typed_target_is_proposed_taken_over_and_undone() {
+        let mut harness = aim_sheet(Look::SMALL);
+        type_into(&mut harness, "Add a target", "active >= 14");
+        type_into(&mut harness, "Add a target", "salt <= 2");
+        picture(&mut harness, "aim-small");
+        harness.get_by_label("Take over").click();
+        harness.run();
+        let active = |harness: &Window| {
+            let state = harness.state().state();
+            let document = state.current();
+            let evaluation = state.evaluation(document, document.variant().id);
+            (
+                evaluation.composition.active_total().typical.as_percent(),
+                document.variant().total(),
+            )
+        };
+        let (reached, total) = active(&harness);
+        assert!(reached >= 14.0 - 1e-6, "{reached}");
+        assert_eq!(total, Percent::HUNDRED);
+        harness.key_press_modifiers(egui::Modifiers::COMMAND, Key::Z);
+        harness.run();
+        assert!(active(&harness).0 < 14.0);
+    }
+
+    #[test]
+    fn a_collision_is_shown_with_its_figures() {
+        let mut harness = aim_sheet(Look::USUAL.dark());
+        for target in ["active >= 30", "water >= 70"] {
+            type_into(&mut harness, "Add a target", target);
+        }
+        assert!(
+            harness
+                .query_all_by_label_contains("does not go together with")
+                .next()
+                .is_some()
+        );
+        harness
+            .get_all_by_label("Nearest if it gives way")
+            .next()
+            .unwrap()
+            .click();
+        harness.run();
+        picture(&mut harness, "aim-collision-dark");
+    }
+
+    fn choose(harness: &mut Window, combo: &str, entry: &str) {
+        harness
+            .get_by_role_and_label(egui::Role::ComboBox, combo)
+            .click();
+        harness.run();
+        harness
+            .get_all_by_label_contains(entry)
+            .last()
+            .unwrap()
+            .click();
+        harness.run();
+    }
+
+    #[test]
+    fn a_line_is_swapped_at_equal_active_matter() {
+        let mut harness = aim_sheet(Look::SMALL);
+        harness.get_by_label("Swap").click();
+        harness.run();
+        choose(
+            &mut harness,
+            "Line to replace",
+            "Cocamidopropyl betaine solution",
+        );
+        // The first suggestion stands below the search box.
+        let first = harness.get_all_by_label_contains(" at ").next().unwrap();
+        first.click();
+        harness.run();
+        picture(&mut harness, "aim-swap");
+        let before = harness.state().state().current().variant().clone();
+        harness.get_by_label("Take over").click();
+        harness.run();
+        let after = harness.state().state().current().variant().clone();
+        assert_ne!(before.phases, after.phases);
+        assert_eq!(after.total(), Percent::HUNDRED);
+    }
+
+    /// Lets work beside the window end.
+    fn wait(harness: &mut Window, label: &str) {
+        for _ in 0..400 {
+            harness.step();
+            if harness.query_all_by_label_contains(label).next().is_some() {
+                return;
+            }
+            std::thread::sleep(std::time::Duration::from_millis(10));
+        }
+        panic!("“{label}” did not appear");
+    }
+
+    #[test]
+    fn a_sweep_is_drawn_over_one_line_and_over_two() {
+        let mut harness = aim_sheet(Look::SMALL);
+        harness.get_by_label("Sweep").click();
+        harness.run();
+        choose(&mut harness, "Line to move", "Sodium laureth sulfate");
+        harness.get_by_label("Work out").click();
+        wait(&mut harness, "Click a point");
+        harness.run();
+        picture(&mut harness, "aim-sweep");
+        harness
+            .get_by_label("Move a second line and draw a map")
+            .click();
+        harness.run();
+        choose(
+            &mut harness,
+            "Second line to move",
+            "Cocamidopropyl betaine",
+        );
+        harness.get_by_label("Work out").click();
+        wait(&mut harness, "a cross marks a breach");
+        harness.run();
+        picture(&mut harness, "aim-map");
+        let map = harness.get_by_label_contains("Map of ").rect().center();
+        harness.hover_at(map);
+        harness.drag_at(map);
+        harness.drop_at(map);
+        harness.run();
+        picture(&mut harness, "aim-map-picked");
+        harness.get_by_label("Take over").click();
+        harness.run();
+        assert_eq!(
+            harness.state().state().current().variant().total(),
+            Percent::HUNDRED
+        );
+    }
+
+    #[test]
+    fn a_pasted_list_gives_ranges_and_materials() {
+        let mut harness = aim_sheet(Look::USUAL);
+        harness.get_by_label("From a list").click();
+        harness.run();
+        let field =
+            harness.get_by_role_and_label(egui::Role::MultilineTextInput, "Ingredient list");
+        field.focus();
+        harness.run();
+        harness
+            .get_by_role_and_label(egui::Role::MultilineTextInput, "Ingredient list")
+            .type_text("Aqua, Sodium Laureth Sulfate, Cocamidopropyl Betaine, Glycerin, Sodium Chloride, Phenoxyethanol, Ethylhexylglycerin, Parfum, Citric Acid");
+        wait(&mut harness, "What would narrow");
+        type_into(&mut harness, "Add a fact", "line after Sodium Chloride");
+        wait(&mut harness, "Take over");
+        harness.run();
+        picture(&mut harness, "aim-list");
+    }
+}

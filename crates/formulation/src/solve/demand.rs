@@ -29,7 +29,7 @@ pub enum Origin {
 
 /// Identity of a limit: the rule and the lines it binds. A limit that is switched
 /// off is remembered by it.
-#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct LimitKey {
     /// The rule, for example `EU V/29`.
     pub rule: Arc<str>,

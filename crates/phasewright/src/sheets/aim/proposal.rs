@@ -1,0 +1,160 @@
+//! A proposal beside the present formula, with the differences.
+
+use eframe::egui::{self, Grid, Ui};
+use formulation::finding::Level;
+use formulation::quantity::Percent;
+use formulation::solve::aim::{Proposal, Reached};
+
+use super::{cell, figure, heading, marked, percent, wrapped_cell};
+use crate::command::Command;
+use crate::theme;
+
+/// Width of the bar of a change, in points.
+const BAR: f32 = 70.0;
+
+/// Draws a proposal; `id` tells it apart from others on the sheet. `eased` says that a
+/// demand was let go on purpose.
+pub fn ui(ui: &mut Ui, id: &str, proposal: &Proposal, eased: bool, commands: &mut Vec<Command>) {
+    let changed = proposal.lines.iter().any(|l| l.before != l.after);
+    ui.horizontal_wrapped(|ui| {
+        ui.add_enabled_ui(changed, |ui| {
+            if theme::main_button(ui, "Take over")
+                .on_hover_text(
+                    "Puts these percentages into the formula as one step that can be undone",
+                )
+                .clicked()
+            {
+                commands.push(Command::Edit(proposal.edit()));
+            }
+        });
+        if !changed {
+            ui.label("The present formula meets every target; nothing changes.");
+        } else if eased {
+            ui.label("All other demands are kept.");
+        } else if proposal.all_hold() {
+            ui.label("Every target holds.");
+        } else {
+            ui.label("Something gave way to the steps; see below.");
+        }
+    });
+    ui.add_space(theme::TIGHT);
+    lines(ui, id, proposal);
+    if !proposal.targets.is_empty() {
+        heading(ui, "Targets");
+        let width = (ui.available_width() - 250.0).clamp(110.0, 300.0);
+        Grid::new((id, "targets"))
+            .num_columns(3)
+            .striped(true)
+            .show(ui, |ui| {
+                ui.label(theme::small(ui, "target"));
+                ui.label(theme::small(ui, "present"));
+                ui.label(theme::small(ui, "proposed"));
+                ui.end_row();
+                for target in &proposal.targets {
+                    reached(ui, width, target);
+                    ui.end_row();
+                }
+            });
+    }
+    for (words, by) in &proposal.gave_way {
+        marked(ui, Level::Caution, format!("Gave way by {by:.4}: {words}"));
+    }
+    for limit in proposal.limits.iter().filter(|l| l.off) {
+        let (level, end) = if limit.exceeded {
+            (Level::Breach, ", and exceeded")
+        } else {
+            (Level::Caution, "")
+        };
+        marked(ui, level, format!("Switched off{end}: {}", limit.words));
+    }
+    let breaches: Vec<_> = proposal
+        .evaluation
+        .findings
+        .iter()
+        .filter(|f| f.level == Level::Breach)
+        .collect();
+    for finding in breaches {
+        marked(ui, Level::Breach, finding.message.clone());
+    }
+    for note in &proposal.notes {
+        marked(ui, Level::Note, note.clone());
+    }
+    ui.add_space(theme::TIGHT);
+    ui.add(egui::Label::new(theme::small(ui, formulation::file::aim_report::AIM_NOTICE)).wrap());
+}
+
+fn reached(ui: &mut Ui, width: f32, target: &Reached) {
+    let value =
+        |v: Option<f64>| v.map_or_else(|| "not known".to_owned(), |v| target.figure.write(v));
+    wrapped_cell(ui, width, target.words.as_str());
+    ui.label(value(target.before));
+    ui.horizontal(|ui| {
+        ui.label(theme::strong(value(target.after)));
+        if let Some(by) = target.gave_way {
+            marked(
+                ui,
+                Level::Caution,
+                format!("missed by {}", target.figure.write(by)),
+            );
+        }
+    });
+}
+
+fn lines(ui: &mut Ui, id: &str, proposal: &Proposal) {
+    let p = theme::palette(ui);
+    let width = (ui.available_width() - 3.0 * 72.0 - BAR - 60.0).clamp(110.0, 300.0);
+    let most = proposal
+        .lines
+        .iter()
+        .map(|l| (l.after - l.before).abs())
+        .max()
+        .unwrap_or(Percent::ZERO)
+        .as_percent()
+        .max(1e-9);
+    Grid::new((id, "lines"))
+        .num_columns(5)
+        .striped(true)
+        .min_col_width(60.0)
+        .show(ui, |ui| {
+            ui.label(theme::small(ui, "line"));
+            for head in ["present %", "proposed %", "change"] {
+                figure(ui, theme::small(ui, head));
+            }
+            ui.end_row();
+            for line in &proposal.lines {
+                let change = line.after - line.before;
+                let name = if line.added {
+                    format!("{} (added)", line.name)
+                } else if line.after == Percent::ZERO && line.before != Percent::ZERO {
+                    format!("{} (taken out)", line.name)
+                } else {
+                    line.name.clone()
+                };
+                cell(ui, width, name.as_str()).on_hover_text(&name);
+                figure(ui, percent(line.before));
+                if change == Percent::ZERO {
+                    figure(ui, percent(line.after));
+                    figure(ui, "");
+                } else {
+                    figure(ui, theme::strong(percent(line.after)));
+                    let sign = if change > Percent::ZERO { "+" } else { "−" };
+                    figure(ui, format!("{sign}{}", percent(change.abs())));
+                }
+                let (rect, _) = ui.allocate_exact_size(egui::vec2(BAR, 12.0), egui::Sense::hover());
+                let middle = rect.center();
+                let reach = (change.as_percent() / most) as f32 * BAR / 2.0;
+                let bar = egui::Rect::from_two_pos(
+                    middle - egui::vec2(0.0, 4.0),
+                    middle + egui::vec2(reach, 4.0),
+                );
+                ui.painter().rect_filled(bar, 1.0, p.accent);
+                ui.painter()
+                    .vline(middle.x, rect.y_range(), egui::Stroke::new(1.0, p.rule));
+                ui.end_row();
+            }
+            ui.label(theme::small(ui, "total"));
+            ui.label("");
+            figure(ui, proposal.variant.total().to_string());
+            ui.end_row();
+        });
+}

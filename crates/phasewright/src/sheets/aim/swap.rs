@@ -1,0 +1,329 @@
+//! Swap: suggestions from the shelf for a line, and what a replacement changes.
+
+use std::sync::Arc;
+
+use eframe::egui::{self, Grid, Id, Ui};
+use formulation::finding::Level;
+use formulation::formula::ItemId;
+use formulation::material::Material;
+use formulation::solve::swap::{self, Equal, Part, Suggestion, SwapError, Swapped};
+
+use super::{Ground, Typed, heading, line_choice, marked, percent, two_columns};
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::entry::Entry;
+use crate::widgets::icon::{Icon, icon_button};
+use crate::widgets::material_picker::MaterialPicker;
+
+/// Most suggestions shown.
+const MOST: usize = 15;
+
+/// What stays equal, as chosen.
+#[derive(Clone, Copy, PartialEq, Eq, Default)]
+enum Kept {
+    #[default]
+    Active,
+    Constituent,
+    Weight,
+}
+
+impl Kept {
+    const ALL: [(Self, &'static str); 3] = [
+        (Self::Active, "active matter"),
+        (Self::Constituent, "a constituent"),
+        (Self::Weight, "weight"),
+    ];
+}
+
+/// What the part keeps between frames.
+#[derive(Default)]
+pub struct Swap {
+    line: Option<ItemId>,
+    kept: Kept,
+    constituent: String,
+    parts: Vec<Part>,
+    picker: MaterialPicker,
+    suggested: Option<(Ground, ItemId, Typed, Vec<Suggestion>)>,
+    worked_out: Option<(Asked, Result<Swapped, SwapError>)>,
+}
+
+#[derive(Clone, PartialEq)]
+struct Asked {
+    ground: Ground,
+    line: ItemId,
+    parts: Vec<Part>,
+    equal: Equal,
+    typed: Typed,
+}
+
+/// Draws the part.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    part: &mut Swap,
+    typed: &Typed,
+    commands: &mut Vec<Command>,
+) {
+    let before = part.line;
+    ui.horizontal_wrapped(|ui| {
+        ui.label("Replace");
+        line_choice(ui, view, "swap line", "Line to replace", &mut part.line);
+        ui.label("at equal");
+        let shown = Kept::ALL
+            .iter()
+            .find(|(k, _)| *k == part.kept)
+            .map_or("", |(_, label)| label);
+        egui::ComboBox::from_id_salt("equal")
+            .selected_text(shown)
+            .width(120.0)
+            .show_ui(ui, |ui| {
+                for (kept, label) in Kept::ALL {
+                    ui.selectable_value(&mut part.kept, kept, label);
+                }
+            })
+            .response
+            .accessible_name("What stays equal");
+        if part.kept == Kept::Constituent {
+            let entry = Entry::new(
+                Id::unique("swap constituent"),
+                &part.constituent,
+                "Constituent kept equal",
+            )
+            .hint("INCI name")
+            .width(180.0)
+            .show(ui);
+            if let Some(text) = entry.done {
+                text.trim().clone_into(&mut part.constituent);
+            }
+        }
+    });
+    if part.line != before {
+        part.parts.clear();
+    }
+    let Some(line) = part.line else {
+        ui.label("Choose the line that is to be replaced.");
+        return;
+    };
+    suggest(view, part, typed, line);
+    work_out(view, part, typed, line);
+    let suggestions = part
+        .suggested
+        .as_ref()
+        .map(|(.., found)| found.clone())
+        .unwrap_or_default();
+    let worked_out = part.worked_out.take();
+    two_columns(
+        ui,
+        "aim swap",
+        430.0,
+        |ui| {
+            replacement(ui, view, part);
+            heading(ui, "Closest on the shelf");
+            if suggestions.is_empty() {
+                ui.label("Nothing on the shelf shares a role or the kind of active matter with this line.");
+            }
+            for suggestion in &suggestions {
+                row(ui, suggestion, &mut part.parts);
+            }
+        },
+        |ui| {
+            ui.label(theme::heading("What changes"));
+            match &worked_out {
+                None => {
+                    ui.label("Choose a material, or several for a blend.");
+                }
+                Some((_, Err(error))) => marked(ui, Level::Caution, error.to_string()),
+                Some((_, Ok(swapped))) => outcome(ui, view, swapped, commands),
+            }
+        },
+    );
+    part.worked_out = worked_out;
+}
+
+fn suggest(view: &View<'_>, part: &mut Swap, typed: &Typed, line: ItemId) {
+    let ground = Ground::of(view);
+    let fresh = part
+        .suggested
+        .as_ref()
+        .is_some_and(|(g, l, t, _)| *g == ground && *l == line && t == typed);
+    if !fresh {
+        let supply = typed.supply();
+        let found = swap::suggestions(
+            view.formula,
+            view.variant,
+            &supply,
+            view.state.shelf(),
+            line,
+            MOST,
+        );
+        part.suggested = Some((ground, line, typed.clone(), found.unwrap_or_default()));
+    }
+}
+
+fn work_out(view: &View<'_>, part: &mut Swap, typed: &Typed, line: ItemId) {
+    if part.parts.is_empty() {
+        part.worked_out = None;
+        return;
+    }
+    let asked = Asked {
+        ground: Ground::of(view),
+        line,
+        parts: part.parts.clone(),
+        equal: match part.kept {
+            Kept::Active => Equal::Active,
+            Kept::Weight => Equal::Weight,
+            Kept::Constituent => Equal::Constituent(part.constituent.as_str().into()),
+        },
+        typed: typed.clone(),
+    };
+    if part.worked_out.as_ref().is_some_and(|(a, _)| *a == asked) {
+        return;
+    }
+    let supply = typed.supply();
+    let found = swap::swap(
+        view.formula,
+        view.variant,
+        view.state.context(),
+        &supply,
+        line,
+        &asked.parts,
+        &asked.equal,
+    );
+    part.worked_out = Some((asked, found));
+}
+
+fn choose(parts: &mut Vec<Part>, material: &Arc<Material>) {
+    if let Some(place) = parts.iter().position(|p| p.material.id == material.id) {
+        parts.remove(place);
+    } else {
+        parts.push(Part {
+            material: material.clone(),
+            share: 1.0,
+        });
+    }
+}
+
+fn replacement(ui: &mut Ui, view: &View<'_>, part: &mut Swap) {
+    ui.label(theme::heading("Replacement"));
+    let mut gone = None;
+    let several = part.parts.len() > 1;
+    for (k, p) in part.parts.iter_mut().enumerate() {
+        ui.push_id(p.material.id.as_str(), |ui| {
+            ui.horizontal(|ui| {
+                if icon_button(ui, Icon::Cross, "Take this material out", true).clicked() {
+                    gone = Some(k);
+                }
+                if several {
+                    ui.add(
+                        egui::DragValue::new(&mut p.share)
+                            .range(0.01..=100.0)
+                            .speed(0.02)
+                            .max_decimals(2)
+                            .suffix(" parts")
+                            .update_while_editing(false),
+                    )
+                    .accessible_name(format!("Parts of {}", p.material.name));
+                }
+                ui.add(egui::Label::new(&*p.material.name).truncate());
+            });
+        });
+    }
+    if let Some(k) = gone {
+        part.parts.remove(k);
+    }
+    let width = (ui.available_width() - 8.0).min(340.0);
+    if let Some(material) = part.picker.show(
+        ui,
+        view.state,
+        Id::unique("swap material"),
+        "Replace by a material",
+        width,
+    ) {
+        choose(&mut part.parts, &material);
+    }
+}
+
+fn row(ui: &mut Ui, suggestion: &Suggestion, parts: &mut Vec<Part>) {
+    ui.push_id(suggestion.material.id.as_str(), |ui| {
+        ui.horizontal(|ui| {
+            let chosen = parts
+                .iter()
+                .any(|p| p.material.id == suggestion.material.id);
+            let words = format!(
+                "{} at {} %",
+                suggestion.material.name,
+                percent(suggestion.percent)
+            );
+            if ui
+                .add(egui::Button::selectable(chosen, words).truncate())
+                .clicked()
+            {
+                choose(parts, &suggestion.material);
+            }
+        });
+        let mut words = vec![format!("{:.0} % close", 100.0 * suggestion.closeness)];
+        if let Some(change) = suggestion.cost_change {
+            words.push(format!("{change:+.2} a kilogram"));
+        }
+        words.extend(suggestion.differences.iter().cloned());
+        let words = words.join("; ");
+        ui.indent("differences", |ui| {
+            ui.add(egui::Label::new(theme::small(ui, words)).wrap());
+        });
+    });
+}
+
+fn outcome(ui: &mut Ui, view: &View<'_>, swapped: &Swapped, commands: &mut Vec<Command>) {
+    if theme::main_button(ui, "Take over")
+        .on_hover_text("Puts the replacement into the formula as one step that can be undone")
+        .clicked()
+    {
+        commands.push(Command::Edit(swapped.edit()));
+    }
+    ui.add_space(theme::TIGHT);
+    for (material, p) in &swapped.parts {
+        ui.label(theme::strong(format!(
+            "{} % {}",
+            percent(*p),
+            material.name
+        )));
+    }
+    heading(ui, "Figures");
+    Grid::new("swap shifts")
+        .num_columns(3)
+        .striped(true)
+        .show(ui, |ui| {
+            ui.label("");
+            ui.label(theme::small(ui, "before"));
+            ui.label(theme::small(ui, "after"));
+            ui.end_row();
+            for shift in &swapped.shifts {
+                let value = |v: Option<f64>| {
+                    v.map_or_else(|| "not known".to_owned(), |v| shift.figure.write(v))
+                };
+                ui.label(&shift.name);
+                ui.label(value(shift.before));
+                ui.label(theme::strong(value(shift.after)));
+                ui.end_row();
+            }
+        });
+    if swapped.shifts.is_empty() {
+        ui.label("No figure changes.");
+    }
+    for note in &swapped.notes {
+        marked(ui, Level::Note, note.clone());
+    }
+    // Only what the swap brings about.
+    let new = swapped.evaluation.findings.iter().filter(|f| {
+        f.level != Level::Note
+            && !view
+                .evaluation
+                .findings
+                .iter()
+                .any(|old| old.rule == f.rule && old.message == f.message)
+    });
+    for finding in new {
+        marked(ui, finding.level, finding.message.clone());
+    }
+}

@@ -1,0 +1,633 @@
+//! Sweep: curves over one line, a map over two; worked out beside the window.
+
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, channel};
+
+use eframe::egui::{self, Id, Ui};
+use egui_plot::{Legend, Line, MarkerShape, Plot, PlotPoints, Points, VLine};
+use formulation::edit::{Edit, GiveWay};
+use formulation::finding::Level;
+use formulation::formula::ItemId;
+use formulation::quantity::Percent;
+use formulation::solve::sweep::{Axis, Progress, Sweep, SweepError, SweepPoint};
+use formulation::solve::target::{Quantity, Target};
+
+use super::{Ground, Typed, line_choice, marked, percent};
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::entry::Entry;
+
+/// Points of a curve.
+const CURVE: usize = 201;
+/// Points of each side of a map.
+const MAP: usize = 61;
+/// Quantities offered.
+const OFFERED: [&str; 12] = [
+    "active",
+    "anionic",
+    "water",
+    "oil",
+    "salt",
+    "ph",
+    "preservation",
+    "hlb",
+    "natural origin",
+    "cost",
+    "anionic / amphoteric",
+    "humectant",
+];
+
+/// A range as typed.
+#[derive(Clone, Copy, PartialEq, Eq)]
+struct Range {
+    line: Option<ItemId>,
+    from: Percent,
+    to: Percent,
+}
+
+impl Default for Range {
+    fn default() -> Self {
+        Self {
+            line: None,
+            from: Percent::ZERO,
+            to: Percent::from_units(10 * Percent::UNITS),
+        }
+    }
+}
+
+/// A sweep that is being worked out.
+struct Running {
+    progress: Arc<Progress>,
+    count: usize,
+    result: Receiver<Result<Vec<SweepPoint>, SweepError>>,
+    sweep: Sweep,
+    ground: Ground,
+}
+
+/// A sweep that has been worked out.
+struct Done {
+    sweep: Sweep,
+    ground: Ground,
+    points: Vec<SweepPoint>,
+}
+
+/// What the part keeps between frames.
+#[derive(Default)]
+pub struct SweepPart {
+    ranges: [Range; 2],
+    two: bool,
+    quantities: Vec<Quantity>,
+    problem: Option<String>,
+    running: Option<Running>,
+    done: Option<Result<Done, SweepError>>,
+    shown: usize,
+    picked: Option<usize>,
+}
+
+/// Draws the part.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    part: &mut SweepPart,
+    typed: &Typed,
+    commands: &mut Vec<Command>,
+) {
+    take_result(part);
+    egui::ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        axes(ui, view, part);
+        quantities(ui, part);
+        ui.horizontal_wrapped(|ui| start(ui, view, part, typed));
+        if let Some(problem) = &part.problem {
+            marked(ui, Level::Caution, problem.clone());
+        }
+        match &part.done {
+            None => {
+                ui.label("Choose a line and a range, and what to follow; every point is evaluated in full.");
+            }
+            Some(Err(error)) => marked(ui, Level::Caution, error.to_string()),
+            Some(Ok(done)) => {
+                if done.ground != Ground::of(view) {
+                    marked(
+                        ui,
+                        Level::Caution,
+                        "The formula has changed since; work it out again before taking a point over.",
+                    );
+                }
+                let picked = if done.sweep.axes.len() == 2 {
+                    map(ui, view, done, &mut part.shown, part.picked)
+                } else {
+                    curves(ui, view, done, part.picked)
+                };
+                if picked.is_some() {
+                    part.picked = picked;
+                }
+                point(ui, view, done, part.picked, commands);
+            }
+        }
+    });
+}
+
+fn axes(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
+    let count = if part.two { 2 } else { 1 };
+    for (k, range) in part.ranges.iter_mut().enumerate().take(count) {
+        ui.push_id(k, |ui| {
+            ui.horizontal_wrapped(|ui| {
+                ui.label(if k == 0 { "Move" } else { "and" });
+                let before = range.line;
+                let name = if k == 0 {
+                    "Line to move"
+                } else {
+                    "Second line to move"
+                };
+                line_choice(ui, view, "sweep line", name, &mut range.line);
+                if range.line != before
+                    && let Some(line) = range.line.and_then(|id| view.variant.line(id))
+                {
+                    // From nothing to twice what there is.
+                    range.from = Percent::ZERO;
+                    let twice = (line.percent + line.percent)
+                        .clamp_to(Percent::from_units(Percent::UNITS), Percent::HUNDRED);
+                    range.to = twice;
+                }
+                ui.label("from");
+                percent_entry(ui, ("sweep from", k), "First percentage", &mut range.from);
+                ui.label("to");
+                percent_entry(ui, ("sweep to", k), "Last percentage", &mut range.to);
+                ui.label("%");
+            });
+        });
+    }
+    ui.checkbox(&mut part.two, "Move a second line and draw a map");
+}
+
+fn percent_entry(ui: &mut Ui, id: (&str, usize), name: &str, value: &mut Percent) {
+    let shown = value.to_string();
+    let entry = Entry::new(Id::unique(id), &shown, name)
+        .width(56.0)
+        .right()
+        .show(ui);
+    if let Some(Ok(typed)) = entry.done.map(|text| text.parse::<Percent>()) {
+        *value = typed.clamp_to(Percent::ZERO, Percent::HUNDRED);
+    }
+}
+
+fn quantities(ui: &mut Ui, part: &mut SweepPart) {
+    if part.quantities.is_empty() && part.done.is_none() && part.running.is_none() {
+        part.quantities = ["active", "water", "salt"]
+            .iter()
+            .filter_map(|t| t.parse().ok())
+            .collect();
+    }
+    ui.horizontal_wrapped(|ui| {
+        ui.label("Follow");
+        let mut gone = None;
+        for (k, quantity) in part.quantities.iter().enumerate() {
+            if ui
+                .button(format!("{} ×", quantity.words()))
+                .on_hover_text("No longer follow this")
+                .clicked()
+            {
+                gone = Some(k);
+            }
+        }
+        if let Some(k) = gone {
+            part.quantities.remove(k);
+        }
+        egui::ComboBox::from_id_salt("follow")
+            .selected_text("Add…")
+            .width(90.0)
+            .height(330.0)
+            .show_ui(ui, |ui| {
+                for text in OFFERED {
+                    if let Ok(quantity) = text.parse::<Quantity>()
+                        && !part.quantities.contains(&quantity)
+                        && ui.selectable_label(false, quantity.words()).clicked()
+                    {
+                        part.quantities.push(quantity);
+                    }
+                }
+            })
+            .response
+            .accessible_name("Follow another quantity");
+        let entry = Entry::new(Id::unique("follow typed"), "", "Follow a quantity by name")
+            .hint("or an INCI name")
+            .width(140.0)
+            .show(ui);
+        if let Some(text) = entry.done
+            && !text.trim().is_empty()
+        {
+            let read = text
+                .parse::<Target>()
+                .map(|t| t.quantity)
+                .or_else(|_| text.parse::<Quantity>());
+            match read {
+                Ok(quantity) => part.quantities.push(quantity),
+                Err(error) => part.problem = Some(error.to_string()),
+            }
+        }
+    });
+}
+
+fn start(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart, typed: &Typed) {
+    if let Some(running) = &part.running {
+        let done = running.progress.done();
+        ui.add(
+            egui::ProgressBar::new(done as f32 / running.count.max(1) as f32)
+                .desired_width(240.0)
+                .text(format!("{done} of {}", running.count)),
+        );
+        if ui.button("Stop").clicked() {
+            running.progress.cancel();
+        }
+        ui.ctx()
+            .request_repaint_after(std::time::Duration::from_millis(50));
+        return;
+    }
+    if !theme::main_button(ui, "Work out").clicked() {
+        return;
+    }
+    part.problem = None;
+    let count = if part.two { 2 } else { 1 };
+    let points = if part.two { MAP } else { CURVE };
+    let mut chosen = Vec::new();
+    for range in part.ranges.iter().take(count) {
+        let Some(line) = range.line else {
+            part.problem = Some("choose the line to move".into());
+            return;
+        };
+        chosen.push(Axis {
+            line,
+            from: range.from,
+            to: range.to,
+            points,
+        });
+    }
+    let sweep = Sweep {
+        axes: chosen,
+        quantities: part.quantities.clone(),
+        give: if view.variant.filler.is_some() {
+            GiveWay::Filler
+        } else {
+            GiveWay::All
+        },
+    };
+    let progress = Arc::new(Progress::default());
+    let (send, result) = channel();
+    let work = {
+        let (formula, context, supply) = (
+            view.formula.clone(),
+            view.state.context().clone(),
+            typed.supply(),
+        );
+        let (sweep, progress) = (sweep.clone(), progress.clone());
+        let (variant, repaint) = (view.variant.id, ui.ctx().clone());
+        move || {
+            let found = sweep.run(&formula, variant, &context, &supply, &progress);
+            // The sheet may have gone meanwhile; then nobody waits for the answer.
+            let _ = send.send(found);
+            repaint.request_repaint();
+        }
+    };
+    match std::thread::Builder::new().name("sweep".into()).spawn(work) {
+        Ok(_) => {
+            part.running = Some(Running {
+                progress,
+                count: sweep.len(),
+                result,
+                sweep,
+                ground: Ground::of(view),
+            });
+        }
+        Err(error) => part.problem = Some(format!("the sweep could not be started: {error}")),
+    }
+}
+
+fn take_result(part: &mut SweepPart) {
+    let Some(running) = &part.running else {
+        return;
+    };
+    let Ok(found) = running.result.try_recv() else {
+        return;
+    };
+    if let Some(running) = part.running.take() {
+        part.picked = None;
+        part.shown = 0;
+        part.done = Some(found.map(|points| Done {
+            sweep: running.sweep,
+            ground: running.ground,
+            points,
+        }));
+    }
+}
+
+fn name_of(view: &View<'_>, line: ItemId) -> String {
+    view.variant
+        .line(line)
+        .and_then(|l| view.formula.material(&l.material))
+        .map_or_else(|| "line".to_owned(), |m| m.name.to_string())
+}
+
+/// One plot for each quantity, all over the same range; the point clicked comes back.
+fn curves(ui: &mut Ui, view: &View<'_>, done: &Done, picked: Option<usize>) -> Option<usize> {
+    let p = theme::palette(ui);
+    let axis = done.sweep.axes.first()?;
+    let mut clicked = None;
+    let columns = if ui.available_width() > 900.0 { 3 } else { 2 };
+    let width = ui.available_width() / columns as f32 - 14.0;
+    let at = |k: usize| {
+        done.points
+            .get(k)
+            .and_then(|point| point.at.first())
+            .map(|p| p.as_percent())
+    };
+    egui::Grid::new("sweep curves")
+        .num_columns(columns)
+        .show(ui, |ui| {
+            for (k, quantity) in done.sweep.quantities.iter().enumerate() {
+                ui.vertical(|ui| {
+                    ui.label(theme::strong(format!(
+                        "{}{}",
+                        quantity.words(),
+                        quantity.unit()
+                    )));
+                    let values: Vec<[f64; 2]> = done
+                        .points
+                        .iter()
+                        .filter_map(|point| {
+                            Some([point.at.first()?.as_percent(), (*point.values.get(k)?)?])
+                        })
+                        .collect();
+                    let breaches: Vec<[f64; 2]> = done
+                        .points
+                        .iter()
+                        .filter(|point| point.findings[0] > 0)
+                        .filter_map(|point| {
+                            Some([point.at.first()?.as_percent(), (*point.values.get(k)?)?])
+                        })
+                        .collect();
+                    let response = Plot::new(("sweep", k))
+                        .width(width)
+                        .height(180.0)
+                        .allow_drag(false)
+                        .allow_zoom(false)
+                        .allow_scroll(false)
+                        .x_axis_label(format!("{}, % w/w", name_of(view, axis.line)))
+                        .legend(Legend::default())
+                        .show(ui, |plot| {
+                            plot.line(
+                                Line::new("", PlotPoints::from(values))
+                                    .color(p.accent)
+                                    .width(2.0),
+                            );
+                            if !breaches.is_empty() {
+                                plot.points(
+                                    Points::new("breach", PlotPoints::from(breaches))
+                                        .color(p.level(Level::Breach))
+                                        .shape(MarkerShape::Cross)
+                                        .radius(3.0),
+                                );
+                            }
+                            if let Some(x) = picked.and_then(at) {
+                                plot.vline(VLine::new("", x).color(p.ink));
+                            }
+                            plot.pointer_coordinate()
+                        });
+                    response
+                        .response
+                        .clone()
+                        .accessible_name(format!("Curve of {}", quantity.words()));
+                    if response.response.clicked()
+                        && let Some(pointer) = response.inner
+                    {
+                        clicked = nearest(&done.points, |point| {
+                            point.at.first().map(|p| (p.as_percent() - pointer.x).abs())
+                        });
+                    }
+                });
+                if (k + 1) % columns == 0 {
+                    ui.end_row();
+                }
+            }
+        });
+    clicked
+}
+
+fn nearest(points: &[SweepPoint], distance: impl Fn(&SweepPoint) -> Option<f64>) -> Option<usize> {
+    points
+        .iter()
+        .enumerate()
+        .filter_map(|(k, point)| Some((k, distance(point)?)))
+        .min_by(|a, b| a.1.total_cmp(&b.1))
+        .map(|(k, _)| k)
+}
+
+/// A map of one quantity over two lines: light is low, the accent is high; points in
+/// breach carry a cross.
+fn map(
+    ui: &mut Ui,
+    view: &View<'_>,
+    done: &Done,
+    shown: &mut usize,
+    picked: Option<usize>,
+) -> Option<usize> {
+    let p = theme::palette(ui);
+    let [x_axis, y_axis] = done.sweep.axes.as_slice() else {
+        return None;
+    };
+    if done.sweep.quantities.is_empty() {
+        return None;
+    }
+    *shown = (*shown).min(done.sweep.quantities.len() - 1);
+    ui.horizontal_wrapped(|ui| {
+        ui.label("Map of");
+        for (k, quantity) in done.sweep.quantities.iter().enumerate() {
+            ui.selectable_value(shown, k, quantity.words());
+        }
+    });
+    let values = || {
+        done.points
+            .iter()
+            .filter_map(|point| point.values.get(*shown).copied().flatten())
+    };
+    let low = values().fold(f64::INFINITY, f64::min);
+    let high = values().fold(f64::NEG_INFINITY, f64::max);
+    let quantity = done.sweep.quantities.get(*shown)?;
+    if low > high {
+        ui.label("This is not known at any point.");
+        return None;
+    }
+    ui.label(theme::small(
+        ui,
+        format!(
+            "from {} (light) to {} (dark); a cross marks a breach, an empty place cannot be reached",
+            quantity.figure(low),
+            quantity.figure(high)
+        ),
+    ));
+    let side = (ui.available_width() - 90.0).min(560.0);
+    let height = (side * 0.62).min(340.0);
+    let (outer, response) =
+        ui.allocate_exact_size(egui::vec2(side + 80.0, height + 40.0), egui::Sense::click());
+    let rect =
+        egui::Rect::from_min_size(outer.min + egui::vec2(70.0, 4.0), egui::vec2(side, height));
+    let response = response.accessible_name(format!("Map of {}", quantity.words()));
+    let (nx, ny) = (x_axis.points, y_axis.points);
+    let cell = egui::vec2(side / nx as f32, height / ny as f32);
+    let painter = ui.painter();
+    painter.rect_stroke(
+        rect,
+        0.0,
+        egui::Stroke::new(1.0, p.rule),
+        egui::StrokeKind::Outside,
+    );
+    for (k, point) in done.points.iter().enumerate() {
+        let Some(value) = point.values.get(*shown).copied().flatten() else {
+            continue;
+        };
+        let place = rect.left_bottom()
+            + egui::vec2((k % nx) as f32 * cell.x, -((k / nx) as f32 + 1.0) * cell.y);
+        let part = if high > low {
+            (value - low) / (high - low)
+        } else {
+            0.5
+        };
+        let colour = p.page.lerp_to_gamma(p.accent, 0.1 + 0.9 * part as f32);
+        painter.rect_filled(
+            egui::Rect::from_min_size(place, cell + egui::vec2(0.5, 0.5)),
+            0.0,
+            colour,
+        );
+        // A cross on every third cell keeps the colour readable.
+        if point.findings[0] > 0 && (k % nx) % 3 == 1 && (k / nx) % 3 == 1 {
+            let centre = place + cell / 2.0;
+            for d in [egui::vec2(3.0, 3.0), egui::vec2(3.0, -3.0)] {
+                painter.line_segment(
+                    [centre - d, centre + d],
+                    egui::Stroke::new(1.5, p.level(Level::Breach)),
+                );
+            }
+        }
+    }
+    let label = |at: egui::Pos2, align: egui::Align2, text: String| {
+        painter.text(
+            at,
+            align,
+            text,
+            egui::TextStyle::Small.resolve(ui.style()),
+            p.faint_ink,
+        );
+    };
+    label(
+        rect.left_bottom() + egui::vec2(0.0, 3.0),
+        egui::Align2::LEFT_TOP,
+        format!("{} %", x_axis.from),
+    );
+    label(
+        rect.right_bottom() + egui::vec2(0.0, 3.0),
+        egui::Align2::RIGHT_TOP,
+        format!("{} %", x_axis.to),
+    );
+    label(
+        rect.center_bottom() + egui::vec2(0.0, 3.0),
+        egui::Align2::CENTER_TOP,
+        name_of(view, x_axis.line),
+    );
+    label(
+        rect.left_bottom() - egui::vec2(5.0, 0.0),
+        egui::Align2::RIGHT_BOTTOM,
+        format!("{} %", y_axis.from),
+    );
+    label(
+        rect.left_top() - egui::vec2(5.0, 0.0),
+        egui::Align2::RIGHT_TOP,
+        format!("{} %", y_axis.to),
+    );
+    ui.label(theme::small(
+        ui,
+        format!("upwards: {}", name_of(view, y_axis.line)),
+    ));
+    if let Some(k) = picked {
+        let place = rect.left_bottom()
+            + egui::vec2(
+                ((k % nx) as f32 + 0.5) * cell.x,
+                -((k / nx) as f32 + 0.5) * cell.y,
+            );
+        ui.painter()
+            .circle_stroke(place, 6.0, egui::Stroke::new(2.0, p.ink));
+    }
+    let pointer = response
+        .interact_pointer_pos()
+        .filter(|_| response.clicked())?;
+    if !rect.contains(pointer) {
+        return None;
+    }
+    let column = (((pointer.x - rect.left()) / cell.x) as usize).min(nx - 1);
+    let row = (((rect.bottom() - pointer.y) / cell.y) as usize).min(ny - 1);
+    Some(row * nx + column)
+}
+
+/// The point picked, and the button that takes it over.
+fn point(
+    ui: &mut Ui,
+    view: &View<'_>,
+    done: &Done,
+    picked: Option<usize>,
+    commands: &mut Vec<Command>,
+) {
+    ui.add_space(theme::TIGHT);
+    let Some(point) = picked.and_then(|k| done.points.get(k)) else {
+        ui.label(theme::small(
+            ui,
+            "Click a point to see its figures and to take it over",
+        ));
+        return;
+    };
+    let place: Vec<String> = done
+        .sweep
+        .axes
+        .iter()
+        .zip(&point.at)
+        .map(|(axis, p)| format!("{} {} %", name_of(view, axis.line), percent(*p)))
+        .collect();
+    ui.label(theme::strong(place.join(", ")));
+    if point.out_of_reach {
+        marked(
+            ui,
+            Level::Caution,
+            "This point cannot be reached: a line would pass a bound.",
+        );
+        return;
+    }
+    let figures: Vec<String> = done
+        .sweep
+        .quantities
+        .iter()
+        .zip(&point.values)
+        .map(|(q, v)| {
+            let value = v.map_or_else(|| "not known".to_owned(), |v| q.figure(v));
+            format!("{} {value}", q.words())
+        })
+        .collect();
+    ui.add(egui::Label::new(figures.join("; ")).wrap());
+    let words: Vec<String> = Level::ALL
+        .iter()
+        .zip(point.findings)
+        .map(|(level, count)| crate::widgets::findings_list::plural(*level, count))
+        .collect();
+    ui.label(words.join(", "));
+    let fresh = done.ground == Ground::of(view);
+    ui.add_enabled_ui(fresh, |ui| {
+        if theme::main_button(ui, "Take over").clicked()
+            && let Ok((formula, true)) =
+                done.sweep
+                    .formula_at(view.formula, view.variant.id, &point.at)
+            && let Some(variant) = formula.variant(view.variant.id)
+        {
+            commands.push(Command::Edit(Edit::ReplaceContent {
+                variant: variant.clone(),
+                materials: Vec::new(),
+            }));
+        }
+    });
+}

@@ -1,0 +1,616 @@
+//! Targets with sliders, what to prefer, limits, candidates; the answer beside them.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use eframe::egui::{self, Id, Slider, Ui};
+use formulation::finding::Level;
+use formulation::formula::ItemId;
+use formulation::material::Class;
+use formulation::quantity::{Percent, in_grams};
+use formulation::solve::aim::{Aim, AimError, Answer, Collision, Preference, Prepared};
+use formulation::solve::demand::{LimitKey, Origin};
+use formulation::solve::subject::Candidate;
+use formulation::solve::target::{Quantity, Relation, Target};
+
+use super::{Ground, Typed, cell, heading, marked, proposal, two_columns};
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::entry::Entry;
+use crate::widgets::icon::{Icon, icon_button};
+use crate::widgets::material_picker::MaterialPicker;
+
+/// Steps offered for the percentages, in millionths of a percent.
+const STEPS: [i64; 3] = [100_000, 50_000, 10_000];
+/// Targets offered by a click.
+const OFFERED: [(&str, &str); 12] = [
+    ("active matter", "active >= 12"),
+    ("anionic to amphoteric", "anionic / amphoteric <= 3"),
+    ("cationic active", "cationic >= 1"),
+    ("water", "water <= 80"),
+    ("oil phase", "oil phase >= 15"),
+    ("salt", "salt <= 2"),
+    ("humectant", "humectant >= 3"),
+    ("pH", "ph = 5.2"),
+    ("HLB the oils need", "hlb = need"),
+    ("preservation", "preservation >= 1"),
+    ("natural origin", "natural origin >= 0.9"),
+    ("cost", "cost <= 3"),
+];
+
+/// One target of the list.
+struct Row {
+    number: u64,
+    target: Target,
+    on: bool,
+}
+
+/// What the part keeps between frames.
+pub struct Targets {
+    rows: Vec<Row>,
+    next: u64,
+    problem: Option<String>,
+    prefer: Preference,
+    step: Percent,
+    without: BTreeSet<LimitKey>,
+    stock: bool,
+    allowed: Vec<Candidate>,
+    picker: MaterialPicker,
+    answer: Option<(Asked, Result<Answer, AimError>)>,
+    limits: Vec<(LimitKey, String)>,
+    shown_clash: Option<usize>,
+}
+
+impl Default for Targets {
+    fn default() -> Self {
+        Self {
+            rows: Vec::new(),
+            next: 0,
+            problem: None,
+            prefer: Preference::Change,
+            step: Percent::from_units(STEPS[2]),
+            without: BTreeSet::new(),
+            stock: false,
+            allowed: Vec::new(),
+            picker: MaterialPicker::default(),
+            answer: None,
+            limits: Vec::new(),
+            shown_clash: None,
+        }
+    }
+}
+
+/// What an answer is the answer to.
+#[derive(Clone, PartialEq)]
+struct Asked {
+    ground: Ground,
+    aim: Aim,
+    allowed: Vec<Candidate>,
+    typed: Typed,
+}
+
+impl Targets {
+    fn add(&mut self, target: Target) {
+        self.rows.push(Row {
+            number: self.next,
+            target,
+            on: true,
+        });
+        self.next += 1;
+    }
+
+    fn asked(&self, view: &View<'_>, typed: &Typed) -> Asked {
+        let targets = self
+            .rows
+            .iter()
+            .filter(|r| r.on)
+            .map(|r| r.target.clone())
+            .collect();
+        let mut aim = Aim::new(targets);
+        aim.prefer = self.prefer;
+        aim.step = self.step;
+        aim.without.clone_from(&self.without);
+        aim.stock_for = self.stock.then_some(view.variant.batch);
+        Asked {
+            ground: Ground::of(view),
+            aim,
+            allowed: self.allowed.clone(),
+            typed: typed.clone(),
+        }
+    }
+
+    /// Asks the solver again if anything has changed.
+    fn answer(&mut self, view: &View<'_>, typed: &Typed) {
+        let asked = self.asked(view, typed);
+        if self.answer.as_ref().is_some_and(|(a, _)| *a == asked) {
+            return;
+        }
+        let supply = typed.supply();
+        let prepared = Prepared::new(
+            view.formula,
+            view.variant,
+            view.state.context(),
+            &supply,
+            &asked.allowed,
+        );
+        self.limits = prepared
+            .limits()
+            .iter()
+            .filter_map(|d| match &d.origin {
+                Origin::Limit(key) => Some((key.clone(), d.words.clone())),
+                _ => None,
+            })
+            .collect();
+        self.shown_clash = None;
+        let answer = prepared.answer(&asked.aim);
+        self.answer = Some((asked, answer));
+    }
+}
+
+/// Draws the part.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    part: &mut Targets,
+    typed: &mut Typed,
+    commands: &mut Vec<Command>,
+) {
+    // Taken apart, so that both columns may use it.
+    let mut right = std::mem::take(&mut part.answer);
+    let mut clash = part.shown_clash;
+    two_columns(
+        ui,
+        "aim targets",
+        400.0,
+        |ui| {
+            rows(ui, part);
+            new_target(ui, part);
+            choices(ui, view, part);
+            allowed(ui, view, part);
+            limits(ui, part);
+            prices(ui, view, part, typed);
+        },
+        |ui| {
+            ui.label(theme::heading("Proposal"));
+            match &right {
+                _ if view.variant.lines().next().is_none() => {
+                    ui.label(
+                        "The formula has no line yet; add raw materials on the Formula sheet.",
+                    );
+                }
+                None => {
+                    ui.label("Working…");
+                }
+                Some((asked, _)) if asked.aim.targets.is_empty() => {
+                    ui.label("Add a target on the left, by typing it or by a click on one that is offered.");
+                }
+                Some((_, Ok(Answer::Proposal(found)))) => {
+                    proposal::ui(ui, "aim", found, false, commands);
+                }
+                Some((_, Ok(Answer::Collision(found)))) => {
+                    collision(ui, found, &mut clash, commands);
+                }
+                Some((_, Err(error))) => marked(ui, Level::Caution, error.to_string()),
+            }
+        },
+    );
+    part.answer = right.take();
+    part.shown_clash = clash;
+    if view.variant.lines().next().is_some() {
+        let before = part.answer.as_ref().map(|(asked, _)| asked.clone());
+        part.answer(view, typed);
+        if part.answer.as_ref().map(|(asked, _)| asked) != before.as_ref() {
+            // The new answer is drawn with the next frame.
+            ui.ctx().request_repaint();
+        }
+    }
+}
+
+fn rows(ui: &mut Ui, part: &mut Targets) {
+    ui.label(theme::heading("Targets"));
+    if part.rows.is_empty() {
+        ui.label(theme::small(ui, "No target yet"));
+    }
+    let mut gone = None;
+    for (k, row) in part.rows.iter_mut().enumerate() {
+        ui.push_id(row.number, |ui| {
+            ui.horizontal(|ui| {
+                ui.checkbox(&mut row.on, "")
+                    .accessible_name(format!("Use the target: {}", row.target.words()))
+                    .on_hover_text("Switch this target on or off");
+                ui.vertical(|ui| {
+                    ui.horizontal(|ui| {
+                        ui.add(egui::Label::new(theme::strong(row.target.words())).wrap());
+                        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                            if icon_button(ui, Icon::Cross, "Remove this target", true).clicked() {
+                                gone = Some(k);
+                            }
+                        });
+                    });
+                    ui.add_enabled_ui(row.on, |ui| sliders(ui, &mut row.target));
+                });
+            });
+        });
+    }
+    if let Some(k) = gone {
+        part.rows.remove(k);
+    }
+}
+
+/// The relation and the sliders of its figures.
+fn sliders(ui: &mut Ui, target: &mut Target) {
+    let (least, most) = span(&target.quantity, target.relation);
+    let digits = target.quantity.digits();
+    let name = target.quantity.words();
+    let unit = target.quantity.unit();
+    ui.horizontal(|ui| {
+        ui.spacing_mut().slider_width = (ui.available_width() - 230.0).clamp(60.0, 240.0);
+        let figure = |ui: &mut Ui, value: &mut f64, which: &str| {
+            ui.add(
+                Slider::new(value, least..=most)
+                    .fixed_decimals(digits)
+                    .suffix(unit)
+                    .update_while_editing(false),
+            )
+            .accessible_name(format!("{which} {name}"));
+        };
+        relation_choice(ui, target);
+        match &mut target.relation {
+            Relation::AtLeast(value) => figure(ui, value, "Least"),
+            Relation::AtMost(value) => figure(ui, value, "Most"),
+            Relation::Equal(value) => figure(ui, value, "Exact"),
+            Relation::Between(low, high) => {
+                ui.vertical(|ui| {
+                    figure(ui, low, "Least");
+                    figure(ui, high, "Most");
+                });
+                if low > high {
+                    *high = *low;
+                }
+            }
+            Relation::Need => {}
+        }
+    });
+}
+
+fn relation_choice(ui: &mut Ui, target: &mut Target) {
+    let at = match target.relation {
+        Relation::AtLeast(v) | Relation::AtMost(v) | Relation::Equal(v) => v,
+        Relation::Between(low, _) => low,
+        Relation::Need => 10.0,
+    };
+    let word = |relation: &Relation| match relation {
+        Relation::AtLeast(_) => "at least",
+        Relation::AtMost(_) => "at most",
+        Relation::Equal(_) => "exactly",
+        Relation::Between(..) => "between",
+        Relation::Need => "the need",
+    };
+    let top = match target.relation {
+        Relation::Between(_, high) => high,
+        _ => at,
+    };
+    let mut offered = vec![
+        Relation::AtLeast(at),
+        Relation::AtMost(top),
+        Relation::Equal(at),
+        Relation::Between(at, top.max(at)),
+    ];
+    if target.quantity == Quantity::Hlb {
+        offered.push(Relation::Need);
+    }
+    egui::ComboBox::from_id_salt("relation")
+        .selected_text(word(&target.relation))
+        .width(84.0)
+        .show_ui(ui, |ui| {
+            for relation in offered {
+                let same = word(&relation) == word(&target.relation);
+                if ui.selectable_label(same, word(&relation)).clicked() && !same {
+                    target.relation = relation;
+                }
+            }
+        })
+        .response
+        .accessible_name(format!("Relation of {}", target.quantity.words()));
+}
+
+/// The range of a slider: wide enough to move in, narrow enough to hit.
+fn span(quantity: &Quantity, relation: Relation) -> (f64, f64) {
+    let (least, most, _) = quantity.domain();
+    let usual = match quantity {
+        Quantity::Class(Class::Water) | Quantity::OilPhase => 100.0,
+        Quantity::Class(Class::Electrolyte) | Quantity::Cost(_) | Quantity::Ratio(..) => 10.0,
+        Quantity::NaturalOrigin => 1.0,
+        Quantity::Hlb => 20.0,
+        Quantity::Ph => 12.0,
+        Quantity::Preservation => 3.0,
+        _ => 40.0,
+    };
+    let high = relation
+        .limits()
+        .map_or(0.0, |(low, high)| if high.is_finite() { high } else { low });
+    let top = if high > usual { 1.5 * high } else { usual };
+    (least, top.min(most))
+}
+
+fn new_target(ui: &mut Ui, part: &mut Targets) {
+    ui.add_space(theme::TIGHT);
+    let entry = Entry::new(Id::unique("new target"), "", "Add a target")
+        .width(ui.available_width() - 8.0)
+        .hint("Type a target, for example: active >= 14")
+        .show(ui);
+    entry.response.on_hover_text(
+        "what, relation, figure: active >= 14 · salt at most 2 · water between 70 and 80 · glycerin = 5 · line Coco betaine <= 20 · cost per 250 ml <= 0.6 · ph = 5.2 · hlb = need",
+    );
+    if let Some(text) = entry.done
+        && !text.trim().is_empty()
+    {
+        match text.parse::<Target>() {
+            Ok(target) => {
+                part.add(target);
+                part.problem = None;
+            }
+            Err(error) => part.problem = Some(error.to_string()),
+        }
+    }
+    if let Some(problem) = &part.problem {
+        marked(ui, Level::Caution, problem.clone());
+    }
+    egui::ComboBox::from_id_salt("offered targets")
+        .selected_text("Usual targets…")
+        .width(180.0)
+        .height(330.0)
+        .show_ui(ui, |ui| {
+            for (label, text) in OFFERED {
+                if ui.selectable_label(false, label).clicked()
+                    && let Ok(target) = text.parse()
+                {
+                    part.rows.push(Row {
+                        number: part.next,
+                        target,
+                        on: true,
+                    });
+                    part.next += 1;
+                }
+            }
+        })
+        .response
+        .accessible_name("Usual targets");
+}
+
+fn choices(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {
+    heading(ui, "Among all that fit, prefer");
+    ui.horizontal_wrapped(|ui| {
+        egui::ComboBox::from_id_salt("prefer")
+            .selected_text(part.prefer.label())
+            .width(170.0)
+            .show_ui(ui, |ui| {
+                for prefer in Preference::ALL {
+                    ui.selectable_value(&mut part.prefer, prefer, prefer.label());
+                }
+            })
+            .response
+            .accessible_name("Preference");
+        ui.label("in steps of");
+        egui::ComboBox::from_id_salt("step")
+            .selected_text(format!("{} %", part.step))
+            .width(76.0)
+            .show_ui(ui, |ui| {
+                for step in STEPS.map(Percent::from_units) {
+                    ui.selectable_value(&mut part.step, step, format!("{step} %"));
+                }
+            })
+            .response
+            .accessible_name("Step of the percentages");
+    });
+    let grams = in_grams(view.variant.batch);
+    ui.checkbox(
+        &mut part.stock,
+        format!("Use only what is in stock for a batch of {grams:.0} g"),
+    )
+    .on_hover_text("Materials without a stock below count as not there; water is always there");
+}
+
+fn allowed(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {
+    heading(ui, "Materials that may be added");
+    let mut gone = None;
+    for (k, candidate) in part.allowed.iter().enumerate() {
+        ui.push_id(candidate.material.id.as_str(), |ui| {
+            ui.horizontal(|ui| {
+                if icon_button(ui, Icon::Cross, "Do not add this material", true).clicked() {
+                    gone = Some(k);
+                }
+                ui.add(egui::Label::new(&*candidate.material.name).truncate());
+            });
+        });
+    }
+    if let Some(k) = gone {
+        part.allowed.remove(k);
+    }
+    let width = (ui.available_width() - 8.0).min(340.0);
+    let picked = part.picker.show(
+        ui,
+        view.state,
+        Id::unique("aim candidate"),
+        "Allow a material",
+        width,
+    );
+    if let Some(material) = picked
+        && let Some(phase) = phase_for(view, &material)
+        && !part.allowed.iter().any(|c| c.material.id == material.id)
+    {
+        part.allowed.push(Candidate { material, phase });
+    }
+}
+
+/// The phase of the kind a material usually goes into, else the last.
+fn phase_for(view: &View<'_>, material: &Arc<formulation::material::Material>) -> Option<ItemId> {
+    let phases = &view.variant.phases;
+    phases
+        .iter()
+        .find(|p| Some(p.kind) == material.phase)
+        .or_else(|| phases.last())
+        .map(|p| p.id)
+}
+
+fn limits(ui: &mut Ui, part: &mut Targets) {
+    let off = part
+        .limits
+        .iter()
+        .filter(|(key, _)| part.without.contains(key))
+        .count();
+    let title = if off == 0 {
+        format!("Limits kept ({})", part.limits.len())
+    } else {
+        format!(
+            "Limits kept ({}), {off} switched off",
+            part.limits.len() - off
+        )
+    };
+    ui.add_space(theme::TIGHT);
+    egui::CollapsingHeader::new(title)
+        .id_salt("aim limits")
+        .show(ui, |ui| {
+            if part.limits.is_empty() {
+                ui.label("No legal or supplier limit binds these lines.");
+            }
+            for (key, words) in &part.limits {
+                let mut on = !part.without.contains(key);
+                ui.push_id(key, |ui| {
+                    ui.horizontal_top(|ui| {
+                        let changed = ui
+                            .checkbox(&mut on, "")
+                            .accessible_name(format!("Keep: {words}"))
+                            .changed();
+                        if on {
+                            ui.add(egui::Label::new(words.as_str()).wrap());
+                        } else {
+                            marked(ui, Level::Caution, format!("off: {words}"));
+                        }
+                        if changed {
+                            if on {
+                                part.without.remove(key);
+                            } else {
+                                part.without.insert(key.clone());
+                            }
+                        }
+                    });
+                });
+            }
+        });
+}
+
+fn prices(ui: &mut Ui, view: &View<'_>, part: &Targets, typed: &mut Typed) {
+    egui::CollapsingHeader::new("Prices and stock")
+        .id_salt("aim prices")
+        .show(ui, |ui| {
+            egui::Grid::new("aim prices grid")
+                .num_columns(3)
+                .striped(true)
+                .show(ui, |ui| {
+                    ui.label(theme::small(ui, "material"));
+                    ui.label(theme::small(ui, "price of a kg"));
+                    ui.label(theme::small(ui, "stock, g"));
+                    ui.end_row();
+                    let mut shown = BTreeSet::new();
+                    let lines = view
+                        .variant
+                        .lines()
+                        .filter_map(|(_, l)| view.formula.material(&l.material));
+                    for material in lines.chain(part.allowed.iter().map(|c| &c.material)) {
+                        if !shown.insert(material.id.clone()) {
+                            continue;
+                        }
+                        let width = (ui.available_width() - 180.0).clamp(90.0, 240.0);
+                        cell(ui, width, &*material.name).on_hover_text(&*material.name);
+                        for (what, map) in [
+                            ("Price of a kilogram of", &mut typed.price_per_kg),
+                            ("Stock in grams of", &mut typed.stock_g),
+                        ] {
+                            let value = map
+                                .get(&material.id)
+                                .map_or_else(String::new, ToString::to_string);
+                            let entry = Entry::new(
+                                Id::unique(("aim", what, material.id.as_str())),
+                                &value,
+                                format!("{what} {}", material.name),
+                            )
+                            .width(64.0)
+                            .hint("not known")
+                            .right()
+                            .show(ui);
+                            if let Some(text) = entry.done {
+                                let number = text.trim().replace(',', ".").parse::<f64>();
+                                match number {
+                                    Ok(n) if n.is_finite() && n >= 0.0 => {
+                                        map.insert(material.id.clone(), n);
+                                    }
+                                    _ => {
+                                        map.remove(&material.id);
+                                    }
+                                }
+                            }
+                        }
+                        ui.end_row();
+                    }
+                });
+        });
+}
+
+fn collision(
+    ui: &mut Ui,
+    found: &Collision,
+    shown: &mut Option<usize>,
+    commands: &mut Vec<Command>,
+) {
+    marked(
+        ui,
+        Level::Breach,
+        format!("This cannot be done: {}.", found.sentence()),
+    );
+    heading(
+        ui,
+        if found.smallest {
+            "The smallest set of demands that collide"
+        } else {
+            "Demands that collide, none of them superfluous"
+        },
+    );
+    for (k, clash) in found.clashes.iter().enumerate() {
+        ui.push_id(k, |ui| {
+            ui.horizontal_top(|ui| {
+                let can = clash.nearest.is_some();
+                let on = *shown == Some(k);
+                let button =
+                    ui.add_enabled(can, egui::Button::selectable(on, "Nearest if it gives way"));
+                if button
+                    .on_disabled_hover_text("Other demands would still collide")
+                    .clicked()
+                {
+                    *shown = (!on).then_some(k);
+                }
+                ui.add(egui::Label::new(clash.words.as_str()).wrap());
+            });
+        });
+    }
+    if let Some((k, nearest)) = shown.and_then(|k| {
+        found
+            .clashes
+            .get(k)
+            .and_then(|c| c.nearest.as_ref())
+            .map(|n| (k, n))
+    }) {
+        ui.separator();
+        if let Some(clash) = found.clashes.get(k) {
+            ui.add(
+                egui::Label::new(theme::strong(format!(
+                    "Nearest if this gives way: {}",
+                    clash.words
+                )))
+                .wrap(),
+            );
+        }
+        proposal::ui(ui, "nearest", nearest, true, commands);
+    }
+}
