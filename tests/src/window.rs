@@ -7,12 +7,11 @@ use std::sync::Arc;
 
 use egui::{Theme, Vec2};
 use egui_kittest::{Harness, SnapshotOptions, TestRenderer};
-use formulation::evaluation::Context;
 use formulation::file::formula_table;
 use formulation::formula::{Date, Formula};
 use formulation::shelf::{Shelf, built_in};
-use phasewright::app::{Bench, Host};
-use phasewright::state::{Folders, State};
+use phasewright::app::Bench;
+use phasewright::state::{Folders, Host, State};
 use phasewright::theme;
 
 /// How a window is shown in a test.
@@ -65,8 +64,8 @@ pub fn host() -> Host {
 /// A state with a shelf and a formula, which writes nothing unasked.
 pub fn state(shelf: Shelf, formula: Formula) -> State {
     State::new(
+        host(),
         Arc::new(shelf),
-        Context::new(TODAY),
         Folders::default(),
         Arc::new(formula),
     )
@@ -83,7 +82,7 @@ pub fn bench(look: Look, state: State) -> Harness<'static, Bench> {
         .with_options(SnapshotOptions::new().threshold(0.6))
         .renderer(CpuRenderer::default())
         .with_context_setup(theme::install)
-        .build_eframe(|_| Bench::new(state, host()))
+        .build_eframe(|_| Bench::new(state))
 }
 
 /// Folders below one folder.

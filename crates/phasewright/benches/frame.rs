@@ -7,14 +7,13 @@ use std::sync::Arc;
 use criterion::{Criterion, criterion_group, criterion_main};
 use eframe::egui;
 use formulation::edit::{Edit, GiveWay, apply};
-use formulation::evaluation::Context;
-use formulation::formula::{Date, Formula, ItemId};
+use formulation::formula::{Formula, ItemId};
 use formulation::material::PhaseKind;
 use formulation::quantity::Percent;
 use formulation::shelf::built_in;
-use phasewright::app::{Bench, Host};
+use phasewright::app::Bench;
 use phasewright::command::Command;
-use phasewright::state::{Folders, State};
+use phasewright::state::{Folders, Host, State};
 use phasewright::theme;
 
 const LINES: usize = 60;
@@ -66,20 +65,20 @@ impl Window {
         let context = egui::Context::default();
         context.enable_accesskit();
         theme::install(&context);
-        let mut state = State::new(
-            Arc::new(built_in().clone()),
-            Context::new(Date::constant(2026, 3, 2)),
-            Folders::default(),
-            Arc::new(formula),
-        );
-        state.settings.hints_closed = true;
         let host = Host {
             native_dialogs: false,
             clock: jiff::Timestamp::now,
         };
+        let mut state = State::new(
+            host,
+            Arc::new(built_in().clone()),
+            Folders::default(),
+            Arc::new(formula),
+        );
+        state.settings.hints_closed = true;
         Self {
             context,
-            bench: Bench::new(state, host),
+            bench: Bench::new(state),
             time: 0.0,
         }
     }

@@ -8,8 +8,9 @@ use eframe::egui::{
     self, Align, Button, Frame, Layout, Margin, Panel, Sense, Stroke, Ui, Vec2, WidgetInfo,
 };
 use formulation::edit::{Bound, Edit, Stop, apply};
+use formulation::file::finished;
 use formulation::finding::Level;
-use formulation::formula::{Date, Formula, VariantId};
+use formulation::formula::{Formula, VariantId};
 
 use crate::command::{Command, Export, PictureFormat, TABLE, entry_of};
 use crate::dialogs::{Dialogs, sentence};
@@ -24,35 +25,8 @@ use crate::widgets::level_mark::level_mark;
 /// Least and greatest size of everything.
 const ZOOM: std::ops::RangeInclusive<f32> = 0.6..=2.5;
 
-/// What surrounds the window: the system with its dialogs and its clock.
-#[derive(Clone, Copy)]
-pub struct Host {
-    /// Whether the system's own file dialogs may be used; paths are typed otherwise.
-    pub native_dialogs: bool,
-    /// The time now.
-    pub clock: fn() -> jiff::Timestamp,
-}
-
-impl Host {
-    /// The system the program runs on.
-    pub fn real() -> Self {
-        Self {
-            native_dialogs: true,
-            clock: jiff::Timestamp::now,
-        }
-    }
-
-    /// The day in the time zone of the system.
-    pub fn today(&self) -> Date {
-        (self.clock)()
-            .to_zoned_datetime(jiff::tz::TimeZone::system())
-            .date()
-    }
-}
-
 /// The window.
 pub struct Bench {
-    host: Host,
     state: State,
     sheet: SheetName,
     sheets: Sheets,
@@ -67,13 +41,12 @@ const ROUND_S: f64 = 3.0;
 
 impl Bench {
     /// A window on a state.
-    pub fn new(state: State, host: Host) -> Self {
+    pub fn new(state: State) -> Self {
         Self {
-            host,
+            dialogs: Dialogs::new(&state.host),
             state,
             sheet: SheetName::default(),
             sheets: Sheets::default(),
-            dialogs: Dialogs::new(&host),
             commands: Vec::new(),
             next_round: 0.0,
             title: String::new(),
@@ -183,8 +156,8 @@ impl Bench {
         if time >= self.next_round {
             self.next_round = time + ROUND_S;
             self.state.watch();
-            self.state.keep_unsaved(&(self.host.clock)().to_string());
-            self.state.set_today(self.host.today());
+            self.state.keep_unsaved(&self.state.host.now());
+            self.state.set_today(self.state.host.today());
         }
         ctx.request_repaint_after_secs(ROUND_S as f32);
     }
@@ -260,6 +233,10 @@ impl Bench {
                 self.save_settings();
             }
             Command::Say(level, text) => state.say(level, text),
+            Command::Finish => match export_finished(state) {
+                Ok(export) => self.dialogs.apply(ctx, state, Command::Export(export)),
+                Err(problem) => state.say(Level::Caution, problem),
+            },
             Command::ExportChart(format) => match export_chart(state, format) {
                 Ok(export) => self.dialogs.apply(ctx, state, Command::Export(export)),
                 Err(problem) => state.say(Level::Caution, problem),
@@ -357,6 +334,27 @@ impl eframe::App for Bench {
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         self.frame(ui);
     }
+}
+
+/// The variant worked on, frozen with everything resolved.
+fn export_finished(state: &State) -> Result<Export, String> {
+    let document = state.current();
+    let variant = document.variant();
+    let evaluation = state.evaluation(document, variant.id);
+    let text = finished::write(
+        document.formula(),
+        variant,
+        &evaluation,
+        state.today(),
+        &finished::BatchFigures::new(),
+    )
+    .map_err(|e| format!("The formula could not be frozen: {e}"))?;
+    let stem = file_stem(&format!("{} {}", document.name(), variant.name));
+    Ok(Export {
+        title: "Save the finished formula".to_owned(),
+        file_name: format!("{stem}.finished.ron"),
+        bytes: text.into_bytes().into(),
+    })
 }
 
 /// The chart of the variant worked on, as a file.
@@ -540,6 +538,7 @@ fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             commands,
         );
         ui.separator();
+        menu_row(ui, &Command::Finish, true, commands);
         for format in [PictureFormat::Svg, PictureFormat::Png] {
             menu_row(ui, &Command::ExportChart(format), true, commands);
         }

@@ -71,6 +71,8 @@ pub enum Command {
     Close,
     /// Ends the program, asking first if there are unsaved changes.
     Quit,
+    /// Freezes the variant with everything resolved and saves it where the person says.
+    Finish,
     /// Saves the chart of the variant as a picture.
     ExportChart(PictureFormat),
     /// Saves bytes where the person says.
@@ -228,6 +230,12 @@ pub static TABLE: &[Entry] = &[
         Some(key(Key::W)),
     ),
     entry(Command::Quit, "Quit", "End the program", Some(key(Key::Q))),
+    entry(
+        Command::Finish,
+        "Finished formula…",
+        "Freeze this variant with everything resolved and a checksum",
+        None,
+    ),
     entry(
         Command::ExportChart(PictureFormat::Svg),
         "Chart as SVG…",

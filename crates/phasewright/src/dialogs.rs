@@ -12,12 +12,10 @@ use eframe::egui::{self, Id, Key, Modal, Ui};
 use formulation::file::autosave::Recovered;
 use formulation::file::store::{self, Expect};
 use formulation::finding::Level;
-use jiff::Timestamp;
 
-use crate::app::Host;
 use crate::command::{Command, Export, Pick};
 use crate::state::disk::{ENDING, SaveError, file_stem, with_ending};
-use crate::state::{DocumentId, State};
+use crate::state::{DocumentId, Host, State};
 use crate::theme;
 
 /// A system without a dialog service answers "nothing" at once; a person who
@@ -79,7 +77,6 @@ struct Waiting {
 /// The questions that are open.
 pub struct Dialogs {
     native: bool,
-    clock: fn() -> Timestamp,
     questions: Vec<Question>,
     waiting: Option<Waiting>,
     /// Documents whose changes the person lets go while the program ends.
@@ -105,7 +102,6 @@ impl Dialogs {
     pub const fn new(host: &Host) -> Self {
         Self {
             native: host.native_dialogs,
-            clock: host.clock,
             questions: Vec::new(),
             waiting: None,
             let_go: Vec::new(),
@@ -339,7 +335,10 @@ impl Dialogs {
     ) {
         match purpose {
             Purpose::Open => match state.open(&path) {
-                Ok(()) => {
+                Ok(assumed) => {
+                    if !assumed.is_empty() {
+                        self.tell("What to know about this file", assumed.join("\n"));
+                    }
                     if let Err(problem) = state.folders.write_settings(&state.settings) {
                         state.say(Level::Caution, problem);
                     }
@@ -374,7 +373,9 @@ impl Dialogs {
             return;
         };
         let native = self.native;
-        let modal = Modal::new(Id::unique("question")).show(ctx, |ui| {
+        let frame = egui::Frame::window(&ctx.global_style());
+        let modal = Modal::new(Id::unique("question")).frame(frame);
+        let modal = modal.show(ctx, |ui| {
             ui.set_width(480.0_f32.min(ctx.content_rect().width() - 64.0));
             question_ui(ui, question, state, native)
         });
@@ -421,7 +422,7 @@ impl Dialogs {
             // Whoever stays may change their mind about what was let go.
             (Question::Unsaved { .. }, _) => self.let_go.clear(),
             (Question::LeftOver(found), Answer::Recover) => {
-                let now = (self.clock)().to_string();
+                let now = state.host.now();
                 for one in &found {
                     if let Err(problem) = state.recover(one, &now) {
                         self.tell("Kept work could not be opened", problem);

@@ -6,12 +6,11 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex};
 
 use eframe::egui;
-use formulation::evaluation::Context;
 use formulation::formula::Formula;
 use formulation::shelf::built_in;
 
-use crate::app::{Bench, Host};
-use crate::state::{Folders, State};
+use crate::app::Bench;
+use crate::state::{Folders, Host, State};
 use crate::theme;
 
 /// Packages a bare Debian or Ubuntu needs to show the window.
@@ -97,14 +96,14 @@ fn run(files: Vec<PathBuf>, shown: Arc<AtomicBool>) -> eframe::Result {
             theme::install(&cc.egui_ctx);
             let host = Host::real();
             let state = State::new(
+                host,
                 Arc::new(built_in().clone()),
-                Context::new(host.today()),
                 Folders::usual(),
                 Arc::new(Formula::new("New formula")),
             );
             cc.egui_ctx.set_theme(state.settings.theme.preference());
             cc.egui_ctx.set_zoom_factor(state.settings.zoom);
-            let mut bench = Bench::new(state, host);
+            let mut bench = Bench::new(state);
             bench.begin(files);
             Ok(Box::new(bench))
         }),

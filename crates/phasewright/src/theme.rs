@@ -285,6 +285,8 @@ pub fn heading(text: impl Into<String>) -> egui::RichText {
 /// Prepares fonts and both themes of a context. Call it once for each context.
 pub fn install(context: &egui::Context) {
     context.set_fonts(fonts());
+    // Where the system states no preference.
+    context.options_mut(|o| o.fallback_theme = Theme::Light);
     for theme in [Theme::Light, Theme::Dark] {
         context.style_mut_of(theme, |style| restyle(style, theme));
     }

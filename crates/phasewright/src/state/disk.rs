@@ -79,8 +79,9 @@ pub fn file_stem(words: &str) -> String {
 }
 
 impl State {
-    /// Opens a file, or shows it if it is open already.
-    pub fn open(&mut self, path: &Path) -> Result<(), FileError> {
+    /// Opens a file, or shows it if it is open already. What had to be assumed in
+    /// reading it comes back in words.
+    pub fn open(&mut self, path: &Path) -> Result<Vec<String>, FileError> {
         let path = std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf());
         if let Some(open) = self
             .documents()
@@ -89,46 +90,32 @@ impl State {
         {
             let id = open.id;
             self.show(id);
-            return Ok(());
+            return Ok(Vec::new());
         }
         let opened = open_any(&path, self.shelf())?;
         let formula = Arc::new(opened.formula);
-        match opened.form {
+        let copy_of = match opened.form {
             Form::Formula(stamp) => {
-                let document = self.add(formula, Some(path.clone()));
+                let document = self.add(formula.clone(), Some(path.clone()));
                 document.stamp = Some(stamp);
                 self.message = None;
+                None
             }
-            Form::Table => {
-                self.add(formula, None).set_unsaved();
-                self.say(
-                    Level::Note,
-                    format!(
-                        "Read from a table; save it as a formula ({})",
-                        path.display()
-                    ),
-                );
-            }
-            Form::Finished { date, intact } => {
-                self.add(formula, None).set_unsaved();
-                let (level, words) = if intact {
-                    (
-                        Level::Note,
-                        format!("A working copy of the formula finished on {date}"),
-                    )
-                } else {
-                    (
-                        Level::Breach,
-                        format!(
-                            "This finished formula was altered after it was frozen on {date}: its checksum does not fit"
-                        ),
-                    )
-                };
-                self.say(level, format!("{words} ({})", path.display()));
-            }
+            Form::Table => Some("a table".to_owned()),
+            Form::Finished { date, .. } => Some(format!("a formula finished on {date}")),
+        };
+        if let Some(what) = copy_of {
+            self.add(formula, None).set_unsaved();
+            self.say(
+                Level::Note,
+                format!(
+                    "A working copy of {what}; save it as a formula ({})",
+                    path.display()
+                ),
+            );
         }
         self.settings.remember(&path);
-        Ok(())
+        Ok(opened.assumed)
     }
 
     /// Reads the file of a document again; unsaved changes can be got back by undo.

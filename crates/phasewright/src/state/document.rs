@@ -9,7 +9,9 @@ use formulation::evaluation::{Context, Evaluation, evaluate};
 use formulation::file::autosave::Slot;
 use formulation::file::store::Stamp;
 use formulation::formula::{Formula, ItemId, Variant, VariantId};
+use formulation::history;
 
+use super::Host;
 use super::history::History;
 
 /// Identity of an open document while the program runs.
@@ -30,6 +32,7 @@ pub struct Document {
     pub chosen: BTreeSet<ItemId>,
     /// Where unsaved changes are kept against a crash.
     pub slot: Option<Slot>,
+    host: Host,
     history: History,
     /// The formula while an interaction is going on, ahead of the history.
     draft: Option<(Arc<str>, Arc<Formula>)>,
@@ -59,8 +62,9 @@ struct Evaluations {
 impl Document {
     /// A document as opened from a file, or new with `path` none. A new one counts
     /// as saved until it is changed.
-    pub fn new(id: DocumentId, formula: Arc<Formula>, path: Option<PathBuf>) -> Self {
+    pub fn new(id: DocumentId, formula: Arc<Formula>, path: Option<PathBuf>, host: Host) -> Self {
         Self {
+            host,
             id,
             path,
             stamp: None,
@@ -146,11 +150,27 @@ impl Document {
 
     /// Ends an interaction: what it led to becomes one step of the history.
     pub fn keep(&mut self) {
-        if let Some((what, formula)) = self.draft.take()
-            && *formula != **self.history.present()
-        {
-            self.history.push(what, formula);
+        if let Some((what, formula)) = self.draft.take() {
+            self.step(what, formula);
         }
+    }
+
+    /// Adds a step, unless it changes nothing. The states that it replaces, and those
+    /// that were undone and can now no longer be redone, stay in the formula's own
+    /// history, which is saved with it. Whether there was a change.
+    fn step(&mut self, what: Arc<str>, formula: Arc<Formula>) -> bool {
+        let before = self.history.present();
+        if *formula == **before {
+            return false;
+        }
+        let at = self.host.now();
+        let mut formula = Arc::unwrap_or_clone(formula);
+        if let Some(undone) = self.history.last_undone() {
+            history::remember_undone(undone, &mut formula, &at);
+        }
+        history::remember(before, &mut formula, &at, &what);
+        self.history.push(what, Arc::new(formula));
+        true
     }
 
     /// Ends an interaction and takes it back.
@@ -163,8 +183,7 @@ impl Document {
     /// One finished change.
     pub fn change(&mut self, what: impl Into<Arc<str>>, formula: Arc<Formula>) {
         self.keep();
-        if *formula != **self.history.present() {
-            self.history.push(what, formula);
+        if self.step(what.into(), formula) {
             self.revision += 1;
         }
     }
@@ -245,7 +264,11 @@ mod tests {
     }
 
     fn document() -> Document {
-        Document::new(DocumentId(1), Arc::new(Formula::new("start")), None)
+        let host = Host {
+            native_dialogs: false,
+            clock: || jiff::Timestamp::UNIX_EPOCH,
+        };
+        Document::new(DocumentId(1), Arc::new(Formula::new("start")), None, host)
     }
 
     #[test]

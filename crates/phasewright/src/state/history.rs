@@ -102,6 +102,12 @@ impl History {
         self.steps.iter().map(|s| &s.what)
     }
 
+    /// The state that the last redo would lead to.
+    pub fn last_undone(&self) -> Option<&Arc<Formula>> {
+        let after = self.steps.get(self.place + 1..)?;
+        after.last().map(|step| &step.formula)
+    }
+
     /// What an undo would take back.
     pub fn undoes(&self) -> Option<&Arc<str>> {
         (self.place > 0).then(|| &self.steps[self.place].what)

@@ -29,8 +29,41 @@ pub struct Message {
     pub text: String,
 }
 
+/// What surrounds the window: the system with its dialogs and its clock.
+#[derive(Clone, Copy, Debug)]
+pub struct Host {
+    /// Whether the system's own file dialogs may be used; paths are typed otherwise.
+    pub native_dialogs: bool,
+    /// The time now.
+    pub clock: fn() -> jiff::Timestamp,
+}
+
+impl Host {
+    /// The system the program runs on.
+    pub fn real() -> Self {
+        Self {
+            native_dialogs: true,
+            clock: jiff::Timestamp::now,
+        }
+    }
+
+    /// The time now, RFC 3339.
+    pub fn now(&self) -> String {
+        (self.clock)().to_string()
+    }
+
+    /// The day in the time zone of the system.
+    pub fn today(&self) -> Date {
+        (self.clock)()
+            .to_zoned_datetime(jiff::tz::TimeZone::system())
+            .date()
+    }
+}
+
 /// What the window holds.
 pub struct State {
+    /// The system with its dialogs and its clock.
+    pub host: Host,
     documents: Vec<Document>,
     current: DocumentId,
     next_document: u64,
@@ -49,10 +82,12 @@ pub struct State {
 
 impl State {
     /// A state with one document.
-    pub fn new(shelf: Arc<Shelf>, context: Context, folders: Folders, first: Arc<Formula>) -> Self {
+    pub fn new(host: Host, shelf: Arc<Shelf>, folders: Folders, first: Arc<Formula>) -> Self {
         let (settings, problem) = folders.read_settings();
+        let context = Context::new(host.today());
         Self {
-            documents: vec![Document::new(DocumentId(0), first, None)],
+            host,
+            documents: vec![Document::new(DocumentId(0), first, None, host)],
             current: DocumentId(0),
             next_document: 1,
             index: Arc::new(MaterialIndex::new(shelf.iter())),
@@ -117,7 +152,7 @@ impl State {
         let id = DocumentId(self.next_document);
         self.next_document += 1;
         self.current_mut().keep();
-        let document = Document::new(id, formula, path);
+        let document = Document::new(id, formula, path, self.host);
         let place = self.place_of(self.current);
         let shown = &self.documents[place];
         if shown.path.is_none() && !shown.is_changed() && shown.history().steps().len() == 1 {
@@ -137,7 +172,8 @@ impl State {
             let id = DocumentId(self.next_document);
             self.next_document += 1;
             let empty = Arc::new(Formula::new("New formula"));
-            self.documents.push(Document::new(id, empty, None));
+            self.documents
+                .push(Document::new(id, empty, None, self.host));
         }
         if self.document(self.current).is_none() {
             self.current = self.documents[place.min(self.documents.len() - 1)].id;

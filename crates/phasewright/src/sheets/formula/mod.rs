@@ -4,10 +4,12 @@ mod carried;
 mod columns;
 mod details;
 mod line;
+mod names;
 mod phase;
 mod product;
 mod steps;
 mod toolbar;
+mod variants;
 
 use std::collections::BTreeSet;
 
@@ -30,7 +32,7 @@ pub struct FormulaSheet {
     give: GiveWay,
     /// The box that adds a line.
     picker: MaterialPicker,
-    /// The phase that a new line goes into; the last one if none is chosen.
+    /// The phase that a new line goes into; the one that fits if none is chosen.
     add_to: Option<ItemId>,
     /// A line to be scrolled to.
     go_to: Option<ItemId>,

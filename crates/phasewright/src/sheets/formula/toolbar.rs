@@ -1,13 +1,10 @@
 //! Above the phases: variant, product, batch, how the rest gives way, a new line.
 
-use std::sync::Arc;
-
 use eframe::egui::{self, Id, Ui};
 use formulation::edit::{Edit, GiveWay};
-use formulation::formula::Formula;
 use formulation::quantity::{Percent, grams, in_grams};
 
-use super::{FormulaSheet, product};
+use super::{FormulaSheet, names, product, variants};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
@@ -18,8 +15,9 @@ use crate::widgets::icon::{Icon, icon_button};
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme::TIGHT;
-        variant_choice(ui, view, commands);
+        variants::ui(ui, view, commands);
         product::button(ui, view, commands);
+        names::button(ui, view, commands);
         batch(ui, view, commands);
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             let history = view.document.history();
@@ -41,7 +39,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
         ui.spacing_mut().item_spacing.x = theme::TIGHT;
         add_line(ui, view, sheet, commands);
         ui.add_space(theme::TIGHT);
-        ui.label(theme::small(ui, "Rest taken by"));
+        ui.label(theme::small(ui, "Rest by"));
         egui::ComboBox::from_id_salt("give way")
             .selected_text(sheet.give.label())
             .width(138.0)
@@ -61,32 +59,6 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
             commands.push(Command::Edit(Edit::BringTo100));
         }
     });
-}
-
-fn variant_choice(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
-    egui::ComboBox::from_id_salt("variant")
-        .selected_text(view.variant.name.as_ref())
-        .width(130.0)
-        .truncate()
-        .show_ui(ui, |ui| {
-            for variant in view.formula.variants.iter().filter(|v| !v.archived) {
-                ui.push_id(variant.id.0, |ui| {
-                    let chosen = variant.id == view.variant.id;
-                    let row = ui.selectable_label(chosen, variant.name.as_ref());
-                    if row.clicked() && !chosen {
-                        let mut formula = Formula::clone(view.formula);
-                        formula.active = variant.id;
-                        commands.push(Command::Change {
-                            what: format!("Work on {}", variant.name).into(),
-                            formula: Arc::new(formula),
-                        });
-                    }
-                });
-            }
-        })
-        .response
-        .accessible_name("Variant")
-        .on_hover_text("The variant that is worked on");
 }
 
 fn batch(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
@@ -114,22 +86,27 @@ fn batch(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
 
 fn add_line(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
     let phases = &view.variant.phases;
-    let width = (ui.available_width() - 440.0).clamp(140.0, 420.0);
+    let width = (ui.available_width() - 494.0).clamp(120.0, 420.0);
     let id = Id::unique("add a line");
     let picked = sheet.picker.show(ui, view.state, id, "Add a line", width);
-    let target = sheet
+    let named = sheet
         .add_to
-        .and_then(|id| phases.iter().find(|p| p.id == id))
-        .or_else(|| phases.last());
+        .and_then(|id| phases.iter().find(|p| p.id == id));
     ui.label(theme::small(ui, "to"));
     egui::ComboBox::from_id_salt("add to phase")
-        .selected_text(target.map_or("", |p| &p.letter))
-        .width(44.0)
+        .selected_text(named.map_or("the phase that fits", |p| &p.letter))
+        .width(134.0)
         .show_ui(ui, |ui| {
+            if ui
+                .selectable_label(named.is_none(), "the phase that fits")
+                .clicked()
+            {
+                sheet.add_to = None;
+            }
             for phase in phases {
                 ui.push_id(phase.id.0, |ui| {
                     let words = format!("{} {}", phase.letter, phase.kind.label());
-                    let chosen = target.is_some_and(|t| t.id == phase.id);
+                    let chosen = named.is_some_and(|t| t.id == phase.id);
                     if ui.selectable_label(chosen, words).clicked() {
                         sheet.add_to = Some(phase.id);
                     }
@@ -139,7 +116,10 @@ fn add_line(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &m
         .response
         .accessible_name("Phase of a new line")
         .on_hover_text("The phase that a new line goes into");
-    if let (Some(material), Some(phase)) = (picked, target) {
+    let Some(material) = picked else { return };
+    // The phase of the kind the material usually goes into, or else the last one.
+    let fitting = || phases.iter().rfind(|p| Some(p.kind) == material.phase);
+    if let Some(phase) = named.or_else(fitting).or_else(|| phases.last()) {
         commands.push(Command::Edit(Edit::AddLine {
             phase: phase.id,
             at: phase.lines.len(),

@@ -439,7 +439,9 @@ impl Labels {
 
 /// A share with as many digits as its size deserves.
 fn shown(percent: f64) -> String {
-    if percent >= 9.95 {
+    if percent < 0.005 {
+        "< 0.01".to_owned()
+    } else if percent >= 9.95 {
         format!("{percent:.1}")
     } else {
         format!("{percent:.2}")

@@ -1,0 +1,187 @@
+//! The variant worked on: choosing another, branching, naming, putting away, going
+//! back to earlier states that the file keeps.
+
+use eframe::egui::{self, Id, Popup, PopupCloseBehavior, ScrollArea, Ui};
+use formulation::edit::Edit;
+use formulation::formula::VariantId;
+use formulation::history;
+
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::entry::Entry;
+use crate::widgets::icon::{Icon, icon_button};
+
+/// Draws the choice of the variant and what can be done with it.
+pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    choice(ui, view, commands);
+    let more = icon_button(ui, Icon::More, "More about this variant", true);
+    Popup::menu(&more)
+        .close_behavior(PopupCloseBehavior::CloseOnClickOutside)
+        .width(380.0)
+        .show(|ui| {
+            ui.set_width(380.0);
+            ui.spacing_mut().item_spacing.y = theme::TIGHT;
+            actions(ui, view, commands);
+        });
+}
+
+fn choice(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    egui::ComboBox::from_id_salt("variant")
+        .selected_text(view.variant.name.as_ref())
+        .width(130.0)
+        .truncate()
+        .show_ui(ui, |ui| {
+            for variant in view.formula.variants.iter().filter(|v| !v.archived) {
+                ui.push_id(variant.id.0, |ui| {
+                    let chosen = variant.id == view.variant.id;
+                    let row = ui.selectable_label(chosen, variant.name.as_ref());
+                    let row = if variant.note.is_empty() {
+                        row
+                    } else {
+                        row.on_hover_text(variant.note.as_ref())
+                    };
+                    if row.clicked() && !chosen {
+                        commands.push(edit_of(view, variant.id, Edit::MakeActive));
+                    }
+                });
+            }
+        })
+        .response
+        .accessible_name("Variant")
+        .on_hover_text("The variant that is worked on");
+}
+
+fn edit_of(view: &View<'_>, variant: VariantId, edit: Edit) -> Command {
+    Command::EditIn {
+        document: view.document.id,
+        variant,
+        edit,
+        draft: false,
+    }
+}
+
+fn actions(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let variant = view.variant;
+    let id = |what: &str| Id::unique((what.to_owned(), view.document.id, variant.id));
+    let field = |ui: &mut Ui, words: &str, shown: &str| {
+        let mut done = None;
+        ui.horizontal(|ui| {
+            ui.add_sized([90.0, theme::FIELD], egui::Label::new(words));
+            done = Entry::new(id(words), shown, words)
+                .width(ui.available_width())
+                .show(ui)
+                .done;
+        });
+        done
+    };
+    ui.label(theme::strong("Variant"));
+    if let Some(name) = field(ui, "Variant name", &variant.name) {
+        commands.push(Command::Edit(Edit::RenameVariant(name.trim().into())));
+    }
+    if let Some(note) = field(ui, "Variant note", &variant.note) {
+        commands.push(Command::Edit(Edit::SetVariantNote(note.trim().into())));
+    }
+    if let Some(parent) = variant.parent.and_then(|id| view.formula.variant(id)) {
+        ui.label(theme::small(ui, format!("Branched from “{}”", parent.name)));
+    }
+    ui.horizontal(|ui| {
+        if theme::main_button(ui, "Branch")
+            .on_hover_text("Copy this variant and go on with the copy")
+            .clicked()
+        {
+            commands.push(Command::Edit(Edit::Branch {
+                name: next_name(view).into(),
+                note: "".into(),
+                created: Some(view.state.today()),
+            }));
+            ui.close();
+        }
+        let others = view
+            .formula
+            .variants
+            .iter()
+            .find(|v| v.id != variant.id && !v.archived);
+        let put_away = ui
+            .add_enabled(others.is_some(), egui::Button::new("Put away"))
+            .on_hover_text("Hide it from the choice; nothing is deleted");
+        if let (true, Some(other)) = (put_away.clicked(), others) {
+            commands.push(Command::Edit(Edit::SetArchived(true)));
+            commands.push(edit_of(view, other.id, Edit::MakeActive));
+            ui.close();
+        }
+    });
+    let away: Vec<_> = view
+        .formula
+        .variants
+        .iter()
+        .filter(|v| v.archived)
+        .collect();
+    if !away.is_empty() {
+        ui.label(theme::small(ui, "Put away"));
+        for variant in away {
+            ui.push_id(variant.id.0, |ui| {
+                ui.horizontal(|ui| {
+                    let take = ui
+                        .button("Take out")
+                        .accessible_name(format!("Take out {}", variant.name));
+                    if take.clicked() {
+                        commands.push(edit_of(view, variant.id, Edit::SetArchived(false)));
+                    }
+                    ui.label(variant.name.as_ref());
+                });
+            });
+        }
+    }
+    earlier(ui, view, commands);
+}
+
+/// A name for a branch that no variant has yet.
+fn next_name(view: &View<'_>) -> String {
+    let taken = |name: &str| {
+        view.formula
+            .variants
+            .iter()
+            .any(|v| v.name.as_ref() == name)
+    };
+    // One more number than there are variants: one of them is free.
+    (2..view.formula.variants.len() + 3)
+        .map(|n| format!("{} {n}", view.variant.name))
+        .find(|name| !taken(name))
+        .unwrap_or_default()
+}
+
+/// Earlier states that the file keeps, the latest first.
+fn earlier(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let kept: Vec<_> = history::of_variant(view.formula, view.variant.id).collect();
+    if kept.is_empty() {
+        return;
+    }
+    ui.separator();
+    ui.label(theme::strong(format!("Earlier states: {}", kept.len())));
+    ScrollArea::vertical()
+        .max_height(180.0)
+        .auto_shrink([false, true])
+        .show_rows(ui, theme::FIELD, kept.len(), |ui, rows| {
+            for (place, state) in kept.get(rows).unwrap_or_default() {
+                ui.push_id(place, |ui| {
+                    ui.horizontal(|ui| {
+                        let back = ui
+                            .button("Go back")
+                            .accessible_name(format!("Go back to before: {}", state.what));
+                        if back.clicked() {
+                            commands.push(Command::Edit(Edit::Restore(*place)));
+                            ui.close();
+                        }
+                        let words = format!("{}, before: {}", day_of(&state.at), state.what);
+                        ui.add(egui::Label::new(words).truncate());
+                    });
+                });
+            }
+        });
+}
+
+/// The day and minute of a time in RFC 3339.
+fn day_of(at: &str) -> String {
+    at.get(..16).unwrap_or(at).replace('T', " ")
+}
