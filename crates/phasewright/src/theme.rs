@@ -248,6 +248,29 @@ const fn level_index(level: Level) -> usize {
     }
 }
 
+/// How one of several curves in a plot is drawn.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Curve {
+    /// Its colour.
+    pub colour: Color32,
+    /// Its dashes, so that it is told apart without colour.
+    pub style: egui_plot::LineStyle,
+}
+
+/// Colours and dashes of curves in a plot, in their order.
+pub fn curves(ui: &egui::Ui) -> [Curve; 5] {
+    use egui_plot::LineStyle::{Dashed, Dotted, Solid};
+    let p = palette(ui);
+    let curve = |colour, style| Curve { colour, style };
+    [
+        curve(p.accent, Solid),
+        curve(VERMILION, Dashed { length: 10.0 }),
+        curve(BLUE, Dotted { spacing: 5.0 }),
+        curve(PURPLE, Dashed { length: 5.0 }),
+        curve(GREEN, Dotted { spacing: 9.0 }),
+    ]
+}
+
 /// The palette of the theme in use.
 pub fn palette(ui: &egui::Ui) -> &'static Palette {
     Palette::of(ui.theme())

@@ -51,12 +51,23 @@ pub struct Emulsion {
 pub struct Split {
     /// The line of the lower HLB.
     pub low: ItemId,
+    /// Its HLB.
+    pub low_hlb: f64,
     /// Its share of the two together, 0 to 1.
     pub low_share: f64,
     /// The line of the higher HLB.
     pub high: ItemId,
+    /// Its HLB.
+    pub high_hlb: f64,
     /// Its share.
     pub high_share: f64,
+}
+
+impl Split {
+    /// HLB of the two together against the share of the higher one in percent.
+    pub fn blends(&self) -> [[f64; 2]; 2] {
+        [[0.0, self.low_hlb], [100.0, self.high_hlb]]
+    }
 }
 
 /// Mean HLB by mass of pairs of mass and HLB; `None` if the masses add up to nothing.
@@ -151,8 +162,10 @@ fn split_of(emulsifiers: &mut [(f64, f64, ItemId)], wanted: Option<f64>) -> Opti
     let (low_share, high_share) = split(low.1, high.1, wanted?)?;
     Some(Split {
         low: low.2,
+        low_hlb: low.1,
         low_share,
         high: high.2,
+        high_hlb: high.1,
         high_share,
     })
 }

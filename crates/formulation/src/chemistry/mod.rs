@@ -67,6 +67,16 @@ pub fn estimate(formula: &Formula, variant: &Variant, composition: &Composition)
     }
 }
 
+/// Water activity of a variant as it dries; see [`water_activity::drying`].
+pub fn drying_curve(
+    formula: &Formula,
+    variant: &Variant,
+    composition: &Composition,
+    points: usize,
+) -> Vec<[f64; 2]> {
+    water_activity::drying(&mix::Mix::new(formula, variant, composition), points)
+}
+
 #[cfg(test)]
 mod tests {
     use std::sync::Arc;

@@ -186,6 +186,25 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
     figure.with(a_w, low.max(0.0), (a_w + error).min(1.0))
 }
 
+/// Water activity as the mix dries: share of its water that is left in percent, and the
+/// activity, in `points` steps from all of it down to a tenth. Empty without water.
+pub fn drying(mix: &Mix<'_>, points: usize) -> Vec<[f64; 2]> {
+    if mix.water < NO_WATER || points == 0 {
+        return Vec::new();
+    }
+    (0..=points)
+        .map(|i| {
+            let left = 1.0 - 0.9 * i as f64 / points as f64;
+            let solutes = mix.parts.iter().filter_map(|part| {
+                let substance = part.substance.filter(|s| !s.is_water())?;
+                let share = part.amount.share.typical.value();
+                Some((substance, mix.molality(substance, share) / left))
+            });
+            [100.0 * left, of_mixture(solutes)]
+        })
+        .collect()
+}
+
 fn stoichiometry(cation: f64, anion: f64) -> (f64, f64) {
     if cation == anion {
         (1.0, 1.0)

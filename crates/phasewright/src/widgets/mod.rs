@@ -8,3 +8,4 @@ pub mod icon;
 pub mod level_mark;
 pub mod limit_slider;
 pub mod material_picker;
+pub mod readouts;

@@ -1,0 +1,377 @@
+//! The strip of read-outs and the panels behind them: pH, preservative, water
+//! activity, density, HLB, salt and natural origin, live as the formula changes.
+
+mod figures;
+mod ph;
+mod preservation;
+
+use eframe::egui::{self, Align2, Rect, Sense, Stroke, Ui, Vec2, WidgetInfo};
+use formulation::chemistry::Figure;
+
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+
+/// One of the read-outs.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Readout {
+    /// pH of the water phase.
+    Ph,
+    /// Undissociated preservative.
+    Preservation,
+    /// Water activity.
+    WaterActivity,
+    /// Density and fill.
+    Density,
+    /// HLB required and provided.
+    Hlb,
+    /// Salt and charge.
+    Electrolyte,
+    /// Natural origin.
+    NaturalOrigin,
+}
+
+impl Readout {
+    /// All read-outs, in the order of the strip.
+    pub const ALL: [Self; 7] = [
+        Self::Ph,
+        Self::Preservation,
+        Self::WaterActivity,
+        Self::Density,
+        Self::Hlb,
+        Self::Electrolyte,
+        Self::NaturalOrigin,
+    ];
+
+    /// The words over the figure.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Ph => "pH",
+            Self::Preservation => "Undissociated",
+            Self::WaterActivity => "Water activity",
+            Self::Density => "Density",
+            Self::Hlb => "HLB",
+            Self::Electrolyte => "Salt",
+            Self::NaturalOrigin => "Natural origin",
+        }
+    }
+
+    /// The title of its panel.
+    const fn title(self) -> &'static str {
+        match self {
+            Self::Ph => "pH and how to reach it",
+            Self::Preservation => "Preservation",
+            Self::WaterActivity => "Water activity",
+            Self::Density => "Density and fill",
+            Self::Hlb => "Emulsion",
+            Self::Electrolyte => "Electrolyte and charge",
+            Self::NaturalOrigin => "Natural origin",
+        }
+    }
+}
+
+/// What the strip keeps between frames.
+#[derive(Default)]
+pub struct Readouts {
+    open: Option<Readout>,
+    ph: ph::PhPanel,
+    figures: figures::FiguresPanel,
+}
+
+impl Readouts {
+    /// Opens a panel.
+    pub const fn open(&mut self, readout: Readout) {
+        self.open = Some(readout);
+    }
+}
+
+/// The figure of a read-out and the word below it.
+struct Reading {
+    value: String,
+    basis: &'static str,
+}
+
+/// Draws the strip over the whole width and the panel that is open.
+pub fn ui(ui: &mut Ui, view: &View<'_>, readouts: &mut Readouts, commands: &mut Vec<Command>) {
+    let gap = theme::TIGHT;
+    let count = Readout::ALL.len() as f32;
+    let width = ((ui.available_width() - gap * (count - 1.0)) / count).max(72.0);
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = gap;
+        for readout in Readout::ALL {
+            let shown = readouts.open == Some(readout);
+            if card(ui, readout, &reading(view, readout), width, shown).clicked() {
+                readouts.open = (!shown).then_some(readout);
+            }
+        }
+    });
+    let Some(readout) = readouts.open else { return };
+    let mut stays = true;
+    let area = ui.content_rect();
+    let size = Vec2::new(
+        520.0_f32.min(area.width() - 32.0),
+        560.0_f32.min(area.height() - 96.0),
+    );
+    egui::Window::new(readout.title())
+        .id(egui::Id::unique("readout panel"))
+        .open(&mut stays)
+        .collapsible(false)
+        .constrain_to(area)
+        .default_size(size)
+        .max_height(area.height() - 96.0)
+        .pivot(Align2::RIGHT_TOP)
+        .default_pos(area.right_top() + Vec2::new(-16.0, 56.0))
+        .vscroll(true)
+        .show(ui, |ui| match readout {
+            Readout::Ph => ph::ui(ui, view, &mut readouts.ph, commands),
+            Readout::Preservation => preservation::ui(ui, view),
+            Readout::WaterActivity => {
+                figures::water_activity(ui, view, &mut readouts.figures, commands);
+            }
+            Readout::Density => figures::density(ui, view, &mut readouts.figures, commands),
+            Readout::Hlb => figures::hlb(ui, view),
+            Readout::Electrolyte => figures::electrolyte(ui, view),
+            Readout::NaturalOrigin => figures::natural_origin(ui, view),
+        });
+    if !stays {
+        readouts.open = None;
+    }
+}
+
+/// A read-out of the strip: a button with its name, its figure and where that is from.
+fn card(
+    ui: &mut Ui,
+    readout: Readout,
+    reading: &Reading,
+    width: f32,
+    shown: bool,
+) -> egui::Response {
+    let p = theme::palette(ui);
+    let small = |text: &str| theme::small(ui, text);
+    let lines = [
+        egui::WidgetText::from(small(readout.label())),
+        egui::WidgetText::from(theme::strong(reading.value.as_str())),
+        egui::WidgetText::from(small(reading.basis)),
+    ];
+    let galleys = lines.map(|text| {
+        text.into_galley(
+            ui,
+            Some(egui::TextWrapMode::Truncate),
+            width - 12.0,
+            egui::TextStyle::Body,
+        )
+    });
+    let height: f32 = galleys.iter().map(|g| g.size().y).sum::<f32>() + 8.0;
+    let (rect, response) = ui.allocate_exact_size(Vec2::new(width, height), Sense::click());
+    let words = format!("{} {} {}", readout.label(), reading.value, reading.basis);
+    response.widget_info(|| WidgetInfo::selected(egui::Role::Button, true, shown, &words));
+    let (fill, line) = if shown {
+        (p.chosen, p.accent)
+    } else if response.hovered() || response.has_focus() {
+        (p.hovered, p.faint_ink)
+    } else {
+        (p.page, p.rule)
+    };
+    ui.painter().rect(
+        rect,
+        4.0,
+        fill,
+        Stroke::new(1.0, line),
+        egui::StrokeKind::Inside,
+    );
+    let mut place = rect.left_top() + Vec2::new(6.0, 4.0);
+    let painter = ui
+        .painter()
+        .with_clip_rect(Rect::intersect(rect, ui.clip_rect()));
+    for galley in galleys {
+        let height = galley.size().y;
+        painter.galley(place, galley, p.ink);
+        place.y += height;
+    }
+    response.on_hover_text(format!("{}: open the panel", readout.title()))
+}
+
+fn reading(view: &View<'_>, readout: Readout) -> Reading {
+    let e = &view.evaluation.estimates;
+    match readout {
+        Readout::Ph => of_figure(&e.ph.figure, |v| format!("{v:.2}")),
+        Readout::Preservation => match e.preservation.leading() {
+            Some(state) => Reading {
+                value: format!(
+                    "{:.3} % ({:.0} %)",
+                    state.effective_percent,
+                    100.0 * state.undissociated
+                ),
+                basis: state.acid.inci,
+            },
+            None => Reading {
+                value: "–".to_owned(),
+                basis: "no organic acid",
+            },
+        },
+        Readout::WaterActivity => of_figure(&e.water_activity, |v| format!("{v:.3}")),
+        Readout::Density => of_figure(&e.density, |v| format!("{:.3} g/ml", v / 1000.0)),
+        Readout::Hlb => {
+            let side = |f: &Figure| {
+                f.shown()
+                    .map_or_else(|| "?".to_owned(), |v| format!("{v:.1}"))
+            };
+            if e.emulsion.required.is_known() || e.emulsion.provided.is_known() {
+                Reading {
+                    value: format!(
+                        "{} / {}",
+                        side(&e.emulsion.required),
+                        side(&e.emulsion.provided)
+                    ),
+                    basis: "required / provided",
+                }
+            } else {
+                Reading {
+                    value: "–".to_owned(),
+                    basis: "no oil phase known",
+                }
+            }
+        }
+        Readout::Electrolyte => {
+            let mut reading = of_figure(&e.electrolyte.nacl_percent, |v| format!("{v:.2} %"));
+            reading.basis = "as sodium chloride";
+            reading
+        }
+        Readout::NaturalOrigin => of_figure(&e.natural_origin.with_water, |v| {
+            format!("{:.1} %", 100.0 * v)
+        }),
+    }
+}
+
+/// The words for a figure: measured, estimated, a range, or not known.
+fn of_figure(figure: &Figure, words: impl Fn(f64) -> String) -> Reading {
+    match (figure.measured, figure.value, figure.low, figure.high) {
+        (Some(measured), ..) => Reading {
+            value: words(measured),
+            basis: "measured",
+        },
+        (None, Some(value), ..) => Reading {
+            value: words(value),
+            basis: if figure.in_range {
+                "estimate"
+            } else {
+                "estimate, out of range"
+            },
+        },
+        (None, None, Some(low), Some(high)) => Reading {
+            value: format!("{} – {}", words(low), words(high)),
+            basis: "range of the estimate",
+        },
+        _ => Reading {
+            value: "–".to_owned(),
+            basis: "not known",
+        },
+    }
+}
+
+/// Parts that all panels share.
+mod parts {
+    use eframe::egui::{self, Ui};
+    use egui_plot::Plot;
+    use formulation::chemistry::Figure;
+
+    use crate::theme;
+    use crate::widgets::entry::Entry;
+
+    /// The figure in words, its range and where it is from.
+    pub fn head(ui: &mut Ui, figure: &Figure, name: &str, words: impl Fn(f64) -> String) {
+        let reading = super::of_figure(figure, &words);
+        ui.horizontal_wrapped(|ui| {
+            ui.label(theme::heading(format!("{name} {}", reading.value)));
+            ui.label(theme::small(ui, reading.basis));
+        });
+        if let (Some(low), Some(high)) = (figure.low, figure.high)
+            && high > low
+            && (figure.value.is_some() || figure.measured.is_some())
+        {
+            ui.label(format!(
+                "Estimate between {} and {}",
+                words(low),
+                words(high)
+            ));
+        }
+        if let (Some(_), Some(value)) = (figure.measured, figure.value) {
+            ui.label(format!("The estimate alone is {}", words(value)));
+        }
+    }
+
+    /// What is not known, remarks, method, validity and source.
+    pub fn foot(ui: &mut Ui, figure: &Figure) {
+        unknown(ui, &figure.unknown);
+        for remark in &figure.remarks {
+            ui.label(remark);
+        }
+        ui.separator();
+        grounds(ui, figure.method, figure.validity, figure.source);
+    }
+
+    /// A list of what is not known.
+    pub fn unknown(ui: &mut Ui, names: &[std::sync::Arc<str>]) {
+        if names.is_empty() {
+            return;
+        }
+        ui.add_space(theme::TIGHT);
+        ui.label(theme::strong("Not known"));
+        for name in names {
+            ui.label(format!("• {name}"));
+        }
+    }
+
+    /// Method, validity and source.
+    pub fn grounds(ui: &mut Ui, method: &str, validity: &str, source: &str) {
+        for (name, words) in [
+            ("Method", method),
+            ("Holds for", validity),
+            ("Source", source),
+        ] {
+            ui.add(egui::Label::new(theme::small(ui, format!("{name}: {words}"))).wrap());
+        }
+    }
+
+    /// A plot of the panel's width that does not move under the pointer.
+    pub fn plot<'a>(ui: &Ui, name: &'a str, x: &'a str, y: &'a str) -> Plot<'a> {
+        let p = theme::palette(ui);
+        Plot::new(name)
+            .height(200.0)
+            .allow_drag(false)
+            .allow_scroll(false)
+            .allow_zoom(false)
+            .allow_boxed_zoom(false)
+            .allow_double_click_reset(false)
+            .grid_color(p.rule)
+            .x_axis_label(x)
+            .y_axis_label(y)
+            .y_axis_min_width(36.0)
+    }
+
+    /// A field for a number with a name before it. Gives what was typed, once.
+    pub fn number(
+        ui: &mut Ui,
+        id: egui::Id,
+        name: &str,
+        shown: &str,
+        hint: &str,
+    ) -> Option<String> {
+        ui.label(name);
+        Entry::new(id, shown, name)
+            .hint(hint)
+            .width(72.0)
+            .right()
+            .show(ui)
+            .done
+    }
+
+    /// Reads a number with a decimal point or comma.
+    pub fn read(text: &str) -> Option<f64> {
+        text.trim()
+            .replace(',', ".")
+            .parse()
+            .ok()
+            .filter(|v: &f64| v.is_finite())
+    }
+}

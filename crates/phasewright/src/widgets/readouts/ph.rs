@@ -1,0 +1,409 @@
+//! The panel of pH: the estimate, what is not known, how to reach a pH, and the
+//! bench readings on the titration curve.
+
+use eframe::egui::{self, Id, Ui};
+use egui_plot::{HLine, Line, Points};
+use formulation::chemistry::Acidity;
+use formulation::chemistry::adjust::{self, BenchPoint, Titrant};
+use formulation::edit::Edit;
+use formulation::finding::Level;
+use formulation::quantity::{Ph, grams, in_grams};
+
+use super::parts;
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+
+/// Steps of the titration curve that is drawn.
+const CURVE_POINTS: usize = 80;
+
+/// What the panel keeps between frames.
+pub(super) struct PhPanel {
+    titrant: usize,
+    strength: f64,
+    batch_g: Option<f64>,
+    bench: Vec<BenchPoint>,
+    typed_g: String,
+    typed_ph: String,
+    /// Which document and variant the bench readings belong to.
+    of: Option<(u64, u64)>,
+    drawn: Option<Drawn>,
+}
+
+/// The last curve, with what it was computed from.
+struct Drawn {
+    of: (u64, u64, usize, f64, Option<Ph>),
+    grams_per_kg: Result<f64, String>,
+    curve: Vec<[f64; 2]>,
+}
+
+impl Default for PhPanel {
+    fn default() -> Self {
+        Self {
+            titrant: 0,
+            strength: Titrant::USUAL[0].1,
+            batch_g: None,
+            bench: Vec::new(),
+            typed_g: String::new(),
+            typed_ph: String::new(),
+            of: None,
+            drawn: None,
+        }
+    }
+}
+
+pub(super) fn ui(ui: &mut Ui, view: &View<'_>, panel: &mut PhPanel, commands: &mut Vec<Command>) {
+    let acidity = &view.evaluation.estimates.ph;
+    let of = (view.document.id.0, view.variant.id.0);
+    if panel.of != Some(of) {
+        *panel = PhPanel {
+            of: Some(of),
+            ..PhPanel::default()
+        };
+    }
+    parts::head(ui, &acidity.figure, "pH", |v| format!("{v:.2}"));
+    if let Some(ionic) = acidity.ionic_strength {
+        ui.label(format!("Ionic strength {ionic:.3} mol/kg"));
+    }
+    settings(ui, view, commands);
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong("Reach a pH"));
+    let Some((name, _)) = Titrant::USUAL.get(panel.titrant) else {
+        return;
+    };
+    titrant_row(ui, panel, commands);
+    let titrant = Titrant::of(name, panel.strength);
+    if let (Some(titrant), Some(_)) = (titrant, acidity.middle) {
+        reach(ui, view, acidity, titrant, panel);
+        ui.add_space(theme::GAP);
+        bench(ui, view, titrant, panel, commands);
+    }
+    ui.add_space(theme::GAP);
+    constants(ui, acidity);
+    parts::foot(ui, &acidity.figure);
+}
+
+/// Measured pH and target.
+fn settings(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let words = |ph: Option<Ph>| ph.map_or_else(String::new, |p| format!("{p:.2}"));
+    ui.horizontal_wrapped(|ui| {
+        let measured = view.variant.measured.ph;
+        let typed = parts::number(
+            ui,
+            Id::unique("measured pH"),
+            "Measured pH",
+            &words(measured),
+            "none",
+        );
+        if let Some(text) = typed {
+            match read_ph(&text) {
+                Ok(ph) => {
+                    let mut all = view.variant.measured.clone();
+                    all.ph = ph;
+                    commands.push(Command::Edit(Edit::SetMeasured(all)));
+                }
+                Err(why) => commands.push(Command::Say(Level::Caution, why)),
+            }
+        }
+        let target = view.variant.target_ph;
+        let typed = parts::number(
+            ui,
+            Id::unique("target pH"),
+            "Target pH",
+            &words(target),
+            "none",
+        );
+        if let Some(text) = typed {
+            match read_ph(&text) {
+                Ok(ph) => commands.push(Command::Edit(Edit::SetTargetPh(ph))),
+                Err(why) => commands.push(Command::Say(Level::Caution, why)),
+            }
+        }
+    });
+}
+
+/// An empty field takes the pH away.
+fn read_ph(text: &str) -> Result<Option<Ph>, String> {
+    if text.trim().is_empty() {
+        return Ok(None);
+    }
+    parts::read(text)
+        .and_then(Ph::new)
+        .map(Some)
+        .ok_or_else(|| format!("“{text}” is not a pH; type a number from -2 to 16"))
+}
+
+/// Which solution, and how strong.
+fn titrant_row(ui: &mut Ui, panel: &mut PhPanel, commands: &mut Vec<Command>) {
+    ui.horizontal_wrapped(|ui| {
+        let shown = Titrant::USUAL.get(panel.titrant).map_or("", |(n, _)| n);
+        egui::ComboBox::from_id_salt("titrant")
+            .selected_text(shown)
+            .width(170.0)
+            .show_ui(ui, |ui| {
+                for (i, (name, strength)) in Titrant::USUAL.iter().enumerate() {
+                    if ui.selectable_label(i == panel.titrant, *name).clicked() {
+                        panel.titrant = i;
+                        panel.strength = *strength;
+                        panel.bench.clear();
+                    }
+                }
+            })
+            .response
+            .accessible_name("Acid or base");
+        let typed = parts::number(
+            ui,
+            Id::unique("strength"),
+            "% in water",
+            &panel.strength.to_string(),
+            "",
+        );
+        if let Some(text) = typed {
+            match parts::read(&text).filter(|v| *v > 0.0 && *v <= 100.0) {
+                Some(strength) => panel.strength = strength,
+                None => commands.push(Command::Say(
+                    Level::Caution,
+                    format!("“{text}” is not a strength; type a percentage above 0 and up to 100"),
+                )),
+            }
+        }
+    });
+}
+
+/// The amount that reaches the target and the curve.
+fn reach(ui: &mut Ui, view: &View<'_>, acidity: &Acidity, titrant: Titrant, panel: &mut PhPanel) {
+    let target = view.variant.target_ph;
+    let of = (
+        view.document.revision(),
+        view.variant.id.0,
+        panel.titrant,
+        panel.strength,
+        target,
+    );
+    if panel.drawn.as_ref().is_none_or(|d| d.of != of) {
+        let needed = target.map(|t| adjust::grams_per_kg(acidity, titrant, t));
+        let span = match &needed {
+            Some(Ok(g)) if *g > 0.0 => 2.0 * g,
+            _ => 20.0,
+        };
+        panel.drawn = Some(Drawn {
+            of,
+            grams_per_kg: match needed {
+                Some(Ok(g)) => Ok(g),
+                Some(Err(why)) => Err(why.to_string()),
+                None => Err("state a target pH to get an amount".to_owned()),
+            },
+            curve: adjust::curve(acidity, titrant, span, CURVE_POINTS),
+        });
+    }
+    let Some(drawn) = &panel.drawn else { return };
+    match &drawn.grams_per_kg {
+        Ok(per_kg) => {
+            let batch_kg = in_grams(view.variant.batch) / 1000.0;
+            ui.label(format!(
+                "By the estimate: {per_kg:.2} g of {} per kilogram, {:.2} g for the batch of {:.0} g",
+                titrant.label(),
+                per_kg * batch_kg,
+                1000.0 * batch_kg
+            ));
+            if acidity.figure.value.is_none() {
+                ui.label(
+                    "The estimate is wide: add a part, read, and go on from the readings below",
+                );
+            }
+        }
+        Err(why) => {
+            ui.label(crate::dialogs::sentence(why));
+        }
+    }
+    let p = theme::palette(ui);
+    let batch_g = panel
+        .batch_g
+        .unwrap_or_else(|| in_grams(view.variant.batch));
+    let readings: Vec<[f64; 2]> = panel
+        .bench
+        .iter()
+        .map(|b| [in_grams(b.added) * 1000.0 / batch_g.max(1e-9), b.ph.value()])
+        .collect();
+    parts::plot(ui, "titration curve", "g per kg", "pH").show(ui, |plot| {
+        plot.line(
+            Line::new("estimate", drawn.curve.clone())
+                .color(p.accent)
+                .width(2.0),
+        );
+        if let Some(target) = target {
+            plot.hline(HLine::new("target", target.value()).color(p.faint_ink));
+        }
+        if !readings.is_empty() {
+            plot.points(
+                Points::new("bench", readings)
+                    .color(p.levels[1])
+                    .radius(4.0)
+                    .shape(egui_plot::MarkerShape::Diamond),
+            );
+        }
+    });
+    ui.label(theme::small(
+        ui,
+        "Line: the estimate. Diamonds: readings at the bench. Level line: the target.",
+    ));
+}
+
+/// Readings at the bench and the next addition.
+fn bench(
+    ui: &mut Ui,
+    view: &View<'_>,
+    titrant: Titrant,
+    panel: &mut PhPanel,
+    commands: &mut Vec<Command>,
+) {
+    ui.label(theme::strong("From the bench"));
+    let batch_g = panel
+        .batch_g
+        .unwrap_or_else(|| in_grams(view.variant.batch));
+    ui.horizontal_wrapped(|ui| {
+        let typed = parts::number(
+            ui,
+            Id::unique("bench batch"),
+            "Batch, g",
+            &format!("{batch_g}"),
+            "",
+        );
+        if let Some(text) = typed {
+            match parts::read(&text).filter(|g| *g > 0.0) {
+                Some(g) => panel.batch_g = Some(g),
+                None => commands.push(Command::Say(
+                    Level::Caution,
+                    format!("“{text}” is not a mass; type grams above 0"),
+                )),
+            }
+        }
+    });
+    let mut removed = None;
+    egui::Grid::new("bench readings")
+        .num_columns(3)
+        .show(ui, |ui| {
+            for (i, point) in panel.bench.iter().enumerate() {
+                ui.label(format!("{:.2} g in all", in_grams(point.added)));
+                ui.label(format!("pH {:.2}", point.ph));
+                let name = format!("Take reading {} out", i + 1);
+                if ui.button("Take out").accessible_name(name).clicked() {
+                    removed = Some(i);
+                }
+                ui.end_row();
+            }
+        });
+    if let Some(i) = removed {
+        panel.bench.remove(i);
+    }
+    ui.horizontal_wrapped(|ui| {
+        let first = panel.bench.is_empty();
+        let name = if first {
+            "Added so far, g"
+        } else {
+            "Added in all, g"
+        };
+        if let Some(text) = parts::number(ui, Id::unique("bench grams"), name, &panel.typed_g, "0")
+        {
+            panel.typed_g = text;
+        }
+        if let Some(text) =
+            parts::number(ui, Id::unique("bench pH"), "pH read", &panel.typed_ph, "")
+        {
+            panel.typed_ph = text;
+        }
+        if ui.button("Add reading").clicked() {
+            match reading(&panel.typed_g, &panel.typed_ph) {
+                Ok(point) => {
+                    panel.bench.push(point);
+                    panel
+                        .bench
+                        .sort_by(|a, b| in_grams(a.added).total_cmp(&in_grams(b.added)));
+                    panel.typed_g.clear();
+                    panel.typed_ph.clear();
+                }
+                Err(why) => commands.push(Command::Say(Level::Caution, why)),
+            }
+        }
+    });
+    let Some(target) = view.variant.target_ph else {
+        ui.label("State a target pH for the next addition");
+        return;
+    };
+    match adjust::advise(&panel.bench, grams(batch_g), target) {
+        Ok(advice) => {
+            ui.label(format!(
+                "Buffer capacity: {:.2} g of {} per kilogram and pH unit",
+                advice.grams_per_kg_and_ph,
+                titrant.label()
+            ));
+            if advice.reached {
+                ui.label(theme::strong(format!("pH {target:.2} is reached")));
+            } else {
+                ui.label(theme::strong(format!(
+                    "Next: {:.2} g, mix in, read again",
+                    in_grams(advice.next)
+                )));
+                ui.label(theme::small(
+                    ui,
+                    "So little that the target is not passed: buffers weaken by at most a factor of ten per pH unit",
+                ));
+            }
+        }
+        Err(why) => {
+            ui.label(crate::dialogs::sentence(&why.to_string()));
+        }
+    }
+}
+
+/// One reading from two typed numbers; nothing added is zero.
+fn reading(grams_typed: &str, ph_typed: &str) -> Result<BenchPoint, String> {
+    let added = if grams_typed.trim().is_empty() {
+        Some(0.0)
+    } else {
+        parts::read(grams_typed).filter(|g| *g >= 0.0)
+    };
+    let added =
+        added.ok_or_else(|| format!("“{grams_typed}” is not a mass; type grams of 0 or more"))?;
+    let ph = read_ph(ph_typed)?.ok_or("type the pH that was read")?;
+    Ok(BenchPoint {
+        added: grams(added),
+        ph,
+    })
+}
+
+/// The constants that enter, with their sources.
+fn constants(ui: &mut Ui, acidity: &Acidity) {
+    let mut families = acidity.solution.families().peekable();
+    if families.peek().is_none() {
+        return;
+    }
+    egui::CollapsingHeader::new("Acids and bases in it")
+        .default_open(false)
+        .show(ui, |ui| {
+            egui::Grid::new("constants")
+                .num_columns(3)
+                .striped(true)
+                .show(ui, |ui| {
+                    for name in ["Acid or base", "mol/kg", "pKa"] {
+                        ui.label(theme::small(ui, name));
+                    }
+                    ui.end_row();
+                    for family in families {
+                        let protolyte = family.protolyte();
+                        ui.label(protolyte.name).on_hover_text(protolyte.source);
+                        ui.label(format!("{:.4}", acidity.solution.total(family)));
+                        let pka: Vec<String> =
+                            protolyte.pka.iter().map(ToString::to_string).collect();
+                        let rough = if protolyte.uncertainty > 0.0 {
+                            format!(" ± {}", protolyte.uncertainty)
+                        } else {
+                            String::new()
+                        };
+                        ui.label(format!("{}{rough}", pka.join(", ")))
+                            .on_hover_text(protolyte.source);
+                        ui.end_row();
+                    }
+                });
+        });
+}
