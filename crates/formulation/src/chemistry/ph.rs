@@ -510,6 +510,25 @@ mod tests {
         check(&of(&[(Family::Boric, 0.04)], 0.02), 9.180, 0.03);
     }
 
+    /// Benzoate, sorbate, citric acid, disodium EDTA, sodium hydroxide and sodium chloride as in
+    /// the bench: IPHREEQC 3.8.6 gives pH 5.046900 with the same constants.
+    #[test]
+    fn the_mixture_of_the_bench() {
+        let mut solution = of(
+            &[
+                (Family::Benzoic, 0.0354),
+                (Family::Sorbic, 0.0204),
+                (Family::Citric, 0.0106),
+                (Family::Edta, 0.003),
+            ],
+            0.0,
+        );
+        solution.add_ion(StrongIon::Sodium, 0.0354 + 0.006 + 0.0128 + 0.1747);
+        solution.add_ion(StrongIon::Potassium, 0.0204);
+        solution.add_ion(StrongIon::Chloride, 0.1747);
+        assert!((solve(&solution).ph - 5.046900).abs() < 2e-6);
+    }
+
     #[test]
     fn henderson_and_hasselbalch_at_zero_ionic_strength() {
         for ph in [3.0, 4.2, 5.5, 7.0] {

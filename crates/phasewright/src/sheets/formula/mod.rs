@@ -23,6 +23,7 @@ use crate::theme;
 use crate::widgets::composition_chart::CompositionChart;
 use crate::widgets::findings_list::findings_list;
 use crate::widgets::material_picker::MaterialPicker;
+use crate::widgets::readouts::{self, Readouts};
 use columns::Columns;
 
 /// What the sheet keeps between frames.
@@ -45,6 +46,8 @@ pub struct FormulaSheet {
     swap_picker: MaterialPicker,
     /// Where carried materials differ from the shelf.
     carried: carried::Carried,
+    /// The strip of read-outs.
+    readouts: Readouts,
 }
 
 impl FormulaSheet {
@@ -73,6 +76,14 @@ fn item_id(view: &View<'_>, what: &str, item: ItemId) -> Id {
 /// Draws the sheet.
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
     let width = ui.available_width();
+    Panel::bottom("read-outs")
+        .frame(Frame::new().inner_margin(Margin {
+            top: 8,
+            ..Margin::ZERO
+        }))
+        .show(ui, |ui| {
+            readouts::ui(ui, view, &mut sheet.readouts, commands)
+        });
     Panel::right("formula side")
         .resizable(true)
         .default_size((width * 0.34).clamp(300.0, 460.0))
