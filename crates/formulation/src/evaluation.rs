@@ -70,10 +70,11 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
     let mut findings = Vec::new();
     let mut limits = Vec::new();
     practice::check(formula, variant, &composition, &mut findings, &mut limits);
-    let mut law = law::check(formula, variant, None, context.today, &context.rules);
+    let estimates = chemistry::estimate(formula, variant, &composition);
+    let ph = estimates.ph.range();
+    let mut law = law::check(formula, variant, ph, context.today, &context.rules);
     findings.append(&mut law.findings);
     limits.append(&mut law.limits);
-    let estimates = chemistry::estimate(formula, variant, &composition);
     chemistry::findings(&estimates, formula, variant, &mut findings);
     findings.sort_by_key(|f| std::cmp::Reverse(f.level));
     limits.sort_by_key(|l| (l.most, l.line));

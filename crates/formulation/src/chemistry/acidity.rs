@@ -52,6 +52,10 @@ pub struct Acidity {
 }
 
 impl Acidity {
+    /// The estimated range; none if there is no water.
+    pub fn range(&self) -> Option<PhRange> {
+        PhRange::new(self.figure.low?, self.figure.high?)
+    }
     /// The pH to reckon with: measured, else the estimate, else the middle of the range.
     pub fn reckoned(&self) -> Option<f64> {
         self.figure.shown().or(self.middle)

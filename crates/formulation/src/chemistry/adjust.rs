@@ -46,6 +46,16 @@ impl Titrant {
             strength: MassFraction::from_percent(percent),
         })
     }
+    /// The place in [`Self::USUAL`] of an acid if the pH is above the target, of a base if it
+    /// is below or no target is set.
+    pub fn usual_for(ph: f64, target: Option<Ph>) -> usize {
+        const BASE: usize = 4;
+        if target.is_some_and(|t| ph > t.value()) {
+            0
+        } else {
+            BASE
+        }
+    }
     /// As shown, for example `Citric Acid 20 %`.
     pub fn label(&self) -> String {
         format!("{} {} %", self.substance.name(), self.strength.as_percent())
@@ -309,6 +319,13 @@ mod tests {
             Err(AdjustError::OutOfReach { .. })
         ));
         assert!(Titrant::of("Glycerin", 50.0).is_none());
+        for (name, percent) in Titrant::USUAL {
+            assert!(Titrant::of(name, percent).is_some(), "{name}");
+        }
+        assert_eq!(
+            Titrant::USUAL[Titrant::usual_for(4.0, None)].0,
+            "Sodium Hydroxide"
+        );
     }
 
     #[test]

@@ -172,6 +172,10 @@ fn split_of(emulsifiers: &mut [(f64, f64, ItemId)], wanted: Option<f64>) -> Opti
 
 fn is_emulsifier(laid: &Laid<'_>) -> bool {
     laid.material.is_some_and(|m| {
+        // Fatty alcohols help an emulsion stand but belong to the oils that need an HLB.
+        if m.hlb.is_none() && m.required_hlb.is_some() {
+            return false;
+        }
         (m.has_role(Role::Emulsifier) || m.has_role(Role::CoEmulsifier))
             || (m.has_role(Role::Solubiliser) && m.hlb.is_some())
     })
@@ -201,8 +205,7 @@ fn outside_hlb(laid: &Laid<'_>) -> Option<&'static str> {
     if let Some(Charge::Anionic | Charge::Cationic | Charge::Amphoteric) = material.charge {
         return Some("charged, outside the HLB system");
     }
-    let polymeric = material.has_role(Role::Thickener)
-        || material.share_of(Class::Thickener).value() > 0.3
+    let polymeric = material.share_of(Class::Thickener).value() > 0.3
         || material
             .inci_names()
             .any(|n| n.to_ascii_lowercase().contains("polymer"));

@@ -82,7 +82,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
             ..Margin::ZERO
         }))
         .show(ui, |ui| {
-            readouts::ui(ui, view, &mut sheet.readouts, commands)
+            readouts::ui(ui, view, &mut sheet.readouts, commands);
         });
     Panel::right("formula side")
         .resizable(true)

@@ -96,7 +96,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, readouts: &mut Readouts, commands: &mut 
     let gap = theme::TIGHT;
     let count = Readout::ALL.len() as f32;
     let width = ((ui.available_width() - gap * (count - 1.0)) / count).max(72.0);
-    ui.horizontal(|ui| {
+    let strip = ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = gap;
         for readout in Readout::ALL {
             let shown = readouts.open == Some(readout);
@@ -107,10 +107,13 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, readouts: &mut Readouts, commands: &mut 
     });
     let Some(readout) = readouts.open else { return };
     let mut stays = true;
-    let area = ui.content_rect();
+    // The panel leaves the strip and the tabs free.
+    let mut area = ui.content_rect();
+    area.min.y += 44.0;
+    area.max.y = strip.response.rect.top() - theme::TIGHT;
     let size = Vec2::new(
         520.0_f32.min(area.width() - 32.0),
-        560.0_f32.min(area.height() - 96.0),
+        900.0_f32.min(area.height()),
     );
     egui::Window::new(readout.title())
         .id(egui::Id::unique("readout panel"))
@@ -118,9 +121,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, readouts: &mut Readouts, commands: &mut 
         .collapsible(false)
         .constrain_to(area)
         .default_size(size)
-        .max_height(area.height() - 96.0)
-        .pivot(Align2::RIGHT_TOP)
-        .default_pos(area.right_top() + Vec2::new(-16.0, 56.0))
+        .max_height(area.height())
+        .pivot(Align2::RIGHT_BOTTOM)
+        .default_pos(area.right_bottom() + Vec2::new(-16.0, 0.0))
         .vscroll(true)
         .show(ui, |ui| match readout {
             Readout::Ph => ph::ui(ui, view, &mut readouts.ph, commands),

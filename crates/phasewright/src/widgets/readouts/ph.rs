@@ -19,7 +19,9 @@ const CURVE_POINTS: usize = 80;
 
 /// What the panel keeps between frames.
 pub(super) struct PhPanel {
-    titrant: usize,
+    /// Place in [`Titrant::USUAL`]; none until the estimate tells whether an acid or a base
+    /// is needed.
+    titrant: Option<usize>,
     strength: f64,
     batch_g: Option<f64>,
     bench: Vec<BenchPoint>,
@@ -32,7 +34,7 @@ pub(super) struct PhPanel {
 
 /// The last curve, with what it was computed from.
 struct Drawn {
-    of: (u64, u64, usize, f64, Option<Ph>),
+    of: (u64, u64, Option<usize>, f64, Option<Ph>),
     grams_per_kg: Result<f64, String>,
     curve: Vec<[f64; 2]>,
 }
@@ -40,8 +42,8 @@ struct Drawn {
 impl Default for PhPanel {
     fn default() -> Self {
         Self {
-            titrant: 0,
-            strength: Titrant::USUAL[0].1,
+            titrant: None,
+            strength: 0.0,
             batch_g: None,
             bench: Vec::new(),
             typed_g: String::new(),
@@ -68,11 +70,18 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, panel: &mut PhPanel, commands: &m
     settings(ui, view, commands);
     ui.add_space(theme::GAP);
     ui.label(theme::strong("Reach a pH"));
-    let Some((name, _)) = Titrant::USUAL.get(panel.titrant) else {
-        return;
-    };
+    if panel.titrant.is_none()
+        && let Some(ph) = acidity.middle
+    {
+        let titrant = Titrant::usual_for(ph, view.variant.target_ph);
+        panel.titrant = Some(titrant);
+        panel.strength = Titrant::USUAL[titrant].1;
+    }
     titrant_row(ui, panel, commands);
-    let titrant = Titrant::of(name, panel.strength);
+    let titrant = panel
+        .titrant
+        .and_then(|i| Titrant::USUAL.get(i))
+        .and_then(|(name, _)| Titrant::of(name, panel.strength));
     if let (Some(titrant), Some(_)) = (titrant, acidity.middle) {
         reach(ui, view, acidity, titrant, panel);
         ui.add_space(theme::GAP);
@@ -136,14 +145,20 @@ fn read_ph(text: &str) -> Result<Option<Ph>, String> {
 /// Which solution, and how strong.
 fn titrant_row(ui: &mut Ui, panel: &mut PhPanel, commands: &mut Vec<Command>) {
     ui.horizontal_wrapped(|ui| {
-        let shown = Titrant::USUAL.get(panel.titrant).map_or("", |(n, _)| n);
+        let shown = panel
+            .titrant
+            .and_then(|i| Titrant::USUAL.get(i))
+            .map_or("", |(name, _)| name);
         egui::ComboBox::from_id_salt("titrant")
             .selected_text(shown)
             .width(170.0)
             .show_ui(ui, |ui| {
                 for (i, (name, strength)) in Titrant::USUAL.iter().enumerate() {
-                    if ui.selectable_label(i == panel.titrant, *name).clicked() {
-                        panel.titrant = i;
+                    if ui
+                        .selectable_label(panel.titrant == Some(i), *name)
+                        .clicked()
+                    {
+                        panel.titrant = Some(i);
                         panel.strength = *strength;
                         panel.bench.clear();
                     }

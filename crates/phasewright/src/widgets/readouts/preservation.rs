@@ -99,6 +99,15 @@ fn curves(ui: &mut Ui, acids: &[AcidState], ionic_strength: f64) {
         .map(|a| a.acid.window)
         .reduce(|(a, b), (c, d)| (a.max(c), b.min(d)));
     let ph = acids.first().map(|a| a.ph);
+    let words = match window.filter(|(low, high)| low < high) {
+        Some((low, high)) => format!(
+            "Band: pH {low} to {high}, where all of them are used by common practice. Upright line: the pH they are reckoned at."
+        ),
+        None => {
+            "There is no pH at which all of them work. Upright line: the pH they are reckoned at."
+                .to_owned()
+        }
+    };
     parts::plot(ui, "undissociated share", "pH", "%")
         .include_y(0.0)
         .include_y(100.0)
@@ -108,8 +117,7 @@ fn curves(ui: &mut Ui, acids: &[AcidState], ionic_strength: f64) {
         .show(ui, |plot| {
             if let Some((low, high)) = window.filter(|(low, high)| low < high) {
                 plot.span(
-                    Span::new("working window", low.max(FROM)..=high.min(TO))
-                        .fill(p.usual.gamma_multiply(0.35)),
+                    Span::new("", low.max(FROM)..=high.min(TO)).fill(p.usual.gamma_multiply(0.35)),
                 );
             }
             for ((name, curve), shade) in curves.into_iter().zip(shades.iter().cycle()) {
@@ -126,6 +134,7 @@ fn curves(ui: &mut Ui, acids: &[AcidState], ionic_strength: f64) {
                 plot.vline(VLine::new("pH of the mix", ph).color(p.ink).width(1.5));
             }
         });
+    ui.add(egui::Label::new(theme::small(ui, words)).wrap());
 }
 
 fn acid(ui: &mut Ui, state: &AcidState) {
