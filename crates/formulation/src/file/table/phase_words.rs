@@ -68,6 +68,17 @@ pub(super) fn phase_heading(text: &str) -> Option<ProposedPhase> {
     begins.then(|| phase_of_cell(text))
 }
 
+/// Whether what stands alone in a column of phases begins one: a letter or a few
+/// words such as "Oils", and not the first words of the method.
+pub(super) fn names_a_phase(text: &str) -> bool {
+    let words = words_of(text);
+    match words.as_slice() {
+        [] => false,
+        [one] if one.chars().count() <= 2 => true,
+        words => words.len() <= 3 && kind_of_words(words).is_some(),
+    }
+}
+
 /// The phase that a text names.
 pub(super) fn phase_of_cell(text: &str) -> ProposedPhase {
     let words = words_of(text);

@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 use super::columns::{Kind, Layout, recognise};
 use super::matching::{Candidate, How, Matcher, Wanted};
 use super::number::{self, DecimalMark, Unit};
-use super::phase_words::{phase_heading, phase_of_cell};
+use super::phase_words::{names_a_phase, phase_heading, phase_of_cell};
 use super::qs::{Qs, quantum_satis};
 use super::{Cell, Table, cell_name};
 use crate::cas::Cas;
@@ -469,7 +469,7 @@ impl<'t> Reader<'t> {
             Read::Nothing => {
                 if let Some(heading) = phase_heading(&text) {
                     *phase = Some(proposal.enter_phase(heading));
-                } else if name.is_empty() && !phase_cell.is_empty() {
+                } else if name.is_empty() && names_a_phase(&phase_cell) {
                     *phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
                 } else {
                     proposal.text.push(text);

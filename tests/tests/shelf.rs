@@ -1,0 +1,372 @@
+//! The shelf against files that other programs made: recipes from spreadsheets,
+//! hostile spreadsheets, search and inventory.
+
+use std::io::{Cursor, Write as _};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use formulation::file::table::accept::Accepted;
+use formulation::file::table::matching::{How, Matcher};
+use formulation::file::table::recipe::{Proposal, RecipeError, Settings, propose};
+use formulation::file::table::{self, Cell, TableError, read_bytes, read_file};
+use formulation::material::{Class, Material, MaterialId};
+use formulation::quantity::in_grams;
+use formulation::shelf::Shelf;
+
+fn data(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("data/tables")
+        .join(name)
+}
+
+/// The materials of the shower gel, but for the glucoside, which stays unmatched.
+fn shelf() -> Shelf {
+    [
+        ("Purified water", "Aqua", "7732-18-5"),
+        ("Vegetable glycerin", "Glycerin", "56-81-5"),
+        ("Sodium benzoate", "Sodium Benzoate", "532-32-1"),
+        ("Coco betaine 30 %", "Cocamidopropyl Betaine", "61789-40-0"),
+        ("Juniper berry oil", "Juniperus Communis Fruit Oil", ""),
+        ("Citric acid monohydrate", "Citric Acid", "77-92-9"),
+    ]
+    .map(|(name, inci, cas)| {
+        Arc::new(Material::pure(
+            MaterialId::from_name(name),
+            name,
+            inci,
+            cas.parse().ok(),
+            Class::Other,
+        ))
+    })
+    .into_iter()
+    .collect()
+}
+
+fn import(name: &str) -> Result<(Proposal, Accepted), RecipeError> {
+    let shelf = shelf();
+    let matcher = Matcher::new(&shelf);
+    let tables = read_file(&data(name)).unwrap_or_else(|e| panic!("{name}: {e}"));
+    let proposal = propose(&tables[0], name, &Settings::default(), &matcher)?;
+    let accepted = proposal.accept(&matcher)?;
+    Ok((proposal, accepted))
+}
+
+/// The recipe that every shower_gel file holds, as `make.py` beside them states it.
+const SHOWER_GEL: [(&str, &str, &str); 7] = [
+    ("A", "purified-water", "73.2"),
+    ("A", "vegetable-glycerin", "3"),
+    ("A", "sodium-benzoate", "0.45"),
+    ("B", "coco-betaine-30", "12.5"),
+    ("B", "coco-glucoside", "10"),
+    ("C", "juniper-berry-oil", "0.6"),
+    ("C", "citric-acid-monohydrate", "0.25"),
+];
+
+fn check(name: &str) -> (Proposal, Accepted) {
+    let (proposal, accepted) = import(name).unwrap_or_else(|e| panic!("{name}: {e}"));
+    let lines: Vec<(String, String, String)> = accepted
+        .formula
+        .active()
+        .lines()
+        .map(|(phase, line)| {
+            (
+                phase.letter.to_string(),
+                line.material.to_string(),
+                line.percent.to_string(),
+            )
+        })
+        .collect();
+    let lines: Vec<(&str, &str, &str)> = lines
+        .iter()
+        .map(|(a, b, c)| (a.as_str(), b.as_str(), c.as_str()))
+        .collect();
+    assert_eq!(lines, SHOWER_GEL, "{name}: {:?}", proposal.notes);
+    let new: Vec<&str> = accepted.new_materials.iter().map(|m| m.id.as_str()).collect();
+    assert_eq!(new, ["coco-glucoside"], "{name}");
+    (proposal, accepted)
+}
+
+#[test]
+fn xlsx_made_by_openpyxl() {
+    let (proposal, accepted) = check("shower_gel.openpyxl.xlsx");
+    let water = accepted.formula.active().lines().next().map(|(_, l)| l.id);
+    assert_eq!(accepted.formula.active().filler, water);
+    assert!(accepted.formula.notes.contains("stir in B without foam"));
+    let hows: Vec<How> = proposal
+        .lines
+        .iter()
+        .filter_map(|l| l.candidates.first().map(|c| c.how))
+        .collect();
+    assert_eq!(
+        hows,
+        [How::Inci, How::Inci, How::Name, How::Inci, How::Inci, How::Inci]
+    );
+    check("shower_gel.percent_format.xlsx");
+}
+
+#[test]
+fn ods_and_xlsx_made_by_libreoffice() {
+    for name in ["shower_gel.libreoffice.ods", "shower_gel.libreoffice.xlsx"] {
+        let (proposal, _) = check(name);
+        assert!(
+            proposal.notes.iter().any(|n| n.contains("2 cells hold formulas")),
+            "{name}: {:?}",
+            proposal.notes
+        );
+    }
+}
+
+#[test]
+fn ods_made_by_odfpy() {
+    check("shower_gel.odfpy.ods");
+}
+
+#[test]
+fn a_table_pasted_as_html() {
+    check("shower_gel.pasted.html");
+}
+
+#[test]
+fn three_dialects_of_csv() {
+    check("shower_gel.comma_utf8.csv");
+    check("shower_gel.semicolon_cp1252.csv");
+    let (_, accepted) = check("shower_gel.tab_utf16.tsv");
+    assert!((in_grams(accepted.formula.active().batch) - 2000.0).abs() < 1e-6);
+}
+
+/// Our reader of ODS against calamine's, which is another's work.
+#[test]
+fn ods_cells_agree_with_calamine() {
+    use calamine::{Data, Ods, Reader as _};
+    for name in ["shower_gel.libreoffice.ods", "shower_gel.odfpy.ods"] {
+        let bytes = std::fs::read(data(name)).unwrap();
+        let ours = read_bytes(&bytes).unwrap();
+        let mut book = Ods::new(Cursor::new(bytes)).unwrap();
+        let (_, range) = book.worksheets().remove(0);
+        let mut compared = 0;
+        for (row, column, value) in range.used_cells() {
+            let (r0, c0) = range.start().unwrap();
+            let cell = ours[0].cell(row + r0 as usize, column + c0 as usize);
+            match value {
+                Data::Float(number) => {
+                    let Cell::Number { value, .. } = cell else {
+                        panic!("{name}: {cell:?} instead of {number}");
+                    };
+                    assert!((value.to_string().parse::<f64>().unwrap() - number).abs() < 1e-12);
+                }
+                Data::String(text) => assert_eq!(cell, &Cell::Text(text.clone()), "{name}"),
+                other => panic!("{name}: {other:?}"),
+            }
+            compared += 1;
+        }
+        assert!(compared > 30, "{name}: {compared}");
+        assert_eq!(ours[0].rows.iter().flatten().filter(|c| !c.is_empty()).count(), compared);
+    }
+}
+
+#[test]
+fn an_uncomputed_formula_is_named() {
+    let Err(RecipeError::Problems(problems)) = import("uncomputed_formula.xlsx") else {
+        panic!("taken in");
+    };
+    assert_eq!(problems.len(), 1);
+    assert_eq!(problems[0].cell, "B2");
+    assert!(problems[0].message.contains("formula whose value was not saved"));
+}
+
+#[test]
+fn wrong_types_are_named_cell_by_cell() {
+    let Err(RecipeError::Problems(problems)) = import("wrong_types.xlsx") else {
+        panic!("taken in");
+    };
+    let told: Vec<(&str, &str)> = problems
+        .iter()
+        .map(|p| (p.cell.as_str(), p.message.as_str()))
+        .collect();
+    for (cell, word) in [
+        ("B2", "yes or no"),
+        ("B3", "2026-05-02"),
+        ("B4", "“plenty”"),
+        ("B5", "below 0"),
+        ("B6", "#DIV/0!"),
+    ] {
+        assert!(
+            told.iter().any(|(c, m)| *c == cell && m.contains(word)),
+            "{cell} {word}: {told:?}"
+        );
+    }
+}
+
+/// A ZIP archive of the given parts.
+fn archive(parts: &[(&str, &[u8])]) -> Vec<u8> {
+    let mut writer = zip::ZipWriter::new(Cursor::new(Vec::new()));
+    let options = zip::write::SimpleFileOptions::default();
+    for (name, content) in parts {
+        writer.start_file(*name, options).unwrap();
+        writer.write_all(content).unwrap();
+    }
+    writer.finish().unwrap().into_inner()
+}
+
+/// A workbook with one sheet of the given XML.
+fn workbook(sheet: &str, strings: &str) -> Vec<u8> {
+    const TYPES: &str = r#"<?xml version="1.0"?><Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="xml" ContentType="application/xml"/><Override PartName="/xl/workbook.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/></Types>"#;
+    const RELS: &str = r#"<?xml version="1.0"?><Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/officeDocument" Target="xl/workbook.xml"/></Relationships>"#;
+    const BOOK: &str = r#"<?xml version="1.0"?><workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="S" sheetId="1" r:id="rId1"/></sheets></workbook>"#;
+    const BOOK_RELS: &str = r#"<?xml version="1.0"?><Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/><Relationship Id="rId2" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/sharedStrings" Target="sharedStrings.xml"/></Relationships>"#;
+    archive(&[
+        ("[Content_Types].xml", TYPES.as_bytes()),
+        ("_rels/.rels", RELS.as_bytes()),
+        ("xl/workbook.xml", BOOK.as_bytes()),
+        ("xl/_rels/workbook.xml.rels", BOOK_RELS.as_bytes()),
+        ("xl/sharedStrings.xml", strings.as_bytes()),
+        ("xl/worksheets/sheet1.xml", sheet.as_bytes()),
+    ])
+}
+
+const NO_STRINGS: &str = r#"<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" count="0" uniqueCount="0"></sst>"#;
+
+fn sheet_of(rows: &str) -> String {
+    format!(
+        r#"<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>{rows}</sheetData></worksheet>"#
+    )
+}
+
+fn content_of(table: &str) -> Vec<u8> {
+    let xml = format!(
+        r#"<?xml version="1.0"?><office:document-content xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0" xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0" xmlns:text="urn:oasis:names:tc:opendocument:xmlns:text:1.0"><office:body><office:spreadsheet><table:table table:name="S">{table}</table:table></office:spreadsheet></office:body></office:document-content>"#
+    );
+    archive(&[("content.xml", xml.as_bytes())])
+}
+
+#[test]
+fn a_plain_workbook_written_by_hand_is_read() {
+    let sheet = sheet_of(r#"<row r="1"><c r="A1" t="inlineStr"><is><t>Water</t></is></c><c r="B1"><v>70.5</v></c></row>"#);
+    let tables = read_bytes(&workbook(&sheet, NO_STRINGS)).unwrap();
+    assert_eq!(tables[0].cell(0, 0).words(), "Water");
+    assert_eq!(tables[0].cell(0, 1).words(), "70.5");
+}
+
+#[test]
+fn zip_bombs_are_refused() {
+    // 300 MB of zeros in one part.
+    let zeros = vec![b' '; 300 << 20];
+    let bomb = archive(&[("[Content_Types].xml", b"<Types/>"), ("xl/worksheets/sheet1.xml", &zeros)]);
+    assert!(bomb.len() < 2 << 20);
+    assert_eq!(read_bytes(&bomb), Err(TableError::Bomb));
+    let bomb = archive(&[("content.xml", &zeros)]);
+    assert_eq!(read_bytes(&bomb), Err(TableError::Bomb));
+
+    // The same with the sizes in the directory and in the part's head made small.
+    let mut lying = archive(&[("content.xml", &zeros)]);
+    let true_size = u32::try_from(zeros.len()).unwrap().to_le_bytes();
+    let places: Vec<usize> = lying
+        .windows(4)
+        .enumerate()
+        .filter(|(_, w)| *w == true_size)
+        .map(|(n, _)| n)
+        .collect();
+    assert!(!places.is_empty());
+    for place in places {
+        lying[place..place + 4].copy_from_slice(&1000_u32.to_le_bytes());
+    }
+    assert!(matches!(
+        read_bytes(&lying),
+        Err(TableError::Bomb | TableError::Damaged(_))
+    ));
+
+    // Very many parts.
+    let names: Vec<String> = (0..6000).map(|n| format!("part{n}")).collect();
+    let parts: Vec<(&str, &[u8])> = names.iter().map(|n| (n.as_str(), &b"x"[..])).collect();
+    assert_eq!(read_bytes(&archive(&parts)), Err(TableError::Bomb));
+}
+
+#[test]
+fn a_million_columns_are_refused() {
+    // XLSX: the last column there is, and one beyond it.
+    let far = sheet_of(r#"<row r="1"><c r="A1"><v>1</v></c><c r="XFD1048576"><v>1</v></c></row>"#);
+    let told = read_bytes(&workbook(&far, NO_STRINGS)).unwrap_err();
+    assert!(matches!(told, TableError::TooManyRows { .. }), "{told}");
+    let wide = sheet_of(&format!(
+        r#"<row r="1">{}</row>"#,
+        "<c><v>1</v></c>".repeat(1_000_000)
+    ));
+    let told = read_bytes(&workbook(&wide, NO_STRINGS)).unwrap_err();
+    assert!(matches!(told, TableError::TooManyColumns { .. }), "{told}");
+
+    // ODS: repetitions that would fill the memory.
+    for repeated in ["1000000", "4000000000", "99999999999999999999999", "-1", "x"] {
+        for attribute in ["table:number-columns-repeated", "table:number-rows-repeated"] {
+            let (row, cell) = if attribute.contains("rows") {
+                (format!(r#" {attribute}="{repeated}""#), String::new())
+            } else {
+                (String::new(), format!(r#" {attribute}="{repeated}""#))
+            };
+            let table = format!(
+                r#"<table:table-row{row}><table:table-cell office:value-type="float" office:value="1"{cell}/></table:table-row>"#
+            );
+            let told = read_bytes(&content_of(&table)).unwrap_err();
+            assert!(
+                matches!(
+                    told,
+                    TableError::TooManyColumns { .. }
+                        | TableError::TooManyRows { .. }
+                        | TableError::Damaged(_)
+                ),
+                "{attribute} {repeated}: {told}"
+            );
+        }
+    }
+    // Empty repetitions are usual and harmless.
+    let padded = r#"<table:table-row><table:table-cell office:value-type="float" office:value="1"/><table:table-cell table:number-columns-repeated="16383"/></table:table-row><table:table-row table:number-rows-repeated="1048575"><table:table-cell table:number-columns-repeated="16384"/></table:table-row>"#;
+    assert_eq!(read_bytes(&content_of(padded)).unwrap()[0].rows.len(), 1);
+}
+
+#[test]
+fn workbooks_that_lie_are_refused() {
+    // A list of texts said to be huge, for which a reader would make room.
+    let strings = r#"<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" uniqueCount="99999999999999"><si><t>Water</t></si></sst>"#;
+    let sheet = sheet_of(r#"<row r="1"><c r="A1" t="s"><v>0</v></c></row>"#);
+    assert!(matches!(
+        read_bytes(&workbook(&sheet, strings)),
+        Err(TableError::Damaged(_))
+    ));
+    // A text that is not in the list, a shared formula of a huge number, cut-off XML.
+    for rows in [
+        r#"<row r="1"><c r="A1" t="s"><v>7</v></c></row>"#,
+        r#"<row r="1"><c r="A1"><f t="shared" si="4000000000" ref="A1:A2">1</f><v>1</v></c></row>"#,
+        r#"<row r="1"><c r="A1"><v>1"#,
+        r#"<row r="0"><c r="A0"><v>1</v></c></row>"#,
+        r#"<row r="x"><c r="ZZZZZZZZ99999999999"><v>1</v></c></row>"#,
+    ] {
+        match read_bytes(&workbook(&sheet_of(rows), NO_STRINGS)) {
+            Ok(tables) => assert!(tables[0].rows.len() <= 1, "{rows}"),
+            Err(told) => assert!(!told.to_string().is_empty()),
+        }
+    }
+    // Entities that would grow without end are not expanded.
+    let laughs = r#"<?xml version="1.0"?><!DOCTYPE lolz [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;&a;&a;">]><office:document-content xmlns:office="o" xmlns:table="t" xmlns:text="x"><office:body><office:spreadsheet><table:table table:name="S"><table:table-row><table:table-cell office:value-type="string"><text:p>x&b;</text:p></table:table-cell></table:table-row></table:table></office:spreadsheet></office:body></office:document-content>"#;
+    let tables = read_bytes(&archive(&[("content.xml", laughs.as_bytes())])).unwrap();
+    assert_eq!(tables[0].cell(0, 0).words(), "x");
+}
+
+#[test]
+fn damaged_files_never_panic() {
+    for name in [
+        "shower_gel.openpyxl.xlsx",
+        "shower_gel.libreoffice.ods",
+        "shower_gel.odfpy.ods",
+    ] {
+        let bytes = std::fs::read(data(name)).unwrap();
+        for cut in (0..bytes.len()).step_by(bytes.len() / 60) {
+            let _ = read_bytes(&bytes[..cut]);
+        }
+        // A byte turned over here and there.
+        for place in (0..bytes.len()).step_by(bytes.len() / 150) {
+            let mut bent = bytes.clone();
+            bent[place] ^= 0x55;
+            let _ = read_bytes(&bent);
+        }
+    }
+    assert!(table::LARGEST_FILE < 100 << 20);
+}
