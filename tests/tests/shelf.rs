@@ -81,7 +81,11 @@ fn check(name: &str) -> (Proposal, Accepted) {
         .map(|(a, b, c)| (a.as_str(), b.as_str(), c.as_str()))
         .collect();
     assert_eq!(lines, SHOWER_GEL, "{name}: {:?}", proposal.notes);
-    let new: Vec<&str> = accepted.new_materials.iter().map(|m| m.id.as_str()).collect();
+    let new: Vec<&str> = accepted
+        .new_materials
+        .iter()
+        .map(|m| m.id.as_str())
+        .collect();
     assert_eq!(new, ["coco-glucoside"], "{name}");
     (proposal, accepted)
 }
@@ -99,7 +103,14 @@ fn xlsx_made_by_openpyxl() {
         .collect();
     assert_eq!(
         hows,
-        [How::Inci, How::Inci, How::Name, How::Inci, How::Inci, How::Inci]
+        [
+            How::Inci,
+            How::Inci,
+            How::Name,
+            How::Inci,
+            How::Inci,
+            How::Inci
+        ]
     );
     check("shower_gel.percent_format.xlsx");
 }
@@ -109,7 +120,10 @@ fn ods_and_xlsx_made_by_libreoffice() {
     for name in ["shower_gel.libreoffice.ods", "shower_gel.libreoffice.xlsx"] {
         let (proposal, _) = check(name);
         assert!(
-            proposal.notes.iter().any(|n| n.contains("2 cells hold formulas")),
+            proposal
+                .notes
+                .iter()
+                .any(|n| n.contains("2 cells hold formulas")),
             "{name}: {:?}",
             proposal.notes
         );
@@ -160,7 +174,15 @@ fn ods_cells_agree_with_calamine() {
             compared += 1;
         }
         assert!(compared > 30, "{name}: {compared}");
-        assert_eq!(ours[0].rows.iter().flatten().filter(|c| !c.is_empty()).count(), compared);
+        assert_eq!(
+            ours[0]
+                .rows
+                .iter()
+                .flatten()
+                .filter(|c| !c.is_empty())
+                .count(),
+            compared
+        );
     }
 }
 
@@ -171,7 +193,11 @@ fn an_uncomputed_formula_is_named() {
     };
     assert_eq!(problems.len(), 1);
     assert_eq!(problems[0].cell, "B2");
-    assert!(problems[0].message.contains("formula whose value was not saved"));
+    assert!(
+        problems[0]
+            .message
+            .contains("formula whose value was not saved")
+    );
 }
 
 #[test]
@@ -241,7 +267,9 @@ fn content_of(table: &str) -> Vec<u8> {
 
 #[test]
 fn a_plain_workbook_written_by_hand_is_read() {
-    let sheet = sheet_of(r#"<row r="1"><c r="A1" t="inlineStr"><is><t>Water</t></is></c><c r="B1"><v>70.5</v></c></row>"#);
+    let sheet = sheet_of(
+        r#"<row r="1"><c r="A1" t="inlineStr"><is><t>Water</t></is></c><c r="B1"><v>70.5</v></c></row>"#,
+    );
     let tables = read_bytes(&workbook(&sheet, NO_STRINGS)).unwrap();
     assert_eq!(tables[0].cell(0, 0).words(), "Water");
     assert_eq!(tables[0].cell(0, 1).words(), "70.5");
@@ -251,7 +279,10 @@ fn a_plain_workbook_written_by_hand_is_read() {
 fn zip_bombs_are_refused() {
     // 300 MB of zeros in one part.
     let zeros = vec![b' '; 300 << 20];
-    let bomb = archive(&[("[Content_Types].xml", b"<Types/>"), ("xl/worksheets/sheet1.xml", &zeros)]);
+    let bomb = archive(&[
+        ("[Content_Types].xml", b"<Types/>"),
+        ("xl/worksheets/sheet1.xml", &zeros),
+    ]);
     assert!(bomb.len() < 2 << 20);
     assert_eq!(read_bytes(&bomb), Err(TableError::Bomb));
     let bomb = archive(&[("content.xml", &zeros)]);
@@ -295,8 +326,17 @@ fn a_million_columns_are_refused() {
     assert!(matches!(told, TableError::TooManyColumns { .. }), "{told}");
 
     // ODS: repetitions that would fill the memory.
-    for repeated in ["1000000", "4000000000", "99999999999999999999999", "-1", "x"] {
-        for attribute in ["table:number-columns-repeated", "table:number-rows-repeated"] {
+    for repeated in [
+        "1000000",
+        "4000000000",
+        "99999999999999999999999",
+        "-1",
+        "x",
+    ] {
+        for attribute in [
+            "table:number-columns-repeated",
+            "table:number-rows-repeated",
+        ] {
             let (row, cell) = if attribute.contains("rows") {
                 (format!(r#" {attribute}="{repeated}""#), String::new())
             } else {

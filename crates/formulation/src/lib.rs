@@ -20,11 +20,14 @@ pub mod finding;
 mod fixture;
 pub mod formula;
 pub mod history;
+pub mod impact;
 pub mod inventory;
 pub mod label;
 pub mod label_info;
+pub mod lot_values;
 pub mod material;
 pub mod material_change;
+pub mod own_shelf;
 pub mod product_type;
 pub mod quantity;
 #[cfg(test)]

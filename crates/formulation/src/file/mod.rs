@@ -26,6 +26,7 @@ pub mod ron_place;
 pub mod rule_file;
 pub mod sheet_export;
 pub mod sheet_pdf;
+pub mod shelf_file;
 pub mod solver_cases;
 pub mod source_table;
 pub mod stock_file;
