@@ -94,11 +94,9 @@ mirror!(
 /// A formula as written in a file.
 #[derive(Clone, PartialEq, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct FormulaEntry {
-    #[serde(rename = "format")]
-    _format: String,
-    #[serde(rename = "version")]
-    _version: u32,
+pub(super) struct FormulaEntry {
+    format: String,
+    version: u32,
     name: String,
     #[serde(default)]
     author: String,
@@ -246,7 +244,7 @@ pub(super) struct StepEntry {
 /// followed it.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct KeptEntry {
+pub(super) struct KeptEntry {
     at: String,
     what: String,
     variant: VariantEntry<OrSame<PhaseEntry<OrSame<LineEntry>, OrSame<StepEntry>>>>,
@@ -304,7 +302,28 @@ pub(super) fn check_header(
     newest: u32,
 ) -> Result<u32, ReadError> {
     let header: Header = parse(text, file)?;
-    let at = |field| ron_place::place_of(text, &[At::Field(field)]);
+    check_stated(&header, file, format, newest, |field| {
+        ron_place::place_of(text, &[At::Field(field)])
+    })?;
+    Ok(header.version)
+}
+
+/// Checks what a JSON formula says it is.
+pub(super) fn check_entry(entry: &FormulaEntry, file: &str) -> Result<(), ReadError> {
+    let header = Header {
+        format: entry.format.clone(),
+        version: entry.version,
+    };
+    check_stated(&header, file, FORMAT, VERSION, |_| None)
+}
+
+fn check_stated(
+    header: &Header,
+    file: &str,
+    format: &str,
+    newest: u32,
+    at: impl Fn(&'static str) -> Option<super::read_error::Place>,
+) -> Result<(), ReadError> {
     if header.format != format {
         return Err(ReadError::at(
             file,
@@ -332,7 +351,7 @@ pub(super) fn check_header(
             format!("there is no version 0 of this format; the first is 1, the newest {newest}"),
         ));
     }
-    Ok(header.version)
+    Ok(())
 }
 
 /// Parses RON; an error names line, column and field.
@@ -611,7 +630,7 @@ fn step_entry(step: &Step) -> StepEntry {
 
 /// The state of the same variant that followed each kept state, newest first:
 /// pairs of the kept state and its successor.
-fn history_entries(formula: &Formula) -> Vec<KeptEntry> {
+pub(super) fn history_entries(formula: &Formula) -> Vec<KeptEntry> {
     let mut later: BTreeMap<VariantId, &Arc<Variant>> =
         formula.variants.iter().map(|v| (v.id, v)).collect();
     let mut entries: Vec<KeptEntry> = formula
@@ -699,7 +718,11 @@ impl Ids {
     }
 }
 
-fn into_model(entry: FormulaEntry, text: &str, file: &str) -> Result<Formula, ReadError> {
+pub(super) fn into_model(
+    entry: FormulaEntry,
+    text: &str,
+    file: &str,
+) -> Result<Formula, ReadError> {
     let fail = |fault: Fault| {
         let place = ron_place::place_of(text, &fault.path);
         let names: Vec<&str> = fault
