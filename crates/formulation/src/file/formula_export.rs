@@ -290,7 +290,9 @@ mod tests {
     fn csv_opens_again_as_the_same_lines() {
         let (formula, shelf) = example();
         let text = csv(&formula, formula.active());
-        let back = formula_table::read(&text, "x.csv", "x", &shelf).unwrap();
+        let back = formula_table::read(&text, "x.csv", "x", &shelf)
+            .unwrap()
+            .formula;
         assert_eq!(lines(&back), lines(&formula));
         assert_eq!(back.name, formula.name);
         assert_eq!(back.active().product, formula.active().product);

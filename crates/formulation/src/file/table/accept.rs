@@ -6,8 +6,8 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive as _;
 
-use super::matching::Matcher;
-use super::recipe::{Choice, Proposal, ProposedLine, Quantity, RecipeError, Reconcile};
+use super::matching::{Matcher, Wanted};
+use super::recipe::{Choice, Proposal, Quantity, RecipeError, Reconcile};
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::inventory::{self, inventory};
 use crate::material::{Basis, Material, MaterialId, PhaseKind, Source};
@@ -44,7 +44,7 @@ impl Proposal {
                     Arc::clone(known)
                 }
                 choice => {
-                    let material = new_material(line, choice, matcher);
+                    let material = new_material(line.row, &line.wanted, choice, matcher);
                     Arc::clone(
                         new.entry(material.id.clone())
                             .or_insert_with(|| Arc::new(material)),
@@ -288,18 +288,23 @@ fn usual_kind(
 }
 
 /// A material for a line that the shelf does not have.
-fn new_material(line: &ProposedLine, choice: &Choice, matcher: &Matcher<'_>) -> Material {
-    let mut id = MaterialId::from_name(&line.wanted.name);
+pub(super) fn new_material(
+    row: usize,
+    wanted: &Wanted,
+    choice: &Choice,
+    matcher: &Matcher<'_>,
+) -> Material {
+    let mut id = MaterialId::from_name(&wanted.name);
     if id.as_str().is_empty() {
-        id = MaterialId::from_name(&format!("material of row {}", line.row));
+        id = MaterialId::from_name(&format!("material of row {row}"));
     }
     // A material of the same id may be on the shelf though the maker wants a new one.
     let mut number = 2;
     while matcher.shelf().get(&id).is_some() {
-        id = MaterialId::from_name(&format!("{} {number}", line.wanted.name));
+        id = MaterialId::from_name(&format!("{} {number}", wanted.name));
         number += 1;
     }
-    let name = line.wanted.name.as_str();
+    let name = wanted.name.as_str();
     let mut material = if let Choice::NewPure(inci) = choice {
         let entry = inventory().by_name(inci);
         let label = entry.map_or_else(|| (*inci).to_owned(), inventory::Entry::label_name);
@@ -322,15 +327,15 @@ fn new_material(line: &ProposedLine, choice: &Choice, matcher: &Matcher<'_>) -> 
     } else {
         let mut material = Material::unknown(id, name);
         material.source = Source::new(Basis::Practice, "made at import; composition not entered");
-        if !line.wanted.inci.is_empty() && line.wanted.inci != line.wanted.name {
-            material.synonyms.push(line.wanted.inci.as_str().into());
+        if !wanted.inci.is_empty() && wanted.inci != wanted.name {
+            material.synonyms.push(wanted.inci.as_str().into());
         }
         material
     };
-    if !line.wanted.supplier.is_empty() {
-        material.supplier = Some(line.wanted.supplier.as_str().into());
+    if !wanted.supplier.is_empty() {
+        material.supplier = Some(wanted.supplier.as_str().into());
     }
-    if let Some(cas) = line.wanted.cas
+    if let Some(cas) = wanted.cas
         && material.constituents.is_empty()
     {
         material.note = format!("CAS as imported: {cas}").into();

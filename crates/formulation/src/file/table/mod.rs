@@ -11,6 +11,7 @@ pub mod matching;
 pub mod number;
 pub mod ods;
 mod phase_words;
+pub mod price_list;
 pub mod qs;
 pub mod recipe;
 pub mod text;

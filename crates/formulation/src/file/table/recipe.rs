@@ -406,26 +406,7 @@ impl<'t> Reader<'t> {
             });
         }
         for line in &mut proposal.lines {
-            line.candidates = matcher.candidates(&line.wanted);
-            line.choice = match line.candidates.first() {
-                Some(best) if best.how.is_taken() => Choice::Known(best.id.clone(), best.how),
-                _ => Choice::New,
-            };
-            if line.choice == Choice::New {
-                let written = if line.wanted.inci.is_empty() {
-                    &line.wanted.name
-                } else {
-                    &line.wanted.inci
-                };
-                line.suggestions = match inventory().by_name(written) {
-                    Some(entry) => vec![entry.name],
-                    None => inventory()
-                        .nearest(written, 3)
-                        .iter()
-                        .map(|e| e.name)
-                        .collect(),
-                };
-            }
+            (line.candidates, line.choice, line.suggestions) = decide(&line.wanted, matcher);
         }
         proposal.settle_rest();
         Ok(proposal)
@@ -624,6 +605,35 @@ impl<'t> Reader<'t> {
     }
 }
 
+/// The materials that a row may mean, what is taken unless the maker chooses
+/// otherwise, and inventory names spelt like it if that is a new material.
+pub(super) fn decide(
+    wanted: &Wanted,
+    matcher: &Matcher<'_>,
+) -> (Vec<Candidate>, Choice, Vec<&'static str>) {
+    let candidates = matcher.candidates(wanted);
+    if let Some(best) = candidates.first()
+        && best.how.is_taken()
+    {
+        let choice = Choice::Known(best.id.clone(), best.how);
+        return (candidates, choice, Vec::new());
+    }
+    let written = if wanted.inci.is_empty() {
+        &wanted.name
+    } else {
+        &wanted.inci
+    };
+    let suggestions = match inventory().by_name(written) {
+        Some(entry) => vec![entry.name],
+        None => inventory()
+            .nearest(written, 3)
+            .iter()
+            .map(|e| e.name)
+            .collect(),
+    };
+    (candidates, Choice::New, suggestions)
+}
+
 fn is_dash(text: &str) -> bool {
     matches!(text.trim(), "-" | "–" | "—" | "n/a" | "N/A")
 }
@@ -638,7 +648,7 @@ fn looks_like_water(name: &str) -> bool {
 }
 
 /// A name without the marks of footnotes.
-fn clean_name(name: &str) -> String {
+pub(super) fn clean_name(name: &str) -> String {
     name.trim()
         .trim_end_matches(|c: char| {
             matches!(c, '*' | '†' | '‡' | '¹' | '²' | '³') || c.is_whitespace()
@@ -647,7 +657,7 @@ fn clean_name(name: &str) -> String {
 }
 
 /// The first CAS number of a cell, or why it holds none.
-fn first_cas(text: &str) -> Result<Option<Cas>, String> {
+pub(super) fn first_cas(text: &str) -> Result<Option<Cas>, String> {
     let text = text.trim();
     if text.is_empty() || is_dash(text) {
         return Ok(None);
