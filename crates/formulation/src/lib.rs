@@ -27,6 +27,7 @@ pub mod label_info;
 pub mod lot_values;
 pub mod material;
 pub mod material_change;
+pub mod material_draft;
 pub mod own_shelf;
 pub mod product_type;
 pub mod quantity;

@@ -158,11 +158,13 @@ impl Bench {
             self.state.watch();
             self.state.keep_unsaved(&self.state.host.now());
             self.state.set_today(self.state.host.today());
+            self.state.watch_shelf();
         }
         ctx.request_repaint_after_secs(ROUND_S as f32);
     }
 
     fn apply(&mut self, ctx: &egui::Context, command: Command) {
+        let now = self.state.host.now();
         let state = &mut self.state;
         match command {
             Command::New => {
@@ -207,7 +209,18 @@ impl Bench {
             Command::GoTo(place) => {
                 state.current_mut().go_to(place);
             }
-            Command::SetShelf(shelf) => state.set_shelf(shelf),
+            Command::AddFormula(formula) => {
+                state.add(formula, None);
+                self.sheet = SheetName::Formula;
+            }
+            Command::EditShelf(edits) => state.edit_shelf(&edits, &now),
+            Command::SettleConflict(conflict, edits) => {
+                state.settle_conflict(&conflict, &edits, &now);
+            }
+            Command::MoveShelf(path) => {
+                state.move_shelf(path, &now);
+                self.save_settings();
+            }
             Command::Show(sheet) => self.sheet = sheet,
             Command::ShowDocument(id) => state.show(id),
             Command::Choose(lines) => state.current_mut().chosen = lines,

@@ -36,4 +36,8 @@ pub enum Command {
     Make(Box<headless::make::Make>),
     /// Print the label of a market: ingredient list, duties, what is missing; exit 1 if the law demands more.
     Label(headless::label::Label),
+    /// Make a formula of a recipe in a spreadsheet or table.
+    Import(headless::import::Import),
+    /// Search the shelf, or move materials in and out.
+    Shelf(headless::shelf::ShelfArgs),
 }

@@ -11,7 +11,7 @@ use eframe::egui::{Id, Key, KeyboardShortcut, Modifiers};
 use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::formula::{Formula, ItemId, VariantId};
-use formulation::shelf::Shelf;
+use formulation::own_shelf::{Conflict, ShelfEdit};
 
 use crate::examples::Example;
 use crate::sheets::SheetName;
@@ -121,8 +121,14 @@ pub enum Command {
     Redo,
     /// Goes to a place in the history.
     GoTo(usize),
-    /// Puts a changed shelf in place and saves it.
-    SetShelf(Arc<Shelf>),
+    /// Shows a formula that an import has made as a new document.
+    AddFormula(Arc<Formula>),
+    /// Changes the maker's shelf and saves it.
+    EditShelf(Vec<ShelfEdit>),
+    /// Settles what two windows changed at the same time.
+    SettleConflict(Box<Conflict>, Vec<ShelfEdit>),
+    /// Keeps the maker's shelf in another folder.
+    MoveShelf(PathBuf),
 
     /// Shows a sheet.
     Show(SheetName),

@@ -108,7 +108,7 @@ impl Aim {
             ));
         };
         let opened = open(file)?;
-        let shelf = shelf();
+        let shelf = shelf()?;
         let supply = self.supply(&opened.formula, &shelf)?;
         if let Some(line) = &self.suggest {
             return self.suggest(&opened, &supply, &shelf, line, out);
@@ -316,7 +316,7 @@ impl Aim {
             std::fs::read_to_string(path)
                 .map_err(|error| Failure(format!("{error}: {}", path.display())))?
         };
-        let shelf = shelf();
+        let shelf = shelf()?;
         let list = ingredient_list::read(&text, &shelf);
         let facts = self
             .facts

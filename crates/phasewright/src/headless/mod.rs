@@ -4,9 +4,11 @@
 pub mod aim;
 pub mod check;
 pub mod finish;
+pub mod import;
 pub mod label;
 pub mod make;
 pub mod report;
+pub mod shelf;
 
 use std::fmt::Display;
 use std::io::{self, Write};
@@ -64,6 +66,8 @@ pub fn run_to(command: &Command, out: &mut dyn Write) -> Outcome {
         Command::Finish(finish) => finish.run(out),
         Command::Aim(aim) => aim.run(out),
         Command::Make(make) => make.run(out),
+        Command::Import(import) => import.run(out),
+        Command::Shelf(shelf) => shelf.run(out),
     }
 }
 
@@ -85,7 +89,7 @@ impl Opened {
 /// Opens `FILE` or `FILE#variant`: a formula file, a finished formula, or a CSV recipe.
 pub fn open(name: &str) -> Result<Opened, Failure> {
     let (path, wanted) = split_variant(name);
-    let opened = open_any(&path, &shelf())?;
+    let opened = open_any(&path, &shelf()?)?;
     for assumed in &opened.assumed {
         let _ = writeln!(io::stderr(), "phasewright: {assumed}");
     }
@@ -131,8 +135,12 @@ fn split_variant(name: &str) -> (PathBuf, Option<String>) {
 }
 
 /// The shelf that commands use: the built-in materials and the maker's own.
-pub fn shelf() -> Shelf {
-    formulation::shelf::built_in().clone()
+pub fn shelf() -> Result<Shelf, Failure> {
+    let built_in = formulation::shelf::built_in();
+    Ok(match shelf::folder(None) {
+        Some(folder) => folder.read()?.shelf.over(built_in),
+        None => built_in.clone(),
+    })
 }
 
 /// The surroundings of an evaluation made now.

@@ -5,6 +5,7 @@
 pub mod disk;
 pub mod document;
 pub mod history;
+pub mod makers_shelf;
 pub mod settings;
 
 use std::path::PathBuf;
@@ -18,6 +19,7 @@ use formulation::search::MaterialIndex;
 use formulation::shelf::Shelf;
 
 pub use document::{Document, DocumentId, Surroundings};
+pub use makers_shelf::MakersShelf;
 pub use settings::{Folders, Settings, ThemeChoice};
 
 /// Something to tell, shown in the status bar until the next one.
@@ -67,6 +69,9 @@ pub struct State {
     documents: Vec<Document>,
     current: DocumentId,
     next_document: u64,
+    /// The materials that come with the program.
+    built_in: Arc<Shelf>,
+    makers_shelf: MakersShelf,
     shelf: Arc<Shelf>,
     index: Arc<MaterialIndex>,
     around: Surroundings,
@@ -81,17 +86,19 @@ pub struct State {
 }
 
 impl State {
-    /// A state with one document.
+    /// A state with one document, the built-in shelf, and the maker's own over it.
     pub fn new(host: Host, shelf: Arc<Shelf>, folders: Folders, first: Arc<Formula>) -> Self {
         let (settings, problem) = folders.read_settings();
         let context = Context::new(host.today());
-        Self {
+        let mut state = Self {
             host,
             documents: vec![Document::new(DocumentId(0), first, None, host)],
             current: DocumentId(0),
             next_document: 1,
-            index: Arc::new(MaterialIndex::new(shelf.iter())),
-            shelf,
+            index: Arc::default(),
+            built_in: shelf,
+            makers_shelf: MakersShelf::default(),
+            shelf: Arc::default(),
             around: Surroundings { context, number: 0 },
             settings,
             folders,
@@ -100,7 +107,9 @@ impl State {
                 text,
             }),
             picked: Vec::new(),
-        }
+        };
+        state.open_shelf();
+        state
     }
 
     /// Open documents, in the order in which they were opened; at least one.
@@ -180,7 +189,12 @@ impl State {
         }
     }
 
-    /// The maker's raw materials.
+    /// The materials that come with the program.
+    pub const fn built_in(&self) -> &Arc<Shelf> {
+        &self.built_in
+    }
+
+    /// The raw materials as the maker sees them: built in, and the maker's own.
     pub const fn shelf(&self) -> &Arc<Shelf> {
         &self.shelf
     }

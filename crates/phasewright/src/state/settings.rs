@@ -58,6 +58,8 @@ pub struct Settings {
     pub recent: Vec<PathBuf>,
     /// The hints of the first start are closed.
     pub hints_closed: bool,
+    /// The folder of the maker's shelf, if not the usual one.
+    pub shelf_folder: Option<PathBuf>,
 }
 
 impl Default for Settings {
@@ -67,6 +69,7 @@ impl Default for Settings {
             zoom: 1.0,
             recent: Vec::new(),
             hints_closed: false,
+            shelf_folder: None,
         }
     }
 }

@@ -7,6 +7,7 @@ use eframe::egui::{
     WidgetInfo, vec2,
 };
 use formulation::material::{Material, MaterialId};
+use formulation::search::MaterialIndex;
 
 use crate::state::State;
 use crate::theme;
@@ -16,11 +17,19 @@ const MOST: usize = 60;
 /// Height of a result in points.
 const ROW: f32 = 36.0;
 
+/// What a search found.
+struct Found {
+    text: String,
+    /// The index searched; another one means that the shelf has changed.
+    index: Arc<MaterialIndex>,
+    ids: Vec<MaterialId>,
+}
+
 /// What a search box keeps between frames.
 #[derive(Default)]
 pub struct MaterialPicker {
     text: String,
-    found: Option<(String, Vec<MaterialId>)>,
+    found: Option<Found>,
     place: usize,
     ask_focus: bool,
 }
@@ -29,11 +38,6 @@ impl MaterialPicker {
     /// Puts the cursor into the box with the next frame.
     pub const fn focus(&mut self) {
         self.ask_focus = true;
-    }
-
-    /// Forgets what was found, for example because the shelf has changed.
-    pub fn refresh(&mut self) {
-        self.found = None;
     }
 
     /// Draws the box; the material picked comes back once.
@@ -97,17 +101,20 @@ impl MaterialPicker {
         let known = self
             .found
             .as_ref()
-            .is_some_and(|(text, _)| *text == self.text);
+            .is_some_and(|f| f.text == self.text && Arc::ptr_eq(&f.index, state.index()));
         if !known {
-            let found = state.index().search(&self.text, MOST);
-            self.found = Some((self.text.clone(), found));
+            self.found = Some(Found {
+                text: self.text.clone(),
+                index: Arc::clone(state.index()),
+                ids: state.index().search(&self.text, MOST),
+            });
         }
-        self.found.as_ref().map_or(0, |(_, found)| found.len())
+        self.found.as_ref().map_or(0, |f| f.ids.len())
     }
 
     fn at(&self, place: usize, state: &State) -> Option<Arc<Material>> {
-        let (_, found) = self.found.as_ref()?;
-        state.shelf().get(found.get(place)?).cloned()
+        let found = self.found.as_ref()?;
+        state.shelf().get(found.ids.get(place)?).cloned()
     }
 
     fn popup(
@@ -117,7 +124,7 @@ impl MaterialPicker {
         open: bool,
         follow: bool,
     ) -> Option<Arc<Material>> {
-        let (_, found) = self.found.as_ref()?;
+        let found = &self.found.as_ref()?.ids;
         let width = response.rect.width().max(380.0);
         Popup::from_response(response)
             .id(response.id.with("results"))

@@ -1,0 +1,216 @@
+//! `phasewright import RECIPE -o FILE`
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+use formulation::file::formula_file;
+use formulation::file::store::Expect;
+use formulation::file::table::matching::{How, Matcher};
+use formulation::file::table::number::DecimalMark;
+use formulation::file::table::recipe::{Choice, Proposal, Quantity, Reconcile, Settings, propose};
+use formulation::file::table::{Table, read_file};
+use formulation::material::MaterialId;
+use formulation::shelf::Shelf;
+
+use super::{Failure, Outcome};
+
+/// Arguments of the command.
+#[derive(Debug, Args)]
+pub struct Import {
+    /// A recipe as CSV, TSV, XLSX, ODS or HTML.
+    pub recipe: PathBuf,
+    /// The formula file to write.
+    #[arg(short, long, value_name = "FILE", required_unless_present = "dry_run")]
+    pub output: Option<PathBuf>,
+    /// Only print what would be taken in.
+    #[arg(long)]
+    pub dry_run: bool,
+    /// Name of the sheet, if it is not the first with a recipe.
+    #[arg(long, value_name = "NAME")]
+    pub sheet: Option<String>,
+    /// The decimal mark, if the table leaves it open.
+    #[arg(long, value_enum)]
+    pub decimal: Option<Decimal>,
+    /// What to do if the lines do not add up to 100 %.
+    #[arg(long, value_enum, default_value_t = Total::Keep)]
+    pub total: Total,
+    /// Takes a row for a material of the shelf, or for a new one: `7=glycerin-99-5`, `8=new`.
+    #[arg(long = "match", value_name = "ROW=MATERIAL")]
+    pub matches: Vec<String>,
+    /// Replace the formula file if it is there.
+    #[arg(long)]
+    pub replace: bool,
+}
+
+/// A decimal mark.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Decimal {
+    /// As in 2.5.
+    Point,
+    /// As in 2,5.
+    Comma,
+}
+
+/// What to do if the lines do not add up to 100 %.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Total {
+    /// Keep the percentages.
+    Keep,
+    /// Scale all lines to 100 %.
+    Scale,
+    /// Let water take up the rest.
+    Water,
+}
+
+impl Import {
+    /// Runs the command.
+    pub fn run(&self, out: &mut dyn Write) -> Outcome {
+        let shelf = super::shelf()?;
+        let matcher = Matcher::new(&shelf);
+        let file = self.recipe.display();
+        let tables = read_file(&self.recipe).map_err(|e| Failure(format!("{e} ({file})")))?;
+        let settings = Settings {
+            layout: None,
+            mark: self.decimal.map(|d| match d {
+                Decimal::Point => DecimalMark::Point,
+                Decimal::Comma => DecimalMark::Comma,
+            }),
+            reconcile: match self.total {
+                Total::Keep => Reconcile::AsWritten,
+                Total::Scale => Reconcile::Scale,
+                Total::Water => Reconcile::Water,
+            },
+        };
+        let title = self
+            .recipe
+            .file_stem()
+            .map_or_else(|| "Recipe".to_owned(), |s| s.to_string_lossy().into_owned());
+        let told = |e: &dyn std::fmt::Display| Failure(format!("{e} ({file})"));
+        let mut proposal = self.propose(&tables, &title, &settings, &matcher)?;
+        for chosen in &self.matches {
+            choose(&mut proposal, chosen, &shelf)?;
+        }
+        print(&proposal, &shelf, out)?;
+        let accepted = proposal.accept(&matcher).map_err(|e| told(&e))?;
+        let total = accepted.formula.active().total();
+        writeln!(
+            out,
+            "{} lines, {} new materials, total {total} %.",
+            proposal.lines.len(),
+            accepted.new_materials.len()
+        )?;
+        let Some(output) = self.output.as_ref().filter(|_| !self.dry_run) else {
+            writeln!(out, "Dry run: nothing was written.")?;
+            return Ok(0);
+        };
+        let expect = if self.replace {
+            Expect::Anything
+        } else {
+            Expect::Nothing
+        };
+        formula_file::save(output, &accepted.formula, expect)?;
+        writeln!(out, "Written ({}).", output.display())?;
+        Ok(0)
+    }
+
+    fn propose(
+        &self,
+        tables: &[Table],
+        title: &str,
+        settings: &Settings,
+        matcher: &Matcher<'_>,
+    ) -> Result<Proposal, Failure> {
+        let file = self.recipe.display();
+        if let Some(name) = &self.sheet {
+            let table = tables.iter().find(|t| t.name == *name).ok_or_else(|| {
+                let names: Vec<&str> = tables.iter().map(|t| t.name.as_str()).collect();
+                Failure(format!(
+                    "there is no sheet “{name}”; there are: {} ({file})",
+                    names.join(", ")
+                ))
+            })?;
+            return propose(table, title, settings, matcher)
+                .map_err(|e| Failure(format!("{e} ({file})")));
+        }
+        let mut first_error = None;
+        for table in tables {
+            match propose(table, title, settings, matcher) {
+                Ok(proposal) => return Ok(proposal),
+                Err(error) => first_error = first_error.or(Some(error)),
+            }
+        }
+        let words = first_error.map_or_else(|| "the file is empty".to_owned(), |e| e.to_string());
+        Err(Failure(format!("{words} ({file})")))
+    }
+}
+
+/// Applies `ROW=MATERIAL`.
+fn choose(proposal: &mut Proposal, chosen: &str, shelf: &Shelf) -> Result<(), Failure> {
+    let wrong = || {
+        Failure(format!(
+            "“{chosen}” is not a match; write the row, an equals sign, and the id of a material or “new”, such as 7=glycerin-99-5"
+        ))
+    };
+    let (row, material) = chosen.split_once('=').ok_or_else(wrong)?;
+    let row: usize = row.trim().parse().map_err(|_not_a_row| wrong())?;
+    let line = proposal
+        .lines
+        .iter_mut()
+        .find(|l| l.row == row)
+        .ok_or_else(|| Failure(format!("row {row} has no line")))?;
+    line.choice = if material.trim().eq_ignore_ascii_case("new") {
+        Choice::New
+    } else {
+        let id = MaterialId::from_name(material);
+        if shelf.get(&id).is_none() {
+            return Err(Failure(format!(
+                "“{material}” is not on the shelf; look it up with “phasewright shelf search”"
+            )));
+        }
+        Choice::Known(id, How::Chosen)
+    };
+    Ok(())
+}
+
+fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Result<()> {
+    for line in &proposal.lines {
+        let amount = match &line.quantity {
+            Quantity::Percent(value) => format!("{} %", value.normalize()),
+            Quantity::Grams(value) => format!("{} g", value.normalize()),
+            Quantity::Millilitres(value) => format!("{} ml", value.normalize()),
+            Quantity::Rest => "q.s.".to_owned(),
+            Quantity::AsNeeded => "q.s. for an effect".to_owned(),
+        };
+        let what = match &line.choice {
+            Choice::Known(id, how) => {
+                let name = shelf.get(id).map_or(id.as_str(), |m| &m.name);
+                let mark = if how.is_doubtful() { "? " } else { "" };
+                format!("{mark}{name} ({}, {id})", how.label())
+            }
+            Choice::New if line.suggestions.is_empty() => "new material".to_owned(),
+            Choice::New => format!(
+                "new material; INCI perhaps {}",
+                line.suggestions.join(" or ")
+            ),
+            Choice::NewPure(inci) => format!("new material, pure {inci}"),
+        };
+        let letter = proposal
+            .phases
+            .get(line.phase)
+            .map(|p| p.letter.as_str())
+            .unwrap_or_default();
+        writeln!(
+            out,
+            "row {}: {letter} {amount} {} → {what}",
+            line.row, line.wanted.name
+        )?;
+    }
+    for note in &proposal.notes {
+        writeln!(out, "note: {note}")?;
+    }
+    for problem in &proposal.problems {
+        writeln!(out, "problem: {problem}")?;
+    }
+    Ok(())
+}

@@ -1,0 +1,408 @@
+//! `phasewright shelf search|import|export|folder`
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use clap::{Args, Subcommand, ValueEnum};
+use formulation::file::exchange::{self, Difference, Offered, Resolve};
+use formulation::file::material_file;
+use formulation::file::shelf_file::{Seen, ShelfFolder};
+use formulation::file::shelf_table;
+use formulation::file::store::{self, Expect};
+use formulation::file::table::Table;
+use formulation::file::table::matching::Matcher;
+use formulation::file::table::price_list::{self, PriceList, looks_like_prices};
+use formulation::file::table::recipe::{Choice, Settings as TableSettings};
+use formulation::inventory::{self, inventory};
+use formulation::own_shelf::{OwnShelf, ShelfEdit};
+use formulation::quantity::Currency;
+use formulation::search::MaterialIndex;
+use formulation::shelf::{Shelf, built_in};
+use serde_json::json;
+
+use super::{Failure, Outcome, today};
+use crate::state::makers_shelf::folder_of;
+use crate::state::{Folders, Settings};
+
+/// Arguments of the command.
+#[derive(Debug, Args)]
+pub struct ShelfArgs {
+    /// The folder of the shelf, if not the one the window uses.
+    #[arg(long, global = true, value_name = "FOLDER")]
+    pub shelf: Option<PathBuf>,
+    /// What to do.
+    #[command(subcommand)]
+    pub action: Action,
+}
+
+/// What to do with the shelf.
+#[derive(Debug, Subcommand)]
+pub enum Action {
+    /// Find materials by name, INCI, CAS number, role or supplier; small misspellings are forgiven.
+    Search(Search),
+    /// Take materials over from a file: RON, JSON, CSV, XLSX, ODS, another shelf, or a price list.
+    Import(Import),
+    /// Write the shelf to a file; its ending tells the form: .csv, .xlsx, .json or .ron.
+    Export(Export),
+    /// Print the folder of the shelf.
+    Folder,
+}
+
+/// Arguments of `search`.
+#[derive(Debug, Args)]
+pub struct Search {
+    /// Words to find.
+    #[arg(required = true)]
+    pub words: Vec<String>,
+    /// Most results.
+    #[arg(long, default_value_t = 20)]
+    pub most: usize,
+    /// Search the public inventory of ingredient names instead of the shelf.
+    #[arg(long)]
+    pub inventory: bool,
+    /// Print JSON instead of text.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What becomes of a material that the shelf has in another state.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Differing {
+    /// Keep the shelf's.
+    Keep,
+    /// Take the file's.
+    Take,
+    /// Keep both; the file's gets another name.
+    Both,
+}
+
+/// Arguments of `import`.
+#[derive(Debug, Args)]
+pub struct Import {
+    /// The file.
+    pub file: PathBuf,
+    /// Only print what would change.
+    #[arg(long)]
+    pub dry_run: bool,
+    /// What to do with materials that the shelf has in another state.
+    #[arg(long, value_enum, default_value_t = Differing::Keep)]
+    pub differing: Differing,
+}
+
+/// Arguments of `export`.
+#[derive(Debug, Args)]
+pub struct Export {
+    /// The file to write.
+    pub file: PathBuf,
+    /// Only the maker's own materials.
+    #[arg(long)]
+    pub own: bool,
+    /// Replace the file if it is there.
+    #[arg(long)]
+    pub replace: bool,
+}
+
+/// The folder of the shelf as the window has it, or the one named.
+pub fn folder(named: Option<&Path>) -> Option<ShelfFolder> {
+    if let Some(path) = named {
+        return Some(ShelfFolder::new(path));
+    }
+    let folders = Folders::usual();
+    let (settings, _): (Settings, _) = folders.read_settings();
+    folder_of(&settings, &folders)
+}
+
+fn seen(folder: Option<&ShelfFolder>) -> Result<Seen, Failure> {
+    Ok(folder.map_or_else(|| Ok(Seen::default()), ShelfFolder::read)?)
+}
+
+impl ShelfArgs {
+    /// Runs the command.
+    pub fn run(&self, out: &mut dyn Write) -> Outcome {
+        let folder = folder(self.shelf.as_deref());
+        match &self.action {
+            Action::Search(search) => {
+                let shelf = seen(folder.as_ref())?.shelf.over(built_in());
+                search.run(&shelf, out)
+            }
+            Action::Import(import) => import.run(folder.as_ref(), out),
+            Action::Export(export) => {
+                let seen = seen(folder.as_ref())?;
+                export.run(&seen.shelf, out)
+            }
+            Action::Folder => {
+                let folder = folder.ok_or_else(no_folder)?;
+                writeln!(out, "{}", folder.path().display())?;
+                Ok(0)
+            }
+        }
+    }
+}
+
+fn no_folder() -> Failure {
+    Failure(
+        "no folder for the shelf is known on this system; name one with --shelf FOLDER".to_owned(),
+    )
+}
+
+impl Search {
+    fn run(&self, shelf: &Shelf, out: &mut dyn Write) -> Outcome {
+        let words = self.words.join(" ");
+        if self.inventory {
+            return self.run_inventory(&words, out);
+        }
+        let index = MaterialIndex::new(shelf.iter());
+        let found: Vec<_> = index
+            .search(&words, self.most)
+            .iter()
+            .filter_map(|id| shelf.get(id))
+            .collect();
+        if self.json {
+            let list: Vec<_> = found
+                .iter()
+                .map(|m| {
+                    json!({
+                        "id": m.id.as_str(),
+                        "name": m.name,
+                        "inci": m.inci_names().collect::<Vec<_>>(),
+                        "cas": m.constituents.iter().filter_map(|c| c.cas).map(|c| c.to_string()).collect::<Vec<_>>(),
+                        "roles": m.roles.iter().map(|r| r.label()).collect::<Vec<_>>(),
+                        "supplier": m.supplier,
+                        "source": m.source.to_string(),
+                    })
+                })
+                .collect();
+            writeln!(out, "{}", serde_json::to_string_pretty(&list)?)?;
+            return Ok(0);
+        }
+        for material in &found {
+            let roles: Vec<&str> = material.roles.iter().map(|r| r.label()).collect();
+            writeln!(out, "{}", material.name)?;
+            writeln!(out, "    {}", material.inci_line())?;
+            writeln!(out, "    {}; {}", roles.join(", "), material.source)?;
+        }
+        if found.is_empty() {
+            writeln!(out, "Nothing on the shelf fits “{words}”.")?;
+        }
+        Ok(0)
+    }
+
+    fn run_inventory(&self, words: &str, out: &mut dyn Write) -> Outcome {
+        let mut found = inventory().search(words, self.most);
+        let guessed = found.is_empty();
+        if guessed {
+            found = inventory().nearest(words, self.most);
+        }
+        if self.json {
+            let list: Vec<_> = found
+                .iter()
+                .map(|e| {
+                    json!({
+                        "inci": e.label_name(),
+                        "cas": e.cas.map(|c| c.to_string()),
+                        "functions": e.functions().collect::<Vec<_>>(),
+                    })
+                })
+                .collect();
+            writeln!(out, "{}", serde_json::to_string_pretty(&list)?)?;
+            return Ok(0);
+        }
+        if guessed && !found.is_empty() {
+            writeln!(out, "Not in the inventory; nearest spellings:")?;
+        }
+        for entry in &found {
+            let cas = entry
+                .cas
+                .map_or_else(|| "no CAS number".to_owned(), |c| c.to_string());
+            let functions: Vec<&str> = entry.functions().collect();
+            writeln!(
+                out,
+                "{} ({cas}): {}",
+                entry.label_name(),
+                functions.join(", ")
+            )?;
+        }
+        if found.is_empty() {
+            writeln!(out, "Nothing in the inventory is spelt like “{words}”.")?;
+        } else {
+            writeln!(out, "Source: {}", inventory::source().text)?;
+        }
+        Ok(0)
+    }
+}
+
+impl Import {
+    fn run(&self, folder: Option<&ShelfFolder>, out: &mut dyn Write) -> Outcome {
+        let seen = seen(folder)?;
+        let shelf = seen.shelf.over(built_in());
+        let edits = match exchange::open(&self.file)? {
+            Offered::Shelf(offered) => self.shelf_edits(&offered, &shelf, out)?,
+            Offered::Tables(tables) => from_prices(&tables, &shelf, out)?,
+        };
+        if edits.is_empty() {
+            writeln!(out, "Nothing to change on the shelf.")?;
+            return Ok(0);
+        }
+        if self.dry_run {
+            writeln!(
+                out,
+                "Dry run: {} changes would be made; nothing was written.",
+                edits.len()
+            )?;
+            return Ok(0);
+        }
+        let folder = folder.ok_or_else(no_folder)?;
+        let at = jiff::Timestamp::now().to_string();
+        let mut own = seen.shelf.clone();
+        for edit in &edits {
+            own.apply(edit, &at);
+        }
+        let saved = folder.save(&seen, &own, &at)?;
+        if let Some(backup) = saved.backup {
+            writeln!(
+                out,
+                "The older form of the shelf is kept ({}).",
+                backup.display()
+            )?;
+        }
+        writeln!(
+            out,
+            "{} changes saved ({}).",
+            edits.len(),
+            folder.file().display()
+        )?;
+        Ok(0)
+    }
+
+    fn shelf_edits(
+        &self,
+        offered: &OwnShelf,
+        shelf: &Shelf,
+        out: &mut dyn Write,
+    ) -> Result<Vec<ShelfEdit>, Failure> {
+        let choice = match self.differing {
+            Differing::Keep => Resolve::Keep,
+            Differing::Take => Resolve::Take,
+            Differing::Both => Resolve::Both,
+        };
+        let mut edits = Vec::new();
+        for difference in exchange::differences(offered, shelf) {
+            let choice = if difference.present.is_none() {
+                Resolve::Take
+            } else {
+                choice
+            };
+            print_difference(&difference, choice, out)?;
+            edits.extend(exchange::edits(&difference, choice, shelf));
+        }
+        Ok(edits)
+    }
+}
+
+fn print_difference(
+    difference: &Difference,
+    choice: Resolve,
+    out: &mut dyn Write,
+) -> std::io::Result<()> {
+    if difference.present.is_none() {
+        return writeln!(out, "new: {}", difference.offered.name);
+    }
+    writeln!(
+        out,
+        "differs: {} ({})",
+        difference.offered.name,
+        choice.label()
+    )?;
+    for change in &difference.changes {
+        writeln!(
+            out,
+            "    {}: {} → {}",
+            change.field, change.before, change.after
+        )?;
+    }
+    Ok(())
+}
+
+/// The materials that a price list would add; its prices belong to the stock.
+fn from_prices(
+    tables: &[Table],
+    shelf: &Shelf,
+    out: &mut dyn Write,
+) -> Result<Vec<ShelfEdit>, Failure> {
+    let Some(table) = tables.iter().find(|t| looks_like_prices(t)) else {
+        return Err(Failure(
+            "the table is neither a list of materials nor a price list; for a recipe use “phasewright import FILE -o FORMULA”".to_owned(),
+        ));
+    };
+    let matcher = Matcher::new(shelf);
+    let list = price_list::propose(table, &TableSettings::default(), &matcher)?;
+    print_prices(&list, out)?;
+    let Some(home) = Currency::new("EUR") else {
+        return Ok(Vec::new());
+    };
+    let accepted = list.accept(&matcher, "", home, today())?;
+    Ok(accepted
+        .new_materials
+        .into_iter()
+        .map(ShelfEdit::Put)
+        .collect())
+}
+
+fn print_prices(list: &PriceList, out: &mut dyn Write) -> std::io::Result<()> {
+    for price in &list.prices {
+        let what = match &price.choice {
+            Choice::Known(id, how) => format!("{id} ({})", how.label()),
+            Choice::New => "new".to_owned(),
+            Choice::NewPure(inci) => format!("new, pure {inci}"),
+        };
+        let amount = price
+            .price
+            .map_or_else(|| "no price".to_owned(), |p| p.normalize().to_string());
+        let currency = price.currency.map(|c| c.to_string()).unwrap_or_default();
+        writeln!(
+            out,
+            "row {}: {} → {what}: {amount} {currency}",
+            price.row, price.wanted.name
+        )?;
+    }
+    for note in &list.notes {
+        writeln!(out, "note: {note}")?;
+    }
+    Ok(())
+}
+
+impl Export {
+    fn run(&self, own: &OwnShelf, out: &mut dyn Write) -> Outcome {
+        let shelf = own.over(built_in());
+        let chosen: Vec<_> = if self.own {
+            own.materials.values().collect()
+        } else {
+            shelf.iter().collect()
+        };
+        let count = chosen.len();
+        let ending = self
+            .file
+            .extension()
+            .map(|e| e.to_string_lossy().to_lowercase())
+            .unwrap_or_default();
+        let bytes = match ending.as_str() {
+            "csv" => shelf_table::csv(chosen)?.into_bytes(),
+            "xlsx" => shelf_table::xlsx(chosen)?,
+            "json" => shelf_table::json(chosen)?.into_bytes(),
+            "ron" => material_file::write(chosen)?.into_bytes(),
+            other => {
+                return Err(Failure(format!(
+                    "the ending “{other}” is not known; write .csv, .xlsx, .json or .ron"
+                )));
+            }
+        };
+        let expect = if self.replace {
+            Expect::Anything
+        } else {
+            Expect::Nothing
+        };
+        store::save(&self.file, &bytes, expect)?;
+        writeln!(out, "{count} materials written ({}).", self.file.display())?;
+        Ok(0)
+    }
+}
