@@ -20,6 +20,7 @@ use crate::state::disk::file_stem;
 use crate::state::{DocumentId, Message, State, ThemeChoice, View};
 use crate::theme;
 use crate::widgets::composition_chart;
+use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::level_mark::level_mark;
 
 /// Least and greatest size of everything.
@@ -127,6 +128,7 @@ impl Bench {
                 self.sheets.ui(self.sheet, ui, &view, &mut commands);
             });
 
+        drop_hint(ui);
         self.dialogs.ui(ui, &mut self.state);
         for command in commands {
             self.apply(ui, command);
@@ -246,6 +248,7 @@ impl Bench {
                 self.save_settings();
             }
             Command::Say(level, text) => state.say(level, text),
+            Command::Hush => state.message = None,
             Command::Finish => match export_finished(state) {
                 Ok(export) => self.dialogs.apply(ctx, state, Command::Export(export)),
                 Err(problem) => state.say(Level::Caution, problem),
@@ -669,6 +672,7 @@ fn changed_elsewhere(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) 
 fn status_bar(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let c = &view.evaluation.composition;
     ui.horizontal(|ui| {
+        ui.set_min_height(theme::FIELD);
         ui.spacing_mut().item_spacing.x = 6.0;
         let figure = |ui: &mut Ui, name: &str, value: String| {
             ui.label(theme::small(ui, name));
@@ -686,31 +690,59 @@ fn status_bar(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             "Surfactant active",
             format!("{:.1} %", c.active_total().typical.as_percent()),
         );
-        if let Some(worst) = view.evaluation.worst() {
-            level_mark(ui, worst.level);
-            let row = ui
-                .add(
-                    Button::new(format!("{}: {}", worst.level.label(), worst.message))
-                        .frame(false)
-                        .truncate(),
-                )
-                .on_hover_text(&worst.message);
-            if row.clicked()
-                && let Some(&line) = worst.lines.first()
-            {
-                commands.push(Command::GoToLine(line));
-            }
+        if let Some(message) = &view.state.message {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                if icon_button(ui, Icon::Cross, "Close this message", true).clicked() {
+                    commands.push(Command::Hush);
+                }
+                ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                    level_mark(ui, message.level);
+                    ui.add(egui::Label::new(&message.text).truncate())
+                        .on_hover_text(&message.text);
+                });
+            });
         } else {
-            ui.label(theme::small(
-                ui,
-                "No findings from the checks that were run",
-            ));
+            worst_finding(ui, view, commands);
         }
     });
-    if let Some(message) = &view.state.message {
-        ui.horizontal(|ui| {
-            level_mark(ui, message.level);
-            ui.add(egui::Label::new(&message.text).truncate());
-        });
+}
+
+/// The gravest finding; a click goes to its line.
+fn worst_finding(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let Some(worst) = view.evaluation.worst() else {
+        ui.label(theme::small(
+            ui,
+            "No findings from the checks that were run",
+        ));
+        return;
+    };
+    level_mark(ui, worst.level);
+    let words = format!("{}: {}", worst.level.label(), worst.message);
+    let row = ui
+        .add(Button::new(words).frame(false).truncate())
+        .on_hover_text(&worst.message);
+    if row.clicked()
+        && let Some(&line) = worst.lines.first()
+    {
+        commands.push(Command::GoToLine(line));
     }
+}
+
+/// Says that files may be let go over the window.
+fn drop_hint(ctx: &egui::Context) {
+    if ctx.input(|i| i.raw.hovered_files.is_empty()) {
+        return;
+    }
+    let p = theme::Palette::of(ctx.theme());
+    let area = ctx.content_rect();
+    let layer = egui::LayerId::new(egui::Order::Foreground, egui::Id::unique("drop hint"));
+    let painter = ctx.layer_painter(layer);
+    painter.rect_filled(area, 0.0, p.ground.gamma_multiply(0.85));
+    painter.text(
+        area.center(),
+        egui::Align2::CENTER_CENTER,
+        "Let go to open",
+        egui::FontId::new(24.0, theme::strong_family()),
+        p.accent,
+    );
 }

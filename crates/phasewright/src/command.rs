@@ -154,6 +154,8 @@ pub enum Command {
     About,
     /// Tells something in the status bar.
     Say(Level, String),
+    /// Takes what was told out of the status bar.
+    Hush,
 }
 
 /// How a command is shown and reached.

@@ -300,6 +300,16 @@ pub fn main_button(ui: &mut egui::Ui, text: impl Into<String>) -> egui::Response
     ui.add(egui::Button::new(text).fill(p.accent))
 }
 
+/// The caption before a field, in a column of a width.
+pub fn caption(ui: &mut egui::Ui, width: f32, text: impl Into<egui::WidgetText>) {
+    let size = Vec2::new(width, FIELD);
+    let left = egui::Layout::left_to_right(egui::Align::Center);
+    ui.allocate_ui_with_layout(size, left, |ui| {
+        ui.set_min_size(size);
+        ui.add(egui::Label::new(text).truncate());
+    });
+}
+
 /// A heading within a sheet.
 pub fn heading(text: impl Into<String>) -> egui::RichText {
     egui::RichText::new(text).text_style(TextStyle::Heading)

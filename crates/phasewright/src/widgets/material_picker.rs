@@ -62,7 +62,7 @@ impl MaterialPicker {
             .add(
                 TextEdit::singleline(&mut self.text)
                     .id(id)
-                    .hint_text("Name, INCI, CAS or role")
+                    .hint_text(format!("{name}: name, INCI, CAS or role"))
                     .desired_width(width)
                     .min_size(vec2(0.0, theme::FIELD))
                     .margin(egui::Margin::symmetric(6, 3)),

@@ -56,7 +56,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, carried: &mut Carried, commands: &mut Ve
         };
         ui.label(words);
         let button = ui.button("Show…");
-        Popup::menu(&button)
+        Popup::from_toggle_button_response(&button)
             .close_behavior(PopupCloseBehavior::CloseOnClickOutside)
             .width(440.0)
             .show(|ui| list(ui, view, differences, commands));

@@ -93,7 +93,11 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
             ..Margin::ZERO
         }))
         .show(ui, |ui| side(ui, view, commands));
-    egui::CentralPanel::no_frame().show(ui, |ui| {
+    let frame = Frame::new().inner_margin(Margin {
+        right: 8,
+        ..Margin::ZERO
+    });
+    egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
         toolbar::ui(ui, view, sheet, commands);
         hints(ui, view, commands);
         carried::ui(ui, view, &mut sheet.carried, commands);

@@ -1,6 +1,6 @@
 //! The formula's name, author and notes.
 
-use eframe::egui::{self, Id, Popup, PopupCloseBehavior, Ui};
+use eframe::egui::{Id, Popup, PopupCloseBehavior, Ui};
 use formulation::edit::Edit;
 
 use crate::command::Command;
@@ -14,7 +14,7 @@ pub fn button(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         .button("Notes…")
         .accessible_name("Name, author and notes")
         .on_hover_text("Name, author and notes of the formula");
-    Popup::menu(&response)
+    Popup::from_toggle_button_response(&response)
         .close_behavior(PopupCloseBehavior::CloseOnClickOutside)
         .width(420.0)
         .show(|ui| {
@@ -30,7 +30,7 @@ fn fields(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let field = |ui: &mut Ui, words: &str, shown: &str| {
         let mut done = None;
         ui.horizontal(|ui| {
-            ui.add_sized([90.0, theme::FIELD], egui::Label::new(words));
+            theme::caption(ui, 100.0, words);
             done = Entry::new(id(words), shown, words)
                 .width(ui.available_width())
                 .show(ui)

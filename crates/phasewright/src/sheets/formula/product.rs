@@ -26,7 +26,7 @@ pub fn button(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         .add(Button::new(words).truncate())
         .accessible_name("Product settings")
         .on_hover_text("What the product is, where it is sold, what was measured");
-    Popup::menu(&response)
+    Popup::from_toggle_button_response(&response)
         .close_behavior(PopupCloseBehavior::CloseOnClickOutside)
         .width(420.0)
         .show(|ui| {
@@ -91,7 +91,7 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, commands: &mut Vec<C
         ui.label("Placed on the market on");
         let shown = next.market_date.map_or_else(String::new, |d| d.to_string());
         let entry = Entry::new(id("market date"), &shown, "Day of placing on the market")
-            .width(100.0)
+            .width(120.0)
             .hint("year-month-day")
             .show(ui);
         entry.response.on_hover_text(
@@ -149,7 +149,7 @@ fn measured(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let mut number = |ui: &mut Ui, name: &str, unit: &str, shown: Option<String>| {
         let mut done = None;
         ui.horizontal(|ui| {
-            ui.add_sized([150.0, theme::FIELD], egui::Label::new(name));
+            theme::caption(ui, 150.0, name);
             let entry = Entry::new(id(name), shown.as_deref().unwrap_or(""), name)
                 .width(80.0)
                 .hint("not stated")
@@ -239,10 +239,7 @@ fn viscosity_method(ui: &mut Ui, view: &View<'_>, now: &Measured, next: &mut Mea
         return;
     };
     ui.horizontal(|ui| {
-        ui.add_sized(
-            [150.0, theme::FIELD],
-            egui::Label::new("Method of viscosity"),
-        );
+        theme::caption(ui, 150.0, "Method of viscosity");
         let id = Id::unique(("viscosity method", view.document.id, view.variant.id));
         let entry = Entry::new(id, method, "Method of viscosity")
             .width(200.0)

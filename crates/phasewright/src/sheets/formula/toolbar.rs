@@ -86,7 +86,7 @@ fn batch(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
 
 fn add_line(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
     let phases = &view.variant.phases;
-    let width = (ui.available_width() - 494.0).clamp(120.0, 420.0);
+    let width = (ui.available_width() - 462.0).clamp(120.0, 420.0);
     let id = Id::unique("add a line");
     let picked = sheet.picker.show(ui, view.state, id, "Add a line", width);
     let named = sheet
@@ -94,11 +94,11 @@ fn add_line(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &m
         .and_then(|id| phases.iter().find(|p| p.id == id));
     ui.label(theme::small(ui, "to"));
     egui::ComboBox::from_id_salt("add to phase")
-        .selected_text(named.map_or("the phase that fits", |p| &p.letter))
-        .width(134.0)
+        .selected_text(named.map_or("fitting phase", |p| &p.letter))
+        .width(110.0)
         .show_ui(ui, |ui| {
             if ui
-                .selectable_label(named.is_none(), "the phase that fits")
+                .selectable_label(named.is_none(), "fitting phase")
                 .clicked()
             {
                 sheet.add_to = None;

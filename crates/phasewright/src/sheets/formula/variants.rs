@@ -16,7 +16,7 @@ use crate::widgets::icon::{Icon, icon_button};
 pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     choice(ui, view, commands);
     let more = icon_button(ui, Icon::More, "More about this variant", true);
-    Popup::menu(&more)
+    Popup::from_toggle_button_response(&more)
         .close_behavior(PopupCloseBehavior::CloseOnClickOutside)
         .width(380.0)
         .show(|ui| {
@@ -67,7 +67,7 @@ fn actions(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let field = |ui: &mut Ui, words: &str, shown: &str| {
         let mut done = None;
         ui.horizontal(|ui| {
-            ui.add_sized([90.0, theme::FIELD], egui::Label::new(words));
+            theme::caption(ui, 90.0, words);
             done = Entry::new(id(words), shown, words)
                 .width(ui.available_width())
                 .show(ui)
