@@ -7,6 +7,7 @@ pub mod fragrance;
 pub mod law;
 pub mod molar;
 pub mod practice;
+pub mod rule_text;
 pub mod scope;
 
 #[cfg(test)]

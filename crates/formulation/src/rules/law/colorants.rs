@@ -1,0 +1,144 @@
+//! Colorants against the positive lists: one entry that allows a colorant is enough.
+
+use std::fmt::Write as _;
+
+use super::hit::{ColourUse, Hit, names};
+use super::{Check, source};
+use crate::finding::{Finding, Level};
+use crate::material::Class;
+use crate::rules::entry::{Entry, List, RuleSet};
+use crate::rules::scope::Truth;
+
+impl<'a> Check<'a> {
+    /// Colorants against the positive lists: one entry that allows a colorant is enough.
+    pub(super) fn colours(&mut self, applies: &[bool], uses: &[ColourUse<'a>]) {
+        for (index, set) in self.book.sets().iter().enumerate() {
+            if set.list != List::Colorants || !applies.get(index).is_some_and(|&a| a) {
+                continue;
+            }
+            let mut done: Vec<&str> = Vec::new();
+            for used in uses {
+                if done.iter().any(|d| d.eq_ignore_ascii_case(used.inci)) {
+                    continue;
+                }
+                done.push(used.inci);
+                let mut hits: Vec<Hit> = self
+                    .hits
+                    .iter()
+                    .filter(|h| {
+                        h.class == Class::Colour
+                            && h.inci.eq_ignore_ascii_case(used.inci)
+                            && self
+                                .entry(h.entry)
+                                .0
+                                .is_some_and(|e| usize::from(e.set) == index)
+                    })
+                    .copied()
+                    .collect();
+                if !used.listed.contains(&(index as u16)) || hits.is_empty() {
+                    self.unlisted(set, used);
+                    continue;
+                }
+                hits.sort_by_key(|h| (h.entry, h.line));
+                self.colour(set, &hits);
+            }
+        }
+    }
+
+    pub(super) fn colour(&mut self, set: &'a RuleSet, hits: &[Hit]) {
+        let mut best: Option<(Truth, &'a Entry, Vec<Hit>)> = None;
+        for group in hits.chunk_by(|a, b| a.entry == b.entry) {
+            let Some(entry) = group.first().and_then(|h| self.entry(h.entry).0) else {
+                continue;
+            };
+            let truth = entry
+                .truths(self.product)
+                .map(|(_, t)| t)
+                .max()
+                .unwrap_or(Truth::No);
+            let never = entry
+                .never
+                .iter()
+                .map(|s| s.holds(self.product))
+                .max()
+                .unwrap_or(Truth::No);
+            let truth = truth.min(never.negated());
+            if best.as_ref().is_none_or(|(b, ..)| truth > *b) {
+                best = Some((truth, entry, group.to_vec()));
+            }
+        }
+        let Some((truth, entry, group)) = best else {
+            return;
+        };
+        let allowed = || {
+            let scopes: Vec<String> = entry.tiers.iter().map(|t| t.scope.to_string()).collect();
+            let mut text = scopes.join("; or ");
+            for never in &entry.never {
+                let _ = write!(text, "; not {never}");
+            }
+            text
+        };
+        match truth {
+            Truth::No => {
+                let message = format!(
+                    "{} is allowed as a colorant only in products: {}",
+                    names(&group),
+                    allowed()
+                );
+                let level = if entry.seen {
+                    Level::Breach
+                } else {
+                    Level::Caution
+                };
+                self.say(level, entry, set, message, &group);
+                return;
+            }
+            Truth::Maybe => {
+                let message = format!(
+                    "{} is allowed as a colorant in products: {}; the formula does not tell whether this is one",
+                    names(&group),
+                    allowed()
+                );
+                self.say(Level::Caution, entry, set, message, &group);
+            }
+            Truth::Yes => {
+                for (tier, truth) in entry.truths(self.product) {
+                    if truth == Truth::Yes {
+                        self.tier(entry, set, tier, &group, Truth::Yes);
+                    }
+                }
+            }
+        }
+        for text in &entry.read {
+            self.note(entry, set, text, &group);
+        }
+    }
+
+    pub(super) fn unlisted(&mut self, set: &RuleSet, used: &ColourUse) {
+        let index_name = used
+            .inci
+            .get(..3)
+            .is_some_and(|s| s.eq_ignore_ascii_case("CI "));
+        let level = if index_name && &*set.name == "EU IV" {
+            Level::Breach
+        } else {
+            Level::Caution
+        };
+        let lines = self
+            .lines
+            .get(used.line)
+            .map(|l| l.id)
+            .into_iter()
+            .collect();
+        self.law.findings.push(Finding {
+            level,
+            rule: set.name.clone(),
+            message: format!(
+                "{} is not found among the colorants of this list under this name or CAS number; what colours a product must be listed",
+                used.inci
+            ),
+            lines,
+            source: source(set),
+        });
+    }
+}

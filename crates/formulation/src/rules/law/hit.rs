@@ -1,0 +1,153 @@
+//! The constituents of a formula that entries of the book match.
+
+use std::sync::Arc;
+
+use super::words::listed;
+use crate::cas::Cas;
+use crate::material::{Class, Material, Role};
+use crate::quantity::{MassFraction, Percent, Spread};
+use crate::rules::book::RuleBook;
+use crate::rules::entry::{Entry, Purpose};
+use crate::rules::scope::Truth;
+
+/// A constituent that an entry matches.
+#[derive(Clone, Copy)]
+pub(super) struct Hit<'a> {
+    pub(super) entry: u32,
+    pub(super) member: u16,
+    pub(super) line: usize,
+    pub(super) inci: &'a Arc<str>,
+    pub(super) cas: Option<Cas>,
+    pub(super) class: Class,
+    pub(super) unit: Spread,
+    pub(super) amount: Spread,
+    pub(super) incidental: bool,
+    pub(super) material: &'a Material,
+}
+
+/// A colorant in a line, and which lists know it.
+pub(super) struct ColourUse<'a> {
+    pub(super) inci: &'a Arc<str>,
+    pub(super) line: usize,
+    pub(super) listed: Vec<u16>,
+}
+
+pub(super) fn collect<'a>(
+    material: &'a Material,
+    percent: Percent,
+    line: usize,
+    book: &RuleBook,
+    applies: &[bool],
+    hits: &mut Vec<Hit<'a>>,
+    colours: &mut Vec<ColourUse<'a>>,
+) {
+    for c in &material.constituents {
+        if c.class == Class::Water {
+            continue;
+        }
+        let first = hits.len();
+        book.matches(c.cas, &c.inci, |e, m| {
+            let Some(entry) = book.entries().get(e as usize) else {
+                return;
+            };
+            if !applies.get(usize::from(entry.set)).is_some_and(|&a| a) {
+                return;
+            }
+            let Some(member) = entry.members.get(usize::from(m)) else {
+                return;
+            };
+            let brings = |cas| material.constituents.iter().any(|c| c.cas == Some(cas));
+            if member.nano && !is_nano(&c.inci)
+                || member.beside.is_some_and(|cas| !brings(cas))
+                || member.without.is_some_and(brings)
+            {
+                return;
+            }
+            hits.push(Hit {
+                entry: e,
+                member: m,
+                line,
+                inci: &c.inci,
+                cas: c.cas,
+                class: c.class,
+                unit: c.share,
+                amount: c.share.of(percent.fraction()),
+                incidental: c.incidental.is_some(),
+                material,
+            });
+        });
+        if c.class == Class::Colour && c.share.high > MassFraction::ZERO && percent > Percent::ZERO
+        {
+            colours.push(ColourUse {
+                inci: &c.inci,
+                line,
+                listed: hits
+                    .get(first..)
+                    .unwrap_or_default()
+                    .iter()
+                    .filter_map(|h| book.entries().get(h.entry as usize).map(|e| e.set))
+                    .collect(),
+            });
+        }
+    }
+}
+
+fn is_nano(inci: &str) -> bool {
+    inci.to_ascii_lowercase().contains("nano")
+}
+
+/// Whether a constituent is there for the purpose an entry speaks of.
+pub(super) fn serves(purpose: Purpose, hit: &Hit) -> Truth {
+    let scented =
+        || hit.material.has_role(Role::Fragrance) || hit.material.has_role(Role::EssentialOil);
+    // Where it is not known to serve the purpose it may still do so.
+    let perhaps = |serves| if serves { Truth::Yes } else { Truth::Maybe };
+    match purpose {
+        Purpose::Any | Purpose::HairDye => Truth::Yes,
+        Purpose::Preservative => perhaps(hit.class == Class::Preservative),
+        Purpose::Other => Truth::of(hit.class != Class::Preservative),
+        Purpose::Colour => Truth::of(hit.class == Class::Colour),
+        Purpose::UvFilter => perhaps(hit.material.has_role(Role::UvFilter)),
+        Purpose::Fragrance => perhaps(hit.class == Class::Fragrance || scented()),
+    }
+}
+
+pub(super) fn member_sure(entry: &Entry, hit: &Hit) -> bool {
+    entry
+        .members
+        .get(usize::from(hit.member))
+        .is_some_and(|m| m.sure)
+}
+
+pub(super) fn member_family(entry: &Entry, hit: &Hit) -> u32 {
+    entry
+        .members
+        .get(usize::from(hit.member))
+        .map_or(0, |m| m.family)
+}
+
+/// Whether a constituent certainly counts towards a limit of an entry.
+pub(super) fn counts(entry: &Entry, hit: &Hit) -> bool {
+    member_sure(entry, hit) && serves(entry.purpose, hit) == Truth::Yes
+}
+
+pub(super) fn count_names(hits: &[Hit]) -> usize {
+    let mut seen: Vec<&str> = Vec::new();
+    for hit in hits.iter().filter(|h| h.amount.high > MassFraction::ZERO) {
+        if !seen.iter().any(|s| s.eq_ignore_ascii_case(hit.inci)) {
+            seen.push(hit.inci);
+        }
+    }
+    seen.len()
+}
+
+/// The constituents' names, each once.
+pub(super) fn names(hits: &[Hit]) -> String {
+    let mut seen: Vec<&str> = Vec::new();
+    for hit in hits.iter().filter(|h| h.amount.high > MassFraction::ZERO) {
+        if !seen.iter().any(|s| s.eq_ignore_ascii_case(hit.inci)) {
+            seen.push(hit.inci);
+        }
+    }
+    listed(seen.into_iter())
+}

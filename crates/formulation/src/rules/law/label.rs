@@ -1,0 +1,310 @@
+//! What the law wants on the label: wordings and fragrance allergens.
+
+use std::sync::Arc;
+
+use super::hit::Hit;
+use super::limit::Amount;
+use super::words::figure;
+use super::{Check, Law, TOLERANCE, source};
+use crate::finding::{Finding, Level};
+use crate::formula::{Date, Formula, ItemId, Market, Variant};
+use crate::material::{Basis, ProductKind, Role, Source};
+use crate::quantity::{MassFraction, Percent, Spread};
+use crate::rules::entry::{Entry, RuleSet, Tier, Wording};
+use crate::rules::scope::{Scope, Truth};
+
+/// Above this share a fragrance allergen is named on a product that stays on:
+/// Regulation (EC) No 1223/2009, Annex III.
+pub const ALLERGEN_LEAVE_ON: MassFraction = MassFraction::from_percent(0.001);
+/// Above this share on a product that is washed off; same source.
+pub const ALLERGEN_RINSE_OFF: MassFraction = MassFraction::from_percent(0.01);
+
+/// A wording a rule demands on the label.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Demand {
+    /// Where.
+    pub markets: Vec<Market>,
+    /// Which rule.
+    pub rule: Arc<str>,
+    /// The words.
+    pub text: Arc<str>,
+    /// Whether it is certain that they are needed.
+    pub certain: Truth,
+    /// What decides where that is not certain, in words; empty otherwise.
+    pub condition: String,
+    /// Lines that bring it about.
+    pub lines: Vec<ItemId>,
+    /// Where the rule is written.
+    pub source: Source,
+}
+
+/// A fragrance allergen that the mix contains.
+#[derive(Clone, PartialEq, Debug)]
+pub struct LabelAllergen {
+    /// The name for the ingredient list; it may stand for a group.
+    pub name: Arc<str>,
+    /// INCI names of the constituents counted under it.
+    pub constituents: Vec<Arc<str>>,
+    /// Share of the whole formula.
+    pub share: Spread,
+    /// The share above which it is named.
+    pub threshold: MassFraction,
+    /// Whether it must be named on the day of placing on the market.
+    pub must: Truth,
+    /// First day of placing on the market on which the duty binds, if it is not of old.
+    pub from: Option<Date>,
+    /// Where it applies.
+    pub markets: Vec<Market>,
+    /// Which rule.
+    pub rule: Arc<str>,
+    /// Lines that bring it in.
+    pub lines: Vec<ItemId>,
+}
+
+/// Wordings for one market, certain ones first.
+pub fn label_demands(law: &Law, market: Market) -> impl Iterator<Item = &Demand> {
+    let of = move |certain: bool| {
+        law.demands
+            .iter()
+            .filter(move |d| d.markets.contains(&market) && (d.certain == Truth::Yes) == certain)
+    };
+    of(true).chain(of(false))
+}
+
+/// Allergens that must, or at the top of the stated ranges may have to, be named in
+/// the ingredient list of a market.
+pub fn allergens_to_label(law: &Law, market: Market) -> impl Iterator<Item = &LabelAllergen> {
+    law.allergens
+        .iter()
+        .filter(move |a| a.markets.contains(&market) && a.must != Truth::No)
+}
+
+impl<'a> Check<'a> {
+    pub(super) fn wordings(
+        &mut self,
+        entry: &Entry,
+        set: &RuleSet,
+        wordings: &[Wording],
+        tier_truth: Truth,
+        tier: &Tier,
+        hits: &[Hit],
+    ) {
+        for wording in wordings {
+            let mut certain = tier_truth.min(wording.when.holds(self.product));
+            let mut conditions = Vec::new();
+            if let Some(above) = wording.above {
+                let amount = self.amount(entry, tier, hits, None);
+                let over = amount.over(above);
+                if over == Truth::Maybe || entry.joint {
+                    conditions.push(format!(
+                        "if the amount is above {} %",
+                        figure(above.as_percent())
+                    ));
+                }
+                // What a structure can release at most is not what it releases.
+                certain = certain.min(if entry.joint {
+                    over.min(Truth::Maybe)
+                } else {
+                    over
+                });
+            }
+            if certain == Truth::No {
+                continue;
+            }
+            if tier_truth == Truth::Maybe {
+                conditions.push(match &tier.scope {
+                    Scope::All | Scope::Other => "in the products the entry speaks of".to_owned(),
+                    scope => format!("in products: {scope}"),
+                });
+            }
+            if wording.when.holds(self.product) == Truth::Maybe {
+                conditions.push(format!("if {}", wording.when));
+            }
+            if !Self::sure(entry, hits) {
+                certain = certain.min(Truth::Maybe);
+                conditions.push("if the entry covers it".to_owned());
+            }
+            let lines = self.lines_of(hits);
+            self.law.demands.push(Demand {
+                markets: set
+                    .markets
+                    .iter()
+                    .copied()
+                    .filter(|m| self.product.markets.contains(m))
+                    .collect(),
+                rule: entry.rule.clone(),
+                text: wording.text.clone(),
+                certain,
+                condition: if certain == Truth::Yes {
+                    String::new()
+                } else {
+                    conditions.join(", ")
+                },
+                lines,
+                source: source(set),
+            });
+        }
+    }
+
+    pub(super) fn allergen(&mut self, entry: &'a Entry, set: &'a RuleSet, hits: &[Hit]) {
+        let Some(allergen) = &entry.allergen else {
+            return;
+        };
+        let share: Spread = hits.iter().map(|h| h.amount).sum();
+        if share.high <= MassFraction::ZERO {
+            return;
+        }
+        let threshold = match self.product.kind {
+            ProductKind::LeaveOn => ALLERGEN_LEAVE_ON,
+            ProductKind::RinseOff => ALLERGEN_RINSE_OFF,
+        };
+        let lines = self.lines_of(hits);
+        let place = self
+            .law
+            .allergens
+            .iter()
+            .position(|a| a.name == allergen.name);
+        let merged = if let Some(place) = place {
+            &mut self.law.allergens[place]
+        } else {
+            self.law.allergens.push(LabelAllergen {
+                name: allergen.name.clone(),
+                constituents: Vec::new(),
+                share: Spread::default(),
+                threshold,
+                must: Truth::No,
+                from: allergen.from,
+                markets: set
+                    .markets
+                    .iter()
+                    .copied()
+                    .filter(|m| self.product.markets.contains(m))
+                    .collect(),
+                rule: entry.rule.clone(),
+                lines: Vec::new(),
+            });
+            let last = self.law.allergens.len() - 1;
+            &mut self.law.allergens[last]
+        };
+        merged.share += share;
+        for hit in hits {
+            if !merged
+                .constituents
+                .iter()
+                .any(|c| c.eq_ignore_ascii_case(hit.inci))
+            {
+                merged.constituents.push(hit.inci.clone());
+            }
+        }
+        for line in lines {
+            if !merged.lines.contains(&line) {
+                merged.lines.push(line);
+            }
+        }
+        let over = Amount {
+            certain: merged.share.typical.value(),
+            most: merged.share.high.value(),
+        }
+        .over(threshold);
+        merged.must = if allergen.from.is_some_and(|from| self.day < from) {
+            Truth::No
+        } else {
+            over
+        };
+    }
+
+    /// Fragrances and essential oils whose allergens nobody has entered.
+    pub(super) fn undeclared(&mut self, formula: &Formula, variant: &Variant) {
+        let europe = |m: &Market| matches!(m, Market::Eu | Market::Uk);
+        if !self.product.markets.iter().any(europe) {
+            return;
+        }
+        let mut lines = Vec::new();
+        let mut names = Vec::new();
+        for (_, line) in variant.lines() {
+            let Some(material) = formula.material(&line.material) else {
+                continue;
+            };
+            let scented =
+                material.has_role(Role::Fragrance) || material.has_role(Role::EssentialOil);
+            if scented && material.constituents.len() <= 1 && line.percent > Percent::ZERO {
+                lines.push(line.id);
+                names.push(&*material.name);
+            }
+        }
+        if lines.is_empty() {
+            return;
+        }
+        self.law.findings.push(Finding {
+            level: Level::Caution,
+            rule: "EU III allergens".into(),
+            message: format!(
+                "The allergens of {} are not known here; enter their shares from the supplier's allergen declaration on the Shelf",
+                names.join(", ")
+            ),
+            lines,
+            source: self
+                .book
+                .sets()
+                .iter()
+                .find(|s| &*s.name == "EU III")
+                .map_or_else(|| Source::new(Basis::Published, ""), |s| source(s)),
+        });
+    }
+
+    /// One note that names every allergen for the ingredient list.
+    pub(super) fn name_allergens(&mut self) {
+        let mut lines: Vec<ItemId> = Vec::new();
+        let mut named = Vec::new();
+        let mut perhaps = Vec::new();
+        let mut later = Vec::new();
+        for a in &self.law.allergens {
+            let over = a.share.high.value() > a.threshold.value() + TOLERANCE;
+            let list = match a.must {
+                Truth::Yes => &mut named,
+                Truth::Maybe => &mut perhaps,
+                Truth::No if over && a.from.is_some_and(|d| self.day < d) => &mut later,
+                Truth::No => continue,
+            };
+            list.push(format!(
+                "{} {} %",
+                a.name,
+                figure(a.share.typical.as_percent())
+            ));
+            for line in &a.lines {
+                if !lines.contains(line) {
+                    lines.push(*line);
+                }
+            }
+        }
+        let mut parts = Vec::new();
+        if !named.is_empty() {
+            parts.push(format!(
+                "To be named in the ingredient list: {}",
+                named.join(", ")
+            ));
+        }
+        if !perhaps.is_empty() {
+            parts.push(format!(
+                "at the upper end of the stated shares also {}",
+                perhaps.join(", ")
+            ));
+        }
+        if !later.is_empty() {
+            parts.push(format!(
+                "for products placed on the market from 2026-08-01 also {}",
+                later.join(", ")
+            ));
+        }
+        let set = self.book.sets().iter().find(|s| &*s.name == "EU III");
+        if let (Some(set), false) = (set, parts.is_empty()) {
+            self.law.findings.push(Finding {
+                level: Level::Note,
+                rule: "EU III allergens".into(),
+                message: parts.join("; "),
+                lines,
+                source: source(set),
+            });
+        }
+    }
+}

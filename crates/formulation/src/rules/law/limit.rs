@@ -1,0 +1,358 @@
+//! Amounts against limits, and the most of each line before a limit binds.
+
+use std::fmt::Write as _;
+use std::sync::Arc;
+
+use super::hit::{Hit, count_names, counts, member_family, member_sure, names, serves};
+use super::words::{figure, limit_words};
+use super::{Best, Check, TOLERANCE, ceiling};
+use crate::finding::Level;
+use crate::formula::ItemId;
+use crate::quantity::{MassFraction, Percent};
+use crate::rules::entry::{Entry, Purpose, RuleSet, Tier};
+use crate::rules::scope::Truth;
+
+/// A line that would have to exceed this before a limit binds is not limited.
+const WHOLE: f64 = 1.0;
+
+/// A limit as a sum over the lines that share it: `Σ share·percentage <= max`.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Ceiling {
+    /// The rule.
+    pub rule: Arc<str>,
+    /// What is limited, by the name of the first constituent that counts.
+    pub inci: Arc<str>,
+    /// The lines with the share of each that counts, reckoned as the rule expresses it.
+    pub shares: Vec<(ItemId, f64)>,
+    /// The limit on the whole formula.
+    pub max: MassFraction,
+}
+
+/// What is known of an amount against a limit.
+#[derive(Clone, Copy, PartialEq)]
+pub(super) struct Amount {
+    /// What certainly counts, at the typical composition.
+    pub(super) certain: f64,
+    /// The most that may count.
+    pub(super) most: f64,
+}
+
+impl Amount {
+    pub(super) fn over(self, max: MassFraction) -> Truth {
+        if self.certain > max.value() + TOLERANCE {
+            Truth::Yes
+        } else if self.most > max.value() + TOLERANCE {
+            Truth::Maybe
+        } else {
+            Truth::No
+        }
+    }
+}
+
+impl<'a> Check<'a> {
+    /// How much of an entry's substances there is, as a limit counts it.
+    pub(super) fn amount(
+        &self,
+        entry: &Entry,
+        tier: &Tier,
+        hits: &[Hit],
+        family: Option<u32>,
+    ) -> Amount {
+        let mut sum = Amount {
+            certain: 0.0,
+            most: 0.0,
+        };
+        for hit in hits {
+            if family.is_some_and(|f| member_family(entry, hit) != f) {
+                continue;
+            }
+            let factor = self.factor(entry, tier, hit);
+            sum.most += hit.amount.high.value() * factor.unwrap_or(1.0);
+            if let (Some(factor), true) = (factor, counts(entry, hit)) {
+                sum.certain += hit.amount.typical.value() * factor;
+            }
+        }
+        sum
+    }
+
+    pub(super) fn factor(&self, entry: &Entry, tier: &Tier, hit: &Hit) -> Option<f64> {
+        let Some(target) = tier.expressed else {
+            return Some(1.0);
+        };
+        let member = entry.members.get(usize::from(hit.member))?;
+        hit.cas
+            .and_then(|cas| self.book.equivalents().factor(target, cas))
+            .or_else(|| {
+                member
+                    .cas
+                    .iter()
+                    .find_map(|&cas| self.book.equivalents().factor(target, cas))
+            })
+    }
+
+    /// A limit that applies to the product.
+    pub(super) fn tier(
+        &mut self,
+        entry: &'a Entry,
+        set: &'a RuleSet,
+        tier: &'a Tier,
+        hits: &[Hit],
+        purpose: Truth,
+    ) {
+        if let Some(max) = tier.max {
+            if tier.each {
+                let mut families: Vec<u32> = hits.iter().map(|h| member_family(entry, h)).collect();
+                families.sort_unstable();
+                families.dedup();
+                for family in families {
+                    self.against(entry, set, tier, hits, max, purpose, Some(family));
+                }
+            } else {
+                self.against(entry, set, tier, hits, max, purpose, None);
+            }
+        }
+        let present = hits.iter().any(|h| h.amount.high > MassFraction::ZERO);
+        if !present || purpose != Truth::Yes {
+            return;
+        }
+        if let Some(window) = tier.ph {
+            let outside = |value: f64| {
+                window.low.is_some_and(|l| value < l) || window.high.is_some_and(|h| value > h)
+            };
+            match self.ph {
+                None => {
+                    self.note(
+                        entry,
+                        set,
+                        &format!("Needs {window}; the pH of the product is not known").into(),
+                        hits,
+                    );
+                }
+                Some(ph) => {
+                    let (low, high) = (ph.low.value(), ph.high.value());
+                    let range = if low == high {
+                        format!("{low:.2}")
+                    } else {
+                        format!("{low:.2} to {high:.2}, estimated")
+                    };
+                    // A range lies outside as a whole if both ends miss the window on the same side.
+                    let whole = window.low.is_some_and(|l| high < l)
+                        || window.high.is_some_and(|h| low > h);
+                    if whole {
+                        let message = format!("{} needs {window}; the pH is {range}", names(hits));
+                        self.say(Level::Breach, entry, set, message, hits);
+                    } else if outside(low) || outside(high) {
+                        let message = format!(
+                            "{} needs {window}; the pH is {range}: measure it",
+                            names(hits)
+                        );
+                        self.say(Level::Caution, entry, set, message, hits);
+                    }
+                }
+            }
+        }
+        self.wordings(entry, set, &tier.label, Truth::Yes, tier, hits);
+    }
+
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "one limit and everything it is held against"
+    )]
+    pub(super) fn against(
+        &mut self,
+        entry: &Entry,
+        set: &RuleSet,
+        tier: &Tier,
+        hits: &[Hit],
+        max: MassFraction,
+        purpose: Truth,
+        family: Option<u32>,
+    ) {
+        let amount = self.amount(entry, tier, hits, family);
+        if purpose == Truth::Yes && ceiling(entry, set) == Level::Breach {
+            self.limits(entry, tier, hits, max, amount.certain, family);
+        }
+        let one: Vec<Hit>;
+        let hits = match family {
+            None => hits,
+            Some(f) => {
+                one = hits
+                    .iter()
+                    .filter(|h| member_family(entry, h) == f)
+                    .copied()
+                    .collect();
+                &one
+            }
+        };
+        let over = amount.over(max);
+        if over == Truth::No {
+            return;
+        }
+        let mut message = self.amount_words(entry, tier, hits, amount);
+        let _ = write!(message, "; the limit is {}", limit_words(tier));
+        if let Some(next) = entry.tiers.iter().find(|t| t.comes_after(self.day))
+            && let (Some(from), Truth::Yes) = (next.from, next.scope.holds(self.product))
+        {
+            let _ = write!(message, ", from {from} {}", limit_words(next));
+        }
+        if over == Truth::Yes {
+            self.say(Level::Breach, entry, set, message, hits);
+            return;
+        }
+        let level = if purpose == Truth::Yes {
+            Level::Caution
+        } else {
+            Level::Note
+        };
+        message.push_str("; ");
+        message.push_str(&self.why_not_certain(entry, tier, hits));
+        self.say(level, entry, set, message, hits);
+    }
+
+    /// Why an amount may be over a limit but is not certain to be.
+    pub(super) fn why_not_certain(&self, entry: &Entry, tier: &Tier, hits: &[Hit]) -> String {
+        if let Some(hit) = hits.iter().find(|h| self.factor(entry, tier, h).is_none()) {
+            let target = tier
+                .expressed
+                .map_or("", |t| self.book.equivalents().name(t));
+            return format!("how much {target} {} counts as is not known here", hit.inci);
+        }
+        if let Some(hit) = hits.iter().find(|h| !member_sure(entry, h)) {
+            return format!(
+                "{} is only filed under this entry by the Commission's database",
+                hit.inci
+            );
+        }
+        if hits.iter().any(|h| serves(entry.purpose, h) != Truth::Yes) {
+            return match entry.purpose {
+                Purpose::Preservative => "this limit is for its use as a preservative, and here it is, all or in part, counted as something else",
+                Purpose::UvFilter => "this limit is for its use as a UV filter, which its material does not state",
+                Purpose::Other => "this limit is for uses other than preserving",
+                Purpose::Fragrance => "this limit is for its use as a fragrance",
+                Purpose::Any | Purpose::Colour | Purpose::HairDye => "this depends on what it is there for",
+            }
+            .to_owned();
+        }
+        "only at the upper end of the composition stated for the raw material".to_owned()
+    }
+
+    /// The most of each line before the limit binds, all else equal.
+    pub(super) fn limits(
+        &mut self,
+        entry: &Entry,
+        tier: &Tier,
+        hits: &[Hit],
+        max: MassFraction,
+        total: f64,
+        family: Option<u32>,
+    ) {
+        let mut i = 0;
+        let mut shares = Vec::new();
+        while let Some(first) = hits.get(i) {
+            let (mut mine, mut unit) = (0.0, 0.0);
+            while let Some(hit) = hits.get(i).filter(|h| h.line == first.line) {
+                i += 1;
+                let wanted = family.is_none_or(|f| member_family(entry, hit) == f);
+                if let (Some(factor), true) =
+                    (self.factor(entry, tier, hit), wanted && counts(entry, hit))
+                {
+                    mine += hit.amount.typical.value() * factor;
+                    unit += hit.unit.typical.value() * factor;
+                }
+            }
+            if unit > 0.0 {
+                shares.extend(self.lines.get(first.line).map(|l| (l.id, unit)));
+                let others = (total - mine).max(0.0);
+                let most = ((max.value() - others) / unit).max(0.0);
+                if most < WHOLE {
+                    // Rounded down to the exact step; what is within a hair of a step is that step.
+                    let units = (most * 100.0 * Percent::UNITS as f64 + 1e-4).floor();
+                    self.limit(first.line, Percent::from_units(units as i64), entry, others);
+                }
+            }
+        }
+        self.ceiling(entry, hits, shares, max);
+    }
+
+    /// Keeps a limit as the sum over lines that it is, unless no formula can reach it.
+    pub(super) fn ceiling(
+        &mut self,
+        entry: &Entry,
+        hits: &[Hit],
+        shares: Vec<(ItemId, f64)>,
+        max: MassFraction,
+    ) {
+        if let Some(first) = hits.first()
+            && shares.iter().any(|(_, share)| *share > max.value())
+        {
+            self.law.ceilings.push(Ceiling {
+                rule: entry.rule.clone(),
+                inci: first.inci.clone(),
+                shares,
+                max,
+            });
+        }
+    }
+
+    pub(super) fn limit(&mut self, line: usize, most: Percent, entry: &Entry, beside: f64) {
+        if let Some(counted) = self.lines.get_mut(line)
+            && counted.best.as_ref().is_none_or(|b| most < b.most)
+        {
+            counted.best = Some(Best {
+                most,
+                rule: entry.rule.clone(),
+                beside,
+            });
+        }
+    }
+
+    /// A limit that binds later than the day of placing on the market.
+    pub(super) fn later(&mut self, entry: &Entry, set: &RuleSet, tier: &Tier, hits: &[Hit]) {
+        let (Some(max), Some(from)) = (tier.max, tier.from) else {
+            return;
+        };
+        let amount = self.amount(entry, tier, hits, None);
+        if amount.over(max) == Truth::Yes {
+            let mut message = self.amount_words(entry, tier, hits, amount);
+            let _ = write!(
+                message,
+                "; products placed on the market from {from} are limited to {}",
+                limit_words(tier)
+            );
+            self.say(Level::Caution, entry, set, message, hits);
+        }
+    }
+
+    pub(super) fn amount_words(
+        &self,
+        entry: &Entry,
+        tier: &Tier,
+        hits: &[Hit],
+        amount: Amount,
+    ) -> String {
+        let several = count_names(hits) > 1;
+        let mut text = names(hits);
+        let shown = if amount.certain > 0.0 {
+            amount.certain
+        } else {
+            amount.most
+        };
+        let _ = write!(
+            text,
+            " {} {}{} %",
+            if several { "are together" } else { "is" },
+            if amount.certain > 0.0 { "" } else { "up to " },
+            figure(shown * 100.0)
+        );
+        if amount.certain > 0.0 && amount.most > amount.certain + TOLERANCE {
+            let _ = write!(text, " (up to {} %)", figure(amount.most * 100.0));
+        }
+        if let Some(target) = tier.expressed {
+            let _ = write!(text, " as {}", self.book.equivalents().name(target));
+        }
+        if entry.joint {
+            let _ = write!(text, " ({})", entry.name);
+        }
+        text
+    }
+}

@@ -1,0 +1,702 @@
+//! The engine that holds a formula against the rule book.
+//!
+//! It works on constituents: 1 % of a blend with half of a substance counts as
+//! 0.5 % of it. What the formula does not tell is never guessed: a limit that may
+//! apply gives a caution, a condition that cannot be decided a note to be read.
+//! Nothing here is legal advice.
+
+mod colorants;
+mod hit;
+mod label;
+mod limit;
+mod words;
+
+use std::fmt::Write as _;
+use std::sync::Arc;
+
+use self::hit::{Hit, collect, member_sure, names, serves};
+pub use self::label::{
+    ALLERGEN_LEAVE_ON, ALLERGEN_RINSE_OFF, Demand, LabelAllergen, allergens_to_label, label_demands,
+};
+use self::limit::Amount;
+pub use self::limit::Ceiling;
+use self::words::{figure, limit_words, listed, scope_words};
+use super::book::RuleBook;
+use super::entry::{Entry, List, Purpose, RuleSet, Tier};
+use super::fragrance;
+use super::scope::{Scope, Truth};
+use crate::finding::{Finding, Level, LineLimit};
+use crate::formula::{Date, Formula, ItemId, Market, Product, Variant};
+use crate::material::{Basis, Class, Source};
+use crate::quantity::{MassFraction, Percent, PhRange};
+
+/// Shares closer to a limit than this are at it: a tenth of the exact step of a
+/// percentage, far below what can be weighed.
+const TOLERANCE: f64 = 1e-9 / 1e1;
+
+/// What the law has to say about a variant.
+#[derive(Clone, Debug, Default)]
+pub struct Law {
+    /// Findings, list by list.
+    pub findings: Vec<Finding>,
+    /// For each line the lowest limit that binds it, if any.
+    pub limits: Vec<LineLimit>,
+    /// The limits themselves, as sums over the lines.
+    pub ceilings: Vec<Ceiling>,
+    /// Wordings the label must or may have to carry.
+    pub demands: Vec<Demand>,
+    /// Fragrance allergens, largest first.
+    pub allergens: Vec<LabelAllergen>,
+}
+
+/// Holds a variant against every list that applies to it.
+///
+/// `ph` is the pH of the product, as a range where it is estimated; a measured pH of
+/// the variant overrides it. `today` counts where the product states no day of
+/// placing on the market.
+pub fn check(
+    formula: &Formula,
+    variant: &Variant,
+    ph: Option<PhRange>,
+    today: Date,
+    book: &RuleBook,
+) -> Law {
+    let mut law = Law::default();
+    fragrance::check(
+        formula,
+        variant,
+        book.categories(),
+        &mut law.findings,
+        &mut law.limits,
+    );
+    if let Some(fault) = book.fault() {
+        law.findings.push(Finding {
+            level: Level::Breach,
+            rule: "rules".into(),
+            message: format!(
+                "The rules of law could not be read, nothing was held against them: {fault}"
+            ),
+            lines: Vec::new(),
+            source: Source::new(Basis::Published, "the lists that come with the program"),
+        });
+    }
+    let applies: Vec<bool> = book
+        .sets()
+        .iter()
+        .map(|s| applies(s, &variant.product))
+        .collect();
+    if !applies.contains(&true) {
+        return law;
+    }
+    let lines: Vec<Counted> = variant
+        .lines()
+        .map(|(_, l)| Counted {
+            id: l.id,
+            best: None,
+        })
+        .collect();
+    let mut hits = Vec::with_capacity(128);
+    let mut colours = Vec::new();
+    for (index, (_, line)) in variant.lines().enumerate() {
+        if let Some(material) = formula.material(&line.material) {
+            collect(
+                material,
+                line.percent,
+                index,
+                book,
+                &applies,
+                &mut hits,
+                &mut colours,
+            );
+        }
+    }
+    hits.sort_by_key(|h| h.entry);
+    let measured = variant.measured.ph.map(|p| PhRange { low: p, high: p });
+    let mut check = Check {
+        product: &variant.product,
+        day: variant.product.market_date.unwrap_or(today),
+        ph: measured.or(ph),
+        book,
+        hits: &hits,
+        lines,
+        notes: Vec::new(),
+        law,
+    };
+    let mut rest: &[Hit] = &hits;
+    while let Some(first) = rest.first() {
+        let end = rest.partition_point(|h| h.entry == first.entry);
+        let (group, after) = rest.split_at(end);
+        rest = after;
+        let (Some(entry), Some(set)) = check.entry(first.entry) else {
+            continue;
+        };
+        if set.list != List::Colorants {
+            check.group(entry, set, group);
+        }
+        check.allergen(entry, set, group);
+    }
+    check.colours(&applies, &colours);
+    check.product_rules(&applies);
+    check.undeclared(formula, variant);
+    check.dates(&applies);
+    check.finish()
+}
+
+fn applies(set: &RuleSet, product: &Product) -> bool {
+    (set.list == List::Own && set.markets.is_empty())
+        || set.markets.iter().any(|m| product.markets.contains(m))
+}
+
+/// A line and the lowest limit found for it so far.
+struct Counted {
+    id: ItemId,
+    best: Option<Best>,
+}
+
+struct Best {
+    most: Percent,
+    rule: Arc<str>,
+    beside: f64,
+}
+
+/// A condition to be read and what brings it up.
+struct ToRead {
+    text: Arc<str>,
+    rules: Vec<Arc<str>>,
+    names: Vec<Arc<str>>,
+    lines: Vec<ItemId>,
+    source: Arc<str>,
+    seen: bool,
+}
+
+struct Check<'a> {
+    product: &'a Product,
+    day: Date,
+    ph: Option<PhRange>,
+    book: &'a RuleBook,
+    hits: &'a [Hit<'a>],
+    lines: Vec<Counted>,
+    notes: Vec<ToRead>,
+    law: Law,
+}
+
+impl<'a> Check<'a> {
+    fn entry(&self, index: u32) -> (Option<&'a Arc<Entry>>, Option<&'a Arc<RuleSet>>) {
+        let entry = self.book.entries().get(index as usize);
+        (entry, entry.and_then(|e| self.book.set_of(e)))
+    }
+
+    fn lines_of(&self, hits: &[Hit]) -> Vec<ItemId> {
+        let mut lines: Vec<ItemId> = Vec::with_capacity(hits.len());
+        for hit in hits {
+            if hit.amount.high > MassFraction::ZERO
+                && let Some(line) = self.lines.get(hit.line)
+                && !lines.contains(&line.id)
+            {
+                lines.push(line.id);
+            }
+        }
+        lines
+    }
+
+    fn say(&mut self, level: Level, entry: &Entry, set: &RuleSet, message: String, hits: &[Hit]) {
+        let lines = self.lines_of(hits);
+        self.law.findings.push(Finding {
+            level: level.min(ceiling(entry, set)),
+            rule: entry.rule.clone(),
+            message: if entry.seen {
+                message
+            } else {
+                format!("{message} (this row is from general knowledge, it was not seen in the official text)")
+            },
+            lines,
+            source: source(set),
+        });
+    }
+
+    /// One entry and the constituents it matches.
+    fn group(&mut self, entry: &'a Entry, set: &'a RuleSet, hits: &[Hit]) {
+        if entry.deleted {
+            return;
+        }
+        let present = hits.iter().any(|h| h.amount.high > MassFraction::ZERO);
+        let purpose = hits
+            .iter()
+            .map(|h| serves(entry.purpose, h))
+            .max()
+            .unwrap_or(Truth::No);
+        if purpose == Truth::No {
+            return;
+        }
+        if entry.from.is_some_and(|from| self.day < from) {
+            if let (true, Some(from)) = (present, entry.from) {
+                let message = format!(
+                    "{}: binds products placed on the market from {from}",
+                    names(hits)
+                );
+                self.say(Level::Caution, entry, set, message, hits);
+            }
+            return;
+        }
+        if let Some(scope) = &entry.prohibited {
+            self.prohibited(entry, set, hits, scope, purpose, present);
+        }
+        let mut any = entry.tiers.is_empty();
+        let mut strictest: Option<(&Tier, Amount)> = None;
+        let mut all_possible_over = true;
+        let mut in_force = false;
+        for (tier, truth) in entry.truths(self.product) {
+            if tier.comes_after(self.day) {
+                any |= truth != Truth::No;
+                if truth == Truth::Yes {
+                    self.later(entry, set, tier, hits);
+                }
+                continue;
+            }
+            if !tier.binds_on(self.day) {
+                continue;
+            }
+            in_force = true;
+            match truth {
+                Truth::No => {}
+                Truth::Yes => {
+                    any = true;
+                    all_possible_over = false;
+                    self.tier(entry, set, tier, hits, purpose);
+                }
+                Truth::Maybe => {
+                    any = true;
+                    match tier.max {
+                        None => all_possible_over = false,
+                        Some(max) => {
+                            let amount = self.amount(entry, tier, hits, None);
+                            match amount.over(max) {
+                                Truth::Yes => {
+                                    if strictest.is_none_or(|(s, _)| s.max > tier.max) {
+                                        strictest = Some((tier, amount));
+                                    }
+                                }
+                                Truth::Maybe | Truth::No => all_possible_over = false,
+                            }
+                        }
+                    }
+                    if purpose == Truth::Yes && present {
+                        self.wordings(entry, set, &tier.label, truth, tier, hits);
+                    }
+                }
+            }
+        }
+        if let (Some((tier, amount)), true) = (strictest, present) {
+            let everywhere = all_possible_over && entry.covers_all();
+            let level = if everywhere {
+                Level::Breach
+            } else {
+                Level::Caution
+            };
+            let mut message = self.amount_words(entry, tier, hits, amount);
+            let _ = write!(message, "; the limit is {}", limit_words(tier));
+            message.push_str(if everywhere {
+                ", and it is over in every type of product this can be; state the type"
+            } else {
+                "; whether this is such a product the formula does not tell: state its type"
+            });
+            self.say(level, entry, set, message, hits);
+        }
+        if in_force && !any && present {
+            self.elsewhere(entry, set, hits, purpose);
+        }
+        if !present || !any {
+            return;
+        }
+        let relevant =
+            purpose == Truth::Yes || matches!(entry.purpose, Purpose::Any | Purpose::HairDye);
+        if !relevant {
+            return;
+        }
+        for scope in &entry.never {
+            match scope.holds(self.product) {
+                Truth::Yes => {
+                    let message = format!("{} must not be in products: {scope}", names(hits));
+                    let sure = Self::sure(entry, hits);
+                    let level = if sure { Level::Breach } else { Level::Caution };
+                    self.say(level, entry, set, message, hits);
+                }
+                Truth::Maybe => {
+                    self.note(
+                        entry,
+                        set,
+                        &format!("Not in products: {scope}").into(),
+                        hits,
+                    );
+                }
+                Truth::No => {}
+            }
+        }
+        if set.list != List::Prohibited {
+            for text in &entry.read {
+                self.note(entry, set, text, hits);
+            }
+        }
+        let truth = entry
+            .truths(self.product)
+            .filter(|(t, _)| t.binds_on(self.day))
+            .map(|(_, truth)| truth)
+            .max()
+            .unwrap_or(Truth::Yes);
+        let plain = Tier::plain();
+        let whole = entry.tiers.first().unwrap_or(&plain);
+        self.wordings(entry, set, &entry.label, truth, whole, hits);
+        self.apart(entry, set, hits);
+    }
+
+    fn sure(entry: &Entry, hits: &[Hit]) -> bool {
+        hits.iter().any(|h| {
+            h.amount.high > MassFraction::ZERO
+                && member_sure(entry, h)
+                && serves(entry.purpose, h) == Truth::Yes
+        })
+    }
+
+    fn prohibited(
+        &mut self,
+        entry: &Entry,
+        set: &RuleSet,
+        hits: &[Hit],
+        scope: &Scope,
+        purpose: Truth,
+        present: bool,
+    ) {
+        let truth = scope.holds(self.product);
+        if truth == Truth::No {
+            return;
+        }
+        let sure = hits.iter().any(|h| member_sure(entry, h)) && purpose == Truth::Yes;
+        let flat = truth == Truth::Yes && sure && entry.level == Level::Breach;
+        if flat && ceiling(entry, set) == Level::Breach {
+            let mut shares = Vec::new();
+            for hit in hits {
+                if !hit.incidental && hit.unit.typical > MassFraction::ZERO {
+                    self.limit(hit.line, Percent::ZERO, entry, 0.0);
+                    shares.extend(
+                        self.lines
+                            .get(hit.line)
+                            .map(|l| (l.id, hit.unit.typical.value())),
+                    );
+                }
+            }
+            self.ceiling(entry, hits, shares, MassFraction::ZERO);
+        }
+        if !present {
+            return;
+        }
+        let who = names(hits);
+        let read = entry
+            .read
+            .first()
+            .map_or(String::new(), |r| format!(" {r}"));
+        let traces = hits.iter().all(|h| h.incidental);
+        let (level, message) = if traces {
+            (
+                Level::Caution,
+                format!(
+                    "{who} is prohibited; here only as incidental traces of a raw material: they must be unavoidable"
+                ),
+            )
+        } else if flat {
+            (
+                Level::Breach,
+                format!("{who} is prohibited{}", scope_words(scope)),
+            )
+        } else if truth == Truth::Maybe {
+            (
+                Level::Caution,
+                format!(
+                    "{who} is prohibited in products: {scope}; the formula does not tell whether this is one"
+                ),
+            )
+        } else if !sure && purpose == Truth::Yes {
+            (
+                Level::Caution,
+                format!(
+                    "{who} is filed under the prohibited “{}” by the Commission's database, its CAS number is not in the entry; read it",
+                    entry.name
+                ),
+            )
+        } else if purpose != Truth::Yes {
+            (
+                Level::Note,
+                format!(
+                    "{who} is prohibited as a fragrance ingredient; here it is counted as something else"
+                ),
+            )
+        } else {
+            (
+                Level::Caution,
+                format!(
+                    "{who} is prohibited under conditions to be read: {}.{read}",
+                    entry.name
+                ),
+            )
+        };
+        self.say(level, entry, set, message, hits);
+    }
+
+    /// None of the products an entry speaks of is this one.
+    fn elsewhere(&mut self, entry: &Entry, set: &RuleSet, hits: &[Hit], purpose: Truth) {
+        let allowed = entry
+            .tiers
+            .iter()
+            .map(|t| t.scope.to_string())
+            .collect::<Vec<_>>()
+            .join("; or ");
+        match set.list {
+            List::Preservatives | List::UvFilters if purpose == Truth::Yes => {
+                let level = if Self::sure(entry, hits) {
+                    Level::Breach
+                } else {
+                    Level::Caution
+                };
+                let message = format!(
+                    "{} is allowed for this purpose only in products: {allowed}",
+                    names(hits)
+                );
+                self.say(level, entry, set, message, hits);
+            }
+            List::Restricted => {
+                // Colorants have a list of their own, which decides.
+                if entry.purpose == Purpose::HairDye
+                    && hits.iter().all(|h| h.class == Class::Colour)
+                {
+                    return;
+                }
+                let message = format!(
+                    "The entry for {} speaks only of products: {allowed}; whether it may be in this one must be read",
+                    names(hits)
+                );
+                self.say(Level::Caution, entry, set, message, hits);
+            }
+            _ => {}
+        }
+    }
+
+    fn apart(&mut self, entry: &Entry, set: &RuleSet, hits: &[Hit]) {
+        for number in &entry.apart {
+            let other = self.hits.iter().find(|h| {
+                h.amount.high > MassFraction::ZERO
+                    && self
+                        .book
+                        .entries()
+                        .get(h.entry as usize)
+                        .is_some_and(|e| e.set == entry.set && e.number == *number)
+            });
+            // Both entries name each other: said once, by the first.
+            if let Some(&other) = other.filter(|o| hits.first().is_some_and(|h| h.entry < o.entry))
+            {
+                let mut both = hits.to_vec();
+                both.push(other);
+                let message = format!(
+                    "{} must not be used together with {} alone",
+                    names(hits),
+                    other.inci
+                );
+                self.say(Level::Breach, entry, set, message, &both);
+            }
+        }
+    }
+
+    fn note(&mut self, entry: &Entry, set: &RuleSet, text: &Arc<str>, hits: &[Hit]) {
+        let lines = self.lines_of(hits);
+        let place = self
+            .notes
+            .iter()
+            .position(|n| n.text == *text && Arc::ptr_eq(&n.source, &set.source));
+        let note = if let Some(place) = place {
+            &mut self.notes[place]
+        } else {
+            self.notes.push(ToRead {
+                text: text.clone(),
+                rules: Vec::new(),
+                names: Vec::new(),
+                lines: Vec::new(),
+                source: set.source.clone(),
+                seen: entry.seen,
+            });
+            let last = self.notes.len() - 1;
+            &mut self.notes[last]
+        };
+        if !note.rules.contains(&entry.rule) {
+            note.rules.push(entry.rule.clone());
+        }
+        for hit in hits.iter().filter(|h| h.amount.high > MassFraction::ZERO) {
+            if !note.names.iter().any(|n| n.eq_ignore_ascii_case(hit.inci)) {
+                note.names.push(hit.inci.clone());
+            }
+        }
+        for line in lines {
+            if !note.lines.contains(&line) {
+                note.lines.push(line);
+            }
+        }
+    }
+
+    /// Rules about the product as such.
+    fn product_rules(&mut self, applies: &[bool]) {
+        for entry in self.book.entries().iter().filter(|e| e.product) {
+            if !applies.get(usize::from(entry.set)).is_some_and(|&a| a) {
+                continue;
+            }
+            let truth = entry
+                .truths(self.product)
+                .map(|(_, t)| t)
+                .max()
+                .unwrap_or(Truth::Yes);
+            let Some(set) = self.book.set_of(entry).filter(|_| truth != Truth::No) else {
+                continue;
+            };
+            let message = format!(
+                "{}{}",
+                entry
+                    .read
+                    .iter()
+                    .map(AsRef::as_ref)
+                    .collect::<Vec<&str>>()
+                    .join(" "),
+                if truth == Truth::Maybe {
+                    " Whether this is such a product the formula does not tell."
+                } else {
+                    ""
+                }
+            );
+            self.say(Level::Note, entry, set, message, &[]);
+        }
+    }
+
+    /// What must be known about the days of the lists.
+    fn dates(&mut self, applies: &[bool]) {
+        let used = || {
+            self.book
+                .sets()
+                .iter()
+                .zip(applies)
+                .filter(|(_, a)| **a)
+                .map(|(s, _)| s)
+        };
+        let oldest = used()
+            .filter_map(|s| s.as_of.map(|d| (d, s)))
+            .min_by_key(|(d, _)| *d);
+        if let Some((as_of, set)) = oldest.filter(|(d, _)| self.day < *d) {
+            let finding = Finding {
+                level: Level::Note,
+                rule: set.name.clone(),
+                message: format!(
+                    "The lists follow the text of {as_of}; for a product placed on the market on {} the text of that day must be read",
+                    self.day
+                ),
+                lines: Vec::new(),
+                source: source(set),
+            };
+            self.law.findings.push(finding);
+        }
+        if self.product.markets.contains(&Market::Uk) {
+            let source = used()
+                .find(|s| s.markets.contains(&Market::Uk))
+                .map_or_else(|| Source::new(Basis::Published, ""), |s| source(s));
+            self.law.findings.push(Finding {
+                level: Level::Note,
+                rule: "UK".into(),
+                message: "Held against the lists of the European Union; the lists of Great Britain have amendments of their own, which were not checked".to_owned(),
+                lines: Vec::new(),
+                source,
+            });
+        }
+    }
+
+    fn finish(mut self) -> Law {
+        for note in std::mem::take(&mut self.notes) {
+            let who = listed(note.names.iter().map(AsRef::as_ref));
+            let rules = note
+                .rules
+                .iter()
+                .skip(1)
+                .map(AsRef::as_ref)
+                .collect::<Vec<&str>>();
+            let mut message = if who.is_empty() {
+                note.text.to_string()
+            } else {
+                format!("{who}: {}", note.text)
+            };
+            if !rules.is_empty() {
+                let _ = write!(message, " (also {})", listed(rules.into_iter()));
+            }
+            if !note.seen {
+                message.push_str(
+                    " (this row is from general knowledge, it was not seen in the official text)",
+                );
+            }
+            self.law.findings.push(Finding {
+                level: Level::Note,
+                rule: note.rules.first().cloned().unwrap_or_else(|| "".into()),
+                message,
+                lines: note.lines,
+                source: Source {
+                    basis: Basis::Published,
+                    text: note.source,
+                },
+            });
+        }
+        self.law.allergens.sort_by(|a, b| {
+            b.share
+                .typical
+                .value()
+                .total_cmp(&a.share.typical.value())
+                .then_with(|| a.name.cmp(&b.name))
+        });
+        self.name_allergens();
+        for line in &self.lines {
+            let Some(best) = &line.best else { continue };
+            let mut message = format!("At most {} % before {} binds", best.most, best.rule);
+            if best.beside > TOLERANCE {
+                let _ = write!(
+                    message,
+                    ", with {} % from other lines",
+                    figure(best.beside * 100.0)
+                );
+            }
+            // The lowest limit of the line, also against a certificate's.
+            match self.law.limits.iter_mut().find(|l| l.line == line.id) {
+                Some(limit) if limit.most <= best.most => {}
+                Some(limit) => {
+                    limit.most = best.most;
+                    limit.rule = best.rule.clone();
+                    limit.message = message;
+                }
+                None => self.law.limits.push(LineLimit {
+                    line: line.id,
+                    most: best.most,
+                    rule: best.rule.clone(),
+                    message,
+                }),
+            }
+        }
+        self.law
+    }
+}
+
+/// How grave a finding of an entry can be at most.
+fn ceiling(entry: &Entry, set: &RuleSet) -> Level {
+    match set.list {
+        List::Conclusions => Level::Caution,
+        _ => entry.level,
+    }
+}
+
+fn source(set: &RuleSet) -> Source {
+    Source {
+        basis: if set.list == List::Own {
+            Basis::Practice
+        } else {
+            Basis::Published
+        },
+        text: set.source.clone(),
+    }
+}
