@@ -1,5 +1,10 @@
 //! The rules of law against the published texts.
 
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot read its own table shall fail"
+)]
+
 use std::str::FromStr;
 use std::sync::Arc;
 

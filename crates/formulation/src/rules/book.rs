@@ -1,5 +1,7 @@
 //! The rule book: every list of rules, indexed by CAS number and INCI name.
 
+use std::collections::HashMap;
+use std::hash::{BuildHasherDefault, Hasher};
 use std::sync::{Arc, OnceLock};
 
 use super::entry::{Entry, List, RuleSet};
@@ -48,8 +50,14 @@ pub struct RuleBook {
     entries: Vec<Arc<Entry>>,
     equivalents: Arc<Equivalents>,
     categories: Arc<Vec<Category>>,
+    /// Members by CAS number and by the hash of a name, sorted; the tables say where
+    /// the members of a key begin.
     by_cas: Vec<(Cas, u32, u16)>,
     by_name: Vec<(u64, u32, u16)>,
+    cas_starts: HashMap<Cas, u32>,
+    name_starts: HashMap<u64, u32, BuildHasherDefault<Hashed>>,
+    by_rule: HashMap<Arc<str>, Vec<u32>>,
+    product_rules: Vec<u32>,
     fault: Option<Arc<str>>,
 }
 
@@ -140,7 +148,16 @@ impl RuleBook {
     fn index(&mut self) {
         self.by_cas.clear();
         self.by_name.clear();
+        self.by_rule.clear();
+        self.product_rules.clear();
         for (e, entry) in self.entries.iter().enumerate() {
+            self.by_rule
+                .entry(entry.rule.clone())
+                .or_default()
+                .push(e as u32);
+            if entry.product {
+                self.product_rules.push(e as u32);
+            }
             for (m, member) in entry.members.iter().enumerate() {
                 let (e, m) = (e as u32, m as u16);
                 self.by_cas
@@ -151,6 +168,13 @@ impl RuleBook {
         }
         self.by_cas.sort_unstable();
         self.by_name.sort_unstable();
+        // Going backwards leaves the first place of each key.
+        self.cas_starts = (self.by_cas.iter().enumerate().rev())
+            .map(|(i, &(cas, ..))| (cas, i as u32))
+            .collect();
+        self.name_starts = (self.by_name.iter().enumerate().rev())
+            .map(|(i, &(key, ..))| (key, i as u32))
+            .collect();
     }
 
     /// The lists.
@@ -166,8 +190,15 @@ impl RuleBook {
         &self.entries
     }
     /// The entries of a rule name such as `EU V/29`; a number may stand for several.
-    pub fn entries_of<'b>(&'b self, rule: &'b str) -> impl Iterator<Item = &'b Arc<Entry>> {
-        self.entries.iter().filter(move |e| &*e.rule == rule)
+    pub fn entries_of<'b>(&'b self, rule: &str) -> impl Iterator<Item = &'b Arc<Entry>> {
+        let found = self.by_rule.get(rule).map_or(&[][..], Vec::as_slice);
+        found.iter().filter_map(|&e| self.entries.get(e as usize))
+    }
+    /// Entries that speak of the product, whatever is in it.
+    pub fn product_rules(&self) -> impl Iterator<Item = &Arc<Entry>> {
+        self.product_rules
+            .iter()
+            .filter_map(|&e| self.entries.get(e as usize))
     }
     /// Conversions between substances.
     pub fn equivalents(&self) -> &Equivalents {
@@ -182,32 +213,55 @@ impl RuleBook {
     /// INCI name, once for each entry, CAS numbers first.
     pub(crate) fn matches(&self, cas: Option<Cas>, name: &str, mut found: impl FnMut(u32, u16)) {
         let mut by_cas: &[(Cas, u32, u16)] = &[];
-        if let Some(cas) = cas {
-            let from = self.by_cas.partition_point(|&(c, ..)| c < cas);
-            let rest = &self.by_cas[from..];
-            by_cas = &rest[..rest.partition_point(|&(c, ..)| c == cas)];
-            for (i, &(_, e, m)) in by_cas.iter().enumerate() {
-                if i == 0 || by_cas[i - 1].1 != e {
+        if let Some(cas) = cas
+            && let Some(&start) = self.cas_starts.get(&cas)
+        {
+            let rest = self.by_cas.get(start as usize..).unwrap_or_default();
+            let end = rest.iter().position(|&(c, ..)| c != cas);
+            by_cas = rest.get(..end.unwrap_or(rest.len())).unwrap_or_default();
+            let mut last = None;
+            for &(_, e, m) in by_cas {
+                if last != Some(e) {
+                    last = Some(e);
                     found(e, m);
                 }
             }
         }
         let key = folded_hash(name);
-        let from = self.by_name.partition_point(|&(k, ..)| k < key);
+        let Some(&start) = self.name_starts.get(&key) else {
+            return;
+        };
         let mut last = None;
-        for &(k, e, m) in &self.by_name[from..] {
-            if k != key {
-                break;
-            }
-            let same = self.entries[e as usize].members[usize::from(m)]
-                .names
-                .iter()
-                .any(|n| n.eq_ignore_ascii_case(name));
+        let rest = self.by_name.get(start as usize..).unwrap_or_default();
+        for &(_, e, m) in rest.iter().take_while(|&&(k, ..)| k == key) {
+            let same = self
+                .entries
+                .get(e as usize)
+                .and_then(|entry| entry.members.get(usize::from(m)))
+                .is_some_and(|member| member.names.iter().any(|n| n.eq_ignore_ascii_case(name)));
             if same && last != Some(e) && by_cas.iter().all(|&(_, other, _)| other != e) {
                 last = Some(e);
                 found(e, m);
             }
         }
+    }
+}
+
+/// Takes a key that is a hash already as it is.
+#[derive(Clone, Default)]
+struct Hashed(u64);
+
+impl Hasher for Hashed {
+    fn finish(&self) -> u64 {
+        self.0
+    }
+    fn write(&mut self, bytes: &[u8]) {
+        for &byte in bytes {
+            self.0 = (self.0 ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
+        }
+    }
+    fn write_u64(&mut self, key: u64) {
+        self.0 = key;
     }
 }
 

@@ -541,7 +541,7 @@ impl<'a> Check<'a> {
 
     /// Rules about the product as such.
     fn product_rules(&mut self, applies: &[bool]) {
-        for entry in self.book.entries().iter().filter(|e| e.product) {
+        for entry in self.book.product_rules() {
             if !applies.get(usize::from(entry.set)).is_some_and(|&a| a) {
                 continue;
             }
