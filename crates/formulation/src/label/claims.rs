@@ -204,13 +204,15 @@ pub fn claims(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
         let (Some(low), Some(high)) = (figure.low, figure.high) else {
             continue;
         };
+        // Rounded down, so that it does not say more than was computed.
+        let (low, high) = ((low * 100.0).floor(), (high * 100.0).floor());
+        let amount = if low == high {
+            format!("{low:.0} %")
+        } else {
+            format!("{low:.0} to {high:.0} %")
+        };
         claims.push(Claim {
-            // Rounded down, so that it does not say more than was computed.
-            fact: format!(
-                "at least {:.0} % of natural origin by ISO 16128, {how} (up to {:.0} %)",
-                (low * 100.0).floor(),
-                (high * 100.0).floor()
-            ),
+            fact: format!("{amount} of natural origin by ISO 16128, {how}"),
             holds: Holds::Yes,
             ground: format!("{}; {}", figure.method, figure.source),
         });

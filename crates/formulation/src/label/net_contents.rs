@@ -169,7 +169,8 @@ pub fn filling_note(net: NetContents, market: Market) -> Option<String> {
     Some(match market {
         Market::Eu | Market::Uk => match tolerable_negative_error(nominal) {
             Some(error) => format!(
-                "Packs of a batch must hold {nominal} {unit} on average; no more than about 1 in 40 may hold less than {} {unit}, and none less than {} {unit} ({EU_SOURCE}).",
+                "Packs of a batch must hold {} {unit} on average; no more than about 1 in 40 may hold less than {} {unit}, and none less than {} {unit} ({EU_SOURCE}).",
+                plain(nominal),
                 plain(nominal - error),
                 plain(nominal - 2.0 * error),
             ),

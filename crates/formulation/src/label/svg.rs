@@ -3,10 +3,10 @@
 use std::fmt::Write as _;
 use std::sync::OnceLock;
 
-use ttf_parser::Face;
+use ttf_parser::{Face, GlyphId, OutlineBuilder};
 
 use super::duties::{Advice, Duties, Missing};
-use super::net_contents::MILLIMETRES_PER_INCH;
+use super::net_contents::{MILLIMETRES_PER_INCH, least_figure_height_mm};
 use super::{Label, printed};
 use crate::formula::{Market, Variant};
 use crate::label_info::LabelInfo;
@@ -19,6 +19,11 @@ const MARGIN_MM: f64 = 2.0;
 const LEADING: f64 = 1.2;
 /// Type size of the product name as a multiple of that of the text.
 const NAME_SCALE: f64 = 1.8;
+
+/// An open jar, the symbol that goes with the period after opening (Regulation (EC) No
+/// 1223/2009, Annex VII, point 2); our own drawing, in units of the type size.
+const OPEN_JAR: &str =
+    "M0.08 -0.5H0.92V-0.42H0.85V0H0.15V-0.42H0.08Z M0.1 -0.62L0.86 -0.94L0.9 -0.85L0.14 -0.53Z";
 
 /// Smallest height of the letters of an ingredient list, mm, where the law gives one.
 ///
@@ -72,61 +77,134 @@ pub struct Drawing {
     pub fits: bool,
 }
 
-/// A line of text with its type size and base line.
-struct Set<'a> {
-    text: &'a str,
-    size_mm: f64,
+/// A line of text as it is drawn.
+struct SetLine {
+    text: String,
+    /// Type size, mm.
+    size: f64,
+    /// The symbol of the open jar stands before it.
+    jar: bool,
 }
 
 /// Draws a label at its size, with the text height the maker chose.
 ///
-/// Widths come from the font that is shipped; where the program that opens the file has
-/// another, lines may run a little shorter or longer.
+/// Letters are drawn as outlines of the font that is shipped, so that their size is the
+/// chosen one wherever the file is opened; the words stand in the description. The net
+/// contents are drawn at least as high as the law asks.
 pub fn draw(label: &Label, info: &LabelInfo) -> Drawing {
     let size = info.x_height_mm / x_height();
     let width = (info.width_mm - 2.0 * MARGIN_MM).max(1.0);
-    let mut lines: Vec<(String, f64)> = Vec::new();
+    let figures = info
+        .net_contents
+        .and_then(|net| least_figure_height_mm(net, label.market, info.panel_area_cm2))
+        .map_or(size, |least| size.max(least / capital_height()));
+    let mut lines: Vec<SetLine> = Vec::new();
     for section in &label.sections {
-        let scale = if section.title == "Name" {
-            NAME_SCALE
-        } else {
-            1.0
+        let (text, size, jar) = match section.title {
+            "Name" => (printed(section), size * NAME_SCALE, false),
+            "Net contents" => (printed(section), figures, false),
+            "Period after opening" => (section.text.clone(), size, true),
+            _ => (printed(section), size, false),
         };
-        for paragraph in printed(section).lines() {
-            for line in wrap(paragraph, width, size * scale) {
-                lines.push((line, size * scale));
+        for paragraph in text.lines() {
+            for text in wrap(paragraph, width, size) {
+                lines.push(SetLine { text, size, jar });
             }
         }
     }
     let list = format!("Ingredients: {}", label.ingredients.text());
-    for line in wrap(&list, width, size) {
-        lines.push((line, size));
+    for text in wrap(&list, width, size) {
+        lines.push(SetLine {
+            text,
+            size,
+            jar: false,
+        });
     }
+    let mut body = String::new();
+    let mut y = MARGIN_MM;
+    for line in &lines {
+        y += line.size * LEADING;
+        let mut x = MARGIN_MM;
+        if line.jar {
+            let _ = writeln!(
+                body,
+                "<path transform=\"translate({x} {y:.3}) scale({:.4})\" fill=\"none\" stroke=\"black\" stroke-width=\"0.08\" d=\"{OPEN_JAR}\"/>",
+                line.size
+            );
+            x += line.size * 1.2;
+        }
+        set_line(&mut body, &line.text, line.size, x, y);
+    }
+    let needs_height_mm = y + MARGIN_MM;
     let mut svg = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\">\n<title>{}</title>\n<rect width=\"{w}\" height=\"{h}\" fill=\"white\" stroke=\"black\" stroke-width=\"0.1\"/>\n<g font-family=\"Noto Sans, sans-serif\" fill=\"black\">\n",
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\">\n<title>{}</title>\n<desc>{}</desc>\n<rect width=\"{w}\" height=\"{h}\" fill=\"white\" stroke=\"black\" stroke-width=\"0.1\"/>\n<g fill=\"black\">\n",
         escape(label.sections.first().map_or("", |s| s.text.as_str())),
+        escape(&label.text()),
         w = info.width_mm,
         h = info.height_mm,
     );
-    let mut y = MARGIN_MM;
-    for set in lines.iter().map(|(text, size_mm)| Set {
-        text,
-        size_mm: *size_mm,
-    }) {
-        y += set.size_mm * LEADING;
-        let _ = writeln!(
-            svg,
-            "<text x=\"{MARGIN_MM}\" y=\"{y:.3}\" font-size=\"{:.3}\">{}</text>",
-            set.size_mm,
-            escape(set.text)
-        );
-    }
+    svg.push_str(&body);
     svg.push_str("</g>\n</svg>\n");
-    let needs_height_mm = y + MARGIN_MM;
     Drawing {
         svg,
         needs_height_mm,
         fits: needs_height_mm <= info.height_mm + 1e-9,
+    }
+}
+
+/// Sets one line as one path, in font units scaled to the type size.
+fn set_line(body: &mut String, text: &str, size_mm: f64, x: f64, y: f64) {
+    let Some(face) = face() else {
+        let _ = writeln!(
+            body,
+            "<text x=\"{x:.3}\" y=\"{y:.3}\" font-size=\"{size_mm:.3}\">{}</text>",
+            escape(text)
+        );
+        return;
+    };
+    let scale = size_mm / f64::from(face.units_per_em());
+    let mut outline = Outline::default();
+    for c in text.chars() {
+        let id = face.glyph_index(c).unwrap_or(GlyphId(0));
+        face.outline_glyph(id, &mut outline);
+        outline.x += face.glyph_hor_advance(id).map_or(0.0, f32::from);
+    }
+    let _ = writeln!(
+        body,
+        "<path transform=\"translate({x:.3} {y:.3}) scale({scale:.6} -{scale:.6})\" d=\"{}\"/>",
+        outline.path
+    );
+}
+
+/// Glyphs one after the other as the data of an SVG path, in font units.
+#[derive(Default)]
+struct Outline {
+    path: String,
+    /// Where the next glyph begins.
+    x: f32,
+}
+
+impl OutlineBuilder for Outline {
+    fn move_to(&mut self, x: f32, y: f32) {
+        let _ = write!(self.path, "M{} {y}", self.x + x);
+    }
+    fn line_to(&mut self, x: f32, y: f32) {
+        let _ = write!(self.path, "L{} {y}", self.x + x);
+    }
+    fn quad_to(&mut self, x1: f32, y1: f32, x: f32, y: f32) {
+        let _ = write!(self.path, "Q{} {y1} {} {y}", self.x + x1, self.x + x);
+    }
+    fn curve_to(&mut self, x1: f32, y1: f32, x2: f32, y2: f32, x: f32, y: f32) {
+        let _ = write!(
+            self.path,
+            "C{} {y1} {} {y2} {} {y}",
+            self.x + x1,
+            self.x + x2,
+            self.x + x
+        );
+    }
+    fn close(&mut self) {
+        self.path.push('Z');
     }
 }
 
@@ -144,6 +222,17 @@ fn x_height() -> f64 {
                 .map(|x| f64::from(x) / f64::from(f.units_per_em()))
         })
         .unwrap_or(0.53)
+}
+
+/// Height of capitals and figures as a share of the type size; 0.7 is that of most
+/// sans-serif faces.
+fn capital_height() -> f64 {
+    face()
+        .and_then(|f| {
+            f.capital_height()
+                .map(|h| f64::from(h) / f64::from(f.units_per_em()))
+        })
+        .unwrap_or(0.7)
 }
 
 /// Width of a text, mm.

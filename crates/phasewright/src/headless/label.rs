@@ -70,7 +70,15 @@ impl Label {
             write!(out, "{}", label_report::text(&label))?;
         }
         if let Some(path) = &self.svg {
-            let drawing = svg::draw(&label, &opened.variant.label);
+            let info = &opened.variant.label;
+            let drawing = svg::draw(&label, info);
+            if !drawing.fits && !self.json {
+                writeln!(
+                    out,
+                    "\nThe text needs {:.0} mm of height, the label has {:.0}; make it larger or the letters smaller",
+                    drawing.needs_height_mm, info.height_mm
+                )?;
+            }
             let expect = if self.replace {
                 Expect::Anything
             } else {
