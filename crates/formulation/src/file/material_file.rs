@@ -930,6 +930,28 @@ mod tests {
         }
     }
 
+    proptest::proptest! {
+        #[test]
+        fn damaged_files_end_in_an_error_or_in_materials(
+            at in 0..BETAINE.len(),
+            length in 0..40_usize,
+            put in "\\PC{0,12}",
+        ) {
+            let start = (0..=at).rev().find(|&i| BETAINE.is_char_boundary(i)).unwrap();
+            let end = (start + length).min(BETAINE.len());
+            let end = (end..=BETAINE.len()).find(|&i| BETAINE.is_char_boundary(i)).unwrap();
+            let damaged = format!("{}{put}{}", &BETAINE[..start], &BETAINE[end..]);
+            if let Err(error) = read(&damaged, "shelf.ron") {
+                proptest::prop_assert!(error.to_string().contains("shelf.ron"));
+            }
+        }
+
+        #[test]
+        fn text_that_is_no_file_never_panics(text in "\\PC{0,200}") {
+            proptest::prop_assert!(read(&text, "shelf.ron").is_err());
+        }
+    }
+
     #[test]
     fn roles_in_files_are_those_of_the_model() {
         for role in Role::ALL {
