@@ -6,8 +6,14 @@
     reason = "a test that cannot read its own cases shall fail"
 )]
 
+use formulation::evaluation::Context;
+use formulation::formula::{Date, Formula, ItemId, Line};
+use formulation::material::{Class, Constituent, Material, MaterialId};
+use formulation::quantity::{MassFraction, Percent, Spread};
+use formulation::solve::aim::{Aim, Answer, Preference, Prepared};
 use formulation::solve::deduce::{self, Facts};
 use formulation::solve::programme::{Outcome, Programme, Row};
+use formulation::solve::subject::Supply;
 use formulation::solve::{linear, quadratic};
 use serde_json::Value;
 
@@ -133,6 +139,205 @@ fn ranges_of_a_declared_order_agree_with_another_solver() {
         for (i, x) in centre.percent.iter().enumerate() {
             assert!(ranges.low[i] - RANGE < *x && *x < ranges.high[i] + RANGE);
         }
+    }
+}
+
+/// Blending problems of textbooks; each names its source.
+const BLENDING: &str = include_str!("../reference/blending.json");
+
+/// Each problem goes the whole way: materials with constituents, targets in words, the
+/// least cost, steps of 0.01 %.
+#[test]
+fn textbook_blends_come_out_as_published() {
+    let all: Value = serde_json::from_str(BLENDING).unwrap();
+    for problem in all["problems"].as_array().unwrap() {
+        let name = problem["name"].as_str().unwrap();
+        let (formula, supply) = blend(problem);
+        let context = Context::new(Date::constant(2026, 1, 15));
+        let prepared = Prepared::new(&formula, formula.active(), &context, &supply, &[]);
+        let demands = problem["demands"].as_array().unwrap();
+        let targets = demands.iter().map(|t| t.as_str().unwrap().parse().unwrap());
+        let mut aim = Aim::new(targets.collect());
+        aim.prefer = Preference::Cost;
+        let Answer::Proposal(proposal) = prepared.answer(&aim).unwrap() else {
+            panic!("{name}: the demands go together");
+        };
+        assert!(proposal.all_hold(), "{name}: {:?}", proposal.targets);
+        assert_eq!(proposal.variant.total(), Percent::HUNDRED, "{name}");
+        let rounded = problem["rounded_to"].as_f64().unwrap();
+        let answer = problem["answer"].as_object().unwrap();
+        for line in &proposal.lines {
+            let published = answer.get(&line.name).map_or(0.0, |v| v.as_f64().unwrap());
+            let off = (line.after.as_percent() - published).abs();
+            // Half of the last digit printed, and a step.
+            assert!(
+                off <= rounded + 0.011,
+                "{name}, {}: {} for {published}",
+                line.name,
+                line.after
+            );
+        }
+        if let Some(cost) = problem["cost"].as_f64() {
+            let off = (proposal.objective - cost).abs();
+            assert!(off < 1e-4, "{name}: {} for {cost}", proposal.objective);
+        }
+    }
+}
+
+/// The ingredients of a problem as a formula, to begin with in equal parts.
+fn blend(problem: &Value) -> (Formula, Supply) {
+    let mut formula = Formula::new(problem["name"].as_str().unwrap());
+    let mut variant = formula.active().as_ref().clone();
+    let mut phase = variant.phases[0].as_ref().clone();
+    let mut supply = Supply::default();
+    let ingredients = problem["ingredients"].as_array().unwrap();
+    let mut rest = Percent::HUNDRED;
+    for (k, ingredient) in ingredients.iter().enumerate() {
+        let name = ingredient["name"].as_str().unwrap();
+        let id = MaterialId::from_name(name);
+        let mut material = Material::unknown(id.clone(), name);
+        for (inci, share) in ingredient["holds"].as_object().unwrap() {
+            material.constituents.push(Constituent {
+                inci: inci.as_str().into(),
+                cas: None,
+                share: Spread::exact(MassFraction::from_percent(share.as_f64().unwrap())),
+                class: Class::Other,
+                incidental: None,
+                source: None,
+            });
+        }
+        formula.materials.insert(id.clone(), material.into());
+        let price = ingredient["price"].as_f64().unwrap();
+        supply.price_per_kg.insert(id.clone(), price);
+        let percent = if k + 1 == ingredients.len() {
+            rest
+        } else {
+            Percent::from_units(100 * Percent::UNITS / ingredients.len() as i64)
+        };
+        rest -= percent;
+        phase.lines.push(Line {
+            id: ItemId(formula.take_id()),
+            material: id,
+            percent,
+            why: "".into(),
+            held: false,
+            min: None,
+            max: None,
+        });
+    }
+    variant.phases = vec![phase.into()];
+    formula.variants = vec![variant.into()];
+    (formula, supply)
+}
+
+mod command {
+    //! `phasewright aim` on the terminal.
+
+    use clap::Parser as _;
+    use phasewright::cli::Cli;
+    use phasewright::headless;
+
+    /// Exit code and output of a command.
+    fn run(arguments: &[&str]) -> (u8, String) {
+        let arguments = ["phasewright", "aim"].iter().chain(arguments);
+        let cli = Cli::try_parse_from(arguments).unwrap();
+        let mut out = Vec::new();
+        match headless::run_to(&cli.command.unwrap(), &mut out) {
+            Ok(code) => (code, String::from_utf8(out).unwrap()),
+            Err(failure) => (headless::UNUSABLE, failure.0),
+        }
+    }
+
+    fn example() -> String {
+        let root = concat!(env!("CARGO_MANIFEST_DIR"), "/../examples");
+        format!("{root}/oat-and-juniper-shower-gel.formula.ron")
+    }
+
+    #[test]
+    fn a_proposal_is_printed_as_json_and_written_as_a_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let out = folder.path().join("aimed.formula.ron");
+        let out = out.to_str().unwrap();
+        let (code, text) = run(&[&example(), "--target", "active >= 12", "--json", "-o", out]);
+        assert_eq!(code, 0, "{text}");
+        let json: serde_json::Value = serde_json::from_str(&text).unwrap();
+        assert_eq!(json["status"], "reached");
+        let proposal = &json["proposal"];
+        assert_eq!(proposal["total_percent"], 100.0);
+        assert!(proposal["targets"][0]["after"].as_f64().unwrap() >= 12.0 - 1e-6);
+        let again = headless::open(out).unwrap();
+        let active = again.evaluate().composition.active_total().typical;
+        assert!(active.as_percent() >= 12.0 - 1e-6);
+    }
+
+    #[test]
+    fn collisions_and_bad_input_have_their_exit_codes() {
+        let (code, text) = run(&[
+            &example(),
+            "--target",
+            "active >= 30",
+            "--target",
+            "water >= 80",
+        ]);
+        assert_eq!(code, 1);
+        assert!(text.contains("does not go together with"), "{text}");
+        for (arguments, words) in [
+            (["--target", "active 14"], "says no relation"),
+            (
+                ["--target", "moonwort >= 1"],
+                "no ingredient and no line named",
+            ),
+            (["--prefer", "luck"], "is no preference"),
+            (["--without", "EU X/1"], "no limit of the rule"),
+            (["--suggest", "moonwort"], "no line"),
+        ] {
+            let (code, text) = run(&[&example(), arguments[0], arguments[1]]);
+            assert_eq!(code, 2, "{arguments:?}");
+            assert!(text.contains(words), "{arguments:?}: {text}");
+        }
+    }
+
+    #[test]
+    fn a_list_gives_low_high_and_centre() {
+        let folder = tempfile::tempdir().unwrap();
+        let list = folder.path().join("list.txt");
+        std::fs::write(
+            &list,
+            "Ingredients: Aqua, Glycerin, Xanthan Gum, Phenoxyethanol",
+        )
+        .unwrap();
+        let list = list.to_str().unwrap();
+        let (code, text) = run(&[
+            "--from-list",
+            list,
+            "--fact",
+            "line after glycerin",
+            "--json",
+        ]);
+        assert_eq!(code, 0, "{text}");
+        let json: serde_json::Value = serde_json::from_str(&text).unwrap();
+        let ingredients = json["ingredients"].as_array().unwrap();
+        assert_eq!(ingredients.len(), 4);
+        for i in ingredients {
+            let [low, centre, high] = ["low", "centre", "high"].map(|k| i[k].as_f64().unwrap());
+            assert!(low <= centre + 1e-6 && centre <= high + 1e-6, "{i}");
+        }
+        // Two at 1 % and more, two at 1 % and less.
+        assert!((ingredients[0]["high"].as_f64().unwrap() - 99.0).abs() < 1e-6);
+        assert!((ingredients[0]["low"].as_f64().unwrap() - 49.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_sweep_is_a_table() {
+        let (code, text) = run(&[
+            &example(),
+            "--sweep",
+            "Glycerin 99.5 %=1..5/5",
+            "--target",
+            "humectant",
+        ]);
+        assert_eq!(code, 0, "{text}");
+        assert_eq!(text.lines().count(), 6, "{text}");
     }
 }
 

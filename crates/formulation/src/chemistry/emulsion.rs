@@ -2,9 +2,9 @@
 //! 311; 5 (1954) 249): what the oils require, what the emulsifiers provide.
 
 use super::figure::Figure;
-use super::mix::{Laid, Mix};
+use super::mix::Mix;
 use crate::formula::ItemId;
-use crate::material::{Charge, Class, Role};
+use crate::material::{Charge, Class, Material, Role};
 
 /// The method, in words.
 pub const METHOD: &str = "HLB by mass: mean of the required HLB of the oils, mean of the HLB of the non-ionic emulsifiers";
@@ -16,6 +16,9 @@ pub const SOURCE: &str =
 
 /// Required HLB taken as the ends of the range for oils without a value.
 const UNTOLD_REQUIRED: (f64, f64) = (4.0, 16.0);
+/// Share of oil in a material below which it is a minor part, such as the carrier of an
+/// extract.
+pub(crate) const MINOR_OIL: f64 = 0.05;
 /// Share of oil by volume above which equal drops touch: closest packing of spheres
 /// (W. Ostwald, Kolloid-Z. 6 (1910) 103).
 pub const CLOSEST_PACKING: f64 = 0.74;
@@ -105,10 +108,10 @@ pub fn estimate(mix: &Mix<'_>) -> Emulsion {
         let Some(material) = laid.material else {
             continue;
         };
-        if is_emulsifier(laid) {
-            let mass = laid.share * working_share(laid);
+        if is_emulsifier(material) {
+            let mass = laid.share * working_share(material);
             found.emulsifier_percent += 100.0 * mass;
-            if let Some(why) = outside_hlb(laid) {
+            if let Some(why) = outside_hlb(material) {
                 found.outside.push(format!("{}: {why}", material.name));
             } else if let Some(hlb) = &material.hlb {
                 emulsifiers.push((mass, hlb.value, laid.line.id));
@@ -119,8 +122,7 @@ pub fn estimate(mix: &Mix<'_>) -> Emulsion {
             required.push((laid.share, hlb.value));
         } else {
             let oil = material.share_of(Class::Oil).value();
-            // Oil that comes in as a minor part of a material, such as the carrier of an extract.
-            if oil > 0.05 {
+            if oil > MINOR_OIL {
                 untold += laid.share * oil;
                 found.required.unknown.push(material.name.clone());
             }
@@ -170,23 +172,19 @@ fn split_of(emulsifiers: &mut [(f64, f64, ItemId)], wanted: Option<f64>) -> Opti
     })
 }
 
-fn is_emulsifier(laid: &Laid<'_>) -> bool {
-    laid.material.is_some_and(|m| {
-        // Fatty alcohols help an emulsion stand but belong to the oils that need an HLB.
-        if m.hlb.is_none() && m.required_hlb.is_some() {
-            return false;
-        }
-        (m.has_role(Role::Emulsifier) || m.has_role(Role::CoEmulsifier))
-            || (m.has_role(Role::Solubiliser) && m.hlb.is_some())
-    })
+/// Whether a material works as an emulsifier.
+pub(crate) fn is_emulsifier(material: &Material) -> bool {
+    // Fatty alcohols help an emulsion stand but belong to the oils that need an HLB.
+    if material.hlb.is_none() && material.required_hlb.is_some() {
+        return false;
+    }
+    (material.has_role(Role::Emulsifier) || material.has_role(Role::CoEmulsifier))
+        || (material.has_role(Role::Solubiliser) && material.hlb.is_some())
 }
 
 /// The part of an emulsifier material that is emulsifier; all of it if its constituents
 /// do not say.
-fn working_share(laid: &Laid<'_>) -> f64 {
-    let Some(material) = laid.material else {
-        return 1.0;
-    };
+pub(crate) fn working_share(material: &Material) -> f64 {
     let working: f64 = material
         .constituents
         .iter()
@@ -200,8 +198,8 @@ fn working_share(laid: &Laid<'_>) -> f64 {
     }
 }
 
-fn outside_hlb(laid: &Laid<'_>) -> Option<&'static str> {
-    let material = laid.material?;
+/// Why an emulsifier is outside the HLB system, if it is.
+pub(crate) fn outside_hlb(material: &Material) -> Option<&'static str> {
     if let Some(Charge::Anionic | Charge::Cationic | Charge::Amphoteric) = material.charge {
         return Some("charged, outside the HLB system");
     }

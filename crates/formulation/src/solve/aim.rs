@@ -1232,6 +1232,214 @@ mod tests {
         );
     }
 
+    fn changed(material: &Arc<Material>, change: impl FnOnce(&mut Material)) -> Arc<Material> {
+        let mut m = material.as_ref().clone();
+        change(&mut m);
+        Arc::new(m)
+    }
+
+    fn emulsifier(name: &str, hlb: f64) -> Arc<Material> {
+        changed(&solution(name, name, 100.0, Class::Emulsifier), |m| {
+            m.hlb = Some(sourced(hlb));
+            m.roles = vec![crate::material::Role::Emulsifier];
+        })
+    }
+
+    fn oil(name: &str, need: f64) -> Arc<Material> {
+        changed(&solution(name, name, 100.0, Class::Oil), |m| {
+            m.required_hlb = Some(sourced(need));
+        })
+    }
+
+    fn sourced<T>(value: T) -> crate::material::Sourced<T> {
+        let source = crate::material::Source::new(crate::material::Basis::Published, "");
+        crate::material::Sourced::new(value, source)
+    }
+
+    fn cream(oils: &[(Arc<Material>, &str)], emulsifiers: [(Arc<Material>, &str); 2]) -> Formula {
+        let water = solution("Water", "Aqua", 100.0, Class::Water);
+        let mut lines = vec![line(&water, "50")];
+        lines.extend(oils.iter().map(|(m, p)| line(m, p)));
+        lines.extend(emulsifiers.iter().map(|(m, p)| line(m, p)));
+        let mut f = formula(lines);
+        let mut v = f.active().as_ref().clone();
+        v.filler = Some(ItemId(10));
+        f.variants = vec![Arc::new(v)];
+        f
+    }
+
+    /// A maker's page of 2011: isopropyl palmitate 1 (11.5) and cetyl alcohol 3 (15.5) need
+    /// 14.5; glyceryl stearate (3.8) and PEG-100 stearate (18.8) give it at 28.67 to 71.33.
+    #[test]
+    fn emulsifiers_meet_the_published_need_of_the_oils() {
+        let mut f = cream(
+            &[
+                (oil("Palmitate", 11.5), "1"),
+                (oil("Cetyl alcohol", 15.5), "3"),
+            ],
+            [
+                (emulsifier("Low", 3.8), "2"),
+                (emulsifier("High", 18.8), "2"),
+            ],
+        );
+        change(&mut f, 11, |l| l.held = true);
+        change(&mut f, 12, |l| l.held = true);
+        let p = proposal(ask(
+            &f,
+            &Supply::default(),
+            &["hlb = need", "line Low >= 1"],
+            |_| {},
+        ));
+        assert!(p.all_hold(), "{:?}", p.targets);
+        let at = |name: &str| {
+            let line = p.lines.iter().find(|l| l.name == name).unwrap();
+            line.after.as_percent()
+        };
+        let share = at("Low") / (at("Low") + at("High"));
+        assert!((share - 0.2867).abs() < 0.002, "{share}");
+    }
+
+    /// The emulsifiers cannot reach what the oils need now, but the oils may change.
+    #[test]
+    fn oils_give_way_where_the_emulsifiers_cannot_follow() {
+        let f = cream(
+            &[(oil("Demanding", 16.0), "8"), (oil("Modest", 6.0), "2")],
+            [
+                (emulsifier("Low", 4.0), "2"),
+                (emulsifier("Middle", 9.0), "2"),
+            ],
+        );
+        // Now the need is 14, beyond both emulsifiers.
+        let p = proposal(ask(
+            &f,
+            &Supply::default(),
+            &["hlb = need", "oil = 10", "line Low >= 1"],
+            |_| {},
+        ));
+        assert!(p.all_hold(), "{:?}", p.targets);
+        assert!(p.targets[0].after.unwrap() <= 9.0);
+    }
+
+    /// A buffer of citric acid and water: the dose for a pH is found, and the pH is what
+    /// the estimate of the proposal says.
+    #[test]
+    fn the_dose_for_a_ph_is_found() {
+        let acid = changed(
+            &solution("Citric acid", "Citric Acid", 100.0, Class::AcidBase),
+            |m| {
+                m.roles = vec![crate::material::Role::Acid];
+                m.alkalinity = crate::material::Alkalinity::Neutral;
+            },
+        );
+        let neutral =
+            |m: &Arc<Material>| changed(m, |m| m.alkalinity = crate::material::Alkalinity::Neutral);
+        let water = neutral(&solution("Water", "Aqua", 100.0, Class::Water));
+        let benzoate = changed(
+            &solution("Benzoate", "Sodium Benzoate", 100.0, Class::Preservative),
+            |m| {
+                m.roles = vec![crate::material::Role::Preservative];
+                m.alkalinity = crate::material::Alkalinity::Neutral;
+            },
+        );
+        let glycerin = neutral(&solution("Glycerin", "Glycerin", 100.0, Class::Humectant));
+        let mut f = formula(vec![
+            line(&water, "96.4"),
+            line(&glycerin, "3"),
+            line(&benzoate, "0.5"),
+            line(&acid, "0.1"),
+        ]);
+        let mut v = f.active().as_ref().clone();
+        v.filler = Some(ItemId(10));
+        f.variants = vec![Arc::new(v)];
+        let p = proposal(ask(
+            &f,
+            &Supply::default(),
+            &["ph = 4.8", "Glycerin >= 5"],
+            |_| {},
+        ));
+        assert!(p.all_hold(), "{:?}", p.targets);
+        let ph = p.evaluation.estimates.ph.middle.unwrap();
+        assert!((ph - 4.8).abs() <= 0.05, "{ph}");
+        assert_eq!(p.variant.total(), Percent::HUNDRED);
+        let benzoate = p.lines.iter().find(|l| l.name == "Benzoate").unwrap();
+        assert_eq!(benzoate.after, benzoate.before);
+        // Out of reach is an error with the figure.
+        let context = context();
+        let supply = Supply::default();
+        let prepared = Prepared::new(&f, f.active(), &context, &supply, &[]);
+        let error = prepared
+            .answer(&Aim::new(vec!["ph = 12".parse().unwrap()]))
+            .unwrap_err();
+        assert!(
+            error.to_string().contains("comes no closer than"),
+            "{error}"
+        );
+        // More preservative is needed where less of it is undissociated.
+        let need = |ph: &str| {
+            let p = proposal(ask(
+                &f,
+                &Supply::default(),
+                &[&format!("ph = {ph}"), "preservation >= 1"],
+                |aim| aim.without = BTreeSet::new(),
+            ));
+            p.lines.iter().find(|l| l.name == "Benzoate").unwrap().after
+        };
+        assert!(need("5.4") > need("4.5"));
+    }
+
+    /// Two lines bring one preservative: its legal limit holds for their sum (Regulation
+    /// (EC) No 1223/2009, Annex V, entry 29: phenoxyethanol 1.0 %).
+    #[test]
+    fn a_legal_limit_is_shared_by_the_lines_that_bring_the_substance() {
+        let preservative = |name: &str, percent: f64| {
+            changed(
+                &solution(name, "Phenoxyethanol", percent, Class::Preservative),
+                |m| m.roles = vec![crate::material::Role::Preservative],
+            )
+        };
+        let water = solution("Water", "Aqua", 100.0, Class::Water);
+        let mut f = formula(vec![
+            line(&water, "98.9"),
+            line(&preservative("Pure", 100.0), "0.5"),
+            line(&preservative("Blend", 50.0), "0.6"),
+        ]);
+        let mut v = f.active().as_ref().clone();
+        v.filler = Some(ItemId(10));
+        f.variants = vec![Arc::new(v)];
+        let p = proposal(ask(&f, &Supply::default(), &["line Blend >= 1.2"], |_| {}));
+        let total = p
+            .evaluation
+            .composition
+            .constituents
+            .iter()
+            .find(|c| &*c.inci == "Phenoxyethanol")
+            .unwrap();
+        assert!(total.share.typical.as_percent() <= 1.0 + 1e-9);
+        let c = collision(ask(
+            &f,
+            &Supply::default(),
+            &["line Blend >= 1.2", "line Pure >= 0.6"],
+            |_| {},
+        ));
+        let limit = c.clashes.iter().find_map(|c| match &c.origin {
+            Origin::Limit(key) => Some(key.clone()),
+            _ => None,
+        });
+        let limit = limit.unwrap();
+        assert_eq!(limit.lines.len(), 2, "{limit:?}");
+        // Switched off, it no longer binds, and the proposal says so.
+        let p = proposal(ask(
+            &f,
+            &Supply::default(),
+            &["line Blend >= 1.2", "line Pure >= 0.6"],
+            |aim| {
+                aim.without = [limit.clone()].into();
+            },
+        ));
+        let state = p.limits.iter().find(|l| l.key == limit).unwrap();
+        assert!(state.off && state.exceeded);
+    }
+
     /// A target over the shampoo's amounts.
     fn any_target() -> impl Strategy<Value = Target> {
         let quantity = prop_oneof![

@@ -4,10 +4,11 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use crate::chemistry::emulsion::{MINOR_OIL, is_emulsifier, outside_hlb, working_share};
 use crate::composition;
 use crate::evaluation::{self, Context, Evaluation};
 use crate::formula::{Formula, ItemId, Line, Measured, Variant};
-use crate::material::{Class, Material, MaterialId, PhaseKind, Role};
+use crate::material::{Class, Material, MaterialId, PhaseKind};
 use crate::quantity::{Mass, Percent};
 
 use super::target::{Basis, Quantity};
@@ -398,19 +399,32 @@ impl<'a> Subject<'a> {
             }
             Quantity::NaturalOrigin => {
                 let indices = self.weigh(quantity, "the natural origin index", |_, m| {
-                    let given = m.natural_origin.as_ref().map(|n| n.value.low);
-                    // Formulation water counts as natural (ISO 16128-1).
-                    given.or_else(|| composition::is_water(m).then_some(1.0))
+                    // Water counts as natural (ISO 16128-1); the index is that of the rest.
+                    let water = if composition::is_water(m) {
+                        1.0
+                    } else {
+                        m.share_of(Class::Water).value().min(1.0)
+                    };
+                    if water >= 1.0 {
+                        return Some(1.0);
+                    }
+                    let index = m.natural_origin.as_ref()?.value.low.clamp(0.0, 1.0);
+                    Some(water + (1.0 - water) * index)
                 })?;
                 Form::sum(indices.iter().map(|i| i / 100.0).collect())
             }
             Quantity::Hlb => {
-                let emulsifies = |m: &Material| {
-                    m.hlb.is_some()
-                        && (m.has_role(Role::Emulsifier) || m.has_role(Role::CoEmulsifier))
+                // As the estimate counts: non-ionic emulsifiers by the part that works.
+                let works = |m: &Material| {
+                    let counts = is_emulsifier(m) && outside_hlb(m).is_none();
+                    m.hlb
+                        .as_ref()
+                        .filter(|_| counts)
+                        .map(|h| (h.value, working_share(m)))
                 };
-                self.mean(emulsifies, |m| m.hlb.as_ref().map(|h| h.value))
-                    .ok_or_else(|| nothing("no emulsifier of the formula has an HLB value"))?
+                self.mean(|_, m| works(m)).ok_or_else(|| {
+                    nothing("no non-ionic emulsifier of the formula has an HLB value")
+                })?
             }
             Quantity::Ratio(top, bottom) => {
                 let top = self.form(top, density_g_per_ml)?.top;
@@ -427,62 +441,40 @@ impl<'a> Subject<'a> {
         Ok(form)
     }
 
-    /// The mean by weight of a value over the lines that a condition picks.
-    fn mean(
-        &self,
-        pick: impl Fn(&Material) -> bool,
-        value: impl Fn(&Material) -> Option<f64>,
-    ) -> Option<Form> {
-        let picked = |u: &Unknown| u.material.as_ref().is_some_and(|m| pick(m));
-        let top: Vec<f64> = self
-            .unknowns
-            .iter()
-            .map(|u| {
-                let value = u.material.as_ref().and_then(|m| value(m));
-                if picked(u) { value.unwrap_or(0.0) } else { 0.0 }
-            })
-            .collect();
-        let bottom: Vec<f64> = self
-            .unknowns
-            .iter()
-            .map(|u| f64::from(u8::from(picked(u))))
-            .collect();
+    /// The mean by weight of a value over the lines that have one.
+    fn mean(&self, value: impl Fn(&Unknown, &Material) -> Option<(f64, f64)>) -> Option<Form> {
+        let (mut top, mut bottom) = (vec![0.0; self.len()], vec![0.0; self.len()]);
+        for (i, unknown) in self.unknowns.iter().enumerate() {
+            let found = unknown.material.as_ref().and_then(|m| value(unknown, m));
+            if let Some((value, weight)) = found {
+                top[i] = value * weight;
+                bottom[i] = weight;
+            }
+        }
         bottom.iter().any(|b| *b > 0.0).then_some(Form {
             top,
             bottom: Some(bottom),
         })
     }
 
-    /// The HLB the oils need, as a mean by weight over the oils.
+    /// The HLB the oils need, as a mean by weight over the materials that need one, as the
+    /// estimate counts them.
     pub fn required_hlb(&self) -> Result<Form, FormError> {
         let what = Quantity::Hlb;
-        let is_oil = |u: &Unknown, m: &Material| {
-            u.in_oil_phase && m.share_of(Class::Oil).value() > 0.5 && m.hlb.is_none()
-        };
-        let need = self.weigh(&what, "the HLB it needs", |u, m| {
-            if is_oil(u, m) {
-                m.required_hlb.as_ref().map(|h| h.value)
-            } else {
-                Some(0.0)
-            }
+        // Says which oils lack a value.
+        self.weigh(&what, "the HLB it needs", |_, m| {
+            let untold = !is_emulsifier(m)
+                && m.required_hlb.is_none()
+                && m.share_of(Class::Oil).value() > MINOR_OIL;
+            (!untold).then_some(0.0)
         })?;
-        let bottom: Vec<f64> = self
-            .unknowns
-            .iter()
-            .map(|u| {
-                let oil = u.material.as_ref().is_some_and(|m| is_oil(u, m));
-                f64::from(u8::from(oil))
-            })
-            .collect();
-        if bottom.iter().all(|b| *b == 0.0) {
-            return Err(FormError::Nothing {
-                what: what.words(),
-                why: "no oil phase of the formula has an oil",
-            });
-        }
-        Ok(Form {
-            top: need,
-            bottom: Some(bottom),
+        self.mean(|_, m| {
+            let need = m.required_hlb.as_ref().filter(|_| !is_emulsifier(m));
+            need.map(|h| (h.value, 1.0))
+        })
+        .ok_or_else(|| FormError::Nothing {
+            what: what.words(),
+            why: "no line of the formula is an oil that needs an HLB",
         })
     }
 }
