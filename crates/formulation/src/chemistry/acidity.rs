@@ -12,7 +12,7 @@ use crate::material::{Alkalinity, Charge, Class, Material, Titration};
 use crate::quantity::PhRange;
 
 const METHOD: &str = "equilibrium of all acids, bases and salts of the water phase at 25 °C: charge balance with Davies' activity coefficients";
-const VALIDITY: &str = "ionic strength up to 0.5 mol/kg; no ion pairing, no carbon dioxide of the air; citrate and EDTA above 0.05 mol/kg may be off by 0.1; half the mix or more should be water";
+const VALIDITY: &str = "ionic strength up to 0.5 mol/kg; no ion pairing, no carbon dioxide of the air; citrate, phosphate and EDTA above 0.05 mol/kg may be off by 0.2; half the mix or more should be water";
 const SOURCE: &str =
     "C. W. Davies, Ion Association, 1962; constants of the acids and bases with their own sources";
 
@@ -55,10 +55,6 @@ impl Acidity {
     /// The estimated range; none if there is no water.
     pub fn range(&self) -> Option<PhRange> {
         PhRange::new(self.figure.low?, self.figure.high?)
-    }
-    /// The pH to reckon with: measured, else the estimate, else the middle of the range.
-    pub fn reckoned(&self) -> Option<f64> {
-        self.figure.shown().or(self.middle)
     }
 }
 
@@ -399,13 +395,4 @@ fn untold_mmol_g(material: &Material, ph_as_sold: Option<PhRange>) -> Option<(f6
     } else {
         (5.0 * low.min(0.0) - ROOM, 5.0 * high.max(0.0) + ROOM)
     })
-}
-
-/// Shares of the forms of a family in the middle case at a pH.
-pub fn shares_at(acidity: &Acidity, family: Family, ph: f64) -> Shares {
-    Shares::new(
-        family.protolyte(),
-        ph,
-        acidity.ionic_strength.unwrap_or(0.0),
-    )
 }

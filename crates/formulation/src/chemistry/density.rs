@@ -11,8 +11,7 @@ use super::mix::{Laid, Mix};
 use super::substances::{self, ApparentVolume, Substance};
 use crate::material::{Class, Constituent};
 use crate::quantity::{
-    Mass, MassDensity, Temperature, Volume, celsius, grams, in_celsius, in_grams, in_kg_per_m3,
-    in_millilitres, millilitres,
+    Mass, MassDensity, Volume, grams, in_grams, in_kg_per_m3, in_millilitres, millilitres,
 };
 
 /// The method, in words.
@@ -30,11 +29,6 @@ pub fn water_kg_m3(t: f64) -> f64 {
         + t * (16.945176
             + t * (-7.9870401e-3 + t * (-46.170461e-6 + t * (105.56302e-9 - 280.54253e-12 * t))));
     above / (1.0 + 16.879850e-3 * t)
-}
-
-/// Density of pure water.
-pub fn of_water(temperature: Temperature) -> MassDensity {
-    crate::quantity::kg_per_m3(water_kg_m3(in_celsius(temperature)))
 }
 
 /// Room that a gram takes in water, ml/g, at its share by mass of solute and water.
@@ -193,11 +187,6 @@ pub fn mass_of(volume: Volume, density: MassDensity) -> Mass {
 pub fn volume_of(mass: Mass, density: MassDensity) -> Option<Volume> {
     let kg_m3 = in_kg_per_m3(density);
     (kg_m3 > 0.0).then(|| millilitres(in_grams(mass) / kg_m3 * 1000.0))
-}
-
-/// The temperature at which densities are estimated.
-pub fn reference_temperature() -> Temperature {
-    celsius(20.0)
 }
 
 #[cfg(test)]

@@ -510,6 +510,31 @@ mod tests {
         check(&of(&[(Family::Boric, 0.04)], 0.02), 9.180, 0.03);
     }
 
+    /// Citric acid 0.1 mol/l and disodium phosphate 0.2 mol/l mixed to 100 ml, after T. C.
+    /// McIlvaine, J. Biol. Chem. 49 (1921) 183, as reprinted. Sodium pairs with citrate and
+    /// phosphate, which is not modelled: the pH comes out up to 0.2 high at such strength.
+    #[test]
+    fn buffers_of_mcilvaine() {
+        for (acid_ml, phosphate_ml, published) in [
+            (89.1, 10.9, 2.6),
+            (75.3, 24.7, 3.4),
+            (61.45, 38.55, 4.0),
+            (48.5, 51.5, 5.0),
+            (36.85, 63.15, 6.0),
+            (17.65, 82.35, 7.0),
+            (6.35, 93.65, 7.6),
+        ] {
+            let phosphate = 0.002 * phosphate_ml;
+            let citric = 0.001 * acid_ml;
+            let families = [(Family::Citric, citric), (Family::Phosphoric, phosphate)];
+            let found = solve(&of(&families, 2.0 * phosphate)).ph;
+            assert!(
+                (found - published).abs() < 0.2,
+                "{found} instead of {published}"
+            );
+        }
+    }
+
     /// Benzoate, sorbate, citric acid, disodium EDTA, sodium hydroxide and sodium chloride as in
     /// the bench: IPHREEQC 3.8.6 gives pH 5.046900 with the same constants.
     #[test]

@@ -285,22 +285,22 @@ pub static TABLE: &[Substance] = &[
     of(&["Lysine HCl"], &["657-27-2"], 182.65, &[Weak(F::Lysine, 1.0), Strong(Chloride, 1.0)]),
     of(&["Betaine", "Trimethylglycine"], &["107-43-7"], 117.148, &[Weak(F::TrimethylGlycine, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
     of(&["Niacinamide"], &["98-92-0"], 122.127, &[Weak(F::Niacinamide, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
-    of(&["Phosphoric Acid"], &["7664-38-2"], 97.995, &[Weak(F::Phosphoric, 1.0)]),
-    of(&["Sodium Phosphate", "Monosodium Phosphate"], &["7558-80-7"], 119.977, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 1.0)])
+    of(&["Phosphoric Acid", "H3PO4"], &["7664-38-2"], 97.995, &[Weak(F::Phosphoric, 1.0)]),
+    of(&["Sodium Phosphate", "Monosodium Phosphate", "NaH2PO4"], &["7558-80-7"], 119.977, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 1.0)])
         .pitzer([1.0, 1.0], [-0.0533, 0.0396, 0.00795], 6.0)
         .volume(&[0.25484, 0.25069], &[0.00047], 0.25, LALIBERTE),
-    of(&["Disodium Phosphate"], &["7558-79-4"], 141.958, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 2.0)])
+    of(&["Disodium Phosphate", "Na2HPO4"], &["7558-79-4"], 141.958, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 2.0)])
         .pitzer([1.0, 2.0], [-0.0583, 1.4655, 0.0294], 1.0),
-    of(&["Trisodium Phosphate"], &["7601-54-9"], 163.94, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 3.0)]),
-    of(&["Potassium Phosphate", "Monopotassium Phosphate"], &["7778-77-0"], 136.086, &[Weak(F::Phosphoric, 1.0), Strong(Potassium, 1.0)])
+    of(&["Trisodium Phosphate", "Na3PO4"], &["7601-54-9"], 163.94, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 3.0)]),
+    of(&["Potassium Phosphate", "Monopotassium Phosphate", "KH2PO4"], &["7778-77-0"], 136.086, &[Weak(F::Phosphoric, 1.0), Strong(Potassium, 1.0)])
         .pitzer([1.0, 1.0], [-0.0678, -0.1042, 0.0], 1.8),
-    of(&["Dipotassium Phosphate"], &["7758-11-4"], 174.176, &[Weak(F::Phosphoric, 1.0), Strong(Potassium, 2.0)]),
-    of(&["Sodium Bicarbonate"], &["144-55-8"], 84.007, &[Weak(F::Carbonic, 1.0), Strong(Sodium, 1.0)])
+    of(&["Dipotassium Phosphate", "K2HPO4"], &["7758-11-4"], 174.176, &[Weak(F::Phosphoric, 1.0), Strong(Potassium, 2.0)]),
+    of(&["Sodium Bicarbonate", "NaHCO3", "Sodium Hydrogen Carbonate"], &["144-55-8"], 84.007, &[Weak(F::Carbonic, 1.0), Strong(Sodium, 1.0)])
         .volume(&[0.28492, 0.43594], &[0.00044], 0.126, LALIBERTE),
-    of(&["Sodium Carbonate"], &["497-19-8"], 105.988, &[Weak(F::Carbonic, 1.0), Strong(Sodium, 2.0)])
+    of(&["Sodium Carbonate", "Na2CO3"], &["497-19-8"], 105.988, &[Weak(F::Carbonic, 1.0), Strong(Sodium, 2.0)])
         .volume(&[-0.01329, 0.60594], &[0.00043], 0.21, LALIBERTE),
     of(&["Potassium Carbonate"], &["584-08-7"], 138.205, &[Weak(F::Carbonic, 1.0), Strong(Potassium, 2.0)]),
-    of(&["Sulfuric Acid"], &["7664-93-9"], 98.078, &[Weak(F::Sulfuric, 1.0)]),
+    of(&["Sulfuric Acid", "H2SO4"], &["7664-93-9"], 98.078, &[Weak(F::Sulfuric, 1.0)]),
     of(&["Sodium Bisulfate"], &["7681-38-1"], 120.06, &[Weak(F::Sulfuric, 1.0), Strong(Sodium, 1.0)]),
     of(&["Boric Acid"], &["10043-35-3"], 61.83, &[Weak(F::Boric, 1.0)]),
     of(&["Sodium Borate"], &["1303-96-4"], 381.37, &[Weak(F::Boric, 4.0), Strong(Sodium, 2.0)]),
@@ -316,7 +316,7 @@ pub static TABLE: &[Substance] = &[
     of(&["Triethanolamine"], &["102-71-6"], 149.188, &[Weak(F::Triethanolamine, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
     of(&["Diethanolamine"], &["111-42-2"], 105.14, &[Weak(F::Diethanolamine, 1.0)]),
     of(&["Ethanolamine"], &["141-43-5"], 61.08, &[Weak(F::Ethanolamine, 1.0)]),
-    of(&["Tromethamine"], &["77-86-1"], 121.136, &[Weak(F::Tromethamine, 1.0)]),
+    of(&["Tromethamine", "Tris"], &["77-86-1"], 121.136, &[Weak(F::Tromethamine, 1.0)]),
     of(&["Aminomethyl Propanol"], &["124-68-5"], 89.14, &[Weak(F::AminomethylPropanol, 1.0)]),
     // Mineral acids and salts.
     of(&["Hydrochloric Acid", "HCl"], &["7647-01-0"], 36.461, &[Strong(Chloride, 1.0)])
@@ -336,17 +336,17 @@ pub static TABLE: &[Substance] = &[
         .volume(&[0.37231, 0.17053], &[0.00063], 0.25, LALIBERTE),
     of(&["Ammonium Chloride"], &["12125-02-9"], 53.491, &[Weak(F::Ammonia, 1.0), Strong(Chloride, 1.0)])
         .pitzer([1.0, 1.0], [0.0522, 0.1918, -0.00301], 6.0),
-    of(&["Magnesium Chloride"], &["7786-30-3"], 95.211, &[Strong(Magnesium, 1.0), Strong(Chloride, 2.0)])
+    of(&["Magnesium Chloride", "MgCl2"], &["7786-30-3"], 95.211, &[Strong(Magnesium, 1.0), Strong(Chloride, 2.0)])
         .pitzer([2.0, 1.0], [0.35235, 1.6815, 0.00519], 4.5)
         .volume(&[0.18879, 0.29126], &[0.00007], 0.25, LALIBERTE),
     of(&["Magnesium Chloride Hexahydrate"], &["7791-18-6"], 203.30, &[Strong(Magnesium, 1.0), Strong(Chloride, 2.0)]),
-    of(&["Calcium Chloride"], &["10043-52-4"], 110.984, &[Strong(Calcium, 1.0), Strong(Chloride, 2.0)])
+    of(&["Calcium Chloride", "CaCl2"], &["10043-52-4"], 110.984, &[Strong(Calcium, 1.0), Strong(Chloride, 2.0)])
         .pitzer([2.0, 1.0], [0.3159, 1.614, -0.00034], 2.5)
         .volume(&[0.19465, 0.21939], &[0.00046], 0.25, LALIBERTE),
-    of(&["Sodium Sulfate"], &["7757-82-6"], 142.04, &[Weak(F::Sulfuric, 1.0), Strong(Sodium, 2.0)])
+    of(&["Sodium Sulfate", "Na2SO4"], &["7757-82-6"], 142.04, &[Weak(F::Sulfuric, 1.0), Strong(Sodium, 2.0)])
         .pitzer([1.0, 2.0], [0.01958, 1.113, 0.00497], 4.0)
         .volume(&[0.10946, 0.41259], &[0.0006], 0.25, LALIBERTE),
-    of(&["Magnesium Sulfate"], &["7487-88-9"], 120.366, &[Weak(F::Sulfuric, 1.0), Strong(Magnesium, 1.0)])
+    of(&["Magnesium Sulfate", "MgSO4"], &["7487-88-9"], 120.366, &[Weak(F::Sulfuric, 1.0), Strong(Magnesium, 1.0)])
         .volume(&[0.00653, 0.43402], &[-0.00006], 0.25, LALIBERTE),
     of(&["Magnesium Sulfate Heptahydrate"], &["10034-99-8"], 246.47, &[Weak(F::Sulfuric, 1.0), Strong(Magnesium, 1.0)]),
     of(&["Ammonium Sulfate"], &["7783-20-2"], 132.14, &[Weak(F::Sulfuric, 1.0), Weak(F::Ammonia, 2.0)]),

@@ -76,6 +76,7 @@ pub(super) fn water_activity(
             "% of its water left",
             "a_w",
         )
+        .include_x(0.0)
         .include_x(100.0)
         .include_y(1.0)
         .show(ui, |plot| {
@@ -103,7 +104,7 @@ pub(super) fn water_activity(
                 ui.label(format!("{:.2}", limit.least));
                 ui.label(match figure.shown() {
                     Some(v) if v < limit.least => "below",
-                    Some(_) => "can grow",
+                    Some(_) => "above the limit",
                     None => "not known",
                 });
                 ui.end_row();

@@ -289,7 +289,7 @@ mod parts {
             ui.label(theme::small(ui, reading.basis));
         });
         if let (Some(low), Some(high)) = (figure.low, figure.high)
-            && high > low
+            && words(low) != words(high)
             && (figure.value.is_some() || figure.measured.is_some())
         {
             ui.label(format!(

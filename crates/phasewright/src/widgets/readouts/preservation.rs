@@ -131,7 +131,7 @@ fn curves(ui: &mut Ui, acids: &[AcidState], ionic_strength: f64) {
                 );
             }
             if let Some(ph) = ph {
-                plot.vline(VLine::new("pH of the mix", ph).color(p.ink).width(1.5));
+                plot.vline(VLine::new("pH reckoned at", ph).color(p.ink).width(1.5));
             }
         });
     ui.add(egui::Label::new(theme::small(ui, words)).wrap());
