@@ -78,6 +78,8 @@ pub struct Wanted {
     pub supplier: String,
 }
 
+/// A material of which one substance makes up this share of 1 goes by its INCI name.
+const NEARLY_PURE: f64 = 0.9;
 /// Most candidates listed for a name.
 const MOST: usize = 6;
 
@@ -161,7 +163,14 @@ impl<'s> Matcher<'s> {
         if let Some(main) = main
             && material.inci_names().count() > 1
         {
-            add(&mut self.main_inci, plain(&main.inci));
+            // A little water or preservative does not make it another material.
+            let nearly_pure = main.share.typical.value() >= NEARLY_PURE;
+            let map = if nearly_pure {
+                &mut self.inci
+            } else {
+                &mut self.main_inci
+            };
+            add(map, plain(&main.inci));
         }
         if let [only] = material.constituents.as_slice()
             && let Some(cas) = only.cas
@@ -406,6 +415,28 @@ mod tests {
         check("Coco betain", "", "", Some(("coco-betaine", How::Misspelt)));
         check("betaine", "", "", Some(("coco-betaine", How::Words)));
         check("Oat silk", "", "", None);
+    }
+
+    #[test]
+    fn a_nearly_pure_material_goes_by_its_inci_name() {
+        let shelf: Shelf = [
+            solution("Glycerin 86 %", "Glycerin", 86.0),
+            solution("Glycerin 99.5 %", "Glycerin", 99.5),
+        ]
+        .into_iter()
+        .collect();
+        let found = Matcher::new(&shelf).candidates(&Wanted {
+            name: "Glycerin".into(),
+            ..Wanted::default()
+        });
+        let told: Vec<(&str, How)> = found.iter().map(|c| (&*c.name, c.how)).collect();
+        assert_eq!(
+            told,
+            [
+                ("Glycerin 99.5 %", How::Inci),
+                ("Glycerin 86 %", How::MainInci)
+            ]
+        );
     }
 
     #[test]

@@ -1,0 +1,567 @@
+//! The chosen material: what it contains, its values and where each is from, lots,
+//! files, formulas that use it, what was changed.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use eframe::egui::{self, Grid, Ui};
+use formulation::file::exchange::write_one;
+use formulation::finding::Level;
+use formulation::lot_values::LotValues;
+use formulation::material::{Material, Source};
+use formulation::material_change::material_changes;
+use formulation::material_draft::{Field, MaterialDraft};
+use formulation::own_shelf::{Attachment, ShelfEdit};
+use formulation::quantity::{MassFraction, Ph, kg_per_m3};
+use formulation::stock::LotId;
+
+use super::editor::Editor;
+use super::usage::SavedFormulas;
+use super::{Ask, capital};
+use crate::command::{Command, Export, Pick};
+use crate::state::View;
+use crate::theme;
+
+/// What is typed below the values.
+#[derive(Default)]
+pub struct Details {
+    attachment: (String, String),
+    lot: LotForm,
+}
+
+/// The values of a lot while they are typed.
+#[derive(Default)]
+struct LotForm {
+    open: bool,
+    lot: String,
+    certificate: String,
+    density: String,
+    ph: String,
+    shares: BTreeMap<String, String>,
+    problem: Option<String>,
+}
+
+/// Draws the details.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    details: &mut Details,
+    material: &Arc<Material>,
+    formulas: &SavedFormulas,
+    asked: &mut Vec<Ask>,
+    commands: &mut Vec<Command>,
+) {
+    ui.set_width(ui.available_width() - 12.0);
+    ui.push_id(material.id.as_str(), |ui| {
+        ui.add(egui::Label::new(theme::heading(material.name.as_ref())).wrap());
+        if !material.synonyms.is_empty() {
+            line(ui, format!("Also {}", material.synonyms.join(", ")));
+        }
+        actions(ui, view, material, asked, commands);
+        values(ui, material);
+        contains(ui, material);
+        if !material.note.is_empty() {
+            section(ui, "Note");
+            ui.add(egui::Label::new(material.note.as_ref()).wrap());
+        }
+        used_in(ui, material, formulas, commands);
+        lots(ui, view, details, material, commands);
+        files(ui, view, details, material, commands);
+        history(ui, view, material, commands);
+    });
+}
+
+fn section(ui: &mut Ui, title: &str) {
+    ui.add_space(theme::TIGHT);
+    ui.label(theme::strong(title));
+}
+
+fn line(ui: &mut Ui, text: String) {
+    ui.add(egui::Label::new(theme::small(ui, text)).wrap());
+}
+
+fn actions(
+    ui: &mut Ui,
+    view: &View<'_>,
+    material: &Arc<Material>,
+    asked: &mut Vec<Ask>,
+    commands: &mut Vec<Command>,
+) {
+    let own = view.state.makers_shelf().own();
+    let is_own = own.materials.contains_key(&material.id);
+    let built_in = view.state.built_in().get(&material.id).is_some();
+    ui.horizontal_wrapped(|ui| {
+        if ui.button("Edit…").clicked() {
+            asked.push(Ask::Edit(Box::new(Editor::new(MaterialDraft::of(
+                material,
+            )))));
+        }
+        if ui
+            .button("Copy…")
+            .on_hover_text("Begin a new material as this one")
+            .clicked()
+        {
+            asked.push(Ask::Edit(Box::new(Editor::new(
+                MaterialDraft::of(material).copied(),
+            ))));
+        }
+        if ui
+            .button("Share…")
+            .on_hover_text("Save it as a small file that another shelf can take in")
+            .clicked()
+        {
+            commands.push(match write_one(material) {
+                Ok(text) => Command::Export(Export {
+                    title: "Save the material".to_owned(),
+                    file_name: format!("{}.material.ron", material.id),
+                    bytes: text.into_bytes().into(),
+                }),
+                Err(problem) => Command::Say(Level::Breach, problem.to_string()),
+            });
+        }
+        if is_own {
+            let (word, hover) = if built_in {
+                (
+                    "Back to built-in",
+                    "Take your changes away; the history keeps them",
+                )
+            } else {
+                ("Take away", "Take it off the shelf; the history keeps it")
+            };
+            if ui.button(word).on_hover_text(hover).clicked() {
+                commands.push(Command::EditShelf(vec![ShelfEdit::Remove(
+                    material.id.clone(),
+                )]));
+            }
+        } else if ui
+            .button("Hide")
+            .on_hover_text("Do not show this built-in material any more")
+            .clicked()
+        {
+            commands.push(Command::EditShelf(vec![ShelfEdit::Hide(
+                material.id.clone(),
+            )]));
+        }
+    });
+}
+
+/// One value with its source.
+fn value(ui: &mut Ui, name: &str, text: String, source: Option<&Source>) {
+    ui.label(theme::small(ui, name));
+    ui.vertical(|ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
+        ui.add(egui::Label::new(text).wrap());
+        if let Some(source) = source {
+            line(ui, source.to_string());
+        }
+    });
+    ui.end_row();
+}
+
+fn range(low: &str, high: &str) -> String {
+    if low == high || high.is_empty() {
+        low.to_owned()
+    } else {
+        format!("{low} to {high}")
+    }
+}
+
+fn values(ui: &mut Ui, material: &Material) {
+    // The draft prints every value as it is typed.
+    let shown = MaterialDraft::of(material);
+    let source = |field: Field| Some(shown.sources.get(&field).unwrap_or(&material.source));
+    Grid::new("values")
+        .num_columns(2)
+        .min_col_width(96.0)
+        .show(ui, |ui| {
+            if let Some(supplier) = &material.supplier {
+                value(ui, "Supplier", supplier.to_string(), None);
+            }
+            let roles: Vec<&str> = material.roles.iter().map(|r| r.label()).collect();
+            if !roles.is_empty() {
+                value(ui, "Roles", roles.join(", "), None);
+            }
+            if let Some(charge) = material.charge {
+                value(ui, "Charge", charge.label().to_owned(), None);
+            }
+            if let Some(phase) = material.phase {
+                value(ui, "Usual phase", phase.label().to_owned(), None);
+            }
+            for r in &material.use_ranges {
+                let maximum = if r.supplier_maximum {
+                    ", supplier's maximum"
+                } else {
+                    ""
+                };
+                let text = format!("{} to {} %{maximum}", r.low, r.high);
+                value(ui, &capital(r.kind.label()), text, Some(&r.source));
+            }
+            for (field, low, high, unit) in [
+                (Field::PhWindow, &shown.ph_low, &shown.ph_high, ""),
+                (
+                    Field::MaxTemperature,
+                    &shown.max_temperature,
+                    &String::new(),
+                    " °C",
+                ),
+                (Field::Density, &shown.density, &String::new(), " g/ml"),
+                (Field::Hlb, &shown.hlb, &String::new(), ""),
+                (Field::RequiredHlb, &shown.required_hlb, &String::new(), ""),
+                (
+                    Field::NaturalOrigin,
+                    &shown.natural_low,
+                    &shown.natural_high,
+                    "",
+                ),
+            ] {
+                if !low.is_empty() {
+                    let text = format!("{}{unit}", range(low, high));
+                    value(ui, field.label(), text, source(field));
+                }
+            }
+            if let Some(p) = &material.preservation {
+                let text = format!("{} to {} % of this material", p.dose_low, p.dose_high);
+                value(ui, "Preserves at", text, Some(&p.source));
+            }
+            for level in &material.fragrance_levels {
+                let name = format!("Category {}", level.category);
+                value(
+                    ui,
+                    &name,
+                    format!("at most {} %", level.maximum),
+                    source(Field::Fragrance(0)),
+                );
+            }
+            value(ui, "Source", material.source.to_string(), None);
+        });
+}
+
+fn contains(ui: &mut Ui, material: &Material) {
+    section(ui, "Contains");
+    let shown = MaterialDraft::of(material);
+    Grid::new("contains")
+        .num_columns(2)
+        .min_col_width(56.0)
+        .show(ui, |ui| {
+            for (c, draft) in material.constituents.iter().zip(&shown.constituents) {
+                ui.vertical(|ui| {
+                    ui.spacing_mut().item_spacing.y = 0.0;
+                    ui.label(format!("{} %", draft.typical));
+                    if !draft.low.is_empty() {
+                        ui.label(theme::small(ui, format!("{} to {}", draft.low, draft.high)));
+                    }
+                });
+                ui.vertical(|ui| {
+                    ui.spacing_mut().item_spacing.y = 0.0;
+                    ui.add(egui::Label::new(c.inci.as_ref()).wrap());
+                    let cas = c
+                        .cas
+                        .map_or_else(|| "no CAS number".to_owned(), |cas| cas.to_string());
+                    line(ui, format!("{cas}; {}", c.class.label()));
+                    if let Some(why) = &c.incidental {
+                        line(ui, format!("not listed as an ingredient: {why}"));
+                    }
+                    if let Some(source) = &c.source {
+                        line(ui, source.to_string());
+                    }
+                });
+                ui.end_row();
+            }
+        });
+    let unknown = material.unknown_share();
+    if unknown.value() > 0.0 {
+        line(
+            ui,
+            format!("{:.3} % of it is not known", unknown.as_percent()),
+        );
+    }
+}
+
+fn used_in(
+    ui: &mut Ui,
+    material: &Material,
+    formulas: &SavedFormulas,
+    commands: &mut Vec<Command>,
+) {
+    section(ui, "Used in");
+    let mut found = false;
+    ui.horizontal_wrapped(|ui| {
+        for saved in formulas.using(&material.id) {
+            found = true;
+            match &saved.path {
+                Some(path) => {
+                    if ui
+                        .link(saved.name())
+                        .on_hover_text(path.to_string_lossy())
+                        .clicked()
+                    {
+                        commands.push(Command::OpenPath(path.clone()));
+                    }
+                }
+                None => {
+                    ui.label(saved.name());
+                }
+            }
+        }
+    });
+    if !found {
+        let none = "none of the formulas opened lately or lying beside them";
+        line(ui, none.to_owned());
+    }
+}
+
+fn lots(
+    ui: &mut Ui,
+    view: &View<'_>,
+    details: &mut Details,
+    material: &Material,
+    commands: &mut Vec<Command>,
+) {
+    section(ui, "Certificates of lots");
+    let own = view.state.makers_shelf().own();
+    for values in own.lots_of(&material.id) {
+        ui.push_id(values.lot.as_str(), |ui| {
+            ui.horizontal_wrapped(|ui| {
+                ui.label(format!("Lot {}", values.lot));
+                let shares: Vec<String> = values
+                    .shares
+                    .iter()
+                    .map(|(inci, share)| format!("{inci} {:.3} %", share.as_percent()))
+                    .collect();
+                line(ui, format!("{}; {}", shares.join(", "), values.source()));
+                if ui
+                    .small_button("Take away")
+                    .on_hover_text("Weigh this lot by the material's typical values again")
+                    .clicked()
+                {
+                    commands.push(Command::EditShelf(vec![ShelfEdit::RemoveLot(
+                        values.lot.clone(),
+                    )]));
+                }
+            });
+        });
+    }
+    let form = &mut details.lot;
+    if !form.open {
+        if ui
+            .button("Enter a certificate…")
+            .on_hover_text(
+                "When this lot is weighed, its values take the place of the typical ones",
+            )
+            .clicked()
+        {
+            *form = LotForm {
+                open: true,
+                ..LotForm::default()
+            };
+        }
+        return;
+    }
+    lot_form(ui, form, material, commands);
+}
+
+fn field(ui: &mut Ui, text: &mut String, name: &str, width: f32) {
+    ui.add(
+        egui::TextEdit::singleline(text)
+            .desired_width(width)
+            .min_size(egui::vec2(0.0, theme::FIELD)),
+    )
+    .accessible_name(name);
+}
+
+fn lot_form(ui: &mut Ui, form: &mut LotForm, material: &Material, commands: &mut Vec<Command>) {
+    Grid::new("lot form").num_columns(2).show(ui, |ui| {
+        for (name, text) in [
+            ("Lot", &mut form.lot),
+            ("Certificate", &mut form.certificate),
+            ("Density, g/ml", &mut form.density),
+            ("pH", &mut form.ph),
+        ] {
+            ui.label(theme::small(ui, name));
+            field(ui, text, name, 160.0);
+            ui.end_row();
+        }
+        for c in &material.constituents {
+            ui.label(theme::small(ui, format!("{}, %", c.inci)));
+            let text = form.shares.entry(c.inci.to_string()).or_default();
+            field(ui, text, &format!("{} by the certificate", c.inci), 80.0);
+            ui.end_row();
+        }
+    });
+    line(
+        ui,
+        "What is left empty stays typical; water makes up for what the certificate does not state"
+            .to_owned(),
+    );
+    if let Some(problem) = &form.problem {
+        ui.colored_label(theme::palette(ui).level(Level::Breach), problem);
+    }
+    ui.horizontal(|ui| {
+        if theme::main_button(ui, "Keep").clicked() {
+            match form.read(material) {
+                Ok(values) => {
+                    commands.push(Command::EditShelf(vec![ShelfEdit::PutLot(values)]));
+                    form.open = false;
+                }
+                Err(problem) => form.problem = Some(problem),
+            }
+        }
+        if ui.button("Cancel").clicked() {
+            form.open = false;
+        }
+    });
+}
+
+impl LotForm {
+    /// The values, if they can be those of a lot of the material.
+    fn read(&self, material: &Material) -> Result<LotValues, String> {
+        let number = |name: &str, text: &str| -> Result<Option<f64>, String> {
+            let text = text.trim();
+            if text.is_empty() {
+                return Ok(None);
+            }
+            text.replace(',', ".").parse().map(Some).map_err(
+                |_not_a_number: std::num::ParseFloatError| {
+                    format!("{name}: “{text}” is not a number; type one such as 31.2")
+                },
+            )
+        };
+        let mut shares = Vec::new();
+        for (inci, text) in &self.shares {
+            if let Some(percent) = number(inci, text)? {
+                shares.push((inci.as_str().into(), MassFraction::from_percent(percent)));
+            }
+        }
+        let ph = match number("pH", &self.ph)? {
+            None => None,
+            Some(ph) => Some(Ph::new(ph).ok_or("The pH is not from -2 to 16")?),
+        };
+        let values = LotValues {
+            lot: LotId::new(&self.lot).ok_or("Write the code of the lot")?,
+            material: material.id.clone(),
+            shares,
+            density: number("Density", &self.density)?.map(|d| kg_per_m3(d * 1000.0)),
+            ph,
+            certificate: self.certificate.trim().into(),
+        };
+        values.applied_to(material).map_err(|e| e.to_string())?;
+        Ok(values)
+    }
+}
+
+fn files(
+    ui: &mut Ui,
+    view: &View<'_>,
+    details: &mut Details,
+    material: &Material,
+    commands: &mut Vec<Command>,
+) {
+    section(ui, "Files");
+    let own = view.state.makers_shelf().own();
+    let none = Vec::new();
+    let files = own.attachments.get(&material.id).unwrap_or(&none);
+    let attach = |files: Vec<Attachment>| {
+        Command::EditShelf(vec![ShelfEdit::Attach(material.id.clone(), files)])
+    };
+    for (place, file) in files.iter().enumerate() {
+        ui.push_id(place, |ui| {
+            ui.horizontal_wrapped(|ui| {
+                ui.hyperlink_to(file.label.as_ref(), link(view, &file.path))
+                    .on_hover_text(file.path.as_ref());
+                if ui.small_button("Take away").clicked() {
+                    let mut rest = files.clone();
+                    rest.remove(place);
+                    commands.push(attach(rest));
+                }
+            });
+        });
+    }
+    let pick_id = egui::Id::unique("attach a file");
+    if let Some(path) = view.picked(pick_id) {
+        details.attachment.1 = path.display().to_string();
+        if details.attachment.0.is_empty() {
+            details.attachment.0 = path
+                .file_stem()
+                .map(|s| s.to_string_lossy().into_owned())
+                .unwrap_or_default();
+        }
+    }
+    let (label, path) = &mut details.attachment;
+    ui.horizontal_wrapped(|ui| {
+        ui.add(
+            egui::TextEdit::singleline(label)
+                .hint_text("Data sheet")
+                .desired_width(90.0)
+                .min_size(egui::vec2(0.0, theme::FIELD)),
+        )
+        .accessible_name("What the file is");
+        ui.add(
+            egui::TextEdit::singleline(path)
+                .hint_text("path or address")
+                .desired_width(130.0)
+                .min_size(egui::vec2(0.0, theme::FIELD)),
+        )
+        .accessible_name("Path of the file");
+        if ui.button("Choose…").clicked() {
+            commands.push(Command::Pick(Pick {
+                id: pick_id,
+                title: "Choose a file that belongs to the material".to_owned(),
+                endings: Vec::new(),
+            }));
+        }
+        let ready = !label.trim().is_empty() && !path.trim().is_empty();
+        if ui.add_enabled(ready, egui::Button::new("Attach")).clicked() {
+            let mut all = files.clone();
+            all.push(Attachment {
+                label: label.trim().into(),
+                path: path.trim().into(),
+            });
+            commands.push(attach(all));
+            label.clear();
+            path.clear();
+        }
+    });
+}
+
+/// An address for the system to open; relative paths begin at the shelf's folder.
+fn link(view: &View<'_>, path: &str) -> String {
+    if path.contains("://") {
+        return path.to_owned();
+    }
+    let full = match view.state.makers_shelf().folder() {
+        Some(folder) => folder.path().join(path),
+        None => path.into(),
+    };
+    format!("file://{}", full.display())
+}
+
+fn history(ui: &mut Ui, view: &View<'_>, material: &Arc<Material>, commands: &mut Vec<Command>) {
+    let own = view.state.makers_shelf().own();
+    let changes: Vec<_> = own.history_of(&material.id).collect();
+    if changes.is_empty() {
+        return;
+    }
+    ui.add_space(theme::TIGHT);
+    egui::CollapsingHeader::new(format!("Changes ({})", changes.len()))
+        .id_salt("changes")
+        .show(ui, |ui| {
+            for (place, change) in changes.iter().enumerate() {
+                ui.push_id(place, |ui| {
+                    line(ui, format!("{}: {}", change.at, change.what));
+                    let Some(before) = &change.before else { return };
+                    for difference in material_changes(before, material).iter().take(6) {
+                        line(
+                            ui,
+                            format!(
+                                "{}: {} then, {} now",
+                                difference.field, difference.before, difference.after
+                            ),
+                        );
+                    }
+                    if before != material && ui.small_button("Back to this state").clicked() {
+                        commands.push(Command::EditShelf(vec![ShelfEdit::Put(Arc::clone(before))]));
+                    }
+                });
+            }
+        });
+}

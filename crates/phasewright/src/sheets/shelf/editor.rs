@@ -1,0 +1,758 @@
+//! The form of a material: every field explained and checked as it is typed, and
+//! what the change would do to saved formulas before it is made.
+
+use eframe::egui::{self, ComboBox, Grid, ScrollArea, TextEdit, Ui};
+use formulation::finding::Level;
+use formulation::impact::impacts;
+use formulation::inventory::inventory;
+use formulation::material::{
+    Basis, Charge, Class, Coverage, Hazard, PhaseKind, Role, Source, WettingMedium,
+};
+use formulation::material_draft::{
+    AlkalinityDraft, Checked, ConstituentDraft, Field, MaterialDraft, PreservationDraft, UseDraft,
+};
+use formulation::own_shelf::ShelfEdit;
+
+use super::usage::SavedFormulas;
+use super::{Ask, capital};
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::level_mark::level_mark;
+
+/// Bases in the order of display.
+const BASES: [Basis; 6] = [
+    Basis::Measured,
+    Basis::Supplier,
+    Basis::Published,
+    Basis::Typical,
+    Basis::Practice,
+    Basis::Estimate,
+];
+/// Hazards in the order of display, with their words.
+const HAZARDS: [(Hazard, &str); 6] = [
+    (Hazard::Dust, "dust"),
+    (Hazard::Corrosive, "corrosive"),
+    (Hazard::Irritant, "irritant"),
+    (Hazard::Sensitiser, "sensitiser"),
+    (Hazard::Flammable, "flammable"),
+    (Hazard::Oxidiser, "oxidiser"),
+];
+/// What a powder is wetted with.
+const WETTING: [(WettingMedium, &str); 4] = [
+    (WettingMedium::Humectant, "humectant"),
+    (WettingMedium::Oil, "oil"),
+    (WettingMedium::Surfactant, "surfactant"),
+    (WettingMedium::Alcohol, "alcohol"),
+];
+/// Suggestions shown while a name is typed.
+const MOST_SUGGESTIONS: usize = 6;
+
+/// A form that is open.
+pub struct Editor {
+    draft: MaterialDraft,
+    inventory: String,
+    impact: Option<Vec<String>>,
+    /// The draft that the effect on formulas was told of.
+    told: Option<MaterialDraft>,
+}
+
+impl Editor {
+    /// A form with a draft.
+    pub fn new(draft: MaterialDraft) -> Self {
+        Self {
+            draft,
+            inventory: String::new(),
+            impact: None,
+            told: None,
+        }
+    }
+
+    /// Draws the form.
+    pub(super) fn ui(
+        &mut self,
+        ui: &mut Ui,
+        view: &View<'_>,
+        formulas: &SavedFormulas,
+        asked: &mut Vec<Ask>,
+        commands: &mut Vec<Command>,
+    ) {
+        let shelf = view.state.shelf();
+        let checked = self.draft.check(|id| shelf.get(id).is_some());
+        ui.label(theme::heading(if self.draft.of.is_some() {
+            "Edit the material"
+        } else {
+            "Add a material"
+        }));
+        self.buttons(ui, view, &checked, formulas, asked, commands);
+        ScrollArea::vertical()
+            .id_salt("material form")
+            .auto_shrink(false)
+            .show(ui, |ui| {
+                ui.set_width(ui.available_width() - 12.0);
+                self.names(ui, &checked);
+                self.constituents(ui, &checked);
+                self.uses(ui, &checked);
+                self.figures(ui, &checked);
+                self.behaviour(ui, &checked);
+                self.fragrance(ui, &checked);
+                self.source(ui, &checked);
+            });
+    }
+
+    fn buttons(
+        &mut self,
+        ui: &mut Ui,
+        view: &View<'_>,
+        checked: &Checked,
+        formulas: &SavedFormulas,
+        asked: &mut Vec<Ask>,
+        commands: &mut Vec<Command>,
+    ) {
+        let uses = checked
+            .material
+            .as_ref()
+            .filter(|m| formulas.using(&m.id).next().is_some());
+        let must_tell = uses.is_some() && self.told.as_ref() != Some(&self.draft);
+        ui.horizontal_wrapped(|ui| {
+            if must_tell {
+                if theme::main_button(ui, "What it would change…")
+                    .on_hover_text(
+                        "Saved formulas use this material; see first what they would say",
+                    )
+                    .clicked()
+                    && let Some(material) = uses
+                {
+                    self.impact = Some(told(formulas, material, view));
+                    self.told = Some(self.draft.clone());
+                }
+            } else if ui
+                .add_enabled(
+                    checked.material.is_some(),
+                    egui::Button::new("Put on the shelf"),
+                )
+                .clicked()
+                && let Some(material) = &checked.material
+            {
+                commands.push(Command::EditShelf(vec![ShelfEdit::Put(material.clone())]));
+                asked.push(Ask::Choose(material.id.clone()));
+            }
+            if ui.button("Cancel").clicked() {
+                asked.push(Ask::StopEditing);
+            }
+            if !checked.faults.is_empty() {
+                level_mark(ui, Level::Breach);
+                ui.label(match checked.faults.len() {
+                    1 => "1 field to put right".to_owned(),
+                    n => format!("{n} fields to put right"),
+                });
+            }
+        });
+        if !must_tell && let Some(impact) = &self.impact {
+            for line in impact {
+                ui.add(egui::Label::new(theme::small(ui, line)).wrap());
+            }
+        }
+    }
+
+    fn names(&mut self, ui: &mut Ui, checked: &Checked) {
+        let draft = &mut self.draft;
+        if draft.of.is_none() {
+            ui.label(theme::small(ui, "Complete from the public inventory"))
+                .on_hover_text(
+                    "28,703 INCI names with CAS numbers and functions; a listed name is not thereby allowed",
+                );
+            ui.add(
+                TextEdit::singleline(&mut self.inventory)
+                    .hint_text("INCI name or CAS number")
+                    .desired_width(f32::INFINITY)
+                    .min_size(egui::vec2(0.0, theme::FIELD)),
+            )
+            .accessible_name("Complete from the public inventory");
+            if !self.inventory.trim().is_empty() {
+                let mut found = inventory().search(&self.inventory, MOST_SUGGESTIONS);
+                if found.is_empty() {
+                    found = inventory().nearest(&self.inventory, MOST_SUGGESTIONS);
+                }
+                for entry in found {
+                    let cas = entry.cas.map(|c| format!(" ({c})")).unwrap_or_default();
+                    let name = format!("{}{cas}", entry.label_name());
+                    if ui
+                        .add(egui::Button::new(name).wrap())
+                        .on_hover_text(entry.functions().collect::<Vec<_>>().join(", "))
+                        .clicked()
+                    {
+                        *draft = MaterialDraft::from_inventory(entry);
+                        self.inventory.clear();
+                        break;
+                    }
+                }
+            }
+        }
+        text(ui, checked, Field::Name, &mut draft.name);
+        text(ui, checked, Field::Synonyms, &mut draft.synonyms);
+        text(ui, checked, Field::Supplier, &mut draft.supplier);
+    }
+
+    fn constituents(&mut self, ui: &mut Ui, checked: &Checked) {
+        title(ui, Field::Constituents);
+        let mut away = None;
+        let mut complete = None;
+        for (n, c) in self.draft.constituents.iter_mut().enumerate() {
+            ui.push_id(("constituent", n), |ui| {
+                egui::Frame::group(ui.style()).show(ui, |ui| {
+                    ui.set_width(ui.available_width());
+                    if constituent(ui, checked, n, c) {
+                        away = Some(n);
+                    }
+                    // A name from the inventory brings its CAS number.
+                    if c.cas.is_empty()
+                        && let Some(entry) = inventory().by_name(&c.inci)
+                        && (entry.cas.is_some() || c.class.is_none())
+                        && ui
+                            .small_button("Complete from the inventory")
+                            .on_hover_text("Fill in the CAS number and what it is counted as")
+                            .clicked()
+                    {
+                        complete = Some((n, entry));
+                    }
+                });
+            });
+        }
+        if let Some(n) = away {
+            self.draft.constituents.remove(n);
+        }
+        if let Some((n, entry)) = complete {
+            self.draft.complete(n, entry);
+        }
+        if ui.button("Add a substance").clicked() {
+            self.draft.constituents.push(ConstituentDraft::default());
+        }
+        told_of(ui, checked, Field::Constituents);
+    }
+
+    fn uses(&mut self, ui: &mut Ui, checked: &Checked) {
+        let draft = &mut self.draft;
+        many(
+            ui,
+            "Roles",
+            "What it does in a formula",
+            &mut draft.roles,
+            &Role::ALL.map(|r| (r, r.label())),
+        );
+        Grid::new("choices").num_columns(2).show(ui, |ui| {
+            ui.label(theme::small(ui, "Charge"))
+                .on_hover_text("Charge class of its surface-active or polymeric matter");
+            one(ui, "Charge", &mut draft.charge, &Charge::ALL, |c| {
+                capital(c.label())
+            });
+            ui.end_row();
+            ui.label(theme::small(ui, "Usual phase"))
+                .on_hover_text("The kind of phase it usually goes into");
+            one(ui, "Usual phase", &mut draft.phase, &PhaseKind::ALL, |k| {
+                capital(k.label())
+            });
+            ui.end_row();
+        });
+        for (field, range) in [
+            (Field::UseRinseOff, &mut draft.rinse_off),
+            (Field::UseLeaveOn, &mut draft.leave_on),
+        ] {
+            use_range(ui, checked, field, range, &mut draft.sources);
+        }
+    }
+
+    fn figures(&mut self, ui: &mut Ui, checked: &Checked) {
+        let d = &mut self.draft;
+        pair(ui, checked, Field::PhWindow, &mut d.ph_low, &mut d.ph_high);
+        own_source(ui, Field::PhWindow, &d.ph_low, &mut d.sources);
+        for (field, value) in [
+            (Field::MaxTemperature, &mut d.max_temperature),
+            (Field::Density, &mut d.density),
+            (Field::Hlb, &mut d.hlb),
+            (Field::RequiredHlb, &mut d.required_hlb),
+        ] {
+            text(ui, checked, field, value);
+            own_source(ui, field, value, &mut d.sources);
+        }
+        pair(
+            ui,
+            checked,
+            Field::NaturalOrigin,
+            &mut d.natural_low,
+            &mut d.natural_high,
+        );
+        own_source(ui, Field::NaturalOrigin, &d.natural_low, &mut d.sources);
+    }
+
+    fn behaviour(&mut self, ui: &mut Ui, checked: &Checked) {
+        let d = &mut self.draft;
+        many(
+            ui,
+            "Hazards",
+            "What to mind in handling",
+            &mut d.hazards,
+            &HAZARDS,
+        );
+        many(
+            ui,
+            "Wetted with",
+            "A gum or powder that must be wetted with one of these before water goes in",
+            &mut d.wet_with,
+            &WETTING,
+        );
+        title(ui, Field::Preservation);
+        let mut preserves = d.preservation.is_some();
+        if ui
+            .checkbox(&mut preserves, "It is a preservative")
+            .changed()
+        {
+            d.preservation = preserves.then(PreservationDraft::default);
+        }
+        if let Some(p) = &mut d.preservation {
+            preservation(ui, p);
+        }
+        told_of(ui, checked, Field::Preservation);
+        title(ui, Field::Alkalinity);
+        alkalinity(ui, &mut d.alkalinity);
+        told_of(ui, checked, Field::Alkalinity);
+    }
+
+    fn fragrance(&mut self, ui: &mut Ui, checked: &Checked) {
+        title(ui, Field::Fragrance(0));
+        let mut away = None;
+        for (n, (category, percent)) in self.draft.fragrance.iter_mut().enumerate() {
+            ui.push_id(("fragrance", n), |ui| {
+                ui.horizontal(|ui| {
+                    ui.label(theme::small(ui, "Category"));
+                    small_field(ui, category, "Fragrance category", 44.0);
+                    ui.label(theme::small(ui, "at most"));
+                    small_field(ui, percent, "Highest level", 64.0);
+                    ui.label(theme::small(ui, "%"));
+                    if ui.small_button("Take away").clicked() {
+                        away = Some(n);
+                    }
+                });
+                told_of(ui, checked, Field::Fragrance(n));
+            });
+        }
+        if let Some(n) = away {
+            self.draft.fragrance.remove(n);
+        }
+        if ui
+            .button("Add a category")
+            .on_hover_text("Allergens of the certificate are entered above, as substances the material contains")
+            .clicked()
+        {
+            self.draft.fragrance.push(Default::default());
+        }
+    }
+
+    fn source(&mut self, ui: &mut Ui, checked: &Checked) {
+        let d = &mut self.draft;
+        title(ui, Field::Source);
+        let mut basis = d.basis.unwrap_or(Basis::Practice);
+        basis_choice(ui, "How sure the values are", &mut basis);
+        d.basis = Some(basis);
+        small_field(ui, &mut d.source, "Source", f32::INFINITY);
+        told_of(ui, checked, Field::Source);
+        ui.label(theme::small(ui, "Note"));
+        ui.add(
+            TextEdit::multiline(&mut d.note)
+                .desired_rows(3)
+                .desired_width(f32::INFINITY),
+        )
+        .accessible_name("Note");
+    }
+}
+
+/// What the material would change in saved formulas that take it over.
+fn told(
+    formulas: &SavedFormulas,
+    material: &std::sync::Arc<formulation::material::Material>,
+    view: &View<'_>,
+) -> Vec<String> {
+    let mut lines = Vec::new();
+    for saved in formulas.using(&material.id) {
+        for impact in impacts(&saved.formula, material, view.state.context()) {
+            let name = format!("{}, {}", saved.name(), impact.variant);
+            if impact.is_none() {
+                lines.push(format!("{name}: nothing that is checked would change"));
+                continue;
+            }
+            for finding in &impact.new {
+                lines.push(format!(
+                    "{name}: new {}: {}",
+                    finding.level.label(),
+                    finding.message
+                ));
+            }
+            for finding in &impact.gone {
+                lines.push(format!(
+                    "{name}: no more {}: {}",
+                    finding.level.label(),
+                    finding.message
+                ));
+            }
+            for shift in &impact.shifts {
+                lines.push(format!(
+                    "{name}: {} {:.3} → {:.3} %",
+                    shift.what,
+                    shift.before.typical.as_percent(),
+                    shift.after.typical.as_percent()
+                ));
+            }
+        }
+    }
+    lines.push(
+        "Formulas keep the state they carry until you take the new one over in them".to_owned(),
+    );
+    lines
+}
+
+fn title(ui: &mut Ui, field: Field) {
+    ui.add_space(theme::TIGHT);
+    ui.label(theme::strong(field.label()))
+        .on_hover_text(field.explanation());
+    ui.add(egui::Label::new(theme::small(ui, field.explanation())).wrap());
+}
+
+/// What is wrong with a field, or to be known about it.
+fn told_of(ui: &mut Ui, checked: &Checked, field: Field) {
+    let fault = checked.fault(field).map(|words| (Level::Breach, words));
+    let note = checked.note(field).map(|words| (Level::Note, words));
+    for (level, words) in fault.into_iter().chain(note) {
+        ui.horizontal_top(|ui| {
+            level_mark(ui, level);
+            ui.add(egui::Label::new(words).wrap());
+        });
+    }
+}
+
+fn small_field(ui: &mut Ui, value: &mut String, name: &str, width: f32) -> egui::Response {
+    ui.add(
+        TextEdit::singleline(value)
+            .desired_width(width)
+            .min_size(egui::vec2(0.0, theme::FIELD))
+            .margin(egui::Margin::symmetric(6, 3)),
+    )
+    .accessible_name(name)
+}
+
+fn text(ui: &mut Ui, checked: &Checked, field: Field, value: &mut String) {
+    ui.label(theme::small(ui, field.label()))
+        .on_hover_text(field.explanation());
+    small_field(ui, value, field.label(), f32::INFINITY).on_hover_text(field.explanation());
+    told_of(ui, checked, field);
+}
+
+fn pair(ui: &mut Ui, checked: &Checked, field: Field, low: &mut String, high: &mut String) {
+    ui.label(theme::small(ui, field.label()))
+        .on_hover_text(field.explanation());
+    ui.horizontal(|ui| {
+        small_field(ui, low, &format!("{}, lowest", field.label()), 72.0)
+            .on_hover_text(field.explanation());
+        ui.label(theme::small(ui, "to"));
+        small_field(ui, high, &format!("{}, highest", field.label()), 72.0)
+            .on_hover_text(field.explanation());
+    });
+    told_of(ui, checked, field);
+}
+
+fn use_range(
+    ui: &mut Ui,
+    checked: &Checked,
+    field: Field,
+    range: &mut UseDraft,
+    sources: &mut std::collections::BTreeMap<Field, Source>,
+) {
+    pair(ui, checked, field, &mut range.low, &mut range.high);
+    if !range.high.is_empty() {
+        ui.push_id(field, |ui| {
+            ui.checkbox(
+                &mut range.supplier_maximum,
+                "The supplier sets the highest as a maximum",
+            );
+        });
+    }
+    own_source(ui, field, &range.high, sources);
+}
+
+/// The source of a single value, where it differs from the material's.
+fn own_source(
+    ui: &mut Ui,
+    field: Field,
+    value: &str,
+    sources: &mut std::collections::BTreeMap<Field, Source>,
+) {
+    if value.is_empty() {
+        return;
+    }
+    ui.push_id(("source", field), |ui| match sources.get(&field).cloned() {
+        None => {
+            if ui
+                .small_button("Source as the material")
+                .on_hover_text("Give this value a source of its own")
+                .clicked()
+            {
+                sources.insert(field, Source::new(Basis::Supplier, ""));
+            }
+        }
+        Some(source) => {
+            let mut basis = source.basis;
+            let mut words = source.text.to_string();
+            ui.horizontal_wrapped(|ui| {
+                basis_choice(ui, &format!("How sure: {}", field.label()), &mut basis);
+                small_field(
+                    ui,
+                    &mut words,
+                    &format!("Source of {}", field.label()),
+                    150.0,
+                );
+                if ui
+                    .small_button("As the material")
+                    .on_hover_text("Use the material's source for this value")
+                    .clicked()
+                {
+                    sources.remove(&field);
+                } else if basis != source.basis || words != *source.text {
+                    sources.insert(field, Source::new(basis, words));
+                }
+            });
+        }
+    });
+}
+
+fn basis_choice(ui: &mut Ui, name: &str, basis: &mut Basis) {
+    ComboBox::from_id_salt(name)
+        .selected_text(basis.label())
+        .width(180.0)
+        .show_ui(ui, |ui| {
+            for one in BASES {
+                ui.selectable_value(basis, one, one.label());
+            }
+        })
+        .response
+        .accessible_name(name);
+}
+
+/// One row of the substances; whether it is to be taken away.
+fn constituent(ui: &mut Ui, checked: &Checked, n: usize, c: &mut ConstituentDraft) -> bool {
+    small_field(
+        ui,
+        &mut c.inci,
+        &format!("INCI name {}", n + 1),
+        f32::INFINITY,
+    )
+    .on_hover_text(Field::Inci(n).explanation());
+    told_of(ui, checked, Field::Inci(n));
+    ui.horizontal_wrapped(|ui| {
+        ui.label(theme::small(ui, "CAS"));
+        small_field(ui, &mut c.cas, &format!("CAS number {}", n + 1), 96.0)
+            .on_hover_text(Field::Cas(n).explanation());
+        ui.label(theme::small(ui, "counted as"));
+        one(
+            ui,
+            &format!("Counted as {}", n + 1),
+            &mut c.class,
+            &Class::ALL,
+            |k| capital(k.label()),
+        );
+    });
+    told_of(ui, checked, Field::Cas(n));
+    ui.horizontal_wrapped(|ui| {
+        for (word, what, value) in [
+            ("%", "Typical share", &mut c.typical),
+            ("from", "Lowest share", &mut c.low),
+            ("to", "Highest share", &mut c.high),
+        ] {
+            ui.label(theme::small(ui, word));
+            small_field(ui, value, &format!("{what} {}", n + 1), 52.0)
+                .on_hover_text(Field::Share(n).explanation());
+        }
+    });
+    told_of(ui, checked, Field::Share(n));
+    let mut away = false;
+    ui.horizontal_wrapped(|ui| {
+        ui.label(theme::small(ui, "Not listed because"));
+        small_field(
+            ui,
+            &mut c.incidental,
+            &format!("Not listed because {}", n + 1),
+            120.0,
+        )
+        .on_hover_text(
+            "Leave empty if it belongs on the ingredient list; a processing residue does not",
+        );
+        away = ui.small_button("Take away").clicked();
+    });
+    away
+}
+
+/// A choice of one or none.
+fn one<T: Copy + PartialEq>(
+    ui: &mut Ui,
+    name: &str,
+    chosen: &mut Option<T>,
+    all: &[T],
+    label: impl Fn(&T) -> String,
+) {
+    let shown = chosen
+        .as_ref()
+        .map_or_else(|| "Not stated".to_owned(), &label);
+    ComboBox::from_id_salt(name)
+        .selected_text(shown)
+        .width(150.0)
+        .height(320.0)
+        .show_ui(ui, |ui| {
+            ui.selectable_value(chosen, None, "Not stated");
+            for value in all {
+                ui.selectable_value(chosen, Some(*value), label(value));
+            }
+        })
+        .response
+        .accessible_name(name);
+}
+
+/// A choice of several.
+fn many<T: Copy + PartialEq>(
+    ui: &mut Ui,
+    name: &str,
+    explanation: &str,
+    chosen: &mut Vec<T>,
+    all: &[(T, &str)],
+) {
+    let words: Vec<&str> = all
+        .iter()
+        .filter(|(value, _)| chosen.contains(value))
+        .map(|(_, words)| *words)
+        .collect();
+    ui.horizontal_wrapped(|ui| {
+        ui.label(theme::small(ui, name)).on_hover_text(explanation);
+        let shown = if words.is_empty() {
+            "None".to_owned()
+        } else {
+            capital(&words.join(", "))
+        };
+        ui.menu_button(shown, |ui| {
+            ScrollArea::vertical().max_height(320.0).show(ui, |ui| {
+                for (value, words) in all {
+                    let mut on = chosen.contains(value);
+                    if ui.checkbox(&mut on, *words).changed() {
+                        if on {
+                            chosen.push(*value);
+                        } else {
+                            chosen.retain(|c| c != value);
+                        }
+                    }
+                }
+            });
+        })
+        .response
+        .on_hover_text(explanation)
+        .accessible_name(name);
+    });
+}
+
+fn preservation(ui: &mut Ui, p: &mut PreservationDraft) {
+    Grid::new("preservation").num_columns(2).show(ui, |ui| {
+        for (name, covers) in ["Bacteria", "Yeast", "Mould"]
+            .into_iter()
+            .zip(&mut p.covers)
+        {
+            ui.label(theme::small(ui, name));
+            let word = |c: Coverage| match c {
+                Coverage::None => "Not covered",
+                Coverage::Weak => "Weak",
+                Coverage::Good => "Good",
+            };
+            ComboBox::from_id_salt(name)
+                .selected_text(word(*covers))
+                .show_ui(ui, |ui| {
+                    for one in [Coverage::None, Coverage::Weak, Coverage::Good] {
+                        ui.selectable_value(covers, one, word(one));
+                    }
+                })
+                .response
+                .accessible_name(name);
+            ui.end_row();
+        }
+        for (name, low, high) in [
+            ("Dose, %", &mut p.dose_low, &mut p.dose_high),
+            ("Works at pH", &mut p.ph_low, &mut p.ph_high),
+        ] {
+            ui.label(theme::small(ui, name));
+            ui.horizontal(|ui| {
+                small_field(ui, low, &format!("{name}, lowest"), 60.0);
+                ui.label(theme::small(ui, "to"));
+                small_field(ui, high, &format!("{name}, highest"), 60.0);
+            });
+            ui.end_row();
+        }
+    });
+    ui.checkbox(&mut p.donor, "It releases formaldehyde");
+}
+
+fn alkalinity(ui: &mut Ui, a: &mut AlkalinityDraft) {
+    let word = |a: &AlkalinityDraft| match a {
+        AlkalinityDraft::Neutral => "The substances listed tell all",
+        AlkalinityDraft::Unknown { .. } => "It may bring acid or base not listed",
+        AlkalinityDraft::Titrated { .. } => "Titrated",
+    };
+    ComboBox::from_id_salt("alkalinity")
+        .selected_text(word(a))
+        .width(240.0)
+        .show_ui(ui, |ui| {
+            for kind in [
+                AlkalinityDraft::Neutral,
+                AlkalinityDraft::default(),
+                AlkalinityDraft::Titrated {
+                    mmol_per_gram: String::new(),
+                    to_ph: String::new(),
+                },
+            ] {
+                let same = std::mem::discriminant(a) == std::mem::discriminant(&kind);
+                if ui.selectable_label(same, word(&kind)).clicked() && !same {
+                    *a = kind;
+                }
+            }
+        })
+        .response
+        .accessible_name("Effect on pH");
+    let fields: Vec<(&str, &mut String)> = match a {
+        AlkalinityDraft::Neutral => Vec::new(),
+        AlkalinityDraft::Unknown {
+            ph_low,
+            ph_high,
+            base_low,
+            base_high,
+        } => vec![
+            ("pH as sold, lowest", ph_low),
+            ("pH as sold, highest", ph_high),
+            (
+                "Base not listed (acid if negative), least, mmol/g",
+                base_low,
+            ),
+            ("Base not listed, most, mmol/g", base_high),
+        ],
+        AlkalinityDraft::Titrated {
+            mmol_per_gram,
+            to_ph,
+        } => vec![
+            (
+                "Strong acid taken up (base if negative), mmol/g",
+                mmol_per_gram,
+            ),
+            ("to pH", to_ph),
+        ],
+    };
+    Grid::new("alkalinity fields")
+        .num_columns(2)
+        .show(ui, |ui| {
+            for (name, value) in fields {
+                ui.add(egui::Label::new(theme::small(ui, name)).wrap());
+                small_field(ui, value, name, 72.0);
+                ui.end_row();
+            }
+        });
+}

@@ -1,0 +1,285 @@
+//! The table of materials. Only the rows in sight are drawn, so its length does not
+//! matter.
+
+use std::sync::Arc;
+
+use eframe::egui::{self, Align, Key, Layout, Sense, TextEdit, Ui, WidgetInfo};
+use egui_extras::{Column, TableBuilder};
+use formulation::file::{material_file, shelf_table};
+use formulation::material::{Material, MaterialId};
+use formulation::material_draft::MaterialDraft;
+use formulation::search::MaterialIndex;
+
+use super::Ask;
+use super::editor::Editor;
+use super::filters::Filters;
+use super::usage::SavedFormulas;
+use crate::command::{Command, Export};
+use crate::state::View;
+use crate::theme;
+
+/// Height of a row in points.
+const ROW: f32 = 24.0;
+
+/// What the table keeps between frames.
+#[derive(Default)]
+pub struct MaterialList {
+    text: String,
+    filters: Filters,
+    found: Vec<MaterialId>,
+    /// For which words, shelf and formulas `found` was looked up.
+    of: Option<(String, Arc<MaterialIndex>, usize)>,
+    /// A material to be brought into sight.
+    show: Option<MaterialId>,
+}
+
+impl MaterialList {
+    /// Brings a material into sight with the next frame, if it is listed.
+    pub fn show(&mut self, id: MaterialId) {
+        self.show = Some(id);
+    }
+
+    /// Looks up what fits, if words, filters or shelf have changed.
+    fn look_up(&mut self, view: &View<'_>, formulas: &SavedFormulas, changed: bool) {
+        let index = view.state.index();
+        let known = self.of.as_ref().is_some_and(|(text, of, count)| {
+            *text == self.text && Arc::ptr_eq(of, index) && *count == formulas.all().len()
+        });
+        if known && !changed {
+            return;
+        }
+        let mut found = index.search(&self.text, usize::MAX);
+        if !self.filters.is_none() {
+            let own = view.state.makers_shelf().own();
+            found.retain(|id| {
+                view.state
+                    .shelf()
+                    .get(id)
+                    .is_some_and(|m| self.filters.pass(m, own, formulas))
+            });
+        }
+        self.found = found;
+        self.of = Some((self.text.clone(), Arc::clone(index), formulas.all().len()));
+    }
+}
+
+/// Draws the search box, the filters and the table.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    list: &mut MaterialList,
+    chosen: Option<&MaterialId>,
+    formulas: &SavedFormulas,
+    asked: &mut Vec<Ask>,
+    commands: &mut Vec<Command>,
+) {
+    top(ui, view, list, asked, commands);
+    let changed = list.filters.ui(ui, formulas);
+    list.look_up(view, formulas, changed);
+    keys(ui, list, chosen, asked);
+    ui.horizontal(|ui| {
+        let total = view.state.shelf().len();
+        let count = list.found.len();
+        ui.label(theme::small(
+            ui,
+            if count == total {
+                format!("{total} materials")
+            } else {
+                format!("{count} of {total} materials")
+            },
+        ));
+        if let Some(folder) = view.state.makers_shelf().folder() {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                ui.add(
+                    egui::Label::new(theme::small(ui, folder.path().display().to_string()))
+                        .truncate(),
+                )
+                .on_hover_text("The folder of your shelf");
+            });
+        }
+    });
+    table(ui, view, list, chosen, asked);
+}
+
+fn top(
+    ui: &mut Ui,
+    view: &View<'_>,
+    list: &mut MaterialList,
+    asked: &mut Vec<Ask>,
+    commands: &mut Vec<Command>,
+) {
+    ui.horizontal(|ui| {
+        let buttons = 236.0;
+        let width = (ui.available_width() - buttons).max(120.0);
+        ui.add(
+            TextEdit::singleline(&mut list.text)
+                .hint_text("Name, INCI, CAS, role or supplier")
+                .desired_width(width)
+                .min_size(egui::vec2(0.0, theme::FIELD))
+                .margin(egui::Margin::symmetric(6, 3)),
+        )
+        .accessible_name("Search the shelf");
+        if ui
+            .button("Add…")
+            .on_hover_text("Add a raw material of your own")
+            .clicked()
+        {
+            asked.push(Ask::Edit(Box::new(Editor::new(MaterialDraft::default()))));
+        }
+        if ui
+            .button("Bring in…")
+            .on_hover_text("Take in a recipe, a price list, materials or another shelf")
+            .clicked()
+        {
+            asked.push(Ask::BringIn);
+        }
+        ui.menu_button("More", |ui| {
+            for (form, ending) in [
+                ("CSV", "csv"),
+                ("XLSX", "xlsx"),
+                ("JSON", "json"),
+                ("RON", "ron"),
+            ] {
+                if ui.button(format!("Save the shelf as {form}…")).clicked() {
+                    export(view, list, ending, commands);
+                    ui.close();
+                }
+            }
+            ui.separator();
+            if ui.button("Folder of the shelf…").clicked() {
+                asked.push(Ask::Folder);
+                ui.close();
+            }
+        });
+    });
+}
+
+/// Saves the materials that are listed.
+fn export(view: &View<'_>, list: &MaterialList, ending: &str, commands: &mut Vec<Command>) {
+    let listed: Vec<&Arc<Material>> = list
+        .found
+        .iter()
+        .filter_map(|id| view.state.shelf().get(id))
+        .collect();
+    let bytes = match ending {
+        "csv" => shelf_table::csv(listed)
+            .map(String::into_bytes)
+            .map_err(|e| e.to_string()),
+        "xlsx" => shelf_table::xlsx(listed).map_err(|e| e.to_string()),
+        "json" => shelf_table::json(listed)
+            .map(String::into_bytes)
+            .map_err(|e| e.to_string()),
+        _ => material_file::write(listed)
+            .map(String::into_bytes)
+            .map_err(|e| e.to_string()),
+    };
+    commands.push(match bytes {
+        Ok(bytes) => Command::Export(Export {
+            title: "Save the materials listed".to_owned(),
+            file_name: format!("materials.{ending}"),
+            bytes: bytes.into(),
+        }),
+        Err(problem) => Command::Say(formulation::finding::Level::Breach, problem),
+    });
+}
+
+/// Arrow keys go through the table while nothing else has the keyboard.
+fn keys(ui: &Ui, list: &MaterialList, chosen: Option<&MaterialId>, asked: &mut Vec<Ask>) {
+    if ui.memory(|m| m.focused().is_some()) {
+        return;
+    }
+    let (down, up) = ui.input(|i| (i.key_pressed(Key::ArrowDown), i.key_pressed(Key::ArrowUp)));
+    if !(down || up) {
+        return;
+    }
+    let place = chosen.and_then(|id| list.found.iter().position(|f| f == id));
+    let next = match place {
+        None => 0,
+        Some(place) if down => place + 1,
+        Some(place) => place.saturating_sub(1),
+    };
+    if let Some(id) = list.found.get(next) {
+        asked.push(Ask::Choose(id.clone()));
+    }
+}
+
+fn table(
+    ui: &mut Ui,
+    view: &View<'_>,
+    list: &mut MaterialList,
+    chosen: Option<&MaterialId>,
+    asked: &mut Vec<Ask>,
+) {
+    let own = view.state.makers_shelf().own();
+    let mut builder = TableBuilder::new(ui)
+        .id_salt("materials")
+        .striped(false)
+        .sense(Sense::click())
+        .auto_shrink(false)
+        .cell_layout(Layout::left_to_right(Align::Center))
+        .column(
+            Column::initial(200.0)
+                .at_least(90.0)
+                .clip(true)
+                .resizable(true),
+        )
+        .column(Column::remainder().at_least(90.0).clip(true))
+        .column(
+            Column::initial(120.0)
+                .at_least(60.0)
+                .clip(true)
+                .resizable(true),
+        )
+        .column(Column::exact(40.0).clip(true));
+    let show = list.show.take();
+    if let Some(row) = show.and_then(|id| list.found.iter().position(|f| *f == id)) {
+        builder = builder.scroll_to_row(row, None);
+    }
+    builder
+        .header(ROW, |mut header| {
+            for title in ["Material", "INCI", "Roles", "Mine"] {
+                header.col(|ui| {
+                    ui.label(theme::small(ui, title));
+                });
+            }
+        })
+        .body(|body| {
+            body.rows(ROW, list.found.len(), |mut row| {
+                let Some(material) = list
+                    .found
+                    .get(row.index())
+                    .and_then(|id| view.state.shelf().get(id))
+                else {
+                    return;
+                };
+                row.set_selected(chosen == Some(&material.id));
+                row.col(|ui| {
+                    ui.add(egui::Label::new(material.name.as_ref()).truncate());
+                });
+                row.col(|ui| {
+                    ui.add(egui::Label::new(theme::small(ui, material.inci_line())).truncate());
+                });
+                row.col(|ui| {
+                    let roles: Vec<&str> = material.roles.iter().map(|r| r.label()).collect();
+                    ui.add(egui::Label::new(theme::small(ui, roles.join(", "))).truncate());
+                });
+                row.col(|ui| {
+                    if own.materials.contains_key(&material.id) {
+                        ui.label(theme::small(ui, "yes"));
+                    }
+                });
+                let response = row.response();
+                response.widget_info(|| {
+                    WidgetInfo::selected(
+                        egui::Role::Row,
+                        true,
+                        chosen == Some(&material.id),
+                        material.name.as_ref(),
+                    )
+                });
+                if response.clicked() {
+                    asked.push(Ask::Choose(material.id.clone()));
+                }
+            });
+        });
+}

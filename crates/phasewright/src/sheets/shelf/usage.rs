@@ -1,0 +1,130 @@
+//! Saved formulas, read in the background: which of them use a material.
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::mpsc::{self, Receiver, TryRecvError};
+
+use eframe::egui;
+use formulation::file::formula_file;
+use formulation::formula::Formula;
+use formulation::impact::uses;
+use formulation::material::MaterialId;
+
+use crate::state::View;
+use crate::state::disk::ENDING;
+
+/// Most formulas read.
+const MOST: usize = 500;
+/// Seconds after which they are read again.
+const AGAIN_S: f64 = 60.0;
+
+/// A saved formula.
+pub struct Saved {
+    /// Where it is; `None` if it is only open in the window.
+    pub path: Option<PathBuf>,
+    /// The formula.
+    pub formula: Arc<Formula>,
+}
+
+impl Saved {
+    /// Its name.
+    pub fn name(&self) -> String {
+        self.formula.name.to_string()
+    }
+}
+
+/// The formulas lately used and those beside them.
+#[derive(Default)]
+pub struct SavedFormulas {
+    found: Vec<Saved>,
+    reading: Option<Receiver<Vec<Saved>>>,
+    next: f64,
+}
+
+impl SavedFormulas {
+    /// All that were found.
+    pub fn all(&self) -> &[Saved] {
+        &self.found
+    }
+
+    /// Those that have a line of a material.
+    pub fn using<'a>(&'a self, material: &'a MaterialId) -> impl Iterator<Item = &'a Saved> {
+        self.found.iter().filter(|s| uses(&s.formula, material))
+    }
+
+    /// Reads them now and then, without holding up the window.
+    pub fn look(&mut self, ctx: &egui::Context, view: &View<'_>) {
+        if let Some(reading) = &self.reading {
+            match reading.try_recv() {
+                Ok(found) => {
+                    self.found = found;
+                    self.reading = None;
+                }
+                Err(TryRecvError::Empty) => ctx.request_repaint_after_secs(0.1),
+                Err(TryRecvError::Disconnected) => self.reading = None,
+            }
+        }
+        let time = ctx.time();
+        if self.reading.is_some() || time < self.next {
+            return;
+        }
+        self.next = time + AGAIN_S;
+        let open: Vec<(Option<PathBuf>, Arc<Formula>)> = view
+            .state
+            .documents()
+            .iter()
+            .map(|d| (d.path.clone(), Arc::clone(d.formula())))
+            .collect();
+        let recent = view.state.settings.recent.clone();
+        let (send, receive) = mpsc::channel();
+        std::thread::spawn(move || {
+            // The window may have closed meanwhile.
+            let _ = send.send(read(open, &recent));
+        });
+        self.reading = Some(receive);
+    }
+}
+
+fn read(open: Vec<(Option<PathBuf>, Arc<Formula>)>, recent: &[PathBuf]) -> Vec<Saved> {
+    let known: Vec<&Path> = open
+        .iter()
+        .filter_map(|(path, _)| path.as_deref())
+        .collect();
+    let folders: BTreeSet<PathBuf> = known
+        .iter()
+        .copied()
+        .chain(recent.iter().map(PathBuf::as_path))
+        .filter_map(|p| p.parent().map(Path::to_path_buf))
+        .collect();
+    let mut paths: BTreeSet<PathBuf> = recent.iter().cloned().collect();
+    for folder in folders {
+        let Ok(entries) = std::fs::read_dir(folder) else {
+            continue;
+        };
+        paths.extend(
+            entries
+                .flatten()
+                .map(|e| e.path())
+                .filter(|p| p.to_string_lossy().ends_with(ENDING))
+                .take(MOST),
+        );
+    }
+    paths.retain(|p| !known.contains(&p.as_path()));
+    let saved = paths.into_iter().take(MOST).filter_map(|path| {
+        // What cannot be read is told when it is opened.
+        let (formula, _) = formula_file::open(&path).ok()?;
+        Some(Saved {
+            path: Some(path),
+            formula: Arc::new(formula),
+        })
+    });
+    let from_disk: Vec<Saved> = saved.collect();
+    let mut all: Vec<Saved> = open
+        .into_iter()
+        .map(|(path, formula)| Saved { path, formula })
+        .chain(from_disk)
+        .collect();
+    all.sort_by_cached_key(|s| s.formula.name.to_lowercase());
+    all
+}
