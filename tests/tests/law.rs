@@ -1111,3 +1111,23 @@ fn every_finding_of_the_law_leads_to_its_entry() {
         assert!(!finding.source.text.is_empty());
     }
 }
+
+#[test]
+fn materials_without_a_cas_number_are_known() {
+    // Constituents of the built-in shelf that no CAS number identifies: mixtures and natural
+    // products that are matched by INCI name alone. Every number that is given has been
+    // verified by its check digit when it was read.
+    let mut without: Vec<String> = formulation::shelf::built_in()
+        .iter()
+        .flat_map(|m| &m.constituents)
+        .filter(|c| c.cas.is_none())
+        .map(|c| c.inci.to_string())
+        .collect();
+    without.sort();
+    without.dedup();
+    let listed: Vec<&str> = include_str!("../reference/shelf_without_cas.txt")
+        .lines()
+        .filter(|l| !l.starts_with('#'))
+        .collect();
+    assert_eq!(without, listed);
+}

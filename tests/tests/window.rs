@@ -11,6 +11,7 @@ use egui::{Key, Modifiers, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use formulation::formula::{Formula, ItemId};
+use formulation::material::ProductKind;
 use formulation::quantity::Percent;
 use formulation::shelf::{Shelf, built_in};
 use phasewright::app::Bench;
@@ -453,4 +454,66 @@ fn pictures() {
         harness.run();
         picture(&mut harness, name);
     }
+}
+
+#[test]
+fn a_finding_leads_to_its_entry_in_words() {
+    // Left on, 2.4 % sodium benzoate is 2.03 % as acid, over the 0.5 % of Annex V, entry 1.
+    let mut formula = shower_gel(true);
+    let mut variant = formula.active().as_ref().clone();
+    variant.product.kind = ProductKind::LeaveOn;
+    formula.variants = vec![variant.into()];
+    let mut harness = bench(Look::USUAL, state(built_in().clone(), formula));
+    harness.run();
+    harness.get_by_label("EU V/1").click();
+    harness.run();
+    harness.get_by_label_contains("At most 2.5 % as benzoic acid");
+    harness.get_by_label_contains("As of 2026-05-18");
+    assert!(
+        harness
+            .query_all_by_label_contains("Annex V, consolidated text")
+            .count()
+            > 1
+    );
+    assert!(
+        harness
+            .query_all_by_label_contains("Not legal advice")
+            .count()
+            >= 1
+    );
+    picture(&mut harness, "rule_text");
+    harness.get_by_label("Close").click();
+    harness.run();
+    assert!(
+        harness
+            .query_by_label_contains("As of 2026-05-18")
+            .is_none()
+    );
+}
+
+#[test]
+fn rules_of_ones_own_are_added_and_taken_out() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("shop.rules.ron");
+    let rules = |max: &str| {
+        format!(
+            r#"(version: 1, set: "Shop", title: "Our shop", list: Own, source: "agreement",
+                entries: [(no: "1", name: "Benzoate", of: ["Sodium Benzoate=532-32-1"], tiers: [(max: {max})])])"#
+        )
+    };
+    std::fs::write(&path, rules("0.1")).unwrap();
+    let mut harness = gel_window(false);
+    harness.run();
+    assert!(harness.query_by_label("Shop 1").is_none());
+    harness.state_mut().push(Command::AddRules(path.clone()));
+    harness.run();
+    harness.get_by_label("Shop 1");
+    harness.state_mut().push(Command::RemoveRules(path.clone()));
+    harness.run();
+    assert!(harness.query_by_label("Shop 1").is_none());
+    // A broken file is told and changes nothing.
+    std::fs::write(&path, rules("500")).unwrap();
+    harness.state_mut().push(Command::AddRules(path));
+    harness.run();
+    harness.get_by_label_contains("percentage from 0 to 100");
 }

@@ -12,7 +12,7 @@ use formulation::file::finished;
 use formulation::finding::Level;
 use formulation::formula::{Formula, VariantId};
 
-use crate::command::{Command, Export, PictureFormat, TABLE, entry_of};
+use crate::command::{Command, Export, Pick, PictureFormat, TABLE, entry_of};
 use crate::dialogs::{Dialogs, sentence};
 use crate::examples;
 use crate::sheets::{SheetName, Sheets};
@@ -235,6 +235,20 @@ impl Bench {
                 self.sheets.formula.find_material();
                 self.sheet = SheetName::Formula;
             }
+            Command::AddRules(path) => match state.add_rules(&path) {
+                Ok(()) => {
+                    state.say(
+                        Level::Note,
+                        format!("Formulas are held against {} as well", path.display()),
+                    );
+                    self.save_settings();
+                }
+                Err(problem) => self.dialogs.tell("The rules could not be added", problem),
+            },
+            Command::RemoveRules(path) => {
+                state.remove_rules(&path);
+                self.save_settings();
+            }
             Command::SetTheme(choice) => {
                 state.settings.theme = choice;
                 ctx.set_theme(choice.preference());
@@ -267,6 +281,7 @@ impl Bench {
             | Command::Quit
             | Command::Export(_)
             | Command::Pick(_)
+            | Command::ShowRule(_)
             | Command::About => self.dialogs.apply(ctx, state, command),
         }
         ctx.request_repaint();
@@ -570,6 +585,7 @@ fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         ui.separator();
         menu_row(ui, &Command::FindMaterial, true, commands);
     });
+    rules_menu(ui, view, commands);
     ui.menu_button("View", |ui| {
         ui.set_min_width(220.0);
         for choice in ThemeChoice::ALL {
@@ -587,6 +603,50 @@ fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         menu_row(ui, &Command::ZoomReset, true, commands);
         ui.separator();
         menu_row(ui, &Command::About, true, commands);
+    });
+}
+
+/// The maker's own lists of rules.
+fn rules_menu(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let id = egui::Id::unique("own rules");
+    if let Some(path) = view.picked(id) {
+        commands.push(Command::AddRules(path.clone()));
+    }
+    ui.menu_button("Rules", |ui| {
+        ui.set_min_width(260.0);
+        for set in view.state.context().rules.sets() {
+            let day = set
+                .as_of
+                .map_or_else(String::new, |day| format!(", as of {day}"));
+            ui.label(format!("{}{day}", set.title))
+                .on_hover_text(set.source.as_ref());
+        }
+        ui.separator();
+        let add = ui.button("Add rules of your own…").on_hover_text(
+            "A retailer's or your own exclusions, as a file of the form the manual describes",
+        );
+        if add.clicked() {
+            commands.push(Command::Pick(Pick {
+                id,
+                title: "Add a file of rules".to_owned(),
+                endings: vec!["ron".to_owned()],
+            }));
+            ui.close();
+        }
+        for path in &view.state.settings.own_rules {
+            let name = path
+                .file_name()
+                .map_or_else(|| path.to_string_lossy(), |n| n.to_string_lossy());
+            let remove = ui
+                .button(format!("Take out {name}"))
+                .on_hover_text(path.to_string_lossy());
+            if remove.clicked() {
+                commands.push(Command::RemoveRules(path.clone()));
+                ui.close();
+            }
+        }
+        ui.separator();
+        ui.label(formulation::rules::rule_text::CAUTION);
     });
 }
 

@@ -150,6 +150,12 @@ pub enum Command {
     ZoomReset,
     /// Closes the hints of the first start.
     CloseHints,
+    /// Shows the entry of a rule in words.
+    ShowRule(Arc<str>),
+    /// Adds a file of rules of the maker's own.
+    AddRules(PathBuf),
+    /// Takes a file of rules out again.
+    RemoveRules(PathBuf),
     /// Shows what the program is and what it is not.
     About,
     /// Tells something in the status bar.

@@ -5,6 +5,7 @@
 //! typed.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::mpsc::{self, Receiver, TryRecvError};
 use std::time::{Duration, Instant};
 
@@ -17,6 +18,7 @@ use crate::command::{Command, Export, Pick};
 use crate::state::disk::{ENDING, SaveError, file_stem, with_ending};
 use crate::state::{DocumentId, Host, State};
 use crate::theme;
+use crate::widgets::rule_text::rule_text;
 
 /// A system without a dialog service answers "nothing" at once; a person who
 /// cancels takes longer than this.
@@ -63,6 +65,8 @@ enum Question {
     LeftOver(Vec<Recovered>),
     /// Something went wrong and needs more room than the status bar.
     Problem { title: String, text: String },
+    /// The entry of a rule.
+    Rule(Arc<str>),
     /// What the program is.
     About,
 }
@@ -176,6 +180,7 @@ impl Dialogs {
             Command::Quit => self.quit(ctx, state),
             Command::Export(export) => self.ask(ctx, state, Purpose::Export(export)),
             Command::Pick(pick) => self.ask(ctx, state, Purpose::Pick(pick)),
+            Command::ShowRule(rule) => self.questions.push(Question::Rule(rule)),
             Command::About => self.questions.push(Question::About),
             _ => {}
         }
@@ -571,6 +576,10 @@ fn question_ui(ui: &mut Ui, question: &mut Question, state: &State, native: bool
         Question::Problem { title, text } => {
             ui.label(theme::heading(title.clone()));
             ui.add(egui::Label::new(sentence(text)).wrap().selectable(true));
+            buttons(ui, [("Close", Answer::Dismiss)])
+        }
+        Question::Rule(rule) => {
+            rule_text(ui, &state.context().rules, rule);
             buttons(ui, [("Close", Answer::Dismiss)])
         }
         Question::About => {

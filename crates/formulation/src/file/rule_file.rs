@@ -23,13 +23,16 @@
 //! stands for a group. Scopes are explained at [`crate::rules::scope::Scope`].
 
 use std::collections::BTreeMap;
+use std::path::Path;
 use std::sync::Arc;
 
 use serde::de::Error as _;
 use serde::{Deserialize, Deserializer};
 
+use super::FileError;
 use super::number::CasText;
 use super::read_error::ReadError;
+use super::store;
 use crate::cas::Cas;
 use crate::finding::Level;
 use crate::formula::{Date, Market};
@@ -306,6 +309,27 @@ fn member(text: &str) -> Result<Member, String> {
     })
 }
 
+/// Reads the text of a file of rules from disk, up to the size that is accepted.
+///
+/// # Errors
+/// The file is missing, larger than [`MOST_BYTES`], or not text.
+pub fn open(path: &Path) -> Result<String, FileError> {
+    if std::fs::metadata(path).is_ok_and(|m| m.len() > MOST_BYTES as u64) {
+        return Err(too_large(&path.to_string_lossy()).into());
+    }
+    Ok(store::read_text(path)?.0)
+}
+
+fn too_large(file: &str) -> ReadError {
+    ReadError::whole(
+        file,
+        format!(
+            "this file of rules is larger than {} megabytes and is not read; split it or remove what is not a rule",
+            MOST_BYTES >> 20
+        ),
+    )
+}
+
 /// Optional values need no `Some` around them.
 fn options() -> ron::Options {
     ron::Options::default().with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME)
@@ -324,13 +348,7 @@ pub fn read(
     equivalents: &Equivalents,
 ) -> Result<(RuleSet, Vec<Entry>), ReadError> {
     if text.len() > MOST_BYTES {
-        return Err(ReadError::whole(
-            file,
-            format!(
-                "this file of rules is larger than {} megabytes and is not read; split it or remove what is not a rule",
-                MOST_BYTES >> 20
-            ),
-        ));
+        return Err(too_large(file));
     }
     let record: RuleFile = options()
         .from_str(text)

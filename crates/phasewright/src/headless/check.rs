@@ -1,6 +1,7 @@
 //! `phasewright check FILE`
 
 use std::io::Write;
+use std::path::PathBuf;
 
 use clap::Args;
 use formulation::file::report;
@@ -16,13 +17,16 @@ pub struct Check {
     /// Print JSON instead of text.
     #[arg(long)]
     pub json: bool,
+    /// A file of rules of your own; may be given several times.
+    #[arg(long, value_name = "FILE")]
+    pub rules: Vec<PathBuf>,
 }
 
 impl Check {
     /// Prints the findings; 1 if there is a breach.
     pub fn run(&self, out: &mut dyn Write) -> Outcome {
         let opened = open(&self.file)?;
-        let evaluation = opened.evaluate();
+        let evaluation = opened.evaluate_with(&self.rules)?;
         let report = report::report(&opened.formula, &opened.variant, &evaluation);
         if self.json {
             writeln!(out, "{}", report.findings_json())?;

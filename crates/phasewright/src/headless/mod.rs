@@ -18,6 +18,7 @@ use std::sync::Arc;
 
 use formulation::evaluation::{Context, Evaluation, evaluate};
 use formulation::file::open::open_any;
+use formulation::file::rule_file;
 use formulation::formula::{Date, Formula, Variant};
 use formulation::shelf::Shelf;
 
@@ -83,6 +84,17 @@ impl Opened {
     /// Evaluates the variant as of today.
     pub fn evaluate(&self) -> Evaluation {
         evaluate(&self.formula, &self.variant, &context())
+    }
+
+    /// Evaluates the variant as of today, with files of rules besides those of the program.
+    pub fn evaluate_with(&self, rules: &[PathBuf]) -> Result<Evaluation, Failure> {
+        let mut context = context();
+        for path in rules {
+            let text = rule_file::open(path)?;
+            let more = context.rules.with_list(&text, &path.to_string_lossy())?;
+            context.rules = Arc::new(more);
+        }
+        Ok(evaluate(&self.formula, &self.variant, &context))
     }
 }
 

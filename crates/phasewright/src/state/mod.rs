@@ -6,6 +6,7 @@ pub mod disk;
 pub mod document;
 pub mod history;
 pub mod makers_shelf;
+pub mod own_rules;
 pub mod settings;
 
 use std::path::PathBuf;
@@ -109,6 +110,7 @@ impl State {
             picked: Vec::new(),
         };
         state.open_shelf();
+        state.open_rules();
         state
     }
 

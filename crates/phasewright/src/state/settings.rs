@@ -56,6 +56,8 @@ pub struct Settings {
     pub zoom: f32,
     /// Files opened lately, the latest first.
     pub recent: Vec<PathBuf>,
+    /// The maker's own lists of rules.
+    pub own_rules: Vec<PathBuf>,
     /// The hints of the first start are closed.
     pub hints_closed: bool,
     /// The folder of the maker's shelf, if not the usual one.
@@ -68,6 +70,7 @@ impl Default for Settings {
             theme: ThemeChoice::System,
             zoom: 1.0,
             recent: Vec::new(),
+            own_rules: Vec::new(),
             hints_closed: false,
             shelf_folder: None,
         }

@@ -5,10 +5,13 @@ use eframe::egui::{
 };
 use formulation::finding::{Finding, Level};
 use formulation::formula::{Formula, Variant};
+use formulation::rules::RuleBook;
+use formulation::rules::rule_text::CAUTION;
 
 use crate::command::Command;
 use crate::theme;
 use crate::widgets::level_mark;
+use crate::widgets::rule_text::rule_link;
 
 /// Draws the findings of a variant.
 pub fn findings_list(
@@ -16,6 +19,7 @@ pub fn findings_list(
     formula: &Formula,
     variant: &Variant,
     findings: &[Finding],
+    book: &RuleBook,
     commands: &mut Vec<Command>,
 ) {
     ScrollArea::vertical()
@@ -35,10 +39,13 @@ pub fn findings_list(
                 });
                 for (place, finding) in of_level.enumerate() {
                     ui.push_id((level.label(), place), |ui| {
-                        row(ui, formula, variant, finding, commands);
+                        row(ui, formula, variant, finding, book, commands);
                     });
                 }
                 ui.add_space(theme::TIGHT);
+            }
+            if !findings.is_empty() {
+                ui.add(Label::new(theme::small(ui, CAUTION)).wrap());
             }
             if findings.is_empty() {
                 ui.label("No findings from the checks that were run");
@@ -68,6 +75,7 @@ fn row(
     formula: &Formula,
     variant: &Variant,
     finding: &Finding,
+    book: &RuleBook,
     commands: &mut Vec<Command>,
 ) {
     let p = theme::palette(ui);
@@ -110,8 +118,10 @@ fn row(
                             );
                         }
                         ui.add(Label::new(&finding.message).wrap());
-                        let ground = format!("{} · {}", finding.rule, finding.source);
-                        ui.add(Label::new(theme::small(ui, ground)).wrap());
+                        if rule_link(ui, book, &finding.rule) {
+                            commands.push(Command::ShowRule(finding.rule.clone()));
+                        }
+                        ui.add(Label::new(theme::small(ui, finding.source.to_string())).wrap());
                     });
             },
         )

@@ -9,3 +9,4 @@ pub mod level_mark;
 pub mod limit_slider;
 pub mod material_picker;
 pub mod readouts;
+pub mod rule_text;

@@ -128,6 +128,7 @@ fn side(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         view.formula,
         view.variant,
         &view.evaluation.findings,
+        &view.state.context().rules,
         commands,
     );
 }
