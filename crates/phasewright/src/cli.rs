@@ -28,6 +28,8 @@ pub enum Command {
     Report(headless::report::Report),
     /// Print findings; exit 0 if no breach, 1 if breaches, 2 if the file is unusable.
     Check(headless::check::Check),
+    /// Print what differs between two variants; exit 0 if nothing, 1 if anything, 2 if a file is unusable.
+    Compare(headless::compare::Compare),
     /// Write a frozen, self-contained finished formula with a checksum.
     Finish(headless::finish::Finish),
     /// Find percentages that reach targets; swap, sweep, or work back from an ingredient list.

@@ -6,6 +6,7 @@ pub mod mirror;
 
 pub mod aim_report;
 pub mod autosave;
+pub mod compare_report;
 pub mod estimates_report;
 pub mod exchange;
 pub mod finished;

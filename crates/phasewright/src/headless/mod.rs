@@ -3,6 +3,7 @@
 
 pub mod aim;
 pub mod check;
+pub mod compare;
 pub mod finish;
 pub mod import;
 pub mod label;
@@ -64,6 +65,7 @@ pub fn run_to(command: &Command, out: &mut dyn Write) -> Outcome {
         Command::Report(report) => report.run(out),
         Command::Check(check) => check.run(out),
         Command::Label(label) => label.run(out),
+        Command::Compare(compare) => compare.run(out),
         Command::Finish(finish) => finish.run(out),
         Command::Aim(aim) => aim.run(out),
         Command::Make(make) => make.run(out),

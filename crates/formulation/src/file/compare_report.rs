@@ -1,0 +1,221 @@
+//! A comparison as JSON and as plain text.
+
+use std::fmt::Write as _;
+
+use serde_json::{Value, json};
+
+use crate::compare::figures::{self, Figure};
+use crate::compare::note::{change_note, words};
+use crate::compare::{Compared, Comparison, Difference, Relation, Row, Side, Subject};
+use crate::evaluation::Evaluation;
+use crate::finding::Finding;
+use crate::formula::{ItemId, Line};
+
+/// Version of the JSON schema; raised when a field changes its meaning or goes.
+pub const SCHEMA: u32 = 1;
+
+/// Two variants compared, with what follows from each.
+#[derive(Clone, Copy, Debug)]
+pub struct CompareReport<'a> {
+    /// The left variant.
+    pub left: Compared<'a>,
+    /// The right variant.
+    pub right: Compared<'a>,
+    /// What differs.
+    pub comparison: &'a Comparison,
+    /// What follows from the left.
+    pub before: &'a Evaluation,
+    /// What follows from the right.
+    pub after: &'a Evaluation,
+}
+
+impl CompareReport<'_> {
+    fn figures(&self) -> (Vec<Figure>, Vec<Figure>) {
+        let of = |side: Compared<'_>, evaluation| {
+            figures::figures(side.formula, side.variant, evaluation, None)
+        };
+        (of(self.left, self.before), of(self.right, self.after))
+    }
+
+    /// As plain text: the change note.
+    pub fn text(&self) -> String {
+        let (before, after) = self.figures();
+        let mut out = change_note(self.left, self.right, self.comparison, (&before, &after));
+        for (heading, from, to) in [
+            ("Findings gained", self.before, self.after),
+            ("Findings lost", self.after, self.before),
+        ] {
+            let mut findings = figures::findings_gained(from, to).peekable();
+            if findings.peek().is_some() {
+                // Writing into a string does not fail.
+                let _ = writeln!(out, "\n{heading}");
+            }
+            for finding in findings {
+                let _ = writeln!(out, "- {}: {}", finding.level.label(), finding.message);
+            }
+        }
+        out
+    }
+
+    /// As JSON; the README says what each field means.
+    pub fn json(&self) -> String {
+        let (before, after) = self.figures();
+        let side = |side: Compared<'_>| {
+            json!({
+                "formula": &*side.formula.name,
+                "variant": &*side.variant.name,
+                "total_percent": side.variant.total().as_percent(),
+            })
+        };
+        let value = json!({
+            "schema": SCHEMA,
+            "program": "phasewright",
+            "version": env!("CARGO_PKG_VERSION"),
+            "equal": self.comparison.is_empty(),
+            "left": side(self.left),
+            "right": side(self.right),
+            "lines": self.comparison.rows.iter().map(|row| self.row(*row)).collect::<Vec<_>>(),
+            "differences": self
+                .comparison
+                .differences
+                .iter()
+                .map(|d| self.difference(d))
+                .collect::<Vec<_>>(),
+            "figures": before
+                .iter()
+                .zip(&after)
+                .map(|(a, b)| figure(a, b))
+                .collect::<Vec<_>>(),
+            "findings_gained": figures::findings_gained(self.before, self.after)
+                .map(finding)
+                .collect::<Vec<_>>(),
+            "findings_lost": figures::findings_gained(self.after, self.before)
+                .map(finding)
+                .collect::<Vec<_>>(),
+        });
+        // Only a map with keys that are not text could fail, and there is none.
+        serde_json::to_string_pretty(&value).unwrap_or_default()
+    }
+
+    fn row(&self, row: Row) -> Value {
+        let line = |side: Compared<'_>, id: Option<ItemId>| {
+            let line: Option<&Line> = id.and_then(|id| side.variant.line(id));
+            line.map(|line| {
+                let material = side.formula.material(&line.material);
+                let phase = side.variant.phase_of(line.id);
+                json!({
+                    "line": line.id.0,
+                    "phase": phase.map(|p| &*p.letter),
+                    "material": material.map_or(line.material.as_str(), |m| &*m.name),
+                    "inci": material.map(|m| m.inci_line()),
+                    "percent": line.percent.as_percent(),
+                    "filler": side.variant.is_filler(line.id),
+                })
+            })
+        };
+        let percent = |side: Compared<'_>, id: Option<ItemId>| {
+            id.and_then(|id| side.variant.line(id)).map(|l| l.percent)
+        };
+        let (a, b) = (percent(self.left, row.left), percent(self.right, row.right));
+        let difference = b.unwrap_or_default() - a.unwrap_or_default();
+        let relative = a
+            .filter(|a| a.units() != 0)
+            .map(|a| 100.0 * difference.as_percent() / a.as_percent());
+        json!({
+            "relation": relation(row.relation),
+            "left": line(self.left, row.left),
+            "right": line(self.right, row.right),
+            "difference_percent": difference.as_percent(),
+            "relative_percent": relative,
+            "differs": self.comparison.of_row(row).next().is_some(),
+        })
+    }
+
+    fn difference(&self, difference: &Difference) -> Value {
+        let (kind, ids) = match difference.subject() {
+            Subject::Whole => ("whole", None),
+            Subject::Phase(ids) => ("phase", Some(ids)),
+            Subject::Line(ids) => ("line", Some(ids)),
+            Subject::Step(ids) => ("step", Some(ids)),
+            Subject::Material(_) => ("material", None),
+        };
+        let id = |side| ids.and_then(|ids| *ids.of(side)).map(|id| id.0);
+        json!({
+            "about": kind,
+            "left": id(Side::Left),
+            "right": id(Side::Right),
+            "words": words(difference, self.left, self.right),
+        })
+    }
+}
+
+fn relation(relation: Relation) -> &'static str {
+    match relation {
+        Relation::Same => "same",
+        Relation::Renamed => "renamed",
+        Relation::Swapped => "swapped",
+        Relation::Split => "split",
+        Relation::Only => "only",
+    }
+}
+
+fn figure(a: &Figure, b: &Figure) -> Value {
+    json!({
+        "key": a.key,
+        "label": a.label,
+        "unit": a.unit,
+        "left": a.value,
+        "right": b.value,
+        "difference": a.difference(b),
+        "left_range": a.range.map(|(low, high)| [low, high]),
+        "right_range": b.range.map(|(low, high)| [low, high]),
+        "left_ground": a.ground.label(),
+        "right_ground": b.ground.label(),
+        "left_remark": a.remark,
+        "right_remark": b.remark,
+    })
+}
+
+fn finding(finding: &Finding) -> Value {
+    json!({
+        "level": finding.level.label().to_lowercase(),
+        "rule": &*finding.rule,
+        "message": finding.message,
+        "source": finding.source.to_string(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::compare::compare;
+    use crate::evaluation::{Context, evaluate};
+    use crate::formula::Date;
+    use crate::random_formula;
+
+    #[test]
+    fn the_report_lists_every_line_and_difference() {
+        let (a, b) = (random_formula::formula(3), random_formula::formula(4));
+        let (left, right) = (Compared::new(&a, a.active()), Compared::new(&b, b.active()));
+        let comparison = compare(left, right);
+        let context = Context::new(Date::constant(2026, 11, 25));
+        let (before, after) = (
+            evaluate(&a, a.active(), &context),
+            evaluate(&b, b.active(), &context),
+        );
+        let report = CompareReport {
+            left,
+            right,
+            comparison: &comparison,
+            before: &before,
+            after: &after,
+        };
+        let value: Value = serde_json::from_str(&report.json()).unwrap();
+        assert_eq!(value["equal"], false);
+        let count = |key: &str| value[key].as_array().unwrap().len();
+        assert_eq!(count("lines"), comparison.rows.len());
+        assert_eq!(count("differences"), comparison.differences.len());
+        assert!(count("figures") > 20);
+        assert!(report.text().starts_with("Change from"));
+    }
+}

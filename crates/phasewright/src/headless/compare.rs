@@ -1,0 +1,47 @@
+//! `phasewright compare A B [--json]`
+
+use std::io::Write;
+
+use clap::Args;
+use formulation::compare::{Compared, compare};
+use formulation::file::compare_report::CompareReport;
+
+use super::{FOUND, Outcome, open};
+
+/// Arguments of the command.
+#[derive(Debug, Args)]
+pub struct Compare {
+    /// The first formula: a formula file or a CSV recipe; `FILE#variant` picks a variant.
+    pub left: String,
+    /// The second formula, in the same way.
+    pub right: String,
+    /// Print JSON instead of text.
+    #[arg(long)]
+    pub json: bool,
+}
+
+impl Compare {
+    /// Prints what differs; 1 if anything does.
+    pub fn run(&self, out: &mut dyn Write) -> Outcome {
+        let (left, right) = (open(&self.left)?, open(&self.right)?);
+        let (before, after) = (left.evaluate(), right.evaluate());
+        let (left, right) = (
+            Compared::new(&left.formula, &left.variant),
+            Compared::new(&right.formula, &right.variant),
+        );
+        let comparison = compare(left, right);
+        let report = CompareReport {
+            left,
+            right,
+            comparison: &comparison,
+            before: &before,
+            after: &after,
+        };
+        if self.json {
+            writeln!(out, "{}", report.json())?;
+        } else {
+            write!(out, "{}", report.text())?;
+        }
+        Ok(if comparison.is_empty() { 0 } else { FOUND })
+    }
+}
