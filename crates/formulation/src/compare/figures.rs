@@ -3,6 +3,8 @@
 //! Every variant has the same figures in the same order; what is not known has no
 //! value and says so.
 
+use std::sync::Arc;
+
 use crate::chemistry::{Estimates, Figure as Estimate};
 use crate::composition::Composition;
 use crate::cost::price_per_kilogram;
@@ -377,4 +379,55 @@ pub fn findings_gained<'e>(
         let same = |g: &Finding| g.rule == f.rule && g.level == f.level && g.message == f.message;
         !from.findings.iter().any(same)
     })
+}
+
+/// A change of place among the ingredients.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct OrderChange {
+    /// INCI name.
+    pub inci: Arc<str>,
+    /// Place on the left, counted from 1; none if it is not there.
+    pub left: Option<usize>,
+    /// Place on the right.
+    pub right: Option<usize>,
+}
+
+/// How the order of ingredients by amount changes, which is the order on a label
+/// above 1 %. Where one ingredient came or went, only those that others overtook are
+/// listed, not all that moved up or down with it.
+pub fn order_changes(left: &Composition, right: &Composition) -> Vec<OrderChange> {
+    let listed = |c: &Composition| -> Vec<Arc<str>> {
+        let all = c.constituents.iter().filter(|a| !a.incidental);
+        all.map(|a| Arc::clone(&a.inci)).collect()
+    };
+    let (a, b) = (listed(left), listed(right));
+    let place =
+        |all: &[Arc<str>], inci: &str| all.iter().position(|i| i.eq_ignore_ascii_case(inci));
+    // Places among those that both sides have.
+    let common = |all: &[Arc<str>], other: &[Arc<str>]| -> Vec<Arc<str>> {
+        let both = all.iter().filter(|i| place(other, i).is_some());
+        both.cloned().collect()
+    };
+    let (of_a, of_b) = (common(&a, &b), common(&b, &a));
+    let mut out = Vec::new();
+    for inci in &b {
+        let overtaken = place(&of_a, inci) != place(&of_b, inci);
+        let new = place(&a, inci).is_none();
+        let (from, to) = (place(&a, inci), place(&b, inci));
+        if new || overtaken && from != to {
+            out.push(OrderChange {
+                inci: Arc::clone(inci),
+                left: from.map(|p| p + 1),
+                right: to.map(|p| p + 1),
+            });
+        }
+    }
+    for inci in a.iter().filter(|i| place(&b, i).is_none()) {
+        out.push(OrderChange {
+            inci: Arc::clone(inci),
+            left: place(&a, inci).map(|p| p + 1),
+            right: None,
+        });
+    }
+    out
 }

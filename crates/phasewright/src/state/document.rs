@@ -165,7 +165,9 @@ impl Document {
         }
         let at = self.host.now();
         let mut formula = Arc::unwrap_or_clone(formula);
-        if let Some(undone) = self.history.last_undone() {
+        // What was pruned does not come back with what was undone.
+        let pruned = formula.history.len() < before.history.len();
+        if let Some(undone) = self.history.last_undone().filter(|_| !pruned) {
             history::remember_undone(undone, &mut formula, &at);
         }
         history::remember(before, &mut formula, &at, &what);

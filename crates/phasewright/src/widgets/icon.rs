@@ -18,6 +18,8 @@ pub enum Icon {
     Open,
     /// Three dots: more to do.
     More,
+    /// Points left.
+    Left,
     /// Points right: closed.
     Right,
     /// Points down: opened.
@@ -72,6 +74,9 @@ impl Icon {
                 } else {
                     painter.rect_stroke(body, 1.5, line, StrokeKind::Inside);
                 }
+            }
+            Self::Left => {
+                painter.add(path(&[(2.0, -4.0), (-2.0, 0.0), (2.0, 4.0)]));
             }
             Self::Right => {
                 painter.add(path(&[(-2.0, -4.0), (2.0, 0.0), (-2.0, 4.0)]));

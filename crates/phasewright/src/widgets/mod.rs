@@ -10,3 +10,4 @@ pub mod limit_slider;
 pub mod material_picker;
 pub mod readouts;
 pub mod rule_text;
+pub mod twin_chart;

@@ -1,7 +1,7 @@
 //! The Formula sheet: phases, lines and percentages with the live chart.
 
 mod carried;
-mod columns;
+pub(crate) mod columns;
 mod details;
 mod line;
 mod names;

@@ -20,8 +20,8 @@ use formulation::formula::{Formula, ItemId, Variant};
 use crate::theme::{self, Palette};
 use crate::widgets::hatch;
 pub use export::{to_png, to_svg};
-use layout::spread_labels;
-pub use layout::{ChartLayout, Part, PartBlock, PhaseBlock, Ribbon, Stretch};
+
+pub use layout::{ChartLayout, Part, PartBlock, PhaseBlock, Ribbon, Stretch, spread_labels};
 
 /// Height of a label in points.
 const LABEL: f32 = 15.0;

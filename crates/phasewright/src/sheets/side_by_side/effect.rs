@@ -1,0 +1,182 @@
+//! What the difference does: every figure beside its twin, findings gained and lost.
+
+use eframe::egui::{self, Align, Layout, Ui};
+use formulation::compare::figures::{self, Figure, Ground};
+use formulation::finding::Finding;
+
+use super::Two;
+use crate::theme;
+use crate::widgets::level_mark::level_mark;
+
+/// The figures of both sides.
+pub fn figures_of(two: &Two<'_>) -> (Vec<Figure>, Vec<Figure>) {
+    let of = |side: &super::Shown<'_>| {
+        figures::figures(side.formula, side.variant, &side.evaluation, None)
+    };
+    (of(&two.left), of(&two.right))
+}
+
+/// Draws the figures and the findings.
+pub fn ui(ui: &mut Ui, only_differences: bool, two: &Two<'_>) {
+    ui.label(theme::heading("What the difference does"));
+    ui.add_space(theme::TIGHT);
+    let (left, right) = figures_of(two);
+    let shown: Vec<(&Figure, &Figure)> = left
+        .iter()
+        .zip(&right)
+        .filter(|(a, b)| !only_differences || a.differs(b))
+        // A figure that is nothing on both sides says nothing.
+        .filter(|(a, b)| only_differences || !(is_nothing(a) && is_nothing(b)))
+        .collect();
+    if shown.is_empty() {
+        ui.label("No figure differs");
+    } else {
+        table(ui, &shown, two);
+    }
+    ui.add_space(theme::GAP);
+    let (before, after) = (&two.left.evaluation, &two.right.evaluation);
+    let gained: Vec<&Finding> = figures::findings_gained(before, after).collect();
+    let lost: Vec<&Finding> = figures::findings_gained(after, before).collect();
+    let right = two.right.title(&two.left);
+    let left = two.left.title(&two.right);
+    findings(ui, &format!("Findings only in {right}"), &gained);
+    findings(ui, &format!("Findings only in {left}"), &lost);
+    label_order(ui, two);
+}
+
+fn is_nothing(figure: &Figure) -> bool {
+    figure.value == Some(0.0) && figure.range.is_none()
+}
+
+fn table(ui: &mut Ui, shown: &[(&Figure, &Figure)], two: &Two<'_>) {
+    // As many columns of figures as there is room for.
+    let width = ui.available_width() - 14.0;
+    let columns = if width > 1100.0 { 2 } else { 1 };
+    let rows = shown.len().div_ceil(columns);
+    ui.horizontal_top(|ui| {
+        ui.spacing_mut().item_spacing.x = 32.0;
+        for (i, part) in shown.chunks(rows.max(1)).enumerate() {
+            ui.push_id(i, |ui| {
+                let own = width / columns as f32 - 24.0;
+                ui.allocate_ui(egui::vec2(own, 0.0), |ui| {
+                    ui.set_min_width(own);
+                    grid(ui, part, two);
+                });
+            });
+        }
+    });
+}
+
+fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>) {
+    let p = theme::palette(ui);
+    let titles = [two.left.title(&two.right), two.right.title(&two.left)];
+    egui::Grid::new("figures")
+        .num_columns(4)
+        .striped(true)
+        .spacing([12.0, 3.0])
+        .show(ui, |ui| {
+            ui.label("");
+            for title in &titles {
+                right_aligned(ui, 120.0, |ui| {
+                    ui.add(egui::Label::new(theme::strong(title).small()).truncate());
+                });
+            }
+            right_aligned(ui, 70.0, |ui| {
+                ui.label(theme::small(ui, "difference"));
+            });
+            ui.end_row();
+            for (a, b) in part {
+                let differs = a.differs(b);
+                let ink = if differs { p.ink } else { p.faint_ink };
+                let name = egui::RichText::new(b.label).color(ink);
+                let room = (ui.available_width() - 370.0).max(150.0);
+                ui.allocate_ui(egui::vec2(room, 16.0), |ui| {
+                    ui.set_min_width(room);
+                    ui.add(egui::Label::new(name).truncate())
+                        .on_hover_text(remark(b));
+                });
+                for figure in [a, b] {
+                    right_aligned(ui, 120.0, |ui| {
+                        let mut words = figure.shown();
+                        if figure.ground == Ground::Measured {
+                            words.push_str(" m.");
+                        }
+                        ui.label(egui::RichText::new(words).color(ink))
+                            .on_hover_text(remark(figure));
+                    });
+                }
+                right_aligned(ui, 70.0, |ui| {
+                    if let Some(change) = a.difference(b).filter(|_| differs) {
+                        ui.label(theme::strong(format!("{change:+.*}", b.digits)));
+                    }
+                });
+                ui.end_row();
+            }
+        });
+}
+
+fn right_aligned(ui: &mut Ui, width: f32, add: impl FnOnce(&mut Ui)) {
+    let size = egui::vec2(width, 16.0);
+    ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
+        ui.set_min_width(width);
+        add(ui);
+    });
+}
+
+/// How sure a figure is, its range and its method.
+fn remark(figure: &Figure) -> String {
+    let mut words = figure.ground.label().to_owned();
+    if let Some((low, high)) = figure.range {
+        let digits = figure.digits;
+        words = format!("{words}, between {low:.digits$} and {high:.digits$}");
+    }
+    if !figure.remark.is_empty() {
+        words = format!("{words}\n{}", figure.remark);
+    }
+    words
+}
+
+fn findings(ui: &mut Ui, heading: &str, list: &[&Finding]) {
+    if list.is_empty() {
+        return;
+    }
+    ui.label(theme::strong(heading));
+    ui.add_space(2.0);
+    for (i, finding) in list.iter().enumerate() {
+        ui.push_id((heading, i), |ui| {
+            ui.horizontal_top(|ui| {
+                level_mark(ui, finding.level);
+                let words = format!("{}: {}", finding.level.label(), finding.message);
+                ui.add(egui::Label::new(words).wrap())
+                    .on_hover_text(finding.source.to_string());
+            });
+        });
+        ui.add_space(2.0);
+    }
+    ui.add_space(theme::TIGHT);
+}
+
+/// How the order of constituents changes, which is the order on a label.
+fn label_order(ui: &mut Ui, two: &Two<'_>) {
+    let changes = figures::order_changes(
+        &two.left.evaluation.composition,
+        &two.right.evaluation.composition,
+    );
+    if changes.is_empty() {
+        return;
+    }
+    ui.label(theme::strong("Order of ingredients by amount"));
+    ui.add_space(2.0);
+    for change in changes {
+        let place = |place: Option<usize>| {
+            place.map_or_else(|| "not listed".to_owned(), |p| format!("place {p}"))
+        };
+        let words = format!(
+            "{}: {} → {}",
+            change.inci,
+            place(change.left),
+            place(change.right)
+        );
+        ui.label(words);
+    }
+}

@@ -1,0 +1,215 @@
+//! The merge of two copies of one file: every point listed, both kept unless the
+//! maker chooses otherwise.
+
+use eframe::egui::{self, RichText, ScrollArea, Ui};
+use formulation::compare::merge::{Choice, Point, have_one_parent, merge, points};
+use formulation::compare::note::words;
+use formulation::compare::{Compared, compare};
+
+use super::Two;
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+
+/// What the merge keeps between frames.
+#[derive(Default)]
+pub struct MergeState {
+    /// For which revisions the points were listed, and what was chosen.
+    listed: Option<(Revisions, Vec<Point>, Vec<Choice>)>,
+}
+
+/// Id and revision of both documents.
+type Revisions = (u64, u64, u64, u64);
+
+/// Draws the merge.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    state: &mut MergeState,
+    two: &Two<'_>,
+    commands: &mut Vec<Command>,
+) {
+    let (left, right) = (two.left.document, two.right.document);
+    if left.id == right.id {
+        ui.label("Both sides are of one file; there is nothing to merge.");
+        ui.label(theme::small(
+            ui,
+            "Open the other copy of the file and choose one of its variants on the other side.",
+        ));
+        if ui.button("Open the other copy…").clicked() {
+            commands.push(Command::Open);
+        }
+        return;
+    }
+    // The file that is shown takes in the other one.
+    let (mine, theirs) = if right.id == view.document.id {
+        (right, left)
+    } else {
+        (left, right)
+    };
+    let (a, b) = (mine.formula(), theirs.formula());
+    if !have_one_parent(a, b) {
+        ui.label("These two files do not come from one parent, so they are not merged.");
+        ui.label(theme::small(
+            ui,
+            "Compare their variants and carry across what you want.",
+        ));
+        return;
+    }
+    let key = (mine.id.0, mine.revision(), theirs.id.0, theirs.revision());
+    if state.listed.as_ref().is_none_or(|(k, ..)| *k != key) {
+        let found = points(a, b);
+        let choices = vec![Choice::Both; found.len()];
+        state.listed = Some((key, found, choices));
+    }
+    let Some((_, found, choices)) = &mut state.listed else {
+        return;
+    };
+    ui.label(theme::heading(format!(
+        "“{}” ({}) takes in “{}” ({})",
+        mine.name(),
+        mine.file_name(),
+        theirs.name(),
+        theirs.file_name()
+    )));
+    if found.is_empty() {
+        ui.label("The two copies do not differ.");
+        return;
+    }
+    ui.label(theme::small(
+        ui,
+        "Nothing is lost: what gives way is kept among the earlier states, and the merge can be undone.",
+    ));
+    ui.add_space(theme::TIGHT);
+    if ui.button("Merge").clicked() {
+        let now = view.state.host.now();
+        commands.push(Command::ShowDocument(mine.id));
+        commands.push(Command::Change {
+            what: format!("Merge with {}", theirs.file_name()).into(),
+            formula: merge(a, b, choices, &now).into(),
+        });
+    }
+    ui.add_space(theme::TIGHT);
+    ScrollArea::vertical()
+        .id_salt("merge")
+        .auto_shrink([false, false])
+        .show(ui, |ui| {
+            for (i, (point, choice)) in found.iter().zip(choices.iter_mut()).enumerate() {
+                ui.push_id(i, |ui| {
+                    one(ui, a, b, point, choice);
+                });
+                ui.add_space(theme::GAP);
+            }
+        });
+}
+
+fn one(
+    ui: &mut Ui,
+    mine: &formulation::formula::Formula,
+    theirs: &formulation::formula::Formula,
+    point: &Point,
+    choice: &mut Choice,
+) {
+    let p = theme::palette(ui);
+    let name = |f: &formulation::formula::Formula, id| {
+        f.variant(id)
+            .map_or_else(String::new, |v| v.name.to_string())
+    };
+    let (title, options, told): (String, &[(Choice, &str)], Vec<String>) = match point {
+        Point::OnlyMine(id) => (
+            format!("Variant “{}” is only in this copy", name(mine, *id)),
+            &[(Choice::Both, "stays")],
+            Vec::new(),
+        ),
+        Point::OnlyTheirs(id) => (
+            format!("Variant “{}” is only in the other copy", name(theirs, *id)),
+            &[(Choice::Both, "take it in"), (Choice::Mine, "leave it out")],
+            Vec::new(),
+        ),
+        Point::Differs {
+            mine: m,
+            theirs: t,
+            base,
+        } => {
+            let told = match (mine.variant(*m), theirs.variant(*t)) {
+                (Some(a), Some(b)) => {
+                    let (l, r) = (Compared::new(mine, a), Compared::new(theirs, b));
+                    let comparison = compare(l, r);
+                    let mut told: Vec<String> = comparison
+                        .differences
+                        .iter()
+                        .map(|d| words(d, l, r))
+                        .collect();
+                    if a.name != b.name {
+                        told.insert(0, format!("Name: {} → {}", a.name, b.name));
+                    }
+                    if a.note != b.note {
+                        told.push("The variant's note differs".to_owned());
+                    }
+                    if let Some(base) = base {
+                        told.push(changed_by(mine, theirs, base, a, b));
+                    }
+                    told
+                }
+                _ => Vec::new(),
+            };
+            (
+                format!("Variant “{}” differs", name(mine, *m)),
+                &[
+                    (Choice::Both, "keep both"),
+                    (Choice::Mine, "keep this copy's"),
+                    (Choice::Theirs, "take the other's"),
+                ],
+                told,
+            )
+        }
+        Point::Material(id) => (
+            format!("The data of {id} differ"),
+            &[
+                (Choice::Both, "keep this copy's"),
+                (Choice::Theirs, "take the other's"),
+            ],
+            Vec::new(),
+        ),
+        Point::Words => (
+            "Name, notes or author of the formula differ".to_owned(),
+            &[
+                (Choice::Both, "keep this copy's"),
+                (Choice::Theirs, "take the other's"),
+            ],
+            [
+                ("Name", &mine.name, &theirs.name),
+                ("Author", &mine.author, &theirs.author),
+                ("Notes", &mine.notes, &theirs.notes),
+            ]
+            .iter()
+            .filter(|(_, a, b)| a != b)
+            .map(|(what, a, b)| format!("{what}: “{a}” → “{b}”"))
+            .collect(),
+        ),
+    };
+    ui.label(theme::strong(title));
+    for line in told {
+        let text = RichText::new(format!("· {line}")).color(p.ink);
+        ui.add(egui::Label::new(text).wrap());
+    }
+    ui.horizontal(|ui| {
+        for (option, label) in options {
+            ui.radio_value(choice, *option, *label);
+        }
+    });
+}
+
+/// Which copy changed what since the state both know.
+fn changed_by(
+    mine: &formulation::formula::Formula,
+    theirs: &formulation::formula::Formula,
+    base: &formulation::formula::Variant,
+    a: &formulation::formula::Variant,
+    b: &formulation::formula::Variant,
+) -> String {
+    let start = Compared::new(mine, base);
+    let own = compare(start, Compared::new(mine, a)).differences.len();
+    let other = compare(start, Compared::new(theirs, b)).differences.len();
+    format!("Since the last state both know: {own} differences here, {other} in the other copy")
+}

@@ -1,0 +1,534 @@
+//! The sheet Side by side: two variants, line by line and bar by bar; their tree and
+//! history; a table over all variants; a change note; the merge of two copies.
+
+mod effect;
+mod merge;
+mod note;
+mod rows;
+mod variants;
+
+use std::sync::Arc;
+
+use eframe::egui::{self, ComboBox, Id, ScrollArea, Ui};
+use formulation::compare::{Carried, Compared, Comparison, Scope, Side, carry, compare};
+use formulation::edit::Edit;
+use formulation::evaluation::{Evaluation, evaluate};
+use formulation::formula::{Formula, Variant, VariantId};
+
+use crate::command::Command;
+use crate::state::{Document, DocumentId, View};
+use crate::theme;
+use crate::widgets::twin_chart::{Twin, twin_chart};
+
+/// What is shown below the choice of the two variants.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+enum Mode {
+    /// Charts, lines, figures.
+    #[default]
+    Compare,
+    /// The tree of variants with their history, and a table of figures over all.
+    Variants,
+    /// The note of the change.
+    Note,
+    /// Two copies of one file.
+    Merge,
+}
+
+impl Mode {
+    const ALL: [Self; 4] = [Self::Compare, Self::Variants, Self::Note, Self::Merge];
+
+    const fn label(self) -> &'static str {
+        match self {
+            Self::Compare => "Compare",
+            Self::Variants => "Variants",
+            Self::Note => "Change note",
+            Self::Merge => "Merge",
+        }
+    }
+
+    const fn tooltip(self) -> &'static str {
+        match self {
+            Self::Compare => "Both variants line by line, and what the difference does",
+            Self::Variants => "The tree of variants, their earlier states, and a table over all",
+            Self::Note => "A note of the change in plain text, for the notebook",
+            Self::Merge => "Bring two copies of one file together",
+        }
+    }
+}
+
+/// A state of a variant that may be put on a side.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+struct Pick {
+    document: DocumentId,
+    which: Which,
+}
+
+/// Which state of a document.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Which {
+    /// A variant as it is now.
+    Variant(VariantId),
+    /// An earlier state, by its place in the history.
+    Kept(usize),
+}
+
+/// What the sheet keeps between frames.
+#[derive(Default)]
+pub struct SideBySideSheet {
+    left: Option<Pick>,
+    right: Option<Pick>,
+    mode: Mode,
+    only_differences: bool,
+    charts_hidden: bool,
+    compared: Option<(Key, Arc<Comparison>)>,
+    /// Evaluations of earlier states, which documents do not keep.
+    earlier: Vec<(Pick, u64, Arc<Evaluation>)>,
+    note: note::NoteState,
+    variants: variants::VariantsState,
+    merge: merge::MergeState,
+}
+
+/// On what a comparison depends.
+type Key = (Pick, u64, Pick, u64);
+
+/// A side of the comparison.
+struct Shown<'v> {
+    pick: Pick,
+    document: &'v Document,
+    formula: &'v Formula,
+    variant: &'v Arc<Variant>,
+    evaluation: Arc<Evaluation>,
+}
+
+impl Shown<'_> {
+    fn compared(&self) -> Compared<'_> {
+        Compared::new(self.formula, self.variant)
+    }
+
+    /// Earlier states are for looking only.
+    fn editable(&self) -> bool {
+        matches!(self.pick.which, Which::Variant(_))
+    }
+
+    /// A command that edits this side.
+    fn edit(&self, edit: Edit, draft: bool) -> Command {
+        Command::EditIn {
+            document: self.pick.document,
+            variant: self.variant.id,
+            edit,
+            draft,
+        }
+    }
+
+    fn twin<'t>(&'t self, title: &'t str) -> Twin<'t> {
+        Twin {
+            title,
+            formula: self.formula,
+            variant: self.variant,
+            composition: &self.evaluation.composition,
+        }
+    }
+
+    fn title(&self, other: &Self) -> String {
+        let mut title = self.variant.name.to_string();
+        if self.pick.document != other.pick.document {
+            title = format!("{}, {title}", self.formula.name);
+        }
+        if let Which::Kept(place) = self.pick.which
+            && let Some(kept) = self.formula.history.get(place)
+        {
+            title = format!("{title} ({})", short_time(&kept.at));
+        }
+        title
+    }
+}
+
+/// Two sides, aligned.
+struct Two<'v> {
+    left: Shown<'v>,
+    right: Shown<'v>,
+    comparison: Arc<Comparison>,
+    /// The same, seen from the right.
+    mirrored: std::cell::OnceCell<Comparison>,
+}
+
+impl<'v> Two<'v> {
+    fn of(&self, side: Side) -> &Shown<'v> {
+        match side {
+            Side::Left => &self.left,
+            Side::Right => &self.right,
+        }
+    }
+
+    /// The command that carries differences over to a side. The scope speaks of the
+    /// comparison from left to right.
+    fn carry_to(&self, side: Side, scope: Scope<'_>, what: String) -> Command {
+        let (to, from) = (self.of(side), self.of(side.other()));
+        let Carried { variant, materials } = match side {
+            Side::Left => carry(to.compared(), from.compared(), &self.comparison, scope),
+            Side::Right => {
+                let mirrored = self.mirrored.get_or_init(|| self.comparison.mirrored());
+                let one;
+                let scope = match scope {
+                    Scope::Everything => Scope::Everything,
+                    Scope::Line(row) => Scope::Line(formulation::compare::Row {
+                        left: row.right,
+                        right: row.left,
+                        relation: row.relation,
+                    }),
+                    Scope::Phase(pair) => Scope::Phase(pair.mirrored()),
+                    Scope::Step(pair) => Scope::Step(pair.mirrored()),
+                    Scope::One(difference) => {
+                        one = difference.mirrored();
+                        Scope::One(&one)
+                    }
+                };
+                carry(to.compared(), from.compared(), mirrored, scope)
+            }
+        };
+        to.edit(
+            Edit::Carry {
+                variant: Arc::new(variant),
+                materials,
+                what: what.into(),
+            },
+            false,
+        )
+    }
+}
+
+/// Day and minute of a time as the file keeps it.
+fn short_time(at: &str) -> String {
+    at.replace('T', " ").chars().take(16).collect()
+}
+
+/// Draws the sheet.
+pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut SideBySideSheet, commands: &mut Vec<Command>) {
+    sheet.settle(view);
+    let two = sheet.two(view);
+    top(ui, view, sheet, two.as_ref(), commands);
+    ui.add_space(theme::TIGHT);
+    match (sheet.mode, &two) {
+        (Mode::Variants, _) => variants::ui(ui, view, sheet, commands),
+        (_, None) => alone(ui, view, commands),
+        (Mode::Compare, Some(two)) => compare_ui(ui, sheet, two, commands),
+        (Mode::Note, Some(two)) => note::ui(ui, &mut sheet.note, two, commands),
+        (Mode::Merge, Some(two)) => merge::ui(ui, view, &mut sheet.merge, two, commands),
+    }
+}
+
+impl SideBySideSheet {
+    /// Chooses two sides where none or only one that is still there is chosen: from the
+    /// parent to the variant worked on, or to the next one there is.
+    fn settle(&mut self, view: &View<'_>) {
+        let there = |pick: &Option<Pick>| pick.filter(|p| shown_parts(view, *p).is_some());
+        self.left = there(&self.left);
+        self.right = there(&self.right);
+        let here = view.document.id;
+        let of_here = |pick: Option<Pick>| pick.is_some_and(|p| p.document == here);
+        if !of_here(self.left) && !of_here(self.right) {
+            (self.left, self.right) = (None, None);
+        }
+        if self.left.is_some() && self.right.is_some() {
+            return;
+        }
+        let variant = |document: DocumentId, id: VariantId| Pick {
+            document,
+            which: Which::Variant(id),
+        };
+        let active = variant(here, view.variant.id);
+        let parent = view
+            .variant
+            .parent
+            .filter(|p| view.formula.variant(*p).is_some());
+        let another = view
+            .formula
+            .variants
+            .iter()
+            .rev()
+            .find(|v| v.id != view.variant.id && !v.archived)
+            .map(|v| v.id);
+        let other_file = view
+            .state
+            .documents()
+            .iter()
+            .find(|d| d.id != here)
+            .map(|d| variant(d.id, d.variant().id));
+        let partner = parent
+            .or(another)
+            .map(|id| variant(here, id))
+            .or(other_file);
+        match (self.left, self.right) {
+            (None, None) if parent.is_some() => {
+                (self.left, self.right) = (partner, Some(active));
+            }
+            (None, None) => (self.left, self.right) = (Some(active), partner),
+            (Some(left), None) => {
+                let other = if left == active {
+                    partner
+                } else {
+                    Some(active)
+                };
+                self.right = other;
+            }
+            (None, Some(right)) => {
+                let other = if right == active {
+                    partner
+                } else {
+                    Some(active)
+                };
+                self.left = other;
+            }
+            _ => {}
+        }
+    }
+
+    fn two<'v>(&mut self, view: &View<'v>) -> Option<Two<'v>> {
+        let (left, right) = (self.left?, self.right?);
+        let (left, right) = (self.shown(view, left)?, self.shown(view, right)?);
+        let key = (
+            left.pick,
+            left.document.revision(),
+            right.pick,
+            right.document.revision(),
+        );
+        let comparison = match &self.compared {
+            Some((k, comparison)) if *k == key => Arc::clone(comparison),
+            _ => {
+                let comparison = Arc::new(compare(left.compared(), right.compared()));
+                self.compared = Some((key, Arc::clone(&comparison)));
+                comparison
+            }
+        };
+        Some(Two {
+            left,
+            right,
+            comparison,
+            mirrored: std::cell::OnceCell::new(),
+        })
+    }
+
+    fn shown<'v>(&mut self, view: &View<'v>, pick: Pick) -> Option<Shown<'v>> {
+        let (document, variant) = shown_parts(view, pick)?;
+        let evaluation = match pick.which {
+            Which::Variant(id) => view.state.evaluation(document, id),
+            Which::Kept(_) => {
+                let revision = document.revision();
+                let known = self
+                    .earlier
+                    .iter()
+                    .find(|(p, r, _)| *p == pick && *r == revision);
+                if let Some((_, _, evaluation)) = known {
+                    Arc::clone(evaluation)
+                } else {
+                    let context = view.state.context();
+                    let evaluation = Arc::new(evaluate(document.formula(), variant, context));
+                    self.earlier.retain(|(_, r, _)| *r == revision);
+                    self.earlier.push((pick, revision, Arc::clone(&evaluation)));
+                    evaluation
+                }
+            }
+        };
+        Some(Shown {
+            pick,
+            document,
+            formula: document.formula(),
+            variant,
+            evaluation,
+        })
+    }
+}
+
+fn shown_parts<'v>(view: &View<'v>, pick: Pick) -> Option<(&'v Document, &'v Arc<Variant>)> {
+    let document = view.state.document(pick.document)?;
+    let variant = match pick.which {
+        Which::Variant(id) => document.formula().variant(id)?,
+        Which::Kept(place) => &document.formula().history.get(place)?.variant,
+    };
+    Some((document, variant))
+}
+
+/// The choice of both sides and of what is shown.
+fn top(
+    ui: &mut Ui,
+    view: &View<'_>,
+    sheet: &mut SideBySideSheet,
+    two: Option<&Two<'_>>,
+    commands: &mut Vec<Command>,
+) {
+    ui.horizontal_wrapped(|ui| {
+        choice(ui, view, "Left variant", &mut sheet.left);
+        let exchange = ui.button("⇄").on_hover_text("Exchange left and right");
+        exchange.widget_info(|| {
+            egui::WidgetInfo::labeled(egui::Role::Button, true, "Exchange left and right")
+        });
+        if exchange.clicked() {
+            std::mem::swap(&mut sheet.left, &mut sheet.right);
+        }
+        choice(ui, view, "Right variant", &mut sheet.right);
+        ui.separator();
+        for mode in Mode::ALL {
+            let chosen = sheet.mode == mode;
+            if ui
+                .selectable_label(chosen, mode.label())
+                .on_hover_text(mode.tooltip())
+                .clicked()
+            {
+                sheet.mode = mode;
+            }
+        }
+    });
+    let Some(two) = two else { return };
+    if sheet.mode != Mode::Compare {
+        return;
+    }
+    ui.horizontal_wrapped(|ui| {
+        ui.checkbox(&mut sheet.only_differences, "Only what differs");
+        let mut charts = !sheet.charts_hidden;
+        if ui.checkbox(&mut charts, "Charts").changed() {
+            sheet.charts_hidden = !charts;
+        }
+        ui.separator();
+        let count = two.comparison.differences.len();
+        let words = match count {
+            0 => "Nothing differs".to_owned(),
+            1 => "1 difference".to_owned(),
+            n => format!("{n} differences"),
+        };
+        ui.label(words);
+        for (side, label, hover) in [
+            (
+                Side::Left,
+                "← Carry everything",
+                "Make the left like the right",
+            ),
+            (
+                Side::Right,
+                "Carry everything →",
+                "Make the right like the left",
+            ),
+        ] {
+            let enabled = count > 0 && two.of(side).editable();
+            let button = ui.add_enabled(enabled, egui::Button::new(label));
+            if button.on_hover_text(hover).clicked() {
+                let from = two.of(side.other()).variant.name.clone();
+                let what = format!("Carry everything across from “{from}”");
+                commands.push(two.carry_to(side, Scope::Everything, what));
+            }
+        }
+    });
+}
+
+/// A box that lists every variant of every open file, and earlier states picked in
+/// the tree.
+fn choice(ui: &mut Ui, view: &View<'_>, name: &str, pick: &mut Option<Pick>) {
+    let words = pick
+        .and_then(|p| Some((p, shown_parts(view, p)?)))
+        .map_or_else(
+            || "choose…".to_owned(),
+            |(p, (document, variant))| match p.which {
+                Which::Variant(_) if document.id == view.document.id => variant.name.to_string(),
+                Which::Variant(_) => format!("{}, {}", document.name(), variant.name),
+                Which::Kept(place) => {
+                    let kept = document.formula().history.get(place);
+                    let at = kept.map_or_else(String::new, |k| short_time(&k.at));
+                    format!("{} ({at})", variant.name)
+                }
+            },
+        );
+    let response = ComboBox::from_id_salt(name)
+        .width(170.0)
+        .selected_text(words.clone())
+        .truncate()
+        .show_ui(ui, |ui| {
+            for document in view.state.documents() {
+                if view.state.documents().len() > 1 {
+                    ui.label(theme::small(ui, document.name()));
+                }
+                for variant in &document.formula().variants {
+                    let here = Pick {
+                        document: document.id,
+                        which: Which::Variant(variant.id),
+                    };
+                    let mut words = variant.name.to_string();
+                    if variant.archived {
+                        words.push_str(" (put away)");
+                    }
+                    // Several files may have variants of one name.
+                    let full = format!("{}, {words}", document.name());
+                    ui.push_id((document.id.0, variant.id.0), |ui| {
+                        let chosen = *pick == Some(here);
+                        let item = ui.selectable_label(chosen, words);
+                        item.widget_info(|| {
+                            egui::WidgetInfo::selected(egui::Role::Button, true, chosen, &full)
+                        });
+                        if item.clicked() {
+                            *pick = Some(here);
+                        }
+                    });
+                }
+            }
+        })
+        .response;
+    response.widget_info(|| {
+        let mut info = egui::WidgetInfo::labeled(egui::Role::ComboBox, true, name);
+        info.current_text_value = Some(words.clone());
+        info
+    });
+}
+
+/// There is nothing to compare with yet.
+fn alone(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    ui.add_space(theme::GAP * 3.0);
+    ui.vertical_centered(|ui| {
+        ui.label(theme::heading("One variant so far"));
+        ui.label("Branch it to try a change beside it, or open a second file to compare with.");
+        ui.add_space(theme::TIGHT);
+        if ui.button("Branch this variant").clicked() {
+            commands.push(Command::Edit(branch(view, view.variant)));
+        }
+        if ui.button("Open a second file…").clicked() {
+            commands.push(Command::Open);
+        }
+    });
+}
+
+/// The edit that branches a variant under the next free name.
+fn branch(view: &View<'_>, variant: &Variant) -> Edit {
+    let formula = view.formula;
+    let name = (2..1000)
+        .map(|n| format!("{} {n}", variant.name))
+        .find(|name| formula.variants.iter().all(|v| *v.name != **name))
+        .unwrap_or_else(|| format!("{} again", variant.name));
+    Edit::Branch {
+        name: name.into(),
+        note: "".into(),
+        created: Some(view.state.today()),
+    }
+}
+
+fn compare_ui(
+    ui: &mut Ui,
+    sheet: &mut SideBySideSheet,
+    two: &Two<'_>,
+    commands: &mut Vec<Command>,
+) {
+    let height = (ui.available_height() * 0.40).clamp(190.0, 330.0);
+    ScrollArea::vertical()
+        .id_salt("side by side")
+        .auto_shrink([false, false])
+        .show(ui, |ui| {
+            ui.spacing_mut().item_spacing.y = 0.0;
+            if !sheet.charts_hidden {
+                let (left, right) = (two.left.title(&two.right), two.right.title(&two.left));
+                let size = egui::vec2(ui.available_width() - 14.0, height);
+                let sides = [two.left.twin(&left), two.right.twin(&right)];
+                twin_chart(ui, Id::unique("twin chart"), sides, size);
+                ui.add_space(theme::GAP);
+            }
+            rows::ui(ui, sheet.only_differences, two, commands);
+            ui.add_space(theme::GAP);
+            effect::ui(ui, sheet.only_differences, two);
+            ui.add_space(theme::GAP);
+        });
+}

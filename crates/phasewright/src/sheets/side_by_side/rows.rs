@@ -1,0 +1,585 @@
+//! Lines, phases and steps of both variants, aligned, with what can be carried across.
+
+use std::fmt::Write as _;
+
+use eframe::egui::{self, Align, Id, Rangef, Rect, Sense, Stroke, Ui, vec2};
+use formulation::compare::note::words;
+use formulation::compare::{Difference, Pair, Relation, Row, Scope, Side, Subject};
+use formulation::edit::{Edit, GiveWay};
+use formulation::finding::Level;
+use formulation::formula::{Line, Step};
+use formulation::quantity::Percent;
+
+use super::{Shown, Two};
+use crate::command::Command;
+use crate::sheets::formula::columns::{cell, text};
+use crate::theme;
+use crate::widgets::entry::Entry;
+use crate::widgets::icon::{Icon, icon_button};
+use crate::widgets::limit_slider::LimitSlider;
+
+const ROW: f32 = 40.0;
+const HEAD: f32 = 28.0;
+const SPACE: f32 = 6.0;
+
+/// Where the columns stand.
+struct Columns {
+    name: Rangef,
+    slider: [Rangef; 2],
+    percent: [Rangef; 2],
+    carry: [Rangef; 2],
+    difference: Rangef,
+    relative: Rangef,
+}
+
+impl Columns {
+    fn new(left: f32, right: f32) -> Self {
+        let width = right - left;
+        let slider = (width * 0.155).clamp(100.0, 220.0);
+        let before = |next: Rangef, width: f32| {
+            let end = next.min - SPACE;
+            Rangef::new(end - width, end)
+        };
+        let right_slider = Rangef::new(right - slider, right);
+        let right_percent = before(right_slider, 70.0);
+        let to_right = before(right_percent, 24.0);
+        let relative = before(to_right, 58.0);
+        let difference = before(relative, 66.0);
+        let to_left = before(difference, 24.0);
+        let left_percent = before(to_left, 70.0);
+        let left_slider = before(left_percent, slider);
+        Self {
+            name: Rangef::new(left + 4.0, left_slider.min - SPACE),
+            slider: [left_slider, right_slider],
+            percent: [left_percent, right_percent],
+            carry: [to_left, to_right],
+            difference,
+            relative,
+        }
+    }
+}
+
+const fn index(side: Side) -> usize {
+    match side {
+        Side::Left => 0,
+        Side::Right => 1,
+    }
+}
+
+const SIDES: [Side; 2] = [Side::Left, Side::Right];
+
+/// Draws everything aligned.
+pub fn ui(ui: &mut Ui, only_differences: bool, two: &Two<'_>, commands: &mut Vec<Command>) {
+    let (row, _) = ui.allocate_exact_size(vec2(ui.available_width(), 18.0), Sense::hover());
+    let columns = Columns::new(row.left(), row.right() - 14.0);
+    captions(ui, row, &columns, two);
+    let mut any = false;
+    for pair in &two.comparison.phases {
+        let rows: Vec<Row> = two
+            .comparison
+            .rows
+            .iter()
+            .copied()
+            .filter(|row| in_phase(two, *pair, *row))
+            .filter(|row| !only_differences || two.comparison.of_row(*row).next().is_some())
+            .collect();
+        let differs = two.comparison.of_phase(*pair).next().is_some();
+        if only_differences && rows.is_empty() && !differs {
+            continue;
+        }
+        any = true;
+        phase(ui, &columns, two, *pair, commands);
+        for row in rows {
+            line(ui, &columns, two, row, commands);
+        }
+        ui.add_space(theme::TIGHT);
+    }
+    if !any {
+        ui.label("No line and no phase differs");
+        ui.add_space(theme::TIGHT);
+    }
+    steps(ui, only_differences, two, commands);
+    rest(ui, two, commands);
+}
+
+/// Whether a row is shown in a phase: that of its left line, or of its right line alone.
+fn in_phase(two: &Two<'_>, phase: Pair, row: Row) -> bool {
+    let of = |side: &Shown<'_>, line| side.variant.phase_of(line).map(|p| p.id);
+    match (row.left, row.right) {
+        (Some(left), _) => phase.left.is_some() && of(&two.left, left) == phase.left,
+        (None, Some(right)) => phase.right.is_some() && of(&two.right, right) == phase.right,
+        (None, None) => false,
+    }
+}
+
+fn captions(ui: &Ui, row: Rect, columns: &Columns, two: &Two<'_>) {
+    let place = |x: Rangef| Rect::from_x_y_ranges(x, row.y_range());
+    text(
+        ui,
+        place(columns.name),
+        theme::small(ui, "Raw material"),
+        Align::Min,
+    );
+    for side in SIDES {
+        let i = index(side);
+        let title = two.of(side).title(two.of(side.other()));
+        let words = theme::strong(title).small();
+        let span = |a: Rangef, b: Rangef| Rangef::new(a.min.min(b.min), a.max.max(b.max));
+        let at = place(span(columns.slider[i], columns.percent[i]));
+        let align = if side == Side::Left {
+            Align::Max
+        } else {
+            Align::Min
+        };
+        text(ui, at, words, align);
+    }
+    text(
+        ui,
+        place(columns.difference),
+        theme::small(ui, "difference"),
+        Align::Max,
+    );
+    text(
+        ui,
+        place(columns.relative),
+        theme::small(ui, "relative"),
+        Align::Max,
+    );
+}
+
+/// A button that carries something across; it points to the side it changes.
+fn carry_button(
+    ui: &mut Ui,
+    two: &Two<'_>,
+    side: Side,
+    name: &str,
+    scope: Scope<'_>,
+    commands: &mut Vec<Command>,
+) {
+    let (icon, to) = match side {
+        Side::Left => (Icon::Left, "left"),
+        Side::Right => (Icon::Right, "right"),
+    };
+    let words = format!("Carry {name} to the {to}");
+    if icon_button(ui, icon, &words, two.of(side).editable()).clicked() {
+        commands.push(two.carry_to(side, scope, words));
+    }
+}
+
+fn phase(ui: &mut Ui, columns: &Columns, two: &Two<'_>, pair: Pair, commands: &mut Vec<Command>) {
+    let p = theme::palette(ui);
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), HEAD), Sense::hover());
+    if !ui.is_rect_visible(rect) {
+        return;
+    }
+    let of = |side: Side| {
+        let shown = two.of(side);
+        let id = *pair.of(side);
+        let place = shown.variant.phases.iter().position(|p| Some(p.id) == id)?;
+        Some((place, shown.variant.phases.get(place)?))
+    };
+    let (left, right) = (of(Side::Left), of(Side::Right));
+    let Some((place, phase)) = left.or(right) else {
+        return;
+    };
+    let band = rect.with_max_x(columns.slider[1].max);
+    ui.painter().rect_filled(band, 3.0, p.phase(place));
+    let letter = match (left, right) {
+        (Some((_, a)), Some((_, b))) if a.letter != b.letter => {
+            format!("{} → {}", a.letter, b.letter)
+        }
+        _ => phase.letter.to_string(),
+    };
+    let title = if phase.purpose.is_empty() {
+        format!("{letter}   {}", phase.kind.label())
+    } else {
+        format!("{letter}   {}: {}", phase.kind.label(), phase.purpose)
+    };
+    let name = Rect::from_x_y_ranges(columns.name.min + 4.0..=columns.name.max, rect.y_range());
+    text(ui, name, theme::strong(title).color(p.ink), Align::Min);
+
+    let differences: Vec<String> = two
+        .comparison
+        .of_phase(pair)
+        .map(|d| words(d, two.left.compared(), two.right.compared()))
+        .collect();
+    let said = Rangef::new(columns.slider[0].min, columns.percent[0].max);
+    let at = Rect::from_x_y_ranges(said, rect.y_range());
+    if !differences.is_empty() {
+        let all = differences.join("; ");
+        let short = all
+            .strip_prefix(&format!("Phase {}: ", phase.letter))
+            .unwrap_or(&all);
+        text(
+            ui,
+            at,
+            egui::RichText::new(short).small().color(p.ink),
+            Align::Min,
+        );
+        ui.interact(at, Id::unique(("phase words", pair)), Sense::hover())
+            .on_hover_text(all);
+    }
+    let totals = [left, right].map(|side| side.map(|(_, p)| p.total()));
+    if let [Some(a), Some(b)] = totals {
+        delta(ui, columns, rect, a, b);
+    }
+    if let [_, Some(b)] = totals {
+        let at = Rect::from_x_y_ranges(columns.percent[1], rect.y_range());
+        let words = theme::strong(b.to_string()).color(p.ink);
+        text(ui, at.translate(vec2(-6.0, 0.0)), words, Align::Max);
+    }
+    if differences.is_empty() && !holds_differences(two, pair) {
+        return;
+    }
+    let name = format!("phase {}", phase.letter);
+    for side in SIDES {
+        cell(ui, rect, columns.carry[index(side)], |ui| {
+            carry_button(ui, two, side, &name, Scope::Phase(pair), commands);
+        });
+    }
+}
+
+fn holds_differences(two: &Two<'_>, pair: Pair) -> bool {
+    let within = |d: &Difference| two.comparison.within(d, Scope::Phase(pair));
+    two.comparison.differences.iter().any(within)
+}
+
+fn delta(ui: &Ui, columns: &Columns, rect: Rect, left: Percent, right: Percent) {
+    let p = theme::palette(ui);
+    let change = right - left;
+    if change == Percent::ZERO {
+        return;
+    }
+    let sign = if change > Percent::ZERO { "+" } else { "" };
+    let at = Rect::from_x_y_ranges(columns.difference, rect.y_range());
+    text(
+        ui,
+        at,
+        theme::strong(format!("{sign}{change}")).color(p.ink),
+        Align::Max,
+    );
+    if left != Percent::ZERO {
+        let relative = 100.0 * change.as_percent() / left.as_percent();
+        let at = Rect::from_x_y_ranges(columns.relative, rect.y_range());
+        let words = if relative.abs() < 1000.0 {
+            format!("{relative:+.1} %")
+        } else {
+            format!("×{:.0}", right.as_percent() / left.as_percent())
+        };
+        text(
+            ui,
+            at,
+            egui::RichText::new(words).color(p.faint_ink),
+            Align::Max,
+        );
+    }
+}
+
+fn line(ui: &mut Ui, columns: &Columns, two: &Two<'_>, row: Row, commands: &mut Vec<Command>) {
+    let (rect, hover) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
+    if !ui.clip_rect().expand(160.0).intersects(rect) {
+        return;
+    }
+    let p = theme::palette(ui);
+    let differences: Vec<&Difference> = two.comparison.of_row(row).collect();
+    let band = rect.with_max_x(columns.slider[1].max);
+    let ground = if differences.is_empty() {
+        p.ground
+    } else {
+        p.page
+    };
+    ui.painter().rect_filled(band, 0.0, ground);
+    ui.painter().hline(
+        band.x_range(),
+        rect.bottom() - 0.5,
+        Stroke::new(1.0, p.rule.gamma_multiply(0.6)),
+    );
+    let lines = [
+        row.left.and_then(|id| two.left.variant.line(id)),
+        row.right.and_then(|id| two.right.variant.line(id)),
+    ];
+    let name = names(ui, columns, rect, two, row, lines, &differences, &hover);
+    for side in SIDES {
+        if let Some(line) = lines[index(side)] {
+            let shown = two.of(side);
+            one_side(ui, columns, rect, shown, side, line, &name, commands);
+        } else {
+            let at = Rect::from_x_y_ranges(columns.percent[index(side)], rect.y_range());
+            let words = egui::RichText::new("–").color(p.faint_ink);
+            text(ui, at.translate(vec2(-6.0, 0.0)), words, Align::Max);
+        }
+    }
+    let percent = |line: Option<&Line>| line.map_or(Percent::ZERO, |l| l.percent);
+    delta(ui, columns, rect, percent(lines[0]), percent(lines[1]));
+    if !differences.is_empty() {
+        for side in SIDES {
+            cell(ui, rect, columns.carry[index(side)], |ui| {
+                carry_button(ui, two, side, &name, Scope::Line(row), commands);
+            });
+        }
+    }
+}
+
+/// Draws the name and, below it, what differs besides the percentage.
+#[expect(clippy::too_many_arguments, reason = "a row is made of all of these")]
+fn names(
+    ui: &Ui,
+    columns: &Columns,
+    rect: Rect,
+    two: &Two<'_>,
+    row: Row,
+    lines: [Option<&Line>; 2],
+    differences: &[&Difference],
+    hover: &egui::Response,
+) -> String {
+    let p = theme::palette(ui);
+    let material = |side: Side| {
+        let line = lines[index(side)]?;
+        let shown = two.of(side);
+        Some(shown.formula.material(&line.material).map_or_else(
+            || (line.material.to_string(), "composition unknown".to_owned()),
+            |m| (m.name.to_string(), m.inci_line()),
+        ))
+    };
+    let (left, right) = (material(Side::Left), material(Side::Right));
+    let (name, inci) = match (&left, &right) {
+        (Some((a, _)), Some((b, inci))) if a != b => (format!("{a} → {b}"), inci.clone()),
+        (Some(both), _) | (None, Some(both)) => both.clone(),
+        (None, None) => return String::new(),
+    };
+    let at = Rect::from_x_y_ranges(columns.name, rect.y_range()).shrink2(vec2(0.0, 3.0));
+    let (top, below) = at.split_top_bottom_at_fraction(0.54);
+    let title = if differences.is_empty() {
+        egui::RichText::new(name.clone()).color(p.faint_ink)
+    } else {
+        egui::RichText::new(name.clone()).color(p.ink)
+    };
+    text(ui, top, title, Align::Min);
+    let told: Vec<String> = differences
+        .iter()
+        .filter(|d| !matches!(d, Difference::LinePercent { .. }))
+        .map(|d| match (d, &left, &right) {
+            // The names stand above; what they are stands here.
+            (Difference::LineMaterial { relation, .. }, Some((_, a)), Some((_, b))) => {
+                let what = match relation {
+                    Relation::Renamed => "renamed",
+                    _ => "swapped",
+                };
+                format!("{what}: {a} → {b}")
+            }
+            _ => words(d, two.left.compared(), two.right.compared()),
+        })
+        .collect();
+    let said = match row.relation {
+        Relation::Split if told.is_empty() => "part of a split line".to_owned(),
+        _ => told.join("; "),
+    };
+    // The sentence need not begin with the name that stands above it.
+    let said = said
+        .strip_prefix(&name)
+        .map_or(said.as_str(), |rest| rest.trim_start_matches([':', ' ']));
+    if said.is_empty() {
+        text(ui, below, theme::small(ui, inci), Align::Min);
+    } else {
+        let words = egui::RichText::new(said).small().color(p.accent);
+        text(ui, below, words, Align::Min);
+    }
+    if hover.contains_pointer() && !differences.is_empty() {
+        let all: String = differences.iter().fold(String::new(), |mut all, d| {
+            let _ = writeln!(
+                all,
+                "{}",
+                words(d, two.left.compared(), two.right.compared())
+            );
+            all
+        });
+        ui.interact(
+            at,
+            Id::unique(("row words", row.left, row.right)),
+            Sense::hover(),
+        )
+        .on_hover_text(all.trim_end());
+    }
+    name
+}
+
+#[expect(clippy::too_many_arguments, reason = "a row is made of all of these")]
+fn one_side(
+    ui: &mut Ui,
+    columns: &Columns,
+    rect: Rect,
+    shown: &Shown<'_>,
+    side: Side,
+    line: &Line,
+    name: &str,
+    commands: &mut Vec<Command>,
+) {
+    let i = index(side);
+    let word = match side {
+        Side::Left => "left",
+        Side::Right => "right",
+    };
+    let filler = shown.variant.is_filler(line.id);
+    let enabled = shown.editable() && !filler;
+    let usual = shown
+        .formula
+        .material(&line.material)
+        .and_then(|m| m.use_range(shown.variant.product.kind))
+        .map(|r| (r.low, r.high));
+    let settled = shown
+        .document
+        .settled()
+        .variant(shown.variant.id)
+        .and_then(|v| v.line(line.id))
+        .map_or(line.percent, |l| l.percent);
+    let id = |what: &str| Id::unique((what, word, shown.document.id, shown.variant.id, line.id.0));
+    let slider = LimitSlider {
+        id: id("slider"),
+        name: format!("{name} slider, {word}"),
+        value: line.percent,
+        settled,
+        usual,
+        limit: shown.evaluation.limit_of(line.id),
+        own: (line.min, line.max),
+        enabled,
+        width: columns.slider[i].span(),
+    };
+    let moved = cell(ui, rect, columns.slider[i], |ui| slider.show(ui));
+    let set = |percent| Edit::SetPercent {
+        line: line.id,
+        percent,
+        give: GiveWay::Filler,
+    };
+    if let Some(percent) = moved.moved {
+        commands.push(shown.edit(set(percent), true));
+    }
+    if moved.ended {
+        commands.push(Command::Keep);
+    }
+    let written = line.percent.to_string();
+    let entry = cell(ui, rect, columns.percent[i], |ui| {
+        Entry::new(id("percent"), &written, format!("{name} percent, {word}"))
+            .width(columns.percent[i].span())
+            .right()
+            .enabled(enabled)
+            .show(ui)
+    });
+    if filler {
+        entry
+            .response
+            .on_hover_text("The filler takes the rest to 100");
+    }
+    if let Some(typed) = entry.done {
+        commands.push(match typed.parse::<Percent>() {
+            Ok(percent) => shown.edit(set(percent), false),
+            Err(problem) => Command::Say(Level::Caution, format!("{name}: {problem}")),
+        });
+    }
+}
+
+/// The steps of both sides, beside each other.
+fn steps(ui: &mut Ui, only_differences: bool, two: &Two<'_>, commands: &mut Vec<Command>) {
+    let pairs: Vec<Pair> = two
+        .comparison
+        .steps
+        .iter()
+        .copied()
+        .filter(|pair| !only_differences || two.comparison.of_step(*pair).next().is_some())
+        .collect();
+    if pairs.is_empty() {
+        return;
+    }
+    ui.label(theme::heading("Steps"));
+    ui.add_space(theme::TIGHT);
+    let width = (ui.available_width() - 14.0 - 80.0) / 2.0;
+    for pair in pairs {
+        let differs = two.comparison.of_step(pair).next().is_some();
+        let moved = two
+            .comparison
+            .of_step(pair)
+            .any(|d| matches!(d, Difference::StepPlace { .. }));
+        ui.horizontal_top(|ui| {
+            ui.spacing_mut().item_spacing.x = 4.0;
+            step_text(ui, two, Side::Left, pair, width, differs);
+            ui.allocate_ui(vec2(72.0, theme::FIELD), |ui| {
+                ui.set_min_width(72.0);
+                if differs {
+                    for side in SIDES {
+                        carry_button(ui, two, side, "the step", Scope::Step(pair), commands);
+                    }
+                    if moved {
+                        ui.label(theme::small(ui, "moved"));
+                    }
+                }
+            });
+            step_text(ui, two, Side::Right, pair, width, differs);
+        });
+        ui.add_space(2.0);
+    }
+    ui.add_space(theme::TIGHT);
+}
+
+fn step_text(ui: &mut Ui, two: &Two<'_>, side: Side, pair: Pair, width: f32, differs: bool) {
+    let p = theme::palette(ui);
+    let variant = two.of(side).variant;
+    let found = pair.of(side).and_then(|id| {
+        variant.phases.iter().find_map(|phase| {
+            let step = phase.steps.iter().find(|s| s.id == id)?;
+            Some((phase, step))
+        })
+    });
+    let words = found.map_or_else(
+        || "–".to_owned(),
+        |(phase, step)| format!("{}  {}", phase.letter, step_line(step)),
+    );
+    let colour = if differs { p.ink } else { p.faint_ink };
+    ui.allocate_ui(vec2(width, 0.0), |ui| {
+        ui.set_min_width(width);
+        let label = egui::Label::new(egui::RichText::new(words).color(colour)).wrap();
+        ui.add(label);
+    });
+}
+
+fn step_line(step: &Step) -> String {
+    let mut out = step.text.to_string();
+    if let Some(temperature) = step.temperature {
+        let celsius = formulation::quantity::in_celsius(temperature);
+        let _ = write!(out, ", {celsius:.0} °C");
+    }
+    if let Some(minutes) = step.minutes {
+        let _ = write!(out, ", {minutes} min");
+    }
+    for words in [&step.tool, &step.check] {
+        if !words.is_empty() {
+            let _ = write!(out, " · {words}");
+        }
+    }
+    out
+}
+
+/// What differs in the product, the filler, the label and the data of materials.
+fn rest(ui: &mut Ui, two: &Two<'_>, commands: &mut Vec<Command>) {
+    let all: Vec<&Difference> = two
+        .comparison
+        .differences
+        .iter()
+        .filter(|d| matches!(d.subject(), Subject::Whole | Subject::Material(_)))
+        .collect();
+    if all.is_empty() {
+        return;
+    }
+    ui.label(theme::heading("Product and materials"));
+    ui.add_space(theme::TIGHT);
+    for (i, difference) in all.into_iter().enumerate() {
+        ui.push_id(i, |ui| {
+            ui.horizontal(|ui| {
+                for side in SIDES {
+                    let scope = Scope::One(difference);
+                    carry_button(ui, two, side, "this", scope, commands);
+                }
+                let words = words(difference, two.left.compared(), two.right.compared());
+                ui.add(egui::Label::new(words).wrap());
+            });
+        });
+    }
+}

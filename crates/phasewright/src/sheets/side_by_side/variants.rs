@@ -1,0 +1,555 @@
+//! The tree of variants with their earlier states, and a table of figures over all.
+
+use std::sync::Arc;
+
+use eframe::egui::{self, ComboBox, Id, Panel, ScrollArea, Ui};
+use egui_plot::{Plot, PlotPoint, Points, Text};
+use formulation::compare::figures::{self, Figure};
+use formulation::edit::Edit;
+use formulation::formula::{Variant, VariantId};
+use formulation::history;
+
+use super::{Pick, SideBySideSheet, Which, branch, short_time};
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::entry::Entry;
+
+/// What the tree and the table keep between frames.
+pub struct VariantsState {
+    /// The variant whose earlier states are shown.
+    chosen: Option<VariantId>,
+    /// Keys of the figures in the table.
+    columns: Vec<&'static str>,
+    /// By which column the table is sorted, and whether it falls.
+    sort: Option<(&'static str, bool)>,
+    /// The figures of the plot.
+    axes: (&'static str, &'static str),
+    archived: bool,
+    /// Two clicks are needed to prune.
+    prune: bool,
+}
+
+impl Default for VariantsState {
+    fn default() -> Self {
+        Self {
+            chosen: None,
+            columns: vec![
+                "active_total",
+                "water",
+                "ph",
+                "water_activity",
+                "density",
+                "natural_origin",
+                "breaches",
+                "cautions",
+            ],
+            sort: None,
+            axes: ("active_total", "water"),
+            archived: false,
+            prune: false,
+        }
+    }
+}
+
+/// Draws the tree on the left, table and plot on the right.
+pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut SideBySideSheet, commands: &mut Vec<Command>) {
+    let width = ui.available_width();
+    Panel::left("variant tree")
+        .resizable(true)
+        .default_size((width * 0.40).clamp(320.0, 480.0))
+        .size_range(280.0..=(width - 420.0).max(300.0))
+        .frame(egui::Frame::new().inner_margin(egui::Margin {
+            right: 12,
+            ..egui::Margin::ZERO
+        }))
+        .show(ui, |ui| tree(ui, view, sheet, commands));
+    egui::CentralPanel::no_frame().show(ui, |ui| {
+        table_and_plot(ui, view, &mut sheet.variants);
+    });
+}
+
+/// Variants with their depth below the oldest, parents before their branches.
+fn in_tree_order(variants: &[Arc<Variant>]) -> Vec<(usize, &Arc<Variant>)> {
+    fn add<'v>(
+        variants: &'v [Arc<Variant>],
+        parent: Option<VariantId>,
+        depth: usize,
+        out: &mut Vec<(usize, &'v Arc<Variant>)>,
+    ) {
+        for variant in variants {
+            let known = variant
+                .parent
+                .filter(|p| *p != variant.id && variants.iter().any(|v| v.id == *p));
+            if known == parent && out.iter().all(|(_, v)| v.id != variant.id) {
+                out.push((depth, variant));
+                add(variants, Some(variant.id), depth + 1, out);
+            }
+        }
+    }
+    let mut out = Vec::with_capacity(variants.len());
+    add(variants, None, 0, &mut out);
+    // Variants that are each other's parents hang below none.
+    for variant in variants {
+        if out.iter().all(|(_, v)| v.id != variant.id) {
+            out.push((0, variant));
+        }
+    }
+    out
+}
+
+fn tree(ui: &mut Ui, view: &View<'_>, sheet: &mut SideBySideSheet, commands: &mut Vec<Command>) {
+    let chosen = sheet.variants.chosen.unwrap_or(view.variant.id);
+    let chosen = view.formula.variant(chosen).unwrap_or(view.variant);
+    ui.horizontal(|ui| {
+        ui.label(theme::heading("Variants"));
+        ui.checkbox(&mut sheet.variants.archived, "Show those put away");
+    });
+    ScrollArea::vertical()
+        .id_salt("tree")
+        .auto_shrink([false, false])
+        .show(ui, |ui| {
+            for (depth, variant) in in_tree_order(&view.formula.variants) {
+                let hidden = variant.archived
+                    && !sheet.variants.archived
+                    && variant.id != view.variant.id
+                    && variant.id != chosen.id;
+                if !hidden {
+                    ui.push_id(variant.id.0, |ui| {
+                        row(ui, view, sheet, depth, variant, chosen.id);
+                    });
+                }
+            }
+            ui.add_space(theme::GAP);
+            details(ui, view, chosen, commands);
+            ui.add_space(theme::GAP);
+            earlier(ui, view, sheet, chosen, commands);
+        });
+}
+
+fn row(
+    ui: &mut Ui,
+    view: &View<'_>,
+    sheet: &mut SideBySideSheet,
+    depth: usize,
+    variant: &Arc<Variant>,
+    chosen: VariantId,
+) {
+    ui.horizontal(|ui| {
+        ui.add_space(18.0 * depth as f32);
+        let mut words = if variant.id == view.variant.id {
+            theme::strong(variant.name.to_string())
+        } else {
+            egui::RichText::new(variant.name.to_string())
+        };
+        if variant.archived {
+            words = words.italics();
+        }
+        if ui.selectable_label(variant.id == chosen, words).clicked() {
+            sheet.variants.chosen = Some(variant.id);
+            sheet.variants.prune = false;
+        }
+        if let Some(created) = variant.created {
+            ui.label(theme::small(ui, created.to_string()));
+        }
+        if variant.id == view.variant.id {
+            ui.label(theme::small(ui, "worked on"));
+        }
+        if variant.archived {
+            ui.label(theme::small(ui, "put away"));
+        }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            let here = Some(Pick {
+                document: view.document.id,
+                which: Which::Variant(variant.id),
+            });
+            side_buttons(ui, sheet, here, &variant.name);
+        });
+    });
+}
+
+/// Buttons that put something on the right and on the left side.
+fn side_buttons(ui: &mut Ui, sheet: &mut SideBySideSheet, here: Option<Pick>, name: &str) {
+    for (label, right) in [("R", true), ("L", false)] {
+        let pick = if right {
+            &mut sheet.right
+        } else {
+            &mut sheet.left
+        };
+        let side = if right { "right" } else { "left" };
+        let words = format!("Show {name} on the {side}");
+        let button = ui
+            .selectable_label(*pick == here, label)
+            .on_hover_text(&words);
+        button.widget_info(|| {
+            egui::WidgetInfo::selected(egui::Role::Button, true, *pick == here, &words)
+        });
+        if button.clicked() {
+            *pick = here;
+        }
+    }
+}
+
+fn details(ui: &mut Ui, view: &View<'_>, variant: &Arc<Variant>, commands: &mut Vec<Command>) {
+    let edit = |edit| Command::EditIn {
+        document: view.document.id,
+        variant: variant.id,
+        edit,
+        draft: false,
+    };
+    let id = |what: &str| Id::unique((what, view.document.id, variant.id));
+    ui.label(theme::small(ui, "Name"));
+    let name = Entry::new(id("variant name"), &variant.name, "Variant name")
+        .width(f32::INFINITY)
+        .show(ui);
+    if let Some(done) = name.done {
+        commands.push(edit(Edit::RenameVariant(done.into())));
+    }
+    ui.label(theme::small(ui, "Note"));
+    let note = Entry::new(id("variant note"), &variant.note, "Variant note")
+        .width(f32::INFINITY)
+        .lines(3)
+        .show(ui);
+    if let Some(done) = note.done {
+        commands.push(edit(Edit::SetVariantNote(done.into())));
+    }
+    ui.add_space(theme::TIGHT);
+    ui.horizontal_wrapped(|ui| {
+        if ui
+            .button("Branch")
+            .on_hover_text("A copy to be changed; this one stays as it is")
+            .clicked()
+        {
+            commands.push(edit(branch(view, variant)));
+        }
+        let other = variant.id != view.variant.id;
+        if ui
+            .add_enabled(other, egui::Button::new("Work on this"))
+            .clicked()
+        {
+            commands.push(edit(Edit::MakeActive));
+        }
+        let (label, archived) = if variant.archived {
+            ("Take out again", false)
+        } else {
+            ("Put away", true)
+        };
+        if ui
+            .add_enabled(other || !archived, egui::Button::new(label))
+            .on_hover_text("A variant that is put away stays in the file")
+            .clicked()
+        {
+            commands.push(edit(Edit::SetArchived(archived)));
+        }
+    });
+}
+
+fn earlier(
+    ui: &mut Ui,
+    view: &View<'_>,
+    sheet: &mut SideBySideSheet,
+    variant: &Arc<Variant>,
+    commands: &mut Vec<Command>,
+) {
+    let kept: Vec<_> = history::of_variant(view.formula, variant.id).collect();
+    ui.label(theme::heading("Earlier states"));
+    if kept.is_empty() {
+        ui.label(theme::small(ui, "None yet; every finished change adds one"));
+        return;
+    }
+    let edit = |edit| Command::EditIn {
+        document: view.document.id,
+        variant: variant.id,
+        edit,
+        draft: false,
+    };
+    let count = kept.len();
+    let row = 24.0;
+    ScrollArea::vertical()
+        .id_salt(("earlier", variant.id.0))
+        .max_height(260.0)
+        .auto_shrink([false, true])
+        .show_rows(ui, row, count, |ui, range| {
+            for (place, kept) in kept.get(range).unwrap_or_default() {
+                ui.push_id(*place, |ui| {
+                    ui.horizontal(|ui| {
+                        ui.set_min_height(row - 4.0);
+                        let words = format!("{}  before “{}”", short_time(&kept.at), kept.what);
+                        let room = (ui.available_width() - 150.0).max(80.0);
+                        ui.allocate_ui(egui::vec2(room, row - 4.0), |ui| {
+                            ui.set_min_width(room);
+                            ui.add(egui::Label::new(words).truncate());
+                        });
+                        let here = Some(Pick {
+                            document: view.document.id,
+                            which: Which::Kept(*place),
+                        });
+                        let name = format!("the state of {}", short_time(&kept.at));
+                        side_buttons(ui, sheet, here, &name);
+                        if ui
+                            .button("Go back")
+                            .on_hover_text("Bring this state back; the present one is kept")
+                            .clicked()
+                        {
+                            commands.push(edit(Edit::Restore(*place)));
+                        }
+                    });
+                });
+            }
+        });
+    ui.add_space(theme::TIGHT);
+    ui.horizontal(|ui| {
+        let label = if sheet.variants.prune {
+            "Really forget all but the latest 20"
+        } else {
+            "Forget all but the latest 20…"
+        };
+        let button = ui.add_enabled(count > 20, egui::Button::new(label));
+        if button
+            .on_hover_text("Makes the file smaller; undo brings them back until you close it")
+            .clicked()
+        {
+            if sheet.variants.prune {
+                commands.push(edit(Edit::PruneHistory { keep: 20 }));
+            }
+            sheet.variants.prune = !sheet.variants.prune;
+        }
+        ui.label(theme::small(ui, format!("{count} kept")));
+    });
+}
+
+/// A variant and its figures.
+struct Measured<'v> {
+    variant: &'v Arc<Variant>,
+    figures: Vec<Figure>,
+}
+
+fn table_and_plot(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState) {
+    let mut rows: Vec<Measured<'_>> = view
+        .formula
+        .variants
+        .iter()
+        .filter(|v| state.archived || !v.archived)
+        .map(|variant| {
+            let evaluation = view.state.evaluation(view.document, variant.id);
+            Measured {
+                variant,
+                figures: figures::figures(view.formula, variant, &evaluation, None),
+            }
+        })
+        .collect();
+    let known: Vec<(&'static str, &'static str)> = rows
+        .first()
+        .map(|r| r.figures.iter().map(|f| (f.key, f.label)).collect())
+        .unwrap_or_default();
+    ui.horizontal(|ui| {
+        ui.label(theme::heading("All variants"));
+        ui.menu_button("Figures shown…", |ui| {
+            ScrollArea::vertical().max_height(360.0).show(ui, |ui| {
+                for (key, label) in &known {
+                    let mut on = state.columns.contains(key);
+                    if ui.checkbox(&mut on, *label).changed() {
+                        if on {
+                            state.columns.push(key);
+                        } else {
+                            state.columns.retain(|c| c != key);
+                        }
+                    }
+                }
+            });
+        });
+    });
+    if let Some((key, falling)) = state.sort {
+        let value = |row: &Measured<'_>| {
+            let figure = row.figures.iter().find(|f| f.key == key);
+            figure.and_then(|f| f.value)
+        };
+        rows.sort_by(|a, b| match (value(a), value(b)) {
+            (Some(a), Some(b)) if falling => b.total_cmp(&a),
+            (Some(a), Some(b)) => a.total_cmp(&b),
+            // What is not known comes last either way.
+            (a, b) => b.is_some().cmp(&a.is_some()),
+        });
+    }
+    let height = (ui.available_height() * 0.5).max(140.0);
+    ScrollArea::both()
+        .id_salt("all variants")
+        .max_height(height)
+        .auto_shrink([false, true])
+        .show(ui, |ui| table(ui, &rows, state));
+    ui.add_space(theme::TIGHT);
+    plot(ui, &rows, &known, state);
+}
+
+fn table(ui: &mut Ui, rows: &[Measured<'_>], state: &mut VariantsState) {
+    egui::Grid::new("variants")
+        .striped(true)
+        .spacing([14.0, 4.0])
+        .show(ui, |ui| {
+            ui.label(theme::small(ui, "Variant"));
+            let labels = rows
+                .first()
+                .map(|r| r.figures.as_slice())
+                .unwrap_or_default();
+            let columns = state.columns.clone();
+            let shown = || {
+                columns
+                    .iter()
+                    .filter_map(|key| labels.iter().find(|f| f.key == *key))
+            };
+            for figure in shown() {
+                let mark = match state.sort {
+                    Some((key, falling)) if key == figure.key => {
+                        if falling {
+                            " ↓"
+                        } else {
+                            " ↑"
+                        }
+                    }
+                    _ => "",
+                };
+                let unit = if figure.unit.is_empty() {
+                    String::new()
+                } else {
+                    format!(", {}", figure.unit)
+                };
+                let words = theme::small(ui, format!("{}{unit}{mark}", figure.label));
+                let button = ui
+                    .add(egui::Button::new(words).frame(false))
+                    .on_hover_text("Sort by this");
+                button.widget_info(|| {
+                    let name = format!("Sort by {}", figure.label);
+                    egui::WidgetInfo::labeled(egui::Role::Button, true, name)
+                });
+                if button.clicked() {
+                    state.sort = match state.sort {
+                        Some((key, false)) if key == figure.key => Some((figure.key, true)),
+                        Some((key, true)) if key == figure.key => None,
+                        _ => Some((figure.key, false)),
+                    };
+                }
+            }
+            ui.end_row();
+            for row in rows {
+                ui.label(row.variant.name.to_string());
+                for key in &columns {
+                    if let Some(figure) = row.figures.iter().find(|f| f.key == *key) {
+                        let words = figure
+                            .value
+                            .map_or_else(|| figure.shown(), |v| format!("{v:.*}", figure.digits));
+                        ui.label(words).on_hover_text(figure.ground.label());
+                    }
+                }
+                ui.end_row();
+            }
+        });
+}
+
+fn plot(
+    ui: &mut Ui,
+    rows: &[Measured<'_>],
+    known: &[(&'static str, &'static str)],
+    state: &mut VariantsState,
+) {
+    ui.horizontal(|ui| {
+        ui.label("Plot");
+        axis(ui, "Across", &mut state.axes.0, known);
+        ui.label("against");
+        axis(ui, "Upwards", &mut state.axes.1, known);
+    });
+    let value = |row: &Measured<'_>, key: &str| {
+        let figure = row.figures.iter().find(|f| f.key == key);
+        figure.and_then(|f| f.value)
+    };
+    let points: Vec<(String, f64, f64)> = rows
+        .iter()
+        .filter_map(|row| {
+            let (x, y) = (value(row, state.axes.0)?, value(row, state.axes.1)?);
+            Some((row.variant.name.to_string(), x, y))
+        })
+        .collect();
+    let missing = rows.len() - points.len();
+    if missing > 0 {
+        ui.label(theme::small(
+            ui,
+            format!("{missing} of {} variants have no value to plot", rows.len()),
+        ));
+    }
+    let p = theme::palette(ui);
+    let label = |key: &str| {
+        let found = known.iter().find(|(k, _)| *k == key);
+        found.map_or("", |(_, label)| label)
+    };
+    Plot::new("variants plot")
+        .height(ui.available_height().max(120.0))
+        .x_axis_label(label(state.axes.0))
+        .y_axis_label(label(state.axes.1))
+        .set_margin_fraction(egui::vec2(0.15, 0.18))
+        .allow_scroll(false)
+        .show(ui, |plot| {
+            for (name, x, y) in points {
+                let point = Points::new(name.clone(), vec![[x, y]])
+                    .radius(5.0)
+                    .color(p.accent);
+                plot.points(point);
+                let words = egui::RichText::new(name.clone()).color(p.ink);
+                let text =
+                    Text::new(name, PlotPoint::new(x, y), words).anchor(egui::Align2::LEFT_BOTTOM);
+                plot.text(text);
+            }
+        });
+}
+
+fn axis(ui: &mut Ui, name: &str, key: &mut &'static str, known: &[(&'static str, &'static str)]) {
+    let label = |key: &str| known.iter().find(|(k, _)| *k == key).map_or("", |(_, l)| l);
+    let response = ComboBox::from_id_salt(name)
+        .width(150.0)
+        .truncate()
+        .selected_text(label(key))
+        .show_ui(ui, |ui| {
+            for (k, label) in known {
+                ui.selectable_value(key, k, *label);
+            }
+        })
+        .response;
+    let shown = label(key).to_owned();
+    response.widget_info(|| {
+        let mut info = egui::WidgetInfo::labeled(egui::Role::ComboBox, true, name);
+        info.current_text_value = Some(shown.clone());
+        info
+    });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use formulation::formula::Formula;
+
+    #[test]
+    fn parents_come_before_their_branches_and_rings_are_shown() {
+        let first = Formula::new("x").variants[0].clone();
+        let variant = |id: u64, parent: Option<u64>| {
+            let mut v = Variant::clone(&first);
+            v.id = VariantId(id);
+            v.parent = parent.map(VariantId);
+            Arc::new(v)
+        };
+        let all = [
+            variant(1, None),
+            variant(4, Some(9)),
+            variant(2, Some(1)),
+            variant(3, Some(2)),
+            variant(5, Some(1)),
+            variant(7, Some(8)),
+            variant(8, Some(7)),
+        ];
+        let order: Vec<(usize, u64)> = in_tree_order(&all)
+            .iter()
+            .map(|(d, v)| (*d, v.id.0))
+            .collect();
+        assert_eq!(
+            order,
+            [(0, 1), (1, 2), (2, 3), (1, 5), (0, 4), (0, 7), (0, 8)]
+        );
+    }
+}

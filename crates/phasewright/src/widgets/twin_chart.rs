@@ -1,0 +1,448 @@
+//! Two composition charts on one scale, back to back: on the outside what each
+//! variant weighs by phase, inside what each contains, and between the two stacks
+//! a band for each class that widens or narrows with the difference.
+
+use eframe::egui::{
+    self, Align, Color32, Id, Mesh, Painter, Rangef, Rect, Role, Sense, Shape, Stroke, StrokeKind,
+    Ui, Vec2, WidgetInfo, pos2, vec2,
+};
+use formulation::composition::Composition;
+use formulation::formula::{Formula, ItemId, Variant};
+
+use crate::theme;
+use crate::widgets::composition_chart::{ChartLayout, Part, PartBlock, Stretch, spread_labels};
+use crate::widgets::hatch;
+
+/// Height of a label in points.
+const LABEL: f32 = 15.0;
+/// Height of the captions in points.
+const CAPTION: f32 = 18.0;
+/// Room for the letters of the phases in points.
+const LETTERS: f32 = 58.0;
+/// Shares that differ by less than this many percent are drawn as equal.
+const EQUAL: f64 = 0.005;
+
+/// One side of the chart.
+#[derive(Clone, Copy)]
+pub struct Twin<'a> {
+    /// The name over it.
+    pub title: &'a str,
+    /// The formula, for the names of materials.
+    pub formula: &'a Formula,
+    /// The variant.
+    pub variant: &'a Variant,
+    /// What it contains.
+    pub composition: &'a Composition,
+}
+
+/// One class on both sides.
+struct Band {
+    part: Part,
+    left: Stretch,
+    right: Stretch,
+}
+
+impl Band {
+    fn change(&self) -> f64 {
+        self.right.size() - self.left.size()
+    }
+    fn differs(&self) -> bool {
+        self.change().abs() >= EQUAL
+    }
+}
+
+/// Where everything stands.
+struct Geometry {
+    /// As weighed, as contained; left, then right from the outside in.
+    weighed: [Rect; 2],
+    contained: [Rect; 2],
+    full: f64,
+}
+
+impl Geometry {
+    fn new(area: Rect, full: f64) -> Self {
+        let column = (area.width() * 0.045).clamp(20.0, 46.0);
+        let y = Rangef::new(area.top() + CAPTION, area.bottom() - 2.0);
+        let inner = area.shrink2(vec2(LETTERS, 0.0));
+        let ribbons = inner.width() * 0.13;
+        let at = |x: f32| Rect::from_x_y_ranges(x..=x + column, y);
+        Self {
+            weighed: [at(inner.left()), at(inner.right() - column)],
+            contained: [
+                at(inner.left() + column + ribbons),
+                at(inner.right() - 2.0 * column - ribbons),
+            ],
+            full,
+        }
+    }
+
+    fn y(&self, percent: f64) -> f32 {
+        let column = self.weighed[0];
+        column.bottom() - column.height() * (percent / self.full) as f32
+    }
+
+    fn block(&self, column: Rect, at: Stretch) -> Rect {
+        Rect::from_x_y_ranges(column.x_range(), self.y(at.to)..=self.y(at.from))
+    }
+}
+
+/// Draws the chart.
+pub fn twin_chart(ui: &mut Ui, id: Id, sides: [Twin<'_>; 2], size: Vec2) {
+    let layouts = sides.map(|s| ChartLayout::new(s.variant, s.composition));
+    let full = layouts
+        .iter()
+        .map(ChartLayout::full_height)
+        .fold(100.0, f64::max);
+    let (_, area) = ui.allocate_space(size);
+    let geometry = Geometry::new(area, full);
+    let bands = bands(&layouts);
+    let labels = labels(&bands, &geometry);
+    let mut touched = None;
+    let mut responses = Vec::new();
+    for (i, (band, label)) in bands.iter().zip(&labels).enumerate() {
+        let middle = Rangef::new(geometry.contained[0].left(), geometry.contained[1].right());
+        let (top, bottom) = (
+            geometry.y(band.left.to.max(band.right.to)),
+            geometry.y(band.left.from.min(band.right.from)),
+        );
+        let rect = label.unwrap_or(Rect::from_x_y_ranges(middle, top..=bottom));
+        let response = ui.interact(rect, id.with((i, band.part.label())), Sense::hover());
+        let name = words_of(band);
+        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &name));
+        if response.hovered() {
+            touched = Some(i);
+        }
+        responses.push(response);
+    }
+    if ui.is_rect_visible(area) {
+        paint(
+            ui, &sides, &layouts, &geometry, &bands, &labels, area, touched,
+        );
+    }
+    for (band, response) in bands.iter().zip(responses) {
+        response.on_hover_ui(|ui| sums(ui, &sides, &layouts, band));
+    }
+}
+
+/// The words of a band, for assistive programs and the hover.
+fn words_of(band: &Band) -> String {
+    let name = band.part.full_label();
+    if band.differs() {
+        format!(
+            "{name}: {:.2} % to {:.2} %, {:+.2}",
+            band.left.size(),
+            band.right.size(),
+            band.change()
+        )
+    } else {
+        format!("{name}: {:.2} % on both sides", band.left.size())
+    }
+}
+
+/// Every class that either side contains, from the bottom up.
+fn bands(layouts: &[ChartLayout; 2]) -> Vec<Band> {
+    let mut at = [0.0, 0.0];
+    let mut out = Vec::new();
+    for part in Part::all() {
+        let mut stretch = |side: usize| {
+            let found = layouts[side].parts.iter().find(|b| b.part == part);
+            let here = found.map_or(
+                Stretch {
+                    from: at[side],
+                    to: at[side],
+                },
+                |block| block.at,
+            );
+            at[side] = here.to;
+            (found.is_some(), here)
+        };
+        let ((in_left, left), (in_right, right)) = (stretch(0), stretch(1));
+        if in_left || in_right {
+            out.push(Band { part, left, right });
+        }
+    }
+    out
+}
+
+/// Where the words of each band stand, in the middle; those that differ first.
+fn labels(bands: &[Band], geometry: &Geometry) -> Vec<Option<Rect>> {
+    let x = Rangef::new(
+        geometry.contained[0].right() + 12.0,
+        geometry.contained[1].left() - 12.0,
+    );
+    let middle = |b: &Band| {
+        let (left, right) = (geometry.y(b.left.middle()), geometry.y(b.right.middle()));
+        f32::midpoint(left, right)
+    };
+    let wanted: Vec<(f32, f64)> = bands
+        .iter()
+        .rev()
+        .map(|b| {
+            let weight = b.left.size().max(b.right.size());
+            let first = if b.differs() { 1000.0 } else { 0.0 };
+            (middle(b), first + weight)
+        })
+        .collect();
+    let column = geometry.weighed[0];
+    let mut places = spread_labels(&wanted, LABEL, column.top(), column.bottom() + 2.0);
+    places.reverse();
+    places
+        .into_iter()
+        .map(|y| y.map(|y| Rect::from_x_y_ranges(x, y - LABEL / 2.0..=y + LABEL / 2.0)))
+        .collect()
+}
+
+#[expect(
+    clippy::too_many_arguments,
+    reason = "everything that was laid out before"
+)]
+fn paint(
+    ui: &Ui,
+    sides: &[Twin<'_>; 2],
+    layouts: &[ChartLayout; 2],
+    geometry: &Geometry,
+    bands: &[Band],
+    labels: &[Option<Rect>],
+    area: Rect,
+    touched: Option<usize>,
+) {
+    let p = theme::palette(ui);
+    let painter = ui.painter().with_clip_rect(area.intersect(ui.clip_rect()));
+    for (i, band) in bands.iter().enumerate() {
+        let colour = band.part.fill(p).colour;
+        let strength = match (touched == Some(i), band.differs()) {
+            (true, _) => 0.7,
+            (false, true) => 0.5,
+            (false, false) => 0.16,
+        };
+        let [a, b] = geometry.contained;
+        let ends = [
+            (
+                a.right(),
+                geometry.y(band.left.to),
+                geometry.y(band.left.from),
+            ),
+            (
+                b.left(),
+                geometry.y(band.right.to),
+                geometry.y(band.right.from),
+            ),
+        ];
+        painter.add(Shape::mesh(ribbon(
+            ends,
+            [colour.gamma_multiply(strength); 2],
+        )));
+    }
+    for (side, layout) in layouts.iter().enumerate() {
+        let (outer, inner) = (geometry.weighed[side], geometry.contained[side]);
+        for r in &layout.ribbons {
+            let part = &layout.parts[r.part];
+            let from = p.phase(r.phase).gamma_multiply(0.4);
+            let to = part.part.fill(p).colour.gamma_multiply(0.4);
+            let weighed = (geometry.y(r.left.to), geometry.y(r.left.from));
+            let contained = (geometry.y(r.right.to), geometry.y(r.right.from));
+            let (ends, colours) = if side == 0 {
+                (
+                    [
+                        (outer.right(), weighed.0, weighed.1),
+                        (inner.left(), contained.0, contained.1),
+                    ],
+                    [from, to],
+                )
+            } else {
+                (
+                    [
+                        (inner.right(), contained.0, contained.1),
+                        (outer.left(), weighed.0, weighed.1),
+                    ],
+                    [to, from],
+                )
+            };
+            painter.add(Shape::mesh(ribbon(ends, colours)));
+        }
+        let edge = Stroke::new(1.0, p.ground);
+        for phase in &layout.phases {
+            let rect = at_least(geometry.block(outer, phase.at));
+            painter.rect_filled(rect, 0.0, p.phase(phase.place));
+            painter.hline(rect.x_range(), rect.bottom(), edge);
+        }
+        for part in &layout.parts {
+            let rect = at_least(geometry.block(inner, part.at));
+            hatch::area(&painter, rect, part.part.fill(p), Stroke::new(1.2, p.hatch));
+            painter.hline(rect.x_range(), rect.bottom(), edge);
+        }
+        for column in [outer, inner] {
+            let top = geometry.y(layout.total);
+            let all = Rect::from_x_y_ranges(column.x_range(), top..=column.bottom());
+            painter.rect_stroke(all, 0.0, Stroke::new(1.0, p.faint_ink), StrokeKind::Outside);
+        }
+        letters(ui, &painter, geometry, layout, side, area);
+        caption(ui, &painter, "As weighed", outer.center().x, area);
+        caption(ui, &painter, "As contained", inner.center().x, area);
+    }
+    let middle = f32::midpoint(geometry.contained[0].right(), geometry.contained[1].left());
+    let room = geometry.contained[1].left() - geometry.contained[0].right() - 110.0;
+    let title = format!("{}  →  {}", sides[0].title, sides[1].title);
+    let words = theme::strong(title).small().color(p.ink);
+    let rect = Rect::from_center_size(
+        pos2(middle, area.top() + CAPTION / 2.0 - 2.0),
+        vec2(room.max(60.0), LABEL),
+    );
+    piece(ui, &painter, rect, words, Align::Center);
+    for (band, label) in bands.iter().zip(labels) {
+        let Some(label) = label else { continue };
+        band_label(ui, &painter, band, *label);
+    }
+}
+
+/// "anionic 9.00 → 10.20 % (+1.20)" in the middle of a band.
+fn band_label(ui: &Ui, painter: &Painter, band: &Band, label: Rect) {
+    let p = theme::palette(ui);
+    let words = if band.differs() {
+        let text = format!(
+            "{}  {:.2} → {:.2} %  ({:+.2})",
+            band.part.label(),
+            band.left.size(),
+            band.right.size(),
+            band.change()
+        );
+        theme::strong(text).small().color(p.ink)
+    } else {
+        let text = format!("{}  {:.2} %", band.part.label(), band.left.size());
+        egui::RichText::new(text).small().color(p.faint_ink)
+    };
+    let galley = galley(ui, words, label.width());
+    let rect = Rect::from_center_size(label.center(), galley.size()).expand2(vec2(5.0, 0.0));
+    painter.rect_filled(rect, 3.0, p.ground.gamma_multiply(0.82));
+    let at = label.center() - galley.size() / 2.0;
+    painter.galley(at, galley, p.ink);
+}
+
+/// Letters and sums of the phases, outside.
+fn letters(
+    ui: &Ui,
+    painter: &Painter,
+    geometry: &Geometry,
+    layout: &ChartLayout,
+    side: usize,
+    area: Rect,
+) {
+    let p = theme::palette(ui);
+    let wanted: Vec<(f32, f64)> = layout
+        .phases
+        .iter()
+        .rev()
+        .map(|phase| (geometry.y(phase.at.middle()), phase.at.size()))
+        .collect();
+    let column = geometry.weighed[side];
+    let mut places = spread_labels(&wanted, LABEL, column.top(), column.bottom() + 2.0);
+    places.reverse();
+    let x = if side == 0 {
+        Rangef::new(area.left(), column.left() - 5.0)
+    } else {
+        Rangef::new(column.right() + 5.0, area.right())
+    };
+    for (phase, y) in layout.phases.iter().zip(places) {
+        let Some(y) = y else { continue };
+        let rect = Rect::from_x_y_ranges(x, y - LABEL / 2.0..=y + LABEL / 2.0);
+        let text = format!("{} {:.1}", phase.letter, phase.at.size());
+        let align = if side == 0 { Align::Max } else { Align::Min };
+        let words = egui::RichText::new(text).small().color(p.ink);
+        piece(ui, painter, rect, words, align);
+    }
+}
+
+fn caption(ui: &Ui, painter: &Painter, words: &str, x: f32, area: Rect) {
+    let p = theme::palette(ui);
+    let text = egui::RichText::new(words).small().color(p.faint_ink);
+    let galley = galley(ui, text, f32::INFINITY);
+    let half = galley.size().x / 2.0;
+    let x = x.clamp(area.left() + half, area.right() - half);
+    painter.galley(pos2(x - half, area.top()), galley, p.ink);
+}
+
+fn galley(ui: &Ui, text: egui::RichText, width: f32) -> std::sync::Arc<egui::Galley> {
+    egui::WidgetText::from(text).into_galley(
+        ui,
+        Some(egui::TextWrapMode::Truncate),
+        width,
+        egui::TextStyle::Small,
+    )
+}
+
+fn piece(ui: &Ui, painter: &Painter, rect: Rect, text: egui::RichText, align: Align) {
+    let galley = galley(ui, text, rect.width());
+    let size = galley.size();
+    let x = match align {
+        Align::Min => rect.left(),
+        Align::Center => rect.center().x - size.x / 2.0,
+        Align::Max => rect.right() - size.x,
+    };
+    let at = pos2(x, rect.center().y - size.y / 2.0);
+    painter.galley(at, galley, theme::palette(ui).ink);
+}
+
+/// A block that can be seen, however little it is.
+fn at_least(rect: Rect) -> Rect {
+    if rect.height() >= 1.0 {
+        rect
+    } else {
+        Rect::from_center_size(rect.center(), vec2(rect.width(), 1.0))
+    }
+}
+
+/// A band between two ends (x, top, bottom), level at both.
+fn ribbon(ends: [(f32, f32, f32); 2], colours: [Color32; 2]) -> Mesh {
+    const PIECES: u8 = 18;
+    let [(x0, top0, bottom0), (x1, top1, bottom1)] = ends;
+    let mut mesh = Mesh::default();
+    for i in 0..=PIECES {
+        let t = f32::from(i) / f32::from(PIECES);
+        let smooth = t * t * (3.0 - 2.0 * t);
+        let x = egui::lerp(x0..=x1, t);
+        let top = egui::lerp(top0..=top1, smooth);
+        let bottom = egui::lerp(bottom0..=bottom1, smooth);
+        let colour = colours[0].lerp_to_gamma(colours[1], t);
+        // A sliver thinner than a hairline is drawn as a hairline.
+        let grow = ((0.6 - (bottom - top)) / 2.0).max(0.0);
+        mesh.colored_vertex(pos2(x, top - grow), colour);
+        mesh.colored_vertex(pos2(x, bottom + grow), colour);
+    }
+    for i in 0..u32::from(PIECES) {
+        let a = 2 * i;
+        mesh.add_triangle(a, a + 1, a + 2);
+        mesh.add_triangle(a + 1, a + 2, a + 3);
+    }
+    mesh
+}
+
+/// What each side's lines bring to a class.
+fn sums(ui: &mut Ui, sides: &[Twin<'_>; 2], layouts: &[ChartLayout; 2], band: &Band) {
+    ui.label(theme::strong(words_of(band)));
+    for (side, layout) in sides.iter().zip(layouts) {
+        let Some(block) = layout.parts.iter().find(|b| b.part == band.part) else {
+            continue;
+        };
+        ui.label(theme::small(ui, side.title));
+        lines_of(ui, side, block);
+    }
+}
+
+fn lines_of(ui: &mut Ui, side: &Twin<'_>, block: &PartBlock) {
+    let name = |line: ItemId| {
+        side.variant
+            .line(line)
+            .and_then(|l| side.formula.material(&l.material))
+            .map_or("?", |m| &m.name)
+    };
+    egui::Grid::new(side.title)
+        .num_columns(2)
+        .spacing([16.0, 2.0])
+        .show(ui, |ui| {
+            for (line, share) in block.lines.iter().take(12) {
+                ui.label(name(*line));
+                ui.label(format!("{share:.3} %"));
+                ui.end_row();
+            }
+        });
+}

@@ -1,0 +1,277 @@
+//! The sheet Side by side, driven through the accessibility tree.
+#![expect(
+    clippy::unwrap_used,
+    reason = "a helper of tests fails the test by panicking"
+)]
+
+use acceptance::window::{Look, TODAY, bench, picture, shower_gel, state, type_into};
+use egui::Key;
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable as _;
+use formulation::compare::{Compared, same_content};
+use formulation::edit::{Edit, GiveWay, apply};
+use formulation::formula::{Formula, ItemId, Variant};
+use formulation::quantity::Percent;
+use formulation::shelf::built_in;
+use phasewright::app::Bench;
+use phasewright::command::Command;
+use phasewright::sheets::SheetName;
+
+fn line_of(formula: &Formula, variant: &Variant, name: &str) -> ItemId {
+    let is = |id: &_| formula.material(id).unwrap().name.contains(name);
+    let mut lines = variant.lines();
+    lines.find(|(_, l)| is(&l.material)).unwrap().1.id
+}
+
+fn percent(text: &str) -> Percent {
+    text.parse().unwrap()
+}
+
+fn edited(formula: &Formula, edit: &Edit) -> Formula {
+    apply(formula, formula.active, edit).unwrap().formula
+}
+
+/// A shower gel and a milder branch of it: less sulfate, more betaine, the glycerin
+/// swapped for propanediol, the oat extract moved to another phase.
+fn two_variants() -> Formula {
+    let gel = shower_gel(false);
+    let branch = Edit::Branch {
+        name: "Milder".into(),
+        note: "for dry skin".into(),
+        created: Some(TODAY),
+    };
+    let mut f = edited(&gel, &branch);
+    let find = |f: &Formula, name: &str| line_of(f, f.active(), name);
+    for (name, to) in [("laureth sulfate", "22"), ("Cocamidopropyl", "16.5")] {
+        let edit = Edit::SetPercent {
+            line: find(&f, name),
+            percent: percent(to),
+            give: GiveWay::Filler,
+        };
+        f = edited(&f, &edit);
+    }
+    let propanediol = built_in()
+        .iter()
+        .find(|m| m.name.contains("ropanediol"))
+        .unwrap();
+    let swap = Edit::SwapMaterial {
+        line: find(&f, "Glycerin"),
+        material: propanediol.clone(),
+        percent: None,
+    };
+    f = edited(&f, &swap);
+    let to = f.active().phases[1].id;
+    let line = find(&f, "Oat extract");
+    edited(
+        &f,
+        &Edit::MoveLine {
+            line,
+            phase: to,
+            at: 0,
+        },
+    )
+}
+
+fn window(look: Look) -> Harness<'static, Bench> {
+    let mut harness = bench(look, state(built_in().clone(), two_variants()));
+    harness
+        .state_mut()
+        .push(Command::Show(SheetName::SideBySide));
+    harness.run();
+    harness
+}
+
+fn formula<'h>(harness: &'h Harness<'_, Bench>) -> &'h Formula {
+    harness.state().state().current().formula()
+}
+
+/// The percentage of a material in a variant, by its place in the file.
+fn share(harness: &Harness<'_, Bench>, variant: usize, name: &str) -> String {
+    let formula = formula(harness);
+    let variant = &formula.variants[variant];
+    let id = line_of(formula, variant, name);
+    variant.line(id).unwrap().percent.to_string()
+}
+
+const SULFATE: &str = "Sodium laureth sulfate solution 28 %";
+
+#[test]
+fn pictures() {
+    for (look, name) in [
+        (Look::USUAL, "side_by_side"),
+        (Look::USUAL.dark(), "side_by_side_dark"),
+        (Look::USUAL.doubled(), "side_by_side_2x"),
+        (Look::SMALL, "side_by_side_small"),
+    ] {
+        let mut harness = window(look);
+        picture(&mut harness, name);
+        for mode in ["Variants", "Change note", "Merge"] {
+            harness.get_by_label(mode).click();
+            harness.run();
+            let file = format!("{name}_{}", mode.to_lowercase().replace(' ', "_"));
+            picture(&mut harness, &file);
+        }
+    }
+}
+
+fn click_at(harness: &mut Harness<'_, Bench>, at: egui::Pos2) {
+    harness.hover_at(at);
+    harness.run();
+    harness.drag_at(at);
+    harness.step();
+    harness.drop_at(at);
+    harness.run();
+}
+
+/// The whole sheet at once, to be looked at.
+#[test]
+fn a_picture_of_everything() {
+    let tall = Look {
+        size: egui::vec2(1280.0, 2000.0),
+        ..Look::USUAL
+    };
+    let mut harness = window(tall);
+    picture(&mut harness, "side_by_side_tall");
+}
+
+#[test]
+fn the_parent_stands_left_of_what_is_worked_on() {
+    let harness = window(Look::USUAL);
+    let left = harness.get_by_label("Left variant");
+    let right = harness.get_by_label("Right variant");
+    use egui_kittest::kittest::NodeT as _;
+    assert_eq!(left.accesskit_node().value().as_deref(), Some("First"));
+    assert_eq!(right.accesskit_node().value().as_deref(), Some("Milder"));
+}
+
+#[test]
+fn both_sides_are_edited_in_place() {
+    let mut harness = window(Look::USUAL);
+    type_into(&mut harness, &format!("{SULFATE} percent, left"), "30");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert_eq!(share(&harness, 0, "laureth sulfate"), "30");
+    assert_eq!(share(&harness, 1, "laureth sulfate"), "22");
+    assert_eq!(formula(&harness).variants[0].total(), Percent::HUNDRED);
+    type_into(&mut harness, &format!("{SULFATE} percent, right"), "20");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert_eq!(share(&harness, 1, "laureth sulfate"), "20");
+    // What was there before is among the earlier states of each.
+    assert_eq!(formula(&harness).history.len(), 2);
+    harness.state_mut().push(Command::Undo);
+    harness.run();
+    assert_eq!(share(&harness, 1, "laureth sulfate"), "22");
+}
+
+#[test]
+fn a_line_is_carried_across_and_taken_back() {
+    let mut harness = window(Look::USUAL);
+    harness
+        .get_by_label(&format!("Carry {SULFATE} to the left"))
+        .click();
+    harness.run();
+    assert_eq!(share(&harness, 0, "laureth sulfate"), "22");
+    assert_eq!(formula(&harness).variants[0].total(), Percent::HUNDRED);
+    harness.state_mut().push(Command::Undo);
+    harness.run();
+    assert_eq!(share(&harness, 0, "laureth sulfate"), "28");
+}
+
+#[test]
+fn everything_is_carried_across() {
+    let mut harness = window(Look::USUAL);
+    harness.get_by_label("Carry everything →").click();
+    harness.run();
+    let f = formula(&harness);
+    let side = |i: usize| Compared::new(f, &f.variants[i]);
+    assert!(same_content(side(0), side(1)));
+    assert_eq!(&*f.variants[1].name, "Milder");
+    harness.get_by_label("Nothing differs");
+}
+
+#[test]
+fn only_what_differs_hides_the_rest() {
+    let mut harness = window(Look::USUAL);
+    let same = "Sodium benzoate percent, left";
+    assert!(harness.query_by_label(same).is_some());
+    harness.get_by_label("Only what differs").click();
+    harness.run();
+    assert!(harness.query_by_label(same).is_none());
+    let changed = format!("{SULFATE} percent, left");
+    assert!(harness.query_by_label(&changed).is_some());
+}
+
+#[test]
+fn an_earlier_state_comes_back() {
+    let mut harness = window(Look::USUAL);
+    type_into(&mut harness, &format!("{SULFATE} percent, right"), "10");
+    harness.key_press(Key::Enter);
+    harness.run();
+    harness.get_by_label("Variants").click();
+    harness.run();
+    harness.get_by_label("Go back").click();
+    harness.run();
+    assert_eq!(share(&harness, 1, "laureth sulfate"), "22");
+    assert_eq!(formula(&harness).history.len(), 2);
+}
+
+#[test]
+fn a_variant_is_branched_from_the_sheet() {
+    let mut harness = window(Look::USUAL);
+    harness.get_by_label("Variants").click();
+    harness.run();
+    harness.get_by_label("Branch").click();
+    harness.run();
+    let f = formula(&harness);
+    assert_eq!(f.variants.len(), 3);
+    assert_eq!(f.active().parent, Some(f.variants[1].id));
+    assert_eq!(f.active().created, Some(TODAY));
+    harness.get_by_label("Sort by surfactant active").click();
+    harness.run();
+}
+
+#[test]
+fn two_copies_of_a_file_are_merged() {
+    let mut harness = window(Look::USUAL);
+    let mine = two_variants();
+    let mut theirs = mine.clone();
+    let line = line_of(&theirs, theirs.active(), "Sodium benzoate");
+    theirs = edited(
+        &theirs,
+        &Edit::SetPercent {
+            line,
+            percent: percent("0.4"),
+            give: GiveWay::Filler,
+        },
+    );
+    theirs.name = "Second computer".into();
+    let state = harness.state_mut().state_mut();
+    let first = state.current().id;
+    // Marked as changed, so that the copy opens beside it instead of in its place.
+    state.current_mut().set_unsaved();
+    state.add(theirs.into(), None);
+    state.show(first);
+    harness.run();
+    harness.get_by_label("Right variant").click();
+    harness.run();
+    picture(&mut harness, "side_by_side_choice");
+    let lowest = |harness: &Harness<'_, Bench>, label: &str| {
+        let all = harness.get_all_by_label(label);
+        all.map(|n| n.rect())
+            .max_by(|a, b| a.bottom().total_cmp(&b.bottom()))
+            .unwrap()
+            .center()
+    };
+    harness.get_by_label("Second computer, Milder").click();
+    harness.run();
+    harness.get_by_label("Merge").click();
+    harness.run();
+    picture(&mut harness, "side_by_side_merge_two");
+    let button = lowest(&harness, "Merge");
+    click_at(&mut harness, button);
+    harness.run();
+    let f = formula(&harness);
+    assert_eq!(f.variants.len(), 3);
+    assert_eq!(&*f.variants[2].name, "Milder (other copy)");
+}
