@@ -5,4 +5,6 @@
     reason = "a helper of tests fails the test by panicking"
 )]
 
+pub mod batch;
+pub mod pdf;
 pub mod window;

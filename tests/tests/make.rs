@@ -2,12 +2,22 @@
 #![expect(clippy::unwrap_used, reason = "what cannot be read is a failed test")]
 
 use std::collections::BTreeMap;
-use std::path::Path;
+use std::io::{BufRead as _, BufReader};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::time::Duration;
 
-use formulation::batch::mass::{ExactMass, read_mass};
+use acceptance::{batch, pdf};
+use clap::Parser as _;
+use formulation::batch::mass::{ExactMass, MassUnit, read_mass, read_volume};
+use formulation::batch::record::Event;
 use formulation::batch::rounding::round_lines;
 use formulation::batch::weighing_scale::WeighingScale;
-use formulation::quantity::Percent;
+use formulation::file::record_file;
+use formulation::quantity::{Decimal, Percent, in_millilitres};
+use phasewright::cli::Cli;
+use phasewright::headless;
+use serde_json::Value;
 
 fn mass(text: &str) -> ExactMass {
     read_mass(text, None).unwrap()
@@ -50,5 +60,251 @@ fn masses_are_rounded_as_the_reference_rounds_them() {
         let masses: Vec<ExactMass> = result.lines.iter().map(|l| l.mass).collect();
         assert_eq!(masses, case.masses, "case {name}");
         assert_eq!(result.total, mass(&case.batch), "case {name}");
+    }
+}
+
+/// NIST Special Publication 811, Appendix B.8 (factors printed in bold there are exact):
+/// ounce (avoirdupois) to kilogram 2.834 952 E-02, pound (avoirdupois) to kilogram
+/// 4.535 923 7 E-01 (exact by footnote 22), fluid ounce (US) to millilitre 2.957 353 E+01,
+/// ounce (UK fluid) to millilitre 2.841 306 E+01. Written from memory of the table.
+#[test]
+fn units_agree_with_the_published_factors() {
+    let kilograms = |text: &str| mass(text).in_unit(MassUnit::Kilogram, 8);
+    assert_eq!(
+        kilograms("1 oz").round_sf(7),
+        Some(Decimal::new(2834952, 8))
+    );
+    assert_eq!(kilograms("1 lb"), Decimal::new(45359237, 8));
+    for (text, millilitres) in [("1 fl oz", 29.57353), ("1 fl oz (imp)", 28.41306)] {
+        let value = in_millilitres(read_volume(text, None).unwrap());
+        assert!((value - millilitres).abs() < 0.5e-5, "{text} {value}");
+    }
+}
+
+fn example(name: &str) -> String {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join(format!("../examples/{name}.formula.ron"))
+        .display()
+        .to_string()
+}
+
+/// Runs `phasewright make …` and gives back what it prints.
+fn make(arguments: &[&str]) -> String {
+    let words = ["phasewright", "make"].iter().chain(arguments);
+    let command = Cli::try_parse_from(words).unwrap().command.unwrap();
+    let mut out = Vec::new();
+    assert_eq!(headless::run_to(&command, &mut out).unwrap(), 0);
+    String::from_utf8(out).unwrap()
+}
+
+#[test]
+fn a_saturday_of_bottles_is_sized_and_weighed_to_the_batch() {
+    let file = example("oat-and-juniper-shower-gel");
+    let arguments = [
+        &*file,
+        "--containers",
+        "24",
+        "--volume",
+        "250ml",
+        "--scale",
+        "0.1g",
+        "--density",
+        "1.03",
+        "--overfill",
+        "1",
+        "--loss",
+        "2",
+        "--json",
+    ];
+    let value: Value = serde_json::from_str(&make(&arguments)).unwrap();
+    // 24 × 250 ml × 1.03 g/ml × 1.01 / 0.98 = 6369.18…, taken up to a tenth.
+    assert_eq!(value["batch_g"], 6369.2);
+    let mut tenths = 0;
+    for phase in value["phases"].as_array().unwrap() {
+        for entry in phase["entries"].as_array().unwrap() {
+            if entry["do"] == "weigh" {
+                let exact = entry["mass_g"].as_f64().unwrap() * 10.0;
+                assert!((exact - exact.round()).abs() < 1e-6);
+                tenths += exact.round() as i64;
+            }
+        }
+    }
+    assert_eq!(tenths, 63692);
+}
+
+/// Every heading that good manufacturing practice lists for a batch record (ISO 22716:2007,
+/// restated as facts) has its place on the printed sheet, and every line of the formula is
+/// there with its mass.
+#[test]
+fn the_printed_sheet_has_what_a_batch_record_needs() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = example("calendula-hand-lotion");
+    for paper in ["a4", "letter"] {
+        let path = folder.path().join(format!("{paper}.pdf"));
+        let out = path.display().to_string();
+        let size = ["--containers", "24", "--volume", "250ml", "--scale", "0.1g"];
+        let mut arguments = vec![&*file, "--pdf", &out, "--paper", paper];
+        arguments.extend(size);
+        make(&arguments);
+        arguments.push("--json");
+        let value: Value = serde_json::from_str(&make(&arguments)).unwrap();
+        let pages = pdf::pages(&std::fs::read(&path).unwrap());
+        let all: Vec<&String> = pages.iter().flatten().collect();
+        // A text that is broken over lines is joined again.
+        let text = all.iter().map(|t| t.as_str()).collect::<Vec<_>>().join(" ");
+        for heading in [
+            // Formula and batch number.
+            "Calendula hand lotion",
+            "Batch code",
+            // Line clearance, clean and suitable equipment.
+            "Before you begin",
+            "Vessel, tools and containers are clean and sanitised",
+            // Raw materials with batch numbers and quantities.
+            "Material",
+            "To weigh",
+            "Lot",
+            "Weighed",
+            // Detailed operations.
+            "Phase A",
+            "Melt everything",
+            // In-process checks with what is acceptable.
+            "Checks",
+            "Acceptable",
+            "target 5.2",
+            // Packaging with its lots, batch number on each unit, filled quantity.
+            "Filling and packaging",
+            "Packaging",
+            "The batch code goes on every unit.",
+            "Filled mass, net",
+            // Yield, reconciliation, retained sample.
+            "Yield and reconciliation",
+            "Keep a retained sample",
+            // Deviations.
+            "Remarks and deviations",
+            // Decision by the responsible person.
+            "Released",
+            "On hold",
+            "Rejected",
+            "Responsible person",
+        ] {
+            assert!(text.contains(heading), "{paper}: no “{heading}” in {text}");
+        }
+        for phase in value["phases"].as_array().unwrap() {
+            for entry in phase["entries"].as_array().unwrap() {
+                if entry["do"] == "weigh" {
+                    let name = entry["material"].as_str().unwrap();
+                    assert!(text.contains(name), "{paper}: no “{name}” in {text}");
+                    let mass = format!("{:.1} g", entry["mass_g"].as_f64().unwrap());
+                    assert!(all.iter().any(|t| **t == mass), "{paper}: no {mass}");
+                }
+            }
+        }
+        let count = pages.len();
+        for (i, page) in pages.iter().enumerate() {
+            let numbering = format!("Page {} of {count}", i + 1);
+            assert!(page.contains(&numbering), "{paper}: {numbering}");
+        }
+        look_at(&path, paper);
+    }
+}
+
+/// Paints the pages to `target/pictures`, to be looked at, and checks that none is empty.
+/// Done only where `pdftoppm` is installed.
+fn look_at(path: &Path, paper: &str) {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/pictures");
+    std::fs::create_dir_all(&folder).unwrap();
+    let stem = folder.join(format!("weigh-sheet-{paper}"));
+    let painted = Command::new("pdftoppm")
+        .args(["-r", "70", "-png"])
+        .arg(path)
+        .arg(&stem)
+        .status();
+    let Ok(status) = painted else {
+        println!("note: pdftoppm is not installed, so the pages were not painted");
+        return;
+    };
+    assert!(status.success());
+    let first = folder.join(format!("weigh-sheet-{paper}-1.png"));
+    let picture = image::open(first).unwrap().to_luma8();
+    let dark = picture.pixels().filter(|p| p.0[0] < 128).count();
+    assert!(
+        dark > 2000,
+        "the first page is nearly empty: {dark} dark pixels"
+    );
+}
+
+#[test]
+fn what_cannot_be_made_is_said_in_words() {
+    let fails = |arguments: &[&str]| {
+        let words = ["phasewright", "make"].iter().chain(arguments);
+        let command = Cli::try_parse_from(words).unwrap().command.unwrap();
+        headless::run_to(&command, &mut Vec::new()).unwrap_err().0
+    };
+    let gel = example("oat-and-juniper-shower-gel");
+    assert!(fails(&[&example("broken")]).contains("bring the formula to 100"));
+    assert!(fails(&[&gel, "--mass", "3 stone"]).contains("unknown unit"));
+    assert!(fails(&[&gel, "--scale", "fine"]).contains("fine"));
+    assert!(fails(&[&gel, "--use-up", "urea=5g"]).contains("it uses:"));
+}
+
+/// Ends a process that records weighings 200 times at random moments. Whatever it had said
+/// is recorded must be there, in order and unchanged, and the file must open.
+#[test]
+fn nothing_confirmed_is_lost_when_the_process_is_killed() {
+    const KILLS: u32 = 200;
+    const KILLS_PER_BATCH: u32 = 20;
+    let mut state = 0x2026_1125_u64;
+    let mut random = |below: u64| {
+        // A linear congruential generator (D. E. Knuth, MMIX), so that a failure repeats.
+        state = state
+            .wrapping_mul(6364136223846793005)
+            .wrapping_add(1442695040888963407);
+        (state >> 33) % below
+    };
+    let mut recorded = 0;
+    for _ in 0..KILLS / KILLS_PER_BATCH {
+        let folder = tempfile::tempdir().unwrap();
+        let mut confirmed = 0;
+        for _ in 0..KILLS_PER_BATCH {
+            let mut recorder = Command::new(env!("CARGO_BIN_EXE_recorder"))
+                .arg(folder.path())
+                .stdout(Stdio::piped())
+                .spawn()
+                .unwrap();
+            let output = recorder.stdout.take().unwrap();
+            std::thread::sleep(Duration::from_micros(random(30_000)));
+            recorder.kill().unwrap();
+            recorder.wait().unwrap();
+            let last = BufReader::new(output)
+                .lines()
+                .map_while(Result::ok)
+                .filter_map(|l| l.parse::<u64>().ok())
+                .last();
+            confirmed = confirmed.max(last.unwrap_or(0));
+            check_record(folder.path(), confirmed);
+        }
+        recorded += confirmed;
+    }
+    // The moments were such that the process did get to work.
+    assert!(recorded > u64::from(KILLS), "only {recorded} entries");
+}
+
+fn check_record(folder: &Path, confirmed: u64) {
+    let found = record_file::read_folder(folder);
+    assert!(found.unreadable.is_empty(), "{:?}", found.unreadable);
+    if confirmed == 0 {
+        return;
+    }
+    let (_, loaded): &(PathBuf, record_file::Loaded) = &found.records[0];
+    assert_eq!(loaded.fault, None);
+    let entries = loaded.record.entries();
+    assert!(entries.len() as u64 >= confirmed);
+    for (i, entry) in entries.iter().enumerate().skip(1) {
+        let number = i as u64 + 1;
+        let Event::Weighed { mass, lot, .. } = &entry.event else {
+            panic!("entry {number} is no weighing");
+        };
+        assert_eq!(*mass, batch::mass_of_entry(number));
+        assert_eq!(lot.as_ref().unwrap().as_str(), format!("LOT-{number}"));
     }
 }

@@ -412,6 +412,9 @@ pub struct Money {
 pub struct Currency([u8; 3]);
 
 impl Currency {
+    /// The euro.
+    pub const EUR: Self = Self(*b"EUR");
+
     /// Checked: three ASCII letters, stored as capitals.
     pub fn new(code: &str) -> Option<Self> {
         let bytes: [u8; 3] = code.trim().as_bytes().try_into().ok()?;

@@ -9,11 +9,16 @@
 
 use std::collections::HashMap;
 
+use crate::batch::mass::{MassUnit, read_mass};
+use crate::batch::rounding::round_lines;
+use crate::batch::weigh_sheet::digits;
+use crate::batch::weighing_scale::WeighingScale;
 use crate::chemistry::acids::{Family, Protolyte};
 use crate::chemistry::ph::{Shares, Solution, davies, solve};
 use crate::chemistry::substances::{Brings, Substance, by_name};
 use crate::chemistry::{density, water_activity};
 use crate::file::solver_cases::{self, SolverCaseError};
+use crate::quantity::Percent;
 
 /// The answer to one case.
 #[derive(Clone, PartialEq, Debug)]
@@ -40,7 +45,7 @@ pub enum ReferenceError {
     Programmes(#[from] SolverCaseError),
     /// Nothing in the header tells what is asked.
     #[error(
-        "the columns {0} do not tell what to compute; expected “molal” or “ww” (pH), “acid” and “pH” (undissociated fraction), “solute” with “a_w” or “density_g_cm3”"
+        "the columns {0} do not tell what to compute; expected “molal” or “ww” (pH), “acid” and “pH” (undissociated fraction), “solute” with “a_w” or “density_g_cm3”, “resolution_g” with “batch_g” and “percent” (rounding)"
     )]
     Unknown(String),
 }
@@ -96,6 +101,7 @@ pub fn answer(text: &str) -> Result<Vec<Answer>, ReferenceError> {
                 Asks::Undissociated => undissociated(&row),
                 Asks::WaterActivity => water_activity_of(&row),
                 Asks::Density => density_of(&row),
+                Asks::Rounding => rounded(&row),
             },
         });
     }
@@ -116,13 +122,16 @@ enum Asks {
     Undissociated,
     WaterActivity,
     Density,
+    Rounding,
 }
 
 impl Asks {
     fn from(columns: &HashMap<String, usize>, comments: &str) -> Option<Self> {
         let has = |name: &str| columns.contains_key(name);
         let says = |words: &str| comments.contains(words);
-        if has("molal") || has("ww") {
+        if has("resolution_g") && has("batch_g") && has("percent") {
+            Some(Self::Rounding)
+        } else if has("molal") || has("ww") {
             Some(Self::Ph)
         } else if has("acid") && has("pH") {
             Some(Self::Undissociated)
@@ -251,6 +260,32 @@ fn water_activity_of(row: &Row) -> Result<String, String> {
         "{:.6}",
         water_activity::of_solute(substance, molality)
     ))
+}
+
+/// Masses of a batch rounded to the resolution of a scale, parted by semicolons, with the
+/// digits of the resolution.
+fn rounded(row: &Row) -> Result<String, String> {
+    let mass = |column: &str| {
+        let text = row
+            .text(column)
+            .ok_or_else(|| format!("{column} is missing"))?;
+        read_mass(text, Some(MassUnit::Gram)).map_err(|e| format!("{column}: {e}"))
+    };
+    let percents = row.text("percent").ok_or("percent is missing")?;
+    let percents: Vec<Percent> = percents
+        .split(';')
+        .map(|p| p.parse::<Percent>().map_err(|e| format!("percent: {e}")))
+        .collect::<Result<_, _>>()?;
+    let resolution = mass("resolution_g")?;
+    let scale = WeighingScale::new("scale", resolution, None).map_err(|e| e.to_string())?;
+    let rounding = round_lines(&percents, mass("batch_g")?, &[scale]).map_err(|e| e.to_string())?;
+    let digits = digits(resolution, MassUnit::Gram) as usize;
+    let masses: Vec<String> = rounding
+        .lines
+        .iter()
+        .map(|l| format!("{:.digits$}", l.mass))
+        .collect();
+    Ok(masses.join(";"))
 }
 
 fn density_of(row: &Row) -> Result<String, String> {

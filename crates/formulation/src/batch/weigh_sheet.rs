@@ -325,6 +325,10 @@ fn cool_down(
         .iter()
         .filter_map(|m| Some((&m.name, m.max_temperature.as_ref()?)))
         .min_by(|a, b| a.1.value.value.total_cmp(&b.1.value.value))?;
+    // Worked hotter than that, the phase is told so at the line; waiting would not help.
+    if phase.temperature.is_some_and(|t| t > limit.value) {
+        return None;
+    }
     let hot_before = hottest.is_some_and(|h| h > limit.value);
     (hot_before || phase.kind == PhaseKind::CoolDown).then(|| Entry::Cool {
         below: limit.value,

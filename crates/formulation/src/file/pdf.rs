@@ -250,6 +250,8 @@ pub struct Flow {
     paper: Paper,
     pages: Vec<Vec<Mark>>,
     y: f32,
+    /// Head of the table that is going on, drawn again on every new page.
+    head: Option<(Vec<Cell>, Vec<f32>)>,
 }
 
 impl std::fmt::Debug for Flow {
@@ -268,7 +270,7 @@ const TOP: f32 = 40.0;
 /// Free edge below, with the footer in it.
 const BOTTOM: f32 = 52.0;
 /// Distance between the cells of a row.
-const GAP: f32 = 6.0;
+const GAP: f32 = 8.0;
 /// Side of a box to tick.
 const TICK: f32 = 8.5;
 
@@ -280,7 +282,19 @@ impl Flow {
             paper,
             pages: vec![Vec::new()],
             y: TOP,
+            head: None,
         })
+    }
+
+    /// Begins a table with a shaded head, which is repeated on every page it runs over.
+    pub fn begin_table(&mut self, cells: Vec<Cell>, widths: &[f32]) {
+        self.row(&cells, widths, true);
+        self.head = Some((cells, widths.to_vec()));
+    }
+
+    /// Ends the table.
+    pub fn end_table(&mut self) {
+        self.head = None;
     }
 
     /// Width between the edges.
@@ -299,6 +313,10 @@ impl Flow {
         if self.y + height > self.paper.size().1 - BOTTOM && self.y > TOP {
             self.pages.push(Vec::new());
             self.y = TOP;
+            if let Some((cells, widths)) = self.head.take() {
+                self.row(&cells, &widths, true);
+                self.head = Some((cells, widths));
+            }
         }
     }
 

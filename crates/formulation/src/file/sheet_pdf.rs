@@ -177,8 +177,8 @@ fn phase_block(flow: &mut Flow, sheet: &WeighSheet, phase: &SheetPhase, number: 
     if phase.entries.iter().any(|e| matches!(e, Entry::Weigh(_))) {
         let head = |t: &str| Cell::text(t, SMALL);
         let right = |t: &str| Cell::number(t, SMALL);
-        flow.row(
-            &[
+        flow.begin_table(
+            vec![
                 Cell::Empty,
                 Cell::Empty,
                 head("Material"),
@@ -189,7 +189,6 @@ fn phase_block(flow: &mut Flow, sheet: &WeighSheet, phase: &SheetPhase, number: 
                 head("By"),
             ],
             &WEIGH,
-            true,
         );
     }
     for entry in &phase.entries {
@@ -229,6 +228,7 @@ fn phase_block(flow: &mut Flow, sheet: &WeighSheet, phase: &SheetPhase, number: 
             }
         }
     }
+    flow.end_table();
     if phase.without_steps {
         flow.paragraph("No step of work is written for this phase.", SMALL, 0.0);
     }
@@ -258,13 +258,14 @@ fn weighing(flow: &mut Flow, sheet: &WeighSheet, w: &Weighing, number: usize) {
             SMALL,
         ));
     }
-    name.extend(w.cautions.iter().map(caution));
-    if w.short.is_some_and(|s| !s.is_zero()) {
-        let short = w.short.unwrap_or_default();
-        name.push((
-            format!("Stock lacks {}", sheet.shown(short, w.resolution)),
-            CAUTION,
-        ));
+    let mut mind: Vec<(String, Style)> = w.cautions.iter().map(caution).collect();
+    if let Some(short) = w.short.filter(|s| !s.is_zero()) {
+        let words = format!("Stock lacks {}", sheet.shown(short, w.resolution));
+        mind.push((words, CAUTION));
+    }
+    if !mind.is_empty() {
+        // The weighing and what to mind at it stay on one page.
+        flow.need(46.0 + 13.0 * mind.len() as f32);
     }
     let lots = w
         .lots
@@ -304,6 +305,10 @@ fn weighing(flow: &mut Flow, sheet: &WeighSheet, w: &Weighing, number: usize) {
         &WEIGH,
         false,
     );
+    if !mind.is_empty() {
+        let cells = [Cell::Empty, Cell::Empty, Cell::Text(mind, Align::Left)];
+        flow.row(&cells, &[0.03, 0.03, 0.94], false);
+    }
     flow.rule(0.3);
 }
 
@@ -364,8 +369,8 @@ fn checks(flow: &mut Flow, sheet: &WeighSheet) {
     }
     const WIDTHS: [f32; 5] = [0.03, 0.37, 0.28, 0.25, 0.07];
     let head = |t: &str| Cell::text(t, SMALL);
-    flow.row(
-        &[
+    flow.begin_table(
+        vec![
             Cell::Empty,
             head("What"),
             head("Acceptable"),
@@ -373,7 +378,6 @@ fn checks(flow: &mut Flow, sheet: &WeighSheet) {
             head("By"),
         ],
         &WIDTHS,
-        true,
     );
     for check in &sheet.checks {
         flow.row(
@@ -388,6 +392,7 @@ fn checks(flow: &mut Flow, sheet: &WeighSheet) {
             false,
         );
     }
+    flow.end_table();
 }
 
 fn fields(flow: &mut Flow, labels: &[&str]) {

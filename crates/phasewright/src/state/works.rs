@@ -1,0 +1,189 @@
+//! What the window holds of the workshop: stock, habits, batch records.
+
+use std::path::{Path, PathBuf};
+
+use formulation::batch::code::BatchCode;
+use formulation::batch::record::{Event, Opening, Record};
+use formulation::batch::trace;
+use formulation::batch::workshop::Workshop;
+use formulation::file::record_file::{self, Folder, RecordFile};
+use formulation::file::stock_file;
+use formulation::file::store::{Expect, Stamp, StoreError};
+use formulation::file::FileError;
+use formulation::quantity::Currency;
+use formulation::stock::{Stock, Usage};
+
+/// Stock, workshop and batch records.
+pub struct Works {
+    folder: Option<PathBuf>,
+    stock: Stock,
+    workshop: Workshop,
+    stamp: Option<Stamp>,
+    usage: Usage,
+    records: Folder,
+    open: Option<RecordFile>,
+    /// Raised at every change, so that what is shown of it can be kept.
+    revision: u64,
+    /// The stock could not be read, so it is not written either.
+    unreadable: bool,
+}
+
+impl Works {
+    /// Reads stock and records from a folder; without one nothing is kept. What could not
+    /// be read is said.
+    pub fn read(folder: Option<&Path>) -> (Self, Vec<String>) {
+        let mut problems = Vec::new();
+        let mut works = Self {
+            folder: folder.map(Path::to_path_buf),
+            stock: Stock::new(Currency::EUR),
+            workshop: Workshop::default(),
+            stamp: None,
+            usage: Usage::default(),
+            records: Folder::default(),
+            open: None,
+            revision: 0,
+            unreadable: false,
+        };
+        if let Some(path) = works.stock_path() {
+            match stock_file::open(&path) {
+                Ok((stock, workshop, stamp)) => {
+                    works.stock = stock;
+                    works.workshop = workshop;
+                    works.stamp = Some(stamp);
+                }
+                Err(FileError::Store(StoreError::Missing { .. })) => {}
+                Err(error) => {
+                    works.unreadable = true;
+                    problems.push(format!(
+                        "The stock could not be read and is left as it is: {error}"
+                    ));
+                }
+            }
+        }
+        works.read_records();
+        problems.extend(works.records.unreadable.iter().map(ToString::to_string));
+        for (path, loaded) in &works.records.records {
+            if let Some(fault) = &loaded.fault {
+                problems.push(format!("{fault} ({})", path.display()));
+            }
+        }
+        (works, problems)
+    }
+
+    fn stock_path(&self) -> Option<PathBuf> {
+        Some(self.folder.as_ref()?.join("stock.ron"))
+    }
+
+    /// The folder of the batch records.
+    pub fn record_folder(&self) -> Option<PathBuf> {
+        Some(self.folder.as_ref()?.join("batches"))
+    }
+
+    fn read_records(&mut self) {
+        if let Some(folder) = self.record_folder() {
+            self.records = record_file::read_folder(&folder);
+        }
+        self.count_usage();
+    }
+
+    fn count_usage(&mut self) {
+        self.usage = trace::usage(self.all_records());
+        self.revision += 1;
+    }
+
+    /// The stock.
+    pub const fn stock(&self) -> &Stock {
+        &self.stock
+    }
+    /// The workshop.
+    pub const fn workshop(&self) -> &Workshop {
+        &self.workshop
+    }
+    /// What all batches took from all lots.
+    pub const fn usage(&self) -> &Usage {
+        &self.usage
+    }
+    /// Raised at every change.
+    pub const fn revision(&self) -> u64 {
+        self.revision
+    }
+    /// The batch that is open to be worked on.
+    pub fn open_record(&self) -> Option<&Record> {
+        self.open.as_ref().map(RecordFile::record)
+    }
+    /// All records by code, the open one as it stands now.
+    pub fn all_records(&self) -> impl Iterator<Item = &Record> + Clone {
+        let open = self.open_record();
+        self.records
+            .records()
+            .map(move |r| open.filter(|o| o.code() == r.code()).unwrap_or(r))
+    }
+
+    /// Puts a changed stock and workshop in place and saves them.
+    pub fn set_stock(&mut self, stock: Stock, workshop: Workshop) -> Result<(), String> {
+        if self.unreadable {
+            return Err("The stock file could not be read; mend it before changing the stock, so that nothing in it is lost".to_owned());
+        }
+        if let (Some(folder), Some(path)) = (&self.folder, self.stock_path()) {
+            std::fs::create_dir_all(folder)
+                .map_err(|e| format!("The stock could not be saved: {e} ({})", folder.display()))?;
+            let expect = self.stamp.map_or(Expect::Nothing, Expect::Last);
+            let stamp = stock_file::save(&path, &stock, &workshop, expect)
+                .map_err(|e| e.to_string())?;
+            self.stamp = Some(stamp);
+        }
+        self.stock = stock;
+        self.workshop = workshop;
+        self.revision += 1;
+        Ok(())
+    }
+
+    /// Begins the record of a batch and opens it.
+    pub fn begin(&mut self, opening: Opening, at: &str, by: &str) -> Result<(), String> {
+        let folder = self.record_folder().ok_or(
+            "There is no folder for batch records; set HOME or the usual variable of your system",
+        )?;
+        let file =
+            RecordFile::create(&folder, opening, at, by).map_err(|e| e.to_string())?;
+        self.open = Some(file);
+        self.read_records();
+        Ok(())
+    }
+
+    /// Opens the record of a batch to go on with it.
+    pub fn resume(&mut self, code: &BatchCode) -> Result<(), String> {
+        if self.open_record().is_some_and(|r| r.code() == code) {
+            return Ok(());
+        }
+        self.leave();
+        let path = self
+            .records
+            .records
+            .iter()
+            .find(|(_, l)| l.record.code() == code)
+            .map(|(path, _)| path.clone())
+            .ok_or_else(|| format!("There is no record of the batch {code}"))?;
+        let file = RecordFile::open(&path).map_err(|e| e.to_string())?;
+        self.open = Some(file);
+        self.revision += 1;
+        Ok(())
+    }
+
+    /// Lets go of the open record; it stays as it is.
+    pub fn leave(&mut self) {
+        if self.open.take().is_some() {
+            self.read_records();
+        }
+    }
+
+    /// Records an event in the open batch. When this returns, it is on the disk.
+    pub fn record(&mut self, event: Event, at: &str, by: &str) -> Result<(), String> {
+        let file = self
+            .open
+            .as_mut()
+            .ok_or("No batch is open; open one first")?;
+        file.append(at, by, event).map_err(|e| e.to_string())?;
+        self.count_usage();
+        Ok(())
+    }
+}
