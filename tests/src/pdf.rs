@@ -228,7 +228,7 @@ fn texts(content: &[u8], fonts: &BTreeMap<String, BTreeMap<u16, String>>) -> Pag
                 i = end;
                 continue;
             }
-            b'A'..=b'Z' | b'a'..=b'z' | b'/' | b'0'..=b'9' | b'*' => word.push(char::from(c)),
+            b'A'..=b'Z' | b'a'..=b'z' | b'0'..=b'9' | b'*' => word.push(char::from(c)),
             _ => {
                 match word.as_str() {
                     "Tf" => font = fonts.get(&last_name),
@@ -237,6 +237,10 @@ fn texts(content: &[u8], fonts: &BTreeMap<String, BTreeMap<u16, String>>) -> Pag
                     _ => {}
                 }
                 word.clear();
+                // A name may follow an operator without a blank.
+                if c == b'/' {
+                    word.push('/');
+                }
             }
         }
         i += 1;

@@ -220,7 +220,7 @@ fn look_at(path: &Path, paper: &str) {
         .arg(&stem)
         .status();
     let Ok(status) = painted else {
-        println!("note: pdftoppm is not installed, so the pages were not painted");
+        eprintln!("note: pdftoppm is not installed, so the pages were not painted");
         return;
     };
     assert!(status.success());

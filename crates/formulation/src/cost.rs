@@ -311,12 +311,19 @@ impl CostSheet {
 
 impl fmt::Display for CostSheet {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{:.2} {}", self.known, self.currency)?;
         let missing = self.unknown().count();
-        if missing > 0 {
-            write!(f, " without {missing} unknown prices")?;
+        if missing == self.lines.len() {
+            return f.write_str("not known, no price is entered");
         }
-        Ok(())
+        if missing > 0 {
+            write!(f, "at least ")?;
+        }
+        write!(f, "{:.2} {}", self.known, self.currency)?;
+        match missing {
+            0 => Ok(()),
+            1 => write!(f, ", one price is not known"),
+            n => write!(f, ", {n} prices are not known"),
+        }
     }
 }
 

@@ -163,6 +163,20 @@ pub struct Offer {
     pub currency: Currency,
 }
 
+/// Why a lot cannot be added.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum StockError {
+    /// The code is taken.
+    #[error("the lot “{0}” is in the stock already; give this one another code")]
+    Taken(LotId),
+    /// A pack of nothing.
+    #[error("the lot “{0}” holds nothing; enter the contents of a pack and how many there are")]
+    Empty(LotId),
+    /// Money below zero.
+    #[error("price, freight and tax of the lot “{0}” must not be below zero")]
+    Negative(LotId),
+}
+
 /// The maker's stock.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Stock {
@@ -191,6 +205,25 @@ impl Stock {
             home,
             rates: BTreeMap::new(),
         }
+    }
+
+    /// Adds a lot, checked.
+    pub fn add(&mut self, lot: Lot) -> Result<(), StockError> {
+        let negative = |d: Decimal| d < Decimal::ZERO;
+        if self.lot(&lot.id).is_some() {
+            return Err(StockError::Taken(lot.id));
+        }
+        if lot.received_mass() <= ExactMass::ZERO {
+            return Err(StockError::Empty(lot.id));
+        }
+        if lot.price_per_pack.is_some_and(negative)
+            || negative(lot.freight_share)
+            || negative(lot.tax_percent)
+        {
+            return Err(StockError::Negative(lot.id));
+        }
+        self.lots.push(lot);
+        Ok(())
     }
 
     /// A lot by its code.

@@ -12,7 +12,7 @@ use formulation::file::finished;
 use formulation::finding::Level;
 use formulation::formula::{Formula, VariantId};
 
-use crate::command::{Command, Export, Pick, PictureFormat, TABLE, entry_of};
+use crate::command::{Command, Export, Pick, PictureFormat, TABLE, WorksCommand, entry_of};
 use crate::dialogs::{Dialogs, sentence};
 use crate::examples;
 use crate::sheets::{SheetName, Sheets};
@@ -223,6 +223,7 @@ impl Bench {
                 state.move_shelf(path, &now);
                 self.save_settings();
             }
+            Command::Works(command) => self.works(command),
             Command::Show(sheet) => self.sheet = sheet,
             Command::ShowDocument(id) => state.show(id),
             Command::Choose(lines) => state.current_mut().chosen = lines,
@@ -285,6 +286,27 @@ impl Bench {
             | Command::About => self.dialogs.apply(ctx, state, command),
         }
         ctx.request_repaint();
+    }
+
+    fn works(&mut self, command: WorksCommand) {
+        let at = self.state.host.now();
+        let works = &mut self.state.works;
+        let outcome = match command {
+            WorksCommand::SetStock(set) => {
+                let (stock, workshop) = *set;
+                works.set_stock(stock, workshop)
+            }
+            WorksCommand::Begin(opening, by) => works.begin(*opening, &at, &by),
+            WorksCommand::Resume(code) => works.resume(&code),
+            WorksCommand::Leave => {
+                works.leave();
+                Ok(())
+            }
+            WorksCommand::Record(event, by) => works.record(*event, &at, &by),
+        };
+        if let Err(problem) = outcome {
+            self.state.say(Level::Caution, problem);
+        }
     }
 
     /// Applies an edit to a variant, the one worked on if none is named, as a draft or

@@ -8,10 +8,14 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use eframe::egui::{Id, Key, KeyboardShortcut, Modifiers};
+use formulation::batch::code::BatchCode;
+use formulation::batch::record::{Event, Opening};
+use formulation::batch::workshop::Workshop;
 use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::formula::{Formula, ItemId, VariantId};
 use formulation::own_shelf::{Conflict, ShelfEdit};
+use formulation::stock::Stock;
 
 use crate::examples::Example;
 use crate::sheets::SheetName;
@@ -46,6 +50,21 @@ pub struct Pick {
     pub title: String,
     /// Endings without the dot; empty for any.
     pub endings: Vec<String>,
+}
+
+/// What a person can do in the workshop.
+#[derive(Clone, PartialEq, Debug)]
+pub enum WorksCommand {
+    /// Puts a changed stock and workshop in place and saves them.
+    SetStock(Box<(Stock, Workshop)>),
+    /// Begins the record of a batch; the text is who does it.
+    Begin(Box<Opening>, String),
+    /// Opens the record of a batch to go on with it.
+    Resume(BatchCode),
+    /// Lets go of the open record.
+    Leave,
+    /// Records an event in the open batch; the text is who does it.
+    Record(Box<Event>, String),
 }
 
 /// What a person can do.
@@ -129,6 +148,8 @@ pub enum Command {
     SettleConflict(Box<Conflict>, Vec<ShelfEdit>),
     /// Keeps the maker's shelf in another folder.
     MoveShelf(PathBuf),
+    /// Something in the workshop.
+    Works(WorksCommand),
 
     /// Shows a sheet.
     Show(SheetName),

@@ -21,7 +21,7 @@ use super::scale::{Filling, Vessel};
 use super::weighing_scale::WeighingScale;
 use crate::formula::{Date, Formula, ItemId, Line, Variant};
 use crate::material::{MaterialId, Sourced};
-use crate::quantity::{MassDensity, MassFraction, Percent, Temperature, Volume};
+use crate::quantity::{MassDensity, MassFraction, Percent, Temperature, Volume, in_celsius};
 use crate::stock::{LotId, Stock, Usage};
 
 /// What is to be weighed of a line.
@@ -1115,6 +1115,101 @@ impl Record {
             let line = self.opening.variant().line(l.line)?;
             Some((line, self.line(l.line)?))
         })
+    }
+
+    /// An entry in words, with its values as first recorded.
+    pub fn describe(&self, entry: &Entry) -> String {
+        let opening = &self.opening;
+        let lot_words = |lot: &Option<LotId>| {
+            lot.as_ref()
+                .map_or_else(|| "no lot noted".to_owned(), |l| format!("lot {l}"))
+        };
+        let with = |words: String, remark: &str| {
+            if remark.is_empty() {
+                words
+            } else {
+                format!("{words}: {remark}")
+            }
+        };
+        match &entry.event {
+            Event::Opened(o) => format!("batch of {} g begun", o.batch),
+            Event::Weighed {
+                line,
+                mass,
+                lot,
+                remark,
+            } => with(
+                format!("{mass} g of {}, {}", opening.name_of(*line), lot_words(lot)),
+                remark,
+            ),
+            Event::Worked {
+                step,
+                temperature,
+                remark,
+            } => {
+                let text = opening
+                    .variant()
+                    .phases
+                    .iter()
+                    .flat_map(|p| &p.steps)
+                    .find(|s| s.id == *step)
+                    .map_or("a step", |s| &s.text);
+                let read =
+                    temperature.map_or_else(String::new, |t| format!(", {:.1} °C", in_celsius(t)));
+                with(format!("“{text}” done{read}"), remark)
+            }
+            Event::Rescaled { masses, reason } => {
+                let total: ExactMass = masses.iter().map(|(_, m)| *m).sum();
+                with(format!("batch made {total} g"), reason)
+            }
+            Event::MadeUp { mass, lot } => {
+                format!("{mass} g of water made up, {}", lot_words(lot))
+            }
+            Event::Measured {
+                what,
+                value,
+                remark,
+            } => with(format!("{} {value}", what.label()), remark),
+            Event::Packed {
+                what,
+                lot,
+                used,
+                spoilt,
+            } => format!("{what} {lot}: {used} used, {spoilt} spoilt"),
+            Event::Filled {
+                containers,
+                mass,
+                samples,
+                waste,
+            } => format!(
+                "{containers} containers filled with {mass} g, {samples} g in samples, {waste} g waste"
+            ),
+            Event::Remarked { text } => text.to_string(),
+            Event::Decided { decision, reason } => with(decision.label().to_owned(), reason),
+            Event::Closed => "record closed".to_owned(),
+            Event::Amended {
+                entry,
+                change,
+                old,
+                reason,
+            } => {
+                let new = match change {
+                    Change::Mass(mass) => format!("{mass} g"),
+                    Change::Lot(lot) => lot_words(lot),
+                    Change::Value(value) => value.to_string(),
+                    Change::Struck => "struck out".to_owned(),
+                };
+                with(
+                    format!("entry {entry} corrected from {old} to {new}"),
+                    reason,
+                )
+            }
+            Event::Dispatched {
+                to,
+                containers,
+                day,
+            } => format!("{containers} containers sent to {to} on {day}"),
+        }
     }
 
     /// All words of the record, in lower case, for searching: code, formula, materials,

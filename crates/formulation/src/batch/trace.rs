@@ -156,6 +156,30 @@ pub fn lots_named(text: &str, stock: &Stock) -> Vec<LotId> {
         .collect()
 }
 
+/// The recall list in one step: every batch that contains a lot named by the maker's code
+/// or the supplier's number, by code. A lot that the stock does not list is looked for by
+/// the code noted in the records.
+pub fn recall<'a>(
+    text: &str,
+    records: impl IntoIterator<Item = &'a Record> + Clone,
+    stock: &Stock,
+) -> Vec<Affected> {
+    let mut lots = lots_named(text, stock);
+    lots.extend(LotId::new(text));
+    lots.sort();
+    lots.dedup();
+    let mut found: BTreeMap<BatchCode, Affected> = BTreeMap::new();
+    for lot in lots {
+        for batch in batches_with(&lot, records.clone(), stock) {
+            found
+                .entry(batch.code.clone())
+                .and_modify(|a| a.mass += batch.mass)
+                .or_insert(batch);
+        }
+    }
+    found.into_values().collect()
+}
+
 /// What all batches took from all lots.
 pub fn usage<'a>(records: impl IntoIterator<Item = &'a Record>) -> Usage {
     records.into_iter().flat_map(Record::usage).collect()
@@ -229,6 +253,11 @@ mod tests {
         let lots: Vec<&str> = origins.iter().map(|o| o.lot.as_str()).collect();
         assert_eq!(lots, ["Q", "Y", "P", "X"]);
         assert_eq!(lots_named("s-x", &stock), [lot_id("X")]);
+        // By the supplier's number, and by a code that only the records know.
+        assert_eq!(recall("S-X", &records, &stock), hit);
+        let unlisted = recall("Y", &records, &stock);
+        let codes: Vec<&str> = unlisted.iter().map(|a| a.code.as_str()).collect();
+        assert_eq!(codes, ["26-003", "26-004"]);
     }
 
     proptest! {

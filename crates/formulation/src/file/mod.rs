@@ -23,6 +23,7 @@ pub mod open;
 pub mod pdf;
 pub mod quantity_text;
 pub mod read_error;
+pub mod recall_export;
 pub mod record_entry;
 pub mod record_file;
 pub mod report;

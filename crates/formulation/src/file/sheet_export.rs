@@ -552,7 +552,7 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
 }
 
 fn write_cost(t: &mut String, cost: &CostSheet) -> std::fmt::Result {
-    writeln!(t, "\nCost of the batch {cost}")?;
+    writeln!(t, "\nCost of the batch: {cost}")?;
     if let Some(c) = cost.per_kilogram() {
         writeln!(t, "  per kilogram {c} {}", cost.currency)?;
     }

@@ -15,7 +15,6 @@ use super::read_error::ReadError;
 use super::record_entry::{ScaleEntry, UnitName, VesselEntry};
 use super::store::{self, Expect, Stamp};
 use crate::batch::code::CodeScheme;
-use crate::batch::mass::ExactMass;
 use crate::batch::scale::Allowances;
 use crate::batch::workshop::Workshop;
 use crate::cost::{CostInputs, Labour, Overhead, Packaging};
@@ -185,8 +184,8 @@ impl From<&Lot> for LotEntry {
 }
 
 impl LotEntry {
-    fn into_model(self) -> Result<Lot, String> {
-        let lot = Lot {
+    fn into_model(self) -> Lot {
+        Lot {
             id: self.lot.0,
             material: MaterialId::from_name(&self.material),
             supplier: self.supplier.into(),
@@ -205,23 +204,7 @@ impl LotEntry {
             made_in: self.made_in.map(|c| c.0),
             certificate: self.certificate.into(),
             note: self.note.into(),
-        };
-        let name = &lot.id;
-        if lot.pack <= ExactMass::ZERO || lot.packs == 0 {
-            return Err(format!(
-                "lot “{name}”: a pack must weigh more than nothing and there must be at least one"
-            ));
         }
-        let negative = |d: Decimal| d < Decimal::ZERO;
-        if lot.price_per_pack.is_some_and(negative)
-            || negative(lot.freight_share)
-            || negative(lot.tax_percent)
-        {
-            return Err(format!(
-                "lot “{name}”: price, freight and tax must not be below zero"
-            ));
-        }
-        Ok(lot)
     }
 }
 
@@ -384,14 +367,9 @@ pub fn read(text: &str, file: &str) -> Result<(Stock, Workshop), ReadError> {
         )));
     }
     for lot in entry.lots {
-        let lot = lot.into_model().map_err(wrong)?;
-        if stock.lot(&lot.id).is_some() {
-            return Err(wrong(format!(
-                "the lot “{}” is listed twice; give one of them another code",
-                lot.id
-            )));
-        }
-        stock.lots.push(lot);
+        stock
+            .add(lot.into_model())
+            .map_err(|e| wrong(e.to_string()))?;
     }
     for a in entry.adjustments {
         if stock.lot(&a.lot.0).is_none() {
@@ -457,7 +435,7 @@ pub fn save(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::mass::{read_mass, read_volume};
+    use crate::batch::mass::{ExactMass, read_mass, read_volume};
     use crate::batch::scale::Vessel;
     use crate::batch::weighing_scale::WeighingScale;
     use crate::quantity::Currency;

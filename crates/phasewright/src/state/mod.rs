@@ -8,6 +8,7 @@ pub mod history;
 pub mod makers_shelf;
 pub mod own_rules;
 pub mod settings;
+pub mod works;
 
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -22,6 +23,7 @@ use formulation::shelf::Shelf;
 pub use document::{Document, DocumentId, Surroundings};
 pub use makers_shelf::MakersShelf;
 pub use settings::{Folders, Settings, ThemeChoice};
+pub use works::Works;
 
 /// Something to tell, shown in the status bar until the next one.
 #[derive(Clone, PartialEq, Debug)]
@@ -76,6 +78,8 @@ pub struct State {
     shelf: Arc<Shelf>,
     index: Arc<MaterialIndex>,
     around: Surroundings,
+    /// Stock, workshop and batch records.
+    pub works: Works,
     /// What is remembered between runs.
     pub settings: Settings,
     /// The folders that may be written to unasked.
@@ -90,6 +94,8 @@ impl State {
     /// A state with one document, the built-in shelf, and the maker's own over it.
     pub fn new(host: Host, shelf: Arc<Shelf>, folders: Folders, first: Arc<Formula>) -> Self {
         let (settings, problem) = folders.read_settings();
+        let (works, problems) = Works::read(folders.config.as_deref());
+        let problem = problem.or_else(|| (!problems.is_empty()).then(|| problems.join("; ")));
         let context = Context::new(host.today());
         let mut state = Self {
             host,
@@ -101,6 +107,7 @@ impl State {
             makers_shelf: MakersShelf::default(),
             shelf: Arc::default(),
             around: Surroundings { context, number: 0 },
+            works,
             settings,
             folders,
             message: problem.map(|text| Message {

@@ -6,10 +6,10 @@ use formulation::batch::code::BatchCode;
 use formulation::batch::record::{Event, Opening, Record};
 use formulation::batch::trace;
 use formulation::batch::workshop::Workshop;
+use formulation::file::FileError;
 use formulation::file::record_file::{self, Folder, RecordFile};
 use formulation::file::stock_file;
 use formulation::file::store::{Expect, Stamp, StoreError};
-use formulation::file::FileError;
 use formulation::quantity::Currency;
 use formulation::stock::{Stock, Usage};
 
@@ -128,8 +128,8 @@ impl Works {
             std::fs::create_dir_all(folder)
                 .map_err(|e| format!("The stock could not be saved: {e} ({})", folder.display()))?;
             let expect = self.stamp.map_or(Expect::Nothing, Expect::Last);
-            let stamp = stock_file::save(&path, &stock, &workshop, expect)
-                .map_err(|e| e.to_string())?;
+            let stamp =
+                stock_file::save(&path, &stock, &workshop, expect).map_err(|e| e.to_string())?;
             self.stamp = Some(stamp);
         }
         self.stock = stock;
@@ -143,8 +143,7 @@ impl Works {
         let folder = self.record_folder().ok_or(
             "There is no folder for batch records; set HOME or the usual variable of your system",
         )?;
-        let file =
-            RecordFile::create(&folder, opening, at, by).map_err(|e| e.to_string())?;
+        let file = RecordFile::create(&folder, opening, at, by).map_err(|e| e.to_string())?;
         self.open = Some(file);
         self.read_records();
         Ok(())

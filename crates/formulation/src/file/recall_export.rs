@@ -1,0 +1,91 @@
+//! The recall list as CSV: every affected batch, and one row for each consignee.
+
+use serde::Serialize;
+
+use crate::batch::record::Decision;
+use crate::batch::trace::Affected;
+use crate::stock::LotId;
+
+#[derive(Serialize)]
+struct Row<'a> {
+    batch: &'a str,
+    formula: &'a str,
+    begun: &'a str,
+    mass_g: String,
+    through_lots: String,
+    decision: &'static str,
+    containers_filled: Option<u32>,
+    containers_in_house: u32,
+    consignee: &'a str,
+    containers_sent: Option<u32>,
+    day_sent: String,
+}
+
+/// Writes the list. A batch of which nothing was sent has one row without consignee.
+pub fn csv(affected: &[Affected]) -> Result<String, csv::Error> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    for batch in affected {
+        let through: Vec<&str> = batch.through.iter().map(LotId::as_str).collect();
+        let row = |consignee, containers_sent, day_sent| Row {
+            batch: batch.code.as_str(),
+            formula: &batch.formula,
+            begun: &batch.opened,
+            mass_g: batch.mass.to_string(),
+            through_lots: through.join(" "),
+            decision: batch.decision.map_or("undecided", Decision::label),
+            containers_filled: batch.containers,
+            containers_in_house: batch.in_house,
+            consignee,
+            containers_sent,
+            day_sent,
+        };
+        if batch.dispatches.is_empty() {
+            writer.serialize(row("", None, String::new()))?;
+        }
+        for (to, count, day) in &batch.dispatches {
+            writer.serialize(row(to, Some(*count), day.to_string()))?;
+        }
+    }
+    let bytes = writer
+        .into_inner()
+        .map_err(csv::IntoInnerError::into_error)?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::batch::code::BatchCode;
+    use crate::batch::mass::read_mass;
+    use jiff::civil::date;
+
+    #[test]
+    fn every_consignee_has_a_row() {
+        let batch = |code: &str, dispatches| Affected {
+            code: BatchCode::new(code).unwrap(),
+            formula: "Gel, green".into(),
+            opened: "2026-06-01T09:00:00+02:00".into(),
+            mass: read_mass("12.5 g", None).unwrap(),
+            through: LotId::new("P1").into_iter().collect(),
+            decision: Some(Decision::Release),
+            containers: Some(20),
+            in_house: 5,
+            dispatches,
+        };
+        let day = date(2026, 6, 2);
+        let list = [
+            batch(
+                "26-001",
+                vec![("Fair".into(), 10, day), ("Inn".into(), 5, day)],
+            ),
+            batch("26-002", Vec::new()),
+        ];
+        let text = csv(&list).unwrap();
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+        assert_eq!(rows.len(), 3);
+        assert_eq!(&rows[0][1], "Gel, green");
+        assert_eq!((&rows[1][8], &rows[1][9]), ("Inn", "5"));
+        assert_eq!(&rows[2][8], "");
+    }
+}

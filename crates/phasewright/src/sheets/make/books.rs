@@ -1,0 +1,202 @@
+//! All batches: search, and tracing from a lot to every batch that contains it.
+
+use eframe::egui::{Grid, Ui};
+use formulation::batch::code::BatchCode;
+use formulation::batch::record::Decision;
+use formulation::batch::trace::{self, Affected};
+use formulation::file::recall_export;
+use formulation::finding::Level;
+use formulation::stock::LotId;
+
+use super::{caution, field, push, tell};
+use crate::command::{Command, Export, WorksCommand};
+use crate::state::View;
+use crate::theme;
+
+/// What the page keeps between frames.
+#[derive(Default)]
+pub struct BooksPage {
+    query: String,
+    lot: String,
+    batch: String,
+}
+
+/// Draws the page; true if a batch was opened.
+pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Vec<Command>) -> bool {
+    let works = &view.state.works;
+    let mut opened = false;
+    field(
+        ui,
+        "Search code, formula, material, lot, remark, consignee",
+        &mut page.query,
+        380.0,
+    );
+    ui.add_space(theme::TIGHT);
+    let mut found = 0;
+    Grid::new("batches")
+        .num_columns(7)
+        .spacing([theme::GAP, theme::TIGHT])
+        .striped(true)
+        .show(ui, |ui| {
+            for head in [
+                "Batch", "Formula", "Begun", "Weighed", "Filled", "Decision", "",
+            ] {
+                ui.label(theme::small(ui, head));
+            }
+            ui.end_row();
+            for record in works.all_records().filter(|r| r.matches(&page.query)) {
+                found += 1;
+                ui.push_id(record.code().as_str(), |ui| {
+                    ui.label(theme::strong(record.code().to_string()));
+                });
+                ui.label(record.opening().formula.name.as_ref());
+                let begun = record.entries().first().map_or("", |e| e.at.as_ref());
+                ui.label(begun.split('T').next().unwrap_or(begun));
+                ui.label(format!("{} g", record.weighed()));
+                ui.label(
+                    record
+                        .containers()
+                        .map_or_else(String::new, |n| n.to_string()),
+                );
+                let decision = record.decision().map_or("undecided", |(d, _)| d.label());
+                let closed = if record.is_closed() { ", closed" } else { "" };
+                ui.label(format!("{decision}{closed}"));
+                if ui
+                    .button("Open")
+                    .on_hover_text(format!("Open the record of {}", record.code()))
+                    .clicked()
+                {
+                    push(commands, WorksCommand::Resume(record.code().clone()));
+                    opened = true;
+                }
+                ui.end_row();
+            }
+        });
+    if found == 0 {
+        ui.label(theme::small(ui, "No batch fits."));
+    }
+    ui.add_space(theme::GAP);
+    forward(ui, view, page, commands);
+    ui.add_space(theme::GAP);
+    backward(ui, view, page);
+    opened
+}
+
+fn forward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Vec<Command>) {
+    let works = &view.state.works;
+    ui.label(theme::strong("Recall: every batch that contains a lot"));
+    field(ui, "Lot, ours or the supplier's", &mut page.lot, 200.0);
+    if page.lot.trim().is_empty() {
+        return;
+    }
+    let hit = trace::recall(&page.lot, works.all_records(), works.stock());
+    if hit.is_empty() {
+        ui.label("No batch contains it.");
+        return;
+    }
+    Grid::new("recall")
+        .num_columns(7)
+        .spacing([theme::GAP, theme::TIGHT])
+        .striped(true)
+        .show(ui, |ui| {
+            for head in [
+                "Batch",
+                "Formula",
+                "Of the lot",
+                "Through",
+                "Decision",
+                "Still here",
+                "Sent to",
+            ] {
+                ui.label(theme::small(ui, head));
+            }
+            ui.end_row();
+            for batch in &hit {
+                recall_row(ui, batch);
+                ui.end_row();
+            }
+        });
+    if ui.button("Save the recall list…").clicked() {
+        match recall_export::csv(&hit) {
+            Ok(text) => commands.push(Command::Export(Export {
+                title: "Save the recall list".to_owned(),
+                file_name: format!("recall {}.csv", page.lot.trim()),
+                bytes: text.into_bytes().into(),
+            })),
+            Err(error) => tell(commands, error.to_string()),
+        }
+    }
+}
+
+fn recall_row(ui: &mut Ui, batch: &Affected) {
+    ui.label(theme::strong(batch.code.to_string()));
+    ui.label(batch.formula.as_ref());
+    ui.label(format!("{} g", batch.mass));
+    let through: Vec<&str> = batch.through.iter().map(LotId::as_str).collect();
+    ui.label(if through.is_empty() {
+        "directly".to_owned()
+    } else {
+        through.join(" ← ")
+    });
+    ui.label(batch.decision.map_or("undecided", Decision::label));
+    ui.label(match batch.containers {
+        Some(all) => format!("{} of {all}", batch.in_house),
+        None => "not filled".to_owned(),
+    });
+    let sent: Vec<String> = batch
+        .dispatches
+        .iter()
+        .map(|(to, n, day)| format!("{to}: {n} on {day}"))
+        .collect();
+    ui.label(sent.join("\n"));
+}
+
+fn backward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage) {
+    let works = &view.state.works;
+    ui.label(theme::strong("Trace back: every lot in a batch"));
+    field(ui, "Batch code to trace back", &mut page.batch, 200.0);
+    let Some(record) = works
+        .all_records()
+        .find(|r| r.code().as_str().eq_ignore_ascii_case(page.batch.trim()))
+    else {
+        if !page.batch.trim().is_empty() {
+            caution(ui, Level::Note, "There is no batch of this code");
+        }
+        return;
+    };
+    let origins = trace::lots_in(record.code(), works.all_records(), works.stock());
+    Grid::new("origins")
+        .num_columns(5)
+        .spacing([theme::GAP, theme::TIGHT])
+        .striped(true)
+        .show(ui, |ui| {
+            for head in [
+                "Lot",
+                "Material",
+                "Supplier and their lot",
+                "Taken",
+                "Through",
+            ] {
+                ui.label(theme::small(ui, head));
+            }
+            ui.end_row();
+            for origin in &origins {
+                ui.label(theme::strong(origin.lot.to_string()));
+                let lot = works.stock().lot(&origin.lot);
+                ui.label(
+                    lot.map_or_else(|| "not in the stock".to_owned(), |l| l.material.to_string()),
+                );
+                ui.label(lot.map_or_else(String::new, |l| {
+                    format!("{} {}", l.supplier, l.supplier_lot)
+                }));
+                ui.label(format!("{} g", origin.mass));
+                let through: Vec<&str> = origin.through.iter().map(BatchCode::as_str).collect();
+                ui.label(if through.is_empty() {
+                    "directly".to_owned()
+                } else {
+                    through.join(" ← ")
+                });
+                ui.end_row();
+            }
+        });
+}

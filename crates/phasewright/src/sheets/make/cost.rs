@@ -1,0 +1,358 @@
+//! What the batch costs, which lines drive it, and the price at a margin.
+
+use eframe::egui::{Grid, Ui};
+use egui_plot::{Bar, BarChart, Plot};
+use formulation::batch::weigh_sheet::WeighSheet;
+use formulation::cost::{
+    CostInputs, CostKind, CostSheet, Labour, Overhead, Packaging, batch_cost, margin_at_price,
+    price_at_margin, record_cost,
+};
+use formulation::finding::Level;
+use formulation::quantity::Decimal;
+
+use super::{caution, choice, field, push, tell};
+use crate::command::{Command, WorksCommand};
+use crate::state::View;
+use crate::theme;
+
+/// What is entered besides materials.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+enum Kind {
+    #[default]
+    Packaging,
+    Labour,
+    Overhead,
+}
+
+impl Kind {
+    const ALL: [Self; 3] = [Self::Packaging, Self::Labour, Self::Overhead];
+    const fn label(self) -> &'static str {
+        match self {
+            Self::Packaging => "packaging, for one container",
+            Self::Labour => "labour, for an hour",
+            Self::Overhead => "overhead, for the batch",
+        }
+    }
+}
+
+/// What the page keeps between frames.
+pub struct CostPage {
+    of_record: bool,
+    kind: Kind,
+    name: String,
+    price: String,
+    minutes: String,
+    margin: String,
+    price_asked: String,
+}
+
+impl Default for CostPage {
+    fn default() -> Self {
+        Self {
+            of_record: false,
+            kind: Kind::Packaging,
+            name: String::new(),
+            price: String::new(),
+            minutes: "60".to_owned(),
+            margin: "60".to_owned(),
+            price_asked: String::new(),
+        }
+    }
+}
+
+fn decimal(text: &str) -> Result<Decimal, String> {
+    let text = text.trim();
+    Decimal::from_str_exact(&text.replace(',', "."))
+        .map_err(|_e| format!("“{text}” is not a number such as 12.50"))
+}
+
+/// Draws the page.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut CostPage,
+    sheet: Option<&WeighSheet>,
+    commands: &mut Vec<Command>,
+) {
+    let works = &view.state.works;
+    let inputs = &works.workshop().costs;
+    if works.open_record().is_some() {
+        ui.horizontal_wrapped(|ui| {
+            ui.selectable_value(&mut page.of_record, false, "As planned");
+            ui.selectable_value(&mut page.of_record, true, "As weighed in the open batch");
+        });
+    }
+    let cost = match works.open_record().filter(|_| page.of_record) {
+        Some(record) => Some(record_cost(record, inputs, works.stock())),
+        None => sheet.map(|s| batch_cost(s, inputs, works.stock())),
+    };
+    match &cost {
+        Some(cost) => {
+            figures(ui, cost);
+            prices(ui, page, cost);
+            chart(ui, cost);
+            table(ui, cost);
+        }
+        None => {
+            ui.label("The weigh sheet must be in order first.");
+        }
+    }
+    ui.add_space(theme::GAP);
+    entries(ui, view, page, commands);
+}
+
+fn figures(ui: &mut Ui, cost: &CostSheet) {
+    ui.label(theme::heading(format!("Cost of the batch: {cost}")));
+    let least = if cost.complete() { "" } else { "at least " };
+    let per = |amount: Option<Decimal>, what: &str| {
+        let amount = amount.filter(|a| *a > Decimal::ZERO)?;
+        Some(format!("{least}{amount:.2} {} {what}", cost.currency))
+    };
+    let figures: Vec<String> = [
+        per(cost.per_kilogram(), "a kilogram"),
+        per(cost.per_container(), "a container"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    ui.label(figures.join(" · "));
+    for (line, why) in cost.unknown() {
+        caution(
+            ui,
+            Level::Caution,
+            format!("{} is not counted: {why}", line.name),
+        );
+    }
+}
+
+fn prices(ui: &mut Ui, page: &mut CostPage, cost: &CostSheet) {
+    let (each, what) = match cost.per_container() {
+        Some(each) => (each, "a container"),
+        None => match cost.per_kilogram() {
+            Some(each) => (each, "a kilogram"),
+            None => return,
+        },
+    };
+    if each <= Decimal::ZERO {
+        return;
+    }
+    let currency = cost.currency;
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Margin wanted, % of the price", &mut page.margin, 60.0);
+        let price =
+            decimal(&page.margin).and_then(|m| price_at_margin(each, m).map_err(|e| e.to_string()));
+        ui.label(match price {
+            Ok(price) => format!("needs a price of {price:.2} {currency} {what}, without tax"),
+            Err(problem) => problem,
+        });
+        field(ui, "Price asked, without tax", &mut page.price_asked, 80.0);
+        if !page.price_asked.trim().is_empty() {
+            let margin = decimal(&page.price_asked)
+                .and_then(|p| margin_at_price(each, p).map_err(|e| e.to_string()));
+            ui.label(match margin {
+                Ok(margin) => format!("leaves {margin} %"),
+                Err(problem) => problem,
+            });
+        }
+    });
+    if !cost.complete() {
+        ui.label(theme::small(
+            ui,
+            "Prices are missing, so the cost is at least this, and the price too low.",
+        ));
+    }
+}
+
+fn chart(ui: &mut Ui, cost: &CostSheet) {
+    /// Lines shown; the rest is small.
+    const SHOWN: usize = 12;
+    let drivers: Vec<_> = cost.drivers().into_iter().take(SHOWN).collect();
+    if drivers.is_empty() {
+        return;
+    }
+    ui.add_space(theme::TIGHT);
+    ui.label(theme::strong("What drives it, % of the known cost"));
+    let p = theme::palette(ui);
+    let count = drivers.len();
+    let names: Vec<String> = drivers.iter().map(|(l, _)| l.name.to_string()).collect();
+    let bars = drivers
+        .iter()
+        .enumerate()
+        .map(|(i, (line, share))| {
+            let value = f64::try_from(*share).unwrap_or_default();
+            Bar::new((count - i) as f64, value)
+                .width(0.7)
+                .name(line.name.as_ref())
+                .fill(p.accent)
+        })
+        .collect();
+    let chart = BarChart::new("share of the cost", bars)
+        .horizontal()
+        .color(p.accent);
+    Plot::new("cost drivers")
+        .height(26.0 * count as f32 + 30.0)
+        .width(ui.available_width().min(760.0))
+        .allow_drag(false)
+        .allow_zoom(false)
+        .allow_scroll(false)
+        .show_grid([true, false])
+        .y_axis_min_width(230.0)
+        .y_axis_formatter(move |mark, _| {
+            let place = count as f64 - mark.value;
+            let near = (place - place.round()).abs() < 1e-6 && place > -0.5;
+            near.then(|| names.get(place.round() as usize).cloned())
+                .flatten()
+                .map(|n| shortened(&n))
+                .unwrap_or_default()
+        })
+        .y_grid_spacer(move |_| {
+            (1..=count)
+                .map(|i| egui_plot::GridMark {
+                    value: i as f64,
+                    step_size: 1.0,
+                })
+                .collect()
+        })
+        .show(ui, |plot| plot.bar_chart(chart));
+}
+
+fn shortened(name: &str) -> String {
+    const MOST: usize = 32;
+    if name.chars().count() <= MOST {
+        return name.to_owned();
+    }
+    let kept: String = name.chars().take(MOST - 1).collect();
+    format!("{kept}…")
+}
+
+fn table(ui: &mut Ui, cost: &CostSheet) {
+    Grid::new("cost")
+        .num_columns(3)
+        .spacing([theme::GAP, theme::TIGHT])
+        .striped(true)
+        .show(ui, |ui| {
+            for line in &cost.lines {
+                ui.label(line.name.as_ref());
+                ui.label(match line.kind {
+                    CostKind::Material(_) => {
+                        line.mass.map_or_else(String::new, |m| format!("{m} g"))
+                    }
+                    CostKind::Packaging => format!("for {} containers", cost.containers),
+                    CostKind::Labour => "labour".to_owned(),
+                    CostKind::Overhead => "overhead".to_owned(),
+                });
+                ui.label(match &line.cost {
+                    Ok(cost_of) => format!("{cost_of:.4} {}", cost.currency),
+                    Err(why) => why.to_string(),
+                });
+                ui.end_row();
+            }
+        });
+}
+
+fn entries(ui: &mut Ui, view: &View<'_>, page: &mut CostPage, commands: &mut Vec<Command>) {
+    let works = &view.state.works;
+    let mut costs = works.workshop().costs.clone();
+    let mut changed = false;
+    ui.label(theme::strong("Packaging, labour and overhead"));
+    changed |= removable(ui, &mut costs.packaging, |p| {
+        format!("{}: {} for one container", p.name, words(p.per_container))
+    });
+    changed |= removable(ui, &mut costs.labour, |l| {
+        format!(
+            "{}: {} minutes at {} an hour",
+            l.name,
+            l.minutes,
+            words(l.per_hour)
+        )
+    });
+    changed |= removable(ui, &mut costs.overhead, |o| {
+        format!("{}: {} for the batch", o.name, words(o.per_batch))
+    });
+    ui.horizontal_wrapped(|ui| {
+        choice(
+            ui,
+            "Kind of cost",
+            &mut page.kind,
+            &Kind::ALL,
+            |k| k.label().to_owned(),
+            200.0,
+        );
+        field(ui, "What for", &mut page.name, 160.0);
+        field(ui, "Price, empty if unknown", &mut page.price, 90.0);
+        if page.kind == Kind::Labour {
+            field(ui, "Minutes", &mut page.minutes, 60.0);
+        }
+        if ui.button("Add the cost").clicked() {
+            match add(page, &mut costs) {
+                Ok(()) => {
+                    changed = true;
+                    page.name.clear();
+                }
+                Err(problem) => tell(commands, problem),
+            }
+        }
+    });
+    if changed {
+        let mut workshop = works.workshop().clone();
+        workshop.costs = costs;
+        push(
+            commands,
+            WorksCommand::SetStock(Box::new((works.stock().clone(), workshop))),
+        );
+    }
+}
+
+fn words(price: Option<Decimal>) -> String {
+    price.map_or_else(|| "price not known".to_owned(), |p| p.to_string())
+}
+
+fn removable<T>(ui: &mut Ui, list: &mut Vec<T>, words: impl Fn(&T) -> String) -> bool {
+    let mut remove = None;
+    for (place, one) in list.iter().enumerate() {
+        ui.horizontal(|ui| {
+            let words = words(one);
+            ui.label(&words);
+            if ui
+                .small_button("Remove")
+                .on_hover_text(format!("Remove {words}"))
+                .clicked()
+            {
+                remove = Some(place);
+            }
+        });
+    }
+    remove.map(|place| list.remove(place)).is_some()
+}
+
+fn add(page: &CostPage, costs: &mut CostInputs) -> Result<(), String> {
+    let name = page.name.trim();
+    if name.is_empty() {
+        return Err("Type what the cost is for".to_owned());
+    }
+    let price = if page.price.trim().is_empty() {
+        None
+    } else {
+        Some(decimal(&page.price)?)
+    };
+    match page.kind {
+        Kind::Packaging => costs.packaging.push(Packaging {
+            name: name.into(),
+            per_container: price,
+        }),
+        Kind::Labour => costs.labour.push(Labour {
+            name: name.into(),
+            minutes: page
+                .minutes
+                .trim()
+                .parse()
+                .map_err(|_e| "Minutes are a whole number".to_owned())?,
+            per_hour: price,
+        }),
+        Kind::Overhead => costs.overhead.push(Overhead {
+            name: name.into(),
+            per_batch: price,
+        }),
+    }
+    Ok(())
+}

@@ -1,0 +1,192 @@
+//! The sheet Make: scale to containers, weigh sheet, batch record, stock, cost.
+
+mod books;
+mod cost;
+mod run;
+mod stock;
+mod weigh;
+mod workshop;
+
+use eframe::egui::{self, Response, ScrollArea, TextEdit, Ui};
+use formulation::finding::Level;
+
+use crate::command::{Command, WorksCommand};
+use crate::state::View;
+use crate::theme;
+
+/// What is shown of the sheet.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+enum Page {
+    #[default]
+    Weigh,
+    Run,
+    Books,
+    Stock,
+    Cost,
+    Workshop,
+}
+
+impl Page {
+    const ALL: [Self; 6] = [
+        Self::Weigh,
+        Self::Run,
+        Self::Books,
+        Self::Stock,
+        Self::Cost,
+        Self::Workshop,
+    ];
+    const fn label(self) -> &'static str {
+        match self {
+            Self::Weigh => "Weigh sheet",
+            Self::Run => "Batch record",
+            Self::Books => "All batches",
+            Self::Stock => "Stock",
+            Self::Cost => "Cost",
+            Self::Workshop => "Workshop",
+        }
+    }
+}
+
+/// What the sheet keeps between frames.
+#[derive(Default)]
+pub struct MakeSheet {
+    page: Page,
+    by: String,
+    weigh: weigh::WeighPage,
+    run: run::RunPage,
+    books: books::BooksPage,
+    stock: stock::StockPage,
+    cost: cost::CostPage,
+    workshop: workshop::WorkshopPage,
+}
+
+/// Draws the sheet.
+pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Vec<Command>) {
+    ui.horizontal_wrapped(|ui| {
+        for page in Page::ALL {
+            ui.selectable_value(&mut sheet.page, page, page.label());
+        }
+        ui.separator();
+        let label = ui.label(theme::small(ui, "Done by"));
+        ui.add(TextEdit::singleline(&mut sheet.by).desired_width(120.0))
+            .labelled_by(label.id)
+            .on_hover_text("Your name, as it stands in the batch record");
+    });
+    ui.add_space(theme::TIGHT);
+    sheet.weigh.refresh(view);
+    let MakeSheet {
+        page,
+        by,
+        weigh,
+        run,
+        books,
+        stock,
+        cost,
+        workshop,
+    } = sheet;
+    match page {
+        Page::Weigh => {
+            if weigh::ui(ui, view, weigh, by, commands) {
+                *page = Page::Run;
+            }
+        }
+        Page::Run => scrolled(ui, "run", |ui| run::ui(ui, view, run, by, commands)),
+        Page::Books => scrolled(ui, "books", |ui| {
+            if books::ui(ui, view, books, commands) {
+                *page = Page::Run;
+            }
+        }),
+        Page::Stock => scrolled(ui, "stock", |ui| {
+            stock::ui(ui, view, stock, weigh.sheet(), commands);
+        }),
+        Page::Cost => scrolled(ui, "cost", |ui| {
+            cost::ui(ui, view, cost, weigh.sheet(), commands);
+        }),
+        Page::Workshop => scrolled(ui, "workshop", |ui| {
+            workshop::ui(ui, view, workshop, commands);
+        }),
+    }
+}
+
+fn scrolled(ui: &mut Ui, id: &str, content: impl FnOnce(&mut Ui)) {
+    ScrollArea::both()
+        .id_salt(id)
+        .auto_shrink([false, false])
+        .show(ui, content);
+}
+
+/// A label with something below it, as wide as the wider of both.
+fn labelled<R>(
+    ui: &mut Ui,
+    label: &str,
+    width: f32,
+    content: impl FnOnce(&mut Ui, Response) -> R,
+) -> R {
+    /// Height of a label and a field.
+    const HEIGHT: f32 = 44.0;
+    let text = egui::WidgetText::from(theme::small(ui, label));
+    let galley = text.into_galley(
+        ui,
+        Some(egui::TextWrapMode::Extend),
+        f32::INFINITY,
+        egui::TextStyle::Small,
+    );
+    let size = egui::vec2(galley.size().x.max(width + theme::TIGHT), HEIGHT);
+    ui.allocate_ui_with_layout(size, egui::Layout::top_down(egui::Align::Min), |ui| {
+        ui.spacing_mut().item_spacing.y = 2.0;
+        let name = ui.label(galley);
+        content(ui, name)
+    })
+    .inner
+}
+
+/// A text field under its label.
+fn field(ui: &mut Ui, label: &str, value: &mut String, width: f32) -> Response {
+    labelled(ui, label, width, |ui, name| {
+        ui.add(TextEdit::singleline(value).desired_width(width))
+            .labelled_by(name.id)
+    })
+}
+
+/// A choice under its label.
+fn choice<T: PartialEq + Copy>(
+    ui: &mut Ui,
+    label: &str,
+    value: &mut T,
+    all: &[T],
+    words: impl Fn(T) -> String,
+    width: f32,
+) {
+    labelled(ui, label, width, |ui, _| {
+        egui::ComboBox::from_id_salt(label)
+            .selected_text(words(*value))
+            .width(width)
+            .truncate()
+            .show_ui(ui, |ui| {
+                for &one in all {
+                    ui.selectable_value(value, one, words(one));
+                }
+            })
+            .response
+            .accessible_name(label);
+    });
+}
+
+/// A sentence about something that is not as it should be.
+fn caution(ui: &mut Ui, level: Level, text: impl Into<String>) {
+    let colour = theme::palette(ui).level(level);
+    ui.horizontal_wrapped(|ui| {
+        crate::widgets::level_mark::level_mark(ui, level);
+        ui.colored_label(colour, text.into());
+    });
+}
+
+/// Says what went wrong.
+fn tell(commands: &mut Vec<Command>, text: impl Into<String>) {
+    commands.push(Command::Say(Level::Caution, text.into()));
+}
+
+/// Pushes a command about the workshop.
+fn push(commands: &mut Vec<Command>, command: WorksCommand) {
+    commands.push(Command::Works(command));
+}

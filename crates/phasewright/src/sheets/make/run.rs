@@ -1,0 +1,729 @@
+//! The batch on the bench: weights, lots, steps, measurements, decision.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use eframe::egui::{Grid, Key, TextEdit, Ui};
+use formulation::batch::mass::{ExactMass, MassUnit, read_mass};
+use formulation::batch::record::{
+    Change, Decision, Event, LineState, Obstacle, Quality, Record, Rescue,
+};
+use formulation::batch::weigh_sheet::shown;
+use formulation::evaluation::{Evaluation, evaluate};
+use formulation::finding::Level;
+use formulation::formula::ItemId;
+use formulation::quantity::{celsius, in_celsius, in_millilitres};
+use formulation::stock::LotId;
+
+use super::{caution, choice, field, push, tell};
+use crate::command::{Command, WorksCommand};
+use crate::state::View;
+use crate::theme;
+
+/// What is typed beside a line.
+#[derive(Default)]
+struct Typed {
+    mass: String,
+    lot: String,
+    remark: String,
+}
+
+/// What the page keeps between frames.
+pub struct RunPage {
+    lines: BTreeMap<ItemId, Typed>,
+    steps: BTreeMap<ItemId, Typed>,
+    what: Quality,
+    value: String,
+    method: String,
+    made_up: String,
+    packaging: [String; 4],
+    filled: [String; 4],
+    remark: String,
+    decision: Decision,
+    reason: String,
+    to: String,
+    count: String,
+    correcting: Option<(u64, Kind)>,
+    corrected: String,
+    why: String,
+    checked: Option<(u64, Arc<Evaluation>)>,
+}
+
+impl Default for RunPage {
+    fn default() -> Self {
+        Self {
+            lines: BTreeMap::new(),
+            steps: BTreeMap::new(),
+            what: Quality::Ph,
+            value: String::new(),
+            method: String::new(),
+            made_up: String::new(),
+            packaging: Default::default(),
+            filled: Default::default(),
+            remark: String::new(),
+            decision: Decision::Release,
+            reason: String::new(),
+            to: String::new(),
+            count: String::new(),
+            correcting: None,
+            corrected: String::new(),
+            why: String::new(),
+            checked: None,
+        }
+    }
+}
+
+/// What is corrected of an entry.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Mass,
+    Lot,
+    Value,
+    Struck,
+}
+
+impl Kind {
+    const ALL: [Self; 4] = [Self::Mass, Self::Lot, Self::Value, Self::Struck];
+    const fn label(self) -> &'static str {
+        match self {
+            Self::Mass => "mass",
+            Self::Lot => "lot",
+            Self::Value => "value",
+            Self::Struck => "strike it out",
+        }
+    }
+    fn change(self, text: &str) -> Result<Change, String> {
+        Ok(match self {
+            Self::Mass => {
+                Change::Mass(read_mass(text, Some(MassUnit::Gram)).map_err(|e| e.to_string())?)
+            }
+            Self::Lot => Change::Lot(LotId::new(text)),
+            Self::Value => Change::Value(text.trim().into()),
+            Self::Struck => Change::Struck,
+        })
+    }
+}
+
+/// Draws the page.
+pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: &mut Vec<Command>) {
+    let Some(record) = view.state.works.open_record() else {
+        ui.label("No batch is open. Begin one on the weigh sheet, or open one under All batches.");
+        return;
+    };
+    let opening = record.opening();
+    ui.horizontal_wrapped(|ui| {
+        ui.label(theme::heading(format!(
+            "{} · {}",
+            record.code(),
+            opening.formula.name
+        )));
+        if record.is_closed() {
+            ui.label(theme::strong("closed"));
+        }
+        if let Some((decision, _)) = record.decision() {
+            ui.label(theme::strong(decision.label()));
+        }
+        if ui.button("Put away").clicked() {
+            push(commands, WorksCommand::Leave);
+        }
+    });
+    if by.trim().is_empty() {
+        caution(
+            ui,
+            Level::Note,
+            "Type your name above, it goes into every entry",
+        );
+    }
+    let mut events = Vec::new();
+    let mut problem = None;
+    lines(ui, view, record, page, &mut events, &mut problem);
+    rescue(ui, view, record, &mut events);
+    findings(ui, view, record, page);
+    steps(ui, record, page, &mut events, &mut problem);
+    ui.add_enabled_ui(!record.is_closed(), |ui| {
+        results(ui, record, page, &mut events, &mut problem);
+    });
+    decision(ui, view, record, page, &mut events, &mut problem);
+    log(ui, record, page, &mut events, &mut problem);
+    for event in events {
+        push(
+            commands,
+            WorksCommand::Record(Box::new(event), by.trim().to_owned()),
+        );
+    }
+    if let Some(problem) = problem {
+        tell(commands, problem);
+    }
+}
+
+fn lines(
+    ui: &mut Ui,
+    view: &View<'_>,
+    record: &Record,
+    page: &mut RunPage,
+    events: &mut Vec<Event>,
+    problem: &mut Option<String>,
+) {
+    let opening = record.opening();
+    let works = &view.state.works;
+    Grid::new("weighings")
+        .num_columns(8)
+        .spacing([theme::GAP, theme::TIGHT])
+        .striped(true)
+        .show(ui, |ui| {
+            for head in [
+                "Phase",
+                "Material",
+                "To weigh",
+                "Weighed",
+                "Deviation",
+                "From the scale",
+                "Lot",
+                "Remark",
+            ] {
+                ui.label(theme::small(ui, head));
+            }
+            ui.end_row();
+            for (line, status) in record.formula_lines() {
+                let name = opening.name_of(line.id);
+                let scale = opening.lines.iter().find(|l| l.line == line.id);
+                let step = opening.resolution(scale.map_or(0, |l| l.scale));
+                let show = |m| shown(m, step, opening.unit);
+                let phase = opening.variant().phase_of(line.id);
+                ui.label(phase.map_or("", |p| p.letter.as_ref()));
+                ui.label(name.as_ref());
+                ui.label(show(status.planned));
+                ui.label(theme::strong(show(status.actual)));
+                let colour = match status.state {
+                    LineState::Over => theme::palette(ui).level(Level::Breach),
+                    LineState::Short => theme::palette(ui).level(Level::Caution),
+                    LineState::Pending => theme::palette(ui).faint_ink,
+                    LineState::Within => theme::palette(ui).ink,
+                };
+                let words = if status.state == LineState::Pending {
+                    status.state.label().to_owned()
+                } else {
+                    format!(
+                        "{:+.2} %, {}",
+                        status.relative().as_percent(),
+                        status.state.label()
+                    )
+                };
+                ui.colored_label(colour, words);
+                if record.is_closed() {
+                    for _ in 0..3 {
+                        ui.label("");
+                    }
+                    ui.end_row();
+                    return_lots(ui, record, line.id);
+                    continue;
+                }
+                let typed = page.lines.entry(line.id).or_default();
+                let missing = (status.planned - status.actual).max(ExactMass::ZERO);
+                let draw =
+                    works
+                        .stock()
+                        .draw(&line.material, missing, works.usage(), view.state.today());
+                let proposed = draw
+                    .parts
+                    .first()
+                    .map(|(lot, _)| lot.to_string())
+                    .unwrap_or_default();
+                let weight = ui
+                    .add(
+                        TextEdit::singleline(&mut typed.mass)
+                            .desired_width(80.0)
+                            .hint_text(show(missing)),
+                    )
+                    .accessible_name(format!("{name} weight"));
+                ui.add(
+                    TextEdit::singleline(&mut typed.lot)
+                        .desired_width(90.0)
+                        .hint_text(&proposed),
+                )
+                .accessible_name(format!("{name} lot"));
+                let mut ready = weight.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+                ui.horizontal(|ui| {
+                    ui.add(TextEdit::singleline(&mut typed.remark).desired_width(110.0))
+                        .accessible_name(format!("{name} remark"));
+                    ready |= ui
+                        .button("Record")
+                        .on_hover_text(format!("Record this weighing of {name}"))
+                        .clicked();
+                });
+                if ready {
+                    match read_mass(&typed.mass, Some(opening.unit)) {
+                        Ok(mass) => {
+                            let lot = if typed.lot.trim().is_empty() {
+                                &proposed
+                            } else {
+                                &typed.lot
+                            };
+                            events.push(Event::Weighed {
+                                line: line.id,
+                                mass,
+                                lot: LotId::new(lot),
+                                remark: typed.remark.trim().into(),
+                            });
+                            typed.mass.clear();
+                            typed.remark.clear();
+                        }
+                        Err(error) => *problem = Some(error.to_string()),
+                    }
+                }
+                ui.end_row();
+            }
+        });
+}
+
+fn return_lots(ui: &mut Ui, record: &Record, line: ItemId) {
+    let lots: Vec<String> = record
+        .portions()
+        .iter()
+        .filter(|p| p.line == Some(line) && !p.struck)
+        .map(|p| {
+            let lot = p.lot.as_ref().map_or("no lot", |l| l.as_str());
+            format!("{} g from {lot}", p.mass)
+        })
+        .collect();
+    ui.label("");
+    ui.label(theme::small(ui, lots.join(", ")));
+    ui.end_row();
+}
+
+fn rescue(ui: &mut Ui, view: &View<'_>, record: &Record, events: &mut Vec<Event>) {
+    if record.is_closed() {
+        return;
+    }
+    let works = &view.state.works;
+    let stock = (!works.stock().lots.is_empty())
+        .then(|| (works.stock(), works.usage(), view.state.today()));
+    let Some(rescue) = record.rescue(stock) else {
+        return;
+    };
+    let opening = record.opening();
+    let name = opening.name_of(rescue.line);
+    ui.add_space(theme::TIGHT);
+    caution(
+        ui,
+        Level::Caution,
+        format!(
+            "{name} is over. Accept it, or make the whole batch {:.2} times as large: {} g in all",
+            rescue.factor, rescue.batch
+        ),
+    );
+    for (line, mass) in &rescue.top_ups {
+        ui.label(format!("    add {mass} g of {}", opening.name_of(*line)));
+    }
+    for obstacle in &rescue.obstacles {
+        caution(ui, Level::Breach, obstacle_words(obstacle));
+    }
+    if ui
+        .button("Make the batch larger")
+        .on_hover_text("Records new masses for every line; nothing weighed is changed")
+        .clicked()
+    {
+        let Rescue { masses, .. } = rescue;
+        events.push(Event::Rescaled {
+            masses,
+            reason: format!("{name} was overshot").into(),
+        });
+    }
+}
+
+fn obstacle_words(obstacle: &Obstacle) -> String {
+    match obstacle {
+        Obstacle::Vessel { volume, working } => format!(
+            "The vessel would hold {:.0} ml, and {:.0} ml may be in it",
+            in_millilitres(*volume),
+            in_millilitres(*working)
+        ),
+        Obstacle::VesselUnknown => {
+            "The density is not known, so it is not known whether the vessel is large enough"
+                .to_owned()
+        }
+        Obstacle::Stock { material, short } => format!("The stock lacks {short} g of {material}"),
+    }
+}
+
+/// What the checks say of the mix as it was really weighed.
+fn findings(ui: &mut Ui, view: &View<'_>, record: &Record, page: &mut RunPage) {
+    let revision = view.state.works.revision();
+    if page.checked.as_ref().is_none_or(|(r, _)| *r != revision) {
+        page.checked = record.as_weighed().map(|variant| {
+            let evaluation = evaluate(&record.opening().formula, &variant, view.state.context());
+            (revision, Arc::new(evaluation))
+        });
+    }
+    let Some((_, evaluation)) = &page.checked else {
+        return;
+    };
+    ui.add_space(theme::GAP);
+    let count = |level| {
+        evaluation
+            .findings
+            .iter()
+            .filter(|f| f.level == level)
+            .count()
+    };
+    ui.collapsing(
+        format!(
+            "As really weighed: {} breaches, {} cautions, active matter {:.2} %, water {:.2} %",
+            count(Level::Breach),
+            count(Level::Caution),
+            evaluation.composition.active_total().typical.as_percent(),
+            evaluation.composition.water().typical.as_percent()
+        ),
+        |ui| {
+            for finding in &evaluation.findings {
+                if finding.level != Level::Note {
+                    caution(ui, finding.level, &finding.message);
+                }
+            }
+        },
+    );
+}
+
+fn steps(
+    ui: &mut Ui,
+    record: &Record,
+    page: &mut RunPage,
+    events: &mut Vec<Event>,
+    problem: &mut Option<String>,
+) {
+    let variant = record.opening().variant();
+    if variant.phases.iter().all(|p| p.steps.is_empty()) {
+        return;
+    }
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong("Steps"));
+    Grid::new("steps")
+        .num_columns(4)
+        .spacing([theme::GAP, theme::TIGHT])
+        .striped(true)
+        .show(ui, |ui| {
+            for phase in &variant.phases {
+                for step in &phase.steps {
+                    ui.label(phase.letter.as_ref());
+                    let asked = step
+                        .temperature
+                        .map_or_else(String::new, |t| format!(" ({:.0} °C)", in_celsius(t)));
+                    ui.label(format!("{}{asked}", step.text));
+                    if record.worked(step.id) {
+                        ui.label("done");
+                    } else if !record.is_closed() {
+                        let typed = page.steps.entry(step.id).or_default();
+                        ui.add(
+                            TextEdit::singleline(&mut typed.mass)
+                                .desired_width(70.0)
+                                .hint_text("°C read"),
+                        )
+                        .accessible_name(format!("Temperature at {}", step.text));
+                        ui.horizontal(|ui| {
+                            ui.add(
+                                TextEdit::singleline(&mut typed.remark)
+                                    .desired_width(160.0)
+                                    .hint_text("time, remark"),
+                            )
+                            .accessible_name(format!("Remark at {}", step.text));
+                            if ui.button("Done").clicked() {
+                                let text = typed.mass.trim().replace(',', ".");
+                                match (text.is_empty(), text.parse::<f64>()) {
+                                    (false, Err(_)) => {
+                                        *problem = Some(format!("“{text}” is not a temperature"));
+                                    }
+                                    (_, read) => events.push(Event::Worked {
+                                        step: step.id,
+                                        temperature: read.ok().map(celsius),
+                                        remark: typed.remark.trim().into(),
+                                    }),
+                                }
+                            }
+                        });
+                    }
+                    ui.end_row();
+                }
+            }
+        });
+}
+
+fn results(
+    ui: &mut Ui,
+    record: &Record,
+    page: &mut RunPage,
+    events: &mut Vec<Event>,
+    problem: &mut Option<String>,
+) {
+    let unit = record.opening().unit;
+    let mass = |text: &str| read_mass(text, Some(unit)).map_err(|e| e.to_string());
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong("Measured, packed, filled"));
+    for m in record.measurements().iter().filter(|m| !m.struck) {
+        ui.label(format!("{}: {} {}", m.what.label(), m.value, m.remark));
+    }
+    ui.horizontal_wrapped(|ui| {
+        choice(
+            ui,
+            "What",
+            &mut page.what,
+            &Quality::ALL,
+            |q| q.label().to_owned(),
+            110.0,
+        );
+        field(ui, "Value, with its unit", &mut page.value, 120.0);
+        field(
+            ui,
+            "Method, instrument, temperature",
+            &mut page.method,
+            200.0,
+        );
+        if ui.button("Record the measurement").clicked() {
+            events.push(Event::Measured {
+                what: page.what,
+                value: page.value.trim().into(),
+                remark: page.method.trim().into(),
+            });
+            page.value.clear();
+        }
+    });
+    if !record.opening().evaporation.is_zero() {
+        ui.horizontal_wrapped(|ui| {
+            field(
+                ui,
+                "Water made up for evaporation",
+                &mut page.made_up,
+                120.0,
+            );
+            if ui.button("Record the water").clicked() {
+                match mass(&page.made_up) {
+                    Ok(mass) => {
+                        events.push(Event::MadeUp { mass, lot: None });
+                        page.made_up.clear();
+                    }
+                    Err(error) => *problem = Some(error),
+                }
+            }
+        });
+    }
+    ui.horizontal_wrapped(|ui| {
+        let [what, lot, used, spoilt] = &mut page.packaging;
+        field(ui, "Packaging", what, 140.0);
+        field(ui, "Its lot", lot, 90.0);
+        field(ui, "Pieces used", used, 60.0);
+        field(ui, "Pieces spoilt", spoilt, 60.0);
+        if ui.button("Record the packaging").clicked() {
+            let number = |text: &str| {
+                let text = text.trim();
+                if text.is_empty() {
+                    Some(0)
+                } else {
+                    text.parse().ok()
+                }
+            };
+            match (number(used), number(spoilt)) {
+                (Some(used), Some(spoilt)) => events.push(Event::Packed {
+                    what: what.trim().into(),
+                    lot: lot.trim().into(),
+                    used,
+                    spoilt,
+                }),
+                _ => *problem = Some("Pieces are whole numbers".to_owned()),
+            }
+        }
+    });
+    ui.horizontal_wrapped(|ui| {
+        let [containers, filled, samples, waste] = &mut page.filled;
+        field(ui, "Containers filled", containers, 60.0);
+        field(ui, "Filled, net", filled, 90.0);
+        field(ui, "Retained and tested", samples, 90.0);
+        field(ui, "Waste", waste, 90.0);
+        if ui.button("Record the filling").clicked() {
+            let number = containers.trim().parse();
+            match (number, mass(filled), mass(samples), mass(waste)) {
+                (Ok(containers), Ok(mass), Ok(samples), Ok(waste)) => events.push(Event::Filled {
+                    containers,
+                    mass,
+                    samples,
+                    waste,
+                }),
+                (Err(_), ..) => *problem = Some("Containers are a whole number".to_owned()),
+                (_, Err(e), ..) | (_, _, Err(e), _) | (.., Err(e)) => *problem = Some(e),
+            }
+        }
+    });
+    if let Some(sum) = record.reconciliation() {
+        ui.label(format!(
+            "Yield {:.1} %: weighed {} g, filled {} g, samples {} g, waste {} g, not accounted for {} g",
+            sum.yield_share.as_percent(),
+            sum.weighed,
+            sum.filled,
+            sum.samples,
+            sum.waste,
+            sum.unaccounted
+        ));
+    }
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Remark or deviation", &mut page.remark, 320.0);
+        if ui.button("Record the remark").clicked() {
+            events.push(Event::Remarked {
+                text: page.remark.trim().into(),
+            });
+            page.remark.clear();
+        }
+    });
+}
+
+fn decision(
+    ui: &mut Ui,
+    view: &View<'_>,
+    record: &Record,
+    page: &mut RunPage,
+    events: &mut Vec<Event>,
+    problem: &mut Option<String>,
+) {
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong("Decision"));
+    let open = record.open_points();
+    if !open.is_empty() {
+        ui.collapsing(format!("{} open points", open.len()), |ui| {
+            for point in &open {
+                ui.label(point);
+            }
+        });
+    }
+    if !record.is_closed() {
+        ui.horizontal_wrapped(|ui| {
+            choice(
+                ui,
+                "The batch is",
+                &mut page.decision,
+                &Decision::ALL,
+                |d| d.label().to_owned(),
+                110.0,
+            );
+            field(ui, "Reason", &mut page.reason, 280.0);
+            if ui.button("Decide").clicked() {
+                events.push(Event::Decided {
+                    decision: page.decision,
+                    reason: page.reason.trim().into(),
+                });
+            }
+            if ui
+                .button("Close the record")
+                .on_hover_text("Afterwards only dated corrections and dispatches can be added")
+                .clicked()
+            {
+                events.push(Event::Closed);
+            }
+        });
+    }
+    if matches!(record.decision(), Some((Decision::Release, _))) && record.in_house() > 0 {
+        ui.horizontal_wrapped(|ui| {
+            field(ui, "Sent to", &mut page.to, 200.0);
+            field(ui, "Containers sent", &mut page.count, 60.0);
+            if ui.button("Record the dispatch").clicked() {
+                match page.count.trim().parse() {
+                    Ok(containers) => events.push(Event::Dispatched {
+                        to: page.to.trim().into(),
+                        containers,
+                        day: view.state.today(),
+                    }),
+                    Err(_) => *problem = Some("Containers are a whole number".to_owned()),
+                }
+            }
+            ui.label(theme::small(
+                ui,
+                format!("{} still here", record.in_house()),
+            ));
+        });
+    }
+}
+
+fn log(
+    ui: &mut Ui,
+    record: &Record,
+    page: &mut RunPage,
+    events: &mut Vec<Event>,
+    problem: &mut Option<String>,
+) {
+    ui.add_space(theme::GAP);
+    ui.collapsing(format!("Entries ({})", record.entries().len()), |ui| {
+        for entry in record.entries() {
+            ui.push_id(entry.number, |ui| {
+                ui.horizontal_wrapped(|ui| {
+                    ui.label(theme::small(
+                        ui,
+                        format!("{} · {} · {}", entry.number, entry.at, entry.by),
+                    ));
+                    ui.label(record.describe(entry));
+                    let correctable = record.value_of(entry.number, &Change::Struck).is_some();
+                    if correctable
+                        && ui
+                            .button("Correct…")
+                            .on_hover_text("Adds a correction; the old value stays in the record")
+                            .clicked()
+                    {
+                        let kind = if record.value_of(entry.number, &Change::Lot(None)).is_some() {
+                            Kind::Mass
+                        } else {
+                            Kind::Value
+                        };
+                        page.correcting = Some((entry.number, kind));
+                    }
+                });
+                if page.correcting.is_some_and(|(n, _)| n == entry.number) {
+                    correction(ui, record, page, events, problem);
+                }
+            });
+        }
+    });
+}
+
+fn correction(
+    ui: &mut Ui,
+    record: &Record,
+    page: &mut RunPage,
+    events: &mut Vec<Event>,
+    problem: &mut Option<String>,
+) {
+    let Some((number, mut kind)) = page.correcting else {
+        return;
+    };
+    ui.horizontal_wrapped(|ui| {
+        choice(
+            ui,
+            "Correct its",
+            &mut kind,
+            &Kind::ALL,
+            |k| k.label().to_owned(),
+            100.0,
+        );
+        page.correcting = Some((number, kind));
+        if kind != Kind::Struck {
+            field(ui, "New value", &mut page.corrected, 120.0);
+        }
+        field(ui, "Why", &mut page.why, 200.0);
+        if ui.button("Add the correction").clicked() {
+            match kind.change(&page.corrected) {
+                Ok(change) => match record.value_of(number, &change) {
+                    Some(old) => {
+                        events.push(Event::Amended {
+                            entry: number,
+                            change,
+                            old: old.into(),
+                            reason: page.why.trim().into(),
+                        });
+                        page.correcting = None;
+                        page.corrected.clear();
+                        page.why.clear();
+                    }
+                    None => *problem = Some("This entry has no such value".to_owned()),
+                },
+                Err(error) => *problem = Some(error),
+            }
+        }
+        if ui.button("Leave it").clicked() {
+            page.correcting = None;
+        }
+    });
+}

@@ -1,0 +1,504 @@
+//! Lots in stock, what is low or expires, and what to buy.
+
+use std::collections::BTreeMap;
+
+use eframe::egui::{Grid, Ui};
+use formulation::batch::mass::{ExactMass, MassUnit, read_mass};
+use formulation::batch::weigh_sheet::WeighSheet;
+use formulation::cost::{PriceByMass, landed_price};
+use formulation::finding::Level;
+use formulation::material::MaterialId;
+use formulation::quantity::{Currency, Decimal};
+use formulation::stock::{Adjustment, Lot, LotId, LotStatus, Offer, Stock};
+
+use super::{caution, choice, field, push, tell};
+use crate::command::{Command, WorksCommand};
+use crate::state::View;
+use crate::theme;
+
+/// A lot or an offer as it is typed in.
+struct Form {
+    lot: String,
+    material: usize,
+    supplier: String,
+    supplier_lot: String,
+    received: String,
+    expiry: String,
+    opened: String,
+    days: String,
+    pack: String,
+    packs: String,
+    price: String,
+    currency: String,
+    freight: String,
+    tax: String,
+    status: LotStatus,
+    made_in: String,
+}
+
+impl Default for Form {
+    fn default() -> Self {
+        let empty = String::new;
+        Self {
+            lot: empty(),
+            material: 0,
+            supplier: empty(),
+            supplier_lot: empty(),
+            received: empty(),
+            expiry: empty(),
+            opened: empty(),
+            days: empty(),
+            pack: empty(),
+            packs: "1".to_owned(),
+            price: empty(),
+            currency: empty(),
+            freight: empty(),
+            tax: empty(),
+            status: LotStatus::Released,
+            made_in: empty(),
+        }
+    }
+}
+
+/// What the page keeps between frames.
+pub struct StockPage {
+    form: Form,
+    adjust_lot: String,
+    adjust_by: String,
+    adjust_why: String,
+    level: String,
+    batches: String,
+}
+
+impl Default for StockPage {
+    fn default() -> Self {
+        Self {
+            form: Form::default(),
+            adjust_lot: String::new(),
+            adjust_by: String::new(),
+            adjust_why: String::new(),
+            level: String::new(),
+            batches: "1".to_owned(),
+        }
+    }
+}
+
+/// Draws the page.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut StockPage,
+    sheet: Option<&WeighSheet>,
+    commands: &mut Vec<Command>,
+) {
+    let works = &view.state.works;
+    let mut stock = works.stock().clone();
+    let mut changed = false;
+    warnings(ui, view);
+    changed |= lots(ui, view, &mut stock);
+    ui.add_space(theme::GAP);
+    let outcome = forms(ui, view, page, &mut stock);
+    match outcome {
+        Ok(done) => changed |= done,
+        Err(problem) => tell(commands, problem),
+    }
+    if changed {
+        push(
+            commands,
+            WorksCommand::SetStock(Box::new((stock, works.workshop().clone()))),
+        );
+    }
+    ui.add_space(theme::GAP);
+    shopping(ui, view, page, sheet);
+}
+
+fn name_of(view: &View<'_>, id: &MaterialId) -> String {
+    let shelf = view.state.shelf();
+    view.formula
+        .material(id)
+        .or_else(|| shelf.get(id))
+        .map_or_else(|| id.to_string(), |m| m.name.to_string())
+}
+
+fn warnings(ui: &mut Ui, view: &View<'_>) {
+    /// How many days ahead an expiry is told.
+    const AHEAD: u32 = 60;
+    let works = &view.state.works;
+    let (stock, usage, today) = (works.stock(), works.usage(), view.state.today());
+    for low in stock.low(usage, today) {
+        let words = format!(
+            "{} is low: {} g of at least {} g",
+            name_of(view, &low.material),
+            low.left,
+            low.level
+        );
+        caution(ui, Level::Caution, words);
+    }
+    for lot in stock.expiring(usage, today, AHEAD) {
+        let level = if lot.expired {
+            Level::Breach
+        } else {
+            Level::Caution
+        };
+        let verb = if lot.expired { "expired" } else { "expires" };
+        let words = format!(
+            "{} of {} {verb} on {}, {} g left",
+            lot.lot.id,
+            name_of(view, &lot.lot.material),
+            lot.last_day,
+            lot.left
+        );
+        caution(ui, level, words);
+    }
+}
+
+fn lots(ui: &mut Ui, view: &View<'_>, stock: &mut Stock) -> bool {
+    let works = &view.state.works;
+    let mut changed = false;
+    if stock.lots.is_empty() {
+        ui.label("No lot is entered yet.");
+        return false;
+    }
+    Grid::new("lots")
+        .num_columns(9)
+        .spacing([theme::GAP, theme::TIGHT])
+        .striped(true)
+        .show(ui, |ui| {
+            for head in [
+                "Lot",
+                "Material",
+                "Supplier and their lot",
+                "Received",
+                "Use until",
+                "Left",
+                "A kilogram, all in",
+                "Status",
+                "",
+            ] {
+                ui.label(theme::small(ui, head));
+            }
+            ui.end_row();
+            for place in 0..stock.lots.len() {
+                let Some(lot) = stock.lots.get(place).cloned() else {
+                    continue;
+                };
+                ui.label(theme::strong(lot.id.to_string()));
+                ui.label(name_of(view, &lot.material));
+                ui.label(format!("{} {}", lot.supplier, lot.supplier_lot));
+                ui.label(lot.received.to_string());
+                ui.label(
+                    lot.last_day()
+                        .map_or_else(|| "not stated".to_owned(), |d| d.to_string()),
+                );
+                ui.label(format!("{} g", stock.left(&lot, works.usage())));
+                let price = landed_price(&lot, stock).and_then(PriceByMass::per_kilogram);
+                ui.label(match price {
+                    Ok(price) => format!("{price} {}", stock.home),
+                    Err(why) => why.to_string(),
+                });
+                let mut status = lot.status;
+                eframe::egui::ComboBox::from_id_salt(("status", lot.id.as_str()))
+                    .selected_text(status.label())
+                    .width(90.0)
+                    .show_ui(ui, |ui| {
+                        for one in LotStatus::ALL {
+                            ui.selectable_value(&mut status, one, one.label());
+                        }
+                    })
+                    .response
+                    .accessible_name(format!("Status of {}", lot.id));
+                ui.horizontal(|ui| {
+                    let today = view.state.today();
+                    if lot.opened.is_none()
+                        && ui
+                            .button("Opened today")
+                            .on_hover_text(format!("{} was opened today", lot.id))
+                            .clicked()
+                        && let Some(lot) = stock.lots.get_mut(place)
+                    {
+                        lot.opened = Some(today);
+                        changed = true;
+                    }
+                });
+                if status != lot.status
+                    && let Some(lot) = stock.lots.get_mut(place)
+                {
+                    lot.status = status;
+                    changed = true;
+                }
+                ui.end_row();
+            }
+        });
+    changed
+}
+
+/// A number that may be left out.
+fn optional<T>(
+    text: &str,
+    read: impl Fn(&str) -> Option<T>,
+    what: &str,
+) -> Result<Option<T>, String> {
+    let text = text.trim();
+    if text.is_empty() {
+        return Ok(None);
+    }
+    read(text)
+        .map(Some)
+        .ok_or_else(|| format!("“{text}” is not {what}"))
+}
+
+fn decimal(text: &str) -> Option<Decimal> {
+    Decimal::from_str_exact(&text.replace(',', ".")).ok()
+}
+
+fn read_lot(form: &Form, code: &str, material: MaterialId, view: &View<'_>) -> Result<Lot, String> {
+    let home = view.state.works.stock().home;
+    let day = |text: &str| text.parse().ok();
+    let currency = if form.currency.trim().is_empty() {
+        home
+    } else {
+        Currency::new(&form.currency)
+            .ok_or_else(|| format!("“{}” is not a currency such as EUR", form.currency.trim()))?
+    };
+    Ok(Lot {
+        id: LotId::new(code).ok_or("Type the code of the lot")?,
+        material,
+        supplier: form.supplier.trim().into(),
+        supplier_lot: form.supplier_lot.trim().into(),
+        received: optional(&form.received, day, "a day such as 2026-03-02")?
+            .unwrap_or_else(|| view.state.today()),
+        expiry: optional(&form.expiry, day, "a day such as 2028-03-02")?,
+        opened: optional(&form.opened, day, "a day such as 2026-03-02")?,
+        days_once_opened: optional(&form.days, |t| t.parse().ok(), "a number of days")?,
+        pack: read_mass(&form.pack, Some(MassUnit::Gram)).map_err(|e| e.to_string())?,
+        packs: form
+            .packs
+            .trim()
+            .parse()
+            .map_err(|_e| "Packs are a whole number".to_owned())?,
+        price_per_pack: optional(&form.price, decimal, "a price such as 12.50")?,
+        currency,
+        freight_share: optional(&form.freight, decimal, "a sum such as 3.20")?.unwrap_or_default(),
+        tax_percent: optional(&form.tax, decimal, "a percentage such as 20")?.unwrap_or_default(),
+        status: form.status,
+        made_in: optional(
+            &form.made_in,
+            |t| formulation::batch::code::BatchCode::new(t).ok(),
+            "a batch code",
+        )?,
+        certificate: "".into(),
+        note: "".into(),
+    })
+}
+
+fn forms(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut StockPage,
+    stock: &mut Stock,
+) -> Result<bool, String> {
+    let mut changed = false;
+    let mut materials: Vec<(MaterialId, String)> = view
+        .formula
+        .materials
+        .values()
+        .chain(view.state.shelf().iter())
+        .map(|m| (m.id.clone(), m.name.to_string()))
+        .collect();
+    materials.sort_by(|a, b| a.1.cmp(&b.1).then_with(|| a.0.cmp(&b.0)));
+    materials.dedup_by(|a, b| a.0 == b.0);
+    let places: Vec<usize> = (0..materials.len()).collect();
+    let form = &mut page.form;
+    ui.label(theme::strong("A lot that came in, or an offer"));
+    ui.horizontal_wrapped(|ui| {
+        choice(
+            ui,
+            "Material of the lot",
+            &mut form.material,
+            &places,
+            |i| materials.get(i).map(|(_, n)| n.clone()).unwrap_or_default(),
+            260.0,
+        );
+        field(ui, "Our lot code", &mut form.lot, 100.0);
+        field(ui, "Supplier", &mut form.supplier, 140.0);
+        field(ui, "Supplier's lot", &mut form.supplier_lot, 100.0);
+        field(ui, "Contents of a pack", &mut form.pack, 80.0);
+        field(ui, "Packs", &mut form.packs, 40.0);
+        field(ui, "Price of a pack", &mut form.price, 70.0);
+        field(ui, "Currency", &mut form.currency, 50.0);
+        field(ui, "Freight share", &mut form.freight, 70.0);
+        field(ui, "Tax not reclaimed, %", &mut form.tax, 60.0);
+        field(ui, "Received", &mut form.received, 90.0);
+        field(ui, "Best before", &mut form.expiry, 90.0);
+        field(ui, "Opened", &mut form.opened, 90.0);
+        field(ui, "Days once opened", &mut form.days, 60.0);
+        field(ui, "Made in batch", &mut form.made_in, 80.0)
+            .on_hover_text("For a dilution or pre-mix of your own");
+        choice(
+            ui,
+            "Status",
+            &mut form.status,
+            &LotStatus::ALL,
+            |s| s.label().to_owned(),
+            90.0,
+        );
+    });
+    let material = materials.get(form.material).map(|(id, _)| id.clone());
+    let mut outcome = Ok(());
+    ui.horizontal_wrapped(|ui| {
+        if ui.button("Add the lot").clicked() {
+            outcome = material
+                .clone()
+                .ok_or_else(|| "Choose a material".to_owned())
+                .and_then(|material| read_lot(form, &form.lot, material, view))
+                .and_then(|lot| stock.add(lot).map_err(|e| e.to_string()));
+            if outcome.is_ok() {
+                changed = true;
+                form.lot.clear();
+            }
+        }
+        if ui
+            .button("Keep as an offer")
+            .on_hover_text("Pack and price for the shopping list and the cost")
+            .clicked()
+        {
+            outcome = material
+                .clone()
+                .ok_or_else(|| "Choose a material".to_owned())
+                .and_then(|material| {
+                    // Read as a lot, of which an offer needs only pack and price.
+                    let lot = read_lot(form, "offer", material, view)?;
+                    stock.offers.push(Offer {
+                        material: lot.material,
+                        supplier: lot.supplier,
+                        pack: lot.pack,
+                        price: lot.price_per_pack,
+                        currency: lot.currency,
+                    });
+                    Ok(())
+                });
+            changed |= outcome.is_ok();
+        }
+        field(ui, "Low below", &mut page.level, 80.0);
+        if ui.button("Set the level").clicked() {
+            outcome = match (&material, read_mass(&page.level, Some(MassUnit::Gram))) {
+                (Some(material), Ok(level)) => {
+                    stock.reorder.insert(material.clone(), level);
+                    changed = true;
+                    Ok(())
+                }
+                (None, _) => Err("Choose a material".to_owned()),
+                (_, Err(error)) => Err(error.to_string()),
+            };
+        }
+    });
+    outcome?;
+    ui.add_space(theme::TIGHT);
+    ui.label(theme::strong("Correct what is left of a lot"));
+    let mut outcome = Ok(());
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Lot to correct", &mut page.adjust_lot, 100.0);
+        field(ui, "Really left", &mut page.adjust_by, 80.0);
+        field(ui, "Why: spill, recount …", &mut page.adjust_why, 200.0);
+        if ui.button("Correct the lot").clicked() {
+            outcome = adjust(view, page, stock);
+            changed |= outcome.is_ok();
+        }
+    });
+    outcome?;
+    Ok(changed)
+}
+
+fn adjust(view: &View<'_>, page: &StockPage, stock: &mut Stock) -> Result<(), String> {
+    let lot = LotId::new(&page.adjust_lot)
+        .and_then(|id| stock.lot(&id).cloned())
+        .ok_or("There is no lot of this code")?;
+    let really = read_mass(&page.adjust_by, Some(MassUnit::Gram)).map_err(|e| e.to_string())?;
+    if page.adjust_why.trim().is_empty() {
+        return Err("Say why the lot is corrected".to_owned());
+    }
+    let change = really - stock.left(&lot, view.state.works.usage());
+    stock.adjustments.push(Adjustment {
+        lot: lot.id,
+        day: view.state.today(),
+        change,
+        reason: page.adjust_why.trim().into(),
+    });
+    Ok(())
+}
+
+fn shopping(ui: &mut Ui, view: &View<'_>, page: &mut StockPage, sheet: Option<&WeighSheet>) {
+    ui.label(theme::strong("What to buy for planned batches"));
+    field(
+        ui,
+        "Batches of the size on the weigh sheet",
+        &mut page.batches,
+        60.0,
+    );
+    let (Some(sheet), Ok(batches)) = (sheet, page.batches.trim().parse::<u32>()) else {
+        ui.label(theme::small(
+            ui,
+            "Type a whole number; the weigh sheet must be in order.",
+        ));
+        return;
+    };
+    let needs: BTreeMap<MaterialId, ExactMass> = sheet
+        .plan
+        .needs()
+        .into_iter()
+        .map(|(id, mass)| (id, mass.times(batches.into())))
+        .collect();
+    let works = &view.state.works;
+    let list = works
+        .stock()
+        .shopping_list(&needs, works.usage(), view.state.today());
+    if list.is_empty() {
+        ui.label("The stock covers it.");
+        return;
+    }
+    Grid::new("shopping")
+        .num_columns(6)
+        .spacing([theme::GAP, theme::TIGHT])
+        .striped(true)
+        .show(ui, |ui| {
+            for head in [
+                "Material",
+                "Needed",
+                "In stock",
+                "Lacking",
+                "Packs to buy",
+                "Left over",
+            ] {
+                ui.label(theme::small(ui, head));
+            }
+            ui.end_row();
+            for purchase in &list {
+                ui.label(name_of(view, &purchase.material));
+                ui.label(format!("{} g", purchase.need));
+                ui.label(format!("{} g", purchase.in_stock));
+                ui.label(format!("{} g", purchase.lacking));
+                let packs: Vec<String> = purchase
+                    .packs
+                    .iter()
+                    .map(|p| {
+                        let price = p.price.map_or_else(
+                            || "price not known".to_owned(),
+                            |price| format!("{price} {}", works.stock().home),
+                        );
+                        format!("{} × {} g {}, {price}", p.count, p.pack, p.supplier)
+                    })
+                    .collect();
+                ui.label(if packs.is_empty() {
+                    "pack size not known; add an offer".to_owned()
+                } else {
+                    packs.join("\n")
+                });
+                ui.label(
+                    purchase
+                        .left_over
+                        .map_or_else(String::new, |m| format!("{m} g")),
+                );
+                ui.end_row();
+            }
+        });
+}

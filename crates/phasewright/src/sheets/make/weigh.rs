@@ -1,0 +1,552 @@
+//! Size of the batch and its weigh sheet.
+
+use std::sync::Arc;
+
+use eframe::egui::{Align, Grid, Layout, ScrollArea, Ui, vec2};
+use formulation::batch::mass::{VolumeUnit, read_mass, read_volume};
+use formulation::batch::plan::{PlanRequest, plan};
+use formulation::batch::record::{Opening, Record};
+use formulation::batch::scale::{BatchSize, SizeRequest, Vessel, density_entered, density_of};
+use formulation::batch::weigh_sheet::{Entry, Heading, NOTICE, WeighSheet, Weighing, weigh_sheet};
+use formulation::file::pdf::Paper;
+use formulation::file::sheet_export;
+use formulation::file::sheet_pdf::weigh_sheet_pdf;
+use formulation::finding::Level;
+use formulation::formula::{Date, Formula, Variant};
+use formulation::material::MaterialId;
+use formulation::quantity::{Percent, in_celsius};
+
+use super::{caution, choice, field, push, tell};
+use crate::command::{Command, Export, WorksCommand};
+use crate::state::View;
+use crate::theme;
+
+/// What the size is taken from.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+enum By {
+    #[default]
+    Mass,
+    Containers,
+    UseUp,
+    Vessel,
+}
+
+impl By {
+    const ALL: [Self; 4] = [Self::Mass, Self::Containers, Self::UseUp, Self::Vessel];
+    const fn label(self) -> &'static str {
+        match self {
+            Self::Mass => "Batch mass",
+            Self::Containers => "Containers to fill",
+            Self::UseUp => "Use up a stock",
+            Self::Vessel => "What the vessel holds",
+        }
+    }
+}
+
+/// What is typed in.
+#[derive(Clone, PartialEq, Debug)]
+struct Inputs {
+    by: By,
+    mass: String,
+    count: String,
+    volume: String,
+    head_space: String,
+    material: usize,
+    available: String,
+    vessel: usize,
+    density: String,
+    paper: Paper,
+}
+
+impl Default for Inputs {
+    fn default() -> Self {
+        Self {
+            by: By::Mass,
+            mass: String::new(),
+            count: "24".to_owned(),
+            volume: "250 ml".to_owned(),
+            head_space: "0".to_owned(),
+            material: 0,
+            available: String::new(),
+            vessel: 0,
+            density: String::new(),
+            paper: Paper::A4,
+        }
+    }
+}
+
+/// What a weigh sheet was made from.
+struct Made {
+    formula: Arc<Formula>,
+    variant: Arc<Variant>,
+    inputs: Inputs,
+    works: u64,
+    today: Date,
+    sheet: Result<WeighSheet, String>,
+    vessel: Option<Vessel>,
+}
+
+/// What the page keeps between frames.
+#[derive(Default)]
+pub struct WeighPage {
+    inputs: Inputs,
+    made: Option<Made>,
+    code: String,
+}
+
+impl WeighPage {
+    /// The weigh sheet, if there is one.
+    pub fn sheet(&self) -> Option<&WeighSheet> {
+        self.made.as_ref()?.sheet.as_ref().ok()
+    }
+
+    /// Makes the weigh sheet anew if anything it depends on has changed.
+    pub fn refresh(&mut self, view: &View<'_>) {
+        let works = &view.state.works;
+        let fresh = self.made.as_ref().is_some_and(|m| {
+            Arc::ptr_eq(&m.formula, view.formula)
+                && Arc::ptr_eq(&m.variant, view.variant)
+                && m.inputs == self.inputs
+                && m.works == works.revision()
+                && m.today == view.state.today()
+        });
+        if fresh {
+            return;
+        }
+        let vessel = self
+            .inputs
+            .vessel
+            .checked_sub(1)
+            .and_then(|i| works.workshop().vessels.get(i))
+            .cloned();
+        self.made = Some(Made {
+            formula: view.formula.clone(),
+            variant: view.variant.clone(),
+            inputs: self.inputs.clone(),
+            works: works.revision(),
+            today: view.state.today(),
+            sheet: make(view, &self.inputs, vessel.clone()),
+            vessel,
+        });
+    }
+}
+
+fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<WeighSheet, String> {
+    let works = &view.state.works;
+    let workshop = works.workshop();
+    let words = |e: &dyn std::fmt::Display| e.to_string();
+    let size = match inputs.by {
+        By::Mass if inputs.mass.trim().is_empty() => BatchSize::of_variant(view.variant),
+        By::Mass => {
+            BatchSize::Mass(read_mass(&inputs.mass, Some(workshop.unit)).map_err(|e| words(&e))?)
+        }
+        By::Containers => {
+            BatchSize::Containers {
+                count: inputs.count.trim().parse().map_err(|_e| {
+                    format!("“{}” is not a number of containers", inputs.count.trim())
+                })?,
+                volume: read_volume(&inputs.volume, Some(VolumeUnit::Millilitre))
+                    .map_err(|e| words(&e))?,
+                head_space: inputs
+                    .head_space
+                    .parse::<Percent>()
+                    .map_err(|e| words(&e))?,
+            }
+        }
+        By::UseUp => BatchSize::UseUp {
+            material: materials(view)
+                .get(inputs.material)
+                .map(|(id, _)| id.clone())
+                .ok_or("choose the material to use up")?,
+            available: read_mass(&inputs.available, Some(workshop.unit)).map_err(|e| words(&e))?,
+        },
+        By::Vessel => BatchSize::Vessel,
+    };
+    let density = if inputs.density.trim().is_empty() {
+        density_of(&view.evaluation.estimates.density)
+    } else {
+        let number = inputs.density.trim().replace(',', ".");
+        let g_per_ml = number
+            .parse()
+            .map_err(|_e| format!("“{number}” is not a density; type grams per millilitre"))?;
+        Some(density_entered(g_per_ml).map_err(|e| words(&e))?)
+    };
+    let request = PlanRequest {
+        size: SizeRequest {
+            size,
+            allowances: workshop.allowances,
+            density,
+            vessel: vessel.clone(),
+        },
+        scales: workshop.scales.clone(),
+        tolerance: workshop.tolerance,
+    };
+    let plan = plan(view.formula, view.variant, &request).map_err(|e| words(&e))?;
+    let heading = Heading {
+        code: None,
+        day: None,
+        vessel: vessel.map_or_else(|| "".into(), |v| v.name),
+        unit: workshop.unit,
+    };
+    let lots = (!works.stock().lots.is_empty())
+        .then(|| (works.stock(), works.usage(), view.state.today()));
+    Ok(weigh_sheet(view.formula, view.variant, plan, heading, lots))
+}
+
+/// The materials of the variant, in working order.
+fn materials(view: &View<'_>) -> Vec<(MaterialId, String)> {
+    let mut found: Vec<(MaterialId, String)> = Vec::new();
+    for (_, line) in view.variant.lines() {
+        if found.iter().all(|(id, _)| *id != line.material) {
+            let name = view
+                .formula
+                .material(&line.material)
+                .map_or_else(|| line.material.to_string(), |m| m.name.to_string());
+            found.push((line.material.clone(), name));
+        }
+    }
+    found
+}
+
+/// Width of the column in which the size is entered.
+const SIZE_WIDTH: f32 = 270.0;
+
+/// Draws the page; true if a batch was begun.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut WeighPage,
+    by: &str,
+    commands: &mut Vec<Command>,
+) -> bool {
+    let mut begun = false;
+    ui.horizontal_top(|ui| {
+        let height = ui.available_height();
+        let column = Layout::top_down(Align::Min);
+        ui.allocate_ui_with_layout(vec2(SIZE_WIDTH, height), column, |ui| {
+            ScrollArea::vertical()
+                .id_salt("size")
+                .auto_shrink([false, false])
+                .show(ui, |ui| {
+                    size_fields(ui, view, &mut page.inputs);
+                    ui.add_space(theme::GAP);
+                    begun = actions(ui, view, page, by, commands);
+                });
+        });
+        ui.separator();
+        let rest = vec2(ui.available_width(), height);
+        ui.allocate_ui_with_layout(rest, column, |ui| {
+            ScrollArea::both()
+                .id_salt("sheet")
+                .auto_shrink([false, false])
+                .show(ui, |ui| match page.made.as_ref().map(|m| &m.sheet) {
+                    Some(Ok(sheet)) => show(ui, sheet),
+                    Some(Err(problem)) => caution(ui, Level::Caution, problem),
+                    None => {}
+                });
+        });
+    });
+    begun
+}
+
+fn size_fields(ui: &mut Ui, view: &View<'_>, inputs: &mut Inputs) {
+    let workshop = view.state.works.workshop();
+    choice(
+        ui,
+        "Size from",
+        &mut inputs.by,
+        &By::ALL,
+        |b| b.label().to_owned(),
+        220.0,
+    );
+    match inputs.by {
+        By::Mass => {
+            field(ui, "Mass, with its unit", &mut inputs.mass, 220.0);
+        }
+        By::Containers => {
+            ui.horizontal(|ui| {
+                field(ui, "Containers", &mut inputs.count, 60.0);
+                field(ui, "Volume of one", &mut inputs.volume, 100.0);
+            });
+            field(ui, "Head space, %", &mut inputs.head_space, 60.0).on_hover_text(
+                "Leave 0 if the volume is the contents; else it is the brimful volume",
+            );
+        }
+        By::UseUp => {
+            let all = materials(view);
+            let places: Vec<usize> = (0..all.len()).collect();
+            choice(
+                ui,
+                "Material",
+                &mut inputs.material,
+                &places,
+                |i| all.get(i).map(|(_, n)| n.clone()).unwrap_or_default(),
+                220.0,
+            );
+            field(ui, "How much there is", &mut inputs.available, 120.0);
+            if let Some((id, _)) = all.get(inputs.material) {
+                let works = &view.state.works;
+                let left = works.stock().usable(id, works.usage(), view.state.today());
+                if ui.button(format!("Take the {left} g in stock")).clicked() {
+                    inputs.available = format!("{left} g");
+                }
+            }
+        }
+        By::Vessel => {}
+    }
+    let vessels: Vec<usize> = (0..=workshop.vessels.len()).collect();
+    choice(
+        ui,
+        "Vessel",
+        &mut inputs.vessel,
+        &vessels,
+        |i| match i.checked_sub(1).and_then(|i| workshop.vessels.get(i)) {
+            Some(v) => v.name.to_string(),
+            None => "none chosen".to_owned(),
+        },
+        220.0,
+    );
+    field(ui, "Density, g/ml, if measured", &mut inputs.density, 100.0);
+    let allowances = workshop.allowances;
+    ui.label(theme::small(
+        ui,
+        format!(
+            "Overfill {} %, transfer loss {} %, evaporation {} %; scales and habits are set under Workshop",
+            allowances.overfill, allowances.transfer_loss, allowances.evaporation
+        ),
+    ));
+}
+
+fn actions(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut WeighPage,
+    by: &str,
+    commands: &mut Vec<Command>,
+) -> bool {
+    let Some(Made {
+        sheet: Ok(sheet),
+        vessel,
+        ..
+    }) = &page.made
+    else {
+        return false;
+    };
+    choice(
+        ui,
+        "Paper",
+        &mut page.inputs.paper,
+        &Paper::ALL,
+        |p| p.label().to_owned(),
+        120.0,
+    );
+    let name = |ending: &str| format!("{} weigh sheet.{ending}", sheet.formula);
+    let mut save = |title: &str, file_name: String, bytes: Vec<u8>| {
+        commands.push(Command::Export(Export {
+            title: title.to_owned(),
+            file_name,
+            bytes: bytes.into(),
+        }));
+    };
+    let mut problem = None;
+    ui.horizontal_wrapped(|ui| {
+        if ui.button("Save PDF…").clicked() {
+            match weigh_sheet_pdf(sheet, page.inputs.paper) {
+                Ok(bytes) => save("Save the weigh sheet", name("pdf"), bytes),
+                Err(error) => problem = Some(error.to_string()),
+            }
+        }
+        if ui.button("CSV…").clicked() {
+            match sheet_export::csv(sheet) {
+                Ok(text) => save("Save the weigh sheet", name("csv"), text.into_bytes()),
+                Err(error) => problem = Some(error.to_string()),
+            }
+        }
+        if ui.button("HTML…").clicked() {
+            let bytes = sheet_export::html(sheet).into_bytes();
+            save("Save the weigh sheet", name("html"), bytes);
+        }
+        if ui.button("Markdown recipe…").clicked() {
+            let bytes = sheet_export::markdown(sheet).into_bytes();
+            save("Save the recipe", format!("{}.md", sheet.formula), bytes);
+        }
+    });
+    ui.add_space(theme::GAP);
+    let works = &view.state.works;
+    let proposed = works
+        .workshop()
+        .codes
+        .next(view.state.today(), works.all_records().map(Record::code));
+    let proposed = proposed.map(|c| c.to_string()).unwrap_or_default();
+    field(ui, "Batch code", &mut page.code, 120.0)
+        .on_hover_text(format!("Left empty, it will be {proposed}"));
+    ui.label(theme::small(ui, format!("next in the scheme: {proposed}")));
+    let mut begun = false;
+    if theme::main_button(ui, "Begin the batch").clicked() {
+        let text = if page.code.trim().is_empty() {
+            &proposed
+        } else {
+            &page.code
+        };
+        match formulation::batch::code::BatchCode::new(text) {
+            Ok(code) => {
+                let opening = Opening::new(
+                    code,
+                    view.formula,
+                    view.variant,
+                    &sheet.plan,
+                    vessel.clone(),
+                    sheet.heading.unit,
+                );
+                push(
+                    commands,
+                    WorksCommand::Begin(Box::new(opening), by.to_owned()),
+                );
+                page.code.clear();
+                begun = true;
+            }
+            Err(error) => problem = Some(error.to_string()),
+        }
+    }
+    if let Some(problem) = problem {
+        tell(commands, problem);
+    }
+    begun
+}
+
+fn show(ui: &mut Ui, sheet: &WeighSheet) {
+    let sized = &sheet.plan.sized;
+    ui.label(theme::heading(format!(
+        "{}: {}",
+        sheet.formula,
+        sheet.shown(sized.batch, sheet.finest())
+    )));
+    for line in &sized.working {
+        ui.label(theme::small(ui, line));
+    }
+    if sized.fits_vessel == Some(false) {
+        caution(
+            ui,
+            Level::Caution,
+            "The batch is larger than the working volume of the vessel",
+        );
+    }
+    let mut number = 0;
+    for phase in &sheet.phases {
+        ui.add_space(theme::GAP);
+        let warm = phase
+            .temperature
+            .map_or_else(String::new, |t| format!(", {:.0} °C", in_celsius(t)));
+        ui.label(theme::strong(format!(
+            "Phase {} · {}{warm} · {}",
+            phase.letter,
+            phase.kind.label(),
+            sheet.shown(phase.mass, sheet.finest())
+        )));
+        Grid::new(("phase", phase.id.0))
+            .num_columns(5)
+            .spacing([theme::GAP, theme::TIGHT])
+            .striped(true)
+            .show(ui, |ui| {
+                for entry in &phase.entries {
+                    number += 1;
+                    ui.label(theme::small(ui, number.to_string()));
+                    entry_row(ui, sheet, entry);
+                    ui.end_row();
+                }
+            });
+        if phase.without_steps {
+            ui.label(theme::small(
+                ui,
+                "No step of work is written for this phase",
+            ));
+        }
+    }
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong("Checks"));
+    Grid::new("checks")
+        .num_columns(2)
+        .spacing([theme::GAP, theme::TIGHT])
+        .show(ui, |ui| {
+            for check in &sheet.checks {
+                ui.label(&check.what);
+                ui.label(&check.accept);
+                ui.end_row();
+            }
+        });
+    ui.add_space(theme::GAP);
+    ui.label(theme::small(ui, NOTICE));
+}
+
+fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &Entry) {
+    match entry {
+        Entry::Weigh(w) => weigh_row(ui, sheet, w),
+        Entry::Work { step, cautions } => {
+            ui.vertical(|ui| {
+                ui.set_max_width(TEXT_WIDTH);
+                ui.label(step.text.as_ref());
+                let mut facts = Vec::new();
+                if let Some(t) = step.temperature {
+                    facts.push(format!("{:.0} °C", in_celsius(t)));
+                }
+                if let Some(minutes) = step.minutes {
+                    facts.push(format!("{minutes} min"));
+                }
+                if !step.tool.is_empty() {
+                    facts.push(step.tool.to_string());
+                }
+                if !step.check.is_empty() {
+                    facts.push(format!("check: {}", step.check));
+                }
+                if !facts.is_empty() {
+                    ui.label(theme::small(ui, facts.join(" · ")));
+                }
+                for c in cautions {
+                    caution(ui, Level::Caution, c.to_string());
+                }
+            });
+        }
+        Entry::Cool { below, because } => {
+            ui.vertical(|ui| {
+                ui.set_max_width(TEXT_WIDTH);
+                ui.label(theme::strong(format!(
+                    "Let it cool below {:.0} °C",
+                    in_celsius(*below)
+                )));
+                ui.label(theme::small(ui, because));
+            });
+        }
+    }
+}
+
+/// Width of the column of names and steps.
+const TEXT_WIDTH: f32 = 380.0;
+
+fn weigh_row(ui: &mut Ui, sheet: &WeighSheet, w: &Weighing) {
+    ui.vertical(|ui| {
+        ui.set_max_width(TEXT_WIDTH);
+        ui.label(theme::strong(w.planned.name.to_string()));
+        ui.label(theme::small(ui, &w.inci));
+        for c in &w.cautions {
+            caution(ui, Level::Caution, c.to_string());
+        }
+        if let Some(short) = w.short.filter(|s| !s.is_zero()) {
+            let words = format!("Stock lacks {}", sheet.shown(short, w.resolution));
+            caution(ui, Level::Caution, words);
+        }
+    });
+    ui.label(format!("{} %", w.planned.percent));
+    ui.label(theme::strong(sheet.shown(w.planned.mass, w.resolution)))
+        .on_hover_text(format!(
+            "{}; off by {:+.3} % from the exact share; may deviate by {}",
+            w.scale,
+            w.planned.rounding_error.as_percent(),
+            sheet.shown(w.planned.tolerance, w.resolution)
+        ));
+    let lots: Vec<String> = w
+        .lots
+        .iter()
+        .map(|(lot, mass)| format!("{lot}: {}", sheet.shown(*mass, w.resolution)))
+        .collect();
+    ui.label(theme::small(ui, lots.join("\n")));
+}

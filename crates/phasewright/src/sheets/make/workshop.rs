@@ -1,0 +1,241 @@
+//! Scales, vessels and habits that every batch starts from.
+
+use eframe::egui::Ui;
+use formulation::batch::code::CodeScheme;
+use formulation::batch::mass::{MassUnit, VolumeUnit, read_mass, read_volume};
+use formulation::batch::scale::Vessel;
+use formulation::batch::weighing_scale::WeighingScale;
+use formulation::batch::workshop::Workshop;
+use formulation::quantity::{Currency, Decimal, Percent, in_millilitres};
+use formulation::stock::Stock;
+
+use super::{choice, field, push, tell};
+use crate::command::{Command, WorksCommand};
+use crate::state::View;
+use crate::theme;
+
+/// What the page keeps between frames.
+#[derive(Default)]
+pub struct WorkshopPage {
+    scale: [String; 3],
+    vessel: [String; 3],
+    habits: Option<[String; 6]>,
+    rate: [String; 2],
+}
+
+/// Draws the page.
+pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut WorkshopPage, commands: &mut Vec<Command>) {
+    let works = &view.state.works;
+    let mut workshop = works.workshop().clone();
+    let mut stock = works.stock().clone();
+    let outcome = scales(ui, page, &mut workshop)
+        .and_then(|a| vessels(ui, page, &mut workshop).map(|b| a | b))
+        .and_then(|a| habits(ui, page, &mut workshop).map(|b| a | b))
+        .and_then(|a| money(ui, page, &mut stock).map(|b| a | b));
+    match outcome {
+        Ok(true) => push(
+            commands,
+            WorksCommand::SetStock(Box::new((stock, workshop))),
+        ),
+        Ok(false) => {}
+        Err(problem) => tell(commands, problem),
+    }
+}
+
+fn scales(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Result<bool, String> {
+    ui.label(theme::strong("Scales"));
+    let mut changed = false;
+    let mut remove = None;
+    for (place, scale) in workshop.scales.iter().enumerate() {
+        ui.horizontal(|ui| {
+            let range = scale
+                .capacity()
+                .map_or_else(String::new, |c| format!(", up to {c} g"));
+            ui.label(format!(
+                "{}: steps of {} g{range}; weighs within {} % from {} g on",
+                scale.name(),
+                scale.resolution(),
+                workshop.tolerance.as_percent(),
+                scale.least_mass(workshop.tolerance)
+            ));
+            if workshop.scales.len() > 1
+                && ui
+                    .small_button("Remove")
+                    .on_hover_text(format!("Remove the scale {}", scale.name()))
+                    .clicked()
+            {
+                remove = Some(place);
+            }
+        });
+    }
+    if let Some(place) = remove {
+        workshop.scales.remove(place);
+        changed = true;
+    }
+    let mut outcome = Ok(());
+    ui.horizontal_wrapped(|ui| {
+        let [name, step, range] = &mut page.scale;
+        field(ui, "Name of the scale", name, 120.0);
+        field(ui, "Smallest step", step, 80.0);
+        field(ui, "Range, empty if it never matters", range, 100.0);
+        if ui.button("Add the scale").clicked() {
+            let mass = |t: &str| read_mass(t, Some(MassUnit::Gram)).map_err(|e| e.to_string());
+            outcome = mass(step)
+                .and_then(|step| {
+                    let range = if range.trim().is_empty() {
+                        None
+                    } else {
+                        Some(mass(range)?)
+                    };
+                    WeighingScale::new(name.trim(), step, range).map_err(|e| e.to_string())
+                })
+                .map(|scale| workshop.scales.push(scale));
+            changed |= outcome.is_ok();
+        }
+    });
+    outcome.map(|()| changed)
+}
+
+fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Result<bool, String> {
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong("Vessels"));
+    let mut changed = false;
+    let mut remove = None;
+    for (place, vessel) in workshop.vessels.iter().enumerate() {
+        ui.horizontal(|ui| {
+            ui.label(format!(
+                "{}: {:.0} ml, filled to {} %",
+                vessel.name,
+                in_millilitres(vessel.capacity),
+                vessel.fill
+            ));
+            if ui
+                .small_button("Remove")
+                .on_hover_text(format!("Remove the vessel {}", vessel.name))
+                .clicked()
+            {
+                remove = Some(place);
+            }
+        });
+    }
+    if let Some(place) = remove {
+        workshop.vessels.remove(place);
+        changed = true;
+    }
+    let mut outcome = Ok(());
+    ui.horizontal_wrapped(|ui| {
+        let [name, capacity, fill] = &mut page.vessel;
+        field(ui, "Name of the vessel", name, 120.0);
+        field(ui, "Brimful volume", capacity, 80.0);
+        field(ui, "May be filled to, %", fill, 60.0);
+        if ui.button("Add the vessel").clicked() {
+            outcome = read_volume(capacity, Some(VolumeUnit::Litre))
+                .map_err(|e| e.to_string())
+                .and_then(|capacity| {
+                    let fill: Percent = if fill.trim().is_empty() {
+                        Percent::HUNDRED
+                    } else {
+                        fill.parse()
+                            .map_err(|e: formulation::quantity::PercentError| e.to_string())?
+                    };
+                    Ok(Vessel {
+                        name: name.trim().into(),
+                        capacity,
+                        fill,
+                    })
+                })
+                .map(|vessel| workshop.vessels.push(vessel));
+            changed |= outcome.is_ok();
+        }
+    });
+    outcome.map(|()| changed)
+}
+
+fn habits(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Result<bool, String> {
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong("Habits"));
+    let mut unit = workshop.unit;
+    choice(
+        ui,
+        "Unit of mass",
+        &mut unit,
+        &MassUnit::ALL,
+        |u| u.symbol().to_owned(),
+        80.0,
+    );
+    let mut changed = unit != workshop.unit;
+    workshop.unit = unit;
+    let typed = page.habits.get_or_insert_with(|| {
+        [
+            workshop.tolerance.as_percent().to_string(),
+            workshop.allowances.overfill.to_string(),
+            workshop.allowances.transfer_loss.to_string(),
+            workshop.allowances.evaporation.to_string(),
+            workshop.codes.as_str().to_owned(),
+            String::new(),
+        ]
+    });
+    let [tolerance, overfill, loss, evaporation, codes, _] = typed;
+    let mut set = false;
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Tolerance of a weighing, %", tolerance, 60.0);
+        field(ui, "Overfill, %", overfill, 60.0);
+        field(ui, "Transfer loss, %", loss, 60.0);
+        field(ui, "Evaporation, %", evaporation, 60.0);
+        field(ui, "Scheme of batch codes", codes, 120.0)
+            .on_hover_text("{yyyy} {yy} {mm} {dd} {ddd} and a counter {nnn}");
+        set = ui.button("Set the habits").clicked();
+    });
+    if set {
+        let percent = |text: &str| text.parse::<Percent>().map_err(|e| e.to_string());
+        let tolerance = percent(tolerance)?;
+        if tolerance <= Percent::ZERO {
+            return Err("The tolerance must be above 0 %".to_owned());
+        }
+        workshop.tolerance = tolerance.fraction();
+        workshop.allowances.overfill = percent(overfill)?;
+        workshop.allowances.transfer_loss = percent(loss)?;
+        workshop.allowances.evaporation = percent(evaporation)?;
+        workshop.codes = CodeScheme::new(codes).map_err(|e| e.to_string())?;
+        changed = true;
+    }
+    Ok(changed)
+}
+
+fn money(ui: &mut Ui, page: &mut WorkshopPage, stock: &mut Stock) -> Result<bool, String> {
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong(format!("Money: kept in {}", stock.home)));
+    for (currency, rate) in &stock.rates {
+        ui.label(format!("1 {currency} is {rate} {}", stock.home));
+    }
+    let mut changed = false;
+    let mut outcome = Ok(());
+    ui.horizontal_wrapped(|ui| {
+        let [code, rate] = &mut page.rate;
+        field(ui, "Currency letters", code, 60.0);
+        field(ui, "One of it is worth", rate, 80.0);
+        let currency = || {
+            Currency::new(code)
+                .ok_or_else(|| format!("“{}” is not a currency such as EUR", code.trim()))
+        };
+        if ui.button("Set the rate").clicked() {
+            let rate = Decimal::from_str_exact(&rate.trim().replace(',', "."))
+                .ok()
+                .filter(|r| *r > Decimal::ZERO)
+                .ok_or_else(|| "The rate must be a number above zero".to_owned());
+            outcome = currency().and_then(|c| rate.map(|r| (c, r))).map(|(c, r)| {
+                stock.rates.insert(c, r);
+            });
+            changed |= outcome.is_ok();
+        }
+        if ui
+            .button("Keep the books in it")
+            .on_hover_text("Prices entered before keep their own currency")
+            .clicked()
+        {
+            outcome = currency().map(|c| stock.home = c);
+            changed |= outcome.is_ok();
+        }
+    });
+    outcome.map(|()| changed)
+}
