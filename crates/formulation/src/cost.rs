@@ -34,6 +34,9 @@ pub enum Unpriced {
     /// The price is in a currency without a rate.
     #[error("price in {0}, but no rate for it is entered")]
     NoRate(Currency),
+    /// Paid by the container, but none is planned or filled.
+    #[error("the number of containers is not known")]
+    NoContainers,
     /// Numbers beyond decimal arithmetic.
     #[error("price or quantity too large to compute")]
     TooLarge,
@@ -382,14 +385,21 @@ pub fn cost_sheet(
             }
         };
     lines.extend(inputs.packaging.iter().map(|p| {
-        let count = containers.into();
-        entered(
+        let line = entered(
             CostKind::Packaging,
             &p.name,
             p.per_container,
-            count,
+            containers.into(),
             Decimal::ONE,
-        )
+        );
+        CostLine {
+            cost: if containers == 0 {
+                Err(Unpriced::NoContainers)
+            } else {
+                line.cost
+            },
+            ..line
+        }
     }));
     lines.extend(inputs.labour.iter().map(|l| {
         let minutes = l.minutes.into();

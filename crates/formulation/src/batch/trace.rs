@@ -164,8 +164,16 @@ pub fn recall<'a>(
     records: impl IntoIterator<Item = &'a Record> + Clone,
     stock: &Stock,
 ) -> Vec<Affected> {
+    let text = text.trim();
     let mut lots = lots_named(text, stock);
-    lots.extend(LotId::new(text));
+    lots.extend(
+        records
+            .clone()
+            .into_iter()
+            .flat_map(Record::usage)
+            .map(|(lot, _)| lot)
+            .filter(|lot| lot.as_str().eq_ignore_ascii_case(text)),
+    );
     lots.sort();
     lots.dedup();
     let mut found: BTreeMap<BatchCode, Affected> = BTreeMap::new();
@@ -255,7 +263,7 @@ mod tests {
         assert_eq!(lots_named("s-x", &stock), [lot_id("X")]);
         // By the supplier's number, and by a code that only the records know.
         assert_eq!(recall("S-X", &records, &stock), hit);
-        let unlisted = recall("Y", &records, &stock);
+        let unlisted = recall("y", &records, &stock);
         let codes: Vec<&str> = unlisted.iter().map(|a| a.code.as_str()).collect();
         assert_eq!(codes, ["26-003", "26-004"]);
     }

@@ -20,6 +20,9 @@ use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
 
+/// Size of a field in a table.
+const FIELD: [f32; 2] = [96.0, theme::FIELD];
+
 /// What is typed beside a line.
 #[derive(Default)]
 struct Typed {
@@ -230,16 +233,14 @@ fn lines(
                     .map(|(lot, _)| lot.to_string())
                     .unwrap_or_default();
                 let weight = ui
-                    .add(
-                        TextEdit::singleline(&mut typed.mass)
-                            .desired_width(80.0)
-                            .hint_text(show(missing)),
+                    .add_sized(
+                        FIELD,
+                        TextEdit::singleline(&mut typed.mass).hint_text(show(missing)),
                     )
                     .accessible_name(format!("{name} weight"));
-                ui.add(
-                    TextEdit::singleline(&mut typed.lot)
-                        .desired_width(90.0)
-                        .hint_text(&proposed),
+                ui.add_sized(
+                    FIELD,
+                    TextEdit::singleline(&mut typed.lot).hint_text(&proposed),
                 )
                 .accessible_name(format!("{name} lot"));
                 let mut ready = weight.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
@@ -413,10 +414,9 @@ fn steps(
                         ui.label("done");
                     } else if !record.is_closed() {
                         let typed = page.steps.entry(step.id).or_default();
-                        ui.add(
-                            TextEdit::singleline(&mut typed.mass)
-                                .desired_width(70.0)
-                                .hint_text("°C read"),
+                        ui.add_sized(
+                            FIELD,
+                            TextEdit::singleline(&mut typed.mass).hint_text("°C read"),
                         )
                         .accessible_name(format!("Temperature at {}", step.text));
                         ui.horizontal(|ui| {

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use eframe::egui::{Align, Grid, Layout, ScrollArea, Ui, vec2};
 use formulation::batch::mass::{VolumeUnit, read_mass, read_volume};
 use formulation::batch::plan::{PlanRequest, plan};
+use formulation::batch::precaution::{Caution, CautionKind};
 use formulation::batch::record::{Opening, Record};
 use formulation::batch::scale::{BatchSize, SizeRequest, Vessel, density_entered, density_of};
 use formulation::batch::weigh_sheet::{Entry, Heading, NOTICE, WeighSheet, Weighing, weigh_sheet};
@@ -502,7 +503,7 @@ fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &Entry) {
                     ui.label(theme::small(ui, facts.join(" · ")));
                 }
                 for c in cautions {
-                    caution(ui, Level::Caution, c.to_string());
+                    advice(ui, c);
                 }
             });
         }
@@ -519,6 +520,18 @@ fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &Entry) {
     }
 }
 
+/// What to wear and how to handle is told plainly; what may spoil the batch stands out.
+fn advice(ui: &mut Ui, advice: &Caution) {
+    match advice.kind {
+        CautionKind::Wear | CautionKind::Handle | CautionKind::Wet | CautionKind::Cool => {
+            ui.label(theme::strong(advice.to_string()).small());
+        }
+        CautionKind::Weigh | CautionKind::Process => {
+            caution(ui, Level::Caution, advice.to_string());
+        }
+    }
+}
+
 /// Width of the column of names and steps.
 const TEXT_WIDTH: f32 = 380.0;
 
@@ -528,7 +541,7 @@ fn weigh_row(ui: &mut Ui, sheet: &WeighSheet, w: &Weighing) {
         ui.label(theme::strong(w.planned.name.to_string()));
         ui.label(theme::small(ui, &w.inci));
         for c in &w.cautions {
-            caution(ui, Level::Caution, c.to_string());
+            advice(ui, c);
         }
         if let Some(short) = w.short.filter(|s| !s.is_zero()) {
             let words = format!("Stock lacks {}", sheet.shown(short, w.resolution));
