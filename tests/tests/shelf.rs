@@ -410,3 +410,197 @@ fn damaged_files_never_panic() {
         }
     }
 }
+
+/// Runs a command line as a maker does; gives the exit code and what was printed, or
+/// the failure's words.
+fn run(arguments: &[&str]) -> Result<(u8, String), String> {
+    use clap::Parser as _;
+    let line = std::iter::once("phasewright").chain(arguments.iter().copied());
+    let cli = phasewright::cli::Cli::try_parse_from(line).map_err(|e| e.to_string())?;
+    let mut out = Vec::new();
+    let code = phasewright::headless::run_to(&cli.command.unwrap(), &mut out).map_err(|f| f.0)?;
+    Ok((code, String::from_utf8(out).unwrap()))
+}
+
+#[test]
+fn the_shelf_is_searched_from_the_command_line() {
+    let folder = tempfile::tempdir().unwrap();
+    let place = folder.path().to_str().unwrap();
+    let (code, printed) = run(&[
+        "shelf", "--shelf", place, "search", "sodum", "benzoat", "--json",
+    ])
+    .unwrap();
+    assert_eq!(code, 0);
+    let found: serde_json::Value = serde_json::from_str(&printed).unwrap();
+    assert_eq!(found[0]["name"], "Sodium benzoate");
+    assert_eq!(found[0]["cas"][0], "532-32-1");
+    let (_, printed) = run(&[
+        "shelf",
+        "--shelf",
+        place,
+        "search",
+        "--inventory",
+        "fenoxyethanol",
+    ])
+    .unwrap();
+    assert!(printed.contains("Phenoxyethanol (122-99-6)"), "{printed}");
+    assert!(printed.contains("CosIng"), "{printed}");
+    let (_, printed) = run(&["shelf", "--shelf", place, "folder"]).unwrap();
+    assert_eq!(printed.trim(), place);
+}
+
+#[test]
+fn a_recipe_is_imported_from_the_command_line() {
+    let folder = tempfile::tempdir().unwrap();
+    let place = folder.path().join("shelf");
+    let output = folder.path().join("gel.formula.ron");
+    let recipe = data("shower_gel.openpyxl.xlsx");
+    let (recipe, place, output) = (
+        recipe.to_str().unwrap(),
+        place.to_str().unwrap(),
+        output.to_str().unwrap(),
+    );
+    let (_, printed) = run(&["import", recipe, "--shelf", place, "--dry-run"]).unwrap();
+    assert!(
+        printed.contains("Dry run: nothing was written"),
+        "{printed}"
+    );
+    assert!(!Path::new(output).exists());
+    run(&["import", recipe, "--shelf", place, "-o", output]).unwrap();
+    let (formula, _) = formulation::file::formula_file::open(Path::new(output)).unwrap();
+    assert_eq!(formula.active().total().to_string(), "100");
+    assert_eq!(formula.active().lines().count(), 7);
+    // Once is enough: nothing is replaced unasked.
+    assert!(run(&["import", recipe, "--shelf", place, "-o", output]).is_err());
+    // Out again in every form, and in again.
+    for (name, form) in [("a.csv", "csv"), ("b.json", "json"), ("c.xlsx", "xlsx")] {
+        let out = folder.path().join(name);
+        let out = out.to_str().unwrap();
+        run(&["export", output, out]).unwrap_or_else(|e| panic!("{form}: {e}"));
+        let back = folder.path().join(format!("{form}.formula.ron"));
+        let lines = |f: &formulation::formula::Formula| -> Vec<String> {
+            f.active()
+                .lines()
+                .map(|(p, l)| format!("{} {}", p.letter, l.percent))
+                .collect()
+        };
+        let read = if form == "json" {
+            formulation::file::open::open_any(Path::new(out), formulation::shelf::built_in())
+                .unwrap()
+                .formula
+        } else {
+            run(&[
+                "import",
+                out,
+                "--shelf",
+                place,
+                "-o",
+                back.to_str().unwrap(),
+            ])
+            .unwrap_or_else(|e| panic!("{form}: {e}"));
+            formulation::file::formula_file::open(&back).unwrap().0
+        };
+        assert_eq!(lines(&read), lines(&formula), "{form}");
+    }
+}
+
+#[test]
+fn a_price_list_goes_into_the_stock_and_new_materials_onto_the_shelf() {
+    let folder = tempfile::tempdir().unwrap();
+    let place = folder.path().join("shelf");
+    let stock = folder.path().join("stock.ron");
+    let list = folder.path().join("prices.csv");
+    std::fs::write(
+        &list,
+        "Material;CAS;Pack size;Price;Lot;Best before\nGlycerin;56-81-5;1 kg;7,80;FS-2201;30.11.2027\nMoss extract;;250 g;31,00;;\n",
+    )
+    .unwrap();
+    let arguments = [
+        "shelf",
+        "--shelf",
+        place.to_str().unwrap(),
+        "import",
+        list.to_str().unwrap(),
+        "--stock",
+        stock.to_str().unwrap(),
+        "--supplier",
+        "Fell Supplies",
+    ];
+    let dry: Vec<&str> = arguments.iter().copied().chain(["--dry-run"]).collect();
+    let (_, printed) = run(&dry).unwrap();
+    assert!(
+        printed.contains("1 changes of the shelf and 3 offers and lots"),
+        "{printed}"
+    );
+    assert!(!stock.exists() && !place.exists());
+    run(&arguments).unwrap();
+    let (read, _, _) = formulation::file::stock_file::open(&stock).unwrap();
+    assert_eq!((read.offers.len(), read.lots.len()), (2, 1));
+    assert_eq!(&*read.offers[0].supplier, "Fell Supplies");
+    let seen = formulation::file::shelf_file::ShelfFolder::new(&place)
+        .read()
+        .unwrap();
+    assert!(
+        seen.shelf
+            .materials
+            .contains_key(&MaterialId::from_name("Moss extract"))
+    );
+    // The volume of a list of mixed units needs a density, and says so.
+    let mixed = data("prices.openpyxl.xlsx");
+    let told = run(&[
+        "shelf",
+        "--shelf",
+        place.to_str().unwrap(),
+        "import",
+        mixed.to_str().unwrap(),
+    ]);
+    assert!(
+        told.as_ref()
+            .is_err_and(|e| e.contains("250 ml") && e.contains("density")),
+        "{told:?}"
+    );
+}
+
+#[test]
+fn a_shelf_travels_in_every_form() {
+    let folder = tempfile::tempdir().unwrap();
+    let ours = folder.path().join("ours");
+    let ours = ours.to_str().unwrap();
+    for form in ["csv", "xlsx", "json", "ron"] {
+        let file = folder.path().join(format!("materials.{form}"));
+        let file = file.to_str().unwrap();
+        let (_, printed) = run(&["shelf", "--shelf", ours, "export", file]).unwrap();
+        assert!(printed.contains("materials written"), "{printed}");
+        let (_, printed) = run(&["shelf", "--shelf", ours, "import", file]).unwrap();
+        assert!(printed.contains("Nothing to change"), "{form}: {printed}");
+    }
+    // A material that differs is shown field by field and kept unless the maker says otherwise.
+    let file = folder.path().join("glycerin.ron");
+    std::fs::write(
+        &file,
+        "(version: 1, materials: [(name: \"Sodium benzoate\", supplier: \"Fell Supplies\", pure: (inci: \"Sodium Benzoate\", cas: \"532-32-1\", class: Preservative))])",
+    )
+    .unwrap();
+    let file = file.to_str().unwrap();
+    let (_, printed) = run(&["shelf", "--shelf", ours, "import", file]).unwrap();
+    assert!(
+        printed.contains("supplier: not stated → Fell Supplies"),
+        "{printed}"
+    );
+    assert!(printed.contains("Nothing to change"), "{printed}");
+    run(&[
+        "shelf",
+        "--shelf",
+        ours,
+        "import",
+        file,
+        "--differing",
+        "take",
+    ])
+    .unwrap();
+    let seen = formulation::file::shelf_file::ShelfFolder::new(ours)
+        .read()
+        .unwrap();
+    assert_eq!(seen.shelf.materials.len(), 1);
+    assert_eq!(seen.shelf.history.len(), 1);
+}

@@ -1,5 +1,6 @@
 //! One frame of the Formula sheet with 60 lines, without painting: drawing the
 //! widgets, and the same while a slider is dragged, which evaluates the formula anew.
+//! One frame of the Shelf sheet with 10,000 materials while it is scrolled.
 
 use std::hint::black_box;
 use std::sync::Arc;
@@ -8,11 +9,12 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use eframe::egui;
 use formulation::edit::{Edit, GiveWay, apply};
 use formulation::formula::{Formula, ItemId};
-use formulation::material::PhaseKind;
+use formulation::material::{Material, MaterialId, PhaseKind};
 use formulation::quantity::Percent;
-use formulation::shelf::built_in;
+use formulation::shelf::{Shelf, built_in};
 use phasewright::app::Bench;
 use phasewright::command::Command;
+use phasewright::sheets::SheetName;
 use phasewright::state::{Folders, Host, State};
 use phasewright::theme;
 
@@ -62,6 +64,10 @@ struct Window {
 
 impl Window {
     fn new(formula: Formula) -> Self {
+        Self::with_shelf(formula, built_in().clone())
+    }
+
+    fn with_shelf(formula: Formula, shelf: Shelf) -> Self {
         let context = egui::Context::default();
         context.enable_accesskit();
         theme::install(&context);
@@ -69,12 +75,7 @@ impl Window {
             native_dialogs: false,
             clock: jiff::Timestamp::now,
         };
-        let mut state = State::new(
-            host,
-            Arc::new(built_in().clone()),
-            Folders::default(),
-            Arc::new(formula),
-        );
+        let mut state = State::new(host, Arc::new(shelf), Folders::default(), Arc::new(formula));
         state.settings.hints_closed = true;
         Self {
             context,
@@ -84,11 +85,16 @@ impl Window {
     }
 
     fn frame(&mut self) -> egui::FullOutput {
+        self.frame_with(Vec::new())
+    }
+
+    fn frame_with(&mut self, events: Vec<egui::Event>) -> egui::FullOutput {
         self.time += 1.0 / 60.0;
         let size = egui::vec2(1280.0, 800.0);
         let input = egui::RawInput {
             screen_rect: Some(egui::Rect::from_min_size(egui::Pos2::ZERO, size)),
             time: Some(self.time),
+            events,
             ..Default::default()
         };
         let mut output = self.context.run_ui(input, |ui| self.bench.frame(ui));
@@ -128,5 +134,45 @@ fn frames(c: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, frames);
+/// The built-in materials again and again under other names.
+fn large_shelf(count: usize) -> Shelf {
+    let materials: Vec<_> = built_in().iter().collect();
+    (0..count)
+        .map(|n| {
+            let mut material = Material::clone(materials[n % materials.len()]);
+            material.name = format!("{} {n}", material.name).into();
+            material.id = MaterialId::from_name(&material.name);
+            Arc::new(material)
+        })
+        .collect()
+}
+
+fn scrolling(c: &mut Criterion) {
+    let mut window = Window::with_shelf(Formula::new("Empty"), large_shelf(10_000));
+    window.bench.push(Command::Show(SheetName::Shelf));
+    for _ in 0..8 {
+        window.frame();
+    }
+    let mut turns = 0_u32;
+    c.bench_function("frame, 10,000 materials, while the list is scrolled", |b| {
+        b.iter(|| {
+            turns += 1;
+            // Down for a while, then up again.
+            let step = if turns % 600 < 300 { -240.0 } else { 240.0 };
+            let events = vec![
+                egui::Event::PointerMoved(egui::pos2(300.0, 500.0)),
+                egui::Event::MouseWheel {
+                    unit: egui::MouseWheelUnit::Point,
+                    delta: egui::vec2(0.0, step),
+                    source: egui::MouseWheelSource::Wheel,
+                    phase: egui::TouchPhase::Move,
+                    modifiers: egui::Modifiers::NONE,
+                },
+            ];
+            black_box(window.frame_with(events))
+        });
+    });
+}
+
+criterion_group!(benches, frames, scrolling);
 criterion_main!(benches);

@@ -9,6 +9,7 @@ use eframe::egui::{
 };
 use formulation::edit::{Bound, Edit, Stop, apply};
 use formulation::file::finished;
+use formulation::file::formula_export::{ExportForm, export};
 use formulation::finding::Level;
 use formulation::formula::{Formula, VariantId};
 
@@ -268,6 +269,10 @@ impl Bench {
                 Ok(export) => self.dialogs.apply(ctx, state, Command::Export(export)),
                 Err(problem) => state.say(Level::Caution, problem),
             },
+            Command::ExportFormula(form) => match export_formula(state, form) {
+                Ok(export) => self.dialogs.apply(ctx, state, Command::Export(export)),
+                Err(problem) => state.say(Level::Caution, problem),
+            },
             Command::ExportChart(format) => match export_chart(state, format) {
                 Ok(export) => self.dialogs.apply(ctx, state, Command::Export(export)),
                 Err(problem) => state.say(Level::Caution, problem),
@@ -407,6 +412,22 @@ fn export_finished(state: &State) -> Result<Export, String> {
         title: "Save the finished formula".to_owned(),
         file_name: format!("{stem}.finished.ron"),
         bytes: text.into_bytes().into(),
+    })
+}
+
+/// The formula for other programs, as a file.
+fn export_formula(state: &State, form: ExportForm) -> Result<Export, String> {
+    let document = state.current();
+    let (formula, variant) = (document.formula(), document.variant());
+    let bytes = export(formula, variant, form).map_err(|e| e.to_string())?;
+    let stem = match form {
+        ExportForm::Csv => file_stem(&format!("{} {}", formula.name, variant.name)),
+        ExportForm::Xlsx | ExportForm::Json => file_stem(&formula.name),
+    };
+    Ok(Export {
+        title: "Save the formula for other programs".to_owned(),
+        file_name: format!("{stem}.{}", form.ending()),
+        bytes: bytes.into(),
     })
 }
 
@@ -592,9 +613,15 @@ fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         );
         ui.separator();
         menu_row(ui, &Command::Finish, true, commands);
-        for format in [PictureFormat::Svg, PictureFormat::Png] {
-            menu_row(ui, &Command::ExportChart(format), true, commands);
-        }
+        ui.menu_button("Save for other programs", |ui| {
+            ui.set_min_width(180.0);
+            for form in ExportForm::ALL {
+                menu_row(ui, &Command::ExportFormula(form), true, commands);
+            }
+            for format in [PictureFormat::Svg, PictureFormat::Png] {
+                menu_row(ui, &Command::ExportChart(format), true, commands);
+            }
+        });
         ui.separator();
         menu_row(ui, &Command::Close, true, commands);
         menu_row(ui, &Command::Quit, true, commands);

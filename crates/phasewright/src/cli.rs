@@ -38,6 +38,8 @@ pub enum Command {
     Make(Box<headless::make::Make>),
     /// Print the label of a market: ingredient list, duties, what is missing; exit 1 if the law demands more.
     Label(headless::label::Label),
+    /// Write a formula as CSV, XLSX or JSON for other programs.
+    Export(headless::export::Export),
     /// Make a formula of a recipe in a spreadsheet or table.
     Import(headless::import::Import),
     /// Search the shelf, or move materials in and out.

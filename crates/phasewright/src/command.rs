@@ -12,6 +12,7 @@ use formulation::batch::code::BatchCode;
 use formulation::batch::record::{Event, Opening};
 use formulation::batch::workshop::Workshop;
 use formulation::edit::Edit;
+use formulation::file::formula_export::ExportForm;
 use formulation::finding::Level;
 use formulation::formula::{Formula, ItemId, VariantId};
 use formulation::own_shelf::{Conflict, ShelfEdit};
@@ -94,6 +95,8 @@ pub enum Command {
     Finish,
     /// Saves the chart of the variant as a picture.
     ExportChart(PictureFormat),
+    /// Saves the formula for other programs.
+    ExportFormula(ExportForm),
     /// Saves bytes where the person says.
     Export(Export),
     /// Asks for a file on behalf of a sheet.
@@ -269,6 +272,24 @@ pub static TABLE: &[Entry] = &[
         Command::Finish,
         "Finished formula…",
         "Freeze this variant with everything resolved and a checksum",
+        None,
+    ),
+    entry(
+        Command::ExportFormula(ExportForm::Csv),
+        "Lines as CSV…",
+        "Save the lines of this variant as a plain table, which opens here again",
+        None,
+    ),
+    entry(
+        Command::ExportFormula(ExportForm::Xlsx),
+        "Workbook as XLSX…",
+        "Save lines and constituents of all variants as a workbook",
+        None,
+    ),
+    entry(
+        Command::ExportFormula(ExportForm::Json),
+        "Formula as JSON…",
+        "Save everything about this formula for other programs",
         None,
     ),
     entry(

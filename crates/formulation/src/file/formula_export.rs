@@ -2,9 +2,58 @@
 
 use rust_xlsxwriter::{Format, Workbook, Worksheet, XlsxError};
 
+use super::formula_json;
 use crate::composition::compose;
 use crate::formula::{Formula, Line, Phase, Variant};
 use crate::quantity::in_grams;
+
+/// A form in which other programs take a formula.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum ExportForm {
+    /// The variant as a plain table.
+    Csv,
+    /// All variants as a workbook.
+    Xlsx,
+    /// The whole formula.
+    Json,
+}
+
+impl ExportForm {
+    /// All forms.
+    pub const ALL: [Self; 3] = [Self::Csv, Self::Xlsx, Self::Json];
+    /// The ending of its files, without the dot.
+    pub const fn ending(self) -> &'static str {
+        match self {
+            Self::Csv => "csv",
+            Self::Xlsx => "xlsx",
+            Self::Json => "json",
+        }
+    }
+}
+
+/// Why a formula could not be written in a form.
+#[derive(Debug, thiserror::Error)]
+pub enum ExportError {
+    /// As a workbook.
+    #[error("the workbook cannot be written: {0}")]
+    Xlsx(#[from] XlsxError),
+    /// As JSON.
+    #[error("the formula cannot be written as JSON: {0}")]
+    Json(#[from] serde_json::Error),
+}
+
+/// The content of a file in a form.
+pub fn export(
+    formula: &Formula,
+    variant: &Variant,
+    form: ExportForm,
+) -> Result<Vec<u8>, ExportError> {
+    Ok(match form {
+        ExportForm::Csv => csv(formula, variant).into_bytes(),
+        ExportForm::Xlsx => xlsx(formula)?,
+        ExportForm::Json => formula_json::write(formula)?.into_bytes(),
+    })
+}
 
 /// A variant as the plain table that [`super::formula_table`] reads. Exact: every
 /// percentage is written in full; the filler is marked q.s. The materials themselves

@@ -5,6 +5,7 @@ use std::path::Path;
 use super::FileError;
 use super::finished;
 use super::formula_file;
+use super::formula_json;
 use super::formula_table;
 use super::store::{self, Stamp};
 use crate::formula::Formula;
@@ -28,6 +29,8 @@ pub enum Form {
     Formula(Stamp),
     /// A table; it is saved as a formula file under a new name.
     Table,
+    /// JSON; it is saved as a formula file under a new name.
+    Json,
     /// A finished formula; a working copy of it is saved under a new name. The file says
     /// on which day it was frozen; if it was altered since, the notes say so.
     Finished {
@@ -38,7 +41,7 @@ pub enum Form {
     },
 }
 
-/// Opens a formula file, a finished formula or a table, told apart by its content.
+/// Opens a formula file, a finished formula, JSON or a table, told apart by its content.
 /// Materials of a table are looked for on the shelf.
 pub fn open_any(path: &Path, shelf: &Shelf) -> Result<Opened, FileError> {
     let (text, stamp) = store::read_text(path)?;
@@ -75,6 +78,13 @@ pub fn open_any(path: &Path, shelf: &Shelf) -> Result<Opened, FileError> {
             },
         });
     }
+    if text.trim_start().starts_with('{') {
+        return Ok(Opened {
+            formula: formula_json::read(&text, &file)?,
+            assumed: Vec::new(),
+            form: Form::Json,
+        });
+    }
     let formula = formula_file::read(&text, &file)?;
     Ok(Opened {
         formula,
@@ -109,6 +119,12 @@ mod tests {
         let opened = open_any(&file, &shelf).unwrap();
         assert_eq!(opened.formula, formula);
         assert!(matches!(opened.form, Form::Formula(_)));
+
+        let json = dir.path().join("j");
+        fs::write(&json, formula_json::write(&formula).unwrap()).unwrap();
+        let opened = open_any(&json, &shelf).unwrap();
+        assert_eq!(opened.formula, formula);
+        assert_eq!(opened.form, Form::Json);
 
         let other = dir.path().join("c");
         fs::write(&other, "Dear customer").unwrap();

@@ -5,15 +5,17 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use formulation::file::formula_file;
+use formulation::file::shelf_file::{Seen, ShelfFolder};
 use formulation::file::store::Expect;
 use formulation::file::table::matching::{How, Matcher};
 use formulation::file::table::number::DecimalMark;
 use formulation::file::table::recipe::{Choice, Proposal, Quantity, Reconcile, Settings, propose};
 use formulation::file::table::{Table, read_file};
 use formulation::material::MaterialId;
-use formulation::shelf::Shelf;
+use formulation::own_shelf::ShelfEdit;
+use formulation::shelf::{Shelf, built_in};
 
-use super::{Failure, Outcome};
+use super::{Failure, Outcome, shelf};
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
@@ -38,6 +40,12 @@ pub struct Import {
     /// Takes a row for a material of the shelf, or for a new one: `7=glycerin-99-5`, `8=new`.
     #[arg(long = "match", value_name = "ROW=MATERIAL")]
     pub matches: Vec<String>,
+    /// The folder of the shelf, if not the one the window uses.
+    #[arg(long, value_name = "FOLDER")]
+    pub shelf: Option<PathBuf>,
+    /// Put the new materials on the shelf as well; the formula carries them in any case.
+    #[arg(long)]
+    pub to_shelf: bool,
     /// Replace the formula file if it is there.
     #[arg(long)]
     pub replace: bool,
@@ -66,7 +74,11 @@ pub enum Total {
 impl Import {
     /// Runs the command.
     pub fn run(&self, out: &mut dyn Write) -> Outcome {
-        let shelf = super::shelf()?;
+        let folder = shelf::folder(self.shelf.as_deref());
+        let seen = folder
+            .as_ref()
+            .map_or_else(|| Ok(Seen::default()), ShelfFolder::read)?;
+        let shelf = seen.shelf.over(built_in());
         let matcher = Matcher::new(&shelf);
         let file = self.recipe.display();
         let tables = read_file(&self.recipe).map_err(|e| Failure(format!("{e} ({file})")))?;
@@ -111,6 +123,19 @@ impl Import {
         };
         formula_file::save(output, &accepted.formula, expect)?;
         writeln!(out, "Written ({}).", output.display())?;
+        if let Some(folder) = folder.filter(|_| self.to_shelf) {
+            let at = jiff::Timestamp::now().to_string();
+            let mut own = seen.shelf.clone();
+            for material in accepted.new_materials {
+                own.apply(&ShelfEdit::Put(material), &at);
+            }
+            folder.save(&seen, &own, &at)?;
+            writeln!(
+                out,
+                "New materials put on the shelf ({}).",
+                folder.file().display()
+            )?;
+        }
         Ok(0)
     }
 

@@ -4,6 +4,7 @@
 pub mod aim;
 pub mod check;
 pub mod compare;
+pub mod export;
 pub mod finish;
 pub mod import;
 pub mod label;
@@ -69,6 +70,7 @@ pub fn run_to(command: &Command, out: &mut dyn Write) -> Outcome {
         Command::Finish(finish) => finish.run(out),
         Command::Aim(aim) => aim.run(out),
         Command::Make(make) => make.run(out),
+        Command::Export(export) => export.run(out),
         Command::Import(import) => import.run(out),
         Command::Shelf(shelf) => shelf.run(out),
     }

@@ -4,11 +4,13 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand, ValueEnum};
+use formulation::batch::workshop::Workshop;
 use formulation::file::exchange::{self, Difference, Offered, Resolve};
 use formulation::file::material_file;
 use formulation::file::shelf_file::{Seen, ShelfFolder};
 use formulation::file::shelf_table;
-use formulation::file::store::{self, Expect};
+use formulation::file::stock_file;
+use formulation::file::store::{self, Expect, Stamp};
 use formulation::file::table::Table;
 use formulation::file::table::matching::Matcher;
 use formulation::file::table::price_list::{self, PriceList, looks_like_prices};
@@ -18,6 +20,7 @@ use formulation::own_shelf::{OwnShelf, ShelfEdit};
 use formulation::quantity::Currency;
 use formulation::search::MaterialIndex;
 use formulation::shelf::{Shelf, built_in};
+use formulation::stock::Stock;
 use serde_json::json;
 
 use super::{Failure, Outcome, today};
@@ -87,6 +90,12 @@ pub struct Import {
     /// What to do with materials that the shelf has in another state.
     #[arg(long, value_enum, default_value_t = Differing::Keep)]
     pub differing: Differing,
+    /// The stock file that takes up the offers and lots of a price list; made if it is not there.
+    #[arg(long, value_name = "STOCK_FILE")]
+    pub stock: Option<PathBuf>,
+    /// The supplier of a price list that names none.
+    #[arg(long, value_name = "NAME", default_value = "")]
+    pub supplier: String,
 }
 
 /// Arguments of `export`.
@@ -231,24 +240,41 @@ impl Search {
     }
 }
 
+/// The stock and what its file held.
+struct StockFile {
+    stock: Stock,
+    workshop: Workshop,
+    stamp: Option<Stamp>,
+}
+
 impl Import {
     fn run(&self, folder: Option<&ShelfFolder>, out: &mut dyn Write) -> Outcome {
         let seen = seen(folder)?;
         let shelf = seen.shelf.over(built_in());
-        let edits = match exchange::open(&self.file)? {
-            Offered::Shelf(offered) => self.shelf_edits(&offered, &shelf, out)?,
-            Offered::Tables(tables) => from_prices(&tables, &shelf, out)?,
+        let mut stock = self.stock()?;
+        let (edits, for_stock) = match exchange::open(&self.file)? {
+            Offered::Shelf(offered) => (self.shelf_edits(&offered, &shelf, out)?, 0),
+            Offered::Tables(tables) => self.price_edits(&tables, &shelf, &mut stock, out)?,
         };
-        if edits.is_empty() {
-            writeln!(out, "Nothing to change on the shelf.")?;
-            return Ok(0);
-        }
         if self.dry_run {
             writeln!(
                 out,
-                "Dry run: {} changes would be made; nothing was written.",
+                "Dry run: {} changes of the shelf and {for_stock} offers and lots; nothing was written.",
                 edits.len()
             )?;
+            return Ok(0);
+        }
+        if let Some(path) = self.stock.as_ref().filter(|_| for_stock > 0) {
+            let expect = stock.stamp.map_or(Expect::Nothing, Expect::Last);
+            stock_file::save(path, &stock.stock, &stock.workshop, expect)?;
+            writeln!(
+                out,
+                "{for_stock} offers and lots saved ({}).",
+                path.display()
+            )?;
+        }
+        if edits.is_empty() {
+            writeln!(out, "Nothing to change on the shelf.")?;
             return Ok(0);
         }
         let folder = folder.ok_or_else(no_folder)?;
@@ -272,6 +298,63 @@ impl Import {
             folder.file().display()
         )?;
         Ok(0)
+    }
+
+    fn stock(&self) -> Result<StockFile, Failure> {
+        match &self.stock {
+            Some(path) if path.exists() => {
+                let (stock, workshop, stamp) = stock_file::open(path)?;
+                Ok(StockFile {
+                    stock,
+                    workshop,
+                    stamp: Some(stamp),
+                })
+            }
+            _ => {
+                let euro = Currency::new("EUR")
+                    .ok_or_else(|| Failure("the euro is not a currency".to_owned()))?;
+                Ok(StockFile {
+                    stock: Stock::new(euro),
+                    workshop: Workshop::default(),
+                    stamp: None,
+                })
+            }
+        }
+    }
+
+    /// The materials that a price list would add; its offers and lots go into the stock.
+    fn price_edits(
+        &self,
+        tables: &[Table],
+        shelf: &Shelf,
+        stock: &mut StockFile,
+        out: &mut dyn Write,
+    ) -> Result<(Vec<ShelfEdit>, usize), Failure> {
+        let Some(table) = tables.iter().find(|t| looks_like_prices(t)) else {
+            return Err(Failure(
+                "the table is neither a list of materials nor a price list; for a recipe use “phasewright import FILE -o FORMULA”".to_owned(),
+            ));
+        };
+        let matcher = Matcher::new(shelf);
+        let list = price_list::propose(table, &TableSettings::default(), &matcher)?;
+        print_prices(&list, out)?;
+        let accepted = list.accept(&matcher, &self.supplier, stock.stock.home, today())?;
+        let left_out = accepted.put_into(&mut stock.stock);
+        for lot in &left_out {
+            writeln!(
+                out,
+                "note: lot {lot} is in the stock already and stays as it is"
+            )?;
+        }
+        let for_stock = accepted.offers.len() + accepted.lots.len() - left_out.len();
+        if self.stock.is_none() {
+            writeln!(
+                out,
+                "note: the prices are kept in a stock file; name it with --stock STOCK_FILE"
+            )?;
+        }
+        let new = accepted.new_materials.into_iter().map(ShelfEdit::Put);
+        Ok((new.collect(), for_stock))
     }
 
     fn shelf_edits(
@@ -321,31 +404,6 @@ fn print_difference(
         )?;
     }
     Ok(())
-}
-
-/// The materials that a price list would add; its prices belong to the stock.
-fn from_prices(
-    tables: &[Table],
-    shelf: &Shelf,
-    out: &mut dyn Write,
-) -> Result<Vec<ShelfEdit>, Failure> {
-    let Some(table) = tables.iter().find(|t| looks_like_prices(t)) else {
-        return Err(Failure(
-            "the table is neither a list of materials nor a price list; for a recipe use “phasewright import FILE -o FORMULA”".to_owned(),
-        ));
-    };
-    let matcher = Matcher::new(shelf);
-    let list = price_list::propose(table, &TableSettings::default(), &matcher)?;
-    print_prices(&list, out)?;
-    let Some(home) = Currency::new("EUR") else {
-        return Ok(Vec::new());
-    };
-    let accepted = list.accept(&matcher, "", home, today())?;
-    Ok(accepted
-        .new_materials
-        .into_iter()
-        .map(ShelfEdit::Put)
-        .collect())
 }
 
 fn print_prices(list: &PriceList, out: &mut dyn Write) -> std::io::Result<()> {

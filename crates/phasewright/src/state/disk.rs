@@ -102,6 +102,7 @@ impl State {
                 None
             }
             Form::Table => Some("a table".to_owned()),
+            Form::Json => Some("a JSON file".to_owned()),
             Form::Finished { date, .. } => Some(format!("a formula finished on {date}")),
         };
         if let Some(what) = copy_of {

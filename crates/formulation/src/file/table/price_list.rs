@@ -16,7 +16,7 @@ use super::{Cell, Table, cell_name};
 use crate::batch::mass::{ExactMass, MassUnit};
 use crate::material::{Material, MaterialId};
 use crate::quantity::{Currency, in_kg_per_m3};
-use crate::stock::{Lot, LotId, LotStatus, Offer};
+use crate::stock::{Lot, LotId, LotStatus, Offer, Stock};
 
 /// What a pack holds.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -420,6 +420,29 @@ impl PriceList {
     }
 }
 
+impl AcceptedPrices {
+    /// Puts offers and lots into the stock. An offer of the same material, supplier and
+    /// pack is replaced; a lot whose code is in the stock already is left out and
+    /// returned, because it may have been weighed from since.
+    pub fn put_into(&self, stock: &mut Stock) -> Vec<LotId> {
+        for offer in &self.offers {
+            stock.offers.retain(|o| {
+                o.material != offer.material || o.supplier != offer.supplier || o.pack != offer.pack
+            });
+            stock.offers.push(offer.clone());
+        }
+        let mut left_out = Vec::new();
+        for lot in &self.lots {
+            if stock.lot(&lot.id).is_some() {
+                left_out.push(lot.id.clone());
+            } else {
+                stock.lots.push(lot.clone());
+            }
+        }
+        left_out
+    }
+}
+
 impl ProposedPrice {
     fn pack_mass(&self, material: &Material) -> Result<ExactMass, PriceListError> {
         let grams = match self.pack {
@@ -513,6 +536,23 @@ mod tests {
         assert_eq!(taken.lots[0].id.as_str(), "A-1");
         assert_eq!(taken.lots[0].expiry, Some(Date::constant(2027, 12, 31)));
         assert_eq!(taken.lots[0].status, LotStatus::Quarantine);
+    }
+
+    #[test]
+    fn a_newer_price_replaces_the_older_and_a_known_lot_stays() {
+        let mut stock = Stock::new(Currency::new("EUR").unwrap());
+        let list = |price: &str| {
+            read(&format!(
+                "Material;Pack;Price;Lot\nGlycerin;5 kg;{price};A-1\n"
+            ))
+            .unwrap()
+        };
+        assert!(list("30").put_into(&mut stock).is_empty());
+        let left_out = list("33").put_into(&mut stock);
+        assert_eq!(left_out.len(), 1);
+        assert_eq!((stock.offers.len(), stock.lots.len()), (1, 1));
+        assert_eq!(stock.offers[0].price, Some(Decimal::from(33)));
+        assert_eq!(stock.lots[0].price_per_pack, Some(Decimal::from(30)));
     }
 
     #[test]
