@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use egui::{Theme, Vec2};
 use egui_kittest::{Harness, SnapshotOptions, TestRenderer};
-use formulation::file::formula_table;
+use formulation::file::{formula_file, formula_table};
 use formulation::formula::{Date, Formula};
 use formulation::shelf::{Shelf, built_in};
 use phasewright::app::Bench;
@@ -167,4 +167,48 @@ pub fn shower_gel(over: bool) -> Formula {
     formula_table::read(&table, "gel.csv", "Oat and juniper shower gel", built_in())
         .unwrap()
         .formula
+}
+
+/// A small wash whose materials are written out here, so that its pictures change
+/// only with the window: no shelf, no market whose law is checked.
+pub fn plain_wash() -> Formula {
+    const TEXT: &str = r#"(
+    format: "phasewright formula",
+    version: 1,
+    name: "Plain wash",
+    variants: [(
+        id: 1,
+        name: "First",
+        product: (kind: RinseOff, places: [Body], markets: []),
+        filler: 10,
+        phases: [
+            (id: 2, letter: "A", kind: Water, purpose: "Water and what dissolves", lines: [
+                (id: 10, material: "water", percent: 56.9),
+                (id: 11, material: "humectant", percent: 3, why: "keeps skin supple"),
+            ], steps: [(id: 12, text: "Stir until clear", minutes: 5)]),
+            (id: 3, letter: "B", kind: Surfactant, purpose: "Cleansing", lines: [
+                (id: 13, material: "cleanser", percent: 28, held: true),
+                (id: 14, material: "mild-partner", percent: 11, min: 8, max: 14),
+            ]),
+            (id: 4, letter: "C", kind: CoolDown, purpose: "Below 40 °C", temperature_c: 35, lines: [
+                (id: 15, material: "preservative", percent: 1.1),
+            ]),
+        ],
+    )],
+    materials: [
+        (name: "Water", pure: (inci: "Aqua", class: Water)),
+        (name: "Humectant", pure: (inci: "Glycerin", class: Humectant),
+            use_ranges: [(kind: RinseOff, low: 1, high: 5)]),
+        (name: "Cleanser", contains: [
+            (inci: "Sodium Laureth Sulfate", share: 28, class: Surfactant(Anionic)),
+            (inci: "Aqua", share: 71.5, class: Water),
+            (inci: "Sodium Chloride", share: 0.5, class: Electrolyte)]),
+        (name: "Mild partner", contains: [
+            (inci: "Cocamidopropyl Betaine", share: 30, class: Surfactant(Amphoteric)),
+            (inci: "Aqua", share: 64, class: Water),
+            (inci: "Sodium Chloride", share: 5, class: Electrolyte)]),
+        (name: "Preservative", pure: (inci: "Phenoxyethanol", class: Preservative)),
+    ],
+)"#;
+    formula_file::read(TEXT, "plain.formula.ron").unwrap()
 }

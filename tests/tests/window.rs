@@ -6,10 +6,10 @@
 
 use std::path::Path;
 
-use acceptance::window::{Look, bench, folders, picture, shower_gel, state, type_into};
+use acceptance::window::{Look, bench, folders, picture, plain_wash, shower_gel, state, type_into};
 use egui::{Key, Modifiers, vec2};
-use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use egui_kittest::{Harness, SnapshotResults};
 use formulation::formula::{Formula, ItemId};
 use formulation::material::ProductKind;
 use formulation::quantity::Percent;
@@ -436,24 +436,149 @@ fn nothing_is_cut_off_at_the_side() {
     }
 }
 
+/// A file let go over the window, as the system hands it over.
+#[derive(Debug)]
+struct Dropped(std::path::PathBuf);
+
+impl egui::DroppedFile for Dropped {
+    fn path(&self) -> &Path {
+        &self.0
+    }
+    fn bytes(&self) -> Result<Vec<u8>, String> {
+        std::fs::read(&self.0).map_err(|e| e.to_string())
+    }
+}
+
+#[test]
+fn a_file_let_go_over_the_window_is_opened_and_remembered() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("recipe.csv");
+    std::fs::write(&path, "phase,material,percent\nA,Aqua,q.s.\nA,Glycerin,3\n").unwrap();
+    let mut harness = gel_window(false);
+    harness
+        .input_mut()
+        .dropped_files
+        .push(std::sync::Arc::new(Dropped(path.clone())));
+    harness.run();
+    assert_eq!(formula(&harness).active().lines().count(), 2);
+    // A table is a working copy: it has no place of its own yet.
+    assert!(harness.state().state().current().path.is_none());
+    assert!(harness.state().state().current().is_changed());
+    assert_eq!(harness.state().state().settings.recent, [path]);
+}
+
+#[test]
+fn a_carried_material_is_taken_over_from_the_shelf() {
+    let mut formula_with_old = shower_gel(false);
+    let id = formula_with_old
+        .materials
+        .keys()
+        .find(|id| id.as_str().starts_with("xanthan"))
+        .unwrap()
+        .clone();
+    let mut old = formulation::material::Material::clone(&formula_with_old.materials[&id]);
+    old.note = "an older note".into();
+    formula_with_old.materials.insert(id.clone(), old.into());
+    let mut harness = bench(Look::USUAL, state(built_in().clone(), formula_with_old));
+    harness.get_by_label("1 material in this file differs from your shelf");
+    harness.get_by_label("Show…").click();
+    harness.run();
+    harness.get_by_label("Take over Xanthan gum").click();
+    harness.run();
+    assert_eq!(
+        formula(&harness).materials[&id],
+        built_in().get(&id).unwrap().clone()
+    );
+    assert!(
+        harness
+            .query_by_label_contains("differs from your shelf")
+            .is_none()
+    );
+}
+
+#[test]
+fn the_rest_gives_way_as_chosen() {
+    let mut harness = gel_window(false);
+    let betaine = line(&harness, "betaine").1;
+    let water = line(&harness, "Water").1;
+    harness
+        .get_by_role_and_label(egui::Role::ComboBox, "Rest taken by")
+        .click();
+    harness.run();
+    harness.get_by_label("the rest of the phase").click();
+    harness.run();
+    type_into(
+        &mut harness,
+        "Sodium laureth sulfate solution 28 % percent",
+        "30",
+    );
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert_eq!(line(&harness, "laureth").1, percent("30"));
+    assert_eq!(line(&harness, "betaine").1, betaine - percent("2"));
+    assert_eq!(line(&harness, "Water").1, water);
+}
+
+#[test]
+fn a_variant_is_branched_and_the_first_left_as_it_was() {
+    let mut harness = gel_window(false);
+    harness.get_by_label("More about this variant").click();
+    harness.run();
+    harness.get_by_label("Branch").click();
+    harness.run();
+    type_into(&mut harness, "Sodium benzoate percent", "0.3");
+    harness.key_press(Key::Enter);
+    harness.run();
+    let formula = formula(&harness);
+    assert_eq!(formula.variants.len(), 2);
+    assert_eq!(formula.active().parent, Some(formula.variants[0].id));
+    let in_first = formula.variants[0]
+        .lines()
+        .find(|(_, l)| l.material.as_str() == "sodium-benzoate")
+        .unwrap()
+        .1
+        .percent;
+    assert_eq!(in_first, percent("0.5"));
+}
+
+#[test]
+fn every_line_is_reached_with_the_tab_key() {
+    let mut harness = gel_window(false);
+    let mut reached = std::collections::BTreeSet::new();
+    for _ in 0..260 {
+        harness.key_press(Key::Tab);
+        harness.run();
+        let focused = harness
+            .get_all_by_role(egui::Role::Slider)
+            .find(|n| n.is_focused())
+            .and_then(|n| n.accesskit_node().label());
+        reached.extend(focused);
+    }
+    // Every line but the filler, whose slider follows from the others.
+    let lines = formula(&harness).active().lines().count();
+    assert_eq!(reached.len(), lines - 1, "{reached:?}");
+}
+
 #[test]
 fn pictures() {
+    let mut results = SnapshotResults::new();
     for (name, look) in [
         ("formula-small", Look::SMALL),
         ("formula-usual", Look::USUAL),
         ("formula-dark", Look::USUAL.dark()),
-        ("formula-doubled", Look::USUAL.doubled()),
+        ("formula-doubled", Look::SMALL.doubled()),
     ] {
-        let mut state = state(built_in().clone(), shower_gel(true));
-        let line = state.current().variant().lines().nth(6).unwrap().1.id;
-        if name == "formula-usual" {
-            state.current_mut().chosen = [line].into();
-        }
+        let mut state = state(Shelf::new(), plain_wash());
         state.settings.hints_closed = name != "formula-small";
+        if name == "formula-usual" {
+            state.current_mut().chosen = [ItemId(14)].into();
+        }
         let mut harness = bench(look, state);
         harness.run();
         picture(&mut harness, name);
+        results.add(harness.try_snapshot(name));
     }
+    results.unwrap();
 }
 
 #[test]

@@ -58,7 +58,7 @@ pub fn window(files: Vec<PathBuf>) -> Result<(), StartError> {
     panic::set_hook(usual_hook);
     let cause = match outcome {
         Ok(Ok(())) => return Ok(()),
-        Ok(Err(error)) => error.to_string(),
+        Ok(Err(error)) => without_code_place(&error.to_string()).to_owned(),
         Err(thrown) => {
             let place = place.lock().map(|p| p.clone()).unwrap_or_default();
             format!("{}{place}", panic_words(thrown.as_ref()))
@@ -69,6 +69,15 @@ pub fn window(files: Vec<PathBuf>) -> Result<(), StartError> {
     } else {
         StartError::NoWindow { cause }
     })
+}
+
+/// The windowing library names the place in its code before what matters:
+/// "… os error at mod.rs:765: neither DISPLAY …".
+fn without_code_place(words: &str) -> &str {
+    words
+        .split_once(".rs:")
+        .and_then(|(_, rest)| rest.split_once(": "))
+        .map_or(words, |(_, reason)| reason)
 }
 
 fn panic_words(thrown: &(dyn std::any::Any + Send)) -> String {
@@ -149,5 +158,17 @@ fn icon() -> egui::IconData {
         rgba,
         width: SIDE as u32,
         height: SIDE as u32,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_failure_is_told_without_places_in_code() {
+        let error = "winit EventLoopError: os error at src/linux/mod.rs:765: no DISPLAY is set";
+        assert_eq!(without_code_place(error), "no DISPLAY is set");
+        assert_eq!(without_code_place("no driver: none"), "no driver: none");
     }
 }

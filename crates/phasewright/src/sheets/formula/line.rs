@@ -41,7 +41,7 @@ pub fn ui(
         return;
     };
     let worst = worst_of(view, line.id);
-    let inline = worst.filter(|f| f.level >= Level::Caution);
+    let inline = told_at(view, line.id);
     let height = ROW + if inline.is_some() { FINDING } else { 0.0 };
     let (rect, hover) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
     if sheet.go_to == Some(line.id) {
@@ -88,6 +88,15 @@ fn worst_of<'v>(view: &View<'v>, line: ItemId) -> Option<&'v Finding> {
         .findings
         .iter()
         .find(|f| f.lines.contains(&line))
+}
+
+/// The gravest finding whose words stand under a line. One about several lines is told
+/// at the first of them and marked at the others.
+fn told_at<'v>(view: &View<'v>, line: ItemId) -> Option<&'v Finding> {
+    view.evaluation
+        .findings
+        .iter()
+        .find(|f| f.level >= Level::Caution && f.lines.first() == Some(&line))
 }
 
 struct Row<'v> {
