@@ -550,7 +550,7 @@ fn every_line_is_reached_with_the_tab_key() {
         harness.run();
         let focused = harness
             .get_all_by_role(egui::Role::Slider)
-            .find(|n| n.is_focused())
+            .find(egui_kittest::Node::is_focused)
             .and_then(|n| n.accesskit_node().label());
         reached.extend(focused);
     }

@@ -224,7 +224,10 @@ fn line_limits(laid: &[Laid<'_>], variant: &Variant, limits: &mut Vec<LineLimit>
 
 /// Whether a material is there to preserve.
 fn preserves(material: &Material) -> bool {
-    material.preservation.is_some() || material.has_role(Role::Preservative)
+    material.preservation.is_some()
+        || material.has_role(Role::Preservative)
+        // A raw material that is itself preserved does not preserve the formula.
+        || material.share_of(Class::Preservative).value() >= 0.2
 }
 
 /// Everything the checks look at.
