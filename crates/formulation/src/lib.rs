@@ -3,7 +3,7 @@
 //! Everything a maker of personal-care products needs to know about a formula is
 //! computed here, without a screen, a clock or global state: exact percentages,
 //! what the mix contains, its chemistry, the limits it meets or breaks, batches,
-//! cost and label. Files are read and written only in [`file`].
+//! cost and label. Files are read and written only in [`mod@file`].
 
 pub mod batch;
 pub mod built_in;
