@@ -52,7 +52,7 @@ fn two_variants() -> Formula {
     }
     let propanediol = built_in()
         .iter()
-        .find(|m| m.name.contains("ropanediol"))
+        .find(|m| &*m.name == "Propanediol")
         .unwrap();
     let swap = Edit::SwapMaterial {
         line: find(&f, "Glycerin"),

@@ -62,7 +62,7 @@ impl MaterialPicker {
             .add(
                 TextEdit::singleline(&mut self.text)
                     .id(id)
-                    .hint_text(format!("{name}: name, INCI, CAS or role"))
+                    .hint_text(hint(ui, name, width - 14.0))
                     .desired_width(width)
                     .min_size(vec2(0.0, theme::FIELD))
                     .margin(egui::Margin::symmetric(6, 3)),
@@ -157,6 +157,22 @@ impl MaterialPicker {
             })
             .and_then(|shown| shown.inner)
     }
+}
+
+/// What can be typed, as fully as there is room for.
+fn hint(ui: &Ui, name: &str, room: f32) -> String {
+    let full = format!("{name}: name, INCI, CAS or role");
+    let fits = |words: &str| {
+        let text = egui::WidgetText::from(words);
+        let extend = Some(egui::TextWrapMode::Extend);
+        let galley = text.into_galley(ui, extend, f32::INFINITY, egui::TextStyle::Body);
+        galley.size().x <= room
+    };
+    [&full, "Name, INCI, CAS or role"]
+        .into_iter()
+        .find(|words| fits(words))
+        .unwrap_or(name)
+        .to_owned()
 }
 
 fn result_row(ui: &mut Ui, material: &Material, chosen: bool) -> Response {

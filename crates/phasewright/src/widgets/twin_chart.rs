@@ -86,16 +86,17 @@ impl Geometry {
     }
 }
 
-/// Draws the chart.
+/// Draws the chart, higher than asked where its labels need it.
 pub fn twin_chart(ui: &mut Ui, id: Id, sides: [Twin<'_>; 2], size: Vec2) {
     let layouts = sides.map(|s| ChartLayout::new(s.variant, s.composition));
     let full = layouts
         .iter()
         .map(ChartLayout::full_height)
         .fold(100.0, f64::max);
-    let (_, area) = ui.allocate_space(size);
-    let geometry = Geometry::new(area, full);
     let bands = bands(&layouts);
+    let least = CAPTION + LABEL * (bands.len() + 1) as f32;
+    let (_, area) = ui.allocate_space(vec2(size.x, size.y.max(least)));
+    let geometry = Geometry::new(area, full);
     let labels = labels(&bands, &geometry);
     let mut touched = None;
     let mut responses = Vec::new();

@@ -150,7 +150,7 @@ fn hints(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                     ui.spacing_mut().item_spacing.y = 2.0;
                     ui.label("Drag a slider: the chart and the findings follow at once.");
                     ui.label("The tick on a slider is the limit that binds; rest the pointer on it to read which.");
-                    ui.label("Type a name into “Add a line” to put a raw material into the formula.");
+                    ui.label("Type a name, INCI, CAS or role into “Add a line” to put a raw material in.");
                 });
                 ui.with_layout(egui::Layout::right_to_left(Align::Center), |ui| {
                     if ui.button("Close hints").clicked() {

@@ -97,8 +97,13 @@ fn band(
         ui.spacing_mut().item_spacing.x = 4.0;
         letter(ui, view, phase, commands);
         kind(ui, phase, commands);
-        let rest = ui.available_width() - 84.0;
+        let rest = ui.available_width();
         purpose(ui, view, phase, rest, commands);
+    });
+    // A phase is neither held nor the filler; its temperature stands there.
+    let right = egui::Rangef::new(columns.hold.min, columns.mark.max);
+    cell(ui, rect, right, |ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
         temperature(ui, view, phase, commands);
     });
     let total = Rect::from_x_y_ranges(columns.percent, rect.y_range());
@@ -161,6 +166,9 @@ fn purpose(ui: &mut Ui, view: &View<'_>, phase: &Phase, width: f32, commands: &m
         .hint("purpose")
         .quiet()
         .show(ui);
+    if !phase.purpose.is_empty() {
+        entry.response.on_hover_text(phase.purpose.as_ref());
+    }
     if let Some(purpose) = entry.done {
         commands.push(Command::Edit(Edit::SetPhasePurpose {
             phase: phase.id,

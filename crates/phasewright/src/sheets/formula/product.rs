@@ -21,7 +21,7 @@ pub fn button(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     } else {
         markets.join(", ")
     };
-    let words = format!("{} · {markets} …", product.kind.label());
+    let words = format!("{} · {markets}…", product.kind.label());
     let response = ui
         .add(Button::new(words).truncate())
         .accessible_name("Product settings")

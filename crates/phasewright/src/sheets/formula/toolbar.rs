@@ -37,12 +37,13 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
     });
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme::TIGHT;
-        add_line(ui, view, sheet, commands);
-        ui.add_space(theme::TIGHT);
+        let give_width = (ui.available_width() * 0.17).clamp(108.0, 150.0);
+        add_line(ui, view, sheet, give_width, commands);
         ui.label(theme::small(ui, "Rest by"));
         egui::ComboBox::from_id_salt("give way")
             .selected_text(sheet.give.label())
-            .width(138.0)
+            .width(give_width)
+            .truncate()
             .show_ui(ui, |ui| {
                 for give in GiveWay::ALL {
                     ui.selectable_value(&mut sheet.give, give, give.label());
@@ -84,9 +85,16 @@ fn batch(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     }
 }
 
-fn add_line(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
+/// The search box and the phase; `beside` is the width of the box that stands to the right.
+fn add_line(
+    ui: &mut Ui,
+    view: &View<'_>,
+    sheet: &mut FormulaSheet,
+    beside: f32,
+    commands: &mut Vec<Command>,
+) {
     let phases = &view.variant.phases;
-    let width = (ui.available_width() - 462.0).clamp(120.0, 420.0);
+    let width = (ui.available_width() - beside - 290.0).clamp(120.0, 420.0);
     let id = Id::unique("add a line");
     let picked = sheet.picker.show(ui, view.state, id, "Add a line", width);
     let named = sheet

@@ -60,15 +60,21 @@ fn table(ui: &mut Ui, shown: &[(&Figure, &Figure)], two: &Two<'_>) {
                 let own = width / columns as f32 - 24.0;
                 ui.allocate_ui(egui::vec2(own, 0.0), |ui| {
                     ui.set_min_width(own);
-                    grid(ui, part, two);
+                    grid(ui, part, two, own);
                 });
             });
         }
     });
 }
 
-fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>) {
+/// Width of a column of values and of differences, in points.
+const VALUE: f32 = 120.0;
+const DIFFERENCE: f32 = 70.0;
+
+fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>, width: f32) {
     let p = theme::palette(ui);
+    // What the other columns and the space between them leave.
+    let room = (width - 2.0 * VALUE - DIFFERENCE - 36.0).clamp(150.0, 340.0);
     let titles = [two.left.title(&two.right), two.right.title(&two.left)];
     egui::Grid::new("figures")
         .num_columns(4)
@@ -77,11 +83,11 @@ fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>) {
         .show(ui, |ui| {
             ui.label("");
             for title in &titles {
-                right_aligned(ui, 120.0, |ui| {
+                right_aligned(ui, VALUE, |ui| {
                     ui.add(egui::Label::new(theme::strong(title).small()).truncate());
                 });
             }
-            right_aligned(ui, 70.0, |ui| {
+            right_aligned(ui, DIFFERENCE, |ui| {
                 ui.label(theme::small(ui, "difference"));
             });
             ui.end_row();
@@ -89,14 +95,13 @@ fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>) {
                 let differs = a.differs(b);
                 let ink = if differs { p.ink } else { p.faint_ink };
                 let name = egui::RichText::new(b.label).color(ink);
-                let room = (ui.available_width() - 370.0).max(150.0);
                 ui.allocate_ui(egui::vec2(room, 16.0), |ui| {
                     ui.set_min_width(room);
                     ui.add(egui::Label::new(name).truncate())
                         .on_hover_text(remark(b));
                 });
                 for figure in [a, b] {
-                    right_aligned(ui, 120.0, |ui| {
+                    right_aligned(ui, VALUE, |ui| {
                         let mut words = figure.shown();
                         if figure.ground == Ground::Measured {
                             words.push_str(" m.");
@@ -105,7 +110,7 @@ fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>) {
                             .on_hover_text(remark(figure));
                     });
                 }
-                right_aligned(ui, 70.0, |ui| {
+                right_aligned(ui, DIFFERENCE, |ui| {
                     if let Some(change) = a.difference(b).filter(|_| differs) {
                         ui.label(theme::strong(format!("{change:+.*}", b.digits)));
                     }

@@ -64,7 +64,11 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut SideBySideSheet, commands: &
             ..egui::Margin::ZERO
         }))
         .show(ui, |ui| tree(ui, view, sheet, commands));
-    egui::CentralPanel::no_frame().show(ui, |ui| {
+    let frame = egui::Frame::new().inner_margin(egui::Margin {
+        left: 12,
+        ..egui::Margin::ZERO
+    });
+    egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
         table_and_plot(ui, view, &mut sheet.variants);
     });
 }

@@ -64,7 +64,7 @@ impl Geometry {
             pos2(area.left() + LEFT_LABELS, top),
             pos2(area.left() + LEFT_LABELS + column, area.bottom() - 2.0),
         );
-        let labels = (area.width() * 0.36).clamp(112.0, 150.0);
+        let labels = (area.width() * 0.4).clamp(132.0, 150.0);
         let start = (area.right() - labels - column).max(left.right() + 24.0);
         Self {
             left,
