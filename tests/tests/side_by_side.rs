@@ -4,15 +4,15 @@
     reason = "a helper of tests fails the test by panicking"
 )]
 
-use acceptance::window::{Look, TODAY, bench, picture, shower_gel, state, type_into};
+use acceptance::window::{Look, TODAY, bench, picture, plain_wash, shower_gel, state, type_into};
 use egui::Key;
-use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
+use egui_kittest::{Harness, SnapshotResults};
 use formulation::compare::{Compared, same_content};
 use formulation::edit::{Edit, GiveWay, apply};
 use formulation::formula::{Formula, ItemId, Variant};
 use formulation::quantity::Percent;
-use formulation::shelf::built_in;
+use formulation::shelf::{Shelf, built_in};
 use phasewright::app::Bench;
 use phasewright::command::Command;
 use phasewright::sheets::SheetName;
@@ -112,6 +112,55 @@ fn pictures() {
             picture(&mut harness, &file);
         }
     }
+}
+
+/// A branch of the small wash: changed, moved, a step left out; its pictures change
+/// only with the window.
+fn plain_variants() -> Formula {
+    let branch = Edit::Branch {
+        name: "Milder".into(),
+        note: "".into(),
+        created: Some(TODAY),
+    };
+    let f = edited(&plain_wash(), &branch);
+    let line = |f: &Formula, name: &str| line_of(f, f.active(), name);
+    let set = |f: &Formula, name: &str, to: &str| {
+        let edit = Edit::SetPercent {
+            line: line(f, name),
+            percent: percent(to),
+            give: GiveWay::Filler,
+        };
+        edited(f, &edit)
+    };
+    let f = set(&f, "Mild partner", "13.5");
+    let f = set(&f, "Preservative", "0.9");
+    let moved = Edit::MoveLine {
+        line: line(&f, "Humectant"),
+        phase: f.active().phases[1].id,
+        at: 0,
+    };
+    let f = edited(&f, &moved);
+    let step = f.active().phases[0].steps[0].id;
+    edited(&f, &Edit::RemoveStep(step))
+}
+
+#[test]
+fn pictures_stay_as_they_were() {
+    let mut results = SnapshotResults::new();
+    for (look, name) in [
+        (Look::USUAL, "side-by-side-light"),
+        (Look::USUAL.dark(), "side-by-side-dark"),
+        (Look::USUAL.doubled(), "side-by-side-doubled"),
+    ] {
+        let mut harness = bench(look, state(Shelf::new(), plain_variants()));
+        harness
+            .state_mut()
+            .push(Command::Show(SheetName::SideBySide));
+        harness.run();
+        picture(&mut harness, name);
+        results.add(harness.try_snapshot(name));
+    }
+    results.unwrap();
 }
 
 fn click_at(harness: &mut Harness<'_, Bench>, at: egui::Pos2) {

@@ -10,6 +10,7 @@ use acceptance::window::{Look, bench, folders, picture, plain_wash, shower_gel, 
 use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use egui_kittest::{Harness, SnapshotResults};
+use formulation::file::finished;
 use formulation::formula::{Formula, ItemId};
 use formulation::material::ProductKind;
 use formulation::quantity::Percent;
@@ -391,6 +392,12 @@ fn the_first_start_shows_the_example_and_three_hints() {
         formula(&harness).name.as_ref(),
         "Oat and juniper shower gel"
     );
+    // The smallest window shows the whole hint of the search box.
+    let search = harness.get_by_role_and_label(egui::Role::TextInput, "Add a line");
+    assert_eq!(
+        search.accesskit_node().placeholder(),
+        Some("Add a line: name, INCI, CAS or role")
+    );
     harness.get_by_label("Close hints").click();
     harness.run();
     assert!(harness.query_by_label("Close hints").is_none());
@@ -410,6 +417,43 @@ fn the_chart_is_saved_as_a_picture() {
     harness.run();
     let svg = std::fs::read_to_string(path).unwrap();
     assert!(svg.starts_with("<svg ") && svg.contains("As contained"));
+}
+
+#[test]
+fn a_finished_formula_is_saved_from_the_menu_and_tells_when_it_was_altered() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("gel.finished.ron");
+    let mut harness = gel_window(false);
+    harness.get_by_label("File").click();
+    harness.run();
+    harness.get_by_label("Finished formula…").click();
+    harness.run();
+    type_into(&mut harness, "Path", &path.to_string_lossy());
+    harness.key_press(Key::Enter);
+    harness.run();
+    let text = std::fs::read_to_string(&path).unwrap();
+    let opened = finished::read(&text, "gel").unwrap();
+    assert!(opened.intact);
+    assert_eq!(opened.date, "2026-03-02");
+    assert_eq!(
+        opened.formula.active().phases,
+        formula(&harness).active().phases
+    );
+
+    // Opened in the window, an altered one is told to be so.
+    let altered = folder.path().join("altered.finished.ron");
+    let changed = text.replacen("2026-03-02", "2026-03-03", 1);
+    assert_ne!(changed, text);
+    std::fs::write(&altered, changed).unwrap();
+    harness.state_mut().push(Command::OpenPath(altered));
+    harness.run();
+    assert!(
+        harness
+            .query_all_by_label_contains("altered")
+            .next()
+            .is_some()
+    );
+    picture(&mut harness, "altered");
 }
 
 #[test]
