@@ -43,7 +43,7 @@ fn table(name: &str) -> Vec<Case> {
         .from_reader(text.as_bytes());
     let header = reader.headers().unwrap().clone();
     let rows: Vec<_> = reader.records().map(Result::unwrap).collect();
-    let answers = reference::answer(&text).unwrap();
+    let answers = reference::answer(&text, name).unwrap();
     assert_eq!(rows.len(), answers.len());
     rows.into_iter()
         .zip(answers)

@@ -2,6 +2,7 @@
 //! `case_id,value` a line: `cargo run --release --example reference -- FILE`.
 
 use std::io::Write as _;
+use std::path::Path;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
@@ -16,7 +17,9 @@ fn main() -> ExitCode {
             return ExitCode::FAILURE;
         }
     };
-    let answers = match formulation::reference::answer(&text) {
+    let name = Path::new(&path).file_name().unwrap_or_default();
+    let name = name.to_string_lossy();
+    let answers = match formulation::reference::answer(&text, &name) {
         Ok(answers) => answers,
         Err(error) => {
             eprintln!("{error}: {}", path.display());

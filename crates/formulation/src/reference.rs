@@ -2,7 +2,9 @@
 //! table, so that they can be laid beside published or independent ones.
 //!
 //! A file is a CSV table with `#` comment lines and a header row. What it asks is
-//! told by its columns, in any order; further columns are ignored. A file that is
+//! told by its columns, in any order; further columns are ignored. Where the columns
+//! fit density as well as water activity, the comments, the name of the file and the
+//! names of the cases decide. A file that is
 //! JSON holds linear and quadratic programmes or ranges of a declared order, see
 //! [`crate::file::solver_cases`]; the answer to each is its status, followed by the
 //! objective, or by the minima and the maxima.
@@ -45,13 +47,13 @@ pub enum ReferenceError {
     Programmes(#[from] SolverCaseError),
     /// Nothing in the header tells what is asked.
     #[error(
-        "the columns {0} do not tell what to compute; expected “molal” or “ww” (pH), “acid” and “pH” (undissociated fraction), “solute” with “a_w” or “density_g_cm3”, “resolution_g” with “batch_g” and “percent” (rounding)"
+        "the columns {0} do not tell what to compute; expected “molal” or “ww” (pH), “acid” and “pH” (undissociated fraction), “solute” with “a_w” or “density_g_cm3” or a file named water_activity or density, “resolution_g” with “batch_g” and “percent” (rounding)"
     )]
     Unknown(String),
 }
 
-/// Answers every case of a file.
-pub fn answer(text: &str) -> Result<Vec<Answer>, ReferenceError> {
+/// Answers every case of a file, whose name tells what is asked where its header does not.
+pub fn answer(text: &str, file_name: &str) -> Result<Vec<Answer>, ReferenceError> {
     if text.trim_start().starts_with('{') {
         let cases = solver_cases::read(text)?;
         let answered = cases.into_iter().map(|case| {
@@ -65,9 +67,11 @@ pub fn answer(text: &str) -> Result<Vec<Answer>, ReferenceError> {
         });
         return Ok(answered.collect());
     }
-    let comments: String = text
-        .lines()
-        .filter(|l| l.starts_with('#'))
+    let comments = text.lines().filter(|l| l.starts_with('#'));
+    let first_case = text.lines().filter(|l| !l.starts_with('#')).nth(1);
+    let told: String = comments
+        .chain([file_name])
+        .chain(first_case)
         .collect::<Vec<_>>()
         .join("\n")
         .to_lowercase();
@@ -83,7 +87,7 @@ pub fn answer(text: &str) -> Result<Vec<Answer>, ReferenceError> {
         .enumerate()
         .map(|(i, name)| (name.to_owned(), i))
         .collect();
-    let asks = Asks::from(&columns, &comments).ok_or_else(|| {
+    let asks = Asks::from(&columns, &told).ok_or_else(|| {
         let mut names: Vec<&str> = columns.keys().map(String::as_str).collect();
         names.sort_unstable();
         ReferenceError::Unknown(names.join(", "))
@@ -126,9 +130,9 @@ enum Asks {
 }
 
 impl Asks {
-    fn from(columns: &HashMap<String, usize>, comments: &str) -> Option<Self> {
+    fn from(columns: &HashMap<String, usize>, told: &str) -> Option<Self> {
         let has = |name: &str| columns.contains_key(name);
-        let says = |words: &str| comments.contains(words);
+        let says = |words: &[&str]| words.iter().any(|w| told.contains(w));
         if has("resolution_g") && has("batch_g") && has("percent") {
             Some(Self::Rounding)
         } else if has("molal") || has("ww") {
@@ -139,10 +143,14 @@ impl Asks {
             None
         } else if has("density_g_cm3") || has("density_kg_m3") {
             Some(Self::Density)
-        } else if has("a_w") || has("molality") || has("x_solute") || says("water activity") {
+        } else if has("a_w")
+            || has("molality")
+            || has("x_solute")
+            || says(&["water activity", "water_activity", "-aw-"])
+        {
             Some(Self::WaterActivity)
         } else {
-            says("density").then_some(Self::Density)
+            says(&["density", "-rho-"]).then_some(Self::Density)
         }
     }
 }
@@ -223,7 +231,13 @@ fn ph(row: &Row) -> Result<String, String> {
 
 fn undissociated(row: &Row) -> Result<String, String> {
     let ph = row.number("pH")?.ok_or("the pH is missing")?;
-    let ionic_strength = row.number("I")?.unwrap_or(0.0);
+    let ionic_strength = row
+        .number("I")?
+        .unwrap_or(if row.columns.contains_key("fraction_I01") {
+            0.1
+        } else {
+            0.0
+        });
     let fraction = match row.number("pKa")? {
         Some(pka) => Shares::from_constants(0, &[pka], ph, davies(ionic_strength)).protonated(),
         None => Shares::new(acid(row)?, ph, ionic_strength).protonated(),
@@ -299,4 +313,46 @@ fn density_of(row: &Row) -> Result<String, String> {
     } else {
         format!("{:.5}", kg_m3 / 1000.0)
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn first(text: &str, file_name: &str) -> f64 {
+        let answers = answer(text, file_name).unwrap();
+        answers[0].value.clone().unwrap().parse().unwrap()
+    }
+
+    /// Glycerol at 50 % by mass: density 1.1239 at 25 °C (Bosart and Snoddy 1927), water
+    /// activity 0.80 (Norrish's equation with K = 1.16), both from the kept tables.
+    #[test]
+    fn inputs_alone_are_told_apart_by_the_name_of_the_file_or_of_the_case() {
+        let table = "case_id,solute,mass_pct,T_C\nx1,glycerol,50,25\n";
+        assert!((first(table, "density.csv") - 1.1239).abs() < 0.0005);
+        let activity = first(table, "water_activity.csv");
+        assert!((0.78..0.82).contains(&activity), "{activity}");
+        let named = table.replace("x1", "ref-rho-0001");
+        assert!((first(&named, "new.csv") - 1.1239).abs() < 0.0005);
+        let error = answer(table, "new.csv").unwrap_err();
+        assert!(
+            error
+                .to_string()
+                .contains("named water_activity or density")
+        );
+    }
+
+    #[test]
+    fn a_row_that_cannot_be_computed_says_why_and_the_others_are_answered() {
+        let text = "molal,case_id\nunobtainium=1,a\ncitric_acid=0.1,b\n";
+        let answers = answer(text, "ph.csv").unwrap();
+        assert!(
+            answers[0]
+                .value
+                .as_ref()
+                .unwrap_err()
+                .contains("unobtainium")
+        );
+        assert!(answers[1].value.is_ok());
+    }
 }

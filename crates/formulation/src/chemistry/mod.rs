@@ -120,7 +120,7 @@ mod tests {
         ]);
         let reference = {
             let text = "case_id,ww\na,sodium_benzoate=0.5;potassium_sorbate=0.3;citric_acid=0.2\n";
-            let answers = crate::reference::answer(text).unwrap();
+            let answers = crate::reference::answer(text, "ph.csv").unwrap();
             answers[0].value.clone().unwrap().parse::<f64>().unwrap()
         };
         let ph = &found.ph.figure;
