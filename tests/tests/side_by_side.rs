@@ -8,11 +8,15 @@ use acceptance::window::{Look, TODAY, bench, picture, plain_wash, shower_gel, st
 use egui::Key;
 use egui_kittest::kittest::Queryable as _;
 use egui_kittest::{Harness, SnapshotResults};
+use formulation::batch::mass::read_mass;
+use formulation::batch::workshop::Workshop;
 use formulation::compare::{Compared, same_content};
 use formulation::edit::{Edit, GiveWay, apply};
 use formulation::formula::{Formula, ItemId, Variant};
-use formulation::quantity::Percent;
+use formulation::material::MaterialId;
+use formulation::quantity::{Currency, Decimal, Percent};
 use formulation::shelf::{Shelf, built_in};
+use formulation::stock::{Offer, Stock};
 use phasewright::app::Bench;
 use phasewright::command::Command;
 use phasewright::sheets::SheetName;
@@ -161,6 +165,60 @@ fn pictures_stay_as_they_were() {
         results.add(harness.try_snapshot(name));
     }
     results.unwrap();
+}
+
+/// Prices of the small wash for a kilogram; invented.
+fn prices() -> Stock {
+    let mut stock = Stock::new(Currency::EUR);
+    for (material, cents) in [
+        ("water", 10),
+        ("humectant", 400),
+        ("cleanser", 200),
+        ("mild-partner", 300),
+        ("preservative", 2000),
+    ] {
+        stock.offers.push(Offer {
+            material: MaterialId::from_name(material),
+            supplier: "Fellside Botanicals".into(),
+            pack: read_mass("1 kg", None).unwrap(),
+            price: Some(Decimal::new(cents, 2)),
+            currency: Currency::EUR,
+        });
+    }
+    stock
+}
+
+#[test]
+fn the_cost_stands_beside_its_twin() {
+    // By hand: 0.569 × 0.10 + 0.03 × 4 + 0.28 × 2 + 0.11 × 3 + 0.011 × 20 = 1.2869, and
+    // 0.546 × 0.10 + 0.03 × 4 + 0.28 × 2 + 0.135 × 3 + 0.009 × 20 = 1.3196.
+    let tall = Look {
+        size: egui::vec2(1280.0, 2000.0),
+        ..Look::USUAL
+    };
+    let mut state = state(Shelf::new(), plain_variants());
+    state
+        .works
+        .set_stock(prices(), Workshop::default())
+        .unwrap();
+    let mut harness = bench(tall, state);
+    harness
+        .state_mut()
+        .push(Command::Show(SheetName::SideBySide));
+    harness.run();
+    harness.get_by_label("material cost of a kilogram");
+    harness.get_by_label("1.29");
+    harness.get_by_label("1.32");
+    harness.get_by_label("Change note").click();
+    harness.run();
+    let note = harness
+        .query_all_by_role(egui::Role::MultilineTextInput)
+        .find_map(|node| node.value())
+        .unwrap();
+    assert!(
+        note.contains("material cost of a kilogram: 1.29 → 1.32"),
+        "{note}"
+    );
 }
 
 fn click_at(harness: &mut Harness<'_, Bench>, at: egui::Pos2) {

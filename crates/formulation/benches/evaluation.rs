@@ -1,9 +1,11 @@
-//! Evaluation of 12, 60 and 500 lines, as on every move of a slider.
+//! Evaluation of 12, 60 and 500 lines, as on every move of a slider: raw materials
+//! expanded alone, and everything with practice, estimates and law.
 
 use std::hint::black_box;
 use std::sync::Arc;
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
+use formulation::composition::compose;
 use formulation::evaluation::{Context, evaluate};
 use formulation::formula::{Date, Formula, ItemId, Line, Variant};
 use formulation::quantity::Percent;
@@ -42,6 +44,14 @@ fn formula(count: usize) -> Formula {
 
 fn bench(c: &mut Criterion) {
     let context = Context::new(Date::constant(2026, 11, 25));
+    let mut group = c.benchmark_group("compose");
+    for count in [12, 60, 500] {
+        let formula = formula(count);
+        group.bench_with_input(BenchmarkId::from_parameter(count), &formula, |b, f| {
+            b.iter(|| compose(black_box(f), f.active()));
+        });
+    }
+    group.finish();
     let mut group = c.benchmark_group("evaluate");
     for count in [12, 60, 500] {
         let formula = formula(count);

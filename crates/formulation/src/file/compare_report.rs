@@ -10,6 +10,7 @@ use crate::compare::{Compared, Comparison, Difference, Relation, Row, Side, Subj
 use crate::evaluation::Evaluation;
 use crate::finding::Finding;
 use crate::formula::{ItemId, Line};
+use crate::stock::Stock;
 
 /// Version of the JSON schema; raised when a field changes its meaning or goes.
 pub const SCHEMA: u32 = 1;
@@ -27,12 +28,14 @@ pub struct CompareReport<'a> {
     pub before: &'a Evaluation,
     /// What follows from the right.
     pub after: &'a Evaluation,
+    /// Prices, where they are known.
+    pub stock: Option<&'a Stock>,
 }
 
 impl CompareReport<'_> {
     fn figures(&self) -> (Vec<Figure>, Vec<Figure>) {
         let of = |side: Compared<'_>, evaluation| {
-            figures::figures(side.formula, side.variant, evaluation, None)
+            figures::figures(side.formula, side.variant, evaluation, self.stock)
         };
         (of(self.left, self.before), of(self.right, self.after))
     }
@@ -209,6 +212,7 @@ mod tests {
             comparison: &comparison,
             before: &before,
             after: &after,
+            stock: None,
         };
         let value: Value = serde_json::from_str(&report.json()).unwrap();
         assert_eq!(value["equal"], false);

@@ -3,6 +3,7 @@
 //! The file says which checks there are, how grave they are, with which words and
 //! figures and on what ground; this module looks for what each check names.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, OnceLock};
 
 use serde::Deserialize;
@@ -11,7 +12,7 @@ use crate::composition::Composition;
 use crate::finding::{Finding, Level, LineLimit};
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::material::{
-    Basis, Charge, Class, Coverage, Hazard, Material, Role, Source, WettingMedium,
+    Basis, Charge, Class, Coverage, Hazard, Material, MaterialId, Role, Source, WettingMedium,
 };
 use crate::quantity::{MassFraction, Percent, Ph, in_celsius};
 
@@ -172,11 +173,18 @@ pub fn check(
             })
         })
         .collect();
+    let mut same = BTreeMap::<&MaterialId, Same>::new();
+    for l in &laid {
+        let same = same.entry(&l.line.material).or_default();
+        same.dose += l.line.percent;
+        same.lines.push(l.line.id);
+    }
     let mut mix = Mix {
         formula,
         variant,
         composition,
         laid: &laid,
+        same: &same,
         findings,
     };
     for rule in rules {
@@ -230,12 +238,20 @@ fn preserves(material: &Material) -> bool {
         || material.share_of(Class::Preservative).value() >= 0.2
 }
 
+/// All lines of one material.
+#[derive(Default)]
+struct Same {
+    dose: Percent,
+    lines: Vec<ItemId>,
+}
+
 /// Everything the checks look at.
 struct Mix<'a> {
     formula: &'a Formula,
     variant: &'a Variant,
     composition: &'a Composition,
     laid: &'a [Laid<'a>],
+    same: &'a BTreeMap<&'a MaterialId, Same>,
     findings: &'a mut Vec<Finding>,
 }
 
@@ -275,21 +291,14 @@ impl<'a> Mix<'a> {
 
     /// Percentage of a material over all its lines.
     fn dose(&self, of: &Laid<'_>) -> Percent {
-        self.laid
-            .iter()
-            .filter(|l| l.line.material == of.line.material)
-            .map(|l| l.line.percent)
-            .sum()
+        self.same
+            .get(&of.line.material)
+            .map_or(Percent::ZERO, |same| same.dose)
     }
 
     /// All lines of a material, if `of` is the first of them.
-    fn lines_if_first(&self, of: &Laid<'_>) -> Option<Vec<ItemId>> {
-        let lines: Vec<ItemId> = self
-            .laid
-            .iter()
-            .filter(|l| l.line.material == of.line.material)
-            .map(|l| l.line.id)
-            .collect();
+    fn lines_if_first(&self, of: &Laid<'_>) -> Option<&'a [ItemId]> {
+        let lines = self.same.get(&of.line.material)?.lines.as_slice();
         (lines.first() == Some(&of.line.id)).then_some(lines)
     }
 
@@ -391,7 +400,7 @@ impl<'a> Mix<'a> {
                             limit: &limit,
                             what: "",
                         };
-                        self.say_from(rule, lines, &words, p.source.clone());
+                        self.say_from(rule, lines.to_vec(), &words, p.source.clone());
                     }
                 }
             }
@@ -531,13 +540,9 @@ impl<'a> Mix<'a> {
                         .filter(|l| l.unknown > MassFraction::ZERO)
                         .map(|l| l.line)
                         .collect();
-                    let what = names(
-                        &self
-                            .laid
-                            .iter()
-                            .filter(|l| lines.contains(&l.line.id))
-                            .collect::<Vec<_>>(),
-                    );
+                    let in_doubt: BTreeSet<ItemId> = lines.iter().copied().collect();
+                    let laid = self.laid.iter().filter(|l| in_doubt.contains(&l.line.id));
+                    let what = names(&laid.collect::<Vec<_>>());
                     self.say(
                         rule,
                         lines,
@@ -604,7 +609,7 @@ impl<'a> Mix<'a> {
                     limit: &limit,
                     what: "",
                 };
-                self.say_from(rule, lines, &words, p.source.clone());
+                self.say_from(rule, lines.to_vec(), &words, p.source.clone());
             }
         }
     }
@@ -659,7 +664,7 @@ impl<'a> Mix<'a> {
                         what: other.kind.label(),
                         ..Words::default()
                     };
-                    self.say_from(rule, lines, &words, other.source.clone());
+                    self.say_from(rule, lines.to_vec(), &words, other.source.clone());
                 }
                 continue;
             };
@@ -680,7 +685,7 @@ impl<'a> Mix<'a> {
                 limit: &limit,
                 what: kind.label(),
             };
-            self.say_from(rule, lines, &words, range.source.clone());
+            self.say_from(rule, lines.to_vec(), &words, range.source.clone());
         }
     }
 }
@@ -748,12 +753,9 @@ pub(crate) fn wetting_words(media: &[WettingMedium]) -> String {
 }
 
 fn names(lines: &[&Laid<'_>]) -> String {
-    let mut names: Vec<&str> = Vec::new();
-    for l in lines {
-        if !names.contains(&l.material.name.as_ref()) {
-            names.push(&l.material.name);
-        }
-    }
+    let mut seen = BTreeSet::new();
+    let names = lines.iter().map(|l| l.material.name.as_ref());
+    let names: Vec<&str> = names.filter(|name| seen.insert(*name)).collect();
     names.join(", ")
 }
 

@@ -1,10 +1,12 @@
-//! `phasewright compare A B [--json]`
+//! `phasewright compare A B [--stock FILE] [--json]`
 
 use std::io::Write;
+use std::path::PathBuf;
 
 use clap::Args;
 use formulation::compare::{Compared, compare};
 use formulation::file::compare_report::CompareReport;
+use formulation::file::stock_file;
 
 use super::{FOUND, Outcome, open};
 
@@ -15,6 +17,9 @@ pub struct Compare {
     pub left: String,
     /// The second formula, in the same way.
     pub right: String,
+    /// A stock file, whose prices tell what the materials of both cost.
+    #[arg(long, value_name = "FILE")]
+    pub stock: Option<PathBuf>,
     /// Print JSON instead of text.
     #[arg(long)]
     pub json: bool,
@@ -30,12 +35,17 @@ impl Compare {
             Compared::new(&right.formula, &right.variant),
         );
         let comparison = compare(left, right);
+        let stock = match &self.stock {
+            Some(path) => Some(stock_file::open(path)?.0),
+            None => None,
+        };
         let report = CompareReport {
             left,
             right,
             comparison: &comparison,
             before: &before,
             after: &after,
+            stock: stock.as_ref(),
         };
         if self.json {
             writeln!(out, "{}", report.json())?;

@@ -11,7 +11,12 @@ use crate::widgets::level_mark::level_mark;
 /// The figures of both sides.
 pub fn figures_of(two: &Two<'_>) -> (Vec<Figure>, Vec<Figure>) {
     let of = |side: &super::Shown<'_>| {
-        figures::figures(side.formula, side.variant, &side.evaluation, None)
+        figures::figures(
+            side.formula,
+            side.variant,
+            &side.evaluation,
+            Some(two.stock),
+        )
     };
     (of(&two.left), of(&two.right))
 }

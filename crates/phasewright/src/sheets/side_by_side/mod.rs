@@ -14,6 +14,7 @@ use formulation::compare::{Carried, Compared, Comparison, Scope, Side, carry, co
 use formulation::edit::Edit;
 use formulation::evaluation::{Evaluation, evaluate};
 use formulation::formula::{Formula, Variant, VariantId};
+use formulation::stock::Stock;
 
 use crate::command::Command;
 use crate::state::{Document, DocumentId, View};
@@ -148,6 +149,9 @@ struct Two<'v> {
     left: Shown<'v>,
     right: Shown<'v>,
     comparison: Arc<Comparison>,
+    /// Prices, for the cost of both, and their revision.
+    stock: &'v Stock,
+    stock_revision: u64,
     /// The same, seen from the right.
     mirrored: std::cell::OnceCell<Comparison>,
 }
@@ -304,6 +308,8 @@ impl SideBySideSheet {
             left,
             right,
             comparison,
+            stock: view.state.works.stock(),
+            stock_revision: view.state.works.revision(),
             mirrored: std::cell::OnceCell::new(),
         })
     }

@@ -13,16 +13,19 @@ use crate::theme;
 #[derive(Default)]
 pub struct NoteState {
     /// The note as written, for what it was written, and as edited.
-    text: Option<(Key, String, String)>,
+    text: Option<((Key, u64), String, String)>,
 }
 
 /// Draws the note.
 pub fn ui(ui: &mut Ui, state: &mut NoteState, two: &Two<'_>, commands: &mut Vec<Command>) {
     let key = (
-        two.left.pick,
-        two.left.document.revision(),
-        two.right.pick,
-        two.right.document.revision(),
+        (
+            two.left.pick,
+            two.left.document.revision(),
+            two.right.pick,
+            two.right.document.revision(),
+        ),
+        two.stock_revision,
     );
     let edited = state
         .text
@@ -88,7 +91,7 @@ pub fn ui(ui: &mut Ui, state: &mut NoteState, two: &Two<'_>, commands: &mut Vec<
         });
 }
 
-fn fresh(two: &Two<'_>, key: Key) -> (Key, String, String) {
+fn fresh(two: &Two<'_>, key: (Key, u64)) -> ((Key, u64), String, String) {
     let (left, right) = effect::figures_of(two);
     let text = change_note(
         two.left.compared(),

@@ -338,7 +338,12 @@ fn table_and_plot(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState) {
             let evaluation = view.state.evaluation(view.document, variant.id);
             Measured {
                 variant,
-                figures: figures::figures(view.formula, variant, &evaluation, None),
+                figures: figures::figures(
+                    view.formula,
+                    variant,
+                    &evaluation,
+                    Some(view.state.works.stock()),
+                ),
             }
         })
         .collect();
