@@ -9,12 +9,17 @@ use std::time::Duration;
 
 use acceptance::{batch, pdf};
 use clap::Parser as _;
+use formulation::batch::code::BatchCode;
 use formulation::batch::mass::{ExactMass, MassUnit, read_mass, read_volume};
-use formulation::batch::record::Event;
+use formulation::batch::plan::{PlanRequest, plan};
+use formulation::batch::record::{Event, Opening};
 use formulation::batch::rounding::round_lines;
-use formulation::batch::weighing_scale::WeighingScale;
-use formulation::file::record_file;
+use formulation::batch::scale::SizeRequest;
+use formulation::batch::weighing_scale::{WeighingScale, read_scale};
+use formulation::file::record_file::RecordFile;
+use formulation::file::{finished, formula_file, record_file};
 use formulation::quantity::{Decimal, Percent, in_millilitres};
+use formulation::stock::LotId;
 use phasewright::cli::Cli;
 use phasewright::headless;
 use serde_json::Value;
@@ -307,4 +312,57 @@ fn check_record(folder: &Path, confirmed: u64) {
         assert_eq!(*mass, batch::mass_of_entry(number));
         assert_eq!(lot.as_ref().unwrap().as_str(), format!("LOT-{number}"));
     }
+}
+
+#[test]
+fn the_figures_of_a_batch_go_into_the_finished_formula() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = example("oat-and-juniper-shower-gel");
+    let (formula, _) = formula_file::open(Path::new(&path)).unwrap();
+    let variant = formula.active().clone();
+    let request = PlanRequest {
+        size: SizeRequest::mass(mass("1 kg")),
+        scales: vec![read_scale("0.1g").unwrap()],
+        tolerance: PlanRequest::TOLERANCE,
+    };
+    let plan = plan(&formula, &variant, &request).unwrap();
+    let code = BatchCode::new("26-047").unwrap();
+    let opening = Opening::new(code, &formula, &variant, &plan, None, MassUnit::Gram);
+    let at = "2026-06-01T09:00:00+02:00";
+    let first = opening.lines[0].clone();
+    let mut record = RecordFile::create(folder.path(), opening, at, "Wren").unwrap();
+    let weighed = Event::Weighed {
+        line: first.line,
+        mass: first.mass,
+        lot: LotId::new("W-9"),
+        remark: "".into(),
+    };
+    record.append(at, "Wren", weighed).unwrap();
+    let record_path = record.path().to_path_buf();
+    drop(record);
+    let out = folder.path().join("gel.finished.ron");
+    let finish = |file: &str| {
+        let arguments = [
+            "phasewright",
+            "finish",
+            file,
+            "--replace",
+            "-o",
+            out.to_str().unwrap(),
+            "--batch",
+            record_path.to_str().unwrap(),
+        ];
+        let command = Cli::try_parse_from(arguments).unwrap().command.unwrap();
+        headless::run_to(&command, &mut Vec::new())
+    };
+    assert_eq!(finish(&path).unwrap(), 0);
+    let text = std::fs::read_to_string(&out).unwrap();
+    let finished = finished::read(&text, "gel.finished.ron").unwrap();
+    assert!(finished.intact);
+    let row = |label: &str| finished.batch.iter().find(|(l, _)| l == label);
+    assert_eq!(row("batch").unwrap().1, "26-047");
+    assert!(finished.batch.iter().any(|(_, v)| v.ends_with("lot W-9")));
+    // Made from this formula, not from another one.
+    let error = finish(&example("moss-conditioner")).unwrap_err().0;
+    assert!(error.contains("another state"), "{error}");
 }

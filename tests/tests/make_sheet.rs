@@ -11,7 +11,7 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use formulation::batch::mass::{ExactMass, read_mass};
 use formulation::batch::record::{Decision, LineState, Record};
-use formulation::file::record_file;
+use formulation::file::{formula_file, record_file};
 use formulation::shelf::built_in;
 use phasewright::app::Bench;
 use phasewright::command::Command;
@@ -99,6 +99,46 @@ fn a_batch_is_made_from_sizing_to_release() {
     harness.run();
     picture(&mut harness, "make-books");
     assert!(harness.query_by_label("Save the recall list…").is_some());
+}
+
+#[test]
+fn lines_and_steps_come_in_working_order() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../examples/oat-and-juniper-shower-gel.formula.ron");
+    let (formula, _) = formula_file::open(&path).unwrap();
+    let window = |look| {
+        let mut state = state(built_in().clone(), formula.clone());
+        state.works = phasewright::state::Works::read(Some(folder.path())).0;
+        let mut harness = bench(look, state);
+        harness.state_mut().push(Command::Show(SheetName::Make));
+        harness.run();
+        harness
+    };
+    let mut harness = window(Look::USUAL);
+    type_into(&mut harness, "Done by", "Wren");
+    picture(&mut harness, "make-weigh-steps");
+    click(&mut harness, "Begin the batch");
+    harness.get_by_label_contains("Phase A: weigh");
+    let first = record(&harness).opening().lines[0].clone();
+    let water = record(&harness).opening().name_of(first.line);
+    // As a scale sends it.
+    let sent = format!("ST,GS,+ {} g", first.mass);
+    type_into(&mut harness, &format!("{water} weight"), &sent);
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    harness.run();
+    assert_eq!(
+        record(&harness).line(first.line).unwrap().actual,
+        first.mass
+    );
+    picture(&mut harness, "make-run-steps");
+    click(&mut harness, "Finished formula…");
+    drop(harness);
+    let mut harness = window(Look::SMALL.dark());
+    click(&mut harness, "All batches");
+    click(&mut harness, "Open");
+    picture(&mut harness, "make-run-small-dark");
 }
 
 #[test]

@@ -1,10 +1,18 @@
 //! The Shelf sheet, driven through the accessibility tree.
+#![expect(
+    clippy::unwrap_used,
+    reason = "a helper of tests fails the test by panicking"
+)]
 
 use acceptance::window::{Look, bench, picture, shower_gel, state, type_into};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use formulation::batch::mass::read_mass;
+use formulation::batch::workshop::Workshop;
 use formulation::material::MaterialId;
+use formulation::quantity::{Currency, Decimal};
 use formulation::shelf::built_in;
+use formulation::stock::{Lot, LotId, LotStatus, Stock};
 use phasewright::app::Bench;
 use phasewright::command::Command;
 use phasewright::sheets::SheetName;
@@ -43,6 +51,50 @@ fn search_as_you_type_finds_and_forgives() {
     assert!(row_is_shown(&harness, "Sodium benzoate"));
     assert!(!row_is_shown(&harness, "1,2-Hexanediol"));
     picture(&mut harness, "shelf_search");
+}
+
+#[test]
+fn the_stock_filters_the_shelf() {
+    let mut stock = Stock::new(Currency::EUR);
+    let day = |text: &str| text.parse().unwrap();
+    let lot = |id: &str, material: &str, expiry| Lot {
+        id: LotId::new(id).unwrap(),
+        material: MaterialId::from_name(material),
+        supplier: "Fellside Botanicals".into(),
+        supplier_lot: "".into(),
+        received: day("2024-01-10"),
+        expiry: Some(day(expiry)),
+        opened: None,
+        days_once_opened: None,
+        pack: read_mass("1 kg", None).unwrap(),
+        packs: 1,
+        price_per_pack: None,
+        currency: Currency::EUR,
+        freight_share: Decimal::ZERO,
+        tax_percent: Decimal::ZERO,
+        status: LotStatus::Released,
+        made_in: None,
+        certificate: "".into(),
+        note: "".into(),
+    };
+    stock.lots = vec![
+        lot("U-1", "Urea", "2040-01-01"),
+        lot("A-1", "Agar", "2024-06-01"),
+    ];
+    let mut state = state(built_in().clone(), shower_gel(false));
+    state.works.set_stock(stock, Workshop::default()).unwrap();
+    let mut harness = bench(Look::USUAL, state);
+    harness.state_mut().push(Command::Show(SheetName::Shelf));
+    harness.run();
+    for (choice, shown, hidden) in [("In stock", "Urea", "Agar"), ("Expired", "Agar", "Urea")] {
+        harness.get_by_label("Stock").click();
+        harness.run();
+        harness.get_by_label(choice).click();
+        harness.run();
+        assert!(row_is_shown(&harness, shown), "{choice}");
+        assert!(!row_is_shown(&harness, hidden), "{choice}");
+    }
+    picture(&mut harness, "shelf_expired");
 }
 
 #[test]

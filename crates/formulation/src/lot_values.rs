@@ -1,8 +1,10 @@
 //! Values of a single lot, from its certificate of analysis. When that lot is
 //! weighed, they take the place of the material's typical values.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use crate::batch::record::Record;
 use crate::formula::Formula;
 use crate::material::{Alkalinity, Basis, Class, Material, MaterialId, Source, Sourced};
 use crate::quantity::{MassDensity, MassFraction, Ph, PhRange, Spread};
@@ -155,6 +157,25 @@ pub fn with_lots<'l>(
         }
     }
     Ok(weighed)
+}
+
+/// The values of the lots that were weighed in a batch, in the order of weighing. A lot
+/// noted at a line of another material does not count.
+pub fn of_lots_weighed<'l>(
+    record: &Record,
+    known: &'l BTreeMap<LotId, LotValues>,
+) -> Vec<&'l LotValues> {
+    let variant = record.opening().variant();
+    record
+        .portions()
+        .iter()
+        .filter(|p| !p.struck)
+        .filter_map(|p| {
+            let values = known.get(p.lot.as_ref()?)?;
+            let line = variant.line(p.line?)?;
+            (line.material == values.material).then_some(values)
+        })
+        .collect()
 }
 
 #[cfg(test)]

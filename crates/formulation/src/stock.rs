@@ -4,7 +4,7 @@
 //! records, as a [`Usage`]. The stock holds the lots themselves and the maker's own
 //! corrections (waste, spills, a recount).
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use std::sync::Arc;
 
@@ -323,6 +323,22 @@ impl Stock {
         expiring
     }
 
+    /// Which materials are at hand, and of which something has expired, on a day.
+    pub fn holdings(&self, usage: &Usage, day: Date) -> Holdings {
+        let mut holdings = Holdings::default();
+        for lot in &self.lots {
+            if self.left(lot, usage) <= ExactMass::ZERO {
+                continue;
+            }
+            if lot.usable(day) {
+                holdings.usable.insert(lot.material.clone());
+            } else if lot.last_day().is_some_and(|last| last < day) {
+                holdings.expired.insert(lot.material.clone());
+            }
+        }
+        holdings
+    }
+
     /// What one unit of a currency is worth in the maker's; `None` if no rate is entered.
     pub fn rate(&self, currency: Currency) -> Option<Decimal> {
         if currency == self.home {
@@ -522,6 +538,15 @@ pub struct Expiring<'a> {
     pub expired: bool,
 }
 
+/// Which materials are at hand.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Holdings {
+    /// Those with something left in a lot that may be used.
+    pub usable: BTreeSet<MaterialId>,
+    /// Those with something left in a lot whose last day has passed.
+    pub expired: BTreeSet<MaterialId>,
+}
+
 /// A number of packs of one size.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Packs {
@@ -622,6 +647,27 @@ mod tests {
             price: price.map(|p| Decimal::new(p, 2)),
             currency: eur(),
         }
+    }
+
+    #[test]
+    fn what_is_used_up_is_neither_at_hand_nor_expired() {
+        let mut stock = Stock::new(eur());
+        stock.lots = vec![
+            lot("G1", "1 kg", 1, Some(date(2027, 1, 1))),
+            lot("G2", "1 kg", 1, Some(date(2026, 2, 1))),
+        ];
+        let used = Usage::from_iter([(LotId::new("G1").unwrap(), mass("1 kg"))]);
+        let held = |usage: &Usage, day| {
+            let h = stock.holdings(usage, day);
+            (
+                h.usable.contains(&glycerin()),
+                h.expired.contains(&glycerin()),
+            )
+        };
+        assert_eq!(held(&used, date(2026, 1, 31)), (true, false));
+        assert_eq!(held(&used, date(2026, 2, 1)), (true, false));
+        assert_eq!(held(&used, date(2026, 2, 2)), (false, true));
+        assert_eq!(held(&Usage::default(), date(2026, 2, 2)), (true, true));
     }
 
     #[test]

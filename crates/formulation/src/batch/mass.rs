@@ -315,6 +315,9 @@ pub enum MeasureError {
         /// The units understood.
         units: &'static str,
     },
+    /// A scale sent it too early.
+    #[error("“{0}” was sent before the scale had come to rest; wait, and read it again")]
+    Unsettled(String),
     /// Below zero, or more than a thousand tonnes.
     #[error("“{0}” is out of range; it must be at least 0 and at most 1000 tonnes")]
     Range(String),

@@ -1,6 +1,7 @@
 //! Batches: scaling, weigh sheet, record.
 
 pub mod code;
+pub mod figures;
 pub mod mass;
 pub mod plan;
 pub mod precaution;
@@ -11,4 +12,5 @@ pub mod scale;
 pub mod trace;
 pub mod weigh_sheet;
 pub mod weighing_scale;
+pub mod work_order;
 pub mod workshop;

@@ -261,7 +261,7 @@ pub fn weigh_sheet(
                 lots,
                 short,
                 by_portions: phase.kind == PhaseKind::Adjust,
-                cautions: line_cautions(phase, &laid, here, heading.unit, &plan),
+                cautions: line_cautions(formula, phase, &laid, here, heading.unit, &plan),
             })));
         }
         for step in &phase.steps {
@@ -341,6 +341,7 @@ fn cool_down(
 }
 
 fn line_cautions(
+    formula: &Formula,
     phase: &Phase,
     laid: &[Laid<'_>],
     here: &Laid<'_>,
@@ -390,7 +391,7 @@ fn line_cautions(
             .map_or(ExactMass::ZERO, WeighingScale::resolution);
         found.push(Caution::new(
             CautionKind::Weigh,
-            too_small_words(small, laid, resolution, unit),
+            too_small_words(small, formula, resolution, unit),
         ));
     }
     found
@@ -399,7 +400,7 @@ fn line_cautions(
 /// What to do about a line too small for its scale, in words.
 fn too_small_words(
     small: &TooSmall,
-    laid: &[Laid<'_>],
+    formula: &Formula,
     resolution: ExactMass,
     unit: MassUnit,
 ) -> String {
@@ -411,10 +412,9 @@ fn too_small_words(
         step_words(small.step_needed, unit)
     );
     if let Some(premix) = &small.premix {
-        let carrier = laid
-            .iter()
-            .find(|l| l.line.id == premix.carrier_line)
-            .map_or(premix.carrier.as_str(), |l| l.planned.name.as_ref());
+        let carrier = formula
+            .material(&premix.carrier)
+            .map_or(premix.carrier.as_str(), |m| m.name.as_ref());
         // Writing into a string does not fail.
         let _ = write!(
             text,

@@ -98,6 +98,45 @@ impl WeighingScale {
     }
 }
 
+/// Words that scales put before a reading that counts.
+const SETTLED: [&str; 8] = ["ST", "S", "GS", "NT", "G", "N", "GROSS", "NET"];
+
+/// Reads what a person typed or a scale sent: `66.02`, `66.02 g`, or a line with the scale's
+/// words before the number, such as `ST,GS,+  66.02 g`. A bare number is in `bare`.
+///
+/// A reading below zero is refused, and one that the scale marks as not at rest (`US`, `SD`,
+/// `?`). These marks are those of common scales, from memory.
+pub fn read_reading(text: &str, bare: MassUnit) -> Result<ExactMass, MeasureError> {
+    let typed = read_mass(text, Some(bare));
+    let line = text.trim();
+    if typed.is_ok() || line.is_empty() {
+        return typed;
+    }
+    let Some(last) = line.rfind(|c: char| c.is_ascii_digit()) else {
+        return typed;
+    };
+    let start = line
+        .get(..=last)
+        .and_then(|head| head.rfind(|c: char| !(c.is_ascii_digit() || c == '.' || c == ',')))
+        .map_or(0, |before| before + 1);
+    let (words, number) = line.split_at(line.floor_char_boundary(start));
+    let number = number.trim_start_matches(',');
+    if words.trim_end().ends_with('-') {
+        return Err(MeasureError::Range(line.to_owned()));
+    }
+    let mut known = words.split(|c: char| !c.is_alphanumeric() && c != '?');
+    let upper = words.to_uppercase();
+    let letters: String = upper.chars().filter(|c| c.is_alphabetic()).collect();
+    if words.contains('?') || letters.starts_with("US") || letters.starts_with("SD") {
+        return Err(MeasureError::Unsettled(line.to_owned()));
+    }
+    if known.all(|w| w.is_empty() || SETTLED.iter().any(|s| s.eq_ignore_ascii_case(w))) {
+        read_mass(number, Some(bare))
+    } else {
+        typed
+    }
+}
+
 /// Why a text is not a scale.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum ReadScaleError {
@@ -159,6 +198,33 @@ mod tests {
 
     fn scale(name: &str, resolution: &str, capacity: Option<&str>) -> WeighingScale {
         WeighingScale::new(name, mass(resolution), capacity.map(mass)).unwrap()
+    }
+
+    #[test]
+    fn a_line_sent_by_a_scale_is_read() {
+        let read = |text| read_reading(text, MassUnit::Gram);
+        let expected = read_mass("66.02 g", None).unwrap();
+        for text in [
+            "66.02",
+            "66,02 g",
+            "ST,GS,+  66.02 g",
+            "ST,+00066.02 g",
+            "S S      66.02 g",
+            "N     +   66.02 g ",
+            "Net 66.02g",
+        ] {
+            assert_eq!(read(text), Ok(expected), "{text}");
+        }
+        for text in ["US,GS,+  66.02 g", "S D      66.02 g", "? 66.02 g"] {
+            assert!(
+                matches!(read(text), Err(MeasureError::Unsettled(_))),
+                "{text}"
+            );
+        }
+        assert!(matches!(read("ST,-  66.02 g"), Err(MeasureError::Range(_))));
+        for text in ["12 g 66.02 g", "about 66.02 g", "ST,GS", "é66.02é"] {
+            assert!(read(text).is_err(), "{text}");
+        }
     }
 
     #[test]

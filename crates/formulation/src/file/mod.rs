@@ -25,6 +25,7 @@ pub mod quantity_text;
 pub mod read_error;
 pub mod recall_export;
 pub mod record_entry;
+pub mod record_export;
 pub mod record_file;
 pub mod report;
 pub mod ron_place;

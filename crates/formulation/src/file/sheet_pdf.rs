@@ -167,6 +167,8 @@ fn phase_block(flow: &mut Flow, sheet: &WeighSheet, phase: &SheetPhase, number: 
     let warm = phase
         .temperature
         .map_or_else(String::new, |t| format!(", {:.0} °C", in_celsius(t)));
+    // The heading of a phase stands on the page of its first weighing.
+    flow.need(130.0);
     flow.heading(
         &format!("Phase {} · {}{warm}", phase.letter, phase.kind.label()),
         11.5,

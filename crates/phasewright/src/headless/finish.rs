@@ -4,11 +4,14 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
-use formulation::file::finished;
+use formulation::batch::figures::{figures, made_from};
+use formulation::file::finished::{self, BatchFigures};
+use formulation::file::record_file;
 use formulation::file::store::Expect;
 use formulation::finding::Level;
+use formulation::formula::Variant;
 
-use super::{Outcome, open, today};
+use super::{Failure, Outcome, open, today};
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
@@ -18,6 +21,9 @@ pub struct Finish {
     /// The finished formula to write, usually NAME.finished.ron; an existing file is kept.
     #[arg(short, long)]
     pub output: PathBuf,
+    /// The record of a batch made from it, CODE.batch.jsonl, whose figures go into the file.
+    #[arg(long, value_name = "RECORD")]
+    pub batch: Option<PathBuf>,
     /// Replace an existing file.
     #[arg(long)]
     pub replace: bool,
@@ -28,12 +34,13 @@ impl Finish {
     pub fn run(&self, out: &mut dyn Write) -> Outcome {
         let opened = open(&self.file)?;
         let evaluation = opened.evaluate();
+        let batch = self.figures(&opened.variant)?;
         let text = finished::write(
             &opened.formula,
             &opened.variant,
             &evaluation,
             today(),
-            &Vec::new(),
+            &batch,
         )?;
         let expect = if self.replace {
             Expect::Anything
@@ -57,5 +64,23 @@ impl Finish {
             count(Level::Note)
         )?;
         Ok(0)
+    }
+
+    fn figures(&self, variant: &Variant) -> Result<BatchFigures, Failure> {
+        let Some(path) = &self.batch else {
+            return Ok(BatchFigures::new());
+        };
+        let loaded = record_file::read(path)?;
+        if let Some(fault) = &loaded.fault {
+            return Err(Failure(format!("{fault} ({})", path.display())));
+        }
+        if !made_from(&loaded.record, variant) {
+            return Err(Failure(format!(
+                "the batch {} was made from another state of the formula; its own state is in the record ({})",
+                loaded.record.code(),
+                path.display()
+            )));
+        }
+        Ok(figures(&loaded.record))
     }
 }

@@ -4,6 +4,7 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
+use formulation::batch::code::BatchCode;
 use formulation::batch::mass::{MassUnit, VolumeUnit, read_mass, read_volume};
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::scale::{
@@ -90,6 +91,9 @@ pub struct Make {
     /// Unit of the printed masses: g, kg, oz or lb.
     #[arg(long, value_name = "UNIT")]
     pub unit: Option<String>,
+    /// Batch code to head the sheet with, for example 26-047.
+    #[arg(long, value_name = "CODE")]
+    pub code: Option<String>,
     /// A stock file: lots are proposed, cost is computed, scales and habits are taken from it.
     #[arg(long, value_name = "STOCK_FILE")]
     pub stock: Option<PathBuf>,
@@ -153,7 +157,7 @@ impl Make {
         };
         let plan = plan(formula, variant, &request)?;
         let heading = Heading {
-            code: None,
+            code: self.code.as_deref().map(BatchCode::new).transpose()?,
             day: None,
             vessel: vessel.map_or_else(|| "".into(), |v| v.name),
             unit: self.unit(workshop.unit)?,

@@ -115,12 +115,16 @@ fn figures(ui: &mut Ui, cost: &CostSheet) {
     .into_iter()
     .flatten()
     .collect();
-    ui.label(figures.join(" · "));
-    for (line, why) in cost.unknown() {
+    if !figures.is_empty() {
+        ui.label(figures.join(" · "));
+    }
+    let missing = cost.unknown().count();
+    if missing > 0 {
+        let lines = if missing == 1 { "line is" } else { "lines are" };
         caution(
             ui,
             Level::Caution,
-            format!("{} is not counted: {why}", line.name),
+            format!("{missing} {lines} not counted, for the reason given in the list"),
         );
     }
 }
@@ -237,14 +241,18 @@ fn table(ui: &mut Ui, cost: &CostSheet) {
                     CostKind::Material(_) => {
                         line.mass.map_or_else(String::new, |m| format!("{m} g"))
                     }
+                    CostKind::Packaging if cost.containers == 0 => "packaging".to_owned(),
                     CostKind::Packaging => format!("for {} containers", cost.containers),
                     CostKind::Labour => "labour".to_owned(),
                     CostKind::Overhead => "overhead".to_owned(),
                 });
-                ui.label(match &line.cost {
-                    Ok(cost_of) => format!("{cost_of:.4} {}", cost.currency),
-                    Err(why) => why.to_string(),
-                });
+                match &line.cost {
+                    Ok(cost_of) => ui.label(format!("{cost_of:.4} {}", cost.currency)),
+                    Err(why) => {
+                        let colour = theme::palette(ui).level(Level::Caution);
+                        ui.colored_label(colour, format!("not counted: {why}"))
+                    }
+                };
                 ui.end_row();
             }
         });

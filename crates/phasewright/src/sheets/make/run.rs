@@ -4,19 +4,26 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use eframe::egui::{Grid, Key, TextEdit, Ui};
+use formulation::batch::figures::figures;
 use formulation::batch::mass::{ExactMass, MassUnit, read_mass};
+use formulation::batch::precaution::cautions;
 use formulation::batch::record::{
-    Change, Decision, Event, LineState, Obstacle, Quality, Record, Rescue,
+    Change, Decision, Event, LineState, LineStatus, Obstacle, Quality, Record, Rescue,
 };
 use formulation::batch::weigh_sheet::shown;
+use formulation::batch::weighing_scale::read_reading;
+use formulation::batch::work_order::{Task, tasks};
 use formulation::evaluation::{Evaluation, evaluate};
+use formulation::file::{finished, record_export};
 use formulation::finding::Level;
-use formulation::formula::ItemId;
+use formulation::formula::{ItemId, Line, Step};
+use formulation::lot_values::{of_lots_weighed, with_lots};
 use formulation::quantity::{celsius, in_celsius, in_millilitres};
+use formulation::search::MaterialIndex;
 use formulation::stock::LotId;
 
 use super::{caution, choice, field, push, tell};
-use crate::command::{Command, WorksCommand};
+use crate::command::{Command, Export, WorksCommand};
 use crate::state::View;
 use crate::theme;
 
@@ -49,7 +56,7 @@ pub struct RunPage {
     correcting: Option<(u64, Kind)>,
     corrected: String,
     why: String,
-    checked: Option<(u64, Arc<Evaluation>)>,
+    checked: Option<Checked>,
 }
 
 impl Default for RunPage {
@@ -129,6 +136,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
         if ui.button("Put away").clicked() {
             push(commands, WorksCommand::Leave);
         }
+        save_buttons(ui, view, record, commands);
     });
     if by.trim().is_empty() {
         caution(
@@ -139,10 +147,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
     }
     let mut events = Vec::new();
     let mut problem = None;
-    lines(ui, view, record, page, &mut events, &mut problem);
+    work(ui, view, record, page, &mut events, &mut problem);
     rescue(ui, view, record, &mut events);
     findings(ui, view, record, page);
-    steps(ui, record, page, &mut events, &mut problem);
     ui.add_enabled_ui(!record.is_closed(), |ui| {
         results(ui, record, page, &mut events, &mut problem);
     });
@@ -159,7 +166,111 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
     }
 }
 
-fn lines(
+/// The record for other programs, and the formula frozen with the figures of this batch.
+fn save_buttons(ui: &mut Ui, view: &View<'_>, record: &Record, commands: &mut Vec<Command>) {
+    let mut save = |title: &str, file_name: String, bytes: Result<String, String>| {
+        commands.push(match bytes {
+            Ok(text) => Command::Export(Export {
+                title: title.to_owned(),
+                file_name,
+                bytes: text.into_bytes().into(),
+            }),
+            Err(problem) => Command::Say(Level::Breach, problem),
+        });
+    };
+    if ui
+        .button("Record as CSV…")
+        .on_hover_text("Every entry as it was recorded, corrections included")
+        .clicked()
+    {
+        save(
+            "Save the record",
+            format!("{} record.csv", record.code()),
+            record_export::csv(record).map_err(|e| e.to_string()),
+        );
+    }
+    if ui
+        .button("Finished formula…")
+        .on_hover_text("The formula as it was made, frozen, with the figures of this batch")
+        .clicked()
+    {
+        let opening = record.opening();
+        let evaluation = evaluate(&opening.formula, opening.variant(), view.state.context());
+        let text = finished::write(
+            &opening.formula,
+            opening.variant(),
+            &evaluation,
+            view.state.today(),
+            &figures(record),
+        );
+        save(
+            "Save the finished formula",
+            format!("{} {}.finished.ron", opening.formula.name, record.code()),
+            text.map_err(|e| e.to_string()),
+        );
+    }
+}
+
+/// What comes next, with what to mind at it.
+fn next_task(ui: &mut Ui, record: &Record, tasks: &[Task<'_>]) {
+    if record.is_closed() {
+        return;
+    }
+    let opening = record.opening();
+    let done = tasks.iter().filter(|t| t.is_done()).count();
+    let Some(next) = tasks.iter().find(|t| !t.is_done()) else {
+        ui.label(format!("All {done} lines and steps are done"));
+        return;
+    };
+    ui.label(theme::small(
+        ui,
+        format!("{done} of {} lines and steps done; next", tasks.len()),
+    ));
+    match next {
+        Task::Weigh {
+            phase,
+            line,
+            status,
+        } => {
+            let to_weigh = opening.lines.iter().find(|l| l.line == line.id);
+            let step = opening.resolution(to_weigh.map_or(0, |l| l.scale));
+            let missing = (status.planned - status.actual).max(ExactMass::ZERO);
+            ui.label(theme::strong(format!(
+                "Phase {}: weigh {} of {}",
+                phase.letter,
+                shown(missing, step, opening.unit),
+                opening.name_of(line.id)
+            )));
+            if let Some(material) = opening.formula.material(&line.material) {
+                for caution in cautions(&material.hazards) {
+                    ui.label(theme::strong(caution.to_string()).small());
+                }
+            }
+        }
+        Task::Work { phase, step, .. } => {
+            let asked = step
+                .temperature
+                .map_or_else(String::new, |t| format!(" at {:.0} °C", in_celsius(t)));
+            let minutes = step
+                .minutes
+                .map_or_else(String::new, |m| format!(", {m} min"));
+            ui.label(theme::strong(format!(
+                "Phase {}: {}{asked}{minutes}",
+                phase.letter, step.text
+            )));
+            if !step.check.is_empty() {
+                ui.label(format!("Check: {}", step.check));
+            }
+        }
+    }
+    ui.add_space(theme::TIGHT);
+}
+
+/// Width of the column of materials and steps.
+const TEXT_WIDTH: f32 = 250.0;
+
+/// Lines and steps in working order.
+fn work(
     ui: &mut Ui,
     view: &View<'_>,
     record: &Record,
@@ -167,16 +278,16 @@ fn lines(
     events: &mut Vec<Event>,
     problem: &mut Option<String>,
 ) {
-    let opening = record.opening();
-    let works = &view.state.works;
-    Grid::new("weighings")
+    let tasks = tasks(record);
+    next_task(ui, record, &tasks);
+    Grid::new("work")
         .num_columns(8)
         .spacing([theme::GAP, theme::TIGHT])
         .striped(true)
         .show(ui, |ui| {
             for head in [
                 "Phase",
-                "Material",
+                "Material or step",
                 "To weigh",
                 "Weighed",
                 "Deviation",
@@ -187,89 +298,14 @@ fn lines(
                 ui.label(theme::small(ui, head));
             }
             ui.end_row();
-            for (line, status) in record.formula_lines() {
-                let name = opening.name_of(line.id);
-                let scale = opening.lines.iter().find(|l| l.line == line.id);
-                let step = opening.resolution(scale.map_or(0, |l| l.scale));
-                let show = |m| shown(m, step, opening.unit);
-                let phase = opening.variant().phase_of(line.id);
-                ui.label(phase.map_or("", |p| p.letter.as_ref()));
-                ui.label(name.as_ref());
-                ui.label(show(status.planned));
-                ui.label(theme::strong(show(status.actual)));
-                let colour = match status.state {
-                    LineState::Over => theme::palette(ui).level(Level::Breach),
-                    LineState::Short => theme::palette(ui).level(Level::Caution),
-                    LineState::Pending => theme::palette(ui).faint_ink,
-                    LineState::Within => theme::palette(ui).ink,
-                };
-                let words = if status.state == LineState::Pending {
-                    status.state.label().to_owned()
-                } else {
-                    format!(
-                        "{:+.2} %, {}",
-                        status.relative().as_percent(),
-                        status.state.label()
-                    )
-                };
-                ui.colored_label(colour, words);
-                if record.is_closed() {
-                    for _ in 0..3 {
-                        ui.label("");
+            for task in &tasks {
+                ui.label(task.phase().letter.as_ref());
+                match task {
+                    Task::Weigh { line, status, .. } => {
+                        weighing(ui, view, record, line, status, page, events, problem);
                     }
-                    ui.end_row();
-                    return_lots(ui, record, line.id);
-                    continue;
-                }
-                let typed = page.lines.entry(line.id).or_default();
-                let missing = (status.planned - status.actual).max(ExactMass::ZERO);
-                let draw =
-                    works
-                        .stock()
-                        .draw(&line.material, missing, works.usage(), view.state.today());
-                let proposed = draw
-                    .parts
-                    .first()
-                    .map(|(lot, _)| lot.to_string())
-                    .unwrap_or_default();
-                let weight = ui
-                    .add_sized(
-                        FIELD,
-                        TextEdit::singleline(&mut typed.mass).hint_text(show(missing)),
-                    )
-                    .accessible_name(format!("{name} weight"));
-                ui.add_sized(
-                    FIELD,
-                    TextEdit::singleline(&mut typed.lot).hint_text(&proposed),
-                )
-                .accessible_name(format!("{name} lot"));
-                let mut ready = weight.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
-                ui.horizontal(|ui| {
-                    ui.add(TextEdit::singleline(&mut typed.remark).desired_width(110.0))
-                        .accessible_name(format!("{name} remark"));
-                    ready |= ui
-                        .button("Record")
-                        .on_hover_text(format!("Record this weighing of {name}"))
-                        .clicked();
-                });
-                if ready {
-                    match read_mass(&typed.mass, Some(opening.unit)) {
-                        Ok(mass) => {
-                            let lot = if typed.lot.trim().is_empty() {
-                                &proposed
-                            } else {
-                                &typed.lot
-                            };
-                            events.push(Event::Weighed {
-                                line: line.id,
-                                mass,
-                                lot: LotId::new(lot),
-                                remark: typed.remark.trim().into(),
-                            });
-                            typed.mass.clear();
-                            typed.remark.clear();
-                        }
-                        Err(error) => *problem = Some(error.to_string()),
+                    Task::Work { step, done, .. } => {
+                        working(ui, record, step, *done, page, events, problem);
                     }
                 }
                 ui.end_row();
@@ -277,7 +313,182 @@ fn lines(
         });
 }
 
-fn return_lots(ui: &mut Ui, record: &Record, line: ItemId) {
+#[expect(
+    clippy::too_many_arguments,
+    reason = "a row of the table, which writes what is typed and what is asked for"
+)]
+fn weighing(
+    ui: &mut Ui,
+    view: &View<'_>,
+    record: &Record,
+    line: &Line,
+    status: &LineStatus,
+    page: &mut RunPage,
+    events: &mut Vec<Event>,
+    problem: &mut Option<String>,
+) {
+    let opening = record.opening();
+    let works = &view.state.works;
+    let name = opening.name_of(line.id);
+    let scale = opening.lines.iter().find(|l| l.line == line.id);
+    let step = opening.resolution(scale.map_or(0, |l| l.scale));
+    let show = |m| shown(m, step, opening.unit);
+    wrapped(ui, |ui| {
+        ui.label(name.as_ref());
+        if record.is_closed() {
+            ui.label(theme::small(ui, lots_used(record, line.id)));
+        }
+    });
+    ui.label(show(status.planned));
+    ui.label(theme::strong(show(status.actual)));
+    let colour = match status.state {
+        LineState::Over => theme::palette(ui).level(Level::Breach),
+        LineState::Short => theme::palette(ui).level(Level::Caution),
+        LineState::Pending => theme::palette(ui).faint_ink,
+        LineState::Within => theme::palette(ui).ink,
+    };
+    let words = if status.state == LineState::Pending {
+        status.state.label().to_owned()
+    } else {
+        format!(
+            "{:+.2} %, {}",
+            status.relative().as_percent(),
+            status.state.label()
+        )
+    };
+    ui.colored_label(colour, words);
+    if record.is_closed() {
+        return;
+    }
+    let typed = page.lines.entry(line.id).or_default();
+    let missing = (status.planned - status.actual).max(ExactMass::ZERO);
+    let draw = works
+        .stock()
+        .draw(&line.material, missing, works.usage(), view.state.today());
+    let proposed = draw
+        .parts
+        .first()
+        .map(|(lot, _)| lot.to_string())
+        .unwrap_or_default();
+    let weight = ui
+        .add_sized(
+            FIELD,
+            TextEdit::singleline(&mut typed.mass).hint_text(show(missing)),
+        )
+        .on_hover_text("Typed, or pasted as the scale sent it")
+        .accessible_name(format!("{name} weight"));
+    ui.add_sized(
+        FIELD,
+        TextEdit::singleline(&mut typed.lot).hint_text(&proposed),
+    )
+    .accessible_name(format!("{name} lot"));
+    let mut ready = weight.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+    ui.horizontal(|ui| {
+        ui.add(TextEdit::singleline(&mut typed.remark).desired_width(110.0))
+            .accessible_name(format!("{name} remark"));
+        ready |= ui
+            .button("Record")
+            .on_hover_text(format!("Record this weighing of {name}"))
+            .clicked();
+    });
+    if ready {
+        match read_reading(&typed.mass, opening.unit) {
+            Ok(mass) => {
+                let lot = if typed.lot.trim().is_empty() {
+                    &proposed
+                } else {
+                    &typed.lot
+                };
+                events.push(Event::Weighed {
+                    line: line.id,
+                    mass,
+                    lot: LotId::new(lot),
+                    remark: typed.remark.trim().into(),
+                });
+                typed.mass.clear();
+                typed.remark.clear();
+            }
+            Err(error) => *problem = Some(error.to_string()),
+        }
+    }
+}
+
+fn working(
+    ui: &mut Ui,
+    record: &Record,
+    step: &Step,
+    done: bool,
+    page: &mut RunPage,
+    events: &mut Vec<Event>,
+    problem: &mut Option<String>,
+) {
+    wrapped(ui, |ui| {
+        ui.label(step.text.as_ref());
+        if !step.check.is_empty() {
+            ui.label(theme::small(ui, format!("check: {}", step.check)));
+        }
+    });
+    ui.label(
+        step.temperature
+            .map_or_else(String::new, |t| format!("{:.0} °C", in_celsius(t))),
+    );
+    ui.label(
+        step.minutes
+            .map_or_else(String::new, |m| format!("{m} min")),
+    );
+    let faint = theme::palette(ui).faint_ink;
+    if done {
+        ui.label("done");
+        return;
+    }
+    ui.colored_label(faint, "to do");
+    if record.is_closed() {
+        return;
+    }
+    let typed = page.steps.entry(step.id).or_default();
+    ui.add_sized(
+        FIELD,
+        TextEdit::singleline(&mut typed.mass).hint_text("°C read"),
+    )
+    .accessible_name(format!("Temperature at {}", step.text));
+    ui.label("");
+    ui.horizontal(|ui| {
+        ui.add(
+            TextEdit::singleline(&mut typed.remark)
+                .desired_width(110.0)
+                .hint_text("time, remark"),
+        )
+        .accessible_name(format!("Remark at {}", step.text));
+        if ui
+            .button("Done")
+            .on_hover_text(format!("Record as done: {}", step.text))
+            .clicked()
+        {
+            let text = typed.mass.trim().replace(',', ".");
+            match (text.is_empty(), text.parse::<f64>()) {
+                (false, Err(_)) => {
+                    *problem = Some(format!("“{text}” is not a temperature"));
+                }
+                (_, read) => events.push(Event::Worked {
+                    step: step.id,
+                    temperature: read.ok().map(celsius),
+                    remark: typed.remark.trim().into(),
+                }),
+            }
+        }
+    });
+}
+
+/// Text of several lines in one cell.
+fn wrapped(ui: &mut Ui, content: impl FnOnce(&mut Ui)) {
+    ui.vertical(|ui| {
+        ui.set_max_width(TEXT_WIDTH);
+        ui.spacing_mut().item_spacing.y = 0.0;
+        content(ui);
+    });
+}
+
+fn lots_used(record: &Record, line: ItemId) -> String {
     let lots: Vec<String> = record
         .portions()
         .iter()
@@ -287,9 +498,7 @@ fn return_lots(ui: &mut Ui, record: &Record, line: ItemId) {
             format!("{} g from {lot}", p.mass)
         })
         .collect();
-    ui.label("");
-    ui.label(theme::small(ui, lots.join(", ")));
-    ui.end_row();
+    lots.join(", ")
 }
 
 fn rescue(ui: &mut Ui, view: &View<'_>, record: &Record, events: &mut Vec<Event>) {
@@ -347,16 +556,60 @@ fn obstacle_words(obstacle: &Obstacle) -> String {
     }
 }
 
+/// The mix as it was really weighed, evaluated.
+struct Checked {
+    /// Of which state of the records.
+    revision: u64,
+    /// Of which shelf.
+    shelf: Arc<MaterialIndex>,
+    evaluation: Arc<Evaluation>,
+    /// Lots whose certificates count.
+    lots: Vec<String>,
+    /// Why certificates do not count.
+    problem: Option<String>,
+}
+
+fn check(view: &View<'_>, record: &Record) -> Option<Checked> {
+    let variant = record.as_weighed()?;
+    let values = of_lots_weighed(record, &view.state.makers_shelf().own().lots);
+    let (formula, lots, problem) =
+        match with_lots(&record.opening().formula, values.iter().copied()) {
+            Ok(formula) => {
+                let lots = values.iter().map(|v| v.lot.to_string()).collect();
+                (formula, lots, None)
+            }
+            Err(error) => (
+                record.opening().formula.as_ref().clone(),
+                Vec::new(),
+                Some(format!("The certificates are not used: {error}")),
+            ),
+        };
+    Some(Checked {
+        revision: view.state.works.revision(),
+        shelf: Arc::clone(view.state.index()),
+        evaluation: Arc::new(evaluate(&formula, &variant, view.state.context())),
+        lots,
+        problem,
+    })
+}
+
 /// What the checks say of the mix as it was really weighed.
 fn findings(ui: &mut Ui, view: &View<'_>, record: &Record, page: &mut RunPage) {
     let revision = view.state.works.revision();
-    if page.checked.as_ref().is_none_or(|(r, _)| *r != revision) {
-        page.checked = record.as_weighed().map(|variant| {
-            let evaluation = evaluate(&record.opening().formula, &variant, view.state.context());
-            (revision, Arc::new(evaluation))
-        });
+    if page
+        .checked
+        .as_ref()
+        .is_none_or(|c| c.revision != revision || !Arc::ptr_eq(&c.shelf, view.state.index()))
+    {
+        page.checked = check(view, record);
     }
-    let Some((_, evaluation)) = &page.checked else {
+    let Some(Checked {
+        evaluation,
+        lots,
+        problem,
+        ..
+    }) = &page.checked
+    else {
         return;
     };
     ui.add_space(theme::GAP);
@@ -383,68 +636,13 @@ fn findings(ui: &mut Ui, view: &View<'_>, record: &Record, page: &mut RunPage) {
             }
         },
     );
-}
-
-fn steps(
-    ui: &mut Ui,
-    record: &Record,
-    page: &mut RunPage,
-    events: &mut Vec<Event>,
-    problem: &mut Option<String>,
-) {
-    let variant = record.opening().variant();
-    if variant.phases.iter().all(|p| p.steps.is_empty()) {
-        return;
+    if !lots.is_empty() {
+        let words = format!("By the certificates of the lots {}", lots.join(", "));
+        ui.label(theme::small(ui, words));
     }
-    ui.add_space(theme::GAP);
-    ui.label(theme::strong("Steps"));
-    Grid::new("steps")
-        .num_columns(4)
-        .spacing([theme::GAP, theme::TIGHT])
-        .striped(true)
-        .show(ui, |ui| {
-            for phase in &variant.phases {
-                for step in &phase.steps {
-                    ui.label(phase.letter.as_ref());
-                    let asked = step
-                        .temperature
-                        .map_or_else(String::new, |t| format!(" ({:.0} °C)", in_celsius(t)));
-                    ui.label(format!("{}{asked}", step.text));
-                    if record.worked(step.id) {
-                        ui.label("done");
-                    } else if !record.is_closed() {
-                        let typed = page.steps.entry(step.id).or_default();
-                        ui.add_sized(
-                            FIELD,
-                            TextEdit::singleline(&mut typed.mass).hint_text("°C read"),
-                        )
-                        .accessible_name(format!("Temperature at {}", step.text));
-                        ui.horizontal(|ui| {
-                            ui.add(
-                                TextEdit::singleline(&mut typed.remark)
-                                    .desired_width(160.0)
-                                    .hint_text("time, remark"),
-                            )
-                            .accessible_name(format!("Remark at {}", step.text));
-                            if ui.button("Done").clicked() {
-                                let text = typed.mass.trim().replace(',', ".");
-                                match (text.is_empty(), text.parse::<f64>()) {
-                                    (false, Err(_)) => {
-                                        *problem = Some(format!("“{text}” is not a temperature"));
-                                    }
-                                    (_, read) => events.push(Event::Worked {
-                                        step: step.id,
-                                        temperature: read.ok().map(celsius),
-                                        remark: typed.remark.trim().into(),
-                                    }),
-                                }
-                            }
-                        });
-                    }
-                    ui.end_row();
-                }
-            }
-        });
+    if let Some(problem) = problem {
+        caution(ui, Level::Caution, problem);
+    }
 }
 
 fn results(

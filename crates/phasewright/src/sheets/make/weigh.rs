@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{Align, Grid, Layout, ScrollArea, Ui, vec2};
+use formulation::batch::code::BatchCode;
 use formulation::batch::mass::{VolumeUnit, read_mass, read_volume};
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::precaution::{Caution, CautionKind};
@@ -352,7 +353,9 @@ fn actions(
     let mut problem = None;
     ui.horizontal_wrapped(|ui| {
         if ui.button("Save PDF…").clicked() {
-            match weigh_sheet_pdf(sheet, page.inputs.paper) {
+            let mut headed = sheet.clone();
+            headed.heading.code = BatchCode::new(&page.code).ok();
+            match weigh_sheet_pdf(&headed, page.inputs.paper) {
                 Ok(bytes) => save("Save the weigh sheet", name("pdf"), bytes),
                 Err(error) => problem = Some(error.to_string()),
             }
@@ -389,7 +392,7 @@ fn actions(
         } else {
             &page.code
         };
-        match formulation::batch::code::BatchCode::new(text) {
+        match BatchCode::new(text) {
             Ok(code) => {
                 let opening = Opening::new(
                     code,
@@ -433,6 +436,8 @@ fn show(ui: &mut Ui, sheet: &WeighSheet) {
         );
     }
     let mut number = 0;
+    // What the names and steps get; number, percent, mass and lots take the rest.
+    let width = (ui.available_width() - 290.0).clamp(340.0, 640.0);
     for phase in &sheet.phases {
         ui.add_space(theme::GAP);
         let warm = phase
@@ -452,7 +457,7 @@ fn show(ui: &mut Ui, sheet: &WeighSheet) {
                 for entry in &phase.entries {
                     number += 1;
                     ui.label(theme::small(ui, number.to_string()));
-                    entry_row(ui, sheet, entry);
+                    entry_row(ui, sheet, entry, width);
                     ui.end_row();
                 }
             });
@@ -479,12 +484,12 @@ fn show(ui: &mut Ui, sheet: &WeighSheet) {
     ui.label(theme::small(ui, NOTICE));
 }
 
-fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &Entry) {
+fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &Entry, width: f32) {
     match entry {
-        Entry::Weigh(w) => weigh_row(ui, sheet, w),
+        Entry::Weigh(w) => weigh_row(ui, sheet, w, width),
         Entry::Work { step, cautions } => {
             ui.vertical(|ui| {
-                ui.set_max_width(TEXT_WIDTH);
+                ui.set_max_width(width);
                 ui.label(step.text.as_ref());
                 let mut facts = Vec::new();
                 if let Some(t) = step.temperature {
@@ -509,7 +514,7 @@ fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &Entry) {
         }
         Entry::Cool { below, because } => {
             ui.vertical(|ui| {
-                ui.set_max_width(TEXT_WIDTH);
+                ui.set_max_width(width);
                 ui.label(theme::strong(format!(
                     "Let it cool below {:.0} °C",
                     in_celsius(*below)
@@ -532,12 +537,9 @@ fn advice(ui: &mut Ui, advice: &Caution) {
     }
 }
 
-/// Width of the column of names and steps.
-const TEXT_WIDTH: f32 = 380.0;
-
-fn weigh_row(ui: &mut Ui, sheet: &WeighSheet, w: &Weighing) {
+fn weigh_row(ui: &mut Ui, sheet: &WeighSheet, w: &Weighing, width: f32) {
     ui.vertical(|ui| {
-        ui.set_max_width(TEXT_WIDTH);
+        ui.set_max_width(width);
         ui.label(theme::strong(w.planned.name.to_string()));
         ui.label(theme::small(ui, &w.inci));
         for c in &w.cautions {

@@ -1,8 +1,9 @@
 //! Which materials are listed, besides the words searched for.
 
 use eframe::egui::{self, ComboBox, Ui};
-use formulation::material::{Charge, Material, PhaseKind, Role};
+use formulation::material::{Charge, Material, MaterialId, PhaseKind, Role};
 use formulation::own_shelf::OwnShelf;
+use formulation::stock::Holdings;
 
 use super::capital;
 use super::usage::SavedFormulas;
@@ -10,6 +11,32 @@ use crate::theme;
 
 /// A least index of natural origin by ISO 16128 that can be asked for.
 const NATURAL: [f64; 4] = [0.5, 0.75, 0.95, 1.0];
+
+/// What the stock holds of a material.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Held {
+    Usable,
+    Expired,
+    Not,
+}
+
+impl Held {
+    const ALL: [Self; 3] = [Self::Usable, Self::Expired, Self::Not];
+    const fn label(self) -> &'static str {
+        match self {
+            Self::Usable => "In stock",
+            Self::Expired => "Expired",
+            Self::Not => "Not in stock",
+        }
+    }
+    fn pass(self, id: &MaterialId, holdings: &Holdings) -> bool {
+        match self {
+            Self::Usable => holdings.usable.contains(id),
+            Self::Expired => holdings.expired.contains(id),
+            Self::Not => !holdings.usable.contains(id),
+        }
+    }
+}
 
 /// The filters; none set lists all.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -20,6 +47,7 @@ pub struct Filters {
     /// Place in [`NATURAL`].
     natural: Option<usize>,
     own: bool,
+    held: Option<Held>,
     /// Name of a formula that uses them.
     used_in: Option<String>,
 }
@@ -31,7 +59,13 @@ impl Filters {
     }
 
     /// Whether a material passes.
-    pub fn pass(&self, material: &Material, own: &OwnShelf, formulas: &SavedFormulas) -> bool {
+    pub fn pass(
+        &self,
+        material: &Material,
+        own: &OwnShelf,
+        holdings: &Holdings,
+        formulas: &SavedFormulas,
+    ) -> bool {
         self.role.is_none_or(|r| material.has_role(r))
             && self.phase.is_none_or(|p| material.phase == Some(p))
             && self.charge.is_none_or(|c| material.charge == Some(c))
@@ -46,6 +80,7 @@ impl Filters {
                         .is_some_and(|v| v.value.low >= *least)
                 })
             && (!self.own || own.materials.contains_key(&material.id))
+            && self.held.is_none_or(|h| h.pass(&material.id, holdings))
             && self.used_in.as_ref().is_none_or(|name| {
                 formulas
                     .using(&material.id)
@@ -82,6 +117,9 @@ impl Filters {
                 .collect();
             names.dedup();
             choice(ui, "Used in", &mut self.used_in, &names, Clone::clone);
+            choice(ui, "Stock", &mut self.held, &Held::ALL, |h| {
+                h.label().to_owned()
+            });
             ui.toggle_value(&mut self.own, "Mine")
                 .on_hover_text("Only what you have added or changed");
             if !self.is_none()

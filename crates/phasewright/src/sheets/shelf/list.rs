@@ -21,14 +21,25 @@ use crate::theme;
 /// Height of a row in points.
 const ROW: f32 = 24.0;
 
+/// What the materials found depend on, besides the filters.
+#[derive(PartialEq)]
+struct LookedUp {
+    text: String,
+    formulas: usize,
+    /// State of the stock and the batches.
+    works: u64,
+    day: formulation::formula::Date,
+}
+
 /// What the table keeps between frames.
 #[derive(Default)]
 pub struct MaterialList {
     text: String,
     filters: Filters,
     found: Vec<MaterialId>,
-    /// For which words, shelf and formulas `found` was looked up.
-    of: Option<(String, Arc<MaterialIndex>, usize)>,
+    /// For what `found` was looked up.
+    of: Option<LookedUp>,
+    shelf: Option<Arc<MaterialIndex>>,
     /// A material to be brought into sight.
     show: Option<MaterialId>,
 }
@@ -42,24 +53,31 @@ impl MaterialList {
     /// Looks up what fits, if words, filters or shelf have changed.
     fn look_up(&mut self, view: &View<'_>, formulas: &SavedFormulas, changed: bool) {
         let index = view.state.index();
-        let known = self.of.as_ref().is_some_and(|(text, of, count)| {
-            *text == self.text && Arc::ptr_eq(of, index) && *count == formulas.all().len()
-        });
-        if known && !changed {
+        let works = &view.state.works;
+        let now = LookedUp {
+            text: self.text.clone(),
+            formulas: formulas.all().len(),
+            works: works.revision(),
+            day: view.state.today(),
+        };
+        let same_shelf = self.shelf.as_ref().is_some_and(|s| Arc::ptr_eq(s, index));
+        if self.of.as_ref() == Some(&now) && same_shelf && !changed {
             return;
         }
         let mut found = index.search(&self.text, usize::MAX);
         if !self.filters.is_none() {
             let own = view.state.makers_shelf().own();
+            let holdings = works.stock().holdings(works.usage(), now.day);
             found.retain(|id| {
                 view.state
                     .shelf()
                     .get(id)
-                    .is_some_and(|m| self.filters.pass(m, own, formulas))
+                    .is_some_and(|m| self.filters.pass(m, own, &holdings, formulas))
             });
         }
         self.found = found;
-        self.of = Some((self.text.clone(), Arc::clone(index), formulas.all().len()));
+        self.of = Some(now);
+        self.shelf = Some(Arc::clone(index));
     }
 }
 
@@ -211,33 +229,34 @@ fn table(
     asked: &mut Vec<Ask>,
 ) {
     let own = view.state.makers_shelf().own();
+    // A narrow table leaves the supplier to the page of the material.
+    let wide = ui.available_width() >= 720.0;
     let mut builder = TableBuilder::new(ui)
-        .id_salt("materials")
+        .id_salt(("materials", wide))
         .striped(false)
         .sense(Sense::click())
         .auto_shrink(false)
         .cell_layout(Layout::left_to_right(Align::Center))
-        .column(
-            Column::initial(200.0)
-                .at_least(90.0)
-                .clip(true)
-                .resizable(true),
-        )
+        .column(Column::remainder().at_least(120.0).clip(true))
         .column(Column::remainder().at_least(90.0).clip(true))
         .column(
             Column::initial(120.0)
                 .at_least(60.0)
                 .clip(true)
                 .resizable(true),
-        )
-        .column(Column::exact(40.0).clip(true));
+        );
+    if wide {
+        builder = builder.column(Column::exact(110.0).clip(true));
+    }
+    builder = builder.column(Column::exact(40.0).clip(true));
     let show = list.show.take();
     if let Some(row) = show.and_then(|id| list.found.iter().position(|f| *f == id)) {
         builder = builder.scroll_to_row(row, None);
     }
     builder
         .header(ROW, |mut header| {
-            for title in ["Material", "INCI", "Roles", "Mine"] {
+            let titles = ["Material", "INCI", "Roles", "Supplier", "Mine"];
+            for title in titles.into_iter().filter(|t| wide || *t != "Supplier") {
                 header.col(|ui| {
                     ui.label(theme::small(ui, title));
                 });
@@ -263,6 +282,12 @@ fn table(
                     let roles: Vec<&str> = material.roles.iter().map(|r| r.label()).collect();
                     ui.add(egui::Label::new(theme::small(ui, roles.join(", "))).truncate());
                 });
+                if wide {
+                    row.col(|ui| {
+                        let supplier = material.supplier.as_deref().unwrap_or_default();
+                        ui.add(egui::Label::new(theme::small(ui, supplier)).truncate());
+                    });
+                }
                 row.col(|ui| {
                     if own.materials.contains_key(&material.id) {
                         ui.label(theme::small(ui, "yes"));
