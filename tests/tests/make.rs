@@ -329,7 +329,7 @@ fn the_figures_of_a_batch_go_into_the_finished_formula() {
     let code = BatchCode::new("26-047").unwrap();
     let opening = Opening::new(code, &formula, &variant, &plan, None, MassUnit::Gram);
     let at = "2026-06-01T09:00:00+02:00";
-    let first = opening.lines[0].clone();
+    let first = opening.lines[0];
     let mut record = RecordFile::create(folder.path(), opening, at, "Wren").unwrap();
     let weighed = Event::Weighed {
         line: first.line,

@@ -120,7 +120,7 @@ fn lines_and_steps_come_in_working_order() {
     picture(&mut harness, "make-weigh-steps");
     click(&mut harness, "Begin the batch");
     harness.get_by_label_contains("Phase A: weigh");
-    let first = record(&harness).opening().lines[0].clone();
+    let first = record(&harness).opening().lines[0];
     let water = record(&harness).opening().name_of(first.line);
     // As a scale sends it.
     let sent = format!("ST,GS,+ {} g", first.mass);

@@ -1,8 +1,4 @@
 //! The Shelf sheet, driven through the accessibility tree.
-#![expect(
-    clippy::unwrap_used,
-    reason = "a helper of tests fails the test by panicking"
-)]
 
 use acceptance::window::{Look, bench, picture, shower_gel, state, type_into};
 use egui_kittest::Harness;

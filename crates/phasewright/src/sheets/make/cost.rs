@@ -10,7 +10,7 @@ use formulation::cost::{
 use formulation::finding::Level;
 use formulation::quantity::Decimal;
 
-use super::{caution, choice, field, push, tell};
+use super::{action, caution, choice, field, push, tell};
 use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
@@ -291,7 +291,7 @@ fn entries(ui: &mut Ui, view: &View<'_>, page: &mut CostPage, commands: &mut Vec
         if page.kind == Kind::Labour {
             field(ui, "Minutes", &mut page.minutes, 60.0);
         }
-        if ui.button("Add the cost").clicked() {
+        if action(ui, "Add the cost").clicked() {
             match add(page, &mut costs) {
                 Ok(()) => {
                     changed = true;

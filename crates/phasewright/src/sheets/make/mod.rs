@@ -115,6 +115,9 @@ fn scrolled(ui: &mut Ui, id: &str, content: impl FnOnce(&mut Ui)) {
         .show(ui, content);
 }
 
+/// Height of a label and the field below it.
+const FIELD_HEIGHT: f32 = 44.0;
+
 /// A label with something below it, as wide as the wider of both.
 fn labelled<R>(
     ui: &mut Ui,
@@ -122,8 +125,6 @@ fn labelled<R>(
     width: f32,
     content: impl FnOnce(&mut Ui, Response) -> R,
 ) -> R {
-    /// Height of a label and a field.
-    const HEIGHT: f32 = 44.0;
     let text = egui::WidgetText::from(theme::small(ui, label));
     let galley = text.into_galley(
         ui,
@@ -131,7 +132,7 @@ fn labelled<R>(
         f32::INFINITY,
         egui::TextStyle::Small,
     );
-    let size = egui::vec2(galley.size().x.max(width + theme::TIGHT), HEIGHT);
+    let size = egui::vec2(galley.size().x.max(width + theme::TIGHT), FIELD_HEIGHT);
     ui.allocate_ui_with_layout(size, egui::Layout::top_down(egui::Align::Min), |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
         let name = ui.label(galley);
@@ -146,6 +147,19 @@ fn field(ui: &mut Ui, label: &str, value: &mut String, width: f32) -> Response {
         ui.add(TextEdit::singleline(value).desired_width(width))
             .labelled_by(name.id)
     })
+}
+
+/// A button on the line of the fields beside it, below where their labels are.
+fn action(ui: &mut Ui, words: &str) -> Response {
+    let text = egui::WidgetText::from(words);
+    let style = egui::TextStyle::Button;
+    let galley = text.into_galley(ui, Some(egui::TextWrapMode::Extend), f32::INFINITY, style);
+    let width = galley.size().x + 2.0 * ui.spacing().button_padding.x;
+    let size = egui::vec2(width, FIELD_HEIGHT);
+    ui.allocate_ui_with_layout(size, egui::Layout::bottom_up(egui::Align::Min), |ui| {
+        ui.button(words)
+    })
+    .inner
 }
 
 /// A choice under its label.

@@ -22,13 +22,13 @@ use formulation::quantity::{celsius, in_celsius, in_millilitres};
 use formulation::search::MaterialIndex;
 use formulation::stock::LotId;
 
-use super::{caution, choice, field, push, tell};
+use super::{action, caution, choice, field, push, tell};
 use crate::command::{Command, Export, WorksCommand};
 use crate::state::View;
 use crate::theme;
 
 /// Size of a field in a table.
-const FIELD: [f32; 2] = [96.0, theme::FIELD];
+const FIELD: [f32; 2] = [80.0, theme::FIELD];
 
 /// What is typed beside a line.
 #[derive(Default)]
@@ -224,7 +224,7 @@ fn next_task(ui: &mut Ui, record: &Record, tasks: &[Task<'_>]) {
     };
     ui.label(theme::small(
         ui,
-        format!("{done} of {} lines and steps done; next", tasks.len()),
+        format!("{done} of {} lines and steps done. Next:", tasks.len()),
     ));
     match next {
         Task::Weigh {
@@ -266,9 +266,6 @@ fn next_task(ui: &mut Ui, record: &Record, tasks: &[Task<'_>]) {
     ui.add_space(theme::TIGHT);
 }
 
-/// Width of the column of materials and steps.
-const TEXT_WIDTH: f32 = 250.0;
-
 /// Lines and steps in working order.
 fn work(
     ui: &mut Ui,
@@ -280,6 +277,8 @@ fn work(
 ) {
     let tasks = tasks(record);
     next_task(ui, record, &tasks);
+    // What materials and steps get; the other columns take the rest.
+    let width = (ui.available_width() - 700.0).clamp(190.0, 380.0);
     Grid::new("work")
         .num_columns(8)
         .spacing([theme::GAP, theme::TIGHT])
@@ -302,10 +301,10 @@ fn work(
                 ui.label(task.phase().letter.as_ref());
                 match task {
                     Task::Weigh { line, status, .. } => {
-                        weighing(ui, view, record, line, status, page, events, problem);
+                        weighing(ui, view, record, line, status, width, page, events, problem);
                     }
                     Task::Work { step, done, .. } => {
-                        working(ui, record, step, *done, page, events, problem);
+                        working(ui, record, step, *done, width, page, events, problem);
                     }
                 }
                 ui.end_row();
@@ -323,6 +322,7 @@ fn weighing(
     record: &Record,
     line: &Line,
     status: &LineStatus,
+    width: f32,
     page: &mut RunPage,
     events: &mut Vec<Event>,
     problem: &mut Option<String>,
@@ -333,7 +333,7 @@ fn weighing(
     let scale = opening.lines.iter().find(|l| l.line == line.id);
     let step = opening.resolution(scale.map_or(0, |l| l.scale));
     let show = |m| shown(m, step, opening.unit);
-    wrapped(ui, |ui| {
+    wrapped(ui, width, |ui| {
         ui.label(name.as_ref());
         if record.is_closed() {
             ui.label(theme::small(ui, lots_used(record, line.id)));
@@ -347,16 +347,14 @@ fn weighing(
         LineState::Pending => theme::palette(ui).faint_ink,
         LineState::Within => theme::palette(ui).ink,
     };
-    let words = if status.state == LineState::Pending {
-        status.state.label().to_owned()
-    } else {
-        format!(
-            "{:+.2} %, {}",
-            status.relative().as_percent(),
-            status.state.label()
-        )
+    let deviation = format!("{:+.2} %", status.relative().as_percent());
+    let words = match status.state {
+        LineState::Pending => status.state.label().to_owned(),
+        LineState::Within => deviation,
+        LineState::Short | LineState::Over => format!("{deviation}, {}", status.state.label()),
     };
-    ui.colored_label(colour, words);
+    ui.colored_label(colour, words)
+        .on_hover_text(status.state.label());
     if record.is_closed() {
         return;
     }
@@ -384,7 +382,7 @@ fn weighing(
     .accessible_name(format!("{name} lot"));
     let mut ready = weight.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
     ui.horizontal(|ui| {
-        ui.add(TextEdit::singleline(&mut typed.remark).desired_width(110.0))
+        ui.add(TextEdit::singleline(&mut typed.remark).desired_width(86.0))
             .accessible_name(format!("{name} remark"));
         ready |= ui
             .button("Record")
@@ -413,16 +411,21 @@ fn weighing(
     }
 }
 
+#[expect(
+    clippy::too_many_arguments,
+    reason = "a row of the table, which writes what is typed and what is asked for"
+)]
 fn working(
     ui: &mut Ui,
     record: &Record,
     step: &Step,
     done: bool,
+    width: f32,
     page: &mut RunPage,
     events: &mut Vec<Event>,
     problem: &mut Option<String>,
 ) {
-    wrapped(ui, |ui| {
+    wrapped(ui, width, |ui| {
         ui.label(step.text.as_ref());
         if !step.check.is_empty() {
             ui.label(theme::small(ui, format!("check: {}", step.check)));
@@ -455,7 +458,7 @@ fn working(
     ui.horizontal(|ui| {
         ui.add(
             TextEdit::singleline(&mut typed.remark)
-                .desired_width(110.0)
+                .desired_width(86.0)
                 .hint_text("time, remark"),
         )
         .accessible_name(format!("Remark at {}", step.text));
@@ -480,10 +483,12 @@ fn working(
 }
 
 /// Text of several lines in one cell.
-fn wrapped(ui: &mut Ui, content: impl FnOnce(&mut Ui)) {
+fn wrapped(ui: &mut Ui, width: f32, content: impl FnOnce(&mut Ui)) {
     ui.vertical(|ui| {
-        ui.set_max_width(TEXT_WIDTH);
+        ui.set_width(width);
         ui.spacing_mut().item_spacing.y = 0.0;
+        // On the line of the fields.
+        ui.add_space(3.0);
         content(ui);
     });
 }
@@ -675,7 +680,7 @@ fn results(
             &mut page.method,
             200.0,
         );
-        if ui.button("Record the measurement").clicked() {
+        if action(ui, "Record the measurement").clicked() {
             events.push(Event::Measured {
                 what: page.what,
                 value: page.value.trim().into(),
@@ -692,7 +697,7 @@ fn results(
                 &mut page.made_up,
                 120.0,
             );
-            if ui.button("Record the water").clicked() {
+            if action(ui, "Record the water").clicked() {
                 match mass(&page.made_up) {
                     Ok(mass) => {
                         events.push(Event::MadeUp { mass, lot: None });
@@ -709,7 +714,7 @@ fn results(
         field(ui, "Its lot", lot, 90.0);
         field(ui, "Pieces used", used, 60.0);
         field(ui, "Pieces spoilt", spoilt, 60.0);
-        if ui.button("Record the packaging").clicked() {
+        if action(ui, "Record the packaging").clicked() {
             let number = |text: &str| {
                 let text = text.trim();
                 if text.is_empty() {
@@ -735,7 +740,7 @@ fn results(
         field(ui, "Filled, net", filled, 90.0);
         field(ui, "Retained and tested", samples, 90.0);
         field(ui, "Waste", waste, 90.0);
-        if ui.button("Record the filling").clicked() {
+        if action(ui, "Record the filling").clicked() {
             let number = containers.trim().parse();
             match (number, mass(filled), mass(samples), mass(waste)) {
                 (Ok(containers), Ok(mass), Ok(samples), Ok(waste)) => events.push(Event::Filled {
@@ -762,7 +767,7 @@ fn results(
     }
     ui.horizontal_wrapped(|ui| {
         field(ui, "Remark or deviation", &mut page.remark, 320.0);
-        if ui.button("Record the remark").clicked() {
+        if action(ui, "Record the remark").clicked() {
             events.push(Event::Remarked {
                 text: page.remark.trim().into(),
             });
@@ -800,14 +805,13 @@ fn decision(
                 110.0,
             );
             field(ui, "Reason", &mut page.reason, 280.0);
-            if ui.button("Decide").clicked() {
+            if action(ui, "Decide").clicked() {
                 events.push(Event::Decided {
                     decision: page.decision,
                     reason: page.reason.trim().into(),
                 });
             }
-            if ui
-                .button("Close the record")
+            if action(ui, "Close the record")
                 .on_hover_text("Afterwards only dated corrections and dispatches can be added")
                 .clicked()
             {
@@ -819,7 +823,7 @@ fn decision(
         ui.horizontal_wrapped(|ui| {
             field(ui, "Sent to", &mut page.to, 200.0);
             field(ui, "Containers sent", &mut page.count, 60.0);
-            if ui.button("Record the dispatch").clicked() {
+            if action(ui, "Record the dispatch").clicked() {
                 match page.count.trim().parse() {
                     Ok(containers) => events.push(Event::Dispatched {
                         to: page.to.trim().into(),
@@ -901,7 +905,7 @@ fn correction(
             field(ui, "New value", &mut page.corrected, 120.0);
         }
         field(ui, "Why", &mut page.why, 200.0);
-        if ui.button("Add the correction").clicked() {
+        if action(ui, "Add the correction").clicked() {
             match kind.change(&page.corrected) {
                 Ok(change) => match record.value_of(number, &change) {
                     Some(old) => {
@@ -920,7 +924,7 @@ fn correction(
                 Err(error) => *problem = Some(error),
             }
         }
-        if ui.button("Leave it").clicked() {
+        if action(ui, "Leave it").clicked() {
             page.correcting = None;
         }
     });

@@ -11,7 +11,7 @@ use formulation::material::MaterialId;
 use formulation::quantity::{Currency, Decimal};
 use formulation::stock::{Adjustment, Lot, LotId, LotStatus, Offer, Stock};
 
-use super::{caution, choice, field, push, tell};
+use super::{action, caution, choice, field, push, tell};
 use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
@@ -34,6 +34,8 @@ struct Form {
     tax: String,
     status: LotStatus,
     made_in: String,
+    certificate: String,
+    note: String,
 }
 
 impl Default for Form {
@@ -56,6 +58,8 @@ impl Default for Form {
             tax: empty(),
             status: LotStatus::Released,
             made_in: empty(),
+            certificate: empty(),
+            note: empty(),
         }
     }
 }
@@ -96,6 +100,7 @@ pub fn ui(
     let mut changed = false;
     warnings(ui, view);
     changed |= lots(ui, view, &mut stock);
+    changed |= offers(ui, view, &mut stock);
     ui.add_space(theme::GAP);
     let outcome = forms(ui, view, page, &mut stock);
     match outcome {
@@ -182,7 +187,10 @@ fn lots(ui: &mut Ui, view: &View<'_>, stock: &mut Stock) -> bool {
                 let Some(lot) = stock.lots.get(place).cloned() else {
                     continue;
                 };
-                ui.label(theme::strong(lot.id.to_string()));
+                let filed = [&lot.certificate, &lot.note];
+                let filed: Vec<&str> = filed.into_iter().map(AsRef::as_ref).collect();
+                ui.label(theme::strong(lot.id.to_string()))
+                    .on_hover_text(format!("Certificate and note: {}", filed.join(" ")));
                 ui.label(name_of(view, &lot.material));
                 ui.label(format!("{} {}", lot.supplier, lot.supplier_lot));
                 ui.label(lot.received.to_string());
@@ -230,6 +238,43 @@ fn lots(ui: &mut Ui, view: &View<'_>, stock: &mut Stock) -> bool {
             }
         });
     changed
+}
+
+/// Packs and prices asked for; whether one was taken away.
+fn offers(ui: &mut Ui, view: &View<'_>, stock: &mut Stock) -> bool {
+    if stock.offers.is_empty() {
+        return false;
+    }
+    let mut remove = None;
+    ui.collapsing(format!("Offers ({})", stock.offers.len()), |ui| {
+        for (place, offer) in stock.offers.iter().enumerate() {
+            let price = offer.price.map_or_else(
+                || "price not known".to_owned(),
+                |p| format!("{p} {}", offer.currency),
+            );
+            let from = if offer.supplier.is_empty() {
+                String::new()
+            } else {
+                format!(" from {}", offer.supplier)
+            };
+            let words = format!(
+                "{}{from}: {} g for {price}",
+                name_of(view, &offer.material),
+                offer.pack
+            );
+            ui.horizontal(|ui| {
+                ui.label(&words);
+                if ui
+                    .small_button("Remove")
+                    .on_hover_text(format!("Remove {words}"))
+                    .clicked()
+                {
+                    remove = Some(place);
+                }
+            });
+        }
+    });
+    remove.map(|place| stock.offers.remove(place)).is_some()
 }
 
 /// A number that may be left out.
@@ -286,8 +331,8 @@ fn read_lot(form: &Form, code: &str, material: MaterialId, view: &View<'_>) -> R
             |t| formulation::batch::code::BatchCode::new(t).ok(),
             "a batch code",
         )?,
-        certificate: "".into(),
-        note: "".into(),
+        certificate: form.certificate.trim().into(),
+        note: form.note.trim().into(),
     })
 }
 
@@ -334,6 +379,8 @@ fn forms(
         field(ui, "Days once opened", &mut form.days, 60.0);
         field(ui, "Made in batch", &mut form.made_in, 80.0)
             .on_hover_text("For a dilution or pre-mix of your own");
+        field(ui, "Certificate filed at", &mut form.certificate, 140.0);
+        field(ui, "Note", &mut form.note, 140.0);
         choice(
             ui,
             "Status",
@@ -380,7 +427,7 @@ fn forms(
             changed |= outcome.is_ok();
         }
         field(ui, "Low below", &mut page.level, 80.0);
-        if ui.button("Set the level").clicked() {
+        if action(ui, "Set the level").clicked() {
             outcome = match (&material, read_mass(&page.level, Some(MassUnit::Gram))) {
                 (Some(material), Ok(level)) => {
                     stock.reorder.insert(material.clone(), level);
@@ -400,7 +447,7 @@ fn forms(
         field(ui, "Lot to correct", &mut page.adjust_lot, 100.0);
         field(ui, "Really left", &mut page.adjust_by, 80.0);
         field(ui, "Why: spill, recount …", &mut page.adjust_why, 200.0);
-        if ui.button("Correct the lot").clicked() {
+        if action(ui, "Correct the lot").clicked() {
             outcome = adjust(view, page, stock);
             changed |= outcome.is_ok();
         }

@@ -489,7 +489,7 @@ fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &Entry, width: f32) {
         Entry::Weigh(w) => weigh_row(ui, sheet, w, width),
         Entry::Work { step, cautions } => {
             ui.vertical(|ui| {
-                ui.set_max_width(width);
+                ui.set_width(width);
                 ui.label(step.text.as_ref());
                 let mut facts = Vec::new();
                 if let Some(t) = step.temperature {
@@ -514,7 +514,7 @@ fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &Entry, width: f32) {
         }
         Entry::Cool { below, because } => {
             ui.vertical(|ui| {
-                ui.set_max_width(width);
+                ui.set_width(width);
                 ui.label(theme::strong(format!(
                     "Let it cool below {:.0} °C",
                     in_celsius(*below)
@@ -539,7 +539,7 @@ fn advice(ui: &mut Ui, advice: &Caution) {
 
 fn weigh_row(ui: &mut Ui, sheet: &WeighSheet, w: &Weighing, width: f32) {
     ui.vertical(|ui| {
-        ui.set_max_width(width);
+        ui.set_width(width);
         ui.label(theme::strong(w.planned.name.to_string()));
         ui.label(theme::small(ui, &w.inci));
         for c in &w.cautions {

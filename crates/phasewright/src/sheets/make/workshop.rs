@@ -9,7 +9,7 @@ use formulation::batch::workshop::Workshop;
 use formulation::quantity::{Currency, Decimal, Percent, in_millilitres};
 use formulation::stock::Stock;
 
-use super::{choice, field, push, tell};
+use super::{action, choice, field, push, tell};
 use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
@@ -78,7 +78,7 @@ fn scales(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Resu
         field(ui, "Name of the scale", name, 120.0);
         field(ui, "Smallest step", step, 80.0);
         field(ui, "Range, empty if it never matters", range, 100.0);
-        if ui.button("Add the scale").clicked() {
+        if action(ui, "Add the scale").clicked() {
             let mass = |t: &str| read_mass(t, Some(MassUnit::Gram)).map_err(|e| e.to_string());
             outcome = mass(step)
                 .and_then(|step| {
@@ -128,7 +128,7 @@ fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Res
         field(ui, "Name of the vessel", name, 120.0);
         field(ui, "Brimful volume", capacity, 80.0);
         field(ui, "May be filled to, %", fill, 60.0);
-        if ui.button("Add the vessel").clicked() {
+        if action(ui, "Add the vessel").clicked() {
             outcome = read_volume(capacity, Some(VolumeUnit::Litre))
                 .map_err(|e| e.to_string())
                 .and_then(|capacity| {
@@ -184,7 +184,7 @@ fn habits(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Resu
         field(ui, "Evaporation, %", evaporation, 60.0);
         field(ui, "Scheme of batch codes", codes, 120.0)
             .on_hover_text("{yyyy} {yy} {mm} {dd} {ddd} and a counter {nnn}");
-        set = ui.button("Set the habits").clicked();
+        set = action(ui, "Set the habits").clicked();
     });
     if set {
         let percent = |text: &str| text.parse::<Percent>().map_err(|e| e.to_string());
@@ -218,7 +218,7 @@ fn money(ui: &mut Ui, page: &mut WorkshopPage, stock: &mut Stock) -> Result<bool
             Currency::new(code)
                 .ok_or_else(|| format!("“{}” is not a currency such as EUR", code.trim()))
         };
-        if ui.button("Set the rate").clicked() {
+        if action(ui, "Set the rate").clicked() {
             let rate = Decimal::from_str_exact(&rate.trim().replace(',', "."))
                 .ok()
                 .filter(|r| *r > Decimal::ZERO)
@@ -228,8 +228,7 @@ fn money(ui: &mut Ui, page: &mut WorkshopPage, stock: &mut Stock) -> Result<bool
             });
             changed |= outcome.is_ok();
         }
-        if ui
-            .button("Keep the books in it")
+        if action(ui, "Keep the books in it")
             .on_hover_text("Prices entered before keep their own currency")
             .clicked()
         {

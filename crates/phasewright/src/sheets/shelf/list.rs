@@ -239,12 +239,7 @@ fn table(
         .cell_layout(Layout::left_to_right(Align::Center))
         .column(Column::remainder().at_least(120.0).clip(true))
         .column(Column::remainder().at_least(90.0).clip(true))
-        .column(
-            Column::initial(120.0)
-                .at_least(60.0)
-                .clip(true)
-                .resizable(true),
-        );
+        .column(Column::exact(if wide { 150.0 } else { 110.0 }).clip(true));
     if wide {
         builder = builder.column(Column::exact(110.0).clip(true));
     }
