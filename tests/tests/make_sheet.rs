@@ -11,8 +11,12 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use formulation::batch::mass::{ExactMass, read_mass};
 use formulation::batch::record::{Decision, LineState, Record};
+use formulation::batch::workshop::Workshop;
 use formulation::file::{formula_file, record_file};
+use formulation::material::MaterialId;
+use formulation::quantity::{Currency, Decimal};
 use formulation::shelf::built_in;
+use formulation::stock::{Offer, Stock};
 use phasewright::app::Bench;
 use phasewright::command::Command;
 use phasewright::sheets::SheetName;
@@ -117,6 +121,30 @@ fn lines_and_steps_come_in_working_order() {
     };
     let mut harness = window(Look::USUAL);
     type_into(&mut harness, "Done by", "Wren");
+    let mut stock = Stock::new(Currency::EUR);
+    for (n, name) in [
+        "Glycerin 99.5 %",
+        "Polysorbate 20",
+        "Decyl glucoside solution 51 %",
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        stock.offers.push(Offer {
+            material: MaterialId::from_name(name),
+            supplier: "Fellside Botanicals".into(),
+            pack: mass("1 kg"),
+            price: Some(Decimal::from(5 + 4 * n as i64)),
+            currency: Currency::EUR,
+        });
+    }
+    let works = &mut harness.state_mut().state_mut().works;
+    works.set_stock(stock, Workshop::default()).unwrap();
+    click(&mut harness, "Cost");
+    picture(&mut harness, "make-cost-chart");
+    click(&mut harness, "Stock");
+    picture(&mut harness, "make-stock-offers");
+    click(&mut harness, "Weigh sheet");
     picture(&mut harness, "make-weigh-steps");
     click(&mut harness, "Begin the batch");
     harness.get_by_label_contains("Phase A: weigh");
@@ -164,6 +192,12 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     let works = &harness.state().state().works;
     assert_eq!(works.workshop().costs.packaging.len(), 1);
     picture(&mut harness, "make-cost-dark");
+    click(&mut harness, "Stock");
+    click(&mut harness, "Plan them");
+    click(&mut harness, "Plan them");
+    harness.get_by_label("Save the list…");
+    let lines = harness.query_all_by_label_contains("1 × 1000 g of Oat and juniper shower gel");
+    assert_eq!(lines.count(), 2);
     click(&mut harness, "Workshop");
     picture(&mut harness, "make-workshop-dark");
     let saved = std::fs::read_to_string(folder.path().join("stock.ron")).unwrap();

@@ -538,6 +538,19 @@ pub struct Expiring<'a> {
     pub expired: bool,
 }
 
+/// What several batches need together: the needs of one batch, and how many of it.
+pub fn sum_needs<'n>(
+    batches: impl IntoIterator<Item = (&'n BTreeMap<MaterialId, ExactMass>, u32)>,
+) -> BTreeMap<MaterialId, ExactMass> {
+    let mut sum: BTreeMap<MaterialId, ExactMass> = BTreeMap::new();
+    for (needs, count) in batches {
+        for (material, mass) in needs {
+            *sum.entry(material.clone()).or_default() += mass.times(count.into());
+        }
+    }
+    sum
+}
+
 /// Which materials are at hand.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Holdings {

@@ -284,7 +284,7 @@ fn entries(ui: &mut Ui, view: &View<'_>, page: &mut CostPage, commands: &mut Vec
             &mut page.kind,
             &Kind::ALL,
             |k| k.label().to_owned(),
-            200.0,
+            240.0,
         );
         field(ui, "What for", &mut page.name, 160.0);
         field(ui, "Price, empty if unknown", &mut page.price, 90.0);

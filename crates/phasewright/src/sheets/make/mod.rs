@@ -157,6 +157,8 @@ fn action(ui: &mut Ui, words: &str) -> Response {
     let width = galley.size().x + 2.0 * ui.spacing().button_padding.x;
     let size = egui::vec2(width, FIELD_HEIGHT);
     ui.allocate_ui_with_layout(size, egui::Layout::bottom_up(egui::Align::Min), |ui| {
+        // A field is a little less high than its place.
+        ui.add_space(2.0);
         ui.button(words)
     })
     .inner

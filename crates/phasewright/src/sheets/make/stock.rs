@@ -1,18 +1,20 @@
 //! Lots in stock, what is low or expires, and what to buy.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use eframe::egui::{Grid, Ui};
 use formulation::batch::mass::{ExactMass, MassUnit, read_mass};
 use formulation::batch::weigh_sheet::WeighSheet;
 use formulation::cost::{PriceByMass, landed_price};
+use formulation::file::shopping_export;
 use formulation::finding::Level;
 use formulation::material::MaterialId;
 use formulation::quantity::{Currency, Decimal};
-use formulation::stock::{Adjustment, Lot, LotId, LotStatus, Offer, Stock};
+use formulation::stock::{Adjustment, Lot, LotId, LotStatus, Offer, Stock, sum_needs};
 
 use super::{action, caution, choice, field, push, tell};
-use crate::command::{Command, WorksCommand};
+use crate::command::{Command, Export, WorksCommand};
 use crate::state::View;
 use crate::theme;
 
@@ -72,6 +74,15 @@ pub struct StockPage {
     adjust_why: String,
     level: String,
     batches: String,
+    planned: Vec<Planned>,
+}
+
+/// Batches that are planned, kept while the window is open.
+struct Planned {
+    formula: Arc<str>,
+    batch: ExactMass,
+    count: u32,
+    needs: BTreeMap<MaterialId, ExactMass>,
 }
 
 impl Default for StockPage {
@@ -83,6 +94,7 @@ impl Default for StockPage {
             adjust_why: String::new(),
             level: String::new(),
             batches: "1".to_owned(),
+            planned: Vec::new(),
         }
     }
 }
@@ -114,7 +126,7 @@ pub fn ui(
         );
     }
     ui.add_space(theme::GAP);
-    shopping(ui, view, page, sheet);
+    shopping(ui, view, page, sheet, commands);
 }
 
 fn name_of(view: &View<'_>, id: &MaterialId) -> String {
@@ -474,27 +486,69 @@ fn adjust(view: &View<'_>, page: &StockPage, stock: &mut Stock) -> Result<(), St
     Ok(())
 }
 
-fn shopping(ui: &mut Ui, view: &View<'_>, page: &mut StockPage, sheet: Option<&WeighSheet>) {
+fn shopping(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut StockPage,
+    sheet: Option<&WeighSheet>,
+    commands: &mut Vec<Command>,
+) {
     ui.label(theme::strong("What to buy for planned batches"));
-    field(
-        ui,
-        "Batches of the size on the weigh sheet",
-        &mut page.batches,
-        60.0,
-    );
-    let (Some(sheet), Ok(batches)) = (sheet, page.batches.trim().parse::<u32>()) else {
-        ui.label(theme::small(
+    let mut remove = None;
+    for (place, planned) in page.planned.iter().enumerate() {
+        let words = format!(
+            "{} × {} g of {}",
+            planned.count, planned.batch, planned.formula
+        );
+        ui.horizontal(|ui| {
+            ui.label(&words);
+            if ui
+                .small_button("Remove")
+                .on_hover_text(format!("Remove {words}"))
+                .clicked()
+            {
+                remove = Some(place);
+            }
+        });
+    }
+    if let Some(place) = remove {
+        page.planned.remove(place);
+    }
+    let current = sheet.and_then(|sheet| {
+        Some(Planned {
+            formula: sheet.formula.clone(),
+            batch: sheet.plan.sized.batch,
+            count: page.batches.trim().parse().ok()?,
+            needs: sheet.plan.needs(),
+        })
+    });
+    let mut add = false;
+    ui.horizontal_wrapped(|ui| {
+        field(
             ui,
-            "Type a whole number; the weigh sheet must be in order.",
-        ));
-        return;
+            "Batches of the size on the weigh sheet",
+            &mut page.batches,
+            60.0,
+        );
+        add = action(ui, "Plan them")
+            .on_hover_text("Buys for these and further batches together; also of other formulas")
+            .clicked();
+    });
+    let list = match (&current, page.planned.is_empty()) {
+        (Some(current), true) => vec![(&current.needs, current.count)],
+        (None, true) => {
+            ui.label(theme::small(
+                ui,
+                "Type a whole number; the weigh sheet must be in order.",
+            ));
+            return;
+        }
+        (_, false) => page.planned.iter().map(|p| (&p.needs, p.count)).collect(),
     };
-    let needs: BTreeMap<MaterialId, ExactMass> = sheet
-        .plan
-        .needs()
-        .into_iter()
-        .map(|(id, mass)| (id, mass.times(batches.into())))
-        .collect();
+    let needs = sum_needs(list);
+    if add {
+        page.planned.extend(current);
+    }
     let works = &view.state.works;
     let list = works
         .stock()
@@ -502,6 +556,16 @@ fn shopping(ui: &mut Ui, view: &View<'_>, page: &mut StockPage, sheet: Option<&W
     if list.is_empty() {
         ui.label("The stock covers it.");
         return;
+    }
+    if ui.button("Save the list…").clicked() {
+        match shopping_export::csv(&list, works.stock().home, |id| name_of(view, id)) {
+            Ok(text) => commands.push(Command::Export(Export {
+                title: "Save the shopping list".to_owned(),
+                file_name: "shopping list.csv".to_owned(),
+                bytes: text.into_bytes().into(),
+            })),
+            Err(error) => tell(commands, error.to_string()),
+        }
     }
     Grid::new("shopping")
         .num_columns(6)

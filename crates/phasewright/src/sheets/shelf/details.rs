@@ -317,6 +317,46 @@ fn lots(
     material: &Material,
     commands: &mut Vec<Command>,
 ) {
+    section(ui, "In stock");
+    let works = &view.state.works;
+    let mut any = false;
+    for lot in works.stock().lots_of(&material.id) {
+        any = true;
+        let until = lot
+            .last_day()
+            .map_or_else(|| "no last day".to_owned(), |d| format!("until {d}"));
+        let from = if lot.supplier.is_empty() {
+            String::new()
+        } else {
+            format!(" from {}", lot.supplier)
+        };
+        ui.horizontal_wrapped(|ui| {
+            ui.label(format!("Lot {}{from}", lot.id));
+            line(
+                ui,
+                format!(
+                    "{} g left, {until}, {}",
+                    works.stock().left(lot, works.usage()),
+                    lot.status.label()
+                ),
+            );
+            if ui
+                .small_button("Certificate…")
+                .on_hover_text(format!("Enter the certificate of the lot {}", lot.id))
+                .clicked()
+            {
+                details.lot = LotForm {
+                    open: true,
+                    lot: lot.id.to_string(),
+                    certificate: lot.certificate.to_string(),
+                    ..LotForm::default()
+                };
+            }
+        });
+    }
+    if !any {
+        line(ui, "no lot is entered under Make, Stock".to_owned());
+    }
     section(ui, "Certificates of lots");
     let own = view.state.makers_shelf().own();
     for values in own.lots_of(&material.id) {
