@@ -268,4 +268,36 @@ mod tests {
         let weighed = with_lots(&formula, [&values]).unwrap();
         assert!((active(&weighed) - 16.0).abs() < 1e-9);
     }
+
+    #[test]
+    fn only_lots_weighed_at_their_own_material_count() {
+        use crate::batch::record::tests::{add, opening, record, weigh};
+        use crate::batch::record::{Change, Event};
+        let values = LotValues {
+            lot: LotId::new("G1").unwrap(),
+            material: MaterialId::from_name("Glycerin"),
+            shares: vec![("Glycerin".into(), MassFraction::new(0.86))],
+            density: None,
+            ph: None,
+            certificate: "".into(),
+        };
+        let known = BTreeMap::from([(values.lot.clone(), values.clone())]);
+        let mut batch = record(opening("26-001"));
+        add(&mut batch, weigh(10, "800 g", "G1")).unwrap();
+        assert!(of_lots_weighed(&batch, &known).is_empty());
+        add(&mut batch, weigh(11, "200 g", "G1")).unwrap();
+        let weighed = of_lots_weighed(&batch, &known);
+        assert_eq!(weighed, [&values]);
+        let formula = with_lots(&batch.opening().formula, weighed).unwrap();
+        let glycerin = &formula.materials[&values.material];
+        assert_eq!(glycerin.constituents[0].share.typical, values.shares[0].1);
+        let strike = Event::Amended {
+            entry: 3,
+            change: Change::Struck,
+            old: batch.value_of(3, &Change::Struck).unwrap().into(),
+            reason: "weighed into another beaker".into(),
+        };
+        add(&mut batch, strike).unwrap();
+        assert!(of_lots_weighed(&batch, &known).is_empty());
+    }
 }
