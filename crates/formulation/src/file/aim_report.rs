@@ -236,7 +236,7 @@ fn proposal_text(p: &Proposal) -> String {
             figure(target.after)
         );
         if let Some(by) = target.gave_way {
-            let _ = write!(out, "; missed by {}", target.figure.write(by));
+            let _ = write!(out, "; missed by {}", target.figure.write_gap(by));
         }
         out.push('\n');
     }

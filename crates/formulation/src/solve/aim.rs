@@ -235,7 +235,12 @@ impl Proposal {
     }
     /// Whether every target and every other demand holds on the steps.
     pub fn all_hold(&self) -> bool {
-        self.gave_way.is_empty() && self.targets.iter().all(|t| t.gave_way.is_none())
+        self.missed() == 0
+    }
+    /// How many targets and other demands do not hold.
+    pub fn missed(&self) -> usize {
+        let targets = self.targets.iter().filter(|t| t.gave_way.is_some());
+        self.gave_way.len() + targets.count()
     }
 }
 

@@ -82,6 +82,16 @@ impl Figure {
         }
         text + self.unit
     }
+    /// Writes by how much a demand is missed, which is never nothing: less than the last
+    /// digit is said to be so.
+    pub fn write_gap(self, gap: f64) -> String {
+        let least = 0.1_f64.powi(self.digits as i32);
+        if gap.abs() < 0.5 * least {
+            format!("less than {}", self.write(least))
+        } else {
+            self.write(gap)
+        }
+    }
 }
 
 impl Demand {
@@ -145,4 +155,16 @@ impl Demand {
 
 fn sparse(weights: impl Iterator<Item = f64>) -> Vec<(usize, f64)> {
     weights.enumerate().filter(|(_, w)| *w != 0.0).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_gap_is_never_written_as_nothing() {
+        assert_eq!(Figure::PERCENT.write_gap(2.3), "2.3 %");
+        assert_eq!(Figure::PERCENT.write_gap(0.004), "less than 0.01 %");
+        assert_eq!(Figure::PERCENT.write_gap(0.005_1), "0.01 %");
+    }
 }

@@ -39,8 +39,10 @@ pub struct LabelSheet {
 const FIELDS: f32 = 330.0;
 /// Width of the words before a field.
 const WORDS: f32 = 120.0;
-/// Width of the names in the table of ingredients.
-const NAME: f32 = 270.0;
+/// Least width of the names in the table of ingredients.
+const NAME: f32 = 200.0;
+/// Width of the other columns of that table.
+const OTHER_COLUMNS: f32 = 360.0;
 
 /// Draws the sheet.
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut LabelSheet, commands: &mut Vec<Command>) {
@@ -198,6 +200,8 @@ fn list(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut Vec<Command>
         });
     ui.add_space(theme::TIGHT);
     let ingredients = &label.ingredients.ingredients;
+    // The other columns take what is left beside the name.
+    let name_width = (ui.available_width() - OTHER_COLUMNS).clamp(NAME, 2.0 * NAME);
     egui::Grid::new("ingredients")
         .num_columns(4)
         .striped(true)
@@ -211,10 +215,10 @@ fn list(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut Vec<Command>
                 ui.push_id(&ingredient.inci, |ui| {
                     let response = ui
                         .allocate_ui_with_layout(
-                            Vec2::new(NAME, theme::FIELD),
+                            Vec2::new(name_width, theme::FIELD),
                             Layout::left_to_right(Align::Center),
                             |ui| {
-                                ui.set_min_width(NAME);
+                                ui.set_min_width(name_width);
                                 ui.add(Button::new(&ingredient.name).frame(false).truncate())
                             },
                         )

@@ -9,5 +9,6 @@ pub mod level_mark;
 pub mod limit_slider;
 pub mod material_picker;
 pub mod readouts;
+pub mod round_axes;
 pub mod rule_text;
 pub mod twin_chart;

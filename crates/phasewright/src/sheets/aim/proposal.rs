@@ -29,8 +29,10 @@ pub fn ui(ui: &mut Ui, id: &str, proposal: &Proposal, eased: bool, commands: &mu
         });
         if !changed {
             ui.label("The present formula meets every target; nothing changes.");
-        } else if eased {
+        } else if eased && proposal.missed() <= 1 {
             ui.label("All other demands are kept.");
+        } else if eased {
+            ui.label("The other demands are kept as far as the steps allow; see below.");
         } else if proposal.all_hold() {
             ui.label("Every target holds.");
         } else {
@@ -94,7 +96,7 @@ fn reached(ui: &mut Ui, width: f32, target: &Reached) {
             marked(
                 ui,
                 Level::Caution,
-                format!("missed by {}", target.figure.write(by)),
+                format!("missed by {}", target.figure.write_gap(by)),
             );
         }
     });
@@ -102,7 +104,7 @@ fn reached(ui: &mut Ui, width: f32, target: &Reached) {
 
 fn lines(ui: &mut Ui, id: &str, proposal: &Proposal) {
     let p = theme::palette(ui);
-    let width = (ui.available_width() - 3.0 * 72.0 - BAR - 60.0).clamp(110.0, 300.0);
+    let width = (ui.available_width() - 3.0 * 74.0 - BAR).clamp(110.0, 420.0);
     let most = proposal
         .lines
         .iter()

@@ -17,6 +17,7 @@ use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
+use crate::widgets::round_axes::round_axes;
 
 /// Points of a curve.
 const CURVE: usize = 201;
@@ -366,7 +367,8 @@ fn curves(ui: &mut Ui, view: &View<'_>, done: &Done, picked: Option<usize>) -> O
                             Some([point.at.first()?.as_percent(), (*point.values.get(k)?)?])
                         })
                         .collect();
-                    let response = Plot::new(("sweep", k))
+                    let response = round_axes(Plot::new(("sweep", k)))
+                        .grid_color(p.rule)
                         .width(width)
                         .height(180.0)
                         .allow_drag(false)

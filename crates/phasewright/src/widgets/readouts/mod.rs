@@ -280,6 +280,7 @@ mod parts {
 
     use crate::theme;
     use crate::widgets::entry::Entry;
+    use crate::widgets::round_axes::round_axes;
 
     /// The figure in words, its range and where it is from.
     pub fn head(ui: &mut Ui, figure: &Figure, name: &str, words: impl Fn(f64) -> String) {
@@ -339,7 +340,7 @@ mod parts {
     /// A plot of the panel's width that does not move under the pointer.
     pub fn plot<'a>(ui: &Ui, name: &'a str, x: &'a str, y: &'a str) -> Plot<'a> {
         let p = theme::palette(ui);
-        Plot::new(name)
+        round_axes(Plot::new(name))
             .height(200.0)
             .allow_drag(false)
             .allow_scroll(false)
