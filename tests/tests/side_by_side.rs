@@ -6,7 +6,7 @@
 
 use acceptance::window::{Look, TODAY, bench, picture, plain_wash, shower_gel, state, type_into};
 use egui::Key;
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use egui_kittest::{Harness, SnapshotResults};
 use formulation::batch::mass::read_mass;
 use formulation::batch::workshop::Workshop;
@@ -167,6 +167,38 @@ fn pictures_stay_as_they_were() {
     results.unwrap();
 }
 
+#[test]
+fn every_control_is_reached_with_the_tab_key() {
+    let mut harness = bench(Look::USUAL, state(Shelf::new(), plain_variants()));
+    harness
+        .state_mut()
+        .push(Command::Show(SheetName::SideBySide));
+    harness.run();
+    let controls = |harness: &Harness<'_, Bench>, only_focused: bool| {
+        [
+            egui::Role::Slider,
+            egui::Role::TextInput,
+            egui::Role::Button,
+        ]
+        .into_iter()
+        .flat_map(|role| harness.query_all_by_role(role))
+        .filter(|n| !n.accesskit_node().is_disabled())
+        .filter(|n| !only_focused || n.is_focused())
+        .filter_map(|n| n.accesskit_node().label())
+        .filter(|l| l.contains("left") || l.contains("right"))
+        .collect::<std::collections::BTreeSet<_>>()
+    };
+    let all = controls(&harness, false);
+    assert!(all.len() > 20, "{all:?}");
+    let mut reached = std::collections::BTreeSet::new();
+    for _ in 0..120 {
+        harness.key_press(Key::Tab);
+        harness.run();
+        reached.extend(controls(&harness, true));
+    }
+    assert_eq!(reached, all);
+}
+
 /// Prices of the small wash for a kilogram; invented.
 fn prices() -> Stock {
     let mut stock = Stock::new(Currency::EUR);
@@ -246,7 +278,6 @@ fn the_parent_stands_left_of_what_is_worked_on() {
     let harness = window(Look::USUAL);
     let left = harness.get_by_label("Left variant");
     let right = harness.get_by_label("Right variant");
-    use egui_kittest::kittest::NodeT as _;
     assert_eq!(left.accesskit_node().value().as_deref(), Some("First"));
     assert_eq!(right.accesskit_node().value().as_deref(), Some("Milder"));
 }

@@ -27,6 +27,16 @@ use crate::widgets::level_mark::level_mark;
 /// Least and greatest size of everything.
 const ZOOM: std::ops::RangeInclusive<f32> = 0.6..=2.5;
 
+/// The least room, in points, in which nothing is cut off.
+const LEAST_ROOM: Vec2 = Vec2::new(1000.0, 640.0);
+
+/// The greatest zoom at which a window of a size, in points at zoom 1, still has the
+/// least room.
+fn fitting_zoom(size: Vec2) -> f32 {
+    let fit = size / LEAST_ROOM;
+    fit.x.min(fit.y).clamp(*ZOOM.start(), *ZOOM.end())
+}
+
 /// The window.
 pub struct Bench {
     state: State,
@@ -92,6 +102,13 @@ impl Bench {
 
     /// Draws one frame and applies what was pushed.
     pub fn frame(&mut self, ui: &mut Ui) {
+        // A window too small for the size chosen shows everything smaller instead of
+        // cutting it off, for example on a screen with many pixels a point.
+        let room = ui.content_rect().size() * ui.zoom_factor();
+        let zoom = self.state.settings.zoom.min(fitting_zoom(room));
+        if (zoom - ui.zoom_factor()).abs() > 0.005 {
+            ui.set_zoom_factor(zoom);
+        }
         let mut commands = std::mem::take(&mut self.commands);
         self.state.picked.clear();
         self.dialogs.poll(ui, &mut self.state);
@@ -256,7 +273,17 @@ impl Bench {
                 ctx.set_theme(choice.preference());
                 self.save_settings();
             }
-            Command::ZoomIn => self.set_zoom(ctx, ctx.zoom_factor() + 0.1),
+            Command::ZoomIn => {
+                let room = ctx.content_rect().size() * ctx.zoom_factor();
+                if ctx.zoom_factor() + 0.05 > fitting_zoom(room) {
+                    state.say(
+                        Level::Note,
+                        "The window has no room for a larger size; make it larger first",
+                    );
+                } else {
+                    self.set_zoom(ctx, ctx.zoom_factor() + 0.1);
+                }
+            }
             Command::ZoomOut => self.set_zoom(ctx, ctx.zoom_factor() - 0.1),
             Command::ZoomReset => self.set_zoom(ctx, 1.0),
             Command::CloseHints => {
@@ -854,4 +881,23 @@ fn drop_hint(ctx: &egui::Context) {
         egui::FontId::new(24.0, theme::strong_family()),
         p.accent,
     );
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_small_window_shows_everything_smaller() {
+        for (size, zoom) in [
+            // Full HD at two and a half pixels a point.
+            (Vec2::new(768.0, 432.0), 0.675),
+            (Vec2::new(1000.0, 640.0), 1.0),
+            (Vec2::new(2000.0, 640.0), 1.0),
+            (Vec2::new(2000.0, 1280.0), 2.0),
+            (Vec2::new(4000.0, 3000.0), 2.5),
+        ] {
+            assert!((fitting_zoom(size) - zoom).abs() < 1e-6, "{size}");
+        }
+    }
 }
