@@ -314,6 +314,8 @@ fn at_least(rect: Rect) -> Rect {
 
 fn captions(ui: &Ui, geometry: &Geometry, area: Rect) {
     let p = theme::palette(ui);
+    // In a narrow chart the second caption gives way to the first.
+    let mut free = area.left();
     for (column, words) in [
         (geometry.left, "As weighed"),
         (geometry.right, "As contained"),
@@ -327,6 +329,8 @@ fn captions(ui: &Ui, geometry: &Geometry, area: Rect) {
         );
         let half = galley.size().x / 2.0;
         let x = (column.center().x).clamp(area.left() + half, area.right() - half);
+        let x = x.max(free + half);
+        free = x + half + 8.0;
         ui.painter()
             .galley(pos2(x - half, area.top()), galley, p.ink);
     }
