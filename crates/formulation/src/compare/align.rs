@@ -130,7 +130,7 @@ pub(super) fn align<'a>(left: Compared<'a>, right: Compared<'a>) -> Aligned<'a> 
         (&b, &of_b),
         &phase_of,
         |line| line.percent.units(),
-        |line| hash(&(&line.material, line.id)),
+        |line| hash(&(&line.material, line.id, &line.why, line.held)),
     );
     let (c, d) = (
         places(left.variant, |p| &p.steps),
@@ -142,7 +142,7 @@ pub(super) fn align<'a>(left: Compared<'a>, right: Compared<'a>) -> Aligned<'a> 
         (&d, &of_d),
         &phase_of,
         |_| 0,
-        |step| hash(&(&step.text, step.id)),
+        |step| hash(&(&step.text, step.id, step.minutes, &step.tool, &step.check)),
     );
     Aligned {
         phases: order_phases(left.variant, right.variant, &phase_of),
@@ -223,6 +223,15 @@ fn hash(value: &impl std::hash::Hash) -> u64 {
     value.hash(&mut hasher);
     // Sums of these must not overflow.
     hasher.finish() >> 16
+}
+
+/// Tells phases apart that weigh the same and share letter or id.
+fn phase_mark(phase: &Phase) -> u64 {
+    let (first, last) = (phase.lines.first(), phase.lines.last());
+    let lines = [first, last].map(|line| line.map(|l| (&l.material, l.id)));
+    let steps = phase.steps.iter().map(|s| (s.id, &s.text));
+    let steps: Vec<_> = steps.collect();
+    hash(&(&phase.letter, phase.id, &phase.purpose, lines, steps))
 }
 
 /// Whether ids tell: at least half of the ids on both sides stand for the same material.
@@ -684,7 +693,7 @@ fn order_phases<'a>(
         .filter_map(|(i, j)| {
             let (p, q) = (left.phases.get(i)?, right.phases.get((*j)?)?);
             let weight = p.total().units().saturating_add(q.total().units());
-            let mark = hash(&(&p.letter, p.id)).saturating_add(hash(&(&q.letter, q.id)));
+            let mark = phase_mark(p).saturating_add(phase_mark(q));
             Some((i, (*j)?, weight, mark))
         })
         .collect();

@@ -510,3 +510,16 @@ fn every_line_is_in_exactly_one_row() {
     }
     assert_eq!(Percent::ZERO.units(), 0);
 }
+
+/// Two empty phases that crossed, alike in weight, letter and ids: once told apart by
+/// the side from which they were looked at.
+#[test]
+fn crossed_phases_are_told_alike_from_both_sides() {
+    let (left, a, right, b) = two(11_990_286_058_816_398_650, false);
+    let there = compare(Compared::new(&left, &a), Compared::new(&right, &b));
+    let back = compare(Compared::new(&right, &b), Compared::new(&left, &a));
+    assert_eq!(
+        sorted(&there.differences),
+        sorted(&back.mirrored().differences)
+    );
+}
