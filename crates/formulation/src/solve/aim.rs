@@ -725,8 +725,10 @@ impl<'a> Prepared<'a> {
     /// Snaps and states what became of everything. Demands in `relaxed` may give way.
     fn proposal(&self, aim: &Aim, solved: &Solved, notes: &[String]) -> Proposal {
         let n = self.subject.len();
-        let bounds = programme(n, &solved.demands);
-        let taker = self.taker(&bounds, &solved.x);
+        let taker = self.taker(&programme(n, &solved.demands), &solved.x);
+        // A target gives way to the steps and says so; a bound never does.
+        let target = |d: &&Demand| matches!(d.origin, Origin::Target(_));
+        let bounds = programme(n, solved.demands.iter().filter(|d| !target(d)));
         let kept: Vec<&Demand> = solved.demands.iter().collect();
         let snap = Snap {
             exact: &solved.x,
@@ -1443,6 +1445,23 @@ mod tests {
         ));
         let state = p.limits.iter().find(|l| l.key == limit).unwrap();
         assert!(state.off && state.exceeded);
+    }
+
+    /// No whole tenth lies between the two targets: the line stays on its step and the
+    /// target that gives way is named.
+    #[test]
+    fn targets_too_close_for_the_step_give_way() {
+        let p = proposal(ask(
+            &shampoo(),
+            &Supply::default(),
+            &["salt >= 2.28", "salt <= 2.29"],
+            |aim| aim.step = Percent::from_units(100_000),
+        ));
+        let salt = p.lines.iter().find(|l| l.name == "Salt").unwrap();
+        assert_eq!(salt.after.to_string(), "2.3");
+        let gave_way: Vec<_> = p.targets.iter().map(|t| t.gave_way).collect();
+        assert_eq!(gave_way[0], None);
+        assert!((gave_way[1].unwrap() - 0.01).abs() < 1e-9);
     }
 
     /// A target over the shampoo's amounts.
