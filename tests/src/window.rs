@@ -55,10 +55,7 @@ pub const TODAY: Date = Date::constant(2026, 3, 2);
 
 /// A system without dialogs, on which it is always noon of [`TODAY`].
 pub fn host() -> Host {
-    Host {
-        native_dialogs: false,
-        clock: || "2026-03-02T12:00:00Z".parse().unwrap(),
-    }
+    Host::plain(|| "2026-03-02T12:00:00Z".parse().unwrap())
 }
 
 /// A state with a shelf and a formula, which writes nothing unasked.

@@ -184,3 +184,64 @@ fn a_variant_is_picked_by_name() {
     let failure = run(&["report", &format!("{source}#nothing of the kind")]).unwrap_err();
     assert!(failure.contains(&name), "{failure}");
 }
+
+#[test]
+fn a_comparison_tells_the_cost_by_the_prices_of_the_stock() {
+    let folder = tempfile::tempdir().unwrap();
+    let table = |name: &str, glycerin: &str| {
+        let text = format!("phase,material,percent\nA,Water,q.s.\nA,Glycerin 99.5 %,{glycerin}\n");
+        let path = folder.path().join(name);
+        fs::write(&path, text).unwrap();
+        path.display().to_string()
+    };
+    let (a, b) = (table("a.csv", "3"), table("b.csv", "10"));
+    let lot = |lot: &str, material: &str, pack: &str, price: &str| {
+        format!(
+            "(lot: \"{lot}\", material: \"{material}\", received: \"2026-03-04\", pack: \"{pack}\", \
+             packs: 1, price_per_pack: \"{price}\", currency: \"EUR\"),"
+        )
+    };
+    let stock = |lots: &[String]| {
+        let path = folder.path().join("stock.ron");
+        let head = "format: \"phasewright stock\", version: 1, currency: \"EUR\"";
+        fs::write(&path, format!("({head}, lots: [{}])", lots.concat())).unwrap();
+        path.display().to_string()
+    };
+    let glycerin = lot("G1", "Glycerin 99.5 %", "5 kg", "20.00");
+    let water = lot("W1", "Water, demineralised", "10 kg", "1.00");
+
+    // By hand, for a kilogram: 0.97 × 0.10 + 0.03 × 4 = 0.217, and 0.90 × 0.10 + 0.10 × 4 = 0.49.
+    let both = stock(&[glycerin.clone(), water]);
+    let (code, text) = run(&["compare", &a, &b, "--stock", &both]).unwrap();
+    assert_eq!(code, 1);
+    let line = "material cost of a kilogram: 0.22 EUR → 0.49 EUR";
+    assert!(text.contains(line), "{text}");
+    let value = json(&["compare", &a, &b, "--stock", &both, "--json"]);
+    let cost = |value: &Value| {
+        let mut figures = value["figures"].as_array().unwrap().iter();
+        let cost = figures.find(|f| f["key"] == "material_cost_per_kg");
+        cost.unwrap().clone()
+    };
+    let known = cost(&value);
+    assert!(near(&known["left"], 0.217) && near(&known["right"], 0.49));
+    assert!(near(&known["difference"], 0.273));
+    assert_eq!(known["unit"], "EUR");
+
+    // A price that is missing makes the cost unknown, not smaller.
+    let without_water = stock(&[glycerin]);
+    let value = json(&["compare", &a, &b, "--stock", &without_water, "--json"]);
+    let unknown = cost(&value);
+    assert!(unknown["left"].is_null() && unknown["difference"].is_null());
+    let remark = unknown["left_remark"].as_str().unwrap();
+    assert!(remark.contains("no price of Water"), "{remark}");
+
+    let missing = run(&["compare", &a, &b, "--stock", "nowhere.ron"]).unwrap_err();
+    assert!(missing.contains("no such file"), "{missing}");
+}
+
+#[test]
+fn what_is_neither_a_file_nor_a_command_is_said_before_a_window_opens() {
+    let error = phasewright::start::window(vec!["reprot".into()]).unwrap_err();
+    let words = error.to_string();
+    assert!(words.contains("no file or command “reprot”"), "{words}");
+}

@@ -239,8 +239,8 @@ fn the_cost_stands_beside_its_twin() {
         .push(Command::Show(SheetName::SideBySide));
     harness.run();
     harness.get_by_label("material cost of a kilogram");
-    harness.get_by_label("1.29");
-    harness.get_by_label("1.32");
+    harness.get_by_label("1.29 EUR");
+    harness.get_by_label("1.32 EUR");
     harness.get_by_label("Change note").click();
     harness.run();
     let note = harness
@@ -248,7 +248,7 @@ fn the_cost_stands_beside_its_twin() {
         .find_map(|node| node.value())
         .unwrap();
     assert!(
-        note.contains("material cost of a kilogram: 1.29 → 1.32"),
+        note.contains("material cost of a kilogram: 1.29 EUR → 1.32 EUR"),
         "{note}"
     );
 }

@@ -262,6 +262,71 @@ fn a_formula_is_saved_and_opens_again() {
 }
 
 #[test]
+fn a_saved_file_is_remembered_by_the_next_start() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("gel.formula.ron");
+    let start = |formula: Formula| {
+        let mut state = state(built_in().clone(), formula);
+        state.folders = Folders {
+            config: Some(folder.path().join("config")),
+            recovery: None,
+        };
+        (state.settings, _) = state.folders.read_settings();
+        bench(Look::USUAL, state)
+    };
+    let mut harness = start(shower_gel(false));
+    save_as(&mut harness, &path);
+    // Killed: nothing is written at the end.
+    std::mem::forget(harness);
+    let mut again = start(Formula::new("New formula"));
+    again.state_mut().begin(Vec::new());
+    again.run();
+    assert_eq!(again.state().state().current().path, Some(path));
+}
+
+#[test]
+fn a_path_that_does_not_do_is_typed_anew_where_it_stands() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = gel_window(false);
+    let wrong = folder.path().join("none").join("gel.formula.ron");
+    save_as(&mut harness, &wrong);
+    harness.get_by_label_contains("The folder is not there");
+    let field = harness.get_by_role_and_label(egui::Role::TextInput, "Path");
+    assert_eq!(field.value().as_deref(), wrong.to_str());
+    // What is typed replaces the proposal; a name alone goes into the folder proposed.
+    let right = folder.path().join("gel.formula.ron");
+    type_into(&mut harness, "Path", &right.to_string_lossy());
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert_eq!(harness.state().state().current().path, Some(right));
+    harness.key_press_modifiers(Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
+    harness.run();
+    harness
+        .get_by_role_and_label(egui::Role::TextInput, "Path")
+        .type_text("other");
+    harness.run();
+    harness.key_press(Key::Enter);
+    harness.run();
+    let other = folder.path().join("other.formula.ron");
+    assert_eq!(harness.state().state().current().path, Some(other));
+}
+
+#[test]
+fn words_left_in_the_search_box_are_replaced() {
+    let mut harness = gel_window(false);
+    type_into(&mut harness, "Add a line", "nothing of the kind");
+    harness.key_press(Key::Escape);
+    harness.run();
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::K);
+    harness.run();
+    let field = harness.get_by_role_and_label(egui::Role::TextInput, "Add a line");
+    field.type_text("panthenol");
+    harness.run();
+    let field = harness.get_by_role_and_label(egui::Role::TextInput, "Add a line");
+    assert_eq!(field.value().as_deref(), Some("panthenol"));
+}
+
+#[test]
 fn a_file_that_cannot_be_read_is_told_with_its_place() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("torn.formula.ron");
@@ -293,6 +358,8 @@ fn unsaved_changes_are_guarded() {
     harness.key_press_modifiers(Modifiers::COMMAND, Key::W);
     harness.run();
     harness.get_by_label("Save the changes first?");
+    // Enter gives the likely answer.
+    assert!(harness.get_by_label("Save").is_focused());
     harness.get_by_label("Cancel").click();
     harness.run();
     assert_eq!(line(&harness, "Sodium benzoate").1, percent("0.45"));

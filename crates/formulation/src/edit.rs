@@ -267,14 +267,13 @@ pub enum EditError {
 }
 
 impl Edit {
-    /// What the edit does, in a few words, for the undo list and the history.
-    pub fn describe(&self, formula: &Formula) -> String {
-        let variant = formula.active();
+    /// What the edit does to a variant, in a few words, for the undo list and the
+    /// history. `stop` tells where a move ended that came to a bound.
+    pub fn describe(&self, formula: &Formula, variant: VariantId, stop: Option<Stop>) -> String {
+        let variant = formula.variant(variant).unwrap_or_else(|| formula.active());
         let line_name = |id: ItemId| {
-            formula
-                .variants
-                .iter()
-                .find_map(|v| v.line(id))
+            variant
+                .line(id)
                 .and_then(|l| formula.material(&l.material))
                 .map_or_else(|| "line".to_owned(), |m| m.name.to_string())
         };
@@ -299,7 +298,8 @@ impl Edit {
             Self::RemoveLine(id) => format!("Remove {}", line_name(*id)),
             Self::MoveLine { line, .. } => format!("Move {}", line_name(*line)),
             Self::SetPercent { line, percent, .. } => {
-                format!("Set {} to {percent} %", line_name(*line))
+                let reached = stop.map_or(*percent, |stop| stop.reached);
+                format!("Set {} to {reached} %", line_name(*line))
             }
             Self::SetPercents(lines) => format!("Set {} percentages", lines.len()),
             Self::SetHeld { line, held: true } => format!("Hold {}", line_name(*line)),
@@ -1169,6 +1169,10 @@ mod tests {
             a.stop.map(|s| (s.line, s.bound, s.reached)),
             Some((ItemId(11), Bound::OwnHighest, p("6")))
         );
+        // The history tells where the line came to stand, not what was asked for.
+        let edit = set(11, "9", GiveWay::Filler);
+        let words = edit.describe(&f, f.active, a.stop);
+        assert!(words.ends_with(" to 6 %"), "{words}");
         let a = run(&f, &set(11, "0", GiveWay::Filler));
         assert_eq!(a.stop.map(|s| s.bound), Some(Bound::OwnLowest));
         let f = run(
@@ -1491,7 +1495,7 @@ mod tests {
         assert_eq!(after.active().total(), Percent::HUNDRED);
         assert_eq!(after.active().line(ItemId(10)).unwrap().percent, p("76"));
         assert!(after.next_id > 5000);
-        assert_eq!(edit.describe(&f), "Carry glycerin across");
+        assert_eq!(edit.describe(&f, f.active, None), "Carry glycerin across");
     }
 
     proptest! {

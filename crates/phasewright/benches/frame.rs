@@ -71,10 +71,7 @@ impl Window {
         let context = egui::Context::default();
         context.enable_accesskit();
         theme::install(&context);
-        let host = Host {
-            native_dialogs: false,
-            clock: jiff::Timestamp::now,
-        };
+        let host = Host::plain(jiff::Timestamp::now);
         let mut state = State::new(host, Arc::new(shelf), Folders::default(), Arc::new(formula));
         state.settings.hints_closed = true;
         Self {

@@ -358,7 +358,7 @@ impl Bench {
         let variant = place.map_or(before.active, |(_, variant)| variant);
         match apply(&before, variant, edit) {
             Ok(applied) => {
-                let what = edit.describe(&before);
+                let what = edit.describe(&before, variant, applied.stop);
                 let created = applied.created;
                 if draft {
                     document.set_draft(what, applied.formula.into());

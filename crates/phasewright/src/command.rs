@@ -81,7 +81,7 @@ pub enum Command {
     OpenPath(PathBuf),
     /// Opens a formula that comes with the program.
     OpenExample(Example),
-    /// Reads the file of the document again; unsaved changes are lost.
+    /// Reads the file of the document again; undo brings unsaved changes back.
     Reload,
     /// Saves the document.
     Save,
@@ -258,7 +258,7 @@ pub static TABLE: &[Entry] = &[
     entry(
         Command::Reload,
         "Read again",
-        "Read the file again and lose unsaved changes",
+        "Take over what is in the file; undo brings your state back",
         None,
     ),
     entry(

@@ -18,6 +18,7 @@ use crate::command::{Command, Export, Pick};
 use crate::state::disk::{ENDING, SaveError, file_stem, with_ending};
 use crate::state::{DocumentId, Host, State};
 use crate::theme;
+use crate::widgets::entry::select_all;
 use crate::widgets::rule_text::rule_text;
 
 /// A system without a dialog service answers "nothing" at once; a person who
@@ -47,9 +48,10 @@ enum Then {
 
 /// A question that is open.
 enum Question {
-    /// A path to be typed.
+    /// A path to be typed; one that does not begin at the root begins at `folder`.
     Path {
         purpose: Purpose,
+        folder: PathBuf,
         text: String,
         note: Option<String>,
     },
@@ -69,6 +71,12 @@ enum Question {
     Rule(Arc<str>),
     /// What the program is.
     About,
+}
+
+/// Why something asked for was not done.
+struct Problem {
+    title: &'static str,
+    text: String,
 }
 
 /// A dialog of the system that waits for its answer.
@@ -139,6 +147,12 @@ impl Dialogs {
         });
     }
 
+    fn tell_of(&mut self, done: Result<(), Problem>) {
+        if let Err(Problem { title, text }) = done {
+            self.tell(title, text);
+        }
+    }
+
     /// Takes the answer of the system's own dialog.
     pub fn poll(&mut self, ctx: &egui::Context, state: &mut State) {
         let Some(waiting) = &self.waiting else {
@@ -153,10 +167,18 @@ impl Dialogs {
             return;
         };
         match answer {
-            Some(path) => self.go_on(ctx, state, purpose, path, false),
+            Some(path) => {
+                let done = self.go_on(ctx, state, purpose, path, false);
+                self.tell_of(done);
+            }
             None if since.elapsed() < TOO_FAST_FOR_A_PERSON => {
-                let note = "This system offers no file dialog; type where the file is";
-                self.ask_typed(state, purpose, Some(note.to_owned()));
+                let what = if saves(&purpose) {
+                    "where to save it"
+                } else {
+                    "where the file is"
+                };
+                let note = format!("This system offers no file dialog; type {what}");
+                self.ask_typed(state, purpose, Some(note));
             }
             None => {}
         }
@@ -168,7 +190,10 @@ impl Dialogs {
         match command {
             Command::Open => self.ask(ctx, state, Purpose::Open),
             Command::OpenTyped => self.ask_typed(state, Purpose::Open, None),
-            Command::OpenPath(path) => self.go_on(ctx, state, Purpose::Open, path, false),
+            Command::OpenPath(path) => {
+                let done = self.go_on(ctx, state, Purpose::Open, path, false);
+                self.tell_of(done);
+            }
             Command::Reload => {
                 if let Err(error) = state.read_again(current) {
                     self.tell("The file could not be read again", error.to_string());
@@ -192,7 +217,8 @@ impl Dialogs {
             None => self.ask(ctx, state, purpose),
             Some(path) => {
                 let expect = state.expected(id);
-                self.save_to(ctx, state, purpose, path, expect);
+                let done = self.save_to(ctx, state, purpose, path, expect);
+                self.tell_of(done);
             }
         }
     }
@@ -204,13 +230,13 @@ impl Dialogs {
         purpose: Purpose,
         path: PathBuf,
         expect: Expect,
-    ) {
+    ) -> Result<(), Problem> {
         let saved = match &purpose {
             Purpose::Save(id, _) => state.save(*id, path.clone(), expect),
             Purpose::Export(export) => store::save(&path, &export.bytes, expect)
                 .map(|_| state.say(Level::Note, format!("Saved ({})", path.display())))
                 .map_err(SaveError::from),
-            Purpose::Open | Purpose::Pick(_) => return,
+            Purpose::Open | Purpose::Pick(_) => return Ok(()),
         };
         match saved {
             Ok(()) => match purpose {
@@ -222,8 +248,12 @@ impl Dialogs {
                 self.questions
                     .push(Question::Replace { purpose, path, why });
             }
-            Err(SaveError::Failed(why)) => self.tell("The file could not be saved", why),
+            Err(SaveError::Failed(text)) => {
+                let title = "The file could not be saved";
+                return Err(Problem { title, text });
+            }
         }
+        Ok(())
     }
 
     fn close(&mut self, state: &mut State, id: DocumentId) {
@@ -276,7 +306,7 @@ impl Dialogs {
         if let Some(folder) = start_folder(state) {
             dialog = dialog.set_directory(folder);
         }
-        let saves = matches!(purpose, Purpose::Save(..) | Purpose::Export(_));
+        let saves = saves(&purpose);
         let endings = endings(&purpose);
         if saves {
             dialog = dialog.set_file_name(suggested_name(state, &purpose));
@@ -324,6 +354,7 @@ impl Dialogs {
         };
         self.questions.push(Question::Path {
             purpose,
+            folder,
             text: text.to_string_lossy().into_owned(),
             note,
         });
@@ -337,20 +368,24 @@ impl Dialogs {
         purpose: Purpose,
         path: PathBuf,
         sure: bool,
-    ) {
+    ) -> Result<(), Problem> {
         match purpose {
             Purpose::Open => match state.open(&path) {
                 Ok(assumed) => {
                     if !assumed.is_empty() {
                         self.tell("What to know about this file", assumed.join("\n"));
                     }
-                    if let Err(problem) = state.folders.write_settings(&state.settings) {
-                        state.say(Level::Caution, problem);
-                    }
+                    Ok(())
                 }
-                Err(error) => self.tell("The file could not be opened", error.to_string()),
+                Err(error) => Err(Problem {
+                    title: "The file could not be opened",
+                    text: error.to_string(),
+                }),
             },
-            Purpose::Pick(pick) => state.picked.push((pick.id, path)),
+            Purpose::Pick(pick) => {
+                state.picked.push((pick.id, path));
+                Ok(())
+            }
             Purpose::Save(id, _) => {
                 let path = with_ending(path);
                 let own = state.document(id).and_then(|d| d.path.as_ref()) == Some(&path);
@@ -359,7 +394,7 @@ impl Dialogs {
                     (false, true) => state.expected(id),
                     (false, false) => Expect::Nothing,
                 };
-                self.save_to(ctx, state, purpose, path, expect);
+                self.save_to(ctx, state, purpose, path, expect)
             }
             Purpose::Export(_) => {
                 let expect = if sure {
@@ -367,7 +402,7 @@ impl Dialogs {
                 } else {
                     Expect::Nothing
                 };
-                self.save_to(ctx, state, purpose, path, expect);
+                self.save_to(ctx, state, purpose, path, expect)
             }
         }
     }
@@ -406,12 +441,30 @@ impl Dialogs {
         answer: Answer,
     ) {
         match (question, answer) {
-            (Question::Path { purpose, .. }, Answer::Path(path)) => {
-                self.go_on(ctx, state, purpose, path, false);
+            (
+                Question::Path {
+                    purpose,
+                    folder,
+                    text,
+                    ..
+                },
+                Answer::Path(path),
+            ) => {
+                let path = folder.join(path);
+                if let Err(problem) = self.go_on(ctx, state, purpose.clone(), path, false) {
+                    // What was typed stays, to be mended.
+                    self.questions.push(Question::Path {
+                        purpose,
+                        folder,
+                        text,
+                        note: Some(sentence(&problem.text)),
+                    });
+                }
             }
             (Question::Path { purpose, .. }, Answer::System) => self.ask(ctx, state, purpose),
             (Question::Replace { purpose, path, .. }, Answer::Replace) => {
-                self.go_on(ctx, state, purpose, path, true);
+                let done = self.go_on(ctx, state, purpose, path, true);
+                self.tell_of(done);
             }
             (Question::Unsaved { document, then }, Answer::SaveFirst) => {
                 self.save(ctx, state, document, then);
@@ -453,6 +506,10 @@ fn title(purpose: &Purpose) -> String {
         Purpose::Save(..) => "Save the formula".to_owned(),
         Purpose::Export(export) => export.title.clone(),
     }
+}
+
+const fn saves(purpose: &Purpose) -> bool {
+    matches!(purpose, Purpose::Save(..) | Purpose::Export(_))
 }
 
 fn suggested_name(state: &State, purpose: &Purpose) -> String {
@@ -512,6 +569,10 @@ fn buttons<'a>(ui: &mut Ui, answers: impl IntoIterator<Item = (&'a str, Answer)>
             } else {
                 ui.button(words)
             };
+            // Enter gives the likely answer, unless one is typing.
+            if place == 0 && ui.memory(|m| m.focused().is_none()) {
+                button.request_focus();
+            }
             if button.clicked() {
                 chosen = answer;
             }
@@ -524,16 +585,17 @@ fn question_ui(ui: &mut Ui, question: &mut Question, state: &State, native: bool
     match question {
         Question::Path {
             purpose,
+            folder,
             text,
             note,
-        } => path_ui(ui, purpose, text, note.as_deref(), native),
+        } => path_ui(ui, purpose, folder, text, note.as_deref(), native),
         Question::Replace { why, .. } => {
             ui.label(theme::heading("Replace the file?"));
             ui.label(sentence(why));
             ui.label("What is there now is kept beside it under a name that ends in “.replaced”.");
             buttons(
                 ui,
-                [("Replace", Answer::Replace), ("Cancel", Answer::Dismiss)],
+                [("Cancel", Answer::Dismiss), ("Replace", Answer::Replace)],
             )
         }
         Question::Unsaved { document, .. } => {
@@ -558,7 +620,8 @@ fn question_ui(ui: &mut Ui, question: &mut Question, state: &State, native: bool
                     .as_deref()
                     .and_then(Path::file_name)
                     .map_or_else(|| "a formula never saved".into(), |n| n.to_string_lossy());
-                ui.label(format!("• {name}, {}", one.at));
+                let at = state.host.short_time(&one.at);
+                ui.label(format!("• {name}, {at}"));
             }
             ui.label(theme::small(
                 ui,
@@ -592,13 +655,14 @@ fn question_ui(ui: &mut Ui, question: &mut Question, state: &State, native: bool
 fn path_ui(
     ui: &mut Ui,
     purpose: &Purpose,
+    start: &Path,
     text: &mut String,
     note: Option<&str>,
     native: bool,
 ) -> Answer {
     ui.label(theme::heading(title(purpose)));
     if let Some(note) = note {
-        ui.label(note);
+        ui.add(egui::Label::new(note).wrap());
     }
     let id = ui.make_persistent_id("path");
     let response = ui
@@ -613,19 +677,21 @@ fn path_ui(
     if ui.memory(|m| m.focused().is_none()) {
         response.request_focus();
     }
+    if response.gained_focus() && saves(purpose) {
+        select_all(ui, id, text.chars().count());
+    }
     let mut answer = Answer::None;
     if entered && !text.trim().is_empty() {
         answer = Answer::Path(typed_path(text));
     }
-    if let Some(clicked) = listing_ui(ui, text, &endings(purpose)) {
-        let saves = matches!(purpose, Purpose::Save(..) | Purpose::Export(_));
+    if let Some(clicked) = listing_ui(ui, start, text, &endings(purpose)) {
         let is_file = clicked.is_file();
         *text = if is_file {
             clicked.to_string_lossy().into_owned()
         } else {
             clicked.join("").to_string_lossy().into_owned()
         };
-        if is_file && !saves {
+        if is_file && !saves(purpose) {
             answer = Answer::Path(clicked);
         }
     }
@@ -646,8 +712,8 @@ fn path_ui(
 }
 
 /// Folders and files that begin as typed, to be clicked.
-fn listing_ui(ui: &mut Ui, text: &str, endings: &[String]) -> Option<PathBuf> {
-    let typed = typed_path(text);
+fn listing_ui(ui: &mut Ui, start: &Path, text: &str, endings: &[String]) -> Option<PathBuf> {
+    let typed = start.join(typed_path(text));
     let ends = text.ends_with(std::path::MAIN_SEPARATOR) || text.ends_with('/');
     let (folder, start) = if ends {
         (typed.as_path(), String::new())

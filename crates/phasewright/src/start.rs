@@ -19,6 +19,11 @@ const PACKAGES: &str = "libxkbcommon-x11-0 libxcursor1 libxi6 libegl1 libgl1-mes
 /// Why the program ended with an error.
 #[derive(Debug, thiserror::Error)]
 pub enum StartError {
+    /// A file named at the start is not there; it may be a command spelt wrongly.
+    #[error(
+        "There is no file or command “{}”; “phasewright --help” lists the commands.", .0.display()
+    )]
+    NoFile(PathBuf),
     /// The window was never shown.
     #[error(
         "The window could not be opened: {cause}\n\
@@ -42,6 +47,9 @@ pub enum StartError {
 
 /// Opens the window with files and stays until it is closed.
 pub fn window(files: Vec<PathBuf>) -> Result<(), StartError> {
+    if let Some(missing) = files.iter().find(|file| !file.exists()) {
+        return Err(StartError::NoFile(missing.clone()));
+    }
     let shown = Arc::new(AtomicBool::new(false));
     let place = Arc::new(Mutex::new(String::new()));
     // A missing keyboard library makes the windowing library panic; its message is

@@ -3,14 +3,17 @@
 //! Every variant has the same figures in the same order; what is not known has no
 //! value and says so.
 
+use std::borrow::Cow;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use super::{Comparison, Relation};
 use crate::chemistry::{Estimates, Figure as Estimate};
 use crate::composition::Composition;
 use crate::cost::price_per_kilogram;
 use crate::evaluation::Evaluation;
 use crate::finding::{Finding, Level};
-use crate::formula::{Formula, Variant};
+use crate::formula::{Formula, ItemId, Variant};
 use crate::material::{Charge, Class};
 use crate::quantity::{Decimal, MassFraction, Spread};
 use crate::stock::Stock;
@@ -47,8 +50,8 @@ pub struct Figure {
     pub key: &'static str,
     /// The words shown for it.
     pub label: &'static str,
-    /// Its unit, empty for a plain number.
-    pub unit: &'static str,
+    /// Its unit or currency, empty for a plain number.
+    pub unit: Cow<'static, str>,
     /// Digits shown after the point.
     pub digits: usize,
     /// The value; none if it is not known.
@@ -66,7 +69,7 @@ impl Figure {
         Self {
             key,
             label,
-            unit: "",
+            unit: Cow::Borrowed(""),
             digits: 0,
             value: Some(value as f64),
             range: None,
@@ -81,7 +84,7 @@ impl Figure {
         Self {
             key,
             label,
-            unit: "%",
+            unit: Cow::Borrowed("%"),
             digits: 2,
             value: Some(percent(spread.typical)),
             range: (low < high).then_some((low, high)),
@@ -115,7 +118,7 @@ impl Figure {
         Self {
             key,
             label,
-            unit,
+            unit: Cow::Borrowed(unit),
             digits,
             value: estimate.shown().map(scaled),
             range,
@@ -128,30 +131,50 @@ impl Figure {
         }
     }
 
-    /// The value with its digits and unit, or “unknown”.
+    /// The value with its digits and unit, the range if only that is known, or “unknown”.
     pub fn shown(&self) -> String {
-        let Some(value) = self.value else {
-            return match self.range {
-                Some((low, high)) => {
-                    format!(
-                        "{low:.*} to {high:.*}{}",
-                        self.digits,
-                        self.digits,
-                        self.tail()
-                    )
-                }
-                None => "unknown".to_owned(),
-            };
-        };
-        format!("{value:.*}{}", self.digits, self.tail())
+        let number = self.number();
+        if self.unit.is_empty() || self.spread().is_none() {
+            number
+        } else {
+            format!("{number} {}", self.unit)
+        }
     }
 
-    fn tail(&self) -> String {
-        if self.unit.is_empty() {
-            String::new()
-        } else {
-            format!(" {}", self.unit)
+    /// As [`Self::shown`], without the unit.
+    pub fn number(&self) -> String {
+        match (self.value, self.range) {
+            (Some(value), _) => self.digits_of(value),
+            (None, Some((low, high))) => {
+                format!("{} to {}", self.digits_of(low), self.digits_of(high))
+            }
+            (None, None) => "unknown".to_owned(),
         }
+    }
+
+    fn digits_of(&self, value: f64) -> String {
+        let number = format!("{value:.*}", self.digits);
+        // What was counted is exact, so that noughts at its end say nothing.
+        if self.ground == Ground::Counted && self.digits > 2 {
+            number
+                .trim_end_matches('0')
+                .trim_end_matches('.')
+                .to_owned()
+        } else {
+            number
+        }
+    }
+
+    /// Lowest and highest it may be, the same for a value without a range; none if
+    /// nothing is known.
+    pub fn spread(&self) -> Option<(f64, f64)> {
+        self.range.or(self.value.map(|value| (value, value)))
+    }
+
+    /// The value, or the middle of the range if only that is known.
+    pub fn middle(&self) -> Option<f64> {
+        self.value
+            .or_else(|| self.range.map(|(low, high)| f64::midpoint(low, high)))
     }
 
     /// The difference of the twin to this one, if both are known.
@@ -314,7 +337,7 @@ fn of_estimates(estimates: &Estimates, out: &mut Vec<Figure>) {
     out.push(Figure {
         key: "undissociated_acid",
         label: "preservative acid, undissociated",
-        unit: "%",
+        unit: Cow::Borrowed("%"),
         digits: 3,
         value: leading.map(|acid| tidy(acid.effective_percent)),
         range: None,
@@ -338,7 +361,7 @@ fn cost(formula: &Formula, variant: &Variant, stock: Option<&Stock>) -> Figure {
     let mut figure = Figure {
         key: "material_cost_per_kg",
         label: "material cost of a kilogram",
-        unit: "",
+        unit: Cow::Borrowed(""),
         digits: 2,
         value: None,
         range: None,
@@ -346,6 +369,7 @@ fn cost(formula: &Formula, variant: &Variant, stock: Option<&Stock>) -> Figure {
         remark: "no prices are known".to_owned(),
     };
     let Some(stock) = stock else { return figure };
+    figure.unit = Cow::Owned(stock.home.to_string());
     let mut sum = Decimal::ZERO;
     let mut missing: Vec<String> = Vec::new();
     for (_, line) in variant.lines() {
@@ -363,22 +387,68 @@ fn cost(formula: &Formula, variant: &Variant, stock: Option<&Stock>) -> Figure {
     }
     if missing.is_empty() {
         figure.value = rust_decimal::prelude::ToPrimitive::to_f64(&sum);
-        figure.remark = format!("in {}, by the latest prices", stock.home);
+        "by the latest prices".clone_into(&mut figure.remark);
     } else {
         figure.remark = format!("no price of {}", missing.join(", "));
     }
     figure
 }
 
-/// Findings that only one of two variants has, told apart by rule and message.
-pub fn findings_gained<'e>(
-    from: &'e Evaluation,
-    to: &'e Evaluation,
-) -> impl Iterator<Item = &'e Finding> {
-    to.findings.iter().filter(|f| {
-        let same = |g: &Finding| g.rule == f.rule && g.level == f.level && g.message == f.message;
-        !from.findings.iter().any(same)
-    })
+/// Findings that only one of two variants has.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct FindingChanges<'e> {
+    /// Those that only the right variant has.
+    pub gained: Vec<&'e Finding>,
+    /// Those that only the left variant has.
+    pub lost: Vec<&'e Finding>,
+}
+
+/// Which findings came and which went.
+///
+/// A finding that is still there about the same lines stays, although its words may
+/// differ: a figure in them changed, or a material was renamed. About a material put in
+/// the place of another it is a finding of its own.
+pub fn finding_changes<'e>(
+    comparison: &Comparison,
+    left: &'e Evaluation,
+    right: &'e Evaluation,
+) -> FindingChanges<'e> {
+    let twin_of = |line: &ItemId| {
+        let mut rows = comparison.rows.iter();
+        let row = rows.find(|r| r.left == Some(*line) && r.relation != Relation::Swapped);
+        row.and_then(|r| r.right)
+    };
+    let about_the_same = |a: &Finding, b: &Finding| {
+        let twins: BTreeSet<Option<ItemId>> = a.lines.iter().map(twin_of).collect();
+        twins == b.lines.iter().copied().map(Some).collect()
+    };
+    let mut changes = FindingChanges {
+        gained: right.findings.iter().collect(),
+        lost: left.findings.iter().collect(),
+    };
+    // Those that read alike are paired first, so that of two about one line the right
+    // one stays.
+    changes.drop_pairs(|a, b| a.message == b.message);
+    changes.drop_pairs(about_the_same);
+    changes
+}
+
+impl FindingChanges<'_> {
+    /// Takes out each finding of the left with one of the right that is of the same rule
+    /// and level and fits it.
+    fn drop_pairs(&mut self, fits: impl Fn(&Finding, &Finding) -> bool) {
+        let gained = &mut self.gained;
+        self.lost.retain(|a| {
+            let same = |b: &&Finding| a.rule == b.rule && a.level == b.level && fits(a, b);
+            match gained.iter().position(same) {
+                Some(place) => {
+                    gained.remove(place);
+                    false
+                }
+                None => true,
+            }
+        });
+    }
 }
 
 /// A change of place among the ingredients.

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use serde_json::{Value, json};
 
-use crate::compare::figures::{self, Figure};
+use crate::compare::figures::{self, Figure, FindingChanges};
 use crate::compare::note::{change_note, words};
 use crate::compare::{Compared, Comparison, Difference, Relation, Row, Side, Subject};
 use crate::evaluation::Evaluation;
@@ -40,16 +40,20 @@ impl CompareReport<'_> {
         (of(self.left, self.before), of(self.right, self.after))
     }
 
+    fn finding_changes(&self) -> FindingChanges<'_> {
+        figures::finding_changes(self.comparison, self.before, self.after)
+    }
+
     /// As plain text: the change note.
     pub fn text(&self) -> String {
         let (before, after) = self.figures();
         let mut out = change_note(self.left, self.right, self.comparison, (&before, &after));
-        for (heading, from, to) in [
-            ("Findings gained", self.before, self.after),
-            ("Findings lost", self.after, self.before),
+        let changes = self.finding_changes();
+        for (heading, findings) in [
+            ("Findings gained", changes.gained),
+            ("Findings lost", changes.lost),
         ] {
-            let mut findings = figures::findings_gained(from, to).peekable();
-            if findings.peek().is_some() {
+            if !findings.is_empty() {
                 // Writing into a string does not fail.
                 let _ = writeln!(out, "\n{heading}");
             }
@@ -70,6 +74,7 @@ impl CompareReport<'_> {
                 "total_percent": side.variant.total().as_percent(),
             })
         };
+        let changes = self.finding_changes();
         let value = json!({
             "schema": SCHEMA,
             "program": "phasewright",
@@ -89,12 +94,8 @@ impl CompareReport<'_> {
                 .zip(&after)
                 .map(|(a, b)| figure(a, b))
                 .collect::<Vec<_>>(),
-            "findings_gained": figures::findings_gained(self.before, self.after)
-                .map(finding)
-                .collect::<Vec<_>>(),
-            "findings_lost": figures::findings_gained(self.after, self.before)
-                .map(finding)
-                .collect::<Vec<_>>(),
+            "findings_gained": changes.gained.into_iter().map(finding).collect::<Vec<_>>(),
+            "findings_lost": changes.lost.into_iter().map(finding).collect::<Vec<_>>(),
         });
         // Only a map with keys that are not text could fail, and there is none.
         serde_json::to_string_pretty(&value).unwrap_or_default()
@@ -193,8 +194,10 @@ mod tests {
     use super::*;
     use crate::compare::compare;
     use crate::evaluation::{Context, evaluate};
+    use crate::file::formula_table;
     use crate::formula::Date;
     use crate::random_formula;
+    use crate::shelf::built_in;
 
     #[test]
     fn the_report_lists_every_line_and_difference() {
@@ -221,5 +224,43 @@ mod tests {
         assert_eq!(count("differences"), comparison.differences.len());
         assert!(count("figures") > 20);
         assert!(report.text().starts_with("Change from"));
+    }
+
+    /// Rules of the findings gained and lost between two tables.
+    fn gained_and_lost(left: &str, right: &str) -> [Vec<String>; 2] {
+        let read = |rows: &str| {
+            let text = format!("phase,material,percent,composition\n{rows}");
+            formula_table::read(&text, "x.csv", "x", built_in())
+                .unwrap()
+                .formula
+        };
+        let (a, b) = (read(left), read(right));
+        let context = Context::new(Date::constant(2026, 11, 25));
+        let (before, after) = (
+            evaluate(&a, a.active(), &context),
+            evaluate(&b, b.active(), &context),
+        );
+        let comparison = compare(Compared::new(&a, a.active()), Compared::new(&b, b.active()));
+        let changes = figures::finding_changes(&comparison, &before, &after);
+        [changes.gained, changes.lost].map(|list| list.iter().map(|f| f.rule.to_string()).collect())
+    }
+
+    #[test]
+    fn a_finding_that_stays_is_neither_gained_nor_lost() {
+        let none: [Vec<String>; 2] = [Vec::new(), Vec::new()];
+        // The total is wrong on both sides, by another figure.
+        let changes = gained_and_lost("A,Water,90,\nA,Mica,3,", "A,Water,94,\nA,Mica,3,");
+        assert_eq!(changes, none);
+        // The same preservative, as sold and as a pure substance under another name.
+        let sold = "A,Water,q.s.,\nB,Sodium benzoate,0.5,";
+        let pure = "A,Water,q.s.,\nB,Sodium benzoate,0.5,pure";
+        let window = "preservative-outside-estimated-ph".to_owned();
+        for changes in [gained_and_lost(sold, pure), gained_and_lost(pure, sold)] {
+            assert!(changes.iter().all(|c| !c.contains(&window)), "{changes:?}");
+        }
+        // Without it, one finding goes and another comes.
+        let [gained, lost] = gained_and_lost(sold, "A,Water,q.s.,\nB,Glycerin 86 %,0.5,");
+        assert!(gained.iter().any(|r| r == "water-without-preservative"));
+        assert!(lost.contains(&window));
     }
 }

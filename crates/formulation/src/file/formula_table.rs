@@ -98,6 +98,10 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
         )
     };
     let header = reader.headers().map_err(broken)?.clone();
+    if header.iter().all(str::is_empty) {
+        let message = format!("the table is empty; {HEADER}");
+        return Err(ReadError::whole(file, message));
+    }
     let columns = Columns::of(&header, file, offset + 1)?;
 
     let mut finder = Finder::new(shelf);
@@ -207,6 +211,10 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
     Ok(Table { formula, assumed })
 }
 
+/// What a table begins with.
+const HEADER: &str =
+    "the first line must be `phase,material,percent`, with `composition` and `why` if wanted";
+
 /// Where each column stands.
 struct Columns {
     phase: usize,
@@ -228,11 +236,7 @@ impl Columns {
         }
         let find = |name: &str| header.iter().position(|h| plain(h) == name);
         let must = |name: &str| {
-            find(name).ok_or_else(|| {
-                at(format!(
-                    "the column “{name}” is missing; the first line must be `phase,material,percent`, with `composition` and `why` if wanted"
-                ))
-            })
+            find(name).ok_or_else(|| at(format!("the column “{name}” is missing; {HEADER}")))
         };
         Ok(Self {
             phase: must("phase")?,
@@ -756,6 +760,14 @@ mod tests {
         ]
         .into_iter()
         .collect()
+    }
+
+    #[test]
+    fn an_empty_table_says_so() {
+        for text in ["", "\n\n", "# kind: rinse-off\n", "\u{feff}"] {
+            let error = open(text).unwrap_err();
+            assert!(error.contains("the table is empty"), "{text:?}: {error}");
+        }
     }
 
     fn open(text: &str) -> Result<Formula, String> {

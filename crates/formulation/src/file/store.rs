@@ -71,6 +71,18 @@ pub enum StoreError {
         /// The file.
         path: PathBuf,
     },
+    /// A save into a folder that is not there.
+    #[error("the folder is not there; make it first or choose another place ({})", .path.display())]
+    NoFolder {
+        /// The folder.
+        path: PathBuf,
+    },
+    /// A folder where a file is expected.
+    #[error("this is a folder, not a file; name a file in it ({})", .path.display())]
+    IsFolder {
+        /// The folder.
+        path: PathBuf,
+    },
     /// The operating system refused.
     #[error("cannot {doing}: {cause}; check the permissions and the free space ({})", .path.display())]
     Io {
@@ -113,14 +125,20 @@ pub enum StoreError {
 
 impl StoreError {
     fn io(doing: &'static str, path: &Path, cause: io::Error) -> Self {
-        if cause.kind() == io::ErrorKind::NotFound && doing == READ {
-            Self::Missing { path: path.into() }
-        } else {
-            Self::Io {
+        let folder = path.parent().filter(|f| !f.as_os_str().is_empty());
+        match cause.kind() {
+            io::ErrorKind::NotFound | io::ErrorKind::NotADirectory if doing == READ => {
+                Self::Missing { path: path.into() }
+            }
+            io::ErrorKind::NotFound | io::ErrorKind::NotADirectory => Self::NoFolder {
+                path: folder.unwrap_or(path).into(),
+            },
+            io::ErrorKind::IsADirectory => Self::IsFolder { path: path.into() },
+            _ => Self::Io {
                 doing,
                 path: path.into(),
                 cause,
-            }
+            },
         }
     }
 }
@@ -133,10 +151,7 @@ pub fn read_bytes(path: &Path) -> Result<(Vec<u8>, Stamp), StoreError> {
     let mut file = File::open(path).map_err(fail)?;
     let about = file.metadata().map_err(fail)?;
     if about.is_dir() {
-        return Err(fail(io::Error::new(
-            io::ErrorKind::IsADirectory,
-            "it is a folder, not a file",
-        )));
+        return Err(StoreError::IsFolder { path: path.into() });
     }
     let mut bytes = Vec::new();
     // One byte more than allowed tells a file that grows or has no length, such as a pipe.
@@ -350,10 +365,10 @@ fn lock_existing(target: &Path) -> Result<Option<File>, StoreError> {
 
 /// Keeps the present content of `target` as `copy`, replacing an older copy atomically.
 fn keep_copy(folder: &Path, target: &Path, copy: &Path) -> Result<(), StoreError> {
-    let fail = |cause| StoreError::io("keep a copy of the last version", target, cause);
-    let bytes = fs::read(target).map_err(fail)?;
+    let fail = |path: &Path, cause| StoreError::io("keep a copy of the last version", path, cause);
+    let bytes = fs::read(target).map_err(|cause| fail(target, cause))?;
     let mut kept = Temporary::write(folder, copy, &bytes)?;
-    fs::rename(&kept.path, copy).map_err(fail)?;
+    fs::rename(&kept.path, copy).map_err(|cause| fail(copy, cause))?;
     kept.placed = true;
     Ok(())
 }
@@ -498,6 +513,28 @@ mod tests {
         assert_eq!(saved, 1);
         assert!(fs::read_to_string(path).unwrap().starts_with("writer "));
         assert_eq!(fs::read_to_string(previous_path(path)).unwrap(), "start");
+    }
+
+    #[test]
+    fn a_folder_that_is_missing_or_in_the_way_is_said() {
+        let dir = folder();
+        let place = dir.path().join("none").join("gel.formula.ron");
+        let error = save_text(&place, "x", Expect::Nothing).unwrap_err();
+        let StoreError::NoFolder { path } = &error else {
+            panic!("{error}");
+        };
+        assert_eq!(path, place.parent().unwrap());
+        let error = read_text(dir.path()).unwrap_err().to_string();
+        assert!(error.starts_with("this is a folder"), "{error}");
+        let error = save_text(dir.path(), "x", Expect::Nothing).unwrap_err();
+        assert!(matches!(error, StoreError::IsFolder { .. }), "{error}");
+        // A path that leads through a file leads to no file.
+        let file = dir.path().join("a");
+        fs::write(&file, "x").unwrap();
+        let error = read_text(&file.join("b")).unwrap_err();
+        assert!(matches!(error, StoreError::Missing { .. }), "{error}");
+        let error = save_text(&file.join("b"), "x", Expect::Nothing).unwrap_err();
+        assert!(matches!(error, StoreError::NoFolder { .. }), "{error}");
     }
 
     #[cfg(unix)]

@@ -90,6 +90,7 @@ impl State {
         {
             let id = open.id;
             self.show(id);
+            self.remember(&path);
             return Ok(Vec::new());
         }
         let opened = open_any(&path, self.shelf())?;
@@ -115,7 +116,7 @@ impl State {
                 ),
             );
         }
-        self.settings.remember(&path);
+        self.remember(&path);
         Ok(opened.assumed)
     }
 
@@ -143,8 +144,8 @@ impl State {
         let stamp = formula_file::save(&path, document.formula(), expect)?;
         document.set_saved(path.clone(), stamp);
         document.clear_slot();
-        self.settings.remember(&path);
         self.say(Level::Note, format!("Saved ({})", path.display()));
+        self.remember(&path);
         Ok(())
     }
 

@@ -32,7 +32,7 @@ pub struct Document {
     pub chosen: BTreeSet<ItemId>,
     /// Where unsaved changes are kept against a crash.
     pub slot: Option<Slot>,
-    host: Host,
+    pub(crate) host: Host,
     history: History,
     /// The formula while an interaction is going on, ahead of the history.
     draft: Option<(Arc<str>, Arc<Formula>)>,
@@ -266,10 +266,7 @@ mod tests {
     }
 
     fn document() -> Document {
-        let host = Host {
-            native_dialogs: false,
-            clock: || jiff::Timestamp::UNIX_EPOCH,
-        };
+        let host = Host::plain(|| jiff::Timestamp::UNIX_EPOCH);
         Document::new(DocumentId(1), Arc::new(Formula::new("start")), None, host)
     }
 

@@ -10,7 +10,7 @@ pub mod own_rules;
 pub mod settings;
 pub mod works;
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use eframe::egui;
@@ -19,6 +19,7 @@ use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant, VariantId};
 use formulation::search::MaterialIndex;
 use formulation::shelf::Shelf;
+use jiff::tz::TimeZone;
 
 pub use document::{Document, DocumentId, Surroundings};
 pub use makers_shelf::MakersShelf;
@@ -41,6 +42,8 @@ pub struct Host {
     pub native_dialogs: bool,
     /// The time now.
     pub clock: fn() -> jiff::Timestamp,
+    /// The time zone in which days and times are shown.
+    pub zone: fn() -> TimeZone,
 }
 
 impl Host {
@@ -49,6 +52,17 @@ impl Host {
         Self {
             native_dialogs: true,
             clock: jiff::Timestamp::now,
+            zone: TimeZone::system,
+        }
+    }
+
+    /// A system without dialogs in the time zone of Greenwich, so that everything looks
+    /// alike on every machine.
+    pub const fn plain(clock: fn() -> jiff::Timestamp) -> Self {
+        Self {
+            native_dialogs: false,
+            clock,
+            zone: || TimeZone::UTC,
         }
     }
 
@@ -57,11 +71,20 @@ impl Host {
         (self.clock)().to_string()
     }
 
+    /// Day and minute of a time in RFC 3339, as files keep it; other text is shown as it is.
+    pub fn short_time(&self, at: &str) -> String {
+        at.parse::<jiff::Timestamp>().map_or_else(
+            |_| at.to_owned(),
+            |time| {
+                let here = time.to_zoned_datetime((self.zone)());
+                here.strftime("%Y-%m-%d %H:%M").to_string()
+            },
+        )
+    }
+
     /// The day in the time zone of the system.
     pub fn today(&self) -> Date {
-        (self.clock)()
-            .to_zoned_datetime(jiff::tz::TimeZone::system())
-            .date()
+        (self.clock)().to_zoned_datetime((self.zone)()).date()
     }
 }
 
@@ -161,6 +184,22 @@ impl State {
         if self.document(id).is_some() {
             self.current_mut().keep();
             self.current = id;
+        }
+    }
+
+    /// Puts a file first among the recent ones, for this run and the next.
+    pub fn remember(&mut self, path: &Path) {
+        if self
+            .settings
+            .recent
+            .first()
+            .is_some_and(|first| first == path)
+        {
+            return;
+        }
+        self.settings.remember(path);
+        if let Err(problem) = self.folders.write_settings(&self.settings) {
+            self.say(Level::Caution, problem);
         }
     }
 

@@ -158,11 +158,10 @@ impl<'a> Entry<'a> {
 }
 
 /// Chooses the whole text, so that typing replaces it.
-fn select_all(ui: &Ui, id: Id, letters: usize) {
+pub fn select_all(ui: &Ui, id: Id, letters: usize) {
     use egui::text::{CCursor, CCursorRange};
-    if let Some(mut state) = TextEdit::load_state(ui, id) {
-        let all = CCursorRange::two(CCursor::new(0), CCursor::new(letters));
-        state.cursor.set_char_range(Some(all));
-        TextEdit::store_state(ui, id, state);
-    }
+    let mut state = TextEdit::load_state(ui, id).unwrap_or_default();
+    let all = CCursorRange::two(CCursor::new(0), CCursor::new(letters));
+    state.cursor.set_char_range(Some(all));
+    TextEdit::store_state(ui, id, state);
 }

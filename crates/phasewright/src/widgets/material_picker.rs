@@ -11,6 +11,7 @@ use formulation::search::MaterialIndex;
 
 use crate::state::State;
 use crate::theme;
+use crate::widgets::entry::select_all;
 
 /// Most results shown.
 const MOST: usize = 60;
@@ -70,6 +71,8 @@ impl MaterialPicker {
             .accessible_name(name);
         if std::mem::take(&mut self.ask_focus) {
             response.request_focus();
+            // What was typed before is replaced by what is typed now.
+            select_all(ui, id, self.text.chars().count());
         }
         if response.changed() {
             self.place = 0;

@@ -11,4 +11,5 @@ pub mod material_picker;
 pub mod readouts;
 pub mod round_axes;
 pub mod rule_text;
+pub mod side_panel;
 pub mod twin_chart;

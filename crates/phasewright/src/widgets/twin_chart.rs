@@ -296,27 +296,31 @@ fn paint(
     }
 }
 
-/// "anionic 9.00 → 10.20 % (+1.20)" in the middle of a band.
+/// "anionic 9.00 → 10.20 % +1.20" in the middle of a band, in columns that all
+/// bands share.
 fn band_label(ui: &Ui, painter: &Painter, band: &Band, label: Rect) {
     let p = theme::palette(ui);
-    let words = if band.differs() {
-        let text = format!(
-            "{}  {:.2} → {:.2} %  ({:+.2})",
-            band.part.label(),
-            band.left.size(),
-            band.right.size(),
-            band.change()
-        );
-        theme::strong(text).small().color(p.ink)
-    } else {
-        let text = format!("{}  {:.2} %", band.part.label(), band.left.size());
-        egui::RichText::new(text).small().color(p.faint_ink)
+    let middle = label.center().x;
+    let column = |from: f32, to: f32| label.with_min_x(middle + from).with_max_x(middle + to);
+    let back = column(-150.0, 150.0);
+    painter.rect_filled(back, 0.0, p.ground.gamma_multiply(0.82));
+    let styled = |text: String| {
+        if band.differs() {
+            theme::strong(text).small().color(p.ink)
+        } else {
+            egui::RichText::new(text).small().color(p.faint_ink)
+        }
     };
-    let galley = galley(ui, words, label.width());
-    let rect = Rect::from_center_size(label.center(), galley.size()).expand2(vec2(5.0, 0.0));
-    painter.rect_filled(rect, 3.0, p.ground.gamma_multiply(0.82));
-    let at = label.center() - galley.size() / 2.0;
-    painter.galley(at, galley, p.ink);
+    let put = |from: f32, to: f32, text: String| {
+        piece(ui, painter, column(from, to), styled(text), Align::Max);
+    };
+    put(-146.0, -38.0, band.part.label().to_owned());
+    put(28.0, 86.0, format!("{:.2} %", band.right.size()));
+    if band.differs() {
+        put(-32.0, 12.0, format!("{:.2}", band.left.size()));
+        put(12.0, 30.0, "→".to_owned());
+        put(90.0, 144.0, format!("{:+.2}", band.change()));
+    }
 }
 
 /// Letters and sums of the phases, outside.

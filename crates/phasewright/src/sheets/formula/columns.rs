@@ -43,7 +43,7 @@ impl Columns {
         let grams = before(hold, 66.0);
         let percent = before(grams, 70.0);
         let room = percent.min - left;
-        let slider = before(percent, (room * 0.42).clamp(110.0, 300.0));
+        let slider = before(percent, (room * 0.4).clamp(100.0, 300.0));
         let grip = Rangef::new(left + 2.0, left + 18.0);
         Self {
             grip,

@@ -13,7 +13,7 @@ mod variants;
 
 use std::collections::BTreeSet;
 
-use eframe::egui::{self, Align, Frame, Id, Key, Margin, Modifiers, Panel, ScrollArea, Ui};
+use eframe::egui::{self, Align, Frame, Id, Key, Margin, Modifiers, Panel, Rangef, ScrollArea, Ui};
 use formulation::edit::{Edit, GiveWay};
 use formulation::formula::{ItemId, Variant};
 
@@ -24,6 +24,7 @@ use crate::widgets::composition_chart::CompositionChart;
 use crate::widgets::findings_list::findings_list;
 use crate::widgets::material_picker::MaterialPicker;
 use crate::widgets::readouts::{self, Readouts};
+use crate::widgets::side_panel::{At, SidePanel};
 use columns::Columns;
 
 /// What the sheet keeps between frames.
@@ -46,6 +47,8 @@ pub struct FormulaSheet {
     swap_picker: MaterialPicker,
     /// Where carried materials differ from the shelf.
     carried: carried::Carried,
+    /// Chart and findings at the side.
+    side: SidePanel,
     /// The strip of read-outs.
     readouts: Readouts,
 }
@@ -84,15 +87,13 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
         .show(ui, |ui| {
             readouts::ui(ui, view, &mut sheet.readouts, commands);
         });
-    Panel::right("formula side")
-        .resizable(true)
-        .default_size((width * 0.34).clamp(300.0, 460.0))
-        .size_range(260.0..=(width - 600.0).max(300.0))
-        .frame(Frame::new().inner_margin(Margin {
-            left: 12,
-            ..Margin::ZERO
-        }))
-        .show(ui, |ui| side(ui, view, commands));
+    sheet.side.show(
+        ui,
+        (At::Right, "formula side"),
+        (width * 0.34).clamp(300.0, 460.0),
+        Rangef::new(260.0, (width - 600.0).max(300.0)),
+        |ui| side(ui, view, commands),
+    );
     let frame = Frame::new().inner_margin(Margin {
         right: 8,
         ..Margin::ZERO

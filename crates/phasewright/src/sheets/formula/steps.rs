@@ -14,6 +14,9 @@ use crate::theme;
 use crate::widgets::entry::Entry;
 use crate::widgets::icon::{Icon, icon_button};
 
+/// Width of the number of a step; the words begin below the names of the lines.
+const NUMBER: f32 = 14.0;
+
 /// Draws the steps of a phase, folded or open.
 pub fn ui(
     ui: &mut Ui,
@@ -53,8 +56,13 @@ pub fn ui(
                     ui.push_id(step.id.0, |ui| {
                         row(ui, view, phase, at, step, commands);
                     });
+                    ui.add_space(theme::TIGHT);
                 }
-                if ui.button("Add a step").clicked() {
+                let add = ui.horizontal(|ui| {
+                    ui.add_space(NUMBER);
+                    ui.button("Add a step")
+                });
+                if add.inner.clicked() {
                     commands.push(Command::Edit(Edit::AddStep {
                         phase: phase.id,
                         at: phase.steps.len(),
@@ -94,7 +102,7 @@ fn row(
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         ui.add_sized(
-            [18.0, theme::FIELD],
+            [NUMBER, theme::FIELD],
             egui::Label::new(theme::strong(format!("{number}."))),
         );
         let width = (ui.available_width() - 246.0).max(80.0);
@@ -140,7 +148,7 @@ fn row(
     });
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
-        ui.add_space(22.0);
+        ui.add_space(NUMBER + 4.0);
         let width = (ui.available_width() - 40.0) / 2.0;
         if let Some(typed) = field(
             ui,

@@ -2,6 +2,7 @@
 
 use eframe::egui::{self, Id, Ui};
 use formulation::edit::{Edit, GiveWay};
+use formulation::finding::Level;
 use formulation::quantity::{Percent, grams, in_grams};
 
 use super::{FormulaSheet, names, product, variants};
@@ -78,7 +79,7 @@ fn batch(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         match text.trim().replace(',', ".").parse() {
             Ok(mass) => commands.push(Command::Edit(Edit::SetBatch(grams(mass)))),
             Err(_) => commands.push(Command::Say(
-                formulation::finding::Level::Caution,
+                Level::Caution,
                 format!("“{}” is not a mass; type grams such as 1000", text.trim()),
             )),
         }
@@ -134,5 +135,10 @@ fn add_line(
             material,
             percent: Percent::ZERO,
         }));
+    } else {
+        commands.push(Command::Say(
+            Level::Caution,
+            "The formula has no phase to put a line into; add a phase first".to_owned(),
+        ));
     }
 }

@@ -173,15 +173,14 @@ fn earlier(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                             commands.push(Command::Edit(Edit::Restore(*place)));
                             ui.close();
                         }
-                        let words = format!("{}, before: {}", day_of(&state.at), state.what);
+                        let words = format!(
+                            "{}, before: {}",
+                            view.state.host.short_time(&state.at),
+                            state.what
+                        );
                         ui.add(egui::Label::new(words).truncate());
                     });
                 });
             }
         });
-}
-
-/// The day and minute of a time in RFC 3339.
-fn day_of(at: &str) -> String {
-    at.get(..16).unwrap_or(at).replace('T', " ")
 }

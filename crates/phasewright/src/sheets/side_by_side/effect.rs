@@ -40,12 +40,11 @@ pub fn ui(ui: &mut Ui, only_differences: bool, two: &Two<'_>) {
     }
     ui.add_space(theme::GAP);
     let (before, after) = (&two.left.evaluation, &two.right.evaluation);
-    let gained: Vec<&Finding> = figures::findings_gained(before, after).collect();
-    let lost: Vec<&Finding> = figures::findings_gained(after, before).collect();
+    let changes = figures::finding_changes(&two.comparison, before, after);
     let right = two.right.title(&two.left);
     let left = two.left.title(&two.right);
-    findings(ui, &format!("Findings only in {right}"), &gained);
-    findings(ui, &format!("Findings only in {left}"), &lost);
+    findings(ui, &format!("Findings only in {right}"), &changes.gained);
+    findings(ui, &format!("Findings only in {left}"), &changes.lost);
     label_order(ui, two);
 }
 
@@ -125,7 +124,7 @@ fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>, width: f32) {
         });
 }
 
-fn right_aligned(ui: &mut Ui, width: f32, add: impl FnOnce(&mut Ui)) {
+pub fn right_aligned(ui: &mut Ui, width: f32, add: impl FnOnce(&mut Ui)) {
     let size = egui::vec2(width, 16.0);
     ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
         ui.set_min_width(width);
@@ -134,7 +133,7 @@ fn right_aligned(ui: &mut Ui, width: f32, add: impl FnOnce(&mut Ui)) {
 }
 
 /// How sure a figure is, its range and its method.
-fn remark(figure: &Figure) -> String {
+pub fn remark(figure: &Figure) -> String {
     let mut words = figure.ground.label().to_owned();
     if let Some((low, high)) = figure.range {
         let digits = figure.digits;

@@ -138,7 +138,7 @@ impl Shown<'_> {
         if let Which::Kept(place) = self.pick.which
             && let Some(kept) = self.formula.history.get(place)
         {
-            title = format!("{title} ({})", short_time(&kept.at));
+            title = format!("{title} ({})", self.document.host.short_time(&kept.at));
         }
         title
     }
@@ -199,11 +199,6 @@ impl<'v> Two<'v> {
             false,
         )
     }
-}
-
-/// Day and minute of a time as the file keeps it.
-fn short_time(at: &str) -> String {
-    at.replace('T', " ").chars().take(16).collect()
 }
 
 /// Draws the sheet.
@@ -437,7 +432,7 @@ fn choice(ui: &mut Ui, view: &View<'_>, name: &str, pick: &mut Option<Pick>) {
                 Which::Variant(_) => format!("{}, {}", document.name(), variant.name),
                 Which::Kept(place) => {
                     let kept = document.formula().history.get(place);
-                    let at = kept.map_or_else(String::new, |k| short_time(&k.at));
+                    let at = kept.map_or_else(String::new, |k| document.host.short_time(&k.at));
                     format!("{} ({at})", variant.name)
                 }
             },

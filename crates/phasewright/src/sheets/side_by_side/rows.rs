@@ -358,26 +358,31 @@ fn names(
     let told: Vec<String> = differences
         .iter()
         .filter(|d| !matches!(d, Difference::LinePercent { .. }))
-        .map(|d| match (d, &left, &right) {
+        .map(|d| {
             // The names stand above; what they are stands here.
-            (Difference::LineMaterial { relation, .. }, Some((_, a)), Some((_, b))) => {
+            if let (Difference::LineMaterial { relation, .. }, Some((_, a)), Some((_, b))) =
+                (d, &left, &right)
+            {
                 let what = match relation {
                     Relation::Renamed => "renamed",
                     _ => "swapped",
                 };
-                format!("{what}: {a} → {b}")
+                return format!("{what}: {a} → {b}");
             }
-            _ => words(d, two.left.compared(), two.right.compared()),
+            // Nor need the sentence begin with the name.
+            let sentence = words(d, two.left.compared(), two.right.compared());
+            let mut names = [&left, &right].into_iter().flatten();
+            let rest = names.find_map(|(name, _)| sentence.strip_prefix(name.as_str()));
+            rest.map_or_else(
+                || sentence.clone(),
+                |rest| rest.trim_start_matches([':', ' ']).to_owned(),
+            )
         })
         .collect();
     let said = match row.relation {
         Relation::Split if told.is_empty() => "part of a split line".to_owned(),
         _ => told.join("; "),
     };
-    // The sentence need not begin with the name that stands above it.
-    let said = said
-        .strip_prefix(&name)
-        .map_or(said.as_str(), |rest| rest.trim_start_matches([':', ' ']));
     if said.is_empty() {
         text(ui, below, theme::small(ui, inci), Align::Min);
     } else {

@@ -2,21 +2,26 @@
 
 use std::sync::Arc;
 
-use eframe::egui::{self, ComboBox, Id, Panel, ScrollArea, Ui};
-use egui_plot::{Plot, PlotPoint, Points, Text};
+use eframe::egui::{self, ComboBox, Id, ScrollArea, Ui};
+use egui_plot::{Line, Plot, PlotPoint, Points, Text};
 use formulation::compare::figures::{self, Figure};
 use formulation::edit::Edit;
 use formulation::formula::{Variant, VariantId};
 use formulation::history;
 
-use super::{Pick, SideBySideSheet, Which, branch, short_time};
+use super::effect::{remark, right_aligned};
+use super::{Pick, SideBySideSheet, Which, branch};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
+use crate::widgets::round_axes::round_axes;
+use crate::widgets::side_panel::{At, SidePanel};
 
 /// What the tree and the table keep between frames.
 pub struct VariantsState {
+    /// The tree at the side.
+    panel: SidePanel,
     /// The variant whose earlier states are shown.
     chosen: Option<VariantId>,
     /// Keys of the figures in the table.
@@ -33,6 +38,7 @@ pub struct VariantsState {
 impl Default for VariantsState {
     fn default() -> Self {
         Self {
+            panel: SidePanel::default(),
             chosen: None,
             columns: vec![
                 "active_total",
@@ -55,15 +61,15 @@ impl Default for VariantsState {
 /// Draws the tree on the left, table and plot on the right.
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut SideBySideSheet, commands: &mut Vec<Command>) {
     let width = ui.available_width();
-    Panel::left("variant tree")
-        .resizable(true)
-        .default_size((width * 0.40).clamp(320.0, 480.0))
-        .size_range(280.0..=(width - 420.0).max(300.0))
-        .frame(egui::Frame::new().inner_margin(egui::Margin {
-            right: 12,
-            ..egui::Margin::ZERO
-        }))
-        .show(ui, |ui| tree(ui, view, sheet, commands));
+    let mut panel = std::mem::take(&mut sheet.variants.panel);
+    panel.show(
+        ui,
+        (At::Left, "variant tree"),
+        (width * 0.40).clamp(320.0, 480.0),
+        egui::Rangef::new(280.0, (width - 420.0).max(300.0)),
+        |ui| tree(ui, view, sheet, commands),
+    );
+    sheet.variants.panel = panel;
     let frame = egui::Frame::new().inner_margin(egui::Margin {
         left: 12,
         ..egui::Margin::ZERO
@@ -278,7 +284,11 @@ fn earlier(
                 ui.push_id(*place, |ui| {
                     ui.horizontal(|ui| {
                         ui.set_min_height(row - 4.0);
-                        let words = format!("{}  before “{}”", short_time(&kept.at), kept.what);
+                        let words = format!(
+                            "{}  before “{}”",
+                            view.state.host.short_time(&kept.at),
+                            kept.what
+                        );
                         let room = (ui.available_width() - 150.0).max(80.0);
                         ui.allocate_ui(egui::vec2(room, row - 4.0), |ui| {
                             ui.set_min_width(room);
@@ -288,7 +298,7 @@ fn earlier(
                             document: view.document.id,
                             which: Which::Kept(*place),
                         });
-                        let name = format!("the state of {}", short_time(&kept.at));
+                        let name = format!("the state of {}", view.state.host.short_time(&kept.at));
                         side_buttons(ui, sheet, here, &name);
                         if ui
                             .button("Go back")
@@ -326,6 +336,12 @@ fn earlier(
 struct Measured<'v> {
     variant: &'v Arc<Variant>,
     figures: Vec<Figure>,
+}
+
+impl Measured<'_> {
+    fn figure(&self, key: &str) -> Option<&Figure> {
+        self.figures.iter().find(|f| f.key == key)
+    }
 }
 
 fn table_and_plot(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState) {
@@ -370,8 +386,8 @@ fn table_and_plot(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState) {
     });
     if let Some((key, falling)) = state.sort {
         let value = |row: &Measured<'_>| {
-            let figure = row.figures.iter().find(|f| f.key == key);
-            figure.and_then(|f| f.value)
+            let figure = row.figure(key);
+            figure.and_then(Figure::middle)
         };
         rows.sort_by(|a, b| match (value(a), value(b)) {
             (Some(a), Some(b)) if falling => b.total_cmp(&a),
@@ -390,68 +406,130 @@ fn table_and_plot(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState) {
     plot(ui, &rows, &known, state);
 }
 
+/// The name of a figure with its unit.
+fn caption(figure: &Figure) -> String {
+    if figure.unit.is_empty() {
+        figure.label.to_owned()
+    } else {
+        format!("{} ({})", figure.label, figure.unit)
+    }
+}
+
 fn table(ui: &mut Ui, rows: &[Measured<'_>], state: &mut VariantsState) {
+    let columns: Vec<&Figure> = rows
+        .first()
+        .map(|row| state.columns.iter().filter_map(|key| row.figure(key)))
+        .into_iter()
+        .flatten()
+        .collect();
     egui::Grid::new("variants")
         .striped(true)
-        .spacing([14.0, 4.0])
+        .spacing([18.0, 4.0])
         .show(ui, |ui| {
             ui.label(theme::small(ui, "Variant"));
-            let labels = rows
-                .first()
-                .map(|r| r.figures.as_slice())
-                .unwrap_or_default();
-            let columns = state.columns.clone();
-            let shown = || {
-                columns
-                    .iter()
-                    .filter_map(|key| labels.iter().find(|f| f.key == *key))
-            };
-            for figure in shown() {
-                let mark = match state.sort {
-                    Some((key, falling)) if key == figure.key => {
-                        if falling {
-                            " ↓"
-                        } else {
-                            " ↑"
-                        }
-                    }
-                    _ => "",
-                };
-                let unit = if figure.unit.is_empty() {
-                    String::new()
-                } else {
-                    format!(", {}", figure.unit)
-                };
-                let words = theme::small(ui, format!("{}{unit}{mark}", figure.label));
-                let button = ui
-                    .add(egui::Button::new(words).frame(false))
-                    .on_hover_text("Sort by this");
-                button.widget_info(|| {
-                    let name = format!("Sort by {}", figure.label);
-                    egui::WidgetInfo::labeled(egui::Role::Button, true, name)
-                });
-                if button.clicked() {
-                    state.sort = match state.sort {
-                        Some((key, false)) if key == figure.key => Some((figure.key, true)),
-                        Some((key, true)) if key == figure.key => None,
-                        _ => Some((figure.key, false)),
-                    };
-                }
+            let mut widths = Vec::with_capacity(columns.len());
+            for figure in &columns {
+                widths.push(heading(ui, figure, rows, &mut state.sort));
             }
             ui.end_row();
             for row in rows {
                 ui.label(row.variant.name.to_string());
-                for key in &columns {
-                    if let Some(figure) = row.figures.iter().find(|f| f.key == *key) {
-                        let words = figure
-                            .value
-                            .map_or_else(|| figure.shown(), |v| format!("{v:.*}", figure.digits));
-                        ui.label(words).on_hover_text(figure.ground.label());
-                    }
+                for (column, width) in columns.iter().zip(&widths) {
+                    let Some(figure) = row.figure(column.key) else {
+                        continue;
+                    };
+                    right_aligned(ui, *width, |ui| {
+                        ui.label(figure.number()).on_hover_text(remark(figure));
+                    });
                 }
                 ui.end_row();
             }
         });
+}
+
+/// The head of a column, which sorts by it; how wide the column has to be.
+fn heading(
+    ui: &mut Ui,
+    figure: &Figure,
+    rows: &[Measured<'_>],
+    sort: &mut Option<(&'static str, bool)>,
+) -> f32 {
+    let falling = sort.filter(|(key, _)| *key == figure.key).map(|(_, f)| f);
+    let mark = match falling {
+        Some(true) => " ↓",
+        Some(false) => " ↑",
+        None => "",
+    };
+    let wide = |text: egui::RichText| {
+        let extend = Some(egui::TextWrapMode::Extend);
+        let text = egui::WidgetText::from(text);
+        let galley = text.into_galley(ui, extend, f32::INFINITY, egui::TextStyle::Body);
+        galley.size().x
+    };
+    let words = theme::small(ui, format!("{}{mark}", caption(figure)));
+    // Room for the mark, so that sorting moves nothing.
+    let head = wide(theme::small(ui, format!("{} ↓", caption(figure))));
+    let numbers = rows.iter().filter_map(|row| row.figure(figure.key));
+    let width = numbers.fold(head, |width, f| width.max(wide(f.number().into())));
+    right_aligned(ui, width, |ui| {
+        let button = ui
+            .add(egui::Button::new(words).frame(false))
+            .on_hover_text("Sort by this");
+        button.widget_info(|| {
+            let name = format!("Sort by {}", figure.label);
+            egui::WidgetInfo::labeled(egui::Role::Button, true, name)
+        });
+        if button.clicked() {
+            *sort = match falling {
+                None => Some((figure.key, false)),
+                Some(false) => Some((figure.key, true)),
+                Some(true) => None,
+            };
+        }
+    });
+    width
+}
+
+/// Where a variant stands in the plot.
+struct Spot {
+    /// Its name, or the names of all that stand there.
+    name: String,
+    at: [f64; 2],
+    /// Whether both figures have a value, not only a range.
+    valued: bool,
+    spreads: [(f64, f64); 2],
+}
+
+/// Places of the variants by two figures; those that stand in one place share it.
+fn spots(rows: &[Measured<'_>], axes: [&str; 2]) -> Vec<Spot> {
+    let mut out: Vec<Spot> = Vec::with_capacity(rows.len());
+    for row in rows {
+        let [Some(x), Some(y)] = axes.map(|key| row.figure(key)) else {
+            continue;
+        };
+        let ([Some(across), Some(up)], [Some(left), Some(height)]) =
+            ([x, y].map(Figure::spread), [x, y].map(Figure::middle))
+        else {
+            continue;
+        };
+        let spot = Spot {
+            name: row.variant.name.to_string(),
+            at: [left, height],
+            valued: x.value.is_some() && y.value.is_some(),
+            spreads: [across, up],
+        };
+        match out
+            .iter_mut()
+            .find(|s| s.at == spot.at && s.spreads == spot.spreads)
+        {
+            Some(same) => {
+                same.name.push_str(", ");
+                same.name.push_str(&spot.name);
+            }
+            None => out.push(spot),
+        }
+    }
+    out
 }
 
 fn plot(
@@ -466,45 +544,58 @@ fn plot(
         ui.label("against");
         axis(ui, "Upwards", &mut state.axes.1, known);
     });
-    let value = |row: &Measured<'_>, key: &str| {
-        let figure = row.figures.iter().find(|f| f.key == key);
-        figure.and_then(|f| f.value)
+    let axes = [state.axes.0, state.axes.1];
+    let placed = |row: &&Measured<'_>| {
+        let known = |key: &&str| row.figure(key).is_some_and(|f| f.spread().is_some());
+        axes.iter().all(known)
     };
-    let points: Vec<(String, f64, f64)> = rows
-        .iter()
-        .filter_map(|row| {
-            let (x, y) = (value(row, state.axes.0)?, value(row, state.axes.1)?);
-            Some((row.variant.name.to_string(), x, y))
-        })
-        .collect();
-    let missing = rows.len() - points.len();
+    let missing = rows.len() - rows.iter().filter(placed).count();
+    let mut words = "Dots are values, bars reach from the lowest to the highest".to_owned();
     if missing > 0 {
-        ui.label(theme::small(
-            ui,
-            format!("{missing} of {} variants have no value to plot", rows.len()),
-        ));
+        words = format!(
+            "{words}; of {} variants {missing} cannot be shown, because a figure is unknown",
+            rows.len()
+        );
     }
+    ui.label(theme::small(ui, words));
+    let spots = spots(rows, axes);
     let p = theme::palette(ui);
-    let label = |key: &str| {
-        let found = known.iter().find(|(k, _)| *k == key);
-        found.map_or("", |(_, label)| label)
+    let name = |key: &str| {
+        let figure = rows.first().and_then(|row| row.figure(key));
+        figure.map(caption).unwrap_or_default()
     };
-    Plot::new("variants plot")
+    // Names stand on the side where there is room for them.
+    let ends = spots.iter().map(|s| s.at[0]);
+    let (low, high) = ends.fold((f64::MAX, f64::MIN), |(l, h), x| (l.min(x), h.max(x)));
+    round_axes(Plot::new("variants plot"))
         .height(ui.available_height().max(120.0))
-        .x_axis_label(label(state.axes.0))
-        .y_axis_label(label(state.axes.1))
+        .grid_color(p.rule)
+        .x_axis_label(name(axes[0]))
+        .y_axis_label(name(axes[1]))
+        .y_axis_min_width(36.0)
         .set_margin_fraction(egui::vec2(0.15, 0.18))
         .allow_scroll(false)
         .show(ui, |plot| {
-            for (name, x, y) in points {
-                let point = Points::new(name.clone(), vec![[x, y]])
-                    .radius(5.0)
-                    .color(p.accent);
-                plot.points(point);
-                let words = egui::RichText::new(name.clone()).color(p.ink);
-                let text =
-                    Text::new(name, PlotPoint::new(x, y), words).anchor(egui::Align2::LEFT_BOTTOM);
-                plot.text(text);
+            for spot in spots {
+                let [x, y] = spot.at;
+                let [across, up] = spot.spreads;
+                for (from, to) in [([across.0, y], [across.1, y]), ([x, up.0], [x, up.1])] {
+                    if from != to {
+                        let bar = Line::new(spot.name.clone(), vec![from, to]);
+                        plot.line(bar.width(2.0).color(p.accent.gamma_multiply(0.55)));
+                    }
+                }
+                if spot.valued {
+                    let point = Points::new(spot.name.clone(), vec![spot.at]);
+                    plot.points(point.radius(5.0).color(p.accent));
+                }
+                let anchor = if high > low && x > f64::midpoint(low, high) {
+                    egui::Align2::RIGHT_BOTTOM
+                } else {
+                    egui::Align2::LEFT_BOTTOM
+                };
+                let words = egui::RichText::new(spot.name.clone()).color(p.ink);
+                plot.text(Text::new(spot.name, PlotPoint::new(x, y), words).anchor(anchor));
             }
         });
 }

@@ -443,7 +443,9 @@ impl Labels {
 
 /// A share with as many digits as its size deserves.
 fn shown(percent: f64) -> String {
-    if percent < 0.005 {
+    if percent <= 0.0 {
+        "0".to_owned()
+    } else if percent < 0.005 {
         "< 0.01".to_owned()
     } else if percent >= 9.95 {
         format!("{percent:.1}")

@@ -1,0 +1,115 @@
+//! A panel at the side of a sheet that keeps its share of the width when the window
+//! grows or shrinks, until a person drags it to another.
+
+use eframe::egui::{Frame, Margin, Panel, Rangef, Ui};
+
+use crate::theme;
+
+/// On which side the panel stands.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum At {
+    /// At the left.
+    Left,
+    /// At the right.
+    Right,
+}
+
+/// What the panel keeps between frames: the share of the width it was dragged to.
+#[derive(Default)]
+pub struct SidePanel {
+    dragged: Option<f32>,
+}
+
+impl SidePanel {
+    /// Draws the panel, `usual` points wide unless it was dragged, and within `range`.
+    pub fn show<R>(
+        &mut self,
+        ui: &mut Ui,
+        (at, name): (At, &str),
+        usual: f32,
+        range: Rangef,
+        add: impl FnOnce(&mut Ui) -> R,
+    ) -> R {
+        let total = ui.available_width();
+        let width = self.dragged.map_or(usual, |share| share * total);
+        let width = width.clamp(range.min, range.max);
+        // The library keeps the width by the name, so every width of the sheet has its own.
+        let id = (name, total.round() as u32);
+        let gap = gap_to_the_rest(at);
+        let panel = match at {
+            At::Left => Panel::left(id),
+            At::Right => Panel::right(id),
+        };
+        let shown = panel
+            .resizable(true)
+            .default_size(width)
+            .size_range(range)
+            .frame(Frame::new().inner_margin(gap))
+            .show(ui, |ui| {
+                // Short content must not make it narrower.
+                ui.set_min_width(ui.available_width());
+                add(ui)
+            });
+        let now = shown.response.rect.width();
+        if (now - width).abs() > 1.0 {
+            self.dragged = Some(now / total);
+        }
+        shown.inner
+    }
+}
+
+/// The gap to what stands beside it.
+fn gap_to_the_rest(at: At) -> Margin {
+    let gap = theme::GAP as i8;
+    match at {
+        At::Left => Margin {
+            right: gap,
+            ..Margin::ZERO
+        },
+        At::Right => Margin {
+            left: gap,
+            ..Margin::ZERO
+        },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use eframe::egui::{Context, Pos2, RawInput, Rect, Vec2};
+
+    use super::*;
+
+    #[test]
+    fn the_share_stays_when_the_window_changes() {
+        let context = Context::default();
+        let mut panel = SidePanel::default();
+        let mut width = |total: f32, dragged: Option<f32>| {
+            panel.dragged = panel.dragged.or(dragged);
+            let mut shown = 0.0;
+            for _ in 0..3 {
+                let size = Vec2::new(total, 500.0);
+                let input = RawInput {
+                    screen_rect: Some(Rect::from_min_size(Pos2::ZERO, size)),
+                    ..RawInput::default()
+                };
+                let mut output = context.run_ui(input, |ui| {
+                    let range = Rangef::new(100.0, 900.0);
+                    let usual = 0.3 * ui.available_width();
+                    let side = (At::Right, "side");
+                    let content = |ui: &mut Ui| shown = ui.available_width();
+                    panel.show(ui, side, usual, range, content);
+                });
+                // Nothing is painted here.
+                output.textures_delta.clear();
+            }
+            // With the gap to what stands beside it.
+            shown + theme::GAP
+        };
+        let near = |a: f32, b: f32| assert!((a - b).abs() < 3.0, "{a} {b}");
+        near(width(1000.0, None), 300.0);
+        near(width(2000.0, None), 600.0);
+        near(width(1000.0, None), 300.0);
+        near(width(1500.0, Some(0.5)), 750.0);
+        near(width(800.0, None), 400.0);
+    }
+}
