@@ -7,10 +7,13 @@ use clap::{Args, ValueEnum};
 use formulation::file::formula_file;
 use formulation::file::shelf_file::{Seen, ShelfFolder};
 use formulation::file::store::Expect;
+use formulation::file::table::columns::{Kind, Layout, recognise};
 use formulation::file::table::matching::{How, Matcher};
 use formulation::file::table::number::DecimalMark;
-use formulation::file::table::recipe::{Choice, Proposal, Quantity, Reconcile, Settings, propose};
-use formulation::file::table::{Table, read_file};
+use formulation::file::table::recipe::{
+    Choice, Proposal, RecipeError, Reconcile, Settings, propose,
+};
+use formulation::file::table::{Table, cell_name, column_named, read_file};
 use formulation::material::MaterialId;
 use formulation::own_shelf::ShelfEdit;
 use formulation::shelf::{Shelf, built_in};
@@ -31,6 +34,9 @@ pub struct Import {
     /// Name of the sheet, if it is not the first with a recipe.
     #[arg(long, value_name = "NAME")]
     pub sheet: Option<String>,
+    /// What a column holds, if it is not recognised: `percent=C`, `material=A`.
+    #[arg(long = "column", value_name = "KIND=LETTER")]
+    pub columns: Vec<String>,
     /// The decimal mark, if the table leaves it open.
     #[arg(long, value_enum)]
     pub decimal: Option<Decimal>,
@@ -108,9 +114,9 @@ impl Import {
         let total = accepted.formula.active().total();
         writeln!(
             out,
-            "{} lines, {} new materials, total {total} %.",
-            proposal.lines.len(),
-            accepted.new_materials.len()
+            "{}, {}, total {total} %.",
+            counted(proposal.lines.len(), "line"),
+            counted(accepted.new_materials.len(), "new material")
         )?;
         let Some(output) = self.output.as_ref().filter(|_| !self.dry_run) else {
             writeln!(out, "Dry run: nothing was written.")?;
@@ -139,6 +145,7 @@ impl Import {
         Ok(0)
     }
 
+    /// Reads the sheet named, else the first that holds a recipe.
     fn propose(
         &self,
         tables: &[Table],
@@ -147,26 +154,78 @@ impl Import {
         matcher: &Matcher<'_>,
     ) -> Result<Proposal, Failure> {
         let file = self.recipe.display();
-        if let Some(name) = &self.sheet {
-            let table = tables.iter().find(|t| t.name == *name).ok_or_else(|| {
-                let names: Vec<&str> = tables.iter().map(|t| t.name.as_str()).collect();
-                Failure(format!(
-                    "there is no sheet “{name}”; there are: {} ({file})",
-                    names.join(", ")
-                ))
-            })?;
-            return propose(table, title, settings, matcher)
-                .map_err(|e| Failure(format!("{e} ({file})")));
-        }
-        let mut first_error = None;
-        for table in tables {
-            match propose(table, title, settings, matcher) {
-                Ok(proposal) => return Ok(proposal),
+        let told = |e: &dyn std::fmt::Display| Failure(format!("{e} ({file})"));
+        let names: Vec<&str> = tables.iter().map(|t| t.name.as_str()).collect();
+        let sheets: Vec<&Table> = match &self.sheet {
+            Some(name) => {
+                let named = tables.iter().find(|t| t.name == *name);
+                vec![named.ok_or_else(|| {
+                    let names = names.join(", ");
+                    told(&format!("there is no sheet “{name}”; there are: {names}"))
+                })?]
+            }
+            None => tables.iter().collect(),
+        };
+        let mut first_error: Option<RecipeError> = None;
+        for table in sheets {
+            let layout = self.layout(table)?;
+            let settings = Settings {
+                layout,
+                ..settings.clone()
+            };
+            match propose(table, title, &settings, matcher) {
+                Ok(mut proposal) => {
+                    if tables.len() > 1 && self.sheet.is_none() {
+                        proposal.notes.push(format!(
+                            "sheet “{}” was taken, of {}; --sheet names another",
+                            table.name,
+                            names.join(", ")
+                        ));
+                    }
+                    return Ok(proposal);
+                }
                 Err(error) => first_error = first_error.or(Some(error)),
             }
         }
-        let words = first_error.map_or_else(|| "the file is empty".to_owned(), |e| e.to_string());
-        Err(Failure(format!("{words} ({file})")))
+        Err(first_error.map_or_else(|| told(&"the file is empty"), |e| told(&e)))
+    }
+
+    /// The columns as recognised, with those named on the command line; `None` if none is
+    /// named.
+    fn layout(&self, table: &Table) -> Result<Option<Layout>, Failure> {
+        if self.columns.is_empty() {
+            return Ok(None);
+        }
+        let mut layout = recognise(table).unwrap_or_default();
+        for text in &self.columns {
+            let kinds = || Kind::ALL.map(Kind::label).join(", ");
+            let (kind, letters) = text.split_once('=').ok_or_else(|| {
+                Failure(format!(
+                    "“{text}” names no column; write for example percent=C"
+                ))
+            })?;
+            let kind = Kind::ALL
+                .into_iter()
+                .find(|k| k.label().eq_ignore_ascii_case(kind.trim()))
+                .ok_or_else(|| {
+                    Failure(format!(
+                        "“{}” is nothing a column holds; write one of: {}",
+                        kind.trim(),
+                        kinds()
+                    ))
+                })?;
+            let column = column_named(letters)
+                .filter(|&column| column < table.width())
+                .ok_or_else(|| {
+                    Failure(format!(
+                        "the table has no column “{}”; its last one is {}",
+                        letters.trim(),
+                        cell_name(0, table.width().saturating_sub(1)).trim_end_matches('1')
+                    ))
+                })?;
+            layout.assign(column, Some(kind));
+        }
+        Ok(Some(layout))
     }
 }
 
@@ -200,12 +259,10 @@ fn choose(proposal: &mut Proposal, chosen: &str, shelf: &Shelf) -> Result<(), Fa
 
 fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Result<()> {
     for line in &proposal.lines {
-        let amount = match &line.quantity {
-            Quantity::Percent(value) => format!("{} %", value.normalize()),
-            Quantity::Grams(value) => format!("{} g", value.normalize()),
-            Quantity::Millilitres(value) => format!("{} ml", value.normalize()),
-            Quantity::Rest => "q.s.".to_owned(),
-            Quantity::AsNeeded => "q.s. for an effect".to_owned(),
+        let perhaps = |id: &MaterialId| {
+            shelf.get(id).map_or_else(String::new, |m| {
+                format!("; perhaps {} (--match {}={id})", m.name, line.row)
+            })
         };
         let what = match &line.choice {
             Choice::Known(id, how) => {
@@ -213,11 +270,20 @@ fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Re
                 let mark = if how.is_doubtful() { "? " } else { "" };
                 format!("{mark}{name} ({}, {id})", how.label())
             }
-            Choice::New if line.suggestions.is_empty() => "new material".to_owned(),
-            Choice::New => format!(
-                "new material; INCI perhaps {}",
-                line.suggestions.join(" or ")
-            ),
+            Choice::New => {
+                let offered: String = line
+                    .candidates
+                    .iter()
+                    .take(2)
+                    .map(|c| perhaps(&c.id))
+                    .collect();
+                if offered.is_empty() && !line.suggestions.is_empty() {
+                    let names = line.suggestions.join(" or ");
+                    format!("new material; INCI perhaps {names}")
+                } else {
+                    format!("new material{offered}")
+                }
+            }
             Choice::NewPure(inci) => format!("new material, pure {inci}"),
         };
         let letter = proposal
@@ -227,15 +293,18 @@ fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Re
             .unwrap_or_default();
         writeln!(
             out,
-            "row {}: {letter} {amount} {} → {what}",
-            line.row, line.wanted.name
+            "row {}: {letter} {} {} → {what}",
+            line.row, line.quantity, line.wanted.name
         )?;
     }
     for note in &proposal.notes {
         writeln!(out, "note: {note}")?;
     }
-    for problem in &proposal.problems {
-        writeln!(out, "problem: {problem}")?;
-    }
     Ok(())
+}
+
+/// "3 lines", "1 line".
+fn counted(count: usize, what: &str) -> String {
+    let plural = if count == 1 { "" } else { "s" };
+    format!("{count} {what}{plural}")
 }

@@ -63,7 +63,7 @@ impl Proposal {
             .filter(|p| self.lines.iter().any(|l| l.phase == *p))
             .collect();
         variant.phases.clear();
-        for (n, &place) in used.iter().enumerate() {
+        for &place in &used {
             let Some(proposed) = self.phases.get(place) else {
                 continue;
             };
@@ -98,14 +98,9 @@ impl Proposal {
                     max: None,
                 });
             }
-            let letter = if proposed.letter.is_empty() {
-                char::from(b'A' + (n % 26) as u8).to_string()
-            } else {
-                proposed.letter.clone()
-            };
             variant.phases.push(Arc::new(Phase {
                 id: ItemId(formula.take_id()),
-                letter: letter.into(),
+                letter: proposed.letter.as_str().into(),
                 kind: proposed
                     .kind
                     .or_else(|| usual_kind(&lines, &formula.materials))
@@ -146,7 +141,9 @@ impl Proposal {
                 Quantity::Grams(_) | Quantity::Millilitres(_) if in_percent => {
                     return Err(mixed());
                 }
-                Quantity::Percent(value) | Quantity::Grams(value) => Some(*value),
+                Quantity::Percent(value) | Quantity::Grams(value) | Quantity::Parts(value) => {
+                    Some(*value)
+                }
                 Quantity::Millilitres(ml) => {
                     let density = material
                         .density
@@ -198,6 +195,8 @@ impl Proposal {
         } else {
             Decimal::ONE_HUNDRED / whole
         };
+        let in_grams =
+            !in_percent && !(self.lines.iter()).any(|l| matches!(l.quantity, Quantity::Parts(_)));
         let mut percents: Vec<Percent> = amounts
             .iter()
             .map(|amount| to_percent(amount.unwrap_or_default() * scale))
@@ -237,7 +236,7 @@ impl Proposal {
         }
         Ok(Shares {
             percents,
-            batch: (!in_percent).then_some(whole),
+            batch: in_grams.then_some(whole),
             water,
         })
     }

@@ -2,7 +2,7 @@
 //! by what stands in them.
 
 use super::number::{self, Unit};
-use super::{Cell, Table};
+use super::{Cell, Table, cell_name};
 use crate::cas::Cas;
 use crate::search::words_of;
 
@@ -118,6 +118,40 @@ impl Layout {
             .and_then(|at| self.columns.get(at).copied().flatten())
             .and_then(|c| c.unit)
     }
+    /// Whether a row has the same headings again, as above a second list.
+    pub fn is_repeated_in(&self, table: &Table, row: usize) -> bool {
+        let told = |at: usize| match table.cell(row, at) {
+            Cell::Text(text) => heading(text).map(|c| c.kind),
+            _ => None,
+        };
+        let same = (self.columns.iter().enumerate())
+            .filter(|(at, column)| column.is_some_and(|c| told(*at) == Some(c.kind)))
+            .count();
+        self.headings.is_some() && same >= 2
+    }
+    /// Columns left out because an earlier one holds the same, in words.
+    pub fn doubled_in(&self, table: &Table) -> Option<String> {
+        let row = self.headings?;
+        let of = |kind: Kind| -> Vec<String> {
+            (0..table.width())
+                .filter(|&at| match table.cell(row, at) {
+                    Cell::Text(text) => heading(text).is_some_and(|c| c.kind == kind),
+                    _ => false,
+                })
+                .map(|at| format!("{} “{}”", cell_name(row, at), table.cell(row, at).words()))
+                .collect()
+        };
+        let kind = [Kind::Percent, Kind::Amount]
+            .into_iter()
+            .find(|&kind| of(kind).len() > 1)?;
+        let place = self.place(kind)?;
+        Some(format!(
+            "several columns hold a {}: {}; {} was taken, choose another if it is not the one",
+            kind.label(),
+            of(kind).join(", "),
+            cell_name(row, place)
+        ))
+    }
     /// The first row below the headings.
     pub fn first_row(&self) -> usize {
         self.headings.map_or(0, |row| row + 1)
@@ -141,7 +175,7 @@ impl Layout {
 /// Words of headings, plain and in lower case, with what they mean. English, German,
 /// French, Spanish and Italian; the longer phrase of two that fit wins. From general
 /// knowledge of the languages.
-const HEADINGS: [(&str, Kind); 118] = [
+const HEADINGS: [(&str, Kind); 123] = [
     ("phase", Kind::Phase),
     ("phasen", Kind::Phase),
     ("fase", Kind::Phase),
@@ -201,6 +235,11 @@ const HEADINGS: [(&str, Kind); 118] = [
     ("concentration", Kind::Percent),
     ("konzentration", Kind::Percent),
     ("amount", Kind::Amount),
+    ("parts", Kind::Amount),
+    ("teile", Kind::Amount),
+    ("parties", Kind::Amount),
+    ("partes", Kind::Amount),
+    ("parti", Kind::Amount),
     ("weight", Kind::Amount),
     ("mass", Kind::Amount),
     ("quantity", Kind::Amount),

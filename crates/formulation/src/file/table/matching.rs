@@ -17,6 +17,8 @@ pub enum How {
     Name,
     /// The name is one of its synonyms.
     Synonym,
+    /// Its name or a synonym has the same words in another order.
+    Order,
     /// The INCI names are the same.
     Inci,
     /// The CAS number is that of its only substance.
@@ -36,6 +38,7 @@ impl How {
             Self::Chosen => "chosen by you",
             Self::Name => "same name",
             Self::Synonym => "a synonym",
+            Self::Order => "same words in another order",
             Self::Inci => "same INCI name",
             Self::Cas => "same CAS number",
             Self::MainInci => "INCI name of its main substance",
@@ -89,15 +92,69 @@ pub struct Matcher<'s> {
     shelf: &'s Shelf,
     names: HashMap<String, Vec<MaterialId>>,
     synonyms: HashMap<String, Vec<MaterialId>>,
+    sorted: HashMap<String, Vec<MaterialId>>,
     inci: HashMap<String, Vec<MaterialId>>,
     main_inci: HashMap<String, Vec<MaterialId>>,
     cas: HashMap<Cas, Vec<MaterialId>>,
+    spellings: Vec<(Spelling, How, MaterialId)>,
     index: MaterialIndex,
 }
 
-/// A name without case, accents, marks and the order of nothing.
+/// A name made ready to be compared letter by letter.
+#[derive(Debug)]
+struct Spelling {
+    /// Its letters without blanks and marks.
+    letters: String,
+    /// How many they are.
+    count: usize,
+    /// Which letters occur, one bit each: two names whose sets differ by more than two
+    /// letters an edit cannot be near.
+    set: u32,
+    /// Its words with digits: "Polysorbate 80" is no misspelling of "Polysorbate 20".
+    numbers: Vec<String>,
+}
+
+impl Spelling {
+    fn of(name: &str) -> Self {
+        let words = words_of(name);
+        let letters = words.concat();
+        Self {
+            count: letters.chars().count(),
+            set: letters
+                .chars()
+                .fold(0, |set, c| set | 1 << (u32::from(c) % 32)),
+            letters,
+            numbers: words
+                .into_iter()
+                .filter(|w| w.bytes().any(|b| b.is_ascii_digit()))
+                .collect(),
+        }
+    }
+
+    /// How many letters must be changed to get the other; `None` if more than one in six.
+    fn edits_to(&self, other: &Self) -> Option<usize> {
+        let most = self.count.max(6) / 6;
+        if self.count.abs_diff(other.count) > most
+            || (self.set ^ other.set).count_ones() as usize > 2 * most
+            || self.numbers != other.numbers
+        {
+            return None;
+        }
+        Some(strsim::osa_distance(&self.letters, &other.letters)).filter(|edits| *edits <= most)
+    }
+}
+
+/// A name without case, accents and marks.
 fn plain(text: &str) -> String {
     words_of(text).join(" ")
+}
+
+/// The words of a name in alphabetical order, so that "Demineralised water" equals
+/// "Water, demineralised".
+fn sorted(text: &str) -> String {
+    let mut words = words_of(text);
+    words.sort_unstable();
+    words.join(" ")
 }
 
 /// The INCI names of a list, each plain, in alphabetical order, so that lists in
@@ -129,9 +186,11 @@ impl<'s> Matcher<'s> {
             shelf,
             names: HashMap::new(),
             synonyms: HashMap::new(),
+            sorted: HashMap::new(),
             inci: HashMap::new(),
             main_inci: HashMap::new(),
             cas: HashMap::new(),
+            spellings: Vec::new(),
             index: MaterialIndex::new(shelf.iter()),
         };
         for material in shelf.iter() {
@@ -150,27 +209,38 @@ impl<'s> Matcher<'s> {
                 }
             }
         };
+        let mut spell = |name: &str, how| {
+            let spelling = Spelling::of(name);
+            self.spellings.push((spelling, how, id.clone()));
+        };
         add(&mut self.names, plain(&material.name));
+        add(&mut self.sorted, sorted(&material.name));
+        spell(&material.name, How::Name);
         for synonym in &material.synonyms {
             add(&mut self.synonyms, plain(synonym));
+            add(&mut self.sorted, sorted(synonym));
+            spell(synonym, How::Synonym);
         }
         add(&mut self.inci, plain_list(&material.inci_line()));
         let main = material
             .constituents
             .iter()
             .filter(|c| c.incidental.is_none() && aqua(plain(&c.inci)) != "aqua")
-            .max_by(|a, b| a.share.typical.value().total_cmp(&b.share.typical.value()));
-        if let Some(main) = main
-            && material.inci_names().count() > 1
-        {
+            .max_by(|a, b| a.share.typical.value().total_cmp(&b.share.typical.value()))
+            .or_else(|| material.constituents.first());
+        if let Some(main) = main {
+            let alone = material.inci_names().count() == 1;
             // A little water or preservative does not make it another material.
-            let nearly_pure = main.share.typical.value() >= NEARLY_PURE;
-            let map = if nearly_pure {
-                &mut self.inci
+            let whole = alone || main.share.typical.value() >= NEARLY_PURE;
+            let (map, how) = if whole {
+                (&mut self.inci, How::Inci)
             } else {
-                &mut self.main_inci
+                (&mut self.main_inci, How::MainInci)
             };
-            add(map, plain(&main.inci));
+            if !alone {
+                add(map, plain(&main.inci));
+            }
+            spell(&main.inci, how);
         }
         if let [only] = material.constituents.as_slice()
             && let Some(cas) = only.cas
@@ -200,6 +270,9 @@ impl<'s> Matcher<'s> {
                 How::Synonym,
             );
         }
+        for spelling in spellings {
+            self.add(&mut found, self.sorted.get(&sorted(spelling)), How::Order);
+        }
         for spelling in [wanted.inci.as_str(), wanted.name.as_str(), outer, inner] {
             self.add(&mut found, self.inci.get(&plain_list(spelling)), How::Inci);
         }
@@ -216,6 +289,8 @@ impl<'s> Matcher<'s> {
         if found.is_empty() {
             self.add_misspelt(&mut found, outer);
             self.add_words(&mut found, outer, &wanted.inci);
+            found.truncate(MOST);
+            return found;
         }
         let of_supplier = |c: &Candidate| {
             !wanted.supplier.is_empty()
@@ -252,35 +327,19 @@ impl<'s> Matcher<'s> {
         }
     }
 
-    /// A name that differs by about one letter in six, and not in its numbers:
-    /// "Polysorbate 80" is no misspelling of "Polysorbate 20".
+    /// Names that differ by about one letter in six, the nearest first; of equally near
+    /// ones a name, then a synonym, then the INCI name of the whole material, then that
+    /// of its main substance.
     fn add_misspelt(&self, found: &mut Vec<Candidate>, name: &str) {
-        let wanted = plain(name);
-        let numbers = |text: &str| -> Vec<String> {
-            words_of(text)
-                .into_iter()
-                .filter(|w| w.bytes().any(|b| b.is_ascii_digit()))
-                .collect()
-        };
-        let near = |other: &str| {
-            let other = plain(other);
-            let edits = strsim::osa_distance(&wanted, &other);
-            edits * 6 <= wanted.chars().count().max(6) && numbers(&wanted) == numbers(&other)
-        };
-        for (id, _) in self.index.nearest_names(name, MOST) {
-            if let Some(material) = self.shelf.get(&id)
-                && near(&material.name)
-            {
-                self.add(found, Some(&vec![id]), How::Misspelt);
-            }
-        }
-        for id in self.index.search(name, 2 * MOST) {
-            if let Some(material) = self.shelf.get(&id)
-                && (material.synonyms.iter().any(|s| near(s))
-                    || material.inci_names().any(|i| near(i)))
-            {
-                self.add(found, Some(&vec![id]), How::Misspelt);
-            }
+        let wanted = Spelling::of(name);
+        let mut near: Vec<(usize, How, &MaterialId)> = self
+            .spellings
+            .iter()
+            .filter_map(|(spelling, how, id)| Some((wanted.edits_to(spelling)?, *how, id)))
+            .collect();
+        near.sort();
+        for (_, _, id) in near.into_iter().take(MOST) {
+            self.add(found, Some(&vec![id.clone()]), How::Misspelt);
         }
     }
 
@@ -413,6 +472,18 @@ mod tests {
             Some(("polysorbate-20", How::Misspelt)),
         );
         check("Coco betain", "", "", Some(("coco-betaine", How::Misspelt)));
+        check(
+            "Cocamidopropylbetain",
+            "",
+            "",
+            Some(("coco-betaine", How::Misspelt)),
+        );
+        check(
+            "water purified",
+            "",
+            "",
+            Some(("purified-water", How::Order)),
+        );
         check("betaine", "", "", Some(("coco-betaine", How::Words)));
         check("Oat silk", "", "", None);
     }

@@ -130,6 +130,21 @@ pub fn cell_name(row: usize, column: usize) -> String {
     format!("{}{}", letters.iter().rev().collect::<String>(), row + 1)
 }
 
+/// The place, counted from 0, of a column that spreadsheets call "C" or "AA".
+pub fn column_named(letters: &str) -> Option<usize> {
+    let letters = letters.trim();
+    if letters.is_empty() || letters.len() > 3 {
+        return None;
+    }
+    let count = letters.bytes().try_fold(0, |sum, letter| {
+        let letter = letter.to_ascii_uppercase();
+        letter
+            .is_ascii_uppercase()
+            .then(|| sum * 26 + usize::from(letter - b'A') + 1)
+    })?;
+    Some(count - 1)
+}
+
 /// Why a file is not read as a table: what is wrong, what to do.
 #[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
 pub enum TableError {
@@ -356,6 +371,10 @@ mod tests {
         assert_eq!(cell_name(0, 26), "AA1");
         // The last column of a spreadsheet of 16,384 columns is XFD.
         assert_eq!(cell_name(1_048_575, 16_383), "XFD1048576");
+        assert_eq!(column_named("c"), Some(2));
+        assert_eq!(column_named("XFD"), Some(16_383));
+        assert_eq!(column_named("7"), None);
+        assert_eq!(column_named(""), None);
     }
 
     #[test]

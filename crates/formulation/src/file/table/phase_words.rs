@@ -55,6 +55,18 @@ pub(super) fn phase_heading(text: &str) -> Option<ProposedPhase> {
         .iter()
         .any(|w| w == "phase" || w == "fase" || (w.ends_with("phase") && w.len() <= 16));
     let letter_alone = matches!(words.as_slice(), [one] if one.chars().count() == 1);
+    // "Cool down below 40 °C", "Surfactants", "Oils": no material goes by such a word.
+    let speaks_for_itself = words.first().is_some_and(|first| {
+        let kind = kind_of_words(std::slice::from_ref(first));
+        first == "oils"
+            || matches!(
+                kind,
+                Some(PhaseKind::CoolDown | PhaseKind::Adjust | PhaseKind::Surfactant)
+            )
+    });
+    if speaks_for_itself && words.len() <= 5 {
+        return Some(phase_of_cell(text));
+    }
     if !(names_phase && words.len() <= 8 || letter_alone) {
         return None;
     }
@@ -64,6 +76,7 @@ pub(super) fn phase_heading(text: &str) -> Option<ProposedPhase> {
         || first == "phase"
         || first == "fase"
         || first.ends_with("phase")
+        || kind_of_words(std::slice::from_ref(first)).is_some() && words.len() <= 6
         || kind_of_words(&words).is_some() && words.len() <= 4;
     begins.then(|| phase_of_cell(text))
 }
@@ -82,13 +95,7 @@ pub(super) fn names_a_phase(text: &str) -> bool {
 /// The phase that a text names.
 pub(super) fn phase_of_cell(text: &str) -> ProposedPhase {
     let words = words_of(text);
-    let letter = words
-        .iter()
-        .find(|w| {
-            let short = w.chars().count() <= 2 && !matches!(w.as_str(), "c" | "ol" | "to");
-            short || (w.chars().count() == 1)
-        })
-        .map(|w| w.to_uppercase());
+    let letter = letter_of(&words).map(str::to_uppercase);
     ProposedPhase {
         kind: kind_of_words(&words),
         temperature: temperature_in(text),
@@ -98,6 +105,27 @@ pub(super) fn phase_of_cell(text: &str) -> ProposedPhase {
         },
         letter: letter.unwrap_or_default(),
     }
+}
+
+/// The letter or number of a phase: what follows the word "phase", else a first word as
+/// short as "A", "B1" or "2". The degrees in "Oil phase 75 °C" are neither.
+fn letter_of(words: &[String]) -> Option<&str> {
+    let short = |place: usize| {
+        let word = words.get(place)?.as_str();
+        let digits = word.bytes().all(|b| b.is_ascii_digit());
+        let degrees = digits && words.get(place + 1).is_some_and(|w| w == "c" || w == "f");
+        let count = word.chars().count();
+        let fits = count == 1 || count == 2 && word.bytes().any(|b| b.is_ascii_digit());
+        (fits && !degrees).then_some(word)
+    };
+    let named = words
+        .iter()
+        .position(|w| w == "fase" || w.ends_with("phase"))
+        .and_then(|place| short(place + 1));
+    named.or_else(|| short(0)).or_else(|| match words {
+        [only] if only.chars().count() <= 2 => Some(only),
+        _ => None,
+    })
 }
 
 fn purpose_without_letter(text: &str, letter: &str) -> String {
@@ -141,4 +169,54 @@ fn temperature_in(text: &str) -> Option<Temperature> {
     (-30.0..=200.0)
         .contains(&celsius)
         .then(|| quantity::celsius(celsius))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::in_celsius;
+
+    fn check(text: &str, expected: Option<(&str, Option<PhaseKind>, Option<f64>)>) {
+        let found = phase_heading(text).map(|p| {
+            let celsius = p.temperature.map(|t| in_celsius(t).round());
+            (p.letter, p.kind, celsius)
+        });
+        let expected = expected.map(|(l, k, t)| (l.to_owned(), k, t));
+        assert_eq!(found, expected, "{text}");
+    }
+
+    #[test]
+    fn headings_of_phases_are_told_from_other_rows() {
+        let a = |kind, t| Some(("A", kind, t));
+        check("Phase A", a(None, None));
+        check(
+            "Phase A - Water phase (75°C)",
+            a(Some(PhaseKind::Water), Some(75.0)),
+        );
+        check("A", a(None, None));
+        check("Phase 2 75 °C", Some(("2", None, Some(75.0))));
+        check("Phase B1: oils", Some(("B1", Some(PhaseKind::Oil), None)));
+        check(
+            "Oil phase at 75 °C",
+            Some(("", Some(PhaseKind::Oil), Some(75.0))),
+        );
+        check(
+            "Oil phase 75 °C",
+            Some(("", Some(PhaseKind::Oil), Some(75.0))),
+        );
+        check(
+            "Cool down below 40°C",
+            Some(("", Some(PhaseKind::CoolDown), Some(40.0))),
+        );
+        check("Surfactants", Some(("", Some(PhaseKind::Surfactant), None)));
+        for text in [
+            "Water",
+            "Oil",
+            "Guar gum",
+            "Heat phase A to 75 °C",
+            "Cool down to 40 °C, then stir in phase C slowly",
+        ] {
+            check(text, None);
+        }
+    }
 }

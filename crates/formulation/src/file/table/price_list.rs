@@ -76,6 +76,11 @@ pub enum PriceListError {
     /// Columns but no rows.
     #[error("the columns were found, but no row below them has a material with a price")]
     NoRows,
+    /// More than a maker buys from.
+    #[error(
+        "the list has {0} prices, and at most {MOST_PRICES} are read; delete the rows you never buy from, or split it"
+    )]
+    TooManyRows(usize),
     /// Cells that must be put right first.
     #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
     Problems(Vec<Problem>),
@@ -158,10 +163,8 @@ pub fn propose(
     for row in layout.first_row()..table.rows.len() {
         match reader.read(row) {
             Ok(None) => {}
-            Ok(Some((mut price, note))) => {
+            Ok(Some((price, note))) => {
                 list.notes.extend(note);
-                (price.candidates, price.choice, price.suggestions) =
-                    decide(&price.wanted, matcher);
                 list.prices.push(price);
             }
             Err(problem) => list.problems.push(problem),
@@ -170,8 +173,17 @@ pub fn propose(
     if list.prices.is_empty() && list.problems.is_empty() {
         return Err(PriceListError::NoRows);
     }
+    if list.prices.len() > MOST_PRICES {
+        return Err(PriceListError::TooManyRows(list.prices.len()));
+    }
+    for price in &mut list.prices {
+        (price.candidates, price.choice, price.suggestions) = decide(&price.wanted, matcher);
+    }
     Ok(list)
 }
+
+/// Most rows of a price list; matching more takes longer than anybody waits.
+const MOST_PRICES: usize = 10_000;
 
 struct Reader<'t> {
     table: &'t Table,

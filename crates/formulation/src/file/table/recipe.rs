@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 
 use super::columns::{Kind, Layout, recognise};
 use super::matching::{Candidate, How, Matcher, Wanted};
-use super::number::{self, DecimalMark, Unit};
+use super::number::{self, DecimalMark, NumberError, Unit};
 use super::phase_words::{names_a_phase, phase_heading, phase_of_cell};
 use super::qs::{Qs, quantum_satis};
 use super::{Cell, Table, cell_name};
@@ -62,10 +62,26 @@ pub enum Quantity {
     Grams(Decimal),
     /// Millilitres; the mass follows from the density of the material.
     Millilitres(Decimal),
+    /// Parts by weight, of a table that names no unit.
+    Parts(Decimal),
     /// q.s.: whatever is left to the whole.
     Rest,
     /// q.s. for an effect such as a pH; enters at 0 % until it is known.
     AsNeeded,
+}
+
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Percent(value) => write!(f, "{} %", value.normalize()),
+            Self::Grams(value) => write!(f, "{} g", value.normalize()),
+            Self::Millilitres(value) => write!(f, "{} ml", value.normalize()),
+            Self::Parts(value) if *value == Decimal::ONE => f.write_str("1 part"),
+            Self::Parts(value) => write!(f, "{} parts", value.normalize()),
+            Self::Rest => f.write_str("q.s."),
+            Self::AsNeeded => f.write_str("q.s. for an effect"),
+        }
+    }
 }
 
 /// What a line's material will be.
@@ -168,6 +184,11 @@ pub enum RecipeError {
     /// Columns but no lines.
     #[error("the columns were found, but no row below them has a material with an amount")]
     NoLines,
+    /// More than any recipe has.
+    #[error(
+        "the list has {0} lines, and a recipe of at most {MOST_LINES} is read; a list of prices needs a column “Price”"
+    )]
+    TooManyLines(usize),
     /// Cells that must be put right first.
     #[error("{}", list(.0))]
     Problems(Vec<Problem>),
@@ -229,23 +250,61 @@ fn list(problems: &[Problem]) -> String {
     text.join("\n")
 }
 
-/// Words of rows that hold the total.
-const TOTALS: [&str; 14] = [
+/// Most lines of a recipe; matching more takes longer than anybody waits.
+const MOST_LINES: usize = 5_000;
+
+/// Words that make a row one of a sum, and those of a part of the whole.
+const TOTALS: [&str; 12] = [
     "total",
     "totals",
     "sum",
     "summe",
     "gesamt",
     "gesamtmenge",
+    "gesamtgewicht",
+    "insgesamt",
     "totale",
     "somme",
     "suma",
-    "grand total",
-    "total weight",
-    "batch total",
-    "total batch",
-    "insgesamt",
+    "somma",
 ];
+const SUBTOTALS: [&str; 5] = [
+    "subtotal",
+    "subtotale",
+    "zwischensumme",
+    "teilsumme",
+    "soustotal",
+];
+/// Words that say of what.
+const OF_WHAT: [&str; 26] = [
+    "sub", "sous", "partial", "partiel", "parcial", "grand", "batch", "weight", "mass", "amount",
+    "percent", "formula", "recipe", "of", "the", "all", "de", "la", "le", "der", "phase", "fase",
+    "general", "w", "g", "kg",
+];
+
+/// What a row of a sum adds up.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Sum {
+    Whole,
+    Part,
+}
+
+/// Whether a cell says that its row is a sum: "Total", "Grand total", "Summe Phase A".
+fn sum_words(text: &str) -> Option<Sum> {
+    let words = words_of(text);
+    let has = |list: &[&str]| words.iter().any(|w| list.contains(&w.as_str()));
+    let part = has(&SUBTOTALS) || has(&["sub", "sous", "phase", "fase", "partial"]);
+    let known = |w: &String| {
+        let w = w.as_str();
+        TOTALS.contains(&w)
+            || SUBTOTALS.contains(&w)
+            || OF_WHAT.contains(&w)
+            || w.len() == 1
+            || w == "100"
+    };
+    let sums = (has(&TOTALS) || has(&SUBTOTALS)) && words.iter().all(known);
+    sums.then_some(if part { Sum::Part } else { Sum::Whole })
+}
 
 /// Reads a table as a recipe and matches its materials with a shelf.
 pub fn propose(
@@ -262,10 +321,10 @@ pub fn propose(
     let mut proposal = reader.read(title, matcher)?;
     proposal.reconcile = settings.reconcile;
     if table.formulas > 0 {
-        proposal.notes.push(format!(
-            "{} cells hold formulas; the values saved with them were taken",
-            table.formulas
-        ));
+        proposal.notes.push(match table.formulas {
+            1 => "one cell holds a formula; the value saved with it was taken".to_owned(),
+            many => format!("{many} cells hold formulas; the values saved with them were taken"),
+        });
     }
     proposal.add_total_notes();
     Ok(proposal)
@@ -279,8 +338,19 @@ struct Reader<'t> {
     percent: Option<usize>,
     amount: Option<usize>,
     mark: Option<DecimalMark>,
+    /// The row below the last one of the list.
+    end: usize,
     /// Percentages are stored as fractions of 1.
     fractions: bool,
+    /// No amount has a unit.
+    parts: bool,
+}
+
+/// What a row says of a material.
+struct Row {
+    name: String,
+    inci: String,
+    read: Read,
 }
 
 /// What an amount cell says.
@@ -299,6 +369,11 @@ impl<'t> Reader<'t> {
         let percent = layout.place(Kind::Percent);
         let amount = layout.place(Kind::Amount);
         let rows = layout.first_row()..table.rows.len();
+        let end = rows
+            .clone()
+            .find(|&row| layout.is_repeated_in(table, row))
+            .unwrap_or(table.rows.len());
+        let rows = rows.start..end;
         let texts: Vec<&str> = percent
             .into_iter()
             .chain(amount)
@@ -316,10 +391,37 @@ impl<'t> Reader<'t> {
             percent,
             amount,
             mark,
+            end,
             fractions: false,
+            parts: false,
         };
         reader.fractions = reader.are_fractions();
+        reader.parts = reader.are_parts();
         Ok(reader)
+    }
+
+    fn rows(&self) -> std::ops::Range<usize> {
+        self.layout.first_row()..self.end
+    }
+
+    /// Amounts of which neither heading nor any cell names a unit are parts.
+    fn are_parts(&self) -> bool {
+        let Some(column) = self.amount else {
+            return false;
+        };
+        let has_unit = |row: usize| {
+            Unit::named(&self.words(row, Kind::Unit)).is_some()
+                || match self.table.cell(row, column) {
+                    Cell::Number { percent, .. } => *percent,
+                    Cell::Text(text) => {
+                        number::amount(text, self.mark).is_ok_and(|a| a.unit.is_some())
+                    }
+                    _ => false,
+                }
+        };
+        self.percent.is_none()
+            && self.layout.unit(Kind::Amount).is_none()
+            && !self.rows().any(has_unit)
     }
 
     /// Percentages that all lie within 0 to 1 and add up to 1 are fractions of 1, as
@@ -330,8 +432,8 @@ impl<'t> Reader<'t> {
         };
         let mut total = Decimal::ZERO;
         let mut largest = Decimal::ZERO;
-        for row in self.layout.first_row()..self.table.rows.len() {
-            if self.is_total(row) {
+        for row in self.rows() {
+            if self.sum(row).is_some() {
                 continue;
             }
             match self.table.cell(row, column) {
@@ -355,10 +457,11 @@ impl<'t> Reader<'t> {
         largest <= Decimal::ONE && (total - Decimal::ONE).abs() <= Decimal::new(2, 2)
     }
 
-    fn is_total(&self, row: usize) -> bool {
-        (0..self.table.width()).any(|column| match self.table.cell(row, column) {
-            Cell::Text(text) => TOTALS.contains(&words_of(text).join(" ").as_str()),
-            _ => false,
+    /// Whether a row is a sum, and of what.
+    fn sum(&self, row: usize) -> Option<Sum> {
+        (0..self.table.width()).find_map(|column| match self.table.cell(row, column) {
+            Cell::Text(text) => sum_words(text),
+            _ => None,
         })
     }
 
@@ -394,10 +497,31 @@ impl<'t> Reader<'t> {
                     .to_owned(),
             );
         }
-        let mut phase = None;
-        for row in self.layout.first_row()..self.table.rows.len() {
-            self.read_row(row, &mut phase, &mut proposal);
+        if self.parts {
+            proposal.notes.push(
+                "the amounts name no unit and were taken as parts of the whole, by weight"
+                    .to_owned(),
+            );
         }
+        let last = self
+            .rows()
+            .rev()
+            .find(|&row| {
+                self.sum(row).is_none() && matches!(self.row(row).read, Read::Quantity(..))
+            })
+            .unwrap_or(0);
+        let mut phase = None;
+        for row in self.rows() {
+            self.read_row(row, row < last, &mut phase, &mut proposal, matcher);
+        }
+        if self.end < self.table.rows.len() {
+            proposal.notes.push(format!(
+                "a second list begins in row {} and was left out; to take it in, put it on a sheet of its own",
+                self.end + 1
+            ));
+        }
+        proposal.notes.extend(self.layout.doubled_in(self.table));
+        self.compare_columns(&mut proposal);
         if proposal.lines.is_empty() && proposal.problems.is_empty() {
             return Err(if self.percent.is_none() && self.amount.is_none() {
                 RecipeError::NoColumns
@@ -405,9 +529,13 @@ impl<'t> Reader<'t> {
                 RecipeError::NoLines
             });
         }
+        if proposal.lines.len() > MOST_LINES {
+            return Err(RecipeError::TooManyLines(proposal.lines.len()));
+        }
         for line in &mut proposal.lines {
             (line.candidates, line.choice, line.suggestions) = decide(&line.wanted, matcher);
         }
+        proposal.letter_phases();
         proposal.settle_rest();
         Ok(proposal)
     }
@@ -420,19 +548,8 @@ impl<'t> Reader<'t> {
         cells.join(" ")
     }
 
-    fn read_row(&self, row: usize, phase: &mut Option<usize>, proposal: &mut Proposal) {
-        let text = self.row_text(row);
-        if text.is_empty() {
-            return;
-        }
-        if self.is_total(row) {
-            if let Read::Quantity(Quantity::Percent(v) | Quantity::Grams(v), _) =
-                self.quantity(row, "")
-            {
-                proposal.stated_total = Some(v);
-            }
-            return;
-        }
+    /// What a row says of a material: its names and how much of it.
+    fn row(&self, row: usize) -> Row {
         let mut name = self.table.cell(row, self.names).words();
         let inci = self.words(row, Kind::Inci);
         if name.is_empty() {
@@ -441,21 +558,147 @@ impl<'t> Reader<'t> {
         let mut read = self.quantity(row, &name);
         // "Glycerin 5 %" in one cell, if there is no column of amounts.
         if self.percent.is_none() && self.amount.is_none() {
-            let (rest, amount) = split_amount(&name, self.mark);
-            name = rest;
-            read = amount;
+            (name, read) = split_amount(&name, self.mark);
         }
+        Row { name, inci, read }
+    }
+
+    /// A row of words without an amount. Inside the list it begins a phase, or is a
+    /// material whose amount is missing, or a remark; what stands `after` it all, such
+    /// as the method, is kept as text.
+    fn read_words(
+        &self,
+        row: usize,
+        inside: bool,
+        wanted: &Wanted,
+        phase: &mut Option<usize>,
+        proposal: &mut Proposal,
+        matcher: &Matcher<'_>,
+    ) {
+        let text = self.row_text(row);
+        let phase_cell = self.words(row, Kind::Phase);
+        let known = || {
+            let found = matcher.candidates(wanted);
+            found
+                .first()
+                .is_some_and(|c| c.how.is_taken() && !c.how.is_doubtful())
+        };
+        if !inside {
+            proposal.text.push(text);
+        } else if let Some(heading) = phase_heading(&text) {
+            *phase = Some(proposal.enter_phase(heading));
+        } else if wanted.name.is_empty() && names_a_phase(&phase_cell) {
+            *phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
+        } else if self.amount_is_empty(row) && (!wanted.inci.is_empty() || known()) {
+            proposal.problems.push(Problem {
+                cell: self.amount_cell(row),
+                message: format!(
+                    "“{}” has no amount; write how much goes in, or q.s., or delete the row",
+                    wanted.name
+                ),
+            });
+        } else {
+            proposal.notes.push(format!(
+                "row {}: “{text}” has no amount and was kept as a remark",
+                row + 1
+            ));
+            proposal.text.push(text);
+        }
+    }
+
+    fn amount_is_empty(&self, row: usize) -> bool {
+        let mut columns = self.percent.into_iter().chain(self.amount);
+        columns.all(|column| self.table.cell(row, column).is_empty())
+    }
+
+    /// Where a table has percentages and amounts, the percentages are taken; amounts
+    /// that do not fit them are named.
+    fn compare_columns(&self, proposal: &mut Proposal) {
+        let (Some(_), Some(column)) = (self.percent, self.amount) else {
+            return;
+        };
+        let both: Vec<(usize, Decimal, Decimal)> = proposal
+            .lines
+            .iter()
+            .filter_map(|line| {
+                let Quantity::Percent(percent) = line.quantity else {
+                    return None;
+                };
+                let row = line.row - 1;
+                let unit = Unit::named(&self.words(row, Kind::Unit))
+                    .or(self.layout.unit(Kind::Amount))
+                    .or(Some(Unit::Gram));
+                match self.read_cell(self.table.cell(row, column), unit, "") {
+                    Read::Quantity(Quantity::Grams(grams), _) if !percent.is_zero() => {
+                        Some((line.row, percent, grams))
+                    }
+                    _ => None,
+                }
+            })
+            .collect();
+        // The middle of the ratios by weight, which a slip in a row does not move.
+        let mut sorted = both.clone();
+        sorted.sort_by_key(|(_, percent, grams)| *grams / *percent);
+        let whole: Decimal = sorted.iter().map(|(_, percent, _)| percent).sum();
+        let mut passed = Decimal::ZERO;
+        let Some((_, middle, each)) = sorted.into_iter().find_map(|(row, percent, grams)| {
+            passed += percent;
+            (passed * Decimal::TWO >= whole).then_some((row, percent, grams / percent))
+        }) else {
+            return;
+        };
+        // Both columns are rounded to as many digits as the longest of their numbers has.
+        let half_step = |digits: Option<u32>| Decimal::new(5, digits.unwrap_or(0).min(20) + 1);
+        let digits = |value: &Decimal| value.normalize().scale();
+        let slack = half_step(both.iter().map(|(_, _, g)| digits(g)).max())
+            + half_step(both.iter().map(|(_, p, _)| digits(p)).max()) * each;
+        for (row, percent, grams) in both {
+            let fits = percent * each;
+            // The middle itself is rounded as well.
+            let slack = slack + slack * percent / middle;
+            if (grams - fits).abs() > slack {
+                proposal.notes.push(format!(
+                    "row {row}: {} g does not fit {} %, which would be {} g as in the other rows; the percentage was taken",
+                    grams.normalize(),
+                    percent.normalize(),
+                    fits.round_dp(3).normalize()
+                ));
+            }
+        }
+    }
+
+    fn read_row(
+        &self,
+        row: usize,
+        inside: bool,
+        phase: &mut Option<usize>,
+        proposal: &mut Proposal,
+        matcher: &Matcher<'_>,
+    ) {
+        if self.row_text(row).is_empty() {
+            return;
+        }
+        if let Some(sum) = self.sum(row) {
+            if sum == Sum::Whole
+                && let Read::Quantity(
+                    Quantity::Percent(v) | Quantity::Grams(v) | Quantity::Parts(v),
+                    _,
+                ) = self.quantity(row, "")
+            {
+                proposal.stated_total = Some(v);
+            }
+            return;
+        }
+        let Row { name, inci, read } = self.row(row);
+        let wanted = Wanted {
+            name: clean_name(&name),
+            inci: clean_name(&inci),
+            cas: None,
+            supplier: self.words(row, Kind::Supplier),
+        };
         let phase_cell = self.words(row, Kind::Phase);
         match read {
-            Read::Nothing => {
-                if let Some(heading) = phase_heading(&text) {
-                    *phase = Some(proposal.enter_phase(heading));
-                } else if name.is_empty() && names_a_phase(&phase_cell) {
-                    *phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
-                } else {
-                    proposal.text.push(text);
-                }
-            }
+            Read::Nothing => self.read_words(row, inside, &wanted, phase, proposal, matcher),
             Read::Problem(message) => proposal.problems.push(Problem {
                 cell: self.amount_cell(row),
                 message,
@@ -490,12 +733,7 @@ impl<'t> Reader<'t> {
                 proposal.lines.push(ProposedLine {
                     row: row + 1,
                     phase: at,
-                    wanted: Wanted {
-                        name: clean_name(&name),
-                        inci: clean_name(&inci),
-                        cas,
-                        supplier: self.words(row, Kind::Supplier),
-                    },
+                    wanted: Wanted { cas, ..wanted },
                     role: self.words(row, Kind::Role),
                     quantity,
                     or,
@@ -562,9 +800,12 @@ impl<'t> Reader<'t> {
                 match number::amount(text, self.mark) {
                     Ok(amount) => (amount.value, amount.unit.or(unit), amount.or),
                     Err(error) => {
-                        return Read::Problem(format!(
-                            "{error}; write a number such as 2.5, or q.s."
-                        ));
+                        return Read::Problem(match error {
+                            NumberError::NotANumber(_) => {
+                                format!("{error}; write a number such as 2.5, or q.s.")
+                            }
+                            told => told.to_string(),
+                        });
                     }
                 }
             }
@@ -594,6 +835,7 @@ impl<'t> Reader<'t> {
                 }
                 Quantity::Percent(value)
             }
+            None if self.parts => Quantity::Parts(value),
             None => Quantity::Grams(value),
             Some(unit) => match (unit.grams(), unit.millilitres()) {
                 (Some(each), _) => Quantity::Grams(value * each),
@@ -742,6 +984,26 @@ impl Proposal {
         self.phases.len() - 1
     }
 
+    /// Gives every phase without a letter the next that is free, in order of work.
+    fn letter_phases(&mut self) {
+        let used = |n: usize| self.lines.iter().any(|l| l.phase == n);
+        let place = |n: usize| (0..n).filter(|&m| used(m)).count();
+        let mut taken: Vec<String> = self.phases.iter().map(|p| p.letter.clone()).collect();
+        for n in 0..self.phases.len() {
+            if taken.get(n).is_some_and(String::is_empty) && used(n) {
+                let letter = (place(n)..)
+                    .map(|m| char::from(b'A' + (m % 26) as u8).to_string() + &"'".repeat(m / 26))
+                    .find(|letter| !taken.contains(letter));
+                if let (Some(slot), Some(letter)) = (taken.get_mut(n), letter) {
+                    *slot = letter;
+                }
+            }
+        }
+        for (phase, letter) in self.phases.iter_mut().zip(taken) {
+            phase.letter = letter;
+        }
+    }
+
     /// Exactly one line takes up the rest. A "q.s." that does not say to what is the
     /// rest only if the other lines leave one.
     fn settle_rest(&mut self) {
@@ -828,22 +1090,35 @@ impl Proposal {
     }
 
     fn add_total_notes(&mut self) {
-        let Some(total) = self.percent_total() else {
+        let in_percent = self.percent_total();
+        let weighed = self.lines.iter().filter_map(|l| match l.quantity {
+            Quantity::Grams(v) | Quantity::Parts(v) => Some(v),
+            _ => None,
+        });
+        let total = in_percent.unwrap_or_else(|| weighed.sum());
+        // What is in millilitres does not add up with grams.
+        let volumes = |l: &ProposedLine| matches!(l.quantity, Quantity::Millilitres(_));
+        if self.has_rest() || self.lines.iter().any(volumes) {
             return;
+        }
+        let unit = match (in_percent, self.lines.first().map(|l| &l.quantity)) {
+            (Some(_), _) => " %",
+            (None, Some(Quantity::Grams(_))) => " g",
+            _ => "",
         };
-        if !self.has_rest() && total != Decimal::ONE_HUNDRED {
+        if in_percent.is_some() && total != Decimal::ONE_HUNDRED {
             self.notes.push(format!(
                 "the lines add up to {} %, not 100; choose whether to keep them, scale them, or let water take up the rest",
                 total.normalize()
             ));
         }
         if let Some(stated) = self.stated_total
-            && !self.has_rest()
             && (stated - total).abs() > Decimal::new(5, 3)
-            && (stated * Decimal::ONE_HUNDRED - total).abs() > Decimal::new(5, 3)
+            && (in_percent.is_none()
+                || (stated * Decimal::ONE_HUNDRED - total).abs() > Decimal::new(5, 3))
         {
             self.notes.push(format!(
-                "the table states a total of {}, but its lines add up to {} %; a line may be missing",
+                "the table states a total of {}{unit}, but its lines add up to {}{unit}; a line may be missing, or be a sum",
                 stated.normalize(),
                 total.normalize()
             ));
@@ -1045,6 +1320,114 @@ mod tests {
         assert_eq!(with(Reconcile::Scale), ["77.777778", "22.222222"]);
         let (proposal, _) = read(text, &Settings::default()).unwrap();
         assert!(proposal.notes.iter().any(|n| n.contains("90 %, not 100")));
+    }
+
+    #[test]
+    fn sums_of_phases_are_no_lines() {
+        let (proposal, _) = check(
+            "Ingredient\t%\nPHASE A\t\nWater\t70\nGlycerin\t5\nSubtotal\t75\nCool down below 40°C\t\nSunflower oil\t25\nSum of phase B\t25\nGrand total\t100\n",
+            &[
+                ("A", "purified-water", "70"),
+                ("A", "glycerin", "5"),
+                ("B", "sunflower-oil", "25"),
+            ],
+        );
+        assert_eq!(proposal.phases[1].kind, Some(PhaseKind::CoolDown));
+        assert_eq!(proposal.stated_total, Some(Decimal::ONE_HUNDRED));
+        assert_eq!(proposal.notes, Vec::<String>::new());
+    }
+
+    #[test]
+    fn a_second_list_is_left_out_and_named() {
+        let (proposal, _) = check(
+            "Ingredient\t%\nWater\t95\nGlycerin\t5\n\nSecond try\t\nIngredient\t%\nWater\t90\nGlycerin\t10\n",
+            &[("A", "purified-water", "95"), ("A", "glycerin", "5")],
+        );
+        assert!(proposal.notes.iter().any(|n| n.contains("begins in row 6")));
+        let (proposal, _) = check(
+            "Ingredient\tV1 %\tV2 %\nWater\t95\t90\nGlycerin\t5\t10\n",
+            &[("A", "purified-water", "95"), ("A", "glycerin", "5")],
+        );
+        assert_eq!(
+            proposal.notes,
+            [
+                "several columns hold a percent: B1 “V1 %”, C1 “V2 %”; B1 was taken, choose another if it is not the one"
+            ]
+        );
+    }
+
+    #[test]
+    fn amounts_without_a_unit_are_parts() {
+        let (proposal, accepted) = check(
+            "Ingredient\tParts\nWater\t3\nGlycerin\t1\n",
+            &[("A", "purified-water", "75"), ("A", "glycerin", "25")],
+        );
+        assert!(proposal.notes.iter().any(|n| n.contains("no unit")));
+        let usual = crate::formula::Formula::new("x").active().batch;
+        assert_eq!(accepted.formula.active().batch, usual);
+    }
+
+    #[test]
+    fn amounts_that_do_not_fit_the_percentages_are_named() {
+        let (proposal, _) = check(
+            "Ingredient,%,g\nWater,70.0,350.00\nGlycerin,20,100\nSunflower oil,10,55\n",
+            &[
+                ("A", "purified-water", "70"),
+                ("A", "glycerin", "20"),
+                ("A", "sunflower-oil", "10"),
+            ],
+        );
+        assert_eq!(
+            proposal.notes,
+            [
+                "row 4: 55 g does not fit 10 %, which would be 50 g as in the other rows; the percentage was taken"
+            ]
+        );
+        // A third of a batch, rounded in both columns, fits.
+        let (proposal, _) = check(
+            "Ingredient,%,g\nWater,33.3,83\nGlycerin,33.3,83\nSunflower oil,33.4,84\n",
+            &[
+                ("A", "purified-water", "33.3"),
+                ("A", "glycerin", "33.3"),
+                ("A", "sunflower-oil", "33.4"),
+            ],
+        );
+        assert_eq!(proposal.notes, Vec::<String>::new());
+    }
+
+    #[test]
+    fn a_stated_total_in_grams_is_checked() {
+        let (proposal, _) = check(
+            "Ingredient,Weight (g)\nWater,60\nGlycerin,20\nTotal,100\n",
+            &[("A", "purified-water", "75"), ("A", "glycerin", "25")],
+        );
+        assert_eq!(
+            proposal.notes,
+            [
+                "the table states a total of 100 g, but its lines add up to 80 g; a line may be missing, or be a sum"
+            ]
+        );
+    }
+
+    #[test]
+    fn a_material_without_an_amount_is_not_dropped() {
+        let told = read(
+            "Ingredient,%\nWater,70\nGlycerin,\nSunflower oil,30\n",
+            &Settings::default(),
+        );
+        let Err(RecipeError::Problems(problems)) = told else {
+            panic!("{told:?}");
+        };
+        assert_eq!(problems[0].cell, "B3");
+        let (proposal, _) = read(
+            "Ingredient,%\nWater,70\nstir well\nSunflower oil,30\n",
+            &Settings::default(),
+        )
+        .unwrap();
+        assert_eq!(
+            proposal.notes,
+            ["row 3: “stir well” has no amount and was kept as a remark"]
+        );
     }
 
     #[test]

@@ -11,7 +11,7 @@ use formulation::file::table::columns::{Kind, Layout};
 use formulation::file::table::matching::{Candidate, How, Matcher};
 use formulation::file::table::number::DecimalMark;
 use formulation::file::table::price_list::{self, Pack, PriceList, looks_like_prices};
-use formulation::file::table::recipe::{self, Choice, Proposal, Quantity, Reconcile, Settings};
+use formulation::file::table::recipe::{self, Choice, Proposal, Reconcile, Settings};
 use formulation::file::table::{Table, read_text};
 use formulation::finding::Level;
 use formulation::inventory::inventory;
@@ -532,13 +532,7 @@ fn recipe_lines(ui: &mut Ui, view: &View<'_>, proposal: &mut Proposal) {
                 0 => ui.label(theme::small(ui, line.row.to_string())),
                 1 => ui.label(phases.get(line.phase).map_or("", String::as_str)),
                 2 => wanted(ui, &line.wanted.name, &line.wanted.inci),
-                3 => ui.label(match &line.quantity {
-                    Quantity::Percent(v) => format!("{} %", v.normalize()),
-                    Quantity::Grams(v) => format!("{} g", v.normalize()),
-                    Quantity::Millilitres(v) => format!("{} ml", v.normalize()),
-                    Quantity::Rest => "q.s.".to_owned(),
-                    Quantity::AsNeeded => "q.s. for an effect".to_owned(),
-                }),
+                3 => ui.label(line.quantity.to_string()),
                 _ => match_choice(
                     ui,
                     view,
