@@ -238,6 +238,23 @@ fn look_at(path: &Path, paper: &str) {
     );
 }
 
+/// A material to use up is named as people name it.
+#[test]
+fn a_stock_is_used_up_by_a_plain_name() {
+    let gel = example("oat-and-juniper-shower-gel");
+    for (name, whole) in [
+        ("glycerin", "Glycerin 99.5 %"),
+        ("water", "Water, demineralised"),
+        ("juniper oil", "Juniper berry essential oil"),
+        ("sodium-benzoate", "Sodium benzoate"),
+    ] {
+        let used = format!("{name}=300g");
+        let printed = make(&[&gel, "--use-up", &used]);
+        let told = format!("300.0 g of {whole} at");
+        assert!(printed.contains(&told), "{printed}");
+    }
+}
+
 #[test]
 fn what_cannot_be_made_is_said_in_words() {
     let fails = |arguments: &[&str]| {
@@ -247,9 +264,14 @@ fn what_cannot_be_made_is_said_in_words() {
     };
     let gel = example("oat-and-juniper-shower-gel");
     assert!(fails(&[&example("broken")]).contains("bring the formula to 100"));
-    assert!(fails(&[&gel, "--mass", "3 stone"]).contains("unknown unit"));
+    assert!(fails(&[&gel, "--mass", "3 stone"]).contains("no unit known"));
     assert!(fails(&[&gel, "--scale", "fine"]).contains("fine"));
     assert!(fails(&[&gel, "--use-up", "urea=5g"]).contains("it uses:"));
+    assert!(fails(&[&gel, "--use-up", "solution=5g"]).contains("may be any of these"));
+    assert!(fails(&[&gel, "--mass", "-5g"]).contains("“-5g” is not a mass"));
+    let overfull = ["--vessel", "10l", "--vessel-full", "--vessel-fill", "110"];
+    assert!(fails(&[&[gel.as_str()], &overfull[..]].concat()).contains("at most 100"));
+    assert!(fails(&[&gel, "--tolerance", "500"]).contains("out of range"));
 }
 
 /// Ends a process that records weighings 200 times at random moments. Whatever it had said

@@ -562,6 +562,38 @@ fn a_price_list_goes_into_the_stock_and_new_materials_onto_the_shelf() {
 }
 
 #[test]
+fn a_column_is_named_where_several_hold_percentages() {
+    let folder = tempfile::tempdir().unwrap();
+    let recipe = folder.path().join("versions.csv");
+    std::fs::write(
+        &recipe,
+        "Ingredient,V1 %,V2 %\nWater,95,90\nGlycerin,5,10\n",
+    )
+    .unwrap();
+    let recipe = recipe.to_str().unwrap();
+    let place = folder.path().join("shelf");
+    let import = |more: &[&str]| {
+        let all = [
+            "import",
+            recipe,
+            "--shelf",
+            place.to_str().unwrap(),
+            "--dry-run",
+        ];
+        run(&[&all, more].concat())
+    };
+    let (_, first) = import(&[]).unwrap();
+    assert!(
+        first.contains("95 % Water") && first.contains("C1 “V2 %”"),
+        "{first}"
+    );
+    let (_, second) = import(&["--column", "percent=C"]).unwrap();
+    assert!(second.contains("90 % Water"), "{second}");
+    assert!(import(&["--column", "percent=Q"]).is_err_and(|e| e.contains("last one is C")));
+    assert!(import(&["--column", "purity=B"]).is_err_and(|e| e.contains("one of: phase")));
+}
+
+#[test]
 fn a_shelf_travels_in_every_form() {
     let folder = tempfile::tempdir().unwrap();
     let ours = folder.path().join("ours");

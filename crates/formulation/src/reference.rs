@@ -11,9 +11,9 @@
 
 use std::collections::HashMap;
 
+use crate::batch::mass::digits;
 use crate::batch::mass::{MassUnit, read_mass};
 use crate::batch::rounding::round_lines;
-use crate::batch::weigh_sheet::digits;
 use crate::batch::weighing_scale::WeighingScale;
 use crate::chemistry::acids::{Family, Protolyte};
 use crate::chemistry::ph::{Shares, Solution, davies, solve};

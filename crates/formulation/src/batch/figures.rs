@@ -1,7 +1,7 @@
 //! The figures of a batch in words, to go with the finished formula it was made from.
 
+use super::mass::shown;
 use super::record::{LineState, Record};
-use super::weigh_sheet::shown;
 use crate::formula::Variant;
 
 /// Labels and values: code, days, masses and lots as weighed, measurements, yield,

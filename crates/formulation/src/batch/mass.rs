@@ -230,6 +230,31 @@ impl MassUnit {
     }
 }
 
+/// Digits after the point that show every step of a resolution in a unit, at most 6. A
+/// step that is no decimal number of the unit gets one digit more than its size has.
+pub fn digits(resolution: ExactMass, unit: MassUnit) -> u32 {
+    let mut scaled = resolution;
+    for digits in 0..=6 {
+        if scaled.femtograms() % unit.femtograms() == 0 {
+            return digits;
+        }
+        scaled = scaled.times(10);
+    }
+    let size = resolution.as_grams() / (unit.femtograms() as f64 / 1e15);
+    (1.0 - size.log10().floor()).clamp(0.0, 6.0) as u32
+}
+
+/// A mass in a unit, with the digits its scale shows.
+pub fn shown(mass: ExactMass, resolution: ExactMass, unit: MassUnit) -> String {
+    let digits = digits(resolution, unit);
+    format!(
+        "{:.*} {}",
+        digits as usize,
+        mass.in_unit(unit, digits),
+        unit.symbol()
+    )
+}
+
 /// A unit of volume; volumes are used for filling and vessels only, never for weighing.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
 pub enum VolumeUnit {
@@ -307,11 +332,21 @@ pub enum MeasureError {
         /// A text that would be understood.
         example: &'static str,
     },
+    /// A number without its unit.
+    #[error("“{text}” names no unit; use one of {units}")]
+    NoUnit {
+        /// What was read.
+        text: String,
+        /// The units understood.
+        units: &'static str,
+    },
     /// A unit we do not know.
-    #[error("“{text}” has an unknown unit; use one of {units}")]
+    #[error("“{unit}” in “{text}” is no unit known here; use one of {units}")]
     Unit {
         /// What was read.
         text: String,
+        /// The letters that are no unit.
+        unit: String,
         /// The units understood.
         units: &'static str,
     },
@@ -323,16 +358,44 @@ pub enum MeasureError {
     Range(String),
 }
 
-/// Divides a text into a decimal number and the letters after it. A decimal comma is
-/// understood; thousands marks and exponents are not.
+/// Divides a text into a decimal number and what stands after it. A decimal comma and
+/// blanks or apostrophes between thousands are understood, exponents are not.
 fn number_and_unit(text: &str) -> Option<(Decimal, &str)> {
     let trimmed = text.trim();
+    let marks_thousands = |place: usize, c: char| {
+        let after = trimmed.get(place + c.len_utf8()..).unwrap_or_default();
+        let digits = after.bytes().take_while(u8::is_ascii_digit).count();
+        (c.is_whitespace() || matches!(c, '\'' | '’')) && place > 0 && digits == 3
+    };
     let end = trimmed
-        .find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ','))
-        .unwrap_or(trimmed.len());
+        .char_indices()
+        .find(|&(place, c)| {
+            !(c.is_ascii_digit() || c == '.' || c == ',' || marks_thousands(place, c))
+        })
+        .map_or(trimmed.len(), |(place, _)| place);
     let (number, unit) = trimmed.split_at(end);
-    let number = Decimal::from_str_exact(&number.replace(',', ".")).ok()?;
-    Some((number, unit.trim()))
+    let number: String = number
+        .chars()
+        .filter(|c| !c.is_whitespace() && !matches!(c, '\'' | '’'))
+        .map(|c| if c == ',' { '.' } else { c })
+        .collect();
+    Some((Decimal::from_str_exact(&number).ok()?, unit.trim()))
+}
+
+/// The unit written after a number, else the one of a bare number.
+fn unit_of<U>(
+    text: &str,
+    unit: &str,
+    bare: Option<U>,
+    read: impl Fn(&str) -> Option<U>,
+    units: &'static str,
+) -> Result<U, MeasureError> {
+    let text = text.trim().to_owned();
+    if unit.is_empty() {
+        return bare.ok_or(MeasureError::NoUnit { text, units });
+    }
+    let unit = unit.to_owned();
+    read(&unit).ok_or(MeasureError::Unit { text, unit, units })
 }
 
 /// Reads a mass such as `250 g`, `1.5kg`, `2 lb`. A bare number is in `bare`, if given.
@@ -345,15 +408,7 @@ pub fn read_mass(text: &str, bare: Option<MassUnit>) -> Result<ExactMass, Measur
         what: "mass",
         example: "250 g",
     })?;
-    let unit = if unit.is_empty() {
-        bare
-    } else {
-        MassUnit::read(unit)
-    };
-    let unit = unit.ok_or_else(|| MeasureError::Unit {
-        text: text.trim().to_owned(),
-        units: "g, kg, oz, lb",
-    })?;
+    let unit = unit_of(text, unit, bare, MassUnit::read, "g, kg, oz, lb")?;
     ExactMass::new(number, unit).ok_or_else(|| MeasureError::Range(text.trim().to_owned()))
 }
 
@@ -367,15 +422,8 @@ pub fn read_volume(text: &str, bare: Option<VolumeUnit>) -> Result<Volume, Measu
         what: "volume",
         example: "250 ml",
     })?;
-    let unit = if unit.is_empty() {
-        bare
-    } else {
-        VolumeUnit::read(unit)
-    };
-    let unit = unit.ok_or_else(|| MeasureError::Unit {
-        text: text.trim().to_owned(),
-        units: "ml, l, fl oz (US), fl oz (imp)",
-    })?;
+    let units = "ml, l, fl oz (US), fl oz (imp)";
+    let unit = unit_of(text, unit, bare, VolumeUnit::read, units)?;
     let value = f64::try_from(number).unwrap_or(f64::INFINITY);
     if value > 1e9 {
         return Err(MeasureError::Range(text.trim().to_owned()));
@@ -437,7 +485,7 @@ mod tests {
         ));
         assert!(matches!(
             read_mass("3", None),
-            Err(MeasureError::Unit { .. })
+            Err(MeasureError::NoUnit { .. })
         ));
         assert!(matches!(
             read_mass("2000000000 g", None),
@@ -448,6 +496,16 @@ mod tests {
             Err(MeasureError::Unit { .. })
         ));
         assert_eq!(read_mass("3", Some(MassUnit::Gram)).unwrap(), mass("3 g"));
+        for text in ["1 234.5 g", "1'234,5 g", "1\u{202f}234.5g"] {
+            assert_eq!(read_mass(text, None).unwrap(), mass("1234.5 g"), "{text}");
+        }
+        for text in ["12 34 g", "1,234.5 g", "1e3 g", "1 2345 g"] {
+            assert!(read_mass(text, None).is_err(), "{text}");
+        }
+        assert_eq!(
+            read_mass("1e4kg", None).unwrap_err().to_string(),
+            "“e4kg” in “1e4kg” is no unit known here; use one of g, kg, oz, lb"
+        );
     }
 
     #[test]

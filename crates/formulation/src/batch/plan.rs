@@ -1,11 +1,12 @@
 //! The plan of a batch: its size, and what to weigh of every line on which scale.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::mass::ExactMass;
 use super::premix::{self, Premix};
-use super::rounding::{RoundingError, round_lines};
-use super::scale::{BatchSize, SizeError, SizeRequest, Sized, size};
+use super::rounding::{RoundedLine, RoundingError, round_lines};
+use super::scale::{BatchSize, SizeError, SizeRequest, Sized, Towards, size, to_step};
 use super::weighing_scale::{WeighingScale, choose};
 use crate::formula::{Formula, ItemId, Variant};
 use crate::material::MaterialId;
@@ -36,8 +37,10 @@ pub struct TooSmall {
     pub reading_error: MassFraction,
     /// The step of a scale that would weigh it within the tolerance.
     pub step_needed: ExactMass,
-    /// A dilution that brings it above the least; `None` if the batch has no liquid to
-    /// lend.
+    /// The smallest batch in which it could be weighed on this scale.
+    pub batch_needed: ExactMass,
+    /// A dilution that brings it above the least; `None` if no liquid of the batch suits
+    /// it or has enough to lend. All dilutions of a plan can be made together.
     pub premix: Option<Premix>,
 }
 
@@ -93,9 +96,9 @@ pub enum PlanError {
     /// No rounding.
     #[error(transparent)]
     Rounding(#[from] RoundingError),
-    /// A tolerance of nothing.
-    #[error("the tolerance must be above 0 %")]
-    Tolerance,
+    /// A tolerance of nothing, or of more than the line.
+    #[error("a tolerance of {0} % is out of range; enter more than 0 and at most 100")]
+    Tolerance(Percent),
 }
 
 impl Plan {
@@ -105,8 +108,8 @@ impl Plan {
     }
 
     /// What the batch takes of each material, water to make up for evaporation not counted.
-    pub fn needs(&self) -> std::collections::BTreeMap<MaterialId, ExactMass> {
-        let mut needs = std::collections::BTreeMap::new();
+    pub fn needs(&self) -> BTreeMap<MaterialId, ExactMass> {
+        let mut needs = BTreeMap::new();
         for line in &self.lines {
             *needs
                 .entry(line.material.clone())
@@ -126,8 +129,9 @@ pub fn plan(
     if total != Percent::HUNDRED {
         return Err(PlanError::TotalNot100(total));
     }
-    if request.tolerance.value() <= 0.0 {
-        return Err(PlanError::Tolerance);
+    let tolerance = Percent::nearest(request.tolerance.as_percent()).unwrap_or_default();
+    if tolerance <= Percent::ZERO || tolerance > Percent::HUNDRED {
+        return Err(PlanError::Tolerance(tolerance));
     }
     let scales = &request.scales;
     let finest = scales
@@ -160,6 +164,7 @@ pub fn plan(
     if let BatchSize::UseUp {
         material,
         available,
+        ..
     } = &request.size.size
     {
         // Rounding may ask for a step more than there is; a slightly smaller batch does not.
@@ -184,13 +189,7 @@ pub fn plan(
         ));
         sized.batch = rounding.total;
     }
-    let mass_of = |id: ItemId| {
-        laid.iter()
-            .zip(&rounding.lines)
-            .find(|((_, l), _)| l.id == id)
-            .map_or(ExactMass::ZERO, |(_, r)| r.mass)
-    };
-    let lines = laid
+    let mut lines: Vec<PlannedLine> = laid
         .iter()
         .zip(&rounding.lines)
         .filter_map(|((phase, line), rounded)| {
@@ -204,7 +203,12 @@ pub fn plan(
                     .reading_error(rounded.exact)
                     .unwrap_or(MassFraction::ONE),
                 step_needed: wanted,
-                premix: premix::propose(formula, variant, line.id, *rounded, scale, least, mass_of),
+                batch_needed: to_step(
+                    least.ratio(Percent::HUNDRED.units().into(), line.percent.units().into()),
+                    scale.resolution(),
+                    Towards::More,
+                ),
+                premix: None,
             });
             let off = rounded.mass - rounded.exact;
             Some(PlannedLine {
@@ -225,11 +229,48 @@ pub fn plan(
             })
         })
         .collect();
+    propose_premixes(formula, variant, scales, &rounding.lines, &mut lines);
     Ok(Plan {
         sized,
         lines,
         scales: scales.clone(),
     })
+}
+
+/// Proposes dilutions, for the line that would err most first; what one takes of its
+/// carrier is no longer there for the next.
+fn propose_premixes(
+    formula: &Formula,
+    variant: &Variant,
+    scales: &[WeighingScale],
+    rounded: &[RoundedLine],
+    lines: &mut [PlannedLine],
+) {
+    let mut free: BTreeMap<ItemId, ExactMass> = lines.iter().map(|l| (l.line, l.mass)).collect();
+    let mut places: Vec<usize> = (0..lines.len()).collect();
+    places.sort_by_key(|&n| lines.get(n).map(|l| l.exact));
+    for place in places {
+        let (Some(line), Some(rounded)) = (lines.get_mut(place), rounded.get(place)) else {
+            continue;
+        };
+        let (Some(small), Some(scale)) = (&mut line.too_small, scales.get(line.scale)) else {
+            continue;
+        };
+        small.premix = premix::propose(
+            formula,
+            variant,
+            line.line,
+            *rounded,
+            scale,
+            small.least,
+            |id| free.get(&id).copied().unwrap_or_default(),
+        );
+        if let Some(premix) = &small.premix
+            && let Some(left) = free.get_mut(&premix.carrier_line)
+        {
+            *left -= premix.carrier_less;
+        }
+    }
 }
 
 #[cfg(test)]
@@ -285,9 +326,51 @@ mod tests {
         assert_eq!(premix.weigh, mass("10 g"));
         assert_eq!(premix.weigh_carrier, mass("1990 g"));
         assert_eq!(premix.left_over, mass("1990 g"));
-        assert_eq!(premix.carrier.as_str(), "water");
+        assert_eq!(premix.carrier.as_ref(), "water");
         // The swap leaves the batch as it was.
         assert_eq!(premix.take - premix.carrier_less, colour.mass);
+    }
+
+    #[test]
+    fn dilutions_do_not_take_more_than_there_is() {
+        let water = fixture::material("water", &[("Aqua", 100.0, Class::Water)]);
+        let mut lines = vec![fixture::line(&water, "96")];
+        for (n, name) in ["red", "green", "blue", "grey"].iter().enumerate() {
+            let colour = fixture::material(name, &[("CI 42090", 100.0, Class::Colour)]);
+            lines.push(fixture::line(&colour, ["0.4", "0.6", "0.9", "0.1"][n]));
+        }
+        let scent = fixture::material("scent", &[("Linalool", 100.0, Class::Fragrance)]);
+        lines.push(fixture::line(&scent, "2"));
+        let formula = fixture::formula(lines);
+        let request = request(BatchSize::Mass(mass("50 g")), vec![scale("0.1 g", None)]);
+        let plan = plan(&formula, formula.active(), &request).unwrap();
+        let premixes: Vec<_> = plan
+            .lines
+            .iter()
+            .filter_map(|l| l.too_small.as_ref()?.premix.as_ref())
+            .collect();
+        let lent: ExactMass = premixes.iter().map(|p| p.carrier_less).sum();
+        // 48 g of water are weighed, of which 10 g have to stay to be weighed well.
+        assert!(lent <= mass("38 g"), "{lent}");
+        assert!((1..4).contains(&premixes.len()));
+        // The smallest line comes first; an essential oil does not go into water.
+        let of = |n: usize| plan.lines[n].too_small.as_ref().unwrap();
+        assert!(of(4).premix.is_some());
+        assert_eq!(of(5).premix, None);
+        assert_eq!(of(5).batch_needed, mass("500 g"));
+    }
+
+    #[test]
+    fn a_tolerance_is_a_share() {
+        let formula = formula();
+        let mut request = request(BatchSize::Mass(mass("1 kg")), vec![scale("0.1 g", None)]);
+        for percent in [0.0, 101.0] {
+            request.tolerance = MassFraction::from_percent(percent);
+            assert!(matches!(
+                plan(&formula, formula.active(), &request),
+                Err(PlanError::Tolerance(_))
+            ));
+        }
     }
 
     #[test]
@@ -319,7 +402,11 @@ mod tests {
         fn a_stock_is_never_overdrawn(milligrams in 20_000_i128..2_000_000) {
             let formula = formula();
             let available = mass("0.001 g").times(milligrams);
-            let size = BatchSize::UseUp { material: MaterialId::from_name("glycerin"), available };
+            let size = BatchSize::UseUp {
+                material: MaterialId::from_name("glycerin"),
+                name: "glycerin".into(),
+                available,
+            };
             let plan = plan(&formula, formula.active(), &request(size, vec![scale("0.1 g", None)])).unwrap();
             prop_assert!(plan.lines[1].mass <= available);
             prop_assert!(available - plan.lines[1].mass <= mass("0.3 g"));

@@ -1,10 +1,14 @@
 //! A pre-mix for a line too small to weigh: a dilution in another line of the same batch.
 
+use std::sync::Arc;
+
 use super::mass::ExactMass;
 use super::rounding::RoundedLine;
+use super::scale::{Towards, to_step};
 use super::weighing_scale::WeighingScale;
 use crate::formula::{Formula, ItemId, Phase, Variant};
-use crate::material::{Class, MaterialId, Role};
+use crate::material::{Class, Material, Role};
+use crate::quantity::MassFraction;
 
 /// Dilutions proposed: one part in so many.
 const TIMES: [u32; 9] = [2, 5, 10, 20, 50, 100, 200, 500, 1000];
@@ -16,8 +20,8 @@ pub struct Premix {
     pub line: ItemId,
     /// The line that lends the carrier.
     pub carrier_line: ItemId,
-    /// The carrier.
-    pub carrier: MaterialId,
+    /// Name of the carrier.
+    pub carrier: Arc<str>,
     /// One part of material in so many parts of pre-mix.
     pub times: u32,
     /// Material to weigh for the pre-mix.
@@ -33,11 +37,12 @@ pub struct Premix {
 }
 
 /// Proposes the strongest dilution that brings a line up to the `least` mass that can be
-/// weighed on its scale within the tolerance; `masses` gives what the sheet asks of each
-/// line. `None` if no liquid line of the batch is large enough to lend the carrier.
+/// weighed on its scale within the tolerance; `masses` gives what each line can still
+/// lend. `None` if no liquid line that suits the material can lend so much and itself
+/// stay at or above the least.
 ///
-/// Whether the material dissolves or disperses in the carrier is not known here; the
-/// maker has to see to that.
+/// An oil goes into an oil only. Whether the material really dissolves or disperses in
+/// the carrier is not known here; the maker has to see to that.
 pub fn propose(
     formula: &Formula,
     variant: &Variant,
@@ -48,27 +53,23 @@ pub fn propose(
     masses: impl Fn(ItemId) -> ExactMass,
 ) -> Option<Premix> {
     let step = scale.resolution();
-    let up = |m: ExactMass| {
-        let step = step.femtograms();
-        ExactMass::from_femtograms((m.femtograms() + step - 1) / step * step)
-    };
-    let nearest = |m: ExactMass| {
-        let step = step.femtograms();
-        ExactMass::from_femtograms((m.femtograms() + step / 2) / step * step)
-    };
     let carrier_line = carrier(formula, variant, line, &masses)?;
-    let carrier = variant.line(carrier_line)?.material.clone();
+    let carrier = formula
+        .material(&variant.line(carrier_line)?.material)?
+        .name
+        .clone();
     for times in TIMES {
-        let take = nearest(rounded.exact.times(times.into()));
+        let take = to_step(rounded.exact.times(times.into()), step, Towards::Nearest);
         if take < least {
             continue;
         }
         let carrier_less = take - rounded.mass;
-        if carrier_less > masses(carrier_line) {
+        if carrier_less + least > masses(carrier_line) {
             return None;
         }
         // Enough to weigh well, and enough for this batch.
-        let weigh = up(least.max(take.ratio(1, times.into())));
+        let enough = least.max(take.ratio(1, times.into()));
+        let weigh = to_step(enough, step, Towards::More);
         let weigh_carrier = weigh.times(i128::from(times) - 1);
         return Some(Premix {
             line,
@@ -85,25 +86,19 @@ pub fn propose(
     None
 }
 
-/// The largest liquid line of the same phase, else the filler if it is liquid.
+/// The largest liquid line of the same phase that suits the line, else the filler.
 fn carrier(
     formula: &Formula,
     variant: &Variant,
     line: ItemId,
     masses: &impl Fn(ItemId) -> ExactMass,
 ) -> Option<ItemId> {
-    let liquid = |id: ItemId| {
-        let material = variant.line(id).and_then(|l| formula.material(&l.material));
-        material.is_some_and(|m| {
-            let share = |class| m.share_of(class).value();
-            let thin = share(Class::Water)
-                + share(Class::Humectant)
-                + share(Class::Oil)
-                + share(Class::Solvent);
-            let melts = m.has_role(Role::Wax) || m.has_role(Role::Butter);
-            thin >= 0.9 && !melts
-        })
+    let material = |id: ItemId| {
+        let line = variant.line(id)?;
+        formula.material(&line.material).map(AsRef::as_ref)
     };
+    let diluted = material(line)?;
+    let liquid = |id: ItemId| material(id).is_some_and(|m| is_liquid(m) && suits(m, diluted));
     let own: &Phase = variant.phase_of(line)?;
     own.lines
         .iter()
@@ -111,4 +106,22 @@ fn carrier(
         .filter(|&id| id != line && liquid(id))
         .max_by_key(|&id| (masses(id), std::cmp::Reverse(id)))
         .or_else(|| variant.filler.filter(|&id| id != line && liquid(id)))
+}
+
+fn share(material: &Material, classes: &[Class]) -> f64 {
+    let shares = classes.iter().map(|&class| material.share_of(class));
+    shares.map(MassFraction::value).sum()
+}
+
+fn is_liquid(material: &Material) -> bool {
+    let thin = [Class::Water, Class::Humectant, Class::Oil, Class::Solvent];
+    let melts = material.has_role(Role::Wax) || material.has_role(Role::Butter);
+    share(material, &thin) >= 0.9 && !melts
+}
+
+/// Whether a material may mix with a carrier: what is mostly oil or scent does not mix
+/// with water. Common knowledge, no source.
+fn suits(carrier: &Material, material: &Material) -> bool {
+    let oily = [Class::Oil, Class::Fragrance];
+    share(material, &oily) < 0.5 || share(carrier, &[Class::Oil]) >= 0.5
 }

@@ -1383,11 +1383,7 @@ pub(crate) mod tests {
             kg_per_m3(1000.0),
             Source::new(Basis::Measured, ""),
         ));
-        o.vessel = Some(Vessel {
-            name: "beaker".into(),
-            capacity: millilitres(1200.0),
-            fill: Percent::HUNDRED,
-        });
+        o.vessel = Vessel::new("beaker", millilitres(1200.0), Percent::HUNDRED).ok();
         let mut r = record(o);
         add(&mut r, weigh(10, "800 g", "W1")).unwrap();
         assert_eq!(r.rescue(None), None);

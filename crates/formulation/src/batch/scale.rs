@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use super::mass::ExactMass;
+use super::mass::{ExactMass, MassUnit, shown};
 use crate::chemistry::figure::Figure;
 use crate::formula::Variant;
 use crate::material::{Basis, MaterialId, Source, Sourced};
@@ -29,6 +29,8 @@ pub enum BatchSize {
     UseUp {
         /// Which.
         material: MaterialId,
+        /// What it is called.
+        name: Arc<str>,
         /// How much there is.
         available: ExactMass,
     },
@@ -46,15 +48,50 @@ impl BatchSize {
 /// A vessel to make the batch in.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Vessel {
-    /// What the maker calls it.
-    pub name: Arc<str>,
-    /// Brimful volume.
-    pub capacity: Volume,
-    /// Share of it that may be filled so that it can be stirred, above 0.
-    pub fill: Percent,
+    name: Arc<str>,
+    capacity: Volume,
+    fill: Percent,
 }
 
 impl Vessel {
+    /// A checked vessel. `capacity` is its brimful volume, above nothing and at most a
+    /// thousand cubic metres; `fill` the share of it that may be filled so that it can be
+    /// stirred, above 0 and at most 100 %.
+    pub fn new(
+        name: impl Into<Arc<str>>,
+        capacity: Volume,
+        fill: Percent,
+    ) -> Result<Self, SizeError> {
+        let name = name.into();
+        let ml = in_millilitres(capacity);
+        if !(ml > 0.0 && ml <= 1e9) {
+            return Err(SizeError::Capacity { name, ml });
+        }
+        if fill <= Percent::ZERO || fill > Percent::HUNDRED {
+            return Err(SizeError::VesselFill { name, fill });
+        }
+        Ok(Self {
+            name,
+            capacity,
+            fill,
+        })
+    }
+
+    /// What the maker calls it.
+    pub const fn name(&self) -> &Arc<str> {
+        &self.name
+    }
+
+    /// Brimful volume.
+    pub const fn capacity(&self) -> Volume {
+        self.capacity
+    }
+
+    /// Share of it that may be filled.
+    pub const fn fill(&self) -> Percent {
+        self.fill
+    }
+
     /// What may be in it while working.
     pub fn working_volume(&self) -> Volume {
         self.capacity * self.fill.fraction().value()
@@ -84,6 +121,8 @@ pub struct SizeRequest {
     pub density: Option<Sourced<MassDensity>>,
     /// Vessel to make it in, if one is chosen.
     pub vessel: Option<Vessel>,
+    /// Unit in which the working speaks of masses.
+    pub unit: MassUnit,
 }
 
 impl SizeRequest {
@@ -98,6 +137,7 @@ impl SizeRequest {
             },
             density: None,
             vessel: None,
+            unit: MassUnit::Gram,
         }
     }
 }
@@ -131,11 +171,44 @@ pub struct Sized {
     pub volume: Option<Volume>,
     /// The density used.
     pub density: Option<Sourced<MassDensity>>,
-    /// Whether the batch stays within the working volume of the vessel; `None` without
-    /// vessel or density.
-    pub fits_vessel: Option<bool>,
+    /// The vessel.
+    pub vessel: Option<Vessel>,
+    /// Unit in which the working speaks of masses.
+    pub unit: MassUnit,
+    /// Smallest step of the scales in use.
+    pub step: ExactMass,
     /// How the size was found, in words, one step a line.
     pub working: Vec<String>,
+}
+
+impl Sized {
+    /// Whether the batch stays within the working volume of the vessel; `None` without
+    /// vessel or density.
+    pub fn fits_vessel(&self) -> Option<bool> {
+        let working = self.vessel.as_ref()?.working_volume();
+        // A litre in a million is below any reading of a vessel.
+        Some(self.volume? <= working * (1.0 + 1e-6))
+    }
+
+    /// What to say of a batch that is too large for the vessel.
+    pub fn vessel_caution(&self) -> Option<String> {
+        let (vessel, volume) = (self.vessel.as_ref()?, self.volume?);
+        if self.fits_vessel()? {
+            return None;
+        }
+        let working = vessel.working_volume();
+        let runs = (volume / working).value.ceil() as i128;
+        let each = to_step(self.batch.ratio(1, runs), self.step, Towards::Nearest);
+        Some(format!(
+            "{:.0} ml are more than the {:.0} ml that may be in {} ({} % of {} ml); make it in {runs} batches of about {}",
+            in_millilitres(volume),
+            in_millilitres(working),
+            vessel.name,
+            vessel.fill,
+            tidy(in_millilitres(vessel.capacity)),
+            shown(each, self.step, self.unit)
+        ))
+    }
 }
 
 /// Why a size cannot be found.
@@ -151,7 +224,23 @@ pub enum SizeError {
     DensityRange(f64),
     /// No such line.
     #[error("the formula does not use {0}, so no batch can use it up")]
-    NotUsed(MaterialId),
+    NotUsed(Arc<str>),
+    /// A vessel that holds nothing.
+    #[error("{name} holds {ml} ml; enter a capacity above 0 and at most 1000000 l")]
+    Capacity {
+        /// The vessel.
+        name: Arc<str>,
+        /// What was entered.
+        ml: f64,
+    },
+    /// A vessel that is to hold nothing, or more than it can.
+    #[error("{name} cannot be filled to {fill} %; enter more than 0 and at most 100")]
+    VesselFill {
+        /// The vessel.
+        name: Arc<str>,
+        /// What was entered.
+        fill: Percent,
+    },
     /// No vessel chosen.
     #[error("no vessel is chosen; enter its capacity")]
     NoVessel,
@@ -191,7 +280,7 @@ fn check_share(what: &'static str, value: Percent) -> Result<f64, SizeError> {
 
 /// Which way a size that is no whole number of steps is taken.
 #[derive(Clone, Copy)]
-enum Towards {
+pub(super) enum Towards {
     /// Down, so that it is never more than there is or fits.
     Less,
     /// Up, so that it is always enough.
@@ -200,7 +289,8 @@ enum Towards {
     Nearest,
 }
 
-fn to_step(mass: ExactMass, step: ExactMass, towards: Towards) -> ExactMass {
+/// A mass in whole steps.
+pub(super) fn to_step(mass: ExactMass, step: ExactMass, towards: Towards) -> ExactMass {
     let (mass, step) = (mass.femtograms(), step.femtograms().max(1));
     // A computed mass may lie a rounding error above a whole step; a nanogram is below any
     // scale.
@@ -233,12 +323,26 @@ pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result
     }
     let needs_density = || density.ok_or(SizeError::NoDensity);
     let exact = |mass: Mass| ExactMass::nearest(mass).ok_or(SizeError::TooLarge);
+    let show = |mass: ExactMass| shown(mass, step, request.unit);
+    let at = |density: &Sourced<MassDensity>| {
+        format!(
+            "at {:.4} g/ml ({})",
+            in_kg_per_m3(density.value) / 1000.0,
+            density.source.basis.label()
+        )
+    };
     let mut working = Vec::new();
     let mut filling = None;
     let batch = match &request.size {
         BatchSize::Mass(mass) => {
-            working.push(format!("batch as entered: {mass} g"));
-            to_step(*mass, step, Towards::Nearest)
+            let batch = to_step(*mass, step, Towards::Nearest);
+            if batch != *mass {
+                working.push(format!(
+                    "{} as entered, to whole steps of the scales",
+                    shown(*mass, ExactMass::from_femtograms(1), request.unit)
+                ));
+            }
+            batch
         }
         BatchSize::Containers {
             count,
@@ -257,25 +361,24 @@ pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result
             let mass_each: Mass = contents * density.value * (1.0 + overfill);
             let mass = mass_each * f64::from(*count);
             working.push(format!(
-                "{count} containers of {} ml{}: {:.1} ml",
+                "{count} × {} ml{}: {:.1} ml",
                 tidy(in_millilitres(*volume)),
                 if head > 0.0 {
-                    format!(" less {head_space} % head space")
+                    format!(", less {head_space} % head space")
                 } else {
                     String::new()
                 },
                 in_millilitres(contents) * f64::from(*count)
             ));
             working.push(format!(
-                "at {:.4} g/ml ({}){}: {:.1} g to fill, {:.2} g each",
-                in_kg_per_m3(density.value) / 1000.0,
-                density.source,
+                "{}{}: {} to fill, {:.2} g each",
+                at(density),
                 if overfill > 0.0 {
                     format!(" and {} % overfill", request.allowances.overfill)
                 } else {
                     String::new()
                 },
-                in_grams(mass),
+                show(exact(mass)?),
                 in_grams(mass_each)
             ));
             filling = Some(Filling {
@@ -287,15 +390,16 @@ pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result
             let batch = mass / (1.0 - loss);
             if loss > 0.0 {
                 working.push(format!(
-                    "with {} % lost at transfer: {:.1} g",
+                    "with {} % lost at transfer: {}",
                     request.allowances.transfer_loss,
-                    in_grams(batch)
+                    show(exact(batch)?)
                 ));
             }
             to_step(exact(batch)?, step, Towards::More)
         }
         BatchSize::UseUp {
             material,
+            name,
             available,
         } => {
             let share: Percent = variant
@@ -304,12 +408,14 @@ pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result
                 .map(|(_, l)| l.percent)
                 .sum();
             if share <= Percent::ZERO {
-                return Err(SizeError::NotUsed(material.clone()));
+                return Err(SizeError::NotUsed(name.clone()));
             }
             let total = i128::from(variant.total().units());
             let batch = available.ratio(total, share.units().into());
             working.push(format!(
-                "{available} g of {material} at {share} %: {batch:.1} g"
+                "{} of {name} at {share} %: {}",
+                show(*available),
+                show(batch)
             ));
             to_step(batch, step, Towards::Less)
         }
@@ -318,13 +424,12 @@ pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result
             let density = needs_density()?;
             let volume = vessel.working_volume();
             working.push(format!(
-                "{} of {} ml filled to {} %: {:.1} ml at {:.4} g/ml ({})",
+                "{}, {} ml filled to {} %: {:.1} ml {}",
                 vessel.name,
                 tidy(in_millilitres(vessel.capacity)),
                 vessel.fill,
                 in_millilitres(volume),
-                in_kg_per_m3(density.value) / 1000.0,
-                density.source
+                at(density)
             ));
             to_step(exact(volume * density.value)?, step, Towards::Less)
         }
@@ -343,15 +448,22 @@ pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result
     let evaporation = share_of_batch(request.allowances.evaporation);
     if evaporation > ExactMass::ZERO {
         working.push(format!(
-            "about {evaporation} g of water will evaporate and is made up at the end"
+            "about {} of water will evaporate and is made up at the end",
+            show(evaporation)
         ));
     }
+    if let (Some(density), false) = (density, working.is_empty()) {
+        let source = &density.source;
+        let words = format!("density, {}: {}", source.basis.label(), source.text);
+        let by_volume = matches!(
+            request.size,
+            BatchSize::Containers { .. } | BatchSize::Vessel
+        );
+        if by_volume && !source.text.is_empty() {
+            working.push(words);
+        }
+    }
     let volume: Option<Volume> = density.map(|d| batch.mass() / d.value);
-    let fits_vessel = match (volume, &request.vessel) {
-        // A litre in a million is below any reading of a vessel.
-        (Some(v), Some(vessel)) => Some(v <= vessel.working_volume() * (1.0 + 1e-6)),
-        _ => None,
-    };
     Ok(Sized {
         batch,
         evaporation,
@@ -359,7 +471,9 @@ pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result
         filling,
         volume,
         density: density.cloned(),
-        fits_vessel,
+        vessel: request.vessel.clone(),
+        unit: request.unit,
+        step,
         working,
     })
 }
@@ -456,6 +570,7 @@ mod tests {
                 )
             }),
             vessel: None,
+            unit: MassUnit::Gram,
         }
     }
 
@@ -508,12 +623,14 @@ mod tests {
     fn a_drum_is_used_up_and_no_more() {
         let drum = BatchSize::UseUp {
             material: MaterialId::from_name("glycerin"),
+            name: "Glycerin".into(),
             available: mass("333.33 g"),
         };
         let sized = size(&variant(), &request(drum, None), mass("0.1 g")).unwrap();
         assert_eq!(sized.batch, mass("1666.6 g"));
         let other = BatchSize::UseUp {
             material: MaterialId::from_name("urea"),
+            name: "Urea".into(),
             available: mass("1 g"),
         };
         assert!(matches!(
@@ -529,17 +646,29 @@ mod tests {
             size(&variant(), &r, mass("0.1 g")),
             Err(SizeError::NoVessel)
         );
-        r.vessel = Some(Vessel {
-            name: "ten-litre pot".into(),
-            capacity: read_volume("10 l", None).unwrap(),
-            fill: percent("80"),
-        });
+        let pot = |capacity: &str, fill| {
+            let capacity = read_volume(capacity, None).unwrap();
+            Vessel::new("ten-litre pot", capacity, percent(fill))
+        };
+        r.vessel = Some(pot("10 l", "80").unwrap());
+        assert!(matches!(pot("0 l", "80"), Err(SizeError::Capacity { .. })));
+        for fill in ["0", "100.1"] {
+            assert!(matches!(
+                pot("10 l", fill),
+                Err(SizeError::VesselFill { .. })
+            ));
+        }
         let sized = size(&variant(), &r, mass("0.1 g")).unwrap();
         assert_eq!(sized.batch, mass("8160 g"));
-        assert_eq!(sized.fits_vessel, Some(true));
+        assert_eq!(sized.fits_vessel(), Some(true));
         r.size = BatchSize::Mass(mass("9 kg"));
         let sized = size(&variant(), &r, mass("0.1 g")).unwrap();
-        assert_eq!(sized.fits_vessel, Some(false));
+        assert_eq!(sized.fits_vessel(), Some(false));
+        // 9000 g at 1.02 g/ml are 8823.5 ml.
+        assert_eq!(
+            sized.vessel_caution().unwrap(),
+            "8824 ml are more than the 8000 ml that may be in ten-litre pot (80 % of 10000 ml); make it in 2 batches of about 4500.0 g"
+        );
     }
 
     #[test]

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use std::sync::Arc;
 
 use super::code::BatchCode;
-use super::mass::{ExactMass, MassUnit};
+use super::mass::{ExactMass, MassUnit, shown};
 use super::plan::{Plan, PlannedLine, TooSmall};
 use super::precaution::{Caution, CautionKind, cautions};
 use super::scale::Filling;
@@ -145,31 +145,6 @@ const BEFORE: [&str; 4] = [
 /// What every sheet says at its foot.
 pub const NOTICE: &str = "Masses are rounded to the scales named. Cautions restate common practice; read the supplier's safety data sheet of every material before handling it. This sheet does not replace the assessment of the product by a qualified safety assessor.";
 
-/// Digits after the point that show every step of a resolution in a unit, at most 6. A
-/// step that is no decimal number of the unit gets one digit more than its size has.
-pub fn digits(resolution: ExactMass, unit: MassUnit) -> u32 {
-    let mut scaled = resolution;
-    for digits in 0..=6 {
-        if scaled.femtograms() % unit.femtograms() == 0 {
-            return digits;
-        }
-        scaled = scaled.times(10);
-    }
-    let size = resolution.as_grams() / (unit.femtograms() as f64 / 1e15);
-    (1.0 - size.log10().floor()).clamp(0.0, 6.0) as u32
-}
-
-/// A mass in a unit, with the digits its scale shows.
-pub fn shown(mass: ExactMass, resolution: ExactMass, unit: MassUnit) -> String {
-    let digits = digits(resolution, unit);
-    format!(
-        "{:.*} {}",
-        digits as usize,
-        mass.in_unit(unit, digits),
-        unit.symbol()
-    )
-}
-
 impl WeighSheet {
     /// A mass as this sheet prints it.
     pub fn shown(&self, mass: ExactMass, resolution: ExactMass) -> String {
@@ -182,6 +157,13 @@ impl WeighSheet {
             .map(|w| w.resolution)
             .min()
             .unwrap_or_default()
+    }
+
+    /// What to say where usable lots do not suffice for a weighing.
+    pub fn stock_caution(&self, weighing: &Weighing) -> Option<String> {
+        let short = weighing.short.filter(|s| !s.is_zero())?;
+        let short = self.shown(short, weighing.resolution);
+        Some(format!("Stock lacks {short}"))
     }
 
     /// All weighings in working order.
@@ -261,7 +243,7 @@ pub fn weigh_sheet(
                 lots,
                 short,
                 by_portions: phase.kind == PhaseKind::Adjust,
-                cautions: line_cautions(formula, phase, &laid, here, heading.unit, &plan),
+                cautions: line_cautions(phase, &laid, here, heading.unit, &plan),
             })));
         }
         for step in &phase.steps {
@@ -341,7 +323,6 @@ fn cool_down(
 }
 
 fn line_cautions(
-    formula: &Formula,
     phase: &Phase,
     laid: &[Laid<'_>],
     here: &Laid<'_>,
@@ -377,7 +358,7 @@ fn line_cautions(
     }
     if planned.portions > 1 {
         found.push(Caution::new(
-            CautionKind::Weigh,
+            CautionKind::Handle,
             format!(
                 "no scale bears it at once; weigh in {} portions",
                 planned.portions
@@ -391,34 +372,34 @@ fn line_cautions(
             .map_or(ExactMass::ZERO, WeighingScale::resolution);
         found.push(Caution::new(
             CautionKind::Weigh,
-            too_small_words(small, formula, resolution, unit),
+            too_small_words(small, resolution, unit),
         ));
     }
     found
 }
 
 /// What to do about a line too small for its scale, in words.
-fn too_small_words(
-    small: &TooSmall,
-    formula: &Formula,
-    resolution: ExactMass,
-    unit: MassUnit,
-) -> String {
+fn too_small_words(small: &TooSmall, resolution: ExactMass, unit: MassUnit) -> String {
     let show = |m| shown(m, resolution, unit);
-    let mut text = format!(
-        "the reading may be {:.0} % off; from {} on this scale weighs within the tolerance, or use one with steps of {} or less",
-        small.reading_error.as_percent().min(999.0),
+    let error = small.reading_error.as_percent();
+    let mut text = if error < 100.0 {
+        format!("the reading may be {error:.0} % off")
+    } else {
+        "the scale hardly shows it".to_owned()
+    };
+    let _ = write!(
+        text,
+        ". Use a scale with steps of {} or less, or make at least {}, since this one weighs within the tolerance from {} on",
+        step_words(small.step_needed, unit),
+        show(small.batch_needed),
         show(small.least),
-        step_words(small.step_needed, unit)
     );
     if let Some(premix) = &small.premix {
-        let carrier = formula
-            .material(&premix.carrier)
-            .map_or(premix.carrier.as_str(), |m| m.name.as_ref());
+        let carrier = &premix.carrier;
         // Writing into a string does not fail.
         let _ = write!(
             text,
-            ". Pre-mix 1 in {}: mix {} of it into {} of {carrier}; take {} of that instead, and {} less {carrier} ({} left over). See first that it dissolves or disperses",
+            ". Or pre-mix 1 in {}: mix {} of it into {} of {carrier}; take {} of that instead, and {} less {carrier} ({} left over). See first that it dissolves or disperses",
             premix.times,
             show(premix.weigh),
             show(premix.weigh_carrier),

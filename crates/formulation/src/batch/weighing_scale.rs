@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::mass::{ExactMass, MassUnit, MeasureError, read_mass};
+use super::mass::{ExactMass, MassUnit, MeasureError, read_mass, shown};
 use crate::quantity::MassFraction;
 
 /// A weighing scale of the workshop.
@@ -61,6 +61,19 @@ impl WeighingScale {
     /// The heaviest load it bears.
     pub const fn capacity(&self) -> Option<ExactMass> {
         self.capacity
+    }
+
+    /// It in words: its name, and its step and range where the name does not say them.
+    pub fn words(&self, unit: MassUnit) -> String {
+        let step = shown(self.resolution, self.resolution, unit);
+        let mut words = vec![self.name.to_string()];
+        if !self.name.contains(&step) {
+            words.push(format!("steps of {step}"));
+        }
+        if let Some(capacity) = self.capacity {
+            words.push(format!("up to {}", shown(capacity, self.resolution, unit)));
+        }
+        words.join(", ")
     }
 
     /// Whether it bears a mass.
@@ -167,11 +180,12 @@ pub fn read_scale(text: &str) -> Result<WeighingScale, ReadScaleError> {
     let (step, range) = text
         .split_once('/')
         .map_or((text, None), |(step, range)| (step, Some(range)));
+    let written = step.trim();
+    let digits = written.trim_end_matches(|c: char| c.is_alphabetic() || c.is_whitespace());
+    let unit = written.get(digits.len()..).unwrap_or_default().trim();
+    let unit = if unit.is_empty() { "g" } else { unit };
     let step = mass(step)?;
-    let name = match range {
-        Some(range) => format!("{step} g scale up to {}", range.trim()),
-        None => format!("{step} g scale"),
-    };
+    let name = format!("{digits} {unit} scale");
     let range = range.map(mass).transpose()?;
     Ok(WeighingScale::new(name, step, range)?)
 }
@@ -261,7 +275,12 @@ mod tests {
         let pocket = read_scale("0.01 g/200 g").unwrap();
         assert_eq!(pocket.resolution(), mass("0.01 g"));
         assert_eq!(pocket.capacity(), Some(mass("200 g")));
-        assert_eq!(read_scale("0.05oz").unwrap().resolution(), mass("0.05 oz"));
+        assert_eq!(pocket.words(MassUnit::Gram), "0.01 g scale, up to 200.00 g");
+        let ounces = read_scale("0.05oz").unwrap();
+        assert_eq!(ounces.resolution(), mass("0.05 oz"));
+        assert_eq!(ounces.words(MassUnit::Ounce), "0.05 oz scale");
+        let kitchen = scale("kitchen", "0.1 g", None);
+        assert_eq!(kitchen.words(MassUnit::Gram), "kitchen, steps of 0.1 g");
         assert!(matches!(
             read_scale("fine"),
             Err(ReadScaleError::Mass { .. })

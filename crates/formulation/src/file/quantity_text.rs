@@ -130,7 +130,7 @@ mod tests {
             serde_json::from_str::<MassText>("\"3 stone\"")
                 .unwrap_err()
                 .to_string()
-                .contains("unknown unit")
+                .contains("no unit")
         );
     }
 }

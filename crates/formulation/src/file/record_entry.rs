@@ -233,9 +233,9 @@ pub(super) fn millilitre_decimal(volume: crate::quantity::Volume) -> f64 {
 impl From<&Vessel> for VesselEntry {
     fn from(vessel: &Vessel) -> Self {
         Self {
-            name: vessel.name.to_string(),
-            capacity_ml: millilitre_decimal(vessel.capacity),
-            fill_percent: PercentText(vessel.fill),
+            name: vessel.name().to_string(),
+            capacity_ml: millilitre_decimal(vessel.capacity()),
+            fill_percent: PercentText(vessel.fill()),
         }
     }
 }
@@ -243,17 +243,12 @@ impl From<&Vessel> for VesselEntry {
 impl VesselEntry {
     /// The vessel, or what is wrong with it.
     pub(super) fn into_model(self) -> Result<Vessel, String> {
-        if !(self.capacity_ml > 0.0 && self.capacity_ml <= 1e9) {
-            return Err(format!(
-                "the vessel “{}” has a capacity of {} ml; enter more than 0",
-                self.name, self.capacity_ml
-            ));
-        }
-        Ok(Vessel {
-            name: self.name.into(),
-            capacity: millilitres(self.capacity_ml),
-            fill: self.fill_percent.0,
-        })
+        Vessel::new(
+            self.name,
+            millilitres(self.capacity_ml),
+            self.fill_percent.0,
+        )
+        .map_err(|e| e.to_string())
     }
 }
 

@@ -5,10 +5,10 @@ use std::fmt::Write as _;
 use serde::Serialize;
 
 use super::number::celsius_decimal;
-use crate::batch::mass::{ExactMass, MassUnit};
+use crate::batch::mass::{ExactMass, MassUnit, digits};
 use crate::batch::precaution::Caution;
 use crate::batch::premix::Premix;
-use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet, Weighing, digits};
+use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet, Weighing};
 use crate::cost::CostSheet;
 use crate::quantity::{MassFraction, in_celsius, in_grams, in_kg_per_m3, in_millilitres};
 
@@ -97,7 +97,7 @@ enum EntryJson<'a> {
         #[serde(skip_serializing_if = "Option::is_none")]
         stock_lacks_g: Option<f64>,
         #[serde(skip_serializing_if = "Option::is_none")]
-        too_small: Option<TooSmallJson>,
+        too_small: Option<TooSmallJson<'a>>,
         cautions: Vec<CautionJson<'a>>,
     },
     Work {
@@ -123,17 +123,18 @@ struct LotJson {
 }
 
 #[derive(Serialize)]
-struct TooSmallJson {
+struct TooSmallJson<'a> {
     least_g: f64,
     reading_error_percent: f64,
     step_needed_g: f64,
+    batch_needed_g: f64,
     #[serde(skip_serializing_if = "Option::is_none")]
-    premix: Option<PremixJson>,
+    premix: Option<PremixJson<'a>>,
 }
 
 #[derive(Serialize)]
-struct PremixJson {
-    carrier: String,
+struct PremixJson<'a> {
+    carrier: &'a str,
     one_in: u32,
     weigh_g: f64,
     weigh_carrier_g: f64,
@@ -195,9 +196,9 @@ fn percent(share: MassFraction) -> f64 {
     (share.as_percent() * 1e6).round() / 1e6
 }
 
-fn premix_json(premix: &Premix) -> PremixJson {
+fn premix_json(premix: &Premix) -> PremixJson<'_> {
     PremixJson {
-        carrier: premix.carrier.to_string(),
+        carrier: &premix.carrier,
         one_in: premix.times,
         weigh_g: premix.weigh.as_grams(),
         weigh_carrier_g: premix.weigh_carrier.as_grams(),
@@ -236,6 +237,7 @@ fn entry_json(entry: &Entry) -> EntryJson<'_> {
                     least_g: t.least.as_grams(),
                     reading_error_percent: percent(t.reading_error),
                     step_needed_g: t.step_needed.as_grams(),
+                    batch_needed_g: t.batch_needed.as_grams(),
                     premix: t.premix.as_ref().map(premix_json),
                 }),
                 cautions: caution_rows(&w.cautions),
@@ -308,7 +310,7 @@ pub fn json(sheet: &WeighSheet, cost: Option<&CostSheet>) -> String {
         }),
         evaporation_g: sized.evaporation.as_grams(),
         transfer_loss_g: sized.transfer_loss.as_grams(),
-        fits_vessel: sized.fits_vessel,
+        fits_vessel: sized.fits_vessel(),
         scales: sheet
             .plan
             .scales
@@ -476,8 +478,8 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
     for line in &sheet.plan.sized.working {
         writeln!(t, "  {line}")?;
     }
-    if sheet.plan.sized.fits_vessel == Some(false) {
-        writeln!(t, "  Caution: larger than the working volume of the vessel")?;
+    if let Some(caution) = sheet.plan.sized.vessel_caution() {
+        writeln!(t, "  Caution: {caution}")?;
     }
     let mut number = 0;
     for phase in &sheet.phases {
@@ -497,15 +499,17 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                 Entry::Weigh(w) => {
                     writeln!(
                         t,
-                        "{number:>3}  {:<44} {:>10} % {:>16}  {}",
+                        "{number:>3}  {:<44} {:>10} % {:>14}  ± {}  {}",
                         shortened(&w.planned.name, 44),
                         w.planned.percent.to_string(),
                         sheet.shown(w.planned.mass, w.resolution),
-                        lot_words(sheet, w)
+                        sheet.shown(w.planned.tolerance, w.resolution),
+                        [w.scale.to_string(), lot_words(sheet, w)]
+                            .join("  ")
+                            .trim_end()
                     )?;
-                    if let Some(short) = w.short.filter(|s| !s.is_zero()) {
-                        let short = sheet.shown(short, w.resolution);
-                        writeln!(t, "       Stock lacks {short}")?;
+                    if let Some(lacks) = sheet.stock_caution(w) {
+                        writeln!(t, "       {lacks}")?;
                     }
                     for caution in &w.cautions {
                         writeln!(t, "       {caution}")?;
@@ -643,6 +647,9 @@ fn write_html(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
     for line in &sized.working {
         writeln!(t, "<p class=\"q\">{}</p>", e(line))?;
     }
+    if let Some(caution) = sized.vessel_caution() {
+        writeln!(t, "<p class=\"c\">Caution: {}</p>", e(&caution))?;
+    }
     writeln!(t, "<h2>Before you begin</h2><table>")?;
     for item in &sheet.before {
         writeln!(t, "<tr><td>{TICK}</td><td>{}</td></tr>", e(item))?;
@@ -681,7 +688,7 @@ fn write_html(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                         "<td><strong>{}</strong><br><span class=\"q\">{}</span>{}</td><td class=\"n\">{}</td><td class=\"n\"><strong>{}</strong><br><span class=\"q\">± {} · {}</span></td><td>{lots}</td><td>{FIELD}</td>",
                         e(&w.planned.name),
                         e(&w.inci),
-                        cautions_html(&w.cautions),
+                        cautions_html(sheet.stock_caution(w).into_iter().chain(words(&w.cautions))),
                         w.planned.percent,
                         sheet.shown(w.planned.mass, w.resolution),
                         sheet.shown(w.planned.tolerance, w.resolution),
@@ -707,7 +714,7 @@ fn write_html(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                         "<td colspan=\"4\">{}<br><span class=\"q\">{}</span>{}</td><td>{FIELD}</td>",
                         e(&step.text),
                         facts.join(" · "),
-                        cautions_html(cautions)
+                        cautions_html(words(cautions))
                     )?;
                 }
                 Entry::Cool { below, because } => {
@@ -746,15 +753,15 @@ fn write_html(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
 const FIELD: &str = "<span class=\"f\">&nbsp;</span>";
 const TICK: &str = "<input type=\"checkbox\" aria-label=\"done\">";
 
-fn cautions_html(cautions: &[Caution]) -> String {
-    cautions.iter().fold(String::new(), |mut out, c| {
-        let _ = write!(
-            out,
-            "<br><span class=\"c\">{}</span>",
-            escaped(&c.to_string())
-        );
-        out
-    })
+fn words(cautions: &[Caution]) -> impl Iterator<Item = String> {
+    cautions.iter().map(ToString::to_string)
+}
+
+fn cautions_html(cautions: impl Iterator<Item = String>) -> String {
+    let rows: Vec<String> = cautions
+        .map(|c| format!("<br><span class=\"c\">{}</span>", escaped(&c)))
+        .collect();
+    rows.concat()
 }
 
 /// A text with the characters that mean something in Markdown escaped.

@@ -14,9 +14,11 @@ const SMALL: Style = Style::quiet(8.0);
 const CAUTION: Style = Style::bold(8.5);
 
 /// Shares of the width: tick, number, material, %, mass, scale, lot, weighed, by.
-const WEIGH: [f32; 8] = [0.03, 0.03, 0.35, 0.09, 0.13, 0.14, 0.12, 0.07];
+const WEIGH: [f32; 8] = [0.03, 0.04, 0.37, 0.08, 0.14, 0.15, 0.12, 0.07];
 /// Shares of the width: tick, number, what, remark, by.
-const WORK: [f32; 5] = [0.03, 0.03, 0.59, 0.28, 0.07];
+const WORK: [f32; 5] = [0.03, 0.04, 0.6, 0.26, 0.07];
+/// Shares of the width: tick, what to see to, by.
+const BEFORE: [f32; 3] = [0.07, 0.86, 0.07];
 
 /// The weigh sheet as a PDF.
 pub fn weigh_sheet_pdf(sheet: &WeighSheet, paper: Paper) -> Result<Vec<u8>, PdfError> {
@@ -24,14 +26,8 @@ pub fn weigh_sheet_pdf(sheet: &WeighSheet, paper: Paper) -> Result<Vec<u8>, PdfE
     head(&mut flow, sheet);
     flow.heading("Before you begin", 11.0);
     for item in &sheet.before {
-        let cells = [
-            Cell::Tick,
-            Cell::Empty,
-            Cell::text(*item, BODY),
-            Cell::Empty,
-            Cell::Field,
-        ];
-        flow.row(&cells, &WORK, false);
+        let cells = [Cell::Tick, Cell::text(*item, BODY), Cell::Field];
+        flow.row(&cells, &BEFORE, false);
     }
     let mut number = 0;
     for phase in &sheet.phases {
@@ -114,7 +110,7 @@ fn head(flow: &mut Flow, sheet: &WeighSheet) {
         || "not planned".to_owned(),
         |f| {
             format!(
-                "{} × {:.0} ml, {:.1} g net each",
+                "{} × {:.0} ml, {:.1} g each",
                 f.count,
                 in_millilitres(f.contents),
                 in_grams(f.mass_each)
@@ -141,23 +137,14 @@ fn head(flow: &mut Flow, sheet: &WeighSheet) {
     for line in &sized.working {
         flow.paragraph(line, SMALL, 0.0);
     }
-    if sized.fits_vessel == Some(false) {
-        flow.paragraph(
-            "Caution: the batch is larger than the working volume of the vessel.",
-            CAUTION,
-            0.0,
-        );
+    if let Some(caution) = sized.vessel_caution() {
+        flow.paragraph(&format!("Caution: {caution}"), CAUTION, 0.0);
     }
     let scales = sheet
         .plan
         .scales
         .iter()
-        .map(|s| {
-            let range = s
-                .capacity()
-                .map_or_else(String::new, |c| format!(", up to {c} g"));
-            format!("{} ({} g{range})", s.name(), s.resolution())
-        })
+        .map(|s| s.words(sheet.heading.unit))
         .collect::<Vec<_>>()
         .join("; ");
     flow.paragraph(&format!("Scales: {scales}"), SMALL, 0.0);
@@ -261,10 +248,7 @@ fn weighing(flow: &mut Flow, sheet: &WeighSheet, w: &Weighing, number: usize) {
         ));
     }
     let mut mind: Vec<(String, Style)> = w.cautions.iter().map(caution).collect();
-    if let Some(short) = w.short.filter(|s| !s.is_zero()) {
-        let words = format!("Stock lacks {}", sheet.shown(short, w.resolution));
-        mind.push((words, CAUTION));
-    }
+    mind.extend(sheet.stock_caution(w).map(|words| (words, CAUTION)));
     if !mind.is_empty() {
         // The weighing and what to mind at it stay on one page.
         flow.need(46.0 + 13.0 * mind.len() as f32);
@@ -309,7 +293,7 @@ fn weighing(flow: &mut Flow, sheet: &WeighSheet, w: &Weighing, number: usize) {
     );
     if !mind.is_empty() {
         let cells = [Cell::Empty, Cell::Empty, Cell::Text(mind, Align::Left)];
-        flow.row(&cells, &[0.03, 0.03, 0.94], false);
+        flow.row(&cells, &[0.03, 0.04, 0.93], false);
     }
     flow.rule(0.3);
 }

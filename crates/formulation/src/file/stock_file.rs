@@ -488,11 +488,10 @@ mod tests {
         workshop
             .scales
             .push(WeighingScale::new("pocket", mass("0.01 g"), Some(mass("200 g"))).unwrap());
-        workshop.vessels.push(Vessel {
-            name: "pot".into(),
-            capacity: read_volume("10 l", None).unwrap(),
-            fill: "80".parse().unwrap(),
-        });
+        let pot = read_volume("10 l", None).unwrap();
+        workshop
+            .vessels
+            .push(Vessel::new("pot", pot, "80".parse().unwrap()).unwrap());
         workshop.costs.packaging.push(Packaging {
             name: "bottle".into(),
             per_container: Some(Decimal::new(45, 2)),
@@ -543,7 +542,7 @@ mod tests {
         };
         let error = fails("\"5000 g\"", "\"5 stone\"");
         assert!(
-            error.contains("unknown unit") && error.contains("stock.ron"),
+            error.contains("no unit known") && error.contains("stock.ron"),
             "{error}"
         );
         assert!(fails("packs: 2", "packs: 0").contains("GLY-26-3"));

@@ -2,6 +2,7 @@
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use clap::{Args, ValueEnum};
 use formulation::batch::code::BatchCode;
@@ -18,10 +19,12 @@ use formulation::cost::{CostSheet, batch_cost};
 use formulation::file::pdf::Paper;
 use formulation::file::sheet_pdf::weigh_sheet_pdf;
 use formulation::file::store::{self, Expect};
+use formulation::file::table::matching::{Candidate, How, Matcher, Wanted};
 use formulation::file::{record_file, sheet_export, stock_file};
 use formulation::formula::{Formula, Variant};
 use formulation::material::MaterialId;
 use formulation::quantity::Percent;
+use formulation::shelf::Shelf;
 use formulation::stock::Usage;
 
 use super::{Failure, Outcome, open, today};
@@ -42,25 +45,46 @@ pub struct Make {
     /// A formula file, or a CSV file with the header `phase,material,percent`; `FILE#variant` picks a variant.
     pub file: String,
     /// Finished mass of the batch, for example 2.5kg; the formula's own batch if no size is given.
-    #[arg(long, value_name = "MASS", conflicts_with_all = ["containers", "use_up", "vessel_full"])]
+    #[arg(allow_hyphen_values = true, long, value_name = "MASS", conflicts_with_all = ["containers", "use_up", "vessel_full"])]
     pub mass: Option<String>,
     /// Number of containers to fill; needs --volume.
-    #[arg(long, value_name = "N", requires = "volume")]
+    #[arg(
+        allow_hyphen_values = true,
+        long,
+        value_name = "N",
+        requires = "volume"
+    )]
     pub containers: Option<u32>,
     /// Contents of one container, for example 250ml.
-    #[arg(long, value_name = "VOLUME", requires = "containers")]
+    #[arg(
+        allow_hyphen_values = true,
+        long,
+        value_name = "VOLUME",
+        requires = "containers"
+    )]
     pub volume: Option<String>,
     /// Percent of the container's volume that stays empty; --volume is then its brimful volume.
-    #[arg(long, value_name = "PERCENT")]
+    #[arg(
+        allow_hyphen_values = true,
+        long,
+        value_name = "PERCENT",
+        requires = "containers"
+    )]
     pub head_space: Option<Percent>,
     /// Use up all there is of one material, for example "glycerin=800g".
-    #[arg(long, value_name = "MATERIAL=MASS", conflicts_with = "containers")]
+    #[arg(
+        allow_hyphen_values = true,
+        long,
+        value_name = "MATERIAL=MASS",
+        conflicts_with = "containers"
+    )]
     pub use_up: Option<String>,
     /// Vessel to make it in, for example 10l.
-    #[arg(long, value_name = "VOLUME")]
+    #[arg(allow_hyphen_values = true, long, value_name = "VOLUME")]
     pub vessel: Option<String>,
     /// Percent of the vessel that may be filled.
     #[arg(
+        allow_hyphen_values = true,
         long,
         value_name = "PERCENT",
         default_value = "80",
@@ -71,28 +95,28 @@ pub struct Make {
     #[arg(long, requires = "vessel", conflicts_with_all = ["containers", "use_up"])]
     pub vessel_full: bool,
     /// A scale by its smallest step, for example 0.1g, with its range if it has one: 0.01g/200g. May be given several times.
-    #[arg(long, value_name = "STEP[/RANGE]")]
+    #[arg(allow_hyphen_values = true, long, value_name = "STEP[/RANGE]")]
     pub scale: Vec<String>,
     /// How far a weighing may be off, in percent of the line.
-    #[arg(long, value_name = "PERCENT")]
+    #[arg(allow_hyphen_values = true, long, value_name = "PERCENT")]
     pub tolerance: Option<Percent>,
     /// Density of the product in g/ml, measured; else that of the formula, measured or estimated.
-    #[arg(long, value_name = "G_PER_ML")]
+    #[arg(allow_hyphen_values = true, long, value_name = "G_PER_ML")]
     pub density: Option<f64>,
     /// Percent filled above the contents.
-    #[arg(long, value_name = "PERCENT")]
+    #[arg(allow_hyphen_values = true, long, value_name = "PERCENT")]
     pub overfill: Option<Percent>,
     /// Percent of the batch left behind at transfer.
-    #[arg(long, value_name = "PERCENT")]
+    #[arg(allow_hyphen_values = true, long, value_name = "PERCENT")]
     pub loss: Option<Percent>,
     /// Percent of the batch that evaporates and is made up with water.
-    #[arg(long, value_name = "PERCENT")]
+    #[arg(allow_hyphen_values = true, long, value_name = "PERCENT")]
     pub evaporation: Option<Percent>,
     /// Unit of the printed masses: g, kg, oz or lb.
-    #[arg(long, value_name = "UNIT")]
+    #[arg(allow_hyphen_values = true, long, value_name = "UNIT")]
     pub unit: Option<String>,
     /// Batch code to head the sheet with, for example 26-047.
-    #[arg(long, value_name = "CODE")]
+    #[arg(allow_hyphen_values = true, long, value_name = "CODE")]
     pub code: Option<String>,
     /// A stock file: lots are proposed, cost is computed, scales and habits are taken from it.
     #[arg(long, value_name = "STOCK_FILE")]
@@ -133,6 +157,7 @@ impl Make {
             None => (None, Workshop::default()),
         };
         let vessel = self.vessel()?;
+        let unit = self.unit(workshop.unit)?;
         let request = PlanRequest {
             size: SizeRequest {
                 size: self.size(formula, variant)?,
@@ -146,6 +171,7 @@ impl Make {
                     None => density_of(&opened.evaluate().estimates.density),
                 },
                 vessel: vessel.clone(),
+                unit,
             },
             scales: if self.scale.is_empty() {
                 workshop.scales.clone()
@@ -159,8 +185,8 @@ impl Make {
         let heading = Heading {
             code: self.code.as_deref().map(BatchCode::new).transpose()?,
             day: None,
-            vessel: vessel.map_or_else(|| "".into(), |v| v.name),
-            unit: self.unit(workshop.unit)?,
+            vessel: vessel.map_or_else(|| "".into(), |v| v.name().clone()),
+            unit,
         };
         let usage = match &self.records {
             Some(folder) => trace::usage(record_file::read_folder(folder).records()),
@@ -228,8 +254,10 @@ impl Make {
                     "“{text}” does not say how much there is; write for example glycerin=800g"
                 )));
             };
+            let material = material_named(formula, variant, material)?;
             return Ok(BatchSize::UseUp {
-                material: material_named(formula, material)?,
+                material: material.id,
+                name: material.name,
                 available: read_mass(mass, Some(MassUnit::Gram))?,
             });
         }
@@ -246,11 +274,8 @@ impl Make {
         let Some(text) = &self.vessel else {
             return Ok(None);
         };
-        Ok(Some(Vessel {
-            name: format!("vessel of {text}").into(),
-            capacity: read_volume(text, Some(VolumeUnit::Litre))?,
-            fill: self.vessel_fill,
-        }))
+        let capacity = read_volume(text, Some(VolumeUnit::Litre))?;
+        Ok(Some(Vessel::new("the vessel", capacity, self.vessel_fill)?))
     }
 
     fn unit(&self, usual: MassUnit) -> Result<MassUnit, Failure> {
@@ -265,24 +290,45 @@ impl Make {
     }
 }
 
-/// A material of the formula by its id or name.
-fn material_named(formula: &Formula, name: &str) -> Result<MaterialId, Failure> {
+/// The material of a variant that a name means: its id, or its name as a recipe would
+/// write it.
+fn material_named(formula: &Formula, variant: &Variant, name: &str) -> Result<Candidate, Failure> {
+    let used: Shelf = variant
+        .lines()
+        .filter_map(|(_, line)| formula.material(&line.material).cloned())
+        .collect();
     let id = MaterialId::from_name(name);
-    formula
-        .materials
-        .values()
-        .find(|m| m.id == id || m.name.eq_ignore_ascii_case(name.trim()))
-        .map(|m| m.id.clone())
-        .ok_or_else(|| {
-            let names: Vec<&str> = formula
-                .materials
-                .values()
-                .map(|m| m.name.as_ref())
-                .collect();
-            Failure(format!(
-                "the formula does not use “{}”; it uses: {}",
-                name.trim(),
-                names.join(", ")
-            ))
-        })
+    if let Some(material) = used.get(&id) {
+        return Ok(Candidate {
+            id,
+            name: material.name.clone(),
+            how: How::Chosen,
+        });
+    }
+    let wanted = Wanted {
+        name: name.trim().to_owned(),
+        ..Wanted::default()
+    };
+    let mut found = Matcher::new(&used).candidates(&wanted);
+    let sure = found.first().is_some_and(|c| c.how.is_taken()) || found.len() == 1;
+    if sure {
+        return Ok(found.swap_remove(0));
+    }
+    let names = |candidates: &mut dyn Iterator<Item = &Arc<str>>| {
+        let names: Vec<&str> = candidates.map(AsRef::as_ref).collect();
+        names.join("; ")
+    };
+    Err(Failure(if found.is_empty() {
+        format!(
+            "the formula does not use “{}”; it uses: {}",
+            name.trim(),
+            names(&mut used.iter().map(|m| &m.name))
+        )
+    } else {
+        format!(
+            "“{}” may be any of these: {}; write the whole name",
+            name.trim(),
+            names(&mut found.iter().map(|c| &c.name))
+        )
+    }))
 }

@@ -991,7 +991,7 @@ impl Proposal {
         let mut taken: Vec<String> = self.phases.iter().map(|p| p.letter.clone()).collect();
         for n in 0..self.phases.len() {
             if taken.get(n).is_some_and(String::is_empty) && used(n) {
-                let letter = (place(n)..)
+                let letter = (place(n)..=place(n) + self.phases.len())
                     .map(|m| char::from(b'A' + (m % 26) as u8).to_string() + &"'".repeat(m / 26))
                     .find(|letter| !taken.contains(letter));
                 if let (Some(slot), Some(letter)) = (taken.get_mut(n), letter) {

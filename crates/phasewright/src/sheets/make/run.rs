@@ -5,18 +5,17 @@ use std::sync::Arc;
 
 use eframe::egui::{Grid, Key, TextEdit, Ui};
 use formulation::batch::figures::figures;
-use formulation::batch::mass::{ExactMass, MassUnit, read_mass};
+use formulation::batch::mass::{ExactMass, MassUnit, read_mass, shown};
 use formulation::batch::precaution::cautions;
 use formulation::batch::record::{
     Change, Decision, Event, LineState, LineStatus, Obstacle, Quality, Record, Rescue,
 };
-use formulation::batch::weigh_sheet::shown;
 use formulation::batch::weighing_scale::read_reading;
 use formulation::batch::work_order::{Task, tasks};
 use formulation::evaluation::{Evaluation, evaluate};
 use formulation::file::{finished, record_export};
 use formulation::finding::Level;
-use formulation::formula::{ItemId, Line, Step};
+use formulation::formula::{Formula, ItemId, Line, Step};
 use formulation::lot_values::{of_lots_weighed, with_lots};
 use formulation::quantity::{celsius, in_celsius, in_millilitres};
 use formulation::search::MaterialIndex;
@@ -531,7 +530,11 @@ fn rescue(ui: &mut Ui, view: &View<'_>, record: &Record, events: &mut Vec<Event>
         ui.label(format!("    add {mass} g of {}", opening.name_of(*line)));
     }
     for obstacle in &rescue.obstacles {
-        caution(ui, Level::Breach, obstacle_words(obstacle));
+        caution(
+            ui,
+            Level::Breach,
+            obstacle_words(obstacle, &record.opening().formula),
+        );
     }
     if ui
         .button("Make the batch larger")
@@ -546,7 +549,7 @@ fn rescue(ui: &mut Ui, view: &View<'_>, record: &Record, events: &mut Vec<Event>
     }
 }
 
-fn obstacle_words(obstacle: &Obstacle) -> String {
+fn obstacle_words(obstacle: &Obstacle, formula: &Formula) -> String {
     match obstacle {
         Obstacle::Vessel { volume, working } => format!(
             "The vessel would hold {:.0} ml, and {:.0} ml may be in it",
@@ -557,7 +560,12 @@ fn obstacle_words(obstacle: &Obstacle) -> String {
             "The density is not known, so it is not known whether the vessel is large enough"
                 .to_owned()
         }
-        Obstacle::Stock { material, short } => format!("The stock lacks {short} g of {material}"),
+        Obstacle::Stock { material, short } => {
+            let name = formula
+                .material(material)
+                .map_or(material.as_str(), |m| m.name.as_ref());
+            format!("The stock lacks {short} g of {name}")
+        }
     }
 }
 

@@ -2,14 +2,16 @@
 
 use std::sync::Arc;
 
-use eframe::egui::{Align, Grid, Layout, ScrollArea, Ui, vec2};
+use eframe::egui::{Align, Frame, Layout, ScrollArea, Sense, Stroke, Ui, vec2};
 use formulation::batch::code::BatchCode;
 use formulation::batch::mass::{VolumeUnit, read_mass, read_volume};
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::precaution::{Caution, CautionKind};
 use formulation::batch::record::{Opening, Record};
 use formulation::batch::scale::{BatchSize, SizeRequest, Vessel, density_entered, density_of};
-use formulation::batch::weigh_sheet::{Entry, Heading, NOTICE, WeighSheet, Weighing, weigh_sheet};
+use formulation::batch::weigh_sheet::{
+    Entry, Heading, NOTICE, SheetPhase, WeighSheet, Weighing, weigh_sheet,
+};
 use formulation::file::pdf::Paper;
 use formulation::file::sheet_export;
 use formulation::file::sheet_pdf::weigh_sheet_pdf;
@@ -137,13 +139,13 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
     let works = &view.state.works;
     let workshop = works.workshop();
     let words = |e: &dyn std::fmt::Display| e.to_string();
-    let size = match inputs.by {
-        By::Mass if inputs.mass.trim().is_empty() => BatchSize::of_variant(view.variant),
-        By::Mass => {
-            BatchSize::Mass(read_mass(&inputs.mass, Some(workshop.unit)).map_err(|e| words(&e))?)
-        }
-        By::Containers => {
-            BatchSize::Containers {
+    let size =
+        match inputs.by {
+            By::Mass if inputs.mass.trim().is_empty() => BatchSize::of_variant(view.variant),
+            By::Mass => BatchSize::Mass(
+                read_mass(&inputs.mass, Some(workshop.unit)).map_err(|e| words(&e))?,
+            ),
+            By::Containers => BatchSize::Containers {
                 count: inputs.count.trim().parse().map_err(|_e| {
                     format!("“{}” is not a number of containers", inputs.count.trim())
                 })?,
@@ -153,17 +155,21 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
                     .head_space
                     .parse::<Percent>()
                     .map_err(|e| words(&e))?,
+            },
+            By::UseUp => {
+                let (material, name) = materials(view)
+                    .get(inputs.material)
+                    .cloned()
+                    .ok_or("choose the material to use up")?;
+                BatchSize::UseUp {
+                    material,
+                    name,
+                    available: read_mass(&inputs.available, Some(workshop.unit))
+                        .map_err(|e| words(&e))?,
+                }
             }
-        }
-        By::UseUp => BatchSize::UseUp {
-            material: materials(view)
-                .get(inputs.material)
-                .map(|(id, _)| id.clone())
-                .ok_or("choose the material to use up")?,
-            available: read_mass(&inputs.available, Some(workshop.unit)).map_err(|e| words(&e))?,
-        },
-        By::Vessel => BatchSize::Vessel,
-    };
+            By::Vessel => BatchSize::Vessel,
+        };
     let density = if inputs.density.trim().is_empty() {
         density_of(&view.evaluation.estimates.density)
     } else {
@@ -179,6 +185,7 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
             allowances: workshop.allowances,
             density,
             vessel: vessel.clone(),
+            unit: workshop.unit,
         },
         scales: workshop.scales.clone(),
         tolerance: workshop.tolerance,
@@ -187,7 +194,7 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
     let heading = Heading {
         code: None,
         day: None,
-        vessel: vessel.map_or_else(|| "".into(), |v| v.name),
+        vessel: vessel.map_or_else(|| "".into(), |v| v.name().clone()),
         unit: workshop.unit,
     };
     let lots = (!works.stock().lots.is_empty())
@@ -196,14 +203,14 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
 }
 
 /// The materials of the variant, in working order.
-fn materials(view: &View<'_>) -> Vec<(MaterialId, String)> {
-    let mut found: Vec<(MaterialId, String)> = Vec::new();
+fn materials(view: &View<'_>) -> Vec<(MaterialId, Arc<str>)> {
+    let mut found: Vec<(MaterialId, Arc<str>)> = Vec::new();
     for (_, line) in view.variant.lines() {
         if found.iter().all(|(id, _)| *id != line.material) {
             let name = view
                 .formula
                 .material(&line.material)
-                .map_or_else(|| line.material.to_string(), |m| m.name.to_string());
+                .map_or_else(|| line.material.as_str().into(), |m| m.name.clone());
             found.push((line.material.clone(), name));
         }
     }
@@ -282,7 +289,7 @@ fn size_fields(ui: &mut Ui, view: &View<'_>, inputs: &mut Inputs) {
                 "Material",
                 &mut inputs.material,
                 &places,
-                |i| all.get(i).map(|(_, n)| n.clone()).unwrap_or_default(),
+                |i| all.get(i).map_or_else(String::new, |(_, n)| n.to_string()),
                 220.0,
             );
             field(ui, "How much there is", &mut inputs.available, 120.0);
@@ -303,7 +310,7 @@ fn size_fields(ui: &mut Ui, view: &View<'_>, inputs: &mut Inputs) {
         &mut inputs.vessel,
         &vessels,
         |i| match i.checked_sub(1).and_then(|i| workshop.vessels.get(i)) {
-            Some(v) => v.name.to_string(),
+            Some(v) => v.name().to_string(),
             None => "none chosen".to_owned(),
         },
         220.0,
@@ -418,6 +425,54 @@ fn actions(
     begun
 }
 
+/// Widths of the columns of the sheet.
+#[derive(Clone, Copy)]
+struct Columns {
+    name: f32,
+    lots: f32,
+}
+
+impl Columns {
+    const NUMBER: f32 = 22.0;
+    const PERCENT: f32 = 64.0;
+    const MASS: f32 = 130.0;
+    const LOTS: f32 = 150.0;
+    const FIXED: f32 = Self::NUMBER + Self::PERCENT + Self::MASS + 3.0 * theme::GAP + theme::TIGHT;
+    /// Wider lines are hard to follow.
+    const MOST: f32 = 900.0;
+
+    fn of(ui: &Ui, sheet: &WeighSheet) -> Self {
+        let lots = if sheet.weighings().any(|w| !w.lots.is_empty()) {
+            Self::LOTS + theme::GAP
+        } else {
+            0.0
+        };
+        let whole = ui.available_width().min(Self::MOST);
+        Self {
+            name: (whole - Self::FIXED - lots).max(220.0),
+            lots,
+        }
+    }
+
+    fn whole(self) -> f32 {
+        self.name + self.lots + Self::FIXED
+    }
+
+    /// What stands beside the number.
+    fn beside_number(self) -> f32 {
+        self.whole() - Self::NUMBER - theme::GAP - theme::TIGHT
+    }
+}
+
+/// A cell of a width, its content one below the other.
+fn cell(ui: &mut Ui, width: f32, align: Align, content: impl FnOnce(&mut Ui)) {
+    ui.allocate_ui_with_layout(vec2(width, 0.0), Layout::top_down(align), |ui| {
+        ui.set_width(width);
+        ui.spacing_mut().item_spacing.y = 2.0;
+        content(ui);
+    });
+}
+
 fn show(ui: &mut Ui, sheet: &WeighSheet) {
     let sized = &sheet.plan.sized;
     ui.label(theme::heading(format!(
@@ -428,39 +483,25 @@ fn show(ui: &mut Ui, sheet: &WeighSheet) {
     for line in &sized.working {
         ui.label(theme::small(ui, line));
     }
-    if sized.fits_vessel == Some(false) {
-        caution(
-            ui,
-            Level::Caution,
-            "The batch is larger than the working volume of the vessel",
-        );
+    if let Some(words) = sized.vessel_caution() {
+        caution(ui, Level::Caution, words);
     }
+    let columns = Columns::of(ui, sheet);
     let mut number = 0;
-    // What the names and steps get; number, percent, mass and lots take the rest.
-    let width = (ui.available_width() - 290.0).clamp(340.0, 640.0);
-    for phase in &sheet.phases {
+    for (place, phase) in sheet.phases.iter().enumerate() {
         ui.add_space(theme::GAP);
-        let warm = phase
-            .temperature
-            .map_or_else(String::new, |t| format!(", {:.0} °C", in_celsius(t)));
-        ui.label(theme::strong(format!(
-            "Phase {} · {}{warm} · {}",
-            phase.letter,
-            phase.kind.label(),
-            sheet.shown(phase.mass, sheet.finest())
-        )));
-        Grid::new(("phase", phase.id.0))
-            .num_columns(5)
-            .spacing([theme::GAP, theme::TIGHT])
-            .striped(true)
-            .show(ui, |ui| {
-                for entry in &phase.entries {
-                    number += 1;
+        phase_band(ui, sheet, phase, place, columns);
+        for entry in &phase.entries {
+            number += 1;
+            ui.horizontal_top(|ui| {
+                ui.spacing_mut().item_spacing.x = theme::GAP;
+                cell(ui, Columns::NUMBER, Align::Max, |ui| {
                     ui.label(theme::small(ui, number.to_string()));
-                    entry_row(ui, sheet, entry, width);
-                    ui.end_row();
-                }
+                });
+                entry_row(ui, sheet, entry, columns);
             });
+            hairline(ui, columns.whole());
+        }
         if phase.without_steps {
             ui.label(theme::small(
                 ui,
@@ -470,58 +511,86 @@ fn show(ui: &mut Ui, sheet: &WeighSheet) {
     }
     ui.add_space(theme::GAP);
     ui.label(theme::strong("Checks"));
-    Grid::new("checks")
-        .num_columns(2)
-        .spacing([theme::GAP, theme::TIGHT])
-        .show(ui, |ui| {
-            for check in &sheet.checks {
-                ui.label(&check.what);
-                ui.label(&check.accept);
-                ui.end_row();
+    for check in &sheet.checks {
+        ui.horizontal_top(|ui| {
+            ui.spacing_mut().item_spacing.x = theme::GAP;
+            let half = (columns.whole() - theme::GAP) / 2.0;
+            for words in [&check.what, &check.accept] {
+                cell(ui, half, Align::Min, |ui| {
+                    ui.label(words);
+                });
             }
         });
+        hairline(ui, columns.whole());
+    }
     ui.add_space(theme::GAP);
-    ui.label(theme::small(ui, NOTICE));
+    cell(ui, columns.whole(), Align::Min, |ui| {
+        ui.label(theme::small(ui, NOTICE));
+    });
 }
 
-fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &Entry, width: f32) {
+fn hairline(ui: &mut Ui, width: f32) {
+    let (rect, _) = ui.allocate_exact_size(vec2(width, 1.0), Sense::hover());
+    let stroke = Stroke::new(1.0, theme::palette(ui).rule);
+    ui.painter().hline(rect.x_range(), rect.center().y, stroke);
+}
+
+/// The band above the lines of a phase, in its tint.
+fn phase_band(ui: &mut Ui, sheet: &WeighSheet, phase: &SheetPhase, place: usize, columns: Columns) {
+    let warm = phase
+        .temperature
+        .map_or_else(String::new, |t| format!(", {:.0} °C", in_celsius(t)));
+    let inner = vec2(theme::TIGHT, 3.0);
+    Frame::new()
+        .fill(theme::palette(ui).phase(place))
+        .corner_radius(3.0)
+        .inner_margin(inner)
+        .show(ui, |ui| {
+            ui.set_width(columns.whole() - 2.0 * inner.x);
+            ui.horizontal(|ui| {
+                ui.label(theme::strong(format!("Phase {}", phase.letter)));
+                ui.label(format!("{}{warm}", phase.kind.label()));
+                // Under the column of masses.
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                    ui.add_space(columns.lots);
+                    ui.label(theme::strong(sheet.shown(phase.mass, sheet.finest())));
+                });
+            });
+        });
+}
+
+fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &Entry, columns: Columns) {
     match entry {
-        Entry::Weigh(w) => weigh_row(ui, sheet, w, width),
-        Entry::Work { step, cautions } => {
-            ui.vertical(|ui| {
-                ui.set_width(width);
-                ui.label(step.text.as_ref());
-                let mut facts = Vec::new();
-                if let Some(t) = step.temperature {
-                    facts.push(format!("{:.0} °C", in_celsius(t)));
-                }
-                if let Some(minutes) = step.minutes {
-                    facts.push(format!("{minutes} min"));
-                }
-                if !step.tool.is_empty() {
-                    facts.push(step.tool.to_string());
-                }
-                if !step.check.is_empty() {
-                    facts.push(format!("check: {}", step.check));
-                }
-                if !facts.is_empty() {
-                    ui.label(theme::small(ui, facts.join(" · ")));
-                }
-                for c in cautions {
-                    advice(ui, c);
-                }
-            });
-        }
-        Entry::Cool { below, because } => {
-            ui.vertical(|ui| {
-                ui.set_width(width);
-                ui.label(theme::strong(format!(
-                    "Let it cool below {:.0} °C",
-                    in_celsius(*below)
-                )));
-                ui.label(theme::small(ui, because));
-            });
-        }
+        Entry::Weigh(w) => weigh_row(ui, sheet, w, columns),
+        Entry::Work { step, cautions } => cell(ui, columns.beside_number(), Align::Min, |ui| {
+            ui.label(step.text.as_ref());
+            let mut facts = Vec::new();
+            if let Some(t) = step.temperature {
+                facts.push(format!("{:.0} °C", in_celsius(t)));
+            }
+            if let Some(minutes) = step.minutes {
+                facts.push(format!("{minutes} min"));
+            }
+            if !step.tool.is_empty() {
+                facts.push(step.tool.to_string());
+            }
+            if !step.check.is_empty() {
+                facts.push(format!("check: {}", step.check));
+            }
+            if !facts.is_empty() {
+                ui.label(theme::small(ui, facts.join(" · ")));
+            }
+            for c in cautions {
+                advice(ui, c);
+            }
+        }),
+        Entry::Cool { below, because } => cell(ui, columns.beside_number(), Align::Min, |ui| {
+            ui.label(theme::strong(format!(
+                "Let it cool below {:.0} °C",
+                in_celsius(*below)
+            )));
+            ui.label(theme::small(ui, because));
+        }),
     }
 }
 
@@ -537,31 +606,48 @@ fn advice(ui: &mut Ui, advice: &Caution) {
     }
 }
 
-fn weigh_row(ui: &mut Ui, sheet: &WeighSheet, w: &Weighing, width: f32) {
+fn weigh_row(ui: &mut Ui, sheet: &WeighSheet, w: &Weighing, columns: Columns) {
+    let shown = |mass| sheet.shown(mass, w.resolution);
     ui.vertical(|ui| {
-        ui.set_width(width);
-        ui.label(theme::strong(w.planned.name.to_string()));
-        ui.label(theme::small(ui, &w.inci));
-        for c in &w.cautions {
-            advice(ui, c);
-        }
-        if let Some(short) = w.short.filter(|s| !s.is_zero()) {
-            let words = format!("Stock lacks {}", sheet.shown(short, w.resolution));
-            caution(ui, Level::Caution, words);
-        }
+        ui.spacing_mut().item_spacing.y = 2.0;
+        ui.horizontal_top(|ui| {
+            ui.spacing_mut().item_spacing.x = theme::GAP;
+            cell(ui, columns.name, Align::Min, |ui| {
+                ui.label(theme::strong(w.planned.name.to_string()));
+                ui.label(theme::small(ui, &w.inci));
+            });
+            cell(ui, Columns::PERCENT, Align::Max, |ui| {
+                ui.label(format!("{} %", w.planned.percent));
+            });
+            cell(ui, Columns::MASS, Align::Max, |ui| {
+                ui.label(theme::strong(shown(w.planned.mass)))
+                    .on_hover_text(format!(
+                        "off by {:+.3} % from the exact share",
+                        w.planned.rounding_error.as_percent()
+                    ));
+                ui.label(theme::small(
+                    ui,
+                    format!("± {}", shown(w.planned.tolerance)),
+                ));
+                if sheet.plan.scales.len() > 1 {
+                    ui.label(theme::small(ui, w.scale.as_ref()));
+                }
+            });
+            if columns.lots > 0.0 {
+                cell(ui, Columns::LOTS, Align::Min, |ui| {
+                    for (lot, mass) in &w.lots {
+                        ui.label(theme::small(ui, format!("{lot}: {}", shown(*mass))));
+                    }
+                });
+            }
+        });
+        cell(ui, columns.beside_number(), Align::Min, |ui| {
+            for c in &w.cautions {
+                advice(ui, c);
+            }
+            if let Some(lacks) = sheet.stock_caution(w) {
+                caution(ui, Level::Caution, lacks);
+            }
+        });
     });
-    ui.label(format!("{} %", w.planned.percent));
-    ui.label(theme::strong(sheet.shown(w.planned.mass, w.resolution)))
-        .on_hover_text(format!(
-            "{}; off by {:+.3} % from the exact share; may deviate by {}",
-            w.scale,
-            w.planned.rounding_error.as_percent(),
-            sheet.shown(w.planned.tolerance, w.resolution)
-        ));
-    let lots: Vec<String> = w
-        .lots
-        .iter()
-        .map(|(lot, mass)| format!("{lot}: {}", sheet.shown(*mass, w.resolution)))
-        .collect();
-    ui.label(theme::small(ui, lots.join("\n")));
 }

@@ -2,7 +2,7 @@
 
 use eframe::egui::Ui;
 use formulation::batch::code::CodeScheme;
-use formulation::batch::mass::{MassUnit, VolumeUnit, read_mass, read_volume};
+use formulation::batch::mass::{MassUnit, VolumeUnit, read_mass, read_volume, shown};
 use formulation::batch::scale::Vessel;
 use formulation::batch::weighing_scale::WeighingScale;
 use formulation::batch::workshop::Workshop;
@@ -48,15 +48,15 @@ fn scales(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Resu
     let mut remove = None;
     for (place, scale) in workshop.scales.iter().enumerate() {
         ui.horizontal(|ui| {
-            let range = scale
-                .capacity()
-                .map_or_else(String::new, |c| format!(", up to {c} g"));
             ui.label(format!(
-                "{}: steps of {} g{range}; weighs within {} % from {} g on",
-                scale.name(),
-                scale.resolution(),
+                "{}; weighs within {} % from {} on",
+                scale.words(workshop.unit),
                 workshop.tolerance.as_percent(),
-                scale.least_mass(workshop.tolerance)
+                shown(
+                    scale.least_mass(workshop.tolerance),
+                    scale.resolution(),
+                    workshop.unit
+                )
             ));
             if workshop.scales.len() > 1
                 && ui
@@ -105,13 +105,13 @@ fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Res
         ui.horizontal(|ui| {
             ui.label(format!(
                 "{}: {:.0} ml, filled to {} %",
-                vessel.name,
-                in_millilitres(vessel.capacity),
-                vessel.fill
+                vessel.name(),
+                in_millilitres(vessel.capacity()),
+                vessel.fill()
             ));
             if ui
                 .small_button("Remove")
-                .on_hover_text(format!("Remove the vessel {}", vessel.name))
+                .on_hover_text(format!("Remove the vessel {}", vessel.name()))
                 .clicked()
             {
                 remove = Some(place);
@@ -138,11 +138,7 @@ fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Res
                         fill.parse()
                             .map_err(|e: formulation::quantity::PercentError| e.to_string())?
                     };
-                    Ok(Vessel {
-                        name: name.trim().into(),
-                        capacity,
-                        fill,
-                    })
+                    Vessel::new(name.trim(), capacity, fill).map_err(|e| e.to_string())
                 })
                 .map(|vessel| workshop.vessels.push(vessel));
             changed |= outcome.is_ok();
