@@ -458,7 +458,7 @@ mod window {
 
     /// Lets work beside the window end.
     fn wait(harness: &mut Window, label: &str) {
-        for _ in 0..400 {
+        for _ in 0..6000 {
             harness.step();
             if harness.query_all_by_label_contains(label).next().is_some() {
                 return;

@@ -292,28 +292,33 @@ fn nothing_confirmed_is_lost_when_the_process_is_killed() {
     for _ in 0..KILLS / KILLS_PER_BATCH {
         let folder = tempfile::tempdir().unwrap();
         let mut confirmed = 0;
-        for _ in 0..KILLS_PER_BATCH {
+        for kill in 0..KILLS_PER_BATCH {
             let mut recorder = Command::new(env!("CARGO_BIN_EXE_recorder"))
                 .arg(folder.path())
                 .stdout(Stdio::piped())
                 .spawn()
                 .unwrap();
-            let output = recorder.stdout.take().unwrap();
+            let output = BufReader::new(recorder.stdout.take().unwrap());
+            let mut numbers = output
+                .lines()
+                .map_while(Result::ok)
+                .filter_map(|l| l.parse::<u64>().ok());
+            // Every other process gets to work first, however slow the machine.
+            let first = if kill % 2 == 1 {
+                numbers.find(|&number| number > confirmed)
+            } else {
+                None
+            };
             std::thread::sleep(Duration::from_micros(random(30_000)));
             recorder.kill().unwrap();
             recorder.wait().unwrap();
-            let last = BufReader::new(output)
-                .lines()
-                .map_while(Result::ok)
-                .filter_map(|l| l.parse::<u64>().ok())
-                .last();
+            let last = numbers.last().or(first);
             confirmed = confirmed.max(last.unwrap_or(0));
             check_record(folder.path(), confirmed);
         }
         recorded += confirmed;
     }
-    // The moments were such that the process did get to work.
-    assert!(recorded > u64::from(KILLS), "only {recorded} entries");
+    assert!(recorded >= u64::from(KILLS / 2), "only {recorded} entries");
 }
 
 fn check_record(folder: &Path, confirmed: u64) {
