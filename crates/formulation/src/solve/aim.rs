@@ -1495,6 +1495,21 @@ mod tests {
         })
     }
 
+    /// The interior-point method runs in a circle here at its usual step.
+    #[test]
+    fn a_circle_of_the_method_is_left() {
+        let mut f = shampoo();
+        change(&mut f, 15, |l| l.held = true);
+        change(&mut f, 11, |l| l.max = Some("23".parse().unwrap()));
+        let p = proposal(ask(
+            &f,
+            &Supply::default(),
+            &["Glycerin <= 0", "active >= 8.37"],
+            |_| {},
+        ));
+        assert!(p.targets.iter().all(|t| t.gave_way.is_none()));
+    }
+
     proptest! {
         #![proptest_config(ProptestConfig { cases: 120, ..ProptestConfig::default() })]
         #[test]

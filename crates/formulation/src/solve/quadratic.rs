@@ -12,8 +12,11 @@ use super::programme::{Outcome, Point, Programme};
 
 /// Duality gap and feasibility at which the interior-point method stops.
 pub const TOLERANCE: f64 = 1e-10;
-/// Most steps of the interior-point method.
-pub const STEP_LIMIT: u32 = 200;
+/// Most steps of the interior-point method; it needs some twenty.
+pub const STEP_LIMIT: u32 = 60;
+/// How far a step may go towards the boundary. Rarely the method runs in a circle at its
+/// usual step; a shorter one then ends it.
+const STEP_FRACTIONS: [f64; 3] = [0.99, 0.9, 0.7];
 
 /// Finds the least of `Σ weight·(x - start)² + Σ cost·x` under the programme's
 /// demands. Weights must not be negative; `start` and `weight` have one entry
@@ -210,33 +213,40 @@ fn solve(
     right: &[f64],
     cones: &[SupportedConeT<f64>],
 ) -> Result<Found, Outcome> {
-    let settings = DefaultSettings {
-        verbose: false,
-        max_iter: STEP_LIMIT,
-        tol_gap_abs: TOLERANCE,
-        tol_gap_rel: TOLERANCE,
-        tol_feas: TOLERANCE,
-        ..DefaultSettings::default()
-    };
-    let mut solver = DefaultSolver::new(curvature, slope, matrix, right, cones, settings)
-        .map_err(|error| Outcome::Unsolved(error.to_string()))?;
-    solver.solve();
-    match solver.solution.status {
-        SolverStatus::Solved | SolverStatus::AlmostSolved => Ok(Found {
-            exact: solver.solution.status == SolverStatus::Solved,
-            x: solver.solution.x,
-        }),
-        SolverStatus::PrimalInfeasible | SolverStatus::AlmostPrimalInfeasible => {
-            Err(Outcome::Infeasible)
-        }
-        SolverStatus::DualInfeasible | SolverStatus::AlmostDualInfeasible => {
-            Err(Outcome::Unbounded)
-        }
-        status => Err(Outcome::Unsolved(format!(
-            "the interior-point method stopped with “{status:?}” after {} of at most {STEP_LIMIT} steps",
-            solver.solution.iterations
-        ))),
+    let mut outcome = Outcome::Infeasible;
+    for max_step_fraction in STEP_FRACTIONS {
+        let settings = DefaultSettings {
+            verbose: false,
+            max_iter: STEP_LIMIT,
+            max_step_fraction,
+            tol_gap_abs: TOLERANCE,
+            tol_gap_rel: TOLERANCE,
+            tol_feas: TOLERANCE,
+            ..DefaultSettings::default()
+        };
+        let mut solver = DefaultSolver::new(curvature, slope, matrix, right, cones, settings)
+            .map_err(|error| Outcome::Unsolved(error.to_string()))?;
+        solver.solve();
+        outcome = match solver.solution.status {
+            SolverStatus::Solved | SolverStatus::AlmostSolved => {
+                return Ok(Found {
+                    exact: solver.solution.status == SolverStatus::Solved,
+                    x: solver.solution.x,
+                });
+            }
+            SolverStatus::PrimalInfeasible | SolverStatus::AlmostPrimalInfeasible => {
+                return Err(Outcome::Infeasible);
+            }
+            SolverStatus::DualInfeasible | SolverStatus::AlmostDualInfeasible => {
+                return Err(Outcome::Unbounded);
+            }
+            status => Outcome::Unsolved(format!(
+                "the interior-point method stopped with “{status:?}” after {} of at most {STEP_LIMIT} steps",
+                solver.solution.iterations
+            )),
+        };
     }
+    Err(outcome)
 }
 
 #[cfg(test)]
