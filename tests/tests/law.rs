@@ -1131,3 +1131,144 @@ fn materials_without_a_cas_number_are_known() {
         .collect();
     assert_eq!(without, listed);
 }
+
+/// Annex V, entry 56: 0.01 % in products that stay on, 0.0075 % in deodorants. Without a
+/// type, what is over both is a breach; what is over one only, a question.
+#[test]
+fn an_unstated_type_is_asked_for_only_where_it_decides() {
+    let ipbc = || {
+        pure(
+            "Iodopropynyl Butylcarbamate",
+            "55406-53-6",
+            Class::Preservative,
+        )
+    };
+    let open = || product(ProductKind::LeaveOn, &[Place::Body], None);
+    let at = |amount| check(open(), vec![(ipbc(), amount)]);
+    assert!(breached(&at(0.0101), "EU V/56"));
+    assert_eq!(levels(&at(0.0083), "EU V/56")[0], Level::Caution);
+    assert!(!levels(&at(0.0075), "EU V/56").contains(&Level::Caution));
+    // The slider's tick stands where even the most generous type binds.
+    let limit = |law: &Law| law.limits.iter().map(|l| l.most).min();
+    assert_eq!(limit(&at(0.001)), Some(percent(0.01)));
+    // Stating that it is no listed type decides.
+    let unlisted = product(
+        ProductKind::LeaveOn,
+        &[Place::Body],
+        Some(ProductType::Unlisted),
+    );
+    let law = check(unlisted, vec![(ipbc(), 0.0083)]);
+    assert!(!levels(&law, "EU V/56").contains(&Level::Caution));
+}
+
+/// Sulfites: Annex V, entry 9, as preservatives 0.2 % as free SO2; Annex III, entry 99, for
+/// other purposes in four kinds of product. In a lotion neither allows more.
+#[test]
+fn an_amount_that_no_purpose_clearly_allows_is_a_caution() {
+    let sulfite = || pure("Sodium Sulfite", "7757-83-7", Class::Antioxidant);
+    let law = check(lotion(), vec![(sulfite(), 0.5)]);
+    assert_eq!(levels(&law, "EU V/9"), [Level::Caution]);
+    let tan = product(
+        ProductKind::LeaveOn,
+        &[Place::Face],
+        Some(ProductType::SelfTan),
+    );
+    let law = check(tan, vec![(sulfite(), 0.5)]);
+    assert_eq!(levels(&law, "EU V/9"), [Level::Note]);
+    assert!(!breached(&law, "EU III/99"));
+}
+
+/// Annex V, entry 39: the mixture of both isothiazolinones, 0.0015 %, not beside entry 57.
+#[test]
+fn two_substances_weighed_singly_make_up_the_mixture_of_the_entry() {
+    let mci = || {
+        pure(
+            "Methylchloroisothiazolinone",
+            "26172-55-4",
+            Class::Preservative,
+        )
+    };
+    let mi = || pure("Methylisothiazolinone", "2682-20-4", Class::Preservative);
+    let at = |a, b| check(rinse_off(), vec![(mci(), a), (mi(), b)]);
+    assert!(!breached(&at(0.0011, 0.0004), "EU V/39"));
+    assert!(breached(&at(0.0012, 0.0004), "EU V/39"));
+    let blend = || {
+        let parts = [
+            (
+                "Methylchloroisothiazolinone",
+                "26172-55-4",
+                Class::Preservative,
+                1.1,
+            ),
+            (
+                "Methylisothiazolinone",
+                "2682-20-4",
+                Class::Preservative,
+                0.4,
+            ),
+        ];
+        material("Blend", &parts)
+    };
+    let both = check(rinse_off(), vec![(blend(), 0.05), (mi(), 0.0003)]);
+    assert!(breached(&both, "EU V/39"));
+}
+
+/// Annex II, entry 68, cadmium and its compounds: the European Chemicals Agency lists the
+/// sulfide under 1306-23-6. Annex III, entry 9a: 2.0 % as base or 3.6 % as sulfate; entries
+/// 89 and 152 exclude each other. Annex VI, entry 27: 25 %.
+#[test]
+fn cadmium_salts_of_hair_dyes_and_titanium_dioxide_in_sun_care() {
+    let cadmium = pure("Cadmium Sulfide", "1306-23-6", Class::Colour);
+    assert!(breached(&check(lotion(), vec![(cadmium, 0.1)]), "EU II/68"));
+
+    let dye = || {
+        let mut dye = product(
+            ProductKind::RinseOff,
+            &[Place::Hair],
+            Some(ProductType::HairDyeOxidative),
+        );
+        dye.professional = true;
+        dye
+    };
+    let sulfate = || pure("Toluene-2,5-Diamine Sulfate", "615-50-9", Class::Colour);
+    assert!(!breached(
+        &check(dye(), vec![(sulfate(), 3.59)]),
+        "EU III/9a"
+    ));
+    assert!(breached(
+        &check(dye(), vec![(sulfate(), 3.62)]),
+        "EU III/9a"
+    ));
+
+    let allyl = pure("Allyl Heptine Carbonate", "73157-43-4", Class::Fragrance);
+    let methyl = pure("Methyl 2-Octynoate", "111-12-6", Class::Fragrance);
+    let law = check(lotion(), vec![(allyl, 0.001), (methyl, 0.001)]);
+    assert!(breached(&law, "EU III/89"));
+
+    let titanium = || pure("Titanium Dioxide", "13463-67-7", Class::Colour);
+    let sun = product(
+        ProductKind::LeaveOn,
+        &[Place::Face],
+        Some(ProductType::SunCare),
+    );
+    assert!(breached(&check(sun, vec![(titanium(), 25.1)]), "EU VI/27"));
+    assert!(!breached(
+        &check(lotion(), vec![(titanium(), 25.1)]),
+        "EU VI/27"
+    ));
+}
+
+/// A single substance has no allergens beyond itself; a natural oil has.
+#[test]
+fn only_composed_scents_ask_for_their_allergens() {
+    let scent = |name: &str, cas| {
+        let mut m = pure(name, cas, Class::Fragrance);
+        m.roles = vec![Role::Fragrance];
+        m
+    };
+    let linalool = check(lotion(), vec![(scent("Linalool", "78-70-6"), 0.1)]);
+    assert!(!levels(&linalool, "EU III allergens").contains(&Level::Caution));
+    let oil = scent("Lavandula Angustifolia Oil", "8000-28-0");
+    let oil = check(lotion(), vec![(oil, 0.1)]);
+    assert!(levels(&oil, "EU III allergens").contains(&Level::Caution));
+}

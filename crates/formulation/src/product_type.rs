@@ -5,6 +5,7 @@ use crate::material::ProductKind;
 
 /// A type of product. Many limits differ by type; where none is stated, every
 /// type that fits the kind of product and the place of use is held possible.
+/// [`ProductType::Unlisted`] states that it is none of the others.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 #[expect(missing_docs, reason = "`label` spells them out")]
 pub enum ProductType {
@@ -45,11 +46,12 @@ pub enum ProductType {
     NailHardener,
     ArtificialNails,
     NailCare,
+    Unlisted,
 }
 
 impl ProductType {
     /// All types, in the order of display.
-    pub const ALL: [Self; 37] = [
+    pub const ALL: [Self; 38] = [
         Self::ShowerGel,
         Self::BarSoap,
         Self::HandWash,
@@ -87,6 +89,7 @@ impl ProductType {
         Self::NailHardener,
         Self::ArtificialNails,
         Self::NailCare,
+        Self::Unlisted,
     ];
 
     /// The words shown for it.
@@ -129,6 +132,7 @@ impl ProductType {
             Self::NailHardener => "nail hardener",
             Self::ArtificialNails => "artificial nail system",
             Self::NailCare => "nail or cuticle care product",
+            Self::Unlisted => "none of these types",
         }
     }
 
@@ -172,7 +176,8 @@ impl ProductType {
             | Self::Shaving
             | Self::CallusRemover
             | Self::IntimateCare
-            | Self::NailCare => None,
+            | Self::NailCare
+            | Self::Unlisted => None,
         }
     }
 
@@ -210,6 +215,7 @@ impl ProductType {
             Self::NailVarnish | Self::NailHardener | Self::ArtificialNails | Self::NailCare => {
                 &[Nails]
             }
+            Self::Unlisted => &[],
         }
     }
 
@@ -253,6 +259,7 @@ impl ProductType {
             Self::NailHardener => "nail-hardener",
             Self::ArtificialNails => "artificial-nails",
             Self::NailCare => "nail-care",
+            Self::Unlisted => "unlisted",
         }
     }
 

@@ -87,7 +87,7 @@ mirror!(
         FaceCream, LipProduct, Deodorant, SunCare, SelfTan, Powder, FineFragrance, FragranceCream,
         FaceMakeUp, EyeMakeUp, MakeUpRemover, Eyelash, Shaving, Depilatory, CallusRemover,
         IntimateCare, Wipes, Toothpaste, Mouthwash, NailVarnish, NailHardener, ArtificialNails,
-        NailCare,
+        NailCare, Unlisted,
     }
 );
 

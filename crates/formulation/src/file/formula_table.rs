@@ -12,25 +12,51 @@
 //!
 //! A material is found on the shelf by name, synonym, INCI name or CAS number;
 //! with `pure` in the column `composition` it is the pure substance of that INCI
-//! name. `q.s.` marks the filler. Comma, semicolon or tab divide the columns; a
-//! decimal comma is understood where it does not divide.
+//! name, of that name in a list of rules, or of that CAS number. A column `cas` gives
+//! the CAS number of a pure substance that goes by another name. `q.s.` marks the
+//! filler. Comma, semicolon or tab divide the columns; a decimal comma is understood
+//! where it does not divide.
+//!
+//! Comment lines `# key: value` at the head describe the product; see [`KEYS`].
 
 use std::sync::Arc;
 
 use super::read_error::{Place, ReadError};
 use crate::cas::Cas;
-use crate::formula::{Formula, ItemId, Line, Market, Phase, Product, ProductType, Variant};
+use crate::formula::{Formula, ItemId, Line, Market, Phase, ProductType, Variant};
 use crate::inventory::{Entry, inventory};
 use crate::material::{
     Alkalinity, Basis, Charge, Class, Constituent, Material, MaterialId, PhaseKind, ProductKind,
-    Source,
+    Role, Source,
 };
-use crate::quantity::{MassFraction, Percent};
+use crate::quantity::{MassFraction, Percent, Ph};
+use crate::rules::RuleBook;
+use crate::rules::entry::List;
 use crate::search::MaterialIndex;
 use crate::shelf::Shelf;
 
 /// The columns, in the order in which they are listed in messages.
-const COLUMNS: [&str; 5] = ["phase", "material", "percent", "composition", "why"];
+const COLUMNS: [&str; 6] = ["phase", "material", "percent", "composition", "cas", "why"];
+/// The keys of the comment lines at the head that are understood, with what they take;
+/// any other comment is for people.
+pub const KEYS: [(&str, &str); 13] = [
+    ("name", "name of the formula"),
+    ("author", "who wrote it"),
+    ("kind", "rinse-off or leave-on"),
+    ("market", "EU, UK, US, several parted by commas, or none"),
+    ("place", "where it is used, several parted by commas"),
+    ("type", "type of product"),
+    (
+        "placed",
+        "day of placing on the market, for example 2027-01-15",
+    ),
+    ("under three", "yes for children under three years"),
+    ("spray", "yes if sprayed"),
+    ("professional", "yes if for professional use only"),
+    ("fragrance category", "1 to 12, for example 5A"),
+    ("measured ph", "pH measured on the product"),
+    ("target ph", "pH it shall have"),
+];
 /// A material this pure is taken for the substance itself, share of 1.
 const NEARLY_PURE: f64 = 0.9;
 
@@ -69,7 +95,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
     let mut formula = Formula::new(name);
     let mut variant = Variant::clone(formula.active());
     variant.phases.clear();
-    let body = comments(text, file, &mut formula, &mut variant.product)?;
+    let body = comments(text, file, &mut formula, &mut variant)?;
     let skipped = text.len() - body.len();
     let offset = text.get(..skipped).unwrap_or("").matches('\n').count();
 
@@ -143,7 +169,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
         let composition = cell(columns.composition);
         let material = match plain(composition).as_str() {
             "" | "shelf" => finder.on_shelf(written),
-            "pure" => finder.pure(written),
+            "pure" => cas_in(cell(columns.cas)).and_then(|cas| finder.pure(written, cas)),
             _ => {
                 let column = columns.composition.unwrap_or(0);
                 let message = format!(
@@ -153,6 +179,9 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
             }
         }
         .map_err(|message| at(columns.material, format!("field `material`: {message}")))?;
+        if let Some(remark) = finder.remark.take() {
+            assumed.push(format!("{file}, line {line}: {remark}"));
+        }
 
         let written = cell(Some(columns.percent));
         let id = ItemId(formula.take_id());
@@ -213,7 +242,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
 
 /// What a table begins with.
 const HEADER: &str =
-    "the first line must be `phase,material,percent`, with `composition` and `why` if wanted";
+    "the first line must be `phase,material,percent`, with `composition`, `cas` and `why` if wanted";
 
 /// Where each column stands.
 struct Columns {
@@ -221,6 +250,7 @@ struct Columns {
     material: usize,
     percent: usize,
     composition: Option<usize>,
+    cas: Option<usize>,
     why: Option<usize>,
 }
 
@@ -243,6 +273,7 @@ impl Columns {
             material: must("material")?,
             percent: must("percent")?,
             composition: find("composition"),
+            cas: find("cas"),
             why: find("why"),
         })
     }
@@ -253,7 +284,7 @@ fn comments<'t>(
     text: &'t str,
     file: &str,
     formula: &mut Formula,
-    product: &mut Product,
+    variant: &mut Variant,
 ) -> Result<&'t str, ReadError> {
     let mut rest = text;
     let mut number = 0;
@@ -269,7 +300,8 @@ fn comments<'t>(
                 line: number,
                 column: line.find(':').unwrap_or(0) + 2,
             };
-            comment(&plain(key), value.trim(), formula, product)
+            let key = plain(key).replace(['-', '_'], " ");
+            comment(&key, value.trim(), formula, variant)
                 .map_err(|message| ReadError::at(file, Some(place), message))?;
         }
         rest = rest.split_once('\n').map_or("", |(_, rest)| rest);
@@ -280,8 +312,9 @@ fn comment(
     key: &str,
     value: &str,
     formula: &mut Formula,
-    product: &mut Product,
+    variant: &mut Variant,
 ) -> Result<(), String> {
+    let product = &mut variant.product;
     let list = || {
         value
             .split([',', ';', '/'])
@@ -344,20 +377,61 @@ fn comment(
         }
         "type" => {
             let wanted = ProductType::ALL.into_iter().find(|t| {
-                plain(t.label()) == plain(value) || format!("{t:?}").eq_ignore_ascii_case(value)
+                plain(t.label()) == plain(value)
+                    || t.word() == plain(value)
+                    || format!("{t:?}").eq_ignore_ascii_case(value)
             });
             product.product_type = Some(wanted.ok_or_else(|| {
-                let known: Vec<&str> = ProductType::ALL.iter().map(|t| t.label()).collect();
+                let known: Vec<&str> = ProductType::ALL.iter().map(|t| t.word()).collect();
                 format!(
                     "the type “{value}” is not known; write one of: {}",
                     known.join(", ")
                 )
             })?);
         }
+        "placed" | "market date" | "date of placing on the market" => {
+            product.market_date = Some(value.parse().map_err(|_error| {
+                format!(
+                    "“{value}” is not a day; write it as year-month-day, for example 2027-01-15"
+                )
+            })?);
+        }
+        "under three" => product.under_three = yes(key, value)?,
+        "spray" => product.spray = yes(key, value)?,
+        "professional" => product.professional = yes(key, value)?,
+        "fragrance category" => product.fragrance_category = Some(value.into()),
+        "measured ph" => variant.measured.ph = Some(ph(value)?),
+        "target ph" => variant.target_ph = Some(ph(value)?),
         // Any other comment is for people.
         _ => {}
     }
     Ok(())
+}
+
+fn yes(key: &str, value: &str) -> Result<bool, String> {
+    match plain(value).as_str() {
+        "yes" | "true" => Ok(true),
+        "no" | "false" => Ok(false),
+        _ => Err(format!(
+            "“{value}” does not answer “{key}”; write yes or no"
+        )),
+    }
+}
+
+fn ph(value: &str) -> Result<Ph, String> {
+    let number = value.replace(',', ".").parse().ok();
+    number
+        .and_then(Ph::new)
+        .ok_or_else(|| format!("“{value}” is not a pH; write a number, for example 5.2"))
+}
+
+fn cas_in(cell: &str) -> Result<Option<Cas>, String> {
+    if cell.is_empty() {
+        return Ok(None);
+    }
+    cell.parse()
+        .map(Some)
+        .map_err(|e: crate::cas::CasError| e.to_string())
 }
 
 fn is_filler(written: &str) -> bool {
@@ -455,6 +529,8 @@ struct Finder<'s> {
     index: Option<MaterialIndex>,
     /// The materials that fitted the last name as well as the one taken.
     others: Option<String>,
+    /// What had to be assumed about the last substance.
+    remark: Option<String>,
 }
 
 impl<'s> Finder<'s> {
@@ -463,6 +539,7 @@ impl<'s> Finder<'s> {
             shelf,
             index: None,
             others: None,
+            remark: None,
         }
     }
 
@@ -505,26 +582,61 @@ impl<'s> Finder<'s> {
         Err(self.not_found(written))
     }
 
-    /// The pure substance of an INCI name.
-    fn pure(&mut self, written: &str) -> Result<Arc<Material>, String> {
+    /// The pure substance of an INCI name, of another name that a list of rules uses, or
+    /// of a CAS number, which the name may be itself.
+    fn pure(&mut self, written: &str, stated: Option<Cas>) -> Result<Arc<Material>, String> {
+        let number = stated.or_else(|| written.parse().ok());
         let name = plain(written);
         let names: Vec<String> = std::iter::once(name.clone()).chain(twin(&name)).collect();
-        let is_it = |c: &Constituent| names.contains(&plain(&c.inci));
-        let known = self
-            .shelf
+        let constituents = || self.shelf.iter().flat_map(|m| &m.constituents);
+        let known = constituents()
+            .find(|c| names.contains(&plain(&c.inci)))
+            .or_else(|| {
+                let number = number.filter(|_| stated.is_none())?;
+                constituents().find(|c| c.cas == Some(number))
+            })
+            .or_else(|| self.nearly_pure(&name));
+        let listed = names
             .iter()
-            .flat_map(|m| &m.constituents)
-            .find(|c| is_it(c));
-        let listed = names.iter().find_map(|n| inventory().by_name(n));
-        let (inci, cas, class) = match (known, listed) {
-            (Some(c), entry) => (
-                c.inci.clone(),
-                c.cas.or_else(|| entry.and_then(|e| e.cas)),
-                c.class,
+            .find_map(|n| inventory().by_name(n))
+            .or_else(|| inventory().by_cas(number?).next());
+        let book = RuleBook::shared();
+        let ruled = book.substance(number, written);
+        let (inci, cas): (Arc<str>, _) = match (known, listed, ruled) {
+            (Some(c), entry, _) => (c.inci.clone(), c.cas.or_else(|| entry.and_then(|e| e.cas))),
+            (None, Some(entry), _) if stated.is_none() => (entry.label_name().into(), entry.cas),
+            (None, _, Some(member)) if stated.is_none() => (
+                bare_name(member.names.first().map_or(written, |n| n)).into(),
+                member.cas.first().copied(),
             ),
-            (None, Some(entry)) => (entry.label_name().into(), entry.cas, class_of(entry)),
-            (None, None) => return Err(self.not_found(written)),
+            _ if number.is_some() => (written.into(), None),
+            _ => return Err(self.not_found(written)),
         };
+        let cas = number.or(cas);
+        if known.is_none() && listed.is_none() && ruled.is_none() {
+            self.remark = Some(format!(
+                "no list here knows “{written}”; it is taken as named, with nothing known about it"
+            ));
+        }
+        let serves = |list| book.lists(cas, &inci, list);
+        let class = match known.map_or_else(|| listed.map_or(Class::Other, class_of), |c| c.class) {
+            // What the functions do not tell, the lists of the law may.
+            Class::Other if serves(List::Preservatives) => Class::Preservative,
+            Class::Other if serves(List::Colorants) => Class::Colour,
+            class => class,
+        };
+        let mut roles = listed.map(Entry::roles).unwrap_or_default();
+        // Many a solvent is reported as perfuming too.
+        roles.retain(|r| *r != Role::Fragrance || class == Class::Fragrance);
+        for (list, role) in [
+            (List::Preservatives, Role::Preservative),
+            (List::UvFilters, Role::UvFilter),
+        ] {
+            if known.is_none() && serves(list) && !roles.contains(&role) {
+                roles.push(role);
+            }
+        }
+        let is_it = |c: &Constituent| c.inci.eq_ignore_ascii_case(&inci);
         // Use data of a nearly pure material on the shelf hold for the substance too.
         let like = self
             .all(|m| {
@@ -536,7 +648,7 @@ impl<'s> Finder<'s> {
             .next();
         let id = MaterialId::from_name(&format!("{inci} pure"));
         let label = format!("{inci}, pure");
-        let mut material = Material::pure(id.clone(), label.as_str(), inci, cas, class);
+        let mut material = Material::pure(id.clone(), label.as_str(), inci.clone(), cas, class);
         if let Some(like) = like {
             let constituents = std::mem::take(&mut material.constituents);
             material = Material::clone(&like);
@@ -545,8 +657,8 @@ impl<'s> Finder<'s> {
             material.synonyms.clear();
             material.supplier = None;
             material.constituents = constituents;
-        } else if let Some(entry) = listed {
-            material.roles = entry.roles();
+        } else {
+            material.roles = roles;
         }
         material.alkalinity = Alkalinity::Neutral;
         material.source = Source::new(
@@ -558,6 +670,16 @@ impl<'s> Finder<'s> {
             _ => charge_of(&name),
         });
         Ok(Arc::new(material))
+    }
+
+    /// The substance a nearly pure material of that name on the shelf consists of.
+    fn nearly_pure(&self, name: &str) -> Option<&'s Constituent> {
+        let is = |text: &Arc<str>| plain(text) == name;
+        self.shelf
+            .iter()
+            .filter(|m| is(&m.name) || m.synonyms.iter().any(is))
+            .flat_map(|m| &m.constituents)
+            .find(|c| c.share.typical.value() >= NEARLY_PURE)
     }
 
     /// The plainest of several materials, the first by id among equals; the others are
@@ -608,6 +730,22 @@ impl<'s> Finder<'s> {
         };
         format!("nothing on the shelf is called “{written}”; {remedy}")
     }
+}
+
+/// The substance that a list of rules speaks of, without the use and the exceptions
+/// that its text adds.
+fn bare_name(text: &str) -> &str {
+    [
+        ", when used",
+        ", with the exception",
+        " with the exception",
+        ", except",
+    ]
+    .into_iter()
+    .filter_map(|tail| text.split_once(tail))
+    .map(|(name, _)| name)
+    .min_by_key(|name| name.len())
+    .unwrap_or(text)
 }
 
 /// INCI names that differ between markets for the same thing.
@@ -923,6 +1061,60 @@ mod tests {
         fn random_text_never_panics(text in "\\PC{0,200}") {
             let _ = open(&text);
             let _ = open(&format!("phase,material,percent\n{text}"));
+        }
+    }
+
+    fn table(head: &str, rows: &str) -> Table {
+        let text = format!("{head}phase,material,percent,composition,cas\n{rows}");
+        read(&text, "test.csv", "Test", &shelf()).unwrap()
+    }
+
+    fn only(table: &Table) -> &Constituent {
+        let line = table.formula.active().lines().next().unwrap().1;
+        &table.formula.material(&line.material).unwrap().constituents[0]
+    }
+
+    /// CAS numbers as printed in Regulation (EC) No 1223/2009: phenoxyethanol 122-99-6 and
+    /// o-phenylphenate 132-27-4 in Annex V, chloroform 67-66-3 in Annex II.
+    #[test]
+    fn a_pure_substance_is_found_by_its_number_and_by_the_names_of_the_law() {
+        let found = table("", "A,122-99-6,1,pure,\n");
+        assert_eq!(&*only(&found).inci, "Phenoxyethanol");
+        assert_eq!(only(&found).class, Class::Preservative);
+        let found = table("", "A,Sodium o-Phenylphenate,1,pure,\n");
+        assert_eq!(only(&found).class, Class::Preservative);
+        let found = table("", "A,67-66-3,1,pure,\n");
+        assert_eq!(only(&found).cas, "67-66-3".parse().ok());
+        assert!(found.assumed.is_empty());
+        // A name of the maker's own beside a number the lists know.
+        let found = table("", "A,House white,1,pure,13463-67-7\n");
+        assert_eq!(&*only(&found).inci, "House white");
+        assert_eq!(only(&found).cas, "13463-67-7".parse().ok());
+        assert_eq!(only(&found).class, Class::Colour);
+        let unknown = table("", "A,House secret,1,pure,9999-99-9\n");
+        assert!(unknown.assumed[0].contains("no list here knows"));
+    }
+
+    #[test]
+    fn the_head_describes_the_product() {
+        let head = "# under-three: yes\n# Spray: no\n# professional: yes\n# placed: 2027-01-15\n# measured pH: 5,2\n# target ph: 5\n# type: body-lotion\n# fragrance category: 5A\n";
+        let found = table(head, "A,aqua,100,,\n");
+        let variant = found.formula.active();
+        let product = &variant.product;
+        assert!(product.under_three && !product.spray && product.professional);
+        assert_eq!(product.market_date, Some(jiff::civil::date(2027, 1, 15)));
+        assert_eq!(product.product_type, Some(ProductType::BodyLotion));
+        assert_eq!(product.fragrance_category.as_deref(), Some("5A"));
+        assert_eq!(variant.measured.ph, Ph::new(5.2));
+        assert_eq!(variant.target_ph, Ph::new(5.0));
+        for (wrong, word) in [
+            ("# spray: perhaps\n", "yes or no"),
+            ("# placed: soon\n", "year-month-day"),
+            ("# measured ph: sour\n", "not a pH"),
+        ] {
+            let text = format!("{wrong}phase,material,percent\nA,aqua,100\n");
+            let error = read(&text, "test.csv", "Test", &shelf()).unwrap_err();
+            assert!(error.to_string().contains(word), "{error}");
         }
     }
 }

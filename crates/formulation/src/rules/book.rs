@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::hash::{BuildHasherDefault, Hasher};
 use std::sync::{Arc, OnceLock};
 
-use super::entry::{Entry, List, RuleSet};
+use super::entry::{Entry, List, Member, RuleSet};
 use super::equivalents::Equivalents;
 use super::fragrance::Category;
 use crate::cas::Cas;
@@ -207,6 +207,36 @@ impl RuleBook {
     /// Categories of fragrance use.
     pub fn categories(&self) -> &[Category] {
         &self.categories
+    }
+
+    /// What the lists name by this CAS number or name, one that the text names rather than
+    /// a database if there is one.
+    pub fn substance(&self, cas: Option<Cas>, name: &str) -> Option<&Member> {
+        let mut best: Option<&Member> = None;
+        self.matches(cas, name, |e, m| {
+            let entry = self.entries.get(e as usize);
+            let member = entry.and_then(|entry| entry.members.get(usize::from(m)));
+            if let Some(member) = member
+                && best.is_none_or(|b| !b.sure && member.sure)
+            {
+                best = Some(member);
+            }
+        });
+        best
+    }
+
+    /// Whether an entry in force of a kind of list names a substance itself.
+    pub fn lists(&self, cas: Option<Cas>, name: &str, list: List) -> bool {
+        let mut found = false;
+        self.matches(cas, name, |e, m| {
+            let Some(entry) = self.entries.get(e as usize) else {
+                return;
+            };
+            found |= !entry.deleted
+                && self.set_of(entry).is_some_and(|set| set.list == list)
+                && entry.members.get(usize::from(m)).is_some_and(|m| m.sure);
+        });
+        found
     }
 
     /// Calls `found` with entry and member for every member of this CAS number or

@@ -3,10 +3,10 @@
 use std::fmt;
 use std::sync::Arc;
 
-use super::scope::{Scope, Truth};
+use super::scope::{Scope, Truth, is_type};
 use crate::cas::Cas;
 use crate::finding::Level;
-use crate::formula::{Date, Market, Product};
+use crate::formula::{Date, Market, Product, ProductType};
 use crate::quantity::MassFraction;
 
 /// What a list of rules is for.
@@ -233,6 +233,25 @@ impl Entry {
             };
             (t, truth)
         })
+    }
+
+    /// The product as each type that it can be and that the limits tell apart; the product
+    /// itself if it states its type.
+    pub fn cases(&self, product: &Product) -> Vec<Product> {
+        if product.product_type.is_some() {
+            return vec![product.clone()];
+        }
+        let mut types = Vec::new();
+        for tier in &self.tiers {
+            tier.scope.types(&mut types);
+        }
+        types.retain(|&t| is_type(product, t) != Truth::No);
+        types.push(ProductType::Unlisted);
+        let case = |t| Product {
+            product_type: Some(t),
+            ..product.clone()
+        };
+        types.into_iter().map(case).collect()
     }
 
     /// Whether its limits leave no product out.

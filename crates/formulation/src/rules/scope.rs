@@ -124,7 +124,9 @@ impl Word {
                 _ if product.spray => Truth::Yes,
                 Some(ProductType::Powder) => Truth::Yes,
                 Some(ProductType::FaceMakeUp | ProductType::EyeMakeUp) => Truth::Maybe,
-                None if product.kind == ProductKind::LeaveOn => Truth::Maybe,
+                None | Some(ProductType::Unlisted) if product.kind == ProductKind::LeaveOn => {
+                    Truth::Maybe
+                }
                 _ => Truth::No,
             },
         }
@@ -159,7 +161,7 @@ impl Word {
 }
 
 /// Where no type is stated, a type is possible if kind and places allow it.
-fn is_type(product: &Product, wanted: ProductType) -> Truth {
+pub(super) fn is_type(product: &Product, wanted: ProductType) -> Truth {
     if let Some(stated) = product.product_type {
         return Truth::of(stated == wanted);
     }
@@ -250,6 +252,33 @@ impl Scope {
                 .map(|s| s.holds(product))
                 .max()
                 .unwrap_or(Truth::No),
+        }
+    }
+
+    /// Adds the types of product it asks for.
+    pub(super) fn types(&self, types: &mut Vec<ProductType>) {
+        let mut add = |wanted: &[ProductType]| {
+            for t in wanted {
+                if !types.contains(t) {
+                    types.push(*t);
+                }
+            }
+        };
+        match self {
+            Self::All | Self::Other | Self::Text(_) => {}
+            Self::Is(Word::Type(one)) => add(&[*one]),
+            Self::Is(Word::HairDye) => add(&[
+                ProductType::HairDyeOxidative,
+                ProductType::HairDyeNonOxidative,
+            ]),
+            Self::Is(Word::Inhalation) => add(&[
+                ProductType::Powder,
+                ProductType::FaceMakeUp,
+                ProductType::EyeMakeUp,
+            ]),
+            Self::Is(_) => {}
+            Self::Not(inner) => inner.types(types),
+            Self::And(all) | Self::Or(all) => all.iter().for_each(|s| s.types(types)),
         }
     }
 

@@ -1,13 +1,11 @@
 //! Colorants against the positive lists: one entry that allows a colorant is enough.
 
-use std::fmt::Write as _;
-
 use super::hit::{ColourUse, Hit, names};
 use super::{Check, source};
 use crate::finding::{Finding, Level};
 use crate::material::Class;
 use crate::rules::entry::{Entry, List, RuleSet};
-use crate::rules::scope::Truth;
+use crate::rules::scope::{Scope, Truth};
 
 impl<'a> Check<'a> {
     /// Colorants against the positive lists: one entry that allows a colorant is enough.
@@ -71,12 +69,14 @@ impl<'a> Check<'a> {
             return;
         };
         let allowed = || {
-            let scopes: Vec<String> = entry.tiers.iter().map(|t| t.scope.to_string()).collect();
-            let mut text = scopes.join("; or ");
-            for never in &entry.never {
-                let _ = write!(text, "; not {never}");
+            let scopes = (entry.tiers.iter().map(|t| &t.scope)).filter(|s| **s != Scope::All);
+            let scopes: Vec<String> = scopes.map(Scope::to_string).collect();
+            let mut parts: Vec<String> = Vec::new();
+            if !scopes.is_empty() {
+                parts.push(scopes.join("; or "));
             }
-            text
+            parts.extend(entry.never.iter().map(|never| format!("not {never}")));
+            parts.join("; ")
         };
         match truth {
             Truth::No => {

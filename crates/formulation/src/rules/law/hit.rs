@@ -22,6 +22,8 @@ pub(super) struct Hit<'a> {
     pub(super) unit: Spread,
     pub(super) amount: Spread,
     pub(super) incidental: bool,
+    /// Whether it is there to filter UV light, by its material or its product.
+    pub(super) filters_uv: bool,
     pub(super) material: &'a Material,
 }
 
@@ -38,6 +40,8 @@ pub(super) fn collect<'a>(
     line: usize,
     book: &RuleBook,
     applies: &[bool],
+    sun_care: bool,
+    singles: &[Cas],
     hits: &mut Vec<Hit<'a>>,
     colours: &mut Vec<ColourUse<'a>>,
 ) {
@@ -56,7 +60,11 @@ pub(super) fn collect<'a>(
             let Some(member) = entry.members.get(usize::from(m)) else {
                 return;
             };
-            let brings = |cas| material.constituents.iter().any(|c| c.cas == Some(cas));
+            // Substances weighed singly may make up a mixture of the law together.
+            let brings = |cas| {
+                material.constituents.iter().any(|c| c.cas == Some(cas))
+                    || (material.constituents.len() == 1 && singles.contains(&cas))
+            };
             if member.nano && !is_nano(&c.inci)
                 || member.beside.is_some_and(|cas| !brings(cas))
                 || member.without.is_some_and(brings)
@@ -73,6 +81,7 @@ pub(super) fn collect<'a>(
                 unit: c.share,
                 amount: c.share.of(percent.fraction()),
                 incidental: c.incidental.is_some(),
+                filters_uv: sun_care || material.has_role(Role::UvFilter),
                 material,
             });
         });
@@ -107,7 +116,7 @@ pub(super) fn serves(purpose: Purpose, hit: &Hit) -> Truth {
         Purpose::Preservative => perhaps(hit.class == Class::Preservative),
         Purpose::Other => Truth::of(hit.class != Class::Preservative),
         Purpose::Colour => Truth::of(hit.class == Class::Colour),
-        Purpose::UvFilter => perhaps(hit.material.has_role(Role::UvFilter)),
+        Purpose::UvFilter => perhaps(hit.filters_uv),
         Purpose::Fragrance => perhaps(hit.class == Class::Fragrance || scented()),
     }
 }

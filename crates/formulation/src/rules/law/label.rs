@@ -227,7 +227,12 @@ impl<'a> Check<'a> {
             };
             let scented =
                 material.has_role(Role::Fragrance) || material.has_role(Role::EssentialOil);
-            if scented && material.constituents.len() <= 1 && line.percent > Percent::ZERO {
+            let told = match material.constituents.as_slice() {
+                [] => false,
+                [only] => !is_composed(&only.inci),
+                _ => true,
+            };
+            if scented && !told && line.percent > Percent::ZERO {
                 lines.push(line.id);
                 names.push(&*material.name);
             }
@@ -307,4 +312,25 @@ impl<'a> Check<'a> {
             });
         }
     }
+}
+
+/// Whether a name stands for a blend or a natural complex rather than for one substance,
+/// by the words INCI names use; common practice, no source.
+fn is_composed(inci: &str) -> bool {
+    const WORDS: [&str; 12] = [
+        "absolute",
+        "aroma",
+        "balsam",
+        "concrete",
+        "distillate",
+        "extract",
+        "fragrance",
+        "oil",
+        "parfum",
+        "resin",
+        "water",
+        "wax",
+    ];
+    inci.split(|c: char| !c.is_alphanumeric())
+        .any(|word| WORDS.iter().any(|w| w.eq_ignore_ascii_case(word)))
 }

@@ -195,11 +195,20 @@ impl<'a> Check<'a> {
         {
             let _ = write!(message, ", from {from} {}", limit_words(next));
         }
+        let other = self.other_use(entry, hits);
         if over == Truth::Yes {
+            if let Some((other, _)) = other {
+                let _ = write!(
+                    message,
+                    "; for a purpose other than preserving see {}",
+                    other.rule
+                );
+            }
             self.say(Level::Breach, entry, set, message, hits);
             return;
         }
-        let level = if purpose == Truth::Yes {
+        let allowed = other.is_none_or(|(_, allowed)| allowed);
+        let level = if purpose == Truth::Yes || !allowed {
             Level::Caution
         } else {
             Level::Note
@@ -207,6 +216,32 @@ impl<'a> Check<'a> {
         message.push_str("; ");
         message.push_str(&self.why_not_certain(entry, tier, hits));
         self.say(level, entry, set, message, hits);
+    }
+
+    /// The entry on other uses of what an entry allows as a preservative, and whether it
+    /// allows this amount in this product.
+    fn other_use(&self, entry: &Entry, hits: &[Hit]) -> Option<(&'a Entry, bool)> {
+        if entry.purpose != Purpose::Preservative {
+            return None;
+        }
+        let same = |h: &&Hit| {
+            let is = |own: &Hit| own.line == h.line && own.inci == h.inci;
+            hits.iter().any(is)
+        };
+        let entries = self.book.entries();
+        let other = self.hits.iter().filter(same).find_map(|h| {
+            let other = entries.get(h.entry as usize)?;
+            (other.purpose == Purpose::Other).then_some((h.entry, other))
+        });
+        let (index, other) = other?;
+        let uses: Vec<Hit> = (self.hits.iter().filter(|h| h.entry == index))
+            .copied()
+            .collect();
+        let allowed = other.truths(self.product).any(|(tier, truth)| {
+            let within = |max| self.amount(other, tier, &uses, None).over(max) == Truth::No;
+            truth == Truth::Yes && tier.binds_on(self.day) && tier.max.is_none_or(within)
+        });
+        Some((other, allowed))
     }
 
     /// Why an amount may be over a limit but is not certain to be.

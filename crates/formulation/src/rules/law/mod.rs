@@ -11,6 +11,7 @@ mod label;
 mod limit;
 mod words;
 
+use std::cmp::Ordering;
 use std::fmt::Write as _;
 use std::sync::Arc;
 
@@ -25,9 +26,10 @@ use super::book::RuleBook;
 use super::entry::{Entry, List, Purpose, RuleSet, Tier};
 use super::fragrance;
 use super::scope::{Scope, Truth};
+use crate::cas::Cas;
 use crate::finding::{Finding, Level, LineLimit};
-use crate::formula::{Date, Formula, ItemId, Market, Product, Variant};
-use crate::material::{Basis, Class, Source};
+use crate::formula::{Date, Formula, ItemId, Market, Product, ProductType, Variant};
+use crate::material::{Basis, Class, Material, Source};
 use crate::quantity::{MassFraction, Percent, PhRange};
 
 /// Shares closer to a limit than this are at it: a tenth of the exact step of a
@@ -95,6 +97,11 @@ pub fn check(
             best: None,
         })
         .collect();
+    let singles: Vec<Cas> = variant
+        .lines()
+        .filter(|(_, line)| line.percent > Percent::ZERO)
+        .filter_map(|(_, line)| single(formula.material(&line.material)?))
+        .collect();
     let mut hits = Vec::with_capacity(128);
     let mut colours = Vec::new();
     for (index, (_, line)) in variant.lines().enumerate() {
@@ -105,6 +112,8 @@ pub fn check(
                 index,
                 book,
                 &applies,
+                variant.product.product_type == Some(ProductType::SunCare),
+                &singles,
                 &mut hits,
                 &mut colours,
             );
@@ -140,6 +149,14 @@ pub fn check(
     check.undeclared(formula, variant);
     check.dates(&applies);
     check.finish()
+}
+
+/// The CAS number of a material of one substance.
+fn single(material: &Material) -> Option<Cas> {
+    match material.constituents.as_slice() {
+        [only] => only.cas,
+        _ => None,
+    }
 }
 
 fn applies(set: &RuleSet, product: &Product) -> bool {
@@ -243,7 +260,7 @@ impl<'a> Check<'a> {
         }
         let mut any = entry.tiers.is_empty();
         let mut strictest: Option<(&Tier, Amount)> = None;
-        let mut all_possible_over = true;
+        let mut undecided = false;
         let mut in_force = false;
         for (tier, truth) in entry.truths(self.product) {
             if tier.comes_after(self.day) {
@@ -261,23 +278,17 @@ impl<'a> Check<'a> {
                 Truth::No => {}
                 Truth::Yes => {
                     any = true;
-                    all_possible_over = false;
                     self.tier(entry, set, tier, hits, purpose);
                 }
                 Truth::Maybe => {
                     any = true;
-                    match tier.max {
-                        None => all_possible_over = false,
-                        Some(max) => {
-                            let amount = self.amount(entry, tier, hits, None);
-                            match amount.over(max) {
-                                Truth::Yes => {
-                                    if strictest.is_none_or(|(s, _)| s.max > tier.max) {
-                                        strictest = Some((tier, amount));
-                                    }
-                                }
-                                Truth::Maybe | Truth::No => all_possible_over = false,
-                            }
+                    if let Some(max) = tier.max {
+                        undecided = true;
+                        let amount = self.amount(entry, tier, hits, None);
+                        if amount.over(max) == Truth::Yes
+                            && strictest.is_none_or(|(s, _)| s.max > tier.max)
+                        {
+                            strictest = Some((tier, amount));
                         }
                     }
                     if purpose == Truth::Yes && present {
@@ -287,7 +298,7 @@ impl<'a> Check<'a> {
             }
         }
         if let (Some((tier, amount)), true) = (strictest, present) {
-            let everywhere = all_possible_over && entry.covers_all();
+            let everywhere = self.over_in_every_type(entry, hits);
             let level = if everywhere {
                 Level::Breach
             } else {
@@ -301,6 +312,9 @@ impl<'a> Check<'a> {
                 "; whether this is such a product the formula does not tell: state its type"
             });
             self.say(level, entry, set, message, hits);
+        }
+        if undecided && purpose == Truth::Yes && ceiling(entry, set) == Level::Breach {
+            self.limit_in_every_type(entry, hits);
         }
         if in_force && !any && present {
             self.elsewhere(entry, set, hits, purpose);
@@ -347,6 +361,49 @@ impl<'a> Check<'a> {
         let whole = entry.tiers.first().unwrap_or(&plain);
         self.wordings(entry, set, &entry.label, truth, whole, hits);
         self.apart(entry, set, hits);
+    }
+
+    /// Whether a limit is exceeded whatever type the product is.
+    fn over_in_every_type(&self, entry: &Entry, hits: &[Hit]) -> bool {
+        entry.cases(self.product).iter().all(|case| {
+            let (mut possible, mut within) = (false, false);
+            for (tier, truth) in entry.truths(case) {
+                if truth == Truth::No || !tier.binds_on(self.day) {
+                    continue;
+                }
+                let over = tier.max.is_some_and(|max| {
+                    self.amount(entry, tier, hits, None).over(max) == Truth::Yes
+                });
+                if over && truth == Truth::Yes {
+                    return true;
+                }
+                possible = true;
+                within |= !over;
+            }
+            possible && !within && entry.covers_all()
+        })
+    }
+
+    /// Where the type of the product decides and is not stated: the limit that binds even
+    /// in the most generous type.
+    fn limit_in_every_type(&mut self, entry: &Entry, hits: &[Hit]) {
+        let cases = entry.cases(self.product);
+        let strictest = |case| {
+            let binding = entry.truths(case).filter(|(tier, truth)| {
+                *truth == Truth::Yes && tier.max.is_some() && tier.binds_on(self.day)
+            });
+            binding.map(|(tier, _)| tier).min_by(|a, b| by_max(a, b))
+        };
+        let Some(strictest) = cases.iter().map(strictest).collect::<Option<Vec<_>>>() else {
+            return;
+        };
+        let Some(&tier) = strictest.iter().max_by(|a, b| by_max(a, b)) else {
+            return;
+        };
+        if let Some(max) = tier.max.filter(|_| !tier.each) {
+            let certain = self.amount(entry, tier, hits, None).certain;
+            self.limits(entry, tier, hits, max, certain, None);
+        }
     }
 
     fn sure(entry: &Entry, hits: &[Hit]) -> bool {
@@ -495,9 +552,10 @@ impl<'a> Check<'a> {
                 let mut both = hits.to_vec();
                 both.push(other);
                 let message = format!(
-                    "{} must not be used together with {} alone",
+                    "{} must not be used together with {} ({}/{number})",
                     names(hits),
-                    other.inci
+                    other.inci,
+                    set.name
                 );
                 self.say(Level::Breach, entry, set, message, &both);
             }
@@ -680,6 +738,11 @@ impl<'a> Check<'a> {
         }
         self.law
     }
+}
+
+fn by_max(a: &Tier, b: &Tier) -> Ordering {
+    let max = |t: &Tier| t.max.map_or(0.0, MassFraction::value);
+    max(a).total_cmp(&max(b))
 }
 
 /// How grave a finding of an entry can be at most.
