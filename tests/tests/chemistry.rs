@@ -123,9 +123,7 @@ fn water_activity_of_published_equations_and_freezing_points() {
 fn density_of_published_tables() {
     check(&table("density.csv"), "density_g_cm3", |case| {
         match (case.text("solute"), case.text("source")) {
-            ("glycerol", "Bosart 1927") => 0.0002,
-            ("glycerol", "CRC") => 0.001,
-            ("ethanol", _) => 0.0002,
+            ("glycerol", "Bosart 1927") | ("ethanol", _) => 0.0002,
             ("NaCl", _) => 0.0004,
             ("propylene glycol", "Nakanishi 1967") => 0.0006,
             ("propylene glycol", _) => 0.0025,

@@ -265,7 +265,6 @@ impl Scope {
             }
         };
         match self {
-            Self::All | Self::Other | Self::Text(_) => {}
             Self::Is(Word::Type(one)) => add(&[*one]),
             Self::Is(Word::HairDye) => add(&[
                 ProductType::HairDyeOxidative,
@@ -276,7 +275,7 @@ impl Scope {
                 ProductType::FaceMakeUp,
                 ProductType::EyeMakeUp,
             ]),
-            Self::Is(_) => {}
+            Self::All | Self::Other | Self::Text(_) | Self::Is(_) => {}
             Self::Not(inner) => inner.types(types),
             Self::And(all) | Self::Or(all) => all.iter().for_each(|s| s.types(types)),
         }

@@ -34,69 +34,75 @@ pub(super) struct ColourUse<'a> {
     pub(super) listed: Vec<u16>,
 }
 
-pub(super) fn collect<'a>(
-    material: &'a Material,
-    percent: Percent,
-    line: usize,
-    book: &RuleBook,
-    applies: &[bool],
-    sun_care: bool,
-    singles: &[Cas],
-    hits: &mut Vec<Hit<'a>>,
-    colours: &mut Vec<ColourUse<'a>>,
-) {
-    for c in &material.constituents {
-        if c.class == Class::Water {
-            continue;
-        }
-        let first = hits.len();
-        book.matches(c.cas, &c.inci, |e, m| {
-            let Some(entry) = book.entries().get(e as usize) else {
-                return;
-            };
-            if !applies.get(usize::from(entry.set)).is_some_and(|&a| a) {
-                return;
+/// Gathers what the entries match, line by line.
+pub(super) struct Gathering<'a> {
+    pub(super) book: &'a RuleBook,
+    /// For each list of the book, whether it applies to the product.
+    pub(super) applies: &'a [bool],
+    /// Whether the product is for sun care.
+    pub(super) sun_care: bool,
+    /// CAS numbers of the materials of one substance.
+    pub(super) singles: Vec<Cas>,
+    pub(super) hits: Vec<Hit<'a>>,
+    pub(super) colours: Vec<ColourUse<'a>>,
+}
+
+impl<'a> Gathering<'a> {
+    pub(super) fn add(&mut self, material: &'a Material, percent: Percent, line: usize) {
+        let (book, applies) = (self.book, self.applies);
+        for c in &material.constituents {
+            if c.class == Class::Water {
+                continue;
             }
-            let Some(member) = entry.members.get(usize::from(m)) else {
-                return;
-            };
-            // Substances weighed singly may make up a mixture of the law together.
-            let brings = |cas| {
-                material.constituents.iter().any(|c| c.cas == Some(cas))
-                    || (material.constituents.len() == 1 && singles.contains(&cas))
-            };
-            if member.nano && !is_nano(&c.inci)
-                || member.beside.is_some_and(|cas| !brings(cas))
-                || member.without.is_some_and(brings)
+            let first = self.hits.len();
+            book.matches(c.cas, &c.inci, |e, m| {
+                let Some(entry) = book.entries().get(e as usize) else {
+                    return;
+                };
+                if !applies.get(usize::from(entry.set)).is_some_and(|&a| a) {
+                    return;
+                }
+                let Some(member) = entry.members.get(usize::from(m)) else {
+                    return;
+                };
+                // Substances weighed singly may make up a mixture of the law together.
+                let brings = |cas| {
+                    material.constituents.iter().any(|c| c.cas == Some(cas))
+                        || (material.constituents.len() == 1 && self.singles.contains(&cas))
+                };
+                if member.nano && !is_nano(&c.inci)
+                    || member.beside.is_some_and(|cas| !brings(cas))
+                    || member.without.is_some_and(brings)
+                {
+                    return;
+                }
+                self.hits.push(Hit {
+                    entry: e,
+                    member: m,
+                    line,
+                    inci: &c.inci,
+                    cas: c.cas,
+                    class: c.class,
+                    unit: c.share,
+                    amount: c.share.of(percent.fraction()),
+                    incidental: c.incidental.is_some(),
+                    filters_uv: self.sun_care || material.has_role(Role::UvFilter),
+                    material,
+                });
+            });
+            if c.class == Class::Colour
+                && c.share.high > MassFraction::ZERO
+                && percent > Percent::ZERO
             {
-                return;
+                let lists = self.hits.get(first..).unwrap_or_default().iter();
+                self.colours.push(ColourUse {
+                    inci: &c.inci,
+                    line,
+                    listed: lists
+                        .filter_map(|h| book.entries().get(h.entry as usize).map(|e| e.set))
+                        .collect(),
+                });
             }
-            hits.push(Hit {
-                entry: e,
-                member: m,
-                line,
-                inci: &c.inci,
-                cas: c.cas,
-                class: c.class,
-                unit: c.share,
-                amount: c.share.of(percent.fraction()),
-                incidental: c.incidental.is_some(),
-                filters_uv: sun_care || material.has_role(Role::UvFilter),
-                material,
-            });
-        });
-        if c.class == Class::Colour && c.share.high > MassFraction::ZERO && percent > Percent::ZERO
-        {
-            colours.push(ColourUse {
-                inci: &c.inci,
-                line,
-                listed: hits
-                    .get(first..)
-                    .unwrap_or_default()
-                    .iter()
-                    .filter_map(|h| book.entries().get(h.entry as usize).map(|e| e.set))
-                    .collect(),
-            });
         }
     }
 }

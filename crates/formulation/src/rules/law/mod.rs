@@ -15,7 +15,7 @@ use std::cmp::Ordering;
 use std::fmt::Write as _;
 use std::sync::Arc;
 
-use self::hit::{Hit, collect, member_sure, names, serves};
+use self::hit::{Gathering, Hit, member_sure, names, serves};
 pub use self::label::{
     ALLERGEN_LEAVE_ON, ALLERGEN_RINSE_OFF, Demand, LabelAllergen, allergens_to_label, label_demands,
 };
@@ -97,28 +97,26 @@ pub fn check(
             best: None,
         })
         .collect();
-    let singles: Vec<Cas> = variant
-        .lines()
-        .filter(|(_, line)| line.percent > Percent::ZERO)
-        .filter_map(|(_, line)| single(formula.material(&line.material)?))
-        .collect();
-    let mut hits = Vec::with_capacity(128);
-    let mut colours = Vec::new();
+    let mut gathering = Gathering {
+        book,
+        applies: &applies,
+        sun_care: variant.product.product_type == Some(ProductType::SunCare),
+        singles: variant
+            .lines()
+            .filter(|(_, line)| line.percent > Percent::ZERO)
+            .filter_map(|(_, line)| single(formula.material(&line.material)?))
+            .collect(),
+        hits: Vec::with_capacity(128),
+        colours: Vec::new(),
+    };
     for (index, (_, line)) in variant.lines().enumerate() {
         if let Some(material) = formula.material(&line.material) {
-            collect(
-                material,
-                line.percent,
-                index,
-                book,
-                &applies,
-                variant.product.product_type == Some(ProductType::SunCare),
-                &singles,
-                &mut hits,
-                &mut colours,
-            );
+            gathering.add(material, line.percent, index);
         }
     }
+    let Gathering {
+        mut hits, colours, ..
+    } = gathering;
     hits.sort_by_key(|h| h.entry);
     let measured = variant.measured.ph.map(|p| PhRange { low: p, high: p });
     let mut check = Check {
