@@ -241,8 +241,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
 }
 
 /// What a table begins with.
-const HEADER: &str =
-    "the first line must be `phase,material,percent`, with `composition`, `cas` and `why` if wanted";
+const HEADER: &str = "the first line must be `phase,material,percent`, with `composition`, `cas` and `why` if wanted";
 
 /// Where each column stands.
 struct Columns {
