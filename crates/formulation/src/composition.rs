@@ -1,11 +1,11 @@
 //! From raw materials to constituents: what the mix contains.
 
-use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Variant};
 use crate::material::{Charge, Class, Material};
+use crate::name_hash::{ByHash, folded_hash};
 use crate::quantity::{MassFraction, Percent, Spread};
 
 /// One substance of the mix, added up over all materials that bring it in.
@@ -100,7 +100,7 @@ pub fn compose(formula: &Formula, variant: &Variant) -> Composition {
         water_from_materials: Spread::default(),
         unknown: MassFraction::ZERO,
     };
-    let mut places: HashMap<u64, usize> = HashMap::with_capacity(128);
+    let mut places: ByHash<usize> = ByHash::with_capacity_and_hasher(128, Default::default());
     for (phase, line) in variant.lines() {
         let whole = line.percent.fraction();
         let mut share = LineShare {
@@ -165,12 +165,12 @@ pub fn is_water(material: &Material) -> bool {
 
 /// Finds or makes the merged entry of an INCI name, compared without regard to case.
 fn place_of(
-    places: &mut HashMap<u64, usize>,
+    places: &mut ByHash<usize>,
     constituents: &mut Vec<Amount>,
     inci: &Arc<str>,
     class: Class,
 ) -> usize {
-    let mut key = folded_hash(inci);
+    let mut key = folded_hash(inci.bytes());
     loop {
         match places.get(&key) {
             Some(&place) if constituents[place].inci.eq_ignore_ascii_case(inci) => return place,
@@ -190,13 +190,6 @@ fn place_of(
             }
         }
     }
-}
-
-/// FNV-1a over the lower-case bytes.
-fn folded_hash(text: &str) -> u64 {
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
-        (hash ^ u64::from(byte.to_ascii_lowercase())).wrapping_mul(0x0100_0000_01b3)
-    })
 }
 
 #[cfg(test)]

@@ -57,3 +57,15 @@ pub struct LineLimit {
     /// In words, for the hover.
     pub message: String,
 }
+
+/// Findings after a change that were not there before: of another rule or level, or on
+/// other lines. Other figures alone make no new finding.
+pub fn arisen<'f>(
+    before: &'f [Finding],
+    after: &'f [Finding],
+) -> impl Iterator<Item = &'f Finding> {
+    after.iter().filter(move |f| {
+        let same = |g: &Finding| g.rule == f.rule && g.level == f.level && g.lines == f.lines;
+        !before.iter().any(same)
+    })
+}

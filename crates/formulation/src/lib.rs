@@ -28,6 +28,7 @@ pub mod lot_values;
 pub mod material;
 pub mod material_change;
 pub mod material_draft;
+mod name_hash;
 pub mod own_shelf;
 pub mod product_type;
 pub mod quantity;

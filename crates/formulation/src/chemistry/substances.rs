@@ -11,6 +11,7 @@ use std::sync::LazyLock;
 use super::acids::Family;
 use super::ions::StrongIon;
 use crate::cas::Cas;
+use crate::name_hash::{ByHash, folded_hash};
 
 /// What one mole of a substance brings into solution.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -539,26 +540,21 @@ pub static TABLE: &[Substance] = &[
     of(&["Guar Hydroxypropyltrimonium Chloride"], &["65497-29-2"], 1000.0, &[]).negligible(),
 ];
 
-/// A hash of the letters and digits of a name, without regard to case (FNV-1a).
+/// A hash of the letters and digits of a name, without regard to case.
 fn name_key(name: &str) -> u64 {
-    let mut hash = 0xcbf2_9ce4_8422_2325_u64;
-    for byte in name.bytes().filter(u8::is_ascii_alphanumeric) {
-        hash ^= u64::from(byte.to_ascii_lowercase());
-        hash = hash.wrapping_mul(0x0000_0100_0000_01b3);
-    }
-    hash
+    folded_hash(name.bytes().filter(u8::is_ascii_alphanumeric))
 }
 
 struct Index {
     by_cas: HashMap<Cas, usize>,
-    by_name: HashMap<u64, usize>,
+    by_name: ByHash<usize>,
     numbers: Vec<Vec<Cas>>,
 }
 
 static INDEX: LazyLock<Index> = LazyLock::new(|| {
     let mut index = Index {
         by_cas: HashMap::new(),
-        by_name: HashMap::new(),
+        by_name: ByHash::default(),
         numbers: Vec::with_capacity(TABLE.len()),
     };
     for (i, substance) in TABLE.iter().enumerate() {

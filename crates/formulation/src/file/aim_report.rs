@@ -104,6 +104,11 @@ fn proposal_value(p: &Proposal) -> Value {
         .filter(|f| f.level == Level::Breach)
         .map(|f| f.message.as_str())
         .collect();
+    let arisen: Vec<Value> = p
+        .arisen
+        .iter()
+        .map(|f| json!({ "level": f.level.label(), "rule": *f.rule, "message": f.message }))
+        .collect();
     json!({
         "total_percent": p.variant.total().as_percent(),
         "lines": lines,
@@ -111,6 +116,7 @@ fn proposal_value(p: &Proposal) -> Value {
         "gave_way": gave_way,
         "limits": limits,
         "breaches": breaches,
+        "arisen": arisen,
         "notes": p.notes,
     })
 }
@@ -258,6 +264,9 @@ fn proposal_text(p: &Proposal) -> String {
         .filter(|f| f.level == Level::Breach)
     {
         let _ = writeln!(out, "  Breach: {}", finding.message);
+    }
+    for finding in p.arisen.iter().filter(|f| f.level == Level::Caution) {
+        let _ = writeln!(out, "  New caution: {}", finding.message);
     }
     for note in &p.notes {
         let _ = writeln!(out, "  Note: {note}");

@@ -3,7 +3,8 @@
 //! sets of such problems are exchanged.
 //!
 //! Each file has `about` (lines of words) and `cases`. A linear case has `cost`,
-//! a quadratic one `start` and `weight`, a range case `line`.
+//! a quadratic one `start` and `weight`, a range case `n` without bounds, and `line`
+//! where the place of the one-per-cent line is known.
 
 use std::collections::BTreeMap;
 
@@ -141,11 +142,11 @@ fn case(dto: CaseDto) -> Result<SolverCase, SolverCaseError> {
 }
 
 fn question(dto: &CaseDto) -> Result<Question, &'static str> {
-    if let Some(line) = dto.line {
+    if let (Some(n), None) = (dto.n, &dto.lower) {
         return Ok(Question::Ranges {
-            n: dto.n.ok_or("`n` is missing beside `line`")?,
+            n,
             facts: Facts {
-                line: Some(line),
+                line: dto.line,
                 ordered_below: dto.below_line_ordered,
                 known: dto.known.clone(),
                 most: dto.cap.clone(),
@@ -167,12 +168,15 @@ fn question(dto: &CaseDto) -> Result<Question, &'static str> {
                 programme,
             })
         }
-        _ => Err("needs `cost`, or `start` and `weight`, of the length of `lower`, or `line`"),
+        _ => Err("needs `cost`, or `start` and `weight`, of the length of `lower`"),
     }
 }
 
 fn programme(dto: &CaseDto) -> Result<Programme, &'static str> {
-    let lower = dto.lower.clone().ok_or("`lower` is missing")?;
+    let lower = dto
+        .lower
+        .clone()
+        .ok_or("`lower` is missing, or `n` for the ranges of a list")?;
     let upper = dto.upper.clone().ok_or("`upper` is missing")?;
     let sum = dto.sum.ok_or("`sum` is missing")?;
     let n = lower.len();

@@ -1,7 +1,6 @@
 //! The rule book: every list of rules, indexed by CAS number and INCI name.
 
 use std::collections::HashMap;
-use std::hash::{BuildHasherDefault, Hasher};
 use std::sync::{Arc, OnceLock};
 
 use super::entry::{Entry, List, Member, RuleSet};
@@ -10,6 +9,7 @@ use super::fragrance::Category;
 use crate::cas::Cas;
 use crate::file::read_error::ReadError;
 use crate::file::rule_file;
+use crate::name_hash::{ByHash, folded_hash};
 
 /// The rules that come with the program, as text.
 const EQUIVALENTS: &str = include_str!("../../../../assets/rules/equivalents.ron");
@@ -55,7 +55,7 @@ pub struct RuleBook {
     by_cas: Vec<(Cas, u32, u16)>,
     by_name: Vec<(u64, u32, u16)>,
     cas_starts: HashMap<Cas, u32>,
-    name_starts: HashMap<u64, u32, BuildHasherDefault<Hashed>>,
+    name_starts: ByHash<u32>,
     by_rule: HashMap<Arc<str>, Vec<u32>>,
     product_rules: Vec<u32>,
     fault: Option<Arc<str>>,
@@ -163,7 +163,7 @@ impl RuleBook {
                 self.by_cas
                     .extend(member.cas.iter().map(|&cas| (cas, e, m)));
                 self.by_name
-                    .extend(member.names.iter().map(|n| (folded_hash(n), e, m)));
+                    .extend(member.names.iter().map(|n| (folded_hash(n.bytes()), e, m)));
             }
         }
         self.by_cas.sort_unstable();
@@ -257,7 +257,7 @@ impl RuleBook {
                 }
             }
         }
-        let key = folded_hash(name);
+        let key = folded_hash(name.bytes());
         let Some(&start) = self.name_starts.get(&key) else {
             return;
         };
@@ -275,29 +275,4 @@ impl RuleBook {
             }
         }
     }
-}
-
-/// Takes a key that is a hash already as it is.
-#[derive(Clone, Default)]
-struct Hashed(u64);
-
-impl Hasher for Hashed {
-    fn finish(&self) -> u64 {
-        self.0
-    }
-    fn write(&mut self, bytes: &[u8]) {
-        for &byte in bytes {
-            self.0 = (self.0 ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
-        }
-    }
-    fn write_u64(&mut self, key: u64) {
-        self.0 = key;
-    }
-}
-
-/// FNV-1a over the lower-case bytes, so that names are found without a copy.
-fn folded_hash(text: &str) -> u64 {
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
-        (hash ^ u64::from(byte.to_ascii_lowercase())).wrapping_mul(0x0100_0000_01b3)
-    })
 }

@@ -3,8 +3,8 @@
 //! The file says which checks there are, how grave they are, with which words and
 //! figures and on what ground; this module looks for what each check names.
 
-use std::collections::{BTreeMap, BTreeSet};
-use std::sync::{Arc, OnceLock};
+use std::collections::{BTreeSet, HashMap};
+use std::sync::{Arc, LazyLock, OnceLock};
 
 use serde::Deserialize;
 
@@ -22,8 +22,61 @@ struct Rule {
     id: Arc<str>,
     check: Check,
     level: Level,
-    message: String,
+    message: Message,
     source: Source,
+}
+
+/// The words of a finding, with places for what is found.
+#[derive(Debug, Clone)]
+struct Message(Vec<Piece>);
+
+#[derive(Debug, Clone)]
+enum Piece {
+    Text(String),
+    Name,
+    Value,
+    Limit,
+    What,
+}
+
+impl Message {
+    /// Reads the words of the file: `{name}`, `{value}`, `{limit}` and `{what}` are places.
+    fn read(text: &str) -> Self {
+        let mut pieces = Vec::new();
+        let mut rest = text;
+        while let Some((at, end, place)) = Self::next_place(rest) {
+            pieces.push(Piece::Text(rest[..at].to_owned()));
+            pieces.push(place);
+            rest = &rest[end..];
+        }
+        pieces.push(Piece::Text(rest.to_owned()));
+        Self(pieces)
+    }
+
+    fn next_place(text: &str) -> Option<(usize, usize, Piece)> {
+        let places = [
+            ("{name}", Piece::Name),
+            ("{value}", Piece::Value),
+            ("{limit}", Piece::Limit),
+            ("{what}", Piece::What),
+        ];
+        let found = places.into_iter().filter_map(|(mark, place)| {
+            let at = text.find(mark)?;
+            Some((at, at + mark.len(), place))
+        });
+        found.min_by_key(|&(at, ..)| at)
+    }
+
+    fn fill(&self, words: &Words<'_>) -> String {
+        let text = |piece| match piece {
+            &Piece::Text(ref text) => text.as_str(),
+            Piece::Name => words.name,
+            Piece::Value => words.value,
+            Piece::Limit => words.limit,
+            Piece::What => words.what,
+        };
+        self.0.iter().map(text).collect()
+    }
 }
 
 /// What a rule looks for.
@@ -113,7 +166,7 @@ fn read(text: &str) -> Result<Vec<Rule>, String> {
                 LevelName::Caution => Level::Caution,
                 LevelName::Breach => Level::Breach,
             },
-            message: r.message,
+            message: Message::read(&r.message),
             source: Source::new(
                 match r.basis {
                     BasisName::Supplier => Basis::Supplier,
@@ -137,6 +190,8 @@ struct Laid<'a> {
     phase: &'a Phase,
     line: &'a Line,
     material: &'a Material,
+    /// Which entry of [`Mix::same`] the material has.
+    same: usize,
 }
 
 /// Runs every rule of practice on a variant.
@@ -162,23 +217,28 @@ pub fn check(
             return;
         }
     };
+    let mut same: Vec<Same> = Vec::new();
+    let mut places = HashMap::<&MaterialId, usize>::new();
     let laid: Vec<Laid<'_>> = variant
         .lines()
         .filter(|(_, l)| l.percent > Percent::ZERO)
         .filter_map(|(phase, line)| {
-            formula.material(&line.material).map(|m| Laid {
+            let material = formula.material(&line.material)?;
+            let place = *places.entry(&line.material).or_insert(same.len());
+            if place == same.len() {
+                same.push(Same::default());
+            }
+            let entry = same.get_mut(place)?;
+            entry.dose += line.percent;
+            entry.lines.push(line.id);
+            Some(Laid {
                 phase,
                 line,
-                material: m,
+                material,
+                same: place,
             })
         })
         .collect();
-    let mut same = BTreeMap::<&MaterialId, Same>::new();
-    for l in &laid {
-        let same = same.entry(&l.line.material).or_default();
-        same.dose += l.line.percent;
-        same.lines.push(l.line.id);
-    }
     let mut mix = Mix {
         formula,
         variant,
@@ -193,37 +253,45 @@ pub fn check(
     line_limits(&laid, variant, limits);
 }
 
+/// Names of the rules that bound single lines: the maker's own bounds, the supplier's
+/// maximum, the highest dose of a preservative.
+static BOUNDING: LazyLock<[Arc<str>; 3]> = LazyLock::new(|| {
+    [
+        "own-bounds",
+        "over-supplier-maximum",
+        "preservative-over-dose",
+    ]
+    .map(Into::into)
+});
+
 /// The bounds that practice sets to single lines.
 fn line_limits(laid: &[Laid<'_>], variant: &Variant, limits: &mut Vec<LineLimit>) {
+    let [own, supplier, dose] = &*BOUNDING;
     for l in laid {
-        let mut limit = |most: Percent, rule: &str, message: String| {
+        let mut limit = |most: Percent, rule: &Arc<str>, message: String| {
             limits.push(LineLimit {
                 line: l.line.id,
                 most,
-                rule: rule.into(),
+                rule: rule.clone(),
                 message,
             });
         };
         if let Some(max) = l.line.max {
-            limit(
-                max,
-                "own-bounds",
-                format!("your own highest level, {max} %"),
-            );
+            limit(max, own, format!("your own highest level, {max} %"));
         }
         if let Some(range) = l.material.use_range(variant.product.kind)
             && range.supplier_maximum
         {
             limit(
                 range.high,
-                "over-supplier-maximum",
+                supplier,
                 format!("supplier's maximum, {} %", range.high),
             );
         }
         if let Some(p) = &l.material.preservation {
             limit(
                 p.dose_high,
-                "preservative-over-dose",
+                dose,
                 format!("highest dose, {} %", p.dose_high),
             );
         }
@@ -251,7 +319,7 @@ struct Mix<'a> {
     variant: &'a Variant,
     composition: &'a Composition,
     laid: &'a [Laid<'a>],
-    same: &'a BTreeMap<&'a MaterialId, Same>,
+    same: &'a [Same],
     findings: &'a mut Vec<Finding>,
 }
 
@@ -270,16 +338,10 @@ impl<'a> Mix<'a> {
     }
 
     fn say_from(&mut self, rule: &Rule, lines: Vec<ItemId>, words: &Words<'_>, source: Source) {
-        let message = rule
-            .message
-            .replace("{name}", words.name)
-            .replace("{value}", words.value)
-            .replace("{limit}", words.limit)
-            .replace("{what}", words.what);
         self.findings.push(Finding {
             level: rule.level,
             rule: rule.id.clone(),
-            message,
+            message: rule.message.fill(words),
             lines,
             source,
         });
@@ -292,13 +354,13 @@ impl<'a> Mix<'a> {
     /// Percentage of a material over all its lines.
     fn dose(&self, of: &Laid<'_>) -> Percent {
         self.same
-            .get(&of.line.material)
+            .get(of.same)
             .map_or(Percent::ZERO, |same| same.dose)
     }
 
     /// All lines of a material, if `of` is the first of them.
     fn lines_if_first(&self, of: &Laid<'_>) -> Option<&'a [ItemId]> {
-        let lines = self.same.get(&of.line.material)?.lines.as_slice();
+        let lines = self.same.get(of.same)?.lines.as_slice();
         (lines.first() == Some(&of.line.id)).then_some(lines)
     }
 
@@ -438,15 +500,18 @@ impl<'a> Mix<'a> {
                 }
             }
             Check::GumNotWetted => {
-                for l in self.laid {
-                    if !l.material.wet_with.is_empty() && !wetted(l, self.laid) {
-                        let what = wetting_words(&l.material.wet_with);
+                for phase in self.laid.chunk_by(|a, b| a.phase.id == b.phase.id) {
+                    for (place, l) in phase.iter().enumerate() {
+                        let media = &l.material.wet_with;
+                        if media.is_empty() || wetted(media, place, phase) {
+                            continue;
+                        }
                         self.say(
                             rule,
                             vec![l.line.id],
                             &Words {
                                 name: &l.material.name,
-                                what: &what,
+                                what: &wetting_words(media),
                                 ..Words::default()
                             },
                         );
@@ -709,16 +774,15 @@ fn bears_salt(m: &Material) -> bool {
         .any(|c| c.inci.eq_ignore_ascii_case("Xanthan Gum"))
 }
 
-/// Whether a gum is laid into a fitting medium before any water enters its phase.
-fn wetted(gum: &Laid<'_>, laid: &[Laid<'_>]) -> bool {
-    let phase: Vec<&Laid<'_>> = laid.iter().filter(|l| l.phase.id == gum.phase.id).collect();
-    let fits = |m: &Material| gum.material.wet_with.iter().any(|&w| is_medium(m, w));
+/// Whether a gum at a place of its phase is laid into a fitting medium before any water
+/// enters the phase.
+fn wetted(media: &[WettingMedium], place: usize, phase: &[Laid<'_>]) -> bool {
+    let fits = |l: &Laid<'_>| media.iter().any(|&w| is_medium(l.material, w));
     let first_water = phase
         .iter()
-        .position(|l| l.material.share_of(Class::Water).value() > 0.5 && !fits(l.material))
+        .position(|l| l.material.share_of(Class::Water).value() > 0.5 && !fits(l))
         .unwrap_or(phase.len());
-    let place = phase.iter().position(|l| l.line.id == gum.line.id);
-    place.is_some_and(|p| p < first_water) && phase[..first_water].iter().any(|l| fits(l.material))
+    place < first_water && phase[..first_water].iter().any(fits)
 }
 
 /// Whether a material serves as a wetting medium: at least a quarter of it for

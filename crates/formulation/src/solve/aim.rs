@@ -10,6 +10,7 @@ use std::collections::BTreeSet;
 
 use crate::edit::Edit;
 use crate::evaluation::{Context, Evaluation};
+use crate::finding::{self, Finding, Level};
 use crate::formula::{Formula, ItemId, Variant};
 use crate::quantity::{Mass, Percent, in_grams};
 
@@ -143,6 +144,16 @@ pub enum AimError {
     Unsolved(String),
 }
 
+impl AimError {
+    /// Why a quantity cannot be stated, if that is what is wrong.
+    pub const fn form(&self) -> Option<&FormError> {
+        match self {
+            Self::Target { why, .. } | Self::Preference { why, .. } => Some(why),
+            _ => None,
+        }
+    }
+}
+
 /// The answer.
 #[derive(Clone, Debug)]
 pub enum Answer {
@@ -210,6 +221,8 @@ pub struct Proposal {
     pub gave_way: Vec<(String, f64)>,
     /// The limits.
     pub limits: Vec<LimitState>,
+    /// Breaches and cautions that the present formula does not have.
+    pub arisen: Vec<Finding>,
     /// What else is to be said, for example that a choice is not proved the best.
     pub notes: Vec<String>,
     /// The variant as proposed: lines at 0 % are taken out, added materials are in.
@@ -295,7 +308,16 @@ struct Solved {
     objective: f64,
     outer: Outer,
     demands: Vec<Demand>,
+    /// Place of the demand that was eased.
+    eased: Option<usize>,
     proved: bool,
+}
+
+/// Which demand is eased: the one of this number among those of an origin, so that it is
+/// found again when the outer step has changed the others.
+struct Eased {
+    origin: Origin,
+    number: usize,
 }
 
 /// What a round of solving ends with.
@@ -335,24 +357,31 @@ impl<'a> Prepared<'a> {
         if aim.step < Percent::STEP || aim.step > Percent::from_units(10 * Percent::UNITS) {
             return Err(AimError::BadStep(aim.step));
         }
-        match self.solve(aim)? {
-            Round::Solved(solved) => {
-                Ok(Answer::Proposal(Box::new(self.proposal(aim, &solved, &[]))))
-            }
+        match self.solve(aim, None)? {
+            Round::Solved(solved) => Ok(Answer::Proposal(Box::new(self.proposal(aim, &solved)))),
             Round::Colliding(demands) => {
                 Ok(Answer::Collision(Box::new(self.collision(aim, &demands))))
             }
         }
     }
 
-    /// Solves, with the outer step.
-    fn solve(&self, aim: &Aim) -> Result<Round, AimError> {
+    /// Solves, with the outer step. One demand may be eased: it gives way as little as
+    /// it must for the others to be kept.
+    fn solve(&self, aim: &Aim, eased: Option<&Eased>) -> Result<Round, AimError> {
         let mut outer = Outer::start(&self.subject, aim)?;
         for round in 0..ROUND_LIMIT {
-            let demands = self.demands(aim, &outer)?;
+            let mut demands = self.demands(aim, &outer)?;
+            let eased = match eased {
+                None => None,
+                Some(eased) => match self.ease(&mut demands, eased) {
+                    None => return Ok(Round::Colliding(demands)),
+                    given => given,
+                },
+            };
             let (point, proved) = match self.optimum(aim, &demands)? {
                 Outcome::Solved(point) => (point, true),
                 Outcome::Feasible(point) => (point, false),
+                Outcome::Infeasible if eased.is_some() => return Ok(Round::Colliding(demands)),
                 Outcome::Infeasible => {
                     return match self.other_need(aim, &outer)? {
                         Some(solved) => Ok(Round::Solved(solved)),
@@ -371,10 +400,12 @@ impl<'a> Prepared<'a> {
                     objective: point.objective,
                     outer: next,
                     demands,
+                    eased,
                     proved,
                 }));
             }
             if round + 1 == ROUND_LIMIT
+                && eased.is_none()
                 && let Some(solved) = self.other_need(aim, &outer)?
             {
                 return Ok(Round::Solved(solved));
@@ -415,6 +446,7 @@ impl<'a> Prepared<'a> {
                         objective: point.objective,
                         outer: trial,
                         demands,
+                        eased: None,
                         proved: false,
                     };
                     best = Some((point.objective, value, solved));
@@ -448,6 +480,7 @@ impl<'a> Prepared<'a> {
                     objective: point.objective,
                     outer: trial,
                     demands,
+                    eased: None,
                     proved: false,
                 };
             }
@@ -521,6 +554,22 @@ impl<'a> Prepared<'a> {
         Ok(demands)
     }
 
+    /// Names of the materials whose stock is not known; water is always there.
+    fn without_stock(&self) -> Vec<&str> {
+        let mut names: Vec<&str> = Vec::new();
+        for unknown in self.subject.unknowns() {
+            let Some(material) = &unknown.material else {
+                continue;
+            };
+            let known = crate::composition::is_water(material)
+                || self.subject.supply().stock.contains_key(&material.id);
+            if !known && !names.contains(&&*material.name) {
+                names.push(&material.name);
+            }
+        }
+        names
+    }
+
     /// What the stock allows of each material in a batch.
     fn stock(&self, batch: Mass) -> Vec<Demand> {
         let unknowns = self.subject.unknowns();
@@ -535,8 +584,10 @@ impl<'a> Prepared<'a> {
             if is_water || demands.iter().any(|d| d.origin == origin) {
                 continue;
             }
-            let stock = self.subject.supply().stock.get(&material.id);
-            let there = stock.map_or(0.0, |mass| in_grams(*mass));
+            let Some(stock) = self.subject.supply().stock.get(&material.id) else {
+                continue;
+            };
+            let there = in_grams(*stock);
             let same = |u: &super::subject::Unknown| {
                 u.material.as_ref().is_some_and(|m| m.id == material.id)
             };
@@ -606,8 +657,22 @@ impl<'a> Prepared<'a> {
         })
     }
 
+    /// The least change. Whether there is any answer is for the simplex method to say: the
+    /// interior-point method needs room to move in, which some demands do not leave.
     fn nearest(&self, programme: &Programme) -> Outcome {
-        quadratic::nearest(programme, &self.subject.present(), &self.weights(), &[])
+        let (present, weights) = (self.subject.present(), self.weights());
+        let found = quadratic::nearest(programme, &present, &weights, &[]);
+        if !matches!(found, Outcome::Infeasible | Outcome::Unsolved(_)) {
+            return found;
+        }
+        match self.least_of(&mut programme.clone(), Vec::new()) {
+            Outcome::Solved(Point { x, .. }) => {
+                let change = x.iter().zip(&present).zip(&weights);
+                let objective = change.map(|((x, at), w)| w * (x - at).powi(2)).sum();
+                Outcome::Feasible(Point { x, objective })
+            }
+            other => other,
+        }
     }
 
     /// The least of a sum; among equals the least change, counted by whole
@@ -722,14 +787,22 @@ impl<'a> Prepared<'a> {
             .unwrap_or(0)
     }
 
-    /// Snaps and states what became of everything. Demands in `relaxed` may give way.
-    fn proposal(&self, aim: &Aim, solved: &Solved, notes: &[String]) -> Proposal {
+    /// Snaps and states what became of everything. A demand that was eased gives way to
+    /// the steps too, so that the others need not.
+    fn proposal(&self, aim: &Aim, solved: &Solved) -> Proposal {
         let n = self.subject.len();
-        let taker = self.taker(&programme(n, &solved.demands), &solved.x);
+        let of_others = |(k, _): &(usize, &Demand)| Some(*k) != solved.eased;
+        let kept: Vec<&Demand> = solved
+            .demands
+            .iter()
+            .enumerate()
+            .filter(of_others)
+            .map(|(_, demand)| demand)
+            .collect();
+        let taker = self.taker(&programme(n, kept.iter().copied()), &solved.x);
         // A target gives way to the steps and says so; a bound never does.
         let target = |d: &&Demand| matches!(d.origin, Origin::Target(_));
-        let bounds = programme(n, solved.demands.iter().filter(|d| !target(d)));
-        let kept: Vec<&Demand> = solved.demands.iter().collect();
+        let bounds = programme(n, kept.iter().copied().filter(|d| !target(d)));
         let snap = Snap {
             exact: &solved.x,
             bounds: &bounds,
@@ -766,8 +839,7 @@ impl<'a> Prepared<'a> {
             let excess = demand.excess(&after);
             (excess > demand.tolerance()).then_some(excess)
         };
-        let gave_way = solved
-            .demands
+        let gave_way = kept
             .iter()
             .filter(|d| !matches!(d.origin, Origin::Target(_) | Origin::Dose(_)))
             .filter_map(|d| broken(d).map(|by| (d.words.clone(), by)))
@@ -799,12 +871,21 @@ impl<'a> Prepared<'a> {
                 added: u.candidate,
             })
             .collect();
-        let mut notes = notes.to_vec();
+        let mut notes = Vec::new();
         if !solved.proved {
             notes.push(format!(
                 "the demands are met, but it is not proved that this is the {}",
                 aim.prefer.label()
             ));
+        }
+        if aim.stock_for.is_some() {
+            let unknown = self.without_stock();
+            if !unknown.is_empty() {
+                notes.push(format!(
+                    "what is in stock is not known of {}, so nothing limits it",
+                    limits::join(&unknown)
+                ));
+            }
         }
         let ph = &evaluation.estimates.ph.figure;
         if aim.targets.iter().any(|t| t.quantity == Quantity::Ph)
@@ -826,6 +907,10 @@ impl<'a> Prepared<'a> {
             targets,
             gave_way,
             limits,
+            arisen: finding::arisen(&now.findings, &evaluation.findings)
+                .filter(|f| f.level != Level::Note)
+                .cloned()
+                .collect(),
             notes,
             variant: self.without_absent(self.subject.variant_at(&percents)),
             formula: self.subject.formula().clone(),
@@ -892,43 +977,48 @@ impl<'a> Prepared<'a> {
         }
     }
 
-    /// The nearest formula when one demand gives way as little as it must.
-    fn relaxed(&self, aim: &Aim, demands: &[Demand], which: usize) -> Option<Proposal> {
-        let n = self.subject.len();
-        let demand = demands.get(which)?;
-        let others: Vec<&Demand> = demands
+    /// Eases a demand as little as it must for the others to be kept, and returns its
+    /// place; `None` if the others collide without it.
+    fn ease(&self, demands: &mut [Demand], eased: &Eased) -> Option<usize> {
+        let of_origin = |(_, d): &(usize, &Demand)| d.origin == eased.origin;
+        let (place, _) = demands
             .iter()
             .enumerate()
-            .filter(|(j, _)| *j != which)
-            .map(|(_, d)| d)
-            .collect();
-        let reach = collide::reach(n, demand, others.iter().copied())?;
+            .filter(of_origin)
+            .nth(eased.number)?;
+        let (before, rest) = demands.split_at_mut(place);
+        let (demand, after) = rest.split_first_mut()?;
+        let others = before.iter().chain(&*after);
+        let Some(reach) = collide::reach(self.subject.len(), demand, others) else {
+            // A ratio to nothing comes close to no figure; it is let go altogether.
+            demand.form.bottom.take()?;
+            (demand.low, demand.high) = (f64::NEG_INFINITY, f64::INFINITY);
+            return Some(place);
+        };
         // A hair of room, without which the interior-point method has none to move in.
         let room = 1e-6 * reach.abs().max(1.0);
-        let mut eased = demand.clone();
-        if reach < eased.low {
-            eased.low = reach - room;
+        if reach < demand.low {
+            demand.low = reach - room;
         } else {
-            eased.high = reach + room;
+            demand.high = reach + room;
         }
-        if eased.low > eased.high {
-            eased.high = eased.low + 2.0 * room;
+        demand.high = demand.high.max(demand.low + 2.0 * room);
+        Some(place)
+    }
+
+    /// The nearest formula when one demand gives way as little as it must.
+    fn relaxed(&self, aim: &Aim, demands: &[Demand], which: usize) -> Option<Proposal> {
+        let origin = demands.get(which)?.origin.clone();
+        let same = |d: &&Demand| d.origin == origin;
+        let number = demands.iter().take(which).filter(same).count();
+        let nearest = Aim {
+            prefer: Preference::Change,
+            ..aim.clone()
+        };
+        match self.solve(&nearest, Some(&Eased { origin, number })).ok()? {
+            Round::Solved(solved) => Some(self.proposal(&nearest, &solved)),
+            Round::Colliding(_) => None,
         }
-        let mut relaxed: Vec<Demand> = others.into_iter().cloned().collect();
-        relaxed.push(eased);
-        let point = self.nearest(&programme(n, &relaxed)).point()?;
-        let outer = Outer::start(&self.subject, aim).ok()?;
-        Some(self.proposal(
-            aim,
-            &Solved {
-                x: point.x,
-                objective: point.objective,
-                outer,
-                demands: relaxed,
-                proved: true,
-            },
-            &[],
-        ))
     }
 }
 
@@ -942,12 +1032,19 @@ fn sentence(demand: &Demand, others: &[&Demand], reach: Option<f64>) -> String {
         limits::join(&words)
     };
     match reach {
-        Some(reach) => format!(
-            "{} does not go together with {with}: {} can reach {}",
-            demand.words,
-            demand.name,
-            demand.figure.write(reach)
-        ),
+        Some(reach) => {
+            let limit = if reach < demand.low {
+                demand.low
+            } else {
+                demand.high
+            };
+            format!(
+                "{} does not go together with {with}: {} can reach {}",
+                demand.words,
+                demand.name,
+                demand.figure.write_apart(reach, limit)
+            )
+        }
         None => format!("{} does not go together with {with}", demand.words),
     }
 }

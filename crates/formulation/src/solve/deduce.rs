@@ -79,6 +79,19 @@ pub enum DeduceError {
     Unsolved(String),
 }
 
+/// The ingredients that stand in descending order among themselves: those above the
+/// line, and those below it if they are ordered too.
+fn chains(n: usize, line: usize, facts: &Facts) -> Vec<Vec<usize>> {
+    let ordered = |range: std::ops::Range<usize>| -> Vec<usize> {
+        range.filter(|i| !facts.anywhere.contains(i)).collect()
+    };
+    let mut chains = vec![ordered(0..line.min(n))];
+    if facts.ordered_below {
+        chains.push(ordered(line..n));
+    }
+    chains
+}
+
 /// The demands of a list of `n` ingredients whose first `line` are at 1 % or more.
 fn programme(n: usize, line: usize, facts: &Facts) -> Programme {
     let mut programme = Programme::new();
@@ -97,38 +110,53 @@ fn programme(n: usize, line: usize, facts: &Facts) -> Programme {
             high = high.min(most);
         }
         if let Some(&known) = facts.known.get(&i) {
-            // An exact percentage replaces all limits except its side of the line,
-            // which is checked by `side_fits`.
-            (low, high) = (known, known);
+            (low, high) = (low.max(known), high.min(known));
         }
         programme.unknown(low, high);
     }
     programme
         .rows
         .push(Row::equal((0..n).map(|i| (i, 1.0)).collect(), 100.0));
-    let ordered: Vec<usize> = (0..n).filter(|i| !facts.anywhere.contains(i)).collect();
-    for (&before, &i) in ordered.iter().zip(ordered.iter().skip(1)) {
-        if i < line || (facts.ordered_below && before >= line) {
-            programme
-                .rows
-                .push(Row::at_least(vec![(before, 1.0), (i, -1.0)], 0.0));
-        }
+    for chain in chains(n, line, facts) {
+        let pairs = chain.iter().zip(chain.iter().skip(1));
+        let row =
+            |(&before, &i): (&usize, &usize)| Row::at_least(vec![(before, 1.0), (i, -1.0)], 0.0);
+        programme.rows.extend(pairs.map(row));
     }
     programme.rows.extend(facts.sums.iter().cloned());
     programme
 }
 
-/// Whether the exact percentages lie on their side of the line.
-fn side_fits(line: usize, facts: &Facts) -> bool {
-    facts.known.iter().all(|(&i, &value)| {
-        if facts.anywhere.contains(&i) {
-            true
-        } else if i < line {
-            value >= FREE_ORDER_BELOW
-        } else {
-            value <= FREE_ORDER_BELOW
+/// Narrows the bounds of a programme by what follows at once from the order and the
+/// total, so that fewer programmes need be solved.
+fn tighten(programme: &mut Programme, chains: &[Vec<usize>]) {
+    let (lower, upper) = (&mut programme.lower, &mut programme.upper);
+    for chain in chains {
+        for (&before, &i) in chain.iter().zip(chain.iter().skip(1)) {
+            upper[i] = upper[i].min(upper[before]);
         }
-    })
+        for (&i, &after) in chain.iter().zip(chain.iter().skip(1)).rev() {
+            lower[i] = lower[i].max(lower[after]);
+        }
+    }
+    let least: f64 = lower.iter().sum();
+    for chain in chains {
+        // The first of a chain up to one of its members are no smaller than it, so it is
+        // at most their mean in what the others leave; likewise from the other end.
+        let mut taken = 0.0;
+        for (k, &i) in chain.iter().enumerate() {
+            taken += lower[i];
+            upper[i] = upper[i].min((100.0 - (least - taken)) / (k + 1) as f64);
+        }
+    }
+    let most: f64 = upper.iter().sum();
+    for chain in chains {
+        let mut taken = 0.0;
+        for (k, &i) in chain.iter().rev().enumerate() {
+            taken += upper[i];
+            lower[i] = lower[i].max((100.0 - (most - taken)) / (k + 1) as f64);
+        }
+    }
 }
 
 fn check(n: usize, facts: &Facts) -> Result<(), DeduceError> {
@@ -143,10 +171,11 @@ fn check(n: usize, facts: &Facts) -> Result<(), DeduceError> {
             "the one-per-cent line stands after ingredient {line}, but the list has {n}"
         ));
     }
-    for (what, values) in [
-        ("exact percentage", &facts.known),
-        ("lowest percentage", &facts.least),
-        ("highest percentage", &facts.most),
+    for (what, values, top) in [
+        ("exact percentage", &facts.known, 100.0),
+        ("lowest percentage", &facts.least, 100.0),
+        // One above 100 is no error; it says nothing.
+        ("highest percentage", &facts.most, f64::INFINITY),
     ] {
         for (&i, &value) in values {
             if i >= n {
@@ -155,9 +184,9 @@ fn check(n: usize, facts: &Facts) -> Result<(), DeduceError> {
                     i + 1
                 ));
             }
-            if !(0.0..=100.0).contains(&value) {
+            if !(0.0..=top).contains(&value) {
                 return bad(format!(
-                    "the {what} {value} of ingredient {} is outside 0 to 100",
+                    "the {what} {value} of ingredient {} is not a percentage of a product",
                     i + 1
                 ));
             }
@@ -187,10 +216,8 @@ pub fn ranges(n: usize, facts: &Facts) -> Result<Ranges, DeduceError> {
     let mut possible = Vec::new();
     let mut cost = vec![0.0; n];
     for line in lines(n, facts) {
-        if !side_fits(line, facts) {
-            continue;
-        }
-        let programme = programme(n, line, facts);
+        let mut programme = programme(n, line, facts);
+        tighten(&mut programme, &chains(n, line, facts));
         match linear::minimise(&programme, &cost) {
             Outcome::Solved(_) | Outcome::Feasible(_) => possible.push(line),
             Outcome::Infeasible => continue,
@@ -254,9 +281,6 @@ pub fn centre(n: usize, facts: &Facts) -> Result<Centre, DeduceError> {
     check(n, facts)?;
     let mut centres = Vec::new();
     for line in lines(n, facts) {
-        if !side_fits(line, facts) {
-            continue;
-        }
         match centre_of(n, line, facts) {
             Outcome::Solved(point) | Outcome::Feasible(point) => centres.push(Centre {
                 percent: point.x,

@@ -37,6 +37,10 @@ pub struct LimitKey {
     pub lines: Vec<ItemId>,
 }
 
+/// Least divisor of a ratio, in the unit of the divisor, mostly % w/w: a ratio to nothing
+/// has no value, so it can meet no demand.
+pub const LEAST_DIVISOR: f64 = 0.01;
+
 /// Something a proposal must keep.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Demand {
@@ -82,6 +86,18 @@ impl Figure {
         }
         text + self.unit
     }
+    /// Writes a value with as many digits as tell it from another.
+    pub fn write_apart(self, value: f64, other: f64) -> String {
+        let finer = |more| Self {
+            digits: self.digits + more,
+            ..self
+        };
+        (0..5)
+            .map(finer)
+            .find(|figure| figure.write(value) != figure.write(other))
+            .unwrap_or(self)
+            .write(value)
+    }
     /// Writes by how much a demand is missed, which is never nothing: less than the last
     /// digit is said to be so.
     pub fn write_gap(self, gap: f64) -> String {
@@ -95,7 +111,7 @@ impl Figure {
 }
 
 impl Demand {
-    /// The demand as limits on weighted sums; a ratio with two limits gives two.
+    /// The demand as limits on weighted sums; a ratio also asks for a divisor.
     ///
     /// `top / bottom >= low` is the same as `top - low·bottom >= 0` as long as the
     /// bottom is not negative, so nothing is approximated.
@@ -111,10 +127,11 @@ impl Demand {
             let pairs = self.form.top.iter().zip(bottom);
             sparse(pairs.map(|(top, bottom)| top - limit * bottom))
         };
+        let divisor = Row::at_least(sparse(bottom.iter().copied()), LEAST_DIVISOR);
         if self.low == self.high {
-            return vec![Row::equal(against(self.low), 0.0)];
+            return vec![divisor, Row::equal(against(self.low), 0.0)];
         }
-        let mut rows = Vec::new();
+        let mut rows = vec![divisor];
         if self.low.is_finite() {
             rows.push(Row::at_least(against(self.low), 0.0));
         }
@@ -124,12 +141,18 @@ impl Demand {
         rows
     }
 
-    /// How far a value is outside, in the unit of the quantity; 0 if it is kept.
-    /// A ratio without a divisor counts as kept.
+    /// How far a value is outside, in the unit of the quantity; 0 if it is kept. A ratio
+    /// without a divisor is as far outside as its limit.
     pub fn excess(&self, x: &[f64]) -> f64 {
+        let outside = |v: f64| (self.low - v).max(v - self.high).max(0.0);
+        let limit = if self.low.is_finite() {
+            self.low
+        } else {
+            self.high
+        };
         self.form
             .value(x)
-            .map_or(0.0, |v| (self.low - v).max(v - self.high).max(0.0))
+            .map_or(limit.abs().max(LEAST_DIVISOR), outside)
     }
 
     /// The difference that does not count: rounding for an inequality; for an
@@ -160,6 +183,13 @@ fn sparse(weights: impl Iterator<Item = f64>) -> Vec<(usize, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_value_is_told_from_the_limit_it_misses() {
+        assert_eq!(Figure::PERCENT.write_apart(11.3, 14.0), "11.3 %");
+        assert_eq!(Figure::PERCENT.write_apart(0.2504, 0.25), "0.2504 %");
+        assert_eq!(Figure::PERCENT.write_apart(0.25, 0.25), "0.25 %");
+    }
 
     #[test]
     fn a_gap_is_never_written_as_nothing() {

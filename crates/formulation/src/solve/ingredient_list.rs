@@ -1,10 +1,9 @@
-//! A pasted ingredient list: reading it, recognising its names, and working back to
-//! percentages and to materials of the shelf.
+//! From a pasted ingredient list back to percentages and to materials of the shelf.
 //!
 //! What comes out is an estimate of ranges for a composition that fits the list; many
 //! compositions do. It is not the formula of the product the list stands on.
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
 use std::str::FromStr;
 use std::sync::Arc;
 
@@ -17,8 +16,9 @@ use crate::shelf::Shelf;
 
 use super::deduce::{self, Centre, DeduceError, Facts, Narrowing, Ranges, Unknown};
 use super::linear;
+pub use super::pasted_list::{IngredientList, ListedName, read};
 use super::programme::{Programme, Row};
-use super::target::{Quantity, Target, TargetError};
+use super::target::{Quantity, Relation, Target, TargetError};
 
 /// Most branches in the choice of materials.
 const CHOICE_LIMIT: u64 = 400;
@@ -26,30 +26,6 @@ const CHOICE_LIMIT: u64 = 400;
 const TRACE: f64 = 0.005;
 /// Percentage below which a proposed material is left out.
 const LEAST_PROPOSED: f64 = 0.0005;
-
-/// One name of a list.
-#[derive(Clone, PartialEq, Debug)]
-pub struct ListedName {
-    /// As it stands in the list.
-    pub text: Arc<str>,
-    /// The INCI name recognised, else the text.
-    pub inci: Arc<str>,
-    /// Whether the name was recognised.
-    pub known: bool,
-    /// What it is counted as.
-    pub class: Class,
-    /// A percentage stated in the list itself.
-    pub stated: Option<f64>,
-}
-
-/// A list that has been read.
-#[derive(Clone, PartialEq, Debug, Default)]
-pub struct IngredientList {
-    /// The names in the order declared.
-    pub names: Vec<ListedName>,
-    /// Names after “may contain”, which need not be in the product.
-    pub may_contain: Vec<Arc<str>>,
-}
 
 /// Why a list or a fact cannot be used.
 #[derive(Clone, PartialEq, Debug, thiserror::Error)]
@@ -70,6 +46,29 @@ pub enum ListError {
         /// A similar name of the list.
         near: Option<String>,
     },
+    /// A fact about a class of which the list has none.
+    #[error("“{fact}” speaks of {what}, but no ingredient recognised in the list counts as that")]
+    NoneListed {
+        /// The fact.
+        fact: String,
+        /// The class.
+        what: String,
+    },
+    /// Two exact percentages of one ingredient.
+    #[error("{name} is stated as {one} % and as {other} %; leave one of them out")]
+    TwoFigures {
+        /// The ingredient.
+        name: Arc<str>,
+        /// The first.
+        one: f64,
+        /// The second.
+        other: f64,
+    },
+    /// No name at all was recognised.
+    #[error(
+        "none of the {0} names is known to the shelf or to the inventory of INCI names; paste the ingredient list of a label, names separated by commas"
+    )]
+    NothingRecognised(usize),
     /// A fact about something a list says nothing about.
     #[error(
         "“{0}” cannot be used with a list; state amounts of ingredients, of active matter or of a class such as oil"
@@ -105,188 +104,6 @@ impl FromStr for Fact {
             }
         }
         text.parse().map(Self::Amount)
-    }
-}
-
-/// Reads a pasted list. Names are separated by commas, semicolons, dots between
-/// blanks or line ends; a comma between digits or within brackets belongs to the name.
-/// Lines that begin with `#` are left out.
-pub fn read(text: &str, shelf: &Shelf) -> IngredientList {
-    let known = KnownNames::of(shelf);
-    let mut list = IngredientList::default();
-    let mut optional = false;
-    for part in split(text) {
-        let (part, begins_optional) = after_may_contain(&part);
-        optional |= begins_optional;
-        let (name, stated) = tidy(&part);
-        if name.is_empty() {
-            continue;
-        }
-        if optional {
-            list.may_contain.push(name.into());
-            continue;
-        }
-        let (inci, class, recognised) = known.recognise(&name);
-        let same = |l: &ListedName| l.inci.eq_ignore_ascii_case(&inci);
-        if list.names.iter().any(same) {
-            continue;
-        }
-        list.names.push(ListedName {
-            text: name.into(),
-            inci,
-            known: recognised,
-            class,
-            stated,
-        });
-    }
-    list
-}
-
-/// The parts of a list.
-fn split(text: &str) -> Vec<String> {
-    let text: String = text
-        .lines()
-        .filter(|line| !line.trim_start().starts_with('#'))
-        .collect::<Vec<_>>()
-        .join("\n");
-    let mut body = text.trim();
-    // A heading ends at the first colon before any separator.
-    if let Some(colon) = body.find(':')
-        && colon <= body.find([',', ';']).unwrap_or(body.len())
-        && body[..colon].split_whitespace().count() <= 3
-    {
-        body = &body[colon + 1..];
-    }
-    let chars: Vec<char> = body.chars().collect();
-    let mut parts = Vec::new();
-    let mut part = String::new();
-    let mut depth = 0_u32;
-    for (i, &c) in chars.iter().enumerate() {
-        let before = i.checked_sub(1).and_then(|k| chars.get(k)).copied();
-        let after = chars.get(i + 1).copied();
-        let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
-        match c {
-            '(' | '[' => depth += 1,
-            ')' | ']' => depth = depth.saturating_sub(1),
-            _ => {}
-        }
-        let separates = match c {
-            // 1,2-Hexanediol and 2,5 % keep their comma.
-            ',' => depth == 0 && !(digit(before) && digit(after)),
-            ';' | '•' | '·' | '|' => depth == 0,
-            // A line end inside a name is a wrapped line, unless each name has its own.
-            '\n' => depth == 0 && !body.contains(','),
-            _ => false,
-        };
-        if separates {
-            parts.push(std::mem::take(&mut part));
-        } else {
-            part.push(if c.is_whitespace() { ' ' } else { c });
-        }
-    }
-    parts.push(part);
-    parts
-}
-
-/// Cuts off “may contain” or “+/-” in front of a part.
-fn after_may_contain(part: &str) -> (String, bool) {
-    let trimmed = part.trim().trim_start_matches(['[', '(']).trim();
-    let lower = trimmed.to_lowercase();
-    for mark in ["may contain", "peut contenir", "+/-", "±"] {
-        if lower.starts_with(mark) {
-            let rest = trimmed.get(mark.len()..).unwrap_or_default();
-            return (rest.trim_start_matches([':', ' ']).to_owned(), true);
-        }
-    }
-    (part.to_owned(), false)
-}
-
-/// A name without marks and footnote signs, and a percentage stated behind it.
-fn tidy(part: &str) -> (String, Option<f64>) {
-    let mut name: String = part
-        .chars()
-        .filter(|c| !matches!(c, '*' | '†' | '‡' | '°' | '¹' | '²' | '³' | '®' | '™'))
-        .collect();
-    name = name.split_whitespace().collect::<Vec<_>>().join(" ");
-    let mut name = name.trim_matches(['.', ']', '[', ' ']).to_owned();
-    if let Some(rest) = name.to_lowercase().strip_suffix("[nano")
-        && let Some(kept) = name.get(..rest.len())
-    {
-        name = kept.trim().to_owned();
-    }
-    // “Niacinamide 5 %”, “Niacinamide (5%)”.
-    let bare = name.trim_end_matches(')').trim_end();
-    if let Some(before) = bare.strip_suffix('%') {
-        let before = before.trim_end();
-        let start = before
-            .rfind(|c: char| !(c.is_ascii_digit() || c == '.' || c == ','))
-            .map_or(0, |at| {
-                at + before[at..].chars().next().map_or(1, char::len_utf8)
-            });
-        if let Ok(value) = before[start..].replace(',', ".").parse::<f64>()
-            && (0.0..=100.0).contains(&value)
-        {
-            let kept = before[..start].trim_end().trim_end_matches('(').trim_end();
-            return (kept.to_owned(), Some(value));
-        }
-    }
-    (name, None)
-}
-
-/// Names of the shelf and of the public inventory.
-struct KnownNames<'a> {
-    shelf: HashMap<String, (&'a Arc<str>, Class)>,
-}
-
-impl<'a> KnownNames<'a> {
-    fn of(shelf: &'a Shelf) -> Self {
-        let names = shelf
-            .iter()
-            .flat_map(|m| &m.constituents)
-            .map(|c| (c.inci.to_lowercase(), (&c.inci, c.class)));
-        Self {
-            shelf: names.collect(),
-        }
-    }
-
-    /// The INCI name and class of a name, and whether it was recognised.
-    fn recognise(&self, text: &str) -> (Arc<str>, Class, bool) {
-        let mut trials = vec![text.to_owned()];
-        // Without what stands in brackets, what stands there, and each part of a
-        // name given in several languages.
-        if let Some((before, rest)) = text.split_once('(')
-            && let Some((inside, after)) = rest.split_once(')')
-        {
-            let without = format!("{} {}", before.trim(), after.trim());
-            trials.push(without.trim().to_owned());
-            trials.push(inside.trim().to_owned());
-        }
-        let slashed: Vec<String> = trials
-            .iter()
-            .flat_map(|t| t.split('/').map(|p| p.trim().to_owned()))
-            .collect();
-        trials.extend(slashed);
-        for trial in &trials {
-            if let Some((inci, class)) = self.find(trial) {
-                return (inci, class, true);
-            }
-        }
-        (text.into(), Class::Other, false)
-    }
-
-    fn find(&self, name: &str) -> Option<(Arc<str>, Class)> {
-        let lower = name.to_lowercase();
-        // Words that markets write in place of the INCI name.
-        let lower = match lower.as_str() {
-            "water" | "eau" | "aqua" | "purified water" => "aqua",
-            "fragrance" | "perfume" | "aroma" => "parfum",
-            other => other,
-        };
-        if let Some((inci, class)) = self.shelf.get(lower) {
-            return Some(((*inci).clone(), *class));
-        }
-        let entry = inventory().by_name(lower)?;
-        Some((entry.label_name().into(), entry.likely_class()))
     }
 }
 
@@ -337,11 +154,14 @@ pub fn deduce(
     context: &Context,
 ) -> Result<Deduction, ListError> {
     let n = list.names.len();
+    if n > 0 && !list.names.iter().any(|name| name.known) {
+        return Err(ListError::NothingRecognised(n));
+    }
     let mut facts = Facts::default();
     let mut notes = Vec::new();
     for (i, name) in list.names.iter().enumerate() {
-        if let Some(stated) = name.stated {
-            facts.known.insert(i, stated);
+        if let Some((low, high)) = name.stated.and_then(Relation::limits) {
+            bound(&mut facts, &list, i, low, high)?;
         }
         if is_colour_number(&name.inci) {
             // Colourants may follow in any order (Regulation (EC) No 1223/2009,
@@ -359,6 +179,12 @@ pub fn deduce(
         notes.push(format!(
             "what the list only may contain is left out: {}",
             list.may_contain.join(", ")
+        ));
+    }
+    if !list.repeated.is_empty() {
+        notes.push(format!(
+            "named more than once, of which the first place counts: {}",
+            list.repeated.join(", ")
         ));
     }
     for fact in &knowledge.facts {
@@ -471,23 +297,48 @@ fn state(fact: &Fact, list: &IngredientList, facts: &mut Facts) -> Result<(), Li
     let Some((low, high)) = target.relation.limits() else {
         return Err(ListError::NotAmount(words));
     };
-    if let [one] = members.as_slice() {
-        if low == high {
-            facts.known.insert(*one, low);
-        } else {
-            if low.is_finite() {
-                facts.least.insert(*one, low);
-            }
-            if high.is_finite() {
-                facts.most.insert(*one, high);
-            }
+    match members.as_slice() {
+        [] => Err(ListError::NoneListed {
+            fact: words,
+            what: target.quantity.words(),
+        }),
+        [one] => bound(facts, list, *one, low, high),
+        _ => {
+            facts.sums.push(Row {
+                terms: members.into_iter().map(|i| (i, 1.0)).collect(),
+                low,
+                high,
+            });
+            Ok(())
         }
-    } else {
-        facts.sums.push(Row {
-            terms: members.into_iter().map(|i| (i, 1.0)).collect(),
-            low,
-            high,
-        });
+    }
+}
+
+/// Bounds one ingredient, besides what is known of it already.
+fn bound(
+    facts: &mut Facts,
+    list: &IngredientList,
+    i: usize,
+    low: f64,
+    high: f64,
+) -> Result<(), ListError> {
+    if low == high {
+        return match facts.known.insert(i, low) {
+            Some(other) if other != low => Err(ListError::TwoFigures {
+                name: list.names[i].inci.clone(),
+                one: other,
+                other: low,
+            }),
+            _ => Ok(()),
+        };
+    }
+    if low.is_finite() {
+        let least = facts.least.entry(i).or_insert(low);
+        *least = least.max(low);
+    }
+    if high.is_finite() {
+        let most = facts.most.entry(i).or_insert(high);
+        *most = most.min(high);
     }
     Ok(())
 }
@@ -826,48 +677,32 @@ mod tests {
     use crate::formula::Date;
     use crate::shelf::built_in;
 
-    fn names(text: &str) -> Vec<String> {
-        read(text, built_in())
-            .names
-            .iter()
-            .map(|n| n.inci.to_string())
-            .collect()
-    }
-
     fn context() -> Context {
         Context::new(Date::constant(2026, 1, 15))
     }
 
     #[test]
-    fn lists_as_they_stand_on_packs_are_read() {
-        assert_eq!(
-            names(
-                "Ingredients: Aqua (Water), Glycerin*, Caprylic/Capric Triglyceride, 1,2-Hexanediol, Parfum/Fragrance, CI 77891."
-            ),
-            [
-                "Aqua",
-                "Glycerin",
-                "Caprylic/Capric Triglyceride",
-                "1,2-Hexanediol",
-                "Parfum",
-                "CI 77891"
-            ]
-        );
-        assert_eq!(
-            names("AQUA\nGLYCERIN\n# a remark\nXANTHAN GUM"),
-            ["Aqua", "Glycerin", "Xanthan Gum"]
-        );
-        assert_eq!(names("Water; Glycerin • Aqua"), ["Aqua", "Glycerin"]);
-        let list = read(
-            "Aqua, Niacinamide 5%, Panthenol (2,5 %), may contain: CI 77491, CI 77492",
-            built_in(),
-        );
-        assert_eq!(list.names[1].stated, Some(5.0));
-        assert_eq!(&*list.names[1].inci, "Niacinamide");
-        assert_eq!(list.names[2].stated, Some(2.5));
-        assert_eq!(list.may_contain.len(), 2);
-        let odd = read("Aqua, Moonwort Dust", built_in());
-        assert!(!odd.names[1].known);
+    fn what_is_stated_twice_or_of_nothing_is_refused() {
+        let told = |text: &str, facts: &[&str]| {
+            let knowledge = Knowledge {
+                facts: facts.iter().map(|f| f.parse().unwrap()).collect(),
+                ..Knowledge::default()
+            };
+            deduce(read(text, built_in()), &knowledge, built_in(), &context())
+        };
+        let error = |text: &str, facts: &[&str]| told(text, facts).unwrap_err().to_string();
+        let list = "Aqua, Niacinamide 5 %, Glycerin";
+        let twice = error(list, &["niacinamide = 4"]);
+        assert!(twice.contains("5 % and as 4 %"), "{twice}");
+        let none = error(list, &["active >= 3"]);
+        assert!(none.contains("active matter"), "{none}");
+        let garbage = error("lorem ipsum, dolor sit", &[]);
+        assert!(garbage.contains("none of the 2 names"), "{garbage}");
+        // The narrower of two bounds counts.
+        let narrow = told(list, &["Glycerin <= 2", "Glycerin <= 4"]).unwrap();
+        assert!((narrow.ranges.high[2] - 2.0).abs() < 1e-6);
+        let beyond = told(list, &["niacinamide <= 4"]);
+        assert_eq!(beyond, Err(ListError::Deduce(DeduceError::Contradiction)));
     }
 
     #[test]

@@ -12,6 +12,7 @@ pub mod ingredient_list;
 pub mod limits;
 pub mod linear;
 pub mod outer;
+pub mod pasted_list;
 pub mod programme;
 pub mod quadratic;
 pub mod snap;

@@ -40,26 +40,29 @@ pub fn nearest(programme: &Programme, start: &[f64], weight: &[f64], cost: &[f64
         (0..n).collect(),
         weight.iter().map(|w| 2.0 * w).collect(),
     );
-    let slope: Vec<f64> = (0..n)
-        .map(|i| cost.get(i).copied().unwrap_or(0.0) - 2.0 * weight[i] * start[i])
-        .collect();
+    let cost = |i: usize| cost.get(i).copied().unwrap_or(0.0);
+    let slope: Vec<f64> = (0..n).map(cost).collect();
     let system = System::of(programme);
-    let (matrix, right) = system.matrix(n);
+    let (matrix, mut right) = system.matrix(n);
+    // Solved for the change from the start: the method's tolerances are relative to the
+    // size of what is sought, and a change is smaller than a percentage.
+    for (right, (terms, _)) in right.iter_mut().zip(system.sides()) {
+        *right -= terms.iter().map(|&(i, w)| w * start[i]).sum::<f64>();
+    }
     let cones = [
         SupportedConeT::ZeroConeT(system.equal.len()),
         SupportedConeT::NonnegativeConeT(system.at_most.len()),
     ];
     match solve(&curvature, &slope, &matrix, &right, &cones) {
-        Ok(Found { mut x, exact }) => {
+        Ok(Found { x: change, exact }) => {
+            let mut x: Vec<f64> = change.iter().zip(start).map(|(d, s)| d + s).collect();
             programme.pull_within_bounds(&mut x);
             // From the definition, so that no digits are lost to a constant.
             let objective = x
                 .iter()
                 .zip(start.iter().zip(weight))
                 .enumerate()
-                .map(|(i, (x, (start, weight)))| {
-                    weight * (x - start).powi(2) + cost.get(i).copied().unwrap_or(0.0) * x
-                })
+                .map(|(i, (x, (start, weight)))| weight * (x - start).powi(2) + cost(i) * x)
                 .sum();
             finish(Point { x, objective }, exact)
         }
@@ -160,10 +163,15 @@ impl System {
         }
     }
 
+    /// All sides in the order of the matrix: the equations first.
+    fn sides(&self) -> impl Iterator<Item = &Side> {
+        self.equal.iter().chain(&self.at_most)
+    }
+
     fn matrix(&self, n: usize) -> (CscMatrix<f64>, Vec<f64>) {
         let mut columns: Vec<Vec<(usize, f64)>> = vec![Vec::new(); n];
         let mut right = Vec::with_capacity(self.equal.len() + self.at_most.len());
-        for (terms, value) in self.equal.iter().chain(&self.at_most) {
+        for (terms, value) in self.sides() {
             for &(i, weight) in terms {
                 columns[i].push((right.len(), weight));
             }

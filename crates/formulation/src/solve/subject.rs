@@ -4,12 +4,16 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use rust_decimal::prelude::ToPrimitive as _;
+
 use crate::chemistry::emulsion::{MINOR_OIL, is_emulsifier, outside_hlb, working_share};
 use crate::composition;
+use crate::cost::price_per_kilogram;
 use crate::evaluation::{self, Context, Evaluation};
-use crate::formula::{Formula, ItemId, Line, Measured, Variant};
+use crate::formula::{Date, Formula, ItemId, Line, Measured, Variant};
 use crate::material::{Class, Material, MaterialId, PhaseKind};
-use crate::quantity::{Mass, Percent};
+use crate::quantity::{Mass, Percent, grams};
+use crate::stock::{Stock, Usage};
 
 use super::target::{Basis, Quantity};
 
@@ -19,8 +23,34 @@ pub struct Supply {
     /// Price of a kilogram in the currency of the shelf; materials that are not
     /// listed have no known price.
     pub price_per_kg: BTreeMap<MaterialId, f64>,
-    /// Usable stock; materials that are not listed have none.
+    /// Usable stock; that of materials that are not listed is not known.
     pub stock: BTreeMap<MaterialId, Mass>,
+}
+
+impl Supply {
+    /// What the stock says of materials on a day: their prices as
+    /// [`price_per_kilogram`] finds them, and what is left of them in usable lots. A
+    /// material without a lot has none, unless the stock has no lot at all: then nothing
+    /// is known of what is there.
+    pub fn of_stock<'m>(
+        stock: &Stock,
+        usage: &Usage,
+        day: Date,
+        materials: impl IntoIterator<Item = &'m MaterialId>,
+    ) -> Self {
+        let mut supply = Self::default();
+        for id in materials {
+            let price = price_per_kilogram(id, stock).ok();
+            if let Some(price) = price.and_then(|p| p.amount.to_f64()) {
+                supply.price_per_kg.insert(id.clone(), price);
+            }
+            if !stock.lots.is_empty() {
+                let left = stock.usable(id, usage, day).as_grams();
+                supply.stock.insert(id.clone(), grams(left));
+            }
+        }
+        supply
+    }
 }
 
 /// A material that may be added to the formula.
@@ -97,6 +127,50 @@ fn dot(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 
+/// A value that materials may lack.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Lack {
+    /// What a kilogram costs.
+    Price,
+    /// The natural origin index.
+    NaturalOrigin,
+    /// The HLB that an oil needs.
+    RequiredHlb,
+}
+
+impl Lack {
+    /// The value in words.
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Price => "the price",
+            Self::NaturalOrigin => "the natural origin index",
+            Self::RequiredHlb => "the HLB it needs",
+        }
+    }
+    /// What to do.
+    const fn remedy(self) -> &'static str {
+        match self {
+            Self::Price => "enter what a kilogram costs, 0 if nothing",
+            Self::NaturalOrigin | Self::RequiredHlb => "enter it on the Shelf under the material",
+        }
+    }
+}
+
+/// One name, or how many there are with the first of them.
+fn some_of(names: &[String]) -> String {
+    const SHOWN: usize = 4;
+    let count = names.len();
+    match names {
+        [name] => name.clone(),
+        [first @ .., _, _] if first.len() >= SHOWN => format!(
+            "{count} materials ({} and {} more)",
+            names[..SHOWN].join("; "),
+            count - SHOWN
+        ),
+        _ => format!("{count} materials ({})", names.join("; ")),
+    }
+}
+
 /// Why a quantity cannot be computed for a formula.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum FormError {
@@ -109,12 +183,17 @@ pub enum FormError {
         near: Option<String>,
     },
     /// Some materials lack a value.
-    #[error("{what} cannot be aimed at, because {lack} is not known for {}", .of.join(", "))]
+    #[error(
+        "{what} cannot be computed, because {} is not known for {}; {}",
+        .lack.words(),
+        some_of(.of),
+        .lack.remedy()
+    )]
     Unknown {
         /// The quantity.
         what: String,
         /// What is missing.
-        lack: &'static str,
+        lack: Lack,
         /// Names of the materials.
         of: Vec<String>,
     },
@@ -261,7 +340,7 @@ impl<'a> Subject<'a> {
     fn weigh(
         &self,
         what: &Quantity,
-        lack: &'static str,
+        lack: Lack,
         weight: impl Fn(&Unknown, &Material) -> Option<f64>,
     ) -> Result<Vec<f64>, FormError> {
         let mut of: Vec<String> = Vec::new();
@@ -389,7 +468,7 @@ impl<'a> Subject<'a> {
                         })?
                     }
                 };
-                let mut prices = self.weigh(quantity, "the price", |_, m| {
+                let mut prices = self.weigh(quantity, Lack::Price, |_, m| {
                     self.supply.price_per_kg.get(&m.id).copied()
                 })?;
                 for price in &mut prices {
@@ -398,7 +477,7 @@ impl<'a> Subject<'a> {
                 Form::sum(prices)
             }
             Quantity::NaturalOrigin => {
-                let indices = self.weigh(quantity, "the natural origin index", |_, m| {
+                let indices = self.weigh(quantity, Lack::NaturalOrigin, |_, m| {
                     // Water counts as natural (ISO 16128-1); the index is that of the rest.
                     let water = if composition::is_water(m) {
                         1.0
@@ -429,6 +508,11 @@ impl<'a> Subject<'a> {
             Quantity::Ratio(top, bottom) => {
                 let top = self.form(top, density_g_per_ml)?.top;
                 let bottom = self.form(bottom, density_g_per_ml)?.top;
+                if bottom.iter().all(|w| *w <= 0.0) {
+                    return Err(nothing(
+                        "no line of the formula has any of what it would be divided by",
+                    ));
+                }
                 Form {
                     top,
                     bottom: Some(bottom),
@@ -462,7 +546,7 @@ impl<'a> Subject<'a> {
     pub fn required_hlb(&self) -> Result<Form, FormError> {
         let what = Quantity::Hlb;
         // Says which oils lack a value.
-        self.weigh(&what, "the HLB it needs", |_, m| {
+        self.weigh(&what, Lack::RequiredHlb, |_, m| {
             let untold = !is_emulsifier(m)
                 && m.required_hlb.is_none()
                 && m.share_of(Class::Oil).value() > MINOR_OIL;

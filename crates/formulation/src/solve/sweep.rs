@@ -116,6 +116,16 @@ pub enum SweepError {
     Cancelled,
 }
 
+impl SweepError {
+    /// Why a quantity cannot be stated, if that is what is wrong.
+    pub const fn form(&self) -> Option<&FormError> {
+        match self {
+            Self::Quantity(why) => Some(why),
+            _ => None,
+        }
+    }
+}
+
 impl Sweep {
     /// The number of points.
     pub fn len(&self) -> usize {

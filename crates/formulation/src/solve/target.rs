@@ -10,8 +10,8 @@
 //! ```
 //!
 //! Relations: `>=` or `at least`, `<=` or `at most`, `=` or `is`, and
-//! `between A and B` or `A..B`. A decimal comma is understood, a closing percent
-//! sign is allowed. A name that is none of the words of [`Quantity`] means an
+//! `between A and B` or `A..B`; `>` and `<` mean the same as `>=` and `<=`. A decimal
+//! comma is understood, a closing percent sign is allowed. A name that is none of the words of [`Quantity`] means an
 //! ingredient of that INCI name or, failing that, a line of that name.
 
 use std::fmt;
@@ -134,11 +134,16 @@ pub enum TargetError {
 
 /// Words that separate the quantity from the figure, longest first where one
 /// begins with another.
-const RELATIONS: [(&str, Word); 13] = [
+const RELATIONS: [(&str, Word); 18] = [
     (">=", Word::AtLeast),
+    ("=>", Word::AtLeast),
     ("≥", Word::AtLeast),
+    (">", Word::AtLeast),
     ("<=", Word::AtMost),
+    ("=<", Word::AtMost),
     ("≤", Word::AtMost),
+    ("<", Word::AtMost),
+    ("==", Word::Equal),
     (" at least ", Word::AtLeast),
     (" no less than ", Word::AtLeast),
     (" at most ", Word::AtMost),
@@ -246,10 +251,10 @@ fn relation_of(
 
 fn read_figure(text: &str, quantity: &Quantity, figure: &str) -> Result<f64, TargetError> {
     let figure = figure.trim();
-    let (digits, percent) = match figure.strip_suffix('%') {
-        Some(rest) => (rest.trim_end(), true),
-        None => (figure, false),
-    };
+    let (digits, percent) = ["%", "percent", "per cent"]
+        .iter()
+        .find_map(|sign| Some((figure.strip_suffix(sign)?.trim_end(), true)))
+        .unwrap_or((figure, false));
     let bad = || TargetError::BadFigure {
         text: text.to_owned(),
         figure: figure.to_owned(),
@@ -365,19 +370,25 @@ impl FromStr for Quantity {
 
     fn from_str(text: &str) -> Result<Self, Self::Err> {
         let text = text.trim();
-        // A slash with blanks around it divides; within a name it belongs to it.
+        // A stroke with blanks around it divides; without them it may belong to a name.
         if let Some((top, bottom)) = text.split_once(" / ") {
             return Ok(Self::Ratio(
                 Box::new(top.parse()?),
                 Box::new(bottom.parse()?),
             ));
         }
+        if let Some((top, bottom)) = text.split_once('/')
+            && let (Ok(top), Ok(bottom)) = (top.parse::<Self>(), bottom.parse::<Self>())
+            && ![&top, &bottom].iter().any(|q| matches!(q, Self::Named(_)))
+        {
+            return Ok(Self::Ratio(Box::new(top), Box::new(bottom)));
+        }
         let lower = text.to_lowercase();
         let simple = match lower.as_str() {
             "active" | "active matter" | "total active" => Some(Self::Active(None)),
             "anionic" | "anionic active" => Some(Self::Active(Some(Charge::Anionic))),
             "amphoteric" | "amphoteric active" => Some(Self::Active(Some(Charge::Amphoteric))),
-            "non-ionic" | "nonionic" | "non-ionic active" => {
+            "non-ionic" | "nonionic" | "non-ionic active" | "nonionic active" => {
                 Some(Self::Active(Some(Charge::NonIonic)))
             }
             "cationic" | "cationic active" => Some(Self::Active(Some(Charge::Cationic))),
@@ -562,6 +573,22 @@ mod tests {
             Between(70.0, 80.0),
         );
         check("ph = 5.0..5.5", Quantity::Ph, Between(5.0, 5.5));
+        check("active > 14", Quantity::Active(None), AtLeast(14.0));
+        check("active =< 14", Quantity::Active(None), AtMost(14.0));
+        check("active == 14 percent", Quantity::Active(None), Equal(14.0));
+        check(
+            "oil/water <= 0,5",
+            Quantity::Ratio(
+                Box::new(Quantity::Class(Class::Oil)),
+                Box::new(Quantity::Class(Class::Water)),
+            ),
+            AtMost(0.5),
+        );
+        check(
+            "Caprylic/Capric Triglyceride >= 2",
+            Quantity::Named("Caprylic/Capric Triglyceride".into()),
+            AtLeast(2.0),
+        );
         check("hlb = need", Quantity::Hlb, Need);
         check(
             "natural origin >= 90 %",

@@ -1,15 +1,17 @@
 //! `phasewright aim FILE` and `phasewright aim --from-list LIST.txt`
 
 use std::collections::BTreeSet;
+use std::fmt::Display;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use clap::Args;
+use formulation::batch::trace;
 use formulation::edit::{self, Edit, GiveWay};
 use formulation::file::aim_report::{self, ListAnswer};
-use formulation::file::formula_file;
 use formulation::file::store::Expect;
+use formulation::file::{formula_file, record_file, stock_file};
 use formulation::formula::{Formula, ItemId, Product, Variant};
 use formulation::material::{Material, ProductKind};
 use formulation::quantity::{Percent, grams};
@@ -17,12 +19,13 @@ use formulation::shelf::Shelf;
 use formulation::solve::aim::{Aim as Question, Answer, Preference, Prepared};
 use formulation::solve::demand::{LimitKey, Origin};
 use formulation::solve::ingredient_list::{self, Fact, Knowledge};
-use formulation::solve::subject::{Candidate, Supply};
+use formulation::solve::subject::{Candidate, FormError, Lack, Supply};
 use formulation::solve::swap::{self, Equal, Part};
 use formulation::solve::sweep::{Axis, Progress, Sweep};
 use formulation::solve::target::Target;
+use formulation::stock::Usage;
 
-use super::{FOUND, Failure, Opened, Outcome, context, open, shelf};
+use super::{FOUND, Failure, Opened, Outcome, context, open, shelf, today};
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
@@ -54,9 +57,13 @@ pub struct Aim {
     /// Price of a kilogram, for example `Glycerin=3.20`.
     #[arg(long = "price", value_name = "MATERIAL=PRICE")]
     pub prices: Vec<String>,
-    /// Stock at hand in grams, for example `Glycerin=500`; with --batch.
-    #[arg(long = "stock", value_name = "MATERIAL=GRAMS", requires = "batch")]
+    /// A stock file, for its prices and, with --batch, what is left in it; or the stock of one
+    /// material in grams, for example `Glycerin=500`.
+    #[arg(long = "stock", value_name = "STOCK_FILE or MATERIAL=GRAMS")]
     pub stock: Vec<String>,
+    /// Folder with the batch records, whose batches have taken from the lots of the stock file.
+    #[arg(long, value_name = "FOLDER", requires = "stock")]
+    pub records: Option<PathBuf>,
     /// Batch in grams for which the stock must suffice.
     #[arg(long, value_name = "GRAMS")]
     pub batch: Option<f64>,
@@ -166,7 +173,9 @@ impl Aim {
         question.step = self.step.parse::<Percent>()?;
         question.without = self.without(&prepared)?;
         question.stock_for = self.batch.map(grams);
-        let answer = prepared.answer(&question)?;
+        let answer = prepared
+            .answer(&question)
+            .map_err(|error| failure(&error, error.form()))?;
         if self.json {
             writeln!(out, "{}", aim_report::answer_json(&question, &answer))?;
         } else {
@@ -298,13 +307,15 @@ impl Aim {
                     .map_or_else(|| l.material.to_string(), |m| m.name.to_string())
             })
             .collect();
-        let points = sweep.run(
-            &formula,
-            opened.variant.id,
-            &context(),
-            supply,
-            &Progress::default(),
-        )?;
+        let points = sweep
+            .run(
+                &formula,
+                opened.variant.id,
+                &context(),
+                supply,
+                &Progress::default(),
+            )
+            .map_err(|error| failure(&error, error.form()))?;
         write!(out, "{}", aim_report::sweep_csv(&sweep, &names, &points)?)?;
         Ok(0)
     }
@@ -360,26 +371,66 @@ impl Aim {
         Ok(())
     }
 
-    /// Prices and stock as given.
+    /// Prices and stock: of the stock file, and over them what is given one by one.
     fn supply(&self, formula: &Formula, shelf: &Shelf) -> Result<Supply, Failure> {
-        let mut supply = Supply::default();
-        for text in &self.prices {
-            let (name, price) = pair(text)?;
-            let id = material(formula, shelf, name)?.id.clone();
-            supply.price_per_kg.insert(id, number(text, price)?);
-        }
-        for text in &self.stock {
-            let (name, mass) = pair(text)?;
-            let id = material(formula, shelf, name)?.id.clone();
-            supply.stock.insert(id, grams(number(text, mass)?));
-        }
         if let Some(batch) = self.batch
             && !(batch.is_finite() && batch > 0.0)
         {
             return Err(Failure(format!("a batch of {batch} g is not above 0")));
         }
+        let single = |text: &&String| text.contains('=') && !Path::new(text).exists();
+        let (singles, files): (Vec<_>, Vec<_>) = self.stock.iter().partition(single);
+        let mut supply = match files.as_slice() {
+            [] => Supply::default(),
+            [path] => {
+                let (stock, _, _) = stock_file::open(Path::new(path))?;
+                let usage = match &self.records {
+                    Some(folder) => trace::usage(record_file::read_folder(folder).records()),
+                    None => Usage::default(),
+                };
+                let ids = shelf.iter().map(|m| &m.id);
+                let materials = formula.materials.keys().chain(ids);
+                Supply::of_stock(&stock, &usage, today(), materials)
+            }
+            [_, second, ..] => {
+                return Err(Failure(format!(
+                    "“{second}” is a second stock file; name one, and single materials as MATERIAL=GRAMS"
+                )));
+            }
+        };
+        for text in &self.prices {
+            let (name, price) = pair(text)?;
+            let id = material(formula, shelf, name)?.id.clone();
+            supply.price_per_kg.insert(id, number(text, price)?);
+        }
+        for text in singles {
+            if self.batch.is_none() {
+                return Err(Failure(format!(
+                    "“{text}” limits a batch; say with --batch how many grams it has"
+                )));
+            }
+            let (name, mass) = pair(text)?;
+            let id = material(formula, shelf, name)?.id.clone();
+            supply.stock.insert(id, grams(number(text, mass)?));
+        }
         Ok(supply)
     }
+}
+
+/// An error about a quantity, with the option that mends it where there is one.
+fn failure(error: &dyn Display, why: Option<&FormError>) -> Failure {
+    let priceless = matches!(
+        why,
+        Some(FormError::Unknown {
+            lack: Lack::Price,
+            ..
+        })
+    );
+    Failure(if priceless {
+        format!("{error}, with --price \"MATERIAL=PRICE\" for each or --stock STOCK_FILE")
+    } else {
+        error.to_string()
+    })
 }
 
 fn pair(text: &str) -> Result<(&str, &str), Failure> {
