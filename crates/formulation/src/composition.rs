@@ -100,7 +100,8 @@ pub fn compose(formula: &Formula, variant: &Variant) -> Composition {
         water_from_materials: Spread::default(),
         unknown: MassFraction::ZERO,
     };
-    let mut places: ByHash<usize> = ByHash::with_capacity_and_hasher(128, Default::default());
+    let mut places = ByHash::default();
+    places.reserve(128);
     for (phase, line) in variant.lines() {
         let whole = line.percent.fraction();
         let mut share = LineShare {

@@ -195,6 +195,7 @@ pub fn answer_text(aim: &Aim, answer: &Answer) -> String {
 
 fn proposal_text(p: &Proposal) -> String {
     let mut out = String::new();
+    let digits = p.digits();
     let width = p
         .lines
         .iter()
@@ -218,9 +219,9 @@ fn proposal_text(p: &Proposal) -> String {
             out,
             "  {:<width$} {:>10} {:>10} {:>10}",
             line.name,
-            format!("{:.2}", line.before),
-            format!("{:.2}", line.after),
-            format!("{sign}{change:.2}"),
+            format!("{:.digits$}", line.before),
+            format!("{:.digits$}", line.after),
+            format!("{sign}{change:.digits$}"),
         );
     }
     let _ = writeln!(
@@ -554,6 +555,48 @@ pub fn suggestions_text(suggestions: &[Suggestion]) -> String {
     out
 }
 
+/// A sweep as JSON: the lines moved, what is followed, and the points in order, the first
+/// line moving fastest. What is not known is null.
+pub fn sweep_json(sweep: &Sweep, names: &[String], points: &[SweepPoint]) -> String {
+    let axes: Vec<Value> = sweep
+        .axes
+        .iter()
+        .zip(names)
+        .map(|(axis, name)| {
+            json!({
+                "id": axis.line.0,
+                "material": name,
+                "from": axis.from.as_percent(),
+                "to": axis.to.as_percent(),
+                "points": axis.points,
+            })
+        })
+        .collect();
+    let quantities: Vec<String> = sweep.quantities.iter().map(ToString::to_string).collect();
+    let points: Vec<Value> = points
+        .iter()
+        .map(|point| {
+            let findings = (!point.out_of_reach).then_some(point.findings);
+            let [breaches, cautions, notes] = [0, 1, 2].map(|k| findings.map(|f| f[k]));
+            json!({
+                "at": point.at.iter().map(|p| p.as_percent()).collect::<Vec<_>>(),
+                "values": point.values,
+                "breaches": breaches,
+                "cautions": cautions,
+                "notes": notes,
+                "room_percent": point.room,
+                "out_of_reach": point.out_of_reach,
+            })
+        })
+        .collect();
+    pretty(&json!({
+        "schema": SCHEMA,
+        "lines": axes,
+        "quantities": quantities,
+        "points": points,
+    }))
+}
+
 /// A sweep as a CSV table: the percentages moved, the quantities, the counts of
 /// findings, the least room to a limit. Cells that are not known are empty.
 pub fn sweep_csv(
@@ -562,7 +605,7 @@ pub fn sweep_csv(
     points: &[SweepPoint],
 ) -> Result<String, csv::Error> {
     let mut writer = csv::Writer::from_writer(Vec::new());
-    let mut head: Vec<String> = names.iter().map(|n| format!("{n} %")).collect();
+    let mut head: Vec<String> = names.iter().map(|n| format!("{n} (% w/w)")).collect();
     head.extend(sweep.quantities.iter().map(ToString::to_string));
     head.extend(
         [

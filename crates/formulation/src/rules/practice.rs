@@ -68,14 +68,17 @@ impl Message {
     }
 
     fn fill(&self, words: &Words<'_>) -> String {
-        let text = |piece| match piece {
-            &Piece::Text(ref text) => text.as_str(),
-            Piece::Name => words.name,
-            Piece::Value => words.value,
-            Piece::Limit => words.limit,
-            Piece::What => words.what,
-        };
-        self.0.iter().map(text).collect()
+        let mut message = String::with_capacity(128);
+        for piece in &self.0 {
+            message.push_str(match piece {
+                Piece::Text(text) => text,
+                Piece::Name => words.name,
+                Piece::Value => words.value,
+                Piece::Limit => words.limit,
+                Piece::What => words.what,
+            });
+        }
+        message
     }
 }
 

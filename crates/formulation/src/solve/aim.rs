@@ -246,6 +246,15 @@ impl Proposal {
             materials,
         }
     }
+    /// Digits after the point that show every percentage in full, at least two.
+    pub fn digits(&self) -> usize {
+        let whole = |percent: Percent, digits: u32| percent.units() % 10_i64.pow(6 - digits) == 0;
+        let shows = |digits: &u32| {
+            let mut percents = self.lines.iter().flat_map(|l| [l.before, l.after]);
+            percents.all(|p| whole(p, *digits))
+        };
+        (2..6).find(shows).unwrap_or(6) as usize
+    }
     /// Whether every target and every other demand holds on the steps.
     pub fn all_hold(&self) -> bool {
         self.missed() == 0
@@ -1265,6 +1274,121 @@ mod tests {
         let glycerin = p.lines.iter().find(|l| l.name == "Glycerin").unwrap();
         // 50 g in 4 kg is 1.25 %.
         assert!(glycerin.after.as_percent() <= 1.25 + 1e-9);
+    }
+
+    /// What is not entered is not known, so it limits nothing, and that is said.
+    #[test]
+    fn a_stock_that_is_not_known_limits_nothing() {
+        let f = shampoo();
+        let mut supply = Supply::default();
+        let glycerin = crate::material::MaterialId::from_name("glycerin");
+        supply.stock.insert(glycerin, crate::quantity::grams(10.0));
+        let p = proposal(ask(&f, &supply, &["active >= 10"], |aim| {
+            aim.stock_for = Some(crate::quantity::grams(1000.0));
+        }));
+        assert!(p.all_hold(), "{:?}", p.targets);
+        let at = |name: &str| p.lines.iter().find(|l| l.name == name).unwrap().after;
+        assert_eq!(at("Glycerin").to_string(), "1");
+        assert!(at("Betaine") > Percent::ZERO);
+        assert!(
+            p.notes.iter().any(|n| n.contains("Betaine")),
+            "{:?}",
+            p.notes
+        );
+    }
+
+    /// A ratio to nothing has no value, so it meets no demand.
+    #[test]
+    fn a_ratio_keeps_its_divisor() {
+        let f = shampoo();
+        for relation in ["=", "<=", ">="] {
+            let p = proposal(ask(
+                &f,
+                &Supply::default(),
+                &[&format!("anionic / amphoteric {relation} 2")],
+                |aim| aim.prefer = Preference::Fewest,
+            ));
+            assert!(p.targets[0].after.is_some(), "{relation}: {:?}", p.lines);
+            assert!(p.all_hold());
+        }
+        let context = context();
+        let supply = Supply::default();
+        let prepared = Prepared::new(&f, f.active(), &context, &supply, &[]);
+        let ask = |text: &str| prepared.answer(&Aim::new(vec![text.parse().unwrap()]));
+        let error = ask("anionic / cationic <= 2").unwrap_err();
+        assert!(error.to_string().contains("divided by"), "{error}");
+        let c = collision(
+            prepared
+                .answer(&Aim::new(
+                    ["anionic / amphoteric <= 2", "amphoteric <= 0"]
+                        .map(|t| t.parse().unwrap())
+                        .to_vec(),
+                ))
+                .unwrap(),
+        );
+        assert_eq!(c.clashes.len(), 2);
+        assert!(c.clashes.iter().all(|c| c.nearest.is_some()));
+    }
+
+    /// The demands leave a single composition: no interior, but an answer.
+    #[test]
+    fn demands_that_leave_one_point_are_met() {
+        let f = shampoo();
+        let p = proposal(ask(
+            &f,
+            &Supply::default(),
+            &[
+                "active >= 8",
+                "active <= 8",
+                "anionic = 5",
+                "non-ionic >= 0",
+                "non-ionic <= 0",
+                "line Glycerin >= 2",
+                "line Glycerin <= 2",
+                "line Salt = 1",
+                "line Water >= 1",
+            ],
+            |_| {},
+        ));
+        let active = p.targets[0].after.unwrap();
+        assert!((active - 8.0).abs() < 0.01, "{active}");
+    }
+
+    /// What gives way takes the steps upon itself; every other demand holds exactly. The
+    /// price by volume is that of the density the nearest formula has.
+    #[test]
+    fn a_relaxed_demand_spares_all_others() {
+        let f = shampoo();
+        let mut supply = Supply::default();
+        let prices = [
+            ("water", 0.1),
+            ("laureth-sulfate", 2.0),
+            ("betaine", 2.5),
+            ("glucoside", 6.0),
+            ("glycerin", 2.4),
+            ("salt", 0.4),
+        ];
+        for (name, price) in prices {
+            let id = crate::material::MaterialId::from_name(name);
+            supply.price_per_kg.insert(id, price);
+        }
+        let c = collision(ask(
+            &f,
+            &supply,
+            &["cost per 250 ml <= 0.2", "active >= 12", "Glycerin >= 1"],
+            |aim| aim.step = Percent::from_units(100_000),
+        ));
+        for clash in &c.clashes {
+            let nearest = clash.nearest.as_ref().unwrap();
+            let Origin::Target(eased) = clash.origin else {
+                panic!("{:?}", clash.origin);
+            };
+            for (k, target) in nearest.targets.iter().enumerate() {
+                assert!(k == eased || target.gave_way.is_none(), "{target:?}");
+            }
+            assert!(nearest.targets[eased].gave_way.is_some());
+            assert!(nearest.gave_way.is_empty());
+        }
     }
 
     #[test]

@@ -18,7 +18,7 @@ use super::deduce::{self, Centre, DeduceError, Facts, Narrowing, Ranges, Unknown
 use super::linear;
 pub use super::pasted_list::{IngredientList, ListedName, read};
 use super::programme::{Programme, Row};
-use super::target::{Quantity, Relation, Target, TargetError};
+use super::target::{Quantity, Target, TargetError};
 
 /// Most branches in the choice of materials.
 const CHOICE_LIMIT: u64 = 400;
@@ -33,6 +33,20 @@ pub enum ListError {
     /// The ranges cannot be computed.
     #[error(transparent)]
     Deduce(#[from] DeduceError),
+    /// The facts contradict the order; each of those named does so by itself.
+    #[error(
+        "no composition fits the order of the list together with what is stated; one would without {}",
+        .0.join(", or without ")
+    )]
+    Contradiction(Vec<String>),
+    /// A percentage stated in the list that is none.
+    #[error("{name} is stated as {value} %, which is outside 0 to 100")]
+    NoPercentage {
+        /// The ingredient.
+        name: Arc<str>,
+        /// The figure.
+        value: f64,
+    },
     /// A fact that cannot be read.
     #[error(transparent)]
     Fact(#[from] TargetError),
@@ -157,23 +171,14 @@ pub fn deduce(
     if n > 0 && !list.names.iter().any(|name| name.known) {
         return Err(ListError::NothingRecognised(n));
     }
-    let mut facts = Facts::default();
+    let statements = statements(&list, knowledge);
+    let facts = facts_of(&list, &statements)?;
     let mut notes = Vec::new();
-    for (i, name) in list.names.iter().enumerate() {
-        if let Some((low, high)) = name.stated.and_then(Relation::limits) {
-            bound(&mut facts, &list, i, low, high)?;
-        }
-        if is_colour_number(&name.inci) {
-            // Colourants may follow in any order (Regulation (EC) No 1223/2009,
-            // Article 19(1)(g)).
-            facts.anywhere.insert(i);
-        }
-        if !name.known {
-            notes.push(format!(
-                "“{}” is neither on the shelf nor in the inventory; its class is not known",
-                name.text
-            ));
-        }
+    for name in list.names.iter().filter(|name| !name.known) {
+        notes.push(format!(
+            "“{}” is neither on the shelf nor in the inventory; its class is not known",
+            name.text
+        ));
     }
     if !list.may_contain.is_empty() {
         notes.push(format!(
@@ -186,9 +191,6 @@ pub fn deduce(
             "named more than once, of which the first place counts: {}",
             list.repeated.join(", ")
         ));
-    }
-    for fact in &knowledge.facts {
-        state(fact, &list, &mut facts)?;
     }
     let mut limits = Vec::new();
     if let Some(kind) = knowledge.usual {
@@ -205,17 +207,21 @@ pub fn deduce(
             *most = most.min(limit.most);
         }
     }
-    let ranges = match deduce::ranges(n, &with) {
-        Err(DeduceError::Contradiction) if !limits.is_empty() => {
-            notes.push(
-                "the list does not fit the usual and legal limits, so they were left out".into(),
-            );
-            limits.clear();
-            with = facts;
-            deduce::ranges(n, &with)?
+    let mut ranges = deduce::ranges(n, &with);
+    if ranges == Err(DeduceError::Contradiction) && !limits.is_empty() {
+        notes
+            .push("the list does not fit the usual and legal limits, so they were left out".into());
+        limits.clear();
+        with = facts;
+        ranges = deduce::ranges(n, &with);
+    }
+    if ranges == Err(DeduceError::Contradiction) {
+        let culprits = culprits(&list, &statements);
+        if !culprits.is_empty() {
+            return Err(ListError::Contradiction(culprits));
         }
-        other => other?,
-    };
+    }
+    let ranges = ranges?;
     let centre = deduce::centre(n, &with)?;
     let group = |words: &str, pick: fn(Class) -> bool| {
         let members: Vec<usize> = (0..n).filter(|&i| pick(list.names[i].class)).collect();
@@ -238,6 +244,51 @@ pub fn deduce(
         facts: with,
         groups,
     })
+}
+
+/// What is stated: in the list itself, then as facts.
+fn statements(list: &IngredientList, knowledge: &Knowledge) -> Vec<Fact> {
+    let in_list = list.names.iter().filter_map(|name| {
+        Some(Fact::Amount(Target {
+            quantity: Quantity::Constituent(name.inci.clone()),
+            relation: name.stated?,
+        }))
+    });
+    in_list.chain(knowledge.facts.iter().cloned()).collect()
+}
+
+/// The order of the list and what is stated, in numbers.
+fn facts_of(list: &IngredientList, statements: &[Fact]) -> Result<Facts, ListError> {
+    let mut facts = Facts::default();
+    for (i, name) in list.names.iter().enumerate() {
+        if is_colour_number(&name.inci) {
+            // Colourants may follow in any order (Regulation (EC) No 1223/2009,
+            // Article 19(1)(g)).
+            facts.anywhere.insert(i);
+        }
+    }
+    for fact in statements {
+        state(fact, list, &mut facts)?;
+    }
+    Ok(facts)
+}
+
+/// The statements of which each, left out, leaves the others possible.
+fn culprits(list: &IngredientList, statements: &[Fact]) -> Vec<String> {
+    let possible_without = |k: usize| {
+        let mut rest = statements.to_vec();
+        rest.remove(k);
+        let facts = facts_of(list, &rest).ok()?;
+        deduce::ranges(list.names.len(), &facts).ok()
+    };
+    let named = statements.iter().enumerate();
+    named
+        .filter(|(k, _)| possible_without(*k).is_some())
+        .map(|(_, fact)| match fact {
+            Fact::Amount(target) => format!("“{}”", target.words()),
+            Fact::LineAfter(name) => format!("“line after {name}”"),
+        })
+        .collect()
 }
 
 fn is_colour_number(name: &str) -> bool {
@@ -322,6 +373,13 @@ fn bound(
     low: f64,
     high: f64,
 ) -> Result<(), ListError> {
+    let figures = [low, high].into_iter().filter(|v| v.is_finite());
+    if let Some(value) = figures.into_iter().find(|v| !(0.0..=100.0).contains(v)) {
+        return Err(ListError::NoPercentage {
+            name: list.names[i].inci.clone(),
+            value,
+        });
+    }
     if low == high {
         return match facts.known.insert(i, low) {
             Some(other) if other != low => Err(ListError::TwoFigures {
@@ -502,11 +560,15 @@ impl Deduction {
     fn possible(&self, material: &Arc<Material>) -> Option<PossibleMaterial> {
         let mut brings = BTreeSet::new();
         let mut besides_water = 0;
-        let mut most = 100.0_f64;
+        // No more than anybody uses of it, where that is known.
+        let usual = material.use_ranges.iter().map(|r| r.high.as_percent());
+        let mut most = usual.reduce(f64::max).unwrap_or(100.0);
         let counted = material
             .constituents
             .iter()
-            .filter(|c| c.incidental.is_none() && c.share.typical.value() >= TRACE);
+            // A preservative acts in traces, so it is declared.
+            .filter(|c| c.share.typical.value() >= TRACE || c.class == Class::Preservative)
+            .filter(|c| c.incidental.is_none());
         for constituent in counted {
             let i = self
                 .list
@@ -534,14 +596,24 @@ impl Deduction {
     /// from the shelf where it has them.
     pub fn proposal(&self, shelf: &Shelf) -> Vec<ProposedMaterial> {
         let n = self.list.names.len();
-        let mut choices: Vec<(Arc<Material>, bool)> = self
+        struct Choice {
+            material: Arc<Material>,
+            on_shelf: bool,
+            most: f64,
+        }
+        let mut choices: Vec<Choice> = self
             .materials(shelf)
             .into_iter()
-            .map(|p| (p.material, true))
+            .map(|p| Choice {
+                material: p.material,
+                on_shelf: true,
+                most: p.most,
+            })
             .collect();
         for name in &self.list.names {
-            let covered = choices.iter().any(|(m, _)| {
-                m.constituents
+            let covered = choices.iter().any(|choice| {
+                let constituents = &choice.material.constituents;
+                constituents
                     .iter()
                     .any(|c| c.inci.eq_ignore_ascii_case(&name.inci))
             });
@@ -550,7 +622,11 @@ impl Deduction {
                 let cas = inventory().by_name(&name.inci).and_then(|e| e.cas);
                 let pure =
                     Material::pure(id, name.inci.clone(), name.inci.clone(), cas, name.class);
-                choices.push((Arc::new(pure), false));
+                choices.push(Choice {
+                    material: Arc::new(pure),
+                    on_shelf: false,
+                    most: 100.0,
+                });
             }
         }
         let share = |m: &Material, i: usize| -> f64 {
@@ -564,12 +640,14 @@ impl Deduction {
         let mut programme = Programme::new();
         let mut cost = vec![0.0; choices.len()];
         let mut flags = Vec::new();
-        for _ in &choices {
-            programme.unknown(0.0, 100.0);
+        for choice in &choices {
+            programme.unknown(0.0, choice.most.min(100.0));
         }
-        for (k, (_, on_shelf)) in choices.iter().enumerate() {
+        for (k, choice) in choices.iter().enumerate() {
             let flag = programme.unknown(0.0, 1.0);
-            cost.push(if *on_shelf { 1.0 } else { 1.5 });
+            // Among equally many those of the shelf, and the purer ones.
+            let parts = choice.material.constituents.len() as f64;
+            cost.push(if choice.on_shelf { 1.0 } else { 1.5 } + 0.02 * parts);
             programme
                 .rows
                 .push(Row::at_most(vec![(k, 1.0), (flag, -100.0)], 0.0));
@@ -580,7 +658,7 @@ impl Deduction {
             let mut terms: Vec<(usize, f64)> = choices
                 .iter()
                 .enumerate()
-                .map(|(k, (m, _))| (k, share(m, i)))
+                .map(|(k, choice)| (k, share(&choice.material, i)))
                 .filter(|(_, w)| *w > 0.0)
                 .collect();
             let (over, under) = (programme.unknown(0.0, 100.0), programme.unknown(0.0, 100.0));
@@ -601,10 +679,10 @@ impl Deduction {
             .into_iter()
             .zip(point.x)
             .filter(|(_, percent)| *percent > LEAST_PROPOSED)
-            .map(|((material, on_shelf), percent)| ProposedMaterial {
-                material,
+            .map(|(choice, percent)| ProposedMaterial {
+                material: choice.material,
                 percent,
-                on_shelf,
+                on_shelf: choice.on_shelf,
             })
             .collect();
         proposed.sort_by(|a, b| b.percent.total_cmp(&a.percent));
@@ -701,8 +779,15 @@ mod tests {
         // The narrower of two bounds counts.
         let narrow = told(list, &["Glycerin <= 2", "Glycerin <= 4"]).unwrap();
         assert!((narrow.ranges.high[2] - 2.0).abs() < 1e-6);
-        let beyond = told(list, &["niacinamide <= 4"]);
-        assert_eq!(beyond, Err(ListError::Deduce(DeduceError::Contradiction)));
+        let beyond = error(list, &["niacinamide <= 4", "glycerin <= 3"]);
+        assert!(
+            beyond.ends_with(
+                "without “exactly 5 % Niacinamide”, or without “at most 4 % niacinamide”"
+            ),
+            "{beyond}"
+        );
+        let more = error("Aqua, Niacinamide 120 %", &[]);
+        assert!(more.contains("120 %"), "{more}");
     }
 
     #[test]

@@ -25,8 +25,10 @@ const HALVINGS: usize = 24;
 /// pH within which a target counts as met: half of the last digit of a pH meter in
 /// common use.
 const PH_TOLERANCE: f64 = 0.05;
-/// Finest step of a dose of acid or base.
+/// Step of a dose of acid or base: fine enough to weigh.
 const DOSE_STEP: Percent = Percent::from_units(10_000);
+/// Step of a dose where the pH depends on less than that, as it does without a buffer.
+const FINE_DOSE_STEP: Percent = Percent::from_units(1_000);
 
 /// The HLB that the oils need.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -383,9 +385,9 @@ impl Outer {
                     let name = &subject.unknowns()[i].name;
                     Demand {
                         words: format!(
-                            "{} ({name}: 1 is {})",
+                            "{}, that is {} {name} at this pH",
                             target.words(),
-                            Figure::PERCENT.write(need)
+                            Figure::PERCENT.write(need * if low.is_finite() { low } else { high })
                         ),
                         name: name.to_string(),
                         figure: Figure::PERCENT,
@@ -452,14 +454,17 @@ impl Outer {
             && self.dose.is_some()
             && let Ok(Some(dose)) = self.dose_for(subject, &mut percents, taker, limits, &[])
         {
-            let step = DOSE_STEP.min(aim.step).units().max(1);
-            let exact = (dose.percent * Percent::UNITS as f64 / step as f64).round() as i64;
-            set(
-                &mut percents,
-                dose.unknown,
-                taker,
-                Percent::from_units(exact * step),
-            );
+            for step in [DOSE_STEP, FINE_DOSE_STEP] {
+                let step = step.min(aim.step).units().max(1);
+                let steps = (dose.percent * Percent::UNITS as f64 / step as f64).round() as i64;
+                let percent = Percent::from_units(steps * step);
+                set(&mut percents, dose.unknown, taker, percent);
+                let ph = ph_of(&subject.evaluate_at(&percents));
+                let (low, high) = (limits.0 - PH_TOLERANCE, limits.1 + PH_TOLERANCE);
+                if ph.is_some_and(|ph| (low..=high).contains(&ph)) {
+                    break;
+                }
+            }
         }
         percents
     }

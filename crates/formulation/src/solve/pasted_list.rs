@@ -530,7 +530,7 @@ mod tests {
             &["Aqua", "Glycerin", "Parfum"],
         );
         check("Aqua Water), Glycerin", &["Aqua Water", "Glycerin"]);
-        let nano = check("Aqua, Zinc Oxide [nano]", &["Aqua", "Zinc Oxide"]);
+        let nano = check("Aqua, Zinc Oxide [nano]", &["Aqua", "Zinc Oxide (nano)"]);
         assert!(nano.names[1].known);
     }
 

@@ -398,7 +398,10 @@ impl<'a> Subject<'a> {
             .iter()
             .map(|u| {
                 let same = u.name.to_lowercase() == wanted
-                    || u.material.as_ref().is_some_and(|m| m.id.as_str() == wanted);
+                    || u.material.as_ref().is_some_and(|m| {
+                        m.id.as_str() == wanted
+                            || m.synonyms.iter().any(|s| s.to_lowercase() == wanted)
+                    });
                 f64::from(u8::from(same))
             })
             .collect();

@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use crate::composition;
 use crate::edit::Edit;
-use crate::evaluation::{Context, Evaluation};
+use crate::evaluation::{self, Context, Evaluation};
+use crate::finding::{self, Level};
 use crate::formula::{Formula, ItemId, Line, Variant};
 use crate::material::{Class, Material, MaterialId, Role};
 use crate::quantity::Percent;
@@ -495,6 +496,7 @@ mod worth {
 pub fn suggestions(
     formula: &Formula,
     variant: &Variant,
+    context: &Context,
     supply: &Supply,
     shelf: &Shelf,
     line: ItemId,
@@ -506,6 +508,7 @@ pub fn suggestions(
         .ok_or(SwapError::NoSuchLine)?;
     let class = leading_class(old);
     let contained = content(old, &Equal::Active, class);
+    let present = evaluation::evaluate(formula, variant, context);
     let mut found: Vec<Suggestion> = shelf
         .iter()
         .filter(|m| m.id != old.id)
@@ -515,7 +518,19 @@ pub fn suggestions(
                 return None;
             }
             let percent = old_line.percent.scaled(contained / holds);
-            suggestion(variant, supply, old, old_line.percent, material, percent)
+            let mut found = suggestion(variant, supply, old, old_line.percent, material, percent)?;
+            let swapped = replaced(formula, variant, line, material, percent);
+            let evaluation = evaluation::evaluate(&swapped.0, &swapped.1, context);
+            let arisen = finding::arisen(&present.findings, &evaluation.findings);
+            let breaches: Vec<String> = arisen
+                .filter(|f| f.level == Level::Breach)
+                .map(|f| format!("breach: {}", f.message))
+                .collect();
+            if !breaches.is_empty() {
+                found.closeness = (found.closeness - worth::LIMITS).max(0.0);
+                found.differences.extend(breaches);
+            }
+            Some(found)
         })
         .collect();
     found.sort_by(|a, b| {
@@ -525,6 +540,31 @@ pub fn suggestions(
     });
     found.truncate(most);
     Ok(found)
+}
+
+/// The formula with another material on a line; the filler takes the difference.
+fn replaced(
+    formula: &Formula,
+    variant: &Variant,
+    line: ItemId,
+    material: &Arc<Material>,
+    percent: Percent,
+) -> (Formula, Variant) {
+    let (mut formula, mut variant) = (formula.clone(), variant.clone());
+    formula
+        .materials
+        .insert(material.id.clone(), material.clone());
+    let before = variant.line(line).map_or(percent, |l| l.percent);
+    change_line(&mut variant, line, |l| {
+        l.material = material.id.clone();
+        l.percent = percent;
+    });
+    if let Some(filler) = variant.filler.filter(|filler| *filler != line) {
+        change_line(&mut variant, filler, |l| {
+            l.percent = (l.percent + before - percent).max(Percent::ZERO);
+        });
+    }
+    (formula, variant)
 }
 
 fn suggestion(
@@ -790,9 +830,11 @@ mod tests {
     #[test]
     fn the_closest_of_the_shelf_come_first() {
         let f = gel();
+        let context = Context::new(Date::constant(2026, 1, 15));
         let found = suggestions(
             &f,
             f.active(),
+            &context,
             &Supply::default(),
             built_in(),
             ItemId(11),

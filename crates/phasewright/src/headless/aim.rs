@@ -10,9 +10,9 @@ use clap::Args;
 use formulation::batch::trace;
 use formulation::edit::{self, Edit, GiveWay};
 use formulation::file::aim_report::{self, ListAnswer};
-use formulation::file::store::Expect;
-use formulation::file::{formula_file, record_file, stock_file};
-use formulation::formula::{Formula, ItemId, Product, Variant};
+use formulation::file::store::{self, Expect};
+use formulation::file::{formula_file, record_file, stock_file, table};
+use formulation::formula::{Formula, ItemId, Line, Product, Variant};
 use formulation::material::{Material, ProductKind};
 use formulation::quantity::{Percent, grams};
 use formulation::shelf::Shelf;
@@ -96,7 +96,7 @@ pub struct Aim {
     #[arg(long, value_name = "KIND", requires = "from_list")]
     pub legal: Option<String>,
     /// Write the result as a formula file.
-    #[arg(short, long, value_name = "OUT")]
+    #[arg(short, long, value_name = "OUT", conflicts_with_all = ["suggest", "sweep", "limits"])]
     pub output: Option<PathBuf>,
     /// Print JSON instead of text.
     #[arg(long)]
@@ -220,7 +220,15 @@ impl Aim {
         out: &mut dyn Write,
     ) -> Outcome {
         let line = find_line(&opened.formula, &opened.variant, line)?;
-        let found = swap::suggestions(&opened.formula, &opened.variant, supply, shelf, line, 12)?;
+        let found = swap::suggestions(
+            &opened.formula,
+            &opened.variant,
+            &context(),
+            supply,
+            shelf,
+            line,
+            12,
+        )?;
         if self.json {
             writeln!(out, "{}", aim_report::suggestions_json(&found))?;
         } else {
@@ -316,7 +324,11 @@ impl Aim {
                 &Progress::default(),
             )
             .map_err(|error| failure(&error, error.form()))?;
-        write!(out, "{}", aim_report::sweep_csv(&sweep, &names, &points)?)?;
+        if self.json {
+            writeln!(out, "{}", aim_report::sweep_json(&sweep, &names, &points))?;
+        } else {
+            write!(out, "{}", aim_report::sweep_csv(&sweep, &names, &points)?)?;
+        }
         Ok(0)
     }
 
@@ -324,8 +336,13 @@ impl Aim {
         let text = if path == Path::new("-") {
             std::io::read_to_string(std::io::stdin())?
         } else {
-            std::fs::read_to_string(path)
-                .map_err(|error| Failure(format!("{error}: {}", path.display())))?
+            let (bytes, _) = store::read_bytes(path)?;
+            table::text::decode(&bytes).map_err(|_error| {
+                Failure(format!(
+                    "this is no text; save the list as a text file ({})",
+                    path.display()
+                ))
+            })?
         };
         let shelf = shelf()?;
         let list = ingredient_list::read(&text, &shelf);
@@ -459,14 +476,20 @@ fn kind(word: &str) -> Result<ProductKind, Failure> {
         .ok_or_else(|| Failure(format!("“{word}” is neither rinse-off nor leave-on")))
 }
 
+/// Whether a material has this name, id or synonym.
+fn is_called(material: &Material, name: &str) -> bool {
+    material.name.eq_ignore_ascii_case(name)
+        || material.id.as_str().eq_ignore_ascii_case(name)
+        || material
+            .synonyms
+            .iter()
+            .any(|s| s.eq_ignore_ascii_case(name))
+}
+
 /// A material by name or id: of the formula, else of the shelf.
 fn material(formula: &Formula, shelf: &Shelf, name: &str) -> Result<Arc<Material>, Failure> {
     let name = name.trim();
-    let fits = |m: &&Arc<Material>| {
-        m.name.eq_ignore_ascii_case(name)
-            || m.id.as_str().eq_ignore_ascii_case(name)
-            || m.synonyms.iter().any(|s| s.eq_ignore_ascii_case(name))
-    };
+    let fits = |m: &&Arc<Material>| is_called(m, name);
     let found = formula
         .materials
         .values()
@@ -493,13 +516,19 @@ fn material(formula: &Formula, shelf: &Shelf, name: &str) -> Result<Arc<Material
 /// The line of a material, by name.
 fn find_line(formula: &Formula, variant: &Variant, name: &str) -> Result<ItemId, Failure> {
     let name = name.trim();
-    let named = |material: &formulation::material::MaterialId| {
-        material.as_str().eq_ignore_ascii_case(name)
+    let found = variant.lines().find(|(_, l)| {
+        l.material.as_str().eq_ignore_ascii_case(name)
             || formula
-                .material(material)
-                .is_some_and(|m| m.name.eq_ignore_ascii_case(name))
+                .material(&l.material)
+                .is_some_and(|m| is_called(m, name))
+    });
+    // An ingredient that a single line brings in names that line too.
+    let brings = |l: &Line| {
+        let material = formula.material(&l.material);
+        material.is_some_and(|m| m.inci_names().any(|n| n.eq_ignore_ascii_case(name)))
     };
-    let found = variant.lines().find(|(_, l)| named(&l.material));
+    let mut bringing = variant.lines().filter(|(_, l)| brings(l));
+    let found = found.or_else(|| bringing.next().filter(|_| bringing.next().is_none()));
     found.map(|(_, l)| l.id).ok_or_else(|| {
         let names: Vec<String> = variant
             .lines()
@@ -508,7 +537,7 @@ fn find_line(formula: &Formula, variant: &Variant, name: &str) -> Result<ItemId,
             .collect();
         Failure(format!(
             "no line “{name}” in the formula; it has: {}",
-            names.join(", ")
+            names.join("; ")
         ))
     })
 }

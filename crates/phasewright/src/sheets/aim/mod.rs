@@ -8,6 +8,7 @@ mod sweep;
 mod targets;
 
 use eframe::egui::{self, Ui};
+use formulation::material::MaterialId;
 use formulation::quantity::{Percent, grams};
 use formulation::solve::subject::Supply;
 
@@ -61,18 +62,26 @@ pub struct AimSheet {
     typed: Typed,
 }
 
-/// Prices and stock as typed on this sheet.
+/// Prices and stock as typed on this sheet, which count before those of the stock.
 #[derive(Default, Clone, PartialEq)]
 struct Typed {
-    price_per_kg: std::collections::BTreeMap<formulation::material::MaterialId, f64>,
-    stock_g: std::collections::BTreeMap<formulation::material::MaterialId, f64>,
+    price_per_kg: std::collections::BTreeMap<MaterialId, f64>,
+    stock_g: std::collections::BTreeMap<MaterialId, f64>,
 }
 
 impl Typed {
-    /// What the maker has and what it costs.
-    fn supply(&self) -> Supply {
-        let mut supply = Supply::default();
-        supply.price_per_kg.clone_from(&self.price_per_kg);
+    /// What the maker has and what it costs: of the stock, and over it what is typed here.
+    fn supply<'m>(
+        &self,
+        view: &View<'_>,
+        materials: impl IntoIterator<Item = &'m MaterialId>,
+    ) -> Supply {
+        let works = &view.state.works;
+        let today = view.state.today();
+        let mut supply = Supply::of_stock(works.stock(), works.usage(), today, materials);
+        for (id, price) in &self.price_per_kg {
+            supply.price_per_kg.insert(id.clone(), *price);
+        }
         for (id, mass) in &self.stock_g {
             supply.stock.insert(id.clone(), grams(*mass));
         }
@@ -86,6 +95,7 @@ struct Ground {
     document: DocumentId,
     revision: u64,
     variant: formulation::formula::VariantId,
+    works: u64,
 }
 
 impl Ground {
@@ -94,6 +104,7 @@ impl Ground {
             document: view.document.id,
             revision: view.document.revision(),
             variant: view.variant.id,
+            works: view.state.works.revision(),
         }
     }
 }

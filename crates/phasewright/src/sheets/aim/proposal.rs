@@ -5,7 +5,7 @@ use formulation::finding::Level;
 use formulation::quantity::Percent;
 use formulation::solve::aim::{Proposal, Reached};
 
-use super::{cell, figure, heading, marked, percent, wrapped_cell};
+use super::{cell, figure, heading, marked, wrapped_cell};
 use crate::command::Command;
 use crate::theme;
 
@@ -78,6 +78,9 @@ pub fn ui(ui: &mut Ui, id: &str, proposal: &Proposal, eased: bool, commands: &mu
     for finding in breaches {
         marked(ui, Level::Breach, finding.message.clone());
     }
+    for finding in proposal.arisen.iter().filter(|f| f.level == Level::Caution) {
+        marked(ui, Level::Caution, format!("New: {}", finding.message));
+    }
     for note in &proposal.notes {
         marked(ui, Level::Note, note.clone());
     }
@@ -105,6 +108,8 @@ fn reached(ui: &mut Ui, width: f32, target: &Reached) {
 fn lines(ui: &mut Ui, id: &str, proposal: &Proposal) {
     let p = theme::palette(ui);
     let width = (ui.available_width() - 3.0 * 74.0 - BAR).clamp(110.0, 420.0);
+    let digits = proposal.digits();
+    let percent = |value: Percent| format!("{value:.digits$}");
     let most = proposal
         .lines
         .iter()

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{self, Grid, Id, Ui};
-use formulation::finding::Level;
+use formulation::finding::{Level, arisen};
 use formulation::formula::ItemId;
 use formulation::material::Material;
 use formulation::solve::swap::{self, Equal, Part, Suggestion, SwapError, Swapped};
@@ -148,12 +148,15 @@ fn suggest(view: &View<'_>, part: &mut Swap, typed: &Typed, line: ItemId) {
         .as_ref()
         .is_some_and(|(g, l, t, _)| *g == ground && *l == line && t == typed);
     if !fresh {
-        let supply = typed.supply();
+        let shelf = view.state.shelf();
+        let materials = view.formula.materials.keys();
+        let supply = typed.supply(view, materials.chain(shelf.iter().map(|m| &m.id)));
         let found = swap::suggestions(
             view.formula,
             view.variant,
+            view.state.context(),
             &supply,
-            view.state.shelf(),
+            shelf,
             line,
             MOST,
         );
@@ -180,7 +183,8 @@ fn work_out(view: &View<'_>, part: &mut Swap, typed: &Typed, line: ItemId) {
     if part.worked_out.as_ref().is_some_and(|(a, _)| *a == asked) {
         return;
     }
-    let supply = typed.supply();
+    let parts = asked.parts.iter().map(|p| &p.material.id);
+    let supply = typed.supply(view, view.formula.materials.keys().chain(parts));
     let found = swap::swap(
         view.formula,
         view.variant,
@@ -315,15 +319,8 @@ fn outcome(ui: &mut Ui, view: &View<'_>, swapped: &Swapped, commands: &mut Vec<C
         marked(ui, Level::Note, note.clone());
     }
     // Only what the swap brings about.
-    let new = swapped.evaluation.findings.iter().filter(|f| {
-        f.level != Level::Note
-            && !view
-                .evaluation
-                .findings
-                .iter()
-                .any(|old| old.rule == f.rule && old.message == f.message)
-    });
-    for finding in new {
+    let new = arisen(&view.evaluation.findings, &swapped.evaluation.findings);
+    for finding in new.filter(|f| f.level != Level::Note) {
         marked(ui, finding.level, finding.message.clone());
     }
 }

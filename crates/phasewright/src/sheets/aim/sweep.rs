@@ -279,7 +279,7 @@ fn start(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart, typed: &Typed) {
         let (formula, context, supply) = (
             view.formula.clone(),
             view.state.context().clone(),
-            typed.supply(),
+            typed.supply(view, view.formula.materials.keys()),
         );
         let (sweep, progress) = (sweep.clone(), progress.clone());
         let (variant, repaint) = (view.variant.id, ui.ctx().clone());

@@ -51,6 +51,7 @@ pub struct Targets {
     rows: Vec<Row>,
     next: u64,
     problem: Option<String>,
+    price_problem: Option<String>,
     prefer: Preference,
     step: Percent,
     without: BTreeSet<LimitKey>,
@@ -68,6 +69,7 @@ impl Default for Targets {
             rows: Vec::new(),
             next: 0,
             problem: None,
+            price_problem: None,
             prefer: Preference::Change,
             step: Percent::from_units(STEPS[2]),
             without: BTreeSet::new(),
@@ -126,7 +128,8 @@ impl Targets {
         if self.answer.as_ref().is_some_and(|(a, _)| *a == asked) {
             return;
         }
-        let supply = typed.supply();
+        let allowed = asked.allowed.iter().map(|c| &c.material.id);
+        let supply = typed.supply(view, view.formula.materials.keys().chain(allowed));
         let prepared = Prepared::new(
             view.formula,
             view.variant,
@@ -409,7 +412,9 @@ fn choices(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {
         &mut part.stock,
         format!("Use only what is in stock for a batch of {grams:.0} g"),
     )
-    .on_hover_text("Materials without a stock below count as not there; water is always there");
+    .on_hover_text(
+        "What is left in usable lots of the Make sheet, or as entered below; water is always there",
+    );
 }
 
 fn allowed(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {
@@ -501,7 +506,10 @@ fn limits(ui: &mut Ui, part: &mut Targets) {
         });
 }
 
-fn prices(ui: &mut Ui, view: &View<'_>, part: &Targets, typed: &mut Typed) {
+fn prices(ui: &mut Ui, view: &View<'_>, part: &mut Targets, typed: &mut Typed) {
+    let allowed = part.allowed.iter().map(|c| &c.material.id);
+    let materials = view.formula.materials.keys().chain(allowed);
+    let of_stock = Typed::default().supply(view, materials);
     egui::CollapsingHeader::new("Prices and stock")
         .id_salt("aim prices")
         .show(ui, |ui| {
@@ -524,10 +532,14 @@ fn prices(ui: &mut Ui, view: &View<'_>, part: &Targets, typed: &mut Typed) {
                         }
                         let width = (ui.available_width() - 180.0).clamp(90.0, 240.0);
                         cell(ui, width, &*material.name).on_hover_text(&*material.name);
-                        for (what, map) in [
-                            ("Price of a kilogram of", &mut typed.price_per_kg),
-                            ("Stock in grams of", &mut typed.stock_g),
+                        let price = of_stock.price_per_kg.get(&material.id).copied();
+                        let left = of_stock.stock.get(&material.id).map(|m| in_grams(*m));
+                        for (what, map, of_stock) in [
+                            ("Price of a kilogram of", &mut typed.price_per_kg, price),
+                            ("Stock in grams of", &mut typed.stock_g, left),
                         ] {
+                            let hint = of_stock
+                                .map_or_else(|| "not known".to_owned(), |v| format!("{v:.2}"));
                             let value = map
                                 .get(&material.id)
                                 .map_or_else(String::new, ToString::to_string);
@@ -537,7 +549,7 @@ fn prices(ui: &mut Ui, view: &View<'_>, part: &Targets, typed: &mut Typed) {
                                 format!("{what} {}", material.name),
                             )
                             .width(64.0)
-                            .hint("not known")
+                            .hint(&hint)
                             .right()
                             .show(ui);
                             if let Some(text) = entry.done {
@@ -548,13 +560,31 @@ fn prices(ui: &mut Ui, view: &View<'_>, part: &Targets, typed: &mut Typed) {
                                     }
                                     _ => {
                                         map.remove(&material.id);
+                                        part.price_problem = (!text.trim().is_empty()).then(|| {
+                                            format!(
+                                                "“{}” is not a number of 0 or more",
+                                                text.trim()
+                                            )
+                                        });
+                                        continue;
                                     }
                                 }
+                                part.price_problem = None;
                             }
                         }
                         ui.end_row();
                     }
                 });
+            if let Some(problem) = &part.price_problem {
+                marked(ui, Level::Caution, problem.clone());
+            }
+            ui.add(
+                egui::Label::new(theme::small(
+                    ui,
+                    "Grey figures are those of the stock on the Make sheet",
+                ))
+                .wrap(),
+            );
         });
 }
 
