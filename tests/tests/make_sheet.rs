@@ -174,6 +174,9 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = window(Look::USUAL.dark(), folder.path());
     click(&mut harness, "Stock");
+    type_into(&mut harness, "Material of the lot", "glycerin 99");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
     type_into(&mut harness, "Our lot code", "A-1");
     type_into(&mut harness, "Contents of a pack", "1 kg");
     type_into(&mut harness, "Price of a pack", "12.50");
@@ -182,6 +185,16 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     click(&mut harness, "Add the lot");
     let works = &harness.state().state().works;
     assert_eq!(works.stock().lots.len(), 1);
+    // A price typed wrong is mended, and a lot entered by mistake taken away.
+    click(&mut harness, "Edit lot");
+    type_into(&mut harness, "Price of a pack", "11.50");
+    click(&mut harness, "Save A-1");
+    let works = &harness.state().state().works;
+    assert_eq!(
+        works.stock().lots[0].price_per_pack,
+        Some(Decimal::new(1150, 2))
+    );
+    assert_eq!(works.stock().lots[0].material.as_str(), "glycerin-99-5");
     picture(&mut harness, "make-stock-dark");
     click(&mut harness, "Cost");
     type_into(&mut harness, "What for", "bottle");
@@ -201,7 +214,10 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     click(&mut harness, "Workshop");
     picture(&mut harness, "make-workshop-dark");
     let saved = std::fs::read_to_string(folder.path().join("stock.ron")).unwrap();
-    assert!(saved.contains("12.50") && saved.contains("bottle"));
+    assert!(saved.contains("11.50") && saved.contains("bottle"));
+    click(&mut harness, "Stock");
+    click(&mut harness, "Remove lot");
+    assert!(harness.state().state().works.stock().lots.is_empty());
 }
 
 #[test]

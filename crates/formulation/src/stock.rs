@@ -108,6 +108,12 @@ pub struct Lot {
     pub note: Arc<str>,
 }
 
+/// A number of days later; `None` beyond the calendar.
+fn days_after(day: Date, days: u32) -> Option<Date> {
+    let span = jiff::Span::new().try_days(i64::from(days)).ok()?;
+    day.checked_add(span).ok()
+}
+
 impl Lot {
     /// What came in.
     pub fn received_mass(&self) -> ExactMass {
@@ -118,9 +124,7 @@ impl Lot {
     /// once opened; `None` if neither is known.
     pub fn last_day(&self) -> Option<Date> {
         let once_opened = match (self.opened, self.days_once_opened) {
-            (Some(opened), Some(days)) => opened
-                .checked_add(jiff::Span::new().days(i64::from(days)))
-                .ok(),
+            (Some(opened), Some(days)) => days_after(opened, days),
             _ => None,
         };
         match (self.expiry, once_opened) {
@@ -163,12 +167,20 @@ pub struct Offer {
     pub currency: Currency,
 }
 
-/// Why a lot cannot be added.
+/// Why a lot cannot be kept so.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum StockError {
     /// The code is taken.
     #[error("the lot “{0}” is in the stock already; give this one another code")]
     Taken(LotId),
+    /// No such lot.
+    #[error("there is no lot “{0}”")]
+    Missing(LotId),
+    /// A lot that batches took from.
+    #[error(
+        "a batch took from the lot “{0}”, so it stays in the books; correct what is left of it, or reject it"
+    )]
+    Used(LotId),
     /// A pack of nothing.
     #[error("the lot “{0}” holds nothing; enter the contents of a pack and how many there are")]
     Empty(LotId),
@@ -209,20 +221,48 @@ impl Stock {
 
     /// Adds a lot, checked.
     pub fn add(&mut self, lot: Lot) -> Result<(), StockError> {
-        let negative = |d: Decimal| d < Decimal::ZERO;
         if self.lot(&lot.id).is_some() {
             return Err(StockError::Taken(lot.id));
         }
+        Self::check(&lot)?;
+        self.lots.push(lot);
+        Ok(())
+    }
+
+    /// Puts a lot in the place of the one of the same code, checked; its corrections and
+    /// what batches took from it stay.
+    pub fn replace(&mut self, lot: Lot) -> Result<(), StockError> {
+        Self::check(&lot)?;
+        match self.lots.iter_mut().find(|l| l.id == lot.id) {
+            Some(known) => *known = lot,
+            None => return Err(StockError::Missing(lot.id)),
+        }
+        Ok(())
+    }
+
+    /// Takes away a lot that was entered by mistake. One from which a batch took stays,
+    /// since the record of the batch leads to it.
+    pub fn remove(&mut self, id: &LotId, usage: &Usage) -> Result<(), StockError> {
+        if !usage.of(id).is_zero() {
+            return Err(StockError::Used(id.clone()));
+        }
+        self.lots.retain(|l| l.id != *id);
+        self.adjustments.retain(|a| a.lot != *id);
+        Ok(())
+    }
+
+    fn check(lot: &Lot) -> Result<(), StockError> {
+        let negative = |d: Decimal| d < Decimal::ZERO;
+        let id = || lot.id.clone();
         if lot.received_mass() <= ExactMass::ZERO {
-            return Err(StockError::Empty(lot.id));
+            return Err(StockError::Empty(id()));
         }
         if lot.price_per_pack.is_some_and(negative)
             || negative(lot.freight_share)
             || negative(lot.tax_percent)
         {
-            return Err(StockError::Negative(lot.id));
+            return Err(StockError::Negative(id()));
         }
-        self.lots.push(lot);
         Ok(())
     }
 
@@ -301,9 +341,7 @@ impl Stock {
     /// Lots with something left whose last day lies within a number of days of a day, or
     /// before it, soonest first.
     pub fn expiring<'a>(&'a self, usage: &Usage, day: Date, within_days: u32) -> Vec<Expiring<'a>> {
-        let horizon = day
-            .checked_add(jiff::Span::new().days(i64::from(within_days)))
-            .unwrap_or(Date::MAX);
+        let horizon = days_after(day, within_days).unwrap_or(Date::MAX);
         let mut expiring: Vec<Expiring<'a>> = self
             .lots
             .iter()
@@ -742,6 +780,29 @@ mod tests {
         assert_eq!(expiring.len(), 2);
         assert!(expiring[0].expired && expiring[0].lot.id.as_str() == "G2");
         assert!(!expiring[1].expired);
+    }
+
+    #[test]
+    fn a_lot_is_mended_and_taken_away() {
+        let mut stock = Stock::new(Currency::EUR);
+        stock.add(lot("G1", "2026-01-10", None)).unwrap();
+        let mut mended = lot("G1", "2026-01-10", None);
+        mended.price_per_pack = Some(Decimal::from(9));
+        // More days than the calendar has do not end.
+        mended.opened = Some(date(2026, 2, 1));
+        mended.days_once_opened = Some(u32::MAX);
+        stock.replace(mended.clone()).unwrap();
+        assert_eq!(stock.lots, [mended.clone()]);
+        assert_eq!(stock.lots[0].last_day(), None);
+        mended.packs = 0;
+        assert!(matches!(stock.replace(mended), Err(StockError::Empty(_))));
+        let other = lot("G2", "2026-01-10", None);
+        assert!(matches!(stock.replace(other), Err(StockError::Missing(_))));
+        let id = LotId::new("G1").unwrap();
+        let used: Usage = [(id.clone(), mass("1 g"))].into_iter().collect();
+        assert!(matches!(stock.remove(&id, &used), Err(StockError::Used(_))));
+        stock.remove(&id, &Usage::default()).unwrap();
+        assert!(stock.lots.is_empty());
     }
 
     #[test]

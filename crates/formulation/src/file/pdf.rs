@@ -216,7 +216,8 @@ impl Fonts<'_> {
         let mut lines = Vec::new();
         for paragraph in text.split('\n') {
             let mut line = String::new();
-            for word in paragraph.split_whitespace() {
+            for word in unbroken(paragraph) {
+                let word = word.as_str();
                 let longer = if line.is_empty() {
                     word.to_owned()
                 } else {
@@ -242,6 +243,23 @@ impl Fonts<'_> {
         }
         lines
     }
+}
+
+/// The words of a text, a number and its unit taken as one.
+fn unbroken(text: &str) -> Vec<String> {
+    const UNITS: [&str; 10] = ["g", "kg", "oz", "lb", "ml", "l", "%", "°C", "min", "g/ml"];
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        let unit = UNITS.contains(&word.trim_end_matches([',', ';', '.', ')']));
+        match words.last_mut() {
+            Some(last) if unit && last.ends_with(|c: char| c.is_ascii_digit()) => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words
 }
 
 /// A document that grows from the top of its first page down.
@@ -286,8 +304,10 @@ impl Flow {
         })
     }
 
-    /// Begins a table with a shaded head, which is repeated on every page it runs over.
+    /// Begins a table with a shaded head, which is repeated on every page it runs over and
+    /// stands on the page of its first row.
     pub fn begin_table(&mut self, cells: Vec<Cell>, widths: &[f32]) {
+        self.need(60.0);
         self.row(&cells, widths, true);
         self.head = Some((cells, widths.to_vec()));
     }
@@ -310,7 +330,7 @@ impl Flow {
 
     /// Goes on to a new page unless this much room is left.
     pub fn need(&mut self, height: f32) {
-        if self.y + height > self.paper.size().1 - BOTTOM && self.y > TOP {
+        if self.y + height > self.bottom() && self.y > TOP {
             self.pages.push(Vec::new());
             self.y = TOP;
             if let Some((cells, widths)) = self.head.take() {
@@ -358,37 +378,74 @@ impl Flow {
     }
 
     /// A row of cells; `widths` are shares of the whole width and need not add up to 1.
-    /// A row stays on one page.
+    /// A row stays on one page unless it is taller than a page.
     pub fn row(&mut self, cells: &[Cell], widths: &[f32], shaded: bool) {
         let total: f32 = widths.iter().sum();
-        let room = self.width() - GAP * (widths.len().saturating_sub(1)) as f32;
-        let widths: Vec<f32> = widths.iter().map(|w| w / total * room).collect();
-        let mut laid = Vec::with_capacity(cells.len());
-        let mut height: f32 = 0.0;
-        for (cell, &width) in cells.iter().zip(&widths) {
-            let lines: Vec<(String, Style)> = match cell {
-                Cell::Text(paragraphs, _) => paragraphs
-                    .iter()
-                    .flat_map(|(text, style)| {
-                        self.fonts
-                            .wrap(text, *style, width)
-                            .into_iter()
-                            .map(|line| (line, *style))
-                    })
-                    .collect(),
-                _ => Vec::new(),
+        let columns: Vec<f32> = widths.iter().map(|w| w / total * self.width()).collect();
+        let last = columns.len().saturating_sub(1);
+        // The gap belongs to the column left of it, so that equal shares stand below each other.
+        let room = |n: usize, column: f32| if n < last { column - GAP } else { column };
+        let mut laid: Vec<Vec<(String, Style)>> = Vec::with_capacity(cells.len());
+        for (n, (cell, &column)) in cells.iter().zip(&columns).enumerate() {
+            let Cell::Text(paragraphs, _) = cell else {
+                laid.push(Vec::new());
+                continue;
             };
-            let tall = match cell {
-                Cell::Text(..) => lines.iter().map(|(_, s)| s.leading()).sum(),
-                Cell::Tick => TICK + 3.0,
-                Cell::Field => 15.0,
-                Cell::Empty => 0.0,
-            };
-            height = height.max(tall);
-            laid.push(lines);
+            let lines = paragraphs.iter().flat_map(|(text, style)| {
+                let lines = self.fonts.wrap(text, *style, room(n, column));
+                lines.into_iter().map(|line| (line, *style))
+            });
+            laid.push(lines.collect());
         }
-        height += 4.0;
-        self.need(height);
+        let text_height =
+            |lines: &[(String, Style)]| -> f32 { lines.iter().map(|(_, s)| s.leading()).sum() };
+        let mut first = true;
+        while first || laid.iter().any(|lines| !lines.is_empty()) {
+            let tallest = laid.iter().map(|l| text_height(l)).fold(0.0, f32::max);
+            let fixed = cells.iter().map(|cell| match cell {
+                Cell::Tick if first => TICK + 3.0,
+                Cell::Field if first => 15.0,
+                _ => 0.0,
+            });
+            let height = fixed.fold(tallest, f32::max) + 4.0;
+            self.need(height.min(self.page_height()));
+            let height = height.min(self.bottom() - self.y);
+            let mut part = Vec::with_capacity(laid.len());
+            for lines in &mut laid {
+                let mut left = height - 4.0 + 0.01;
+                let fits = lines.iter().take_while(|(_, style)| {
+                    left -= style.leading();
+                    left >= 0.0
+                });
+                // A line taller than the page does not exist, but must not loop.
+                let count = fits.count().max(usize::from(!first));
+                part.push(lines.drain(..count.min(lines.len())).collect());
+            }
+            self.part_of_row(cells, &columns, part, height, shaded, first);
+            first = false;
+        }
+    }
+
+    /// Height between the edges.
+    fn page_height(&self) -> f32 {
+        self.bottom() - TOP
+    }
+
+    /// Where a page ends.
+    fn bottom(&self) -> f32 {
+        self.paper.size().1 - BOTTOM
+    }
+
+    /// Draws what of a row stands on one page; boxes and fields stand in its first part.
+    fn part_of_row(
+        &mut self,
+        cells: &[Cell],
+        columns: &[f32],
+        laid: Vec<Vec<(String, Style)>>,
+        height: f32,
+        shaded: bool,
+        first: bool,
+    ) {
         if shaded {
             self.put(Mark::Shade {
                 x: SIDE - 3.0,
@@ -400,7 +457,9 @@ impl Flow {
         }
         let top = self.y + 2.0;
         let mut x = SIDE;
-        for ((cell, width), lines) in cells.iter().zip(&widths).zip(laid) {
+        let last = columns.len().saturating_sub(1);
+        for (n, ((cell, column), lines)) in cells.iter().zip(columns).zip(laid).enumerate() {
+            let width = if n < last { column - GAP } else { *column };
             match cell {
                 Cell::Text(_, align) => {
                     let mut y = top;
@@ -413,12 +472,12 @@ impl Flow {
                         y += style.leading();
                     }
                 }
-                Cell::Tick => self.put(Mark::Box {
+                Cell::Tick if first => self.put(Mark::Box {
                     x: x + 0.5,
                     y: top + 1.5,
                     side: TICK,
                 }),
-                Cell::Field => {
+                Cell::Field if first => {
                     let y = top + 12.0;
                     self.put(Mark::Line {
                         from: (x, y),
@@ -427,9 +486,9 @@ impl Flow {
                         grey: 110,
                     });
                 }
-                Cell::Empty => {}
+                Cell::Tick | Cell::Field | Cell::Empty => {}
             }
-            x += width + GAP;
+            x += column;
         }
         self.y += height;
     }
@@ -617,6 +676,32 @@ mod tests {
         let long = fonts.wrap(&"x".repeat(200), style, 100.0);
         assert_eq!(long.concat(), "x".repeat(200));
         assert!(long.iter().all(|l| fonts.width(l, style) <= 100.0));
+    }
+
+    #[test]
+    fn a_number_keeps_its_unit() {
+        assert_eq!(
+            unbroken("take 12.50 g, then 5 % of 3 parts"),
+            ["take", "12.50 g,", "then", "5 %", "of", "3", "parts"]
+        );
+    }
+
+    #[test]
+    fn a_row_taller_than_a_page_loses_nothing() {
+        let mut flow = Flow::new(Paper::UsLetter).unwrap();
+        let words: Vec<String> = (0..2000).map(|n| format!("word{n}")).collect();
+        let cells = [Cell::Tick, Cell::text(words.join(" "), Style::plain(10.0))];
+        flow.row(&cells, &[0.1, 0.9], false);
+        assert!(flow.pages.len() > 1);
+        let end = flow.paper.size().1 - BOTTOM;
+        let mut drawn = Vec::new();
+        for mark in flow.pages.iter().flatten() {
+            if let Mark::Text { y, text, .. } = mark {
+                assert!(*y <= end, "{text} at {y}");
+                drawn.extend(text.split(' ').map(str::to_owned));
+            }
+        }
+        assert_eq!(drawn, words);
     }
 
     #[test]

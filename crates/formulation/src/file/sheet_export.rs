@@ -557,11 +557,12 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
 
 fn write_cost(t: &mut String, cost: &CostSheet) -> std::fmt::Result {
     writeln!(t, "\nCost of the batch: {cost}")?;
+    let least = if cost.complete() { "" } else { " at least" };
     if let Some(c) = cost.per_kilogram() {
-        writeln!(t, "  per kilogram {c} {}", cost.currency)?;
+        writeln!(t, "  per kilogram{least} {c} {}", cost.currency)?;
     }
     if let Some(c) = cost.per_container() {
-        writeln!(t, "  per container {c} {}", cost.currency)?;
+        writeln!(t, "  per container{least} {c} {}", cost.currency)?;
     }
     for (line, share) in cost.drivers().into_iter().take(5) {
         writeln!(t, "  {share:>6} %  {}", line.name)?;

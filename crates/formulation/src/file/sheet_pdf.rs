@@ -2,7 +2,7 @@
 //! for lots, weights, times and signatures.
 
 use super::pdf::{Align, Cell, Flow, Paper, PdfError, Style};
-use crate::batch::precaution::Caution;
+use crate::batch::precaution::{Caution, CautionKind};
 use crate::batch::weigh_sheet::{Entry, NOTICE, SheetPhase, WeighSheet, Weighing};
 use crate::quantity::{in_celsius, in_grams, in_kg_per_m3, in_millilitres};
 
@@ -10,6 +10,8 @@ use crate::quantity::{in_celsius, in_grams, in_kg_per_m3, in_millilitres};
 const BODY: Style = Style::plain(9.5);
 /// Text of what is less important.
 const SMALL: Style = Style::quiet(8.0);
+/// Text of advice.
+const ADVICE: Style = Style::plain(8.5);
 /// Text of cautions.
 const CAUTION: Style = Style::bold(8.5);
 
@@ -232,8 +234,13 @@ fn phase_block(flow: &mut Flow, sheet: &WeighSheet, phase: &SheetPhase, number: 
     );
 }
 
+/// What to wear and how to handle stands out; what the scale cannot do is read at leisure.
 fn caution(caution: &Caution) -> (String, Style) {
-    (caution.to_string(), CAUTION)
+    let style = match caution.kind {
+        CautionKind::Weigh => ADVICE,
+        _ => CAUTION,
+    };
+    (caution.to_string(), style)
 }
 
 fn weighing(flow: &mut Flow, sheet: &WeighSheet, w: &Weighing, number: usize) {

@@ -8,7 +8,7 @@ use formulation::file::recall_export;
 use formulation::finding::Level;
 use formulation::stock::LotId;
 
-use super::{caution, field, push, tell};
+use super::{caution, field, name_of, push, tell};
 use crate::command::{Command, Export, WorksCommand};
 use crate::state::View;
 use crate::theme;
@@ -183,9 +183,10 @@ fn backward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage) {
             for origin in &origins {
                 ui.label(theme::strong(origin.lot.to_string()));
                 let lot = works.stock().lot(&origin.lot);
-                ui.label(
-                    lot.map_or_else(|| "not in the stock".to_owned(), |l| l.material.to_string()),
-                );
+                ui.label(lot.map_or_else(
+                    || "not in the stock".to_owned(),
+                    |l| name_of(view, &l.material),
+                ));
                 ui.label(lot.map_or_else(String::new, |l| {
                     format!("{} {}", l.supplier, l.supplier_lot)
                 }));

@@ -10,7 +10,7 @@ use formulation::cost::{
 use formulation::finding::Level;
 use formulation::quantity::Decimal;
 
-use super::{action, caution, choice, field, push, tell};
+use super::{action, aside, caution, choice, field, push, tell};
 use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
@@ -145,18 +145,17 @@ fn prices(ui: &mut Ui, page: &mut CostPage, cost: &CostSheet) {
         field(ui, "Margin wanted, % of the price", &mut page.margin, 60.0);
         let price =
             decimal(&page.margin).and_then(|m| price_at_margin(each, m).map_err(|e| e.to_string()));
-        ui.label(match price {
-            Ok(price) => format!("needs a price of {price:.2} {currency} {what}, without tax"),
-            Err(problem) => problem,
-        });
+        let words = price.map_or_else(
+            |problem| problem,
+            |price| format!("needs a price of {price:.2} {currency} {what}, without tax"),
+        );
+        aside(ui, &words);
         field(ui, "Price asked, without tax", &mut page.price_asked, 80.0);
         if !page.price_asked.trim().is_empty() {
             let margin = decimal(&page.price_asked)
                 .and_then(|p| margin_at_price(each, p).map_err(|e| e.to_string()));
-            ui.label(match margin {
-                Ok(margin) => format!("leaves {margin} %"),
-                Err(problem) => problem,
-            });
+            let words = margin.map_or_else(|problem| problem, |m| format!("leaves {m} %"));
+            aside(ui, &words);
         }
     });
     if !cost.complete() {

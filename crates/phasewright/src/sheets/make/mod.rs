@@ -9,6 +9,7 @@ mod workshop;
 
 use eframe::egui::{self, Response, ScrollArea, TextEdit, Ui};
 use formulation::finding::Level;
+use formulation::material::MaterialId;
 
 use crate::command::{Command, WorksCommand};
 use crate::state::View;
@@ -90,7 +91,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Ve
                 *page = Page::Run;
             }
         }
-        Page::Run => scrolled(ui, "run", |ui| run::ui(ui, view, run, by, commands)),
+        Page::Run => run::ui(ui, view, run, by, commands),
         Page::Books => scrolled(ui, "books", |ui| {
             if books::ui(ui, view, books, commands) {
                 *page = Page::Run;
@@ -149,19 +150,34 @@ fn field(ui: &mut Ui, label: &str, value: &mut String, width: f32) -> Response {
     })
 }
 
-/// A button on the line of the fields beside it, below where their labels are.
-fn action(ui: &mut Ui, words: &str) -> Response {
+/// Something on the line of the fields beside it, below where their labels are.
+fn on_field_line<R>(
+    ui: &mut Ui,
+    words: &str,
+    padding: egui::Vec2,
+    content: impl FnOnce(&mut Ui) -> R,
+) -> R {
     let text = egui::WidgetText::from(words);
     let style = egui::TextStyle::Button;
     let galley = text.into_galley(ui, Some(egui::TextWrapMode::Extend), f32::INFINITY, style);
-    let width = galley.size().x + 2.0 * ui.spacing().button_padding.x;
-    let size = egui::vec2(width, FIELD_HEIGHT);
+    let size = egui::vec2(galley.size().x + 2.0 * padding.x, FIELD_HEIGHT);
     ui.allocate_ui_with_layout(size, egui::Layout::bottom_up(egui::Align::Min), |ui| {
-        // A field is a little less high than its place.
-        ui.add_space(2.0);
-        ui.button(words)
+        ui.add_space(padding.y);
+        content(ui)
     })
     .inner
+}
+
+/// A button on the line of the fields beside it.
+fn action(ui: &mut Ui, words: &str) -> Response {
+    // A field is a little less high than its place.
+    let padding = egui::vec2(ui.spacing().button_padding.x, 2.0);
+    on_field_line(ui, words, padding, |ui| ui.button(words))
+}
+
+/// Words on the line of the fields beside them.
+fn aside(ui: &mut Ui, words: &str) {
+    on_field_line(ui, words, egui::vec2(0.0, 6.0), |ui| ui.label(words));
 }
 
 /// A choice under its label.
@@ -195,6 +211,15 @@ fn caution(ui: &mut Ui, level: Level, text: impl Into<String>) {
         crate::widgets::level_mark::level_mark(ui, level);
         ui.colored_label(colour, text.into());
     });
+}
+
+/// Name of a material of the formula or the shelf; its id if it is on neither any more.
+fn name_of(view: &View<'_>, id: &MaterialId) -> String {
+    let shelf = view.state.shelf();
+    view.formula
+        .material(id)
+        .or_else(|| shelf.get(id))
+        .map_or_else(|| id.to_string(), |m| m.name.to_string())
 }
 
 /// Says what went wrong.

@@ -3,14 +3,16 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use eframe::egui::{Grid, Key, TextEdit, Ui};
+use eframe::egui::{
+    Align, Grid, Key, Layout, RichText, TextEdit, TextStyle, TextWrapMode, Ui, WidgetText, vec2,
+};
 use formulation::batch::figures::figures;
 use formulation::batch::mass::{ExactMass, MassUnit, read_mass, shown};
 use formulation::batch::precaution::cautions;
 use formulation::batch::record::{
     Change, Decision, Event, LineState, LineStatus, Obstacle, Quality, Record, Rescue,
 };
-use formulation::batch::weighing_scale::read_reading;
+use formulation::batch::weighing_scale::{WeighingScale, read_reading};
 use formulation::batch::work_order::{Task, tasks};
 use formulation::evaluation::{Evaluation, evaluate};
 use formulation::file::{finished, record_export};
@@ -21,10 +23,11 @@ use formulation::quantity::{celsius, in_celsius, in_millilitres};
 use formulation::search::MaterialIndex;
 use formulation::stock::LotId;
 
-use super::{action, caution, choice, field, push, tell};
+use super::{action, caution, choice, field, push, scrolled, tell};
 use crate::command::{Command, Export, WorksCommand};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::findings_list::plural;
 
 /// Size of a field in a table.
 const FIELD: [f32; 2] = [80.0, theme::FIELD];
@@ -56,6 +59,7 @@ pub struct RunPage {
     corrected: String,
     why: String,
     checked: Option<Checked>,
+    go_on: bool,
 }
 
 impl Default for RunPage {
@@ -78,6 +82,7 @@ impl Default for RunPage {
             corrected: String::new(),
             why: String::new(),
             checked: None,
+            go_on: false,
         }
     }
 }
@@ -101,11 +106,10 @@ impl Kind {
             Self::Struck => "strike it out",
         }
     }
-    fn change(self, text: &str) -> Result<Change, String> {
+    /// The change typed; a bare mass is in the unit of the record.
+    fn change(self, text: &str, unit: MassUnit) -> Result<Change, String> {
         Ok(match self {
-            Self::Mass => {
-                Change::Mass(read_mass(text, Some(MassUnit::Gram)).map_err(|e| e.to_string())?)
-            }
+            Self::Mass => Change::Mass(read_mass(text, Some(unit)).map_err(|e| e.to_string())?),
             Self::Lot => Change::Lot(LotId::new(text)),
             Self::Value => Change::Value(text.trim().into()),
             Self::Struck => Change::Struck,
@@ -146,14 +150,21 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
     }
     let mut events = Vec::new();
     let mut problem = None;
-    work(ui, view, record, page, &mut events, &mut problem);
-    rescue(ui, view, record, &mut events);
-    findings(ui, view, record, page);
-    ui.add_enabled_ui(!record.is_closed(), |ui| {
-        results(ui, record, page, &mut events, &mut problem);
+    let tasks = tasks(record);
+    let rescue = rescue_of(view, record);
+    next_task(ui, record, &tasks, rescue.as_ref());
+    scrolled(ui, "run", |ui| {
+        work(ui, view, record, &tasks, page, &mut events, &mut problem);
+        if let Some(rescue) = rescue {
+            rescue_ui(ui, record, rescue, &mut events);
+        }
+        findings(ui, view, record, page);
+        ui.add_enabled_ui(!record.is_closed(), |ui| {
+            results(ui, record, page, &mut events, &mut problem);
+        });
+        decision(ui, view, record, page, &mut events, &mut problem);
+        log(ui, record, page, &mut events, &mut problem);
     });
-    decision(ui, view, record, page, &mut events, &mut problem);
-    log(ui, record, page, &mut events, &mut problem);
     for event in events {
         push(
             commands,
@@ -210,22 +221,10 @@ fn save_buttons(ui: &mut Ui, view: &View<'_>, record: &Record, commands: &mut Ve
     }
 }
 
-/// What comes next, with what to mind at it.
-fn next_task(ui: &mut Ui, record: &Record, tasks: &[Task<'_>]) {
-    if record.is_closed() {
-        return;
-    }
+/// What a task asks for, and what to mind at it.
+fn task_words(record: &Record, task: &Task<'_>) -> (String, String) {
     let opening = record.opening();
-    let done = tasks.iter().filter(|t| t.is_done()).count();
-    let Some(next) = tasks.iter().find(|t| !t.is_done()) else {
-        ui.label(format!("All {done} lines and steps are done"));
-        return;
-    };
-    ui.label(theme::small(
-        ui,
-        format!("{done} of {} lines and steps done. Next:", tasks.len()),
-    ));
-    match next {
+    match task {
         Task::Weigh {
             phase,
             line,
@@ -234,17 +233,20 @@ fn next_task(ui: &mut Ui, record: &Record, tasks: &[Task<'_>]) {
             let to_weigh = opening.lines.iter().find(|l| l.line == line.id);
             let step = opening.resolution(to_weigh.map_or(0, |l| l.scale));
             let missing = (status.planned - status.actual).max(ExactMass::ZERO);
-            ui.label(theme::strong(format!(
+            let mind = opening.formula.material(&line.material);
+            let mind: Vec<String> = mind
+                .map(|m| cautions(&m.hazards))
+                .unwrap_or_default()
+                .iter()
+                .map(ToString::to_string)
+                .collect();
+            let words = format!(
                 "Phase {}: weigh {} of {}",
                 phase.letter,
                 shown(missing, step, opening.unit),
                 opening.name_of(line.id)
-            )));
-            if let Some(material) = opening.formula.material(&line.material) {
-                for caution in cautions(&material.hazards) {
-                    ui.label(theme::strong(caution.to_string()).small());
-                }
-            }
+            );
+            (words, mind.join(" · "))
         }
         Task::Work { phase, step, .. } => {
             let asked = step
@@ -253,16 +255,64 @@ fn next_task(ui: &mut Ui, record: &Record, tasks: &[Task<'_>]) {
             let minutes = step
                 .minutes
                 .map_or_else(String::new, |m| format!(", {m} min"));
-            ui.label(theme::strong(format!(
-                "Phase {}: {}{asked}{minutes}",
-                phase.letter, step.text
-            )));
-            if !step.check.is_empty() {
-                ui.label(format!("Check: {}", step.check));
-            }
+            let words = format!("Phase {}: {}{asked}{minutes}", phase.letter, step.text);
+            let check = if step.check.is_empty() {
+                String::new()
+            } else {
+                format!("Check: {}", step.check)
+            };
+            (words, check)
         }
     }
-    ui.add_space(theme::TIGHT);
+}
+
+/// What comes next, with what to mind at it. It takes the room that the longest task
+/// needs, so that the fields below stay where they are from one weighing to the next.
+fn next_task(ui: &mut Ui, record: &Record, tasks: &[Task<'_>], rescue: Option<&Rescue>) {
+    if record.is_closed() {
+        return;
+    }
+    let laid = |ui: &Ui, text: RichText, style: TextStyle| {
+        let wrap = Some(TextWrapMode::Wrap);
+        WidgetText::from(text).into_galley(ui, wrap, ui.available_width(), style)
+    };
+    let rows = |ui: &Ui, task: &Task<'_>| {
+        let (words, mind) = task_words(record, task);
+        let mind = theme::strong(mind).small();
+        (
+            laid(ui, theme::strong(words), TextStyle::Body),
+            laid(ui, mind, TextStyle::Small),
+        )
+    };
+    let heights = tasks.iter().map(|task| {
+        let (words, mind) = rows(ui, task);
+        words.size().y + mind.size().y
+    });
+    let height = heights.fold(0.0, f32::max) + theme::TIGHT;
+    let done = tasks.iter().filter(|t| t.is_done()).count();
+    ui.horizontal(|ui| {
+        let progress = format!("{done} of {} lines and steps done", tasks.len());
+        ui.label(theme::small(ui, progress));
+        if let Some(rescue) = rescue {
+            let name = record.opening().name_of(rescue.line);
+            let words = format!("{name} is over; a way out is proposed below the table");
+            caution(ui, Level::Caution, words);
+        }
+    });
+    ui.allocate_ui(vec2(ui.available_width(), height), |ui| {
+        ui.set_min_height(height);
+        ui.spacing_mut().item_spacing.y = 0.0;
+        match tasks.iter().find(|t| !t.is_done()) {
+            Some(next) => {
+                let (words, mind) = rows(ui, next);
+                ui.label(words);
+                ui.label(mind);
+            }
+            None => {
+                ui.label("All lines and steps are done");
+            }
+        }
+    });
 }
 
 /// Lines and steps in working order.
@@ -270,12 +320,20 @@ fn work(
     ui: &mut Ui,
     view: &View<'_>,
     record: &Record,
+    tasks: &[Task<'_>],
     page: &mut RunPage,
     events: &mut Vec<Event>,
     problem: &mut Option<String>,
 ) {
-    let tasks = tasks(record);
-    next_task(ui, record, &tasks);
+    // After a weight was entered, the cursor goes on to the next that is missing.
+    let focus = if std::mem::take(&mut page.go_on) {
+        tasks.iter().find_map(|task| match task {
+            Task::Weigh { line, .. } if !task.is_done() => Some(line.id),
+            _ => None,
+        })
+    } else {
+        None
+    };
     // What materials and steps get; the other columns take the rest.
     let width = (ui.available_width() - 700.0).clamp(190.0, 380.0);
     Grid::new("work")
@@ -293,14 +351,21 @@ fn work(
                 "Lot",
                 "Remark",
             ] {
-                ui.label(theme::small(ui, head));
+                let text = theme::small(ui, head);
+                if matches!(head, "To weigh" | "Weighed") {
+                    mass_cell(ui, text);
+                } else {
+                    ui.label(text);
+                }
             }
             ui.end_row();
-            for task in &tasks {
+            for task in tasks {
                 ui.label(task.phase().letter.as_ref());
                 match task {
                     Task::Weigh { line, status, .. } => {
-                        weighing(ui, view, record, line, status, width, page, events, problem);
+                        let focus = focus == Some(line.id);
+                        let row = (*line, status, focus);
+                        weighing(ui, view, record, row, width, page, events, problem);
                     }
                     Task::Work { step, done, .. } => {
                         working(ui, record, step, *done, width, page, events, problem);
@@ -319,8 +384,7 @@ fn weighing(
     ui: &mut Ui,
     view: &View<'_>,
     record: &Record,
-    line: &Line,
-    status: &LineStatus,
+    (line, status, focus): (&Line, &LineStatus, bool),
     width: f32,
     page: &mut RunPage,
     events: &mut Vec<Event>,
@@ -334,12 +398,13 @@ fn weighing(
     let show = |m| shown(m, step, opening.unit);
     wrapped(ui, width, |ui| {
         ui.label(name.as_ref());
-        if record.is_closed() {
-            ui.label(theme::small(ui, lots_used(record, line.id)));
+        let used = lots_used(record, line.id, step);
+        if !used.is_empty() {
+            ui.label(theme::small(ui, used));
         }
     });
-    ui.label(show(status.planned));
-    ui.label(theme::strong(show(status.actual)));
+    mass_cell(ui, show(status.planned).into());
+    mass_cell(ui, theme::strong(show(status.actual)));
     let colour = match status.state {
         LineState::Over => theme::palette(ui).level(Level::Breach),
         LineState::Short => theme::palette(ui).level(Level::Caution),
@@ -374,12 +439,16 @@ fn weighing(
         )
         .on_hover_text("Typed, or pasted as the scale sent it")
         .accessible_name(format!("{name} weight"));
+    if focus {
+        weight.request_focus();
+    }
     ui.add_sized(
         FIELD,
         TextEdit::singleline(&mut typed.lot).hint_text(&proposed),
     )
     .accessible_name(format!("{name} lot"));
-    let mut ready = weight.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+    let entered = weight.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+    let mut ready = entered;
     ui.horizontal(|ui| {
         ui.add(TextEdit::singleline(&mut typed.remark).desired_width(86.0))
             .accessible_name(format!("{name} remark"));
@@ -404,6 +473,7 @@ fn weighing(
                 });
                 typed.mass.clear();
                 typed.remark.clear();
+                page.go_on = entered;
             }
             Err(error) => *problem = Some(error.to_string()),
         }
@@ -481,6 +551,15 @@ fn working(
     });
 }
 
+/// A mass, set right.
+fn mass_cell(ui: &mut Ui, text: RichText) {
+    let size = vec2(74.0, theme::FIELD);
+    ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
+        ui.set_min_size(size);
+        ui.label(text);
+    });
+}
+
 /// Text of several lines in one cell.
 fn wrapped(ui: &mut Ui, width: f32, content: impl FnOnce(&mut Ui)) {
     ui.vertical(|ui| {
@@ -492,48 +571,60 @@ fn wrapped(ui: &mut Ui, width: f32, content: impl FnOnce(&mut Ui)) {
     });
 }
 
-fn lots_used(record: &Record, line: ItemId) -> String {
+fn lots_used(record: &Record, line: ItemId, step: ExactMass) -> String {
     let lots: Vec<String> = record
         .portions()
         .iter()
         .filter(|p| p.line == Some(line) && !p.struck)
         .map(|p| {
-            let lot = p.lot.as_ref().map_or("no lot", |l| l.as_str());
-            format!("{} g from {lot}", p.mass)
+            let mass = shown(p.mass, step, record.opening().unit);
+            match &p.lot {
+                Some(lot) => format!("{mass} from {lot}"),
+                None => format!("{mass}, no lot noted"),
+            }
         })
         .collect();
     lots.join(", ")
 }
 
-fn rescue(ui: &mut Ui, view: &View<'_>, record: &Record, events: &mut Vec<Event>) {
+/// The way out of a line that is over, as far as there is one.
+fn rescue_of(view: &View<'_>, record: &Record) -> Option<Rescue> {
     if record.is_closed() {
-        return;
+        return None;
     }
     let works = &view.state.works;
     let stock = (!works.stock().lots.is_empty())
         .then(|| (works.stock(), works.usage(), view.state.today()));
-    let Some(rescue) = record.rescue(stock) else {
-        return;
-    };
+    record.rescue(stock)
+}
+
+fn rescue_ui(ui: &mut Ui, record: &Record, rescue: Rescue, events: &mut Vec<Event>) {
     let opening = record.opening();
     let name = opening.name_of(rescue.line);
+    let finest = opening.scales.iter().map(WeighingScale::resolution).min();
+    let show = |mass| shown(mass, finest.unwrap_or_default(), opening.unit);
     ui.add_space(theme::TIGHT);
     caution(
         ui,
         Level::Caution,
         format!(
-            "{name} is over. Accept it, or make the whole batch {:.2} times as large: {} g in all",
-            rescue.factor, rescue.batch
+            "{name} is over. Accept it, or make the whole batch {:.2} times as large: {} in all",
+            rescue.factor,
+            show(rescue.batch)
         ),
     );
     for (line, mass) in &rescue.top_ups {
-        ui.label(format!("    add {mass} g of {}", opening.name_of(*line)));
+        ui.horizontal(|ui| {
+            ui.add_space(theme::GAP + theme::TIGHT);
+            let name = opening.name_of(*line);
+            ui.label(format!("add {} of {name}", show(*mass)));
+        });
     }
     for obstacle in &rescue.obstacles {
         caution(
             ui,
             Level::Breach,
-            obstacle_words(obstacle, &record.opening().formula),
+            obstacle_words(obstacle, &opening.formula, show),
         );
     }
     if ui
@@ -549,7 +640,11 @@ fn rescue(ui: &mut Ui, view: &View<'_>, record: &Record, events: &mut Vec<Event>
     }
 }
 
-fn obstacle_words(obstacle: &Obstacle, formula: &Formula) -> String {
+fn obstacle_words(
+    obstacle: &Obstacle,
+    formula: &Formula,
+    show: impl Fn(ExactMass) -> String,
+) -> String {
     match obstacle {
         Obstacle::Vessel { volume, working } => format!(
             "The vessel would hold {:.0} ml, and {:.0} ml may be in it",
@@ -564,7 +659,7 @@ fn obstacle_words(obstacle: &Obstacle, formula: &Formula) -> String {
             let name = formula
                 .material(material)
                 .map_or(material.as_str(), |m| m.name.as_ref());
-            format!("The stock lacks {short} g of {name}")
+            format!("The stock lacks {} of {name}", show(*short))
         }
     }
 }
@@ -626,18 +721,15 @@ fn findings(ui: &mut Ui, view: &View<'_>, record: &Record, page: &mut RunPage) {
         return;
     };
     ui.add_space(theme::GAP);
-    let count = |level| {
-        evaluation
-            .findings
-            .iter()
-            .filter(|f| f.level == level)
-            .count()
+    let counted = |level| {
+        let found = evaluation.findings.iter().filter(|f| f.level == level);
+        plural(level, found.count())
     };
     ui.collapsing(
         format!(
-            "As really weighed: {} breaches, {} cautions, active matter {:.2} %, water {:.2} %",
-            count(Level::Breach),
-            count(Level::Caution),
+            "As really weighed: {}, {}, active matter {:.2} %, water {:.2} %",
+            counted(Level::Breach),
+            counted(Level::Caution),
             evaluation.composition.active_total().typical.as_percent(),
             evaluation.composition.water().typical.as_percent()
         ),
@@ -914,7 +1006,7 @@ fn correction(
         }
         field(ui, "Why", &mut page.why, 200.0);
         if action(ui, "Add the correction").clicked() {
-            match kind.change(&page.corrected) {
+            match kind.change(&page.corrected, record.opening().unit) {
                 Ok(change) => match record.value_of(number, &change) {
                     Some(old) => {
                         events.push(Event::Amended {

@@ -13,15 +13,18 @@ use formulation::material::MaterialId;
 use formulation::quantity::{Currency, Decimal};
 use formulation::stock::{Adjustment, Lot, LotId, LotStatus, Offer, Stock, sum_needs};
 
-use super::{action, caution, choice, field, push, tell};
+use super::{action, caution, choice, field, name_of, push, tell};
 use crate::command::{Command, Export, WorksCommand};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::material_picker::MaterialPicker;
 
 /// A lot or an offer as it is typed in.
 struct Form {
+    /// The lot that is mended; `None` for one that comes in.
+    of: Option<LotId>,
+    material: Option<MaterialId>,
     lot: String,
-    material: usize,
     supplier: String,
     supplier_lot: String,
     received: String,
@@ -44,8 +47,9 @@ impl Default for Form {
     fn default() -> Self {
         let empty = String::new;
         Self {
+            of: None,
+            material: None,
             lot: empty(),
-            material: 0,
             supplier: empty(),
             supplier_lot: empty(),
             received: empty(),
@@ -66,9 +70,41 @@ impl Default for Form {
     }
 }
 
+impl Form {
+    /// A lot of the stock, to be mended.
+    fn of(lot: &Lot) -> Self {
+        fn text<T: ToString>(value: Option<T>) -> String {
+            value.map_or_else(String::new, |v| v.to_string())
+        }
+        let sum = |value: Decimal| text((!value.is_zero()).then_some(value));
+        Self {
+            of: Some(lot.id.clone()),
+            material: Some(lot.material.clone()),
+            lot: lot.id.to_string(),
+            supplier: lot.supplier.to_string(),
+            supplier_lot: lot.supplier_lot.to_string(),
+            received: lot.received.to_string(),
+            expiry: text(lot.expiry),
+            opened: text(lot.opened),
+            days: text(lot.days_once_opened),
+            pack: format!("{} g", lot.pack),
+            packs: lot.packs.to_string(),
+            price: text(lot.price_per_pack),
+            currency: lot.currency.to_string(),
+            freight: sum(lot.freight_share),
+            tax: sum(lot.tax_percent),
+            status: lot.status,
+            made_in: text(lot.made_in.as_ref()),
+            certificate: lot.certificate.to_string(),
+            note: lot.note.to_string(),
+        }
+    }
+}
+
 /// What the page keeps between frames.
 pub struct StockPage {
     form: Form,
+    picker: MaterialPicker,
     adjust_lot: String,
     adjust_by: String,
     adjust_why: String,
@@ -89,6 +125,7 @@ impl Default for StockPage {
     fn default() -> Self {
         Self {
             form: Form::default(),
+            picker: MaterialPicker::default(),
             adjust_lot: String::new(),
             adjust_by: String::new(),
             adjust_why: String::new(),
@@ -111,7 +148,10 @@ pub fn ui(
     let mut stock = works.stock().clone();
     let mut changed = false;
     warnings(ui, view);
-    changed |= lots(ui, view, &mut stock);
+    match lots(ui, view, &mut stock, &mut page.form) {
+        Ok(done) => changed |= done,
+        Err(problem) => tell(commands, problem),
+    }
     changed |= offers(ui, view, &mut stock);
     ui.add_space(theme::GAP);
     let outcome = forms(ui, view, page, &mut stock);
@@ -127,14 +167,6 @@ pub fn ui(
     }
     ui.add_space(theme::GAP);
     shopping(ui, view, page, sheet, commands);
-}
-
-fn name_of(view: &View<'_>, id: &MaterialId) -> String {
-    let shelf = view.state.shelf();
-    view.formula
-        .material(id)
-        .or_else(|| shelf.get(id))
-        .map_or_else(|| id.to_string(), |m| m.name.to_string())
 }
 
 fn warnings(ui: &mut Ui, view: &View<'_>) {
@@ -169,12 +201,14 @@ fn warnings(ui: &mut Ui, view: &View<'_>) {
     }
 }
 
-fn lots(ui: &mut Ui, view: &View<'_>, stock: &mut Stock) -> bool {
+/// The lots; whether one was changed.
+fn lots(ui: &mut Ui, view: &View<'_>, stock: &mut Stock, form: &mut Form) -> Result<bool, String> {
     let works = &view.state.works;
     let mut changed = false;
+    let mut remove = None;
     if stock.lots.is_empty() {
         ui.label("No lot is entered yet.");
-        return false;
+        return Ok(false);
     }
     Grid::new("lots")
         .num_columns(9)
@@ -239,6 +273,21 @@ fn lots(ui: &mut Ui, view: &View<'_>, stock: &mut Stock) -> bool {
                         lot.opened = Some(today);
                         changed = true;
                     }
+                    if ui
+                        .button("Edit lot")
+                        .on_hover_text(format!("Put {} into the fields below", lot.id))
+                        .clicked()
+                    {
+                        *form = Form::of(&lot);
+                    }
+                    if works.usage().of(&lot.id).is_zero()
+                        && ui
+                            .button("Remove lot")
+                            .on_hover_text(format!("Remove {}, entered by mistake", lot.id))
+                            .clicked()
+                    {
+                        remove = Some(lot.id.clone());
+                    }
                 });
                 if status != lot.status
                     && let Some(lot) = stock.lots.get_mut(place)
@@ -249,7 +298,13 @@ fn lots(ui: &mut Ui, view: &View<'_>, stock: &mut Stock) -> bool {
                 ui.end_row();
             }
         });
-    changed
+    if let Some(id) = remove {
+        stock
+            .remove(&id, works.usage())
+            .map_err(|e| e.to_string())?;
+        changed = true;
+    }
+    Ok(changed)
 }
 
 /// Packs and prices asked for; whether one was taken away.
@@ -308,7 +363,7 @@ fn decimal(text: &str) -> Option<Decimal> {
     Decimal::from_str_exact(&text.replace(',', ".")).ok()
 }
 
-fn read_lot(form: &Form, code: &str, material: MaterialId, view: &View<'_>) -> Result<Lot, String> {
+fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, String> {
     let home = view.state.works.stock().home;
     let day = |text: &str| text.parse().ok();
     let currency = if form.currency.trim().is_empty() {
@@ -319,7 +374,7 @@ fn read_lot(form: &Form, code: &str, material: MaterialId, view: &View<'_>) -> R
     };
     Ok(Lot {
         id: LotId::new(code).ok_or("Type the code of the lot")?,
-        material,
+        material: form.material.clone().ok_or("Choose the material first")?,
         supplier: form.supplier.trim().into(),
         supplier_lot: form.supplier_lot.trim().into(),
         received: optional(&form.received, day, "a day such as 2026-03-02")?
@@ -355,61 +410,81 @@ fn forms(
     stock: &mut Stock,
 ) -> Result<bool, String> {
     let mut changed = false;
-    let mut materials: Vec<(MaterialId, String)> = view
-        .formula
-        .materials
-        .values()
-        .chain(view.state.shelf().iter())
-        .map(|m| (m.id.clone(), m.name.to_string()))
-        .collect();
-    materials.sort_by(|a, b| a.1.cmp(&b.1).then_with(|| a.0.cmp(&b.0)));
-    materials.dedup_by(|a, b| a.0 == b.0);
-    let places: Vec<usize> = (0..materials.len()).collect();
     let form = &mut page.form;
-    ui.label(theme::strong("A lot that came in, or an offer"));
+    ui.label(theme::strong(match &form.of {
+        Some(lot) => format!("Lot {lot}"),
+        None => "A lot that came in, or an offer".to_owned(),
+    }));
+    let id = ui.scope_id().with("material of the lot");
+    ui.horizontal(|ui| {
+        let picked = page
+            .picker
+            .show(ui, view.state, id, "Material of the lot", 300.0);
+        if let Some(material) = picked {
+            form.material = Some(material.id.clone());
+        }
+        match &form.material {
+            Some(material) => ui.label(theme::strong(name_of(view, material))),
+            None => ui.label(theme::small(ui, "none chosen")),
+        };
+    });
     ui.horizontal_wrapped(|ui| {
-        choice(
-            ui,
-            "Material of the lot",
-            &mut form.material,
-            &places,
-            |i| materials.get(i).map(|(_, n)| n.clone()).unwrap_or_default(),
-            260.0,
-        );
-        field(ui, "Our lot code", &mut form.lot, 100.0);
-        field(ui, "Supplier", &mut form.supplier, 140.0);
-        field(ui, "Supplier's lot", &mut form.supplier_lot, 100.0);
-        field(ui, "Contents of a pack", &mut form.pack, 80.0);
-        field(ui, "Packs", &mut form.packs, 40.0);
-        field(ui, "Price of a pack", &mut form.price, 70.0);
-        field(ui, "Currency", &mut form.currency, 50.0);
-        field(ui, "Freight share", &mut form.freight, 70.0);
-        field(ui, "Tax not reclaimed, %", &mut form.tax, 60.0);
-        field(ui, "Received", &mut form.received, 90.0);
-        field(ui, "Best before", &mut form.expiry, 90.0);
-        field(ui, "Opened", &mut form.opened, 90.0);
-        field(ui, "Days once opened", &mut form.days, 60.0);
-        field(ui, "Made in batch", &mut form.made_in, 80.0)
-            .on_hover_text("For a dilution or pre-mix of your own");
-        field(ui, "Certificate filed at", &mut form.certificate, 140.0);
-        field(ui, "Note", &mut form.note, 140.0);
+        // Batches have taken from a lot by its code.
+        ui.add_enabled_ui(form.of.is_none(), |ui| {
+            field(ui, "Our lot code", &mut form.lot, 110.0);
+        });
+        field(ui, "Supplier", &mut form.supplier, 150.0);
+        field(ui, "Supplier's lot", &mut form.supplier_lot, 110.0);
         choice(
             ui,
             "Status",
             &mut form.status,
             &LotStatus::ALL,
             |s| s.label().to_owned(),
-            90.0,
+            110.0,
         );
     });
-    let material = materials.get(form.material).map(|(id, _)| id.clone());
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Contents of a pack", &mut form.pack, 110.0);
+        field(ui, "Packs", &mut form.packs, 50.0);
+        field(ui, "Price of a pack", &mut form.price, 90.0);
+        field(ui, "Currency", &mut form.currency, 60.0)
+            .on_hover_text(format!("Left empty, it is {}", stock.home));
+        field(ui, "Freight share", &mut form.freight, 90.0)
+            .on_hover_text("This lot's share of the freight, for all its packs together");
+        field(ui, "Tax not reclaimed, %", &mut form.tax, 60.0);
+    });
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Received", &mut form.received, 100.0)
+            .on_hover_text("As 2026-03-02; left empty, today");
+        field(ui, "Best before", &mut form.expiry, 100.0).on_hover_text("As 2028-03-02");
+        field(ui, "Opened", &mut form.opened, 100.0).on_hover_text("As 2026-03-02");
+        field(ui, "Days once opened", &mut form.days, 60.0)
+            .on_hover_text("For how long it may be used once opened");
+    });
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Made in batch", &mut form.made_in, 110.0)
+            .on_hover_text("For a dilution or pre-mix of your own");
+        field(ui, "Certificate filed at", &mut form.certificate, 180.0);
+        field(ui, "Note", &mut form.note, 220.0);
+    });
     let mut outcome = Ok(());
     ui.horizontal_wrapped(|ui| {
+        if let Some(of) = form.of.clone() {
+            let save = theme::main_button(ui, format!("Save {of}")).clicked();
+            let leave = ui.button("Leave it as it was").clicked();
+            if save {
+                outcome = read_lot(form, of.as_str(), view)
+                    .and_then(|lot| stock.replace(lot).map_err(|e| e.to_string()));
+                changed |= outcome.is_ok();
+            }
+            if leave || save && outcome.is_ok() {
+                *form = Form::default();
+            }
+            return;
+        }
         if ui.button("Add the lot").clicked() {
-            outcome = material
-                .clone()
-                .ok_or_else(|| "Choose a material".to_owned())
-                .and_then(|material| read_lot(form, &form.lot, material, view))
+            outcome = read_lot(form, &form.lot, view)
                 .and_then(|lot| stock.add(lot).map_err(|e| e.to_string()));
             if outcome.is_ok() {
                 changed = true;
@@ -421,34 +496,36 @@ fn forms(
             .on_hover_text("Pack and price for the shopping list and the cost")
             .clicked()
         {
-            outcome = material
-                .clone()
-                .ok_or_else(|| "Choose a material".to_owned())
-                .and_then(|material| {
-                    // Read as a lot, of which an offer needs only pack and price.
-                    let lot = read_lot(form, "offer", material, view)?;
-                    stock.offers.push(Offer {
-                        material: lot.material,
-                        supplier: lot.supplier,
-                        pack: lot.pack,
-                        price: lot.price_per_pack,
-                        currency: lot.currency,
-                    });
-                    Ok(())
+            // Read as a lot, of which an offer needs only pack and price.
+            outcome = read_lot(form, "offer", view).map(|lot| {
+                stock.offers.push(Offer {
+                    material: lot.material,
+                    supplier: lot.supplier,
+                    pack: lot.pack,
+                    price: lot.price_per_pack,
+                    currency: lot.currency,
                 });
+            });
             changed |= outcome.is_ok();
         }
-        field(ui, "Low below", &mut page.level, 80.0);
+    });
+    outcome?;
+    let mut outcome = Ok(());
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Low below", &mut page.level, 110.0)
+            .on_hover_text("Below this much, the material is listed as low");
         if action(ui, "Set the level").clicked() {
-            outcome = match (&material, read_mass(&page.level, Some(MassUnit::Gram))) {
-                (Some(material), Ok(level)) => {
-                    stock.reorder.insert(material.clone(), level);
+            let material = page.form.material.clone();
+            outcome = material
+                .ok_or_else(|| "Choose the material first".to_owned())
+                .and_then(|material| {
+                    let level = read_mass(&page.level, Some(MassUnit::Gram));
+                    Ok((material, level.map_err(|e| e.to_string())?))
+                })
+                .map(|(material, level)| {
+                    stock.reorder.insert(material, level);
                     changed = true;
-                    Ok(())
-                }
-                (None, _) => Err("Choose a material".to_owned()),
-                (_, Err(error)) => Err(error.to_string()),
-            };
+                });
         }
     });
     outcome?;
