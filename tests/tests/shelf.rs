@@ -529,7 +529,7 @@ fn a_price_list_goes_into_the_stock_and_new_materials_onto_the_shelf() {
     let dry: Vec<&str> = arguments.iter().copied().chain(["--dry-run"]).collect();
     let (_, printed) = run(&dry).unwrap();
     assert!(
-        printed.contains("1 changes of the shelf and 3 offers and lots"),
+        printed.contains("1 change of the shelf and 3 offers or lots"),
         "{printed}"
     );
     assert!(!stock.exists() && !place.exists());

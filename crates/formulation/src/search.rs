@@ -50,6 +50,8 @@ mod fit {
     pub const MISSPELT: f32 = 25.0;
     /// Taken off per letter that differs.
     pub const PER_LETTER: f32 = 7.0;
+    /// The name begins with the query's first word.
+    pub const BEGINS: f32 = 25.0;
     /// The whole query is the whole name.
     pub const WHOLE_NAME: f32 = 80.0;
     /// Shared out among the words of the name, so that short names come first.
@@ -292,6 +294,9 @@ impl Index {
             }
             let words_in_name = 1 + name.bytes().filter(|&b| b == b' ').count();
             sum += fit::SHORT_NAME / words_in_name as f32;
+            if words.first().is_some_and(|first| name.starts_with(first)) {
+                sum += fit::BEGINS;
+            }
             if **name == *whole {
                 sum += fit::WHOLE_NAME;
             }
@@ -651,6 +656,17 @@ mod tests {
         assert_eq!(shelf().search("", 2).len(), 2);
         assert_eq!(shelf().search("", 100)[0].as_str(), "coco-betaine");
         assert!(MaterialIndex::default().search("x", 5).is_empty());
+    }
+
+    #[test]
+    fn names_that_begin_with_the_word_come_first() {
+        let shelf = crate::shelf::built_in();
+        let found = MaterialIndex::new(shelf.iter()).search("glyc", 8);
+        assert_eq!(found.len(), 8);
+        for id in found {
+            let name = &shelf.get(&id).unwrap().name;
+            assert!(name.starts_with("Glyc"), "{name}");
+        }
     }
 
     #[test]

@@ -785,8 +785,8 @@ mod tests {
     #[test]
     fn a_lot_is_mended_and_taken_away() {
         let mut stock = Stock::new(Currency::EUR);
-        stock.add(lot("G1", "2026-01-10", None)).unwrap();
-        let mut mended = lot("G1", "2026-01-10", None);
+        stock.add(lot("G1", "1 kg", 1, None)).unwrap();
+        let mut mended = lot("G1", "1 kg", 1, None);
         mended.price_per_pack = Some(Decimal::from(9));
         // More days than the calendar has do not end.
         mended.opened = Some(date(2026, 2, 1));
@@ -796,7 +796,7 @@ mod tests {
         assert_eq!(stock.lots[0].last_day(), None);
         mended.packs = 0;
         assert!(matches!(stock.replace(mended), Err(StockError::Empty(_))));
-        let other = lot("G2", "2026-01-10", None);
+        let other = lot("G2", "1 kg", 1, None);
         assert!(matches!(stock.replace(other), Err(StockError::Missing(_))));
         let id = LotId::new("G1").unwrap();
         let used: Usage = [(id.clone(), mass("1 g"))].into_iter().collect();

@@ -11,3 +11,4 @@ pub mod start;
 pub mod state;
 pub mod theme;
 pub mod widgets;
+pub mod words;

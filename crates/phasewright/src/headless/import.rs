@@ -19,6 +19,7 @@ use formulation::own_shelf::ShelfEdit;
 use formulation::shelf::{Shelf, built_in};
 
 use super::{Failure, Outcome, shelf};
+use crate::words::counted;
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
@@ -301,10 +302,4 @@ fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Re
         writeln!(out, "note: {note}")?;
     }
     Ok(())
-}
-
-/// "3 lines", "1 line".
-fn counted(count: usize, what: &str) -> String {
-    let plural = if count == 1 { "" } else { "s" };
-    format!("{count} {what}{plural}")
 }

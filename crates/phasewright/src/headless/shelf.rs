@@ -26,6 +26,7 @@ use serde_json::json;
 use super::{Failure, Outcome, today};
 use crate::state::makers_shelf::folder_of;
 use crate::state::{Folders, Settings};
+use crate::words::counted;
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
@@ -259,8 +260,9 @@ impl Import {
         if self.dry_run {
             writeln!(
                 out,
-                "Dry run: {} changes of the shelf and {for_stock} offers and lots; nothing was written.",
-                edits.len()
+                "Dry run: {} of the shelf and {}; nothing was written.",
+                counted(edits.len(), "change"),
+                counted(for_stock, "offer or lot"),
             )?;
             return Ok(0);
         }
@@ -269,7 +271,8 @@ impl Import {
             stock_file::save(path, &stock.stock, &stock.workshop, expect)?;
             writeln!(
                 out,
-                "{for_stock} offers and lots saved ({}).",
+                "{} saved ({}).",
+                counted(for_stock, "offer or lot"),
                 path.display()
             )?;
         }

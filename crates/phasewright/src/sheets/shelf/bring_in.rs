@@ -22,6 +22,7 @@ use crate::command::{Command, Pick};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
+use crate::words::counted;
 
 /// Height of a row of the proposal in points.
 const ROW: f32 = 28.0;
@@ -443,8 +444,10 @@ fn take_recipe(
         ui.label(theme::small(
             ui,
             format!(
-                "{} lines, {new} new materials, {doubtful} matches to look at",
-                proposal.lines.len()
+                "{}, {}, {} to look at",
+                counted(proposal.lines.len(), "line"),
+                counted(new, "new material"),
+                counted(doubtful, "match")
             ),
         ));
         if take.clicked() {
@@ -490,7 +493,11 @@ fn take_prices(
             .count();
         ui.label(theme::small(
             ui,
-            format!("{} rows, {new} new materials", list.prices.len()),
+            format!(
+                "{}, {}",
+                counted(list.prices.len(), "row"),
+                counted(new, "new material")
+            ),
         ));
         if take.clicked() {
             let matcher = Matcher::new(view.state.shelf());
@@ -600,6 +607,8 @@ fn lines_table(
     count: usize,
     mut cell: impl FnMut(usize, usize, &mut Ui),
 ) {
+    // The matches are read and changed, so they get what the names leave.
+    let matches = (ui.available_width() * 0.4).clamp(240.0, 460.0);
     TableBuilder::new(ui)
         .id_salt(name)
         .auto_shrink(false)
@@ -608,12 +617,7 @@ fn lines_table(
         .column(Column::exact(70.0).clip(true))
         .column(Column::remainder().at_least(140.0).clip(true))
         .column(Column::exact(150.0).clip(true))
-        .column(
-            Column::initial(360.0)
-                .at_least(240.0)
-                .clip(true)
-                .resizable(true),
-        )
+        .column(Column::exact(matches).clip(true))
         .header(ROW, |mut header| {
             for title in titles {
                 header.col(|ui| {

@@ -147,7 +147,11 @@ fn actions(
 
 /// One value with its source.
 fn value(ui: &mut Ui, name: &str, text: String, source: Option<&Source>) {
-    ui.label(theme::small(ui, name));
+    // On the line of the value, however many lines that takes.
+    ui.vertical(|ui| {
+        ui.add_space(2.0);
+        ui.label(theme::small(ui, name));
+    });
     ui.vertical(|ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
         ui.add(egui::Label::new(text).wrap());

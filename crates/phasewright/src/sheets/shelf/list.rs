@@ -40,6 +40,10 @@ pub struct MaterialList {
     /// For what `found` was looked up.
     of: Option<LookedUp>,
     shelf: Option<Arc<MaterialIndex>>,
+    /// Whether a material found names its supplier.
+    suppliers: bool,
+    /// Whether a material found is the maker's own.
+    mine: bool,
     /// A material to be brought into sight.
     show: Option<MaterialId>,
 }
@@ -65,8 +69,8 @@ impl MaterialList {
             return;
         }
         let mut found = index.search(&self.text, usize::MAX);
+        let own = view.state.makers_shelf().own();
         if !self.filters.is_none() {
-            let own = view.state.makers_shelf().own();
             let holdings = works.stock().holdings(works.usage(), now.day);
             found.retain(|id| {
                 view.state
@@ -75,6 +79,12 @@ impl MaterialList {
                     .is_some_and(|m| self.filters.pass(m, own, &holdings, formulas))
             });
         }
+        let shelf = view.state.shelf();
+        self.mine = found.iter().any(|id| own.materials.contains_key(id));
+        self.suppliers = found
+            .iter()
+            .filter_map(|id| shelf.get(id))
+            .any(|m| m.supplier.is_some());
         self.found = found;
         self.of = Some(now);
         self.shelf = Some(Arc::clone(index));
@@ -221,6 +231,48 @@ fn keys(ui: &Ui, list: &MaterialList, chosen: Option<&MaterialId>, asked: &mut V
     }
 }
 
+/// Widths of the columns, which together fill the table. The last two are there only if
+/// a material listed has something to show in them.
+struct Columns {
+    name: f32,
+    inci: f32,
+    roles: f32,
+    supplier: Option<f32>,
+    mine: Option<f32>,
+}
+
+impl Columns {
+    fn of(ui: &Ui, list: &MaterialList) -> Self {
+        let spacing = &ui.spacing();
+        let bar = spacing.scroll.bar_width + spacing.scroll.bar_inner_margin + theme::TIGHT;
+        let room = ui.available_width() - bar;
+        // A narrow table leaves the supplier to the page of the material.
+        let supplier = (list.suppliers && room >= 680.0).then_some(110.0);
+        let mine = list.mine.then_some(36.0);
+        let extra: Vec<f32> = supplier.into_iter().chain(mine).collect();
+        let gaps = (2 + extra.len()) as f32 * spacing.item_spacing.x;
+        let rest = (room - extra.iter().sum::<f32>() - gaps).max(300.0);
+        Self {
+            name: rest * 0.37,
+            inci: rest * 0.35,
+            roles: rest * 0.28,
+            supplier,
+            mine,
+        }
+    }
+
+    fn widths(&self) -> impl Iterator<Item = f32> {
+        let always = [self.name, self.inci, self.roles];
+        always.into_iter().chain(self.supplier).chain(self.mine)
+    }
+
+    fn titles(&self) -> impl Iterator<Item = &'static str> {
+        let more = [self.supplier.map(|_| "Supplier"), self.mine.map(|_| "Mine")];
+        let always = ["Material", "INCI", "Roles"];
+        always.into_iter().chain(more.into_iter().flatten())
+    }
+}
+
 fn table(
     ui: &mut Ui,
     view: &View<'_>,
@@ -229,29 +281,23 @@ fn table(
     asked: &mut Vec<Ask>,
 ) {
     let own = view.state.makers_shelf().own();
-    // A narrow table leaves the supplier to the page of the material.
-    let wide = ui.available_width() >= 720.0;
+    let columns = Columns::of(ui, list);
     let mut builder = TableBuilder::new(ui)
-        .id_salt(("materials", wide))
+        .id_salt("materials")
         .striped(false)
         .sense(Sense::click())
         .auto_shrink(false)
-        .cell_layout(Layout::left_to_right(Align::Center))
-        .column(Column::remainder().at_least(120.0).clip(true))
-        .column(Column::remainder().at_least(90.0).clip(true))
-        .column(Column::exact(if wide { 150.0 } else { 110.0 }).clip(true));
-    if wide {
-        builder = builder.column(Column::exact(110.0).clip(true));
+        .cell_layout(Layout::left_to_right(Align::Center));
+    for width in columns.widths() {
+        builder = builder.column(Column::exact(width).clip(true));
     }
-    builder = builder.column(Column::exact(40.0).clip(true));
     let show = list.show.take();
     if let Some(row) = show.and_then(|id| list.found.iter().position(|f| *f == id)) {
         builder = builder.scroll_to_row(row, None);
     }
     builder
         .header(ROW, |mut header| {
-            let titles = ["Material", "INCI", "Roles", "Supplier", "Mine"];
-            for title in titles.into_iter().filter(|t| wide || *t != "Supplier") {
+            for title in columns.titles() {
                 header.col(|ui| {
                     ui.label(theme::small(ui, title));
                 });
@@ -277,17 +323,19 @@ fn table(
                     let roles: Vec<&str> = material.roles.iter().map(|r| r.label()).collect();
                     ui.add(egui::Label::new(theme::small(ui, roles.join(", "))).truncate());
                 });
-                if wide {
+                if columns.supplier.is_some() {
                     row.col(|ui| {
                         let supplier = material.supplier.as_deref().unwrap_or_default();
                         ui.add(egui::Label::new(theme::small(ui, supplier)).truncate());
                     });
                 }
-                row.col(|ui| {
-                    if own.materials.contains_key(&material.id) {
-                        ui.label(theme::small(ui, "yes"));
-                    }
-                });
+                if columns.mine.is_some() {
+                    row.col(|ui| {
+                        if own.materials.contains_key(&material.id) {
+                            ui.label(theme::small(ui, "yes"));
+                        }
+                    });
+                }
                 let response = row.response();
                 response.widget_info(|| {
                     WidgetInfo::selected(

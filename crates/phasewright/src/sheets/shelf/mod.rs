@@ -76,7 +76,11 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut ShelfSheet, commands: &mut V
                 ..egui::Margin::ZERO
             }))
             .show(ui, |ui| side(ui, view, sheet, &mut asked, commands));
-        egui::CentralPanel::no_frame().show(ui, |ui| {
+        let frame = egui::Frame::new().inner_margin(egui::Margin {
+            right: 8,
+            ..egui::Margin::ZERO
+        });
+        egui::CentralPanel::default().frame(frame).show(ui, |ui| {
             list::ui(
                 ui,
                 view,
