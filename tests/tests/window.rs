@@ -208,6 +208,66 @@ fn a_click_on_the_chart_chooses_lines() {
 }
 
 #[test]
+fn the_sums_of_a_block_stand_beside_the_names() {
+    let mut harness = gel_window(false);
+    harness
+        .get_by_label_contains("anionic surfactant: ")
+        .hover();
+    // Until the pointer has rested long enough for the hover.
+    harness.run_steps(60);
+    let figure = harness.get_by_label("7.560 %").rect();
+    let name = harness
+        .get_all_by_label("Sodium laureth sulfate solution 28 %")
+        .map(|n| n.rect())
+        .find(|r| (r.center().y - figure.center().y).abs() < 6.0)
+        .unwrap();
+    assert!(name.right() < figure.left(), "{name} {figure}");
+}
+
+#[test]
+fn open_formulas_of_one_name_are_told_apart_by_their_files() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = gel_window(false);
+    let names = |harness: &Harness<'_, Bench>| -> Vec<String> {
+        let state = harness.state().state();
+        let all = state.documents().iter();
+        all.map(|d| state.name_of(d)).collect()
+    };
+    save_as(&mut harness, &folder.path().join("mine.formula.ron"));
+    let alone = names(&harness);
+    let [name] = alone.as_slice() else {
+        panic!("{alone:?}")
+    };
+    assert_eq!(**name, *formula(&harness).name);
+    let copy = folder.path().join("theirs.formula.ron");
+    std::fs::copy(folder.path().join("mine.formula.ron"), &copy).unwrap();
+    harness.state_mut().push(Command::OpenPath(copy));
+    harness.run();
+    assert_eq!(names(&harness), ["mine.formula.ron", "theirs.formula.ron"]);
+    harness
+        .state_mut()
+        .push(Command::Show(SheetName::SideBySide));
+    harness.run();
+}
+
+#[test]
+fn a_step_just_added_is_typed_next() {
+    let mut harness = gel_window(false);
+    harness.get_by_label("Steps of phase A: none yet").click();
+    harness.run();
+    harness.get_by_label("Add a step").click();
+    harness.run();
+    let name = "Step 1 of phase A: what to do";
+    let field = harness.get_by_role_and_label(egui::Role::TextInput, name);
+    assert!(field.is_focused());
+    field.type_text("Let it rest");
+    harness.key_press(Key::Enter);
+    harness.run();
+    let phase = &formula(&harness).active().phases[0];
+    assert_eq!(&*phase.steps[0].text, "Let it rest");
+}
+
+#[test]
 fn the_filler_and_holds_are_kept() {
     let mut harness = gel_window(false);
     harness.get_by_label("Hold Xanthan gum").click();

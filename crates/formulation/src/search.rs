@@ -8,7 +8,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use crate::material::{Material, MaterialId};
+use crate::material::{Class, Constituent, Material, MaterialId};
 
 /// What part of an entry a word stands in; a word in the name counts for more than
 /// one in the supplier's name.
@@ -22,6 +22,8 @@ pub enum Field {
     Synonym,
     /// An INCI name.
     Inci,
+    /// An INCI name or CAS number of what the entry holds besides its main constituent.
+    Part,
     /// A role, a function, a charge class.
     Role,
     /// The supplier.
@@ -36,6 +38,7 @@ impl Field {
             Self::Name | Self::Cas => 1.0,
             Self::Synonym => 0.9,
             Self::Inci => 0.85,
+            Self::Part => 0.7,
             Self::Role => 0.6,
             Self::Supplier => 0.5,
         }
@@ -367,22 +370,25 @@ impl MaterialIndex {
         let mut builder = IndexBuilder::default();
         let mut ids = Vec::with_capacity(materials.len());
         for material in materials {
-            let cas: Vec<String> = material
-                .constituents
-                .iter()
-                .filter_map(|c| c.cas.map(|cas| cas.to_string()))
+            let main = main_constituent(material);
+            let field = |place: usize, own: Field| {
+                if Some(place) == main {
+                    own
+                } else {
+                    Field::Part
+                }
+            };
+            let constituents = material.constituents.iter().enumerate();
+            let cas: Vec<(Field, String)> = constituents
+                .clone()
+                .filter_map(|(i, c)| Some((field(i, Field::Cas), c.cas?.to_string())))
                 .collect();
             let fields = material
                 .synonyms
                 .iter()
                 .map(|s| (Field::Synonym, s.as_ref()))
-                .chain(
-                    material
-                        .constituents
-                        .iter()
-                        .map(|c| (Field::Inci, c.inci.as_ref())),
-                )
-                .chain(cas.iter().map(|c| (Field::Cas, c.as_str())))
+                .chain(constituents.map(|(i, c)| (field(i, Field::Inci), c.inci.as_ref())))
+                .chain(cas.iter().map(|(field, cas)| (*field, cas.as_str())))
                 .chain(material.roles.iter().map(|r| (Field::Role, r.label())))
                 .chain(material.charge.map(|c| (Field::Role, c.label())))
                 .chain(
@@ -419,6 +425,23 @@ impl MaterialIndex {
             .filter_map(|hit| Some((self.ids.get(hit.entry as usize)?.clone(), hit.score)))
             .collect()
     }
+}
+
+/// The constituent that a material is bought for, as far as its composition tells: the
+/// largest that is neither water nor incidental, or else the largest.
+fn main_constituent(material: &Material) -> Option<usize> {
+    let rank = |c: &Constituent| {
+        let bought_for = c.class != Class::Water && c.incidental.is_none();
+        (bought_for, c.share.typical.as_percent())
+    };
+    let places = material.constituents.iter().map(rank).enumerate();
+    places
+        .max_by(|(i, (a, of_a)), (k, (b, of_b))| {
+            let by_rank = a.cmp(b).then(of_a.total_cmp(of_b));
+            // Of two alike, the first.
+            by_rank.then(k.cmp(i))
+        })
+        .map(|(place, _)| place)
 }
 
 /// Words longer than this are not searched for misspellings.
@@ -558,7 +581,7 @@ fn push_plain(c: char, word: &mut String) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::material::{Class, Role};
+    use crate::material::Role;
     use proptest::prelude::*;
 
     fn material(name: &str, inci: &str, cas: &str, role: Role, supplier: &str) -> Arc<Material> {
@@ -572,6 +595,28 @@ mod tests {
         m.roles.push(role);
         m.supplier = Some(supplier.into());
         Arc::new(m)
+    }
+
+    #[test]
+    fn a_number_finds_what_is_bought_for_it_first() {
+        let shelf = crate::shelf::built_in();
+        let index = MaterialIndex::new(shelf.iter());
+        let first = |query: &str, many: usize| -> Vec<String> {
+            let found = index.search(query, many);
+            let names = found.iter().filter_map(|id| shelf.get(id));
+            names.map(|m| m.name.to_string()).collect()
+        };
+        // Glycerin is left over in amides and carries many extracts.
+        for name in first("56-81-5", 2) {
+            assert!(name.starts_with("Glycerin"), "{name}");
+        }
+        // Salt comes with most surfactants.
+        assert_eq!(first("7647-14-5", 1), ["Sodium chloride"]);
+        assert!(
+            first("7732-18-5", 1)
+                .iter()
+                .all(|name| name.starts_with("Water"))
+        );
     }
 
     fn shelf() -> MaterialIndex {

@@ -158,7 +158,7 @@ impl Bench {
     fn set_title(&mut self, ctx: &egui::Context) {
         let document = self.state.current();
         let mark = if document.is_changed() { " •" } else { "" };
-        let title = format!("{}{mark} – Phasewright", document.name());
+        let title = format!("{}{mark} – Phasewright", self.state.name_of(document));
         if title != self.title {
             ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
             self.title = title;
@@ -369,8 +369,12 @@ impl Bench {
                     level: Level::Note,
                     text: stop_words(&before, variant, stop),
                 });
-                if let (Edit::AddLine { .. }, Some(line)) = (edit, created) {
-                    self.sheets.formula.type_percent(line);
+                match (edit, created) {
+                    (Edit::AddLine { .. }, Some(line)) => self.sheets.formula.type_percent(line),
+                    (Edit::AddPhase { .. } | Edit::AddStep { .. }, Some(id)) => {
+                        self.sheets.formula.go_to(id);
+                    }
+                    _ => {}
                 }
             }
             Err(problem) => self
@@ -749,7 +753,7 @@ fn history_rows(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
 fn document_choice(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let title = |d: &crate::state::Document| {
         let mark = if d.is_changed() { " •" } else { "" };
-        format!("{}{mark}", d.name())
+        format!("{}{mark}", view.state.name_of(d))
     };
     let response = egui::ComboBox::from_id_salt("document")
         .selected_text(title(view.document))

@@ -310,6 +310,15 @@ pub fn caption(ui: &mut egui::Ui, width: f32, text: impl Into<egui::WidgetText>)
     });
 }
 
+/// A cell of a width, whose content ends at its right side.
+pub fn right_aligned(ui: &mut egui::Ui, width: f32, add: impl FnOnce(&mut egui::Ui)) {
+    let right = egui::Layout::right_to_left(egui::Align::Center);
+    ui.allocate_ui_with_layout(Vec2::new(width, 16.0), right, |ui| {
+        ui.set_min_width(width);
+        add(ui);
+    });
+}
+
 /// A heading within a sheet.
 pub fn heading(text: impl Into<String>) -> egui::RichText {
     egui::RichText::new(text).text_style(TextStyle::Heading)

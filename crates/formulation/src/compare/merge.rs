@@ -121,22 +121,17 @@ fn alike(mine: &Formula, a: &Variant, theirs: &Formula, b: &Variant) -> bool {
     head(a) == head(b) && same_content(Compared::new(&m, a), Compared::new(&t, b))
 }
 
-/// The latest state of a variant that both copies tell of.
+/// The latest state of a variant that both copies know, as an earlier state or as the
+/// present one: each keeps the state it started from when it is first changed.
 fn base(mine: &Formula, theirs: &Formula, id: VariantId) -> Option<Arc<Variant>> {
-    let of = |f: &Formula| -> Vec<Arc<Kept>> {
-        let kept = f.history.iter().filter(|k| k.variant.id == id);
-        kept.cloned().collect()
+    let states = |f: &Formula| -> Vec<Arc<Variant>> {
+        let kept = f.history.iter().map(|k| &k.variant);
+        let kept = kept.filter(|v| v.id == id).cloned();
+        kept.chain(f.variant(id).cloned()).collect()
     };
-    let theirs = of(theirs);
-    of(mine)
-        .iter()
-        .rev()
-        .find(|k| {
-            theirs
-                .iter()
-                .any(|t| t.at == k.at && t.variant == k.variant)
-        })
-        .map(|k| Arc::clone(&k.variant))
+    let theirs = states(theirs);
+    let mine = states(mine).into_iter().rev();
+    mine.into_iter().find(|state| theirs.contains(state))
 }
 
 /// Merges the other copy into this one by the maker's choices, one for each point
@@ -342,6 +337,35 @@ mod tests {
                     prop_assert!(merged.history.iter().any(|k| k.variant == *was));
                 }
             }
+        }
+    }
+
+    #[test]
+    fn the_state_from_which_both_copies_came_is_found() {
+        let parent = random_formula::formula(11);
+        let id = parent.variants[0].id;
+        // Each copy keeps what it replaced under a time of its own.
+        let changed = |note: &str, at: &str| {
+            let mut copy = parent.clone();
+            copy.history.push(Arc::new(Kept {
+                at: at.into(),
+                what: "Change the note".into(),
+                variant: Arc::clone(&copy.variants[0]),
+            }));
+            let mut variant = Variant::clone(&copy.variants[0]);
+            variant.note = note.into();
+            copy.variants[0] = Arc::new(variant);
+            copy
+        };
+        let mine = changed("mine", "2026-05-02T10:00:00Z");
+        let theirs = changed("theirs", "2026-05-03T10:00:00Z");
+        for (a, b) in [(&mine, &theirs), (&mine, &parent), (&parent, &theirs)] {
+            let expected = Point::Differs {
+                mine: id,
+                theirs: id,
+                base: Some(Arc::clone(&parent.variants[0])),
+            };
+            assert_eq!(points(a, b), [expected]);
         }
     }
 

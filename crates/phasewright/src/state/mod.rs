@@ -164,6 +164,17 @@ impl State {
         self.documents.iter_mut().find(|d| d.id == id)
     }
 
+    /// What an open document is called: the name of its formula, or that of its file
+    /// where another open formula has the same name.
+    pub fn name_of(&self, document: &Document) -> String {
+        let alike = |d: &Document| d.id != document.id && d.name() == document.name();
+        if self.documents.iter().any(alike) {
+            document.file_name()
+        } else {
+            document.name().to_owned()
+        }
+    }
+
     fn place_of(&self, id: DocumentId) -> usize {
         self.documents.iter().position(|d| d.id == id).unwrap_or(0)
     }
@@ -315,5 +326,20 @@ impl View<'_> {
             .iter()
             .find(|(asked, _)| *asked == id)
             .map(|(_, path)| path)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn times_are_shown_in_the_zone_of_the_system() {
+        let mut host = Host::plain(|| jiff::Timestamp::UNIX_EPOCH);
+        let at = "2026-11-25T23:07:18.334658324Z";
+        assert_eq!(host.short_time(at), "2026-11-25 23:07");
+        host.zone = || TimeZone::fixed(jiff::tz::offset(2));
+        assert_eq!(host.short_time(at), "2026-11-26 01:07");
+        assert_eq!(host.short_time("last week"), "last week");
     }
 }

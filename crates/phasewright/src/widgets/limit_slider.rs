@@ -14,6 +14,7 @@ use formulation::quantity::Percent;
 
 use crate::theme;
 use crate::widgets::hatch;
+use crate::widgets::rule_text::spoken;
 
 /// What a slider shows.
 pub struct LimitSlider<'a> {
@@ -262,7 +263,8 @@ impl LimitSlider<'_> {
         if let Some(limit) = self.limit {
             ui.label(format!(
                 "Limit that binds: {} %, {}",
-                limit.most, limit.rule
+                limit.most,
+                spoken(&limit.rule)
             ));
             ui.label(theme::small(ui, limit.message.clone()));
         }

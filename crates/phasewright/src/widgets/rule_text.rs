@@ -9,11 +9,21 @@ use crate::theme;
 /// More substances than this are cut, with their number.
 const MOST_SUBSTANCES: usize = 40;
 
+/// The name of a rule as it is shown: those of practice are words, those of law the
+/// places where they are written.
+pub fn spoken(rule: &str) -> String {
+    if rule.chars().any(char::is_uppercase) {
+        rule.to_owned()
+    } else {
+        rule.replace('-', " ")
+    }
+}
+
 /// A link with the rule's name where the rule book has an entry for it, plain words
 /// otherwise. True if it was clicked.
 pub fn rule_link(ui: &mut Ui, book: &RuleBook, rule: &str) -> bool {
     if book.entries_of(rule).next().is_none() {
-        ui.add(Label::new(theme::small(ui, rule)));
+        ui.add(Label::new(theme::small(ui, spoken(rule))));
         return false;
     }
     ui.link(theme::small(ui, rule))

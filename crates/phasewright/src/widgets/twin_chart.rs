@@ -446,7 +446,9 @@ fn lines_of(ui: &mut Ui, side: &Twin<'_>, block: &PartBlock) {
         .show(ui, |ui| {
             for (line, share) in block.lines.iter().take(12) {
                 ui.label(name(*line));
-                ui.label(format!("{share:.3} %"));
+                theme::right_aligned(ui, 64.0, |ui| {
+                    ui.label(format!("{share:.3} %"));
+                });
                 ui.end_row();
             }
         });

@@ -14,6 +14,7 @@ use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
 use crate::widgets::level_mark::level_mark;
+use crate::widgets::rule_text::spoken;
 
 /// Draws the details of a line.
 pub fn ui(
@@ -213,7 +214,7 @@ fn findings(ui: &mut Ui, view: &View<'_>, line: &Line) {
             ui.vertical(|ui| {
                 ui.spacing_mut().item_spacing.y = 1.0;
                 ui.add(egui::Label::new(&finding.message).wrap());
-                let ground = format!("{} · {}", finding.rule, finding.source);
+                let ground = format!("{} · {}", spoken(&finding.rule), finding.source);
                 ui.add(egui::Label::new(theme::small(ui, ground)).wrap());
             });
         });

@@ -19,6 +19,7 @@ use crate::widgets::entry::Entry;
 use crate::widgets::icon::{Icon, icon_button, icon_toggle};
 use crate::widgets::level_mark;
 use crate::widgets::limit_slider::LimitSlider;
+use crate::widgets::rule_text::spoken;
 
 /// Height of a row in points, and of the finding under it.
 const ROW: f32 = 40.0;
@@ -440,7 +441,7 @@ impl Row<'_> {
             ui.label(&finding.message);
             ui.label(theme::small(
                 ui,
-                format!("{} · {}", finding.rule, finding.source),
+                format!("{} · {}", spoken(&finding.rule), finding.source),
             ));
         });
     }

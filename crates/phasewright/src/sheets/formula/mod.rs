@@ -36,7 +36,7 @@ pub struct FormulaSheet {
     picker: MaterialPicker,
     /// The phase that a new line goes into; the one that fits if none is chosen.
     add_to: Option<ItemId>,
-    /// A line to be scrolled to.
+    /// A line, phase or step to be scrolled to.
     go_to: Option<ItemId>,
     /// A line whose percentage is to be typed next.
     type_percent: Option<ItemId>,
@@ -54,9 +54,9 @@ pub struct FormulaSheet {
 }
 
 impl FormulaSheet {
-    /// Scrolls to a line with the next frame.
-    pub const fn go_to(&mut self, line: ItemId) {
-        self.go_to = Some(line);
+    /// Scrolls to a line, phase or step with the next frame.
+    pub const fn go_to(&mut self, item: ItemId) {
+        self.go_to = Some(item);
     }
 
     /// Puts the cursor into the percentage of a line that was just added.

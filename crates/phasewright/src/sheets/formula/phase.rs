@@ -30,6 +30,7 @@ pub fn ui(
     let Some(phase) = view.variant.phases.get(place) else {
         return;
     };
+    let top = ui.cursor().min;
     band(ui, view, columns, place, phase, commands);
     for (at, line) in phase.lines.iter().enumerate() {
         ui.push_id(line.id.0, |ui| {
@@ -40,6 +41,9 @@ pub fn ui(
         empty_row(ui, phase, commands);
     }
     steps::ui(ui, view, sheet, phase, commands);
+    if sheet.go_to == Some(phase.id) {
+        ui.scroll_to_rect(Rect::from_min_max(top, ui.min_rect().max), None);
+    }
 }
 
 /// A place to drop a line into an empty phase.

@@ -17,6 +17,9 @@ use crate::widgets::icon::{Icon, icon_button};
 /// Width of the number of a step; the words begin below the names of the lines.
 const NUMBER: f32 = 14.0;
 
+/// The field that says what a step does.
+const WHAT: &str = "what to do";
+
 /// Draws the steps of a phase, folded or open.
 pub fn ui(
     ui: &mut Ui,
@@ -55,6 +58,11 @@ pub fn ui(
                 for (at, step) in phase.steps.iter().enumerate() {
                     ui.push_id(step.id.0, |ui| {
                         row(ui, view, phase, at, step, commands);
+                        if sheet.go_to == Some(step.id) {
+                            // A step just added is to be typed next.
+                            ui.scroll_to_rect(ui.min_rect(), None);
+                            ui.memory_mut(|m| m.request_focus(item_id(view, WHAT, step.id)));
+                        }
                     });
                     ui.add_space(theme::TIGHT);
                 }
@@ -106,7 +114,7 @@ fn row(
             egui::Label::new(theme::strong(format!("{number}."))),
         );
         let width = (ui.available_width() - 246.0).max(80.0);
-        if let Some(typed) = field(ui, "what to do", "what to do", &step.text, width, false) {
+        if let Some(typed) = field(ui, WHAT, WHAT, &step.text, width, false) {
             next.text = typed.trim().into();
         }
         let shown = step

@@ -1,6 +1,6 @@
 //! What the difference does: every figure beside its twin, findings gained and lost.
 
-use eframe::egui::{self, Align, Layout, Ui};
+use eframe::egui::{self, Ui};
 use formulation::compare::figures::{self, Figure, Ground};
 use formulation::finding::Finding;
 
@@ -87,11 +87,11 @@ fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>, width: f32) {
         .show(ui, |ui| {
             ui.label("");
             for title in &titles {
-                right_aligned(ui, VALUE, |ui| {
+                theme::right_aligned(ui, VALUE, |ui| {
                     ui.add(egui::Label::new(theme::strong(title).small()).truncate());
                 });
             }
-            right_aligned(ui, DIFFERENCE, |ui| {
+            theme::right_aligned(ui, DIFFERENCE, |ui| {
                 ui.label(theme::small(ui, "difference"));
             });
             ui.end_row();
@@ -105,7 +105,7 @@ fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>, width: f32) {
                         .on_hover_text(remark(b));
                 });
                 for figure in [a, b] {
-                    right_aligned(ui, VALUE, |ui| {
+                    theme::right_aligned(ui, VALUE, |ui| {
                         let mut words = figure.shown();
                         if figure.ground == Ground::Measured {
                             words.push_str(" m.");
@@ -114,7 +114,7 @@ fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>, width: f32) {
                             .on_hover_text(remark(figure));
                     });
                 }
-                right_aligned(ui, DIFFERENCE, |ui| {
+                theme::right_aligned(ui, DIFFERENCE, |ui| {
                     if let Some(change) = a.difference(b).filter(|_| differs) {
                         ui.label(theme::strong(format!("{change:+.*}", b.digits)));
                     }
@@ -122,14 +122,6 @@ fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>, width: f32) {
                 ui.end_row();
             }
         });
-}
-
-pub fn right_aligned(ui: &mut Ui, width: f32, add: impl FnOnce(&mut Ui)) {
-    let size = egui::vec2(width, 16.0);
-    ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
-        ui.set_min_width(width);
-        add(ui);
-    });
 }
 
 /// How sure a figure is, its range and its method.

@@ -1,10 +1,13 @@
 //! The merge of two copies of one file: every point listed, both kept unless the
 //! maker chooses otherwise.
 
-use eframe::egui::{self, RichText, ScrollArea, Ui};
+use eframe::egui::{self, Frame, Margin, RichText, ScrollArea, Stroke, Ui};
 use formulation::compare::merge::{Choice, Point, have_one_parent, merge, points};
 use formulation::compare::note::words;
 use formulation::compare::{Compared, compare};
+use formulation::formula::{Formula, Variant};
+use formulation::material::MaterialId;
+use formulation::material_change::material_changes;
 
 use super::Two;
 use crate::command::Command;
@@ -81,7 +84,7 @@ pub fn ui(
         "Nothing is lost: what gives way is kept among the earlier states, and the merge can be undone.",
     ));
     ui.add_space(theme::TIGHT);
-    if ui.button("Merge").clicked() {
+    if theme::main_button(ui, "Merge").clicked() {
         let now = view.state.host.now();
         commands.push(Command::ShowDocument(mine.id));
         commands.push(Command::Change {
@@ -90,30 +93,37 @@ pub fn ui(
         });
     }
     ui.add_space(theme::TIGHT);
+    let p = theme::palette(ui);
     ScrollArea::vertical()
         .id_salt("merge")
         .auto_shrink([false, false])
         .show(ui, |ui| {
             for (i, (point, choice)) in found.iter().zip(choices.iter_mut()).enumerate() {
                 ui.push_id(i, |ui| {
-                    one(ui, a, b, point, choice);
+                    Frame::new()
+                        .fill(p.page)
+                        .stroke(Stroke::new(1.0, p.rule))
+                        .corner_radius(4)
+                        .inner_margin(Margin::symmetric(10, 6))
+                        .show(ui, |ui| {
+                            ui.set_min_width(ui.available_width());
+                            one(ui, a, b, point, choice);
+                        });
                 });
-                ui.add_space(theme::GAP);
+                ui.add_space(theme::TIGHT);
             }
         });
 }
 
-fn one(
-    ui: &mut Ui,
-    mine: &formulation::formula::Formula,
-    theirs: &formulation::formula::Formula,
-    point: &Point,
-    choice: &mut Choice,
-) {
+fn one(ui: &mut Ui, mine: &Formula, theirs: &Formula, point: &Point, choice: &mut Choice) {
     let p = theme::palette(ui);
-    let name = |f: &formulation::formula::Formula, id| {
+    let name = |f: &Formula, id| {
         f.variant(id)
             .map_or_else(String::new, |v| v.name.to_string())
+    };
+    let material = |id: &MaterialId| {
+        mine.material(id)
+            .map_or_else(|| id.to_string(), |m| m.name.to_string())
     };
     let (title, options, told): (String, &[(Choice, &str)], Vec<String>) = match point {
         Point::OnlyMine(id) => (
@@ -132,25 +142,14 @@ fn one(
             base,
         } => {
             let told = match (mine.variant(*m), theirs.variant(*t)) {
-                (Some(a), Some(b)) => {
-                    let (l, r) = (Compared::new(mine, a), Compared::new(theirs, b));
-                    let comparison = compare(l, r);
-                    let mut told: Vec<String> = comparison
-                        .differences
-                        .iter()
-                        .map(|d| words(d, l, r))
-                        .collect();
-                    if a.name != b.name {
-                        told.insert(0, format!("Name: {} → {}", a.name, b.name));
+                (Some(a), Some(b)) => match base {
+                    Some(base) => {
+                        let mut told = changes("In this copy", (mine, base), (mine, a));
+                        told.extend(changes("In the other copy", (mine, base), (theirs, b)));
+                        told
                     }
-                    if a.note != b.note {
-                        told.push("The variant's note differs".to_owned());
-                    }
-                    if let Some(base) = base {
-                        told.push(changed_by(mine, theirs, base, a, b));
-                    }
-                    told
-                }
+                    None => changes("From this copy to the other", (mine, a), (theirs, b)),
+                },
                 _ => Vec::new(),
             };
             (
@@ -164,12 +163,18 @@ fn one(
             )
         }
         Point::Material(id) => (
-            format!("The data of {id} differ"),
+            format!("The data of {} differ", material(id)),
             &[
                 (Choice::Both, "keep this copy's"),
                 (Choice::Theirs, "take the other's"),
             ],
-            Vec::new(),
+            match (mine.material(id), theirs.material(id)) {
+                (Some(a), Some(b)) => material_changes(a, b)
+                    .iter()
+                    .map(|c| format!("{}: {} → {}", c.field, c.before, c.after))
+                    .collect(),
+                _ => Vec::new(),
+            },
         ),
         Point::Words => (
             "Name, notes or author of the formula differ".to_owned(),
@@ -200,16 +205,25 @@ fn one(
     });
 }
 
-/// Which copy changed what since the state both know.
-fn changed_by(
-    mine: &formulation::formula::Formula,
-    theirs: &formulation::formula::Formula,
-    base: &formulation::formula::Variant,
-    a: &formulation::formula::Variant,
-    b: &formulation::formula::Variant,
-) -> String {
-    let start = Compared::new(mine, base);
-    let own = compare(start, Compared::new(mine, a)).differences.len();
-    let other = compare(start, Compared::new(theirs, b)).differences.len();
-    format!("Since the last state both know: {own} differences here, {other} in the other copy")
+/// What changed from one state of a variant to another, a line each.
+fn changes(
+    heading: &str,
+    (from, before): (&Formula, &Variant),
+    (to, after): (&Formula, &Variant),
+) -> Vec<String> {
+    let (l, r) = (Compared::new(from, before), Compared::new(to, after));
+    let mut told = Vec::new();
+    if before.name != after.name {
+        told.push(format!("Name: {} → {}", before.name, after.name));
+    }
+    told.extend(compare(l, r).differences.iter().map(|d| words(d, l, r)));
+    if before.note != after.note {
+        told.push("The variant's note".to_owned());
+    }
+    if told.is_empty() {
+        told.push("nothing changed".to_owned());
+    }
+    told.iter()
+        .map(|line| format!("{heading}: {line}"))
+        .collect()
 }

@@ -133,7 +133,10 @@ impl Shown<'_> {
     fn title(&self, other: &Self) -> String {
         let mut title = self.variant.name.to_string();
         if self.pick.document != other.pick.document {
-            title = format!("{}, {title}", self.formula.name);
+            let file = self.document.file_name();
+            let alike = self.formula.name == other.formula.name;
+            let formula = if alike { &file } else { self.document.name() };
+            title = format!("{formula}, {title}");
         }
         if let Which::Kept(place) = self.pick.which
             && let Some(kept) = self.formula.history.get(place)
@@ -429,7 +432,9 @@ fn choice(ui: &mut Ui, view: &View<'_>, name: &str, pick: &mut Option<Pick>) {
             || "choose…".to_owned(),
             |(p, (document, variant))| match p.which {
                 Which::Variant(_) if document.id == view.document.id => variant.name.to_string(),
-                Which::Variant(_) => format!("{}, {}", document.name(), variant.name),
+                Which::Variant(_) => {
+                    format!("{}, {}", view.state.name_of(document), variant.name)
+                }
                 Which::Kept(place) => {
                     let kept = document.formula().history.get(place);
                     let at = kept.map_or_else(String::new, |k| document.host.short_time(&k.at));
@@ -444,7 +449,7 @@ fn choice(ui: &mut Ui, view: &View<'_>, name: &str, pick: &mut Option<Pick>) {
         .show_ui(ui, |ui| {
             for document in view.state.documents() {
                 if view.state.documents().len() > 1 {
-                    ui.label(theme::small(ui, document.name()));
+                    ui.label(theme::small(ui, view.state.name_of(document)));
                 }
                 for variant in &document.formula().variants {
                     let here = Pick {
@@ -456,7 +461,7 @@ fn choice(ui: &mut Ui, view: &View<'_>, name: &str, pick: &mut Option<Pick>) {
                         words.push_str(" (put away)");
                     }
                     // Several files may have variants of one name.
-                    let full = format!("{}, {words}", document.name());
+                    let full = format!("{}, {words}", view.state.name_of(document));
                     ui.push_id((document.id.0, variant.id.0), |ui| {
                         let chosen = *pick == Some(here);
                         let item = ui.selectable_label(chosen, words);

@@ -9,7 +9,7 @@ use formulation::edit::Edit;
 use formulation::formula::{Variant, VariantId};
 use formulation::history;
 
-use super::effect::{remark, right_aligned};
+use super::effect::remark;
 use super::{Pick, SideBySideSheet, Which, branch};
 use crate::command::Command;
 use crate::state::View;
@@ -438,7 +438,7 @@ fn table(ui: &mut Ui, rows: &[Measured<'_>], state: &mut VariantsState) {
                     let Some(figure) = row.figure(column.key) else {
                         continue;
                     };
-                    right_aligned(ui, *width, |ui| {
+                    theme::right_aligned(ui, *width, |ui| {
                         ui.label(figure.number()).on_hover_text(remark(figure));
                     });
                 }
@@ -471,7 +471,7 @@ fn heading(
     let head = wide(theme::small(ui, format!("{} ↓", caption(figure))));
     let numbers = rows.iter().filter_map(|row| row.figure(figure.key));
     let width = numbers.fold(head, |width, f| width.max(wide(f.number().into())));
-    right_aligned(ui, width, |ui| {
+    theme::right_aligned(ui, width, |ui| {
         let button = ui
             .add(egui::Button::new(words).frame(false))
             .on_hover_text("Sort by this");
@@ -650,6 +650,50 @@ mod tests {
         assert_eq!(
             order,
             [(0, 1), (1, 2), (2, 3), (1, 5), (0, 4), (0, 7), (0, 8)]
+        );
+    }
+
+    #[test]
+    fn a_range_is_a_bar_and_one_place_is_shared() {
+        let variant = |name: &str| {
+            let mut v = Variant::clone(&Formula::new("x").variants[0]);
+            v.name = name.into();
+            Arc::new(v)
+        };
+        let figure = |key, value, range| Figure {
+            key,
+            label: key,
+            unit: "".into(),
+            digits: 1,
+            value,
+            range,
+            ground: figures::Ground::Estimated,
+            remark: String::new(),
+        };
+        let variants = ["a", "b", "c", "d"].map(variant);
+        let rows: Vec<Measured<'_>> = variants
+            .iter()
+            .zip([
+                (Some(5.0), Some((4.0, 7.0))),
+                (None, Some((4.0, 7.0))),
+                (None, Some((4.0, 7.0))),
+                (None, None),
+            ])
+            .map(|(variant, (value, range))| Measured {
+                variant,
+                figures: vec![figure("x", Some(1.0), None), figure("y", value, range)],
+            })
+            .collect();
+        let found: Vec<_> = spots(&rows, ["x", "y"])
+            .into_iter()
+            .map(|s| (s.name, s.at, s.valued, s.spreads[1]))
+            .collect();
+        assert_eq!(
+            found,
+            [
+                ("a".to_owned(), [1.0, 5.0], true, (4.0, 7.0)),
+                ("b, c".to_owned(), [1.0, 5.5], false, (4.0, 7.0)),
+            ]
         );
     }
 }

@@ -281,7 +281,7 @@ impl CompositionChart<'_> {
             .show(ui, |ui| {
                 for (line, share) in lines.iter().take(20) {
                     ui.label(self.name_of(*line));
-                    ui.with_layout(egui::Layout::right_to_left(Align::Center), |ui| {
+                    theme::right_aligned(ui, 64.0, |ui| {
                         ui.label(format!("{share:.3} %"));
                     });
                     ui.end_row();
