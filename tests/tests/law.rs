@@ -1272,3 +1272,15 @@ fn only_composed_scents_ask_for_their_allergens() {
     let oil = check(lotion(), vec![(oil, 0.1)]);
     assert!(levels(&oil, "EU III allergens").contains(&Level::Caution));
 }
+
+#[test]
+fn the_lists_of_great_britain_are_said_not_to_be_checked() {
+    let mut british = lotion();
+    british.markets = vec![Market::Uk];
+    let water = pure("Glycerin", "56-81-5", Class::Humectant);
+    let law = check(british, vec![(water, 1.0)]);
+    let note = law.findings.iter().find(|f| &*f.rule == "UK").unwrap();
+    assert!(note.message.contains("Great Britain") && note.message.contains("not checked"));
+    let entry = &formulation::rules::rule_text::describe(&RuleBook::shared(), "EU V/29")[0];
+    assert!(entry.cautions.iter().any(|c| c.contains("Great Britain")));
+}

@@ -143,3 +143,24 @@ fn estimates_of_the_examples() {
         assert!(report.text().contains("Estimates"));
     }
 }
+
+#[test]
+fn escape_closes_the_panel() {
+    let mut state = state(built_in().clone(), example("calendula-hand-lotion"));
+    state.settings.hints_closed = true;
+    let mut harness = bench(Look::USUAL, state);
+    harness.run();
+    harness
+        .get_all_by_role(egui::Role::Button)
+        .find(|n| starts(n, "pH"))
+        .unwrap()
+        .click();
+    harness.run();
+    let shown = |h: &egui_kittest::Harness<'_, _>| {
+        h.query_all_by_label_contains("Reach a pH").next().is_some()
+    };
+    assert!(shown(&harness));
+    harness.key_press(egui::Key::Escape);
+    harness.run();
+    assert!(!shown(&harness));
+}

@@ -12,6 +12,7 @@ use formulation::file::finished;
 use formulation::file::formula_export::{ExportForm, export};
 use formulation::finding::Level;
 use formulation::formula::{Formula, VariantId};
+use formulation::rules::rule_text;
 
 use crate::command::{Command, Export, Pick, PictureFormat, TABLE, WorksCommand, entry_of};
 use crate::dialogs::{Dialogs, sentence};
@@ -726,7 +727,9 @@ fn rules_menu(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             }
         }
         ui.separator();
-        ui.label(formulation::rules::rule_text::CAUTION);
+        for words in [rule_text::GREAT_BRITAIN, rule_text::CAUTION] {
+            ui.add(egui::Label::new(theme::small(ui, words)).wrap());
+        }
     });
 }
 

@@ -65,41 +65,41 @@ const APPARENT: &str =
     "apparent constant of a surface-active or polymeric substance, from memory, no single source";
 
 families! {
-    Citric { "citric acid", 0, [3.13, 4.76, 6.40], 0.0, CRC }
+    Citric { "citric acid", 0, [3.13, 4.76, 6.40], 0.0, "rounded from 3.128, 4.761 and 6.396 of NIST Standard Reference Database 46, as carried in the geochemical data set minteq.v4" }
     Lactic { "lactic acid", 0, [3.86], 0.0, CRC }
     Glycolic { "glycolic acid", 0, [3.83], 0.0, CRC }
     Gluconic { "gluconic acid", 0, [3.86], 0.0, "Merck Index and data sheets of the acid, 25 °C; value from memory" }
-    Acetic { "acetic acid", 0, [4.756], 0.0, CRC }
-    Benzoic { "benzoic acid", 0, [4.20], 0.0, CRC }
-    Sorbic { "sorbic acid", 0, [4.76], 0.0, CRC }
+    Acetic { "acetic acid", 0, [4.756], 0.0, "CRC Handbook of Chemistry and Physics; 4.757 in NIST Standard Reference Database 46, as carried in the geochemical data set minteq.v4" }
+    Benzoic { "benzoic acid", 0, [4.20], 0.0, "E. P. Serjeant and B. Dempsey, Ionisation Constants of Organic Acids in Aqueous Solution, IUPAC 1979 (4.202 to 4.205 at 25 °C), as digitised by IUPAC" }
+    Sorbic { "sorbic acid", 0, [4.76], 0.0, "J. Smith and L. Hong-Shum, Food Additives Data Book, 2003" }
     Dehydroacetic { "dehydroacetic acid", 0, [5.27], 0.0, "SCCS and European pharmacopoeial literature on dehydroacetic acid; value from memory" }
     Levulinic { "levulinic acid", 0, [4.64], 0.0, CRC }
     Anisic { "p-anisic acid", 0, [4.47], 0.0, CRC }
     Salicylic { "salicylic acid", 0, [2.97], 0.0, CRC }
-    Propionic { "propionic acid", 0, [4.87], 0.0, CRC }
-    Formic { "formic acid", 0, [3.75], 0.0, CRC }
+    Propionic { "propionic acid", 0, [4.874], 0.0, NIST_46 }
+    Formic { "formic acid", 0, [3.745], 0.0, NIST_46 }
     Undecylenic { "undecylenic acid", 0, [4.8], 0.2, "taken as that of long-chain fatty acids; from memory" }
     Malic { "malic acid", 0, [3.40, 5.11], 0.0, CRC }
-    Tartaric { "tartaric acid", 0, [3.036, 4.366], 0.0, CRC }
+    Tartaric { "tartaric acid", 0, [3.036, 4.366], 0.0, NIST_46 }
     Succinic { "succinic acid", 0, [4.21, 5.64], 0.0, CRC }
     Mandelic { "mandelic acid", 0, [3.41], 0.0, CRC }
     Azelaic { "azelaic acid", 0, [4.53, 5.33], 0.0, CRC }
     Ascorbic { "ascorbic acid", 0, [4.04, 11.7], 0.0, CRC }
     Ferulic { "ferulic acid", 0, [4.58, 9.2], 0.1, "values from memory, several papers" }
     Pca { "pyroglutamic acid (PCA)", 0, [3.32], 0.0, CRC }
-    Glutamic { "glutamic acid", 1, [2.13, 4.31, 9.67], 0.0, CRC }
+    Glutamic { "glutamic acid", 1, [2.16, 4.30, 9.96], 0.0, NIST_46 }
     Aspartic { "aspartic acid", 1, [1.99, 3.90, 9.90], 0.0, CRC }
-    Glycine { "glycine", 1, [2.35, 9.78], 0.0, CRC }
+    Glycine { "glycine", 1, [2.350, 9.778], 0.0, NIST_46 }
     Arginine { "arginine", 2, [1.82, 8.99, 12.48], 0.0, CRC }
     Lysine { "lysine", 2, [2.16, 9.06, 10.54], 0.0, CRC }
     TrimethylGlycine { "betaine (trimethylglycine)", 1, [1.83], 0.0, "Merck Index; value from memory" }
     Niacinamide { "niacinamide", 1, [3.35], 0.0, CRC }
-    Phosphoric { "phosphoric acid", 0, [2.148, 7.198, 12.35], 0.0, "NBS tables of chemical thermodynamic properties (1982), as carried in geochemical data sets; value from memory" }
-    Carbonic { "carbonic acid", 0, [6.352, 10.329], 0.0, "Plummer and Busenberg, Geochim. Cosmochim. Acta 46 (1982) 1011; value from memory" }
-    Sulfuric { "sulfuric acid, second step", -1, [1.988], 0.0, "NBS tables of chemical thermodynamic properties (1982), as carried in geochemical data sets; value from memory" }
+    Phosphoric { "phosphoric acid", 0, [2.148, 7.198, 12.375], 0.0, NIST_46 }
+    Carbonic { "carbonic acid", 0, [6.352, 10.329], 0.0, NIST_46 }
+    Sulfuric { "sulfuric acid, second step", -1, [1.99], 0.0, NIST_46 }
     Sulfurous { "sulfurous acid", 0, [1.857, 7.172], 0.0, CRC }
-    Boric { "boric acid", 0, [9.24], 0.0, CRC }
-    Ammonia { "ammonium", 1, [9.246], 0.0, CRC }
+    Boric { "boric acid", 0, [9.236], 0.0, NIST_46 }
+    Ammonia { "ammonium", 1, [9.244], 0.0, NIST_46 }
     Triethanolamine { "triethanolammonium", 1, [7.76], 0.0, CRC }
     Diethanolamine { "diethanolammonium", 1, [8.88], 0.0, CRC }
     Ethanolamine { "ethanolammonium", 1, [9.50], 0.0, CRC }
@@ -110,6 +110,7 @@ families! {
     Mgda { "methylglycine diacetic acid", 0, [1.6, 2.5, 10.5], 0.2, "makers' data on trisodium dicarboxymethyl alaninate; from memory" }
     Edds { "ethylenediamine disuccinic acid", 0, [2.95, 3.86, 6.84, 10.01], 0.1, MARTELL }
     Etidronic { "etidronic acid", 0, [1.7, 2.47, 7.28, 10.29], 0.2, MARTELL }
+    Phytic { "phytic acid (its fourth to sixth proton)", 0, [1.5, 1.8, 2.1], 0.3, "values from memory, several papers; the first three protons are taken as strong" }
     Gluceptic { "glucoheptonic acid", 0, [3.8], 0.2, "taken as that of gluconic acid" }
     Hydroxamic { "medium-chain hydroxamic acid", 0, [9.4], 0.3, "hydroxamic acids as a class; from memory" }
     Paraben { "paraben (phenol group)", 0, [8.4], 0.2, "esters of p-hydroxybenzoic acid, 8.2 to 8.5; from memory" }

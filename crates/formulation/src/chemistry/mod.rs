@@ -217,6 +217,21 @@ mod tests {
         }
     }
 
+    /// How far phytic acid is dissociated at its own pH is known roughly only.
+    #[test]
+    fn rough_constants_give_a_range() {
+        let phytic = neutral("phytic acid", &[("Phytic Acid", 100.0, Class::AcidBase)]);
+        let ph = estimated(vec![line(&water(), "99"), line(&phytic, "1")])
+            .ph
+            .figure;
+        let (low, high) = (ph.low.unwrap(), ph.high.unwrap());
+        assert!(
+            high - low > 0.05 && (1.0..1.6).contains(&low),
+            "{low} to {high}"
+        );
+        assert_eq!(ph.unknown, ["Phytic Acid".into()]);
+    }
+
     #[test]
     fn measured_values_override() {
         let mut f = fixture::formula(vec![line(&water(), "100")]);

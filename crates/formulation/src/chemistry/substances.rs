@@ -367,9 +367,10 @@ pub static TABLE: &[Substance] = &[
     of(&["Etidronic Acid"], &["2809-21-4"], 206.03, &[Weak(F::Etidronic, 1.0)]),
     of(&["Disodium Etidronate"], &["7414-83-7"], 250.0, &[Weak(F::Etidronic, 1.0), Strong(Sodium, 2.0)]),
     of(&["Tetrasodium Etidronate"], &["3794-83-0"], 293.96, &[Weak(F::Etidronic, 1.0), Strong(Sodium, 4.0)]),
-    // Six protons of phytic acid are strong; the others leave between pH 5 and 12.
-    of(&["Phytic Acid"], &["83-86-3"], 660.04, &[Strong(OtherAnion, 6.0)]).uncertain(-2.0, 0.0),
-    of(&["Sodium Phytate"], &["14306-25-3"], 923.8, &[Strong(Sodium, 12.0), Strong(OtherAnion, 7.0)]).uncertain(-2.0, 1.0),
+    // Three protons of phytic acid are taken as strong, three leave between pH 1 and 3, the
+    // others between pH 5 and 12.
+    of(&["Phytic Acid"], &["83-86-3"], 660.04, &[Strong(OtherAnion, 3.0), Weak(F::Phytic, 1.0)]).uncertain(-2.0, 0.0),
+    of(&["Sodium Phytate"], &["14306-25-3"], 923.8, &[Strong(Sodium, 12.0), Strong(OtherAnion, 4.0), Weak(F::Phytic, 1.0)]).uncertain(-2.0, 1.0),
     of(&["Sodium Glucoheptonate"], &["31138-65-5"], 248.16, &[Weak(F::Gluceptic, 1.0), Strong(Sodium, 1.0)]),
     // Preservatives and boosters that are no carboxylic acids.
     of(&["Caprylhydroxamic Acid"], &["7377-03-9"], 159.23, &[Weak(F::Hydroxamic, 1.0)]).negligible(),

@@ -10,6 +10,7 @@ use crate::evaluation::Evaluation;
 use crate::formula::{Formula, Market, Variant};
 use crate::label_info::{Durability, NetContents};
 use crate::quantity::{in_grams, in_millilitres};
+use crate::rules::rule_text::GREAT_BRITAIN;
 use crate::rules::scope::Truth;
 
 use super::net_contents;
@@ -106,6 +107,9 @@ pub fn duties(
         made.say("Directions", info.directions.to_string(), MAKER);
     }
     warnings(&mut made, evaluation, market, &article("(d)"));
+    if market == Market::Uk {
+        made.advise(GREAT_BRITAIN, &article(""));
+    }
     for caution in &info.cautions {
         made.say("Caution", caution.to_string(), MAKER);
     }

@@ -12,6 +12,9 @@ use crate::formula::{Date, Market};
 pub const CAUTION: &str =
     "Not legal advice: read the official text; local law and a qualified safety assessor decide.";
 
+/// What to mind about products for the United Kingdom.
+pub const GREAT_BRITAIN: &str = "Products for the United Kingdom are held against the lists of the European Union; the lists of Great Britain have amendments of their own, which are not checked";
+
 /// An entry in words.
 #[derive(Clone, PartialEq, Debug)]
 pub struct RuleText {
@@ -133,7 +136,13 @@ fn text(book: &RuleBook, entry: &Entry, set: &RuleSet) -> RuleText {
         source: set.source.clone(),
         as_of: set.as_of,
         seen: entry.seen,
-        cautions: set.cautions.clone(),
+        cautions: (set.cautions.iter().cloned())
+            .chain(
+                set.markets
+                    .contains(&Market::Uk)
+                    .then(|| GREAT_BRITAIN.into()),
+            )
+            .collect(),
     }
 }
 
@@ -149,7 +158,11 @@ fn limit(book: &RuleBook, entry: &Entry, set: &RuleSet, tier: &Tier) -> String {
         let _ = write!(text, " as {}", book.equivalents().name(target));
     }
     if tier.max.is_some() && entry.members.len() > 1 {
-        text.push_str(if tier.each { ", each" } else { ", in all" });
+        text.push_str(if tier.each {
+            " of each"
+        } else {
+            ", all together,"
+        });
     }
     match &tier.scope {
         Scope::All => text.push_str(" in any product"),
@@ -205,7 +218,7 @@ mod tests {
         let benzoic = of("EU V/1");
         assert_eq!(
             benzoic.demands[0],
-            "At most 2.5 % as benzoic acid, in all in products: rinse-off, not for the mouth"
+            "At most 2.5 % as benzoic acid, all together, in products: rinse-off, not for the mouth"
         );
         let limonene = of("EU III/88");
         assert!(limonene.demands[1].contains("as Limonene above 0.001 %"));

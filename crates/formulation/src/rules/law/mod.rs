@@ -25,6 +25,7 @@ use self::words::{figure, limit_words, listed, scope_words};
 use super::book::RuleBook;
 use super::entry::{Entry, List, Purpose, RuleSet, Tier};
 use super::fragrance;
+use super::rule_text::GREAT_BRITAIN;
 use super::scope::{Scope, Truth};
 use crate::cas::Cas;
 use crate::finding::{Finding, Level, LineLimit};
@@ -660,7 +661,7 @@ impl<'a> Check<'a> {
             self.law.findings.push(Finding {
                 level: Level::Note,
                 rule: "UK".into(),
-                message: "Held against the lists of the European Union; the lists of Great Britain have amendments of their own, which were not checked".to_owned(),
+                message: GREAT_BRITAIN.to_owned(),
                 lines: Vec::new(),
                 source,
             });

@@ -5,7 +5,7 @@ mod figures;
 mod ph;
 mod preservation;
 
-use eframe::egui::{self, Align2, Rect, Sense, Stroke, Ui, Vec2, WidgetInfo};
+use eframe::egui::{self, Align2, Key, Rect, Sense, Stroke, Ui, Vec2, WidgetInfo};
 use formulation::chemistry::Figure;
 
 use crate::command::Command;
@@ -76,6 +76,8 @@ pub struct Readouts {
     open: Option<Readout>,
     ph: ph::PhPanel,
     figures: figures::FiguresPanel,
+    /// Whether a field was being typed in, which Escape leaves first.
+    typing: bool,
 }
 
 impl Readouts {
@@ -136,7 +138,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, readouts: &mut Readouts, commands: &mut 
             Readout::Electrolyte => figures::electrolyte(ui, view),
             Readout::NaturalOrigin => figures::natural_origin(ui, view),
         });
-    if !stays {
+    let escaped = ui.input(|i| i.key_pressed(Key::Escape)) && !readouts.typing;
+    readouts.typing = ui.ctx().text_edit_focused();
+    if !stays || escaped {
         readouts.open = None;
     }
 }
