@@ -186,6 +186,45 @@ fn a_pasted_recipe_becomes_a_formula_after_a_look() {
 }
 
 #[test]
+fn a_pasted_price_list_fills_shelf_and_stock() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut state = state(built_in().clone(), shower_gel(false));
+    state.works = phasewright::state::Works::read(Some(folder.path())).0;
+    let mut harness = bench(Look::USUAL, state);
+    harness.state_mut().push(Command::Show(SheetName::Shelf));
+    harness.run();
+    harness.get_by_label("Bring in…").click();
+    harness.run();
+    harness.get_by_label("Pasted table").focus();
+    harness.run();
+    harness.get_by_label("Pasted table").type_text(
+        "Material\tPack size\tPrice\tLot\nGlycerin 99.5 %\t5 kg\t21,90 €\tFS-1\nMoorland balm\t250 g\t31,00 €\t\n",
+    );
+    harness.run();
+    harness.get_by_label("Look at the pasted table").click();
+    harness.run();
+    type_into(&mut harness, "Supplier of the list", "Fell Supplies");
+    picture(&mut harness, "shelf_prices");
+    harness.get_by_label("Take the list in").click();
+    harness.run();
+    let state = harness.state().state();
+    let stock = state.works.stock();
+    assert_eq!((stock.offers.len(), stock.lots.len()), (2, 1));
+    assert_eq!(&*stock.offers[1].supplier, "Fell Supplies");
+    assert_eq!(stock.lots[0].material.as_str(), "glycerin-99-5");
+    let own = state.makers_shelf().own();
+    assert!(
+        own.materials
+            .contains_key(&MaterialId::from_name("Moorland balm"))
+    );
+    let said = &state.message.as_ref().unwrap().text;
+    assert_eq!(
+        said,
+        "1 new material on the shelf, 3 offers or lots in the stock"
+    );
+}
+
+#[test]
 fn a_certificate_is_kept_for_its_lot() {
     let mut harness = shelf(Look::USUAL);
     choose(

@@ -350,7 +350,7 @@ impl Import {
             )?;
         }
         let for_stock = accepted.offers.len() + accepted.lots.len() - left_out.len();
-        if self.stock.is_none() {
+        if self.stock.is_none() && for_stock > 0 {
             writeln!(
                 out,
                 "note: the prices are kept in a stock file; name it with --stock STOCK_FILE"
@@ -416,13 +416,15 @@ fn print_prices(list: &PriceList, out: &mut dyn Write) -> std::io::Result<()> {
             Choice::New => "new".to_owned(),
             Choice::NewPure(inci) => format!("new, pure {inci}"),
         };
-        let amount = price
-            .price
-            .map_or_else(|| "no price".to_owned(), |p| p.normalize().to_string());
-        let currency = price.currency.map(|c| c.to_string()).unwrap_or_default();
+        let asked = price.price_words();
+        let asked = if asked.is_empty() {
+            asked
+        } else {
+            format!(": {asked}")
+        };
         writeln!(
             out,
-            "row {}: {} → {what}: {amount} {currency}",
+            "row {}: {} → {what}{asked}",
             price.row, price.wanted.name
         )?;
     }

@@ -1,7 +1,9 @@
-//! A supplier's price list or a delivery note in a table becomes offers and lots,
-//! after the maker has looked through the matches.
+//! A supplier's price list, a delivery note or a plain list of materials in a table
+//! becomes offers, lots and new materials, after the maker has looked through the
+//! matches.
 
 use std::collections::BTreeMap;
+use std::fmt;
 use std::sync::Arc;
 
 use jiff::civil::Date;
@@ -27,6 +29,15 @@ pub enum Pack {
     Millilitres(Decimal),
 }
 
+impl fmt::Display for Pack {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Grams(grams) => write!(f, "{} g", grams.normalize()),
+            Self::Millilitres(ml) => write!(f, "{} ml", ml.normalize()),
+        }
+    }
+}
+
 /// One row of a price list as it would be taken in.
 #[derive(Clone, PartialEq, Debug)]
 pub struct ProposedPrice {
@@ -34,8 +45,8 @@ pub struct ProposedPrice {
     pub row: usize,
     /// What the table says about the material.
     pub wanted: Wanted,
-    /// What a pack holds.
-    pub pack: Pack,
+    /// What a pack holds; `None` in a list of materials without prices.
+    pub pack: Option<Pack>,
     /// Price of a pack; `None` if the list names none.
     pub price: Option<Decimal>,
     /// Currency, if the list names one.
@@ -50,6 +61,20 @@ pub struct ProposedPrice {
     pub choice: Choice,
     /// Inventory names spelt like it, for a new material.
     pub suggestions: Vec<&'static str>,
+}
+
+impl ProposedPrice {
+    /// Price and pack in words: "7.80 EUR for 1000 g".
+    pub fn price_words(&self) -> String {
+        let Some(pack) = self.pack else {
+            return String::new();
+        };
+        let currency = self.currency.map(|c| format!(" {c}")).unwrap_or_default();
+        match self.price {
+            Some(price) => format!("{price}{currency} for {pack}"),
+            None => format!("{pack}, no price"),
+        }
+    }
 }
 
 /// A price list as it would be taken in.
@@ -68,13 +93,15 @@ pub struct PriceList {
 /// Why no price list can be made of a table.
 #[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
 pub enum PriceListError {
-    /// No names, or neither prices nor packs.
+    /// No names, or nothing beside them.
     #[error(
-        "no column of materials with a column of prices was found; give the columns headings such as “Material”, “Pack size” and “Price”"
+        "no column of materials with a column of prices, INCI names, CAS numbers or suppliers was found; give the columns headings such as “Material”, “INCI”, “Pack size” and “Price”"
     )]
     NoColumns,
     /// Columns but no rows.
-    #[error("the columns were found, but no row below them has a material with a price")]
+    #[error(
+        "the columns were found, but no row below them has a material with a price, INCI name, CAS number or supplier"
+    )]
     NoRows,
     /// More than a maker buys from.
     #[error(
@@ -114,13 +141,22 @@ pub enum PriceListError {
     },
 }
 
-/// Whether a table is a price list rather than a recipe.
+/// What tells a material of a list that has no prices.
+const ABOUT: [Kind; 3] = [Kind::Inci, Kind::Cas, Kind::Supplier];
+
+/// Whether a table is a list of prices or materials rather than a recipe.
 pub fn looks_like_prices(table: &Table) -> bool {
     recognise(table).is_some_and(|layout| {
-        layout.place(Kind::Price).is_some()
-            && layout.place(Kind::Percent).is_none()
-            && layout.place(Kind::Phase).is_none()
+        let has = |kind| layout.place(kind).is_some();
+        let prices = has(Kind::Price) && !has(Kind::Percent) && !has(Kind::Phase);
+        prices || is_plain_list(&layout) && !has(Kind::Percent) && !has(Kind::Amount)
     })
+}
+
+/// Materials with something about them and no prices.
+fn is_plain_list(layout: &Layout) -> bool {
+    let about = ABOUT.into_iter().any(|kind| layout.place(kind).is_some());
+    layout.place(Kind::Price).is_none() && layout.place(Kind::Name).is_some() && about
 }
 
 /// Reads a table as a price list and matches its materials with a shelf.
@@ -137,9 +173,16 @@ pub fn propose(
         .place(Kind::Name)
         .or_else(|| layout.place(Kind::Inci))
         .ok_or(PriceListError::NoColumns)?;
-    let price_at = layout.place(Kind::Price).ok_or(PriceListError::NoColumns)?;
-    let texts: Vec<&str> = (layout.first_row()..table.rows.len())
-        .filter_map(|row| match table.cell(row, price_at) {
+    let price_at = layout.place(Kind::Price);
+    if price_at.is_none() && !is_plain_list(&layout) {
+        return Err(PriceListError::NoColumns);
+    }
+    let texts: Vec<&str> = price_at
+        .into_iter()
+        .flat_map(|column| {
+            (layout.first_row()..table.rows.len()).map(move |row| table.cell(row, column))
+        })
+        .filter_map(|cell| match cell {
             Cell::Text(text) => Some(text.as_str()),
             _ => None,
         })
@@ -189,7 +232,8 @@ struct Reader<'t> {
     table: &'t Table,
     layout: &'t Layout,
     names: usize,
-    price_at: usize,
+    /// `None` in a list of materials without prices.
+    price_at: Option<usize>,
     pack_at: Option<usize>,
     mark: Option<DecimalMark>,
 }
@@ -205,8 +249,14 @@ impl Reader<'_> {
     /// One row; `None` if it is no offer, such as a remark.
     fn read(&self, row: usize) -> Result<Option<(ProposedPrice, Option<String>)>, Problem> {
         let name = self.table.cell(row, self.names).words();
-        let price_cell = self.table.cell(row, self.price_at);
-        if name.is_empty() || (price_cell.is_empty() && self.pack_cell(row).is_none()) {
+        const EMPTY: &Cell = &Cell::Empty;
+        let price_at = self.price_at.unwrap_or(self.names);
+        let price_cell = self.price_at.map_or(EMPTY, |at| self.table.cell(row, at));
+        let told = match self.price_at {
+            Some(_) => !price_cell.is_empty() || self.pack_cell(row).is_some(),
+            None => ABOUT.iter().any(|&kind| !self.words(row, kind).is_empty()),
+        };
+        if name.is_empty() || !told {
             return Ok(None);
         }
         let problem = |column: usize, message: String| Problem {
@@ -215,19 +265,23 @@ impl Reader<'_> {
         };
         let price = self
             .amount(price_cell)
-            .map_err(|message| problem(self.price_at, message))?;
+            .map_err(|message| problem(price_at, message))?;
         if price.as_ref().is_some_and(|p| p.value < Decimal::ZERO) {
             return Err(problem(
-                self.price_at,
+                price_at,
                 "the price is below 0; write what a pack costs".to_owned(),
             ));
         }
-        let pack = self.pack(row)?.ok_or_else(|| {
-            problem(
-                self.price_at,
+        let pack = match self.price_at {
+            Some(_) => self.pack(row)?,
+            None => None,
+        };
+        if pack.is_none() && self.price_at.is_some() {
+            return Err(problem(
+                price_at,
                 "no pack size is given; add a column “Pack size” with units, or name the unit in the heading of the price, as in “Price per kg”".to_owned(),
-            )
-        })?;
+            ));
+        }
         let expiry_at = self.layout.place(Kind::Expiry);
         let expiry = match expiry_at.map(|column| self.table.cell(row, column)) {
             None => None,
@@ -336,7 +390,7 @@ impl Reader<'_> {
     fn heading_currency(&self) -> Option<Currency> {
         let heading = self
             .table
-            .cell(self.layout.headings?, self.price_at)
+            .cell(self.layout.headings?, self.price_at?)
             .words();
         heading
             .split(|c: char| c.is_whitespace() || "()[]/".contains(c))
@@ -387,7 +441,9 @@ impl PriceList {
                         Arc::clone(new.entry(made.id.clone()).or_insert_with(|| Arc::new(made)))
                     }
                 };
-            let pack = line.pack_mass(&material)?;
+            let Some(pack) = line.pack_mass(&material)? else {
+                continue;
+            };
             let supplier: Arc<str> = if line.wanted.supplier.is_empty() {
                 supplier.into()
             } else {
@@ -456,10 +512,11 @@ impl AcceptedPrices {
 }
 
 impl ProposedPrice {
-    fn pack_mass(&self, material: &Material) -> Result<ExactMass, PriceListError> {
+    fn pack_mass(&self, material: &Material) -> Result<Option<ExactMass>, PriceListError> {
         let grams = match self.pack {
-            Pack::Grams(grams) => grams,
-            Pack::Millilitres(ml) => {
+            None => return Ok(None),
+            Some(Pack::Grams(grams)) => grams,
+            Some(Pack::Millilitres(ml)) => {
                 let density = material
                     .density
                     .as_ref()
@@ -474,6 +531,7 @@ impl ProposedPrice {
         };
         ExactMass::new(grams, MassUnit::Gram)
             .filter(|mass| *mass > ExactMass::ZERO)
+            .map(Some)
             .ok_or(PriceListError::Pack {
                 row: self.row,
                 grams,
@@ -532,6 +590,23 @@ mod tests {
         );
         assert_eq!(taken.new_materials.len(), 1);
         assert!(taken.lots.is_empty());
+    }
+
+    #[test]
+    fn a_list_of_materials_needs_no_prices() {
+        let text = "Name;INCI;CAS;Supplier\nMoor honey;Mel;8028-66-8;Fell\nGlycerin;;56-81-5;\nto be sorted;;;\n";
+        assert!(looks_like_prices(&read_text(text).unwrap()[0]));
+        let taken = read(text).unwrap();
+        assert!(taken.offers.is_empty() && taken.lots.is_empty());
+        let names: Vec<&str> = taken.new_materials.iter().map(|m| &*m.name).collect();
+        assert_eq!(names, ["Moor honey"]);
+        assert_eq!(taken.new_materials[0].supplier.as_deref(), Some("Fell"));
+        for text in [
+            "Name;Note\nHoney;sweet\n",
+            "Ingredient;INCI;%\nWater;Aqua;100\n",
+        ] {
+            assert!(!looks_like_prices(&read_text(text).unwrap()[0]), "{text}");
+        }
     }
 
     #[test]

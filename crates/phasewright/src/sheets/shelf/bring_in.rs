@@ -10,7 +10,7 @@ use formulation::file::exchange::{self, Difference, Offered, Resolve, edits};
 use formulation::file::table::columns::{Kind, Layout};
 use formulation::file::table::matching::{Candidate, How, Matcher};
 use formulation::file::table::number::DecimalMark;
-use formulation::file::table::price_list::{self, Pack, PriceList, looks_like_prices};
+use formulation::file::table::price_list::{self, PriceList, PriceListError, looks_like_prices};
 use formulation::file::table::recipe::{self, Choice, Proposal, Reconcile, Settings};
 use formulation::file::table::{Table, read_text};
 use formulation::finding::Level;
@@ -18,7 +18,7 @@ use formulation::inventory::inventory;
 use formulation::own_shelf::ShelfEdit;
 
 use super::{Ask, capital};
-use crate::command::{Command, Pick};
+use crate::command::{Command, Pick, WorksCommand};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
@@ -54,6 +54,8 @@ struct Tables {
     prices: bool,
     settings: Settings,
     read: Result<Read, String>,
+    /// Supplier of prices that name none.
+    supplier: String,
 }
 
 enum Read {
@@ -197,19 +199,28 @@ impl BringIn {
 
     fn look_at(&mut self, tables: Vec<Table>, title: &str, view: &View<'_>) {
         let tables: Vec<Table> = tables.into_iter().filter(|t| !t.is_empty()).collect();
-        let Some(first) = tables.first() else {
+        if tables.is_empty() {
             self.problem = Some("There is no filled cell in it".to_owned());
             return;
-        };
+        }
         let mut read = Tables {
-            prices: looks_like_prices(first),
+            prices: false,
             place: 0,
             settings: Settings::default(),
+            supplier: String::new(),
             read: Err(String::new()),
             all: tables,
         };
         title.clone_into(&mut self.title);
-        read.propose(view, title);
+        // The first sheet that can be read, else the first, with what is wrong with it.
+        for place in (0..read.all.len()).chain([0]) {
+            read.place = place;
+            read.prices = read.all.get(place).is_some_and(looks_like_prices);
+            read.propose(view, title);
+            if read.read.is_ok() {
+                break;
+            }
+        }
         self.problem = None;
         self.stage = Stage::Tables(Box::new(read));
     }
@@ -258,7 +269,7 @@ impl Tables {
                 recipe_lines(ui, view, proposal);
             }
             Ok(Read::Prices(list)) => {
-                done = take_prices(ui, view, list, commands);
+                done = take_prices(ui, view, list, &mut self.supplier, commands);
                 remarks(ui, &list.problems, &list.notes);
                 price_lines(ui, view, list);
             }
@@ -300,7 +311,7 @@ impl Tables {
                     .accessible_name("Sheet of the file");
             }
             ui.selectable_value(&mut self.prices, false, "A recipe");
-            ui.selectable_value(&mut self.prices, true, "A price list");
+            ui.selectable_value(&mut self.prices, true, "Prices or materials");
             ui.separator();
             let mark = &mut self.settings.mark;
             let word =
@@ -478,13 +489,17 @@ fn take_prices(
     ui: &mut Ui,
     view: &View<'_>,
     list: &PriceList,
+    supplier: &mut String,
     commands: &mut Vec<Command>,
 ) -> bool {
     let mut done = false;
     ui.horizontal_wrapped(|ui| {
+        ui.label("Supplier, where the list names none");
+        ui.add(TextEdit::singleline(supplier).desired_width(160.0))
+            .accessible_name("Supplier of the list");
         let take = ui.add_enabled(
             list.problems.is_empty(),
-            egui::Button::new("Take the price list in"),
+            egui::Button::new("Take the list in"),
         );
         let new = list
             .prices
@@ -500,19 +515,9 @@ fn take_prices(
             ),
         ));
         if take.clicked() {
-            let matcher = Matcher::new(view.state.shelf());
-            let Some(home) = formulation::quantity::Currency::new("EUR") else {
-                return;
-            };
-            match list.accept(&matcher, "", home, view.state.today()) {
-                Ok(accepted) => {
-                    commands.push(Command::EditShelf(
-                        accepted
-                            .new_materials
-                            .into_iter()
-                            .map(ShelfEdit::Put)
-                            .collect(),
-                    ));
+            match taken_prices(view, list, supplier) {
+                Ok(mut taken) => {
+                    commands.append(&mut taken);
                     done = true;
                 }
                 Err(error) => {
@@ -522,6 +527,43 @@ fn take_prices(
         }
     });
     done
+}
+
+/// New materials go onto the shelf, offers and lots into the stock.
+fn taken_prices(
+    view: &View<'_>,
+    list: &PriceList,
+    supplier: &str,
+) -> Result<Vec<Command>, PriceListError> {
+    let works = &view.state.works;
+    let mut stock = works.stock().clone();
+    let matcher = Matcher::new(view.state.shelf());
+    let accepted = list.accept(&matcher, supplier.trim(), stock.home, view.state.today())?;
+    let known = accepted.put_into(&mut stock);
+    let taken = accepted.offers.len() + accepted.lots.len() - known.len();
+    let new = accepted.new_materials.len();
+    let mut commands = Vec::new();
+    if new > 0 {
+        let edits = accepted.new_materials.into_iter().map(ShelfEdit::Put);
+        commands.push(Command::EditShelf(edits.collect()));
+    }
+    if taken > 0 {
+        let books = (stock, works.workshop().clone());
+        commands.push(Command::Works(WorksCommand::SetStock(Box::new(books))));
+    }
+    let left = if known.is_empty() {
+        String::new()
+    } else {
+        let known: Vec<String> = known.iter().map(ToString::to_string).collect();
+        format!("; left as it is: lot {}", known.join(", "))
+    };
+    let words = format!(
+        "{} on the shelf, {} in the stock{left}",
+        counted(new, "new material"),
+        counted(taken, "offer or lot")
+    );
+    commands.push(Command::Say(Level::Note, words));
+    Ok(commands)
 }
 
 fn recipe_lines(ui: &mut Ui, view: &View<'_>, proposal: &mut Proposal) {
@@ -567,17 +609,7 @@ fn price_lines(ui: &mut Ui, view: &View<'_>, list: &mut PriceList) {
                 0 => ui.label(theme::small(ui, line.row.to_string())),
                 1 => ui.label(&line.lot),
                 2 => wanted(ui, &line.wanted.name, &line.wanted.inci),
-                3 => {
-                    let price = line
-                        .price
-                        .map_or_else(|| "no price".to_owned(), |p| p.normalize().to_string());
-                    let currency = line.currency.map(|c| format!(" {c}")).unwrap_or_default();
-                    let pack = match line.pack {
-                        Pack::Grams(g) => format!("{} g", g.normalize()),
-                        Pack::Millilitres(ml) => format!("{} ml", ml.normalize()),
-                    };
-                    ui.label(format!("{price}{currency} / {pack}"))
-                }
+                3 => ui.label(line.price_words()),
                 _ => match_choice(
                     ui,
                     view,
