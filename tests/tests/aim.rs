@@ -270,6 +270,17 @@ mod command {
         assert!(active.as_percent() >= 12.0 - 1e-6);
     }
 
+    /// Lines and materials are named as people name them.
+    #[test]
+    fn plain_names_are_understood() {
+        let target = "line cocamidopropyl betaine <= 10";
+        let price = ["--price", "glycerin=3"];
+        let (code, text) = run(&[&example(), "--target", target, price[0], price[1]]);
+        assert_eq!(code, 0, "{text}");
+        let (code, text) = run(&[&example(), "--suggest", "decyl glucoside"]);
+        assert_eq!(code, 0, "{text}");
+    }
+
     #[test]
     fn collisions_and_bad_input_have_their_exit_codes() {
         let (code, text) = run(&[
@@ -289,7 +300,9 @@ mod command {
             ),
             (["--prefer", "luck"], "is no preference"),
             (["--without", "EU X/1"], "no limit of the rule"),
-            (["--suggest", "moonwort"], "no line"),
+            (["--suggest", "moonwort"], "does not use “moonwort”"),
+            (["--suggest", "solution"], "may be any of these"),
+            (["--target", "line solution <= 5"], "may be any of"),
         ] {
             let (code, text) = run(&[&example(), arguments[0], arguments[1]]);
             assert_eq!(code, 2, "{arguments:?}");

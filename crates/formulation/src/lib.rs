@@ -29,6 +29,7 @@ pub mod material;
 pub mod material_change;
 pub mod material_draft;
 mod name_hash;
+pub mod naming;
 pub mod own_shelf;
 pub mod product_type;
 pub mod quantity;

@@ -701,6 +701,14 @@ impl Material {
             .join(", ")
     }
 
+    /// The largest constituent that is neither water nor salt: what a solution is called by.
+    pub fn main_constituent(&self) -> Option<&Constituent> {
+        self.constituents
+            .iter()
+            .filter(|c| !matches!(c.class, Class::Water | Class::Electrolyte))
+            .max_by(|a, b| a.share.typical.value().total_cmp(&b.share.typical.value()))
+    }
+
     /// The part of the material that no constituent accounts for.
     pub fn unknown_share(&self) -> MassFraction {
         let known: MassFraction = self.constituents.iter().map(|c| c.share.typical).sum();

@@ -574,7 +574,7 @@ impl<'s> Finder<'s> {
             return self.first_of(listed);
         }
         // A solution is called by what it is a solution of.
-        let main: Vec<_> = self.all(|m| main_constituent(m).is_some_and(is_it));
+        let main: Vec<_> = self.all(|m| m.main_constituent().is_some_and(is_it));
         if !main.is_empty() {
             return self.first_of(main);
         }
@@ -757,15 +757,6 @@ fn twin(name: &str) -> Option<String> {
         _ => return None,
     };
     Some(twin.to_owned())
-}
-
-/// The largest constituent that is neither water nor salt.
-fn main_constituent(material: &Material) -> Option<&Constituent> {
-    material
-        .constituents
-        .iter()
-        .filter(|c| !matches!(c.class, Class::Water | Class::Electrolyte))
-        .max_by(|a, b| a.share.typical.value().total_cmp(&b.share.typical.value()))
 }
 
 /// Keeps the materials that hold most of a substance.

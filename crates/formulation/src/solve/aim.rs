@@ -904,6 +904,13 @@ impl<'a> Prepared<'a> {
                 "the pH is only known to lie between {low:.1} and {high:.1}; its middle was used, so measure before you trust it"
             ));
         }
+        let untold = self.subject.untold_oils();
+        if aim.targets.iter().any(|t| t.quantity == Quantity::Hlb) && !untold.is_empty() {
+            notes.push(format!(
+                "what HLB it needs is not known of {}, so the need of the oils leaves it out",
+                limits::join(&untold)
+            ));
+        }
         let unknown = evaluation.composition.unknown.as_percent();
         if unknown > 0.005 {
             notes.push(format!(
@@ -1494,6 +1501,40 @@ mod tests {
         v.filler = Some(ItemId(10));
         f.variants = vec![Arc::new(v)];
         f
+    }
+
+    /// A trace of oil whose need nobody has said is left out and named; much of it leaves
+    /// the need unknown.
+    #[test]
+    fn a_trace_of_untold_oil_is_left_out_and_named() {
+        let untold = solution("Untold oil", "Untold Oil", 100.0, Class::Oil);
+        let with = |percent| {
+            let f = cream(
+                &[(oil("Palmitate", 11.5), "10"), (untold.clone(), percent)],
+                [
+                    (emulsifier("Low", 3.8), "2"),
+                    (emulsifier("High", 18.8), "2"),
+                ],
+            );
+            let (context, supply) = (context(), Supply::default());
+            let prepared = Prepared::new(&f, f.active(), &context, &supply, &[]);
+            prepared.answer(&Aim::new(vec!["hlb = need".parse().unwrap()]))
+        };
+        let p = proposal(with("0.5").unwrap());
+        assert!(p.targets[0].gave_way.is_none());
+        assert!(p.notes.iter().any(|n| n.contains("Untold oil")));
+        let error = with("1").unwrap_err();
+        assert!(error.to_string().contains("Untold oil"), "{error}");
+    }
+
+    /// A line is called by its name, its INCI name, or words of its name.
+    #[test]
+    fn lines_are_called_as_a_maker_would() {
+        for name in ["Laureth sulfate", "sodium laureth sulfate", "laureth"] {
+            let text = format!("line {name} <= 15");
+            let p = proposal(ask(&shampoo(), &Supply::default(), &[&text], |_| {}));
+            assert_eq!(p.lines[1].after, "15".parse().unwrap(), "{name}");
+        }
     }
 
     /// A maker's page of 2011: isopropyl palmitate 1 (11.5) and cetyl alcohol 3 (15.5) need

@@ -12,6 +12,7 @@ use crate::cost::price_per_kilogram;
 use crate::evaluation::{self, Context, Evaluation};
 use crate::formula::{Date, Formula, ItemId, Line, Measured, Variant};
 use crate::material::{Class, Material, MaterialId, PhaseKind};
+use crate::naming::{Named, named};
 use crate::quantity::{Mass, Percent, grams};
 use crate::stock::{Stock, Usage};
 
@@ -181,6 +182,14 @@ pub enum FormError {
         name: Arc<str>,
         /// A similar name that is there.
         near: Option<String>,
+    },
+    /// A name that fits several lines.
+    #[error("“{name}” may be any of {}; write the whole name", .of.join("; "))]
+    SeveralOfName {
+        /// What was asked for.
+        name: Arc<str>,
+        /// What it may be.
+        of: Vec<String>,
     },
     /// Some materials lack a value.
     #[error(
@@ -391,21 +400,34 @@ impl<'a> Subject<'a> {
         weights.iter().any(|w| *w > 0.0).then_some(weights)
     }
 
-    fn line(&self, name: &str) -> Option<Vec<f64>> {
-        let wanted = name.to_lowercase();
+    /// The lines of the material that a name means.
+    fn line(&self, name: &Arc<str>) -> Result<Vec<f64>, FormError> {
+        let materials = self.unknowns.iter().filter_map(|u| u.material.as_ref());
+        let material = match named(name, materials) {
+            Named::One(material) => Some(&material.id),
+            Named::Nothing => None,
+            Named::Several(several) => {
+                return Err(FormError::SeveralOfName {
+                    name: name.clone(),
+                    of: several.iter().map(|m| m.name.to_string()).collect(),
+                });
+            }
+        };
+        let is_it = |u: &Unknown| match material {
+            Some(id) => u.material.as_ref().is_some_and(|m| m.id == *id),
+            // A line whose material is not known goes by its name alone.
+            None => u.name.eq_ignore_ascii_case(name),
+        };
         let weights: Vec<f64> = self
             .unknowns
             .iter()
-            .map(|u| {
-                let same = u.name.to_lowercase() == wanted
-                    || u.material.as_ref().is_some_and(|m| {
-                        m.id.as_str() == wanted
-                            || m.synonyms.iter().any(|s| s.to_lowercase() == wanted)
-                    });
-                f64::from(u8::from(same))
-            })
+            .map(|u| f64::from(u8::from(is_it(u))))
             .collect();
-        weights.iter().any(|w| *w > 0.0).then_some(weights)
+        if weights.iter().any(|w| *w > 0.0) {
+            Ok(weights)
+        } else {
+            Err(self.no_such(name))
+        }
     }
 
     fn no_such(&self, name: &Arc<str>) -> FormError {
@@ -455,12 +477,11 @@ impl<'a> Subject<'a> {
             Quantity::Constituent(name) => {
                 Form::sum(self.constituent(name).ok_or_else(|| self.no_such(name))?)
             }
-            Quantity::Line(name) => Form::sum(self.line(name).ok_or_else(|| self.no_such(name))?),
-            Quantity::Named(name) => Form::sum(
-                self.constituent(name)
-                    .or_else(|| self.line(name))
-                    .ok_or_else(|| self.no_such(name))?,
-            ),
+            Quantity::Line(name) => Form::sum(self.line(name)?),
+            Quantity::Named(name) => Form::sum(match self.constituent(name) {
+                Some(weights) => weights,
+                None => self.line(name)?,
+            }),
             Quantity::Cost(basis) => {
                 let grams = match *basis {
                     Basis::Kilogram => 1000.0,
@@ -544,17 +565,33 @@ impl<'a> Subject<'a> {
         })
     }
 
+    /// Names of the oils of which nobody has said what HLB they need; the carrier of an
+    /// extract does not count.
+    pub fn untold_oils(&self) -> Vec<String> {
+        let untold = self.unknowns.iter().filter(|u| untold_oil(u) > 0.0);
+        untold.map(|u| u.name.to_string()).collect()
+    }
+
     /// The HLB the oils need, as a mean by weight over the materials that need one, as the
-    /// estimate counts them.
+    /// estimate counts them. A few oils of which it is not known are left out.
     pub fn required_hlb(&self) -> Result<Form, FormError> {
         let what = Quantity::Hlb;
-        // Says which oils lack a value.
-        self.weigh(&what, Lack::RequiredHlb, |_, m| {
-            let untold = !is_emulsifier(m)
-                && m.required_hlb.is_none()
-                && m.share_of(Class::Oil).value() > MINOR_OIL;
-            (!untold).then_some(0.0)
-        })?;
+        let oil = |of: &dyn Fn(&Unknown) -> f64| -> f64 {
+            let unknowns = self.unknowns.iter();
+            unknowns.map(|u| u.present.as_percent() * of(u)).sum()
+        };
+        let all = oil(&|u| {
+            let oily = u.material.iter().filter(|m| !is_emulsifier(m));
+            oily.map(|m| m.share_of(Class::Oil).value()).sum()
+        });
+        let may_be_added = |u: &Unknown| u.candidate && untold_oil(u) > 0.0;
+        if oil(&untold_oil) > MINOR_OIL * all || self.unknowns.iter().any(may_be_added) {
+            return Err(FormError::Unknown {
+                what: what.words(),
+                lack: Lack::RequiredHlb,
+                of: self.untold_oils(),
+            });
+        }
         self.mean(|_, m| {
             let need = m.required_hlb.as_ref().filter(|_| !is_emulsifier(m));
             need.map(|h| (h.value, 1.0))
@@ -564,4 +601,14 @@ impl<'a> Subject<'a> {
             why: "no line of the formula is an oil that needs an HLB",
         })
     }
+}
+
+/// The share of oil in a material of which nobody has said what HLB it needs.
+fn untold_oil(unknown: &Unknown) -> f64 {
+    let material = unknown.material.as_ref();
+    material
+        .filter(|m| !is_emulsifier(m) && m.required_hlb.is_none())
+        .map(|m| m.share_of(Class::Oil).value())
+        .filter(|oil| *oil > MINOR_OIL)
+        .unwrap_or(0.0)
 }

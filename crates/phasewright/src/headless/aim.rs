@@ -4,7 +4,6 @@ use std::collections::BTreeSet;
 use std::fmt::Display;
 use std::io::Write;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 
 use clap::Args;
 use formulation::batch::trace;
@@ -12,7 +11,7 @@ use formulation::edit::{self, Edit, GiveWay};
 use formulation::file::aim_report::{self, ListAnswer};
 use formulation::file::store::{self, Expect};
 use formulation::file::{formula_file, record_file, stock_file, table};
-use formulation::formula::{Formula, ItemId, Line, Product, Variant};
+use formulation::formula::{Formula, ItemId, Product, Variant};
 use formulation::material::{Material, ProductKind};
 use formulation::quantity::{Percent, grams};
 use formulation::shelf::Shelf;
@@ -25,7 +24,7 @@ use formulation::solve::sweep::{Axis, Progress, Sweep};
 use formulation::solve::target::Target;
 use formulation::stock::Usage;
 
-use super::{FOUND, Failure, Opened, Outcome, context, open, shelf, today};
+use super::{FOUND, Failure, Opened, Outcome, context, names, open, shelf, today};
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
@@ -133,7 +132,7 @@ impl Aim {
         let context = context();
         let mut candidates = Vec::new();
         for name in &self.allow {
-            let material = material(&opened.formula, shelf, name)?;
+            let material = names::known(&opened.formula, shelf, name)?;
             let Some(phase) = phase_for(&opened.variant, &material) else {
                 return Err(Failure(
                     "the formula has no phase to add a material to".into(),
@@ -219,7 +218,7 @@ impl Aim {
         line: &str,
         out: &mut dyn Write,
     ) -> Outcome {
-        let line = find_line(&opened.formula, &opened.variant, line)?;
+        let line = names::line(&opened.formula, &opened.variant, line)?;
         let found = swap::suggestions(
             &opened.formula,
             &opened.variant,
@@ -245,14 +244,14 @@ impl Aim {
         line: &str,
         out: &mut dyn Write,
     ) -> Outcome {
-        let line = find_line(&opened.formula, &opened.variant, line)?;
+        let line = names::line(&opened.formula, &opened.variant, line)?;
         let mut parts = Vec::new();
         for text in &self.by {
             let (name, share) = match text.rsplit_once(':') {
                 Some((name, share)) => (name, number(text, share)?),
                 None => (text.as_str(), 1.0),
             };
-            let material = material(&opened.formula, shelf, name)?;
+            let material = names::known(&opened.formula, shelf, name)?;
             parts.push(Part { material, share });
         }
         let equal = match &self.equal {
@@ -417,7 +416,7 @@ impl Aim {
         };
         for text in &self.prices {
             let (name, price) = pair(text)?;
-            let id = material(formula, shelf, name)?.id.clone();
+            let id = names::known(formula, shelf, name)?.id.clone();
             supply.price_per_kg.insert(id, number(text, price)?);
         }
         for text in singles {
@@ -427,7 +426,7 @@ impl Aim {
                 )));
             }
             let (name, mass) = pair(text)?;
-            let id = material(formula, shelf, name)?.id.clone();
+            let id = names::known(formula, shelf, name)?.id.clone();
             supply.stock.insert(id, grams(number(text, mass)?));
         }
         Ok(supply)
@@ -476,72 +475,6 @@ fn kind(word: &str) -> Result<ProductKind, Failure> {
         .ok_or_else(|| Failure(format!("“{word}” is neither rinse-off nor leave-on")))
 }
 
-/// Whether a material has this name, id or synonym.
-fn is_called(material: &Material, name: &str) -> bool {
-    material.name.eq_ignore_ascii_case(name)
-        || material.id.as_str().eq_ignore_ascii_case(name)
-        || material
-            .synonyms
-            .iter()
-            .any(|s| s.eq_ignore_ascii_case(name))
-}
-
-/// A material by name or id: of the formula, else of the shelf.
-fn material(formula: &Formula, shelf: &Shelf, name: &str) -> Result<Arc<Material>, Failure> {
-    let name = name.trim();
-    let fits = |m: &&Arc<Material>| is_called(m, name);
-    let found = formula
-        .materials
-        .values()
-        .find(fits)
-        .or_else(|| shelf.iter().find(fits));
-    found.cloned().ok_or_else(|| {
-        let index = formulation::search::MaterialIndex::new(shelf.iter());
-        let near: Vec<String> = index
-            .nearest_names(name, 3)
-            .into_iter()
-            .filter_map(|(id, _)| shelf.get(&id).map(|m| m.name.to_string()))
-            .collect();
-        Failure(format!(
-            "no material “{name}” in the formula or on the shelf{}",
-            if near.is_empty() {
-                String::new()
-            } else {
-                format!("; similar names: {}", near.join(", "))
-            }
-        ))
-    })
-}
-
-/// The line of a material, by name.
-fn find_line(formula: &Formula, variant: &Variant, name: &str) -> Result<ItemId, Failure> {
-    let name = name.trim();
-    let found = variant.lines().find(|(_, l)| {
-        l.material.as_str().eq_ignore_ascii_case(name)
-            || formula
-                .material(&l.material)
-                .is_some_and(|m| is_called(m, name))
-    });
-    // An ingredient that a single line brings in names that line too.
-    let brings = |l: &Line| {
-        let material = formula.material(&l.material);
-        material.is_some_and(|m| m.inci_names().any(|n| n.eq_ignore_ascii_case(name)))
-    };
-    let mut bringing = variant.lines().filter(|(_, l)| brings(l));
-    let found = found.or_else(|| bringing.next().filter(|_| bringing.next().is_none()));
-    found.map(|(_, l)| l.id).ok_or_else(|| {
-        let names: Vec<String> = variant
-            .lines()
-            .filter_map(|(_, l)| formula.material(&l.material))
-            .map(|m| m.name.to_string())
-            .collect();
-        Failure(format!(
-            "no line “{name}” in the formula; it has: {}",
-            names.join("; ")
-        ))
-    })
-}
-
 /// The phase of the kind a material usually goes into, else the last.
 fn phase_for(variant: &Variant, material: &Material) -> Option<ItemId> {
     variant
@@ -563,7 +496,7 @@ fn axis(formula: &Formula, variant: &Variant, text: &str) -> Result<Axis, Failur
     let (range, points) = range.split_once('/').unwrap_or((range, "41"));
     let (from, to) = range.split_once("..").ok_or_else(bad)?;
     Ok(Axis {
-        line: find_line(formula, variant, name)?,
+        line: names::line(formula, variant, name)?,
         from: from.parse()?,
         to: to.parse()?,
         points: points.trim().parse().map_err(|_error| bad())?,

@@ -2,7 +2,6 @@
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 
 use clap::{Args, ValueEnum};
 use formulation::batch::code::BatchCode;
@@ -19,15 +18,12 @@ use formulation::cost::{CostSheet, batch_cost};
 use formulation::file::pdf::Paper;
 use formulation::file::sheet_pdf::weigh_sheet_pdf;
 use formulation::file::store::{self, Expect};
-use formulation::file::table::matching::{Candidate, How, Matcher, Wanted};
 use formulation::file::{record_file, sheet_export, stock_file};
 use formulation::formula::{Formula, Variant};
-use formulation::material::MaterialId;
 use formulation::quantity::Percent;
-use formulation::shelf::Shelf;
 use formulation::stock::Usage;
 
-use super::{Failure, Outcome, open, today};
+use super::{Failure, Outcome, names, open, today};
 
 /// Size of the paper.
 #[derive(Debug, Clone, Copy, Default, ValueEnum)]
@@ -254,10 +250,10 @@ impl Make {
                     "“{text}” does not say how much there is; write for example glycerin=800g"
                 )));
             };
-            let material = material_named(formula, variant, material)?;
+            let material = names::used(formula, variant, material)?;
             return Ok(BatchSize::UseUp {
-                material: material.id,
-                name: material.name,
+                material: material.id.clone(),
+                name: material.name.clone(),
                 available: read_mass(mass, Some(MassUnit::Gram))?,
             });
         }
@@ -288,47 +284,4 @@ impl Make {
             }),
         }
     }
-}
-
-/// The material of a variant that a name means: its id, or its name as a recipe would
-/// write it.
-fn material_named(formula: &Formula, variant: &Variant, name: &str) -> Result<Candidate, Failure> {
-    let used: Shelf = variant
-        .lines()
-        .filter_map(|(_, line)| formula.material(&line.material).cloned())
-        .collect();
-    let id = MaterialId::from_name(name);
-    if let Some(material) = used.get(&id) {
-        return Ok(Candidate {
-            id,
-            name: material.name.clone(),
-            how: How::Chosen,
-        });
-    }
-    let wanted = Wanted {
-        name: name.trim().to_owned(),
-        ..Wanted::default()
-    };
-    let mut found = Matcher::new(&used).candidates(&wanted);
-    let sure = found.first().is_some_and(|c| c.how.is_taken()) || found.len() == 1;
-    if sure {
-        return Ok(found.swap_remove(0));
-    }
-    let names = |candidates: &mut dyn Iterator<Item = &Arc<str>>| {
-        let names: Vec<&str> = candidates.map(AsRef::as_ref).collect();
-        names.join("; ")
-    };
-    Err(Failure(if found.is_empty() {
-        format!(
-            "the formula does not use “{}”; it uses: {}",
-            name.trim(),
-            names(&mut used.iter().map(|m| &m.name))
-        )
-    } else {
-        format!(
-            "“{}” may be any of these: {}; write the whole name",
-            name.trim(),
-            names(&mut found.iter().map(|c| &c.name))
-        )
-    }))
 }

@@ -9,6 +9,7 @@ pub mod finish;
 pub mod import;
 pub mod label;
 pub mod make;
+mod names;
 pub mod report;
 pub mod shelf;
 
