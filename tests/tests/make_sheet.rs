@@ -169,6 +169,42 @@ fn lines_and_steps_come_in_working_order() {
     picture(&mut harness, "make-run-small-dark");
 }
 
+/// A weight typed at the pointer's place must not land on another line because the
+/// cautions of the next one need more room.
+#[test]
+fn the_fields_stay_in_place_while_the_batch_goes_on() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../examples/oat-and-juniper-shower-gel.formula.ron");
+    let (formula, _) = formula_file::open(&path).unwrap();
+    let mut state = state(built_in().clone(), formula);
+    state.works = phasewright::state::Works::read(Some(folder.path())).0;
+    let mut harness = bench(Look::USUAL, state);
+    harness.state_mut().push(Command::Show(SheetName::Make));
+    harness.run();
+    click(&mut harness, "Begin the batch");
+    let top = |harness: &Harness<'_, Bench>| {
+        harness
+            .get_by_label("Decyl glucoside solution 51 % weight")
+            .rect()
+            .top()
+    };
+    let before = top(&harness);
+    for (name, mass) in [
+        ("Water, demineralised", "458"),
+        ("Tetrasodium glutamate diacetate 47 %", "2"),
+        ("Sodium benzoate", "5.0 g"),
+        ("Glycerin 99.5 %", "20,0"),
+    ] {
+        type_into(&mut harness, &format!("{name} weight"), mass);
+        harness.key_press(egui::Key::Enter);
+        harness.run();
+        harness.run();
+        assert_eq!(top(&harness), before, "after {name}");
+    }
+    assert_eq!(record(&harness).weighed(), mass("485 g"));
+}
+
 #[test]
 fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     let folder = tempfile::tempdir().unwrap();

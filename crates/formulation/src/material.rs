@@ -631,7 +631,61 @@ pub struct Material {
     pub source: Source,
 }
 
+/// A value of a material that may have a source of its own.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum SourcedValue {
+    /// pH at which it is stable and works.
+    PhWindow,
+    /// Highest process temperature.
+    MaxTemperature,
+    /// Density.
+    Density,
+    /// HLB.
+    Hlb,
+    /// Required HLB.
+    RequiredHlb,
+    /// Natural origin index.
+    NaturalOrigin,
+    /// Preservative data.
+    Preservation,
+    /// Effect on pH.
+    Alkalinity,
+}
+
 impl Material {
+    /// The source of every value that is stated.
+    pub fn value_sources(&self) -> impl Iterator<Item = (SourcedValue, &Source)> {
+        fn of<T>(value: Option<&Sourced<T>>) -> Option<&Source> {
+            value.map(|v| &v.source)
+        }
+        let alkalinity = match &self.alkalinity {
+            Alkalinity::Neutral => None,
+            Alkalinity::Unknown { source, .. } => Some(source),
+            Alkalinity::Titrated(t) => Some(&t.source),
+        };
+        [
+            (SourcedValue::PhWindow, of(self.ph_window.as_ref())),
+            (
+                SourcedValue::MaxTemperature,
+                of(self.max_temperature.as_ref()),
+            ),
+            (SourcedValue::Density, of(self.density.as_ref())),
+            (SourcedValue::Hlb, of(self.hlb.as_ref())),
+            (SourcedValue::RequiredHlb, of(self.required_hlb.as_ref())),
+            (
+                SourcedValue::NaturalOrigin,
+                of(self.natural_origin.as_ref()),
+            ),
+            (
+                SourcedValue::Preservation,
+                self.preservation.as_ref().map(|p| &p.source),
+            ),
+            (SourcedValue::Alkalinity, alkalinity),
+        ]
+        .into_iter()
+        .filter_map(|(value, source)| Some((value, source?)))
+    }
+
     /// An empty material of unknown composition, from which others are built.
     pub fn unknown(id: MaterialId, name: impl Into<Arc<str>>) -> Self {
         Self {

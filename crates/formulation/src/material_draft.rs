@@ -11,7 +11,7 @@ use crate::inventory::Entry;
 use crate::material::{
     Alkalinity, Basis, Charge, Class, Constituent, Coverage, FragranceLevel, Hazard, Material,
     MaterialId, NaturalOrigin, PhaseKind, Preservation, ProductKind, Role, Source, Sourced,
-    Titration, UseRange, WettingMedium,
+    SourcedValue, Titration, UseRange, WettingMedium,
 };
 use crate::quantity::{
     self, MassFraction, Percent, Ph, PhRange, Spread, celsius, in_celsius, in_kg_per_m3, kg_per_m3,
@@ -40,6 +40,21 @@ pub enum Field {
     Alkalinity,
     Fragrance(usize),
     Source,
+}
+
+impl From<SourcedValue> for Field {
+    fn from(value: SourcedValue) -> Self {
+        match value {
+            SourcedValue::PhWindow => Self::PhWindow,
+            SourcedValue::MaxTemperature => Self::MaxTemperature,
+            SourcedValue::Density => Self::Density,
+            SourcedValue::Hlb => Self::Hlb,
+            SourcedValue::RequiredHlb => Self::RequiredHlb,
+            SourcedValue::NaturalOrigin => Self::NaturalOrigin,
+            SourcedValue::Preservation => Self::Preservation,
+            SourcedValue::Alkalinity => Self::Alkalinity,
+        }
+    }
 }
 
 impl Field {
@@ -417,31 +432,8 @@ impl MaterialDraft {
         let number_of =
             |v: &Option<Sourced<f64>>| v.as_ref().map(|v| shown(v.value)).unwrap_or_default();
         let range_of = |r: &PhRange| (shown(r.low.value()), shown(r.high.value()));
-        if let Some(v) = &material.ph_window {
-            keep(Field::PhWindow, &v.source);
-        }
-        if let Some(v) = &material.max_temperature {
-            keep(Field::MaxTemperature, &v.source);
-        }
-        if let Some(v) = &material.density {
-            keep(Field::Density, &v.source);
-        }
-        if let Some(v) = &material.hlb {
-            keep(Field::Hlb, &v.source);
-        }
-        if let Some(v) = &material.required_hlb {
-            keep(Field::RequiredHlb, &v.source);
-        }
-        if let Some(v) = &material.natural_origin {
-            keep(Field::NaturalOrigin, &v.source);
-        }
-        if let Some(v) = &material.preservation {
-            keep(Field::Preservation, &v.source);
-        }
-        match &material.alkalinity {
-            Alkalinity::Neutral => {}
-            Alkalinity::Unknown { source, .. } => keep(Field::Alkalinity, source),
-            Alkalinity::Titrated(t) => keep(Field::Alkalinity, &t.source),
+        for (value, source) in material.value_sources() {
+            keep(value.into(), source);
         }
         let (ph_low, ph_high) = material
             .ph_window

@@ -94,6 +94,34 @@ pub struct SheetPhase {
     pub without_steps: bool,
 }
 
+impl SheetPhase {
+    /// Its kind and temperature in words: "oil phase, 75 °C".
+    pub fn words(&self) -> String {
+        let warm = self.temperature.map(degrees);
+        let words = [Some(self.kind.label().to_owned()), warm];
+        words.into_iter().flatten().collect::<Vec<_>>().join(", ")
+    }
+}
+
+fn degrees(temperature: Temperature) -> String {
+    format!("{:.0} °C", in_celsius(temperature))
+}
+
+/// What a step says besides its text and its check: temperature, time, tool.
+pub fn step_facts(step: &Step) -> Vec<String> {
+    let tool = (!step.tool.is_empty()).then(|| step.tool.to_string());
+    let minutes = step.minutes.map(|m| format!("{m} min"));
+    [step.temperature.map(degrees), minutes, tool]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+/// The wait for a temperature in words.
+pub fn cool_words(below: Temperature) -> String {
+    format!("Let it cool below {}", degrees(below))
+}
+
 /// A check while or after working, with what is acceptable.
 #[derive(Clone, PartialEq, Debug)]
 pub struct ProcessCheck {

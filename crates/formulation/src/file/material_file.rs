@@ -42,7 +42,7 @@ use super::read_error::{Place, ReadError};
 use super::source_table::SourceTable;
 use crate::material::{
     Alkalinity, Basis, Constituent, FragranceLevel, Material, MaterialId, NaturalOrigin,
-    Preservation, Source, Sourced, Titration, UseRange,
+    Preservation, Source, Sourced, SourcedValue, Titration, UseRange,
 };
 use crate::quantity::{self, MassFraction, Spread};
 
@@ -158,6 +158,21 @@ pub enum SourcedField {
     NaturalOrigin,
     Preservation,
     Alkalinity,
+}
+
+impl From<SourcedValue> for SourcedField {
+    fn from(value: SourcedValue) -> Self {
+        match value {
+            SourcedValue::PhWindow => Self::PhWindow,
+            SourcedValue::MaxTemperature => Self::MaxTemperatureC,
+            SourcedValue::Density => Self::DensityKgM3,
+            SourcedValue::Hlb => Self::Hlb,
+            SourcedValue::RequiredHlb => Self::RequiredHlb,
+            SourcedValue::NaturalOrigin => Self::NaturalOrigin,
+            SourcedValue::Preservation => Self::Preservation,
+            SourcedValue::Alkalinity => Self::Alkalinity,
+        }
+    }
 }
 
 /// A material that is one substance.
@@ -543,31 +558,8 @@ impl MaterialEntry {
                 from.insert(field, sources.key(source));
             }
         };
-        if let Some(v) = &material.ph_window {
-            note_source(SourcedField::PhWindow, &v.source);
-        }
-        if let Some(v) = &material.max_temperature {
-            note_source(SourcedField::MaxTemperatureC, &v.source);
-        }
-        if let Some(v) = &material.density {
-            note_source(SourcedField::DensityKgM3, &v.source);
-        }
-        if let Some(v) = &material.hlb {
-            note_source(SourcedField::Hlb, &v.source);
-        }
-        if let Some(v) = &material.required_hlb {
-            note_source(SourcedField::RequiredHlb, &v.source);
-        }
-        if let Some(v) = &material.natural_origin {
-            note_source(SourcedField::NaturalOrigin, &v.source);
-        }
-        if let Some(v) = &material.preservation {
-            note_source(SourcedField::Preservation, &v.source);
-        }
-        match &material.alkalinity {
-            Alkalinity::Neutral => {}
-            Alkalinity::Unknown { source, .. } => note_source(SourcedField::Alkalinity, source),
-            Alkalinity::Titrated(t) => note_source(SourcedField::Alkalinity, &t.source),
+        for (value, source) in material.value_sources() {
+            note_source(value.into(), source);
         }
         let source =
             Some(sources.key(&material.source)).filter(|key| Some(key.as_str()) != default);

@@ -6,11 +6,11 @@ use serde::Serialize;
 
 use super::number::celsius_decimal;
 use crate::batch::mass::{ExactMass, MassUnit, digits};
-use crate::batch::precaution::Caution;
+use crate::batch::precaution::{Caution, CautionKind};
 use crate::batch::premix::Premix;
-use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet, Weighing};
+use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet, Weighing, cool_words, step_facts};
 use crate::cost::CostSheet;
-use crate::quantity::{MassFraction, in_celsius, in_grams, in_kg_per_m3, in_millilitres};
+use crate::quantity::{MassFraction, in_grams, in_kg_per_m3, in_millilitres};
 
 /// Version of the JSON schema; raised when a field changes its meaning or goes.
 pub const SCHEMA: u32 = 1;
@@ -483,14 +483,11 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
     }
     let mut number = 0;
     for phase in &sheet.phases {
-        let warm = phase
-            .temperature
-            .map_or_else(String::new, |x| format!(", {:.0} °C", in_celsius(x)));
         writeln!(
             t,
-            "\nPhase {} · {}{warm} · {}",
+            "\nPhase {} · {} · {}",
             phase.letter,
-            phase.kind.label(),
+            phase.words(),
             sheet.shown(phase.mass, sheet.finest())
         )?;
         for entry in &phase.entries {
@@ -516,13 +513,11 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                     }
                 }
                 Entry::Work { step, cautions } => {
-                    let heat = step
-                        .temperature
-                        .map_or_else(String::new, |x| format!(", {:.0} °C", in_celsius(x)));
-                    let time = step
-                        .minutes
-                        .map_or_else(String::new, |m| format!(", {m} min"));
-                    writeln!(t, "{number:>3}  {}{heat}{time}", step.text)?;
+                    let all: Vec<String> = [step.text.to_string()]
+                        .into_iter()
+                        .chain(step_facts(step))
+                        .collect();
+                    writeln!(t, "{number:>3}  {}", all.join(", "))?;
                     if !step.check.is_empty() {
                         writeln!(t, "       Check: {}", step.check)?;
                     }
@@ -530,11 +525,9 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                         writeln!(t, "       {caution}")?;
                     }
                 }
-                Entry::Cool { below, because } => writeln!(
-                    t,
-                    "{number:>3}  Let it cool below {:.0} °C: {because}",
-                    in_celsius(*below)
-                )?,
+                Entry::Cool { below, because } => {
+                    writeln!(t, "{number:>3}  {}: {because}", cool_words(*below))?;
+                }
             }
         }
     }
@@ -658,15 +651,7 @@ fn write_html(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
     writeln!(t, "</table>")?;
     let mut number = 0;
     for phase in &sheet.phases {
-        let warm = phase
-            .temperature
-            .map_or_else(String::new, |x| format!(", {:.0} °C", in_celsius(x)));
-        writeln!(
-            t,
-            "<h2>Phase {} · {}{warm}</h2>",
-            e(&phase.letter),
-            phase.kind.label()
-        )?;
+        writeln!(t, "<h2>Phase {} · {}</h2>", e(&phase.letter), phase.words())?;
         if !phase.purpose.is_empty() {
             writeln!(t, "<p class=\"q\">{}</p>", e(&phase.purpose))?;
         }
@@ -697,16 +682,7 @@ fn write_html(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                     )?;
                 }
                 Entry::Work { step, cautions } => {
-                    let mut facts = Vec::new();
-                    if let Some(x) = step.temperature {
-                        facts.push(format!("{:.0} °C", in_celsius(x)));
-                    }
-                    if let Some(m) = step.minutes {
-                        facts.push(format!("{m} min"));
-                    }
-                    if !step.tool.is_empty() {
-                        facts.push(e(&step.tool));
-                    }
+                    let mut facts: Vec<String> = step_facts(step).iter().map(|f| e(f)).collect();
                     if !step.check.is_empty() {
                         facts.push(format!("check: {}", e(&step.check)));
                     }
@@ -721,8 +697,8 @@ fn write_html(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                 Entry::Cool { below, because } => {
                     write!(
                         t,
-                        "<td colspan=\"4\"><strong>Let it cool below {:.0} °C</strong><br><span class=\"q\">{}</span></td><td>{FIELD}</td>",
-                        in_celsius(*below),
+                        "<td colspan=\"4\"><strong>{}</strong><br><span class=\"q\">{}</span></td><td>{FIELD}</td>",
+                        cool_words(*below),
                         e(because)
                     )?;
                 }
@@ -806,17 +782,9 @@ fn write_markdown(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         sheet.product
     )?;
     writeln!(t, "## Ingredients\n")?;
-    let mut cautions: Vec<(String, String)> = Vec::new();
+    let mut cautions: Vec<(&str, Vec<String>)> = Vec::new();
     for phase in &sheet.phases {
-        let warm = phase
-            .temperature
-            .map_or_else(String::new, |x| format!(", {:.0} °C", in_celsius(x)));
-        writeln!(
-            t,
-            "### Phase {}: {}{warm}\n",
-            plain(&phase.letter),
-            phase.kind.label()
-        )?;
+        writeln!(t, "### Phase {}: {}\n", plain(&phase.letter), phase.words())?;
         if !phase.purpose.is_empty() {
             writeln!(t, "{}\n", plain(&phase.purpose))?;
         }
@@ -837,9 +805,7 @@ fn write_markdown(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                     sheet.shown(w.planned.mass, w.resolution),
                     plain(&w.why)
                 )?;
-                for c in &w.cautions {
-                    cautions.push((w.planned.name.to_string(), c.to_string()));
-                }
+                cautions.push((&w.planned.name, to_publish(&w.cautions)));
             }
         }
         writeln!(t)?;
@@ -858,12 +824,7 @@ fn write_markdown(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         for entry in &phase.entries {
             if let Entry::Cool { below, because } = entry {
                 number += 1;
-                writeln!(
-                    t,
-                    "{number}. Let it cool below {:.0} °C: {}.",
-                    in_celsius(*below),
-                    plain(because)
-                )?;
+                writeln!(t, "{number}. {}: {}.", cool_words(*below), plain(because))?;
             }
         }
         if !names.is_empty() {
@@ -878,16 +839,7 @@ fn write_markdown(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         for entry in &phase.entries {
             if let Entry::Work { step, cautions: c } = entry {
                 number += 1;
-                let mut facts = Vec::new();
-                if let Some(x) = step.temperature {
-                    facts.push(format!("{:.0} °C", in_celsius(x)));
-                }
-                if let Some(m) = step.minutes {
-                    facts.push(format!("{m} min"));
-                }
-                if !step.tool.is_empty() {
-                    facts.push(plain(&step.tool));
-                }
+                let facts: Vec<String> = step_facts(step).iter().map(|f| plain(f)).collect();
                 let facts = if facts.is_empty() {
                     String::new()
                 } else {
@@ -897,7 +849,7 @@ fn write_markdown(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                 if !step.check.is_empty() {
                     writeln!(t, "   Check: {}", plain(&step.check))?;
                 }
-                cautions.extend(c.iter().map(|c| (step.text.to_string(), c.to_string())));
+                cautions.push((&step.text, to_publish(c)));
             }
         }
     }
@@ -911,10 +863,18 @@ fn write_markdown(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         writeln!(t, "{number}. {}{accept}.", plain(&check.what))?;
     }
     writeln!(t, "\n## Cautions\n")?;
-    for (what, caution) in &cautions {
-        writeln!(t, "- **{}**: {}", plain(what), plain(caution))?;
+    for (what, cautions) in &cautions {
+        if !cautions.is_empty() {
+            writeln!(t, "- **{}**: {}", plain(what), cautions.join("; "))?;
+        }
     }
     writeln!(t, "- {NOTICE}")
+}
+
+/// What every reader has to mind; what this workshop's scales cannot do concerns none.
+fn to_publish(cautions: &[Caution]) -> Vec<String> {
+    let everybody = cautions.iter().filter(|c| c.kind != CautionKind::Weigh);
+    everybody.map(|c| plain(&c.to_string())).collect()
 }
 
 const fn mass_word(unit: MassUnit) -> &'static str {

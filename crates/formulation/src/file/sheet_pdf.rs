@@ -3,8 +3,10 @@
 
 use super::pdf::{Align, Cell, Flow, Paper, PdfError, Style};
 use crate::batch::precaution::{Caution, CautionKind};
-use crate::batch::weigh_sheet::{Entry, NOTICE, SheetPhase, WeighSheet, Weighing};
-use crate::quantity::{in_celsius, in_grams, in_kg_per_m3, in_millilitres};
+use crate::batch::weigh_sheet::{
+    Entry, NOTICE, SheetPhase, WeighSheet, Weighing, cool_words, step_facts,
+};
+use crate::quantity::{in_grams, in_kg_per_m3, in_millilitres};
 
 /// Text of the body.
 const BODY: Style = Style::plain(9.5);
@@ -153,15 +155,9 @@ fn head(flow: &mut Flow, sheet: &WeighSheet) {
 }
 
 fn phase_block(flow: &mut Flow, sheet: &WeighSheet, phase: &SheetPhase, number: &mut usize) {
-    let warm = phase
-        .temperature
-        .map_or_else(String::new, |t| format!(", {:.0} °C", in_celsius(t)));
     // The heading of a phase stands on the page of its first weighing.
     flow.need(130.0);
-    flow.heading(
-        &format!("Phase {} · {}{warm}", phase.letter, phase.kind.label()),
-        11.5,
-    );
+    flow.heading(&format!("Phase {} · {}", phase.letter, phase.words()), 11.5);
     if !phase.purpose.is_empty() {
         flow.paragraph(&phase.purpose, SMALL, 0.0);
     }
@@ -188,16 +184,7 @@ fn phase_block(flow: &mut Flow, sheet: &WeighSheet, phase: &SheetPhase, number: 
             Entry::Weigh(w) => weighing(flow, sheet, w, *number),
             Entry::Work { step, cautions } => {
                 let mut text = vec![(step.text.to_string(), BODY)];
-                let mut facts = Vec::new();
-                if let Some(t) = step.temperature {
-                    facts.push(format!("{:.0} °C", in_celsius(t)));
-                }
-                if let Some(minutes) = step.minutes {
-                    facts.push(format!("{minutes} min"));
-                }
-                if !step.tool.is_empty() {
-                    facts.push(step.tool.to_string());
-                }
+                let facts = step_facts(step);
                 if !facts.is_empty() {
                     text.push((facts.join(" · "), SMALL));
                 }
@@ -209,10 +196,7 @@ fn phase_block(flow: &mut Flow, sheet: &WeighSheet, phase: &SheetPhase, number: 
             }
             Entry::Cool { below, because } => {
                 let text = vec![
-                    (
-                        format!("Let it cool below {:.0} °C", in_celsius(*below)),
-                        Style::bold(9.5),
-                    ),
+                    (cool_words(*below), Style::bold(9.5)),
                     (because.clone(), SMALL),
                 ];
                 work(flow, text, *number, "temperature read");

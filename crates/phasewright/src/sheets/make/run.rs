@@ -325,15 +325,14 @@ fn work(
     events: &mut Vec<Event>,
     problem: &mut Option<String>,
 ) {
-    // After a weight was entered, the cursor goes on to the next that is missing.
-    let focus = if std::mem::take(&mut page.go_on) {
-        tasks.iter().find_map(|task| match task {
-            Task::Weigh { line, .. } if !task.is_done() => Some(line.id),
-            _ => None,
-        })
-    } else {
-        None
-    };
+    // After a weight was entered, the cursor goes on to what comes next, if that is a
+    // weight.
+    let go_on = std::mem::take(&mut page.go_on);
+    let next = tasks.iter().find(|t| go_on && !t.is_done());
+    let focus = next.and_then(|task| match task {
+        Task::Weigh { line, .. } => Some(line.id),
+        Task::Work { .. } => None,
+    });
     // What materials and steps get; the other columns take the rest.
     let width = (ui.available_width() - 700.0).clamp(190.0, 380.0);
     Grid::new("work")
@@ -397,10 +396,13 @@ fn weighing(
     let step = opening.resolution(scale.map_or(0, |l| l.scale));
     let show = |m| shown(m, step, opening.unit);
     wrapped(ui, width, |ui| {
-        ui.label(name.as_ref());
         let used = lots_used(record, line.id, step);
-        if !used.is_empty() {
+        let label = ui.label(name.as_ref());
+        if record.is_closed() {
             ui.label(theme::small(ui, used));
+        } else if !used.is_empty() {
+            // While weighing, rows keep their height and so their place.
+            label.on_hover_text(used);
         }
     });
     mass_cell(ui, show(status.planned).into());
@@ -500,14 +502,11 @@ fn working(
             ui.label(theme::small(ui, format!("check: {}", step.check)));
         }
     });
-    ui.label(
-        step.temperature
-            .map_or_else(String::new, |t| format!("{:.0} °C", in_celsius(t))),
-    );
-    ui.label(
-        step.minutes
-            .map_or_else(String::new, |m| format!("{m} min")),
-    );
+    let degrees = step.temperature.map(|t| format!("{:.0} °C", in_celsius(t)));
+    let minutes = step.minutes.map(|m| format!("{m} min"));
+    for words in [degrees, minutes] {
+        mass_cell(ui, words.unwrap_or_default().into());
+    }
     let faint = theme::palette(ui).faint_ink;
     if done {
         ui.label("done");
@@ -551,7 +550,7 @@ fn working(
     });
 }
 
-/// A mass, set right.
+/// A mass or another figure, set right.
 fn mass_cell(ui: &mut Ui, text: RichText) {
     let size = vec2(74.0, theme::FIELD);
     ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {

@@ -10,7 +10,7 @@ use formulation::batch::precaution::{Caution, CautionKind};
 use formulation::batch::record::{Opening, Record};
 use formulation::batch::scale::{BatchSize, SizeRequest, Vessel, density_entered, density_of};
 use formulation::batch::weigh_sheet::{
-    Entry, Heading, NOTICE, SheetPhase, WeighSheet, Weighing, weigh_sheet,
+    Entry, Heading, NOTICE, SheetPhase, WeighSheet, Weighing, cool_words, step_facts, weigh_sheet,
 };
 use formulation::file::pdf::Paper;
 use formulation::file::sheet_export;
@@ -18,7 +18,7 @@ use formulation::file::sheet_pdf::weigh_sheet_pdf;
 use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant};
 use formulation::material::MaterialId;
-use formulation::quantity::{Percent, in_celsius};
+use formulation::quantity::Percent;
 
 use super::{caution, choice, field, push, tell};
 use crate::command::{Command, Export, WorksCommand};
@@ -537,9 +537,6 @@ fn hairline(ui: &mut Ui, width: f32) {
 
 /// The band above the lines of a phase, in its tint.
 fn phase_band(ui: &mut Ui, sheet: &WeighSheet, phase: &SheetPhase, place: usize, columns: Columns) {
-    let warm = phase
-        .temperature
-        .map_or_else(String::new, |t| format!(", {:.0} °C", in_celsius(t)));
     let inner = vec2(theme::TIGHT, 3.0);
     Frame::new()
         .fill(theme::palette(ui).phase(place))
@@ -549,7 +546,7 @@ fn phase_band(ui: &mut Ui, sheet: &WeighSheet, phase: &SheetPhase, place: usize,
             ui.set_width(columns.whole() - 2.0 * inner.x);
             ui.horizontal(|ui| {
                 ui.label(theme::strong(format!("Phase {}", phase.letter)));
-                ui.label(format!("{}{warm}", phase.kind.label()));
+                ui.label(phase.words());
                 // Under the column of masses.
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                     ui.add_space(columns.lots);
@@ -564,16 +561,7 @@ fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &Entry, columns: Columns) {
         Entry::Weigh(w) => weigh_row(ui, sheet, w, columns),
         Entry::Work { step, cautions } => cell(ui, columns.beside_number(), Align::Min, |ui| {
             ui.label(step.text.as_ref());
-            let mut facts = Vec::new();
-            if let Some(t) = step.temperature {
-                facts.push(format!("{:.0} °C", in_celsius(t)));
-            }
-            if let Some(minutes) = step.minutes {
-                facts.push(format!("{minutes} min"));
-            }
-            if !step.tool.is_empty() {
-                facts.push(step.tool.to_string());
-            }
+            let mut facts = step_facts(step);
             if !step.check.is_empty() {
                 facts.push(format!("check: {}", step.check));
             }
@@ -585,10 +573,7 @@ fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &Entry, columns: Columns) {
             }
         }),
         Entry::Cool { below, because } => cell(ui, columns.beside_number(), Align::Min, |ui| {
-            ui.label(theme::strong(format!(
-                "Let it cool below {:.0} °C",
-                in_celsius(*below)
-            )));
+            ui.label(theme::strong(cool_words(*below)));
             ui.label(theme::small(ui, because));
         }),
     }
