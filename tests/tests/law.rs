@@ -1284,3 +1284,38 @@ fn the_lists_of_great_britain_are_said_not_to_be_checked() {
     let entry = &formulation::rules::rule_text::describe(&RuleBook::shared(), "EU V/29")[0];
     assert!(entry.cautions.iter().any(|c| c.contains("Great Britain")));
 }
+
+/// Annex III, entry 360: lavender oil is named above 0.01 % in what is washed off. What is
+/// told of its components does not make the oil less.
+#[test]
+fn an_oil_counts_whole_whatever_is_told_of_its_components() {
+    let oil = |amount: f64| {
+        let shelf = formulation::shelf::built_in();
+        let lavender = shelf
+            .get(&MaterialId::from_name("Lavender essential oil"))
+            .unwrap();
+        check(rinse_off(), vec![(Material::clone(lavender), amount)])
+    };
+    let must = |law: &Law| {
+        let found = law
+            .allergens
+            .iter()
+            .find(|a| &*a.name == "Lavandula Oil/Extract");
+        found.map(|a| (a.must, a.share.typical.as_percent()))
+    };
+    assert_eq!(must(&oil(0.009)).unwrap().0, Truth::No);
+    let (truth, share) = must(&oil(0.011)).unwrap();
+    assert_eq!(truth, Truth::Yes);
+    assert!((share - 0.011).abs() < 1e-9);
+}
+
+/// Annex II, entry 1728, names gold (nano); entry 366 chloroform.
+#[test]
+fn a_name_that_the_text_itself_uses_is_enough() {
+    for (name, rule) in [("Gold (nano)", "EU II/1728"), ("Chloroform", "EU II/366")] {
+        let law = check(lotion(), vec![(pure(name, "", Class::Other), 0.1)]);
+        assert!(breached(&law, rule), "{name}");
+    }
+    let law = check(lotion(), vec![(pure("Gold", "", Class::Other), 0.1)]);
+    assert!(levels(&law, "EU II/1728").is_empty());
+}

@@ -780,6 +780,46 @@ impl Material {
         self.roles.contains(&role)
     }
 
+    /// The perfume or oil of a material to which its incidental scents belong: they are
+    /// part of its weight.
+    pub fn scent(&self) -> Option<&Constituent> {
+        self.constituents
+            .iter()
+            .filter(|c| c.class == Class::Fragrance && c.incidental.is_none())
+            .max_by(|a, b| a.share.typical.value().total_cmp(&b.share.typical.value()))
+    }
+
+    /// Share of a constituent in the material; of its [`Self::scent`], which is passed in,
+    /// with all components. Where the whole composition is known, what is not the oil bounds
+    /// it: an oil that is the only content is 100 %, however much its components vary.
+    pub fn share_with_components(
+        &self,
+        constituent: &Constituent,
+        scent: Option<&Constituent>,
+    ) -> Spread {
+        let is_scent = |c: &Constituent| scent.is_some_and(|s| s.inci == c.inci);
+        if !is_scent(constituent) {
+            return constituent.share;
+        }
+        let is_part = |c: &&Constituent| {
+            c.class == Class::Fragrance && (c.incidental.is_some() || is_scent(c))
+        };
+        let sum = |parts: &mut dyn Iterator<Item = &Constituent>| -> Spread {
+            parts.map(|c| c.share).sum()
+        };
+        let parts = sum(&mut self.constituents.iter().filter(is_part));
+        if self.unknown_share() > MassFraction::ZERO {
+            return parts;
+        }
+        let others = sum(&mut self.constituents.iter().filter(|c| !is_part(c)));
+        let rest = |taken: MassFraction| MassFraction::new((1.0 - taken.value()).max(0.0));
+        Spread {
+            low: parts.low.max(rest(others.high)).min(parts.typical),
+            typical: parts.typical,
+            high: parts.high.min(rest(others.low)).max(parts.typical),
+        }
+    }
+
     /// Typical share of all constituents of a class.
     pub fn share_of(&self, class: Class) -> MassFraction {
         self.constituents

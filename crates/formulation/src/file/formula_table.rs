@@ -583,7 +583,27 @@ impl<'s> Finder<'s> {
 
     /// The pure substance of an INCI name, of another name that a list of rules uses, or
     /// of a CAS number, which the name may be itself.
+    ///
+    /// A name that ends in `(nano)` and is not listed as such is the nanomaterial of the
+    /// substance of that name.
     fn pure(&mut self, written: &str, stated: Option<Cas>) -> Result<Arc<Material>, String> {
+        let found = self.substance(written, stated);
+        let (Err(_), Some(base)) = (
+            &found,
+            plain(written).strip_suffix("(nano)").map(str::to_owned),
+        ) else {
+            return found;
+        };
+        let mut material = Material::clone(&*self.substance(base.trim(), stated)?);
+        for constituent in &mut material.constituents {
+            constituent.inci = format!("{} (nano)", constituent.inci).into();
+        }
+        material.name = format!("{} (nano)", material.name).into();
+        material.id = MaterialId::from_name(&material.name);
+        Ok(Arc::new(material))
+    }
+
+    fn substance(&mut self, written: &str, stated: Option<Cas>) -> Result<Arc<Material>, String> {
         let number = stated.or_else(|| written.parse().ok());
         let name = plain(written);
         let names: Vec<String> = std::iter::once(name.clone()).chain(twin(&name)).collect();
@@ -608,7 +628,7 @@ impl<'s> Finder<'s> {
                 bare_name(member.names.first().map_or(written, |n| n)).into(),
                 member.cas.first().copied(),
             ),
-            _ if number.is_some() => (written.into(), None),
+            _ if number.is_some() || is_colour_index(written) => (written.into(), None),
             _ => return Err(self.not_found(written)),
         };
         let cas = number.or(cas);
@@ -621,7 +641,7 @@ impl<'s> Finder<'s> {
         let class = match known.map_or_else(|| listed.map_or(Class::Other, class_of), |c| c.class) {
             // What the functions do not tell, the lists of the law may.
             Class::Other if serves(List::Preservatives) => Class::Preservative,
-            Class::Other if serves(List::Colorants) => Class::Colour,
+            Class::Other if serves(List::Colorants) || is_colour_index(&inci) => Class::Colour,
             class => class,
         };
         let mut roles = listed.map(Entry::roles).unwrap_or_default();
@@ -729,6 +749,16 @@ impl<'s> Finder<'s> {
         };
         format!("nothing on the shelf is called “{written}”; {remedy}")
     }
+}
+
+/// Whether a name is a number of the Colour Index, `CI` and five digits.
+fn is_colour_index(name: &str) -> bool {
+    name.split_once(' ').is_some_and(|(ci, number)| {
+        let number = number.trim();
+        ci.eq_ignore_ascii_case("ci")
+            && number.len() == 5
+            && number.bytes().all(|b| b.is_ascii_digit())
+    })
 }
 
 /// The substance that a list of rules speaks of, without the use and the exceptions
@@ -1081,6 +1111,10 @@ mod tests {
         assert_eq!(&*only(&found).inci, "House white");
         assert_eq!(only(&found).cas, "13463-67-7".parse().ok());
         assert_eq!(only(&found).class, Class::Colour);
+        let dye = table("", "A,CI 13065,1,pure,\n");
+        assert_eq!(only(&dye).class, Class::Colour);
+        let nano = table("", "A,Glycerin (nano),1,pure,\n");
+        assert_eq!(&*only(&nano).inci, "Glycerin (nano)");
         let unknown = table("", "A,House secret,1,pure,9999-99-9\n");
         assert!(unknown.assumed[0].contains("no list here knows"));
     }

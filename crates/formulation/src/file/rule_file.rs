@@ -309,6 +309,16 @@ fn member(text: &str) -> Result<Member, String> {
     })
 }
 
+/// Whether the text of an entry, which may list several names, names a substance itself.
+fn names_it(text: &str, name: &str) -> bool {
+    text.split(';').map(str::trim).any(|part| {
+        part.eq_ignore_ascii_case(name)
+            || part
+                .split_once(" (")
+                .is_some_and(|(before, _)| before.eq_ignore_ascii_case(name))
+    })
+}
+
 /// Reads the text of a file of rules from disk, up to the size that is accepted.
 ///
 /// # Errors
@@ -623,7 +633,7 @@ pub fn read_prohibited(
             return Err(wrong("a line needs six columns divided by tabs".to_owned()));
         }
         let nano = when == "nano";
-        let mut members = Vec::with_capacity(2);
+        let mut members = Vec::with_capacity(3);
         let cas = cas
             .split_ascii_whitespace()
             .map(|c| c.parse::<Cas>().map_err(|e| wrong(e.to_string())))
@@ -637,15 +647,23 @@ pub fn read_prohibited(
             beside: None,
             without: None,
         };
-        if !cas.is_empty() || name.len() <= 60 {
-            members.push(plain(vec![name.into()], cas, true));
-        }
-        let filed: Vec<Arc<str>> = inci
+        let (named, filed): (Vec<Arc<str>>, Vec<Arc<str>>) = inci
             .split(';')
             .map(str::trim)
             .filter(|n| !n.is_empty())
-            .map(Into::into)
-            .collect();
+            .map(Arc::from)
+            .partition(|n| names_it(name, n));
+        let single = cas.len() == 1;
+        if !cas.is_empty() || name.len() <= 60 {
+            let mut names = vec![name.into()];
+            if single {
+                names.extend(named.iter().cloned());
+            }
+            members.push(plain(names, cas, true));
+        }
+        if !single && !named.is_empty() {
+            members.push(plain(named, Vec::new(), true));
+        }
         if !filed.is_empty() {
             members.push(plain(filed, Vec::new(), false));
         }

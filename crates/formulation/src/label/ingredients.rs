@@ -14,7 +14,7 @@ use super::names::names;
 use super::reaction;
 use crate::evaluation::Evaluation;
 use crate::formula::{Formula, ItemId, Market, ProductType, Variant};
-use crate::material::{Class, Constituent, Material, Role};
+use crate::material::{Class, Material, Role};
 use crate::quantity::{MassFraction, Percent, Spread};
 use crate::rules::scope::Truth;
 
@@ -242,18 +242,13 @@ fn gather(formula: &Formula, variant: &Variant, made: &mut IngredientList) -> Ve
             ));
         }
         let perfume = variant.label.oils_as_perfume && is_perfume(material);
-        let host = host_of_components(material);
+        let scent = material.scent();
         for constituent in &material.constituents {
-            let is_host = host.is_some_and(|h| *h == *constituent.inci);
-            let share = if is_host {
-                with_components(material).of(whole)
-            } else {
-                constituent.share.of(whole)
-            };
+            let share = material.share_with_components(constituent, scent).of(whole);
             if share.high <= MassFraction::ZERO {
                 continue;
             }
-            let inci = match (&constituent.incidental, host) {
+            let inci = match (&constituent.incidental, scent) {
                 (Some(_), Some(_)) if constituent.class == Class::Fragrance => continue,
                 (Some(reason), _) => {
                     note_not_listed(made, &constituent.inci, share, reason, false);
@@ -290,49 +285,6 @@ fn gather(formula: &Formula, variant: &Variant, made: &mut IngredientList) -> Ve
 fn is_perfume(material: &Material) -> bool {
     (material.has_role(Role::Fragrance) || material.has_role(Role::EssentialOil))
         && !material.has_role(Role::Cooling)
-}
-
-/// The perfume or oil of a material to which its components belong: they are part of its
-/// weight and are named only as allergens.
-fn host_of_components(material: &Material) -> Option<&str> {
-    material
-        .constituents
-        .iter()
-        .filter(|c| c.class == Class::Fragrance && c.incidental.is_none())
-        .max_by(|a, b| a.share.typical.value().total_cmp(&b.share.typical.value()))
-        .map(|c| &*c.inci)
-}
-
-/// Share of a perfume or oil with its components. Where the whole composition is known,
-/// what is not the oil bounds it: an oil that is the only content is 100 %, however much
-/// its components vary.
-fn with_components(material: &Material) -> Spread {
-    let host = host_of_components(material);
-    let is_part = |c: &&Constituent| {
-        c.class == Class::Fragrance
-            && (c.incidental.is_some() || host.is_some_and(|h| *h == *c.inci))
-    };
-    let parts: Spread = material
-        .constituents
-        .iter()
-        .filter(is_part)
-        .map(|c| c.share)
-        .sum();
-    if material.unknown_share() > MassFraction::ZERO {
-        return parts;
-    }
-    let others: Spread = material
-        .constituents
-        .iter()
-        .filter(|c| !is_part(c))
-        .map(|c| c.share)
-        .sum();
-    let rest = |taken: MassFraction| MassFraction::new((1.0 - taken.value()).max(0.0));
-    Spread {
-        low: parts.low.max(rest(others.high)).min(parts.typical),
-        typical: parts.typical,
-        high: parts.high.min(rest(others.low)).max(parts.typical),
-    }
 }
 
 fn note_not_listed(

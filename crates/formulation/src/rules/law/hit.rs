@@ -50,11 +50,13 @@ pub(super) struct Gathering<'a> {
 impl<'a> Gathering<'a> {
     pub(super) fn add(&mut self, material: &'a Material, percent: Percent, line: usize) {
         let (book, applies) = (self.book, self.applies);
+        let scent = material.scent();
         for c in &material.constituents {
             if c.class == Class::Water {
                 continue;
             }
             let first = self.hits.len();
+            let share = material.share_with_components(c, scent);
             book.matches(c.cas, &c.inci, |e, m| {
                 let Some(entry) = book.entries().get(e as usize) else {
                     return;
@@ -83,8 +85,8 @@ impl<'a> Gathering<'a> {
                     inci: &c.inci,
                     cas: c.cas,
                     class: c.class,
-                    unit: c.share,
-                    amount: c.share.of(percent.fraction()),
+                    unit: share,
+                    amount: share.of(percent.fraction()),
                     incidental: c.incidental.is_some(),
                     filters_uv: self.sun_care || material.has_role(Role::UvFilter),
                     material,
