@@ -297,7 +297,15 @@ pub fn small(ui: &egui::Ui, text: impl Into<String>) -> egui::RichText {
 pub fn main_button(ui: &mut egui::Ui, text: impl Into<String>) -> egui::Response {
     let p = palette(ui);
     let text = strong(text).color(p.on_accent);
-    ui.add(egui::Button::new(text).fill(p.accent))
+    let response = ui.add(egui::Button::new(text).fill(p.accent));
+    if response.has_focus() {
+        // Its own fill hides the frame that others show.
+        let edge = Stroke::new(1.5, p.ink);
+        let outside = egui::StrokeKind::Outside;
+        ui.painter()
+            .rect_stroke(response.rect.expand(1.0), 4.0, edge, outside);
+    }
+    response
 }
 
 /// The caption before a field, in a column of a width.

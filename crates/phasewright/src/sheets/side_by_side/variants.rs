@@ -180,7 +180,11 @@ fn row(
 
 /// Buttons that put something on the right and on the left side.
 fn side_buttons(ui: &mut Ui, sheet: &mut SideBySideSheet, here: Option<Pick>, name: &str) {
-    for (label, right) in [("R", true), ("L", false)] {
+    let mut sides = [("L", false), ("R", true)];
+    if ui.layout().prefer_right_to_left() {
+        sides.reverse();
+    }
+    for (label, right) in sides {
         let pick = if right {
             &mut sheet.right
         } else {
