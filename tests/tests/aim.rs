@@ -340,6 +340,95 @@ mod command {
         assert!((ingredients[0]["low"].as_f64().unwrap() - 49.0).abs() < 1e-6);
     }
 
+    /// A stock file gives prices and what is left; single figures count before it.
+    #[test]
+    fn prices_and_stock_come_from_a_stock_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let recipe = folder.path().join("tonic.csv");
+        let lines = "A,Water,q.s.\nA,Glycerin 99.5 %,3\nA,Propanediol,2\n";
+        std::fs::write(&recipe, format!("phase,material,percent\n{lines}")).unwrap();
+        let lot = |lot: &str, material: &str, pack: &str, price: &str| {
+            format!(
+                "(lot: \"{lot}\", material: \"{material}\", received: \"2026-03-04\", pack: \"{pack}\", \
+                 packs: 1, price_per_pack: \"{price}\", currency: \"EUR\"),"
+            )
+        };
+        let lots = [
+            lot("W1", "Water, demineralised", "10 kg", "1.00"),
+            lot("G1", "Glycerin 99.5 %", "20 g", "0.08"),
+        ];
+        let stock = folder.path().join("stock.ron");
+        let head = "format: \"phasewright stock\", version: 1, currency: \"EUR\"";
+        std::fs::write(&stock, format!("({head}, lots: [{}])", lots.concat())).unwrap();
+        let (recipe, stock) = (recipe.to_str().unwrap(), stock.to_str().unwrap());
+        let json = |more: &[&str]| -> serde_json::Value {
+            let all = [&[recipe, "--stock", stock, "--json"], more].concat();
+            serde_json::from_str(&run(&all).1).unwrap()
+        };
+        // By hand: 0.95 × 0.10 + 0.03 × 4 + 0.02 × 10 = 0.415 for a kilogram.
+        let cost = ["--price", "Propanediol=10", "--target", "cost <= 1"];
+        let before = json(&cost)["proposal"]["targets"][0]["before"].clone();
+        assert!((before.as_f64().unwrap() - 0.415).abs() < 1e-9, "{before}");
+        // 20 g of glycerin in a kilogram are 2 %; of propanediol there is no lot.
+        let batch = json(&["--batch", "1000", "--target", "water >= 90"]);
+        let after = |k: usize| batch["proposal"]["lines"][k]["after"].as_f64().unwrap();
+        assert!(
+            (after(1) - 2.0).abs() < 1e-9 && after(2).abs() < 1e-9,
+            "{batch}"
+        );
+        // A price that is missing is named, with the option that gives it.
+        let (code, text) = run(&[recipe, "--stock", stock, "--target", "cost <= 1"]);
+        assert_eq!(code, 2);
+        assert!(
+            text.contains("for Propanediol") && text.contains("--price"),
+            "{text}"
+        );
+    }
+
+    #[test]
+    fn a_list_in_an_older_encoding_is_read_and_its_faults_are_told() {
+        let folder = tempfile::tempdir().unwrap();
+        let list = folder.path().join("list.txt");
+        std::fs::write(&list, b"Ingr\xe9dients: Eau, Glycerin <5 %, Parfum").unwrap();
+        let list = list.to_str().unwrap();
+        let (code, text) = run(&["--from-list", list, "--json"]);
+        assert_eq!(code, 0, "{text}");
+        let json: serde_json::Value = serde_json::from_str(&text).unwrap();
+        assert_eq!(json["ingredients"][0]["inci"], "Aqua");
+        assert!((json["ingredients"][1]["high"].as_f64().unwrap() - 5.0).abs() < 1e-6);
+        let (code, text) = run(&["--from-list", list, "--fact", "parfum = 7"]);
+        assert_eq!(code, 2);
+        assert!(text.contains("“exactly 7 % parfum”"), "{text}");
+        let (code, text) = run(&["--from-list", "nowhere.txt"]);
+        assert_eq!(code, 2);
+        assert!(text.contains("no such file"), "{text}");
+    }
+
+    #[test]
+    fn a_line_is_found_by_the_ingredient_that_it_alone_brings_in() {
+        let (code, text) = run(&[&example(), "--suggest", "cocamidopropyl betaine"]);
+        assert_eq!(code, 0, "{text}");
+        assert!(text.contains("betaine"), "{text}");
+    }
+
+    #[test]
+    fn a_sweep_is_json_too() {
+        let sweep = "Glycerin 99.5 %=1..5/5";
+        let (code, text) = run(&[
+            &example(),
+            "--sweep",
+            sweep,
+            "--target",
+            "humectant",
+            "--json",
+        ]);
+        assert_eq!(code, 0, "{text}");
+        let json: serde_json::Value = serde_json::from_str(&text).unwrap();
+        assert_eq!(json["points"].as_array().unwrap().len(), 5);
+        assert_eq!(json["points"][4]["at"][0], 5.0);
+        assert_eq!(json["quantities"][0], "humectant");
+    }
+
     #[test]
     fn a_sweep_is_a_table() {
         let (code, text) = run(&[

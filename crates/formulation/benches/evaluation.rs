@@ -1,14 +1,16 @@
 //! Evaluation of 12, 60 and 500 lines, as on every move of a slider: raw materials
-//! expanded alone, and everything with practice, estimates and law.
+//! expanded alone, with the rules of practice, with all estimates, and everything with law.
 
 use std::hint::black_box;
 use std::sync::Arc;
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
+use formulation::chemistry;
 use formulation::composition::compose;
 use formulation::evaluation::{Context, evaluate};
 use formulation::formula::{Date, Formula, ItemId, Line, Variant};
 use formulation::quantity::Percent;
+use formulation::rules::practice;
 use formulation::shelf;
 
 /// A formula of `count` lines over four phases, from built-in materials in turn.
@@ -49,6 +51,36 @@ fn bench(c: &mut Criterion) {
         let formula = formula(count);
         group.bench_with_input(BenchmarkId::from_parameter(count), &formula, |b, f| {
             b.iter(|| compose(black_box(f), f.active()));
+        });
+    }
+    group.finish();
+    let mut group = c.benchmark_group("compose and practice");
+    for count in [12, 60, 500] {
+        let formula = formula(count);
+        group.bench_with_input(BenchmarkId::from_parameter(count), &formula, |b, f| {
+            b.iter(|| {
+                let composition = compose(black_box(f), f.active());
+                let (mut findings, mut limits) = (Vec::new(), Vec::new());
+                let (of, at) = (f.active(), &composition);
+                practice::check(f, of, at, &mut findings, &mut limits);
+                (composition, findings, limits)
+            });
+        });
+    }
+    group.finish();
+    let mut group = c.benchmark_group("with all estimates");
+    for count in [12, 60, 500] {
+        let formula = formula(count);
+        group.bench_with_input(BenchmarkId::from_parameter(count), &formula, |b, f| {
+            b.iter(|| {
+                let composition = compose(black_box(f), f.active());
+                let (mut findings, mut limits) = (Vec::new(), Vec::new());
+                let (of, at) = (f.active(), &composition);
+                practice::check(f, of, at, &mut findings, &mut limits);
+                let estimates = chemistry::estimate(f, of, at);
+                chemistry::findings(&estimates, f, of, &mut findings);
+                (composition, findings, limits, estimates)
+            });
         });
     }
     group.finish();

@@ -1,11 +1,17 @@
 //! Finding names without regard to case and without a copy: tables keyed by a hash of
 //! the folded name. Two names may have one hash, so what is found is to be compared.
+//! CAS numbers are found with the same quick hash.
 
 use std::collections::HashMap;
 use std::hash::{BuildHasherDefault, Hasher};
 
-/// A table whose key is a hash already.
+use crate::cas::Cas;
+
+/// A table whose key is a hash already, or any other number of its own.
 pub(crate) type ByHash<T> = HashMap<u64, T, BuildHasherDefault<Hashed>>;
+
+/// A table whose key is a CAS number.
+pub(crate) type ByCas<T> = HashMap<Cas, T, BuildHasherDefault<Hashed>>;
 
 /// FNV-1a over bytes in lower case.
 pub(crate) fn folded_hash(bytes: impl IntoIterator<Item = u8>) -> u64 {
@@ -15,7 +21,7 @@ pub(crate) fn folded_hash(bytes: impl IntoIterator<Item = u8>) -> u64 {
     bytes.into_iter().fold(0xcbf2_9ce4_8422_2325, fold)
 }
 
-/// Takes a key that is a hash already as it is.
+/// Spreads a key of one number over all bits; odd constant of the golden ratio.
 #[derive(Clone, Default)]
 pub(crate) struct Hashed(u64);
 
@@ -27,6 +33,6 @@ impl Hasher for Hashed {
         self.0 = folded_hash(bytes.iter().copied());
     }
     fn write_u64(&mut self, key: u64) {
-        self.0 = key;
+        self.0 = key.wrapping_mul(0x9e37_79b9_7f4a_7c15);
     }
 }

@@ -144,12 +144,16 @@ impl fmt::Display for Percent {
         let sign = if self.0 < 0 { "-" } else { "" };
         let units = self.0.unsigned_abs();
         let whole = units / Self::UNITS as u64;
-        let part = units % Self::UNITS as u64;
+        let mut part = units % Self::UNITS as u64;
         if part == 0 {
             return write!(f, "{sign}{whole}");
         }
-        let part = format!("{part:06}");
-        write!(f, "{sign}{whole}.{}", part.trim_end_matches('0'))
+        let mut digits = 6;
+        while part % 10 == 0 {
+            part /= 10;
+            digits -= 1;
+        }
+        write!(f, "{sign}{whole}.{part:0digits$}")
     }
 }
 

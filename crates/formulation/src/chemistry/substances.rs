@@ -5,13 +5,12 @@
 //! substance is found by CAS number and by INCI name, without regard to case, spaces
 //! and hyphens.
 
-use std::collections::HashMap;
 use std::sync::LazyLock;
 
 use super::acids::Family;
 use super::ions::StrongIon;
 use crate::cas::Cas;
-use crate::name_hash::{ByHash, folded_hash};
+use crate::name_hash::{ByCas, ByHash, folded_hash};
 
 /// What one mole of a substance brings into solution.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -547,14 +546,14 @@ fn name_key(name: &str) -> u64 {
 }
 
 struct Index {
-    by_cas: HashMap<Cas, usize>,
+    by_cas: ByCas<usize>,
     by_name: ByHash<usize>,
     numbers: Vec<Vec<Cas>>,
 }
 
 static INDEX: LazyLock<Index> = LazyLock::new(|| {
     let mut index = Index {
-        by_cas: HashMap::new(),
+        by_cas: ByCas::default(),
         by_name: ByHash::default(),
         numbers: Vec::with_capacity(TABLE.len()),
     };

@@ -9,7 +9,7 @@ use super::fragrance::Category;
 use crate::cas::Cas;
 use crate::file::read_error::ReadError;
 use crate::file::rule_file;
-use crate::name_hash::{ByHash, folded_hash};
+use crate::name_hash::{ByCas, ByHash, folded_hash};
 
 /// The rules that come with the program, as text.
 const EQUIVALENTS: &str = include_str!("../../../../assets/rules/equivalents.ron");
@@ -54,7 +54,7 @@ pub struct RuleBook {
     /// the members of a key begin.
     by_cas: Vec<(Cas, u32, u16)>,
     by_name: Vec<(u64, u32, u16)>,
-    cas_starts: HashMap<Cas, u32>,
+    cas_starts: ByCas<u32>,
     name_starts: ByHash<u32>,
     by_rule: HashMap<Arc<str>, Vec<u32>>,
     product_rules: Vec<u32>,

@@ -3,7 +3,7 @@
 //! The file says which checks there are, how grave they are, with which words and
 //! figures and on what ground; this module looks for what each check names.
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
 use std::sync::{Arc, LazyLock, OnceLock};
 
 use serde::Deserialize;
@@ -12,8 +12,9 @@ use crate::composition::Composition;
 use crate::finding::{Finding, Level, LineLimit};
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::material::{
-    Basis, Charge, Class, Coverage, Hazard, Material, MaterialId, Role, Source, WettingMedium,
+    Basis, Charge, Class, Coverage, Hazard, Material, Role, Source, UseRange, WettingMedium,
 };
+use crate::name_hash::ByHash;
 use crate::quantity::{MassFraction, Percent, Ph, in_celsius};
 
 /// A rule of practice as the file states it.
@@ -195,6 +196,10 @@ struct Laid<'a> {
     material: &'a Material,
     /// Which entry of [`Mix::same`] the material has.
     same: usize,
+    /// Its usual level in this kind of product.
+    range: Option<&'a UseRange>,
+    /// Whether it is there to preserve.
+    preserves: bool,
 }
 
 /// Runs every rule of practice on a variant.
@@ -221,13 +226,16 @@ pub fn check(
         }
     };
     let mut same: Vec<Same> = Vec::new();
-    let mut places = HashMap::<&MaterialId, usize>::new();
+    // A formula carries each material once, so its address tells it apart.
+    let mut places = ByHash::default();
+    places.reserve(64);
     let laid: Vec<Laid<'_>> = variant
         .lines()
         .filter(|(_, l)| l.percent > Percent::ZERO)
         .filter_map(|(phase, line)| {
             let material = formula.material(&line.material)?;
-            let place = *places.entry(&line.material).or_insert(same.len());
+            let address = std::ptr::from_ref::<Material>(material).addr() as u64;
+            let place = *places.entry(address).or_insert(same.len());
             if place == same.len() {
                 same.push(Same::default());
             }
@@ -239,6 +247,8 @@ pub fn check(
                 line,
                 material,
                 same: place,
+                range: material.use_range(variant.product.kind),
+                preserves: preserves(material),
             })
         })
         .collect();
@@ -253,7 +263,7 @@ pub fn check(
     for rule in rules {
         mix.run(rule);
     }
-    line_limits(&laid, variant, limits);
+    line_limits(&laid, limits);
 }
 
 /// Names of the rules that bound single lines: the maker's own bounds, the supplier's
@@ -268,7 +278,7 @@ static BOUNDING: LazyLock<[Arc<str>; 3]> = LazyLock::new(|| {
 });
 
 /// The bounds that practice sets to single lines.
-fn line_limits(laid: &[Laid<'_>], variant: &Variant, limits: &mut Vec<LineLimit>) {
+fn line_limits(laid: &[Laid<'_>], limits: &mut Vec<LineLimit>) {
     let [own, supplier, dose] = &*BOUNDING;
     for l in laid {
         let mut limit = |most: Percent, rule: &Arc<str>, message: String| {
@@ -282,7 +292,7 @@ fn line_limits(laid: &[Laid<'_>], variant: &Variant, limits: &mut Vec<LineLimit>
         if let Some(max) = l.line.max {
             limit(max, own, format!("your own highest level, {max} %"));
         }
-        if let Some(range) = l.material.use_range(variant.product.kind)
+        if let Some(range) = l.range
             && range.supplier_maximum
         {
             limit(
@@ -351,7 +361,7 @@ impl<'a> Mix<'a> {
     }
 
     fn preservatives(&self) -> impl Iterator<Item = &'a Laid<'a>> + use<'a> {
-        self.laid.iter().filter(|l| preserves(l.material))
+        self.laid.iter().filter(|l| l.preserves)
     }
 
     /// Percentage of a material over all its lines.
@@ -723,7 +733,7 @@ impl<'a> Mix<'a> {
                 continue;
             };
             let total = self.dose(l);
-            let Some(range) = l.material.use_range(kind) else {
+            let Some(range) = l.range else {
                 if rule.check == Check::NoUseLevel
                     && let Some(other) = l.material.use_ranges.first()
                 {
@@ -831,7 +841,7 @@ mod tests {
     use super::*;
     use crate::composition::compose;
     use crate::fixture::{formula, line, material, phased};
-    use crate::material::{Preservation, UseRange};
+    use crate::material::Preservation;
     use crate::quantity::{PhRange, celsius};
 
     const ANIONIC: Class = Class::Surfactant(Charge::Anionic);

@@ -450,12 +450,8 @@ fn shifts(
                 value(after, after_evaluation),
             );
             let figure = super::aim::figure_of(&quantity);
-            let last_digit = 0.5 * 0.1_f64.powi(figure.digits as i32);
-            let same = match (old, new) {
-                (Some(a), Some(b)) => (a - b).abs() < last_digit,
-                (a, b) => a == b,
-            };
-            (!same).then(|| Shift {
+            let shown = |value: Option<f64>| value.map(|v| figure.write(v));
+            (shown(old) != shown(new)).then(|| Shift {
                 name: quantity.words(),
                 before: old,
                 after: new,

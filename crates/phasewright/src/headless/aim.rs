@@ -28,6 +28,7 @@ use super::{FOUND, Failure, Opened, Outcome, context, names, open, shelf, today}
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
+#[command(allow_negative_numbers = true)]
 #[command(group = clap::ArgGroup::new("subject").required(true).args(["file", "from_list"]))]
 pub struct Aim {
     /// A formula file, or a CSV recipe; `FILE#variant` picks a variant.

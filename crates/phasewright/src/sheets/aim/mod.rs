@@ -194,6 +194,7 @@ fn line_choice(
     egui::ComboBox::from_id_salt(salt)
         .selected_text(shown)
         .width(260.0)
+        .height(330.0)
         .truncate()
         .show_ui(ui, |ui| {
             for (_, line) in view.variant.lines() {

@@ -8,6 +8,7 @@ use formulation::solve::aim::{Proposal, Reached};
 use super::{cell, figure, heading, marked, wrapped_cell};
 use crate::command::Command;
 use crate::theme;
+use crate::widgets::level_mark::level_mark;
 
 /// Width of the bar of a change, in points.
 const BAR: f32 = 70.0;
@@ -96,11 +97,8 @@ fn reached(ui: &mut Ui, width: f32, target: &Reached) {
     ui.horizontal(|ui| {
         ui.label(theme::strong(value(target.after)));
         if let Some(by) = target.gave_way {
-            marked(
-                ui,
-                Level::Caution,
-                format!("missed by {}", target.figure.write_gap(by)),
-            );
+            level_mark(ui, Level::Caution);
+            ui.label(format!("missed by {}", target.figure.write_gap(by)));
         }
     });
 }

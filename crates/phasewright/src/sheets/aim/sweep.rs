@@ -9,6 +9,7 @@ use formulation::edit::{Edit, GiveWay};
 use formulation::finding::Level;
 use formulation::formula::ItemId;
 use formulation::quantity::Percent;
+use formulation::solve::demand::Figure;
 use formulation::solve::sweep::{Axis, Progress, Sweep, SweepError, SweepPoint};
 use formulation::solve::target::{Quantity, Target};
 
@@ -23,6 +24,8 @@ use crate::widgets::round_axes::round_axes;
 const CURVE: usize = 201;
 /// Points of each side of a map.
 const MAP: usize = 61;
+/// Most width of a map with its captions, in points.
+const MAP_WIDTH: f32 = 640.0;
 /// Quantities offered.
 const OFFERED: [&str; 12] = [
     "active",
@@ -73,6 +76,56 @@ struct Done {
     points: Vec<SweepPoint>,
 }
 
+impl Done {
+    /// What is shown over the range: the quantities followed, then the room to the limits,
+    /// where any binds.
+    fn followed(&self) -> Vec<Followed<'_>> {
+        let quantities = self.sweep.quantities.iter().enumerate();
+        let mut followed: Vec<Followed<'_>> =
+            quantities.map(|(k, q)| Followed::Quantity(k, q)).collect();
+        if self.points.iter().any(|point| point.room.is_some()) {
+            followed.push(Followed::Room);
+        }
+        followed
+    }
+}
+
+/// Something shown over the range of a sweep.
+#[derive(Clone, Copy)]
+enum Followed<'a> {
+    /// The quantity of this number.
+    Quantity(usize, &'a Quantity),
+    /// Room to the next limit that binds a line.
+    Room,
+}
+
+impl Followed<'_> {
+    fn words(self) -> String {
+        match self {
+            Self::Quantity(_, quantity) => quantity.words(),
+            Self::Room => "room to the next limit".to_owned(),
+        }
+    }
+    const fn unit(self) -> &'static str {
+        match self {
+            Self::Quantity(_, quantity) => quantity.unit(),
+            Self::Room => " %",
+        }
+    }
+    fn value(self, point: &SweepPoint) -> Option<f64> {
+        match self {
+            Self::Quantity(k, _) => point.values.get(k).copied().flatten(),
+            Self::Room => point.room,
+        }
+    }
+    fn figure(self, value: f64) -> String {
+        match self {
+            Self::Quantity(_, quantity) => quantity.figure(value),
+            Self::Room => Figure::PERCENT.write(value),
+        }
+    }
+}
+
 /// What the part keeps between frames.
 #[derive(Default)]
 pub struct SweepPart {
@@ -115,15 +168,24 @@ pub fn ui(
                         "The formula has changed since; work it out again before taking a point over.",
                     );
                 }
-                let picked = if done.sweep.axes.len() == 2 {
-                    map(ui, view, done, &mut part.shown, part.picked)
+                if done.sweep.axes.len() == 2 {
+                    // The figures of a point stand beside the map where there is room.
+                    let layout = if ui.available_width() > MAP_WIDTH + 300.0 {
+                        egui::Layout::left_to_right(egui::Align::Min)
+                    } else {
+                        egui::Layout::top_down(egui::Align::Min)
+                    };
+                    ui.with_layout(layout, |ui| {
+                        let draw = |ui: &mut Ui| map(ui, view, done, &mut part.shown, part.picked);
+                        let picked = ui.vertical(draw).inner;
+                        part.picked = picked.or(part.picked);
+                        ui.vertical(|ui| point(ui, view, done, part.picked, commands));
+                    });
                 } else {
-                    curves(ui, view, done, part.picked)
-                };
-                if picked.is_some() {
-                    part.picked = picked;
+                    let picked = curves(ui, view, done, part.picked);
+                    part.picked = picked.or(part.picked);
+                    point(ui, view, done, part.picked, commands);
                 }
-                point(ui, view, done, part.picked, commands);
             }
         }
     });
@@ -345,27 +407,18 @@ fn curves(ui: &mut Ui, view: &View<'_>, done: &Done, picked: Option<usize>) -> O
     egui::Grid::new("sweep curves")
         .num_columns(columns)
         .show(ui, |ui| {
-            for (k, quantity) in done.sweep.quantities.iter().enumerate() {
+            for (k, followed) in done.followed().into_iter().enumerate() {
                 ui.vertical(|ui| {
-                    ui.label(theme::strong(format!(
-                        "{}{}",
-                        quantity.words(),
-                        quantity.unit()
-                    )));
-                    let values: Vec<[f64; 2]> = done
-                        .points
-                        .iter()
-                        .filter_map(|point| {
-                            Some([point.at.first()?.as_percent(), (*point.values.get(k)?)?])
-                        })
-                        .collect();
+                    ui.label(theme::strong(followed.words() + followed.unit()));
+                    let place = |point: &SweepPoint| {
+                        Some([point.at.first()?.as_percent(), followed.value(point)?])
+                    };
+                    let values: Vec<[f64; 2]> = done.points.iter().filter_map(place).collect();
                     let breaches: Vec<[f64; 2]> = done
                         .points
                         .iter()
                         .filter(|point| point.findings[0] > 0)
-                        .filter_map(|point| {
-                            Some([point.at.first()?.as_percent(), (*point.values.get(k)?)?])
-                        })
+                        .filter_map(place)
                         .collect();
                     let response = round_axes(Plot::new(("sweep", k)))
                         .grid_color(p.rule)
@@ -398,7 +451,7 @@ fn curves(ui: &mut Ui, view: &View<'_>, done: &Done, picked: Option<usize>) -> O
                     response
                         .response
                         .clone()
-                        .accessible_name(format!("Curve of {}", quantity.words()));
+                        .accessible_name(format!("Curve of {}", followed.words()));
                     if response.response.clicked()
                         && let Some(pointer) = response.inner
                     {
@@ -424,7 +477,7 @@ fn nearest(points: &[SweepPoint], distance: impl Fn(&SweepPoint) -> Option<f64>)
         .map(|(k, _)| k)
 }
 
-/// A map of one quantity over two lines: light is low, the accent is high; points in
+/// A map of one quantity over two lines: faint is low, the accent is high; points in
 /// breach carry a cross.
 fn map(
     ui: &mut Ui,
@@ -437,24 +490,18 @@ fn map(
     let [x_axis, y_axis] = done.sweep.axes.as_slice() else {
         return None;
     };
-    if done.sweep.quantities.is_empty() {
-        return None;
-    }
-    *shown = (*shown).min(done.sweep.quantities.len() - 1);
+    let all = done.followed();
+    *shown = (*shown).min(all.len().saturating_sub(1));
     ui.horizontal_wrapped(|ui| {
         ui.label("Map of");
-        for (k, quantity) in done.sweep.quantities.iter().enumerate() {
-            ui.selectable_value(shown, k, quantity.words());
+        for (k, followed) in all.iter().enumerate() {
+            ui.selectable_value(shown, k, followed.words());
         }
     });
-    let values = || {
-        done.points
-            .iter()
-            .filter_map(|point| point.values.get(*shown).copied().flatten())
-    };
+    let followed = *all.get(*shown)?;
+    let values = || done.points.iter().filter_map(|point| followed.value(point));
     let low = values().fold(f64::INFINITY, f64::min);
     let high = values().fold(f64::NEG_INFINITY, f64::max);
-    let quantity = done.sweep.quantities.get(*shown)?;
     if low > high {
         ui.label("This is not known at any point.");
         return None;
@@ -462,18 +509,18 @@ fn map(
     ui.label(theme::small(
         ui,
         format!(
-            "from {} (light) to {} (dark); a cross marks a breach, an empty place cannot be reached",
-            quantity.figure(low),
-            quantity.figure(high)
+            "from {} (faint) to {} (strong); a cross marks a breach, an empty place cannot be reached",
+            followed.figure(low),
+            followed.figure(high)
         ),
     ));
-    let side = (ui.available_width() - 90.0).min(560.0);
+    let side = (ui.available_width() - 90.0).min(MAP_WIDTH - 80.0);
     let height = (side * 0.62).min(340.0);
     let (outer, response) =
         ui.allocate_exact_size(egui::vec2(side + 80.0, height + 40.0), egui::Sense::click());
     let rect =
         egui::Rect::from_min_size(outer.min + egui::vec2(70.0, 4.0), egui::vec2(side, height));
-    let response = response.accessible_name(format!("Map of {}", quantity.words()));
+    let response = response.accessible_name(format!("Map of {}", followed.words()));
     let (nx, ny) = (x_axis.points, y_axis.points);
     let cell = egui::vec2(side / nx as f32, height / ny as f32);
     let painter = ui.painter();
@@ -484,7 +531,7 @@ fn map(
         egui::StrokeKind::Outside,
     );
     for (k, point) in done.points.iter().enumerate() {
-        let Some(value) = point.values.get(*shown).copied().flatten() else {
+        let Some(value) = followed.value(point) else {
             continue;
         };
         let place = rect.left_bottom()
@@ -601,17 +648,11 @@ fn point(
         );
         return;
     }
-    let figures: Vec<String> = done
-        .sweep
-        .quantities
-        .iter()
-        .zip(&point.values)
-        .map(|(q, v)| {
-            let value = v.map_or_else(|| "not known".to_owned(), |v| q.figure(v));
-            format!("{} {value}", q.words())
-        })
-        .collect();
-    ui.add(egui::Label::new(figures.join("; ")).wrap());
+    for followed in done.followed() {
+        let value = followed.value(point);
+        let value = value.map_or_else(|| "not known".to_owned(), |v| followed.figure(v));
+        ui.label(format!("{} {value}", followed.words()));
+    }
     let words: Vec<String> = Level::ALL
         .iter()
         .zip(point.findings)

@@ -10,7 +10,7 @@ use formulation::material::Class;
 use formulation::quantity::{Percent, in_grams};
 use formulation::solve::aim::{Aim, AimError, Answer, Collision, Preference, Prepared};
 use formulation::solve::demand::{LimitKey, Origin};
-use formulation::solve::subject::Candidate;
+use formulation::solve::subject::{Candidate, FormError, Lack};
 use formulation::solve::target::{Quantity, Relation, Target};
 
 use super::{Ground, Typed, cell, heading, marked, proposal, two_columns};
@@ -38,6 +38,9 @@ const OFFERED: [(&str, &str); 12] = [
     ("natural origin", "natural origin >= 0.9"),
     ("cost", "cost <= 3"),
 ];
+
+/// Width of a price or a stock.
+const PRICE: f32 = 76.0;
 
 /// One target of the list.
 struct Row {
@@ -194,7 +197,18 @@ pub fn ui(
                 Some((_, Ok(Answer::Collision(found)))) => {
                     collision(ui, found, &mut clash, commands);
                 }
-                Some((_, Err(error))) => marked(ui, Level::Caution, error.to_string()),
+                Some((_, Err(error))) => {
+                    marked(ui, Level::Caution, error.to_string());
+                    if matches!(
+                        error.form(),
+                        Some(FormError::Unknown {
+                            lack: Lack::Price,
+                            ..
+                        })
+                    ) {
+                        ui.label("Prices are entered on the left under “Prices and stock”, or with the lots and offers of the Make sheet.");
+                    }
+                }
             }
         },
     );
@@ -513,8 +527,10 @@ fn prices(ui: &mut Ui, view: &View<'_>, part: &mut Targets, typed: &mut Typed) {
     egui::CollapsingHeader::new("Prices and stock")
         .id_salt("aim prices")
         .show(ui, |ui| {
+            let width = (ui.available_width() - 2.0 * PRICE - 40.0).clamp(90.0, 240.0);
             egui::Grid::new("aim prices grid")
                 .num_columns(3)
+                .min_col_width(PRICE)
                 .striped(true)
                 .show(ui, |ui| {
                     ui.label(theme::small(ui, "material"));
@@ -530,7 +546,6 @@ fn prices(ui: &mut Ui, view: &View<'_>, part: &mut Targets, typed: &mut Typed) {
                         if !shown.insert(material.id.clone()) {
                             continue;
                         }
-                        let width = (ui.available_width() - 180.0).clamp(90.0, 240.0);
                         cell(ui, width, &*material.name).on_hover_text(&*material.name);
                         let price = of_stock.price_per_kg.get(&material.id).copied();
                         let left = of_stock.stock.get(&material.id).map(|m| in_grams(*m));
@@ -539,7 +554,7 @@ fn prices(ui: &mut Ui, view: &View<'_>, part: &mut Targets, typed: &mut Typed) {
                             ("Stock in grams of", &mut typed.stock_g, left),
                         ] {
                             let hint = of_stock
-                                .map_or_else(|| "not known".to_owned(), |v| format!("{v:.2}"));
+                                .map_or_else(|| "unknown".to_owned(), |v| format!("{v:.2}"));
                             let value = map
                                 .get(&material.id)
                                 .map_or_else(String::new, ToString::to_string);
@@ -548,7 +563,7 @@ fn prices(ui: &mut Ui, view: &View<'_>, part: &mut Targets, typed: &mut Typed) {
                                 &value,
                                 format!("{what} {}", material.name),
                             )
-                            .width(64.0)
+                            .width(PRICE)
                             .hint(&hint)
                             .right()
                             .show(ui);
@@ -609,12 +624,13 @@ fn collision(
     );
     for (k, clash) in found.clashes.iter().enumerate() {
         ui.push_id(k, |ui| {
-            ui.horizontal_top(|ui| {
+            ui.horizontal(|ui| {
                 let can = clash.nearest.is_some();
                 let on = *shown == Some(k);
-                let button =
-                    ui.add_enabled(can, egui::Button::selectable(on, "Nearest if it gives way"));
-                if button
+                let button = egui::Button::selectable(on, "Nearest if it gives way")
+                    .frame_when_inactive(true);
+                if ui
+                    .add_enabled(can, button)
                     .on_disabled_hover_text("Other demands would still collide")
                     .clicked()
                 {
