@@ -340,6 +340,17 @@ mod command {
         assert!((ingredients[0]["low"].as_f64().unwrap() - 49.0).abs() < 1e-6);
     }
 
+    #[test]
+    fn a_single_limit_is_switched_off_as_it_is_listed() {
+        let (_, listed) = run(&[&example(), "--limits"]);
+        let limit = listed.lines().next().unwrap();
+        let (code, text) = run(&[&example(), "--without", limit, "--json"]);
+        assert_eq!(code, 0, "{text}");
+        let json: serde_json::Value = serde_json::from_str(&text).unwrap();
+        let limits = json["proposal"]["limits"].as_array().unwrap();
+        assert_eq!(limits.iter().filter(|l| l["off"] == true).count(), 1);
+    }
+
     /// A stock file gives prices and what is left; single figures count before it.
     #[test]
     fn prices_and_stock_come_from_a_stock_file() {

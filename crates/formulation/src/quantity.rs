@@ -149,7 +149,7 @@ impl fmt::Display for Percent {
             return write!(f, "{sign}{whole}");
         }
         let mut digits = 6;
-        while part % 10 == 0 {
+        while part.is_multiple_of(10) {
             part /= 10;
             digits -= 1;
         }

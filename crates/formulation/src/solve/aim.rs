@@ -1411,6 +1411,20 @@ mod tests {
     }
 
     #[test]
+    fn percentages_are_added_up() {
+        // 28 % of 20 and 2 % glycerin are 7.6 %.
+        let f = shampoo();
+        let p = proposal(ask(
+            &f,
+            &Supply::default(),
+            &["anionic + glycerin >= 9"],
+            |_| {},
+        ));
+        assert!((p.targets[0].before.unwrap() - 7.6).abs() < 1e-9);
+        assert!(p.all_hold() && p.targets[0].after.unwrap() >= 9.0 - 1e-6);
+    }
+
+    #[test]
     fn a_misspelt_name_gets_a_hint() {
         let f = shampoo();
         let context = context();

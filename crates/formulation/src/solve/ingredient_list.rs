@@ -338,12 +338,22 @@ fn state(fact: &Fact, list: &IngredientList, facts: &mut Facts) -> Result<(), Li
             .filter(|&i| pick(list.names[i].class))
             .collect()
     };
-    let members = match &target.quantity {
-        Quantity::Active(None) => of_class(&|c| matches!(c, Class::Surfactant(_))),
-        Quantity::Active(Some(charge)) => of_class(&|c| c == Class::Surfactant(*charge)),
-        Quantity::Class(class) => of_class(&|c| c == *class),
-        Quantity::Constituent(name) | Quantity::Named(name) => vec![place(name, &words)?],
-        _ => return Err(ListError::NotAmount(words)),
+    let members_of = |quantity: &Quantity| match quantity {
+        Quantity::Active(None) => Ok(of_class(&|c| matches!(c, Class::Surfactant(_)))),
+        Quantity::Active(Some(charge)) => Ok(of_class(&|c| c == Class::Surfactant(*charge))),
+        Quantity::Class(class) => Ok(of_class(&|c| c == *class)),
+        Quantity::Constituent(name) | Quantity::Named(name) => Ok(vec![place(name, &words)?]),
+        _ => Err(ListError::NotAmount(words.clone())),
+    };
+    let members: Vec<usize> = match &target.quantity {
+        Quantity::Sum(parts) => {
+            let parts = parts.iter().map(members_of);
+            let mut members = parts.collect::<Result<Vec<_>, _>>()?.concat();
+            members.sort_unstable();
+            members.dedup();
+            members
+        }
+        quantity => members_of(quantity)?,
     };
     let Some((low, high)) = target.relation.limits() else {
         return Err(ListError::NotAmount(words));

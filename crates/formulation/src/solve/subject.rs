@@ -529,6 +529,16 @@ impl<'a> Subject<'a> {
                     nothing("no non-ionic emulsifier of the formula has an HLB value")
                 })?
             }
+            Quantity::Sum(parts) => {
+                let mut weights = vec![0.0; self.len()];
+                for part in parts {
+                    let form = self.form(part, density_g_per_ml)?;
+                    for (weight, more) in weights.iter_mut().zip(form.top) {
+                        *weight += more;
+                    }
+                }
+                Form::sum(weights)
+            }
             Quantity::Ratio(top, bottom) => {
                 let top = self.form(top, density_g_per_ml)?.top;
                 let bottom = self.form(bottom, density_g_per_ml)?.top;

@@ -7,6 +7,7 @@
 //! salt at most 2          water between 70 and 80         ph = 5.2
 //! cost <= 2.1             cost per 250 ml <= 0.6          natural origin >= 0.9
 //! glycerin = 5            line Coco betaine <= 20         oil phase >= 15
+//! glycerin + propanediol >= 4
 //! ```
 //!
 //! Relations: `>=` or `at least`, `<=` or `at most`, `=` or `is`, and
@@ -46,6 +47,8 @@ pub enum Quantity {
     /// Least ratio, over all preservatives, of the amount there is to the amount
     /// needed at the formula's pH; 1 is just enough.
     Preservation,
+    /// Percentages added up.
+    Sum(Vec<Self>),
     /// One quantity divided by another.
     Ratio(Box<Self>, Box<Self>),
 }
@@ -310,6 +313,11 @@ impl Target {
                 }
             }
         }
+        if let Some(part) = self.quantity.not_to_be_added() {
+            return out(format!(
+                "{part} cannot be added to something; add percentages such as anionic, oil or a name"
+            ));
+        }
         Ok(())
     }
 }
@@ -323,7 +331,8 @@ impl Quantity {
             | Self::OilPhase
             | Self::Constituent(_)
             | Self::Line(_)
-            | Self::Named(_) => (0.0, 100.0, " %"),
+            | Self::Named(_)
+            | Self::Sum(_) => (0.0, 100.0, " %"),
             Self::Cost(_) | Self::Ratio(..) | Self::Preservation => (0.0, f64::INFINITY, ""),
             Self::NaturalOrigin => (0.0, 1.0, ""),
             Self::Hlb => (0.0, 40.0, ""),
@@ -337,6 +346,15 @@ impl Quantity {
             self,
             Self::Ratio(..) | Self::Hlb | Self::Ph | Self::Preservation
         )
+    }
+
+    /// A part of a sum in it that is no percentage.
+    fn not_to_be_added(&self) -> Option<&Self> {
+        match self {
+            Self::Sum(parts) => parts.iter().find(|part| part.unit().is_empty()),
+            Self::Ratio(top, bottom) => top.not_to_be_added().or_else(|| bottom.not_to_be_added()),
+            _ => None,
+        }
     }
 
     /// The percent sign with its blank, if figures of this quantity are percentages.
@@ -376,6 +394,10 @@ impl FromStr for Quantity {
                 Box::new(top.parse()?),
                 Box::new(bottom.parse()?),
             ));
+        }
+        if text.contains(" + ") {
+            let parts = text.split(" + ").map(str::parse);
+            return Ok(Self::Sum(parts.collect::<Result<_, _>>()?));
         }
         if let Some((top, bottom)) = text.split_once('/')
             && let (Ok(top), Ok(bottom)) = (top.parse::<Self>(), bottom.parse::<Self>())
@@ -467,6 +489,10 @@ impl fmt::Display for Quantity {
             Self::Hlb => f.write_str("hlb"),
             Self::Ph => f.write_str("ph"),
             Self::Preservation => f.write_str("preservation"),
+            Self::Sum(parts) => {
+                let parts: Vec<String> = parts.iter().map(ToString::to_string).collect();
+                f.write_str(&parts.join(" + "))
+            }
             Self::Ratio(top, bottom) => write!(f, "{top} / {bottom}"),
         }
     }
@@ -496,6 +522,10 @@ impl Quantity {
             Self::Hlb => "HLB".into(),
             Self::Ph => "pH".into(),
             Self::NaturalOrigin => "natural origin index".into(),
+            Self::Sum(parts) => {
+                let parts: Vec<String> = parts.iter().map(Self::words).collect();
+                parts.join(" + ")
+            }
             Self::Ratio(top, bottom) => format!("{} to {}", top.words(), bottom.words()),
             other => other.to_string(),
         }
@@ -573,6 +603,23 @@ mod tests {
             Between(70.0, 80.0),
         );
         check("ph = 5.0..5.5", Quantity::Ph, Between(5.0, 5.5));
+        let sum = Quantity::Sum(vec![
+            Quantity::Active(Some(Charge::Anionic)),
+            Quantity::Line("Coco betaine 30 %".into()),
+        ]);
+        check(
+            "anionic + line Coco betaine 30 % >= 9",
+            sum.clone(),
+            AtLeast(9.0),
+        );
+        check(
+            "anionic + line Coco betaine 30 % / non-ionic <= 3",
+            Quantity::Ratio(
+                Box::new(sum),
+                Box::new(Quantity::Active(Some(Charge::NonIonic))),
+            ),
+            AtMost(3.0),
+        );
         check("active > 14", Quantity::Active(None), AtLeast(14.0));
         check("active =< 14", Quantity::Active(None), AtMost(14.0));
         check("active == 14 percent", Quantity::Active(None), Equal(14.0));
@@ -661,6 +708,10 @@ mod tests {
         ));
         assert!(matches!(
             error("ph / water <= 2"),
+            TargetError::OutOfRange { .. }
+        ));
+        assert!(matches!(
+            error("ph + water <= 2"),
             TargetError::OutOfRange { .. }
         ));
     }

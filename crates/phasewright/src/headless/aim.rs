@@ -45,7 +45,7 @@ pub struct Aim {
     /// Step of the percentages.
     #[arg(long, default_value = "0.01", value_name = "PERCENT")]
     pub step: String,
-    /// Switch off the limits of a rule, for example `over-supplier-maximum`.
+    /// Switch off the limits of a rule, for example `over-supplier-maximum`, or a single limit as --limits prints it.
     #[arg(long, value_name = "RULE")]
     pub without: Vec<String>,
     /// List the limits that are kept, and stop.
@@ -197,7 +197,8 @@ impl Aim {
             let before = off.len();
             for limit in prepared.limits() {
                 if let Origin::Limit(key) = &limit.origin
-                    && key.rule.eq_ignore_ascii_case(rule)
+                    && (key.rule.eq_ignore_ascii_case(rule)
+                        || format!("{}: {}", key.rule, limit.words) == *rule)
                 {
                     off.insert(key.clone());
                 }
