@@ -578,6 +578,20 @@ fn what_the_formula_does_not_tell_is_a_caution_not_a_breach() {
     // Salicylic acid, not as a preservative, at 2.5 %: over in every type a lotion can be.
     let acid = vec![(pure("Salicylic Acid", "69-72-7", Class::Other), 2.5)];
     assert!(breached(&check(open, acid), "EU III/98"));
+    // Triclosan (Annex V, 25) is for some rinse-off types only: allowed in a shower gel, not
+    // in a face wash, and over 0.3 % in none.
+    let triclosan = |percent| {
+        let class = Class::Preservative;
+        vec![(pure("Triclosan", "3380-34-5", class), percent)]
+    };
+    let wash = |t| product(ProductKind::RinseOff, &[Place::Body, Place::Face], t);
+    let law = check(wash(None), triclosan(0.2));
+    assert_eq!(levels(&law, "EU V/25"), [Level::Caution]);
+    assert!(breached(&check(wash(None), triclosan(0.31)), "EU V/25"));
+    let gel = check(wash(Some(ProductType::ShowerGel)), triclosan(0.2));
+    assert!(levels(&gel, "EU V/25").is_empty());
+    let face = wash(Some(ProductType::FaceWash));
+    assert!(breached(&check(face, triclosan(0.2)), "EU V/25"));
     // Benzyl alcohol as a fragrance component is not held against the preservative's limit.
     let benzyl = vec![(pure("Benzyl Alcohol", "100-51-6", Class::Fragrance), 1.5)];
     let law = check(lotion(), benzyl);

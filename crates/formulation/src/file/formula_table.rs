@@ -377,7 +377,7 @@ fn comment(
         "type" => {
             let wanted = ProductType::ALL.into_iter().find(|t| {
                 plain(t.label()) == plain(value)
-                    || t.word() == plain(value)
+                    || t.word() == plain(value).replace(' ', "-")
                     || format!("{t:?}").eq_ignore_ascii_case(value)
             });
             product.product_type = Some(wanted.ok_or_else(|| {

@@ -28,6 +28,13 @@ pub enum List {
     Own,
 }
 
+impl List {
+    /// Whether what it does not name is not allowed for its purpose.
+    pub const fn allows_only_what_it_names(self) -> bool {
+        matches!(self, Self::Preservatives | Self::UvFilters)
+    }
+}
+
 /// What a substance is there for, as far as a rule asks.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Purpose {

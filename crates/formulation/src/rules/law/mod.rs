@@ -297,7 +297,7 @@ impl<'a> Check<'a> {
             }
         }
         if let (Some((tier, amount)), true) = (strictest, present) {
-            let everywhere = self.over_in_every_type(entry, hits);
+            let everywhere = self.over_in_every_type(entry, hits, purpose);
             let level = if everywhere {
                 Level::Breach
             } else {
@@ -315,8 +315,21 @@ impl<'a> Check<'a> {
         if undecided && purpose == Truth::Yes && ceiling(entry, set) == Level::Breach {
             self.limit_in_every_type(entry, hits);
         }
-        if in_force && !any && present {
-            self.elsewhere(entry, set, hits, purpose);
+        if in_force && present {
+            if !any {
+                self.elsewhere(entry, set, hits, purpose);
+            } else if set.list.allows_only_what_it_names()
+                && purpose == Truth::Yes
+                && strictest.is_none()
+                && self.left_out_in_some_type(entry)
+            {
+                let message = format!(
+                    "{} is allowed for this purpose only in products: {}; whether this is one the formula does not tell: state its type",
+                    names(hits),
+                    allowed(entry)
+                );
+                self.say(Level::Caution, entry, set, message, hits);
+            }
         }
         if !present || !any {
             return;
@@ -363,7 +376,10 @@ impl<'a> Check<'a> {
     }
 
     /// Whether a limit is exceeded whatever type the product is.
-    fn over_in_every_type(&self, entry: &Entry, hits: &[Hit]) -> bool {
+    fn over_in_every_type(&self, entry: &Entry, hits: &[Hit], purpose: Truth) -> bool {
+        let set = self.book.sets().get(entry.set as usize);
+        let only_named =
+            purpose == Truth::Yes && set.is_some_and(|s| s.list.allows_only_what_it_names());
         entry.cases(self.product).iter().all(|case| {
             let (mut possible, mut within) = (false, false);
             for (tier, truth) in entry.truths(case) {
@@ -379,7 +395,17 @@ impl<'a> Check<'a> {
                 possible = true;
                 within |= !over;
             }
-            possible && !within && entry.covers_all()
+            // What a list of the allowed leaves out is not allowed at all.
+            !within && (only_named || possible && entry.covers_all())
+        })
+    }
+
+    /// Whether the product may be of a type of which no limit in force speaks.
+    fn left_out_in_some_type(&self, entry: &Entry) -> bool {
+        entry.cases(self.product).iter().any(|case| {
+            entry
+                .truths(case)
+                .all(|(tier, truth)| truth == Truth::No || !tier.binds_on(self.day))
         })
     }
 
@@ -499,12 +525,7 @@ impl<'a> Check<'a> {
 
     /// None of the products an entry speaks of is this one.
     fn elsewhere(&mut self, entry: &Entry, set: &RuleSet, hits: &[Hit], purpose: Truth) {
-        let allowed = entry
-            .tiers
-            .iter()
-            .map(|t| t.scope.to_string())
-            .collect::<Vec<_>>()
-            .join("; or ");
+        let allowed = allowed(entry);
         match set.list {
             List::Preservatives | List::UvFilters if purpose == Truth::Yes => {
                 let level = if Self::sure(entry, hits) {
@@ -761,4 +782,10 @@ fn source(set: &RuleSet) -> Source {
         },
         text: set.source.clone(),
     }
+}
+
+/// The products of which an entry's limits speak.
+fn allowed(entry: &Entry) -> String {
+    let scopes: Vec<String> = entry.tiers.iter().map(|t| t.scope.to_string()).collect();
+    scopes.join("; or ")
 }
