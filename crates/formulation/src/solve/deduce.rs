@@ -240,7 +240,8 @@ pub fn ranges(n: usize, facts: &Facts) -> Result<Ranges, DeduceError> {
                 cost[i] = 0.0;
                 match outcome {
                     Outcome::Solved(point) | Outcome::Feasible(point) => {
-                        let value = point.x[i].clamp(programme.lower[i], programme.upper[i]);
+                        // Rounding may leave the ends crossed by a hair.
+                        let value = point.x[i].min(programme.upper[i]).max(programme.lower[i]);
                         if sign > 0.0 {
                             low[i] = low[i].min(value);
                         } else {
@@ -538,6 +539,24 @@ mod tests {
             for i in 0..5 {
                 assert!(all.low[i] <= one.low[i] + 1e-9);
                 assert!(all.high[i] >= one.high[i] - 1e-9);
+            }
+        }
+    }
+
+    /// The ends that follow from the total may cross by rounding where nothing is open.
+    #[test]
+    fn facts_that_leave_nothing_open_are_met() {
+        for n in 2..=30_usize {
+            let mut facts = Facts {
+                line: Some(n),
+                ordered_below: true,
+                ..Facts::default()
+            };
+            facts.most.insert(0, 100.0 / n as f64);
+            let r = ranges(n, &facts).unwrap();
+            for (low, high) in r.low.iter().zip(&r.high) {
+                assert!((low - 100.0 / n as f64).abs() < 1e-6, "{n}: {r:?}");
+                assert!((high - low).abs() < 1e-6, "{n}: {r:?}");
             }
         }
     }

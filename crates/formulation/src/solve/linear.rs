@@ -74,15 +74,26 @@ pub fn minimise_within(
                 terms.push((variable, weight));
             }
         }
-        if row.high - row.low <= 0.0 {
-            problem.add_constraint(&terms, ComparisonOp::Eq, row.low);
+        // A demand on traces is held as exactly as one on whole percentages.
+        let largest = terms.iter().map(|(_, w)| w.abs()).fold(0.0, f64::max);
+        let scale = if largest > 0.0 && largest < 1.0 {
+            largest.recip()
+        } else {
+            1.0
+        };
+        for (_, weight) in &mut terms {
+            *weight *= scale;
+        }
+        let (low, high) = (row.low * scale, row.high * scale);
+        if high - low <= 0.0 {
+            problem.add_constraint(&terms, ComparisonOp::Eq, low);
             continue;
         }
-        if row.low.is_finite() {
-            problem.add_constraint(&terms, ComparisonOp::Ge, row.low);
+        if low.is_finite() {
+            problem.add_constraint(&terms, ComparisonOp::Ge, low);
         }
-        if row.high.is_finite() {
-            problem.add_constraint(&terms, ComparisonOp::Le, row.high);
+        if high.is_finite() {
+            problem.add_constraint(&terms, ComparisonOp::Le, high);
         }
     }
     let mut options = SolveOptions::default();

@@ -33,15 +33,18 @@ pub fn nearest(programme: &Programme, start: &[f64], weight: &[f64], cost: &[f64
     if programme.contradicts_itself() {
         return Outcome::Infeasible;
     }
+    // The largest weight counts as 1, so that the gap is judged alike whatever the unit.
+    let largest = weight.iter().copied().fold(0.0, f64::max);
+    let scale = if largest > 0.0 { largest } else { 1.0 };
     let curvature = CscMatrix::new(
         n,
         n,
         (0..=n).collect(),
         (0..n).collect(),
-        weight.iter().map(|w| 2.0 * w).collect(),
+        weight.iter().map(|w| 2.0 * w / scale).collect(),
     );
     let cost = |i: usize| cost.get(i).copied().unwrap_or(0.0);
-    let slope: Vec<f64> = (0..n).map(cost).collect();
+    let slope: Vec<f64> = (0..n).map(|i| cost(i) / scale).collect();
     let system = System::of(programme);
     let (matrix, mut right) = system.matrix(n);
     // Solved for the change from the start: the method's tolerances are relative to the
