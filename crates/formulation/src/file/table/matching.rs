@@ -132,8 +132,10 @@ impl Spelling {
     }
 
     /// How many letters must be changed to get the other; `None` if more than one in six.
+    /// Names of fewer letters are abbreviations, where one letter is another material:
+    /// "SLES" is no misspelling of "ALES".
     fn edits_to(&self, other: &Self) -> Option<usize> {
-        let most = self.count.max(6) / 6;
+        let most = self.count / 6;
         if self.count.abs_diff(other.count) > most
             || (self.set ^ other.set).count_ones() as usize > 2 * most
             || self.numbers != other.numbers
@@ -508,6 +510,21 @@ mod tests {
                 ("Glycerin 86 %", How::MainInci)
             ]
         );
+    }
+
+    #[test]
+    fn an_abbreviation_is_not_taken_for_another() {
+        let mut ales = Material::unknown(MaterialId::from_name("a"), "Ammonium laureth sulfate");
+        ales.synonyms.push("ALES".into());
+        let shelf: Shelf = [Arc::new(ales)].into_iter().collect();
+        let matcher = Matcher::new(&shelf);
+        let wanted = |name: &str| Wanted {
+            name: name.into(),
+            ..Wanted::default()
+        };
+        let how = |name| matcher.candidates(&wanted(name)).first().map(|c| c.how);
+        assert_eq!(how("ALES"), Some(How::Synonym));
+        assert!(!how("SLES").is_some_and(How::is_taken));
     }
 
     #[test]
