@@ -328,30 +328,89 @@ impl Index {
         if length == 0 {
             return Vec::new();
         }
+        let letters: Vec<char> = wanted.chars().collect();
         let mask = letters_of(&wanted);
-        let allowed = (length / 3).max(1);
-        let mut near: Vec<Hit> = Vec::new();
-        for (entry, (candidate, letters)) in self.names.iter().zip(&self.name_letters).enumerate() {
+        let mut allowed = (length / 3).max(1);
+        let mut near: Vec<(usize, u32)> = Vec::with_capacity(most + 1);
+        let (mut other, mut rows) = (Vec::new(), Rows::default());
+        for (entry, (candidate, set)) in self.names.iter().zip(&self.name_letters).enumerate() {
             // A letter put in, left out or changed adds at most one to what one set
             // has and the other has not.
             if candidate.len().abs_diff(length) > allowed
-                || (mask & !letters).count_ones() as usize > allowed
-                || (letters & !mask).count_ones() as usize > allowed
+                || (mask & !set).count_ones() as usize > allowed
+                || (set & !mask).count_ones() as usize > allowed
             {
                 continue;
             }
-            let edits = strsim::osa_distance(&wanted, candidate);
-            if edits <= allowed {
-                near.push(Hit {
-                    entry: entry as u32,
-                    score: 1.0 - edits as f32 / length as f32,
-                });
+            other.clear();
+            other.extend(candidate.chars());
+            let Some(edits) = edits_within(&letters, &other, allowed, &mut rows) else {
+                continue;
+            };
+            let place = near.partition_point(|(e, _)| *e <= edits);
+            near.insert(place, (edits, entry as u32));
+            near.truncate(most);
+            // Once there are enough, only a nearer one counts.
+            if near.len() == most
+                && let Some((worst, _)) = near.last()
+            {
+                let Some(less) = worst.checked_sub(1) else {
+                    break;
+                };
+                allowed = less;
             }
         }
-        near.sort_by(|a, b| b.score.total_cmp(&a.score).then(a.entry.cmp(&b.entry)));
-        near.truncate(most);
-        near
+        near.into_iter()
+            .map(|(edits, entry)| Hit {
+                entry,
+                score: 1.0 - edits as f32 / length as f32,
+            })
+            .collect()
     }
+}
+
+/// Three rows of the table that [`edits_within`] fills, kept from one call to the next.
+type Rows = [Vec<usize>; 3];
+
+/// Letters put in, left out, changed or swapped with a neighbour that turn `a` into `b`
+/// (optimal string alignment), if at most `most`: only the band of the table in which so
+/// few can lie is worked out.
+fn edits_within(a: &[char], b: &[char], most: usize, rows: &mut Rows) -> Option<usize> {
+    if a.len().abs_diff(b.len()) > most {
+        return None;
+    }
+    let far = most + 1;
+    let [before, last, now] = rows;
+    for row in [&mut *before, &mut *last, &mut *now] {
+        row.clear();
+        row.resize(b.len() + 1, far);
+    }
+    for (column, cell) in last.iter_mut().enumerate().take(far) {
+        *cell = column;
+    }
+    for (i, &letter) in a.iter().enumerate() {
+        let (from, to) = (i.saturating_sub(most), (i + most + 1).min(b.len()));
+        now.fill(far);
+        if i < most {
+            now[0] = i + 1;
+        }
+        let mut least = now[0];
+        for j in from..to {
+            let changed = usize::from(b[j] != letter);
+            let mut cost = (last[j] + changed).min(last[j + 1] + 1).min(now[j] + 1);
+            if i > 0 && j > 0 && letter == b[j - 1] && a[i - 1] == b[j] {
+                cost = cost.min(before[j - 1] + 1);
+            }
+            now[j + 1] = cost.min(far);
+            least = least.min(cost);
+        }
+        if least > most {
+            return None;
+        }
+        std::mem::swap(before, last);
+        std::mem::swap(last, now);
+    }
+    last.last().copied().filter(|edits| *edits <= most)
 }
 
 /// Raw materials ready to be searched.
@@ -701,6 +760,19 @@ mod tests {
         assert_eq!(shelf().search("", 2).len(), 2);
         assert_eq!(shelf().search("", 100)[0].as_str(), "coco-betaine");
         assert!(MaterialIndex::default().search("x", 5).is_empty());
+    }
+
+    proptest! {
+        /// The whole table, as another library fills it, gives the same number.
+        #[test]
+        fn few_edits_are_counted_as_the_whole_table_counts_them(
+            a in "[a-d]{0,9}", b in "[a-d]{0,9}", most in 0_usize..5,
+        ) {
+            let letters = |text: &str| text.chars().collect::<Vec<_>>();
+            let edits = strsim::osa_distance(&a, &b);
+            let found = edits_within(&letters(&a), &letters(&b), most, &mut Rows::default());
+            prop_assert_eq!(found, (edits <= most).then_some(edits));
+        }
     }
 
     #[test]
