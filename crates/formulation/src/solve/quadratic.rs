@@ -8,6 +8,7 @@ use clarabel::solver::{
     DefaultSettings, DefaultSolver, IPSolver as _, SolverStatus, SupportedConeT,
 };
 
+use super::linear;
 use super::programme::{Outcome, Point, Programme};
 
 /// Duality gap and feasibility at which the interior-point method stops.
@@ -17,6 +18,9 @@ pub const STEP_LIMIT: u32 = 60;
 /// How far a step may go towards the boundary. Rarely the method runs in a circle at its
 /// usual step; a shorter one then ends it.
 const STEP_FRACTIONS: [f64; 3] = [0.99, 0.9, 0.7];
+
+/// Room, in the unit of the demand, below which there is none.
+const NO_ROOM: f64 = 1e-9;
 
 /// Finds the least of `Σ weight·(x - start)² + Σ cost·x` under the programme's
 /// demands. Weights must not be negative; `start` and `weight` have one entry
@@ -33,6 +37,50 @@ pub fn nearest(programme: &Programme, start: &[f64], weight: &[f64], cost: &[f64
     if programme.contradicts_itself() {
         return Outcome::Infeasible;
     }
+    let found = nearest_inside(programme, start, weight, cost);
+    if matches!(found, Outcome::Solved(_) | Outcome::Unbounded) {
+        return found;
+    }
+    // Whether there is any answer is for the simplex method to say.
+    match linear::minimise(programme, &[]) {
+        Outcome::Infeasible => return Outcome::Infeasible,
+        Outcome::Solved(_) => {}
+        _ => return found,
+    }
+    let again = nearest_inside(&pinned(programme), start, weight, cost);
+    match again {
+        Outcome::Infeasible | Outcome::Unsolved(_) if matches!(found, Outcome::Feasible(_)) => {
+            found
+        }
+        _ => again,
+    }
+}
+
+/// The programme with what its demands leave no room for stated as equations, so that an
+/// interior-point method can move in the rest.
+fn pinned(programme: &Programme) -> Programme {
+    let middle = |(low, high): (f64, f64)| (high - low < NO_ROOM).then_some(0.5 * (low + high));
+    let mut pinned = programme.clone();
+    for i in 0..programme.len() {
+        if let Some(value) = linear::range(programme, &[(i, 1.0)]).and_then(middle) {
+            (pinned.lower[i], pinned.upper[i]) = (value, value);
+        }
+    }
+    for row in &mut pinned.rows {
+        if let Some(value) = linear::range(programme, &row.terms).and_then(middle) {
+            (row.low, row.high) = (value, value);
+        }
+    }
+    let open = |i: usize| pinned.lower[i] < pinned.upper[i];
+    // What only speaks of pinned unknowns says nothing more.
+    pinned
+        .rows
+        .retain(|row| row.terms.iter().any(|&(i, _)| open(i)));
+    pinned
+}
+
+fn nearest_inside(programme: &Programme, start: &[f64], weight: &[f64], cost: &[f64]) -> Outcome {
+    let n = programme.len();
     // The largest weight counts as 1, so that the gap is judged alike whatever the unit.
     let largest = weight.iter().copied().fold(0.0, f64::max);
     let scale = if largest > 0.0 { largest } else { 1.0 };
@@ -224,7 +272,7 @@ fn solve(
     right: &[f64],
     cones: &[SupportedConeT<f64>],
 ) -> Result<Found, Outcome> {
-    let mut outcome = Outcome::Infeasible;
+    let mut ended = Err(Outcome::Infeasible);
     for max_step_fraction in STEP_FRACTIONS {
         let settings = DefaultSettings {
             verbose: false,
@@ -238,12 +286,15 @@ fn solve(
         let mut solver = DefaultSolver::new(curvature, slope, matrix, right, cones, settings)
             .map_err(|error| Outcome::Unsolved(error.to_string()))?;
         solver.solve();
-        outcome = match solver.solution.status {
-            SolverStatus::Solved | SolverStatus::AlmostSolved => {
-                return Ok(Found {
-                    exact: solver.solution.status == SolverStatus::Solved,
-                    x: solver.solution.x,
-                });
+        let solution = solver.solution;
+        match solution.status {
+            SolverStatus::Solved => {
+                let (x, exact) = (solution.x, true);
+                return Ok(Found { x, exact });
+            }
+            SolverStatus::AlmostSolved => {
+                let (x, exact) = (solution.x, false);
+                ended = Ok(Found { x, exact });
             }
             SolverStatus::PrimalInfeasible | SolverStatus::AlmostPrimalInfeasible => {
                 return Err(Outcome::Infeasible);
@@ -251,13 +302,16 @@ fn solve(
             SolverStatus::DualInfeasible | SolverStatus::AlmostDualInfeasible => {
                 return Err(Outcome::Unbounded);
             }
-            status => Outcome::Unsolved(format!(
-                "the interior-point method stopped with “{status:?}” after {} of at most {STEP_LIMIT} steps",
-                solver.solution.iterations
-            )),
-        };
+            status if ended.is_err() => {
+                ended = Err(Outcome::Unsolved(format!(
+                    "the interior-point method stopped with “{status:?}” after {} of at most {STEP_LIMIT} steps",
+                    solution.iterations
+                )));
+            }
+            _ => {}
+        }
     }
-    Err(outcome)
+    ended
 }
 
 #[cfg(test)]
@@ -284,6 +338,27 @@ mod tests {
             nearest(&p, &[60.0, 40.0], &[2.0, 1.0], &[]),
             Outcome::Infeasible
         );
+    }
+
+    /// Demands that leave one value, each from another side and scale: no room for an
+    /// interior-point method, but an answer.
+    #[test]
+    fn what_demands_pin_is_found() {
+        let mut p = Programme::new();
+        let a = p.unknown(0.0, 100.0);
+        p.rows.push(Row::equal(vec![(a, 1.0)], 100.0));
+        p.rows
+            .push(Row::at_most(vec![(a, 6_505.0)], 650_501.0));
+        p.rows.push(Row::at_least(vec![(a, 0.874)], 87.4));
+        p.rows.push(Row::at_least(vec![(a, 0.000_327)], 0.0327));
+        p.rows.push(Row::at_least(vec![(a, -1.147)], -114.7));
+        let Outcome::Solved(point) = nearest(&p, &[99.36], &[1.0], &[]) else {
+            panic!("not solved");
+        };
+        assert!((point.objective - 0.4096).abs() < 1e-6, "{point:?}");
+        // Nothing meets these, however close they come.
+        p.rows.push(Row::at_most(vec![(a, 1.0)], 99.999));
+        assert_eq!(nearest(&p, &[99.36], &[1.0], &[]), Outcome::Infeasible);
     }
 
     #[test]
