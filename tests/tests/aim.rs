@@ -459,7 +459,7 @@ mod window {
 
     use acceptance::window::{Look, bench, picture, shower_gel, state};
     use egui::Key;
-    use egui_kittest::kittest::Queryable as _;
+    use egui_kittest::kittest::{NodeT as _, Queryable as _};
     use formulation::quantity::Percent;
     use formulation::shelf::built_in;
 
@@ -485,6 +485,20 @@ mod window {
         harness.key_press(Key::Enter);
         harness.run();
         harness.run();
+    }
+
+    #[test]
+    fn a_target_that_cannot_be_read_stays_to_be_mended() {
+        let mut harness = aim_sheet(Look::SMALL);
+        type_into(&mut harness, "Add a target", "active 14");
+        assert!(
+            harness
+                .query_by_label_contains("says no relation")
+                .is_some()
+        );
+        let field = harness.get_by_role_and_label(egui::Role::TextInput, "Add a target");
+        assert!(field.is_focused());
+        assert_eq!(field.accesskit_node().value().as_deref(), Some("active 14"));
     }
 
     #[test]

@@ -347,8 +347,7 @@ mod tests {
         let mut p = Programme::new();
         let a = p.unknown(0.0, 100.0);
         p.rows.push(Row::equal(vec![(a, 1.0)], 100.0));
-        p.rows
-            .push(Row::at_most(vec![(a, 6_505.0)], 650_501.0));
+        p.rows.push(Row::at_most(vec![(a, 6_505.0)], 650_501.0));
         p.rows.push(Row::at_least(vec![(a, 0.874)], 87.4));
         p.rows.push(Row::at_least(vec![(a, 0.000_327)], 0.0327));
         p.rows.push(Row::at_least(vec![(a, -1.147)], -114.7));

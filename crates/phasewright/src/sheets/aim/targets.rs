@@ -54,6 +54,8 @@ pub struct Targets {
     rows: Vec<Row>,
     next: u64,
     problem: Option<String>,
+    /// What was typed as a target and could not be read, kept to be mended.
+    refused: String,
     price_problem: Option<String>,
     prefer: Preference,
     step: Percent,
@@ -72,6 +74,7 @@ impl Default for Targets {
             rows: Vec::new(),
             next: 0,
             problem: None,
+            refused: String::new(),
             price_problem: None,
             prefer: Preference::Change,
             step: Percent::from_units(STEPS[2]),
@@ -353,22 +356,28 @@ fn span(quantity: &Quantity, relation: Relation) -> (f64, f64) {
 
 fn new_target(ui: &mut Ui, part: &mut Targets) {
     ui.add_space(theme::TIGHT);
-    let entry = Entry::new(Id::unique("new target"), "", "Add a target")
+    let entry = Entry::new(Id::unique("new target"), &part.refused, "Add a target")
         .width(ui.available_width() - 8.0)
         .hint("Type a target, for example: active >= 14")
         .show(ui);
-    entry.response.on_hover_text(
+    let field = entry.response.on_hover_text(
         "what, relation, figure: active >= 14 · salt at most 2 · water between 70 and 80 · glycerin = 5 · line Coco betaine <= 20 · cost per 250 ml <= 0.6 · ph = 5.2 · hlb = need",
     );
-    if let Some(text) = entry.done
-        && !text.trim().is_empty()
-    {
-        match text.parse::<Target>() {
-            Ok(target) => {
-                part.add(target);
-                part.problem = None;
+    if let Some(text) = entry.done {
+        part.problem = None;
+        part.refused.clear();
+        if !text.trim().is_empty() {
+            match text.parse::<Target>() {
+                Ok(target) => part.add(target),
+                Err(error) => {
+                    part.problem = Some(error.to_string());
+                    part.refused = text;
+                }
             }
-            Err(error) => part.problem = Some(error.to_string()),
+        }
+        // Enter leaves the field ready for the next target, or to mend this one.
+        if ui.input(|i| i.key_pressed(egui::Key::Enter)) {
+            field.request_focus();
         }
     }
     if let Some(problem) = &part.problem {
