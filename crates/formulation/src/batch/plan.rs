@@ -275,10 +275,12 @@ fn propose_premixes(
 
 #[cfg(test)]
 mod tests {
+    use std::sync::Arc;
+
     use super::*;
     use crate::batch::mass::read_mass;
     use crate::fixture;
-    use crate::material::Class;
+    use crate::material::{Class, Material, MaterialId, PhaseKind, WettingMedium};
     use proptest::prelude::*;
 
     fn mass(text: &str) -> ExactMass {
@@ -306,6 +308,34 @@ mod tests {
             scales,
             tolerance: PlanRequest::TOLERANCE,
         }
+    }
+
+    #[test]
+    fn a_premix_is_made_in_what_mixes_with_the_material() {
+        let mut formula = formula();
+        let variant = formula.active().clone();
+        let carrier = |formula: &Formula| {
+            let request = request(BatchSize::Mass(mass("1 kg")), vec![scale("0.01 g", None)]);
+            let plan = plan(formula, &variant, &request).unwrap();
+            let small = plan.lines[2].too_small.as_ref().unwrap();
+            small.premix.as_ref().map(|p| p.carrier.to_string())
+        };
+        assert_eq!(carrier(&formula).as_deref(), Some("water"));
+        let change = |formula: &mut Formula, change: &dyn Fn(&mut Material)| {
+            let colour = formula.materials.get_mut(&MaterialId::from_name("colour"));
+            change(Arc::make_mut(colour.unwrap()));
+        };
+        // What lumps in water is stirred into glycerin.
+        change(&mut formula, &|m| {
+            m.wet_with = vec![WettingMedium::Humectant];
+        });
+        assert_eq!(carrier(&formula).as_deref(), Some("glycerin"));
+        // What belongs into the oil phase finds no carrier here.
+        change(&mut formula, &|m| {
+            m.wet_with.clear();
+            m.phase = Some(PhaseKind::Oil);
+        });
+        assert_eq!(carrier(&formula), None);
     }
 
     #[test]

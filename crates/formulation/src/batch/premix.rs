@@ -7,8 +7,9 @@ use super::rounding::RoundedLine;
 use super::scale::{Towards, to_step};
 use super::weighing_scale::WeighingScale;
 use crate::formula::{Formula, ItemId, Phase, Variant};
-use crate::material::{Class, Material, Role};
+use crate::material::{Class, Material, PhaseKind, Role};
 use crate::quantity::MassFraction;
+use crate::rules::practice::is_medium;
 
 /// Dilutions proposed: one part in so many.
 const TIMES: [u32; 9] = [2, 5, 10, 20, 50, 100, 200, 500, 1000];
@@ -119,9 +120,14 @@ fn is_liquid(material: &Material) -> bool {
     share(material, &thin) >= 0.9 && !melts
 }
 
-/// Whether a material may mix with a carrier: what is mostly oil or scent does not mix
-/// with water. Common knowledge, no source.
+/// Whether a material may mix with a carrier: what lumps in water goes into what wets it,
+/// and what is mostly oil or scent, or belongs into the oil phase, does not mix with
+/// water. Common knowledge, no source.
 fn suits(carrier: &Material, material: &Material) -> bool {
-    let oily = [Class::Oil, Class::Fragrance];
-    share(material, &oily) < 0.5 || share(carrier, &[Class::Oil]) >= 0.5
+    if !material.wet_with.is_empty() {
+        return material.wet_with.iter().any(|&w| is_medium(carrier, w));
+    }
+    let oily = share(material, &[Class::Oil, Class::Fragrance]) >= 0.5
+        || material.phase == Some(PhaseKind::Oil);
+    !oily || share(carrier, &[Class::Oil]) >= 0.5
 }
