@@ -6,6 +6,7 @@ use std::fmt::Write as _;
 use serde::Serialize;
 use serde_json::{Value, json};
 
+use super::csv_text::csv_text;
 use crate::finding::Level;
 use crate::solve::aim::{Aim, Answer, Collision, Proposal, Reached};
 use crate::solve::demand::Origin;
@@ -631,8 +632,5 @@ pub fn sweep_csv(
         row.push(point.out_of_reach.to_string());
         writer.write_record(&row)?;
     }
-    let bytes = writer
-        .into_inner()
-        .map_err(|e| csv::Error::from(e.into_error()))?;
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
+    csv_text(writer)
 }

@@ -7,6 +7,7 @@ pub mod mirror;
 pub mod aim_report;
 pub mod autosave;
 pub mod compare_report;
+mod csv_text;
 pub mod estimates_report;
 pub mod exchange;
 pub mod finished;

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::csv_text::csv_text;
 use crate::batch::record::Decision;
 use crate::batch::trace::Affected;
 use crate::stock::LotId;
@@ -46,10 +47,7 @@ pub fn csv(affected: &[Affected]) -> Result<String, csv::Error> {
             writer.serialize(row(to, Some(*count), day.to_string()))?;
         }
     }
-    let bytes = writer
-        .into_inner()
-        .map_err(csv::IntoInnerError::into_error)?;
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
+    csv_text(writer)
 }
 
 #[cfg(test)]

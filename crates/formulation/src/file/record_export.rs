@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::csv_text::csv_text;
 use crate::batch::record::Record;
 
 #[derive(Serialize)]
@@ -26,10 +27,7 @@ pub fn csv(record: &Record) -> Result<String, csv::Error> {
             what: record.describe(entry),
         })?;
     }
-    let bytes = writer
-        .into_inner()
-        .map_err(csv::IntoInnerError::into_error)?;
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
+    csv_text(writer)
 }
 
 #[cfg(test)]

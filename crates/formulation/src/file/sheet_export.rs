@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
+use super::csv_text::csv_text;
 use super::number::celsius_decimal;
 use crate::batch::mass::{ExactMass, MassUnit, digits};
 use crate::batch::precaution::{Caution, CautionKind};
@@ -439,10 +440,7 @@ pub fn csv(sheet: &WeighSheet) -> Result<String, csv::Error> {
             ..row
         })?;
     }
-    let bytes = writer
-        .into_inner()
-        .map_err(csv::IntoInnerError::into_error)?;
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
+    csv_text(writer)
 }
 
 fn lot_words(sheet: &WeighSheet, w: &Weighing) -> String {

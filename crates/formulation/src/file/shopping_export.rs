@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::csv_text::csv_text;
 use crate::material::MaterialId;
 use crate::quantity::Currency;
 use crate::stock::Purchase;
@@ -58,10 +59,7 @@ pub fn csv(
             })?;
         }
     }
-    let bytes = writer
-        .into_inner()
-        .map_err(csv::IntoInnerError::into_error)?;
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
+    csv_text(writer)
 }
 
 #[cfg(test)]

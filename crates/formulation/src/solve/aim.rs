@@ -666,12 +666,12 @@ impl<'a> Prepared<'a> {
         })
     }
 
-    /// The least change. Whether there is any answer is for the simplex method to say: the
-    /// interior-point method needs room to move in, which some demands do not leave.
+    /// The least change; where the interior-point method finds no end, counted by whole
+    /// distances.
     fn nearest(&self, programme: &Programme) -> Outcome {
         let (present, weights) = (self.subject.present(), self.weights());
         let found = quadratic::nearest(programme, &present, &weights, &[]);
-        if !matches!(found, Outcome::Infeasible | Outcome::Unsolved(_)) {
+        if !matches!(found, Outcome::Unsolved(_)) {
             return found;
         }
         match self.least_of(&mut programme.clone(), Vec::new()) {

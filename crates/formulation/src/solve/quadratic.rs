@@ -52,6 +52,10 @@ pub fn nearest(programme: &Programme, start: &[f64], weight: &[f64], cost: &[f64
         Outcome::Infeasible | Outcome::Unsolved(_) if matches!(found, Outcome::Feasible(_)) => {
             found
         }
+        // The simplex method has found a point.
+        Outcome::Infeasible => Outcome::Unsolved(
+            "the interior-point method finds no room where there is an answer".into(),
+        ),
         _ => again,
     }
 }
