@@ -18,7 +18,7 @@ use formulation::solve::{linear, quadratic};
 use serde_json::Value;
 
 /// Answers of HiGHS and Clarabel; sources at the head of the file.
-const PROGRAMMES: &str = include_str!("../reference/programmes.json");
+const PROGRAMMES: &str = include_str!("../../reference/programmes.json");
 /// Largest relative difference of an objective.
 const OBJECTIVE: f64 = 1e-6;
 /// Largest difference of a range's end, percentage points.
@@ -143,7 +143,7 @@ fn ranges_of_a_declared_order_agree_with_another_solver() {
 }
 
 /// Blending problems of textbooks; each names its source.
-const BLENDING: &str = include_str!("../reference/blending.json");
+const BLENDING: &str = include_str!("../../reference/blending.json");
 
 /// Each problem goes the whole way: materials with constituents, targets in words, the
 /// least cost, steps of 0.01 %.

@@ -142,7 +142,7 @@ fn place_of(word: &str) -> Place {
 
 #[test]
 fn published_limits_hold_at_below_and_above() {
-    let text = include_str!("../reference/law_limits.csv");
+    let text = include_str!("../../reference/law_limits.csv");
     let mut reader = csv::ReaderBuilder::new()
         .comment(Some(b'#'))
         .from_reader(text.as_bytes());
@@ -1139,7 +1139,7 @@ fn materials_without_a_cas_number_are_known() {
         .collect();
     without.sort();
     without.dedup();
-    let listed: Vec<&str> = include_str!("../reference/shelf_without_cas.txt")
+    let listed: Vec<&str> = include_str!("../../reference/shelf_without_cas.txt")
         .lines()
         .filter(|l| !l.starts_with('#'))
         .collect();

@@ -1,0 +1,13 @@
+//! Acceptance of the model and of the commands, one module a subject. One binary, so
+//! that the program is linked once.
+
+mod aim;
+mod chemistry;
+mod examples;
+mod files;
+mod headless;
+mod label;
+mod law;
+mod make;
+mod materials;
+mod shelf;

@@ -1,0 +1,8 @@
+//! The window, driven through its accessibility tree, one module a sheet.
+
+mod formula_sheet;
+mod label_sheet;
+mod make_sheet;
+mod readouts;
+mod shelf_window;
+mod side_by_side;
