@@ -1,10 +1,11 @@
-//! Findings: what a check has to say, where, and on what ground.
+//! Findings: what a check has to say, about what, where, on what ground, and what to do.
 
+use std::fmt::{self, Write as _};
 use std::sync::Arc;
 
 use crate::formula::ItemId;
-use crate::material::Source;
-use crate::quantity::Percent;
+use crate::material::{PhaseKind, Role, Source};
+use crate::quantity::{MassFraction, Percent};
 
 /// How grave a finding is.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -30,8 +31,193 @@ impl Level {
     }
 }
 
-/// One result of a check.
+/// What a finding asks of the reader; notes are folded by it.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Subject {
+    /// Something to act on now: the formula, its figures or what is stated of it.
+    Act,
+    /// Something the label has to say.
+    Label,
+    /// A text or condition to be read, which the program cannot decide.
+    Read,
+    /// Something that binds on a later day.
+    Later,
+}
+
+impl Subject {
+    /// All subjects, in the order of display.
+    pub const ALL: [Self; 4] = [Self::Act, Self::Label, Self::Read, Self::Later];
+    /// The words shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Act => "To act on",
+            Self::Label => "For the label",
+            Self::Read => "To read",
+            Self::Later => "For later",
+        }
+    }
+}
+
+/// What a finding is about, as a key that stays the same while figures change.
+///
+/// Several findings of one matter are one thing to a reader.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Matter(Arc<str>);
+
+impl Matter {
+    /// A matter by its own name, for example `preservation`.
+    pub fn of(name: &str) -> Self {
+        Self(name.into())
+    }
+    /// A substance, by its INCI name; case does not matter.
+    pub fn substance(inci: &str) -> Self {
+        Self(format!("substance {}", inci.to_lowercase()).into())
+    }
+    /// A line of the formula.
+    pub fn line(line: ItemId) -> Self {
+        Self(format!("line {}", line.0).into())
+    }
+    /// The key as text.
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl fmt::Debug for Matter {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// A figure that a finding holds against a limit.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Value {
+    /// A share of the whole formula.
+    Share(MassFraction),
+    /// A pH.
+    Ph(f64),
+    /// A temperature in degrees Celsius.
+    Celsius(f64),
+    /// A plain number without unit, for example a ratio.
+    Number(f64),
+}
+
+impl Value {
+    /// The bare number: percent of the formula, pH, degrees Celsius or the number itself.
+    pub fn number(self) -> f64 {
+        match self {
+            Self::Share(share) => share.as_percent(),
+            Self::Ph(value) | Self::Celsius(value) | Self::Number(value) => value,
+        }
+    }
+    /// The unit as shown; empty for a plain number and for pH.
+    pub const fn unit(self) -> &'static str {
+        match self {
+            Self::Share(_) => "%",
+            Self::Celsius(_) => "°C",
+            Self::Ph(_) | Self::Number(_) => "",
+        }
+    }
+}
+
+/// A limit that a figure is held against.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Limit {
+    /// Not more than this.
+    AtMost(Value),
+    /// Not less than this.
+    AtLeast(Value),
+}
+
+impl Limit {
+    /// The figure of the limit.
+    pub const fn value(self) -> Value {
+        match self {
+            Self::AtMost(value) | Self::AtLeast(value) => value,
+        }
+    }
+}
+
+/// A field in which the maker states what a finding asks for.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Field {
+    /// Washed off or left on.
+    Kind,
+    /// The type of the product.
+    ProductType,
+    /// Where on the body it is used.
+    Places,
+    /// Where it is sold.
+    Markets,
+    /// The day of placing on the market.
+    MarketDate,
+    /// Whether it is for children under three.
+    UnderThree,
+    /// Whether it is sprayed.
+    Spray,
+    /// Whether it is for professional use.
+    Professional,
+    /// Whether wet hands or water reach it in use.
+    WetUse,
+    /// The category of the fragrance trade association.
+    FragranceCategory,
+    /// The pH aimed at.
+    TargetPh,
+    /// The pH measured.
+    MeasuredPh,
+    /// What is stated for the label.
+    Label,
+    /// The percentage of a line.
+    Percent(ItemId),
+    /// What a line is there for.
+    Purpose(ItemId),
+    /// The material of a line on the Shelf: composition, allergens, certificate.
+    Material(ItemId),
+    /// The working temperature of a phase.
+    Temperature(ItemId),
+}
+
+/// What the program can do about a finding at the press of a button.
 #[derive(Clone, PartialEq, Debug)]
+pub enum Remedy {
+    /// Bring a line down to its limit and hold it there.
+    HoldAtLimit {
+        /// The line.
+        line: ItemId,
+        /// The limit.
+        percent: Percent,
+    },
+    /// Set a line to a percentage.
+    SetPercent {
+        /// The line.
+        line: ItemId,
+        /// The percentage.
+        percent: Percent,
+    },
+    /// Move a line to a phase of a kind, for example the cool-down.
+    MoveToPhase {
+        /// The line.
+        line: ItemId,
+        /// The kind of phase.
+        kind: PhaseKind,
+    },
+    /// Add a material that is missing; the maker chooses which one.
+    AddMaterial {
+        /// What it has to do in the formula.
+        role: Role,
+    },
+    /// Exchange the material of a line for another.
+    SwapMaterial {
+        /// The line.
+        line: ItemId,
+    },
+    /// State what the finding asks for.
+    OpenField(Field),
+}
+
+/// One result of a check. Made by [`Finding::new`] and what follows it.
+#[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Finding {
     /// How grave.
     pub level: Level,
@@ -43,6 +229,93 @@ pub struct Finding {
     pub lines: Vec<ItemId>,
     /// The ground it stands on.
     pub source: Source,
+    /// What it is about, if it shares that with other findings; else its rule and lines.
+    pub matter: Option<Matter>,
+    /// What it asks of the reader.
+    pub subject: Subject,
+    /// The figure found, where one is held against a limit.
+    pub amount: Option<Value>,
+    /// The limit it is held against.
+    pub limit: Option<Limit>,
+    /// What the program can do about it.
+    pub remedy: Option<Remedy>,
+}
+
+impl Finding {
+    /// A finding on the whole formula: to act on, or to read if it is a note.
+    pub fn new(
+        level: Level,
+        rule: impl Into<Arc<str>>,
+        message: impl Into<String>,
+        source: Source,
+    ) -> Self {
+        Self {
+            level,
+            rule: rule.into(),
+            message: message.into(),
+            lines: Vec::new(),
+            source,
+            matter: None,
+            subject: match level {
+                Level::Note => Subject::Read,
+                Level::Caution | Level::Breach => Subject::Act,
+            },
+            amount: None,
+            limit: None,
+            remedy: None,
+        }
+    }
+    /// The lines concerned, in working order.
+    #[must_use]
+    pub fn on(mut self, lines: impl Into<Vec<ItemId>>) -> Self {
+        self.lines = lines.into();
+        self
+    }
+    /// What it is about.
+    #[must_use]
+    pub fn about(mut self, matter: Matter) -> Self {
+        self.matter = Some(matter);
+        self
+    }
+    /// What it asks of the reader.
+    #[must_use]
+    pub const fn asks(mut self, subject: Subject) -> Self {
+        self.subject = subject;
+        self
+    }
+    /// The figure found and the limit it is held against.
+    #[must_use]
+    pub const fn against(mut self, amount: Value, limit: Limit) -> Self {
+        self.amount = Some(amount);
+        self.limit = Some(limit);
+        self
+    }
+    /// What the program can do about it.
+    #[must_use]
+    pub fn remedy(mut self, remedy: Remedy) -> Self {
+        self.remedy = Some(remedy);
+        self
+    }
+    /// Offers to open a field, unless there is another remedy already.
+    #[must_use]
+    pub fn open(self, field: Field) -> Self {
+        if self.remedy.is_some() {
+            self
+        } else {
+            self.remedy(Remedy::OpenField(field))
+        }
+    }
+    /// What it is about: the matter stated, else its rule and lines.
+    pub fn key(&self) -> Matter {
+        self.matter.clone().unwrap_or_else(|| {
+            let mut key = self.rule.to_string();
+            for line in &self.lines {
+                // Writing to a string never fails.
+                let _ = write!(key, " {}", line.0);
+            }
+            Matter::of(&key)
+        })
+    }
 }
 
 /// The highest percentage a line may take before a limit binds, all else equal.

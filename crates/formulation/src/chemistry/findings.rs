@@ -38,13 +38,7 @@ fn finding(
     lines: Vec<ItemId>,
     source: Source,
 ) -> Finding {
-    Finding {
-        level,
-        rule: rule.into(),
-        message,
-        lines,
-        source,
-    }
+    Finding::new(level, rule, message, source).on(lines)
 }
 
 fn acids(estimates: &Estimates, findings: &mut Vec<Finding>) {

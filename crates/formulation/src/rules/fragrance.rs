@@ -83,29 +83,25 @@ pub fn check(
             });
         let rule: Arc<str> = format!("fragrance category {category}").into();
         let Some(level) = level else {
-            findings.push(Finding {
-                level: Level::Caution,
-                rule,
-                message: format!(
+            findings.push(Finding::new(Level::Caution, rule, format!(
                     "The certificate of {} gives no level for category {category}; ask the supplier",
                     material.name
-                ),
-                lines: vec![line.id],
-                source: source(),
-            });
+                ), source()).on(vec![line.id]));
             continue;
         };
         if line.percent > level.maximum {
-            findings.push(Finding {
-                level: Level::Breach,
-                rule: rule.clone(),
-                message: format!(
-                    "{} is {} %; its certificate allows at most {} % in category {category}",
-                    material.name, line.percent, level.maximum
-                ),
-                lines: vec![line.id],
-                source: source(),
-            });
+            findings.push(
+                Finding::new(
+                    Level::Breach,
+                    rule.clone(),
+                    format!(
+                        "{} is {} %; its certificate allows at most {} % in category {category}",
+                        material.name, line.percent, level.maximum
+                    ),
+                    source(),
+                )
+                .on(vec![line.id]),
+            );
         }
         limits.push(LineLimit {
             line: line.id,
@@ -121,26 +117,14 @@ pub fn check(
         let advice = suggested(categories, &variant.product).map_or_else(String::new, |c| {
             format!("; by its type it would be {} ({})", c.code, c.examples)
         });
-        findings.push(Finding {
-            level: Level::Caution,
-            rule: "fragrance category".into(),
-            message: format!(
+        findings.push(Finding::new(Level::Caution, "fragrance category", format!(
                 "State the product category: the highest level of the fragrance depends on it{advice}"
-            ),
-            lines: uncategorised,
-            source: source(),
-        });
+            ), source()).on(uncategorised));
     }
     if !without.is_empty() {
-        findings.push(Finding {
-            level: Level::Caution,
-            rule: "fragrance certificate".into(),
-            message: format!(
+        findings.push(Finding::new(Level::Caution, "fragrance certificate", format!(
                 "No highest levels are entered for {}; enter them from the supplier's certificate on the Shelf",
                 names.join(", ")
-            ),
-            lines: without,
-            source: source(),
-        });
+            ), source()).on(without));
     }
 }

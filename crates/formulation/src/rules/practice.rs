@@ -213,15 +213,12 @@ pub fn check(
     let rules = match rules() {
         Ok(rules) => rules,
         Err(error) => {
-            findings.push(Finding {
-                level: Level::Breach,
-                rule: "rules-unreadable".into(),
-                message: format!(
-                    "The rules of practice cannot be read, so none was checked: {error}"
-                ),
-                lines: Vec::new(),
-                source: Source::new(Basis::Practice, "assets/rules/practice.ron"),
-            });
+            findings.push(Finding::new(
+                Level::Breach,
+                "rules-unreadable",
+                format!("The rules of practice cannot be read, so none was checked: {error}"),
+                Source::new(Basis::Practice, "assets/rules/practice.ron"),
+            ));
             return;
         }
     };
@@ -351,13 +348,15 @@ impl<'a> Mix<'a> {
     }
 
     fn say_from(&mut self, rule: &Rule, lines: Vec<ItemId>, words: &Words<'_>, source: Source) {
-        self.findings.push(Finding {
-            level: rule.level,
-            rule: rule.id.clone(),
-            message: rule.message.fill(words),
-            lines,
-            source,
-        });
+        self.findings.push(
+            Finding::new(
+                rule.level,
+                rule.id.clone(),
+                rule.message.fill(words),
+                source,
+            )
+            .on(lines),
+        );
     }
 
     fn preservatives(&self) -> impl Iterator<Item = &'a Laid<'a>> + use<'a> {

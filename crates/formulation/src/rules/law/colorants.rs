@@ -124,21 +124,15 @@ impl<'a> Check<'a> {
         } else {
             Level::Caution
         };
-        let lines = self
+        let lines: Vec<_> = self
             .lines
             .get(used.line)
             .map(|l| l.id)
             .into_iter()
             .collect();
-        self.law.findings.push(Finding {
-            level,
-            rule: set.name.clone(),
-            message: format!(
+        self.law.findings.push(Finding::new(level, set.name.clone(), format!(
                 "{} is not found among the colorants of this list under this name or CAS number; what colours a product must be listed",
                 used.inci
-            ),
-            lines,
-            source: source(set),
-        });
+            ), source(set)).on(lines));
     }
 }

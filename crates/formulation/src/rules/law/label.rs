@@ -240,21 +240,15 @@ impl<'a> Check<'a> {
         if lines.is_empty() {
             return;
         }
-        self.law.findings.push(Finding {
-            level: Level::Caution,
-            rule: "EU III allergens".into(),
-            message: format!(
+        self.law.findings.push(Finding::new(Level::Caution, "EU III allergens", format!(
                 "The allergens of {} are not known here; enter their shares from the supplier's allergen declaration on the Shelf",
                 names.join(", ")
-            ),
-            lines,
-            source: self
+            ), self
                 .book
                 .sets()
                 .iter()
                 .find(|s| &*s.name == "EU III")
-                .map_or_else(|| Source::new(Basis::Published, ""), |s| source(s)),
-        });
+                .map_or_else(|| Source::new(Basis::Published, ""), |s| source(s))).on(lines));
     }
 
     /// One note that names every allergen for the ingredient list.
@@ -303,13 +297,15 @@ impl<'a> Check<'a> {
         }
         let set = self.book.sets().iter().find(|s| &*s.name == "EU III");
         if let (Some(set), false) = (set, parts.is_empty()) {
-            self.law.findings.push(Finding {
-                level: Level::Note,
-                rule: "EU III allergens".into(),
-                message: parts.join("; "),
-                lines,
-                source: source(set),
-            });
+            self.law.findings.push(
+                Finding::new(
+                    Level::Note,
+                    "EU III allergens",
+                    parts.join("; "),
+                    source(set),
+                )
+                .on(lines),
+            );
         }
     }
 }

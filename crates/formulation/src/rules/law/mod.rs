@@ -73,15 +73,12 @@ pub fn check(
         &mut law.limits,
     );
     if let Some(fault) = book.fault() {
-        law.findings.push(Finding {
-            level: Level::Breach,
-            rule: "rules".into(),
-            message: format!(
-                "The rules of law could not be read, nothing was held against them: {fault}"
-            ),
-            lines: Vec::new(),
-            source: Source::new(Basis::Published, "the lists that come with the program"),
-        });
+        law.findings.push(Finding::new(
+            Level::Breach,
+            "rules",
+            format!("The rules of law could not be read, nothing was held against them: {fault}"),
+            Source::new(Basis::Published, "the lists that come with the program"),
+        ));
     }
     let applies: Vec<bool> = book
         .sets()
@@ -217,17 +214,11 @@ impl<'a> Check<'a> {
 
     fn say(&mut self, level: Level, entry: &Entry, set: &RuleSet, message: String, hits: &[Hit]) {
         let lines = self.lines_of(hits);
-        self.law.findings.push(Finding {
-            level: level.min(ceiling(entry, set)),
-            rule: entry.rule.clone(),
-            message: if entry.seen {
+        self.law.findings.push(Finding::new(level.min(ceiling(entry, set)), entry.rule.clone(), if entry.seen {
                 message
             } else {
                 format!("{message} (this row is from general knowledge, it was not seen in the official text)")
-            },
-            lines,
-            source: source(set),
-        });
+            }, source(set)).on(lines));
     }
 
     /// One entry and the constituents it matches.
@@ -663,29 +654,27 @@ impl<'a> Check<'a> {
             .filter_map(|s| s.as_of.map(|d| (d, s)))
             .min_by_key(|(d, _)| *d);
         if let Some((as_of, set)) = oldest.filter(|(d, _)| self.day < *d) {
-            let finding = Finding {
-                level: Level::Note,
-                rule: set.name.clone(),
-                message: format!(
+            let finding = Finding::new(
+                Level::Note,
+                set.name.clone(),
+                format!(
                     "The lists follow the text of {as_of}; for a product placed on the market on {} the text of that day must be read",
                     self.day
                 ),
-                lines: Vec::new(),
-                source: source(set),
-            };
+                source(set),
+            );
             self.law.findings.push(finding);
         }
         if self.product.markets.contains(&Market::Uk) {
             let source = used()
                 .find(|s| s.markets.contains(&Market::Uk))
                 .map_or_else(|| Source::new(Basis::Published, ""), |s| source(s));
-            self.law.findings.push(Finding {
-                level: Level::Note,
-                rule: "UK".into(),
-                message: GREAT_BRITAIN.to_owned(),
-                lines: Vec::new(),
+            self.law.findings.push(Finding::new(
+                Level::Note,
+                "UK",
+                GREAT_BRITAIN.to_owned(),
                 source,
-            });
+            ));
         }
     }
 
@@ -711,16 +700,18 @@ impl<'a> Check<'a> {
                     " (this row is from general knowledge, it was not seen in the official text)",
                 );
             }
-            self.law.findings.push(Finding {
-                level: Level::Note,
-                rule: note.rules.first().cloned().unwrap_or_else(|| "".into()),
-                message,
-                lines: note.lines,
-                source: Source {
-                    basis: Basis::Published,
-                    text: note.source,
-                },
-            });
+            self.law.findings.push(
+                Finding::new(
+                    Level::Note,
+                    note.rules.first().cloned().unwrap_or_else(|| "".into()),
+                    message,
+                    Source {
+                        basis: Basis::Published,
+                        text: note.source,
+                    },
+                )
+                .on(note.lines),
+            );
         }
         self.law.allergens.sort_by(|a, b| {
             b.share
