@@ -1,8 +1,10 @@
-//! The built-in materials, embedded from `assets/materials`.
+//! The built-in materials, embedded from `assets/materials`, and their everyday names,
+//! from `assets/names`.
 
 use std::sync::{Arc, OnceLock};
 
 use crate::file::material_file;
+use crate::file::plain_names::{self, PlainName};
 use crate::file::read_error::ReadError;
 use crate::material::Material;
 use crate::shelf::Shelf;
@@ -83,6 +85,27 @@ pub fn errors() -> &'static [ReadError] {
     &content().1
 }
 
+/// Everyday and trade names of the built-in materials in several languages. Empty only if
+/// the program was built with a damaged file, which [`plain_name_error`] then names.
+pub fn plain_names() -> &'static [PlainName] {
+    names().as_deref().unwrap_or_default()
+}
+
+/// What was wrong with the embedded file of names, if anything.
+pub fn plain_name_error() -> Option<&'static ReadError> {
+    names().as_ref().err()
+}
+
+fn names() -> &'static Result<Vec<PlainName>, ReadError> {
+    static NAMES: OnceLock<Result<Vec<PlainName>, ReadError>> = OnceLock::new();
+    NAMES.get_or_init(|| {
+        plain_names::read(
+            include_str!("../../../assets/names/plain_names.ron"),
+            "plain_names.ron",
+        )
+    })
+}
+
 fn content() -> &'static (Shelf, Vec<ReadError>) {
     static CONTENT: OnceLock<(Shelf, Vec<ReadError>)> = OnceLock::new();
     CONTENT.get_or_init(|| {
@@ -113,8 +136,27 @@ fn insert(shelf: &mut Shelf, material: Material, file: &str, errors: &mut Vec<Re
 
 #[cfg(test)]
 mod tests {
+    use crate::file::plain_names::Language;
+
     #[test]
     fn every_embedded_file_is_read() {
         assert_eq!(super::errors(), []);
+        assert_eq!(super::plain_name_error(), None);
+    }
+
+    #[test]
+    fn every_plain_name_means_a_material_of_the_shelf() {
+        for name in super::plain_names() {
+            for id in name.materials.iter() {
+                assert!(super::shelf().get(id).is_some(), "{}: {id}", name.name);
+            }
+        }
+        for language in Language::ALL {
+            let many = super::plain_names()
+                .iter()
+                .filter(|n| n.language == language)
+                .count();
+            assert!(many >= 250, "{many} names in {}", language.label());
+        }
     }
 }

@@ -22,6 +22,7 @@ pub mod material_file;
 pub mod number;
 pub mod open;
 pub mod pdf;
+pub mod plain_names;
 pub mod quantity_text;
 pub mod read_error;
 pub mod recall_export;
