@@ -36,6 +36,7 @@ pub fn formula() -> Formula {
             held: false,
             min: None,
             max: None,
+            purpose: None,
         });
     }
     let variant = formula.active().as_ref().clone();

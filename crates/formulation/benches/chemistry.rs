@@ -47,6 +47,7 @@ fn sixty_lines() -> Formula {
             held: false,
             min: None,
             max: None,
+            purpose: None,
         });
         formula
             .materials

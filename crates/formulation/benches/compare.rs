@@ -43,6 +43,7 @@ fn sixty_lines() -> Formula {
                 held: false,
                 min: None,
                 max: None,
+                purpose: None,
             });
             formula
                 .materials

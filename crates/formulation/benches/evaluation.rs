@@ -37,6 +37,7 @@ fn formula(count: usize) -> Formula {
             held: false,
             min: None,
             max: None,
+            purpose: None,
         });
     }
     variant.phases = phases.into_iter().map(Arc::new).collect();

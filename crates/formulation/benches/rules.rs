@@ -42,6 +42,7 @@ fn formula() -> Formula {
             held: false,
             min: None,
             max: None,
+            purpose: None,
         });
         formula.materials.insert(material.id.clone(), material);
     }

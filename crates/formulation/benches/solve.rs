@@ -83,6 +83,7 @@ fn thirty_lines() -> Formula {
             held: k % 9 == 8,
             min: None,
             max: None,
+            purpose: None,
         });
         formula
             .materials

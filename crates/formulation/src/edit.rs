@@ -12,6 +12,7 @@ use crate::formula::{
 use crate::history;
 use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId, PhaseKind};
+use crate::purpose::Purpose;
 use crate::quantity::{Mass, Percent, Ph, Temperature, in_celsius, in_grams};
 
 /// Which lines give way when one line moves. Held lines never do.
@@ -92,6 +93,11 @@ pub enum Edit {
     SetPercents(Vec<(ItemId, Percent)>),
     /// Holds or frees a line.
     SetHeld { line: ItemId, held: bool },
+    /// States what a line is there for, or lets it be proposed.
+    SetPurpose {
+        line: ItemId,
+        purpose: Option<Purpose>,
+    },
     /// Makes a line the filler, or leaves the formula without one.
     SetFiller(Option<ItemId>),
     /// Sets the maker's own bounds of a line.
@@ -304,6 +310,18 @@ impl Edit {
             Self::SetPercents(lines) => format!("Set {} percentages", lines.len()),
             Self::SetHeld { line, held: true } => format!("Hold {}", line_name(*line)),
             Self::SetHeld { line, held: false } => format!("Free {}", line_name(*line)),
+            Self::SetPurpose {
+                line,
+                purpose: Some(purpose),
+            } => format!(
+                "State what {} is for: {}",
+                line_name(*line),
+                purpose.label()
+            ),
+            Self::SetPurpose {
+                line,
+                purpose: None,
+            } => format!("Leave open what {} is for", line_name(*line)),
             Self::SetFiller(Some(line)) => format!("Make {} the filler", line_name(*line)),
             Self::SetFiller(None) => "Do without a filler".into(),
             Self::SetRange { line, .. } => format!("Set the bounds of {}", line_name(*line)),
@@ -393,6 +411,7 @@ pub fn apply(formula: &Formula, variant: VariantId, edit: &Edit) -> Result<Appli
                 held: false,
                 min: None,
                 max: None,
+                purpose: None,
             };
             let lines = &mut phase_mut(&mut draft, *phase)?.lines;
             lines.insert((*at).min(lines.len()), line);
@@ -436,6 +455,9 @@ pub fn apply(formula: &Formula, variant: VariantId, edit: &Edit) -> Result<Appli
                 return Err(EditError::FillerHeld);
             }
             line_mut(&mut draft, *line)?.held = *held;
+        }
+        Edit::SetPurpose { line, purpose } => {
+            line_mut(&mut draft, *line)?.purpose = *purpose;
         }
         Edit::SetFiller(line) => {
             if let Some(line) = line {

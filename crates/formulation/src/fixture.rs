@@ -33,6 +33,7 @@ pub fn line(material: &Arc<Material>, percent: &str) -> (Arc<Material>, Line) {
         held: false,
         min: None,
         max: None,
+        purpose: None,
     };
     (material.clone(), line)
 }

@@ -9,6 +9,7 @@ pub use jiff::civil::Date;
 use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId, PhaseKind, ProductKind};
 pub use crate::product_type::ProductType;
+use crate::purpose::Purpose;
 use crate::quantity::{Mass, MassDensity, Percent, Ph, Temperature};
 
 /// Identity of a line, phase or step, unique within a formula file and never reused.
@@ -161,6 +162,8 @@ pub struct Line {
     pub min: Option<Percent>,
     /// The maker's own highest percentage.
     pub max: Option<Percent>,
+    /// What it is there for in the sense of the law; none lets it be proposed.
+    pub purpose: Option<Purpose>,
 }
 
 /// One step of work in a phase.

@@ -32,6 +32,7 @@ mod name_hash;
 pub mod naming;
 pub mod own_shelf;
 pub mod product_type;
+pub mod purpose;
 pub mod quantity;
 #[cfg(test)]
 mod random_formula;

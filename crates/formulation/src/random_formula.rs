@@ -14,6 +14,7 @@ use crate::label_info::{Durability, LabelInfo, NetContents};
 use crate::material::{
     Basis, Charge, Class, Constituent, Material, MaterialId, PhaseKind, ProductKind, Role, Source,
 };
+use crate::purpose::Purpose;
 use crate::quantity::{self, MassFraction, Percent, Ph, Spread};
 
 /// A stream of numbers that depends on its seed alone (SplitMix64; Steele, Lea and
@@ -131,6 +132,7 @@ fn line(dice: &mut Dice, id: u64) -> Line {
         held: dice.chance(4),
         min,
         max: dice.maybe(|_| a.max(b)),
+        purpose: dice.maybe(|d| d.of(&Purpose::ALL)),
     }
 }
 

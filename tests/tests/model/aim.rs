@@ -223,6 +223,7 @@ fn blend(problem: &Value) -> (Formula, Supply) {
             held: false,
             min: None,
             max: None,
+            purpose: None,
         });
     }
     variant.phases = vec![phase.into()];

@@ -89,6 +89,7 @@ impl Case {
                 held: false,
                 min: None,
                 max: None,
+                purpose: None,
             });
             formula
                 .materials

@@ -82,6 +82,7 @@ fn formula(product: Product, lines: Vec<(Material, Percent)>) -> Formula {
             held: false,
             min: None,
             max: None,
+            purpose: None,
         });
         f.materials.insert(m.id.clone(), Arc::new(m));
     }

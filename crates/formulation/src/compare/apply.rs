@@ -381,6 +381,11 @@ impl<'c> Work<'c> {
                         items[i].what.held = held.right;
                     }
                 }
+                Difference::LinePurpose { ids, purpose } => {
+                    if let Some(i) = of(ids) {
+                        items[i].what.purpose = purpose.right;
+                    }
+                }
                 Difference::LineRange { ids, range } => {
                     if let Some(i) = of(ids) {
                         (items[i].what.min, items[i].what.max) = range.right;

@@ -8,6 +8,7 @@ use super::{Compared, Pair, Relation, head};
 use crate::formula::{ItemId, Line, Measured, Product, Step, Variant};
 use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId, PhaseKind};
+use crate::purpose::Purpose;
 use crate::quantity::{Mass, Percent, Ph, Temperature};
 
 /// Left or right.
@@ -155,6 +156,11 @@ pub enum Difference {
     },
     /// Whether a line is held.
     LineHeld { ids: Both<ItemId>, held: Both<bool> },
+    /// What a line is there for; none is left to be proposed.
+    LinePurpose {
+        ids: Both<ItemId>,
+        purpose: Both<Option<Purpose>>,
+    },
     /// The maker's bounds of a line: lowest, highest.
     LineRange {
         ids: Both<ItemId>,
@@ -203,6 +209,7 @@ impl Difference {
             | Self::LinePlace { ids, .. }
             | Self::LineWhy { ids, .. }
             | Self::LineHeld { ids, .. }
+            | Self::LinePurpose { ids, .. }
             | Self::LineRange { ids, .. } => Subject::Line(two(ids)),
             Self::StepOnly { side, step, .. } => Subject::Step(one_side(*side, step.id)),
             Self::StepContent { ids, .. } | Self::StepPlace { ids, .. } => Subject::Step(two(ids)),
@@ -266,6 +273,10 @@ impl Difference {
             Self::LineHeld { ids, held } => Self::LineHeld {
                 ids: ids.mirrored(),
                 held: held.mirrored(),
+            },
+            Self::LinePurpose { ids, purpose } => Self::LinePurpose {
+                ids: ids.mirrored(),
+                purpose: purpose.mirrored(),
             },
             Self::LineRange { ids, range } => Self::LineRange {
                 ids: ids.mirrored(),
@@ -437,6 +448,12 @@ fn lines(aligned: &Aligned<'_>, out: &mut Vec<Difference>) {
             &a.held,
             &b.held,
             |held| Difference::LineHeld { ids, held },
+            out,
+        );
+        differ(
+            &a.purpose,
+            &b.purpose,
+            |purpose| Difference::LinePurpose { ids, purpose },
             out,
         );
         differ(

@@ -6,6 +6,7 @@ use std::fmt::Write as _;
 use super::figures::Figure;
 use super::{Compared, Comparison, Difference, Relation, Side, Subject};
 use crate::formula::{ItemId, Line, Measured, Product, Step};
+use crate::purpose::Purpose;
 use crate::quantity::{Percent, Ph, Temperature, in_celsius, in_grams, in_kg_per_m3};
 
 /// What stands where nothing is stated.
@@ -129,6 +130,15 @@ pub fn words(difference: &Difference, left: Compared<'_>, right: Compared<'_>) -
             names.line(Side::Right, Some(ids.right)),
             if held.right { "held" } else { "no longer held" }
         ),
+        Difference::LinePurpose { ids, purpose } => {
+            let word = |p: Option<Purpose>| p.map_or("left open", Purpose::label);
+            format!(
+                "{}: purpose {} → {}",
+                names.line(Side::Right, Some(ids.right)),
+                word(purpose.left),
+                word(purpose.right)
+            )
+        }
         Difference::LineRange { ids, range } => format!(
             "{}: own bounds {} → {}",
             names.line(Side::Right, Some(ids.right)),

@@ -5,6 +5,7 @@ use rust_xlsxwriter::{Format, Workbook, Worksheet, XlsxError};
 use super::formula_json;
 use crate::composition::compose;
 use crate::formula::{Formula, Line, Phase, Variant};
+use crate::purpose::Purpose;
 use crate::quantity::in_grams;
 
 /// A form in which other programs take a formula.
@@ -90,7 +91,7 @@ pub fn csv(formula: &Formula, variant: &Variant) -> String {
     }
     let mut writer = csv::Writer::from_writer(Vec::new());
     // Writing to memory does not fail.
-    let _ = writer.write_record(["phase", "material", "percent", "why"]);
+    let _ = writer.write_record(["phase", "material", "percent", "purpose", "why"]);
     for (phase, line) in variant.lines() {
         let percent = if variant.is_filler(line.id) {
             "q.s.".to_owned()
@@ -98,7 +99,8 @@ pub fn csv(formula: &Formula, variant: &Variant) -> String {
             line.percent.to_string()
         };
         let name = name_of(formula, line);
-        let _ = writer.write_record([&*phase.letter, &name, &percent, &*line.why]);
+        let purpose = line.purpose.map_or("", Purpose::label);
+        let _ = writer.write_record([&*phase.letter, &name, &percent, purpose, &*line.why]);
     }
     let table = writer.into_inner().unwrap_or_default();
     text.push_str(&String::from_utf8_lossy(&table));

@@ -8,7 +8,7 @@
 //! ```ron
 //! (
 //!     format: "phasewright formula",
-//!     version: 1,
+//!     version: 2,
 //!     name: "Hand gel",
 //!     active: 1,
 //!     variants: [
@@ -62,16 +62,25 @@ use crate::formula::{
 };
 use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId};
+use crate::purpose;
 use crate::quantity::{self, Percent};
 
 /// What the field `format` says in every formula file.
 pub const FORMAT: &str = "phasewright formula";
 /// The version this program writes and the newest it reads.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
 mirror!(
     /// Where a product is sold.
     MarketName = formula::Market { Eu, Uk, Us }
+);
+mirror!(
+    /// What a line is there for.
+    PurposeName = purpose::Purpose {
+        Preservative, Fragrance, Solvent, Active, UvFilter, Colorant, PhAdjuster, Emulsifier,
+        Surfactant, Thickener, Emollient, Humectant, Chelator, Antioxidant, Conditioner, Opacifier,
+        Abrasive, Absorbent, Other,
+    }
 );
 mirror!(
     /// Where on the body a product is used.
@@ -222,6 +231,8 @@ pub(super) struct LineEntry {
     min: Option<PercentNumber>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     max: Option<PercentNumber>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    purpose: Option<PurposeName>,
 }
 
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
@@ -375,7 +386,8 @@ pub fn read(text: &str, file: &str) -> Result<Formula, ReadError> {
     // A change of the format adds a version here: the entry types of the older one
     // stay, are read, and are turned into those of the next, step by step.
     match check_header(text, file, FORMAT, VERSION)? {
-        1 => {
+        // Version 2 adds fields that may be left out.
+        1 | 2 => {
             let entry: FormulaEntry = parse(text, file)?;
             into_model(entry, text, file)
         }
@@ -597,6 +609,7 @@ fn line_entry(line: &Line) -> LineEntry {
         held,
         min,
         max,
+        purpose,
     } = line;
     LineEntry {
         id: Some(id.0),
@@ -606,6 +619,7 @@ fn line_entry(line: &Line) -> LineEntry {
         held: *held,
         min: min.map(PercentNumber),
         max: max.map(PercentNumber),
+        purpose: purpose.map(PurposeName::from),
     }
 }
 
@@ -1025,6 +1039,7 @@ fn line_from(
         held: entry.held,
         min,
         max,
+        purpose: entry.purpose.map(Into::into),
     })
 }
 
@@ -1231,7 +1246,7 @@ mod tests {
             &["filler", "no line has the id 9"],
         );
         check("active: 1", "active: 2", &["active"]);
-        check("version: 1", "version: 2", &["newer", "untouched"]);
+        check("version: 1", "version: 99", &["newer", "untouched"]);
         check("version: 1", "version: 0", &["version 0"]);
         check("phasewright formula", "shopping list", &["shopping list"]);
         check("letter:", "lettr:", &["`lettr`"]);

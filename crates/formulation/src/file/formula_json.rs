@@ -94,6 +94,9 @@ mod tests {
         assert!(told("{\n\"format\": 1}").contains("line 2"));
         let text = write(&random_formula::formula(1)).unwrap();
         assert!(told(&text.replace(FORMAT, "other")).contains("x.json"));
-        assert!(told(&text.replace("\"version\": 1", "\"version\": 99")).contains("newer"));
+        assert!(
+            told(&text.replace(&format!("\"version\": {VERSION}"), "\"version\": 99"))
+                .contains("newer")
+        );
     }
 }

@@ -13,7 +13,8 @@
 //! A material is found on the shelf by name, synonym, INCI name or CAS number;
 //! with `pure` in the column `composition` it is the pure substance of that INCI
 //! name, of that name in a list of rules, or of that CAS number. A column `cas` gives
-//! the CAS number of a pure substance that goes by another name. `q.s.` marks the
+//! the CAS number of a pure substance that goes by another name, a column `purpose` what
+//! a line is there for in the sense of the law (see [`Purpose`]). `q.s.` marks the
 //! filler. Comma, semicolon or tab divide the columns; a decimal comma is understood
 //! where it does not divide.
 //!
@@ -29,6 +30,7 @@ use crate::material::{
     Alkalinity, Basis, Charge, Class, Constituent, Material, MaterialId, PhaseKind, ProductKind,
     Role, Source,
 };
+use crate::purpose::Purpose;
 use crate::quantity::{MassFraction, Percent, Ph};
 use crate::rules::RuleBook;
 use crate::rules::entry::List;
@@ -36,7 +38,15 @@ use crate::search::MaterialIndex;
 use crate::shelf::Shelf;
 
 /// The columns, in the order in which they are listed in messages.
-const COLUMNS: [&str; 6] = ["phase", "material", "percent", "composition", "cas", "why"];
+const COLUMNS: [&str; 7] = [
+    "phase",
+    "material",
+    "percent",
+    "composition",
+    "cas",
+    "purpose",
+    "why",
+];
 /// The keys of the comment lines at the head that are understood, with what they take;
 /// any other comment is for people.
 pub const KEYS: [(&str, &str); 13] = [
@@ -206,6 +216,20 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
                 })
                 .map_err(|message| at(columns.percent, format!("field `percent`: {message}")))?
         };
+        let written = cell(columns.purpose);
+        let purpose = if written.is_empty() {
+            None
+        } else {
+            let known = Purpose::named(written).ok_or_else(|| {
+                let known: Vec<&str> = Purpose::ALL.iter().map(|p| p.label()).collect();
+                let message = format!(
+                    "field `purpose`: “{written}” is not known; leave it empty or write one of {}",
+                    known.join(", ")
+                );
+                at(columns.purpose.unwrap_or(0), message)
+            })?;
+            Some(known)
+        };
         let mut why = cell(columns.why).to_owned();
         if let Some(others) = finder.others.take() {
             let taken = format!("taken as “{}”; {others} would fit too", material.name);
@@ -226,6 +250,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
             held: false,
             min: None,
             max: None,
+            purpose,
         };
         formula.materials.insert(material.id.clone(), material);
         add_line(&mut formula, &mut variant, &letter, line);
@@ -241,7 +266,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
 }
 
 /// What a table begins with.
-const HEADER: &str = "the first line must be `phase,material,percent`, with `composition`, `cas` and `why` if wanted";
+const HEADER: &str = "the first line must be `phase,material,percent`, with `composition`, `cas`, `purpose` and `why` if wanted";
 
 /// Where each column stands.
 struct Columns {
@@ -250,6 +275,7 @@ struct Columns {
     percent: usize,
     composition: Option<usize>,
     cas: Option<usize>,
+    purpose: Option<usize>,
     why: Option<usize>,
 }
 
@@ -273,6 +299,7 @@ impl Columns {
             percent: must("percent")?,
             composition: find("composition"),
             cas: find("cas"),
+            purpose: find("purpose"),
             why: find("why"),
         })
     }

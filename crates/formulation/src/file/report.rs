@@ -8,8 +8,9 @@ use serde_json::{Map, Value};
 use crate::evaluation::Evaluation;
 use crate::file::estimates_report::EstimatesReport;
 use crate::finding::Level;
-use crate::formula::{Formula, Variant};
+use crate::formula::{Formula, Line, Variant};
 use crate::material::{Charge, Class};
+use crate::purpose::Setting;
 use crate::quantity::{MassFraction, Percent, Spread, in_grams};
 
 /// Version of the JSON schema; raised when a field changes its meaning or goes.
@@ -50,6 +51,10 @@ struct LineRow {
     grams: f64,
     filler: bool,
     held: bool,
+    /// What it is there for in the sense of the law.
+    purpose: &'static str,
+    /// `stated` by the maker, else `proposed`.
+    purpose_is: &'static str,
     why: String,
     #[serde(skip_serializing_if = "Option::is_none")]
     limit: Option<LimitRow>,
@@ -123,6 +128,8 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
                 .map_or_else(|| l.material.to_string(), |m| m.name.to_string())
         })
     };
+    let setting = Setting::of(formula, variant);
+    let served = |line: &Line| setting.purpose_in(formula, line);
     let lines = variant
         .lines()
         .map(|(phase, line)| LineRow {
@@ -136,6 +143,12 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
             grams: tidy(in_grams(variant.batch) * line.percent.fraction().value()),
             filler: variant.is_filler(line.id),
             held: line.held,
+            purpose: served(line).purpose.label(),
+            purpose_is: if line.purpose.is_some() {
+                "stated"
+            } else {
+                "proposed"
+            },
             why: line.why.to_string(),
             limit: evaluation.limit_of(line.id).map(|l| LimitRow {
                 most_percent: l.most.as_percent(),

@@ -496,6 +496,7 @@ fn new_line(id: ItemId, material: MaterialId, percent: Percent) -> Line {
         held: false,
         min: None,
         max: None,
+        purpose: None,
     }
 }
 

@@ -251,6 +251,7 @@ impl<'a> Subject<'a> {
                 held: false,
                 min: None,
                 max: None,
+                purpose: None,
             });
             added.push(id);
         }

@@ -96,6 +96,7 @@ impl Proposal {
                     held: false,
                     min: None,
                     max: None,
+                    purpose: None,
                 });
             }
             variant.phases.push(Arc::new(Phase {

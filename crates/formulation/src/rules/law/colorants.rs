@@ -1,9 +1,8 @@
 //! Colorants against the positive lists: one entry that allows a colorant is enough.
 
-use super::hit::{ColourUse, Hit, names};
+use super::hit::{ColourUse, Hit, colours, names};
 use super::{Check, source};
 use crate::finding::{Finding, Level};
-use crate::material::Class;
 use crate::rules::entry::{Entry, List, RuleSet};
 use crate::rules::scope::{Scope, Truth};
 
@@ -24,7 +23,7 @@ impl<'a> Check<'a> {
                     .hits
                     .iter()
                     .filter(|h| {
-                        h.class == Class::Colour
+                        colours(h.served, h.class)
                             && h.inci.eq_ignore_ascii_case(used.inci)
                             && self
                                 .entry(h.entry)

@@ -4,7 +4,9 @@ use std::sync::Arc;
 
 use super::words::listed;
 use crate::cas::Cas;
+use crate::formula::Line;
 use crate::material::{Class, Material, Role};
+use crate::purpose::{Ground, Purpose as For, Served, Setting, of_constituent};
 use crate::quantity::{MassFraction, Percent, Spread};
 use crate::rules::book::RuleBook;
 use crate::rules::entry::{Entry, Purpose};
@@ -22,7 +24,10 @@ pub(super) struct Hit<'a> {
     pub(super) unit: Spread,
     pub(super) amount: Spread,
     pub(super) incidental: bool,
-    /// Whether it is there to filter UV light, by its material or its product.
+    /// What it is there for, and on what ground.
+    pub(super) served: Served,
+    /// Whether it filters UV light, by its material or its product, unless the maker says
+    /// what it is for.
     pub(super) filters_uv: bool,
     pub(super) material: &'a Material,
 }
@@ -41,6 +46,8 @@ pub(super) struct Gathering<'a> {
     pub(super) applies: &'a [bool],
     /// Whether the product is for sun care.
     pub(super) sun_care: bool,
+    /// What the purposes of the lines depend on.
+    pub(super) setting: Setting,
     /// CAS numbers of the materials of one substance.
     pub(super) singles: Vec<Cas>,
     pub(super) hits: Vec<Hit<'a>>,
@@ -48,13 +55,16 @@ pub(super) struct Gathering<'a> {
 }
 
 impl<'a> Gathering<'a> {
-    pub(super) fn add(&mut self, material: &'a Material, percent: Percent, line: usize) {
+    pub(super) fn add(&mut self, material: &'a Material, of: &Line, line: usize) {
+        let percent = of.percent;
+        let purpose = self.setting.purpose(of, material);
         let (book, applies) = (self.book, self.applies);
         let scent = material.scent();
         for c in &material.constituents {
             if c.class == Class::Water {
                 continue;
             }
+            let served = of_constituent(purpose, material, c);
             let first = self.hits.len();
             let share = material.share_with_components(c, scent);
             book.matches(c.cas, &c.inci, |e, m| {
@@ -88,11 +98,12 @@ impl<'a> Gathering<'a> {
                     unit: share,
                     amount: share.of(percent.fraction()),
                     incidental: c.incidental.is_some(),
+                    served,
                     filters_uv: self.sun_care || material.has_role(Role::UvFilter),
                     material,
                 });
             });
-            if c.class == Class::Colour
+            if colours(served, c.class)
                 && c.share.high > MassFraction::ZERO
                 && percent > Percent::ZERO
             {
@@ -113,20 +124,41 @@ fn is_nano(inci: &str) -> bool {
     inci.to_ascii_lowercase().contains("nano")
 }
 
+/// Whether something is there to colour: as the maker says, else by its class.
+pub(super) fn colours(served: Served, class: Class) -> bool {
+    match served.ground {
+        Ground::Stated => served.purpose == For::Colorant,
+        Ground::Likely | Ground::Only => class == Class::Colour,
+    }
+}
+
 /// Whether a constituent is there for the purpose an entry speaks of.
 pub(super) fn serves(purpose: Purpose, hit: &Hit) -> Truth {
     let scented =
         || hit.material.has_role(Role::Fragrance) || hit.material.has_role(Role::EssentialOil);
+    let stated = hit.served.ground == Ground::Stated;
+    let is = |wanted: For| hit.served.purpose == wanted;
     // Where it is not known to serve the purpose it may still do so.
     let perhaps = |serves| if serves { Truth::Yes } else { Truth::Maybe };
     match purpose {
         Purpose::Any | Purpose::HairDye => Truth::Yes,
-        Purpose::Preservative => perhaps(hit.class == Class::Preservative),
-        Purpose::Other => Truth::of(hit.class != Class::Preservative),
-        Purpose::Colour => Truth::of(hit.class == Class::Colour),
+        Purpose::Other => Truth::of(!is(For::Preservative)),
+        Purpose::Colour => Truth::of(colours(hit.served, hit.class)),
+        Purpose::Preservative if stated => Truth::of(is(For::Preservative)),
+        Purpose::UvFilter if stated => Truth::of(is(For::UvFilter)),
+        Purpose::Fragrance if stated => Truth::of(is(For::Fragrance)),
+        Purpose::Preservative => {
+            perhaps(is(For::Preservative) && hit.served.ground != Ground::Likely)
+        }
         Purpose::UvFilter => perhaps(hit.filters_uv),
         Purpose::Fragrance => perhaps(hit.class == Class::Fragrance || scented()),
     }
+}
+
+/// Whether something is likely a preservative although its material can be another thing
+/// and its level is above what preserving needs.
+pub(super) fn likely_preserves(hit: &Hit) -> bool {
+    hit.served.purpose == For::Preservative && hit.served.ground == Ground::Likely
 }
 
 pub(super) fn member_sure(entry: &Entry, hit: &Hit) -> bool {

@@ -3,11 +3,14 @@
 use std::fmt::Write as _;
 use std::sync::Arc;
 
-use super::hit::{Hit, count_names, counts, member_family, member_sure, names, serves};
+use super::hit::{
+    Hit, count_names, counts, likely_preserves, member_family, member_sure, names, serves,
+};
 use super::words::{figure, limit_words};
 use super::{Best, Check, TOLERANCE, ceiling};
-use crate::finding::Level;
+use crate::finding::{Field, Finding, Level, Limit, Value};
 use crate::formula::ItemId;
+use crate::purpose::Ground;
 use crate::quantity::{MassFraction, Percent};
 use crate::rules::entry::{Entry, Purpose, RuleSet, Tier};
 use crate::rules::scope::Truth;
@@ -38,6 +41,19 @@ pub(super) struct Amount {
 }
 
 impl Amount {
+    /// A finding with the amount and the limit it is held against.
+    fn held_against(self, max: MassFraction, finding: Finding) -> Finding {
+        let shown = if self.certain > max.value() {
+            self.certain
+        } else {
+            self.most
+        };
+        finding.against(
+            Value::Share(MassFraction::new(shown)),
+            Limit::AtMost(Value::Share(max)),
+        )
+    }
+
     pub(super) fn over(self, max: MassFraction) -> Truth {
         if self.certain > max.value() + TOLERANCE {
             Truth::Yes
@@ -204,18 +220,26 @@ impl<'a> Check<'a> {
                     other.rule
                 );
             }
-            self.say(Level::Breach, entry, set, message, hits);
+            let finding = self.finding(Level::Breach, entry, set, message, hits);
+            self.law.findings.push(amount.held_against(max, finding));
             return;
         }
         let allowed = other.is_none_or(|(_, allowed)| allowed);
-        let level = if purpose == Truth::Yes || !allowed {
+        let open = hits.iter().find(|h| likely_preserves(h));
+        let level = if purpose == Truth::Yes || !allowed || open.is_some() {
             Level::Caution
         } else {
             Level::Note
         };
         message.push_str("; ");
         message.push_str(&self.why_not_certain(entry, tier, hits));
-        self.say(level, entry, set, message, hits);
+        let mut finding = self.finding(level, entry, set, message, hits);
+        finding = amount.held_against(max, finding);
+        let open = open.or_else(|| hits.iter().find(|h| h.served.ground == Ground::Likely));
+        if let Some(line) = open.and_then(|h| self.lines.get(h.line)) {
+            finding = finding.open(Field::Purpose(line.id));
+        }
+        self.law.findings.push(finding);
     }
 
     /// The entry on other uses of what an entry allows as a preservative, and whether it
@@ -260,6 +284,7 @@ impl<'a> Check<'a> {
         }
         if hits.iter().any(|h| serves(entry.purpose, h) != Truth::Yes) {
             return match entry.purpose {
+                Purpose::Preservative if hits.iter().any(likely_preserves) => "this limit is for its use as a preservative; state what it is there for",
                 Purpose::Preservative => "this limit is for its use as a preservative, and here it is, all or in part, counted as something else",
                 Purpose::UvFilter => "this limit is for its use as a UV filter, which its material does not state",
                 Purpose::Other => "this limit is for uses other than preserving",

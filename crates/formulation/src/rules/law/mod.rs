@@ -28,9 +28,10 @@ use super::fragrance;
 use super::rule_text::GREAT_BRITAIN;
 use super::scope::{Scope, Truth};
 use crate::cas::Cas;
-use crate::finding::{Finding, Level, LineLimit};
+use crate::finding::{Finding, Level, LineLimit, Matter};
 use crate::formula::{Date, Formula, ItemId, Market, Product, ProductType, Variant};
-use crate::material::{Basis, Class, Material, Source};
+use crate::material::{Basis, Material, Source};
+use crate::purpose::Setting;
 use crate::quantity::{MassFraction, Percent, PhRange};
 
 /// Shares closer to a limit than this are at it: a tenth of the exact step of a
@@ -104,12 +105,13 @@ pub fn check(
             .filter(|(_, line)| line.percent > Percent::ZERO)
             .filter_map(|(_, line)| single(formula.material(&line.material)?))
             .collect(),
+        setting: Setting::of(formula, variant),
         hits: Vec::with_capacity(128),
         colours: Vec::new(),
     };
     for (index, (_, line)) in variant.lines().enumerate() {
         if let Some(material) = formula.material(&line.material) {
-            gathering.add(material, line.percent, index);
+            gathering.add(material, line, index);
         }
     }
     let Gathering {
@@ -213,12 +215,36 @@ impl<'a> Check<'a> {
     }
 
     fn say(&mut self, level: Level, entry: &Entry, set: &RuleSet, message: String, hits: &[Hit]) {
-        let lines = self.lines_of(hits);
-        self.law.findings.push(Finding::new(level.min(ceiling(entry, set)), entry.rule.clone(), if entry.seen {
-                message
-            } else {
-                format!("{message} (this row is from general knowledge, it was not seen in the official text)")
-            }, source(set)).on(lines));
+        let finding = self.finding(level, entry, set, message, hits);
+        self.law.findings.push(finding);
+    }
+
+    /// A finding on an entry and the constituents it matches.
+    fn finding(
+        &self,
+        level: Level,
+        entry: &Entry,
+        set: &RuleSet,
+        message: String,
+        hits: &[Hit],
+    ) -> Finding {
+        let message = if entry.seen {
+            message
+        } else {
+            format!(
+                "{message} (this row is from general knowledge, it was not seen in the official text)"
+            )
+        };
+        let level = level.min(ceiling(entry, set));
+        let finding =
+            Finding::new(level, entry.rule.clone(), message, source(set)).on(self.lines_of(hits));
+        let first = (hits.iter())
+            .find(|h| h.amount.high > MassFraction::ZERO)
+            .or(hits.first());
+        match first {
+            Some(hit) => finding.about(Matter::substance(hit.inci)),
+            None => finding,
+        }
     }
 
     /// One entry and the constituents it matches.
@@ -533,7 +559,7 @@ impl<'a> Check<'a> {
             List::Restricted => {
                 // Colorants have a list of their own, which decides.
                 if entry.purpose == Purpose::HairDye
-                    && hits.iter().all(|h| h.class == Class::Colour)
+                    && hits.iter().all(|h| hit::colours(h.served, h.class))
                 {
                     return;
                 }

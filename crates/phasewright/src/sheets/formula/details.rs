@@ -6,6 +6,7 @@ use formulation::finding::Level;
 use formulation::formula::Line;
 use formulation::material::Material;
 use formulation::material_change::material_changes;
+use formulation::purpose::{Purpose, Setting};
 use formulation::quantity::Percent;
 
 use super::{FormulaSheet, item_id};
@@ -37,6 +38,7 @@ pub fn ui(
             ui.set_width(ui.available_width());
             ui.spacing_mut().item_spacing.y = theme::TIGHT;
             why(ui, view, line, commands);
+            purpose(ui, view, line, commands);
             bounds(ui, view, line, commands);
             let material = view.formula.material(&line.material);
             if let Some(material) = material {
@@ -60,6 +62,38 @@ fn why(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Vec<Command>) {
             commands.push(Command::Edit(Edit::SetWhy {
                 line: line.id,
                 why: why.trim().into(),
+            }));
+        }
+    });
+}
+
+fn purpose(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Vec<Command>) {
+    let proposed = Setting::of(view.formula, view.variant).purpose_in(
+        view.formula,
+        &Line {
+            purpose: None,
+            ..line.clone()
+        },
+    );
+    ui.horizontal(|ui| {
+        ui.label(theme::small(ui, "It serves as"));
+        let open = format!("{} (proposed)", proposed.purpose.label());
+        let mut next = line.purpose;
+        egui::ComboBox::from_id_salt(item_id(view, "purpose", line.id))
+            .selected_text(next.map_or(&*open, Purpose::label))
+            .show_ui(ui, |ui| {
+                ui.selectable_value(&mut next, None, &open);
+                for purpose in Purpose::ALL {
+                    ui.selectable_value(&mut next, Some(purpose), purpose.label());
+                }
+            })
+            .response
+            .accessible_name("What it is there for in the sense of the law")
+            .on_hover_text("Some limits bind one purpose only, for example preserving");
+        if next != line.purpose {
+            commands.push(Command::Edit(Edit::SetPurpose {
+                line: line.id,
+                purpose: next,
             }));
         }
     });

@@ -1,0 +1,452 @@
+//! What a line is there for in the sense of the law, stated by the maker or proposed.
+//!
+//! The same substance may be limited as a preservative and free, or limited otherwise, as
+//! a solvent or an active. What decides is what it is there for in this product.
+
+use crate::formula::{Formula, Line, Variant};
+use crate::material::{Class, Constituent, Material, Role};
+use crate::quantity::Percent;
+
+/// What a line is there for in the sense of the law.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Purpose {
+    /// Keeps micro-organisms from growing in the product.
+    Preservative,
+    /// Gives or masks a scent.
+    Fragrance,
+    /// Dissolves or carries others.
+    Solvent,
+    /// Acts on skin or hair: keratolytic, anti-dandruff, vitamin …
+    Active,
+    /// Filters UV light to protect the skin.
+    UvFilter,
+    /// Colours the product or the skin.
+    Colorant,
+    /// Brings or keeps the pH where it is wanted.
+    PhAdjuster,
+    /// Keeps oil and water together.
+    Emulsifier,
+    /// Washes.
+    Surfactant,
+    /// Gives body.
+    Thickener,
+    /// Greases or smooths.
+    Emollient,
+    /// Keeps moisture.
+    Humectant,
+    /// Binds metals.
+    Chelator,
+    /// Keeps oils from turning rancid.
+    Antioxidant,
+    /// Conditions hair or skin.
+    Conditioner,
+    /// Makes cloudy or pearly.
+    Opacifier,
+    /// Rubs.
+    Abrasive,
+    /// Takes up moisture or fat, or fills a powder.
+    Absorbent,
+    /// Anything else.
+    Other,
+}
+
+impl Purpose {
+    /// All purposes, in the order of display.
+    pub const ALL: [Self; 19] = [
+        Self::Preservative,
+        Self::Fragrance,
+        Self::Solvent,
+        Self::Active,
+        Self::UvFilter,
+        Self::Colorant,
+        Self::PhAdjuster,
+        Self::Emulsifier,
+        Self::Surfactant,
+        Self::Thickener,
+        Self::Emollient,
+        Self::Humectant,
+        Self::Chelator,
+        Self::Antioxidant,
+        Self::Conditioner,
+        Self::Opacifier,
+        Self::Abrasive,
+        Self::Absorbent,
+        Self::Other,
+    ];
+    /// The words shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Preservative => "preservative",
+            Self::Fragrance => "fragrance",
+            Self::Solvent => "solvent",
+            Self::Active => "active",
+            Self::UvFilter => "UV filter",
+            Self::Colorant => "colorant",
+            Self::PhAdjuster => "pH adjuster",
+            Self::Emulsifier => "emulsifier",
+            Self::Surfactant => "surfactant",
+            Self::Thickener => "thickener",
+            Self::Emollient => "emollient",
+            Self::Humectant => "humectant",
+            Self::Chelator => "chelator",
+            Self::Antioxidant => "antioxidant",
+            Self::Conditioner => "conditioner",
+            Self::Opacifier => "opacifier",
+            Self::Abrasive => "abrasive",
+            Self::Absorbent => "absorbent",
+            Self::Other => "other",
+        }
+    }
+    /// A purpose by its word; case, hyphens and spaces do not matter.
+    pub fn named(word: &str) -> Option<Self> {
+        let plain = |t: &str| -> String {
+            t.chars()
+                .filter(|c| c.is_alphanumeric())
+                .flat_map(char::to_lowercase)
+                .collect()
+        };
+        let word = plain(word);
+        Self::ALL.into_iter().find(|p| plain(p.label()) == word)
+    }
+    /// What a material with a role is there for.
+    pub const fn of_role(role: Role) -> Self {
+        match role {
+            Role::Solvent => Self::Solvent,
+            Role::Surfactant | Role::CoSurfactant | Role::Foamer => Self::Surfactant,
+            Role::Thickener | Role::Suspending | Role::FilmFormer => Self::Thickener,
+            Role::Humectant => Self::Humectant,
+            Role::Emollient | Role::Butter | Role::Wax | Role::Refatting => Self::Emollient,
+            Role::Emulsifier | Role::CoEmulsifier | Role::Solubiliser => Self::Emulsifier,
+            Role::Conditioner | Role::Protein => Self::Conditioner,
+            Role::Chelator => Self::Chelator,
+            Role::Acid | Role::Base | Role::Buffer => Self::PhAdjuster,
+            // What strengthens a preservative is not one in the sense of the law.
+            Role::Salt | Role::PreservativeBooster => Self::Other,
+            Role::Preservative => Self::Preservative,
+            Role::Antioxidant => Self::Antioxidant,
+            Role::Fragrance | Role::EssentialOil => Self::Fragrance,
+            Role::Colourant => Self::Colorant,
+            Role::Pearliser | Role::Opacifier => Self::Opacifier,
+            Role::Exfoliant => Self::Abrasive,
+            Role::Absorbent => Self::Absorbent,
+            Role::Vitamin | Role::SkinActive | Role::HairActive | Role::Extract | Role::Cooling => {
+                Self::Active
+            }
+            Role::UvFilter => Self::UvFilter,
+        }
+    }
+    /// What a substance of a class is there for.
+    pub const fn of_class(class: Class) -> Self {
+        match class {
+            Class::Water | Class::Solvent => Self::Solvent,
+            Class::Surfactant(_) => Self::Surfactant,
+            Class::Humectant => Self::Humectant,
+            Class::Oil => Self::Emollient,
+            Class::Emulsifier => Self::Emulsifier,
+            Class::Thickener => Self::Thickener,
+            Class::Conditioner => Self::Conditioner,
+            Class::AcidBase => Self::PhAdjuster,
+            Class::Chelator => Self::Chelator,
+            Class::Preservative => Self::Preservative,
+            Class::Antioxidant => Self::Antioxidant,
+            Class::Fragrance => Self::Fragrance,
+            Class::Colour => Self::Colorant,
+            Class::Electrolyte | Class::Other => Self::Other,
+        }
+    }
+}
+
+/// On what ground a purpose is taken.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Ground {
+    /// Of several that the material can serve, the likeliest.
+    Likely,
+    /// The material serves no other.
+    Only,
+    /// The maker says so.
+    Stated,
+}
+
+/// What something is there for, and on what ground.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub struct Served {
+    /// What for.
+    pub purpose: Purpose,
+    /// On what ground.
+    pub ground: Ground,
+}
+
+/// A constituent is what its material is about if it makes up at least this share of what
+/// is not water in it; common practice, no source.
+const PRINCIPAL: f64 = 0.2;
+
+/// The purposes a material can serve by its roles, else by its main constituent; the one
+/// named first by the material first.
+pub fn possible(material: &Material) -> Vec<Purpose> {
+    let mut all: Vec<Purpose> = Vec::new();
+    let preserving = material
+        .preservation
+        .is_some()
+        .then_some(Purpose::Preservative);
+    let by_role = material.roles.iter().map(|&role| Purpose::of_role(role));
+    for purpose in preserving.into_iter().chain(by_role) {
+        if !all.contains(&purpose) {
+            all.push(purpose);
+        }
+    }
+    if let Some(main) = material.main_constituent()
+        && (all.is_empty() || main.class == Class::Preservative)
+        && !all.contains(&Purpose::of_class(main.class))
+    {
+        all.push(Purpose::of_class(main.class));
+    }
+    if all.is_empty() {
+        all.push(Purpose::Other);
+    }
+    all
+}
+
+/// What the purposes of the lines of a variant depend on besides the line itself.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Setting {
+    /// How many lines are surely there to preserve.
+    preserving: usize,
+}
+
+impl Setting {
+    /// Looks at a variant.
+    pub fn of(formula: &Formula, variant: &Variant) -> Self {
+        let surely = |line: &Line| match line.purpose {
+            Some(stated) => stated == Purpose::Preservative,
+            None => formula
+                .material(&line.material)
+                .is_some_and(|m| possible(m) == [Purpose::Preservative]),
+        };
+        Self {
+            preserving: variant
+                .lines()
+                .filter(|(_, l)| l.percent > Percent::ZERO && surely(l))
+                .count(),
+        }
+    }
+
+    /// What a line is there for, with the material the formula carries for it.
+    pub fn purpose_in(self, formula: &Formula, line: &Line) -> Served {
+        match formula.material(&line.material) {
+            Some(material) => self.purpose(line, material),
+            None => Served {
+                purpose: line.purpose.unwrap_or(Purpose::Other),
+                ground: line.purpose.map_or(Ground::Likely, |_| Ground::Stated),
+            },
+        }
+    }
+
+    /// What a line is there for: as stated, else as its material, its level and the other
+    /// lines suggest.
+    ///
+    /// A material that can preserve and do something else is taken as the other thing where
+    /// its level is above what preserving needs and another line preserves.
+    pub fn purpose(self, line: &Line, material: &Material) -> Served {
+        if let Some(purpose) = line.purpose {
+            return Served {
+                purpose,
+                ground: Ground::Stated,
+            };
+        }
+        let possible = possible(material);
+        let first = possible.first().copied().unwrap_or(Purpose::Other);
+        if possible.len() < 2 {
+            return Served {
+                purpose: first,
+                ground: Ground::Only,
+            };
+        }
+        let preserves = possible.contains(&Purpose::Preservative);
+        let over = material
+            .preservation
+            .as_ref()
+            .is_some_and(|p| line.percent > p.dose_high);
+        let purpose = match (preserves, over) {
+            (true, true) if self.preserving > 0 => possible
+                .iter()
+                .copied()
+                .filter(|p| *p != Purpose::Preservative)
+                // What acts on skin or hair is meant to, at such a level.
+                .min_by_key(|p| *p != Purpose::Active)
+                .unwrap_or(first),
+            (true, _) => Purpose::Preservative,
+            (false, _) => first,
+        };
+        Served {
+            purpose,
+            // Within the dose of a preservative nothing hangs on another purpose.
+            ground: if preserves && !over {
+                Ground::Only
+            } else {
+                Ground::Likely
+            },
+        }
+    }
+}
+
+/// What a constituent of a line is there for. The purpose of the line is that of what its
+/// material is about; what else is in the material serves what its class says, for example
+/// the preservative of a surfactant solution.
+pub fn of_constituent(line: Served, material: &Material, constituent: &Constituent) -> Served {
+    let own = Served {
+        purpose: Purpose::of_class(constituent.class),
+        ground: Ground::Only,
+    };
+    let water = material.share_of(Class::Water).value();
+    let principal = constituent.incidental.is_none()
+        && constituent.class != Class::Water
+        && constituent.share.typical.value() >= PRINCIPAL * (1.0 - water);
+    match line.ground {
+        _ if !principal => own,
+        Ground::Stated => line,
+        Ground::Likely if constituent.class == Class::Preservative => line,
+        Ground::Likely | Ground::Only => own,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use jiff::civil::date;
+
+    use super::*;
+    use crate::evaluation::{Context, evaluate};
+    use crate::file::formula_table;
+    use crate::finding::{Field, Level, Remedy};
+    use crate::formula::ProductType;
+    use crate::shelf;
+
+    fn formula(kind: &str, rows: &str) -> Formula {
+        let text = format!(
+            "# kind: {kind}\n# market: EU\n# place: face\n# measured ph: 3.8\nphase,material,percent,purpose\nA,\"Water, demineralised\",q.s.,\n{rows}"
+        );
+        formula_table::read(&text, "x.csv", "x", shelf::built_in())
+            .unwrap()
+            .formula
+    }
+
+    /// The gravest finding on a rule.
+    fn worst(formula: &Formula, rule: &str) -> Option<Level> {
+        let context = Context::new(date(2026, 6, 1));
+        let evaluation = evaluate(formula, formula.active(), &context);
+        let findings = evaluation.findings.iter().filter(|f| &*f.rule == rule);
+        findings.map(|f| f.level).max()
+    }
+
+    const BESIDE: &str = "P,Phenoxyethanol,0.9,\n";
+
+    #[test]
+    fn salicylic_acid_is_bound_by_what_it_is_there_for() {
+        // Regulation (EC) No 1223/2009, Annex III, entry 98: 2 % for other purposes than
+        // preserving; Annex V, entry 3: 0.5 % as a preservative.
+        let row = |purpose: &str| format!("B,Salicylic acid,2,{purpose}\n{BESIDE}");
+        let with = |purpose: &str| formula("rinse-off", &row(purpose));
+        // Both are within the law: at most conditions to be read.
+        assert!(worst(&with("active"), "EU V/3") < Some(Level::Caution));
+        assert!(worst(&with("active"), "EU III/98") < Some(Level::Caution));
+        assert_eq!(worst(&with("preservative"), "EU V/3"), Some(Level::Breach));
+        assert!(worst(&with(""), "EU V/3") < Some(Level::Caution));
+        // The purpose of III/98 still has its own limit.
+        let more = formula(
+            "leave-on",
+            &format!("B,Salicylic acid,2.1,active\n{BESIDE}"),
+        );
+        assert_eq!(worst(&more, "EU III/98"), Some(Level::Breach));
+    }
+
+    #[test]
+    fn what_alone_may_preserve_is_asked_for_its_purpose() {
+        let alone = formula("rinse-off", "B,Salicylic acid,1.5,\n");
+        let context = Context::new(date(2026, 6, 1));
+        let evaluation = evaluate(&alone, alone.active(), &context);
+        let asked = evaluation.findings.iter().find(|f| &*f.rule == "EU V/3");
+        let asked = asked.unwrap();
+        assert_eq!(asked.level, Level::Caution);
+        assert!(matches!(
+            asked.remedy,
+            Some(Remedy::OpenField(Field::Purpose(_)))
+        ));
+    }
+
+    #[test]
+    fn benzyl_alcohol_is_free_as_a_solvent() {
+        // Annex III, entry 45, has no limit; Annex V, entry 34, 1 % as a preservative.
+        let with = |purpose: &str| {
+            formula(
+                "leave-on",
+                &format!("B,Benzyl alcohol,2,{purpose}\n{BESIDE}"),
+            )
+        };
+        for purpose in ["solvent", "fragrance", ""] {
+            assert!(
+                worst(&with(purpose), "EU V/34") < Some(Level::Breach),
+                "{purpose}"
+            );
+        }
+        assert_eq!(worst(&with("preservative"), "EU V/34"), Some(Level::Breach));
+    }
+
+    #[test]
+    fn zinc_oxide_is_a_filter_only_where_it_filters() {
+        // Annex VI, entry 30: 25 % as a UV filter; Annex IV, entry 144: no limit as a colorant.
+        let with = |purpose: &str| {
+            formula(
+                "leave-on",
+                &format!("B,Zinc oxide pigment,30,{purpose}\n{BESIDE}"),
+            )
+        };
+        assert_eq!(worst(&with("colorant"), "EU VI/30"), None);
+        assert_eq!(worst(&with("UV filter"), "EU VI/30"), Some(Level::Breach));
+        let mut sun = with("");
+        let mut variant = Variant::clone(sun.active());
+        variant.product.product_type = Some(ProductType::SunCare);
+        sun.variants = vec![variant.into()];
+        assert_eq!(worst(&sun, "EU VI/30"), Some(Level::Breach));
+    }
+
+    #[test]
+    fn the_preservative_of_a_raw_material_preserves_whatever_the_line_is_for() {
+        let f = formula(
+            "rinse-off",
+            &format!("B,Benzyl alcohol,0.5,solvent\n{BESIDE}"),
+        );
+        let setting = Setting::of(&f, f.active());
+        let mut surfactant = Material::unknown(crate::material::MaterialId::from_name("s"), "s");
+        let blend = crate::fixture::material(
+            "s",
+            &[
+                (
+                    "Sodium Laureth Sulfate",
+                    27.0,
+                    Class::Surfactant(crate::material::Charge::Anionic),
+                ),
+                ("Sodium Benzoate", 0.5, Class::Preservative),
+                ("Aqua", 72.5, Class::Water),
+            ],
+        );
+        surfactant.constituents.clone_from(&blend.constituents);
+        let (_, line) = crate::fixture::line(&blend, "30");
+        let line = Line {
+            purpose: Some(Purpose::Surfactant),
+            ..line
+        };
+        let served = setting.purpose(&line, &surfactant);
+        let of = |i: usize| of_constituent(served, &surfactant, &surfactant.constituents[i]);
+        assert_eq!(of(0).purpose, Purpose::Surfactant);
+        assert_eq!(of(1).purpose, Purpose::Preservative);
+        assert_eq!(of(1).ground, Ground::Only);
+    }
+
+    #[test]
+    fn words_name_purposes() {
+        for purpose in Purpose::ALL {
+            assert_eq!(Purpose::named(purpose.label()), Some(purpose));
+        }
+        assert_eq!(Purpose::named("uv-filter"), Some(Purpose::UvFilter));
+        assert_eq!(Purpose::named("colour of the sea"), None);
+    }
+}
