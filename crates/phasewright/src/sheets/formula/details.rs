@@ -80,7 +80,7 @@ fn purpose(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Vec<Command
         let open = format!("{} (proposed)", proposed.purpose.label());
         let mut next = line.purpose;
         egui::ComboBox::from_id_salt(item_id(view, "purpose", line.id))
-            .selected_text(next.map_or(&*open, Purpose::label))
+            .selected_text(next.map_or(open.clone(), |p| p.label().to_owned()))
             .show_ui(ui, |ui| {
                 ui.selectable_value(&mut next, None, &open);
                 for purpose in Purpose::ALL {
