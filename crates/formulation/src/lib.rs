@@ -5,6 +5,7 @@
 //! what the mix contains, its chemistry, the limits it meets or breaks, batches,
 //! cost and label. Files are read and written only in [`mod@file`].
 
+pub mod amount;
 pub mod batch;
 pub mod built_in;
 pub mod cas;

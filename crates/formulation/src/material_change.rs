@@ -5,9 +5,10 @@
 
 use std::collections::BTreeMap;
 
+use crate::amount::typed;
 use crate::formula::Formula;
 use crate::material::{Alkalinity, Constituent, Coverage, Material, MaterialId, Sourced};
-use crate::quantity::{PhRange, Spread, in_celsius, in_kg_per_m3};
+use crate::quantity::{PhRange, Spread, in_celsius};
 use crate::shelf::Shelf;
 
 /// One field that differs. An absent value is printed as "not stated".
@@ -64,7 +65,7 @@ pub fn material_changes(before: &Material, after: &Material) -> Vec<MaterialChan
     });
     both("density", &|m| {
         sourced(m.density.as_ref(), |d| {
-            format!("{} kg/m³", tidy(in_kg_per_m3(*d)))
+            format!("{} g/ml", typed::density_field(*d))
         })
     });
     both("HLB", &|m| sourced(m.hlb.as_ref(), |v| tidy(*v)));
@@ -315,7 +316,7 @@ mod tests {
             ]
         );
         assert_eq!(changes[0].before, "not stated");
-        assert!(changes[0].after.starts_with("1040 kg/m³; lot 7"));
+        assert!(changes[0].after.starts_with("1.04 g/ml; lot 7"));
         assert!(changes[2].after == "not stated");
     }
 

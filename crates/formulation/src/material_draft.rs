@@ -6,6 +6,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use crate::amount::{Measure, typed};
 use crate::cas::Cas;
 use crate::inventory::Entry;
 use crate::material::{
@@ -307,12 +308,7 @@ impl Checked {
 
 /// Reads a number as typed: decimal comma or point.
 fn number(text: &str) -> Result<f64, String> {
-    let plain = text.trim().replace(',', ".").replace('−', "-");
-    plain
-        .parse::<f64>()
-        .ok()
-        .filter(|n| n.is_finite())
-        .ok_or_else(|| format!("“{}” is not a number; type one such as 2.5", text.trim()))
+    typed::value(text, &Measure::NUMBER).map_err(|e| e.to_string())
 }
 
 fn number_within(text: &str, low: f64, high: f64) -> Result<f64, String> {

@@ -6,6 +6,7 @@ mod chemistry;
 mod examples;
 mod files;
 mod headless;
+mod house;
 mod label;
 mod law;
 mod make;

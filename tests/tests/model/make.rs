@@ -393,3 +393,35 @@ fn the_figures_of_a_batch_go_into_the_finished_formula() {
     let error = finish(&example("moss-conditioner")).unwrap_err().0;
     assert!(error.contains("another state"), "{error}");
 }
+
+/// “1,000 g” once made a batch of one gram without a word.
+#[test]
+fn a_mass_that_can_mean_two_is_refused_with_both() {
+    let file = example("oat-and-juniper-shower-gel");
+    let refused = |wish: &[&str]| {
+        let words = ["phasewright", "make", &file].iter().chain(wish);
+        let command = Cli::try_parse_from(words).unwrap().command.unwrap();
+        headless::run_to(&command, &mut Vec::new())
+            .unwrap_err()
+            .to_string()
+    };
+    for wish in [
+        ["--mass", "1,000 g", "--scale", "0.1g"],
+        ["--mass", "1.000 g", "--scale", "0.1g"],
+    ] {
+        let words = refused(&wish);
+        assert!(words.contains("1 g") && words.contains("1000 g"), "{words}");
+    }
+    let price = [
+        "phasewright",
+        "aim",
+        &file,
+        "--target",
+        "cost per 1,000 g <= 2",
+    ];
+    let command = Cli::try_parse_from(price).unwrap().command.unwrap();
+    let words = headless::run_to(&command, &mut Vec::new())
+        .unwrap_err()
+        .to_string();
+    assert!(words.contains("1000 g"), "{words}");
+}

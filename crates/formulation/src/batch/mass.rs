@@ -10,6 +10,9 @@ use std::fmt;
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Sub, SubAssign};
 
+use crate::amount::AmountError;
+use crate::amount::number::Written;
+use crate::amount::typed::{decide, find};
 use crate::quantity::{Decimal, Mass, MassFraction, Volume, grams, millilitres};
 
 /// Femtograms in a gram: fine enough that a ten-thousandth of an ounce is exact.
@@ -316,119 +319,80 @@ impl VolumeUnit {
     }
 }
 
-/// Why a text is not a mass or a volume.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum MeasureError {
-    /// Nothing but blanks.
-    #[error("a {0} is missing; type a number with its unit")]
-    Empty(&'static str),
-    /// Not a plain decimal number.
-    #[error("“{text}” is not a {what}; type a number with its unit, for example {example}")]
-    NotANumber {
-        /// What was read.
-        text: String,
-        /// Mass or volume.
-        what: &'static str,
-        /// A text that would be understood.
-        example: &'static str,
-    },
-    /// A number without its unit.
-    #[error("“{text}” names no unit; use one of {units}")]
-    NoUnit {
-        /// What was read.
-        text: String,
-        /// The units understood.
-        units: &'static str,
-    },
-    /// A unit we do not know.
-    #[error("“{unit}” in “{text}” is no unit known here; use one of {units}")]
-    Unit {
-        /// What was read.
-        text: String,
-        /// The letters that are no unit.
-        unit: String,
-        /// The units understood.
-        units: &'static str,
-    },
-    /// A scale sent it too early.
-    #[error("“{0}” was sent before the scale had come to rest; wait, and read it again")]
-    Unsettled(String),
-    /// Below zero, or more than a thousand tonnes.
-    #[error("“{0}” is out of range; it must be at least 0 and at most 1000 tonnes")]
-    Range(String),
-}
-
-/// Divides a text into a decimal number and what stands after it. A decimal comma and
-/// blanks or apostrophes between thousands are understood, exponents are not.
-fn number_and_unit(text: &str) -> Option<(Decimal, &str)> {
-    let trimmed = text.trim();
-    let marks_thousands = |place: usize, c: char| {
-        let after = trimmed.get(place + c.len_utf8()..).unwrap_or_default();
-        let digits = after.bytes().take_while(u8::is_ascii_digit).count();
-        (c.is_whitespace() || matches!(c, '\'' | '’')) && place > 0 && digits == 3
-    };
-    let end = trimmed
-        .char_indices()
-        .find(|&(place, c)| {
-            !(c.is_ascii_digit() || c == '.' || c == ',' || marks_thousands(place, c))
-        })
-        .map_or(trimmed.len(), |(place, _)| place);
-    let (number, unit) = trimmed.split_at(end);
-    let number: String = number
-        .chars()
-        .filter(|c| !c.is_whitespace() && !matches!(c, '\'' | '’'))
-        .map(|c| if c == ',' { '.' } else { c })
-        .collect();
-    Some((Decimal::from_str_exact(&number).ok()?, unit.trim()))
-}
-
 /// The unit written after a number, else the one of a bare number.
 fn unit_of<U>(
     text: &str,
     unit: &str,
     bare: Option<U>,
     read: impl Fn(&str) -> Option<U>,
-    units: &'static str,
-) -> Result<U, MeasureError> {
-    let text = text.trim().to_owned();
+    units: &str,
+) -> Result<U, AmountError> {
+    let (text, units) = (text.trim().to_owned(), units.to_owned());
     if unit.is_empty() {
-        return bare.ok_or(MeasureError::NoUnit { text, units });
+        return bare.ok_or(AmountError::NoUnit { text, units });
     }
     let unit = unit.to_owned();
-    read(&unit).ok_or(MeasureError::Unit { text, unit, units })
+    read(&unit).ok_or(AmountError::Unit { text, unit, units })
 }
 
 /// Reads a mass such as `250 g`, `1.5kg`, `2 lb`. A bare number is in `bare`, if given.
-pub fn read_mass(text: &str, bare: Option<MassUnit>) -> Result<ExactMass, MeasureError> {
-    if text.trim().is_empty() {
-        return Err(MeasureError::Empty("mass"));
+///
+/// # Errors
+/// Says what is wrong; a text with two readings, such as `1,000 g`, is refused with both.
+pub fn read_mass(text: &str, bare: Option<MassUnit>) -> Result<ExactMass, AmountError> {
+    mass_of(text, &find(text, "a mass", "250 g")?, bare)
+}
+
+/// The same for what a scale sent: a point there always stands before decimals.
+///
+/// # Errors
+/// As [`read_mass`].
+pub(super) fn read_mass_of_scale(text: &str, bare: MassUnit) -> Result<ExactMass, AmountError> {
+    let mut found = find(text, "a mass", "250 g")?;
+    if found.digits.contains('.') {
+        found.or = None;
     }
-    let (number, unit) = number_and_unit(text).ok_or_else(|| MeasureError::NotANumber {
+    mass_of(text, &found, Some(bare))
+}
+
+fn mass_of(
+    text: &str,
+    found: &Written<'_>,
+    bare: Option<MassUnit>,
+) -> Result<ExactMass, AmountError> {
+    let unit = unit_of(text, found.after, bare, MassUnit::read, "g, kg, oz, lb")?;
+    let makes_sense = |d| ExactMass::new(d, unit).is_some();
+    let words = |d: Decimal| format!("{d} {}", unit.symbol());
+    let number = decide(text, found, makes_sense, words)?;
+    ExactMass::new(number, unit).ok_or_else(|| AmountError::OutOfRange {
         text: text.trim().to_owned(),
-        what: "mass",
-        example: "250 g",
-    })?;
-    let unit = unit_of(text, unit, bare, MassUnit::read, "g, kg, oz, lb")?;
-    ExactMass::new(number, unit).ok_or_else(|| MeasureError::Range(text.trim().to_owned()))
+        what: "a mass",
+        least: "0 g".to_owned(),
+        most: "1000 tonnes".to_owned(),
+    })
 }
 
 /// Reads a volume such as `250 ml`, `1.5 l`, `8 fl oz`. A bare number is in `bare`, if given.
-pub fn read_volume(text: &str, bare: Option<VolumeUnit>) -> Result<Volume, MeasureError> {
-    if text.trim().is_empty() {
-        return Err(MeasureError::Empty("volume"));
-    }
-    let (number, unit) = number_and_unit(text).ok_or_else(|| MeasureError::NotANumber {
-        text: text.trim().to_owned(),
-        what: "volume",
-        example: "250 ml",
-    })?;
+///
+/// # Errors
+/// As [`read_mass`].
+pub fn read_volume(text: &str, bare: Option<VolumeUnit>) -> Result<Volume, AmountError> {
+    let found = find(text, "a volume", "250 ml")?;
     let units = "ml, l, fl oz (US), fl oz (imp)";
-    let unit = unit_of(text, unit, bare, VolumeUnit::read, units)?;
-    let value = f64::try_from(number).unwrap_or(f64::INFINITY);
-    if value > 1e9 {
-        return Err(MeasureError::Range(text.trim().to_owned()));
+    let unit = unit_of(text, found.after, bare, VolumeUnit::read, units)?;
+    let in_ml = |d: Decimal| f64::try_from(d).unwrap_or(f64::INFINITY) * unit.millilitres();
+    let makes_sense = |d| (0.0..=1e9).contains(&in_ml(d));
+    let words = |d: Decimal| format!("{d} {}", unit.symbol());
+    let number = decide(text, &found, makes_sense, words)?;
+    if makes_sense(number) {
+        return Ok(millilitres(in_ml(number)));
     }
-    Ok(millilitres(value * unit.millilitres()))
+    Err(AmountError::OutOfRange {
+        text: text.trim().to_owned(),
+        what: "a volume",
+        least: "0 ml".to_owned(),
+        most: "1000000 l".to_owned(),
+    })
 }
 
 #[cfg(test)]
@@ -473,38 +437,44 @@ mod tests {
     fn what_is_not_a_mass_is_refused_with_words() {
         assert!(matches!(
             read_mass(" ", None),
-            Err(MeasureError::Empty("mass"))
+            Err(AmountError::Empty { .. })
         ));
         assert!(matches!(
             read_mass("-3 g", None),
-            Err(MeasureError::NotANumber { .. })
+            Err(AmountError::OutOfRange { .. })
         ));
         assert!(matches!(
             read_mass("3 stone", None),
-            Err(MeasureError::Unit { .. })
+            Err(AmountError::Unit { .. })
         ));
         assert!(matches!(
             read_mass("3", None),
-            Err(MeasureError::NoUnit { .. })
+            Err(AmountError::NoUnit { .. })
         ));
         assert!(matches!(
             read_mass("2000000000 g", None),
-            Err(MeasureError::Range(_))
+            Err(AmountError::OutOfRange { .. })
         ));
         assert!(matches!(
             read_volume("3 g", None),
-            Err(MeasureError::Unit { .. })
+            Err(AmountError::Unit { .. })
         ));
         assert_eq!(read_mass("3", Some(MassUnit::Gram)).unwrap(), mass("3 g"));
         for text in ["1 234.5 g", "1'234,5 g", "1\u{202f}234.5g"] {
             assert_eq!(read_mass(text, None).unwrap(), mass("1234.5 g"), "{text}");
         }
-        for text in ["12 34 g", "1,234.5 g", "1e3 g", "1 2345 g"] {
+        assert_eq!(read_mass("1,234.5 g", None), read_mass("1234.5 g", None));
+        for text in ["12 34 g", "1,000 g", "1.000 kg", "1 2345 g"] {
             assert!(read_mass(text, None).is_err(), "{text}");
         }
         assert_eq!(
-            read_mass("1e4kg", None).unwrap_err().to_string(),
-            "“e4kg” in “1e4kg” is no unit known here; use one of g, kg, oz, lb"
+            read_mass("1,000 g", None).unwrap_err().to_string(),
+            "“1,000 g” can mean 1 g or 1000 g; type it without the mark between thousands, \
+             or with other decimals"
+        );
+        assert_eq!(
+            read_mass("4 qkg", None).unwrap_err().to_string(),
+            "“qkg” in “4 qkg” is no unit known here; use one of g, kg, oz, lb"
         );
     }
 

@@ -503,14 +503,9 @@ pub fn density_of(figure: &Figure) -> Option<Sourced<MassDensity>> {
     ))
 }
 
-/// A density entered by the maker in g/ml.
-pub fn density_entered(g_per_ml: f64) -> Result<Sourced<MassDensity>, SizeError> {
-    if (0.3..=3.0).contains(&g_per_ml) {
-        let source = Source::new(Basis::Measured, "entered");
-        Ok(Sourced::new(kg_per_m3(g_per_ml * 1000.0), source))
-    } else {
-        Err(SizeError::DensityRange(g_per_ml))
-    }
+/// A density entered by the maker; [`crate::amount::typed::density`] has checked it.
+pub fn density_entered(density: MassDensity) -> Sourced<MassDensity> {
+    Sourced::new(density, Source::new(Basis::Measured, "entered"))
 }
 
 /// How many whole containers a mass of product fills; `None` if the density is unknown or

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::mass::{ExactMass, MassUnit, MeasureError, read_mass, shown};
+use super::mass::{ExactMass, MassUnit, read_mass, read_mass_of_scale, shown};
+use crate::amount::AmountError;
 use crate::quantity::MassFraction;
 
 /// A weighing scale of the workshop.
@@ -119,8 +120,8 @@ const SETTLED: [&str; 8] = ["ST", "S", "GS", "NT", "G", "N", "GROSS", "NET"];
 ///
 /// A reading below zero is refused, and one that the scale marks as not at rest (`US`, `SD`,
 /// `?`). These marks are those of common scales, from memory.
-pub fn read_reading(text: &str, bare: MassUnit) -> Result<ExactMass, MeasureError> {
-    let typed = read_mass(text, Some(bare));
+pub fn read_reading(text: &str, bare: MassUnit) -> Result<ExactMass, AmountError> {
+    let typed = read_mass_of_scale(text, bare);
     let line = text.trim();
     if typed.is_ok() || line.is_empty() {
         return typed;
@@ -135,23 +136,28 @@ pub fn read_reading(text: &str, bare: MassUnit) -> Result<ExactMass, MeasureErro
     let (words, number) = line.split_at(line.floor_char_boundary(start));
     let number = number.trim_start_matches(',');
     if words.trim_end().ends_with('-') {
-        return Err(MeasureError::Range(line.to_owned()));
+        return Err(AmountError::OutOfRange {
+            text: line.to_owned(),
+            what: "a mass",
+            least: "0 g".to_owned(),
+            most: "1000 tonnes".to_owned(),
+        });
     }
     let mut known = words.split(|c: char| !c.is_alphanumeric() && c != '?');
     let upper = words.to_uppercase();
     let letters: String = upper.chars().filter(|c| c.is_alphabetic()).collect();
     if words.contains('?') || letters.starts_with("US") || letters.starts_with("SD") {
-        return Err(MeasureError::Unsettled(line.to_owned()));
+        return Err(AmountError::Unsettled(line.to_owned()));
     }
     if known.all(|w| w.is_empty() || SETTLED.iter().any(|s| s.eq_ignore_ascii_case(w))) {
-        read_mass(number, Some(bare))
+        read_mass_of_scale(number, bare)
     } else {
         typed
     }
 }
 
 /// Why a text is not a scale.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum ReadScaleError {
     /// Step or range is no mass.
     #[error(
@@ -161,7 +167,7 @@ pub enum ReadScaleError {
         /// What was read.
         text: String,
         /// What is wrong with the mass.
-        cause: MeasureError,
+        cause: AmountError,
     },
     /// Step and range do not fit.
     #[error(transparent)]
@@ -231,11 +237,14 @@ mod tests {
         }
         for text in ["US,GS,+  66.02 g", "S D      66.02 g", "? 66.02 g"] {
             assert!(
-                matches!(read(text), Err(MeasureError::Unsettled(_))),
+                matches!(read(text), Err(AmountError::Unsettled(_))),
                 "{text}"
             );
         }
-        assert!(matches!(read("ST,-  66.02 g"), Err(MeasureError::Range(_))));
+        assert!(matches!(
+            read("ST,-  66.02 g"),
+            Err(AmountError::OutOfRange { .. })
+        ));
         for text in ["12 g 66.02 g", "about 66.02 g", "ST,GS", "é66.02é"] {
             assert!(read(text).is_err(), "{text}");
         }

@@ -290,7 +290,7 @@ fn of_estimates(estimates: &Estimates, out: &mut Vec<Figure>) {
         &estimates.water_activity,
         1.0,
     );
-    add("density", "density", "kg/m³", 0, &estimates.density, 1.0);
+    add("density", "density", "g/ml", 3, &estimates.density, 0.001);
     let emulsion = &estimates.emulsion;
     add(
         "hlb_required",

@@ -5,9 +5,10 @@ use std::fmt::Write as _;
 
 use super::figures::Figure;
 use super::{Compared, Comparison, Difference, Relation, Side, Subject};
+use crate::amount::typed;
 use crate::formula::{ItemId, Line, Measured, Product, Step};
 use crate::purpose::Purpose;
-use crate::quantity::{Percent, Ph, Temperature, in_celsius, in_grams, in_kg_per_m3};
+use crate::quantity::{Percent, Ph, Temperature, in_celsius, in_grams};
 
 /// What stands where nothing is stated.
 const NOTHING: &str = "nothing";
@@ -346,7 +347,7 @@ fn measured(measured: &Measured) -> String {
         parts.push(format!("pH {ph}"));
     }
     if let Some(density) = measured.density {
-        parts.push(format!("density {} kg/m³", plain(in_kg_per_m3(density))));
+        parts.push(format!("density {}", typed::shown_density(density)));
     }
     if let Some(activity) = measured.water_activity {
         parts.push(format!("water activity {activity}"));

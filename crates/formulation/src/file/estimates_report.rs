@@ -166,6 +166,17 @@ fn names(list: &[std::sync::Arc<str>]) -> Vec<String> {
 }
 
 impl FigureRow {
+    /// The same in another unit.
+    fn scaled(&self, factor: f64) -> Self {
+        let times = |v: Option<f64>| v.map(|v| v * factor);
+        Self {
+            value: times(self.value),
+            low: times(self.low),
+            high: times(self.high),
+            measured: times(self.measured),
+            ..self.clone()
+        }
+    }
     fn of(figure: &Figure) -> Self {
         Self {
             value: figure.value.map(tidy),
@@ -375,7 +386,12 @@ impl EstimatesReport {
             }
         };
         figure(t, "Water activity", &self.details.water_activity, 3)?;
-        figure(t, "Density, kg/m³", &self.details.density_kg_m3, 0)?;
+        figure(
+            t,
+            "Density, g/ml",
+            &self.details.density_kg_m3.scaled(0.001),
+            3,
+        )?;
         if self.hlb.oil_percent > 0.0 {
             line(
                 t,

@@ -23,6 +23,7 @@
 use std::sync::Arc;
 
 use super::read_error::{Place, ReadError};
+use crate::amount::typed;
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Line, Market, Phase, ProductType, Variant};
 use crate::inventory::{Entry, inventory};
@@ -204,16 +205,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
             variant.filler = Some(id);
             Percent::ZERO
         } else {
-            written
-                .parse::<Percent>()
-                .map_err(|e| e.to_string())
-                .and_then(|p| {
-                    if (Percent::ZERO..=Percent::HUNDRED).contains(&p) {
-                        Ok(p)
-                    } else {
-                        Err(format!("{p} is not from 0 to 100"))
-                    }
-                })
+            typed::percent(written)
                 .map_err(|message| at(columns.percent, format!("field `percent`: {message}")))?
         };
         let written = cell(columns.purpose);
@@ -445,10 +437,7 @@ fn yes(key: &str, value: &str) -> Result<bool, String> {
 }
 
 fn ph(value: &str) -> Result<Ph, String> {
-    let number = value.replace(',', ".").parse().ok();
-    number
-        .and_then(Ph::new)
-        .ok_or_else(|| format!("“{value}” is not a pH; write a number, for example 5.2"))
+    typed::ph(value).map_err(|e| e.to_string())
 }
 
 fn cas_in(cell: &str) -> Result<Option<Cas>, String> {

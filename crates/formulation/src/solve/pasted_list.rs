@@ -4,6 +4,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
+use crate::amount::{Measure, typed};
 use crate::inventory::inventory;
 use crate::material::Class;
 use crate::shelf::Shelf;
@@ -394,7 +395,7 @@ fn kept(text: &str) -> &str {
 /// The figure at the end of a text and the text before it.
 fn figure_behind(text: &str) -> Option<(&str, f64)> {
     let rest = text.trim_end_matches(|c: char| c.is_ascii_digit() || c == '.' || c == ',');
-    let value = text[rest.len()..].replace(',', ".").parse().ok()?;
+    let value = typed::value(&text[rest.len()..], &Measure::PERCENT.within(0.0, 999.0)).ok()?;
     Some((rest, value))
 }
 

@@ -19,7 +19,10 @@ use std::fmt;
 use std::str::FromStr;
 use std::sync::Arc;
 
+use crate::amount::{AmountError, Measure, typed};
+use crate::batch::mass::{read_mass, read_volume};
 use crate::material::{Charge, Class};
+use crate::quantity::in_millilitres;
 
 /// What a target speaks of.
 #[derive(Clone, PartialEq, Debug)]
@@ -133,6 +136,14 @@ pub enum TargetError {
     /// The container of a cost cannot be read.
     #[error("“{0}” is not a container; write for example “cost per 250 ml” or “cost per 200 g”")]
     BadContainer(String),
+    /// A figure can be read in two ways.
+    #[error("in “{text}”: {cause}")]
+    Unclear {
+        /// What was read.
+        text: String,
+        /// The two readings.
+        cause: AmountError,
+    },
 }
 
 /// Words that separate the quantity from the figure, longest first where one
@@ -262,18 +273,20 @@ fn read_figure(text: &str, quantity: &Quantity, figure: &str) -> Result<f64, Tar
         text: text.to_owned(),
         figure: figure.to_owned(),
     };
-    if digits.matches(['.', ',']).count() > 1 {
-        return Err(bad());
-    }
-    let plain = digits.bytes().enumerate().all(|(i, b)| {
-        b.is_ascii_digit() || b == b'.' || b == b',' || (i == 0 && (b == b'-' || b == b'+'))
-    });
-    let Ok(value) = digits.replace(',', ".").parse::<f64>() else {
-        return Err(bad());
+    let (least, most, _) = quantity.domain();
+    // Outside its domain a figure is refused later, with the domain.
+    let measure = Measure::NUMBER;
+    let value = match typed::value(digits, &measure.within(least, most.min(measure.most))) {
+        Err(AmountError::OutOfRange { .. }) => typed::value(digits, &measure),
+        other => other,
     };
-    if !plain {
-        return Err(bad());
-    }
+    let value = value.map_err(|cause| match cause {
+        AmountError::Ambiguous { .. } => TargetError::Unclear {
+            text: text.to_owned(),
+            cause,
+        },
+        _ => bad(),
+    })?;
     match quantity {
         Quantity::NaturalOrigin | Quantity::Ratio(..) | Quantity::Preservation if percent => {
             Ok(value / 100.0)
@@ -452,23 +465,30 @@ impl FromStr for Quantity {
 }
 
 fn container_of(text: &str) -> Result<Basis, TargetError> {
-    let bad = || TargetError::BadContainer(text.to_owned());
-    let number = |figure: &str| match figure.trim().replace(',', ".").parse::<f64>() {
-        Ok(n) if n.is_finite() && n > 0.0 => Ok(n),
-        _ => Err(bad()),
+    let positive = |basis, amount: f64| {
+        if amount > 0.0 {
+            Ok(basis)
+        } else {
+            Err(TargetError::BadContainer(text.to_owned()))
+        }
     };
-    // The longer unit first where one ends with another.
-    if let Some(figure) = text.strip_suffix("ml") {
-        number(figure).map(Basis::Millilitres)
-    } else if let Some(figure) = text.strip_suffix("kg") {
-        number(figure).map(|n| Basis::Grams(1000.0 * n))
-    } else if let Some(figure) = text.strip_suffix('g') {
-        number(figure).map(Basis::Grams)
-    } else if let Some(figure) = text.strip_suffix('l') {
-        number(figure).map(|n| Basis::Millilitres(1000.0 * n))
-    } else {
-        Err(bad())
+    let refused = |cause| match cause {
+        AmountError::Ambiguous { .. } => TargetError::Unclear {
+            text: text.to_owned(),
+            cause,
+        },
+        _ => TargetError::BadContainer(text.to_owned()),
+    };
+    match read_volume(text, None) {
+        Ok(volume) => {
+            let ml = in_millilitres(volume);
+            return positive(Basis::Millilitres(ml), ml);
+        }
+        Err(cause @ AmountError::Ambiguous { .. }) => return Err(refused(cause)),
+        Err(_) => {}
     }
+    let grams = read_mass(text, None).map_err(refused)?.as_grams();
+    positive(Basis::Grams(grams), grams)
 }
 
 impl fmt::Display for Quantity {

@@ -6,6 +6,7 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
+use formulation::amount::{Measure, typed};
 use formulation::batch::trace;
 use formulation::edit::{self, Edit, GiveWay};
 use formulation::file::aim_report::{self, ListAnswer};
@@ -13,7 +14,7 @@ use formulation::file::store::{self, Expect};
 use formulation::file::{formula_file, record_file, stock_file, table};
 use formulation::formula::{Formula, ItemId, Product, Variant};
 use formulation::material::{Material, ProductKind};
-use formulation::quantity::{Percent, grams};
+use formulation::quantity::grams;
 use formulation::shelf::Shelf;
 use formulation::solve::aim::{Aim as Question, Answer, Preference, Prepared};
 use formulation::solve::demand::{LimitKey, Origin};
@@ -170,7 +171,7 @@ impl Aim {
                 words.join(", ")
             ))
         })?;
-        question.step = self.step.parse::<Percent>()?;
+        question.step = typed::percent(&self.step)?;
         question.without = self.without(&prepared)?;
         question.stock_for = self.batch.map(grams);
         let answer = prepared
@@ -462,12 +463,7 @@ fn pair(text: &str) -> Result<(&str, &str), Failure> {
 }
 
 fn number(text: &str, figure: &str) -> Result<f64, Failure> {
-    match figure.trim().replace(',', ".").parse::<f64>() {
-        Ok(value) if value.is_finite() && value >= 0.0 => Ok(value),
-        _ => Err(Failure(format!(
-            "“{figure}” in “{text}” is not a number of 0 or more"
-        ))),
-    }
+    typed::value(figure, &Measure::MONEY).map_err(|e| Failure(format!("in “{text}”: {e}")))
 }
 
 fn kind(word: &str) -> Result<ProductKind, Failure> {

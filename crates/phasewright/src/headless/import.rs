@@ -4,12 +4,12 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
+use formulation::amount::number::DecimalMark;
 use formulation::file::formula_file;
 use formulation::file::shelf_file::{Seen, ShelfFolder};
 use formulation::file::store::Expect;
 use formulation::file::table::columns::{Kind, Layout, recognise};
 use formulation::file::table::matching::{How, Matcher};
-use formulation::file::table::number::DecimalMark;
 use formulation::file::table::recipe::{
     Choice, Proposal, RecipeError, Reconcile, Settings, propose,
 };

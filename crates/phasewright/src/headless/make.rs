@@ -4,6 +4,7 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
+use formulation::amount::typed;
 use formulation::batch::code::BatchCode;
 use formulation::batch::mass::{MassUnit, VolumeUnit, read_mass, read_volume};
 use formulation::batch::plan::{PlanRequest, plan};
@@ -20,7 +21,7 @@ use formulation::file::sheet_pdf::weigh_sheet_pdf;
 use formulation::file::store::{self, Expect};
 use formulation::file::{record_file, sheet_export, stock_file};
 use formulation::formula::{Formula, Variant};
-use formulation::quantity::Percent;
+use formulation::quantity::{MassDensity, Percent};
 use formulation::stock::Usage;
 
 use super::{Failure, Outcome, names, open, today};
@@ -61,6 +62,7 @@ pub struct Make {
     pub volume: Option<String>,
     /// Percent of the container's volume that stays empty; --volume is then its brimful volume.
     #[arg(
+        value_parser = typed::percent,
         allow_hyphen_values = true,
         long,
         value_name = "PERCENT",
@@ -80,6 +82,7 @@ pub struct Make {
     pub vessel: Option<String>,
     /// Percent of the vessel that may be filled.
     #[arg(
+        value_parser = typed::percent,
         allow_hyphen_values = true,
         long,
         value_name = "PERCENT",
@@ -94,19 +97,19 @@ pub struct Make {
     #[arg(allow_hyphen_values = true, long, value_name = "STEP[/RANGE]")]
     pub scale: Vec<String>,
     /// How far a weighing may be off, in percent of the line.
-    #[arg(allow_hyphen_values = true, long, value_name = "PERCENT")]
+    #[arg(value_parser = typed::percent, allow_hyphen_values = true, long, value_name = "PERCENT")]
     pub tolerance: Option<Percent>,
     /// Density of the product in g/ml, measured; else that of the formula, measured or estimated.
-    #[arg(allow_hyphen_values = true, long, value_name = "G_PER_ML")]
-    pub density: Option<f64>,
+    #[arg(value_parser = typed::density, allow_hyphen_values = true, long, value_name = "G_PER_ML")]
+    pub density: Option<MassDensity>,
     /// Percent filled above the contents.
-    #[arg(allow_hyphen_values = true, long, value_name = "PERCENT")]
+    #[arg(value_parser = typed::percent, allow_hyphen_values = true, long, value_name = "PERCENT")]
     pub overfill: Option<Percent>,
     /// Percent of the batch left behind at transfer.
-    #[arg(allow_hyphen_values = true, long, value_name = "PERCENT")]
+    #[arg(value_parser = typed::percent, allow_hyphen_values = true, long, value_name = "PERCENT")]
     pub loss: Option<Percent>,
     /// Percent of the batch that evaporates and is made up with water.
-    #[arg(allow_hyphen_values = true, long, value_name = "PERCENT")]
+    #[arg(value_parser = typed::percent, allow_hyphen_values = true, long, value_name = "PERCENT")]
     pub evaporation: Option<Percent>,
     /// Unit of the printed masses: g, kg, oz or lb.
     #[arg(allow_hyphen_values = true, long, value_name = "UNIT")]
@@ -163,7 +166,7 @@ impl Make {
                     evaporation: self.evaporation.unwrap_or(workshop.allowances.evaporation),
                 },
                 density: match self.density {
-                    Some(g_per_ml) => Some(density_entered(g_per_ml)?),
+                    Some(density) => Some(density_entered(density)),
                     None => density_of(&opened.evaluate().estimates.density),
                 },
                 vessel: vessel.clone(),

@@ -6,6 +6,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{self, Align, Button, ComboBox, Frame, Id, Layout, ScrollArea, Ui, Vec2};
+use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::formula::{Date, Market};
@@ -502,18 +503,12 @@ impl Fields<'_, '_> {
         let Some(typed) = self.text(ui, name, &shown, 1, hint) else {
             return Typed::Unchanged;
         };
-        let typed = typed.trim().replace(',', ".");
-        if typed.is_empty() {
-            return Typed::Cleared;
-        }
-        match typed.parse::<f64>() {
-            Ok(number) if range.contains(&number) => Typed::Number(number),
-            _ => {
-                self.problems.push(format!(
-                    "{name}: “{typed}” is not a number from {} to {}",
-                    range.start(),
-                    range.end()
-                ));
+        let measure = Measure::NUMBER.within(*range.start(), *range.end());
+        match typed::optional(&typed, |text| typed::value(text, &measure)) {
+            Ok(None) => Typed::Cleared,
+            Ok(Some(number)) => Typed::Number(number),
+            Err(problem) => {
+                self.problems.push(format!("{name}: {problem}"));
                 Typed::Unchanged
             }
         }

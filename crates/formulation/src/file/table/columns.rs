@@ -1,8 +1,8 @@
 //! What the columns of a table mean, told by their headings or, without headings,
 //! by what stands in them.
 
-use super::number::{self, Unit};
 use super::{Cell, Table, cell_name};
+use crate::amount::number::{self, Unit};
 use crate::cas::Cas;
 use crate::search::words_of;
 

@@ -8,7 +8,6 @@ pub mod accept;
 pub mod columns;
 pub mod html;
 pub mod matching;
-pub mod number;
 pub mod ods;
 mod phase_words;
 pub mod price_list;

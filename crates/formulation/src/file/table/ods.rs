@@ -9,7 +9,8 @@ use quick_xml::events::{BytesStart, Event};
 
 use super::unpack::Archive;
 use super::xlsx::UNSAVED;
-use super::{Cell, Collector, MOST_COLUMNS, MOST_LETTERS, Table, TableError, cell_name, number};
+use super::{Cell, Collector, MOST_COLUMNS, MOST_LETTERS, Table, TableError, cell_name};
+use crate::amount::number;
 
 /// Reads every sheet.
 pub(super) fn read(mut archive: Archive<'_>) -> Result<Vec<Table>, TableError> {

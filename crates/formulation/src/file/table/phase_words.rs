@@ -1,6 +1,7 @@
 //! Phases as tables name them: by a letter, by words, with a temperature.
 
 use super::recipe::ProposedPhase;
+use crate::amount::{Measure, typed};
 use crate::material::PhaseKind;
 use crate::quantity::{self, Temperature};
 use crate::search::words_of;
@@ -156,7 +157,7 @@ fn temperature_in(text: &str) -> Option<Temperature> {
                 .and_then(|s| s.chars().next())
                 .map_or(1, char::len_utf8)
         });
-    let degrees: f64 = before.get(start..)?.replace(',', ".").parse().ok()?;
+    let degrees = typed::value(before.get(start..)?, &Measure::NUMBER).ok()?;
     let fahrenheit = text
         .get(place..)?
         .trim_start_matches(['°', ' '])

@@ -7,10 +7,10 @@ use rust_decimal::Decimal;
 
 use super::columns::{Kind, Layout, recognise};
 use super::matching::{Candidate, How, Matcher, Wanted};
-use super::number::{self, DecimalMark, NumberError, Unit};
 use super::phase_words::{names_a_phase, phase_heading, phase_of_cell};
 use super::qs::{Qs, quantum_satis};
 use super::{Cell, Table, cell_name};
+use crate::amount::number::{self, DecimalMark, NumberError, Unit};
 use crate::cas::Cas;
 use crate::inventory::inventory;
 use crate::material::{MaterialId, PhaseKind};

@@ -7,7 +7,8 @@ use calamine::{DataRef, DataType as _, Reader as _, Xlsx, XlsxError};
 use rust_decimal::Decimal;
 
 use super::unpack::Archive;
-use super::{Cell, Collector, Table, TableError, number};
+use super::{Cell, Collector, Table, TableError};
+use crate::amount::number;
 
 /// Shown for a formula that was never computed, for example because the program
 /// that wrote the file computes nothing.

@@ -5,6 +5,7 @@ use std::sync::mpsc::{Receiver, channel};
 
 use eframe::egui::{self, Id, Ui};
 use egui_plot::{Legend, Line, MarkerShape, Plot, PlotPoints, Points, VLine};
+use formulation::amount::typed;
 use formulation::edit::{Edit, GiveWay};
 use formulation::finding::Level;
 use formulation::formula::ItemId;
@@ -230,7 +231,7 @@ fn percent_entry(ui: &mut Ui, id: (&str, usize), name: &str, value: &mut Percent
         .width(56.0)
         .right()
         .show(ui);
-    if let Some(Ok(typed)) = entry.done.map(|text| text.parse::<Percent>()) {
+    if let Some(Ok(typed)) = entry.done.map(|text| typed::percent(&text)) {
         *value = typed.clamp_to(Percent::ZERO, Percent::HUNDRED);
     }
 }

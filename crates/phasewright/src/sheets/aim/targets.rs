@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use eframe::egui::{self, Id, Slider, Ui};
+use formulation::amount::{Measure, typed};
 use formulation::finding::Level;
 use formulation::formula::ItemId;
 use formulation::material::Class;
@@ -577,23 +578,19 @@ fn prices(ui: &mut Ui, view: &View<'_>, part: &mut Targets, typed: &mut Typed) {
                             .right()
                             .show(ui);
                             if let Some(text) = entry.done {
-                                let number = text.trim().replace(',', ".").parse::<f64>();
-                                match number {
-                                    Ok(n) if n.is_finite() && n >= 0.0 => {
+                                let read =
+                                    typed::optional(&text, |t| typed::value(t, &Measure::MONEY));
+                                part.price_problem = match read {
+                                    Ok(Some(n)) => {
                                         map.insert(material.id.clone(), n);
+                                        None
                                     }
-                                    _ => {
+                                    Ok(None) => {
                                         map.remove(&material.id);
-                                        part.price_problem = (!text.trim().is_empty()).then(|| {
-                                            format!(
-                                                "“{}” is not a number of 0 or more",
-                                                text.trim()
-                                            )
-                                        });
-                                        continue;
+                                        None
                                     }
-                                }
-                                part.price_problem = None;
+                                    Err(problem) => Some(problem.to_string()),
+                                };
                             }
                         }
                         ui.end_row();

@@ -4,11 +4,12 @@ use eframe::egui::{
     self, Align, CursorIcon, EventFilter, Id, Key, Popup, PopupCloseBehavior, Rect, Sense, Stroke,
     StrokeKind, Ui, WidgetInfo, vec2,
 };
+use formulation::amount::typed;
 use formulation::edit::{Edit, GiveWay};
 use formulation::finding::{Finding, Level};
 use formulation::formula::{ItemId, Line, Phase};
 use formulation::material::Material;
-use formulation::quantity::{Percent, in_grams};
+use formulation::quantity::in_grams;
 
 use super::columns::{Columns, cell, text};
 use super::{FormulaSheet, details, item_id, moved_by_one};
@@ -325,12 +326,12 @@ impl Row<'_> {
         }
     }
 
-    fn typed_percent(&self, typed: &str, give: GiveWay) -> Command {
-        let words = typed.trim().to_lowercase();
+    fn typed_percent(&self, text: &str, give: GiveWay) -> Command {
+        let words = text.trim().to_lowercase();
         if matches!(words.as_str(), "q.s." | "qs" | "q.s") {
             return Command::Edit(Edit::SetFiller(Some(self.line.id)));
         }
-        match words.parse::<Percent>() {
+        match typed::percent(&words) {
             Ok(percent) => Command::Edit(Edit::SetPercent {
                 line: self.line.id,
                 percent,

@@ -1,11 +1,12 @@
 //! A phase: its band, its lines, its steps.
 
 use eframe::egui::{self, Align, Id, Rect, Sense, Stroke, Ui, pos2, vec2};
+use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::formula::{ItemId, Phase};
 use formulation::material::PhaseKind;
-use formulation::quantity::{celsius, in_celsius, in_grams};
+use formulation::quantity::{Temperature, in_celsius, in_grams};
 
 use super::columns::{Columns, cell, text};
 use super::{FormulaSheet, item_id, line, steps};
@@ -194,28 +195,19 @@ fn temperature(ui: &mut Ui, view: &View<'_>, phase: &Phase, commands: &mut Vec<C
         .show(ui);
     ui.label("°C");
     if let Some(typed) = entry.done {
-        match read_celsius(&typed) {
+        match read_temperature(&typed) {
             Ok(temperature) => commands.push(Command::Edit(Edit::SetPhaseTemperature {
                 phase: phase.id,
-                temperature: temperature.map(celsius),
+                temperature,
             })),
             Err(problem) => commands.push(Command::Say(Level::Caution, problem)),
         }
     }
 }
 
-/// Degrees Celsius as typed; nothing typed means that none is stated.
-pub fn read_celsius(typed: &str) -> Result<Option<f64>, String> {
-    let typed = typed.trim().trim_end_matches("°C").trim();
-    if typed.is_empty() {
-        return Ok(None);
-    }
-    match typed.replace(',', ".").parse::<f64>() {
-        Ok(degrees) if (-20.0..=250.0).contains(&degrees) => Ok(Some(degrees)),
-        _ => Err(format!(
-            "“{typed}” is not a working temperature; type °C between -20 and 250"
-        )),
-    }
+/// A temperature as typed; nothing typed means that none is stated.
+pub fn read_temperature(text: &str) -> Result<Option<Temperature>, String> {
+    typed::optional(text, typed::temperature).map_err(|e| e.to_string())
 }
 
 fn more(ui: &mut Ui, view: &View<'_>, place: usize, phase: &Phase, commands: &mut Vec<Command>) {
@@ -258,8 +250,8 @@ fn more(ui: &mut Ui, view: &View<'_>, place: usize, phase: &Phase, commands: &mu
             entry
                 .response
                 .on_hover_text("Multiplies the lines that are neither held nor the filler");
-            if let Some(typed) = entry.done {
-                match typed.trim().replace(',', ".").parse() {
+            if let Some(text) = entry.done {
+                match typed::value(&text, &Measure::FACTOR) {
                     Ok(factor) => {
                         commands.push(Command::Edit(Edit::ScalePhase {
                             phase: phase.id,
@@ -267,13 +259,9 @@ fn more(ui: &mut Ui, view: &View<'_>, place: usize, phase: &Phase, commands: &mu
                         }));
                         ui.close();
                     }
-                    Err(_) => commands.push(Command::Say(
-                        Level::Caution,
-                        format!(
-                            "“{}” is not a factor; type a number such as 1.1",
-                            typed.trim()
-                        ),
-                    )),
+                    Err(problem) => {
+                        commands.push(Command::Say(Level::Caution, problem.to_string()));
+                    }
                 }
             }
         });

@@ -1,11 +1,12 @@
 //! What the product is, for whom, and what was measured on it.
 
 use eframe::egui::{self, Button, Id, Popup, PopupCloseBehavior, ScrollArea, Ui};
+use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::formula::{Date, Market, Measured, Place, Product, ProductType};
 use formulation::material::ProductKind;
-use formulation::quantity::{Ph, in_kg_per_m3, kg_per_m3};
+use formulation::quantity::Ph;
 
 use crate::command::Command;
 use crate::state::View;
@@ -146,7 +147,8 @@ fn measured(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         "A measured value overrides every estimate",
     ));
     let id = |what: &str| Id::unique((what.to_owned(), view.document.id, view.variant.id));
-    let mut number = |ui: &mut Ui, name: &str, unit: &str, shown: Option<String>| {
+    let mut problems = Vec::new();
+    let mut number = |ui: &mut Ui, name: &str, unit: &str, shown: Option<String>, measure| {
         let mut done = None;
         ui.horizontal(|ui| {
             theme::caption(ui, 150.0, name);
@@ -156,72 +158,63 @@ fn measured(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                 .right()
                 .show(ui);
             ui.label(theme::small(ui, unit));
-            let Some(typed) = entry.done else { return };
-            let typed = typed.trim().replace(',', ".");
-            if typed.is_empty() {
-                done = Some(None);
-                return;
-            }
-            match typed.parse::<f64>() {
-                Ok(value) => done = Some(Some(value)),
-                Err(_) => commands.push(Command::Say(
-                    Level::Caution,
-                    format!("{name}: “{typed}” is not a number"),
-                )),
+            let Some(text) = entry.done else { return };
+            match typed::optional(&text, |text| typed::value(text, &measure)) {
+                Ok(value) => done = Some(value),
+                Err(problem) => problems.push(format!("{name}: {problem}")),
             }
         });
         done
     };
     let now = &view.variant.measured;
     let mut next = now.clone();
-    let mut problems = Vec::new();
     let target = number(
         ui,
         "pH aimed at",
         "",
         view.variant.target_ph.map(|ph| ph.to_string()),
+        Measure::PH,
     );
     if let Some(ph) = number(
         ui,
         "pH measured",
         "at 25 °C",
         now.ph.map(|ph| ph.to_string()),
+        Measure::PH,
     ) {
-        next.ph = checked_ph(ph, &mut problems);
+        next.ph = ph.and_then(Ph::new);
     }
     if let Some(density) = number(
         ui,
         "Density measured",
-        "kg/m³",
-        now.density.map(|d| in_kg_per_m3(d).to_string()),
+        Measure::DENSITY.unit,
+        now.density.map(typed::density_field),
+        Measure::DENSITY,
     ) {
-        next.density =
-            checked(density, 200.0..=3000.0, "a density in kg/m³", &mut problems).map(kg_per_m3);
+        next.density = density.map(typed::density_of);
     }
     if let Some(activity) = number(
         ui,
         "Water activity measured",
         "0 to 1",
         now.water_activity.map(|a| a.to_string()),
+        Measure::WATER_ACTIVITY,
     ) {
-        next.water_activity = checked(activity, 0.0..=1.0, "a water activity", &mut problems);
+        next.water_activity = activity;
     }
     let method = now.viscosity_mpa_s.as_ref().map(|(_, m)| m.clone());
     if let Some(viscosity) = number(
         ui,
         "Viscosity measured",
-        "mPa·s",
+        Measure::VISCOSITY.unit,
         now.viscosity_mpa_s.as_ref().map(|(v, _)| v.to_string()),
+        Measure::VISCOSITY,
     ) {
-        next.viscosity_mpa_s = checked(viscosity, 0.0..=1e9, "a viscosity in mPa·s", &mut problems)
-            .map(|v| (v, method.unwrap_or_default()));
+        next.viscosity_mpa_s = viscosity.map(|v| (v, method.unwrap_or_default()));
     }
     viscosity_method(ui, view, now, &mut next);
     if let Some(ph) = target {
-        let target = checked_ph(ph, &mut problems);
-        if ph.is_none() || target.is_some() {
-            commands.push(Command::Edit(Edit::SetTargetPh(target)));
-        }
+        commands.push(Command::Edit(Edit::SetTargetPh(ph.and_then(Ph::new))));
     }
     let refused = !problems.is_empty();
     commands.extend(
@@ -249,31 +242,4 @@ fn viscosity_method(ui: &mut Ui, view: &View<'_>, now: &Measured, next: &mut Mea
             viscosity.1 = typed.trim().into();
         }
     });
-}
-
-fn checked(
-    value: Option<f64>,
-    range: std::ops::RangeInclusive<f64>,
-    what: &str,
-    problems: &mut Vec<String>,
-) -> Option<f64> {
-    let value = value?;
-    if range.contains(&value) {
-        return Some(value);
-    }
-    problems.push(format!(
-        "{value} is not {what} between {} and {}",
-        range.start(),
-        range.end()
-    ));
-    None
-}
-
-fn checked_ph(value: Option<f64>, problems: &mut Vec<String>) -> Option<Ph> {
-    let value = value?;
-    let ph = Ph::new(value);
-    if ph.is_none() {
-        problems.push(format!("{value} is not a pH between -2 and 16"));
-    }
-    ph
 }

@@ -4,9 +4,9 @@ use eframe::egui::{self, Frame, Margin, Ui};
 use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::formula::{ItemId, Phase, Step};
-use formulation::quantity::{celsius, in_celsius};
+use formulation::quantity::in_celsius;
 
-use super::phase::{fold, read_celsius};
+use super::phase::{fold, read_temperature};
 use super::{FormulaSheet, item_id};
 use crate::command::Command;
 use crate::state::View;
@@ -121,8 +121,8 @@ fn row(
             .temperature
             .map_or_else(String::new, |t| format!("{:.0}", in_celsius(t)));
         if let Some(typed) = field(ui, "temperature in °C", "–", &shown, 34.0, true) {
-            match read_celsius(&typed) {
-                Ok(degrees) => next.temperature = degrees.map(celsius),
+            match read_temperature(&typed) {
+                Ok(temperature) => next.temperature = temperature,
                 Err(problem) => commands.push(Command::Say(Level::Caution, problem)),
             }
         }

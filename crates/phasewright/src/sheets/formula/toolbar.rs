@@ -1,6 +1,7 @@
 //! Above the phases: variant, product, batch, how the rest gives way, a new line.
 
 use eframe::egui::{self, Id, Ui};
+use formulation::amount::{Measure, typed};
 use formulation::edit::{Edit, GiveWay};
 use formulation::finding::Level;
 use formulation::quantity::{Percent, grams, in_grams};
@@ -76,13 +77,10 @@ fn batch(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         .on_hover_text("The batch for which grams are shown beside the percentages");
     ui.label(theme::small(ui, "g"));
     if let Some(text) = entry.done {
-        match text.trim().replace(',', ".").parse() {
-            Ok(mass) => commands.push(Command::Edit(Edit::SetBatch(grams(mass)))),
-            Err(_) => commands.push(Command::Say(
-                Level::Caution,
-                format!("“{}” is not a mass; type grams such as 1000", text.trim()),
-            )),
-        }
+        commands.push(match typed::value(&text, &Measure::GRAMS) {
+            Ok(mass) => Command::Edit(Edit::SetBatch(grams(mass))),
+            Err(problem) => Command::Say(Level::Caution, format!("Batch: {problem}")),
+        });
     }
 }
 

@@ -2,6 +2,7 @@
 
 use eframe::egui::{Grid, Ui};
 use egui_plot::{Bar, BarChart, Plot};
+use formulation::amount::{Measure, typed};
 use formulation::batch::weigh_sheet::WeighSheet;
 use formulation::cost::{
     CostInputs, CostKind, CostSheet, Labour, Overhead, Packaging, batch_cost, margin_at_price,
@@ -61,9 +62,7 @@ impl Default for CostPage {
 }
 
 fn decimal(text: &str) -> Result<Decimal, String> {
-    let text = text.trim();
-    Decimal::from_str_exact(&text.replace(',', "."))
-        .map_err(|_e| format!("“{text}” is not a number such as 12.50"))
+    typed::decimal(text, &Measure::MONEY).map_err(|e| e.to_string())
 }
 
 /// Draws the page.

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use eframe::egui::{
     Align, Grid, Key, Layout, RichText, TextEdit, TextStyle, TextWrapMode, Ui, WidgetText, vec2,
 };
+use formulation::amount::typed;
 use formulation::batch::figures::figures;
 use formulation::batch::mass::{ExactMass, MassUnit, read_mass, shown};
 use formulation::batch::precaution::cautions;
@@ -19,7 +20,7 @@ use formulation::file::{finished, record_export};
 use formulation::finding::Level;
 use formulation::formula::{Formula, ItemId, Line, Step};
 use formulation::lot_values::{of_lots_weighed, with_lots};
-use formulation::quantity::{celsius, in_celsius, in_millilitres};
+use formulation::quantity::{in_celsius, in_millilitres};
 use formulation::search::MaterialIndex;
 use formulation::stock::LotId;
 
@@ -516,16 +517,16 @@ fn working(
     if record.is_closed() {
         return;
     }
-    let typed = page.steps.entry(step.id).or_default();
+    let inputs = page.steps.entry(step.id).or_default();
     ui.add_sized(
         FIELD,
-        TextEdit::singleline(&mut typed.mass).hint_text("°C read"),
+        TextEdit::singleline(&mut inputs.mass).hint_text("°C read"),
     )
     .accessible_name(format!("Temperature at {}", step.text));
     ui.label("");
     ui.horizontal(|ui| {
         ui.add(
-            TextEdit::singleline(&mut typed.remark)
+            TextEdit::singleline(&mut inputs.remark)
                 .desired_width(86.0)
                 .hint_text("time, remark"),
         )
@@ -535,15 +536,12 @@ fn working(
             .on_hover_text(format!("Record as done: {}", step.text))
             .clicked()
         {
-            let text = typed.mass.trim().replace(',', ".");
-            match (text.is_empty(), text.parse::<f64>()) {
-                (false, Err(_)) => {
-                    *problem = Some(format!("“{text}” is not a temperature"));
-                }
-                (_, read) => events.push(Event::Worked {
+            match typed::optional(&inputs.mass, typed::temperature) {
+                Err(words) => *problem = Some(words.to_string()),
+                Ok(temperature) => events.push(Event::Worked {
                     step: step.id,
-                    temperature: read.ok().map(celsius),
-                    remark: typed.remark.trim().into(),
+                    temperature,
+                    remark: inputs.remark.trim().into(),
                 }),
             }
         }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use eframe::egui::{Grid, Ui};
+use formulation::amount::{Measure, typed};
 use formulation::batch::mass::{ExactMass, MassUnit, read_mass};
 use formulation::batch::weigh_sheet::WeighSheet;
 use formulation::cost::{PriceByMass, landed_price};
@@ -360,7 +361,7 @@ fn optional<T>(
 }
 
 fn decimal(text: &str) -> Option<Decimal> {
-    Decimal::from_str_exact(&text.replace(',', ".")).ok()
+    typed::decimal(text, &Measure::MONEY).ok()
 }
 
 fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, String> {

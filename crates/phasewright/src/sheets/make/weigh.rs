@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{Align, Frame, Layout, ScrollArea, Sense, Stroke, Ui, vec2};
+use formulation::amount::typed;
 use formulation::batch::code::BatchCode;
 use formulation::batch::mass::{VolumeUnit, read_mass, read_volume};
 use formulation::batch::plan::{PlanRequest, plan};
@@ -18,7 +19,6 @@ use formulation::file::sheet_pdf::weigh_sheet_pdf;
 use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant};
 use formulation::material::MaterialId;
-use formulation::quantity::Percent;
 
 use super::{caution, choice, field, push, tell};
 use crate::command::{Command, Export, WorksCommand};
@@ -139,45 +139,37 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
     let works = &view.state.works;
     let workshop = works.workshop();
     let words = |e: &dyn std::fmt::Display| e.to_string();
-    let size =
-        match inputs.by {
-            By::Mass if inputs.mass.trim().is_empty() => BatchSize::of_variant(view.variant),
-            By::Mass => BatchSize::Mass(
-                read_mass(&inputs.mass, Some(workshop.unit)).map_err(|e| words(&e))?,
-            ),
-            By::Containers => BatchSize::Containers {
-                count: inputs.count.trim().parse().map_err(|_e| {
-                    format!("“{}” is not a number of containers", inputs.count.trim())
-                })?,
-                volume: read_volume(&inputs.volume, Some(VolumeUnit::Millilitre))
+    let size = match inputs.by {
+        By::Mass if inputs.mass.trim().is_empty() => BatchSize::of_variant(view.variant),
+        By::Mass => {
+            BatchSize::Mass(read_mass(&inputs.mass, Some(workshop.unit)).map_err(|e| words(&e))?)
+        }
+        By::Containers => BatchSize::Containers {
+            count: typed::count(&inputs.count, "a number of containers", 1_000_000)
+                .map_err(|e| words(&e))?,
+            volume: read_volume(&inputs.volume, Some(VolumeUnit::Millilitre))
+                .map_err(|e| words(&e))?,
+            head_space: typed::percent(&inputs.head_space).map_err(|e| words(&e))?,
+        },
+        By::UseUp => {
+            let (material, name) = materials(view)
+                .get(inputs.material)
+                .cloned()
+                .ok_or("choose the material to use up")?;
+            BatchSize::UseUp {
+                material,
+                name,
+                available: read_mass(&inputs.available, Some(workshop.unit))
                     .map_err(|e| words(&e))?,
-                head_space: inputs
-                    .head_space
-                    .parse::<Percent>()
-                    .map_err(|e| words(&e))?,
-            },
-            By::UseUp => {
-                let (material, name) = materials(view)
-                    .get(inputs.material)
-                    .cloned()
-                    .ok_or("choose the material to use up")?;
-                BatchSize::UseUp {
-                    material,
-                    name,
-                    available: read_mass(&inputs.available, Some(workshop.unit))
-                        .map_err(|e| words(&e))?,
-                }
             }
-            By::Vessel => BatchSize::Vessel,
-        };
+        }
+        By::Vessel => BatchSize::Vessel,
+    };
     let density = if inputs.density.trim().is_empty() {
         density_of(&view.evaluation.estimates.density)
     } else {
-        let number = inputs.density.trim().replace(',', ".");
-        let g_per_ml = number
-            .parse()
-            .map_err(|_e| format!("“{number}” is not a density; type grams per millilitre"))?;
-        Some(density_entered(g_per_ml).map_err(|e| words(&e))?)
+        let density = typed::density(&inputs.density).map_err(|e| words(&e))?;
+        Some(density_entered(density))
     };
     let request = PlanRequest {
         size: SizeRequest {

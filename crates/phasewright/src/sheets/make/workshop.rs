@@ -1,6 +1,7 @@
 //! Scales, vessels and habits that every batch starts from.
 
 use eframe::egui::Ui;
+use formulation::amount::{Measure, typed};
 use formulation::batch::code::CodeScheme;
 use formulation::batch::mass::{MassUnit, VolumeUnit, read_mass, read_volume, shown};
 use formulation::batch::scale::Vessel;
@@ -183,7 +184,7 @@ fn habits(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Resu
         set = action(ui, "Set the habits").clicked();
     });
     if set {
-        let percent = |text: &str| text.parse::<Percent>().map_err(|e| e.to_string());
+        let percent = |text: &str| typed::percent(text).map_err(|e| e.to_string());
         let tolerance = percent(tolerance)?;
         if tolerance <= Percent::ZERO {
             return Err("The tolerance must be above 0 %".to_owned());
@@ -215,10 +216,15 @@ fn money(ui: &mut Ui, page: &mut WorkshopPage, stock: &mut Stock) -> Result<bool
                 .ok_or_else(|| format!("“{}” is not a currency such as EUR", code.trim()))
         };
         if action(ui, "Set the rate").clicked() {
-            let rate = Decimal::from_str_exact(&rate.trim().replace(',', "."))
-                .ok()
-                .filter(|r| *r > Decimal::ZERO)
-                .ok_or_else(|| "The rate must be a number above zero".to_owned());
+            let rate = typed::decimal(rate, &Measure::FACTOR)
+                .map_err(|e| format!("Rate: {e}"))
+                .and_then(|r| {
+                    if r > Decimal::ZERO {
+                        Ok(r)
+                    } else {
+                        Err("The rate must be above zero".to_owned())
+                    }
+                });
             outcome = currency().and_then(|c| rate.map(|r| (c, r))).map(|(c, r)| {
                 stock.rates.insert(c, r);
             });

@@ -6,10 +6,10 @@ use std::sync::Arc;
 
 use eframe::egui::{self, ComboBox, Grid, ScrollArea, TextEdit, Ui};
 use egui_extras::{Column, TableBuilder};
+use formulation::amount::number::DecimalMark;
 use formulation::file::exchange::{self, Difference, Offered, Resolve, edits};
 use formulation::file::table::columns::{Kind, Layout};
 use formulation::file::table::matching::{Candidate, How, Matcher};
-use formulation::file::table::number::DecimalMark;
 use formulation::file::table::price_list::{self, PriceList, PriceListError, looks_like_prices};
 use formulation::file::table::recipe::{self, Choice, Proposal, Reconcile, Settings};
 use formulation::file::table::{Table, read_text};

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use eframe::egui::{self, Grid, Ui};
+use formulation::amount::{Measure, typed};
 use formulation::file::exchange::write_one;
 use formulation::finding::Level;
 use formulation::lot_values::LotValues;
@@ -12,7 +13,7 @@ use formulation::material::{Material, Source};
 use formulation::material_change::material_changes;
 use formulation::material_draft::{Field, MaterialDraft};
 use formulation::own_shelf::{Attachment, ShelfEdit};
-use formulation::quantity::{MassFraction, Ph, kg_per_m3};
+use formulation::quantity::MassFraction;
 use formulation::stock::LotId;
 
 use super::editor::Editor;
@@ -460,15 +461,8 @@ impl LotForm {
     /// The values, if they can be those of a lot of the material.
     fn read(&self, material: &Material) -> Result<LotValues, String> {
         let number = |name: &str, text: &str| -> Result<Option<f64>, String> {
-            let text = text.trim();
-            if text.is_empty() {
-                return Ok(None);
-            }
-            text.replace(',', ".").parse().map(Some).map_err(
-                |_not_a_number: std::num::ParseFloatError| {
-                    format!("{name}: “{text}” is not a number; type one such as 31.2")
-                },
-            )
+            typed::optional(text, |text| typed::value(text, &Measure::NUMBER))
+                .map_err(|e| format!("{name}: {e}"))
         };
         let mut shares = Vec::new();
         for (inci, text) in &self.shares {
@@ -476,15 +470,14 @@ impl LotForm {
                 shares.push((inci.as_str().into(), MassFraction::from_percent(percent)));
             }
         }
-        let ph = match number("pH", &self.ph)? {
-            None => None,
-            Some(ph) => Some(Ph::new(ph).ok_or("The pH is not from -2 to 16")?),
-        };
+        let ph = typed::optional(&self.ph, typed::ph).map_err(|e| format!("pH: {e}"))?;
+        let density =
+            typed::optional(&self.density, typed::density).map_err(|e| format!("Density: {e}"))?;
         let values = LotValues {
             lot: LotId::new(&self.lot).ok_or("Write the code of the lot")?,
             material: material.id.clone(),
             shares,
-            density: number("Density", &self.density)?.map(|d| kg_per_m3(d * 1000.0)),
+            density,
             ph,
             certificate: self.certificate.trim().into(),
         };

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use eframe::egui::{self, Align, Id, Rangef, Rect, Sense, Stroke, Ui, vec2};
+use formulation::amount::typed;
 use formulation::compare::note::words;
 use formulation::compare::{Difference, Pair, Relation, Row, Scope, Side, Subject};
 use formulation::edit::{Edit, GiveWay};
@@ -475,7 +476,7 @@ fn one_side(
             .on_hover_text("The filler takes the rest to 100");
     }
     if let Some(typed) = entry.done {
-        commands.push(match typed.parse::<Percent>() {
+        commands.push(match typed::percent(&typed) {
             Ok(percent) => shown.edit(set(percent), false),
             Err(problem) => Command::Say(Level::Caution, format!("{name}: {problem}")),
         });

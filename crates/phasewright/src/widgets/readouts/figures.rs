@@ -3,6 +3,8 @@
 
 use eframe::egui::{self, Id, Ui};
 use egui_plot::{HLine, Line, VLine};
+use formulation::amount::{Measure, typed};
+use formulation::batch::mass::{VolumeUnit, read_volume};
 use formulation::chemistry::{self, density, electrolyte, water_activity};
 use formulation::edit::Edit;
 use formulation::finding::Level;
@@ -44,17 +46,12 @@ pub(super) fn water_activity(
             .map_or_else(String::new, |v| format!("{v:.3}"));
         let typed = parts::number(ui, Id::unique("measured a_w"), "Measured", &shown, "none");
         if let Some(text) = typed {
-            let value = parts::read(&text).filter(|v| (0.0..=1.0).contains(v));
-            if value.is_none() && !text.trim().is_empty() {
-                commands.push(Command::Say(
-                    Level::Caution,
-                    format!("“{text}” is not a water activity; type a number from 0 to 1"),
-                ));
-            } else {
+            let read = typed::optional(&text, |t| typed::value(t, &Measure::WATER_ACTIVITY));
+            parts::take(read, commands, |value, commands| {
                 let mut all = view.variant.measured.clone();
                 all.water_activity = value;
                 commands.push(Command::Edit(Edit::SetMeasured(all)));
-            }
+            });
         }
     });
     let of = (view.document.revision(), view.variant.id.0);
@@ -127,11 +124,13 @@ pub(super) fn density(
     commands: &mut Vec<Command>,
 ) {
     let figure = &view.evaluation.estimates.density;
-    parts::head(ui, figure, "Density", |v| format!("{:.3} g/ml", v / 1000.0));
+    parts::head(ui, figure, "Density", |v| {
+        typed::shown_density(kg_per_m3(v))
+    });
     ui.horizontal(|ui| {
         let shown = figure
             .measured
-            .map_or_else(String::new, |v| format!("{:.3}", v / 1000.0));
+            .map_or_else(String::new, |v| typed::density_field(kg_per_m3(v)));
         let typed = parts::number(
             ui,
             Id::unique("measured density"),
@@ -140,17 +139,12 @@ pub(super) fn density(
             "none",
         );
         if let Some(text) = typed {
-            let value = parts::read(&text).filter(|v| (0.2..=5.0).contains(v));
-            if value.is_none() && !text.trim().is_empty() {
-                commands.push(Command::Say(
-                    Level::Caution,
-                    format!("“{text}” is not a density; type g/ml from 0.2 to 5"),
-                ));
-            } else {
+            let read = typed::optional(&text, typed::density);
+            parts::take(read, commands, |value, commands| {
                 let mut all = view.variant.measured.clone();
-                all.density = value.map(|v| kg_per_m3(1000.0 * v));
+                all.density = value;
                 commands.push(Command::Edit(Edit::SetMeasured(all)));
-            }
+            });
         }
     });
     if let Some(kg_m3) = figure.shown() {
@@ -166,13 +160,8 @@ pub(super) fn density(
                 "",
             );
             if let Some(text) = typed {
-                match parts::read(&text).filter(|v| *v > 0.0) {
-                    Some(ml) => panel.fill_ml = ml,
-                    None => commands.push(Command::Say(
-                        Level::Caution,
-                        format!("“{text}” is not a volume; type millilitres above 0"),
-                    )),
-                }
+                let read = read_volume(&text, Some(VolumeUnit::Millilitre)).map(in_millilitres);
+                parts::take(read, commands, |ml, _| panel.fill_ml = ml);
             }
             let mass = density::mass_of(millilitres(panel.fill_ml), rho);
             ui.label(theme::strong(format!("{:.1} g", in_grams(mass))));

@@ -280,8 +280,11 @@ fn of_figure(figure: &Figure, words: impl Fn(f64) -> String) -> Reading {
 mod parts {
     use eframe::egui::{self, Ui};
     use egui_plot::Plot;
+    use formulation::amount::AmountError;
     use formulation::chemistry::Figure;
+    use formulation::finding::Level;
 
+    use crate::command::Command;
     use crate::theme;
     use crate::widgets::entry::Entry;
     use crate::widgets::round_axes::round_axes;
@@ -374,12 +377,15 @@ mod parts {
             .done
     }
 
-    /// Reads a number with a decimal point or comma.
-    pub fn read(text: &str) -> Option<f64> {
-        text.trim()
-            .replace(',', ".")
-            .parse()
-            .ok()
-            .filter(|v: &f64| v.is_finite())
+    /// Hands on what was typed, or pushes what is wrong with it.
+    pub fn take<T>(
+        read: Result<T, AmountError>,
+        commands: &mut Vec<Command>,
+        then: impl FnOnce(T, &mut Vec<Command>),
+    ) {
+        match read {
+            Ok(value) => then(value, commands),
+            Err(problem) => commands.push(Command::Say(Level::Caution, problem.to_string())),
+        }
     }
 }

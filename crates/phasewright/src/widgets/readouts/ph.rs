@@ -3,6 +3,7 @@
 
 use eframe::egui::{self, Id, Ui};
 use egui_plot::{HLine, Line, Points};
+use formulation::amount::{AmountError, Measure, typed};
 use formulation::chemistry::Acidity;
 use formulation::chemistry::adjust::{self, BenchPoint, Titrant};
 use formulation::edit::Edit;
@@ -105,14 +106,11 @@ fn settings(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             "none",
         );
         if let Some(text) = typed {
-            match read_ph(&text) {
-                Ok(ph) => {
-                    let mut all = view.variant.measured.clone();
-                    all.ph = ph;
-                    commands.push(Command::Edit(Edit::SetMeasured(all)));
-                }
-                Err(why) => commands.push(Command::Say(Level::Caution, why)),
-            }
+            parts::take(read_ph(&text), commands, |ph, commands| {
+                let mut all = view.variant.measured.clone();
+                all.ph = ph;
+                commands.push(Command::Edit(Edit::SetMeasured(all)));
+            });
         }
         let target = view.variant.target_ph;
         let typed = parts::number(
@@ -123,23 +121,16 @@ fn settings(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             "none",
         );
         if let Some(text) = typed {
-            match read_ph(&text) {
-                Ok(ph) => commands.push(Command::Edit(Edit::SetTargetPh(ph))),
-                Err(why) => commands.push(Command::Say(Level::Caution, why)),
-            }
+            parts::take(read_ph(&text), commands, |ph, commands| {
+                commands.push(Command::Edit(Edit::SetTargetPh(ph)));
+            });
         }
     });
 }
 
 /// An empty field takes the pH away.
-fn read_ph(text: &str) -> Result<Option<Ph>, String> {
-    if text.trim().is_empty() {
-        return Ok(None);
-    }
-    parts::read(text)
-        .and_then(Ph::new)
-        .map(Some)
-        .ok_or_else(|| format!("“{text}” is not a pH; type a number from -2 to 16"))
+fn read_ph(text: &str) -> Result<Option<Ph>, AmountError> {
+    typed::optional(text, typed::ph)
 }
 
 /// Which solution, and how strong.
@@ -174,13 +165,10 @@ fn titrant_row(ui: &mut Ui, panel: &mut PhPanel, commands: &mut Vec<Command>) {
             "",
         );
         if let Some(text) = typed {
-            match parts::read(&text).filter(|v| *v > 0.0 && *v <= 100.0) {
-                Some(strength) => panel.strength = strength,
-                None => commands.push(Command::Say(
-                    Level::Caution,
-                    format!("“{text}” is not a strength; type a percentage above 0 and up to 100"),
-                )),
-            }
+            let strength = Measure::PERCENT.within(0.001, 100.0).called("a strength");
+            parts::take(typed::value(&text, &strength), commands, |strength, _| {
+                panel.strength = strength;
+            });
         }
     });
 }
@@ -285,13 +273,10 @@ fn bench(
             "",
         );
         if let Some(text) = typed {
-            match parts::read(&text).filter(|g| *g > 0.0) {
-                Some(g) => panel.batch_g = Some(g),
-                None => commands.push(Command::Say(
-                    Level::Caution,
-                    format!("“{text}” is not a mass; type grams above 0"),
-                )),
-            }
+            let mass = Measure::GRAMS.within(0.001, 1e9);
+            parts::take(typed::value(&text, &mass), commands, |g, _| {
+                panel.batch_g = Some(g);
+            });
         }
     });
     let mut removed = None;
@@ -373,14 +358,13 @@ fn bench(
 
 /// One reading from two typed numbers; nothing added is zero.
 fn reading(grams_typed: &str, ph_typed: &str) -> Result<BenchPoint, String> {
-    let added = if grams_typed.trim().is_empty() {
-        Some(0.0)
-    } else {
-        parts::read(grams_typed).filter(|g| *g >= 0.0)
-    };
-    let added =
-        added.ok_or_else(|| format!("“{grams_typed}” is not a mass; type grams of 0 or more"))?;
-    let ph = read_ph(ph_typed)?.ok_or("type the pH that was read")?;
+    let words = |e: AmountError| e.to_string();
+    let added = typed::optional(grams_typed, |t| typed::value(t, &Measure::GRAMS))
+        .map_err(words)?
+        .unwrap_or(0.0);
+    let ph = read_ph(ph_typed)
+        .map_err(words)?
+        .ok_or("type the pH that was read")?;
     Ok(BenchPoint {
         added: grams(added),
         ph,

@@ -1,5 +1,5 @@
-//! Numbers as people write them in tables: decimal comma or point, thousands marks,
-//! units, currencies.
+//! Numbers as people write them: decimal comma or point, thousands marks, units,
+//! currencies, days.
 
 use std::fmt;
 
@@ -203,32 +203,44 @@ fn is_blank(c: char) -> bool {
     c.is_whitespace() || matches!(c, '\u{A0}' | '\u{202F}' | '\u{2009}')
 }
 
-/// Reads a number with an optional unit or currency on either side.
+/// A number as it stands in a text, with what stands around it.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Written<'t> {
+    /// The number.
+    pub value: Decimal,
+    /// The mark could be either; the other reading.
+    pub or: Option<Decimal>,
+    /// Text before the number, without its sign and blanks.
+    pub before: &'t str,
+    /// The number itself, as written, without its sign.
+    pub digits: &'t str,
+    /// Text after the number, without blanks.
+    pub after: &'t str,
+    /// Whether it was written with a power of ten, as in 1.2E-05.
+    pub scientific: bool,
+}
+
+/// Finds the first number of a text: its sign, its value and what stands around it.
 ///
-/// `mark` is the decimal mark of the column, if known. Without it, "1,250" may be
-/// one and a quarter or twelve hundred and fifty: the decimal reading is returned
-/// and the other one stands in [`Amount::or`].
-pub fn amount(text: &str, mark: Option<DecimalMark>) -> Result<Amount, NumberError> {
+/// `mark` is the decimal mark, if known. Without it, "1,250" may be one and a quarter or
+/// twelve hundred and fifty: the decimal reading is returned and the other one stands in
+/// [`Written::or`]. A second number behind a dash or slash is refused as a range.
+pub fn written(text: &str, mark: Option<DecimalMark>) -> Result<Written<'_>, NumberError> {
     let shown = || text.split_whitespace().collect::<Vec<_>>().join(" ");
     let trimmed = text.trim_matches(is_blank);
     let first = trimmed
         .find(|c: char| c.is_ascii_digit())
         .ok_or_else(|| NumberError::NotANumber(shown()))?;
     // A mark right before the first digit belongs to the number: ".5".
-    let (before, rest) = trimmed.split_at(first);
-    let (before, lead) = match before.chars().next_back() {
-        Some(c @ ('.' | ',')) => (&before[..before.len() - c.len_utf8()], Some(c)),
-        _ => (before, None),
+    let start = match trimmed[..first].chars().next_back() {
+        Some(c @ ('.' | ',')) => first - c.len_utf8(),
+        _ => first,
     };
-    let (before, negative) = match before.trim_end_matches(is_blank).chars().next_back() {
-        Some(c @ ('-' | '−' | '–')) => {
-            let end = before.trim_end_matches(is_blank).len() - c.len_utf8();
-            (&before[..end], true)
-        }
-        Some('+') => (
-            &before[..before.trim_end_matches(is_blank).len() - 1],
-            false,
-        ),
+    let (before, rest) = trimmed.split_at(start);
+    let unsigned = before.trim_end_matches(is_blank);
+    let (before, negative) = match unsigned.chars().next_back() {
+        Some(c @ ('-' | '−' | '–')) => (&unsigned[..unsigned.len() - c.len_utf8()], true),
+        Some('+') => (&unsigned[..unsigned.len() - 1], false),
         _ => (before, false),
     };
     let mut end = rest.len();
@@ -260,30 +272,12 @@ pub fn amount(text: &str, mark: Option<DecimalMark>) -> Result<Amount, NumberErr
     {
         return Err(NumberError::Range(shown()));
     }
-    let (mut unit, mut currency) = (None, None);
-    for side in [before, after] {
-        let side = side.trim_matches(is_blank);
-        if side.is_empty() || matches!(side, "~" | "≈" | "ca." | "ca" | "approx." | "about") {
-            continue;
-        }
-        if let Some(found) = Unit::named(side) {
-            unit = Some(found);
-        } else if let Some(found) = currency_of(side) {
-            currency = Some(found);
-        } else {
-            return Err(NumberError::NotANumber(shown()));
-        }
-    }
-    let plain = lead.map(String::from).unwrap_or_default() + digits;
-    let (mut value, mut or) = plain_number(&plain, mark).map_err(|e| match e {
+    let (mut value, mut or) = plain_number(digits, mark).map_err(|e| match e {
         Fault::Marks => NumberError::Marks(shown()),
         Fault::Digits => NumberError::Digits(shown()),
     })?;
     if exponent != 0 {
-        let shift = |v: Decimal| {
-            let text = format!("{v}e{exponent}");
-            Decimal::from_scientific(&text).ok()
-        };
+        let shift = |v: Decimal| Decimal::from_scientific(&format!("{v}e{exponent}")).ok();
         value = shift(value).ok_or_else(|| NumberError::Digits(shown()))?;
         or = None;
     }
@@ -291,12 +285,42 @@ pub fn amount(text: &str, mark: Option<DecimalMark>) -> Result<Amount, NumberErr
         value = -value;
         or = or.map(|o| -o);
     }
-    // A percentage beyond 100 is never meant, so the other reading is out.
-    if unit == Some(Unit::Percent) && or.is_some_and(|o| o.abs() > Decimal::ONE_HUNDRED) {
-        or = None;
-    }
-    Ok(Amount {
+    Ok(Written {
         value,
+        or,
+        before: before.trim_matches(is_blank),
+        digits,
+        after: after.trim_matches(is_blank),
+        scientific: exponent != 0,
+    })
+}
+
+/// Words that say that a number is not meant exactly.
+const ABOUT: [&str; 6] = ["~", "≈", "ca.", "ca", "approx.", "about"];
+
+/// Reads a number with an optional unit or currency on either side; see [`written`].
+pub fn amount(text: &str, mark: Option<DecimalMark>) -> Result<Amount, NumberError> {
+    let found = written(text, mark)?;
+    let (mut unit, mut currency) = (None, None);
+    for side in [found.before, found.after] {
+        if side.is_empty() || ABOUT.contains(&side) {
+            continue;
+        }
+        if let Some(named) = Unit::named(side) {
+            unit = Some(named);
+        } else if let Some(named) = currency_of(side) {
+            currency = Some(named);
+        } else {
+            let shown = text.split_whitespace().collect::<Vec<_>>().join(" ");
+            return Err(NumberError::NotANumber(shown));
+        }
+    }
+    // A percentage beyond 100 is never meant, so the other reading is out.
+    let or = found
+        .or
+        .filter(|o| unit != Some(Unit::Percent) || o.abs() <= Decimal::ONE_HUNDRED);
+    Ok(Amount {
+        value: found.value,
         unit,
         currency,
         or,

@@ -1,0 +1,315 @@
+//! What a typed or shown number measures: one row each, so that a quantity has one unit,
+//! one range and one number of digits on every screen, in every command and every error.
+
+use super::number::Unit;
+
+/// A unit that may be typed behind a number, and what turns it into the unit shown.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct UnitWord {
+    /// Its spellings, in small letters.
+    pub words: &'static [&'static str],
+    /// Units shown in one of it.
+    pub factor: f64,
+    /// Added before the factor is applied: `shown = (typed + offset) * factor`.
+    pub offset: f64,
+}
+
+const fn unit(words: &'static [&'static str], factor: f64) -> UnitWord {
+    UnitWord {
+        words,
+        factor,
+        offset: 0.0,
+    }
+}
+
+/// How many digits a number is shown with.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Digits {
+    /// At most this many behind the decimal point; trailing zeros are kept.
+    Fixed(usize),
+    /// At most this many behind the decimal point; trailing zeros are left out.
+    UpTo(usize),
+    /// So many significant digits; trailing zeros behind the point are left out.
+    Significant(usize),
+}
+
+/// One kind of quantity.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Measure {
+    /// In a sentence, with its article: “a pH”.
+    pub what: &'static str,
+    /// A text that would be understood.
+    pub example: &'static str,
+    /// The unit it is shown in; empty for a bare number.
+    pub unit: &'static str,
+    /// Units that may be typed instead; the unit shown is always understood.
+    pub units: &'static [UnitWord],
+    /// Lowest value that makes sense, in the unit shown.
+    pub least: f64,
+    /// Highest value that makes sense, in the unit shown.
+    pub most: f64,
+    /// How it is shown.
+    pub digits: Digits,
+}
+
+impl Measure {
+    /// A percentage by weight of a line.
+    pub const PERCENT: Self = Self {
+        what: "a percentage",
+        example: "2.5",
+        unit: "%",
+        units: &[],
+        least: 0.0,
+        most: 100.0,
+        digits: Digits::UpTo(6),
+    };
+    /// A pH value.
+    pub const PH: Self = Self {
+        what: "a pH",
+        example: "5.2",
+        unit: "",
+        units: &[],
+        least: -2.0,
+        most: 16.0,
+        digits: Digits::Fixed(2),
+    };
+    /// A working temperature.
+    pub const TEMPERATURE: Self = Self {
+        what: "a temperature",
+        example: "75",
+        unit: "°C",
+        units: &[
+            unit(&["c", "celsius", "degc", "deg c"], 1.0),
+            UnitWord {
+                words: &["°f", "f", "fahrenheit", "degf", "deg f"],
+                factor: 1.0 / 1.8,
+                offset: -32.0,
+            },
+        ],
+        least: -30.0,
+        most: 250.0,
+        digits: Digits::UpTo(1),
+    };
+    /// A density.
+    pub const DENSITY: Self = Self {
+        what: "a density",
+        example: "1.02",
+        unit: "g/ml",
+        units: &[
+            unit(&["g/cm³", "g/cm3", "kg/l", "g/cc"], 1.0),
+            unit(&["kg/m³", "kg/m3", "g/l"], 0.001),
+        ],
+        least: 0.2,
+        most: 3.0,
+        digits: Digits::Fixed(3),
+    };
+    /// A viscosity.
+    pub const VISCOSITY: Self = Self {
+        what: "a viscosity",
+        example: "4500",
+        unit: "mPa·s",
+        units: &[
+            unit(&["mpas", "mpa s", "mpa.s", "mpa*s", "cp", "cps"], 1.0),
+            unit(&["pa·s", "pas", "pa s", "pa.s"], 1000.0),
+        ],
+        least: 0.0,
+        most: 1e9,
+        digits: Digits::Significant(3),
+    };
+    /// A water activity.
+    pub const WATER_ACTIVITY: Self = Self {
+        what: "a water activity",
+        example: "0.97",
+        unit: "",
+        units: &[],
+        least: 0.0,
+        most: 1.0,
+        digits: Digits::Fixed(3),
+    };
+    /// A span of time.
+    pub const MINUTES: Self = Self {
+        what: "a time",
+        example: "20",
+        unit: "min",
+        units: &[
+            unit(&["minute", "minutes"], 1.0),
+            unit(&["s", "sec", "second", "seconds"], 1.0 / 60.0),
+            unit(&["h", "hour", "hours"], 60.0),
+        ],
+        least: 0.0,
+        most: 5_256_000.0,
+        digits: Digits::UpTo(1),
+    };
+    /// A mass where no exact one is needed: a wish, a stock figure.
+    pub const GRAMS: Self = Self {
+        what: "a mass",
+        example: "1000",
+        unit: "g",
+        units: &[
+            unit(&["gram", "grams"], 1.0),
+            unit(&["mg"], 0.001),
+            unit(&["kg", "kilo", "kilogram", "kilograms"], 1000.0),
+            // NIST Handbook 44, appendix C: exact.
+            unit(&["oz", "ounce", "ounces"], 28.349523125),
+            unit(&["lb", "lbs", "pound", "pounds"], 453.59237),
+        ],
+        least: 0.0,
+        most: 1e9,
+        digits: Digits::UpTo(3),
+    };
+    /// A length, as of letters or of a label.
+    pub const MILLIMETRES: Self = Self {
+        what: "a length",
+        example: "60",
+        unit: "mm",
+        units: &[unit(&["cm"], 10.0), unit(&["in", "inch", "inches"], 25.4)],
+        least: 0.0,
+        most: 10_000.0,
+        digits: Digits::UpTo(1),
+    };
+    /// A ratio or factor.
+    pub const FACTOR: Self = Self {
+        what: "a factor",
+        example: "1.1",
+        unit: "",
+        units: &[unit(&["x", "×", "times"], 1.0)],
+        least: 0.0,
+        most: 1e6,
+        digits: Digits::Significant(6),
+    };
+    /// A sum of money without its currency.
+    pub const MONEY: Self = Self {
+        what: "a sum of money",
+        example: "12.50",
+        unit: "",
+        units: &[],
+        least: 0.0,
+        most: 1e12,
+        digits: Digits::Fixed(2),
+    };
+    /// A number of any size.
+    pub const NUMBER: Self = Self {
+        what: "a number",
+        example: "2.5",
+        unit: "",
+        units: &[],
+        least: -1e15,
+        most: 1e15,
+        digits: Digits::Significant(6),
+    };
+
+    /// The same with a narrower range, in the unit shown.
+    #[must_use]
+    pub const fn within(mut self, least: f64, most: f64) -> Self {
+        self.least = least;
+        self.most = most;
+        self
+    }
+    /// The same under another name, with its article.
+    #[must_use]
+    pub const fn called(mut self, what: &'static str) -> Self {
+        self.what = what;
+        self
+    }
+
+    /// The unit of a word; `None` for words that are no unit of this quantity.
+    pub(super) fn unit_of(&self, word: &str) -> Option<UnitWord> {
+        let word = word.trim().trim_end_matches('.').to_lowercase();
+        if word.is_empty() || word == self.unit.to_lowercase() {
+            return Some(unit(&[], 1.0));
+        }
+        if self.unit == "%" && Unit::named(&word) == Some(Unit::Percent) {
+            return Some(unit(&[], 1.0));
+        }
+        self.units
+            .iter()
+            .find(|u| u.words.contains(&word.as_str()))
+            .copied()
+    }
+
+    /// A value in the unit shown, rounded to the digits of this quantity, without unit.
+    pub fn digits_of(&self, value: f64) -> String {
+        let shown = match self.digits {
+            Digits::Fixed(digits) => format!("{value:.digits$}"),
+            Digits::UpTo(digits) => trimmed(format!("{value:.digits$}")),
+            Digits::Significant(digits) => {
+                // The place of the first digit that counts, after rounding.
+                let exponent = format!("{:.*e}", digits.saturating_sub(1), value)
+                    .split_once('e')
+                    .and_then(|(_, e)| e.parse::<i32>().ok())
+                    .unwrap_or(0);
+                let behind = i32::try_from(digits).unwrap_or(i32::MAX) - 1 - exponent;
+                if behind >= 0 {
+                    trimmed(format!("{value:.*}", behind.unsigned_abs() as usize))
+                } else {
+                    let step = 10_f64.powi(-behind);
+                    format!("{:.0}", (value / step).round() * step)
+                }
+            }
+        };
+        if shown.bytes().all(|b| !b.is_ascii_digit() || b == b'0') {
+            return shown.trim_start_matches('-').to_owned();
+        }
+        shown
+    }
+
+    /// A value in the unit shown, with its unit: `1.018 g/ml`.
+    pub fn shown(&self, value: f64) -> String {
+        let digits = self.digits_of(value);
+        match self.unit {
+            "" => digits,
+            unit => format!("{digits} {unit}"),
+        }
+    }
+}
+
+/// Without trailing zeros behind the point.
+fn trimmed(text: String) -> String {
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
+/// A number without the noise of binary fractions, rounded to `decimals` behind the point.
+pub fn tidy(value: f64, decimals: i32) -> f64 {
+    let step = 10_f64.powi(decimals);
+    let rounded = (value * step).round() / step;
+    // Beyond 2^53 every number is whole, and the product would only add noise.
+    if rounded.is_finite() && (value * step).abs() < 9e15 {
+        rounded
+    } else {
+        value
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_shown_with_the_digits_of_their_kind() {
+        for (measure, value, expected) in [
+            (Measure::DENSITY, 1.0184, "1.018 g/ml"),
+            (Measure::PH, 5.2, "5.20"),
+            (Measure::PH, -0.001, "0.00"),
+            (Measure::VISCOSITY, 4567.0, "4570 mPa·s"),
+            (Measure::VISCOSITY, 0.8901, "0.89 mPa·s"),
+            (Measure::VISCOSITY, 999.6, "1000 mPa·s"),
+            (Measure::TEMPERATURE, 75.0, "75 °C"),
+            (Measure::TEMPERATURE, 72.25, "72.2 °C"),
+            (Measure::GRAMS, 0.1 + 0.2, "0.3 g"),
+            (Measure::VISCOSITY, 0.0, "0 mPa·s"),
+        ] {
+            assert_eq!(measure.shown(value), expected);
+        }
+    }
+
+    #[test]
+    fn noise_goes_and_large_numbers_stay() {
+        assert_eq!(tidy(0.1 + 0.2, 9), 0.3);
+        assert_eq!(tidy(1e300, 9), 1e300);
+        assert_eq!(tidy(-2.500_000_000_1, 6), -2.5);
+    }
+}
