@@ -10,7 +10,7 @@ use std::time::Duration;
 use acceptance::{batch, pdf};
 use clap::Parser as _;
 use formulation::batch::code::BatchCode;
-use formulation::batch::mass::{ExactMass, MassUnit, read_mass, read_volume};
+use formulation::batch::mass::{ExactMass, MassUnit, read_mass, read_mass_with_point, read_volume};
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::record::{Event, Opening};
 use formulation::batch::rounding::round_lines;
@@ -49,7 +49,8 @@ fn rounding_cases() -> BTreeMap<String, Case> {
         case.resolution = format!("{} g", &row[2]);
         case.batch = format!("{} g", &row[3]);
         case.percents.push(row[4].parse().unwrap());
-        case.masses.push(mass(&format!("{} g", &row[5])));
+        case.masses
+            .push(read_mass_with_point(&row[5], MassUnit::Gram).unwrap());
     }
     cases
 }
@@ -268,10 +269,18 @@ fn what_cannot_be_made_is_said_in_words() {
     assert!(fails(&[&gel, "--scale", "fine"]).contains("fine"));
     assert!(fails(&[&gel, "--use-up", "urea=5g"]).contains("it uses:"));
     assert!(fails(&[&gel, "--use-up", "solution=5g"]).contains("may be any of these"));
-    assert!(fails(&[&gel, "--mass", "-5g"]).contains("“-5g” is not a mass"));
-    let overfull = ["--vessel", "10l", "--vessel-full", "--vessel-fill", "110"];
-    assert!(fails(&[&[gel.as_str()], &overfull[..]].concat()).contains("at most 100"));
-    assert!(fails(&[&gel, "--tolerance", "500"]).contains("out of range"));
+    assert!(fails(&[&gel, "--mass", "-5g"]).contains("“-5g” is out of range"));
+    for option in [
+        ["--vessel=10l", "--vessel-fill=110"],
+        ["--tolerance=500", "--unit=g"],
+    ] {
+        let words = ["phasewright", "make", &gel].into_iter().chain(option);
+        let refused = Cli::try_parse_from(words)
+            .map(drop)
+            .unwrap_err()
+            .to_string();
+        assert!(refused.contains("from 0 % to 100 %"), "{refused}");
+    }
 }
 
 /// Ends a process that records weighings 200 times at random moments. Whatever it had said
@@ -399,11 +408,11 @@ fn the_figures_of_a_batch_go_into_the_finished_formula() {
 fn a_mass_that_can_mean_two_is_refused_with_both() {
     let file = example("oat-and-juniper-shower-gel");
     let refused = |wish: &[&str]| {
-        let words = ["phasewright", "make", &file].iter().chain(wish);
+        let words = ["phasewright", "make", &file]
+            .into_iter()
+            .chain(wish.iter().copied());
         let command = Cli::try_parse_from(words).unwrap().command.unwrap();
-        headless::run_to(&command, &mut Vec::new())
-            .unwrap_err()
-            .to_string()
+        headless::run_to(&command, &mut Vec::new()).unwrap_err().0
     };
     for wish in [
         ["--mass", "1,000 g", "--scale", "0.1g"],
@@ -420,8 +429,6 @@ fn a_mass_that_can_mean_two_is_refused_with_both() {
         "cost per 1,000 g <= 2",
     ];
     let command = Cli::try_parse_from(price).unwrap().command.unwrap();
-    let words = headless::run_to(&command, &mut Vec::new())
-        .unwrap_err()
-        .to_string();
+    let words = headless::run_to(&command, &mut Vec::new()).unwrap_err().0;
     assert!(words.contains("1000 g"), "{words}");
 }

@@ -343,11 +343,12 @@ pub fn read_mass(text: &str, bare: Option<MassUnit>) -> Result<ExactMass, Amount
     mass_of(text, &find(text, "a mass", "250 g")?, bare)
 }
 
-/// The same for what a scale sent: a point there always stands before decimals.
+/// The same for what a scale sent and what our files hold: a point there always stands
+/// before decimals, as in `64.000 g`.
 ///
 /// # Errors
 /// As [`read_mass`].
-pub(super) fn read_mass_of_scale(text: &str, bare: MassUnit) -> Result<ExactMass, AmountError> {
+pub fn read_mass_with_point(text: &str, bare: MassUnit) -> Result<ExactMass, AmountError> {
     let mut found = find(text, "a mass", "250 g")?;
     if found.digits.contains('.') {
         found.or = None;

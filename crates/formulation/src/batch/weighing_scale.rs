@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::mass::{ExactMass, MassUnit, read_mass, read_mass_of_scale, shown};
+use super::mass::{ExactMass, MassUnit, read_mass, read_mass_with_point, shown};
 use crate::amount::AmountError;
 use crate::quantity::MassFraction;
 
@@ -121,7 +121,7 @@ const SETTLED: [&str; 8] = ["ST", "S", "GS", "NT", "G", "N", "GROSS", "NET"];
 /// A reading below zero is refused, and one that the scale marks as not at rest (`US`, `SD`,
 /// `?`). These marks are those of common scales, from memory.
 pub fn read_reading(text: &str, bare: MassUnit) -> Result<ExactMass, AmountError> {
-    let typed = read_mass_of_scale(text, bare);
+    let typed = read_mass_with_point(text, bare);
     let line = text.trim();
     if typed.is_ok() || line.is_empty() {
         return typed;
@@ -150,7 +150,7 @@ pub fn read_reading(text: &str, bare: MassUnit) -> Result<ExactMass, AmountError
         return Err(AmountError::Unsettled(line.to_owned()));
     }
     if known.all(|w| w.is_empty() || SETTLED.iter().any(|s| s.eq_ignore_ascii_case(w))) {
-        read_mass_of_scale(number, bare)
+        read_mass_with_point(number, bare)
     } else {
         typed
     }

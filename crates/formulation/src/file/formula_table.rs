@@ -1046,8 +1046,8 @@ mod tests {
             &["line 3, column 9", "`percent`", "five"],
         );
         check("A,Water,,\n", &["line 3", "`percent`", "missing"]);
-        check("A,Water,120,\n", &["from 0 to 100"]);
-        check("A,Water,-1,\n", &["from 0 to 100"]);
+        check("A,Water,120,\n", &["from 0 % to 100 %"]);
+        check("A,Water,-1,\n", &["from 0 % to 100 %"]);
         check("A,,5,\n", &["`material`", "missing"]);
         check(
             "A,Water,q.s.,\nA,Glycerin,q.s.,\n",

@@ -7,7 +7,7 @@ use serde::de::Error;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use crate::batch::code::BatchCode;
-use crate::batch::mass::{ExactMass, MassUnit, read_mass};
+use crate::batch::mass::{ExactMass, MassUnit, read_mass_with_point};
 use crate::formula::Date;
 use crate::quantity::{Currency, Decimal, Percent, PercentError};
 use crate::stock::LotId;
@@ -42,8 +42,8 @@ fn words(error: impl fmt::Display) -> String {
 /// Reads a mass that may be negative, as corrections of a stock are.
 fn read_signed(text: &str) -> Result<ExactMass, String> {
     match text.trim().strip_prefix('-') {
-        Some(size) => read_mass(size, Some(MassUnit::Gram)).map(|m| ExactMass::ZERO - m),
-        None => read_mass(text, Some(MassUnit::Gram)),
+        Some(size) => read_mass_with_point(size, MassUnit::Gram).map(|m| ExactMass::ZERO - m),
+        None => read_mass_with_point(text, MassUnit::Gram),
     }
     .map_err(words)
 }
@@ -99,6 +99,7 @@ text!(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::batch::mass::read_mass;
 
     fn round_trip<T: Serialize + for<'de> Deserialize<'de> + PartialEq + fmt::Debug>(value: &T) {
         let text = serde_json::to_string(value).unwrap();
