@@ -331,7 +331,8 @@ pub fn density(text: &str) -> Result<MassDensity, AmountError> {
         Err(AmountError::OutOfRange { .. })
             if text.trim().ends_with(|c: char| c.is_ascii_digit()) =>
         {
-            value(&format!("{} kg/m³", text.trim()), &measure).map_err(|_| out_of(text, &measure))
+            value(&format!("{} kg/m³", text.trim()), &measure)
+                .map_err(|_not_that_either| out_of(text, &measure))
         }
         other => other,
     }
