@@ -3,6 +3,7 @@
 
 mod aim;
 mod chemistry;
+mod docs;
 mod examples;
 mod files;
 mod headless;
