@@ -21,7 +21,7 @@ fn pages() -> Vec<(String, String)> {
     let mut names = vec!["README.md".to_owned(), "DEVELOPERS.md".to_owned()];
     for entry in fs::read_dir(root().join("docs")).unwrap() {
         let name = entry.unwrap().file_name().into_string().unwrap();
-        if name.ends_with(".md") {
+        if Path::new(&name).extension().is_some_and(|e| e == "md") {
             names.push(format!("docs/{name}"));
         }
     }
