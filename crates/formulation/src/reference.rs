@@ -17,7 +17,7 @@ use crate::batch::rounding::round_lines;
 use crate::batch::weighing_scale::WeighingScale;
 use crate::chemistry::acids::{Family, Protolyte};
 use crate::chemistry::ph::{Shares, Solution, davies, solve};
-use crate::chemistry::substances::{Brings, Substance, by_name};
+use crate::chemistry::substances::{Substance, by_name};
 use crate::chemistry::{density, water_activity};
 use crate::file::solver_cases::{self, SolverCaseError};
 use crate::quantity::Percent;
@@ -219,12 +219,7 @@ fn ph(row: &Row) -> Result<String, String> {
         } else {
             amount
         };
-        for brings in substance.brings {
-            match *brings {
-                Brings::Weak(family, n) => solution.add(family, n * molality),
-                Brings::Strong(ion, n) => solution.add_ion(ion, n * molality),
-            }
-        }
+        solution.add_substance(substance, molality);
     }
     Ok(format!("{:.6}", solve(&solution).ph))
 }

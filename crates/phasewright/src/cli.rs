@@ -44,4 +44,6 @@ pub enum Command {
     Import(headless::import::Import),
     /// Search the shelf, or move materials in and out.
     Shelf(headless::shelf::ShelfArgs),
+    /// Work out dilutions, lye, carbomer, alcohol, freezing point and what follows from a formula.
+    WorkOut(headless::work_out::WorkOut),
 }

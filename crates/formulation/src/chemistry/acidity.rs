@@ -1,45 +1,109 @@
-//! pH of a formula: the equilibrium of its water phase, with the range that unknown
-//! acids and bases, spreads of composition and rough constants leave open.
+//! pH of a formula: the equilibrium of its water phase, with the range that unstated
+//! acids and bases, spreads of composition, rough constants and micelles leave open.
+//!
+//! The charge of every material falls with pH and is that of free acid or base alone at
+//! its pH as sold. A material of which no more is known is therefore taken as two falling
+//! functions of pH ([`Unstated`]), and the mixture lies between the extremes of what is
+//! mixed in.
 
 use std::sync::Arc;
 
 use super::acids::Family;
 use super::figure::Figure;
 use super::mix::{Laid, Mix, Part};
-use super::ph::{DAVIES_MOST, Equilibrium, Shares, Solution, solve};
+use super::ph::{DAVIES_MOST, Equilibrium, Shares, Solution, solve, solve_bounded};
+use super::solubility;
 use super::substances::{self, Brings, Substance};
 use crate::material::{Alkalinity, Charge, Class, Material, Titration};
 use crate::quantity::PhRange;
 
-const METHOD: &str = "equilibrium of all acids, bases and salts of the water phase at 25 °C: charge balance with Davies' activity coefficients";
-const VALIDITY: &str = "ionic strength up to 0.5 mol/kg; no ion pairing, no carbon dioxide of the air; citrate, phosphate and EDTA above 0.05 mol/kg may be off by 0.2; half the mix or more should be water";
-const SOURCE: &str =
-    "C. W. Davies, Ion Association, 1962; constants of the acids and bases with their own sources";
+const METHOD: &str = "equilibrium of all acids, bases and salts of the water phase at 25 °C: charge balance with Davies' activity coefficients; solids to their solubility; what a material does not state is bounded by its pH as sold";
+const VALIDITY: &str = "ionic strength up to 0.5 mol/kg, no figure above 3; no ion pairing; citrate, phosphate and EDTA above 0.05 mol/kg may be off by 0.2; half the mix or more must be water; without the carbon dioxide of the air";
+const SOURCE: &str = "C. W. Davies, Ion Association, 1962; constants of the acids and bases with their own sources; uptake of acids and shift of constants by micelles: J. H. Collett and L. Koo, J. Pharm. Sci. 64 (1975) 1253, and A. Goldsipe and D. Blankschtein, Langmuir 22 (2006) 9894, both from memory, ranges rough";
 
 /// A range wider than this gets no single figure.
 const WIDEST_FOR_ONE_FIGURE: f64 = 0.4;
+/// A range wider than this says nothing.
+const WIDEST_TO_SHOW: f64 = 4.0;
 /// With less water than this the constants, made for water, do not hold.
 const LEAST_WATER: f64 = 0.5;
 /// Below this share there is no water phase to speak of.
 const NO_WATER: f64 = 0.01;
+/// Above this ionic strength no activity coefficient of the model means anything, mol/kg.
+const MOST_IONIC: f64 = 3.0;
 /// Ionic strength taken for a titration of a material diluted in water, mol/kg.
 const TITRATION_STRENGTH: f64 = 0.1;
-/// What a material of which nothing is told may bring either way, mmol per gram of its
+/// What a material of which nothing is stated may bring either way, mmol per gram of its
 /// unknown part: our assumption, no source.
-const UNTOLD: f64 = 0.05;
-/// Acid or base of adjustment that a material may hold beside what is known, mmol per
+const UNSTATED_BASE: f64 = 0.05;
+/// Acid or base of adjustment that a material may hold beside what is stated, mmol per
 /// gram: our assumption, no source.
-const ROOM: f64 = 0.02;
+const ADJUSTMENT: f64 = 0.02;
+/// Stated amounts below this share of the known groups are additions beside them.
+const ADJUSTING: f64 = 0.1;
 /// Molar mass taken for an acid, base or chelator whose constants are not known, g/mol.
-const UNTOLD_MOLAR_MASS: f64 = 150.0;
+const UNSTATED_MOLAR_MASS: f64 = 150.0;
+/// Strength of unstated acid where no pH as sold bounds it: carboxylic acids, pKa from
+/// and to; our assumption, no source.
+const UNSTATED_ACID: (f64, f64) = (3.5, 5.5);
+/// Materials with at least this share of water are sold as the solution whose pH is told.
+const SOLD_AS_SOLUTION: f64 = 0.3;
+/// Water per gram in the usual test of a material sold without water, 10 % by mass; common
+/// practice, no source.
+const TEST_WATER: f64 = 9.0;
+/// Active matter per water from which micelles count, 0 to 1.
+const LEAST_MICELLES: f64 = 0.002;
+
+/// Why a formula gets no pH.
+#[derive(Clone, PartialEq, Debug)]
+pub enum NoPh {
+    /// There is no water phase.
+    NoWater,
+    /// Less than half of it is water: the share, 0 to 1.
+    LittleWater(f64),
+    /// Ionic strength beyond every model of activity, mol/kg.
+    TooConcentrated(f64),
+    /// The estimate lies outside of what pH can be.
+    OffScale,
+    /// What is not known leaves no useful range.
+    NothingKnown,
+    /// Lye has turned fats into soap.
+    Saponified,
+}
+
+impl NoPh {
+    /// The sentence shown.
+    pub fn words(&self) -> String {
+        match self {
+            Self::NoWater => "no water phase, so there is no pH".to_owned(),
+            Self::LittleWater(share) => format!(
+                "only {:.0} % of the mix is water; the constants were measured in water and do not hold here. Measure a dilution of 10 % in water",
+                100.0 * share
+            ),
+            Self::TooConcentrated(ionic) => format!(
+                "ionic strength {ionic:.1} mol/kg: no estimate holds in so strong a solution. Measure it, or a dilution of 10 % in water"
+            ),
+            Self::OffScale => {
+                "the acid or base in it is stronger than the scale of pH; handle it as corrosive"
+                    .to_owned()
+            }
+            Self::NothingKnown => {
+                "what is not known leaves no useful range. Measure it".to_owned()
+            }
+            Self::Saponified => "lye and fats turn into soap, whose pH is not computed: bar soap usually stands at 9 to 10.5 after its cure, liquid soap at 9 to 10.5 (common practice, no source). Measure a solution of 1 % (bars) or 10 % in water".to_owned(),
+        }
+    }
+}
 
 /// The pH of a formula and the solution it was computed from.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Acidity {
     /// The pH.
     pub figure: Figure,
+    /// Why there is none; measured values stand all the same.
+    pub absent: Option<NoPh>,
     /// pH of the middle case: typical shares, unknowns at the middle of their range. It
-    /// exists wherever there is water, also where the range is too wide to show it alone.
+    /// exists wherever there is a range, also where that is too wide to show it alone.
     pub middle: Option<f64>,
     /// Ionic strength of the middle case, mol/kg.
     pub ionic_strength: Option<f64>,
@@ -49,102 +113,248 @@ pub struct Acidity {
     pub solution: Solution,
     /// Water in the formula, share 0 to 1.
     pub water: f64,
+    /// The material whose titration would narrow the range most.
+    pub widest: Option<Arc<str>>,
 }
 
 impl Acidity {
-    /// The estimated range; none if there is no water.
+    /// The estimated range; none if there is no pH.
     pub fn range(&self) -> Option<PhRange> {
         PhRange::new(self.figure.low?, self.figure.high?)
     }
+    /// pH of the middle case once it stands in equilibrium with the carbon dioxide of the
+    /// air (420 ppm); none if there is no pH. A jar that is opened now and then lies
+    /// between this and the estimate.
+    pub fn in_air(&self) -> Option<f64> {
+        self.middle?;
+        Some(solve(&self.solution.open_to_air()).ph)
+    }
+    /// The same estimate without figures, for the reason given.
+    pub(super) fn without(mut self, reason: NoPh) -> Self {
+        self.figure.value = None;
+        self.figure.low = None;
+        self.figure.high = None;
+        self.figure.in_range = false;
+        self.figure.remarks = vec![reason.words()];
+        self.figure.unknown.clear();
+        self.middle = None;
+        self.widest = None;
+        self.absent = Some(reason);
+        self
+    }
 }
 
-/// Base (positive) or acid (negative) that the constituents do not tell, mol per kg of
-/// formula.
-#[derive(Clone, Copy, Default)]
-struct Untold {
-    /// Ends of the range of what is not known.
+/// Acid or base that a line brings beside what its constituents state: somewhere between
+/// two functions that fall with pH, mol per kg of formula, base positive.
+#[derive(Clone, Debug)]
+struct Unstated {
+    name: Arc<str>,
     low: f64,
     high: f64,
-    /// What a titration tells.
-    titrated: f64,
+    sold: Option<Sold>,
 }
 
-impl Untold {
-    fn add(&mut self, low: f64, high: f64) {
-        self.low += low.min(high);
-        self.high += low.max(high);
+/// The pH as sold of a line and the charge beyond its constituents there.
+#[derive(Clone, Copy, Debug)]
+struct Sold {
+    ph: (f64, f64),
+    /// Charge at the ends, mol per kg of formula.
+    charge: (f64, f64),
+}
+
+/// Share of a base that has taken up its proton.
+fn protonated(ph: f64, pka: f64) -> f64 {
+    1.0 / (1.0 + 10.0_f64.powf(ph - pka))
+}
+
+impl Unstated {
+    fn constant(name: Arc<str>, low: f64, high: f64) -> Self {
+        Self {
+            name,
+            low: low.min(high),
+            high: low.max(high),
+            sold: None,
+        }
     }
-    fn middle(&self) -> f64 {
-        f64::midpoint(self.low, self.high)
+    /// The least it brings at a pH.
+    fn least(&self, ph: f64) -> f64 {
+        match self.sold {
+            None if self.low < 0.0 => self.low * (1.0 - protonated(ph, UNSTATED_ACID.0)),
+            None => self.low,
+            Some(sold) if ph >= sold.ph.0 => self.low.min(sold.charge.0),
+            // A base that gives a solution of this pH need be no stronger than
+            // pKa = 2 pH − 14 + ½ (of 0.3 mol/kg).
+            Some(sold) if self.low > 0.0 => {
+                (self.low * protonated(ph, 2.0 * sold.ph.0 - 13.5)).max(sold.charge.0)
+            }
+            Some(sold) => sold.charge.0,
+        }
     }
-    /// Adds an amount of the range to a solution, each mol/kg. Unknown acid is taken as one
-    /// of usual strength; as a strong acid it would pull the pH further down than any extract
-    /// does.
-    fn dissolve(&self, amount: f64, water: f64, solution: &mut Solution) {
-        solution.add_base(self.titrated / water);
-        if amount >= 0.0 {
-            solution.add_base(amount / water);
-        } else {
-            solution.add(Family::Untold, -amount / water);
+    /// The most it brings at a pH.
+    fn most(&self, ph: f64) -> f64 {
+        match self.sold {
+            None if self.high < 0.0 => self.high * (1.0 - protonated(ph, UNSTATED_ACID.1)),
+            None => self.high,
+            Some(sold) if ph <= sold.ph.1 => self.high.max(sold.charge.1),
+            Some(sold) if self.high < 0.0 => {
+                let pka = (2.0 * sold.ph.1 - 0.5).min(UNSTATED_ACID.1);
+                (self.high * (1.0 - protonated(ph, pka))).min(sold.charge.1)
+            }
+            Some(sold) => sold.charge.1,
+        }
+    }
+    /// Whether it takes part at all.
+    fn is_nothing(&self) -> bool {
+        self.low == 0.0 && self.high == 0.0 && self.sold.is_none()
+    }
+}
+
+/// Molality of free base (positive) or acid at a pH.
+fn free(ph: f64) -> f64 {
+    10.0_f64.powf(ph - 14.0) - 10.0_f64.powf(-ph)
+}
+
+/// What micelles do to the constants: they take up uncharged acids, and anionic ones raise
+/// the constant of groups that become positive.
+#[derive(Clone, Copy, Debug)]
+struct Micelles {
+    /// Active matter per water, both by mass.
+    per_water: f64,
+    anionic: bool,
+}
+
+impl Micelles {
+    /// Acids that go into micelles, with log₁₀ P of octanol and water, an upper bound of
+    /// what micelles hold; the lower one is P to the power 0.7 (our reading of published
+    /// binding of benzoic acids to polysorbate 20 and to alkyl sulfates, from memory).
+    const TAKEN_UP: [(Family, f64); 6] = [
+        (Family::Benzoic, 1.87),
+        (Family::Sorbic, 1.33),
+        (Family::Anisic, 1.96),
+        (Family::Salicylic, 2.26),
+        (Family::Dehydroacetic, 0.8),
+        (Family::Propionic, 0.33),
+    ];
+    const LEAST_POWER: f64 = 0.7;
+    /// Groups whose protonated form anionic micelles favour, and by how many pKa units at
+    /// the least and at the most.
+    const RAISED: [Family; 3] = [
+        Family::CarboxyBetaine,
+        Family::AmineOxide,
+        Family::Amidoamine,
+    ];
+    const RAISED_BY: (f64, f64) = (0.5, 1.5);
+
+    fn of(mix: &Mix<'_>) -> Option<Self> {
+        let active = mix.composition.active_total().typical.value();
+        let per_water = active / mix.water.max(NO_WATER);
+        (per_water >= LEAST_MICELLES).then(|| Self {
+            per_water,
+            anionic: mix.composition.active(Charge::Anionic).typical.value() > 0.2 * active,
+        })
+    }
+    /// Whether a solution holds anything they act on.
+    fn matter_to(self, solution: &Solution) -> bool {
+        let taken = Self::TAKEN_UP.iter().any(|(f, _)| solution.total(*f) > 0.0);
+        taken || (self.anionic && Self::RAISED.iter().any(|f| solution.total(*f) > 0.0))
+    }
+    /// Moves the constants of a solution: `end` 0 gives the least effect, 1 the most.
+    fn act_on(self, solution: &mut Solution, end: f64) {
+        let power = Self::LEAST_POWER + (1.0 - Self::LEAST_POWER) * end;
+        for (family, log_p) in Self::TAKEN_UP {
+            let held = 10.0_f64.powf(power * log_p) * self.per_water;
+            solution.move_constants(family, held.ln_1p() / std::f64::consts::LN_10);
+        }
+        if self.anionic {
+            let (least, most) = Self::RAISED_BY;
+            for family in Self::RAISED {
+                solution.move_constants(family, least + (most - least) * end);
+            }
         }
     }
 }
 
 /// Estimates the pH of a mix.
 pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
-    let mut figure = Figure::of(METHOD, VALIDITY, SOURCE);
-    figure.measured = measured;
+    let mut acidity = Acidity {
+        figure: Figure::of(METHOD, VALIDITY, SOURCE),
+        absent: None,
+        middle: None,
+        ionic_strength: None,
+        residual: 0.0,
+        solution: Solution::new(),
+        water: mix.water,
+        widest: None,
+    };
+    acidity.figure.measured = measured;
     if mix.water < NO_WATER {
-        figure.in_range = false;
-        figure
-            .remarks
-            .push("no water phase, so there is no pH".to_owned());
-        return Acidity {
-            figure,
-            middle: None,
-            ionic_strength: None,
-            residual: 0.0,
-            solution: Solution::new(),
-            water: mix.water,
-        };
+        return acidity.without(NoPh::NoWater);
+    }
+    if mix.water < LEAST_WATER {
+        return acidity.without(NoPh::LittleWater(mix.water));
     }
 
-    // Base not told by the constituents, mol per kg of the formula.
-    let mut extra = Untold::default();
+    let mut figure = acidity.figure.clone();
+    let mut titrated = 0.0;
+    let mut unstated: Vec<Unstated> = Vec::new();
     for laid in &mix.lines {
-        untold_of_line(laid, &mut extra, &mut figure);
+        unstated_of_line(laid, &mut unstated, &mut titrated);
     }
     let mut solution = Solution::new();
+    solution.saturate();
     for part in &mix.parts {
         let share = part.amount.share.typical.value();
         if let Some(substance) = part.substance {
             mix.dissolve(&mut solution, substance, share);
             if let Some((low, high)) = substance.uncertain_base {
                 let moles = 1000.0 * share / substance.molar_mass;
-                extra.add(low * moles, high * moles);
-                note_unknown(&mut figure, part.amount.inci.clone());
+                let name = part.amount.inci.clone();
+                unstated.push(Unstated::constant(name, low * moles, high * moles));
             }
-        } else if let Some((low, high)) = untold_of_class(part.amount.class, &part.amount.inci) {
-            let moles = 1000.0 * told_neutral(mix, part) / UNTOLD_MOLAR_MASS;
-            if moles > 0.0 {
-                extra.add(low * moles, high * moles);
-                note_unknown(&mut figure, part.amount.inci.clone());
-            }
+        } else if let Some((low, high)) = unstated_of_class(part.amount.class, &part.amount.inci) {
+            let moles = 1000.0 * stated_neutral(mix, part) / UNSTATED_MOLAR_MASS;
+            let name = part.amount.inci.clone();
+            unstated.push(Unstated::constant(name, low * moles, high * moles));
         }
     }
-    extra.dissolve(extra.middle(), mix.water, &mut solution);
-    let middle = solve(&solution);
+    unstated.retain(|u| !u.is_nothing());
+    for u in &unstated {
+        note_unknown(&mut figure, u.name.clone());
+    }
+    solution.add_base(titrated / mix.water);
+    let micelles = Micelles::of(mix).filter(|m| m.matter_to(&solution));
+    if let Some(micelles) = micelles {
+        micelles.act_on(&mut solution, 0.5);
+    }
+    let water = mix.water;
+    let middle = if unstated.is_empty() {
+        solve(&solution)
+    } else {
+        let amount = |ph: f64| {
+            let sum: f64 = unstated
+                .iter()
+                .map(|u| f64::midpoint(u.least(ph), u.most(ph)))
+                .sum();
+            sum / water
+        };
+        let (state, base) = solve_bounded(&solution, &amount);
+        solution.add_base(base);
+        // Once more, so that the middle case is one solution that others can go on with.
+        let whole = solve(&solution);
+        Equilibrium {
+            settled: whole.settled && state.settled,
+            ..whole
+        }
+    };
 
-    // The two ends: bases and acids at the ends of their spreads, each rough constant
-    // shifted, unknown bases at their ends.
+    let mut spread = !unstated.is_empty() || micelles.is_some();
     let mut ends = [Solution::new().shifted(-1.0), Solution::new().shifted(1.0)];
-    let mut spread = extra.low != extra.high;
     for part in &mix.parts {
         let Some(substance) = part.substance.filter(|s| !s.brings.is_empty()) else {
             continue;
         };
         let share = part.amount.share;
-        let is_base = charge_of(substance, &middle) > 0.0;
+        let is_base = charge_per_mole(substance, middle.ph, middle.ionic_strength) > 0.0;
         let (for_low, for_high) = if is_base {
             (share.low, share.high)
         } else {
@@ -155,50 +365,88 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
         mix.dissolve(low, substance, for_low.value());
         mix.dissolve(high, substance, for_high.value());
     }
-    let [mut low, mut high] = ends;
-    extra.dissolve(extra.low, mix.water, &mut low);
-    extra.dissolve(extra.high, mix.water, &mut high);
     let (low, high) = if spread {
-        (solve(&low).ph, solve(&high).ph)
+        for (end, solution) in [0.0, 1.0].into_iter().zip(&mut ends) {
+            solution.saturate();
+            solution.add_base(titrated / water);
+            if let Some(micelles) = micelles {
+                micelles.act_on(solution, end);
+            }
+        }
+        let [low, high] = ends;
+        let least = |ph: f64| unstated.iter().map(|u| u.least(ph)).sum::<f64>() / water;
+        let most = |ph: f64| unstated.iter().map(|u| u.most(ph)).sum::<f64>() / water;
+        if unstated.is_empty() {
+            (solve(&low).ph, solve(&high).ph)
+        } else {
+            (
+                solve_bounded(&low, &least).0.ph,
+                solve_bounded(&high, &most).0.ph,
+            )
+        }
     } else {
         (middle.ph, middle.ph)
     };
     let (low, high) = (low.min(middle.ph), high.max(middle.ph));
 
+    acidity.ionic_strength = Some(middle.ionic_strength);
+    acidity.residual = middle.residual;
+    acidity.solution = solution;
+    if middle.ionic_strength > MOST_IONIC {
+        return acidity.without(NoPh::TooConcentrated(middle.ionic_strength));
+    }
+    if low < 0.0 || high > 14.0 {
+        return acidity.without(NoPh::OffScale);
+    }
+    if high - low > WIDEST_TO_SHOW {
+        let names = std::mem::take(&mut figure.unknown);
+        let mut acidity = acidity.without(NoPh::NothingKnown);
+        acidity.figure.unknown = names;
+        return acidity;
+    }
     figure.low = Some(low);
     figure.high = Some(high);
     figure.value = (high - low <= WIDEST_FOR_ONE_FIGURE).then_some(middle.ph);
-    figure.in_range = middle.in_range() && mix.water >= LEAST_WATER;
-    if middle.ionic_strength > DAVIES_MOST || !middle.settled {
+    figure.in_range = middle.in_range();
+    if !figure.in_range {
         figure.remarks.push(format!(
             "ionic strength {:.2} mol/kg is above {DAVIES_MOST}, outside the range of the activity coefficients",
             middle.ionic_strength
         ));
     }
-    if mix.water < LEAST_WATER {
+    for family in solution.undissolved(&middle) {
         figure.remarks.push(format!(
-            "only {:.0} % of the mix is water; the constants were measured in water and shift in such a mix",
-            100.0 * mix.water
+            "{} does not dissolve wholly; what is left undissolved does not count",
+            family.protolyte().name
         ));
     }
-    if !figure.unknown.is_empty() && figure.value.is_none() {
+    if micelles.is_some() {
         figure.remarks.push(
-            "what is not known leaves too wide a range for one figure; enter a titration of the material, or measure".to_owned(),
+            "micelles take up acids and hold protons of betaines and amine oxides; how much is known roughly and widens the range".to_owned(),
         );
     }
-    Acidity {
-        figure,
-        middle: Some(middle.ph),
-        ionic_strength: Some(middle.ionic_strength),
-        residual: middle.residual,
-        solution,
-        water: mix.water,
+    acidity.widest = (high - low > WIDEST_FOR_ONE_FIGURE)
+        .then(|| {
+            let width = |u: &Unstated| u.most(middle.ph) - u.least(middle.ph);
+            unstated
+                .iter()
+                .max_by(|a, b| width(a).total_cmp(&width(b)))
+                .map(|u| u.name.clone())
+        })
+        .flatten();
+    if let Some(widest) = &acidity.widest {
+        figure.remarks.push(format!(
+            "a titration of {widest} would narrow the range most; or measure the pH of the mix"
+        ));
     }
+    acidity.middle = Some(middle.ph);
+    acidity.figure = figure;
+    acidity
 }
 
 /// Share of a constituent that comes from materials said to be neutral beyond their
 /// constituents; of other materials the line itself is reckoned with.
-fn told_neutral(mix: &Mix<'_>, part: &Part<'_>) -> f64 {
+fn stated_neutral(mix: &Mix<'_>, part: &Part<'_>) -> f64 {
     part.amount
         .from
         .iter()
@@ -222,16 +470,12 @@ fn note_unknown(figure: &mut Figure, name: Arc<str>) {
 fn is_rough(substance: &Substance) -> bool {
     substance.brings.iter().any(|b| match *b {
         Brings::Weak(family, _) => family.protolyte().uncertainty > 0.0,
-        Brings::Strong(..) => false,
+        Brings::Strong(..) | Brings::Solid(..) => false,
     })
 }
 
 /// Charge per mole that a substance brings at a state.
-fn charge_of(substance: &Substance, at: &Equilibrium) -> f64 {
-    charge_per_mole(substance, at.ph, at.ionic_strength)
-}
-
-fn charge_per_mole(substance: &Substance, ph: f64, ionic_strength: f64) -> f64 {
+pub(super) fn charge_per_mole(substance: &Substance, ph: f64, ionic_strength: f64) -> f64 {
     let weak: f64 = substance
         .brings
         .iter()
@@ -240,6 +484,8 @@ fn charge_per_mole(substance: &Substance, ph: f64, ionic_strength: f64) -> f64 {
                 n * Shares::new(family.protolyte(), ph, ionic_strength).mean_charge()
             }
             Brings::Strong(..) => 0.0,
+            // A solid base counts by what it would bring where it dissolves.
+            Brings::Solid(..) => 0.01,
         })
         .sum();
     weak + substance.strong_charge()
@@ -247,7 +493,7 @@ fn charge_per_mole(substance: &Substance, ph: f64, ionic_strength: f64) -> f64 {
 
 /// Base (positive) or acid (negative) in moles per mole that a constituent without
 /// known constants may bring, by its class.
-fn untold_of_class(class: Class, inci: &str) -> Option<(f64, f64)> {
+fn unstated_of_class(class: Class, inci: &str) -> Option<(f64, f64)> {
     match class {
         Class::AcidBase => Some((-1.0, 1.0)),
         Class::Chelator => Some((-0.5, 0.5)),
@@ -283,43 +529,109 @@ fn is_acid_or_salt(inci: &str) -> bool {
 }
 
 /// Adds what a line may bring beyond its listed constituents, mol per kg of formula.
-fn untold_of_line(laid: &Laid<'_>, extra: &mut Untold, figure: &mut Figure) {
+fn unstated_of_line(laid: &Laid<'_>, unstated: &mut Vec<Unstated>, titrated: &mut f64) {
     if laid.share <= 0.0 {
         return;
     }
+    let share = laid.share;
     let Some(material) = laid.material else {
         // Nothing at all is known of the line.
-        extra.add(-UNTOLD * laid.share, UNTOLD * laid.share);
-        note_unknown(figure, laid.line.material.as_str().into());
+        let name = laid.line.material.as_str().into();
+        let most = UNSTATED_BASE * share;
+        unstated.push(Unstated::constant(name, -most, most));
         return;
     };
-    match &material.alkalinity {
-        Alkalinity::Neutral => {}
+    let (ph, base) = match &material.alkalinity {
+        Alkalinity::Neutral => return,
         Alkalinity::Titrated(titration) => {
-            extra.titrated += titrated_base_mmol_g(material, titration.value) * laid.share;
+            *titrated += titrated_base_mmol_g(material, titration.value) * share;
+            return;
         }
         Alkalinity::Unknown {
-            base_mmol_per_gram: Some((low, high)),
+            ph_as_sold,
+            base_mmol_per_gram,
             ..
-        } => {
-            // What constituents of known constants bring is in the equilibrium already.
-            let known = weak_mmol_g(material);
-            let (low, high) = if known > 0.0 && low.abs().max(high.abs()) <= 1.2 * known {
-                (-ROOM, ROOM)
-            } else {
-                (*low, *high)
-            };
-            extra.add(low * laid.share, high * laid.share);
-            note_unknown(figure, material.name.clone());
-        }
-        Alkalinity::Unknown { ph_as_sold, .. } => {
-            let Some((low, high)) = untold_mmol_g(material, *ph_as_sold) else {
-                return;
-            };
-            extra.add(low * laid.share, high * laid.share);
-            note_unknown(figure, material.name.clone());
-        }
+        } => (*ph_as_sold, *base_mmol_per_gram),
+    };
+    let known = weak_mmol_g(material);
+    let in_part = any_sparingly_soluble(material);
+    if in_part && known > 0.0 && material.unknown_share().value() == 0.0 {
+        // Its solubility tells all, whatever its test solution showed.
+        return;
     }
+    let sold = ph.map(|range| {
+        let water = material.share_of(Class::Water).value();
+        let water = if water >= SOLD_AS_SOLUTION {
+            water
+        } else {
+            TEST_WATER
+        };
+        // At the pH as sold, stated and unstated charge together are the free base.
+        let charge = |ph: f64| share * (water * free(ph) - listed_mmol_g(material, ph));
+        let (low, high) = (range.low.value(), range.high.value());
+        Sold {
+            ph: (low, high),
+            charge: (charge(low), charge(high)),
+        }
+    });
+    let name = material.name.clone();
+    let Some((low, high)) = base.or_else(|| unstated_mmol_g(material, ph)) else {
+        return;
+    };
+    let size = low.abs().max(high.abs());
+    if known > 0.0 && (ADJUSTING * known..=1.2 * known).contains(&size) {
+        // What constituents of known constants bring is in the equilibrium already; the pH as
+        // sold tells what was added to adjust it, unless they did not dissolve in the test.
+        let (low, high) = match sold {
+            Some(sold) if !in_part => sold.charge,
+            _ => (-ADJUSTMENT * share, ADJUSTMENT * share),
+        };
+        unstated.push(Unstated {
+            name,
+            low: low.min(high),
+            high: low.max(high),
+            sold: Some(Sold {
+                ph: (-10.0, 24.0),
+                charge: (low.min(high), low.max(high)),
+            }),
+        });
+        return;
+    }
+    let sold = sold.filter(|_| !in_part);
+    unstated.push(Unstated {
+        name,
+        low: low * share,
+        high: high * share,
+        sold,
+    });
+}
+
+/// Whether a constituent of the material dissolves only in part.
+fn any_sparingly_soluble(material: &Material) -> bool {
+    material.constituents.iter().any(|c| {
+        substances::find(&c.inci, c.cas).is_some_and(|s| {
+            s.brings.iter().any(|b| match *b {
+                Brings::Weak(family, _) => {
+                    s.strong_charge() == 0.0 && solubility::uncharged_limit(family).is_finite()
+                }
+                Brings::Solid(..) => true,
+                Brings::Strong(..) => false,
+            })
+        })
+    })
+}
+
+/// Charge of the listed constituents at a pH, mmol per gram of material.
+fn listed_mmol_g(material: &Material, ph: f64) -> f64 {
+    material
+        .constituents
+        .iter()
+        .filter_map(|c| {
+            let substance = substances::find(&c.inci, c.cas)?;
+            let mmol = 1000.0 * c.share.typical.value() / substance.molar_mass;
+            Some(mmol * charge_per_mole(substance, ph, TITRATION_STRENGTH))
+        })
+        .sum()
 }
 
 /// Base beyond the listed constituents from a titration, mmol per gram of material.
@@ -327,15 +639,7 @@ fn untold_of_line(laid: &Laid<'_>, extra: &mut Untold, figure: &mut Figure) {
 /// At the end point the charge of the listed constituents, the unknown base and the
 /// acid used add up to zero.
 pub fn titrated_base_mmol_g(material: &Material, titration: Titration) -> f64 {
-    let listed: f64 = material
-        .constituents
-        .iter()
-        .filter_map(|c| {
-            let substance = substances::find(&c.inci, c.cas)?;
-            let mmol = 1000.0 * c.share.typical.value() / substance.molar_mass;
-            Some(mmol * charge_per_mole(substance, titration.to_ph.value(), TITRATION_STRENGTH))
-        })
-        .sum();
+    let listed = listed_mmol_g(material, titration.to_ph.value());
     titration.mmol_acid_per_gram - listed
 }
 
@@ -353,6 +657,7 @@ fn weak_mmol_g(material: &Material) -> f64 {
                 .map(|b| match *b {
                     Brings::Weak(family, n) => n * family.protolyte().pka.len() as f64,
                     Brings::Strong(..) => 0.0,
+                    Brings::Solid(_, n) => 2.0 * n,
                 })
                 .sum();
             Some(1000.0 * c.share.typical.value() * groups / substance.molar_mass)
@@ -360,9 +665,9 @@ fn weak_mmol_g(material: &Material) -> f64 {
         .sum()
 }
 
-/// What a material may bring of which no figure is told, mmol per gram; none if its
+/// What a material may bring of which no figure is stated, mmol per gram; none if its
 /// constituents cannot bring acid or base.
-fn untold_mmol_g(material: &Material, ph_as_sold: Option<PhRange>) -> Option<(f64, f64)> {
+fn unstated_mmol_g(material: &Material, ph_as_sold: Option<PhRange>) -> Option<(f64, f64)> {
     let unknown = material.unknown_share().value();
     let inert = material.constituents.iter().all(|c| match c.class {
         Class::Water
@@ -382,17 +687,20 @@ fn untold_mmol_g(material: &Material, ph_as_sold: Option<PhRange>) -> Option<(f6
     }
     let Some(range) = ph_as_sold else {
         let share = if inert { unknown } else { 1.0 };
-        return Some((-UNTOLD * share, UNTOLD * share));
+        return Some((-UNSTATED_BASE * share, UNSTATED_BASE * share));
     };
     // Free hydroxide or acid at the pH as sold is the least it brings; five times the
     // upper end and a little more leaves room for buffers (our assumption, no source).
     let free = |ph: f64| 10.0_f64.powf(ph - 14.0) - 10.0_f64.powf(-ph);
     let (low, high) = (free(range.low.value()), free(range.high.value()));
     Some(if range.low.value() >= 7.0 {
-        (low.max(0.0), 5.0 * high + ROOM)
+        (low.max(0.0), 5.0 * high + ADJUSTMENT)
     } else if range.high.value() <= 5.0 {
-        (5.0 * low - ROOM, high.min(0.0))
+        (5.0 * low - ADJUSTMENT, high.min(0.0))
     } else {
-        (5.0 * low.min(0.0) - ROOM, 5.0 * high.max(0.0) + ROOM)
+        (
+            5.0 * low.min(0.0) - ADJUSTMENT,
+            5.0 * high.max(0.0) + ADJUSTMENT,
+        )
     })
 }

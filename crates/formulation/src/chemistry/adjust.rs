@@ -1,9 +1,9 @@
 //! Reaching a pH: how much of an acid or base solution, from the estimate and from
 //! the bench.
 
-use super::acidity::Acidity;
+use super::acidity::{Acidity, NoPh};
 use super::ph::{Solution, solve};
-use super::substances::{Brings, Substance};
+use super::substances::Substance;
 use crate::quantity::{Mass, MassFraction, Ph, grams, in_grams};
 
 /// The most solution that is considered, grams per kilogram of formula.
@@ -65,9 +65,9 @@ impl Titrant {
 /// Why no amount reaches the target.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum AdjustError {
-    /// There is no water, so no pH.
-    #[error("the mix has no water phase, so there is no pH to reach")]
-    NoWater,
+    /// There is no estimate to start from, for the reason given.
+    #[error("there is no estimated pH to start from: {0}")]
+    NoPh(String),
     /// The solution moves the pH away from the target.
     #[error("{titrant} moves the pH away from {target:.2}; the estimate is {ph:.2} already")]
     WrongWay {
@@ -97,12 +97,7 @@ fn after(acidity: &Acidity, titrant: Titrant, grams_per_kg: f64) -> Solution {
     let water = acidity.water + added * (1.0 - strength);
     let mut solution = acidity.solution.scaled(acidity.water / water);
     let molality = 1000.0 * added * strength / titrant.substance.molar_mass / water;
-    for brings in titrant.substance.brings {
-        match *brings {
-            Brings::Weak(family, n) => solution.add(family, n * molality),
-            Brings::Strong(ion, n) => solution.add_ion(ion, n * molality),
-        }
-    }
+    solution.add_substance(titrant.substance, molality);
     solution
 }
 
@@ -110,7 +105,10 @@ fn after(acidity: &Acidity, titrant: Titrant, grams_per_kg: f64) -> Solution {
 ///
 /// Zero if the estimate lies within [`REACHED`] of the target.
 pub fn grams_per_kg(acidity: &Acidity, titrant: Titrant, target: Ph) -> Result<f64, AdjustError> {
-    let before = acidity.middle.ok_or(AdjustError::NoWater)?;
+    let before = acidity.middle.ok_or_else(|| {
+        let reason = acidity.absent.clone().unwrap_or(NoPh::NothingKnown);
+        AdjustError::NoPh(reason.words())
+    })?;
     let target = target.value();
     if (before - target).abs() < 1e-9 {
         return Ok(0.0);
@@ -151,6 +149,13 @@ pub fn grams_per_kg(acidity: &Acidity, titrant: Titrant, target: Ph) -> Result<f
         }
     }
     Ok(high)
+}
+
+/// By how much so many grams of a solution per kilogram move the estimated pH; `None`
+/// without an estimate. Small amounts tell the buffer capacity.
+pub fn moves_ph(acidity: &Acidity, titrant: Titrant, grams_per_kg: f64) -> Option<f64> {
+    let before = acidity.middle?;
+    Some(solve(&after(acidity, titrant, grams_per_kg)).ph - before)
 }
 
 /// Grams of a solution for a whole batch.
@@ -287,6 +292,8 @@ mod tests {
             residual: state.residual,
             solution,
             water: 1.0,
+            absent: None,
+            widest: None,
         }
     }
 

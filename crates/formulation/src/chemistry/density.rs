@@ -4,7 +4,9 @@
 //! take in water at their concentration (apparent specific volume, Young's rule),
 //! which carries the contraction of mixtures with glycerin, ethanol, glycols and
 //! salt. Raw materials whose constituents are not all known take the density of
-//! the material. Air and foam are not included.
+//! the material. What does not dissolve takes the room of the solid. A solution or liquid
+//! sold with a density keeps that density by itself: the difference of the apparent volumes
+//! to it is carried into the mix. Air and foam are not included.
 
 use super::figure::Figure;
 use super::mix::{Laid, Mix};
@@ -109,39 +111,63 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
 
 /// Room of a line in ml per gram of the formula, lowest and highest.
 fn room_of(mix: &Mix<'_>, laid: &Laid<'_>, figure: &mut Figure) -> (f64, f64) {
-    const UNTOLD: (f64, f64) = (0.6, 1.2);
+    const UNKNOWN_ML_G: (f64, f64) = (0.6, 1.2);
     let Some(material) = laid.material else {
         figure.unknown.push(laid.line.material.as_str().into());
-        return (laid.share * UNTOLD.0, laid.share * UNTOLD.1);
+        return (laid.share * UNKNOWN_ML_G.0, laid.share * UNKNOWN_ML_G.1);
     };
     let unknown = material.unknown_share().value();
     let own = |c: &Constituent| {
         substances::find(&c.inci, c.cas).filter(|s| s.is_water() || s.volume.is_some())
     };
     let all_known = unknown == 0.0 && material.constituents.iter().all(|c| own(c).is_some());
-    if !all_known && let Some(density) = &material.density {
-        let kg_m3 = in_kg_per_m3(density.value);
-        if kg_m3 > 0.0 {
-            let room = laid.share * 1000.0 / kg_m3;
-            return (room, room);
-        }
+    let stated = material
+        .density
+        .as_ref()
+        .map(|d| in_kg_per_m3(d.value))
+        .filter(|kg_m3| *kg_m3 > 0.0)
+        .map(|kg_m3| 1000.0 / kg_m3);
+    if !all_known && let Some(room) = stated {
+        return (laid.share * room, laid.share * room);
     }
     let (mut low, mut high) = (
-        laid.share * unknown * UNTOLD.0,
-        laid.share * unknown * UNTOLD.1,
+        laid.share * unknown * UNKNOWN_ML_G.0,
+        laid.share * unknown * UNKNOWN_ML_G.1,
     );
-    let mut untold = unknown;
+    let mut without_data = unknown;
+    let water = material.share_of(Class::Water).value();
+    let is_solution = all_known
+        && (water >= LEAST_SOLVENT
+            || material
+                .constituents
+                .iter()
+                .all(|c| own(c).is_some_and(is_liquid)));
+    let mut by_itself = 0.0;
     for constituent in &material.constituents {
-        let share = laid.share * constituent.share.typical.value();
+        let part = constituent.share.typical.value();
+        let share = laid.share * part;
         let substance = own(constituent);
         let (least, most) = match (constituent.class, substance) {
             (_, Some(s)) => {
-                let room = own_room_ml_g(mix, s);
+                let solid = stated.filter(|_| !is_solution);
+                let room = own_room_ml_g(mix, s, solid);
+                if !s.is_water()
+                    && let Some(volume) = &s.volume
+                {
+                    let with_water = if part + water > 0.0 {
+                        part / (part + water)
+                    } else {
+                        1.0
+                    };
+                    by_itself += part * apparent_ml_g(volume, with_water, T);
+                } else {
+                    by_itself += part * 1000.0 / water_kg_m3(T);
+                }
                 (room, room)
             }
             (class, None) => {
                 if class != Class::Water {
-                    untold += constituent.share.typical.value();
+                    without_data += part;
                 }
                 usual_ml_g(class)
             }
@@ -149,14 +175,33 @@ fn room_of(mix: &Mix<'_>, laid: &Laid<'_>, figure: &mut Figure) -> (f64, f64) {
         low += share * least;
         high += share * most;
     }
-    if untold * laid.share >= WORTH_NAMING {
+    if is_solution && let Some(room) = stated {
+        let shares: f64 = material
+            .constituents
+            .iter()
+            .map(|c| c.share.typical.value())
+            .sum();
+        let misfit = laid.share * (room * shares - by_itself);
+        low += misfit;
+        high += misfit;
+    }
+    if without_data * laid.share >= WORTH_NAMING {
         figure.unknown.push(material.name.clone());
     }
     (low, high)
 }
 
-/// Room per gram of water or of a substance at its concentration in all the water.
-fn own_room_ml_g(mix: &Mix<'_>, substance: &'static Substance) -> f64 {
+/// From this share of water on a material is a solution.
+const LEAST_SOLVENT: f64 = 0.05;
+
+/// Whether a substance mixes with water in all proportions as far as its data reach.
+fn is_liquid(substance: &'static Substance) -> bool {
+    substance.is_water() || substance.volume.is_some_and(|v| v.most >= 0.99)
+}
+
+/// Room per gram of water or of a substance at its concentration in all the water; what
+/// does not dissolve takes the room of the solid, in ml/g, where that is stated.
+fn own_room_ml_g(mix: &Mix<'_>, substance: &'static Substance, solid: Option<f64>) -> f64 {
     if substance.is_water() {
         return 1000.0 / water_kg_m3(T);
     }
@@ -169,13 +214,23 @@ fn own_room_ml_g(mix: &Mix<'_>, substance: &'static Substance) -> f64 {
         .filter(|p| p.substance.is_some_and(|s| std::ptr::eq(s, substance)))
         .map(|p| p.amount.share.typical.value())
         .sum();
-    let with_water = all + mix.water;
+    let dissolves = match (solid, substance.saturation) {
+        (Some(_), Some(saturation)) => all.min(mix.water * saturation.g_per_kg / 1000.0),
+        // A liquid that mixes, or a solid of unknown solubility in some water.
+        _ if is_liquid(substance) || mix.water > 0.0 => all,
+        _ => 0.0,
+    };
+    let with_water = dissolves + mix.water;
     let share = if with_water > 0.0 {
-        all / with_water
+        dissolves / with_water
     } else {
         1.0
     };
-    apparent_ml_g(volume, share, T)
+    let dissolved = apparent_ml_g(volume, share, T);
+    match solid {
+        Some(solid) if all > 0.0 => (dissolves * dissolved + (all - dissolves) * solid) / all,
+        _ => dissolved,
+    }
 }
 
 /// The mass that fills a volume.

@@ -47,6 +47,17 @@ impl Figure {
             ..Self::default()
         }
     }
+    /// The same figure without an estimate, for the reason given.
+    pub fn without(self, reason: &str) -> Self {
+        Self {
+            value: None,
+            low: None,
+            high: None,
+            in_range: false,
+            remarks: vec![reason.to_owned()],
+            ..self
+        }
+    }
     /// Sets value and range.
     pub fn with(self, value: f64, low: f64, high: f64) -> Self {
         Self {

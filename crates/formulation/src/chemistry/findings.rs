@@ -19,6 +19,9 @@ pub fn findings(
     acids(estimates, findings);
     windows(estimates, formula, variant, findings);
     donors(estimates, findings);
+    if let Some(soap) = &estimates.soap {
+        super::soap::findings(soap, findings);
+    }
     target(estimates, variant, findings);
     for message in &estimates.emulsion.inversion {
         findings.push(finding(

@@ -2,7 +2,7 @@
 //! lines with their materials, looked up once.
 
 use super::ph::Solution;
-use super::substances::{self, Brings, Substance};
+use super::substances::{self, Substance};
 use crate::composition::{Amount, Composition};
 use crate::formula::{Formula, Line, Phase, Variant};
 use crate::material::{Class, Material};
@@ -83,11 +83,6 @@ impl<'a> Mix<'a> {
     /// Adds a substance of the given share to a solution.
     pub fn dissolve(&self, solution: &mut Solution, substance: &Substance, share: f64) {
         let molality = self.molality(substance, share);
-        for brings in substance.brings {
-            match *brings {
-                Brings::Weak(family, n) => solution.add(family, n * molality),
-                Brings::Strong(ion, n) => solution.add_ion(ion, n * molality),
-            }
-        }
+        solution.add_substance(substance, molality);
     }
 }

@@ -10,11 +10,16 @@
 //! A = [`DAVIES_A`]; uncharged species have γ = 1 (C. W. Davies, Ion Association,
 //! 1962). The range of the equation is an ionic strength up to [`DAVIES_MOST`].
 //! The activity of water enters the ion product of water as a_w = 1 − 0.017 Σm
-//! (Garrels and Christ, 1965). No ion pairing, solubility limit, dimerisation or
-//! carbon dioxide of the air is taken into account.
+//! (Garrels and Christ, 1965). No ion pairing or dimerisation is taken into account.
+//!
+//! Solids and sparingly soluble acids dissolve to their solubility where that is asked
+//! for ([`Solution::saturate`], [`Solution::add_solid`]), and the carbon dioxide of the
+//! air can be let in ([`Solution::open_to_air`]).
 
 use super::acids::{Family, Protolyte};
 use super::ions::StrongIon;
+use super::solubility::{self, Solid};
+use super::substances::{Brings, Substance};
 
 /// The constant A of Davies' equation at 25 °C, (kg/mol)^½, as the geochemical
 /// equilibrium library that made the reference tables computes it.
@@ -33,6 +38,12 @@ const PH_BRACKET: (f64, f64) = (-6.0, 20.0);
 const IONIC_TOLERANCE: f64 = 1e-12;
 /// Steps of the outer iteration; it usually takes 5 to 15.
 const OUTER_STEPS: usize = 200;
+/// The same where the solution holds amounts that are only known between bounds.
+const BOUNDED_STEPS: usize = 12;
+/// Molality of dissolved carbon dioxide in equilibrium with air: a partial pressure of
+/// 10⁻³·³⁸ atm (420 ppm) and log K = −1.468 (NIST Standard Reference Database 46, as
+/// carried in minteq.v4; from memory).
+const AIR_CO2: f64 = 1.42e-5;
 /// Steps of the inner iteration; Newton takes 1 to 6, bisection at most 60.
 const INNER_STEPS: usize = 100;
 
@@ -44,6 +55,13 @@ pub struct Solution {
     strong_ionic: f64,
     strong_molality: f64,
     shift: f64,
+    /// Change of every constant of a family, in pKa units.
+    pka_shifts: [f64; Family::COUNT],
+    solids: [f64; Solid::COUNT],
+    /// Dissolved cations that solids have in common with salts.
+    cations: [f64; Solid::COUNT],
+    saturates: bool,
+    air: bool,
 }
 
 impl Default for Solution {
@@ -54,6 +72,11 @@ impl Default for Solution {
             strong_ionic: 0.0,
             strong_molality: 0.0,
             shift: 0.0,
+            pka_shifts: [0.0; Family::COUNT],
+            solids: [0.0; Solid::COUNT],
+            cations: [0.0; Solid::COUNT],
+            saturates: false,
+            air: false,
         }
     }
 }
@@ -81,7 +104,58 @@ impl Solution {
             strong_charge: self.strong_charge * factor,
             strong_ionic: self.strong_ionic * factor,
             strong_molality: self.strong_molality * factor,
-            shift: self.shift,
+            solids: self.solids.map(|m| m * factor),
+            cations: self.cations.map(|m| m * factor),
+            ..*self
+        }
+    }
+    /// Holds sparingly soluble acids at their solubility, and lets carbon dioxide escape
+    /// above one atmosphere.
+    pub fn saturate(&mut self) {
+        self.saturates = true;
+    }
+    /// The same solution in equilibrium with the carbon dioxide of the air.
+    pub fn open_to_air(self) -> Self {
+        Self { air: true, ..self }
+    }
+    /// Moves the constants of a family by this many pKa units, as micelles do.
+    pub fn move_constants(&mut self, family: Family, pka_units: f64) {
+        self.pka_shifts[family as usize] = pka_units;
+    }
+    /// Adds a solid that dissolves to its solubility constant, mol/kg. Amounts that are
+    /// not finite or negative add nothing.
+    pub fn add_solid(&mut self, solid: Solid, molality: f64) {
+        if molality.is_finite() && molality > 0.0 {
+            self.solids[solid as usize] += molality;
+        }
+    }
+    /// Adds all that a substance brings, mol of the substance per kg.
+    pub fn add_substance(&mut self, substance: &Substance, molality: f64) {
+        for brings in substance.brings {
+            match *brings {
+                Brings::Weak(family, n) => self.add(family, n * molality),
+                Brings::Strong(ion, n) => self.add_ion(ion, n * molality),
+                Brings::Solid(solid, n) => self.add_solid(solid, n * molality),
+            }
+        }
+    }
+    /// The acids of which part lies undissolved at a state.
+    pub fn undissolved(&self, at: &Equilibrium) -> impl Iterator<Item = Family> {
+        let (ph, ionic_strength) = (at.ph, at.ionic_strength);
+        self.families().filter(move |&f| {
+            let limit = self.limit(f);
+            limit.is_finite()
+                && self.total(f) * Shares::new(f.protolyte(), ph, ionic_strength).protonated()
+                    > limit * 1.001
+        })
+    }
+    /// Highest molality of the uncharged form of a family, what micelles hold included.
+    fn limit(&self, family: Family) -> f64 {
+        if self.saturates {
+            solubility::uncharged_limit(family)
+                * 10.0_f64.powf(self.pka_shifts[family as usize].max(0.0))
+        } else {
+            f64::INFINITY
         }
     }
     /// Adds an acid, base or ampholyte, mol/kg. Amounts that are not finite or
@@ -98,6 +172,11 @@ impl Solution {
             self.strong_charge += z * molality;
             self.strong_ionic += z * z * molality;
             self.strong_molality += molality;
+            for (solid, sum) in Solid::ALL.iter().zip(&mut self.cations) {
+                if solid.dissolution().cation == ion {
+                    *sum += molality;
+                }
+            }
         }
     }
     /// Adds a strong base (positive) or a strong acid (negative), mol/kg.
@@ -115,15 +194,6 @@ impl Solution {
     /// The families present.
     pub fn families(&self) -> impl Iterator<Item = Family> {
         Family::ALL.iter().copied().filter(|&f| self.total(f) > 0.0)
-    }
-    /// Charge of everything but H⁺ and OH⁻ at a pH and ionic strength, mol/kg. It
-    /// falls as pH rises; its slope is the buffer capacity of the solutes.
-    pub fn charge(&self, ph: f64, ionic_strength: f64) -> f64 {
-        let weak: f64 = self
-            .families()
-            .map(|f| self.total(f) * Shares::new(f.protolyte(), ph, ionic_strength).mean_charge())
-            .sum();
-        self.strong_charge + weak
     }
 }
 
@@ -236,6 +306,10 @@ impl Shares {
 #[derive(Clone, Copy)]
 struct Chain {
     total: f64,
+    /// Highest molality of the fully protonated form.
+    most: f64,
+    /// Molality of the fully protonated form that the air holds constant.
+    held: Option<f64>,
     top: f64,
     steps: usize,
     /// Thermodynamic constants 10^−pKa.
@@ -246,6 +320,8 @@ struct Chain {
 
 const NO_CHAIN: Chain = Chain {
     total: 0.0,
+    most: f64::INFINITY,
+    held: None,
     top: 0.0,
     steps: 0,
     k: [0.0; Protolyte::MOST_STEPS],
@@ -265,10 +341,29 @@ struct Balance {
     /// Molality of H⁺ and OH⁻.
     hydrogen: f64,
     hydroxide: f64,
+    /// The amount that is only known as a function of pH, as it was counted.
+    bounded: f64,
+}
+
+/// Base (positive) or acid (negative) in mol/kg that falls with pH.
+type OfPh<'a> = &'a dyn Fn(f64) -> f64;
+
+/// A solid as the inner iteration needs it.
+#[derive(Clone, Copy)]
+struct Bottom {
+    total: f64,
+    /// The cation that salts bring.
+    common: f64,
+    k: f64,
+    carbonate: bool,
 }
 
 struct Problem<'a> {
     chains: &'a mut [Chain],
+    solids: &'a [Bottom],
+    /// Place of carbonic acid among the chains.
+    carbonic: Option<usize>,
+    bounded: Option<OfPh<'a>>,
     cations: f64,
     anions: f64,
     strong_ionic: f64,
@@ -312,9 +407,27 @@ impl Problem<'_> {
             ionic: self.strong_ionic + hydrogen + hydroxide,
             hydrogen,
             hydroxide,
+            bounded: 0.0,
         };
+        if let Some(amount) = self.bounded {
+            b.bounded = amount(-h.log10());
+            b.positive += b.bounded.max(0.0);
+            b.negative += (-b.bounded).max(0.0);
+            b.ionic += b.bounded.abs();
+        }
         let inverse_h = 1.0 / h;
-        for chain in &*self.chains {
+        let mut with_solids = 0.0;
+        for solid in self.solids {
+            let dissolved = self.dissolved(solid, h);
+            b.positive += 2.0 * dissolved;
+            b.ionic += 4.0 * dissolved;
+            if solid.carbonate {
+                with_solids += dissolved;
+            } else if dissolved > 0.0 && dissolved < solid.total {
+                b.positive_slope += 4.0 * (dissolved + solid.common);
+            }
+        }
+        for (place, chain) in self.chains.iter().enumerate() {
             let mut term = 1.0;
             let mut z = chain.top;
             let (mut sum, mut plus, mut minus, mut plus2, mut minus2) = (1.0, 0.0, 0.0, 0.0, 0.0);
@@ -337,8 +450,17 @@ impl Problem<'_> {
                     minus2 += z * z * term;
                 }
             }
-            let scale = chain.total / sum;
-            let mean = (plus - minus) / sum;
+            let total = if self.carbonic == Some(place) {
+                chain.total + with_solids
+            } else {
+                chain.total
+            };
+            // Where the protonated form is held, the others change with it alone.
+            let (scale, mean) = match chain.held {
+                Some(held) => (held, chain.top),
+                None if total / sum > chain.most => (chain.most, chain.top),
+                None => (total / sum, (plus - minus) / sum),
+            };
             b.positive += scale * plus;
             b.negative += scale * minus;
             // The share of a form of charge z grows as z minus the mean charge.
@@ -347,6 +469,37 @@ impl Problem<'_> {
             b.ionic += scale * (plus2 + minus2);
         }
         b
+    }
+
+    /// How much of a solid goes into solution, mol/kg.
+    fn dissolved(&self, solid: &Bottom, h: f64) -> f64 {
+        // The activity coefficient of charge 2 is that of charge 1 to the fourth power.
+        let inverse_gamma_2 = self.inverse_gamma.powi(4);
+        let most = if solid.carbonate {
+            let Some(chain) = self.carbonic.and_then(|i| self.chains.get(i)) else {
+                return 0.0;
+            };
+            let [k1, k2, ..] = chain.k_now;
+            let carbonate = k1 * k2 / (h * h);
+            let sum = 1.0 + k1 / h + carbonate;
+            let product = solid.k * inverse_gamma_2 * inverse_gamma_2;
+            let (a, c) = (solid.common, chain.total);
+            let closed = {
+                let square = (a - c) * (a - c) + 4.0 * product * sum / carbonate;
+                f64::midpoint(-(a + c), square.sqrt())
+            };
+            match chain.held {
+                Some(held) => product / (held * carbonate) - a,
+                None if (c + closed.max(0.0)) / sum > chain.most => {
+                    product / (chain.most * carbonate) - a
+                }
+                None => closed,
+            }
+        } else {
+            solid.k * h * h * inverse_gamma_2 - solid.common
+        };
+        // `clamp` would let a NaN through.
+        most.min(solid.total).max(0.0)
     }
 
     /// Natural logarithm of the hydrogen activity at which charges balance, from a
@@ -398,23 +551,73 @@ pub fn solve(solution: &Solution) -> Equilibrium {
 
 /// As [`solve`], with a choice of activity coefficients.
 pub fn solve_with(solution: &Solution, activity: Activity) -> Equilibrium {
+    run(solution, activity, None, OUTER_STEPS).0
+}
+
+/// The state of a solution with an amount that depends on pH: base (positive) or acid
+/// (negative) in mol/kg that never rises with pH, steps allowed. The second value is the
+/// amount that balances the charge there; at a step it lies between its two ends.
+pub fn solve_bounded(solution: &Solution, amount: &dyn Fn(f64) -> f64) -> (Equilibrium, f64) {
+    run(solution, Activity::Davies, Some(amount), BOUNDED_STEPS)
+}
+
+fn run(
+    solution: &Solution,
+    activity: Activity,
+    bounded: Option<OfPh<'_>>,
+    outer_steps: usize,
+) -> (Equilibrium, f64) {
     let mut chains = [NO_CHAIN; Family::COUNT];
     let mut used = 0;
     let mut weak_molality = 0.0;
-    for (family, chain) in solution.families().zip(&mut chains) {
+    let mut carbonic = None;
+    let has_carbonate = |s: &Solid| s.dissolution().carbonate && solution.solids[*s as usize] > 0.0;
+    let needs_carbonic = solution.air || Solid::ALL.iter().any(has_carbonate);
+    let families = Family::ALL
+        .iter()
+        .copied()
+        .filter(|&f| solution.total(f) > 0.0 || (needs_carbonic && f == Family::Carbonic));
+    for (family, chain) in families.zip(&mut chains) {
         let protolyte = family.protolyte();
         chain.total = solution.total(family);
+        chain.most = solution.limit(family);
         chain.top = f64::from(protolyte.top_charge);
         chain.steps = protolyte.pka.len();
+        if family == Family::Carbonic {
+            carbonic = Some(used);
+            chain.held = solution.air.then_some(AIR_CO2);
+        }
+        let moved = solution.shift * protolyte.uncertainty + solution.pka_shifts[family as usize];
         for (k, pka) in chain.k.iter_mut().zip(protolyte.pka) {
-            let pka = pka + solution.shift * protolyte.uncertainty;
-            *k = (-pka * std::f64::consts::LN_10).exp();
+            *k = (-(pka + moved) * std::f64::consts::LN_10).exp();
         }
         weak_molality += chain.total;
         used += 1;
     }
+    let mut bottoms = [Bottom {
+        total: 0.0,
+        common: 0.0,
+        k: 0.0,
+        carbonate: false,
+    }; Solid::COUNT];
+    let mut lying = 0;
+    for (solid, bottom) in Solid::ALL
+        .iter()
+        .filter(|&&s| solution.solids[s as usize] > 0.0)
+        .zip(&mut bottoms)
+    {
+        let dissolution = solid.dissolution();
+        bottom.total = solution.solids[*solid as usize];
+        bottom.common = solution.cations[*solid as usize];
+        bottom.k = 10.0_f64.powf(dissolution.log_k);
+        bottom.carbonate = dissolution.carbonate;
+        lying += 1;
+    }
     let mut problem = Problem {
         chains: &mut chains[..used],
+        solids: &bottoms[..lying],
+        carbonic,
+        bounded,
         cations: solution.strong_charge.max(0.0),
         anions: (-solution.strong_charge).max(0.0),
         strong_ionic: solution.strong_ionic,
@@ -431,15 +634,21 @@ pub fn solve_with(solution: &Solution, activity: Activity) -> Equilibrium {
     let mut settled = false;
     let mut last_change = f64::INFINITY;
     let mut damping = 1.0;
-    for _ in 0..OUTER_STEPS {
+    let finest = if bounded.is_some() { 1e-5 } else { 1e-13 };
+    let enough = if bounded.is_some() {
+        1e-4
+    } else {
+        IONIC_TOLERANCE
+    };
+    for _ in 0..outer_steps {
         problem.set_medium(ionic_strength, hydrogen_and_hydroxide);
-        let (root, balance) = problem.root(x, (1e-3 * last_change).clamp(1e-13, 1e-3));
+        let (root, balance) = problem.root(x, (1e-3 * last_change).clamp(finest, 1e-3));
         x = root;
         let next = 0.5 * balance.ionic;
         let water_change = (balance.hydrogen + balance.hydroxide - hydrogen_and_hydroxide).abs();
         hydrogen_and_hydroxide = balance.hydrogen + balance.hydroxide;
         let change = (next - ionic_strength).abs() / next.max(1e-12);
-        if change <= IONIC_TOLERANCE && water_change <= 1e-14 {
+        if change <= enough && (water_change <= 1e-14 || bounded.is_some()) {
             settled = true;
             break;
         }
@@ -449,14 +658,20 @@ pub fn solve_with(solution: &Solution, activity: Activity) -> Equilibrium {
         last_change = change;
         ionic_strength += damping * (next - ionic_strength);
     }
-    let (x, balance) = problem.root(x, 1e-14);
-    Equilibrium {
+    let (x, balance) = problem.root(x, 0.1 * finest);
+    let amount = balance.bounded - (balance.positive - balance.negative);
+    let state = Equilibrium {
         ph: -x / std::f64::consts::LN_10,
         ionic_strength: 0.5 * balance.ionic,
         water_activity: problem.water_activity,
-        residual: balance.positive - balance.negative,
+        residual: if bounded.is_some() {
+            0.0
+        } else {
+            balance.positive - balance.negative
+        },
         settled,
-    }
+    };
+    (state, amount)
 }
 
 #[cfg(test)]

@@ -9,6 +9,7 @@ use std::sync::LazyLock;
 
 use super::acids::Family;
 use super::ions::StrongIon;
+use super::solubility::Solid;
 use crate::cas::Cas;
 use crate::name_hash::{ByCas, ByHash, folded_hash};
 
@@ -19,6 +20,8 @@ pub enum Brings {
     Weak(Family, f64),
     /// Moles of a strong ion.
     Strong(StrongIon, f64),
+    /// Moles of a solid that dissolves to its solubility.
+    Solid(Solid, f64),
 }
 
 /// How a substance lowers the activity of water by itself in water.
@@ -63,6 +66,17 @@ pub struct ApparentVolume {
     pub source: &'static str,
 }
 
+/// A saturated solution in water at 20 to 25 °C.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Saturation {
+    /// Grams of the substance as named that dissolve in a kilogram of water.
+    pub g_per_kg: f64,
+    /// Water activity above the saturated solution, where it is published.
+    pub water_activity: Option<f64>,
+    /// Where it is published.
+    pub source: &'static str,
+}
+
 /// One substance.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Substance {
@@ -82,6 +96,8 @@ pub struct Substance {
     pub volume: Option<ApparentVolume>,
     /// Octanol-water partition of the uncharged form, log₁₀ P.
     pub log_p: Option<f64>,
+    /// How much dissolves in water; none if it mixes or nothing is known.
+    pub saturation: Option<Saturation>,
 }
 
 impl Substance {
@@ -109,7 +125,7 @@ impl Substance {
             .iter()
             .map(|b| match *b {
                 Strong(ion, n) => f64::from(ion.charge()) * n,
-                Weak(..) => 0.0,
+                Weak(..) | Brings::Solid(..) => 0.0,
             })
             .sum()
     }
@@ -137,6 +153,7 @@ impl Substance {
             water,
             volume: None,
             log_p: None,
+            saturation: None,
         }
     }
     const fn norrish(self, k: f64, source: &'static str) -> Self {
@@ -180,6 +197,21 @@ impl Substance {
             ..self
         }
     }
+    /// Solubility in g per kg of water, water activity of the saturated solution.
+    const fn dissolves(self, g_per_kg: f64, water_activity: Option<f64>) -> Self {
+        Self {
+            saturation: Some(Saturation {
+                g_per_kg,
+                water_activity,
+                source: if water_activity.is_some() {
+                    GREENSPAN
+                } else {
+                    CRC_SOLUBILITY
+                },
+            }),
+            ..self
+        }
+    }
     const fn uncertain(self, low: f64, high: f64) -> Self {
         Self {
             uncertain_base: Some((low, high)),
@@ -188,6 +220,8 @@ impl Substance {
     }
 }
 
+const CRC_SOLUBILITY: &str = "CRC Handbook of Chemistry and Physics, aqueous solubility, 20 to 25 °C, and the Merck Index; values from memory";
+const GREENSPAN: &str = "solubility of the CRC Handbook, from memory; water activity above the saturated solution at 25 °C: L. Greenspan, J. Res. Natl. Bur. Stand. 81A (1977) 89, and for sugars and organic acids published deliquescence points, from memory";
 const CHIRIFE: &str = "Norrish constants of J. Chirife and co-workers, as tabulated in Int. J. Dentistry 2010, 981072, table 3";
 const CHIRIFE_MEMORY: &str =
     "Norrish constant of J. Chirife and co-workers (J. Food Technol. 15, 1980, 59); from memory";
@@ -217,10 +251,10 @@ pub static TABLE: &[Substance] = &[
     of(&["Aqua", "Water"], &["7732-18-5"], 18.01528, &[]),
     // Acids and their salts.
     of(&["Citric Acid"], &["77-92-9"], 192.124, &[Weak(F::Citric, 1.0)])
-        .volume(&[0.59595, 0.000935, 0.044862], &[], 0.3, CRC_DENSITY),
-    of(&["Citric Acid Monohydrate"], &["5949-29-1"], 210.14, &[Weak(F::Citric, 1.0)]),
-    of(&["Sodium Citrate", "Trisodium Citrate"], &["68-04-2"], 258.068, &[Weak(F::Citric, 1.0), Strong(Sodium, 3.0)]),
-    of(&["Trisodium Citrate Dihydrate"], &["6132-04-3"], 294.10, &[Weak(F::Citric, 1.0), Strong(Sodium, 3.0)]),
+        .volume(&[0.59595, 0.000935, 0.044862], &[], 0.3, CRC_DENSITY).dissolves(1640.0, Some(0.78)),
+    of(&["Citric Acid Monohydrate"], &["5949-29-1"], 210.14, &[Weak(F::Citric, 1.0)]).dissolves(2100.0, Some(0.78)),
+    of(&["Sodium Citrate", "Trisodium Citrate"], &["68-04-2"], 258.068, &[Weak(F::Citric, 1.0), Strong(Sodium, 3.0)]).dissolves(720.0, None),
+    of(&["Trisodium Citrate Dihydrate"], &["6132-04-3"], 294.10, &[Weak(F::Citric, 1.0), Strong(Sodium, 3.0)]).dissolves(770.0, None),
     of(&["Disodium Citrate", "Disodium Hydrogen Citrate"], &["144-33-2"], 236.09, &[Weak(F::Citric, 1.0), Strong(Sodium, 2.0)]),
     of(&["Monosodium Citrate"], &["18996-35-5"], 214.11, &[Weak(F::Citric, 1.0), Strong(Sodium, 1.0)]),
     of(&["Potassium Citrate"], &["866-84-2"], 306.39, &[Weak(F::Citric, 1.0), Strong(Potassium, 3.0)]),
@@ -230,24 +264,24 @@ pub static TABLE: &[Substance] = &[
     of(&["Sodium Lactate"], &["72-17-3", "867-56-1"], 112.06, &[Weak(F::Lactic, 1.0), Strong(Sodium, 1.0)]),
     of(&["Potassium Lactate"], &["996-31-6"], 128.17, &[Weak(F::Lactic, 1.0), Strong(Potassium, 1.0)]),
     of(&["Ammonium Lactate"], &["515-98-0"], 107.11, &[Weak(F::Lactic, 1.0), Weak(F::Ammonia, 1.0)]),
-    of(&["Calcium Lactate"], &["814-80-2"], 218.22, &[Weak(F::Lactic, 2.0), Strong(Calcium, 1.0)]),
+    of(&["Calcium Lactate"], &["814-80-2"], 218.22, &[Weak(F::Lactic, 2.0), Strong(Calcium, 1.0)]).dissolves(79.0, None),
     of(&["Glycolic Acid"], &["79-14-1"], 76.051, &[Weak(F::Glycolic, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
     of(&["Sodium Glycolate"], &["2836-32-0"], 98.033, &[Weak(F::Glycolic, 1.0), Strong(Sodium, 1.0)]),
     of(&["Gluconic Acid"], &["526-95-4"], 196.155, &[Weak(F::Gluconic, 1.0)]),
     of(&["Sodium Gluconate"], &["527-07-1"], 218.137, &[Weak(F::Gluconic, 1.0), Strong(Sodium, 1.0)]),
     of(&["Potassium Gluconate"], &["299-27-4"], 234.25, &[Weak(F::Gluconic, 1.0), Strong(Potassium, 1.0)]),
-    of(&["Zinc Gluconate"], &["4468-02-4"], 455.7, &[Weak(F::Gluconic, 2.0), Strong(Zinc, 1.0)]),
+    of(&["Zinc Gluconate"], &["4468-02-4"], 455.7, &[Weak(F::Gluconic, 2.0), Strong(Zinc, 1.0)]).dissolves(100.0, None),
     // The lactone hydrolyses slowly and not wholly; until then it brings no acid.
-    of(&["Gluconolactone"], &["90-80-2"], 178.14, &[]).uncertain(-1.0, 0.0),
+    of(&["Gluconolactone"], &["90-80-2"], 178.14, &[]).uncertain(-1.0, 0.0).dissolves(590.0, None),
     of(&["Acetic Acid"], &["64-19-7"], 60.052, &[Weak(F::Acetic, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
     of(&["Sodium Acetate"], &["127-09-3"], 82.034, &[Weak(F::Acetic, 1.0), Strong(Sodium, 1.0)])
         .pitzer([1.0, 1.0], [0.1426, 0.3237, -0.00629], 3.5)
-        .volume(&[0.50558, 0.09357], &[0.00037], 0.25, LALIBERTE),
+        .volume(&[0.50558, 0.09357], &[0.00037], 0.25, LALIBERTE).dissolves(504.0, None),
     of(&["Benzoic Acid"], &["65-85-0"], 122.123, &[Weak(F::Benzoic, 1.0)]).negligible().log_p(1.87),
-    of(&["Sodium Benzoate"], &["532-32-1"], 144.105, &[Weak(F::Benzoic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Sodium Benzoate"], &["532-32-1"], 144.105, &[Weak(F::Benzoic, 1.0), Strong(Sodium, 1.0)]).dissolves(556.0, None),
     of(&["Potassium Benzoate"], &["582-25-2"], 160.21, &[Weak(F::Benzoic, 1.0), Strong(Potassium, 1.0)]),
     of(&["Sorbic Acid"], &["110-44-1"], 112.128, &[Weak(F::Sorbic, 1.0)]).negligible().log_p(1.33),
-    of(&["Potassium Sorbate"], &["24634-61-5", "590-00-1"], 150.218, &[Weak(F::Sorbic, 1.0), Strong(Potassium, 1.0)]),
+    of(&["Potassium Sorbate"], &["24634-61-5", "590-00-1"], 150.218, &[Weak(F::Sorbic, 1.0), Strong(Potassium, 1.0)]).dissolves(1400.0, None),
     of(&["Sodium Sorbate"], &["7757-81-5"], 134.11, &[Weak(F::Sorbic, 1.0), Strong(Sodium, 1.0)]),
     of(&["Calcium Sorbate"], &["7492-55-9"], 262.3, &[Weak(F::Sorbic, 2.0), Strong(Calcium, 1.0)]),
     of(&["Dehydroacetic Acid"], &["520-45-6", "771-03-9"], 168.148, &[Weak(F::Dehydroacetic, 1.0)]).negligible(),
@@ -263,60 +297,69 @@ pub static TABLE: &[Substance] = &[
     of(&["Formic Acid"], &["64-18-6"], 46.025, &[Weak(F::Formic, 1.0)]).log_p(-0.54),
     of(&["Sodium Formate"], &["141-53-7"], 68.007, &[Weak(F::Formic, 1.0), Strong(Sodium, 1.0)]),
     of(&["Undecylenic Acid"], &["112-38-9"], 184.28, &[Weak(F::Undecylenic, 1.0)]).negligible(),
-    of(&["Malic Acid"], &["6915-15-7", "617-48-1", "97-67-6"], 134.087, &[Weak(F::Malic, 1.0)]),
-    of(&["Tartaric Acid"], &["87-69-4", "526-83-0"], 150.087, &[Weak(F::Tartaric, 1.0)]),
-    of(&["Succinic Acid"], &["110-15-6"], 118.088, &[Weak(F::Succinic, 1.0)]),
+    of(&["Malic Acid"], &["6915-15-7", "617-48-1", "97-67-6"], 134.087, &[Weak(F::Malic, 1.0)]).dissolves(1400.0, None),
+    of(&["Tartaric Acid"], &["87-69-4", "526-83-0"], 150.087, &[Weak(F::Tartaric, 1.0)]).dissolves(1390.0, None),
+    of(&["Succinic Acid"], &["110-15-6"], 118.088, &[Weak(F::Succinic, 1.0)]).dissolves(83.0, None),
     of(&["Disodium Succinate"], &["150-90-3"], 162.05, &[Weak(F::Succinic, 1.0), Strong(Sodium, 2.0)]),
-    of(&["Mandelic Acid"], &["90-64-2", "611-72-3"], 152.149, &[Weak(F::Mandelic, 1.0)]),
+    of(&["Mandelic Acid"], &["90-64-2", "611-72-3"], 152.149, &[Weak(F::Mandelic, 1.0)]).dissolves(160.0, None),
     of(&["Azelaic Acid"], &["123-99-9"], 188.22, &[Weak(F::Azelaic, 1.0)]).negligible(),
-    of(&["Ascorbic Acid"], &["50-81-7"], 176.124, &[Weak(F::Ascorbic, 1.0)]),
+    of(&["Ascorbic Acid"], &["50-81-7"], 176.124, &[Weak(F::Ascorbic, 1.0)]).dissolves(333.0, None),
     of(&["Sodium Ascorbate"], &["134-03-2"], 198.11, &[Weak(F::Ascorbic, 1.0), Strong(Sodium, 1.0)]),
+    of(&["Sodium Ascorbyl Phosphate"], &["66170-10-3"], 322.05, &[Weak(F::AscorbylPhosphate, 1.0), Strong(Sodium, 3.0)]),
+    of(&["Magnesium Ascorbyl Phosphate"], &["113170-55-1", "108910-78-7"], 289.54, &[Weak(F::AscorbylPhosphate, 1.0), Strong(Magnesium, 1.5)]),
+    of(&["Ascorbyl Glucoside"], &["129499-78-1"], 338.26, &[Weak(F::AscorbylGlucoside, 1.0)]),
+    of(&["Kojic Acid"], &["501-30-4"], 142.11, &[Weak(F::Kojic, 1.0)]),
     of(&["Ferulic Acid"], &["1135-24-6"], 194.18, &[Weak(F::Ferulic, 1.0)]).negligible(),
     of(&["PCA", "Pyroglutamic Acid"], &["98-79-3", "149-87-1"], 129.115, &[Weak(F::Pca, 1.0)]),
     of(&["Sodium PCA"], &["28874-51-3", "54571-67-4"], 151.097, &[Weak(F::Pca, 1.0), Strong(Sodium, 1.0)]),
     of(&["Zinc PCA"], &["15454-75-8"], 321.6, &[Weak(F::Pca, 2.0), Strong(Zinc, 1.0)]),
-    of(&["Glutamic Acid"], &["56-86-0", "617-65-2"], 147.13, &[Weak(F::Glutamic, 1.0)]),
-    of(&["Sodium Glutamate"], &["142-47-2"], 169.11, &[Weak(F::Glutamic, 1.0), Strong(Sodium, 1.0)]),
-    of(&["Aspartic Acid"], &["56-84-8", "617-45-8"], 133.10, &[Weak(F::Aspartic, 1.0)]),
-    of(&["Glycine"], &["56-40-6"], 75.067, &[Weak(F::Glycine, 1.0)]).norrish(-0.868, CHIRIFE_MEMORY),
-    of(&["Arginine"], &["74-79-3"], 174.20, &[Weak(F::Arginine, 1.0)]),
+    of(&["Glutamic Acid"], &["56-86-0", "617-65-2"], 147.13, &[Weak(F::Glutamic, 1.0)]).dissolves(8.6, None),
+    of(&["Sodium Glutamate"], &["142-47-2"], 169.11, &[Weak(F::Glutamic, 1.0), Strong(Sodium, 1.0)]).dissolves(740.0, None),
+    of(&["Aspartic Acid"], &["56-84-8", "617-45-8"], 133.10, &[Weak(F::Aspartic, 1.0)]).dissolves(5.0, None),
+    of(&["Glycine"], &["56-40-6"], 75.067, &[Weak(F::Glycine, 1.0)]).norrish(-0.868, CHIRIFE_MEMORY).dissolves(250.0, None),
+    of(&["Arginine"], &["74-79-3"], 174.20, &[Weak(F::Arginine, 1.0)]).dissolves(182.0, None),
     of(&["Arginine HCl"], &["1119-34-2"], 210.66, &[Weak(F::Arginine, 1.0), Strong(Chloride, 1.0)]),
     of(&["Lysine"], &["56-87-1"], 146.19, &[Weak(F::Lysine, 1.0)]),
     of(&["Lysine HCl"], &["657-27-2"], 182.65, &[Weak(F::Lysine, 1.0), Strong(Chloride, 1.0)]),
-    of(&["Betaine", "Trimethylglycine"], &["107-43-7"], 117.148, &[Weak(F::TrimethylGlycine, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
-    of(&["Niacinamide"], &["98-92-0"], 122.127, &[Weak(F::Niacinamide, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
+    of(&["Betaine", "Trimethylglycine"], &["107-43-7"], 117.148, &[Weak(F::TrimethylGlycine, 1.0)]).norrish(0.0, "Raoult's law; no constant known").dissolves(1600.0, None),
+    of(&["Niacinamide"], &["98-92-0"], 122.127, &[Weak(F::Niacinamide, 1.0)]).norrish(0.0, "Raoult's law; no constant known").dissolves(1000.0, None),
     of(&["Phosphoric Acid", "H3PO4"], &["7664-38-2"], 97.995, &[Weak(F::Phosphoric, 1.0)]),
     of(&["Sodium Phosphate", "Monosodium Phosphate", "NaH2PO4"], &["7558-80-7"], 119.977, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 1.0)])
         .pitzer([1.0, 1.0], [-0.0533, 0.0396, 0.00795], 6.0)
-        .volume(&[0.25484, 0.25069], &[0.00047], 0.25, LALIBERTE),
+        .volume(&[0.25484, 0.25069], &[0.00047], 0.25, LALIBERTE).dissolves(950.0, None),
     of(&["Disodium Phosphate", "Na2HPO4"], &["7558-79-4"], 141.958, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 2.0)])
-        .pitzer([1.0, 2.0], [-0.0583, 1.4655, 0.0294], 1.0),
-    of(&["Trisodium Phosphate", "Na3PO4"], &["7601-54-9"], 163.94, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 3.0)]),
+        .pitzer([1.0, 2.0], [-0.0583, 1.4655, 0.0294], 1.0).dissolves(118.0, None),
+    of(&["Trisodium Phosphate", "Na3PO4"], &["7601-54-9"], 163.94, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 3.0)]).dissolves(144.0, None),
     of(&["Potassium Phosphate", "Monopotassium Phosphate", "KH2PO4"], &["7778-77-0"], 136.086, &[Weak(F::Phosphoric, 1.0), Strong(Potassium, 1.0)])
-        .pitzer([1.0, 1.0], [-0.0678, -0.1042, 0.0], 1.8),
-    of(&["Dipotassium Phosphate", "K2HPO4"], &["7758-11-4"], 174.176, &[Weak(F::Phosphoric, 1.0), Strong(Potassium, 2.0)]),
+        .pitzer([1.0, 1.0], [-0.0678, -0.1042, 0.0], 1.8).dissolves(250.0, None),
+    of(&["Dipotassium Phosphate", "K2HPO4"], &["7758-11-4"], 174.176, &[Weak(F::Phosphoric, 1.0), Strong(Potassium, 2.0)]).dissolves(1600.0, None),
     of(&["Sodium Bicarbonate", "NaHCO3", "Sodium Hydrogen Carbonate"], &["144-55-8"], 84.007, &[Weak(F::Carbonic, 1.0), Strong(Sodium, 1.0)])
-        .volume(&[0.28492, 0.43594], &[0.00044], 0.126, LALIBERTE),
+        .volume(&[0.28492, 0.43594], &[0.00044], 0.126, LALIBERTE).dissolves(103.0, None),
     of(&["Sodium Carbonate", "Na2CO3"], &["497-19-8"], 105.988, &[Weak(F::Carbonic, 1.0), Strong(Sodium, 2.0)])
-        .volume(&[-0.01329, 0.60594], &[0.00043], 0.21, LALIBERTE),
-    of(&["Potassium Carbonate"], &["584-08-7"], 138.205, &[Weak(F::Carbonic, 1.0), Strong(Potassium, 2.0)]),
+        .volume(&[-0.01329, 0.60594], &[0.00043], 0.21, LALIBERTE).dissolves(307.0, None),
+    of(&["Potassium Carbonate"], &["584-08-7"], 138.205, &[Weak(F::Carbonic, 1.0), Strong(Potassium, 2.0)]).dissolves(1110.0, Some(0.432)),
     of(&["Sulfuric Acid", "H2SO4"], &["7664-93-9"], 98.078, &[Weak(F::Sulfuric, 1.0)]),
     of(&["Sodium Bisulfate"], &["7681-38-1"], 120.06, &[Weak(F::Sulfuric, 1.0), Strong(Sodium, 1.0)]),
-    of(&["Boric Acid"], &["10043-35-3"], 61.83, &[Weak(F::Boric, 1.0)]),
-    of(&["Sodium Borate"], &["1303-96-4"], 381.37, &[Weak(F::Boric, 4.0), Strong(Sodium, 2.0)]),
+    of(&["Boric Acid"], &["10043-35-3"], 61.83, &[Weak(F::Boric, 1.0)]).dissolves(57.0, None),
+    of(&["Sodium Borate"], &["1303-96-4"], 381.37, &[Weak(F::Boric, 4.0), Strong(Sodium, 2.0)]).dissolves(58.0, None),
     // Bases.
     of(&["Sodium Hydroxide", "NaOH"], &["1310-73-2"], 39.997, &[Strong(Sodium, 1.0)])
         .pitzer([1.0, 1.0], [0.0864, 0.253, 0.0044], 6.0)
-        .volume(&[-0.08154, 0.87924], &[0.00018], 0.25, LALIBERTE),
+        .volume(&[-0.08154, 0.87924], &[0.00018], 0.25, LALIBERTE).dissolves(1000.0, Some(0.07)),
     of(&["Potassium Hydroxide", "KOH"], &["1310-58-3"], 56.105, &[Strong(Potassium, 1.0)])
         .pitzer([1.0, 1.0], [0.1298, 0.32, 0.0041], 5.5)
-        .volume(&[0.10753, 0.48098], &[0.00052], 0.25, LALIBERTE),
-    of(&["Calcium Hydroxide"], &["1305-62-0"], 74.093, &[Strong(Calcium, 1.0)]),
+        .volume(&[0.10753, 0.48098], &[0.00052], 0.25, LALIBERTE).dissolves(1210.0, Some(0.08)),
+    of(&["Calcium Hydroxide"], &["1305-62-0"], 74.093, &[Brings::Solid(Solid::CalciumHydroxide, 1.0)]).negligible(),
+    of(&["Magnesium Hydroxide"], &["1309-42-8"], 58.320, &[Brings::Solid(Solid::MagnesiumHydroxide, 1.0)]).negligible(),
+    of(&["Calcium Carbonate"], &["471-34-1", "1317-65-3"], 100.087, &[Brings::Solid(Solid::CalciumCarbonate, 1.0)]).negligible(),
+    of(&["Zinc Oxide"], &["1314-13-2"], 81.38, &[Brings::Solid(Solid::ZincOxide, 1.0)]).negligible(),
     of(&["Ammonium Hydroxide"], &["1336-21-6"], 35.05, &[Weak(F::Ammonia, 1.0)]),
     of(&["Triethanolamine"], &["102-71-6"], 149.188, &[Weak(F::Triethanolamine, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
     of(&["Diethanolamine"], &["111-42-2"], 105.14, &[Weak(F::Diethanolamine, 1.0)]),
     of(&["Ethanolamine"], &["141-43-5"], 61.08, &[Weak(F::Ethanolamine, 1.0)]),
-    of(&["Tromethamine", "Tris"], &["77-86-1"], 121.136, &[Weak(F::Tromethamine, 1.0)]),
+    of(&["Tromethamine", "Tris"], &["77-86-1"], 121.136, &[Weak(F::Tromethamine, 1.0)]).dissolves(680.0, None),
+    of(&["Triisopropanolamine"], &["122-20-3"], 191.27, &[Weak(F::Triisopropanolamine, 1.0)]),
+    of(&["MIPA", "Isopropanolamine"], &["78-96-6"], 75.11, &[Weak(F::Monoisopropanolamine, 1.0)]),
     of(&["Aminomethyl Propanol"], &["124-68-5"], 89.14, &[Weak(F::AminomethylPropanol, 1.0)]),
     // Mineral acids and salts.
     of(&["Hydrochloric Acid", "HCl"], &["7647-01-0"], 36.461, &[Strong(Chloride, 1.0)])
@@ -328,38 +371,38 @@ pub static TABLE: &[Substance] = &[
             &[0.00130852, -0.00170548],
             0.26,
             "fit to CRC Handbook, Laliberté 2009 and Krumgalz, Pogorelsky and Pitzer, J. Phys. Chem. Ref. Data 25 (1996) 663, 20 and 25 °C, within 0.0003 g/ml",
-        ),
+        ).dissolves(359.0, Some(0.753)),
     of(&["Maris Sal", "Sea Salt"], &[], 58.443, &[Strong(Sodium, 1.0), Strong(Chloride, 1.0)])
-        .pitzer([1.0, 1.0], [0.0765, 0.2664, 0.00127], 6.1),
+        .pitzer([1.0, 1.0], [0.0765, 0.2664, 0.00127], 6.1).dissolves(359.0, Some(0.753)),
     of(&["Potassium Chloride", "KCl"], &["7447-40-7"], 74.551, &[Strong(Potassium, 1.0), Strong(Chloride, 1.0)])
         .pitzer([1.0, 1.0], [0.04835, 0.2122, -0.00084], 4.8)
-        .volume(&[0.37231, 0.17053], &[0.00063], 0.25, LALIBERTE),
+        .volume(&[0.37231, 0.17053], &[0.00063], 0.25, LALIBERTE).dissolves(355.0, Some(0.843)),
     of(&["Ammonium Chloride"], &["12125-02-9"], 53.491, &[Weak(F::Ammonia, 1.0), Strong(Chloride, 1.0)])
-        .pitzer([1.0, 1.0], [0.0522, 0.1918, -0.00301], 6.0),
+        .pitzer([1.0, 1.0], [0.0522, 0.1918, -0.00301], 6.0).dissolves(395.0, Some(0.785)),
     of(&["Magnesium Chloride", "MgCl2"], &["7786-30-3"], 95.211, &[Strong(Magnesium, 1.0), Strong(Chloride, 2.0)])
         .pitzer([2.0, 1.0], [0.35235, 1.6815, 0.00519], 4.5)
-        .volume(&[0.18879, 0.29126], &[0.00007], 0.25, LALIBERTE),
-    of(&["Magnesium Chloride Hexahydrate"], &["7791-18-6"], 203.30, &[Strong(Magnesium, 1.0), Strong(Chloride, 2.0)]),
+        .volume(&[0.18879, 0.29126], &[0.00007], 0.25, LALIBERTE).dissolves(553.0, Some(0.328)),
+    of(&["Magnesium Chloride Hexahydrate"], &["7791-18-6"], 203.30, &[Strong(Magnesium, 1.0), Strong(Chloride, 2.0)]).dissolves(1670.0, Some(0.328)),
     of(&["Calcium Chloride", "CaCl2"], &["10043-52-4"], 110.984, &[Strong(Calcium, 1.0), Strong(Chloride, 2.0)])
         .pitzer([2.0, 1.0], [0.3159, 1.614, -0.00034], 2.5)
-        .volume(&[0.19465, 0.21939], &[0.00046], 0.25, LALIBERTE),
+        .volume(&[0.19465, 0.21939], &[0.00046], 0.25, LALIBERTE).dissolves(820.0, Some(0.29)),
     of(&["Sodium Sulfate", "Na2SO4"], &["7757-82-6"], 142.04, &[Weak(F::Sulfuric, 1.0), Strong(Sodium, 2.0)])
         .pitzer([1.0, 2.0], [0.01958, 1.113, 0.00497], 4.0)
-        .volume(&[0.10946, 0.41259], &[0.0006], 0.25, LALIBERTE),
+        .volume(&[0.10946, 0.41259], &[0.0006], 0.25, LALIBERTE).dissolves(281.0, None),
     of(&["Magnesium Sulfate", "MgSO4"], &["7487-88-9"], 120.366, &[Weak(F::Sulfuric, 1.0), Strong(Magnesium, 1.0)])
-        .volume(&[0.00653, 0.43402], &[-0.00006], 0.25, LALIBERTE),
-    of(&["Magnesium Sulfate Heptahydrate"], &["10034-99-8"], 246.47, &[Weak(F::Sulfuric, 1.0), Strong(Magnesium, 1.0)]),
-    of(&["Ammonium Sulfate"], &["7783-20-2"], 132.14, &[Weak(F::Sulfuric, 1.0), Weak(F::Ammonia, 2.0)]),
-    of(&["Zinc Sulfate"], &["7733-02-0"], 161.44, &[Weak(F::Sulfuric, 1.0), Strong(Zinc, 1.0)]),
-    of(&["Magnesium Nitrate"], &["10377-60-3"], 148.31, &[Strong(Magnesium, 1.0), Strong(OtherAnion, 2.0)]),
-    of(&["Sodium Sulfite"], &["7757-83-7"], 126.04, &[Weak(F::Sulfurous, 1.0), Strong(Sodium, 2.0)]),
-    of(&["Sodium Metabisulfite"], &["7681-57-4"], 190.11, &[Weak(F::Sulfurous, 2.0), Strong(Sodium, 2.0)]),
+        .volume(&[0.00653, 0.43402], &[-0.00006], 0.25, LALIBERTE).dissolves(357.0, None),
+    of(&["Magnesium Sulfate Heptahydrate"], &["10034-99-8"], 246.47, &[Weak(F::Sulfuric, 1.0), Strong(Magnesium, 1.0)]).dissolves(1130.0, None),
+    of(&["Ammonium Sulfate"], &["7783-20-2"], 132.14, &[Weak(F::Sulfuric, 1.0), Weak(F::Ammonia, 2.0)]).dissolves(764.0, Some(0.810)),
+    of(&["Zinc Sulfate"], &["7733-02-0"], 161.44, &[Weak(F::Sulfuric, 1.0), Strong(Zinc, 1.0)]).dissolves(577.0, None),
+    of(&["Magnesium Nitrate"], &["10377-60-3"], 148.31, &[Strong(Magnesium, 1.0), Strong(OtherAnion, 2.0)]).dissolves(712.0, Some(0.529)),
+    of(&["Sodium Sulfite"], &["7757-83-7"], 126.04, &[Weak(F::Sulfurous, 1.0), Strong(Sodium, 2.0)]).dissolves(307.0, None),
+    of(&["Sodium Metabisulfite"], &["7681-57-4"], 190.11, &[Weak(F::Sulfurous, 2.0), Strong(Sodium, 2.0)]).dissolves(660.0, None),
     // Chelators.
     of(&["EDTA", "Edetic Acid"], &["60-00-4"], 292.244, &[Weak(F::Edta, 1.0)]),
-    of(&["Disodium EDTA"], &["139-33-3"], 336.206, &[Weak(F::Edta, 1.0), Strong(Sodium, 2.0)]),
-    of(&["Disodium EDTA Dihydrate"], &["6381-92-6"], 372.24, &[Weak(F::Edta, 1.0), Strong(Sodium, 2.0)]),
+    of(&["Disodium EDTA"], &["139-33-3"], 336.206, &[Weak(F::Edta, 1.0), Strong(Sodium, 2.0)]).dissolves(100.0, None),
+    of(&["Disodium EDTA Dihydrate"], &["6381-92-6"], 372.24, &[Weak(F::Edta, 1.0), Strong(Sodium, 2.0)]).dissolves(110.0, None),
     of(&["Trisodium EDTA"], &["150-38-9"], 358.19, &[Weak(F::Edta, 1.0), Strong(Sodium, 3.0)]),
-    of(&["Tetrasodium EDTA"], &["64-02-8"], 380.17, &[Weak(F::Edta, 1.0), Strong(Sodium, 4.0)]),
+    of(&["Tetrasodium EDTA"], &["64-02-8"], 380.17, &[Weak(F::Edta, 1.0), Strong(Sodium, 4.0)]).dissolves(1000.0, None),
     of(&["Tetrasodium Glutamate Diacetate"], &["51981-21-6"], 351.13, &[Weak(F::Glda, 1.0), Strong(Sodium, 4.0)]),
     of(&["Trisodium Dicarboxymethyl Alaninate"], &["164462-16-2"], 271.11, &[Weak(F::Mgda, 1.0), Strong(Sodium, 3.0)]),
     of(&["Trisodium Ethylenediamine Disuccinate"], &["178949-82-1"], 358.19, &[Weak(F::Edds, 1.0), Strong(Sodium, 3.0)]),
@@ -386,6 +429,7 @@ pub static TABLE: &[Substance] = &[
     of(&["Ethylhexylglycerin"], &["70445-33-9"], 204.31, &[]).negligible(),
     of(&["Caprylyl Glycol"], &["1117-86-8"], 146.23, &[]).negligible(),
     of(&["Glyceryl Caprylate"], &["26402-26-6"], 218.29, &[]).negligible(),
+    of(&["Sodium Hydroxymethylglycinate"], &["70161-44-3"], 127.07, &[Weak(F::HydroxymethylGlycinate, 1.0), Strong(Sodium, 1.0)]),
     of(&["DMDM Hydantoin"], &["6440-58-0"], 188.18, &[]),
     of(&["Imidazolidinyl Urea"], &["39236-46-9"], 388.29, &[]),
     of(&["Diazolidinyl Urea"], &["78491-02-8"], 278.22, &[]),
@@ -423,26 +467,26 @@ pub static TABLE: &[Substance] = &[
     of(&["Propylene Carbonate"], &["108-32-7"], 102.09, &[]).volume(&[0.83], &[0.0008], 0.2, PURE_LIQUID),
     of(&["Sorbitol"], &["50-70-4"], 182.17176, &[])
         .norrish(1.65, CHIRIFE)
-        .volume(&[0.652], &[0.0003], 0.7, MOLAR_VOLUME),
-    of(&["Xylitol"], &["87-99-0"], 152.146, &[]).norrish(1.66, CHIRIFE).volume(&[0.671], &[0.0003], 0.6, MOLAR_VOLUME),
-    of(&["Erythritol"], &["149-32-6"], 122.12, &[]).norrish(1.34, CHIRIFE).volume(&[0.711], &[0.0003], 0.4, MOLAR_VOLUME),
-    of(&["Mannitol"], &["69-65-8"], 182.172, &[]).norrish(0.906, CHIRIFE).volume(&[0.654], &[0.0003], 0.2, MOLAR_VOLUME),
-    of(&["Maltitol"], &["585-88-6"], 344.31, &[]).norrish(4.54, CHIRIFE_MEMORY).volume(&[0.62], &[0.0003], 0.6, "taken as that of sucrose"),
+        .volume(&[0.652], &[0.0003], 0.7, MOLAR_VOLUME).dissolves(2350.0, None),
+    of(&["Xylitol"], &["87-99-0"], 152.146, &[]).norrish(1.66, CHIRIFE).volume(&[0.671], &[0.0003], 0.6, MOLAR_VOLUME).dissolves(1750.0, None),
+    of(&["Erythritol"], &["149-32-6"], 122.12, &[]).norrish(1.34, CHIRIFE).volume(&[0.711], &[0.0003], 0.4, MOLAR_VOLUME).dissolves(610.0, None),
+    of(&["Mannitol"], &["69-65-8"], 182.172, &[]).norrish(0.906, CHIRIFE).volume(&[0.654], &[0.0003], 0.2, MOLAR_VOLUME).dissolves(216.0, None),
+    of(&["Maltitol"], &["585-88-6"], 344.31, &[]).norrish(4.54, CHIRIFE_MEMORY).volume(&[0.62], &[0.0003], 0.6, "taken as that of sucrose").dissolves(1750.0, None),
     of(&["Sucrose"], &["57-50-1"], 342.29648, &[])
         .norrish(6.47, CHIRIFE_MEMORY)
-        .volume(&[0.614425, 0.019951, -0.007665, 0.018665], &[0.00039], 0.84, CRC_DENSITY),
-    of(&["Glucose", "Dextrose"], &["50-99-7"], 180.156, &[]).norrish(2.25, CHIRIFE_MEMORY).volume(&[0.622], &[0.0003], 0.6, "partial molar volume 112 ml/mol, from memory"),
-    of(&["Fructose"], &["57-48-7", "7660-25-5"], 180.156, &[]).norrish(2.25, CHIRIFE_MEMORY).volume(&[0.614], &[0.0003], 0.6, "partial molar volume 110.5 ml/mol, from memory"),
-    of(&["Lactose"], &["63-42-3"], 342.297, &[]).norrish(10.2, CHIRIFE_MEMORY).volume(&[0.61], &[0.0003], 0.2, "taken as that of sucrose"),
-    of(&["Trehalose"], &["99-20-7"], 342.297, &[]).norrish(6.47, "taken as that of sucrose").volume(&[0.61], &[0.0003], 0.4, "taken as that of sucrose"),
-    of(&["Inositol"], &["87-89-8"], 180.156, &[]),
+        .volume(&[0.614425, 0.019951, -0.007665, 0.018665], &[0.00039], 0.84, CRC_DENSITY).dissolves(2040.0, Some(0.851)),
+    of(&["Glucose", "Dextrose"], &["50-99-7"], 180.156, &[]).norrish(2.25, CHIRIFE_MEMORY).volume(&[0.622], &[0.0003], 0.6, "partial molar volume 112 ml/mol, from memory").dissolves(910.0, None),
+    of(&["Fructose"], &["57-48-7", "7660-25-5"], 180.156, &[]).norrish(2.25, CHIRIFE_MEMORY).volume(&[0.614], &[0.0003], 0.6, "partial molar volume 110.5 ml/mol, from memory").dissolves(4000.0, None),
+    of(&["Lactose"], &["63-42-3"], 342.297, &[]).norrish(10.2, CHIRIFE_MEMORY).volume(&[0.61], &[0.0003], 0.2, "taken as that of sucrose").dissolves(216.0, None),
+    of(&["Trehalose"], &["99-20-7"], 342.297, &[]).norrish(6.47, "taken as that of sucrose").volume(&[0.61], &[0.0003], 0.4, "taken as that of sucrose").dissolves(690.0, None),
+    of(&["Inositol"], &["87-89-8"], 180.156, &[]).dissolves(140.0, None),
     of(&["Urea"], &["57-13-6"], 60.05526, &[])
         .norrish(-1.0, "fitted here to the freezing points of the CRC Handbook, 10 to 40 %; within 0.003")
-        .volume(&[0.75552, -0.225079, 1.009068, -1.230669], &[0.0004], 0.46, CRC_DENSITY),
+        .volume(&[0.75552, -0.225079, 1.009068, -1.230669], &[0.0004], 0.46, CRC_DENSITY).dissolves(1210.0, Some(0.76)),
     of(&["Hydroxyethyl Urea"], &["2078-71-9"], 104.11, &[]),
     of(&["Panthenol"], &["81-13-0", "16485-10-2"], 205.25, &[]).volume(&[0.83], &[0.0005], 1.0, PURE_LIQUID),
-    of(&["Allantoin"], &["97-59-6"], 158.12, &[]),
-    of(&["Caffeine"], &["58-08-2"], 194.19, &[]),
+    of(&["Allantoin"], &["97-59-6"], 158.12, &[]).dissolves(5.7, None),
+    of(&["Caffeine"], &["58-08-2"], 194.19, &[]).dissolves(22.0, None),
     of(&["Alcohol", "Alcohol Denat.", "Ethanol"], &["64-17-5"], 46.06844, &[])
         .norrish(0.0, "Raoult's law; a rough figure for alcohols")
         .volume(
@@ -451,7 +495,9 @@ pub static TABLE: &[Substance] = &[
             1.0,
             "fit to the general formula of OIML R 22 (1975), 20 and 25 °C, and to the CRC Handbook, within 0.00016 g/ml",
         ),
-    of(&["Isopropyl Alcohol"], &["67-63-0"], 60.095, &[]).volume(&[1.20], &[0.001], 1.0, PURE_LIQUID),
+    of(&["Isopropyl Alcohol"], &["67-63-0"], 60.095, &[])
+        .norrish(0.0, "Raoult's law; a rough figure for alcohols")
+        .volume(&[1.226018, -0.899031, 3.759034, -6.051042, 4.536627, -1.298344], &[0.0011], 1.0, "fit within 0.001 g/ml to densities at 20 °C after International Critical Tables, vol. 3 (1928), from memory"),
     // Polymers with acid groups: grams per mole of carboxyl.
     of(&["Carbomer"], &["9003-01-4", "9007-20-9", "9062-04-8", "76050-42-5"], 76.0, &[Weak(F::Carbomer, 1.0)]).negligible(),
     of(&["Acrylates/C10-30 Alkyl Acrylate Crosspolymer"], &[], 80.0, &[Weak(F::Carbomer, 1.0)]).negligible(),
@@ -471,21 +517,21 @@ pub static TABLE: &[Substance] = &[
     of(&["Sodium Methyl Cocoyl Taurate"], &["61791-42-2"], 365.0, &[]).negligible(),
     of(&["Sodium Methyl 2-Sulfolaurate"], &["4337-75-1"], 316.4, &[]).negligible(),
     of(&["Disodium Laureth Sulfosuccinate"], &["68815-56-5", "39354-45-5"], 271.0, &[]).negligible(),
-    of(&["Disodium Lauryl Sulfosuccinate"], &["13192-12-6", "26838-05-1"], 212.2, &[]).negligible(),
+    of(&["Disodium Lauryl Sulfosuccinate"], &["13192-12-6", "26838-05-1"], 205.22, &[]).negligible(),
     of(&["Sodium Lauroyl Sarcosinate"], &["137-16-6"], 293.38, &[Weak(F::Sarcosinate, 1.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Cocoyl Glutamate"], &["68187-32-6"], 352.0, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Disodium Cocoyl Glutamate"], &["68187-30-4"], 374.0, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 2.0)]).negligible(),
+    of(&["Sodium Cocoyl Glutamate"], &["68187-32-6"], 357.4, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Disodium Cocoyl Glutamate"], &["68187-30-4"], 379.4, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 2.0)]).negligible(),
     of(&["Sodium Lauroyl Glutamate"], &["29923-31-7", "42926-22-7"], 351.4, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Cocoyl Glycinate"], &["90387-74-9"], 280.0, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Potassium Cocoyl Glycinate"], &["301341-58-2"], 296.0, &[Weak(F::AcylAmino, 1.0), Strong(Potassium, 1.0)]).negligible(),
-    of(&["Sodium Cocoyl Alaninate"], &["90170-45-9"], 294.0, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Cocoyl Glycinate"], &["90387-74-9"], 285.4, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Potassium Cocoyl Glycinate"], &["301341-58-2"], 301.5, &[Weak(F::AcylAmino, 1.0), Strong(Potassium, 1.0)]).negligible(),
+    of(&["Sodium Cocoyl Alaninate"], &["90170-45-9"], 299.4, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Lauryl Ether Carboxylate", "Sodium Laureth-4 Carboxylate", "Sodium Laureth-5 Carboxylate"], &["33939-64-9"], 450.0, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Cocoyl Sarcosinate"], &["61791-59-1"], 300.0, &[Weak(F::Sarcosinate, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Cocoyl Apple Amino Acids"], &[], 340.0, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Lauroyl Lactylate"], &["13557-75-0"], 366.0, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Stearoyl Lactylate"], &["25383-99-7"], 450.6, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Stearoyl Glutamate"], &["38517-23-6"], 435.6, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Laureth-11 Carboxylate"], &[], 730.0, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Laureth-11 Carboxylate"], &["33939-64-9"], 730.0, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Myreth Sulfate"], &["25446-80-4"], 448.0, &[]).negligible(),
     of(&["Magnesium Laureth Sulfate"], &["62755-21-9"], 371.0, &[]).negligible(),
     of(&["MIPA-Laureth Sulfate"], &["83016-76-6"], 434.0, &[]).negligible(),
@@ -509,13 +555,16 @@ pub static TABLE: &[Substance] = &[
     of(&["Stearic Acid"], &["57-11-4"], 284.5, &[Weak(F::Fatty, 1.0)]).negligible(),
     of(&["Oleic Acid"], &["112-80-1"], 282.5, &[Weak(F::Fatty, 1.0)]).negligible(),
     // Amphoteric surfactants.
-    of(&["Cocamidopropyl Betaine"], &["61789-40-0", "86438-79-1", "70851-07-9", "147170-44-3"], 345.0, &[]).negligible(),
-    of(&["Lauramidopropyl Betaine"], &["4292-10-8"], 342.5, &[]).negligible(),
-    of(&["Coco-Betaine"], &["68424-94-2", "66455-29-6"], 283.0, &[]).negligible(),
+    of(&["Cocamidopropyl Betaine"], &["61789-40-0", "86438-79-1", "70851-07-9", "147170-44-3"], 345.0, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
+    of(&["Lauramidopropyl Betaine"], &["4292-10-8"], 342.5, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
+    of(&["Coco-Betaine"], &["68424-94-2", "66455-29-6"], 283.0, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
+    of(&["Lauryl Betaine"], &["683-10-3"], 271.44, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
+    of(&["Babassuamidopropyl Betaine"], &["124046-18-0"], 345.0, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
+    of(&["Olivamidopropyl Betaine"], &[], 425.0, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
     of(&["Cocamidopropyl Hydroxysultaine"], &["68139-30-0"], 437.0, &[]).negligible(),
     of(&["Lauryl Hydroxysultaine"], &["13197-76-7"], 351.5, &[]).negligible(),
-    of(&["Sodium Cocoamphoacetate"], &["90387-76-1", "61791-32-0", "68334-21-4", "68608-65-1"], 356.0, &[Weak(F::Amphoacetate, 1.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Lauroamphoacetate"], &["156028-14-7", "66161-62-4", "68647-44-9"], 350.5, &[Weak(F::Amphoacetate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Cocoamphoacetate"], &["90387-76-1", "61791-32-0", "68334-21-4", "68608-65-1"], 372.0, &[Weak(F::Amphoacetate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Lauroamphoacetate"], &["156028-14-7", "66161-62-4", "68647-44-9"], 366.47, &[Weak(F::Amphoacetate, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Disodium Cocoamphodiacetate"], &["68650-39-5"], 451.0, &[Weak(F::Amphoacetate, 1.0), Strong(OtherAnion, 1.0), Strong(Sodium, 2.0)]).negligible(),
     of(&["Lauramine Oxide"], &["1643-20-5"], 229.4, &[Weak(F::AmineOxide, 1.0)]).negligible(),
     of(&["Cocamine Oxide"], &["61788-90-7"], 240.0, &[Weak(F::AmineOxide, 1.0)]).negligible(),
@@ -526,9 +575,9 @@ pub static TABLE: &[Substance] = &[
     of(&["Behentrimonium Chloride"], &["17301-53-0", "68607-24-9"], 404.16, &[]).negligible(),
     of(&["Behentrimonium Methosulfate"], &["81646-13-1"], 479.8, &[]).negligible(),
     of(&["Distearoylethyl Dimonium Chloride"], &["67846-68-8"], 703.0, &[]).negligible(),
-    of(&["Distearoylethyl Hydroxyethylmonium Methosulfate"], &["91995-81-2"], 793.0, &[]).negligible(),
-    of(&["Dicocoylethyl Hydroxyethylmonium Methosulfate"], &["91995-05-0"], 640.0, &[]).negligible(),
-    of(&["Dipalmitoylethyl Hydroxyethylmonium Methosulfate"], &[], 737.0, &[]).negligible(),
+    of(&["Distearoylethyl Hydroxyethylmonium Methosulfate"], &["91995-81-2"], 808.26, &[]).negligible(),
+    of(&["Dicocoylethyl Hydroxyethylmonium Methosulfate"], &["91995-05-0"], 651.0, &[]).negligible(),
+    of(&["Dipalmitoylethyl Hydroxyethylmonium Methosulfate"], &[], 752.15, &[]).negligible(),
     of(&["Stearamidopropyl Dimethylamine"], &["7651-02-7"], 368.65, &[Weak(F::Amidoamine, 1.0)]).negligible(),
     of(&["Behenamidopropyl Dimethylamine"], &["60270-33-9"], 424.75, &[Weak(F::Amidoamine, 1.0)]).negligible(),
     of(&["Brassicamidopropyl Dimethylamine"], &[], 420.0, &[Weak(F::Amidoamine, 1.0)]).negligible(),

@@ -6,6 +6,9 @@
 //! For the mixture the activities multiply, each taken at the molality in all the
 //! water (K. D. Ross, Food Technol. 29 (1975) 26). The rule is usually good to 0.01
 //! above 0.9 and to 0.03 down to about 0.7.
+//!
+//! What cannot dissolve does not count: each solute is taken at its solubility at most,
+//! where the activity of water is the published one over its saturated solution.
 
 use super::figure::Figure;
 use super::mix::Mix;
@@ -80,13 +83,49 @@ pub const GROWTH_LIMITS: &[GrowthLimit] = &[
     },
 ];
 
-/// Water activity of one solute in water at a molality in mol/kg, 0 or more. Between 0
-/// and 1 for every input.
+/// Water activity of one solute in water at a molality in mol/kg, 0 or more: above 0 and at
+/// most 1 for every input.
 pub fn of_solute(substance: &Substance, molality: f64) -> f64 {
     if !molality.is_finite() || molality <= 0.0 {
         return 1.0;
     }
-    let a_w = match substance.water {
+    let a_w = match beyond_fit(substance, molality) {
+        Some(a_w) => a_w,
+        None => by_equation(substance, molality),
+    };
+    a_w.clamp(LEAST, 1.0)
+}
+
+/// Molality of the saturated solution; infinite if it is not known.
+fn saturation_molality(substance: &Substance) -> f64 {
+    substance
+        .saturation
+        .map_or(f64::INFINITY, |s| s.g_per_kg / substance.molar_mass)
+}
+
+/// Between the end of the fit of a salt and its saturated solution: along a straight line of
+/// the logarithm. Above, and for other solutes from the saturated solution on, the value of
+/// the saturated solution.
+fn beyond_fit(substance: &Substance, molality: f64) -> Option<f64> {
+    let saturated = saturation_molality(substance);
+    let published = substance.saturation?.water_activity?;
+    if molality >= saturated {
+        return Some(published);
+    }
+    let WaterEffect::Pitzer { most, .. } = substance.water else {
+        return None;
+    };
+    if molality <= most || most >= saturated {
+        return None;
+    }
+    let start = by_equation(substance, most).ln();
+    let way = (molality - most) / (saturated - most);
+    Some((start + way * (published.ln() - start)).exp())
+}
+
+fn by_equation(substance: &Substance, molality: f64) -> f64 {
+    let molality = molality.min(saturation_molality(substance));
+    match substance.water {
         WaterEffect::Norrish { k, .. } => {
             let x = molality / (molality + WATER_MOLALITY);
             (1.0 - x) * (-k * x * x).exp()
@@ -107,6 +146,7 @@ pub fn of_solute(substance: &Substance, molality: f64) -> f64 {
                 .iter()
                 .map(|b| match *b {
                     Brings::Weak(_, n) | Brings::Strong(_, n) => n,
+                    Brings::Solid(..) => 0.0,
                 })
                 .sum();
             let like_salt = molality * particles / 2.0;
@@ -114,8 +154,7 @@ pub fn of_solute(substance: &Substance, molality: f64) -> f64 {
             (-phi * particles * molality / WATER_MOLALITY).exp()
         }
         WaterEffect::Negligible => 1.0,
-    };
-    a_w.clamp(0.0, 1.0)
+    }
 }
 
 /// Water activity of a mixture of solutes, each with its molality in all the water.
@@ -126,6 +165,17 @@ pub fn of_mixture(solutes: impl IntoIterator<Item = (&'static Substance, f64)>) 
         .product()
 }
 
+/// No mixture that holds water has none to give.
+const LEAST: f64 = 0.001;
+/// With less water in the mix, and less of it and what it dissolves than
+/// [`LEAST_LIQUID`], there is no water phase: the water is bound by powders or spread in
+/// oil. Our assumption, no source.
+const LITTLE_WATER: f64 = 0.05;
+/// See [`LITTLE_WATER`].
+const LEAST_LIQUID: f64 = 0.2;
+/// Error of the rule of mixing where more than one solute is saturated: each lowers the
+/// solubility of the others or raises it. Our assumption, no source.
+const ERROR_SATURATED: f64 = 0.06;
 /// Share from which a solute without data is named and widens the range.
 const WORTH_NAMING: f64 = 0.005;
 /// Molar mass of a small solute, for the lower end of the range of those without data.
@@ -145,12 +195,27 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
         return figure;
     }
     let mut a_w = 1.0;
-    let mut untold = 0.0;
+    let mut without_data = 0.0;
+    let mut saturated: Vec<&str> = Vec::new();
+    let mut solutes = 0;
+    let mut liquid = mix.water;
     for part in &mix.parts {
         let share = part.amount.share.typical.value();
         match part.substance {
             Some(substance) if substance.is_water() => {}
-            Some(substance) => a_w *= of_solute(substance, mix.molality(substance, share)),
+            Some(substance) => {
+                let molality = mix.molality(substance, share);
+                let most = saturation_molality(substance);
+                let single = of_solute(substance, molality);
+                a_w *= single;
+                if single < 1.0 {
+                    liquid += share * (most / molality).min(1.0);
+                    solutes += usize::from(single < 0.98);
+                }
+                if molality > most && share >= WORTH_NAMING {
+                    saturated.push(substance.name());
+                }
+            }
             None => {
                 let dissolves = matches!(
                     part.amount.class,
@@ -161,21 +226,36 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
                         | Class::Other
                 );
                 if dissolves && share >= WORTH_NAMING {
-                    untold += share;
+                    without_data += share;
                     figure.unknown.push(part.amount.inci.clone());
                 }
             }
         }
     }
+    if mix.water < LITTLE_WATER && liquid < LEAST_LIQUID {
+        figure.unknown.clear();
+        return figure.without("there is no water phase to speak of: what little water there is sits in powders and oil. Have it measured if it matters");
+    }
     let unknown = mix.composition.unknown.value();
     if unknown >= WORTH_NAMING {
-        untold += unknown;
+        without_data += unknown;
         figure
             .unknown
             .push(format!("{:.1} % of unknown composition", 100.0 * unknown).into());
     }
-    let error = if a_w >= 0.9 { 0.01 } else { 0.03 };
-    let small = 1000.0 * untold / SMALL_SOLUTE / mix.water;
+    let error = match (saturated.is_empty(), solutes) {
+        (false, 2..) => ERROR_SATURATED,
+        _ if a_w >= 0.9 => 0.01,
+        _ => 0.03,
+    };
+    if !saturated.is_empty() {
+        figure.remarks.push(format!(
+            "more {} than dissolves at 25 °C; what lies undissolved does not count",
+            saturated.join(", ")
+        ));
+    }
+    let a_w = a_w.max(LEAST);
+    let small = 1000.0 * without_data / SMALL_SOLUTE / mix.water;
     let low = a_w * WATER_MOLALITY / (WATER_MOLALITY + small) - error;
     figure.in_range = a_w >= LOWEST_TESTED;
     if !figure.in_range {
@@ -183,7 +263,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
             "below {LOWEST_TESTED} the mixing rule is outside the data it was tested on"
         ));
     }
-    figure.with(a_w, low.max(0.0), (a_w + error).min(1.0))
+    figure.with(a_w, low.max(LEAST), (a_w + error).min(1.0))
 }
 
 /// Water activity as the mix dries: share of its water that is left in percent, and the
@@ -269,14 +349,45 @@ mod tests {
         }
     }
 
+    /// L. Greenspan, J. Res. Natl. Bur. Stand. 81A (1977) 89, saturated solutions at 25 °C:
+    /// NaCl 0.7529, KCl 0.8434, MgCl2 0.3278, K2CO3 0.4316.
+    #[test]
+    fn saturated_salts_of_greenspan() {
+        for (name, published) in [
+            ("Sodium Chloride", 0.7529),
+            ("Potassium Chloride", 0.8434),
+            ("Magnesium Chloride", 0.3278),
+            ("Potassium Carbonate", 0.4316),
+        ] {
+            let salt = by_name(name).unwrap();
+            for molality in [20.0, 100.0] {
+                let found = of_solute(salt, molality);
+                assert!((found - published).abs() < 0.002, "{name}: {found}");
+            }
+            // And it falls on the way there.
+            let mut last = 1.0;
+            for step in 1..200 {
+                let found = of_solute(salt, 0.1 * f64::from(step));
+                assert!(
+                    found <= last + 0.003,
+                    "{name} at {step}: {found} after {last}"
+                );
+                last = found;
+            }
+        }
+    }
+
     proptest! {
         #[test]
-        fn never_above_one(
+        fn above_nought_and_never_above_one(
             solutes in prop::collection::vec((0..TABLE.len(), -3.0..4.0_f64), 0..8)
         ) {
             let mixture = solutes.iter().map(|&(i, log)| (&TABLE[i], 10.0_f64.powf(log)));
             let a_w = of_mixture(mixture);
-            prop_assert!((0.0..=1.0).contains(&a_w));
+            prop_assert!(a_w >= 0.0 && a_w <= 1.0);
+            for substance in TABLE {
+                prop_assert!(of_solute(substance, 1e4) > 0.0);
+            }
         }
     }
 }

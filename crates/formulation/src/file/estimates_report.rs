@@ -4,6 +4,8 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
+use crate::chemistry::acidity::NoPh;
+use crate::chemistry::soap::Making;
 use crate::chemistry::{Estimates, Figure, preservation};
 use crate::material::{Charge, Coverage};
 
@@ -22,7 +24,28 @@ pub struct EstimatesReport {
     electrolyte: ElectrolyteRow,
     /// Index from 0 to 1.
     natural_origin: NaturalRow,
+    /// Soap that forms; null if none does.
+    soap: Option<SoapRow>,
     details: Details,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct SoapRow {
+    saponified: bool,
+    alkali_of_need_percent: FigureRow,
+    need_percent: f64,
+    superfat_percent: f64,
+    glycerin_formed_percent: f64,
+    from_memory: Vec<String>,
+    after_reaction: Vec<AfterRow>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct AfterRow {
+    inci: String,
+    percent: f64,
+    product: &'static str,
+    from: Option<String>,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -32,6 +55,12 @@ struct PhRow {
     high: Option<f64>,
     measured: Option<f64>,
     ionic_strength: Option<f64>,
+    /// Why there is none.
+    absent: Option<String>,
+    /// In equilibrium with the carbon dioxide of the air.
+    in_air: Option<f64>,
+    /// The material whose titration would narrow the range most.
+    titrate: Option<String>,
     in_range: bool,
     unknown: Vec<String>,
     remarks: Vec<String>,
@@ -224,6 +253,9 @@ impl EstimatesReport {
                 high: ph.figure.high.map(tidy),
                 measured: ph.figure.measured,
                 ionic_strength: ph.ionic_strength.map(tidy),
+                absent: ph.absent.as_ref().map(NoPh::words),
+                in_air: ph.in_air().map(tidy),
+                titrate: ph.widest.as_ref().map(ToString::to_string),
                 in_range: ph.figure.in_range,
                 unknown: names(&ph.figure.unknown),
                 remarks: ph.figure.remarks.clone(),
@@ -321,6 +353,24 @@ impl EstimatesReport {
                 without_water_high: natural.without_water.high.map(tidy),
                 unknown: names(&natural.with_water.unknown),
             },
+            soap: estimates.soap.as_ref().map(|soap| SoapRow {
+                saponified: soap.making == Making::Saponified,
+                alkali_of_need_percent: FigureRow::of(&soap.degree_percent),
+                need_percent: tidy(soap.need_percent),
+                superfat_percent: tidy(soap.superfat_percent),
+                glycerin_formed_percent: tidy(soap.glycerin_percent),
+                from_memory: soap.from_memory().map(|f| f.inci.to_string()).collect(),
+                after_reaction: soap
+                    .after
+                    .iter()
+                    .map(|part| AfterRow {
+                        inci: part.inci.to_string(),
+                        percent: tidy(part.percent),
+                        product: part.product.label(),
+                        from: part.from.as_ref().map(ToString::to_string),
+                    })
+                    .collect(),
+            }),
             details: Details {
                 water_activity: FigureRow::of(&estimates.water_activity),
                 density_kg_m3: FigureRow::of(&estimates.density),
@@ -386,12 +436,36 @@ impl EstimatesReport {
             }
         };
         figure(t, "Water activity", &self.details.water_activity, 3)?;
+        for remark in &self.details.water_activity.remarks {
+            writeln!(t, "    {remark}")?;
+        }
         figure(
             t,
             "Density, g/ml",
             &self.details.density_kg_m3.scaled(0.001),
             3,
         )?;
+        if let Some(soap) = &self.soap {
+            line(
+                t,
+                "Alkali, % of what fats need",
+                &spoken(
+                    None,
+                    soap.alkali_of_need_percent.value,
+                    soap.alkali_of_need_percent.low,
+                    soap.alkali_of_need_percent.high,
+                    1,
+                ),
+                Some(&if soap.saponified {
+                    format!("superfat {:.1} %", soap.superfat_percent)
+                } else {
+                    "fatty acids only".to_owned()
+                }),
+            )?;
+            for part in &soap.after_reaction {
+                writeln!(t, "    {:<36}{:.2} %", part.inci, part.percent)?;
+            }
+        }
         if self.hlb.oil_percent > 0.0 {
             line(
                 t,

@@ -1,0 +1,709 @@
+//! Soap: what lye and amines make of fats, waxes and fatty acids.
+//!
+//! Saponification values are data (`assets/chemistry/saponification.tsv`): published
+//! ranges of potassium hydroxide per gram (ISO 3657), and values computed from the fatty
+//! acids. Three moles of hydroxide free one mole of glycerin from a fat; a fatty acid takes
+//! one mole and gives water.
+
+use std::sync::{Arc, LazyLock};
+
+use super::acidity::charge_per_mole;
+use super::acids::Family;
+use super::figure::Figure;
+use super::mix::Mix;
+use super::substances::{Brings, Substance};
+use crate::cas::Cas;
+use crate::finding::{Finding, Level};
+use crate::formula::ItemId;
+use crate::material::{Basis, Class, Source};
+use crate::name_hash::{ByCas, ByHash, folded_hash};
+
+/// The method, in words.
+pub const METHOD: &str = "alkali against the saponification values of the fats; three moles of alkali free one of glycerin";
+/// Its range, in words.
+pub const VALIDITY: &str = "as good as the saponification values: fats vary by 2 to 5 %; a titration of the batch of fat, or of the soap (free alkali), decides";
+/// Its sources, in words.
+pub const SOURCE: &str = "saponification values with their own sources; definition: ISO 3657; free caustic alkali: ISO 456";
+
+/// Molar masses, g/mol (CIAAW atomic weights).
+const POTASSIUM_HYDROXIDE: f64 = 56.106;
+const SODIUM_HYDROXIDE: f64 = 39.997;
+const GLYCERIN: f64 = 92.094;
+const WATER: f64 = 18.015;
+/// Alkali beyond all acids must reach this share of what the fats take to count as lye that
+/// makes soap; less is an adjustment of pH. Our assumption, no source.
+const LEAST_DEGREE: f64 = 0.05;
+/// Typical excess that is no more than the error of a scale.
+const WEIGHING: f64 = 0.002;
+/// Excess fat below which the usual spread of fats may leave lye free; common practice.
+const LITTLE_SUPERFAT: f64 = 0.01;
+/// Excess fat above which soap is usually soft and turns rancid; common practice.
+const MUCH_SUPERFAT: f64 = 0.20;
+/// pH at which acids other than fatty acids have taken their alkali.
+const NEUTRALISED_AT: f64 = 9.0;
+
+/// What a fatty material is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum FatKind {
+    /// Esters of glycerin: oils and butters.
+    Glyceride,
+    /// Esters of other alcohols, which stay in the soap.
+    Wax,
+    /// Free fatty acid.
+    Acid,
+}
+
+/// How sure a saponification value is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum SapBasis {
+    /// The range was read in the source.
+    Published,
+    /// The range is restated from memory after the source.
+    Memory,
+    /// Computed from the structure.
+    Computed,
+}
+
+/// One fat, wax or fatty acid of the table.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Fat {
+    /// Name in plain words.
+    pub name: &'static str,
+    /// What it is.
+    pub kind: FatKind,
+    /// Lowest, typical and highest saponification value, mg KOH per gram.
+    pub value: (f64, f64, f64),
+    /// How sure the range is.
+    pub basis: SapBasis,
+    /// Where the range is from.
+    pub source: &'static str,
+    /// The end of the INCI name of its soap, if the European inventory has one.
+    pub soap: Option<&'static str>,
+}
+
+const TABLE: &str = include_str!("../../../../assets/chemistry/saponification.tsv");
+
+struct Fats {
+    list: Vec<Fat>,
+    by_cas: ByCas<usize>,
+    by_name: ByHash<usize>,
+}
+
+static FATS: LazyLock<Fats> = LazyLock::new(|| {
+    let mut fats = Fats {
+        list: Vec::new(),
+        by_cas: ByCas::default(),
+        by_name: ByHash::default(),
+    };
+    let rows = TABLE.lines().filter(|l| !l.starts_with('#')).skip(1);
+    for row in rows {
+        let Some((fat, inci, cas)) = read_row(row) else {
+            continue;
+        };
+        let place = fats.list.len();
+        for name in inci.split(';') {
+            let key = folded_hash(name.trim().bytes());
+            fats.by_name.entry(key).or_insert(place);
+        }
+        for number in cas.split(';').filter_map(|c| c.trim().parse::<Cas>().ok()) {
+            fats.by_cas.entry(number).or_insert(place);
+        }
+        fats.list.push(fat);
+    }
+    fats
+});
+
+/// A row of the table with its INCI names and CAS numbers.
+fn read_row(row: &'static str) -> Option<(Fat, &'static str, &'static str)> {
+    let mut cells = row.split('\t');
+    let mut next = || cells.next();
+    let (name, inci, cas, kind) = (next()?, next()?, next()?, next()?);
+    let low: f64 = next()?.parse().ok()?;
+    let high: f64 = next()?.parse().ok()?;
+    let computed = next()?.parse::<f64>().ok();
+    let (basis, source, _composition, soap) = (next()?, next()?, next()?, next()?);
+    let kind = match kind {
+        "glyceride" => FatKind::Glyceride,
+        "wax" => FatKind::Wax,
+        "acid" => FatKind::Acid,
+        _ => return None,
+    };
+    let basis = match basis {
+        "published" => SapBasis::Published,
+        "memory" => SapBasis::Memory,
+        "computed" => SapBasis::Computed,
+        _ => return None,
+    };
+    let typical = computed.map_or_else(|| f64::midpoint(low, high), |c| c.clamp(low, high));
+    let fat = Fat {
+        name,
+        kind,
+        value: (low, typical, high),
+        basis,
+        source,
+        soap: (!soap.is_empty()).then_some(soap),
+    };
+    Some((fat, inci, cas))
+}
+
+/// All fats of the table.
+pub fn fats() -> &'static [Fat] {
+    &FATS.list
+}
+
+/// A fat by INCI name, else by CAS number.
+pub fn fat(inci: &str, cas: Option<Cas>) -> Option<&'static Fat> {
+    let fats = &*FATS;
+    let place = fats
+        .by_name
+        .get(&folded_hash(inci.bytes()))
+        .or_else(|| cas.and_then(|c| fats.by_cas.get(&c)))?;
+    fats.list.get(*place)
+}
+
+/// What happens to the alkali.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Making {
+    /// Lye turns fats into soap.
+    Saponified,
+    /// Alkali or amine neutralises fatty acids only: soap as an emulsifier.
+    Neutralised,
+}
+
+/// What a substance is after the reaction.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Product {
+    /// Soap.
+    Soap,
+    /// Fat, wax or fatty acid that found no alkali.
+    Unreacted,
+    /// Glycerin freed from fats.
+    Glycerin,
+    /// Water formed from fatty acids.
+    Water,
+    /// Alkali that found no fat.
+    FreeAlkali,
+}
+
+impl Product {
+    /// The word shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Soap => "soap",
+            Self::Unreacted => "unreacted",
+            Self::Glycerin => "glycerin",
+            Self::Water => "water",
+            Self::FreeAlkali => "free alkali",
+        }
+    }
+}
+
+/// A substance as it stands after the reaction.
+#[derive(Clone, PartialEq, Debug)]
+pub struct AfterReaction {
+    /// INCI name, or words where there is none.
+    pub inci: Arc<str>,
+    /// What it is.
+    pub product: Product,
+    /// % of the formula as charged.
+    pub percent: f64,
+    /// The INCI name of the fat it is from; none for glycerin, water and alkali.
+    pub from: Option<Arc<str>>,
+}
+
+/// One fat of the formula.
+#[derive(Clone, PartialEq, Debug)]
+pub struct FatShare {
+    /// INCI name.
+    pub inci: Arc<str>,
+    /// % of the formula.
+    pub percent: f64,
+    /// What the table tells.
+    pub fat: &'static Fat,
+}
+
+/// Soap that forms in the formula.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Soap {
+    /// What happens.
+    pub making: Making,
+    /// Sodium hydroxide, % of the formula, pure.
+    pub sodium_hydroxide_percent: f64,
+    /// Potassium hydroxide, % of the formula, pure.
+    pub potassium_hydroxide_percent: f64,
+    /// Amines, mmol per 100 g.
+    pub amine_mmol: f64,
+    /// Alkali as a share of what fats and fatty acids take up, in percent.
+    pub degree_percent: Figure,
+    /// What would take up fats and fatty acids wholly, % of the formula as the same
+    /// alkalis.
+    pub need_percent: f64,
+    /// Fat that finds no alkali, % of the fat; below 0 alkali stays free.
+    pub superfat_percent: f64,
+    /// Glycerin that forms, % of the formula.
+    pub glycerin_percent: f64,
+    /// The fats and fatty acids.
+    pub fats: Vec<FatShare>,
+    /// The lines of the alkali.
+    pub lines: Vec<ItemId>,
+    /// What the formula consists of in their place after the reaction.
+    pub after: Vec<AfterReaction>,
+}
+
+impl Soap {
+    /// The fats whose saponification value is restated from memory.
+    pub fn from_memory(&self) -> impl Iterator<Item = &FatShare> {
+        self.fats.iter().filter(|f| f.fat.basis == SapBasis::Memory)
+    }
+    /// Alkali needed for this superfat, % of the formula: the share of the fats from 0 to 1
+    /// that is to stay unreacted.
+    pub fn alkali_for_superfat(&self, superfat: f64) -> f64 {
+        self.need_percent * (1.0 - superfat.clamp(0.0, 1.0))
+    }
+}
+
+/// Grams of pure hydroxide that a gram of a fat takes up: of sodium, or of potassium.
+pub fn alkali_per_gram(fat: &Fat, potassium: bool) -> f64 {
+    let koh = fat.value.1 / 1000.0;
+    if potassium {
+        koh
+    } else {
+        koh * SODIUM_HYDROXIDE / POTASSIUM_HYDROXIDE
+    }
+}
+
+fn is_amine(substance: &Substance) -> bool {
+    use Family::{
+        AminomethylPropanol, Ammonia, Arginine, Diethanolamine, Ethanolamine, Lysine,
+        Monoisopropanolamine, Triethanolamine, Triisopropanolamine, Tromethamine,
+    };
+    const AMINES: [Family; 10] = [
+        Triethanolamine,
+        Diethanolamine,
+        Ethanolamine,
+        Tromethamine,
+        AminomethylPropanol,
+        Ammonia,
+        Arginine,
+        Lysine,
+        Monoisopropanolamine,
+        Triisopropanolamine,
+    ];
+    substance.strong_charge() == 0.0 && AMINES.iter().any(|f| substance.moles_of(*f) > 0.0)
+}
+
+/// Sums over the mix, mol per kg.
+#[derive(Default)]
+struct Sums {
+    sodium: f64,
+    potassium: f64,
+    amine: f64,
+    /// Grams of amines per kg.
+    amine_mass: f64,
+    other_acid: f64,
+    acids: f64,
+    esters: f64,
+    /// Squares of the deviations of each fat, so that unrelated spreads add up as such.
+    below: f64,
+    above: f64,
+    unknown: f64,
+}
+
+/// Finds the soap that forms; `None` if there is no alkali or nothing for it to act on.
+pub fn estimate(mix: &Mix<'_>) -> Option<Soap> {
+    let mut sums = Sums::default();
+    let mut figure = Figure::of(METHOD, VALIDITY, SOURCE);
+    let mut fats = Vec::new();
+    let mut lines = Vec::new();
+    let mut soap_amine: Option<(&'static str, f64)> = None;
+    for part in &mix.parts {
+        let share = part.amount.share.typical.value();
+        if share <= 0.0 {
+            continue;
+        }
+        if let Some(fat) = fat(&part.amount.inci, part.amount.cas) {
+            let mol = |value: f64| share * value / POTASSIUM_HYDROXIDE;
+            let (low, typical, high) = fat.value;
+            match fat.kind {
+                FatKind::Acid => sums.acids += mol(typical),
+                FatKind::Glyceride | FatKind::Wax => sums.esters += mol(typical),
+            }
+            sums.below += mol(typical - low).powi(2);
+            sums.above += mol(high - typical).powi(2);
+            fats.push(FatShare {
+                inci: part.amount.inci.clone(),
+                percent: 100.0 * share,
+                fat,
+            });
+            continue;
+        }
+        let Some(substance) = part.substance else {
+            if part.amount.class == Class::Oil && !is_inert(&part.amount.inci) {
+                // As much as most oils take up, or nothing.
+                sums.unknown += share * 200.0 / POTASSIUM_HYDROXIDE;
+                figure.unknown.push(part.amount.inci.clone());
+            }
+            continue;
+        };
+        let mol = 1000.0 * share / substance.molar_mass;
+        let only_strong = substance
+            .brings
+            .iter()
+            .all(|b| matches!(b, Brings::Strong(..)));
+        if only_strong && substance.strong_charge() > 0.0 {
+            if substance.name() == "Potassium Hydroxide" {
+                sums.potassium += mol;
+            } else {
+                sums.sodium += mol * substance.strong_charge();
+            }
+            lines.extend(part.amount.from.iter().map(|(line, _)| *line));
+        } else if is_amine(substance) {
+            sums.amine += mol;
+            sums.amine_mass += 1000.0 * share;
+            if soap_amine.is_none_or(|(_, most)| mol > most) {
+                soap_amine = Some((substance.name(), mol));
+            }
+            lines.extend(part.amount.from.iter().map(|(line, _)| *line));
+        } else {
+            sums.other_acid += (-mol * charge_per_mole(substance, NEUTRALISED_AT, 0.1)).max(0.0);
+        }
+    }
+    let strong = sums.sodium + sums.potassium;
+    let (acids, esters) = (sums.acids, sums.esters);
+    if acids + esters <= 0.0 || strong + sums.amine <= 0.0 {
+        return None;
+    }
+    let lye = (strong - sums.other_acid).max(0.0);
+    let beyond = lye - acids;
+    let making = if esters > 0.0 && beyond >= LEAST_DEGREE * esters {
+        Making::Saponified
+    } else if acids > 0.0 && lye + sums.amine > 0.0 {
+        Making::Neutralised
+    } else {
+        return None;
+    };
+    let (base, need) = match making {
+        Making::Saponified => (lye, acids + esters),
+        Making::Neutralised => (lye + sums.amine, acids),
+    };
+    let degree = base / need;
+    let (least, most) = match making {
+        Making::Saponified => (
+            base / (need + sums.above.sqrt() + sums.unknown),
+            base / (need - sums.below.sqrt()).max(1e-9),
+        ),
+        Making::Neutralised => (degree, degree),
+    };
+    // What a mole of the alkali in the formula weighs.
+    let mean_mass = if strong > 0.0 {
+        (sums.sodium * SODIUM_HYDROXIDE + sums.potassium * POTASSIUM_HYDROXIDE) / strong
+    } else {
+        0.0
+    };
+    let mut soap = Soap {
+        making,
+        sodium_hydroxide_percent: 0.1 * sums.sodium * SODIUM_HYDROXIDE,
+        potassium_hydroxide_percent: 0.1 * sums.potassium * POTASSIUM_HYDROXIDE,
+        amine_mmol: 100.0 * sums.amine,
+        degree_percent: figure.with(100.0 * degree, 100.0 * least, 100.0 * most),
+        need_percent: 0.1 * (need + sums.other_acid) * mean_mass,
+        superfat_percent: 100.0 * (1.0 - degree),
+        glycerin_percent: 0.0,
+        fats,
+        lines,
+        after: Vec::new(),
+    };
+    soap.lines.sort_unstable();
+    soap.lines.dedup();
+    let amine = soap_amine.map_or("Amine", |(name, _)| name);
+    react(&mut soap, &sums, degree.min(1.0), base, amine);
+    Some(soap)
+}
+
+/// Fills in what the fats become when they react to a degree, with `base` mol/kg.
+fn react(soap: &mut Soap, sums: &Sums, degree: f64, base: f64, amine_name: &'static str) {
+    // Moles of each alkali per mole that reacts, its name in soap and its molar mass.
+    let amine = match soap.making {
+        Making::Neutralised => sums.amine,
+        Making::Saponified => 0.0,
+    };
+    let strong = (base - amine).max(0.0);
+    let metal = sums.sodium + sums.potassium;
+    let of_metal = |part: f64| {
+        if metal > 0.0 {
+            strong * part / metal
+        } else {
+            0.0
+        }
+    };
+    let alkalis = [
+        ("Sodium", of_metal(sums.sodium), SODIUM_HYDROXIDE),
+        ("Potassium", of_metal(sums.potassium), POTASSIUM_HYDROXIDE),
+        // An amine adds itself whole and forms no water.
+        (amine_name, amine, sums.amine_mass / sums.amine.max(1e-12)),
+    ];
+    let (mut glycerin, mut water) = (0.0, 0.0);
+    let mut after = Vec::new();
+    for share in &soap.fats {
+        let reacts = match (soap.making, share.fat.kind) {
+            (Making::Saponified, _) | (Making::Neutralised, FatKind::Acid) => degree,
+            (Making::Neutralised, FatKind::Glyceride | FatKind::Wax) => 0.0,
+        };
+        // Percent of the formula, and moles per 100 g of it.
+        let fat = share.percent * reacts;
+        let moles = fat * share.fat.value.1 / POTASSIUM_HYDROXIDE / 1000.0;
+        let freed = match share.fat.kind {
+            FatKind::Glyceride => moles / 3.0 * GLYCERIN,
+            FatKind::Wax | FatKind::Acid => 0.0,
+        };
+        glycerin += freed;
+        for (name, part, mass) in alkalis.iter().filter(|(_, n, _)| *n > 0.0) {
+            let mol = moles * part / base;
+            let formed = if share.fat.kind == FatKind::Acid && *name != amine_name {
+                mol * WATER
+            } else {
+                0.0
+            };
+            water += formed;
+            after.push(AfterReaction {
+                inci: soap_name(name, share),
+                product: Product::Soap,
+                percent: (fat - freed) * part / base + mol * mass - formed,
+                from: Some(share.inci.clone()),
+            });
+        }
+        if reacts < 1.0 {
+            after.push(AfterReaction {
+                inci: share.inci.clone(),
+                product: Product::Unreacted,
+                percent: share.percent - fat,
+                from: Some(share.inci.clone()),
+            });
+        }
+    }
+    let mut add = |inci: &str, product, percent: f64| {
+        if percent > 0.0 {
+            after.push(AfterReaction {
+                inci: inci.into(),
+                product,
+                percent,
+                from: None,
+            });
+        }
+    };
+    add("Glycerin", Product::Glycerin, glycerin);
+    add("Aqua", Product::Water, water);
+    if soap.making == Making::Saponified && metal > 0.0 {
+        let need = sums.acids + sums.esters;
+        let free = (base - need).max(0.0);
+        let of = |part: f64| 0.1 * free * part / metal;
+        add(
+            "Sodium Hydroxide",
+            Product::FreeAlkali,
+            of(sums.sodium) * SODIUM_HYDROXIDE,
+        );
+        add(
+            "Potassium Hydroxide",
+            Product::FreeAlkali,
+            of(sums.potassium) * POTASSIUM_HYDROXIDE,
+        );
+    }
+    after.retain(|a| a.percent > 0.0);
+    soap.glycerin_percent = glycerin;
+    soap.after = after;
+}
+
+/// The INCI name of a soap; words where the inventory has none.
+fn soap_name(alkali: &str, share: &FatShare) -> Arc<str> {
+    match (alkali, share.fat.soap) {
+        ("Triethanolamine", Some(soap)) => format!("TEA-{soap}").into(),
+        ("Sodium" | "Potassium", Some(soap)) => format!("{alkali} {soap}").into(),
+        _ => format!("{alkali} soap of {}", share.inci).into(),
+    }
+}
+
+/// Hydrocarbons and silicones, which lye leaves as they are.
+fn is_inert(inci: &str) -> bool {
+    const PARTS: [&str; 9] = [
+        "paraffin",
+        "petrolatum",
+        "squala",
+        "alkane",
+        "methicone",
+        "siloxane",
+        "ozokerite",
+        "microcristallina",
+        "decane",
+    ];
+    let name = inci.to_ascii_lowercase();
+    PARTS.iter().any(|p| name.contains(p)) || name.ends_with(" alcohol")
+}
+
+/// What is to be said of the soap.
+pub fn findings(soap: &Soap, findings: &mut Vec<Finding>) {
+    let mut say = |level, rule: &'static str, message: String| {
+        let source = Source::new(Basis::Estimate, SOURCE);
+        findings.push(Finding::new(level, rule, message, source).on(soap.lines.clone()));
+    };
+    let degree = soap.degree_percent.value.unwrap_or(0.0) / 100.0;
+    let most = soap.degree_percent.high.unwrap_or(0.0) / 100.0;
+    let alkali = soap.sodium_hydroxide_percent + soap.potassium_hydroxide_percent;
+    let has_esters = soap.fats.iter().any(|f| f.fat.kind != FatKind::Acid);
+    let counts = soap.making == Making::Saponified || !has_esters;
+    if counts && degree > 1.0 + WEIGHING && alkali > 0.0 {
+        let free = alkali * (1.0 - 1.0 / degree);
+        say(
+            Level::Breach,
+            "free-alkali",
+            format!(
+                "More lye than the fats take up: {alkali:.2} % of alkali is {:.1} % of the {:.2} % that saponify all of them. About {free:.2} % stays free in the soap and burns skin. Take {:.2} % for a superfat of 5 %; do not use the soap before free alkali has been titrated.",
+                100.0 * degree,
+                soap.need_percent,
+                soap.alkali_for_superfat(0.05)
+            ),
+        );
+    }
+    if soap.making != Making::Saponified {
+        return;
+    }
+    if degree <= 1.0 + WEIGHING && (most > 1.0 || degree > 1.0 - LITTLE_SUPERFAT) {
+        say(
+            Level::Caution,
+            "little-superfat",
+            format!(
+                "Superfat {:.1} %: the saponification values of fats vary, so that lye may stay free (up to {:.0} % of what they take up). Take less lye, or titrate free alkali before use.",
+                soap.superfat_percent,
+                100.0 * most
+            ),
+        );
+    }
+    if degree < 1.0 - MUCH_SUPERFAT {
+        say(
+            Level::Caution,
+            "much-superfat",
+            format!(
+                "Superfat {:.0} %: so much fat finds no lye ({:.2} % of alkali, {:.2} % would take up all). Soap of this kind is usually soft and turns rancid.",
+                soap.superfat_percent, alkali, soap.need_percent
+            ),
+        );
+    }
+    say(
+        Level::Caution,
+        "lye-handling",
+        "Lye burns skin and blinds eyes: goggles, gloves, long sleeves, fresh air. Add lye to cold water, never water to lye; it heats up by itself. No aluminium vessels.".to_owned(),
+    );
+    if !soap.degree_percent.unknown.is_empty() {
+        let names: Vec<&str> = soap
+            .degree_percent
+            .unknown
+            .iter()
+            .map(AsRef::as_ref)
+            .collect();
+        say(
+            Level::Caution,
+            "saponification-unknown",
+            format!(
+                "No saponification value is known of {}; the lye they take up is left out of the typical figure.",
+                names.join(", ")
+            ),
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::composition::compose;
+    use crate::fixture::{self, line, material};
+
+    /// Every row is read, its range is in order, and the typical value lies in it.
+    #[test]
+    fn the_table_is_whole() {
+        let rows = TABLE.lines().filter(|l| !l.starts_with('#')).count() - 1;
+        assert_eq!(fats().len(), rows);
+        for fat in fats() {
+            let (low, typical, high) = fat.value;
+            assert!(
+                low > 0.0 && low <= typical && typical <= high,
+                "{}",
+                fat.name
+            );
+        }
+        let olive = fat("OLEA EUROPAEA FRUIT OIL", None).unwrap();
+        assert_eq!(olive.soap, Some("Olivate"));
+    }
+
+    fn made(naoh: f64) -> Soap {
+        let oil = |inci: &str| material(inci, &[(inci, 100.0, Class::Oil)]);
+        let lye = material("pellets", &[("Sodium Hydroxide", 99.0, Class::AcidBase)]);
+        let water = material("water", &[("Aqua", 100.0, Class::Water)]);
+        let f = fixture::formula(vec![
+            line(&oil("Olea Europaea Fruit Oil"), "35"),
+            line(&oil("Cocos Nucifera Oil"), "20"),
+            line(&oil("Butyrospermum Parkii Butter"), "8"),
+            line(&oil("Ricinus Communis Seed Oil"), "4"),
+            line(&lye, &format!("{naoh}")),
+            line(&water, &format!("{}", 33.0 - naoh)),
+        ]);
+        let composition = compose(&f, f.active());
+        estimate(&Mix::new(&f, f.active(), &composition)).unwrap()
+    }
+
+    /// Hand calculation at 190, 258, 180 and 180 mg/g: 9.96 % NaOH (values from memory); with
+    /// the typical values of the table about 10.1 %.
+    #[test]
+    fn lye_of_a_bar_soap() {
+        let soap = made(9.6);
+        assert_eq!(soap.making, Making::Saponified);
+        assert!((soap.need_percent - 10.05).abs() < 0.15, "{soap:?}");
+        assert!((3.0..8.0).contains(&soap.superfat_percent));
+        let mut list = Vec::new();
+        findings(&soap, &mut list);
+        assert!(list.iter().all(|f| f.level < Level::Breach), "{list:?}");
+        let mut list = Vec::new();
+        findings(&made(12.0), &mut list);
+        assert!(list.iter().any(|f| f.level == Level::Breach));
+    }
+
+    /// Nothing is lost: what reacts weighs what forms.
+    #[test]
+    fn the_reaction_keeps_the_mass() {
+        for naoh in [5.0, 9.6, 12.0] {
+            let soap = made(naoh);
+            let before = 67.0 + soap.sodium_hydroxide_percent;
+            let after: f64 = soap.after.iter().map(|a| a.percent).sum();
+            assert!((before - after).abs() < 1e-6, "{naoh}: {before} {after}");
+        }
+        // A tenth of the fat, as a rule of the trade has it.
+        assert!((6.0..8.0).contains(&made(9.6).glycerin_percent));
+    }
+
+    /// Stearic acid 5 %, 17.6 mmol per 100 g, and triethanolamine 1.31 %, 8.8 mmol: half.
+    #[test]
+    fn half_neutralised_stearic_acid() {
+        let acid = material("acid", &[("Stearic Acid", 100.0, Class::Oil)]);
+        let oil = material("oil", &[("Olea Europaea Fruit Oil", 100.0, Class::Oil)]);
+        let tea = material("tea", &[("Triethanolamine", 100.0, Class::AcidBase)]);
+        let water = material("water", &[("Aqua", 100.0, Class::Water)]);
+        let f = fixture::formula(vec![
+            line(&water, "83.69"),
+            line(&acid, "5"),
+            line(&oil, "10"),
+            line(&tea, "1.31"),
+        ]);
+        let composition = compose(&f, f.active());
+        let soap = estimate(&Mix::new(&f, f.active(), &composition)).unwrap();
+        assert_eq!(soap.making, Making::Neutralised);
+        assert!(
+            (soap.degree_percent.value.unwrap() - 50.0).abs() < 0.5,
+            "{soap:?}"
+        );
+        // 2.5 % of the acid with 1.31 % of the amine.
+        let tea = soap
+            .after
+            .iter()
+            .find(|a| a.inci.as_ref() == "TEA-Stearate")
+            .unwrap();
+        assert!((tea.percent - 3.81).abs() < 0.05, "{tea:?}");
+    }
+}

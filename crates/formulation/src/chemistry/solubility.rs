@@ -1,0 +1,159 @@
+//! How much of a sparingly soluble substance dissolves: solids of bases and carbonates by
+//! their published solubility constants, acids by the published solubility in water.
+//!
+//! What lies undissolved at the bottom of a suspension takes no part in the equilibrium.
+
+use std::sync::LazyLock;
+
+use super::acids::Family;
+use super::ions::StrongIon;
+
+/// A solid that dissolves to its solubility constant.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Solid {
+    /// Mg(OH)₂.
+    MagnesiumHydroxide,
+    /// Ca(OH)₂.
+    CalciumHydroxide,
+    /// ZnO.
+    ZincOxide,
+    /// CaCO₃ as calcite.
+    CalciumCarbonate,
+}
+
+/// What a solid dissolves to, at 25 °C and zero ionic strength.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Dissolution {
+    /// Name as shown.
+    pub name: &'static str,
+    /// The cation, of charge 2.
+    pub cation: StrongIon,
+    /// log₁₀ of the constant: of M(OH)₂ + 2 H⁺ = M²⁺ + 2 H₂O, or of M²⁺ · CO₃²⁻.
+    pub log_k: f64,
+    /// Whether carbonate goes into solution with the cation.
+    pub carbonate: bool,
+    /// Where the constant is published.
+    pub source: &'static str,
+}
+
+const NIST_46: &str = "NIST Standard Reference Database 46 (critically selected stability constants), as carried in the geochemical data set minteq.v4; value from memory";
+
+impl Solid {
+    /// All of them, in the order of the table.
+    pub const ALL: [Self; 4] = [
+        Self::MagnesiumHydroxide,
+        Self::CalciumHydroxide,
+        Self::ZincOxide,
+        Self::CalciumCarbonate,
+    ];
+    /// How many there are.
+    pub const COUNT: usize = Self::ALL.len();
+
+    /// Its constants.
+    pub const fn dissolution(self) -> Dissolution {
+        let (name, cation, log_k, carbonate) = match self {
+            Self::MagnesiumHydroxide => {
+                ("magnesium hydroxide", StrongIon::Magnesium, 16.844, false)
+            }
+            Self::CalciumHydroxide => ("calcium hydroxide", StrongIon::Calcium, 22.804, false),
+            Self::ZincOxide => ("zinc oxide", StrongIon::Zinc, 11.334, false),
+            Self::CalciumCarbonate => ("calcium carbonate", StrongIon::Calcium, -8.48, true),
+        };
+        Dissolution {
+            name,
+            cation,
+            log_k,
+            carbonate,
+            source: NIST_46,
+        }
+    }
+}
+
+/// The published solubility of an acid in water.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct AcidSolubility {
+    /// The acid.
+    pub family: Family,
+    /// Grams that dissolve in a kilogram of water at 20 to 25 °C.
+    pub g_per_kg: f64,
+    /// Molar mass of the acid, g/mol.
+    pub molar_mass: f64,
+    /// Where it is published.
+    pub source: &'static str,
+}
+
+const CRC_SOLUBILITY: &str = "CRC Handbook of Chemistry and Physics, aqueous solubility of organic compounds, 25 °C; value from memory";
+const MERCK: &str = "Merck Index, 20 to 25 °C; value from memory";
+const LITERATURE: &str = "data sheets and papers, 20 to 25 °C; value from memory";
+
+const fn acid(
+    family: Family,
+    g_per_kg: f64,
+    molar_mass: f64,
+    source: &'static str,
+) -> AcidSolubility {
+    AcidSolubility {
+        family,
+        g_per_kg,
+        molar_mass,
+        source,
+    }
+}
+
+/// Acids of which less dissolves than a formula may hold.
+pub const ACIDS: [AcidSolubility; 14] = [
+    acid(Family::Benzoic, 3.4, 122.123, CRC_SOLUBILITY),
+    acid(Family::Sorbic, 1.9, 112.128, CRC_SOLUBILITY),
+    acid(Family::Salicylic, 2.24, 138.122, CRC_SOLUBILITY),
+    acid(Family::Dehydroacetic, 0.7, 168.148, MERCK),
+    acid(Family::Anisic, 0.3, 152.149, CRC_SOLUBILITY),
+    acid(Family::Azelaic, 2.4, 188.22, MERCK),
+    acid(Family::Ferulic, 0.65, 194.18, LITERATURE),
+    acid(Family::Succinic, 83.0, 118.088, CRC_SOLUBILITY),
+    acid(Family::Boric, 57.0, 61.83, CRC_SOLUBILITY),
+    acid(Family::Undecylenic, 0.04, 184.28, LITERATURE),
+    acid(Family::Hydroxamic, 1.5, 159.23, LITERATURE),
+    acid(Family::Paraben, 2.5, 152.149, CRC_SOLUBILITY),
+    acid(Family::Mandelic, 160.0, 152.149, MERCK),
+    // Carbon dioxide at one atmosphere, log K = −1.468: what is more escapes.
+    acid(Family::Carbonic, 1.5, 44.009, NIST_46),
+];
+
+/// Molality of the uncharged form at saturation, per family; infinite where there is no
+/// limit to speak of.
+///
+/// The published figure counts what is dissociated as well: with s dissolved in all and
+/// the first constant K, the uncharged part u solves u + √(K u) = s.
+static LIMITS: LazyLock<[f64; Family::COUNT]> = LazyLock::new(|| {
+    let mut limits = [f64::INFINITY; Family::COUNT];
+    for acid in &ACIDS {
+        let all = acid.g_per_kg / acid.molar_mass;
+        let protolyte = acid.family.protolyte();
+        let k = protolyte.pka.first().map_or(0.0, |pka| 10.0_f64.powf(-pka));
+        let root = f64::midpoint(-k.sqrt(), (k + 4.0 * all).sqrt());
+        limits[acid.family as usize] = root * root;
+    }
+    limits
+});
+
+/// Molality of the uncharged form of an acid at saturation; infinite without a limit.
+pub fn uncharged_limit(family: Family) -> f64 {
+    LIMITS[family as usize]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Salicylic acid: 16.2 mmol/kg dissolve, of which 3.7 mmol are dissociated
+    /// (K = 10⁻²·⁹⁷), so that 12.6 mmol/kg are not.
+    #[test]
+    fn the_uncharged_part_of_a_saturated_acid() {
+        let limit = uncharged_limit(Family::Salicylic);
+        assert!((limit - 0.0126).abs() < 0.0002, "{limit}");
+        assert!(uncharged_limit(Family::Citric).is_infinite());
+        for acid in &ACIDS {
+            assert_eq!(acid.family.protolyte().top_charge, 0, "{:?}", acid.family);
+        }
+    }
+}

@@ -1,0 +1,388 @@
+//! Small help that is pure arithmetic: stock solutions and dilutions with the
+//! classification of what is in the vessel, neutralising carbomer, lye for soap, freezing
+//! point, alcohol by mass and volume, volatile organic compounds.
+
+use std::sync::LazyLock;
+
+use super::density::of_solution_kg_m3;
+use super::soap::{Fat, alkali_per_gram};
+use super::substances::{self, Substance};
+use super::{Estimates, adjust};
+use crate::composition::Composition;
+use crate::material::Class;
+
+/// Why something cannot be worked out.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum WorkOutError {
+    /// A percentage is not above 0 and at most 100.
+    #[error("{what} must be above 0 and at most 100 %, not {percent} %")]
+    Percent {
+        /// Which figure.
+        what: &'static str,
+        /// As given.
+        percent: f64,
+    },
+    /// A mass is not above 0.
+    #[error("the amount must be above 0 g, not {0} g")]
+    Mass(f64),
+    /// Water alone makes nothing stronger.
+    #[error("{to} % is stronger than {from} %: take a stronger solution or the pure substance")]
+    Stronger {
+        /// The strength at hand.
+        from: f64,
+        /// The strength wanted.
+        to: f64,
+    },
+    /// The substance is not known.
+    #[error("no data on “{0}”; give the INCI name of an acid or base, for example “Lactic Acid”")]
+    Unknown(String),
+    /// It neutralises nothing.
+    #[error("{0} is no base")]
+    NoBase(String),
+}
+
+fn percent(what: &'static str, percent: f64) -> Result<f64, WorkOutError> {
+    if percent > 0.0 && percent <= 100.0 {
+        Ok(percent)
+    } else {
+        Err(WorkOutError::Percent { what, percent })
+    }
+}
+
+fn mass(grams: f64) -> Result<f64, WorkOutError> {
+    if grams > 0.0 && grams.is_finite() {
+        Ok(grams)
+    } else {
+        Err(WorkOutError::Mass(grams))
+    }
+}
+
+/// A substance by name or CAS number.
+pub fn substance(name: &str) -> Result<&'static Substance, WorkOutError> {
+    let cas = name.trim().parse().ok();
+    substances::find(name.trim(), cas).ok_or_else(|| WorkOutError::Unknown(name.trim().to_owned()))
+}
+
+/// How to make a solution: grams of what is at hand and of water.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Dilution {
+    /// Grams of the solution or powder at hand.
+    pub stock_g: f64,
+    /// Grams of water.
+    pub water_g: f64,
+    /// Density of the result at 20 °C, kg/m³, if it is known.
+    pub density_kg_m3: Option<f64>,
+    /// Grams that dissolve in that water at 20 to 25 °C, where the share wanted is more.
+    pub dissolves_only_g: Option<f64>,
+}
+
+/// `total` grams of a solution of `to` % by mass of a substance from one of `from` %; a
+/// powder is 100 %. Exact by mass.
+pub fn dilute(
+    substance: Option<&'static Substance>,
+    from: f64,
+    to: f64,
+    total_g: f64,
+) -> Result<Dilution, WorkOutError> {
+    let (from, to) = (
+        percent("the strength at hand", from)?,
+        percent("the strength wanted", to)?,
+    );
+    let total = mass(total_g)?;
+    if to > from {
+        return Err(WorkOutError::Stronger { from, to });
+    }
+    let stock_g = total * to / from;
+    let pure = total * to / 100.0;
+    let saturation = substance.and_then(|s| s.saturation);
+    Ok(Dilution {
+        stock_g,
+        water_g: total - stock_g,
+        density_kg_m3: substance.and_then(|s| of_solution_kg_m3(s, to / 100.0, 20.0)),
+        dissolves_only_g: saturation
+            .map(|s| (total - pure) * s.g_per_kg / 1000.0)
+            .filter(|most| pure > *most),
+    })
+}
+
+/// A classification from a share on.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Classification {
+    /// The substance.
+    pub name: &'static str,
+    /// Lowest share by mass, %.
+    pub from_percent: f64,
+    /// Class, hazard statement and its meaning.
+    pub words: &'static str,
+    /// Whether the limit was read in a public text; otherwise it is restated from memory.
+    pub published: bool,
+    /// Where the limit is from.
+    pub source: &'static str,
+}
+
+const CLP: &str = include_str!("../../../../assets/chemistry/clp_limits.tsv");
+
+static LIMITS: LazyLock<Vec<Classification>> = LazyLock::new(|| {
+    let rows = CLP.lines().filter(|l| !l.starts_with('#')).skip(1);
+    rows.filter_map(|row| {
+        let mut cells = row.split('\t');
+        let (name, _cas, from) = (cells.next()?, cells.next()?, cells.next()?);
+        let (words, basis, source) = (cells.next()?, cells.next()?, cells.next()?);
+        Some(Classification {
+            name,
+            from_percent: from.parse().ok()?,
+            words,
+            published: basis == "published",
+            source,
+        })
+    })
+    .collect()
+});
+
+/// What a solution of a substance in water is classified as at a share by mass; `None` if
+/// no limit is listed or the share lies below the lowest.
+pub fn classification(substance: &Substance, percent: f64) -> Option<&'static Classification> {
+    LIMITS
+        .iter()
+        .filter(|l| {
+            substance
+                .names
+                .iter()
+                .any(|n| n.eq_ignore_ascii_case(l.name))
+        })
+        .filter(|l| percent >= l.from_percent)
+        .max_by(|a, b| a.from_percent.total_cmp(&b.from_percent))
+}
+
+/// Whether any limit is listed of a substance.
+pub fn is_classified(substance: &Substance) -> bool {
+    classification(substance, 100.0).is_some()
+}
+
+/// Share of the carboxyl groups of carbomer that is neutralised for full thickening at pH
+/// 6.5 to 7.5: the usual 0.4 g of sodium hydroxide per gram (common practice) is that of
+/// 76 g per mole of groups.
+const CARBOMER_NEUTRALISED: f64 = 0.76;
+/// Grams of carbomer per mole of carboxyl.
+const CARBOMER_EQUIVALENT: f64 = 76.0;
+
+/// Grams of a solution of a base, `strength` % by mass, that neutralise `carbomer` grams
+/// of carbomer: 0.40 g of sodium hydroxide, 1.5 g of triethanolamine per gram.
+pub fn neutralise_carbomer(
+    base: &Substance,
+    strength: f64,
+    carbomer_g: f64,
+) -> Result<f64, WorkOutError> {
+    let (strength, carbomer) = (percent("the strength", strength)?, mass(carbomer_g)?);
+    // Base that a mole brings at the pH of the gel.
+    let equivalents = super::acidity::charge_per_mole(base, 7.0, 0.0);
+    if equivalents <= 0.3 {
+        return Err(WorkOutError::NoBase(base.name().to_owned()));
+    }
+    let moles = CARBOMER_NEUTRALISED * carbomer / CARBOMER_EQUIVALENT;
+    // Amines are counted whole, as practice does.
+    Ok(moles / equivalents.ceil() * base.molar_mass / strength * 100.0)
+}
+
+/// Lye for fats: grams of pure hydroxide for a superfat in percent.
+pub fn lye(
+    fats: &[(&'static Fat, f64)],
+    potassium: bool,
+    superfat: f64,
+) -> Result<f64, WorkOutError> {
+    if !(0.0..100.0).contains(&superfat) {
+        return Err(WorkOutError::Percent {
+            what: "the superfat",
+            percent: superfat,
+        });
+    }
+    let mut sum = 0.0;
+    for (fat, grams) in fats {
+        sum += mass(*grams)? * alkali_per_gram(fat, potassium);
+    }
+    Ok(sum * (1.0 - superfat / 100.0))
+}
+
+/// Freezing point of a solution in °C from its water activity, above 0 and at most 1:
+/// 1/T = 1/273.15 − R ln a_w / ΔH with ΔH = 6009.5 J/mol held constant. Within 1 K down to
+/// −10 °C, lower readings come out too low; the activity is taken as that at 25 °C.
+pub fn freezing_point(water_activity: f64) -> Option<f64> {
+    const GAS: f64 = 8.314_46;
+    const MELTING: f64 = 6009.5;
+    (water_activity > 0.0 && water_activity <= 1.0)
+        .then(|| 1.0 / (1.0 / 273.15 - GAS * water_activity.ln() / MELTING) - 273.15)
+}
+
+/// Density of pure ethanol at 20 °C, kg/m³ (OIML R 22, 1975).
+const ETHANOL: f64 = 789.24;
+
+fn ethanol() -> Option<&'static Substance> {
+    substances::by_name("Alcohol")
+}
+
+/// % by volume at 20 °C of a mixture of ethanol and water of so many % by mass (OIML R 22).
+pub fn alcohol_by_volume(by_mass: f64) -> Option<f64> {
+    if !(0.0..=100.0).contains(&by_mass) {
+        return None;
+    }
+    let density = of_solution_kg_m3(ethanol()?, by_mass / 100.0, 20.0)?;
+    Some((by_mass * density / ETHANOL).min(100.0))
+}
+
+/// The inverse of [`alcohol_by_volume`].
+pub fn alcohol_by_mass(by_volume: f64) -> Option<f64> {
+    if !(0.0..=100.0).contains(&by_volume) {
+        return None;
+    }
+    let (mut low, mut high) = (0.0, 100.0);
+    for _ in 0..50 {
+        let middle = f64::midpoint(low, high);
+        if alcohol_by_volume(middle)? < by_volume {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Some(f64::midpoint(low, high))
+}
+
+/// What follows from the estimates of a formula by arithmetic.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Derived {
+    /// Freezing point, °C, from the water activity shown.
+    pub freezing_c: Option<f64>,
+    /// Ethanol, % by mass.
+    pub alcohol_mass_percent: f64,
+    /// Ethanol, % by volume at 20 °C, from the density shown.
+    pub alcohol_volume_percent: Option<f64>,
+    /// Volatile solvents, % by mass.
+    pub volatile_solvents_percent: f64,
+    /// Perfume and essential oils, % by mass, volatile for the most part.
+    pub fragrance_percent: f64,
+    /// By how much 0.1 % of citric acid moves the estimated pH.
+    pub citric_moves_ph: Option<f64>,
+    /// By how much 0.1 % of a 20 % solution of sodium hydroxide moves it.
+    pub lye_moves_ph: Option<f64>,
+    /// pH once in equilibrium with the carbon dioxide of the air.
+    pub ph_in_air: Option<f64>,
+}
+
+/// Works out what follows from the estimates.
+pub fn derived(estimates: &Estimates, composition: &Composition) -> Derived {
+    let is_ethanol = |name: &str, cas| {
+        substances::find(name, cas).is_some_and(|s| ethanol().is_some_and(|e| std::ptr::eq(s, e)))
+    };
+    let share = |class| composition.class(class).typical.as_percent();
+    let alcohol: f64 = composition
+        .constituents
+        .iter()
+        .filter(|c| is_ethanol(&c.inci, c.cas))
+        .fold(0.0, |sum, c| sum + c.share.typical.as_percent());
+    let density = estimates.density.shown();
+    let moves = |name, strength, grams| {
+        adjust::Titrant::of(name, strength).and_then(|t| adjust::moves_ph(&estimates.ph, t, grams))
+    };
+    Derived {
+        freezing_c: estimates
+            .water_activity
+            .shown()
+            .filter(|_| estimates.ph.water >= 0.2)
+            .and_then(freezing_point),
+        alcohol_mass_percent: alcohol,
+        alcohol_volume_percent: density
+            .filter(|_| alcohol > 0.0)
+            .map(|d| (alcohol * d / ETHANOL).min(100.0)),
+        volatile_solvents_percent: share(Class::Solvent),
+        fragrance_percent: share(Class::Fragrance),
+        citric_moves_ph: moves("Citric Acid", 100.0, 1.0),
+        lye_moves_ph: moves("Sodium Hydroxide", 20.0, 1.0),
+        ph_in_air: estimates.ph.in_air(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::soap;
+    use super::*;
+
+    #[test]
+    fn dilution_by_mass() {
+        let lactic = substance("lactic acid").unwrap();
+        let found = dilute(Some(lactic), 80.0, 20.0, 500.0).unwrap();
+        assert!((found.stock_g - 125.0).abs() < 1e-9 && (found.water_g - 375.0).abs() < 1e-9);
+        assert_eq!(
+            dilute(None, 10.0, 20.0, 1.0),
+            Err(WorkOutError::Stronger {
+                from: 10.0,
+                to: 20.0
+            })
+        );
+        assert!(dilute(None, 10.0, 0.0, 1.0).is_err() && dilute(None, 10.0, 5.0, 0.0).is_err());
+        // Caffeine: 22 g in a kilogram of water.
+        let caffeine = dilute(Some(substance("Caffeine").unwrap()), 100.0, 5.0, 100.0).unwrap();
+        assert!((caffeine.dissolves_only_g.unwrap() - 2.09).abs() < 1e-9);
+    }
+
+    /// Regulation (EC) 1272/2008, Annex VI, index 011-002-00-6: sodium hydroxide.
+    #[test]
+    fn limits_of_sodium_hydroxide() {
+        let lye = substance("1310-73-2").unwrap();
+        let words = |percent| classification(lye, percent).map(|c| &c.words[..14]);
+        assert_eq!(words(5.0), Some("Skin Corr. 1A,"));
+        assert_eq!(words(4.99), Some("Skin Corr. 1B,"));
+        assert_eq!(words(1.0), Some("Skin Irrit. 2,"));
+        assert_eq!(words(0.49), None);
+        for limit in LIMITS.iter() {
+            assert!(substances::by_name(limit.name).is_some(), "{}", limit.name);
+        }
+    }
+
+    /// Common practice: 0.4 g of sodium hydroxide, 1.5 g of triethanolamine per gram.
+    #[test]
+    fn carbomer_takes_what_practice_gives() {
+        let of = |name| neutralise_carbomer(substance(name).unwrap(), 100.0, 1.0).unwrap();
+        assert!((of("Sodium Hydroxide") - 0.40).abs() < 0.005);
+        assert!((of("Triethanolamine") - 1.5).abs() < 0.02);
+        assert!(neutralise_carbomer(substance("Citric Acid").unwrap(), 50.0, 1.0).is_err());
+    }
+
+    /// CRC Handbook, concentrative properties, from memory: sodium chloride 5 % −3.05 °C,
+    /// 10 % −6.56 °C; glycerin 20 % −4.8 °C (Lane 1925).
+    #[test]
+    fn freezing_points_of_handbooks() {
+        let check = |name: &str, share: f64, published: f64, tolerance: f64| {
+            let s = substance(name).unwrap();
+            let molality = 1000.0 * share / s.molar_mass / (100.0 - share);
+            let a_w = super::super::water_activity::of_solute(s, molality);
+            let found = freezing_point(a_w).unwrap();
+            assert!(
+                (found - published).abs() < tolerance,
+                "{name} {share}: {found}"
+            );
+        };
+        check("Sodium Chloride", 5.0, -3.05, 0.2);
+        check("Sodium Chloride", 10.0, -6.56, 0.5);
+        check("Glycerin", 10.0, -1.6, 0.8);
+        check("Glycerin", 20.0, -4.8, 0.6);
+        assert_eq!(freezing_point(0.0), None);
+    }
+
+    /// OIML R 22: 70 % by volume is 62.39 % by mass, 96 % is 93.84 %.
+    #[test]
+    fn alcohol_by_volume_and_mass() {
+        assert!((alcohol_by_mass(70.0).unwrap() - 62.39).abs() < 0.05);
+        assert!((alcohol_by_mass(96.0).unwrap() - 93.84).abs() < 0.1);
+        assert!((alcohol_by_volume(100.0).unwrap() - 100.0).abs() < 0.1);
+    }
+
+    /// 1000 g of olive oil at 193.0 mg/g take 137.6 g of sodium hydroxide, 193 g of
+    /// potassium hydroxide.
+    #[test]
+    fn lye_for_olive_oil() {
+        let olive = soap::fat("Olea Europaea Fruit Oil", None).unwrap();
+        let all = lye(&[(olive, 1000.0)], false, 0.0).unwrap();
+        assert!((all - 193.0 * 39.997 / 56.106).abs() < 1e-9);
+        assert!((lye(&[(olive, 1000.0)], true, 5.0).unwrap() - 193.0 * 0.95).abs() < 1e-9);
+        assert!(lye(&[], false, 100.0).is_err());
+    }
+}
