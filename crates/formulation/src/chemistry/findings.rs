@@ -20,7 +20,7 @@ pub fn findings(
     windows(estimates, formula, variant, findings);
     donors(estimates, findings);
     if let Some(soap) = &estimates.soap {
-        super::soap::findings(soap, findings);
+        super::soap::findings(soap, variant, findings);
     }
     target(estimates, variant, findings);
     for message in &estimates.emulsion.inversion {

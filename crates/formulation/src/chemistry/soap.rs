@@ -13,10 +13,11 @@ use super::figure::Figure;
 use super::mix::Mix;
 use super::substances::{Brings, Substance};
 use crate::cas::Cas;
-use crate::finding::{Finding, Level};
-use crate::formula::ItemId;
+use crate::finding::{Finding, Level, Matter, Remedy};
+use crate::formula::{ItemId, Variant};
 use crate::material::{Basis, Class, Source};
 use crate::name_hash::{ByCas, ByHash, folded_hash};
+use crate::quantity::Percent;
 
 /// The method, in words.
 pub const METHOD: &str = "alkali against the saponification values of the fats; three moles of alkali free one of glycerin";
@@ -37,6 +38,8 @@ const LEAST_DEGREE: f64 = 0.05;
 const WEIGHING: f64 = 0.002;
 /// Excess fat below which the usual spread of fats may leave lye free; common practice.
 const LITTLE_SUPERFAT: f64 = 0.01;
+/// Excess fat usually aimed at; common practice.
+const USUAL_SUPERFAT: f64 = 0.05;
 /// Excess fat above which soap is usually soft and turns rancid; common practice.
 const MUCH_SUPERFAT: f64 = 0.20;
 /// pH at which acids other than fatty acids have taken their alkali.
@@ -120,7 +123,7 @@ fn read_row(row: &'static str) -> Option<(Fat, &'static str, &'static str)> {
     let (name, inci, cas, kind) = (next()?, next()?, next()?, next()?);
     let low: f64 = next()?.parse().ok()?;
     let high: f64 = next()?.parse().ok()?;
-    let computed = next()?.parse::<f64>().ok();
+    let computed: Option<f64> = next()?.parse().ok();
     let (basis, source, _composition, soap) = (next()?, next()?, next()?, next()?);
     let kind = match kind {
         "glyceride" => FatKind::Glyceride,
@@ -539,12 +542,15 @@ fn is_inert(inci: &str) -> bool {
     PARTS.iter().any(|p| name.contains(p)) || name.ends_with(" alcohol")
 }
 
+fn finding(soap: &Soap, level: Level, rule: &'static str, message: String) -> Finding {
+    Finding::new(level, rule, message, Source::new(Basis::Estimate, SOURCE))
+        .on(soap.lines.clone())
+        .about(Matter::of("lye"))
+}
+
 /// What is to be said of the soap.
-pub fn findings(soap: &Soap, findings: &mut Vec<Finding>) {
-    let mut say = |level, rule: &'static str, message: String| {
-        let source = Source::new(Basis::Estimate, SOURCE);
-        findings.push(Finding::new(level, rule, message, source).on(soap.lines.clone()));
-    };
+pub fn findings(soap: &Soap, variant: &Variant, findings: &mut Vec<Finding>) {
+    let mut say = |level, rule, message| findings.push(finding(soap, level, rule, message));
     let degree = soap.degree_percent.value.unwrap_or(0.0) / 100.0;
     let most = soap.degree_percent.high.unwrap_or(0.0) / 100.0;
     let alkali = soap.sodium_hydroxide_percent + soap.potassium_hydroxide_percent;
@@ -559,13 +565,25 @@ pub fn findings(soap: &Soap, findings: &mut Vec<Finding>) {
                 "More lye than the fats take up: {alkali:.2} % of alkali is {:.1} % of the {:.2} % that saponify all of them. About {free:.2} % stays free in the soap and burns skin. Take {:.2} % for a superfat of 5 %; do not use the soap before free alkali has been titrated.",
                 100.0 * degree,
                 soap.need_percent,
-                soap.alkali_for_superfat(0.05)
+                soap.alkali_for_superfat(USUAL_SUPERFAT)
             ),
         );
     }
     if soap.making != Making::Saponified {
         return;
     }
+    // With one alkali the remedy is clear.
+    if let ([line], Some(last)) = (soap.lines.as_slice(), findings.last_mut())
+        && last.rule.as_ref() == "free-alkali"
+        && let Some((_, charged)) = variant.lines().find(|(_, l)| l.id == *line)
+    {
+        let units = charged.percent.units() as f64 * (1.0 - USUAL_SUPERFAT) / degree;
+        *last = last.clone().remedy(Remedy::SetPercent {
+            line: *line,
+            percent: Percent::from_units(units as i64),
+        });
+    }
+    let mut say = |level, rule, message| findings.push(finding(soap, level, rule, message));
     if degree <= 1.0 + WEIGHING && (most > 1.0 || degree > 1.0 - LITTLE_SUPERFAT) {
         say(
             Level::Caution,
@@ -634,6 +652,10 @@ mod tests {
     }
 
     fn made(naoh: f64) -> Soap {
+        charged(naoh).0
+    }
+
+    fn charged(naoh: f64) -> (Soap, Vec<Finding>) {
         let oil = |inci: &str| material(inci, &[(inci, 100.0, Class::Oil)]);
         let lye = material("pellets", &[("Sodium Hydroxide", 99.0, Class::AcidBase)]);
         let water = material("water", &[("Aqua", 100.0, Class::Water)]);
@@ -642,27 +664,33 @@ mod tests {
             line(&oil("Cocos Nucifera Oil"), "20"),
             line(&oil("Butyrospermum Parkii Butter"), "8"),
             line(&oil("Ricinus Communis Seed Oil"), "4"),
-            line(&lye, &format!("{naoh}")),
-            line(&water, &format!("{}", 33.0 - naoh)),
+            line(&lye, &format!("{naoh:.6}")),
+            line(&water, &format!("{:.6}", 33.0 - naoh)),
         ]);
         let composition = compose(&f, f.active());
-        estimate(&Mix::new(&f, f.active(), &composition)).unwrap()
+        let soap = estimate(&Mix::new(&f, f.active(), &composition)).unwrap();
+        let mut list = Vec::new();
+        findings(&soap, f.active(), &mut list);
+        (soap, list)
     }
 
     /// Hand calculation at 190, 258, 180 and 180 mg/g: 9.96 % NaOH (values from memory); with
     /// the typical values of the table about 10.1 %.
     #[test]
     fn lye_of_a_bar_soap() {
-        let soap = made(9.6);
+        let (soap, list) = charged(9.6);
         assert_eq!(soap.making, Making::Saponified);
         assert!((soap.need_percent - 10.05).abs() < 0.15, "{soap:?}");
         assert!((3.0..8.0).contains(&soap.superfat_percent));
-        let mut list = Vec::new();
-        findings(&soap, &mut list);
         assert!(list.iter().all(|f| f.level < Level::Breach), "{list:?}");
-        let mut list = Vec::new();
-        findings(&made(12.0), &mut list);
-        assert!(list.iter().any(|f| f.level == Level::Breach));
+        let (_, list) = charged(12.0);
+        let breach = list.iter().find(|f| f.level == Level::Breach).unwrap();
+        // The remedy leaves a superfat of 5 %.
+        let Some(Remedy::SetPercent { percent, .. }) = breach.remedy else {
+            panic!("{breach:?}");
+        };
+        let mended = made(percent.fraction().as_percent());
+        assert!((mended.superfat_percent - 5.0).abs() < 0.01, "{mended:?}");
     }
 
     /// Nothing is lost: what reacts weighs what forms.

@@ -3,6 +3,8 @@
 use std::io::Write;
 
 use clap::{Args, Subcommand};
+use formulation::amount::measure::Measure;
+use formulation::amount::typed;
 use formulation::chemistry::soap::{self, SapBasis};
 use formulation::chemistry::work_out::{self, Dilution};
 
@@ -212,10 +214,7 @@ fn lye(
         let (name, grams) = text
             .split_once('=')
             .ok_or_else(|| Failure(format!("“{text}”: write NAME=GRAMS")))?;
-        let grams: f64 = grams
-            .trim()
-            .parse()
-            .map_err(|_| Failure(format!("“{grams}” is not a number of grams")))?;
+        let grams = typed::value(grams, &Measure::GRAMS)?;
         let fat = soap::fats()
             .iter()
             .find(|f| f.name.eq_ignore_ascii_case(name.trim()))
