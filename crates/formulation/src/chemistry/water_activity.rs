@@ -384,7 +384,7 @@ mod tests {
         ) {
             let mixture = solutes.iter().map(|&(i, log)| (&TABLE[i], 10.0_f64.powf(log)));
             let a_w = of_mixture(mixture);
-            prop_assert!(a_w >= 0.0 && a_w <= 1.0);
+            prop_assert!((0.0..=1.0).contains(&a_w));
             for substance in TABLE {
                 prop_assert!(of_solute(substance, 1e4) > 0.0);
             }
