@@ -5,6 +5,7 @@ use std::sync::Arc;
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Variant};
 use crate::material::{Charge, Class, Material};
+use crate::mixture::{Contribution, Mixture, Standing, View};
 use crate::name_hash::{ByHash, folded_hash};
 use crate::quantity::{MassFraction, Percent, Spread};
 
@@ -15,14 +16,64 @@ pub struct Amount {
     pub inci: Arc<str>,
     /// CAS number.
     pub cas: Option<Cas>,
-    /// What it is counted as.
+    /// What most of it is counted as.
     pub class: Class,
-    /// Share of the whole formula.
+    /// Typical share of the whole formula by class, in order of appearance: materials may
+    /// count the same substance as different things.
+    pub by_class: Vec<(Class, MassFraction)>,
+    /// How it stands; of several ways the one that makes it an ingredient.
+    pub standing: Standing,
+    /// Share of the whole formula, each substance once: by component.
     pub share: Spread,
+    /// Share of the whole formula as declared, a perfume or natural oil whole.
+    pub declared: Spread,
+    /// The part of [`Self::declared`] that is an ingredient, as on the label.
+    pub listed: Spread,
     /// Which line brings in how much (typical), in working order.
     pub from: Vec<(ItemId, MassFraction)>,
     /// Every line brings it in as an incidental substance.
     pub incidental: bool,
+}
+
+impl Amount {
+    /// Share in a view.
+    pub const fn in_view(&self, view: View) -> Spread {
+        match view {
+            View::AsDeclared => self.declared,
+            View::ByComponent => self.share,
+        }
+    }
+
+    fn add(&mut self, c: &Contribution) {
+        let amount = c.by_component;
+        self.share += amount;
+        self.declared += c.as_declared;
+        if c.is_listed() {
+            self.listed += c.as_declared;
+        }
+        self.cas = self.cas.or(c.cas);
+        self.standing = self.standing.min(c.standing);
+        self.incidental &= c.incidental.is_some();
+        match self
+            .by_class
+            .iter_mut()
+            .find(|(class, _)| *class == c.class)
+        {
+            Some((_, sum)) => *sum += amount.typical,
+            None => self.by_class.push((c.class, amount.typical)),
+        }
+        // The class of the greatest part; of equal parts the first.
+        let most = self.by_class.iter().copied().reduce(
+            |most, next| {
+                if next.1 > most.1 { next } else { most }
+            },
+        );
+        self.class = most.map_or(c.class, |(class, _)| class);
+        match self.from.last_mut() {
+            Some((id, sum)) if *id == c.line => *sum += amount.typical,
+            _ => self.from.push((c.line, amount.typical)),
+        }
+    }
 }
 
 /// What one line brings in.
@@ -62,6 +113,66 @@ pub struct Composition {
 }
 
 impl Composition {
+    /// Adds up a mixture.
+    pub fn of(mixture: &Mixture) -> Self {
+        let mut composition = Self {
+            total: Percent::ZERO,
+            lines: Vec::with_capacity(mixture.lines.len()),
+            constituents: Vec::with_capacity(mixture.contributions.len()),
+            classes: [Spread::default(); Class::ALL.len()],
+            water_added: MassFraction::ZERO,
+            water_from_materials: Spread::default(),
+            unknown: MassFraction::ZERO,
+        };
+        for line in &mixture.lines {
+            composition.total += line.percent;
+            composition.unknown += line.unknown;
+            composition.lines.push(LineShare {
+                line: line.line,
+                phase: line.phase,
+                percent: line.percent,
+                classes: [MassFraction::ZERO; Class::ALL.len()],
+                unknown: line.unknown,
+                is_water: line.material.as_deref().is_some_and(is_water),
+            });
+        }
+        let mut places = ByHash::default();
+        places.reserve(128);
+        for c in &mixture.contributions {
+            let amount = c.by_component;
+            let index = c.class.index();
+            composition.classes[index] += amount;
+            let Some(line) = composition.lines.get_mut(c.place) else {
+                continue;
+            };
+            line.classes[index] += amount.typical;
+            if c.class == Class::Water {
+                if line.is_water {
+                    composition.water_added += amount.typical;
+                } else {
+                    composition.water_from_materials += amount;
+                }
+            }
+            let place = place_of(&mut places, &mut composition.constituents, c);
+            if let Some(merged) = composition.constituents.get_mut(place) {
+                merged.add(c);
+            }
+        }
+        composition.constituents.sort_by(|a, b| {
+            b.share
+                .typical
+                .value()
+                .total_cmp(&a.share.typical.value())
+                .then_with(|| a.inci.cmp(&b.inci))
+        });
+        composition
+    }
+    /// A substance by its INCI name; case does not matter.
+    pub fn constituent(&self, inci: &str) -> Option<&Amount> {
+        self.constituents
+            .iter()
+            .find(|a| a.inci.eq_ignore_ascii_case(inci))
+    }
     /// All water.
     pub fn water(&self) -> Spread {
         self.class(Class::Water)
@@ -87,76 +198,9 @@ impl Composition {
 /// A material whose water makes up at least this much is water as such.
 const WATER_AS_SUCH: f64 = 0.99;
 
-/// Expands every raw material of a variant into its constituents.
-///
-/// A line whose material the formula does not carry counts as unknown.
+/// Adds up what a variant contains; see [`Composition::of`].
 pub fn compose(formula: &Formula, variant: &Variant) -> Composition {
-    let mut composition = Composition {
-        total: Percent::ZERO,
-        lines: Vec::with_capacity(64),
-        constituents: Vec::with_capacity(128),
-        classes: [Spread::default(); Class::ALL.len()],
-        water_added: MassFraction::ZERO,
-        water_from_materials: Spread::default(),
-        unknown: MassFraction::ZERO,
-    };
-    let mut places = ByHash::default();
-    places.reserve(128);
-    for (phase, line) in variant.lines() {
-        let whole = line.percent.fraction();
-        let mut share = LineShare {
-            line: line.id,
-            phase: phase.id,
-            percent: line.percent,
-            classes: [MassFraction::ZERO; Class::ALL.len()],
-            unknown: MassFraction::ZERO,
-            is_water: false,
-        };
-        composition.total += line.percent;
-        if let Some(material) = formula.material(&line.material) {
-            share.is_water = is_water(material);
-            for constituent in &material.constituents {
-                let amount = constituent.share.of(whole);
-                let index = constituent.class.index();
-                share.classes[index] += amount.typical;
-                composition.classes[index] += amount;
-                if constituent.class == Class::Water {
-                    if share.is_water {
-                        composition.water_added += amount.typical;
-                    } else {
-                        composition.water_from_materials += amount;
-                    }
-                }
-                let place = place_of(
-                    &mut places,
-                    &mut composition.constituents,
-                    &constituent.inci,
-                    constituent.class,
-                );
-                let merged = &mut composition.constituents[place];
-                merged.share += amount;
-                merged.cas = merged.cas.or(constituent.cas);
-                merged.incidental &= constituent.incidental.is_some();
-                match merged.from.last_mut() {
-                    Some((id, sum)) if *id == line.id => *sum += amount.typical,
-                    _ => merged.from.push((line.id, amount.typical)),
-                }
-            }
-            share.unknown = material.unknown_share().of(whole);
-        } else {
-            share.unknown = whole;
-        }
-        composition.unknown += share.unknown;
-        composition.lines.push(share);
-    }
-    composition.constituents.sort_by(|a, b| {
-        b.share
-            .typical
-            .value()
-            .total_cmp(&a.share.typical.value())
-            .then_with(|| a.inci.cmp(&b.inci))
-    });
-    composition
+    Composition::of(&Mixture::of(formula, variant))
 }
 
 /// Whether a material is water as such.
@@ -165,25 +209,30 @@ pub fn is_water(material: &Material) -> bool {
 }
 
 /// Finds or makes the merged entry of an INCI name, compared without regard to case.
-fn place_of(
-    places: &mut ByHash<usize>,
-    constituents: &mut Vec<Amount>,
-    inci: &Arc<str>,
-    class: Class,
-) -> usize {
-    let mut key = folded_hash(inci.bytes());
+fn place_of(places: &mut ByHash<usize>, constituents: &mut Vec<Amount>, c: &Contribution) -> usize {
+    let mut key = folded_hash(c.inci.bytes());
     loop {
         match places.get(&key) {
-            Some(&place) if constituents[place].inci.eq_ignore_ascii_case(inci) => return place,
+            Some(&place)
+                if constituents
+                    .get(place)
+                    .is_some_and(|a| a.inci.eq_ignore_ascii_case(&c.inci)) =>
+            {
+                return place;
+            }
             // Two names with one hash: try the next slot.
             Some(_) => key = key.wrapping_add(1),
             None => {
                 places.insert(key, constituents.len());
                 constituents.push(Amount {
-                    inci: inci.clone(),
+                    inci: c.inci.clone(),
                     cas: None,
-                    class,
+                    class: c.class,
+                    by_class: Vec::with_capacity(1),
+                    standing: c.standing,
                     share: Spread::default(),
+                    declared: Spread::default(),
+                    listed: Spread::default(),
                     from: Vec::with_capacity(2),
                     incidental: true,
                 });
@@ -261,6 +310,21 @@ mod tests {
         let c = compose(&f, f.active());
         assert!((c.unknown.as_percent() - 30.0).abs() < 1e-9);
         assert_eq!(c.water_added, MassFraction::ZERO);
+    }
+
+    #[test]
+    fn a_substance_counted_as_two_things_is_in_both_classes() {
+        // The class of the first line must not take over what another line brings in.
+        let salt = material("salt", &[("Sodium Lactate", 100.0, Class::AcidBase)]);
+        let syrup = material("syrup", &[("Sodium Lactate", 60.0, Class::Humectant)]);
+        let f = fixture::formula(vec![line(&salt, "1"), line(&syrup, "10")]);
+        let c = compose(&f, f.active());
+        let amount = c.constituent("sodium lactate").unwrap();
+        assert_eq!(amount.class, Class::Humectant);
+        assert_eq!(amount.by_class.len(), 2);
+        for (class, share) in &amount.by_class {
+            assert!((c.class(*class).typical.value() - share.value()).abs() < 1e-12);
+        }
     }
 
     #[test]

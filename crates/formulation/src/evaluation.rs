@@ -6,9 +6,10 @@
 use std::sync::Arc;
 
 use crate::chemistry::{self, Estimates};
-use crate::composition::{self, Composition};
+use crate::composition::Composition;
 use crate::finding::{Finding, LineLimit};
 use crate::formula::{Date, Formula, Variant};
+use crate::mixture::Mixture;
 use crate::rules::law::{self, Ceiling, Demand, LabelAllergen};
 use crate::rules::{RuleBook, practice};
 
@@ -34,6 +35,8 @@ impl Context {
 /// Everything that follows from a variant.
 #[derive(Clone, Debug)]
 pub struct Evaluation {
+    /// Every raw material opened up, once for everything below.
+    pub mixture: Mixture,
     /// What the mix contains.
     pub composition: Composition,
     /// What the checks have to say, gravest first, then in working order.
@@ -66,19 +69,28 @@ impl Evaluation {
 
 /// Evaluates one variant of a formula.
 pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Evaluation {
-    let composition = composition::compose(formula, variant);
+    let mixture = Mixture::of(formula, variant);
+    let composition = Composition::of(&mixture);
     let mut findings = Vec::new();
     let mut limits = Vec::new();
     practice::check(formula, variant, &composition, &mut findings, &mut limits);
     let estimates = chemistry::estimate(formula, variant, &composition);
     let ph = estimates.ph.range();
-    let mut law = law::check(formula, variant, ph, context.today, &context.rules);
+    let mut law = law::check_mixture(
+        formula,
+        variant,
+        &mixture,
+        ph,
+        context.today,
+        &context.rules,
+    );
     findings.append(&mut law.findings);
     limits.append(&mut law.limits);
     chemistry::findings(&estimates, formula, variant, &mut findings);
     findings.sort_by_key(|f| std::cmp::Reverse(f.level));
     limits.sort_by_key(|l| (l.most, l.line));
     Evaluation {
+        mixture,
         composition,
         findings,
         limits,

@@ -29,6 +29,7 @@ pub mod lot_values;
 pub mod material;
 pub mod material_change;
 pub mod material_draft;
+pub mod mixture;
 mod name_hash;
 pub mod naming;
 pub mod own_shelf;

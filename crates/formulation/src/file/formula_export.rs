@@ -5,6 +5,7 @@ use rust_xlsxwriter::{Format, Workbook, Worksheet, XlsxError};
 use super::formula_json;
 use crate::composition::compose;
 use crate::formula::{Formula, Line, Phase, Variant};
+use crate::mixture::Standing;
 use crate::purpose::Purpose;
 use crate::quantity::in_grams;
 
@@ -259,6 +260,7 @@ fn write_constituents(
         "% w/w typical",
         "% w/w lowest",
         "% w/w highest",
+        "Stands as",
     ]) {
         sheet.write_with_format(0, column, text, &bold)?;
     }
@@ -271,11 +273,14 @@ fn write_constituents(
         }
         sheet.write(row, 2, amount.class.label())?;
         for (column, share) in [
-            (3, amount.share.typical),
-            (4, amount.share.low),
-            (5, amount.share.high),
+            (3, amount.declared.typical),
+            (4, amount.declared.low),
+            (5, amount.declared.high),
         ] {
             sheet.write_with_format(row, column, share.as_percent(), &number)?;
+        }
+        if amount.share != amount.declared || amount.standing != Standing::Ingredient {
+            sheet.write(row, 6, amount.standing.label())?;
         }
         row += 1;
     }

@@ -10,6 +10,7 @@ use crate::file::estimates_report::EstimatesReport;
 use crate::finding::Level;
 use crate::formula::{Formula, Line, Variant};
 use crate::material::{Charge, Class};
+use crate::mixture::Standing;
 use crate::purpose::Setting;
 use crate::quantity::{MassFraction, Percent, Spread, in_grams};
 
@@ -72,10 +73,38 @@ struct ConstituentRow {
     inci: String,
     cas: Option<String>,
     class: &'static str,
+    /// As declared: a perfume or natural oil with its components.
     percent: f64,
     low: f64,
     high: f64,
+    /// How it stands in the mixture.
+    standing: &'static str,
+    /// The part that is an ingredient of the label, where that is not all of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    on_label_percent: Option<f64>,
+    /// By component: the oil with what is left of it, where that differs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    by_component_percent: Option<f64>,
     incidental: bool,
+}
+
+impl ConstituentRow {
+    /// The other views of the figure, where they differ.
+    fn views(&self) -> String {
+        let mut text = String::new();
+        if let Some(percent) = self.by_component_percent {
+            let _ = write!(text, "  as declared; by component {percent:.4}");
+        } else if self.standing != Standing::Ingredient.label() {
+            let _ = write!(text, "  {}", self.standing);
+        }
+        if let Some(percent) = self.on_label_percent.filter(|p| *p > 0.0) {
+            let _ = write!(
+                text,
+                "  on the label {percent:.4}, the rest is no ingredient"
+            );
+        }
+        text
+    }
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -164,9 +193,12 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
             inci: c.inci.to_string(),
             cas: c.cas.map(|c| c.to_string()),
             class: c.class.label(),
-            percent: percent(c.share.typical),
-            low: percent(c.share.low),
-            high: percent(c.share.high),
+            percent: percent(c.declared.typical),
+            low: percent(c.declared.low),
+            high: percent(c.declared.high),
+            standing: c.standing.label(),
+            on_label_percent: (c.listed != c.declared).then(|| percent(c.listed.typical)),
+            by_component_percent: (c.share != c.declared).then(|| percent(c.share.typical)),
             incidental: c.incidental,
         })
         .collect();
@@ -375,12 +407,13 @@ impl Report {
         for c in &self.constituents {
             writeln!(
                 t,
-                "{:<46}{:<14}{:>12.4}{:>12.4}{:>12.4}",
+                "{:<46}{:<14}{:>12.4}{:>12.4}{:>12.4}{}",
                 short(&c.inci, 45),
                 c.cas.as_deref().unwrap_or("unknown"),
                 c.percent,
                 c.low,
-                c.high
+                c.high,
+                c.views()
             )?;
         }
         writeln!(t)?;

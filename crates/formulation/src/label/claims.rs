@@ -5,9 +5,9 @@
 //! maker and their adviser to judge.
 
 use crate::evaluation::Evaluation;
-use crate::formula::{Formula, Variant};
 use crate::material::Class;
-use crate::quantity::Percent;
+use crate::mixture::Contribution;
+use crate::quantity::MassFraction;
 
 /// Whether a fact holds.
 #[derive(Clone, PartialEq, Debug)]
@@ -153,22 +153,18 @@ const GROUPS: [Group; 11] = [
 ];
 
 /// Facts about a variant.
-pub fn claims(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> Vec<Claim> {
+pub fn claims(evaluation: &Evaluation) -> Vec<Claim> {
     let unknown = evaluation.composition.unknown.as_percent();
     let mut claims: Vec<Claim> = GROUPS
         .iter()
         .map(|group| {
             let mut against: Vec<String> = Vec::new();
-            for (_, line) in variant.lines().filter(|(_, l)| l.percent > Percent::ZERO) {
-                let Some(material) = formula.material(&line.material) else {
-                    continue;
-                };
-                for c in &material.constituents {
-                    if (group.is_one)(&c.inci.to_lowercase(), c.class)
-                        && !against.iter().any(|a| **a == *c.inci)
-                    {
-                        against.push(c.inci.to_string());
-                    }
+            let there = |c: &&Contribution| c.as_declared.high > MassFraction::ZERO;
+            for c in evaluation.mixture.contributions.iter().filter(there) {
+                if (group.is_one)(&c.inci.to_lowercase(), c.class)
+                    && !against.iter().any(|a| **a == *c.inci)
+                {
+                    against.push(c.inci.to_string());
                 }
             }
             Claim {

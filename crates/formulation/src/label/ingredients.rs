@@ -13,8 +13,9 @@ use std::sync::Arc;
 use super::names::names;
 use super::reaction;
 use crate::evaluation::Evaluation;
-use crate::formula::{Formula, ItemId, Market, ProductType, Variant};
+use crate::formula::{ItemId, Market, ProductType, Variant};
 use crate::material::{Class, Material, Role};
+use crate::mixture::{Mixture, Standing};
 use crate::quantity::{MassFraction, Percent, Spread};
 use crate::rules::scope::Truth;
 
@@ -110,18 +111,15 @@ pub(super) struct Draft {
     pub inci: Arc<str>,
     pub class: Class,
     pub share: Spread,
+    /// The greatest share that one line brings in.
+    pub most: MassFraction,
     pub lines: Vec<ItemId>,
 }
 
 /// Makes the list of a market.
-pub fn list(
-    formula: &Formula,
-    variant: &Variant,
-    evaluation: &Evaluation,
-    market: Market,
-) -> IngredientList {
+pub fn list(variant: &Variant, evaluation: &Evaluation, market: Market) -> IngredientList {
     let mut made = IngredientList::default();
-    let mut drafts = gather(formula, variant, &mut made);
+    let mut drafts = gather(variant, &evaluation.mixture, &mut made);
     leave_out(variant, &mut drafts, &mut made);
     if variant.label.reaction_products {
         made.remarks.append(&mut reaction::react(&mut drafts));
@@ -217,64 +215,72 @@ pub fn list(
     made
 }
 
+/// Why the moisture of a raw material is not listed.
+const MOISTURE: &str = "moisture of the raw material; it was not added as water";
+
 /// Adds up every ingredient over the materials that bring it in.
-fn gather(formula: &Formula, variant: &Variant, made: &mut IngredientList) -> Vec<Draft> {
-    let mut drafts: Vec<Draft> = Vec::new();
-    let mut places: HashMap<String, usize> = HashMap::new();
-    for (_, line) in variant.lines() {
-        if line.percent <= Percent::ZERO {
-            continue;
-        }
-        let Some(material) = formula.material(&line.material) else {
+fn gather(variant: &Variant, mixture: &Mixture, made: &mut IngredientList) -> Vec<Draft> {
+    for line in mixture.lines.iter().filter(|l| l.percent > Percent::ZERO) {
+        let Some(material) = &line.material else {
+            let name = variant.line(line.line).map(|l| l.material.to_string());
             made.remarks.push(format!(
                 "{} is not carried by the file, so its ingredients are missing from the list",
-                line.material
+                name.unwrap_or_default()
             ));
             continue;
         };
-        let whole = line.percent.fraction();
-        let unknown = material.unknown_share().of(whole);
-        if unknown > MassFraction::ZERO {
+        if line.unknown > MassFraction::ZERO {
             made.remarks.push(format!(
                 "{:.3} % of the formula, from {}, has no known composition; ask the supplier, the list may lack ingredients",
-                unknown.as_percent(),
+                line.unknown.as_percent(),
                 material.name
             ));
         }
-        let perfume = variant.label.oils_as_perfume && is_perfume(material);
-        let scent = material.scent();
-        for constituent in &material.constituents {
-            let share = material.share_with_components(constituent, scent).of(whole);
-            if share.high <= MassFraction::ZERO {
+    }
+    let mut drafts: Vec<Draft> = Vec::new();
+    let mut places: HashMap<String, usize> = HashMap::new();
+    for c in &mixture.contributions {
+        let share = c.as_declared;
+        if share.high <= MassFraction::ZERO {
+            continue;
+        }
+        match (c.standing, &c.incidental) {
+            (Standing::Component, _) => continue,
+            (Standing::Moisture, _) => {
+                note_not_listed(made, &c.inci, share, &MOISTURE.into(), false);
                 continue;
             }
-            let inci = match (&constituent.incidental, scent) {
-                (Some(_), Some(_)) if constituent.class == Class::Fragrance => continue,
-                (Some(reason), _) => {
-                    note_not_listed(made, &constituent.inci, share, reason, false);
-                    continue;
-                }
-                (None, _) => &constituent.inci,
-            };
-            let inci = if perfume && constituent.class == Class::Fragrance {
-                "Parfum"
-            } else {
-                names().european(inci)
-            };
-            let place = *places.entry(inci.to_lowercase()).or_insert_with(|| {
-                drafts.push(Draft {
-                    inci: inci.into(),
-                    class: constituent.class,
-                    share: Spread::default(),
-                    lines: Vec::new(),
-                });
-                drafts.len() - 1
+            (_, Some(reason)) => {
+                note_not_listed(made, &c.inci, share, reason, false);
+                continue;
+            }
+            (Standing::Ingredient | Standing::Whole | Standing::Incidental, None) => {}
+        }
+        let perfume = variant.label.oils_as_perfume && is_perfume(&c.material);
+        let inci = if perfume && c.class == Class::Fragrance {
+            "Parfum"
+        } else {
+            names().european(&c.inci)
+        };
+        let place = *places.entry(inci.to_lowercase()).or_insert_with(|| {
+            drafts.push(Draft {
+                inci: inci.into(),
+                class: c.class,
+                share: Spread::default(),
+                most: MassFraction::ZERO,
+                lines: Vec::new(),
             });
-            if let Some(draft) = drafts.get_mut(place) {
-                draft.share += share;
-                if !draft.lines.contains(&line.id) {
-                    draft.lines.push(line.id);
-                }
+            drafts.len() - 1
+        });
+        if let Some(draft) = drafts.get_mut(place) {
+            draft.share += share;
+            // Its class is that of the line that brings in most of it.
+            if share.typical > draft.most {
+                draft.most = share.typical;
+                draft.class = c.class;
+            }
+            if !draft.lines.contains(&c.line) {
+                draft.lines.push(c.line);
             }
         }
     }

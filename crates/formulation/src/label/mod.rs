@@ -50,7 +50,7 @@ pub fn label(
     evaluation: &Evaluation,
     market: Market,
 ) -> Label {
-    let ingredients = ingredients::list(formula, variant, evaluation, market);
+    let ingredients = ingredients::list(variant, evaluation, market);
     let mut duties = duties::duties(formula, variant, evaluation, market);
     if ingredients.ingredients.is_empty() {
         duties.missing.push(Missing {
@@ -84,7 +84,7 @@ pub fn label(
         sections: duties.sections,
         missing: duties.missing,
         advice: duties.advice,
-        claims: claims::claims(formula, variant, evaluation),
+        claims: claims::claims(evaluation),
     }
 }
 

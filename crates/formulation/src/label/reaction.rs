@@ -88,6 +88,7 @@ pub(super) fn react(drafts: &mut Vec<Draft>) -> Vec<String> {
                     inci: salt_name(drafts, &entry.label_name()),
                     class: Class::AcidBase,
                     share: Spread::exact(formed),
+                    most: formed,
                     lines,
                 },
             );
@@ -98,6 +99,7 @@ pub(super) fn react(drafts: &mut Vec<Draft>) -> Vec<String> {
                         inci: "Aqua".into(),
                         class: Class::Water,
                         share: Spread::exact(MassFraction::new(water)),
+                        most: MassFraction::new(water),
                         lines: Vec::new(),
                     },
                 );
@@ -156,6 +158,7 @@ mod tests {
             inci: inci.into(),
             class: Class::AcidBase,
             share: Spread::exact(MassFraction::from_percent(percent)),
+            most: MassFraction::from_percent(percent),
             lines: Vec::new(),
         }
     }

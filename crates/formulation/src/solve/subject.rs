@@ -12,6 +12,7 @@ use crate::cost::price_per_kilogram;
 use crate::evaluation::{self, Context, Evaluation};
 use crate::formula::{Date, Formula, ItemId, Line, Measured, Variant};
 use crate::material::{Class, Material, MaterialId, PhaseKind};
+use crate::mixture::{self, Content, View};
 use crate::naming::{Named, named};
 use crate::quantity::{Mass, Percent, grams};
 use crate::stock::{Stock, Usage};
@@ -379,25 +380,24 @@ impl<'a> Subject<'a> {
         }
     }
 
-    /// Typical share of constituents that a condition picks.
-    fn share(&self, pick: impl Fn(&crate::material::Constituent) -> bool) -> Vec<f64> {
+    /// Typical share of the contents that a condition picks, in a view of the mixture.
+    fn share(&self, view: View, pick: impl Fn(&Content<'_>) -> bool) -> Vec<f64> {
+        let of_material = |material: &Material| -> f64 {
+            let picked = mixture::contents(material).filter(|c| pick(c));
+            picked.map(|c| c.share(view).typical.value()).sum()
+        };
         self.unknowns
             .iter()
-            .map(|unknown| {
-                unknown.material.as_ref().map_or(0.0, |material| {
-                    material
-                        .constituents
-                        .iter()
-                        .filter(|c| pick(c))
-                        .map(|c| c.share.typical.value())
-                        .sum()
-                })
-            })
+            .map(|u| u.material.as_deref().map_or(0.0, of_material))
             .collect()
     }
 
+    /// A substance, a perfume or natural oil whole: as declared, as the law and the label
+    /// count it.
     fn constituent(&self, name: &str) -> Option<Vec<f64>> {
-        let weights = self.share(|c| c.inci.eq_ignore_ascii_case(name));
+        let weights = self.share(View::AsDeclared, |c| {
+            c.constituent.inci.eq_ignore_ascii_case(name)
+        });
         weights.iter().any(|w| *w > 0.0).then_some(weights)
     }
 
@@ -462,13 +462,15 @@ impl<'a> Subject<'a> {
             why,
         };
         let form = match quantity {
-            Quantity::Active(None) => {
-                Form::sum(self.share(|c| matches!(c.class, Class::Surfactant(_))))
+            Quantity::Active(None) => Form::sum(self.share(View::ByComponent, |c| {
+                matches!(c.constituent.class, Class::Surfactant(_))
+            })),
+            Quantity::Active(Some(charge)) => Form::sum(self.share(View::ByComponent, |c| {
+                c.constituent.class == Class::Surfactant(*charge)
+            })),
+            Quantity::Class(class) => {
+                Form::sum(self.share(View::ByComponent, |c| c.constituent.class == *class))
             }
-            Quantity::Active(Some(charge)) => {
-                Form::sum(self.share(|c| c.class == Class::Surfactant(*charge)))
-            }
-            Quantity::Class(class) => Form::sum(self.share(|c| c.class == *class)),
             Quantity::OilPhase => Form::sum(
                 self.unknowns
                     .iter()

@@ -4,10 +4,10 @@ use std::sync::Arc;
 
 use super::words::listed;
 use crate::cas::Cas;
-use crate::formula::Line;
 use crate::material::{Class, Material, Role};
-use crate::purpose::{Ground, Purpose as For, Served, Setting, of_constituent};
-use crate::quantity::{MassFraction, Percent, Spread};
+use crate::mixture::Contribution;
+use crate::purpose::{Ground, Purpose as For, Served};
+use crate::quantity::{MassFraction, Spread};
 use crate::rules::book::RuleBook;
 use crate::rules::entry::{Entry, Purpose};
 use crate::rules::scope::Truth;
@@ -46,8 +46,6 @@ pub(super) struct Gathering<'a> {
     pub(super) applies: &'a [bool],
     /// Whether the product is for sun care.
     pub(super) sun_care: bool,
-    /// What the purposes of the lines depend on.
-    pub(super) setting: Setting,
     /// CAS numbers of the materials of one substance.
     pub(super) singles: Vec<Cas>,
     pub(super) hits: Vec<Hit<'a>>,
@@ -55,67 +53,59 @@ pub(super) struct Gathering<'a> {
 }
 
 impl<'a> Gathering<'a> {
-    pub(super) fn add(&mut self, material: &'a Material, of: &Line, line: usize) {
-        let percent = of.percent;
-        let purpose = self.setting.purpose(of, material);
+    /// Adds what the entries match of a contribution.
+    pub(super) fn add(&mut self, c: &'a Contribution) {
+        if c.class == Class::Water {
+            return;
+        }
         let (book, applies) = (self.book, self.applies);
-        let scent = material.scent();
-        for c in &material.constituents {
-            if c.class == Class::Water {
-                continue;
+        let material = &*c.material;
+        let first = self.hits.len();
+        book.matches(c.cas, &c.inci, |e, m| {
+            let Some(entry) = book.entries().get(e as usize) else {
+                return;
+            };
+            if !applies.get(usize::from(entry.set)).is_some_and(|&a| a) {
+                return;
             }
-            let served = of_constituent(purpose, material, c);
-            let first = self.hits.len();
-            let share = material.share_with_components(c, scent);
-            book.matches(c.cas, &c.inci, |e, m| {
-                let Some(entry) = book.entries().get(e as usize) else {
-                    return;
-                };
-                if !applies.get(usize::from(entry.set)).is_some_and(|&a| a) {
-                    return;
-                }
-                let Some(member) = entry.members.get(usize::from(m)) else {
-                    return;
-                };
-                // Substances weighed singly may make up a mixture of the law together.
-                let brings = |cas| {
-                    material.constituents.iter().any(|c| c.cas == Some(cas))
-                        || (material.constituents.len() == 1 && self.singles.contains(&cas))
-                };
-                if member.nano && !is_nano(&c.inci)
-                    || member.beside.is_some_and(|cas| !brings(cas))
-                    || member.without.is_some_and(brings)
-                {
-                    return;
-                }
-                self.hits.push(Hit {
-                    entry: e,
-                    member: m,
-                    line,
-                    inci: &c.inci,
-                    cas: c.cas,
-                    class: c.class,
-                    unit: share,
-                    amount: share.of(percent.fraction()),
-                    incidental: c.incidental.is_some(),
-                    served,
-                    filters_uv: self.sun_care || material.has_role(Role::UvFilter),
-                    material,
-                });
-            });
-            if colours(served, c.class)
-                && c.share.high > MassFraction::ZERO
-                && percent > Percent::ZERO
+            let Some(member) = entry.members.get(usize::from(m)) else {
+                return;
+            };
+            // Substances weighed singly may make up a mixture of the law together.
+            let brings = |cas| {
+                material.constituents.iter().any(|c| c.cas == Some(cas))
+                    || (material.constituents.len() == 1 && self.singles.contains(&cas))
+            };
+            if member.nano && !is_nano(&c.inci)
+                || member.beside.is_some_and(|cas| !brings(cas))
+                || member.without.is_some_and(brings)
             {
-                let lists = self.hits.get(first..).unwrap_or_default().iter();
-                self.colours.push(ColourUse {
-                    inci: &c.inci,
-                    line,
-                    listed: lists
-                        .filter_map(|h| book.entries().get(h.entry as usize).map(|e| e.set))
-                        .collect(),
-                });
+                return;
             }
+            self.hits.push(Hit {
+                entry: e,
+                member: m,
+                line: c.place,
+                inci: &c.inci,
+                cas: c.cas,
+                class: c.class,
+                unit: c.unit,
+                amount: c.as_declared,
+                incidental: c.incidental.is_some(),
+                served: c.served,
+                filters_uv: self.sun_care || material.has_role(Role::UvFilter),
+                material,
+            });
+        });
+        if colours(c.served, c.class) && c.as_declared.high > MassFraction::ZERO {
+            let lists = self.hits.get(first..).unwrap_or_default().iter();
+            self.colours.push(ColourUse {
+                inci: &c.inci,
+                line: c.place,
+                listed: lists
+                    .filter_map(|h| book.entries().get(h.entry as usize).map(|e| e.set))
+                    .collect(),
+            });
         }
     }
 }

@@ -31,7 +31,7 @@ use crate::cas::Cas;
 use crate::finding::{Finding, Level, LineLimit, Matter};
 use crate::formula::{Date, Formula, ItemId, Market, Product, ProductType, Variant};
 use crate::material::{Basis, Material, Source};
-use crate::purpose::Setting;
+use crate::mixture::Mixture;
 use crate::quantity::{MassFraction, Percent, PhRange};
 
 /// Shares closer to a limit than this are at it: a tenth of the exact step of a
@@ -61,6 +61,19 @@ pub struct Law {
 pub fn check(
     formula: &Formula,
     variant: &Variant,
+    ph: Option<PhRange>,
+    today: Date,
+    book: &RuleBook,
+) -> Law {
+    let mixture = Mixture::of(formula, variant);
+    check_mixture(formula, variant, &mixture, ph, today, book)
+}
+
+/// [`check`] on a variant that is opened up already.
+pub fn check_mixture(
+    formula: &Formula,
+    variant: &Variant,
+    mixture: &Mixture,
     ph: Option<PhRange>,
     today: Date,
     book: &RuleBook,
@@ -105,14 +118,11 @@ pub fn check(
             .filter(|(_, line)| line.percent > Percent::ZERO)
             .filter_map(|(_, line)| single(formula.material(&line.material)?))
             .collect(),
-        setting: Setting::of(formula, variant),
         hits: Vec::with_capacity(128),
         colours: Vec::new(),
     };
-    for (index, (_, line)) in variant.lines().enumerate() {
-        if let Some(material) = formula.material(&line.material) {
-            gathering.add(material, line, index);
-        }
+    for contribution in &mixture.contributions {
+        gathering.add(contribution);
     }
     let Gathering {
         mut hits, colours, ..

@@ -1,0 +1,285 @@
+//! The one expansion of a variant: what every line brings in, and how each part stands.
+//!
+//! A raw material is opened up here and nowhere else. Composition, law, label, solver and
+//! reports read the same contributions; where their figures differ they look at another
+//! [`View`] of them, which is named wherever it is shown.
+
+use std::sync::Arc;
+
+use crate::cas::Cas;
+use crate::formula::{Formula, ItemId, Line, Variant};
+use crate::material::{Class, Constituent, Hazard, Material};
+use crate::purpose::{Served, Setting, of_constituent};
+use crate::quantity::{MassFraction, Percent, Spread, in_kg_per_m3};
+
+/// How a constituent stands in its raw material.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Standing {
+    /// An ingredient of its own.
+    Ingredient,
+    /// A perfume or natural oil whose components are stated as well; declared whole.
+    Whole,
+    /// A component of such, contained in its weight.
+    Component,
+    /// Present but no ingredient, for a reason the material states.
+    Incidental,
+    /// Water that belongs to a solid raw material, or a trace of it in a liquid one.
+    Moisture,
+}
+
+impl Standing {
+    /// The words shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Ingredient => "ingredient",
+            Self::Whole => "as declared, with its components",
+            Self::Component => "component of a perfume or natural oil",
+            Self::Incidental => "incidental",
+            Self::Moisture => "moisture of a raw material",
+        }
+    }
+}
+
+/// Which of two true accounts of the same mixture a figure belongs to.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum View {
+    /// A perfume or natural oil counts whole, with all its components: as it is weighed,
+    /// limited by law and named on the label.
+    AsDeclared,
+    /// Its components count apart, and the oil with what is left of it: each substance once.
+    ByComponent,
+}
+
+impl View {
+    /// The words shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::AsDeclared => "as declared",
+            Self::ByComponent => "by component",
+        }
+    }
+}
+
+/// A constituent of a material with its share of it, before any formula.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Content<'m> {
+    /// The constituent.
+    pub constituent: &'m Constituent,
+    /// How it stands.
+    pub standing: Standing,
+    /// Share of the material, each substance once.
+    pub by_component: Spread,
+    /// Share of the material, a perfume or natural oil whole.
+    pub as_declared: Spread,
+}
+
+impl Content<'_> {
+    /// Share of the material in a view.
+    pub const fn share(&self, view: View) -> Spread {
+        match view {
+            View::AsDeclared => self.as_declared,
+            View::ByComponent => self.by_component,
+        }
+    }
+}
+
+/// Opens up a material.
+pub fn contents(material: &Material) -> impl Iterator<Item = Content<'_>> {
+    let scent = material.scent();
+    let composed = scent.is_some() && material.constituents.iter().any(is_component);
+    let dry = !lists_water(material);
+    material.constituents.iter().map(move |constituent| {
+        let standing = if constituent.incidental.is_some() {
+            if composed && is_component(constituent) {
+                Standing::Component
+            } else {
+                Standing::Incidental
+            }
+        } else if composed && scent.is_some_and(|s| std::ptr::eq(s, constituent)) {
+            Standing::Whole
+        } else if dry && constituent.class == Class::Water {
+            Standing::Moisture
+        } else {
+            Standing::Ingredient
+        };
+        Content {
+            constituent,
+            standing,
+            by_component: constituent.share,
+            as_declared: if standing == Standing::Whole {
+                material.share_with_components(constituent, scent)
+            } else {
+                constituent.share
+            },
+        }
+    })
+}
+
+/// Whether a constituent is a component of its material's perfume or oil, if it has one.
+fn is_component(constituent: &Constituent) -> bool {
+    constituent.class == Class::Fragrance && constituent.incidental.is_some()
+}
+
+/// Up to this share water is the moisture of a solid, 12 % in starch, 15 % in carmine; above
+/// it, it dissolves or disperses. Common practice, no source.
+const MOISTURE: f64 = 0.16;
+
+/// Up to this share water is a trace of a liquid that is not watery, such as 3 % in a
+/// polysorbate. Common practice, no source.
+const TRACE: f64 = 0.05;
+
+/// Above this density, kg/m³, a material is a mineral or salt and not a liquid that contains
+/// water; the densest usual liquid, 85 % phosphoric acid, has 1,685.
+const SOLID_KG_M3: f64 = 2000.0;
+
+/// Whether the water of a material is an ingredient: it was added to make the material or
+/// serves as its solvent. The moisture of a powder and the trace in a liquid are not.
+fn lists_water(material: &Material) -> bool {
+    let water = material.share_of(Class::Water).value();
+    if water > MOISTURE {
+        return true;
+    }
+    let density = material.density.as_ref().map(|d| in_kg_per_m3(d.value));
+    let main = material.main_constituent().map(|c| c.class);
+    let solid = material.hazards.contains(&Hazard::Dust)
+        || density.is_some_and(|d| d > SOLID_KG_M3)
+        || density.is_none()
+            && !matches!(
+                main,
+                None | Some(
+                    Class::Surfactant(_)
+                        | Class::Humectant
+                        | Class::Oil
+                        | Class::Solvent
+                        | Class::Fragrance
+                        | Class::Emulsifier
+                )
+            );
+    !solid && water > TRACE
+}
+
+/// What one constituent of one line brings into the mixture.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Contribution {
+    /// The line.
+    pub line: ItemId,
+    /// Place of the line among all lines, from 0.
+    pub place: usize,
+    /// Its material.
+    pub material: Arc<Material>,
+    /// INCI name.
+    pub inci: Arc<str>,
+    /// CAS number.
+    pub cas: Option<Cas>,
+    /// What it is counted as.
+    pub class: Class,
+    /// How it stands.
+    pub standing: Standing,
+    /// Why it is no ingredient, if it is none.
+    pub incidental: Option<Arc<str>>,
+    /// Share of the material, a perfume or natural oil whole.
+    pub unit: Spread,
+    /// Share of the formula, each substance once.
+    pub by_component: Spread,
+    /// Share of the formula, a perfume or natural oil whole.
+    pub as_declared: Spread,
+    /// What it is there for.
+    pub served: Served,
+}
+
+impl Contribution {
+    /// Share of the formula in a view. A component of a perfume counts with the perfume as
+    /// declared; its own share is the same in both views.
+    pub const fn share(&self, view: View) -> Spread {
+        match view {
+            View::AsDeclared => self.as_declared,
+            View::ByComponent => self.by_component,
+        }
+    }
+    /// Whether it is an ingredient in the sense of the label.
+    pub const fn is_listed(&self) -> bool {
+        matches!(self.standing, Standing::Ingredient | Standing::Whole)
+    }
+}
+
+/// One line of the mixture.
+#[derive(Clone, PartialEq, Debug)]
+pub struct MixtureLine {
+    /// The line.
+    pub line: ItemId,
+    /// The phase that holds it.
+    pub phase: ItemId,
+    /// Its percentage.
+    pub percent: Percent,
+    /// Its material, if the formula carries it.
+    pub material: Option<Arc<Material>>,
+    /// Share of the formula whose composition is not known.
+    pub unknown: MassFraction,
+    /// What it is there for.
+    pub served: Served,
+}
+
+/// A variant with every raw material opened up.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Mixture {
+    /// Line by line, in working order.
+    pub lines: Vec<MixtureLine>,
+    /// What they bring in, in the order of lines and of constituents in their materials.
+    pub contributions: Vec<Contribution>,
+}
+
+impl Mixture {
+    /// Opens up a variant. A line whose material the formula does not carry is unknown.
+    pub fn of(formula: &Formula, variant: &Variant) -> Self {
+        let setting = Setting::of(formula, variant);
+        let mut mixture = Self {
+            lines: Vec::with_capacity(64),
+            contributions: Vec::with_capacity(192),
+        };
+        for (phase, line) in variant.lines() {
+            let material = formula.material(&line.material);
+            let unknown = match material {
+                Some(material) => mixture.add(setting, line, material),
+                None => line.percent.fraction(),
+            };
+            mixture.lines.push(MixtureLine {
+                line: line.id,
+                phase: phase.id,
+                percent: line.percent,
+                material: material.cloned(),
+                unknown,
+                served: setting.purpose_in(formula, line),
+            });
+        }
+        mixture
+    }
+
+    /// Adds what a line brings in; returns what of it is not known.
+    fn add(&mut self, setting: Setting, line: &Line, material: &Arc<Material>) -> MassFraction {
+        let whole = line.percent.fraction();
+        let place = self.lines.len();
+        let served = setting.purpose(line, material);
+        for content in contents(material) {
+            let c = content.constituent;
+            self.contributions.push(Contribution {
+                line: line.id,
+                place,
+                material: material.clone(),
+                inci: c.inci.clone(),
+                cas: c.cas,
+                class: c.class,
+                standing: content.standing,
+                incidental: c.incidental.clone(),
+                unit: content.as_declared,
+                by_component: content.by_component.of(whole),
+                as_declared: content.as_declared.of(whole),
+                served: of_constituent(served, material, c),
+            });
+        }
+        material.unknown_share().of(whole)
+    }
+}
+
+#[cfg(test)]
+#[path = "mixture_tests.rs"]
+mod tests;

@@ -1,0 +1,210 @@
+//! Every room reads the same mixture: report, label, aim, law and the weighed line agree on
+//! every constituent, or differ by a view that has a name.
+
+use jiff::civil::date;
+use proptest::collection::vec;
+use proptest::prelude::*;
+
+use super::*;
+use crate::evaluation::{Context, Evaluation, evaluate};
+use crate::file::formula_file;
+use crate::finding::Value;
+use crate::fixture;
+use crate::formula::Market;
+use crate::label;
+use crate::label::ingredients::Part;
+use crate::label::names::names;
+use crate::rules::{RuleBook, law};
+use crate::shelf;
+use crate::solve::subject::{Subject, Supply};
+use crate::solve::target::Quantity;
+
+const EXAMPLE: &str = include_str!("../../../examples/oat-and-juniper-shower-gel.formula.ron");
+const JUNIPER: &str = "Juniperus Communis Fruit Oil";
+
+fn evaluated(formula: &Formula) -> Evaluation {
+    evaluate(formula, formula.active(), &Context::new(date(2026, 6, 1)))
+}
+
+/// What Aim counts of a substance, in percent.
+fn aimed(formula: &Formula, inci: &str) -> f64 {
+    let context = Context::new(date(2026, 6, 1));
+    let supply = Supply::default();
+    let subject = Subject::new(formula, formula.active(), &context, &supply, &[]);
+    let x: Vec<f64> = (formula.active().lines())
+        .map(|(_, l)| l.percent.as_percent())
+        .collect();
+    let form = subject.form(&Quantity::Constituent(inci.into()), None);
+    form.unwrap().value(&x).unwrap()
+}
+
+/// What the law counts of a substance, in percent: held against a limit that it breaks.
+fn limited(formula: &Formula, inci: &str) -> Option<f64> {
+    let own = format!(
+        r#"(version: 1, set: "Shop", title: "Shop", list: Own, source: "test",
+            entries: [(no: "1", name: "x", of: ["{inci}"], tiers: [(max: 0.000001)])])"#
+    );
+    let book = RuleBook::shared().with_list(&own, "own.ron").unwrap();
+    let law = law::check(formula, formula.active(), None, date(2026, 6, 1), &book);
+    let finding = law.findings.iter().find(|f| &*f.rule == "Shop 1")?;
+    match finding.amount {
+        Some(Value::Share(share)) => Some(share.as_percent()),
+        _ => None,
+    }
+}
+
+/// Figures of a substance on the label of the European Union, in percent.
+fn on_label(formula: &Formula, evaluation: &Evaluation, inci: &str) -> Option<f64> {
+    let label = label::label(formula, formula.active(), evaluation, Market::Eu);
+    let listed = label.ingredients.ingredients.into_iter();
+    let mut listed = listed.filter(|i| i.inci.eq_ignore_ascii_case(names().european(inci)));
+    listed.next().map(|i| i.share.typical.as_percent())
+}
+
+#[test]
+fn the_juniper_oil_of_the_example_is_one_figure_everywhere() {
+    // 0.3 % is weighed and nothing else in the example brings it in.
+    let formula = formula_file::read(EXAMPLE, "example").unwrap();
+    let evaluation = evaluated(&formula);
+    let amount = evaluation.composition.constituent(JUNIPER).unwrap();
+    let close = |a: f64| assert!((a - 0.3).abs() < 1e-9, "{a}");
+    close(amount.in_view(View::AsDeclared).typical.as_percent());
+    close(on_label(&formula, &evaluation, JUNIPER).unwrap());
+    close(aimed(&formula, JUNIPER));
+    close(limited(&formula, JUNIPER).unwrap());
+    // What is left of the oil beside its named components is the other view, by its name.
+    assert_eq!(amount.standing, Standing::Whole);
+    assert!(amount.in_view(View::ByComponent).typical.as_percent() < 0.2);
+}
+
+#[test]
+fn what_is_incidental_is_told_apart_from_what_is_listed() {
+    let formula = formula_file::read(EXAMPLE, "example").unwrap();
+    let evaluation = evaluated(&formula);
+    let glycerin = evaluation.composition.constituent("Glycerin").unwrap();
+    let listed = on_label(&formula, &evaluation, "Glycerin").unwrap();
+    assert!((glycerin.listed.typical.as_percent() - listed).abs() < 1e-9);
+    // The residue of the betaine counts in the mixture and is not an ingredient.
+    assert!(glycerin.declared.typical > glycerin.listed.typical);
+    assert!((aimed(&formula, "Glycerin") - glycerin.declared.typical.as_percent()).abs() < 1e-9);
+}
+
+#[test]
+fn moisture_of_a_powder_is_no_ingredient_and_solvent_water_is() {
+    let material = |name: &str| {
+        let mut found = shelf::built_in().iter().filter(|m| &*m.name == name);
+        found.next().unwrap().clone()
+    };
+    for (name, listed) in [
+        ("Corn starch", false),
+        ("Xanthan gum", false),
+        ("Bentonite", false),
+        ("Citric acid monohydrate", false),
+        ("Polysorbate 80", false),
+        ("Lactic acid 90 %", true),
+        ("Glycerin 86 %", true),
+        ("Ethanol 96 %, denatured", true),
+        ("Cocamidopropyl betaine solution 30 %", true),
+        // Soap is sold and labelled with its water: common practice, no source.
+        ("Soap noodles, palm and coconut", true),
+        ("Water, demineralised", true),
+    ] {
+        assert_eq!(lists_water(&material(name)), listed, "{name}");
+    }
+    let f = fixture::formula(vec![
+        fixture::line(&material("Corn starch"), "40"),
+        fixture::line(&material("Talc"), "60"),
+    ]);
+    let e = evaluated(&f);
+    let label = label::label(&f, f.active(), &e, Market::Eu);
+    assert!(!label.ingredients.text().contains("Aqua"));
+    let told = label
+        .ingredients
+        .not_listed
+        .iter()
+        .find(|n| &*n.inci == "Aqua");
+    assert!(told.unwrap().reason.contains("moisture"));
+    // It is still water to the chemistry.
+    assert!(e.composition.water().typical.as_percent() > 4.0);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn all_rooms_agree_on_every_constituent(
+        picked in vec((any::<prop::sample::Index>(), 1_u32..1200), 2..9),
+        checked in any::<prop::sample::Index>(),
+    ) {
+        let all: Vec<&Arc<Material>> = shelf::built_in().iter().collect();
+        let mut lines = Vec::new();
+        let mut seen = Vec::new();
+        for (index, hundredths) in picked {
+            let material = *index.get(&all);
+            if !seen.contains(&&material.id) {
+                seen.push(&material.id);
+                let percent = format!("{}.{:02}", hundredths / 100, hundredths % 100);
+                lines.push(fixture::line(material, &percent));
+            }
+        }
+        let mut formula = fixture::formula(lines);
+        // Without a market no allergen is named, so the list holds the ingredients alone.
+        let mut variant = Variant::clone(formula.active());
+        variant.product.markets.clear();
+        formula.variants = vec![variant.into()];
+        let evaluation = evaluated(&formula);
+        let (mixture, composition) = (&evaluation.mixture, &evaluation.composition);
+
+        // Make weighs the line: its parts and what is unknown are the whole of it.
+        for (place, line) in mixture.lines.iter().enumerate() {
+            let parts = mixture.contributions.iter().filter(|c| c.place == place);
+            let known: f64 = parts.map(|c| c.by_component.typical.value()).sum();
+            let whole = known + line.unknown.value();
+            prop_assert!((whole - line.percent.fraction().value()).abs() < 2e-6);
+        }
+        // Both views hold the same whole: components are within their oil or beside it.
+        let sum = |pick: &dyn Fn(&Contribution) -> f64| -> f64 {
+            mixture.contributions.iter().map(pick).sum()
+        };
+        let by_component = sum(&|c| c.by_component.typical.value());
+        let declared = sum(&|c| match c.standing {
+            Standing::Component => 0.0,
+            _ => c.as_declared.typical.value(),
+        });
+        prop_assert!((by_component - declared).abs() < 1e-9);
+        // Classes are told per contribution, not by the first material of a name.
+        for class in Class::ALL {
+            let of_class = composition.constituents.iter().flat_map(|a| &a.by_class);
+            let total: f64 = of_class.filter(|(c, _)| *c == class).map(|(_, s)| s.value()).sum();
+            prop_assert!((total - composition.class(class).typical.value()).abs() < 1e-9);
+        }
+        // Label.
+        let label = label::label(&formula, formula.active(), &evaluation, Market::Eu);
+        let listed = |inci: &str| -> f64 {
+            let same = composition.constituents.iter()
+                .filter(|a| names().european(&a.inci).eq_ignore_ascii_case(inci));
+            same.map(|a| a.listed.typical.value()).sum()
+        };
+        let mut on_label = 0.0;
+        for i in &label.ingredients.ingredients {
+            prop_assert!(i.part != Part::Allergen);
+            on_label += i.share.typical.value();
+            // Names that stand for one thing on a label are added up there.
+            if i.share.typical.value() < listed(&i.inci) - 1e-9 {
+                prop_assert!(false, "{} is less on the label", i.name);
+            }
+        }
+        let in_report: f64 = composition.constituents.iter().map(|a| a.listed.typical.value()).sum();
+        prop_assert!((on_label - in_report).abs() < 1e-9);
+        // Aim and law, for one constituent of each formula.
+        let amount = checked.get(&composition.constituents);
+        let plain = !amount.inci.contains(['"', '|', '=', '\\', '@']);
+        if plain && amount.class != Class::Water && amount.declared.typical > MassFraction::ZERO {
+            let wanted = amount.declared.typical.as_percent();
+            prop_assert!((aimed(&formula, &amount.inci) - wanted).abs() < 1e-9);
+            if let Some(limited) = limited(&formula, &amount.inci) {
+                prop_assert!((limited - wanted).abs() < 1e-9, "{} {limited} {wanted}", amount.inci);
+            }
+        }
+    }
+}
