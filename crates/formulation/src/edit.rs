@@ -6,6 +6,7 @@
 
 use std::sync::Arc;
 
+use crate::finding::SetAside;
 use crate::formula::{
     Date, Formula, ItemId, Line, Measured, Phase, Product, Step, Variant, VariantId,
 };
@@ -93,6 +94,8 @@ pub enum Edit {
     SetPercents(Vec<(ItemId, Percent)>),
     /// Holds or frees a line.
     SetHeld { line: ItemId, held: bool },
+    /// Sets a finding aside, or brings it back.
+    SetAside { finding: SetAside, aside: bool },
     /// States what a line is there for, or lets it be proposed.
     SetPurpose {
         line: ItemId,
@@ -310,6 +313,8 @@ impl Edit {
             Self::SetPercents(lines) => format!("Set {} percentages", lines.len()),
             Self::SetHeld { line, held: true } => format!("Hold {}", line_name(*line)),
             Self::SetHeld { line, held: false } => format!("Free {}", line_name(*line)),
+            Self::SetAside { aside: true, .. } => "Set a finding aside".into(),
+            Self::SetAside { aside: false, .. } => "Bring a finding back".into(),
             Self::SetPurpose {
                 line,
                 purpose: Some(purpose),
@@ -455,6 +460,13 @@ pub fn apply(formula: &Formula, variant: VariantId, edit: &Edit) -> Result<Appli
                 return Err(EditError::FillerHeld);
             }
             line_mut(&mut draft, *line)?.held = *held;
+        }
+        Edit::SetAside { finding, aside } => {
+            if *aside {
+                formula.set_aside.insert(finding.clone());
+            } else {
+                formula.set_aside.remove(finding);
+            }
         }
         Edit::SetPurpose { line, purpose } => {
             line_mut(&mut draft, *line)?.purpose = *purpose;

@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use crate::chemistry::{self, Estimates};
 use crate::composition::Composition;
-use crate::finding::{Finding, LineLimit};
+use crate::finding::{self, Finding, LineLimit};
 use crate::formula::{Date, Formula, Variant};
 use crate::mixture::Mixture;
 use crate::rules::law::{self, Ceiling, Demand, LabelAllergen};
@@ -39,7 +39,7 @@ pub struct Evaluation {
     pub mixture: Mixture,
     /// What the mix contains.
     pub composition: Composition,
-    /// What the checks have to say, gravest first, then in working order.
+    /// What the checks have to say, gravest first, then by subject; what is set aside last.
     pub findings: Vec<Finding>,
     /// Limits that bind lines, the lowest of each line first.
     pub limits: Vec<LineLimit>,
@@ -87,7 +87,18 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
     findings.append(&mut law.findings);
     limits.append(&mut law.limits);
     chemistry::findings(&estimates, formula, variant, &mut findings);
-    findings.sort_by_key(|f| std::cmp::Reverse(f.level));
+    finding::merge_limits(&mut findings);
+    finding::offer_limits(&mut findings, &limits, |line| {
+        // What takes the rest to 100 cannot be held.
+        let line = variant.line(line).filter(|l| !variant.is_filler(l.id));
+        line.map(|l| l.percent)
+    });
+    for finding in &mut findings {
+        finding.set_aside = finding
+            .aside()
+            .is_some_and(|a| formula.set_aside.contains(&a));
+    }
+    findings.sort_by_key(|f| (f.set_aside, std::cmp::Reverse(f.level), f.subject));
     limits.sort_by_key(|l| (l.most, l.line));
     Evaluation {
         mixture,

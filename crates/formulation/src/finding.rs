@@ -215,6 +215,59 @@ pub enum Remedy {
     OpenField(Field),
 }
 
+impl Field {
+    /// What the field is called in a sentence.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Kind => "whether it is washed off or left on",
+            Self::ProductType => "the type of product",
+            Self::Places => "where it is used",
+            Self::Markets => "where it is sold",
+            Self::MarketDate => "the day of placing on the market",
+            Self::UnderThree => "whether it is for children under three",
+            Self::Spray => "whether it is sprayed",
+            Self::Professional => "whether it is for professional use",
+            Self::WetUse => "whether water reaches it in use",
+            Self::FragranceCategory => "the fragrance category",
+            Self::TargetPh => "the pH aimed at",
+            Self::MeasuredPh => "the pH measured",
+            Self::Label => "what the label says",
+            Self::Percent(_) => "the percentage",
+            Self::Purpose(_) => "what it is there for",
+            Self::Material(_) => "what is known of the material",
+            Self::Temperature(_) => "the working temperature",
+        }
+    }
+    /// The line whose field it is, if it is one of a line.
+    pub const fn line(self) -> Option<ItemId> {
+        match self {
+            Self::Percent(line) | Self::Purpose(line) | Self::Material(line) => Some(line),
+            _ => None,
+        }
+    }
+}
+
+impl Remedy {
+    /// What a button for it says. `name` gives the name of a line's material.
+    pub fn words(&self, name: impl Fn(ItemId) -> String) -> String {
+        match self {
+            Self::HoldAtLimit { line, percent } => {
+                format!("Hold {} at {percent} %", name(*line))
+            }
+            Self::SetPercent { line, percent } => format!("Set {} to {percent} %", name(*line)),
+            Self::MoveToPhase { line, kind } => {
+                format!("Move {} to the phase “{}”", name(*line), kind.label())
+            }
+            Self::AddMaterial { role } => format!("Add a {}", role.label()),
+            Self::SwapMaterial { line } => format!("Swap {}", name(*line)),
+            Self::OpenField(field) => match field.line() {
+                Some(line) => format!("State {} of {}", field.label(), name(line)),
+                None => format!("State {}", field.label()),
+            },
+        }
+    }
+}
+
 /// One result of a check. Made by [`Finding::new`] and what follows it.
 #[derive(Clone, PartialEq, Debug)]
 #[non_exhaustive]
@@ -239,6 +292,31 @@ pub struct Finding {
     pub limit: Option<Limit>,
     /// What the program can do about it.
     pub remedy: Option<Remedy>,
+    /// Other rules that say the same of the same matter, folded into this finding.
+    pub also: Vec<Also>,
+    /// Read and set aside by the maker, until its words or figures change.
+    pub set_aside: bool,
+}
+
+/// A finding folded into another of the same matter.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Also {
+    /// Its rule.
+    pub rule: Arc<str>,
+    /// What it says.
+    pub message: String,
+    /// The ground it stands on.
+    pub source: Source,
+}
+
+/// A finding that the maker has read and set aside: by its rule and its words, so that other
+/// figures bring it back.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct SetAside {
+    /// The rule.
+    pub rule: Arc<str>,
+    /// Its words, with the figures.
+    pub message: Arc<str>,
 }
 
 impl Finding {
@@ -263,6 +341,8 @@ impl Finding {
             amount: None,
             limit: None,
             remedy: None,
+            also: Vec::new(),
+            set_aside: false,
         }
     }
     /// The lines concerned, in working order.
@@ -305,6 +385,27 @@ impl Finding {
             self.remedy(Remedy::OpenField(field))
         }
     }
+    /// How the maker sets it aside; a breach cannot be.
+    pub fn aside(&self) -> Option<SetAside> {
+        (self.level < Level::Breach).then(|| SetAside {
+            rule: self.rule.clone(),
+            message: self.message.as_str().into(),
+        })
+    }
+    /// Whether it is counted with what must be acted on: a breach or caution that is not set
+    /// aside.
+    pub fn counts(&self) -> bool {
+        self.level > Level::Note && !self.set_aside
+    }
+    /// How far the amount is over the limit, as a factor; none if no share is limited.
+    fn excess(&self) -> Option<f64> {
+        match (self.amount, self.limit) {
+            (Some(Value::Share(amount)), Some(Limit::AtMost(Value::Share(limit)))) => {
+                Some(amount.value() / limit.value().max(f64::MIN_POSITIVE))
+            }
+            _ => None,
+        }
+    }
     /// What it is about: the matter stated, else its rule and lines.
     pub fn key(&self) -> Matter {
         self.matter.clone().unwrap_or_else(|| {
@@ -329,6 +430,76 @@ pub struct LineLimit {
     pub rule: Arc<str>,
     /// In words, for the hover.
     pub message: String,
+}
+
+/// One finding for several limits of the same substance: the gravest stays, of equally grave
+/// ones the one whose limit is exceeded most; the others are named with it.
+pub fn merge_limits(findings: &mut Vec<Finding>) {
+    let mut merged: Vec<Finding> = Vec::with_capacity(findings.len());
+    for finding in findings.drain(..) {
+        let (Some(excess), true) = (finding.excess(), finding.level > Level::Note) else {
+            merged.push(finding);
+            continue;
+        };
+        let same = merged.iter_mut().find(|m| {
+            m.level > Level::Note
+                && m.matter.is_some()
+                && m.matter == finding.matter
+                && m.subject == finding.subject
+                && m.excess().is_some()
+        });
+        match same {
+            None => merged.push(finding),
+            Some(first) => {
+                let graver = (finding.level, excess) > (first.level, first.excess().unwrap_or(0.0));
+                let other = if graver {
+                    std::mem::replace(first, finding)
+                } else {
+                    finding
+                };
+                first.also.extend(other.also);
+                for line in other.lines {
+                    if !first.lines.contains(&line) {
+                        first.lines.push(line);
+                    }
+                }
+                first.also.push(Also {
+                    rule: other.rule,
+                    message: other.message,
+                    source: other.source,
+                });
+            }
+        }
+    }
+    for finding in &mut merged {
+        let rules: Vec<&str> = finding.also.iter().map(|a| &*a.rule).collect();
+        if !rules.is_empty() {
+            let _ = write!(finding.message, "; also {}", rules.join(", "));
+        }
+    }
+    *findings = merged;
+}
+
+/// Offers to hold a line at its limit where a finding says that it is above it.
+pub fn offer_limits(
+    findings: &mut [Finding],
+    limits: &[LineLimit],
+    percent: impl Fn(ItemId) -> Option<Percent>,
+) {
+    for finding in findings
+        .iter_mut()
+        .filter(|f| f.level > Level::Note && f.remedy.is_none())
+    {
+        let over = finding.lines.iter().find_map(|&line| {
+            let limit = limits
+                .iter()
+                .find(|l| l.line == line && l.rule == finding.rule)?;
+            (percent(line)? > limit.most).then_some((line, limit.most))
+        });
+        if let Some((line, percent)) = over {
+            finding.remedy = Some(Remedy::HoldAtLimit { line, percent });
+        }
+    }
 }
 
 /// Findings after a change that were not there before: of another rule or level, or on

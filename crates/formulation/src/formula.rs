@@ -1,11 +1,12 @@
 //! A formula: product, phases in working order, lines, and the variants of one file.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use std::sync::Arc;
 
 pub use jiff::civil::Date;
 
+use crate::finding::SetAside;
 use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId, PhaseKind, ProductKind};
 pub use crate::product_type::ProductType;
@@ -310,6 +311,8 @@ pub struct Formula {
     pub active: VariantId,
     /// The materials the variants use, as they were when taken from the shelf.
     pub materials: BTreeMap<MaterialId, Arc<Material>>,
+    /// Findings that the maker has read and set aside.
+    pub set_aside: BTreeSet<SetAside>,
     /// Earlier states, oldest first.
     pub history: Vec<Arc<Kept>>,
     /// The next free id for lines, phases, steps and variants.
@@ -349,6 +352,7 @@ impl Formula {
             active: variant.id,
             variants: vec![Arc::new(variant)],
             materials: BTreeMap::new(),
+            set_aside: BTreeSet::new(),
             history: Vec::new(),
             next_id: 3,
         }

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use jiff::civil::date;
 
 use crate::cas::Cas;
+use crate::finding::SetAside;
 use crate::formula::{
     Formula, ItemId, Kept, Line, Market, Measured, Phase, Place, Product, ProductType, Step,
     Variant, VariantId,
@@ -335,6 +336,12 @@ pub fn formula(seed: u64) -> Formula {
         formula.variants.push(Arc::new(branch));
     }
     formula.active = formula.variants[dice.below(formula.variants.len())].id;
+    for _ in 0..dice.below(3) {
+        formula.set_aside.insert(SetAside {
+            rule: dice.words(),
+            message: dice.words(),
+        });
+    }
     for i in 0..dice.below(9) {
         let mut then = Variant::clone(&formula.variants[dice.below(formula.variants.len())]);
         change(dice, &mut then, &mut formula.next_id);

@@ -57,6 +57,7 @@ use super::read_error::ReadError;
 use super::ron_place::{self, Step as At};
 use super::source_table::SourceTable;
 use super::store::{self, Expect, Stamp};
+use crate::finding::SetAside;
 use crate::formula::{
     self, Date, Formula, ItemId, Kept, Line, Measured, Phase, Product, Step, Variant, VariantId,
 };
@@ -121,7 +122,17 @@ pub(super) struct FormulaEntry {
     #[serde(default)]
     materials: Vec<MaterialEntry>,
     #[serde(default)]
+    set_aside: Vec<SetAsideEntry>,
+    #[serde(default)]
     history: Vec<KeptEntry>,
+}
+
+/// A finding that was read and set aside.
+#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct SetAsideEntry {
+    rule: String,
+    message: String,
 }
 
 /// One variant; `P` is a phase, written out or as a difference.
@@ -443,6 +454,9 @@ pub fn write(formula: &Formula) -> ron::Result<String> {
         out.add("sources", &sources, 1)?;
     }
     out.add("materials", &materials, 3)?;
+    if !formula.set_aside.is_empty() {
+        out.add("set_aside", &set_aside_entries(formula), 1)?;
+    }
     if !formula.history.is_empty() {
         out.add("history", &history_entries(formula), 1)?;
     }
@@ -644,6 +658,14 @@ fn step_entry(step: &Step) -> StepEntry {
 
 /// The state of the same variant that followed each kept state, newest first:
 /// pairs of the kept state and its successor.
+pub(super) fn set_aside_entries(formula: &Formula) -> Vec<SetAsideEntry> {
+    let entry = |a: &SetAside| SetAsideEntry {
+        rule: text_of(&a.rule),
+        message: text_of(&a.message),
+    };
+    formula.set_aside.iter().map(entry).collect()
+}
+
 pub(super) fn history_entries(formula: &Formula) -> Vec<KeptEntry> {
     let mut later: BTreeMap<VariantId, &Arc<Variant>> =
         formula.variants.iter().map(|v| (v.id, v)).collect();
@@ -813,6 +835,12 @@ pub(super) fn into_model(
         variants,
         active,
         materials,
+        set_aside: (entry.set_aside.into_iter())
+            .map(|a| SetAside {
+                rule: a.rule.into(),
+                message: a.message.into(),
+            })
+            .collect(),
         history,
         next_id: next,
     })

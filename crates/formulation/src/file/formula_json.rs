@@ -4,7 +4,8 @@
 use serde::Serialize;
 
 use super::formula_file::{
-    self, FORMAT, FormulaEntry, KeptEntry, LineEntry, PhaseEntry, StepEntry, VERSION, VariantEntry,
+    self, FORMAT, FormulaEntry, KeptEntry, LineEntry, PhaseEntry, SetAsideEntry, StepEntry,
+    VERSION, VariantEntry,
 };
 use super::material_file::MaterialEntry;
 use super::read_error::{Place, ReadError};
@@ -23,6 +24,7 @@ struct Out<'f> {
     variants: Vec<VariantEntry<PhaseEntry<LineEntry, StepEntry>>>,
     materials: Vec<MaterialEntry>,
     sources: SourceTable,
+    set_aside: Vec<SetAsideEntry>,
     history: Vec<KeptEntry>,
 }
 
@@ -49,6 +51,7 @@ pub fn write(formula: &Formula) -> serde_json::Result<String> {
             .collect(),
         materials,
         sources,
+        set_aside: formula_file::set_aside_entries(formula),
         history: formula_file::history_entries(formula),
     })
 }

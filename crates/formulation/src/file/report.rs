@@ -7,7 +7,7 @@ use serde_json::{Map, Value};
 
 use crate::evaluation::Evaluation;
 use crate::file::estimates_report::EstimatesReport;
-use crate::finding::Level;
+use crate::finding::{Level, Limit};
 use crate::formula::{Formula, Line, Variant};
 use crate::material::{Charge, Class};
 use crate::mixture::Standing;
@@ -142,6 +142,43 @@ struct FindingRow {
     lines: Vec<u64>,
     materials: Vec<String>,
     source: String,
+    /// What it is about; findings of one matter belong together.
+    matter: String,
+    /// What it asks of the reader.
+    subject: &'static str,
+    /// The figure found, where one is held against a limit.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    amount: Option<f64>,
+    /// The limit it is held against.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    limit: Option<f64>,
+    /// `at most` or `at least`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    limit_is: Option<&'static str>,
+    /// Unit of both; empty for pH and plain numbers.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    unit: Option<&'static str>,
+    /// What the program can do about it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    remedy: Option<String>,
+    /// Other rules that say the same of the same matter.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    also: Vec<AlsoRow>,
+    /// Read and set aside by the maker.
+    #[serde(skip_serializing_if = "is_false")]
+    set_aside: bool,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct AlsoRow {
+    rule: String,
+    message: String,
+    source: String,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks for it")]
+fn is_false(value: &bool) -> bool {
+    !*value
 }
 
 /// What every report says of itself.
@@ -271,6 +308,24 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
                 lines: f.lines.iter().map(|l| l.0).collect(),
                 materials: f.lines.iter().map(|&l| name_of(l)).collect(),
                 source: f.source.to_string(),
+                matter: f.key().as_str().to_owned(),
+                subject: f.subject.label(),
+                amount: f.amount.map(|a| tidy(a.number())),
+                limit: f.limit.map(|l| tidy(l.value().number())),
+                limit_is: f.limit.map(|l| match l {
+                    Limit::AtMost(_) => "at most",
+                    Limit::AtLeast(_) => "at least",
+                }),
+                unit: f.limit.map(|l| l.value().unit()),
+                remedy: f.remedy.as_ref().map(|r| r.words(name_of)),
+                also: (f.also.iter())
+                    .map(|a| AlsoRow {
+                        rule: a.rule.to_string(),
+                        message: a.message.clone(),
+                        source: a.source.to_string(),
+                    })
+                    .collect(),
+                set_aside: f.set_aside,
             })
             .collect(),
         notice: NOTICE,
@@ -427,14 +482,28 @@ impl Report {
         if self.findings.is_empty() {
             return writeln!(t, "No finding.");
         }
+        let mut heading = "";
         for f in &self.findings {
             let word = match f.level {
                 "breach" => "BREACH",
                 "caution" => "Caution",
                 _ => "Note",
             };
+            // Notes are told by subject, below what must be acted on.
+            let under = match (f.set_aside, f.level) {
+                (true, _) => "Read and set aside",
+                (false, "note") => f.subject,
+                (false, _) => "",
+            };
+            if under != heading {
+                writeln!(t, "\n{under}")?;
+                heading = under;
+            }
             writeln!(t, "{word:<8} {}", f.message)?;
             writeln!(t, "         [{}] {}", f.rule, f.source)?;
+            if let Some(remedy) = &f.remedy {
+                writeln!(t, "         To do: {remedy}")?;
+            }
         }
         Ok(())
     }
