@@ -1334,3 +1334,41 @@ fn a_name_that_the_text_itself_uses_is_enough() {
     let law = check(lotion(), vec![(pure("Gold", "", Class::Other), 0.1)]);
     assert!(levels(&law, "EU II/1728").is_empty());
 }
+
+/// Annexes II to VI of Regulation (EC) No 1223/2009 against the doses that the shelf itself
+/// proposes: at the upper end of every usual level and of every preservative dose there is a
+/// place on the body where nothing is breached.
+#[test]
+fn the_levels_of_the_shelf_do_not_themselves_break_the_law() {
+    let mut complaints = Vec::new();
+    for m in formulation::shelf::built_in().iter() {
+        let mut levels: Vec<(ProductKind, f64)> = m
+            .use_ranges
+            .iter()
+            .map(|r| (r.kind, r.high.as_percent()))
+            .collect();
+        if let Some(p) = &m.preservation {
+            // A preservative that stays on only in part has its dose for what is rinsed off.
+            levels.push((ProductKind::RinseOff, p.dose_high.as_percent()));
+        }
+        for (kind, level) in levels {
+            let places = [Place::Body, Place::Face, Place::Hair];
+            let mut said = String::new();
+            let legal = places.iter().any(|&place| {
+                let law = check(
+                    product(kind, &[place], None),
+                    vec![(m.as_ref().clone(), level)],
+                );
+                let breach = law.findings.iter().find(|f| f.level == Level::Breach);
+                if let Some(f) = breach {
+                    said = format!("{}", f.rule);
+                }
+                breach.is_none()
+            });
+            if !legal {
+                complaints.push(format!("{} {level} % {}: {said}", m.name, kind.label()));
+            }
+        }
+    }
+    assert!(complaints.is_empty(), "{}", complaints.join("\n"));
+}
