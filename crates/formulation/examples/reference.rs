@@ -1,5 +1,6 @@
 //! Prints what the model computes for the cases of a reference file, one
-//! `case_id,value` a line: `cargo run --release --example reference -- FILE`.
+//! `case_id,value` a line, or one
+//! JSON object a line where a case has several figures: `cargo run --release --example reference -- FILE`.
 
 use std::io::Write as _;
 use std::path::Path;
@@ -28,11 +29,10 @@ fn main() -> ExitCode {
     };
     let mut out = std::io::stdout().lock();
     for answer in answers {
-        let value = answer.value.unwrap_or_else(|why| {
+        if let Err(why) = &answer.value {
             eprintln!("{}: {why}", answer.case_id);
-            String::new()
-        });
-        if writeln!(out, "{},{value}", answer.case_id).is_err() {
+        }
+        if writeln!(out, "{answer}").is_err() {
             // The reader of the pipe has gone; there is no one left to tell.
             return ExitCode::SUCCESS;
         }

@@ -44,3 +44,4 @@ pub mod search;
 pub mod shelf;
 pub mod solve;
 pub mod stock;
+pub mod trial;

@@ -7,7 +7,8 @@
 //! names of the cases decide. A file that is
 //! JSON holds linear and quadratic programmes or ranges of a declared order, see
 //! [`crate::file::solver_cases`]; the answer to each is its status, followed by the
-//! objective, or by the minima and the maxima.
+//! objective, or by the minima and the maxima. Cases of trials (fits, designs, instruments),
+//! see [`crate::file::trial_cases`], are answered field by field.
 
 use std::collections::HashMap;
 
@@ -20,6 +21,7 @@ use crate::chemistry::ph::{Shares, Solution, davies, solve};
 use crate::chemistry::substances::{Substance, by_name};
 use crate::chemistry::{density, water_activity};
 use crate::file::solver_cases::{self, SolverCaseError};
+use crate::file::trial_cases::{self, TableAsks};
 use crate::quantity::Percent;
 
 /// The answer to one case.
@@ -27,8 +29,49 @@ use crate::quantity::Percent;
 pub struct Answer {
     /// Name of the case in the file.
     pub case_id: String,
-    /// The figure as printed, or why there is none.
-    pub value: Result<String, String>,
+    /// The answer, or why there is none.
+    pub value: Result<Value, String>,
+}
+
+/// What is answered.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Value {
+    /// A figure as printed.
+    Figure(String),
+    /// Several figures by their names in the file.
+    Fields(serde_json::Map<String, serde_json::Value>),
+}
+
+impl Answer {
+    /// The answer as a number, where it is one.
+    #[must_use]
+    pub fn number(&self) -> Option<f64> {
+        match &self.value {
+            Ok(Value::Figure(figure)) => figure.parse().ok(),
+            _ => None,
+        }
+    }
+    fn figure(case_id: String, figure: Result<String, String>) -> Self {
+        Self {
+            case_id,
+            value: figure.map(Value::Figure),
+        }
+    }
+}
+
+impl std::fmt::Display for Answer {
+    /// One line: `case_id,value`, or an object with `case_id` among its fields.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match &self.value {
+            Ok(Value::Figure(figure)) => write!(f, "{},{figure}", self.case_id),
+            Ok(Value::Fields(fields)) => {
+                let mut all = fields.clone();
+                all.insert("case_id".to_owned(), self.case_id.clone().into());
+                write!(f, "{}", serde_json::Value::Object(all))
+            }
+            Err(_) => write!(f, "{},", self.case_id),
+        }
+    }
 }
 
 /// Why a file cannot be answered at all.
@@ -55,15 +98,15 @@ pub enum ReferenceError {
 /// Answers every case of a file, whose name tells what is asked where its header does not.
 pub fn answer(text: &str, file_name: &str) -> Result<Vec<Answer>, ReferenceError> {
     if text.trim_start().starts_with('{') {
+        if let Some(answers) = trials(text) {
+            return Ok(answers);
+        }
         let cases = solver_cases::read(text)?;
         let answered = cases.into_iter().map(|case| {
             let answer = case.answer();
             let mut words = vec![answer.status().to_owned()];
             words.extend(answer.numbers());
-            Answer {
-                case_id: case.id,
-                value: Ok(words.join(",")),
-            }
+            Answer::figure(case.id, Ok(words.join(",")))
         });
         return Ok(answered.collect());
     }
@@ -98,18 +141,38 @@ pub fn answer(text: &str, file_name: &str) -> Result<Vec<Answer>, ReferenceError
             record: record.map_err(in_table)?,
             columns: &columns,
         };
-        answers.push(Answer {
-            case_id: row.text("case_id").unwrap_or_default().to_owned(),
-            value: match asks {
+        answers.push(Answer::figure(
+            row.text("case_id").unwrap_or_default().to_owned(),
+            match asks {
                 Asks::Ph => ph(&row),
                 Asks::Undissociated => undissociated(&row),
                 Asks::WaterActivity => water_activity_of(&row),
                 Asks::Density => density_of(&row),
                 Asks::Rounding => rounded(&row),
+                Asks::Trials(asks) => asks.answer(&|key| row.text(key), &|key| {
+                    row.number(key)?.ok_or_else(|| format!("{key} is missing"))
+                }),
             },
-        });
+        ));
     }
     Ok(answers)
+}
+
+/// Answers to a file of cases of trials; none if it is another file.
+fn trials(text: &str) -> Option<Vec<Answer>> {
+    let file: serde_json::Value = serde_json::from_str(text).ok()?;
+    let cases = file.get("cases")?.as_array()?;
+    if !cases.first().is_some_and(trial_cases::understands) {
+        return None;
+    }
+    let answers = cases.iter().map(|case| {
+        let case_id = case.get("case_id").and_then(serde_json::Value::as_str);
+        Answer {
+            case_id: case_id.unwrap_or_default().to_owned(),
+            value: trial_cases::answer(case).map(Value::Fields),
+        }
+    });
+    Some(answers.collect())
 }
 
 fn in_table(error: csv::Error) -> ReferenceError {
@@ -127,6 +190,7 @@ enum Asks {
     WaterActivity,
     Density,
     Rounding,
+    Trials(TableAsks),
 }
 
 impl Asks {
@@ -135,6 +199,8 @@ impl Asks {
         let says = |words: &[&str]| words.iter().any(|w| told.contains(w));
         if has("resolution_g") && has("batch_g") && has("percent") {
             Some(Self::Rounding)
+        } else if let Some(asks) = TableAsks::from(&has, told) {
+            Some(Self::Trials(asks))
         } else if has("molal") || has("ww") {
             Some(Self::Ph)
         } else if has("acid") && has("pH") {
@@ -316,7 +382,7 @@ mod tests {
 
     fn first(text: &str, file_name: &str) -> f64 {
         let answers = answer(text, file_name).unwrap();
-        answers[0].value.clone().unwrap().parse().unwrap()
+        answers[0].number().unwrap()
     }
 
     /// Glycerol at 50 % by mass: density 1.1239 at 25 °C (Bosart and Snoddy 1927), water

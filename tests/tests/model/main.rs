@@ -13,3 +13,4 @@ mod law;
 mod make;
 mod materials;
 mod shelf;
+mod trials;

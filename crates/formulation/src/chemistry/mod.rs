@@ -137,7 +137,7 @@ mod tests {
         let reference = {
             let text = "case_id,ww\na,sodium_benzoate=0.5;potassium_sorbate=0.3;citric_acid=0.2\n";
             let answers = crate::reference::answer(text, "ph.csv").unwrap();
-            answers[0].value.clone().unwrap().parse::<f64>().unwrap()
+            answers[0].number().unwrap()
         };
         let ph = &found.ph.figure;
         assert!((ph.value.unwrap() - reference).abs() < 1e-6, "{ph:?}");

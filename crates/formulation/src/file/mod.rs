@@ -42,6 +42,7 @@ pub mod source_table;
 pub mod stock_file;
 pub mod store;
 pub mod table;
+pub mod trial_cases;
 
 /// Why a file could not be opened or saved.
 #[derive(Debug, thiserror::Error)]
