@@ -134,11 +134,13 @@ pub fn answer(case: &Value) -> Result<Map<String, Value>, String> {
         Asks::Drift => drift(&given)?,
         Asks::Batches => batches(&given)?,
         Asks::Lattice => {
-            let list = simplex_lattice(given.count("q")?, given.count("m")?);
+            let (q, m) = (given.count("q")?, given.count("m")?);
+            let list = simplex_lattice(q, m).ok_or("the lattice has too many points")?;
             json!({"points": list.len(), "list": list})
         }
         Asks::Centroid => {
-            let list = simplex_centroid(given.count("q")?);
+            let list =
+                simplex_centroid(given.count("q")?).ok_or("there are too many components")?;
             json!({"points": list.len(), "list": list})
         }
         Asks::Region => region(&given)?,
@@ -276,11 +278,12 @@ fn linear(given: &Given) -> Result<Value, String> {
         given.number("sd_new").or_else(|_| {
             let mut sd = given.list("sd")?;
             sd.sort_by(f64::total_cmp);
+            let middle = |i: usize| sd.get(i).copied().ok_or("sd is empty");
             let half = sd.len() / 2;
             Ok::<_, String>(if sd.len() % 2 == 1 {
-                sd[half]
+                middle(half)?
             } else {
-                f64::midpoint(sd[half - 1], sd[half])
+                f64::midpoint(middle(half.saturating_sub(1))?, middle(half)?)
             })
         })?
     } else {
@@ -378,7 +381,9 @@ fn certified_curve(given: &Given) -> Result<Value, String> {
     let x = given.rows("x")?;
     let mut y = given.list("y")?;
     if formula.of_logarithm {
-        y.iter_mut().for_each(|v| *v = v.ln());
+        for v in &mut y {
+            *v = v.ln();
+        }
     }
     let curve = FormulaCurve {
         formula: &formula,
@@ -893,17 +898,14 @@ fn process(given: &Given) -> Result<Value, String> {
 }
 
 fn univariate(given: &Given) -> Result<Value, String> {
-    let y = match given.list("y") {
-        Ok(y) => y,
-        Err(_) => {
-            let turn = given.list("y_then_alternating")?;
-            let n = given.count("n")?;
-            let first = given.number("y_first")?;
-            std::iter::once(first)
-                .chain(turn.iter().copied().cycle())
-                .take(n)
-                .collect()
-        }
+    let y = if let Ok(y) = given.list("y") {
+        y
+    } else {
+        let turn = given.list("y_then_alternating")?;
+        std::iter::once(given.number("y_first")?)
+            .chain(turn.iter().copied().cycle())
+            .take(given.count("n")?)
+            .collect()
     };
     let summary = Summary::of(&y).map_err(say)?;
     Ok(json!({
@@ -1082,7 +1084,7 @@ impl TableAsks {
                 let (key, p) = (word("key")?, number("p")?);
                 let count = || {
                     key.parse::<f64>()
-                        .map_err(|_| format!("key: “{key}” is not a number"))
+                        .map_err(|e| format!("key: “{key}” is not a number ({e})"))
                 };
                 match word("what")? {
                     "t" => t_quantile(p, count()?),

@@ -23,7 +23,7 @@ impl Lab {
     /// (2005) 21).
     #[must_use]
     pub fn delta_2000(self, other: Self) -> f64 {
-        let mean_chroma = (self.a.hypot(self.b) + other.a.hypot(other.b)) / 2.0;
+        let mean_chroma = f64::midpoint(self.a.hypot(self.b), other.a.hypot(other.b));
         let root = |c: f64| {
             let c7 = c.powi(7);
             (c7 / (c7 + 25.0_f64.powi(7))).sqrt()
@@ -53,7 +53,7 @@ impl Lab {
         let mean_hue = if grey {
             h1 + h2
         } else if (h1 - h2).abs() <= OPPOSITE {
-            (h1 + h2) / 2.0
+            f64::midpoint(h1, h2)
         } else if h1 + h2 < 360.0 {
             (h1 + h2 + 360.0) / 2.0
         } else {

@@ -1,8 +1,16 @@
 //! Designs on the whole simplex (Scheffé 1958, 1963).
 
-/// The simplex lattice {q, m}: all shares that are multiples of 1/m.
+/// More points than anybody weighs.
+const MOST: f64 = 1e5;
+
+/// The simplex lattice {q, m}: all shares that are multiples of 1/m; none if they are more
+/// than can be listed.
 #[must_use]
-pub fn simplex_lattice(q: usize, m: usize) -> Vec<Vec<f64>> {
+pub fn simplex_lattice(q: usize, m: usize) -> Option<Vec<Vec<f64>>> {
+    let points = (1..q).map(|i| (m + i) as f64 / i as f64).product::<f64>();
+    if points > MOST {
+        return None;
+    }
     fn fill(rest: usize, head: &mut Vec<usize>, q: usize, out: &mut Vec<Vec<usize>>) {
         if head.len() + 1 == q {
             let mut whole = head.clone();
@@ -20,30 +28,26 @@ pub fn simplex_lattice(q: usize, m: usize) -> Vec<Vec<f64>> {
     if q > 0 && m > 0 {
         fill(m, &mut Vec::new(), q, &mut out);
     }
-    out.into_iter()
-        .map(|p| p.into_iter().map(|k| k as f64 / m as f64).collect())
-        .collect()
+    let share = |p: Vec<usize>| p.into_iter().map(|k| k as f64 / m as f64).collect();
+    Some(out.into_iter().map(share).collect())
 }
 
-/// The simplex centroid: the middle of every subset of the components, single ones first.
+/// The simplex centroid: the middle of every subset of the components, single ones first;
+/// none if they are more than can be listed.
 #[must_use]
-pub fn simplex_centroid(q: usize) -> Vec<Vec<f64>> {
-    let mut subsets: Vec<Vec<usize>> = (1_u64..1 << q.min(20))
+pub fn simplex_centroid(q: usize) -> Option<Vec<Vec<f64>>> {
+    if q > 16 {
+        return None;
+    }
+    let mut subsets: Vec<Vec<usize>> = (1_u64..1 << q)
         .map(|set| (0..q).filter(|i| set >> i & 1 == 1).collect())
         .collect();
     subsets.sort_by(|a: &Vec<usize>, b| a.len().cmp(&b.len()).then_with(|| a.cmp(b)));
-    subsets
-        .into_iter()
-        .map(|s| {
-            (0..q)
-                .map(|i| {
-                    if s.contains(&i) {
-                        1.0 / s.len() as f64
-                    } else {
-                        0.0
-                    }
-                })
-                .collect()
-        })
-        .collect()
+    let centre = |s: Vec<usize>| {
+        let share = 1.0 / s.len() as f64;
+        (0..q)
+            .map(|i| if s.contains(&i) { share } else { 0.0 })
+            .collect()
+    };
+    Some(subsets.into_iter().map(centre).collect())
 }

@@ -56,6 +56,9 @@ pub fn d_optimal(
     seed: u64,
 ) -> Option<Optimal> {
     let q = candidates.first()?.len();
+    if candidates.iter().any(|c| c.len() != q) {
+        return None;
+    }
     let terms = terms(q, order);
     let p = terms.len();
     if runs < p {
@@ -63,7 +66,7 @@ pub fn d_optimal(
     }
     let low = pseudo_lower(candidates);
     let room = 1.0 - low.iter().sum::<f64>();
-    if !(room > 0.0) {
+    if room.is_nan() || room <= 0.0 {
         return None;
     }
     // In pseudocomponents the search meets the same designs, well scaled.

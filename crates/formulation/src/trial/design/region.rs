@@ -152,14 +152,14 @@ fn corners(
         });
         let b = DVector::from_fn(q, |i, _| if i == 0 { 1.0 } else { rows[chosen[i - 1]].1 });
         let lu = a.lu();
-        if lu.u().diagonal().iter().all(|d| d.abs() > 1e-10) {
-            if let Some(x) = lu.solve(&b) {
-                let x = x.as_slice().to_vec();
-                if keeps(rows, &x, SAME) {
-                    // Zeros are written without a sign or a rounding rest.
-                    let tidy = |v: f64| if v.abs() < 1e-15 { 0.0 } else { v };
-                    found(x.into_iter().map(tidy).collect());
-                }
+        if lu.u().diagonal().iter().all(|d| d.abs() > 1e-10)
+            && let Some(x) = lu.solve(&b)
+        {
+            let x = x.as_slice().to_vec();
+            if keeps(rows, &x, SAME) {
+                // Zeros are written without a sign or a rounding rest.
+                let tidy = |v: f64| if v.abs() < 1e-15 { 0.0 } else { v };
+                found(x.into_iter().map(tidy).collect());
             }
         }
         return Ok(());

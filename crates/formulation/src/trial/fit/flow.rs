@@ -297,7 +297,7 @@ impl FlowCurve {
                 } else {
                     (1e-7..1e9).contains(&p)
                 };
-                !inside || !(*se <= 0.5 * p.abs())
+                !inside || se.is_nan() || *se > 0.5 * p.abs()
             })
             .map(|(i, _)| names[i])
     }
@@ -393,7 +393,7 @@ fn starts(
                 vec![t - 0.1, t - 0.7, t - 2.0, t - 4.0]
             }
             _ => {
-                let k = one_over_s - (g0 + g1) / 2.0 * 0.5;
+                let k = one_over_s - f64::midpoint(g0, g1) * 0.5;
                 vec![k, k - 1.5]
             }
         }

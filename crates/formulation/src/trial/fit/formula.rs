@@ -335,7 +335,7 @@ impl Reader<'_> {
         if !letter {
             let number = word
                 .parse()
-                .map_err(|_| self.error(format!("“{word}” is not a number")))?;
+                .map_err(|e| self.error(format!("“{word}” is not a number ({e})")))?;
             self.at += length;
             self.steps.push(Step::Number(number));
             return Ok(());

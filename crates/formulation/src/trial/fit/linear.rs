@@ -73,7 +73,7 @@ pub fn least_squares(
         x.row_mut(i).scale_mut(w);
     }
     let scale: Vec<f64> = x.column_iter().map(|c| c.norm()).collect();
-    if scale.iter().any(|s| *s == 0.0) {
+    if scale.contains(&0.0) {
         return Err(FitError::Dependent);
     }
     let mut scaled = x.clone();

@@ -139,7 +139,7 @@ pub fn fit(curve: &dyn Curve, starts: &[Vec<f64>]) -> Result<CurveFit, FitError>
         let there = sum_of_squares(curve, &next);
         let moved = at.iter().zip(&step).any(|(a, s)| s.abs() > 1e-14 * a.abs());
         // Rounding moves the sum in its last digits; a step that small is taken.
-        if !(there <= rss * (1.0 + 1e-13)) || !moved {
+        if there.is_nan() || there > rss * (1.0 + 1e-13) || !moved {
             break;
         }
         at = next;

@@ -89,6 +89,12 @@ impl Process {
         }
         finite(values, "the value")?;
         for row in x {
+            if row.len() != kernel.length.len() {
+                return Err(FitError::Uneven {
+                    inputs: row.len(),
+                    values: kernel.length.len(),
+                });
+            }
             finite(row, "the input")?;
         }
         let covariance = DMatrix::from_fn(n, n, |i, j| {

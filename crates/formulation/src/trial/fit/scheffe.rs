@@ -156,7 +156,7 @@ impl ScheffeFit {
         }
         for (i, row) in x.iter().enumerate() {
             let sum: f64 = row.iter().sum();
-            if row.len() != q || !((sum - 1.0).abs() < 1e-6) {
+            if row.len() != q || sum.is_nan() || (sum - 1.0).abs() >= 1e-6 {
                 return Err(FitError::Value {
                     row: i + 1,
                     what: "the sum of the shares",
