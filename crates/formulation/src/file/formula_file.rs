@@ -1274,8 +1274,8 @@ mod tests {
             &["filler", "no line has the id 9"],
         );
         check("active: 1", "active: 2", &["active"]);
-        check("version: 1", "version: 99", &["newer", "untouched"]);
-        check("version: 1", "version: 0", &["version 0"]);
+        check("version: 2", "version: 99", &["newer", "untouched"]);
+        check("version: 2", "version: 0", &["version 0"]);
         check("phasewright formula", "shopping list", &["shopping list"]);
         check("letter:", "lettr:", &["`lettr`"]);
         check(
