@@ -485,6 +485,9 @@ fn natural_origin_follows_the_rule_of_the_standard() {
         let (Some(all), Some(origin)) = (all, &m.natural_origin) else {
             return Vec::new();
         };
+        if all.is_empty() {
+            return Vec::new();
+        }
         let low: f64 = all.iter().map(|(share, low, _)| share * low).sum();
         let high: f64 = all.iter().map(|(share, _, high)| share * high).sum();
         let near = |a: f64, b: f64| (a - b).abs() < 0.02;
