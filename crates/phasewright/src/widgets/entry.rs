@@ -1,7 +1,9 @@
 //! A text field that hands over its text once, when one is done with it.
 //!
-//! Enter, Tab and a click elsewhere hand it over; Escape takes it back. What is
-//! typed is kept by the field's id, so it is not lost when the field scrolls away.
+//! Enter, Tab and a click elsewhere hand it over. Escape leaves the field: a figure is
+//! taken back, words are handed over, for nothing that took thought to write may vanish
+//! (undo brings the old ones back). What is typed is kept by the field's id, so it is not
+//! lost when the field scrolls away.
 
 use eframe::egui::{
     self, Align, Align2, Id, Key, Margin, Response, Stroke, TextEdit, TextStyle, Ui, Vec2,
@@ -135,7 +137,9 @@ impl<'a> Entry<'a> {
         if response.gained_focus() && self.lines == 1 {
             select_all(ui, self.id, text.chars().count());
         }
-        let taken_back = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Escape));
+        // Figures stand at the right.
+        let taken_back =
+            self.right && response.lost_focus() && ui.input(|i| i.key_pressed(Key::Escape));
         let done = if taken_back {
             ui.data_mut(|d| d.remove::<String>(self.id));
             None

@@ -3,13 +3,14 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use eframe::egui::{self, Popup, PopupCloseBehavior, ScrollArea, Ui};
+use eframe::egui::{self, Ui};
 use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::material::{Material, MaterialId};
 use formulation::material_change::{MaterialChange, differing_from_shelf};
 use formulation::shelf::Shelf;
 
+use super::Aside;
 use crate::command::Command;
 use crate::state::{DocumentId, View};
 use crate::theme;
@@ -42,7 +43,7 @@ impl Carried {
 }
 
 /// Draws the notice where there is something to tell.
-pub fn ui(ui: &mut Ui, view: &View<'_>, carried: &mut Carried, commands: &mut Vec<Command>) {
+pub fn ui(ui: &mut Ui, view: &View<'_>, carried: &mut Carried, aside: &mut Option<Aside>) {
     carried.refresh(view);
     let differences = &carried.differences;
     if differences.is_empty() {
@@ -55,20 +56,17 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, carried: &mut Carried, commands: &mut Ve
             n => format!("{n} materials in this file differ from your shelf"),
         };
         ui.label(words);
-        let button = ui.button("Show…");
-        Popup::from_toggle_button_response(&button)
-            .close_behavior(PopupCloseBehavior::CloseOnClickOutside)
-            .width(440.0)
-            .show(|ui| list(ui, view, differences, commands));
+        Aside::Carried.toggle(ui.button("Show"), aside);
     });
 }
 
-fn list(
-    ui: &mut Ui,
-    view: &View<'_>,
-    differences: &BTreeMap<MaterialId, Vec<MaterialChange>>,
-    commands: &mut Vec<Command>,
-) {
+/// What differs, material by material.
+pub fn panel(ui: &mut Ui, view: &View<'_>, carried: &Carried, commands: &mut Vec<Command>) {
+    let differences = &carried.differences;
+    if differences.is_empty() {
+        ui.label("Every material in this file is as on your shelf");
+        return;
+    }
     let on_shelf =
         |id: &MaterialId| -> Option<Arc<Material>> { view.state.shelf().get(id).cloned() };
     if theme::main_button(ui, "Take all over from the shelf").clicked() {
@@ -81,32 +79,28 @@ fn list(
             what: "Take materials over from the shelf".into(),
             edits,
         });
-        ui.close();
     }
-    ScrollArea::vertical().max_height(360.0).show(ui, |ui| {
-        ui.set_width(440.0);
-        for (id, changes) in differences {
-            let Some(material) = on_shelf(id) else {
-                continue;
-            };
-            ui.push_id(id.as_str(), |ui| {
-                ui.separator();
-                ui.horizontal(|ui| {
-                    ui.label(theme::strong(material.name.as_ref()));
-                    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                        let take = ui
-                            .button("Take over")
-                            .accessible_name(format!("Take over {}", material.name));
-                        if take.clicked() {
-                            commands.push(Command::Edit(Edit::TakeOverMaterial(material.clone())));
-                        }
-                    });
+    for (id, changes) in differences {
+        let Some(material) = on_shelf(id) else {
+            continue;
+        };
+        ui.push_id(id.as_str(), |ui| {
+            ui.separator();
+            ui.horizontal(|ui| {
+                ui.label(theme::strong(material.name.as_ref()));
+                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                    let take = ui
+                        .button("Take over")
+                        .accessible_name(format!("Take over {}", material.name));
+                    if take.clicked() {
+                        commands.push(Command::Edit(Edit::TakeOverMaterial(material.clone())));
+                    }
                 });
-                for change in changes {
-                    let words = format!("{}: {} → {}", change.field, change.before, change.after);
-                    ui.add(egui::Label::new(theme::small(ui, words)).wrap());
-                }
             });
-        }
-    });
+            for change in changes {
+                let words = format!("{}: {} → {}", change.field, change.before, change.after);
+                ui.add(egui::Label::new(theme::small(ui, words)).wrap());
+            }
+        });
+    }
 }

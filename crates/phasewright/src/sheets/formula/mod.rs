@@ -27,9 +27,46 @@ use crate::widgets::readouts::{self, Readouts};
 use crate::widgets::side_panel::{At, SidePanel};
 use columns::Columns;
 
+/// What may stand at the side in the place of the chart.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Aside {
+    /// What the product is, what was measured.
+    Product,
+    /// Name, author, notes.
+    Notes,
+    /// The variant and its earlier states.
+    Variants,
+    /// Materials that differ from the shelf.
+    Carried,
+}
+
+impl Aside {
+    /// Its heading.
+    const fn title(self) -> &'static str {
+        match self {
+            Self::Product => "Product and measurements",
+            Self::Notes => "Name, author and notes",
+            Self::Variants => "Variant and earlier states",
+            Self::Carried => "Materials that differ from your shelf",
+        }
+    }
+    /// A click on its button opens it, another closes it.
+    fn toggle(self, button: egui::Response, shown: &mut Option<Self>) {
+        if button.clicked() {
+            *shown = if *shown == Some(self) {
+                None
+            } else {
+                Some(self)
+            };
+        }
+    }
+}
+
 /// What the sheet keeps between frames.
 #[derive(Default)]
 pub struct FormulaSheet {
+    /// What stands in the place of the chart, if anything.
+    aside: Option<Aside>,
     /// Which lines give way when one moves.
     give: GiveWay,
     /// The box that adds a line.
@@ -87,13 +124,15 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
         .show(ui, |ui| {
             readouts::ui(ui, view, &mut sheet.readouts, commands);
         });
+    let mut aside = sheet.aside;
     sheet.side.show(
         ui,
         (At::Right, "formula side"),
         (width * 0.34).clamp(300.0, 460.0),
         Rangef::new(260.0, (width - 600.0).max(300.0)),
-        |ui| side(ui, view, commands),
+        |ui| side(ui, view, &mut aside, &sheet.carried, commands),
     );
+    sheet.aside = aside;
     let frame = Frame::new().inner_margin(Margin {
         right: 8,
         ..Margin::ZERO
@@ -101,15 +140,75 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
     egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
         toolbar::ui(ui, view, sheet, commands);
         hints(ui, view, commands);
-        carried::ui(ui, view, &mut sheet.carried, commands);
+        carried::ui(ui, view, &mut sheet.carried, &mut sheet.aside);
         ui.add_space(theme::TIGHT);
         phases(ui, view, sheet, commands);
     });
     keys(ui, view, commands);
 }
 
-fn side(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+fn side(
+    ui: &mut Ui,
+    view: &View<'_>,
+    aside: &mut Option<Aside>,
+    carried: &carried::Carried,
+    commands: &mut Vec<Command>,
+) {
     let height = (ui.available_height() * 0.54).max(220.0);
+    if let Some(shown) = *aside {
+        opened(ui, view, shown, aside, (carried, height), commands);
+    } else {
+        chart(ui, view, height, commands);
+    }
+    ui.add_space(theme::TIGHT);
+    findings_list(
+        ui,
+        view.formula,
+        view.variant,
+        &view.evaluation.findings,
+        &view.state.context().rules,
+        commands,
+    );
+}
+
+/// Draws what stands in the place of the chart. The findings stay below it, so that every
+/// change shows at once what it does.
+fn opened(
+    ui: &mut Ui,
+    view: &View<'_>,
+    shown: Aside,
+    aside: &mut Option<Aside>,
+    (carried, height): (&carried::Carried, f32),
+    commands: &mut Vec<Command>,
+) {
+    ui.horizontal(|ui| {
+        ui.label(theme::heading(shown.title()));
+        ui.with_layout(egui::Layout::right_to_left(Align::Center), |ui| {
+            let close = ui
+                .button("Back to the chart")
+                .on_hover_text("Everything typed here is kept");
+            if close.clicked() {
+                *aside = None;
+            }
+        });
+    });
+    ScrollArea::vertical()
+        .id_salt(("aside", shown.title()))
+        .max_height(height - theme::FIELD)
+        .min_scrolled_height(height - theme::FIELD)
+        .auto_shrink([false, false])
+        .show(ui, |ui| {
+            ui.spacing_mut().item_spacing.y = theme::TIGHT;
+            match shown {
+                Aside::Product => product::panel(ui, view, commands),
+                Aside::Notes => names::panel(ui, view, commands),
+                Aside::Variants => variants::panel(ui, view, commands),
+                Aside::Carried => carried::panel(ui, view, carried, commands),
+            }
+        });
+}
+
+fn chart(ui: &mut Ui, view: &View<'_>, height: f32, commands: &mut Vec<Command>) {
     let full = view.evaluation.composition.total.as_percent().max(100.0);
     let clicked = CompositionChart {
         id: Id::unique(("chart", view.document.id)),
@@ -123,15 +222,6 @@ fn side(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     if let Some(lines) = clicked {
         commands.push(Command::Choose(lines));
     }
-    ui.add_space(theme::TIGHT);
-    findings_list(
-        ui,
-        view.formula,
-        view.variant,
-        &view.evaluation.findings,
-        &view.state.context().rules,
-        commands,
-    );
 }
 
 /// Three hints for the first start.

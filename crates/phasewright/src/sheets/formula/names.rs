@@ -1,30 +1,42 @@
 //! The formula's name, author and notes.
 
-use eframe::egui::{Id, Popup, PopupCloseBehavior, Ui};
+use eframe::egui::{self, Id, Ui};
 use formulation::edit::Edit;
 
+use super::Aside;
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
 
-/// A button that opens name, author and notes.
-pub fn button(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
-    let response = ui
-        .button("Notes…")
-        .accessible_name("Name, author and notes")
-        .on_hover_text("Name, author and notes of the formula");
-    Popup::from_toggle_button_response(&response)
-        .close_behavior(PopupCloseBehavior::CloseOnClickOutside)
-        .width(420.0)
-        .show(|ui| {
-            ui.set_width(420.0);
-            ui.spacing_mut().item_spacing.y = theme::TIGHT;
-            fields(ui, view, commands);
-        });
+/// The name of the formula, to be typed over.
+pub fn title(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let id = Id::unique(("title", view.document.id));
+    let width = (ui.available_width() * 0.26).clamp(130.0, 260.0);
+    let entry = Entry::new(id, &view.formula.name, "Name of the formula")
+        .font(egui::TextStyle::Heading)
+        .width(width)
+        .hint("Name of the formula")
+        .quiet()
+        .show(ui);
+    entry.response.on_hover_text(view.formula.name.as_ref());
+    if let Some(name) = entry.done {
+        commands.push(Command::Edit(Edit::Rename(name.trim().into())));
+    }
 }
 
-fn fields(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+/// A button that opens author and notes at the side.
+pub fn button(ui: &mut Ui, aside: &mut Option<Aside>) {
+    Aside::Notes.toggle(
+        ui.add(egui::Button::new("Notes").selected(*aside == Some(Aside::Notes)))
+            .accessible_name("Name, author and notes")
+            .on_hover_text("Name, author and notes of the formula"),
+        aside,
+    );
+}
+
+/// Name, author and notes.
+pub fn panel(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let formula = view.formula;
     let id = |what: &str| Id::unique((what.to_owned(), view.document.id));
     let field = |ui: &mut Ui, words: &str, shown: &str| {

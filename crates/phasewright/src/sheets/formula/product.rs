@@ -1,6 +1,6 @@
 //! What the product is, for whom, and what was measured on it.
 
-use eframe::egui::{self, Button, Id, Popup, PopupCloseBehavior, ScrollArea, Ui};
+use eframe::egui::{self, Button, Id, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::finding::Level;
@@ -8,13 +8,14 @@ use formulation::formula::{Date, Market, Measured, Place, Product, ProductType};
 use formulation::material::ProductKind;
 use formulation::quantity::Ph;
 
+use super::Aside;
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
 
-/// A button that says what the product is and opens its settings.
-pub fn button(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+/// A button that says what the product is and opens its settings at the side.
+pub fn button(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>) {
     let product = &view.variant.product;
     let markets: Vec<&str> = product.markets.iter().map(|m| m.label()).collect();
     let markets = if markets.is_empty() {
@@ -22,27 +23,35 @@ pub fn button(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     } else {
         markets.join(", ")
     };
-    let words = format!("{} · {markets}…", product.kind.label());
-    let response = ui
-        .add(Button::new(words).truncate())
+    let kind = product
+        .product_type
+        .map_or("type not stated", ProductType::label);
+    let mut words = format!("{} · {kind} · {markets}", product.kind.label());
+    if let Some(ph) = view.variant.target_ph {
+        words.push_str(&format!(" · pH {ph}"));
+    }
+    Aside::Product.toggle(
+        ui.add(
+            Button::new(words)
+                .truncate()
+                .selected(*aside == Some(Aside::Product)),
+        )
         .accessible_name("Product settings")
-        .on_hover_text("What the product is, where it is sold, what was measured");
-    Popup::from_toggle_button_response(&response)
-        .close_behavior(PopupCloseBehavior::CloseOnClickOutside)
-        .width(420.0)
-        .show(|ui| {
-            ScrollArea::vertical().max_height(480.0).show(ui, |ui| {
-                ui.set_width(420.0);
-                ui.spacing_mut().item_spacing.y = theme::TIGHT;
-                let mut next = product.clone();
-                fields(ui, view, &mut next, commands);
-                if next != *product {
-                    commands.push(Command::Edit(Edit::SetProduct(next)));
-                }
-                ui.separator();
-                measured(ui, view, commands);
-            });
-        });
+        .on_hover_text("What the product is, where it is sold, what was measured"),
+        aside,
+    );
+}
+
+/// What the product is and what was measured on it.
+pub fn panel(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let product = &view.variant.product;
+    let mut next = product.clone();
+    fields(ui, view, &mut next, commands);
+    if next != *product {
+        commands.push(Command::Edit(Edit::SetProduct(next)));
+    }
+    ui.separator();
+    measured(ui, view, commands);
 }
 
 fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, commands: &mut Vec<Command>) {
@@ -56,7 +65,7 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, commands: &mut Vec<C
         ui.label("Type");
         egui::ComboBox::from_id_salt("product type")
             .selected_text(next.product_type.map_or("not stated", ProductType::label))
-            .width(300.0)
+            .width(ui.available_width().min(300.0))
             .show_ui(ui, |ui| {
                 ui.selectable_value(&mut next.product_type, None, "not stated");
                 for of in ProductType::ALL {
@@ -68,10 +77,10 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, commands: &mut Vec<C
             .on_hover_text("Many legal limits depend on it");
     });
     ui.label(theme::small(ui, "Used on"));
-    egui::Grid::new("places").num_columns(4).show(ui, |ui| {
+    egui::Grid::new("places").num_columns(3).show(ui, |ui| {
         for (i, place) in Place::ALL.into_iter().enumerate() {
             flag(ui, &mut next.places, place, place.label());
-            if i % 4 == 3 {
+            if i % 3 == 2 {
                 ui.end_row();
             }
         }

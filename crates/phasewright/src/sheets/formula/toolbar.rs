@@ -17,10 +17,8 @@ use crate::widgets::icon::{Icon, icon_button};
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme::TIGHT;
-        variants::ui(ui, view, commands);
-        product::button(ui, view, commands);
-        names::button(ui, view, commands);
-        batch(ui, view, commands);
+        names::title(ui, view, commands);
+        variants::ui(ui, view, &mut sheet.aside, commands);
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             let history = view.document.history();
             let redo = history
@@ -35,13 +33,18 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
             if icon_button(ui, Icon::Undo, &undo, history.undoes().is_some()).clicked() {
                 commands.push(Command::Undo);
             }
+            batch(ui, view, commands);
+            names::button(ui, &mut sheet.aside);
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                product::button(ui, view, &mut sheet.aside);
+            });
         });
     });
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme::TIGHT;
         let give_width = (ui.available_width() * 0.17).clamp(108.0, 150.0);
         add_line(ui, view, sheet, give_width, commands);
-        ui.label(theme::small(ui, "Rest by"));
+        ui.label(theme::small(ui, "Take it from"));
         egui::ComboBox::from_id_salt("give way")
             .selected_text(sheet.give.label())
             .width(give_width)
@@ -52,11 +55,11 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
                 }
             })
             .response
-            .accessible_name("Rest taken by")
-            .on_hover_text("Which lines give way when one moves; held lines never do");
+            .accessible_name("Take it from")
+            .on_hover_text("Which lines give way when one moves. Held lines, preservatives, acids, bases and colours never do");
         if ui
             .button("Bring to 100")
-            .on_hover_text("By the filler, or else by all free lines in proportion")
+            .on_hover_text("By the filler, or else by all free lines in proportion; held lines, preservatives, acids, bases and colours stay")
             .clicked()
         {
             commands.push(Command::Edit(Edit::BringTo100));
@@ -65,7 +68,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
 }
 
 fn batch(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
-    ui.label(theme::small(ui, "Batch"));
+    // Drawn from the right.
+    ui.label(theme::small(ui, "g"));
     let shown = format!("{}", in_grams(view.variant.batch));
     let id = Id::unique(("batch", view.document.id, view.variant.id));
     let entry = Entry::new(id, &shown, "Batch in grams")
@@ -75,7 +79,7 @@ fn batch(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     entry
         .response
         .on_hover_text("The batch for which grams are shown beside the percentages");
-    ui.label(theme::small(ui, "g"));
+    ui.label(theme::small(ui, "Batch"));
     if let Some(text) = entry.done {
         commands.push(match typed::value(&text, &Measure::GRAMS) {
             Ok(mass) => Command::Edit(Edit::SetBatch(grams(mass))),
@@ -101,11 +105,11 @@ fn add_line(
         .and_then(|id| phases.iter().find(|p| p.id == id));
     ui.label(theme::small(ui, "to"));
     egui::ComboBox::from_id_salt("add to phase")
-        .selected_text(named.map_or("fitting phase", |p| &p.letter))
+        .selected_text(named.map_or("phase: automatic", |p| &p.letter))
         .width(110.0)
         .show_ui(ui, |ui| {
             if ui
-                .selectable_label(named.is_none(), "fitting phase")
+                .selectable_label(named.is_none(), "phase: automatic")
                 .clicked()
             {
                 sheet.add_to = None;

@@ -1,11 +1,12 @@
 //! The variant worked on: choosing another, branching, naming, putting away, going
 //! back to earlier states that the file keeps.
 
-use eframe::egui::{self, Id, Popup, PopupCloseBehavior, ScrollArea, Ui};
+use eframe::egui::{self, Id, ScrollArea, Ui};
 use formulation::edit::Edit;
 use formulation::formula::VariantId;
 use formulation::history;
 
+use super::Aside;
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
@@ -13,17 +14,10 @@ use crate::widgets::entry::Entry;
 use crate::widgets::icon::{Icon, icon_button};
 
 /// Draws the choice of the variant and what can be done with it.
-pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+pub fn ui(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>, commands: &mut Vec<Command>) {
     choice(ui, view, commands);
     let more = icon_button(ui, Icon::More, "More about this variant", true);
-    Popup::from_toggle_button_response(&more)
-        .close_behavior(PopupCloseBehavior::CloseOnClickOutside)
-        .width(380.0)
-        .show(|ui| {
-            ui.set_width(380.0);
-            ui.spacing_mut().item_spacing.y = theme::TIGHT;
-            actions(ui, view, commands);
-        });
+    Aside::Variants.toggle(more, aside);
 }
 
 fn choice(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
@@ -61,7 +55,8 @@ fn edit_of(view: &View<'_>, variant: VariantId, edit: Edit) -> Command {
     }
 }
 
-fn actions(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+/// What can be done with the variant, and its earlier states.
+pub fn panel(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let variant = view.variant;
     let id = |what: &str| Id::unique((what.to_owned(), view.document.id, variant.id));
     let field = |ui: &mut Ui, words: &str, shown: &str| {
@@ -86,7 +81,7 @@ fn actions(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         ui.label(theme::small(ui, format!("Branched from “{}”", parent.name)));
     }
     ui.horizontal(|ui| {
-        if theme::main_button(ui, "Branch")
+        if theme::main_button(ui, "New variant from this")
             .on_hover_text("Copy this variant and go on with the copy")
             .clicked()
         {
@@ -95,7 +90,6 @@ fn actions(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                 note: "".into(),
                 created: Some(view.state.today()),
             }));
-            ui.close();
         }
         let others = view
             .formula
@@ -103,12 +97,11 @@ fn actions(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             .iter()
             .find(|v| v.id != variant.id && !v.archived);
         let put_away = ui
-            .add_enabled(others.is_some(), egui::Button::new("Put away"))
+            .add_enabled(others.is_some(), egui::Button::new("Archive"))
             .on_hover_text("Hide it from the choice; nothing is deleted");
         if let (true, Some(other)) = (put_away.clicked(), others) {
             commands.push(Command::Edit(Edit::SetArchived(true)));
             commands.push(edit_of(view, other.id, Edit::MakeActive));
-            ui.close();
         }
     });
     let away: Vec<_> = view
@@ -118,13 +111,13 @@ fn actions(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         .filter(|v| v.archived)
         .collect();
     if !away.is_empty() {
-        ui.label(theme::small(ui, "Put away"));
+        ui.label(theme::small(ui, "Archived"));
         for variant in away {
             ui.push_id(variant.id.0, |ui| {
                 ui.horizontal(|ui| {
                     let take = ui
-                        .button("Take out")
-                        .accessible_name(format!("Take out {}", variant.name));
+                        .button("Bring back")
+                        .accessible_name(format!("Bring back {}", variant.name));
                     if take.clicked() {
                         commands.push(edit_of(view, variant.id, Edit::SetArchived(false)));
                     }
@@ -171,7 +164,6 @@ fn earlier(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                             .accessible_name(format!("Go back to before: {}", state.what));
                         if back.clicked() {
                             commands.push(Command::Edit(Edit::Restore(*place)));
-                            ui.close();
                         }
                         let words = format!(
                             "{}, before: {}",
