@@ -11,7 +11,7 @@ use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use egui_kittest::{Harness, SnapshotResults};
 use formulation::file::finished;
-use formulation::formula::{Formula, ItemId};
+use formulation::formula::{Formula, ItemId, ProductType};
 use formulation::material::ProductKind;
 use formulation::quantity::Percent;
 use formulation::shelf::{Shelf, built_in};
@@ -486,7 +486,7 @@ fn crash_with_unsaved_work() {
 fn work_is_recovered_after_a_crash() {
     let folder = tempfile::tempdir().unwrap();
     let crashed = std::process::Command::new(std::env::current_exe().unwrap())
-        .args(["--exact", "crash_with_unsaved_work"])
+        .args(["--exact", "formula_sheet::crash_with_unsaved_work"])
         .env(CRASH, folder.path())
         .output()
         .unwrap();
@@ -652,7 +652,7 @@ fn a_carried_material_is_taken_over_from_the_shelf() {
     formula_with_old.materials.insert(id.clone(), old.into());
     let mut harness = bench(Look::USUAL, state(built_in().clone(), formula_with_old));
     harness.get_by_label("1 material in this file differs from your shelf");
-    harness.get_by_label("Show…").click();
+    harness.get_by_label("Show").click();
     harness.run();
     harness.get_by_label("Take over Xanthan gum").click();
     harness.run();
@@ -673,7 +673,7 @@ fn the_rest_gives_way_as_chosen() {
     let betaine = line(&harness, "betaine").1;
     let water = line(&harness, "Water").1;
     harness
-        .get_by_role_and_label(egui::Role::ComboBox, "Rest taken by")
+        .get_by_role_and_label(egui::Role::ComboBox, "Take it from")
         .click();
     harness.run();
     harness.get_by_label("the rest of the phase").click();
@@ -695,7 +695,7 @@ fn a_variant_is_branched_and_the_first_left_as_it_was() {
     let mut harness = gel_window(false);
     harness.get_by_label("More about this variant").click();
     harness.run();
-    harness.get_by_label("Branch").click();
+    harness.get_by_label("New variant from this").click();
     harness.run();
     type_into(&mut harness, "Sodium benzoate percent", "0.3");
     harness.key_press(Key::Enter);
@@ -812,4 +812,36 @@ fn rules_of_ones_own_are_added_and_taken_out() {
     harness.state_mut().push(Command::AddRules(path));
     harness.run();
     harness.get_by_label_contains("percentage from 0 to 100");
+}
+
+#[test]
+fn the_type_of_the_product_is_chosen_and_the_settings_stay_open() {
+    let mut harness = gel_window(false);
+    harness.get_by_label("Product settings").click();
+    harness.run();
+    harness
+        .get_by_role_and_label(egui::Role::ComboBox, "Product type")
+        .click();
+    harness.run();
+    harness.get_by_label("bar soap").click();
+    harness.run();
+    let of = formula(&harness).active().product.product_type;
+    assert_eq!(of.map(ProductType::label), Some("bar soap"));
+    // Still there, for the next field.
+    harness.get_by_role_and_label(egui::Role::ComboBox, "Product type");
+    picture(&mut harness, "formula-product");
+}
+
+#[test]
+fn escape_keeps_words_and_takes_figures_back() {
+    let mut harness = gel_window(false);
+    type_into(&mut harness, "Name of the formula", "Winter gel");
+    harness.key_press(Key::Escape);
+    harness.run();
+    assert_eq!(formula(&harness).name.as_ref(), "Winter gel");
+    let before = line(&harness, "benzoate").1;
+    type_into(&mut harness, "Sodium benzoate percent", "9");
+    harness.key_press(Key::Escape);
+    harness.run();
+    assert_eq!(line(&harness, "benzoate").1, before);
 }

@@ -43,8 +43,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme::TIGHT;
         let give_width = (ui.available_width() * 0.17).clamp(108.0, 150.0);
-        add_line(ui, view, sheet, give_width, commands);
-        ui.label(theme::small(ui, "Take it from"));
+        // In a narrow window the box that adds a line needs the room of the caption.
+        let caption = if ui.available_width() < 700.0 { 0.0 } else { 80.0 };
+        add_line(ui, view, sheet, give_width + caption, commands);
+        if caption > 0.0 {
+            ui.label(theme::small(ui, "Take it from"));
+        }
         egui::ComboBox::from_id_salt("give way")
             .selected_text(sheet.give.label())
             .width(give_width)
@@ -97,13 +101,12 @@ fn add_line(
     commands: &mut Vec<Command>,
 ) {
     let phases = &view.variant.phases;
-    let width = (ui.available_width() - beside - 290.0).clamp(120.0, 420.0);
+    let width = (ui.available_width() - beside - 252.0).clamp(120.0, 420.0);
     let id = Id::unique("add a line");
     let picked = sheet.picker.show(ui, view.state, id, "Add a line", width);
     let named = sheet
         .add_to
         .and_then(|id| phases.iter().find(|p| p.id == id));
-    ui.label(theme::small(ui, "to"));
     egui::ComboBox::from_id_salt("add to phase")
         .selected_text(named.map_or("phase: automatic", |p| &p.letter))
         .width(110.0)

@@ -23,7 +23,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>, commands: &mu
 fn choice(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     egui::ComboBox::from_id_salt("variant")
         .selected_text(view.variant.name.as_ref())
-        .width(130.0)
+        .width(104.0)
         .truncate()
         .show_ui(ui, |ui| {
             for variant in view.formula.variants.iter().filter(|v| !v.archived) {
