@@ -26,10 +26,11 @@ pub fn button(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>) {
     let kind = product
         .product_type
         .map_or("type not stated", ProductType::label);
-    let mut words = format!("{} · {kind} · {markets}", product.kind.label());
-    if let Some(ph) = view.variant.target_ph {
-        words.push_str(&format!(" · pH {ph}"));
-    }
+    let aimed = view
+        .variant
+        .target_ph
+        .map_or_else(String::new, |ph| format!(" · pH {ph}"));
+    let words = format!("{} · {kind} · {markets}{aimed}", product.kind.label());
     Aside::Product.toggle(
         ui.add(
             Button::new(words)
