@@ -22,16 +22,6 @@ pub struct Context {
     pub rules: Arc<RuleBook>,
 }
 
-impl Context {
-    /// A context with the rules that come with the program.
-    pub fn new(today: Date) -> Self {
-        Self {
-            today,
-            rules: RuleBook::shared(),
-        }
-    }
-}
-
 /// Everything that follows from a variant.
 #[derive(Clone, Debug)]
 pub struct Evaluation {

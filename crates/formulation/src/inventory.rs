@@ -43,6 +43,9 @@ impl Entry {
                 roles.push(role);
             }
         }
+        if roles.contains(&Role::UvFilter) {
+            roles.retain(|role| *role != Role::Fragrance);
+        }
         roles
     }
 
@@ -87,7 +90,7 @@ impl Entry {
 
 /// Which class a reported function points to, the most telling function first. Our
 /// own reading of the words.
-const CLASS_OF_FUNCTION: [(&str, Class); 21] = [
+const CLASS_OF_FUNCTION: [(&str, Class); 22] = [
     ("Preservative", Class::Preservative),
     ("Colorant", Class::Colour),
     ("Hair Dyeing", Class::Colour),
@@ -104,6 +107,8 @@ const CLASS_OF_FUNCTION: [(&str, Class); 21] = [
     ("Viscosity Controlling", Class::Thickener),
     ("Emulsion Stabilising", Class::Thickener),
     ("Antioxidant", Class::Antioxidant),
+    // What filters UV light is no scent, whatever else is reported.
+    ("Uv Filter", Class::Other),
     ("Fragrance", Class::Fragrance),
     ("Perfuming", Class::Fragrance),
     ("Antistatic", Class::Conditioner),

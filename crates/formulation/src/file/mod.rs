@@ -31,6 +31,7 @@ pub mod record_export;
 pub mod record_file;
 pub mod report;
 pub mod ron_place;
+pub mod rule_book;
 pub mod rule_file;
 pub mod sheet_export;
 pub mod sheet_pdf;

@@ -30,6 +30,7 @@ use serde::de::Error as _;
 use serde::{Deserialize, Deserializer};
 
 use super::FileError;
+use super::mirror::RoleName;
 use super::number::CasText;
 use super::read_error::ReadError;
 use super::store;
@@ -38,7 +39,7 @@ use crate::finding::Level;
 use crate::formula::{Date, Market};
 use crate::quantity::MassFraction;
 use crate::rules::entry::{
-    Allergen, Entry, List, Member, PhWindow, Purpose, RuleSet, Tier, Wording,
+    Allergen, Apart, Entry, List, Member, PhWindow, Purpose, Remark, RuleSet, Tier, Wording,
 };
 use crate::rules::equivalents::Equivalents;
 use crate::rules::molar::molar_mass;
@@ -90,11 +91,21 @@ struct EntryRecord {
     #[serde(default)]
     never: Vec<ScopeText>,
     #[serde(default)]
-    apart: Vec<String>,
+    apart: Vec<ApartText>,
     #[serde(default)]
     label: Vec<WordingRecord>,
     #[serde(default)]
-    read: Vec<String>,
+    read: Vec<RemarkText>,
+    #[serde(default)]
+    except: Vec<String>,
+    #[serde(default)]
+    open: bool,
+    #[serde(default)]
+    natural: bool,
+    #[serde(default)]
+    binds: Vec<MarketName>,
+    #[serde(default)]
+    cite: Option<String>,
     #[serde(default)]
     allergen: Option<AllergenRecord>,
     #[serde(default)]
@@ -122,6 +133,8 @@ struct TierRecord {
     scope: ScopeText,
     #[serde(default, deserialize_with = "limit")]
     max: Option<MassFraction>,
+    #[serde(default)]
+    below: bool,
     #[serde(default)]
     expressed: Option<String>,
     #[serde(default)]
@@ -154,11 +167,13 @@ struct AllergenRecord {
     from: Option<Day>,
     #[serde(default)]
     making_available: Option<Day>,
+    #[serde(default)]
+    binds: Vec<MarketName>,
 }
 
 mirror!(
     /// What a list is for.
-    ListName = List { Prohibited, Restricted, Colorants, Preservatives, UvFilters, Conclusions, Own }
+    ListName = List { Prohibited, Restricted, Colorants, Preservatives, UvFilters, Conclusions, Borders, Advice, Own }
 );
 mirror!(
     /// Where a list applies.
@@ -242,6 +257,43 @@ impl<'de> Deserialize<'de> for ScopeText {
     }
 }
 
+/// A condition to be read, `words` or `scope => words`.
+struct RemarkText(Remark);
+
+impl<'de> Deserialize<'de> for RemarkText {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        let (when, text) = match text.split_once(" => ") {
+            Some((scope, words)) => (Scope::parse(scope).map_err(D::Error::custom)?, words),
+            None => (Scope::All, text.as_str()),
+        };
+        Ok(Self(Remark {
+            text: text.into(),
+            when,
+        }))
+    }
+}
+
+/// Another entry, which must not be met, and the reason: `rule` or `rule => why`; with `?`
+/// before the rule their meeting is a caution.
+struct ApartText(Apart);
+
+impl<'de> Deserialize<'de> for ApartText {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        let (rule, why) = text.split_once(" => ").unwrap_or((&text, ""));
+        let (level, rule) = match rule.strip_prefix('?') {
+            Some(rest) => (Level::Caution, rest),
+            None => (Level::Breach, rule),
+        };
+        Ok(Self(Apart {
+            rule: rule.trim().into(),
+            why: why.trim().into(),
+            level,
+        }))
+    }
+}
+
 /// A group's name or substances of one family.
 enum Substances {
     Group(String),
@@ -262,8 +314,22 @@ impl<'de> Deserialize<'de> for Substances {
     }
 }
 
-/// Reads `?Name|Name=nano CAS/CAS beside CAS`.
+/// Reads `?Name|Name=nano CAS/CAS beside CAS` or `role Name`.
 fn member(text: &str) -> Result<Member, String> {
+    if let Some(role) = text.strip_prefix("role ") {
+        let role: RoleName = ron::from_str(role)
+            .map_err(|_error| format!("“{role}” is not a role of a material"))?;
+        return Ok(Member {
+            names: Vec::new(),
+            cas: Vec::new(),
+            family: 0,
+            sure: true,
+            nano: false,
+            role: Some(role.into()),
+            beside: None,
+            without: None,
+        });
+    }
     let (sure, text) = match text.strip_prefix('?') {
         Some(rest) => (false, rest),
         None => (true, text),
@@ -304,18 +370,9 @@ fn member(text: &str) -> Result<Member, String> {
         family: 0,
         sure,
         nano,
+        role: None,
         beside,
         without,
-    })
-}
-
-/// Whether the text of an entry, which may list several names, names a substance itself.
-fn names_it(text: &str, name: &str) -> bool {
-    text.split(';').map(str::trim).any(|part| {
-        part.eq_ignore_ascii_case(name)
-            || part
-                .split_once(" (")
-                .is_some_and(|(before, _)| before.eq_ignore_ascii_case(name))
     })
 }
 
@@ -420,7 +477,11 @@ struct Resolver<'f> {
 
 impl Resolver<'_> {
     fn entry(&self, e: EntryRecord, set: u16, prefix: &str) -> Result<Entry, String> {
-        let separator = if prefix.starts_with("EU ") { '/' } else { ' ' };
+        // Annexes are cited with a stroke.
+        let annex = ["EU ", "REACH ", "GB "]
+            .iter()
+            .any(|p| prefix.starts_with(p));
+        let separator = if annex { '/' } else { ' ' };
         Ok(Entry {
             set,
             rule: format!("{prefix}{separator}{}", e.no).into(),
@@ -443,13 +504,19 @@ impl Resolver<'_> {
                 .map(|t| self.tier(t))
                 .collect::<Result<_, _>>()?,
             never: e.never.into_iter().map(|s| s.0).collect(),
-            apart: e.apart.into_iter().map(Into::into).collect(),
+            apart: e.apart.into_iter().map(|a| a.0).collect(),
             label: self.wordings(e.label)?,
-            read: e.read.into_iter().map(Into::into).collect(),
+            read: e.read.into_iter().map(|r| r.0).collect(),
+            except: e.except.into_iter().map(Into::into).collect(),
+            open: e.open,
+            natural: e.natural,
+            binds: e.binds.into_iter().map(Into::into).collect(),
+            cite: e.cite.map(Into::into),
             allergen: e.allergen.map(|a| Allergen {
                 name: a.name.into(),
                 from: a.from.map(|d| d.0),
                 making_available: a.making_available.map(|d| d.0),
+                binds: a.binds.into_iter().map(Into::into).collect(),
             }),
             from: e.from.map(|d| d.0),
             deleted: e.deleted,
@@ -479,6 +546,7 @@ impl Resolver<'_> {
         Ok(Tier {
             scope: t.scope.0,
             max: t.max,
+            below: t.below,
             expressed,
             each: t.each,
             ph: t.ph.map(|p| p.0),
@@ -632,7 +700,7 @@ pub fn read_prohibited(
         if line.matches('\t').count() != 5 {
             return Err(wrong("a line needs six columns divided by tabs".to_owned()));
         }
-        let nano = when == "nano";
+        let nano = when.split(',').any(|one| one.trim() == "nano");
         let mut members = Vec::with_capacity(3);
         let cas = cas
             .split_ascii_whitespace()
@@ -644,15 +712,17 @@ pub fn read_prohibited(
             family: 0,
             sure,
             nano,
+            role: None,
             beside: None,
             without: None,
         };
-        let (named, filed): (Vec<Arc<str>>, Vec<Arc<str>>) = inci
-            .split(';')
-            .map(str::trim)
-            .filter(|n| !n.is_empty())
-            .map(Arc::from)
-            .partition(|n| names_it(name, n));
+        let (mut named, mut filed): (Vec<Arc<str>>, Vec<Arc<str>>) = (Vec::new(), Vec::new());
+        for one in inci.split(';').map(str::trim).filter(|n| !n.is_empty()) {
+            match one.strip_prefix('!') {
+                Some(one) => named.push(one.into()),
+                None => filed.push(one.into()),
+            }
+        }
         let single = cas.len() == 1;
         if !cas.is_empty() || name.len() <= 60 {
             let mut names = vec![name.into()];
@@ -661,7 +731,7 @@ pub fn read_prohibited(
             }
             members.push(plain(names, cas, true));
         }
-        if !single && !named.is_empty() {
+        if (!single || members.is_empty()) && !named.is_empty() {
             members.push(plain(named, Vec::new(), true));
         }
         if !filed.is_empty() {
@@ -671,19 +741,27 @@ pub fn read_prohibited(
         let mut purpose = Purpose::Any;
         let mut level = Level::Breach;
         let mut prohibited = Some(Scope::All);
-        match when {
-            "" | "nano" => {}
-            "deleted" => prohibited = None,
-            "read" => level = Level::Caution,
-            "as fragrance" => purpose = Purpose::Fragrance,
-            other => {
-                if let Some(day) = other.strip_prefix("from ") {
-                    from = Some(
-                        day.parse()
-                            .map_err(|_error| wrong(format!("“{day}” is not a day")))?,
-                    );
-                } else {
-                    prohibited = Some(Scope::parse(other).map_err(|e| wrong(e.to_string()))?);
+        let mut except = Vec::new();
+        let mut binds = Vec::new();
+        for one in when.split(',').map(str::trim) {
+            match one {
+                "" | "nano" => {}
+                "deleted" => prohibited = None,
+                "read" => level = Level::Caution,
+                "purity" => level = Level::Note,
+                "as fragrance" => purpose = Purpose::Fragrance,
+                "Eu" => binds.push(Market::Eu),
+                other => {
+                    if let Some(day) = other.strip_prefix("from ") {
+                        from = Some(
+                            day.parse()
+                                .map_err(|_error| wrong(format!("“{day}” is not a day")))?,
+                        );
+                    } else if let Some(rules) = other.strip_prefix("except ") {
+                        except.extend(rules.split(" and ").map(Arc::from));
+                    } else {
+                        prohibited = Some(Scope::parse(other).map_err(|e| wrong(e.to_string()))?);
+                    }
                 }
             }
         }
@@ -703,8 +781,16 @@ pub fn read_prohibited(
             read: if read.is_empty() {
                 Vec::new()
             } else {
-                vec![read.into()]
+                vec![Remark {
+                    text: read.into(),
+                    when: Scope::All,
+                }]
             },
+            except,
+            open: false,
+            natural: false,
+            binds,
+            cite: None,
             allergen: None,
             from,
             deleted,

@@ -84,6 +84,7 @@ pub fn duties(
     } else {
         info.product_name.to_string()
     };
+    borders(&mut made, evaluation, market);
     made.say("Name", name, MAKER);
 
     let function_ground = if us {
@@ -282,12 +283,22 @@ fn net(made: &mut Duties, variant: &Variant, market: Market, article: &str) {
     }
 }
 
+/// Where the product is more than a cosmetic, that stands before everything else.
+fn borders(made: &mut Duties, evaluation: &Evaluation, market: Market) {
+    for demand in &evaluation.demands {
+        if demand.border && demand.markets.contains(&market) {
+            let ground = format!("{}: {}", demand.rule, demand.source.text);
+            made.say("Not a complete label", demand.text.to_string(), &ground);
+        }
+    }
+}
+
 /// Wordings that rules demand of this formula.
 fn warnings(made: &mut Duties, evaluation: &Evaluation, market: Market, article: &str) {
     for demand in evaluation
         .demands
         .iter()
-        .filter(|d| d.markets.contains(&market))
+        .filter(|d| d.markets.contains(&market) && !d.border)
     {
         let ground = format!("{}: {}", demand.rule, demand.source.text);
         match demand.certain {

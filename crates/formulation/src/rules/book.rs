@@ -1,47 +1,14 @@
 //! The rule book: every list of rules, indexed by CAS number and INCI name.
 
 use std::collections::HashMap;
-use std::sync::{Arc, OnceLock};
+use std::sync::Arc;
 
 use super::entry::{Entry, List, Member, RuleSet};
 use super::equivalents::Equivalents;
 use super::fragrance::Category;
 use crate::cas::Cas;
-use crate::file::read_error::ReadError;
-use crate::file::rule_file;
+use crate::material::Role;
 use crate::name_hash::{ByCas, ByHash, folded_hash};
-
-/// The rules that come with the program, as text.
-const EQUIVALENTS: &str = include_str!("../../../../assets/rules/equivalents.ron");
-const CATEGORIES: &str = include_str!("../../../../assets/rules/fragrance_categories.ron");
-const ANNEX_II: &str = include_str!("../../../../assets/rules/eu_annex_ii.tsv");
-const LISTS: [(&str, &str); 7] = [
-    (
-        "eu_annex_iii.ron",
-        include_str!("../../../../assets/rules/eu_annex_iii.ron"),
-    ),
-    (
-        "eu_annex_iv.ron",
-        include_str!("../../../../assets/rules/eu_annex_iv.ron"),
-    ),
-    (
-        "eu_annex_v.ron",
-        include_str!("../../../../assets/rules/eu_annex_v.ron"),
-    ),
-    (
-        "eu_annex_vi.ron",
-        include_str!("../../../../assets/rules/eu_annex_vi.ron"),
-    ),
-    (
-        "us_21cfr700.ron",
-        include_str!("../../../../assets/rules/us_21cfr700.ron"),
-    ),
-    (
-        "us_colours.ron",
-        include_str!("../../../../assets/rules/us_colours.ron"),
-    ),
-    ("cir.ron", include_str!("../../../../assets/rules/cir.ron")),
-];
 
 /// Every list of rules.
 #[derive(Clone, Debug, Default)]
@@ -57,60 +24,30 @@ pub struct RuleBook {
     cas_starts: ByCas<u32>,
     name_starts: ByHash<u32>,
     by_rule: HashMap<Arc<str>, Vec<u32>>,
+    /// Members named by the beginning of a name, in the order of the entries.
+    by_prefix: Vec<(Arc<str>, u32, u16)>,
+    /// Members that stand for every material of a role.
+    by_role: Vec<(Role, u32, u16)>,
     product_rules: Vec<u32>,
     fault: Option<Arc<str>>,
 }
 
 impl RuleBook {
-    /// The lists that come with the program.
-    ///
-    /// # Errors
-    /// If one of them is broken, which the tests exclude.
-    pub fn built_in() -> Result<Self, ReadError> {
-        let mut book = Self {
-            equivalents: Arc::new(rule_file::read_equivalents(EQUIVALENTS, "equivalents.ron")?),
-            categories: Arc::new(rule_file::read_categories(
-                CATEGORIES,
-                "fragrance_categories.ron",
-            )?),
+    /// A book without lists.
+    pub(crate) fn of(equivalents: Equivalents, categories: Vec<Category>) -> Self {
+        Self {
+            equivalents: Arc::new(equivalents),
+            categories: Arc::new(categories),
             ..Self::default()
-        };
-        let annex_ii = RuleSet {
-            name: "EU II".into(),
-            title: "EU Annex II: prohibited substances".into(),
-            list: List::Prohibited,
-            markets: vec![crate::formula::Market::Eu, crate::formula::Market::Uk],
-            as_of: Some(jiff::civil::date(2026, 5, 18)),
-            source: "Regulation (EC) No 1223/2009, Annex II: European Commission CosIng export of January 2024 with the CAS numbers of the European Chemicals Agency export of 16 May 2024, brought to the consolidated text of 18 May 2026".into(),
-            cautions: vec![
-                "Entries that depend on an impurity or an exception are shown to be read, not decided.".into(),
-                "Unavoidable traces are allowed under Article 17 if the product stays within its purpose; read it.".into(),
-            ],
-        };
-        let entries = rule_file::read_prohibited(ANNEX_II, "eu_annex_ii.tsv", 0, "EU II")?;
-        book.add(annex_ii, entries);
-        for (file, text) in LISTS {
-            let set = book.sets.len() as u16;
-            let (rules, entries) = rule_file::read(text, file, set, &book.equivalents)?;
-            book.add(rules, entries);
         }
-        book.index();
-        Ok(book)
     }
 
-    /// The lists that come with the program, read once.
-    ///
-    /// Should they be broken, which the tests exclude, the book is empty and says so
-    /// in [`Self::fault`], which every check reports.
-    pub fn shared() -> Arc<Self> {
-        static BOOK: OnceLock<Arc<RuleBook>> = OnceLock::new();
-        BOOK.get_or_init(|| {
-            Arc::new(Self::built_in().unwrap_or_else(|error| Self {
-                fault: Some(error.to_string().into()),
-                ..Self::default()
-            }))
-        })
-        .clone()
+    /// An empty book that says why it is empty.
+    pub(crate) fn unreadable(fault: &str) -> Self {
+        Self {
+            fault: Some(fault.into()),
+            ..Self::default()
+        }
     }
 
     /// Why the book is empty, if it could not be read.
@@ -118,38 +55,20 @@ impl RuleBook {
         self.fault.as_deref()
     }
 
-    /// The book with one more list, for example a maker's own; `file` names it in errors.
-    ///
-    /// # Errors
-    /// See [`rule_file::read`]; also if a list of that name is in the book already.
-    pub fn with_list(&self, text: &str, file: &str) -> Result<Self, ReadError> {
-        let mut book = self.clone();
-        let (rules, entries) =
-            rule_file::read(text, file, book.sets.len() as u16, &book.equivalents)?;
-        if book.sets.iter().any(|s| s.name == rules.name) {
-            return Err(ReadError::whole(
-                file,
-                format!(
-                    "a list named “{}” is in use already; give this one another name in `set`",
-                    rules.name
-                ),
-            ));
-        }
-        book.add(rules, entries);
-        book.index();
-        Ok(book)
-    }
-
-    fn add(&mut self, rules: RuleSet, entries: Vec<Entry>) {
+    /// Adds a list; [`Self::index`] makes it found.
+    pub(crate) fn add(&mut self, rules: RuleSet, entries: Vec<Entry>) {
         self.sets.push(Arc::new(rules));
         self.entries.extend(entries.into_iter().map(Arc::new));
     }
 
-    fn index(&mut self) {
+    /// Indexes all lists.
+    pub(crate) fn index(&mut self) {
         self.by_cas.clear();
         self.by_name.clear();
         self.by_rule.clear();
         self.product_rules.clear();
+        self.by_prefix.clear();
+        self.by_role.clear();
         for (e, entry) in self.entries.iter().enumerate() {
             self.by_rule
                 .entry(entry.rule.clone())
@@ -162,8 +81,14 @@ impl RuleBook {
                 let (e, m) = (e as u32, m as u16);
                 self.by_cas
                     .extend(member.cas.iter().map(|&cas| (cas, e, m)));
-                self.by_name
-                    .extend(member.names.iter().map(|n| (folded_hash(n.bytes()), e, m)));
+                self.by_role.extend(member.role.map(|role| (role, e, m)));
+                for name in &member.names {
+                    if let Some(prefix) = name.strip_suffix('*') {
+                        self.by_prefix.push((prefix.into(), e, m));
+                    } else {
+                        self.by_name.push((folded_hash(name.bytes()), e, m));
+                    }
+                }
             }
         }
         self.by_cas.sort_unstable();
@@ -225,6 +150,18 @@ impl RuleBook {
         best
     }
 
+    /// Whether an entry in force of one list knows a substance, be it only by a database.
+    pub fn lists_in(&self, list: &RuleSet, cas: Option<Cas>, name: &str) -> bool {
+        let mut found = false;
+        self.matches(cas, name, |e, _| {
+            let entry = self.entries.get(e as usize);
+            found |= entry.is_some_and(|entry| {
+                !entry.deleted && self.set_of(entry).is_some_and(|set| set.name == list.name)
+            });
+        });
+        found
+    }
+
     /// Whether an entry in force of a kind of list names a substance itself.
     pub fn lists(&self, cas: Option<Cas>, name: &str, list: List) -> bool {
         let mut found = false;
@@ -257,22 +194,47 @@ impl RuleBook {
                 }
             }
         }
+        let mut by_name: &[(u64, u32, u16)] = &[];
         let key = folded_hash(name.bytes());
-        let Some(&start) = self.name_starts.get(&key) else {
-            return;
-        };
-        let mut last = None;
-        let rest = self.by_name.get(start as usize..).unwrap_or_default();
-        for &(_, e, m) in rest.iter().take_while(|&&(k, ..)| k == key) {
-            let same = self
-                .entries
-                .get(e as usize)
-                .and_then(|entry| entry.members.get(usize::from(m)))
-                .is_some_and(|member| member.names.iter().any(|n| n.eq_ignore_ascii_case(name)));
-            if same && last != Some(e) && by_cas.iter().all(|&(_, other, _)| other != e) {
-                last = Some(e);
-                found(e, m);
+        if let Some(&start) = self.name_starts.get(&key) {
+            let rest = self.by_name.get(start as usize..).unwrap_or_default();
+            let end = rest.iter().position(|&(k, ..)| k != key);
+            by_name = rest.get(..end.unwrap_or(rest.len())).unwrap_or_default();
+            let mut last = None;
+            for &(_, e, m) in by_name {
+                let same = self
+                    .entries
+                    .get(e as usize)
+                    .and_then(|entry| entry.members.get(usize::from(m)))
+                    .is_some_and(|member| {
+                        member.names.iter().any(|n| n.eq_ignore_ascii_case(name))
+                    });
+                if same && last != Some(e) && by_cas.iter().all(|&(_, other, _)| other != e) {
+                    last = Some(e);
+                    found(e, m);
+                }
             }
+        }
+        let mut last = None;
+        for (prefix, e, m) in &self.by_prefix {
+            let begins = name
+                .get(..prefix.len())
+                .is_some_and(|start| start.eq_ignore_ascii_case(prefix));
+            if begins
+                && last != Some(*e)
+                && by_cas.iter().all(|(_, other, _)| other != e)
+                && by_name.iter().all(|(_, other, _)| other != e)
+            {
+                last = Some(*e);
+                found(*e, *m);
+            }
+        }
+    }
+
+    /// Calls `found` with entry and member for every member that stands for a role.
+    pub(crate) fn matches_role(&self, mut found: impl FnMut(Role, u32, u16)) {
+        for &(role, e, m) in &self.by_role {
+            found(role, e, m);
         }
     }
 }

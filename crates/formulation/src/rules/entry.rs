@@ -7,6 +7,7 @@ use super::scope::{Scope, Truth, is_type};
 use crate::cas::Cas;
 use crate::finding::Level;
 use crate::formula::{Date, Market, Product, ProductType};
+use crate::material::Role;
 use crate::quantity::MassFraction;
 
 /// What a list of rules is for.
@@ -24,6 +25,10 @@ pub enum List {
     UvFilters,
     /// Published review conclusions, not law.
     Conclusions,
+    /// Where a product is a drug, a biocide or something else beside or instead of a cosmetic.
+    Borders,
+    /// Published advice and habits of the trade, not law.
+    Advice,
     /// The maker's own rules.
     Own,
 }
@@ -86,6 +91,8 @@ pub struct Member {
     pub sure: bool,
     /// Only the nanomaterial.
     pub nano: bool,
+    /// Any material with this role, whatever it is made of.
+    pub role: Option<Role>,
     /// Counts only in a line that also brings in this substance.
     pub beside: Option<Cas>,
     /// Counts only in a line that does not bring in this substance.
@@ -130,6 +137,8 @@ pub struct Tier {
     pub scope: Scope,
     /// The most, as a share of the product as sold; none if no figure is set.
     pub max: Option<MassFraction>,
+    /// Whether the figure itself is already too much.
+    pub below: bool,
     /// Counted as which substance: an index of [`super::equivalents::Equivalents`].
     pub expressed: Option<u16>,
     /// For each family of members, not for their sum.
@@ -150,6 +159,7 @@ impl Tier {
         Self {
             scope: Scope::All,
             max: None,
+            below: false,
             expressed: None,
             each: false,
             ph: None,
@@ -168,6 +178,26 @@ impl Tier {
     }
 }
 
+/// An entry whose substances must not meet those of another.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Apart {
+    /// Its rule, for example `EU III/17`.
+    pub rule: Arc<str>,
+    /// Why.
+    pub why: Arc<str>,
+    /// How grave their meeting is at most.
+    pub level: Level,
+}
+
+/// A condition in words, shown in the products it speaks of.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Remark {
+    /// The words.
+    pub text: Arc<str>,
+    /// In which products it says anything.
+    pub when: Scope,
+}
+
 /// The duty to name a fragrance allergen in the ingredient list.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Allergen {
@@ -177,6 +207,8 @@ pub struct Allergen {
     pub from: Option<Date>,
     /// First day on which every product on the shelf of a shop must comply.
     pub making_available: Option<Date>,
+    /// The markets of its list in which it must be named; empty if all.
+    pub binds: Vec<Market>,
 }
 
 /// One entry.
@@ -200,12 +232,22 @@ pub struct Entry {
     pub tiers: Vec<Tier>,
     /// Products in which the substance must not be.
     pub never: Vec<Scope>,
-    /// Numbers of entries whose substances must not be there as well.
-    pub apart: Vec<Arc<str>>,
+    /// Entries whose substances must not be there as well.
+    pub apart: Vec<Apart>,
     /// Wordings that always come with the entry.
     pub label: Vec<Wording>,
     /// What the engine cannot decide, to be read.
-    pub read: Vec<Arc<str>>,
+    pub read: Vec<Remark>,
+    /// Rules of the entries that allow what this one prohibits, for the uses they name.
+    pub except: Vec<Arc<str>>,
+    /// Whether its list of products leaves others free, rather than closed to the substance.
+    pub open: bool,
+    /// Whether what a plant brings in is judged by the limits and not by the prohibition.
+    pub natural: bool,
+    /// The markets of its list in which it binds; empty if all.
+    pub binds: Vec<Market>,
+    /// The document of this entry alone, if it is another than that of the list.
+    pub cite: Option<Arc<str>>,
     /// The duty to name it as an allergen.
     pub allergen: Option<Allergen>,
     /// First day of placing on the market on which the entry binds.
@@ -266,5 +308,46 @@ impl Entry {
         self.tiers
             .iter()
             .any(|t| matches!(t.scope, Scope::Other | Scope::All))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_limit_binds_on_its_first_and_on_its_last_day() {
+        let day = |text: &str| text.parse::<Date>().unwrap();
+        let tier = Tier {
+            from: Some(day("2025-02-01")),
+            until: Some(day("2026-12-31")),
+            ..Tier::plain()
+        };
+        for (when, binds, later) in [
+            ("2025-01-31", false, true),
+            ("2025-02-01", true, false),
+            ("2026-12-31", true, false),
+            ("2027-01-01", false, false),
+        ] {
+            assert_eq!(tier.binds_on(day(when)), binds, "{when}");
+            assert_eq!(tier.comes_after(day(when)), later, "{when}");
+        }
+    }
+
+    #[test]
+    fn no_day_lies_between_an_old_limit_and_the_new_one() {
+        // Every entry of the book that changes: what ends one day begins again the next.
+        let book = crate::rules::RuleBook::built_in().unwrap();
+        let mut changes = 0;
+        for entry in book.entries() {
+            for old in entry.tiers.iter().filter_map(|t| t.until) {
+                let next = old.tomorrow().unwrap();
+                let begins = entry.tiers.iter().any(|t| t.from == Some(next));
+                let ends_all = entry.tiers.iter().any(|t| t.binds_on(next));
+                assert!(begins || ends_all, "{}: {old}", entry.rule);
+                changes += 1;
+            }
+        }
+        assert!(changes >= 3, "{changes}");
     }
 }

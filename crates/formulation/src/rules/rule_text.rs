@@ -13,7 +13,7 @@ pub const CAUTION: &str =
     "Not legal advice: read the official text; local law and a qualified safety assessor decide.";
 
 /// What to mind about products for the United Kingdom.
-pub const GREAT_BRITAIN: &str = "Products for the United Kingdom are held against the lists of the European Union; the lists of Great Britain have amendments of their own, which are not checked";
+pub const GREAT_BRITAIN: &str = "Products for the United Kingdom are held against the lists of the European Union with the changes of Great Britain that are known here; that no instrument was found which adopts a rule of the European Union is no proof that there is none";
 
 /// An entry in words.
 #[derive(Clone, PartialEq, Debug)]
@@ -66,10 +66,14 @@ fn text(book: &RuleBook, entry: &Entry, set: &RuleSet) -> RuleText {
     }
     demands.extend(entry.tiers.iter().map(|t| limit(book, entry, set, t)));
     demands.extend(entry.never.iter().map(|s| format!("Not in products: {s}")));
-    for number in &entry.apart {
+    for apart in &entry.apart {
         demands.push(format!(
-            "Not together with the substances of entry {number}"
+            "Not together with the substances of {}",
+            apart.rule
         ));
+    }
+    for rule in &entry.except {
+        demands.push(format!("Except for the uses that {rule} allows"));
     }
     if let Some(allergen) = &entry.allergen {
         let mut text = format!(
@@ -132,8 +136,8 @@ fn text(book: &RuleBook, entry: &Entry, set: &RuleSet) -> RuleText {
                 })
             }))
             .collect(),
-        read: entry.read.clone(),
-        source: set.source.clone(),
+        read: entry.read.iter().map(|r| r.text.clone()).collect(),
+        source: entry.cite.clone().unwrap_or_else(|| set.source.clone()),
         as_of: set.as_of,
         seen: entry.seen,
         cautions: (set.cautions.iter().cloned())
@@ -148,6 +152,10 @@ fn text(book: &RuleBook, entry: &Entry, set: &RuleSet) -> RuleText {
 
 fn limit(book: &RuleBook, entry: &Entry, set: &RuleSet, tier: &Tier) -> String {
     let mut text = match tier.max {
+        Some(max) if tier.below => format!("Below {} %", round(max.as_percent())),
+        Some(max) if set.list == List::Borders => {
+            format!("Above {} %", round(max.as_percent()))
+        }
         Some(max) if set.list == List::Conclusions => {
             format!("Up to {} %", round(max.as_percent()))
         }

@@ -281,6 +281,23 @@ impl Scope {
         }
     }
 
+    /// Whether it asks for a type of product.
+    pub fn asks_type(&self) -> bool {
+        let mut types = Vec::new();
+        self.types(&mut types);
+        !types.is_empty()
+    }
+
+    /// The conditions in words that it contains.
+    pub fn texts(&self) -> Vec<&str> {
+        match self {
+            Self::Text(text) => vec![text],
+            Self::All | Self::Other | Self::Is(_) => Vec::new(),
+            Self::Not(inner) => inner.texts(),
+            Self::And(all) | Self::Or(all) => all.iter().flat_map(Self::texts).collect(),
+        }
+    }
+
     fn needs_brackets(&self) -> bool {
         matches!(self, Self::And(_) | Self::Or(_))
     }

@@ -1,8 +1,10 @@
 //! Colorants against the positive lists: one entry that allows a colorant is enough.
 
 use super::hit::{ColourUse, Hit, colours, names};
-use super::{Check, source};
+use super::{Check, list_source};
 use crate::finding::{Finding, Level};
+use crate::formula::{Market, ProductType};
+use crate::inventory::inventory;
 use crate::rules::entry::{Entry, List, RuleSet};
 use crate::rules::scope::{Scope, Truth};
 
@@ -37,9 +39,18 @@ impl<'a> Check<'a> {
                     continue;
                 }
                 hits.sort_by_key(|h| (h.entry, h.line));
-                self.colour(set, &hits);
+                self.colour_at_each_place(set, &hits);
             }
         }
+    }
+
+    /// A colorant at each place of use; the first entry stands for what they tell apart.
+    fn colour_at_each_place(&mut self, set: &'a RuleSet, hits: &[Hit]) {
+        let entries: Vec<&'a Entry> = hits
+            .iter()
+            .filter_map(|h| self.entry(h.entry).0.map(|e| &**e))
+            .collect();
+        self.at_each_place_of(&entries, |check| check.colour(set, hits));
     }
 
     pub(super) fn colour(&mut self, set: &'a RuleSet, hits: &[Hit]) {
@@ -108,17 +119,36 @@ impl<'a> Check<'a> {
                 }
             }
         }
-        for text in &entry.read {
-            self.note(entry, set, text, &group);
-        }
+        self.remarks(entry, set, &group);
     }
 
+    /// A colorant that a list does not know.
     pub(super) fn unlisted(&mut self, set: &RuleSet, used: &ColourUse) {
+        let us = set.markets == [Market::Us];
+        let dyes_hair = matches!(
+            self.product.product_type,
+            Some(ProductType::HairDyeOxidative | ProductType::HairDyeNonOxidative)
+        );
+        // Hair dyes have lists of their own: Annex III in Europe, section 601(a) in the
+        // United States.
+        if dyes_hair {
+            return;
+        }
+        // What the Commission's inventory knows for other work is no colorant in Europe;
+        // in the United States whatever gives colour is one.
         let index_name = used
             .inci
             .get(..3)
             .is_some_and(|s| s.eq_ignore_ascii_case("CI "));
-        let level = if index_name && &*set.name == "EU IV" {
+        let known = inventory().by_name(used.inci);
+        let other_work = |e: &crate::inventory::Entry| {
+            let does = |wanted: &str| e.functions().any(|f| f == wanted);
+            !does("Colorant") || does("Opacifying") || does("Pearlescent")
+        };
+        if !us && !index_name && known.is_some_and(other_work) {
+            return;
+        }
+        let level = if index_name {
             Level::Breach
         } else {
             Level::Caution
@@ -132,6 +162,6 @@ impl<'a> Check<'a> {
         self.law.findings.push(Finding::new(level, set.name.clone(), format!(
                 "{} is not found among the colorants of this list under this name or CAS number; what colours a product must be listed",
                 used.inci
-            ), source(set)).on(lines));
+            ), list_source(set)).on(lines));
     }
 }

@@ -52,6 +52,13 @@ pub(super) struct Gathering<'a> {
     pub(super) colours: Vec<ColourUse<'a>>,
 }
 
+impl Hit<'_> {
+    /// Whether it is there because a plant or a blend brings it in.
+    pub(super) fn natural(&self) -> bool {
+        self.incidental || self.material.constituents.len() > 1
+    }
+}
+
 impl<'a> Gathering<'a> {
     /// Adds what the entries match of a contribution.
     pub(super) fn add(&mut self, c: &'a Contribution) {
@@ -59,6 +66,7 @@ impl<'a> Gathering<'a> {
             return;
         }
         let (book, applies) = (self.book, self.applies);
+        self.by_role(c);
         let material = &*c.material;
         let first = self.hits.len();
         book.matches(c.cas, &c.inci, |e, m| {
@@ -107,6 +115,43 @@ impl<'a> Gathering<'a> {
                     .collect(),
             });
         }
+    }
+}
+
+impl<'a> Gathering<'a> {
+    /// Entries that speak of every material of a role match its largest part.
+    fn by_role(&mut self, c: &'a Contribution) {
+        let (book, applies) = (self.book, self.applies);
+        let material = &*c.material;
+        let share = |c: &crate::material::Constituent| c.share.typical.value();
+        let largest = material
+            .constituents
+            .iter()
+            .max_by(|a, b| share(a).total_cmp(&share(b)));
+        if largest.is_none_or(|l| l.inci != c.inci) {
+            return;
+        }
+        book.matches_role(|role, e, m| {
+            let set = book.entries().get(e as usize).map(|e| usize::from(e.set));
+            let wanted = set.is_some_and(|set| applies.get(set).is_some_and(|&a| a));
+            if !wanted || !material.has_role(role) {
+                return;
+            }
+            self.hits.push(Hit {
+                entry: e,
+                member: m,
+                line: c.place,
+                inci: &c.inci,
+                cas: c.cas,
+                class: c.class,
+                unit: c.unit,
+                amount: c.as_declared,
+                incidental: false,
+                served: c.served,
+                filters_uv: false,
+                material,
+            });
+        });
     }
 }
 

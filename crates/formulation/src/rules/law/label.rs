@@ -2,10 +2,10 @@
 
 use std::sync::Arc;
 
-use super::hit::Hit;
+use super::hit::{Hit, names};
 use super::limit::Amount;
 use super::words::figure;
-use super::{Check, Law, TOLERANCE, source};
+use super::{Check, Law, TOLERANCE, list_source, markets_of, source};
 use crate::finding::{Finding, Level};
 use crate::formula::{Date, Formula, ItemId, Market, Variant};
 use crate::material::{Basis, ProductKind, Role, Source};
@@ -36,6 +36,8 @@ pub struct Demand {
     pub lines: Vec<ItemId>,
     /// Where the rule is written.
     pub source: Source,
+    /// Whether it says that this label is not enough, as the product is more than a cosmetic.
+    pub border: bool,
 }
 
 /// A fragrance allergen that the mix contains.
@@ -94,12 +96,24 @@ impl<'a> Check<'a> {
             let mut conditions = Vec::new();
             if let Some(above) = wording.above {
                 let amount = self.amount(entry, tier, hits, None);
-                let over = amount.over(above);
+                let over = amount.over(&Tier::plain(), above);
                 if over == Truth::Maybe || entry.joint {
                     conditions.push(format!(
                         "if the amount is above {} %",
                         figure(above.as_percent())
                     ));
+                }
+                if entry.joint && over == Truth::Yes {
+                    let message = format!(
+                        "{} can release up to {} % {}; above {} % the label must say “{}”, unless a measurement of the product shows less",
+                        names(hits),
+                        figure(amount.certain * 100.0),
+                        tier.expressed
+                            .map_or("", |t| self.book.equivalents().name(t)),
+                        figure(above.as_percent()),
+                        wording.text
+                    );
+                    self.say(Level::Caution, entry, set, message, hits);
                 }
                 // What a structure can release at most is not what it releases.
                 certain = certain.min(if entry.joint {
@@ -120,18 +134,13 @@ impl<'a> Check<'a> {
             if wording.when.holds(self.product) == Truth::Maybe {
                 conditions.push(format!("if {}", wording.when));
             }
-            if !Self::sure(entry, hits) {
+            if !hits.is_empty() && !Self::sure(entry, hits) {
                 certain = certain.min(Truth::Maybe);
                 conditions.push("if the entry covers it".to_owned());
             }
             let lines = self.lines_of(hits);
             self.law.demands.push(Demand {
-                markets: set
-                    .markets
-                    .iter()
-                    .copied()
-                    .filter(|m| self.product.markets.contains(m))
-                    .collect(),
+                markets: markets_of(set, &entry.binds, self.product),
                 rule: entry.rule.clone(),
                 text: wording.text.clone(),
                 certain,
@@ -141,7 +150,8 @@ impl<'a> Check<'a> {
                     conditions.join(", ")
                 },
                 lines,
-                source: source(set),
+                source: source(entry, set),
+                border: false,
             });
         }
     }
@@ -174,12 +184,7 @@ impl<'a> Check<'a> {
                 threshold,
                 must: Truth::No,
                 from: allergen.from,
-                markets: set
-                    .markets
-                    .iter()
-                    .copied()
-                    .filter(|m| self.product.markets.contains(m))
-                    .collect(),
+                markets: markets_of(set, &allergen.binds, self.product),
                 rule: entry.rule.clone(),
                 lines: Vec::new(),
             });
@@ -205,7 +210,7 @@ impl<'a> Check<'a> {
             certain: merged.share.typical.value(),
             most: merged.share.high.value(),
         }
-        .over(threshold);
+        .over(&Tier::plain(), threshold);
         merged.must = if allergen.from.is_some_and(|from| self.day < from) {
             Truth::No
         } else {
@@ -248,7 +253,7 @@ impl<'a> Check<'a> {
                 .sets()
                 .iter()
                 .find(|s| &*s.name == "EU III")
-                .map_or_else(|| Source::new(Basis::Published, ""), |s| source(s))).on(lines));
+                .map_or_else(|| Source::new(Basis::Published, ""), |s| list_source(s))).on(lines));
     }
 
     /// One note that names every allergen for the ingredient list.
@@ -257,12 +262,16 @@ impl<'a> Check<'a> {
         let mut named = Vec::new();
         let mut perhaps = Vec::new();
         let mut later = Vec::new();
+        let mut first: Option<Date> = None;
         for a in &self.law.allergens {
             let over = a.share.high.value() > a.threshold.value() + TOLERANCE;
             let list = match a.must {
                 Truth::Yes => &mut named,
                 Truth::Maybe => &mut perhaps,
-                Truth::No if over && a.from.is_some_and(|d| self.day < d) => &mut later,
+                Truth::No if over && a.from.is_some_and(|d| self.day < d) => {
+                    first = first.into_iter().chain(a.from).min();
+                    &mut later
+                }
                 Truth::No => continue,
             };
             list.push(format!(
@@ -291,7 +300,8 @@ impl<'a> Check<'a> {
         }
         if !later.is_empty() {
             parts.push(format!(
-                "for products placed on the market from 2026-08-01 also {}",
+                "for products placed on the market from {} also {}",
+                first.map_or_else(String::new, |day| day.to_string()),
                 later.join(", ")
             ));
         }
@@ -302,7 +312,7 @@ impl<'a> Check<'a> {
                     Level::Note,
                     "EU III allergens",
                     parts.join("; "),
-                    source(set),
+                    list_source(set),
                 )
                 .on(lines),
             );

@@ -8,7 +8,7 @@ use super::hit::{
 };
 use super::words::{figure, limit_words};
 use super::{Best, Check, TOLERANCE, ceiling};
-use crate::finding::{Field, Finding, Level, Limit, Value};
+use crate::finding::{Field, Finding, Level, Limit, Remedy, Subject, Value};
 use crate::formula::ItemId;
 use crate::purpose::Ground;
 use crate::quantity::{MassFraction, Percent};
@@ -54,10 +54,12 @@ impl Amount {
         )
     }
 
-    pub(super) fn over(self, max: MassFraction) -> Truth {
-        if self.certain > max.value() + TOLERANCE {
+    /// Whether it is more than a limit lets in; some limits are too much themselves.
+    pub(super) fn over(self, tier: &Tier, max: MassFraction) -> Truth {
+        let least = if tier.below { -TOLERANCE } else { TOLERANCE };
+        if self.certain > max.value() + least {
             Truth::Yes
-        } else if self.most > max.value() + TOLERANCE {
+        } else if self.most > max.value() + least {
             Truth::Maybe
         } else {
             Truth::No
@@ -83,7 +85,10 @@ impl<'a> Check<'a> {
                 continue;
             }
             let factor = self.factor(entry, tier, hit);
-            sum.most += hit.amount.high.value() * factor.unwrap_or(1.0);
+            // What is only filed under an entry, and counts for nobody knows how much, is said
+            // but not reckoned.
+            let most = if member_sure(entry, hit) { 1.0 } else { 0.0 };
+            sum.most += hit.amount.high.value() * factor.unwrap_or(most);
             if let (Some(factor), true) = (factor, counts(entry, hit)) {
                 sum.certain += hit.amount.typical.value() * factor;
             }
@@ -200,7 +205,7 @@ impl<'a> Check<'a> {
                 &one
             }
         };
-        let over = amount.over(max);
+        let over = amount.over(tier, max);
         if over == Truth::No {
             return;
         }
@@ -220,8 +225,9 @@ impl<'a> Check<'a> {
                     other.rule
                 );
             }
-            let finding = self.finding(Level::Breach, entry, set, message, hits);
-            self.law.findings.push(amount.held_against(max, finding));
+            let breach = self.finding(Level::Breach, entry, set, message, hits);
+            let breach = self.hold(amount.held_against(max, breach), hits);
+            self.law.findings.push(breach);
             return;
         }
         let allowed = other.is_none_or(|(_, allowed)| allowed);
@@ -233,13 +239,32 @@ impl<'a> Check<'a> {
         };
         message.push_str("; ");
         message.push_str(&self.why_not_certain(entry, tier, hits));
-        let mut finding = self.finding(level, entry, set, message, hits);
-        finding = amount.held_against(max, finding);
+        let finding = self.finding(level, entry, set, message, hits);
+        let mut finding = amount.held_against(max, finding);
         let open = open.or_else(|| hits.iter().find(|h| h.served.ground == Ground::Likely));
         if let Some(line) = open.and_then(|h| self.lines.get(h.line)) {
             finding = finding.open(Field::Purpose(line.id));
         }
-        self.law.findings.push(finding);
+        self.law.findings.push(self.hold(finding, hits));
+    }
+
+    /// The way to the limit where one line has room below it.
+    fn hold(&self, finding: Finding, hits: &[Hit]) -> Finding {
+        let Some(first) = hits.first() else {
+            return finding;
+        };
+        let room = self.lines.get(first.line).and_then(|line| {
+            let most = line.best.as_ref()?.most;
+            (most > Percent::ZERO).then_some((line.id, most))
+        });
+        match room {
+            Some((line, percent))
+                if finding.remedy.is_none() && hits.iter().all(|h| h.line == first.line) =>
+            {
+                finding.remedy(Remedy::HoldAtLimit { line, percent })
+            }
+            _ => finding,
+        }
     }
 
     /// The entry on other uses of what an entry allows as a preservative, and whether it
@@ -262,7 +287,7 @@ impl<'a> Check<'a> {
             .copied()
             .collect();
         let allowed = other.truths(self.product).any(|(tier, truth)| {
-            let within = |max| self.amount(other, tier, &uses, None).over(max) == Truth::No;
+            let within = |max| self.amount(other, tier, &uses, None).over(tier, max) == Truth::No;
             truth == Truth::Yes && tier.binds_on(self.day) && tier.max.is_none_or(within)
         });
         Some((other, allowed))
@@ -343,6 +368,8 @@ impl<'a> Check<'a> {
         max: MassFraction,
     ) {
         if let Some(first) = hits.first()
+            && super::binds(&entry.binds, self.product)
+            && entry.seen
             && shares.iter().any(|(_, share)| *share > max.value())
         {
             self.law.ceilings.push(Ceiling {
@@ -355,6 +382,9 @@ impl<'a> Check<'a> {
     }
 
     pub(super) fn limit(&mut self, line: usize, most: Percent, entry: &Entry, beside: f64) {
+        if !super::binds(&entry.binds, self.product) || !entry.seen {
+            return;
+        }
         if let Some(counted) = self.lines.get_mut(line)
             && counted.best.as_ref().is_none_or(|b| most < b.most)
         {
@@ -372,14 +402,22 @@ impl<'a> Check<'a> {
             return;
         };
         let amount = self.amount(entry, tier, hits, None);
-        if amount.over(max) == Truth::Yes {
+        if amount.over(tier, max) == Truth::Yes {
             let mut message = self.amount_words(entry, tier, hits, amount);
             let _ = write!(
                 message,
                 "; products placed on the market from {from} are limited to {}",
                 limit_words(tier)
             );
-            self.say(Level::Caution, entry, set, message, hits);
+            let level = if entry.level == Level::Breach {
+                Level::Caution
+            } else {
+                Level::Note
+            };
+            let finding = self
+                .finding(level, entry, set, message, hits)
+                .asks(Subject::Later);
+            self.law.findings.push(finding);
         }
     }
 

@@ -9,7 +9,12 @@ mod colorants;
 mod hit;
 mod label;
 mod limit;
+mod places;
+mod positive;
 mod words;
+
+#[cfg(test)]
+mod tests;
 
 use std::cmp::Ordering;
 use std::fmt::Write as _;
@@ -21,14 +26,15 @@ pub use self::label::{
 };
 use self::limit::Amount;
 pub use self::limit::Ceiling;
-use self::words::{figure, limit_words, listed, scope_words};
+use self::places::Views;
+use self::words::{figure, limit_words, listed, open_question, scope_words};
 use super::book::RuleBook;
 use super::entry::{Entry, List, Purpose, RuleSet, Tier};
 use super::fragrance;
 use super::rule_text::GREAT_BRITAIN;
 use super::scope::{Scope, Truth};
 use crate::cas::Cas;
-use crate::finding::{Finding, Level, LineLimit, Matter};
+use crate::finding::{Field, Finding, Level, LineLimit, Matter, Subject};
 use crate::formula::{Date, Formula, ItemId, Market, Product, ProductType, Variant};
 use crate::material::{Basis, Material, Source};
 use crate::mixture::Mixture;
@@ -109,6 +115,7 @@ pub fn check_mixture(
             best: None,
         })
         .collect();
+    let views = Views::of(&variant.product);
     let mut gathering = Gathering {
         book,
         applies: &applies,
@@ -131,6 +138,7 @@ pub fn check_mixture(
     let measured = variant.measured.ph.map(|p| PhRange { low: p, high: p });
     let mut check = Check {
         product: &variant.product,
+        views: &views,
         day: variant.product.market_date.unwrap_or(today),
         ph: measured.or(ph),
         book,
@@ -148,11 +156,12 @@ pub fn check_mixture(
             continue;
         };
         if set.list != List::Colorants {
-            check.group(entry, set, group);
+            check.at_each_place(entry, |check| check.group(entry, set, group));
         }
         check.allergen(entry, set, group);
     }
     check.colours(&applies, &colours);
+    check.positive(mixture, &applies);
     check.product_rules(&applies);
     check.undeclared(formula, variant);
     check.dates(&applies);
@@ -192,10 +201,13 @@ struct ToRead {
     lines: Vec<ItemId>,
     source: Arc<str>,
     seen: bool,
+    binds: bool,
 }
 
 struct Check<'a> {
+    /// The product, or one of its places alone while that is looked at.
     product: &'a Product,
+    views: &'a Views,
     day: Date,
     ph: Option<PhRange>,
     book: &'a RuleBook,
@@ -235,19 +247,25 @@ impl<'a> Check<'a> {
         level: Level,
         entry: &Entry,
         set: &RuleSet,
-        message: String,
+        mut message: String,
         hits: &[Hit],
     ) -> Finding {
-        let message = if entry.seen {
-            message
-        } else {
-            format!(
-                "{message} (this row is from general knowledge, it was not seen in the official text)"
-            )
-        };
-        let level = level.min(ceiling(entry, set));
-        let finding =
-            Finding::new(level, entry.rule.clone(), message, source(set)).on(self.lines_of(hits));
+        let mut level = level.min(ceiling(entry, set));
+        if !entry.seen {
+            // What was not seen in the text is no ground for a breach.
+            level = level.min(Level::Caution);
+            message.push_str(
+                " (this row is from general knowledge, it was not seen in the official text)",
+            );
+        }
+        if !binds(&entry.binds, self.product) {
+            level = Level::Note;
+            message.push_str(
+                " (this binds in the European Union; no instrument of Great Britain that adopts it was found)",
+            );
+        }
+        let finding = Finding::new(level, entry.rule.clone(), message, source(entry, set))
+            .on(self.lines_of(hits));
         let first = (hits.iter())
             .find(|h| h.amount.high > MassFraction::ZERO)
             .or(hits.first());
@@ -277,8 +295,15 @@ impl<'a> Check<'a> {
                     "{}: binds products placed on the market from {from}",
                     names(hits)
                 );
-                self.say(Level::Caution, entry, set, message, hits);
+                let finding = self
+                    .finding(Level::Caution, entry, set, message, hits)
+                    .asks(Subject::Later);
+                self.law.findings.push(finding);
             }
+            return;
+        }
+        if matches!(set.list, List::Borders | List::Advice) {
+            self.border(entry, set, hits);
             return;
         }
         if let Some(scope) = &entry.prohibited {
@@ -311,7 +336,7 @@ impl<'a> Check<'a> {
                     if let Some(max) = tier.max {
                         undecided = true;
                         let amount = self.amount(entry, tier, hits, None);
-                        if amount.over(max) == Truth::Yes
+                        if amount.over(tier, max) == Truth::Yes
                             && strictest.is_none_or(|(s, _)| s.max > tier.max)
                         {
                             strictest = Some((tier, amount));
@@ -332,12 +357,19 @@ impl<'a> Check<'a> {
             };
             let mut message = self.amount_words(entry, tier, hits, amount);
             let _ = write!(message, "; the limit is {}", limit_words(tier));
-            message.push_str(if everywhere {
-                ", and it is over in every type of product this can be; state the type"
+            let (question, field) = open_question(&tier.scope, self.product);
+            if everywhere {
+                message.push_str(
+                    ", and it is over in every type of product this can be; state the type",
+                );
             } else {
-                "; whether this is such a product the formula does not tell: state its type"
-            });
-            self.say(level, entry, set, message, hits);
+                let _ = write!(message, "; {question}");
+            }
+            let mut finding = self.finding(level, entry, set, message, hits);
+            if let Some(field) = field {
+                finding = finding.open(field);
+            }
+            self.law.findings.push(finding);
         }
         if undecided && purpose == Truth::Yes && ceiling(entry, set) == Level::Breach {
             self.limit_in_every_type(entry, hits);
@@ -355,7 +387,10 @@ impl<'a> Check<'a> {
                     names(hits),
                     allowed(entry)
                 );
-                self.say(Level::Caution, entry, set, message, hits);
+                let finding = self
+                    .finding(Level::Caution, entry, set, message, hits)
+                    .open(Field::ProductType);
+                self.law.findings.push(finding);
             }
         }
         if !present || !any {
@@ -386,9 +421,7 @@ impl<'a> Check<'a> {
             }
         }
         if set.list != List::Prohibited {
-            for text in &entry.read {
-                self.note(entry, set, text, hits);
-            }
+            self.remarks(entry, set, hits);
         }
         let truth = entry
             .truths(self.product)
@@ -414,7 +447,7 @@ impl<'a> Check<'a> {
                     continue;
                 }
                 let over = tier.max.is_some_and(|max| {
-                    self.amount(entry, tier, hits, None).over(max) == Truth::Yes
+                    self.amount(entry, tier, hits, None).over(tier, max) == Truth::Yes
                 });
                 if over && truth == Truth::Yes {
                     return true;
@@ -479,21 +512,38 @@ impl<'a> Check<'a> {
         if truth == Truth::No {
             return;
         }
+        // What a plant brings in is held against the limits of the entry.
+        let weighed: Vec<Hit>;
+        let (hits, present) = if entry.natural {
+            weighed = hits.iter().filter(|h| !h.natural()).copied().collect();
+            let present = present && weighed.iter().any(|h| h.amount.high > MassFraction::ZERO);
+            (&*weighed, present)
+        } else {
+            (hits, present)
+        };
+        // The entry that allows it for some uses decides for all.
+        let allowed_elsewhere: Vec<Hit>;
+        let (hits, present) = if entry.except.is_empty() {
+            (hits, present)
+        } else {
+            allowed_elsewhere = hits
+                .iter()
+                .filter(|h| !self.excepted(entry, h))
+                .copied()
+                .collect();
+            let present = present
+                && allowed_elsewhere
+                    .iter()
+                    .any(|h| h.amount.high > MassFraction::ZERO);
+            (&*allowed_elsewhere, present)
+        };
+        if hits.is_empty() {
+            return;
+        }
         let sure = hits.iter().any(|h| member_sure(entry, h)) && purpose == Truth::Yes;
         let flat = truth == Truth::Yes && sure && entry.level == Level::Breach;
         if flat && ceiling(entry, set) == Level::Breach {
-            let mut shares = Vec::new();
-            for hit in hits {
-                if !hit.incidental && hit.unit.typical > MassFraction::ZERO {
-                    self.limit(hit.line, Percent::ZERO, entry, 0.0);
-                    shares.extend(
-                        self.lines
-                            .get(hit.line)
-                            .map(|l| (l.id, hit.unit.typical.value())),
-                    );
-                }
-            }
-            self.ceiling(entry, hits, shares, MassFraction::ZERO);
+            self.none_allowed(entry, hits);
         }
         if !present {
             return;
@@ -502,7 +552,7 @@ impl<'a> Check<'a> {
         let read = entry
             .read
             .first()
-            .map_or(String::new(), |r| format!(" {r}"));
+            .map_or(String::new(), |r| format!(" {}", r.text));
         let traces = hits.iter().all(|h| h.incidental);
         let (level, message) = if traces {
             (
@@ -533,9 +583,15 @@ impl<'a> Check<'a> {
             )
         } else if purpose != Truth::Yes {
             (
+                Level::Caution,
+                format!("{who} is prohibited as a fragrance ingredient; state what it is here for"),
+            )
+        } else if entry.level == Level::Note {
+            (
                 Level::Note,
                 format!(
-                    "{who} is prohibited as a fragrance ingredient; here it is counted as something else"
+                    "{who}: the supplier has to state that the condition of “{}” is met.{read}",
+                    entry.name
                 ),
             )
         } else {
@@ -548,6 +604,72 @@ impl<'a> Check<'a> {
             )
         };
         self.say(level, entry, set, message, hits);
+    }
+
+    /// Whether an entry that allows what this one prohibits knows a constituent.
+    fn excepted(&self, entry: &Entry, hit: &Hit) -> bool {
+        self.hits.iter().any(|other| {
+            other.line == hit.line
+                && other.inci == hit.inci
+                && self
+                    .book
+                    .entries()
+                    .get(other.entry as usize)
+                    .is_some_and(|e| entry.except.contains(&e.rule) && member_sure(e, other))
+        })
+    }
+
+    /// What points to another law than that of cosmetics, or to published advice.
+    fn border(&mut self, entry: &'a Entry, set: &'a RuleSet, hits: &[Hit]) {
+        let met = |(tier, truth): (&Tier, Truth)| match tier.max {
+            Some(max) => truth.min(self.amount(entry, tier, hits, None).over(tier, max)),
+            None => truth,
+        };
+        let plain = [(&Tier::plain(), Truth::Yes)];
+        let truth = if entry.tiers.is_empty() {
+            plain.into_iter().map(met).max()
+        } else {
+            entry.truths(self.product).map(met).max()
+        };
+        let truth = truth.unwrap_or(Truth::No);
+        let present = hits.iter().any(|h| h.amount.high > MassFraction::ZERO);
+        if truth == Truth::No || !(present || entry.product) {
+            return;
+        }
+        let sure = entry.product || hits.iter().any(|h| member_sure(entry, h));
+        let level = if truth == Truth::Yes && sure {
+            entry.level
+        } else {
+            Level::Note
+        };
+        let text = words_of(entry, self.product);
+        let message = match (entry.product, sure) {
+            (true, _) => text.clone(),
+            (false, true) => format!("{}: {text}", names(hits)),
+            (false, false) => format!("{}, if it is here for that: {text}", names(hits)),
+        };
+        self.say(level, entry, set, message, hits);
+        if set.list == List::Borders && truth == Truth::Yes && sure {
+            let lines = self.lines_of(hits);
+            self.law.demands.push(Demand {
+                markets: markets_of(set, &entry.binds, self.product),
+                rule: entry.rule.clone(),
+                text: text.into(),
+                certain: Truth::Yes,
+                condition: String::new(),
+                lines,
+                source: source(entry, set),
+                border: true,
+            });
+        }
+    }
+
+    /// Conditions to be read, as one note of the entry.
+    fn remarks(&mut self, entry: &Entry, set: &RuleSet, hits: &[Hit]) {
+        let text = words_of(entry, self.product);
+        if !text.is_empty() {
+            self.note(entry, set, &text.into(), hits);
+        }
     }
 
     /// None of the products an entry speaks of is this one.
@@ -568,44 +690,104 @@ impl<'a> Check<'a> {
             }
             List::Restricted => {
                 // Colorants have a list of their own, which decides.
-                if entry.purpose == Purpose::HairDye
-                    && hits.iter().all(|h| hit::colours(h.served, h.class))
+                let colour = |h: &Hit| {
+                    hit::colours(h.served, h.class)
+                        && self.book.lists(h.cas, h.inci, List::Colorants)
+                };
+                if entry.joint
+                    || purpose == Truth::No
+                    || entry.purpose == Purpose::HairDye && hits.iter().all(colour)
                 {
                     return;
                 }
+                if entry.open {
+                    return;
+                }
+                let level = if purpose == Truth::Yes && Self::sure(entry, hits) {
+                    Level::Breach
+                } else {
+                    Level::Caution
+                };
+                let also = self.prohibited_by(entry);
                 let message = format!(
-                    "The entry for {} speaks only of products: {allowed}; whether it may be in this one must be read",
+                    "{} is allowed only in products: {allowed}; this is none{also}",
                     names(hits)
                 );
-                self.say(Level::Caution, entry, set, message, hits);
+                if level == Level::Breach {
+                    self.none_allowed(entry, hits);
+                }
+                self.say(level, entry, set, message, hits);
             }
             _ => {}
         }
     }
 
+    /// The entry that prohibits what this one allows, in words.
+    fn prohibited_by(&self, entry: &Entry) -> String {
+        let by = self.hits.iter().find_map(|h| {
+            let other = self.book.entries().get(h.entry as usize)?;
+            other.except.contains(&entry.rule).then_some(&other.rule)
+        });
+        by.map_or_else(String::new, |rule| {
+            format!(", and {rule} prohibits it otherwise")
+        })
+    }
+
+    /// No percentage of the lines is allowed.
+    fn none_allowed(&mut self, entry: &Entry, hits: &[Hit]) {
+        let mut shares = Vec::new();
+        for hit in hits {
+            if !hit.incidental && hit.unit.typical > MassFraction::ZERO {
+                self.limit(hit.line, Percent::ZERO, entry, 0.0);
+                let line = self.lines.get(hit.line);
+                shares.extend(line.map(|l| (l.id, hit.unit.typical.value())));
+            }
+        }
+        self.ceiling(entry, hits, shares, MassFraction::ZERO);
+    }
+
+    /// Substances that must not meet: one finding for an entry and each rule it names.
     fn apart(&mut self, entry: &Entry, set: &RuleSet, hits: &[Hit]) {
-        for number in &entry.apart {
-            let other = self.hits.iter().find(|h| {
-                h.amount.high > MassFraction::ZERO
-                    && self
-                        .book
+        for apart in &entry.apart {
+            let others: Vec<Hit> = self
+                .hits
+                .iter()
+                .filter(|h| h.amount.high > MassFraction::ZERO)
+                .filter(|h| {
+                    self.book
                         .entries()
                         .get(h.entry as usize)
-                        .is_some_and(|e| e.set == entry.set && e.number == *number)
-            });
-            // Both entries name each other: said once, by the first.
-            if let Some(&other) = other.filter(|o| hits.first().is_some_and(|h| h.entry < o.entry))
-            {
-                let mut both = hits.to_vec();
-                both.push(other);
-                let message = format!(
-                    "{} must not be used together with {} ({}/{number})",
-                    names(hits),
-                    other.inci,
-                    set.name
-                );
-                self.say(Level::Breach, entry, set, message, &both);
+                        .is_some_and(|e| e.rule == apart.rule)
+                })
+                .copied()
+                .collect();
+            let Some(other) = others.first() else {
+                continue;
+            };
+            // Entries that name each other: said once, by the first.
+            let mutual = self
+                .book
+                .entries()
+                .get(other.entry as usize)
+                .is_some_and(|e| e.apart.iter().any(|a| a.rule == entry.rule));
+            if mutual && hits.first().is_none_or(|h| h.entry > other.entry) {
+                continue;
             }
+            let sure = hits.iter().any(|h| member_sure(entry, h));
+            let level = if sure { apart.level } else { Level::Caution };
+            let why = if apart.why.is_empty() {
+                String::new()
+            } else {
+                format!(": {}", apart.why)
+            };
+            let message = format!(
+                "{} must not be used together with {} ({}){why}",
+                names(hits),
+                names(&others),
+                apart.rule
+            );
+            let both = [hits, &others].concat();
+            self.say(level, entry, set, message, &both);
         }
     }
 
@@ -614,7 +796,7 @@ impl<'a> Check<'a> {
         let place = self
             .notes
             .iter()
-            .position(|n| n.text == *text && Arc::ptr_eq(&n.source, &set.source));
+            .position(|n| n.text == *text && n.source == source(entry, set).text);
         let note = if let Some(place) = place {
             &mut self.notes[place]
         } else {
@@ -623,8 +805,9 @@ impl<'a> Check<'a> {
                 rules: Vec::new(),
                 names: Vec::new(),
                 lines: Vec::new(),
-                source: set.source.clone(),
+                source: source(entry, set).text,
                 seen: entry.seen,
+                binds: binds(&entry.binds, self.product),
             });
             let last = self.notes.len() - 1;
             &mut self.notes[last]
@@ -658,21 +841,25 @@ impl<'a> Check<'a> {
             let Some(set) = self.book.set_of(entry).filter(|_| truth != Truth::No) else {
                 continue;
             };
-            let message = format!(
-                "{}{}",
-                entry
-                    .read
-                    .iter()
-                    .map(AsRef::as_ref)
-                    .collect::<Vec<&str>>()
-                    .join(" "),
-                if truth == Truth::Maybe {
-                    " Whether this is such a product the formula does not tell."
-                } else {
-                    ""
+            if set.list == List::Borders {
+                let (entry, set) = (&**entry, &**set);
+                self.border(entry, set, &[]);
+                continue;
+            }
+            let doubt = if truth == Truth::Maybe {
+                " Whether this is such a product the formula does not tell."
+            } else {
+                ""
+            };
+            let words = words_of(entry, self.product);
+            if !words.is_empty() {
+                self.say(Level::Note, entry, set, format!("{words}{doubt}"), &[]);
+            }
+            for (tier, truth) in entry.truths(self.product) {
+                if truth != Truth::No && tier.binds_on(self.day) {
+                    self.wordings(entry, set, &tier.label, truth, tier, &[]);
                 }
-            );
-            self.say(Level::Note, entry, set, message, &[]);
+            }
         }
     }
 
@@ -697,14 +884,14 @@ impl<'a> Check<'a> {
                     "The lists follow the text of {as_of}; for a product placed on the market on {} the text of that day must be read",
                     self.day
                 ),
-                source(set),
+                list_source(set),
             );
             self.law.findings.push(finding);
         }
         if self.product.markets.contains(&Market::Uk) {
             let source = used()
                 .find(|s| s.markets.contains(&Market::Uk))
-                .map_or_else(|| Source::new(Basis::Published, ""), |s| source(s));
+                .map_or_else(|| Source::new(Basis::Published, ""), |s| list_source(s));
             self.law.findings.push(Finding::new(
                 Level::Note,
                 "UK",
@@ -730,6 +917,9 @@ impl<'a> Check<'a> {
             };
             if !rules.is_empty() {
                 let _ = write!(message, " (also {})", listed(rules.into_iter()));
+            }
+            if !note.binds {
+                message.push_str(" (this binds in the European Union; no instrument of Great Britain that adopts it was found)");
             }
             if !note.seen {
                 message.push_str(
@@ -795,12 +985,25 @@ fn by_max(a: &Tier, b: &Tier) -> Ordering {
 /// How grave a finding of an entry can be at most.
 fn ceiling(entry: &Entry, set: &RuleSet) -> Level {
     match set.list {
-        List::Conclusions => Level::Caution,
+        List::Conclusions | List::Advice | List::Borders => entry.level.min(Level::Caution),
         _ => entry.level,
     }
 }
 
-fn source(set: &RuleSet) -> Source {
+/// The document of an entry.
+fn source(entry: &Entry, set: &RuleSet) -> Source {
+    let mut source = list_source(set);
+    if let Some(cite) = &entry.cite {
+        source.text = cite.clone();
+    }
+    if set.list == List::Advice {
+        source.basis = Basis::Practice;
+    }
+    source
+}
+
+/// The document of a list.
+fn list_source(set: &RuleSet) -> Source {
     Source {
         basis: if set.list == List::Own {
             Basis::Practice
@@ -809,6 +1012,27 @@ fn source(set: &RuleSet) -> Source {
         },
         text: set.source.clone(),
     }
+}
+
+/// Whether an entry that names markets of its own binds a product in one of them.
+fn binds(markets: &[Market], product: &Product) -> bool {
+    markets.is_empty() || markets.iter().any(|m| product.markets.contains(m))
+}
+
+/// The markets of a product in which an entry binds.
+fn markets_of(set: &RuleSet, own: &[Market], product: &Product) -> Vec<Market> {
+    let wanted = |m: &Market| product.markets.contains(m) && (own.is_empty() || own.contains(m));
+    set.markets.iter().copied().filter(wanted).collect()
+}
+
+/// What is to be read about an entry for a product, in one text.
+fn words_of(entry: &Entry, product: &Product) -> String {
+    let said = entry
+        .read
+        .iter()
+        .filter(|r| r.when.holds(product) != Truth::No);
+    let texts: Vec<&str> = said.map(|r| &*r.text).collect();
+    texts.join(" ")
 }
 
 /// The products of which an entry's limits speak.

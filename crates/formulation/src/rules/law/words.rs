@@ -2,6 +2,8 @@
 
 use std::fmt::Write as _;
 
+use crate::finding::Field;
+use crate::formula::Product;
 use crate::rules::entry::Tier;
 use crate::rules::scope::Scope;
 
@@ -23,10 +25,11 @@ pub(super) fn listed<'s>(names: impl ExactSizeIterator<Item = &'s str>) -> Strin
 }
 
 pub(super) fn limit_words(tier: &Tier) -> String {
-    let figure = tier.max.map_or_else(
-        || "not stated as a figure".to_owned(),
-        |m| format!("{} %", figure(m.as_percent())),
-    );
+    let figure = match tier.max {
+        None => "not stated as a figure".to_owned(),
+        Some(max) if tier.below => format!("below {} %", figure(max.as_percent())),
+        Some(max) => format!("{} %", figure(max.as_percent())),
+    };
     format!("{figure}{}", scope_words(&tier.scope))
 }
 
@@ -36,6 +39,26 @@ pub(super) fn scope_words(scope: &Scope) -> String {
         Scope::Other => " in all other products".to_owned(),
         scope => format!(" in products: {scope}"),
     }
+}
+
+/// What has to be stated or read before a scope is decided, and the field to state it in.
+pub(super) fn open_question(scope: &Scope, product: &Product) -> (String, Option<Field>) {
+    let texts: Vec<&str> = scope.texts();
+    if product.product_type.is_none() && scope.asks_type() {
+        let words = "whether this is such a product the formula does not tell: state its type";
+        return (words.to_owned(), Some(Field::ProductType));
+    }
+    if !texts.is_empty() {
+        let words = format!("no field tells this: {}", texts.join("; "));
+        return (words, None);
+    }
+    if product.places.is_empty() {
+        let words =
+            "whether this is such a product the formula does not tell: state where it is used";
+        return (words.to_owned(), Some(Field::Places));
+    }
+    let words = "whether this is such a product the formula does not tell: state its type";
+    (words.to_owned(), Some(Field::ProductType))
 }
 
 /// A percentage with up to four digits that matter.

@@ -1,0 +1,122 @@
+//! The rule book as it comes with the program and with a maker's own lists.
+
+use std::sync::{Arc, OnceLock};
+
+use super::read_error::ReadError;
+use super::rule_file;
+use crate::evaluation::Context;
+use crate::formula::{Date, Market};
+use crate::rules::RuleBook;
+use crate::rules::entry::{List, RuleSet};
+
+const EQUIVALENTS: &str = include_str!("../../../../assets/rules/equivalents.ron");
+const CATEGORIES: &str = include_str!("../../../../assets/rules/fragrance_categories.ron");
+const ANNEX_II: &str = include_str!("../../../../assets/rules/eu_annex_ii.tsv");
+
+macro_rules! lists {
+    ($($file:literal),+ $(,)?) => {
+        /// The lists that come with the program, as file name and text.
+        const LISTS: &[(&str, &str)] = &[$((
+            $file,
+            include_str!(concat!("../../../../assets/rules/", $file)),
+        )),+];
+    };
+}
+
+lists!(
+    "eu_annex_ii_limits.ron",
+    "eu_annex_iii.ron",
+    "eu_annex_iv.ron",
+    "eu_annex_v.ron",
+    "eu_annex_vi.ron",
+    "eu_reach_xvii.ron",
+    "eu_borders.ron",
+    "gb_changes.ron",
+    "gb_uv_filters.ron",
+    "us_21cfr700.ron",
+    "us_other.ron",
+    "us_sunscreens.ron",
+    "us_colours.ron",
+    "borders.ron",
+    "cir.ron",
+    "advice.ron",
+);
+
+impl Context {
+    /// A context with the rules that come with the program.
+    pub fn new(today: Date) -> Self {
+        Self {
+            today,
+            rules: RuleBook::shared(),
+        }
+    }
+}
+
+impl RuleBook {
+    /// The lists that come with the program.
+    ///
+    /// # Errors
+    /// If one of them is broken, which the tests exclude.
+    pub fn built_in() -> Result<Self, ReadError> {
+        let equivalents = rule_file::read_equivalents(EQUIVALENTS, "equivalents.ron")?;
+        let mut book = Self::of(
+            equivalents,
+            rule_file::read_categories(CATEGORIES, "fragrance_categories.ron")?,
+        );
+        let annex_ii = RuleSet {
+            name: "EU II".into(),
+            title: "EU Annex II: prohibited substances".into(),
+            list: List::Prohibited,
+            markets: vec![Market::Eu, Market::Uk],
+            as_of: Some(jiff::civil::date(2026, 5, 18)),
+            source: "Regulation (EC) No 1223/2009, Annex II: European Commission CosIng export of January 2024 with the CAS numbers of the European Chemicals Agency export of 16 May 2024, brought to the consolidated text of 18 May 2026".into(),
+            cautions: vec![
+                "Entries that depend on an impurity or an exception are shown to be read, not decided.".into(),
+                "Unavoidable traces are allowed under Article 17 if the product stays within its purpose; read it.".into(),
+            ],
+        };
+        let entries = rule_file::read_prohibited(ANNEX_II, "eu_annex_ii.tsv", 0, "EU II")?;
+        book.add(annex_ii, entries);
+        for (file, text) in LISTS {
+            let set = book.sets().len() as u16;
+            let (rules, entries) = rule_file::read(text, file, set, book.equivalents())?;
+            book.add(rules, entries);
+        }
+        book.index();
+        Ok(book)
+    }
+
+    /// The lists that come with the program, read once.
+    ///
+    /// Should they be broken, which the tests exclude, the book is empty and says so
+    /// in [`Self::fault`], which every check reports.
+    pub fn shared() -> Arc<Self> {
+        static BOOK: OnceLock<Arc<RuleBook>> = OnceLock::new();
+        BOOK.get_or_init(|| {
+            Arc::new(Self::built_in().unwrap_or_else(|error| Self::unreadable(&error.to_string())))
+        })
+        .clone()
+    }
+
+    /// The book with one more list, for example a maker's own; `file` names it in errors.
+    ///
+    /// # Errors
+    /// See [`rule_file::read`]; also if a list of that name is in the book already.
+    pub fn with_list(&self, text: &str, file: &str) -> Result<Self, ReadError> {
+        let mut book = self.clone();
+        let set = book.sets().len() as u16;
+        let (rules, entries) = rule_file::read(text, file, set, book.equivalents())?;
+        if book.sets().iter().any(|s| s.name == rules.name) {
+            return Err(ReadError::whole(
+                file,
+                format!(
+                    "a list named “{}” is in use already; give this one another name in `set`",
+                    rules.name
+                ),
+            ));
+        }
+        book.add(rules, entries);
+        book.index();
+        Ok(book)
+    }
+}

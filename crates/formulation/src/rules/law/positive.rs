@@ -1,0 +1,179 @@
+//! Positive lists: what preserves or filters UV light must be on the list of its market.
+//!
+//! What a constituent does is what its line says, else its class or the role of its
+//! material, else the functions that the Commission's inventory reports for its name. A
+//! breach needs a function that leaves no other reading; otherwise a caution asks for it.
+
+use super::{Check, list_source};
+use crate::finding::{Field, Finding, Level};
+use crate::formula::{ItemId, Market, ProductType};
+use crate::inventory::inventory;
+use crate::material::{Class, Role};
+use crate::mixture::{Contribution, Mixture};
+use crate::purpose::{Ground, Purpose};
+use crate::quantity::MassFraction;
+use crate::rules::entry::{Entry, List, RuleSet};
+
+impl Check<'_> {
+    /// Preservatives and UV filters that no list knows.
+    pub(super) fn positive(&mut self, mixture: &Mixture, applies: &[bool]) {
+        let book = self.book;
+        for kind in [List::Preservatives, List::UvFilters] {
+            // Several lists of one kind, for example one of a country's changes, are one: to
+            // stand on one of them is enough.
+            let on: Vec<&RuleSet> = book
+                .sets()
+                .iter()
+                .zip(applies)
+                .filter(|(set, applies)| **applies && set.list == kind)
+                .map(|(set, _)| &**set)
+                .collect();
+            for c in &mixture.contributions {
+                if c.incidental.is_none() && c.as_declared.high > MassFraction::ZERO {
+                    self.unlisted_use(kind, &on, c);
+                }
+            }
+        }
+    }
+
+    fn unlisted_use(&mut self, kind: List, sets: &[&RuleSet], c: &Contribution) {
+        let line = c.line;
+        if sets.is_empty() || !may_act(kind, c, self.sun_care()) {
+            return;
+        }
+        let mut unlisted: Vec<&RuleSet> = Vec::new();
+        for set in sets {
+            let of_market =
+                |other: &&&RuleSet| other.markets.iter().any(|m| set.markets.contains(m));
+            if !sets
+                .iter()
+                .filter(of_market)
+                .any(|s| self.book.lists_in(s, c.cas, &c.inci))
+            {
+                unlisted.push(set);
+            }
+        }
+        for set in unlisted {
+            // What is prohibited there anyway needs no second finding.
+            if self.prohibited_in(set, line) {
+                continue;
+            }
+            let us = set.markets == [Market::Us];
+            let Some(level) = acts(kind, c, self.sun_care(), us) else {
+                continue;
+            };
+            let (what, ground) = match kind {
+                List::Preservatives => ("preservatives", "preserving"),
+                _ => ("UV filters", "filtering UV light"),
+            };
+            let rest = if level == Level::Breach {
+                format!("its function is {ground}, and what serves for that must be listed")
+            } else {
+                format!(
+                    "if it is here for {ground} it must be listed; if not, state what it is here for"
+                )
+            };
+            let finding = Finding::new(
+                level,
+                set.name.clone(),
+                format!(
+                    "{} is not among the {what} of {}: {rest}",
+                    c.inci, set.title
+                ),
+                list_source(set),
+            )
+            .on(vec![line])
+            .open(Field::Purpose(line));
+            self.law.findings.push(finding);
+        }
+    }
+
+    /// Whether a prohibition that binds wherever a list does was found for a line.
+    fn prohibited_in(&self, set: &RuleSet, line: ItemId) -> bool {
+        let reaches = |e: &Entry| {
+            let markets = |m| set.markets.contains(m);
+            e.prohibited.is_some()
+                && e.binds.is_empty()
+                && self
+                    .book
+                    .set_of(e)
+                    .is_some_and(|s| s.markets.iter().any(markets))
+        };
+        self.law.findings.iter().any(|f| {
+            f.level == Level::Breach
+                && f.lines.contains(&line)
+                && self.book.entries_of(&f.rule).any(|e| reaches(e))
+        })
+    }
+
+    fn sun_care(&self) -> bool {
+        self.product.product_type == Some(ProductType::SunCare)
+    }
+}
+
+/// The purpose that a kind of list is about.
+const fn wanted(kind: List) -> Purpose {
+    match kind {
+        List::Preservatives => Purpose::Preservative,
+        _ => Purpose::UvFilter,
+    }
+}
+
+/// Whether it is worth asking the inventory.
+fn may_act(kind: List, c: &Contribution, sun_care: bool) -> bool {
+    let (material, served) = (&*c.material, c.served);
+    if served.ground == Ground::Stated {
+        return served.purpose == wanted(kind);
+    }
+    match kind {
+        List::Preservatives => {
+            served.purpose == Purpose::Preservative
+                || (c.class == Class::Other && material.roles.is_empty())
+        }
+        _ => {
+            matches!(c.class, Class::Other | Class::Fragrance | Class::Oil)
+                && (sun_care || material.has_role(Role::UvFilter) || material.roles.is_empty())
+        }
+    }
+}
+
+/// How grave it is that a constituent is on no list: none if it need not be.
+fn acts(kind: List, c: &Contribution, sun_care: bool, us: bool) -> Option<Level> {
+    let (material, served) = (&*c.material, c.served);
+    if served.ground == Ground::Stated {
+        // In the United States a filter is listed where the product protects from the sun.
+        return (!us || sun_care).then_some(Level::Breach);
+    }
+    let functions: Vec<&str> = inventory()
+        .by_name(&c.inci)
+        .map(|e| e.functions().collect())
+        .unwrap_or_default();
+    let has = |name: &str| functions.contains(&name);
+    let only =
+        |names: &[&str]| !functions.is_empty() && functions.iter().all(|f| names.contains(f));
+    match kind {
+        List::Preservatives => {
+            if has("Preservative") && only(&["Preservative", "Antimicrobial"]) {
+                Some(Level::Breach)
+            } else if served.purpose == Purpose::Preservative
+                && !material.has_role(Role::PreservativeBooster)
+            {
+                Some(Level::Caution)
+            } else {
+                None
+            }
+        }
+        _ => {
+            let filter = has("Uv Filter");
+            if sun_care && filter && only(&["Uv Filter", "Uv Absorber", "Light Stabilizer"]) {
+                Some(Level::Breach)
+            } else if sun_care && (filter || has("Uv Absorber"))
+                || !us && filter && material.has_role(Role::UvFilter)
+            {
+                Some(Level::Caution)
+            } else {
+                None
+            }
+        }
+    }
+}

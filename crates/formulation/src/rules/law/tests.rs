@@ -1,0 +1,564 @@
+//! The engine against the published texts, entry by entry.
+
+use std::sync::Arc;
+
+use proptest::prelude::*;
+
+use super::{Law, check};
+use crate::finding::{Finding, Level, Limit};
+use crate::fixture;
+use crate::formula::{Date, Formula, Market, Place, Product, ProductType};
+use crate::material::{Class, Material, ProductKind, Role};
+use crate::rules::RuleBook;
+use crate::rules::entry::{Entry, List, Member, Purpose};
+use crate::rules::scope::{Scope, Truth};
+
+const TODAY: Date = Date::constant(2026, 12, 1);
+
+/// A substance by itself: INCI name, CAS number or nothing, class.
+fn pure(inci: &str, cas: &str, class: Class) -> Material {
+    let mut m = fixture::material(inci, &[(inci, 100.0, class)])
+        .as_ref()
+        .clone();
+    if let Some(only) = m.constituents.first_mut() {
+        only.cas = (!cas.is_empty()).then(|| cas.parse().unwrap());
+    }
+    m
+}
+
+fn formula(product: Product, lines: Vec<(Material, f64)>) -> Formula {
+    let lines = lines
+        .into_iter()
+        .map(|(m, percent)| fixture::line(&Arc::new(m), &percent.to_string()))
+        .collect();
+    let mut f = fixture::formula(lines);
+    let mut variant = f.active().as_ref().clone();
+    variant.product = product;
+    f.variants = vec![Arc::new(variant)];
+    f
+}
+
+fn law(product: Product, lines: Vec<(Material, f64)>) -> Law {
+    let f = formula(product, lines);
+    check(&f, f.active(), None, TODAY, &RuleBook::shared())
+}
+
+fn product(kind: ProductKind, places: &[Place], product_type: Option<ProductType>) -> Product {
+    Product {
+        kind,
+        places: places.to_vec(),
+        product_type,
+        ..Product::default()
+    }
+}
+
+fn face_cream() -> Product {
+    product(
+        ProductKind::LeaveOn,
+        &[Place::Face],
+        Some(ProductType::FaceCream),
+    )
+}
+
+fn of<'l>(law: &'l Law, rule: &str) -> Vec<&'l Finding> {
+    law.findings.iter().filter(|f| &*f.rule == rule).collect()
+}
+
+fn level(law: &Law, rule: &str) -> Option<Level> {
+    of(law, rule).iter().map(|f| f.level).max()
+}
+
+/// The first way in which a member can be met: a name, else a CAS number.
+fn met(member: &Member) -> Option<(String, String)> {
+    let name = member.names.first().map(ToString::to_string);
+    let cas = member.cas.first().map(ToString::to_string);
+    if member.role.is_some() || member.beside.is_some() || member.without.is_some() {
+        return None;
+    }
+    match (name, cas) {
+        (Some(name), _) if !name.ends_with('*') => Some((name, cas_or_none(member))),
+        (None, Some(cas)) => Some(("Anything".to_owned(), cas)),
+        _ => None,
+    }
+}
+
+fn cas_or_none(member: &Member) -> String {
+    member
+        .cas
+        .first()
+        .map(ToString::to_string)
+        .unwrap_or_default()
+}
+
+#[test]
+fn every_flat_prohibition_is_a_breach_by_name_and_by_number() {
+    let book = RuleBook::built_in().unwrap();
+    let mut tried = 0;
+    for entry in book.entries() {
+        let set = book.set_of(entry).unwrap();
+        let flat = entry.prohibited == Some(Scope::All)
+            && entry.level == Level::Breach
+            && entry.purpose == Purpose::Any
+            && entry.except.is_empty()
+            && entry.seen
+            && entry.from.is_none()
+            && !set.markets.is_empty();
+        if !flat || entry.deleted {
+            continue;
+        }
+        for member in entry.members.iter().filter(|m| m.sure && !m.nano) {
+            let ways = member
+                .names
+                .iter()
+                .map(|n| (n.to_string(), String::new()))
+                .chain(
+                    member
+                        .cas
+                        .iter()
+                        .map(|c| ("Anything".to_owned(), c.to_string())),
+                );
+            // Twenty of a group of hundreds stand for it.
+            for (name, cas) in ways.take(20) {
+                let p = Product {
+                    markets: set.markets.clone(),
+                    ..face_cream()
+                };
+                let law = law(p, vec![(pure(&name, &cas, Class::Other), 1.0)]);
+                let breached = law.findings.iter().any(|f| f.level == Level::Breach);
+                assert!(breached, "{} {name} {cas}: {:?}", entry.rule, law.findings);
+                tried += 1;
+            }
+        }
+    }
+    assert!(tried > 2000, "{tried}");
+}
+
+/// Regulation (EC) No 1223/2009, Article 14(1)(b): a restricted substance must not be used
+/// otherwise than Annex III says.
+#[test]
+fn a_limited_field_of_use_is_closed_to_every_other_product() {
+    let book = RuleBook::built_in().unwrap();
+    let mut tried = 0;
+    for entry in book.entries() {
+        let set = book.set_of(entry).unwrap();
+        if set.list != List::Restricted
+            || entry.open
+            || entry.joint
+            || entry.product
+            || entry.deleted
+            || entry.tiers.is_empty()
+            || entry.level != Level::Breach
+            || !entry.seen
+            || entry.purpose != Purpose::Any
+            || entry.tiers.iter().any(|t| t.from.is_some())
+        {
+            continue;
+        }
+        let p = Product {
+            markets: set.markets.clone(),
+            ..face_cream()
+        };
+        let elsewhere = entry.truths(&p).all(|(_, truth)| truth == Truth::No);
+        let Some((name, cas)) = entry
+            .members
+            .iter()
+            .filter(|m| m.sure && !m.nano)
+            .find_map(met)
+        else {
+            continue;
+        };
+        if !elsewhere {
+            continue;
+        }
+        let law = law(p, vec![(pure(&name, &cas, Class::Other), 0.001)]);
+        assert_eq!(
+            level(&law, &entry.rule),
+            Some(Level::Breach),
+            "{} {name} {:?}",
+            entry.rule,
+            law.findings
+        );
+        assert!(
+            law.limits.iter().any(|l| l.most.as_percent() == 0.0),
+            "{}",
+            entry.rule
+        );
+        tried += 1;
+    }
+    assert!(tried >= 30, "{tried}");
+}
+
+#[test]
+fn hydroquinone_is_one_breach_and_nails_are_left_to_the_entry_that_allows_it() {
+    let line = || vec![(pure("Hydroquinone", "123-31-9", Class::Other), 0.01)];
+    let face = law(face_cream(), line());
+    let found: Vec<_> = face
+        .findings
+        .iter()
+        .filter(|f| f.message.starts_with("Hydroquinone"))
+        .collect();
+    assert_eq!(found.len(), 1, "{found:#?}");
+    assert_eq!(found[0].level, Level::Breach);
+    assert!(
+        found[0].message.contains("EU II/1339"),
+        "{}",
+        found[0].message
+    );
+    let nails = Product {
+        professional: true,
+        ..product(
+            ProductKind::LeaveOn,
+            &[Place::Nails],
+            Some(ProductType::ArtificialNails),
+        )
+    };
+    assert_eq!(level(&law(nails, line()), "EU II/1339"), None);
+}
+
+#[test]
+fn entries_that_must_not_meet_give_one_finding_that_names_both() {
+    let amine = || (pure("Triethanolamine", "102-71-6", Class::AcidBase), 1.0);
+    let nitrite = || (pure("Sodium Nitrite", "7632-00-0", Class::Other), 0.1);
+    let together = law(face_cream(), vec![amine(), nitrite()]);
+    let found: Vec<_> = together
+        .findings
+        .iter()
+        .filter(|f| f.level == Level::Breach && f.message.contains("nitrosamines"))
+        .collect();
+    assert_eq!(found.len(), 1, "{:#?}", together.findings);
+    assert!(
+        found[0].message.contains("Triethanolamine") && found[0].message.contains("Sodium Nitrite")
+    );
+    assert_eq!(found[0].lines.len(), 2);
+    for alone in [vec![amine()], vec![nitrite()]] {
+        let one = law(face_cream(), alone);
+        assert!(
+            one.findings.iter().all(|f| f.level < Level::Caution),
+            "{:#?}",
+            one.findings
+        );
+    }
+}
+
+/// (EU) 2018/35 and (EU) 2024/1328: "equal to or greater than 0.1 %", with their days.
+#[test]
+fn what_is_too_much_at_the_limit_itself_breaks_it_there() {
+    let d5 = |percent: f64, kind, day: &str| {
+        let p = Product {
+            market_date: Some(day.parse().unwrap()),
+            ..product(kind, &[Place::Hair], None)
+        };
+        let line = pure("Cyclopentasiloxane", "541-02-6", Class::Oil);
+        level(&law(p, vec![(line, percent)]), "REACH XVII/70")
+    };
+    let (off, on) = (ProductKind::RinseOff, ProductKind::LeaveOn);
+    assert_eq!(d5(0.1, off, "2020-01-31"), Some(Level::Breach));
+    assert_eq!(d5(0.099_999, off, "2020-01-31"), None);
+    assert_eq!(d5(0.1, off, "2020-01-30"), Some(Level::Caution));
+    assert_eq!(d5(5.0, on, "2027-06-05"), Some(Level::Caution));
+    assert_eq!(d5(0.1, on, "2027-06-06"), Some(Level::Breach));
+    let d6 = |day: &str| {
+        let p = Product {
+            market_date: Some(day.parse().unwrap()),
+            ..product(off, &[Place::Hair], None)
+        };
+        let line = pure("Cyclohexasiloxane", "540-97-6", Class::Oil);
+        level(&law(p, vec![(line, 1.0)]), "REACH XVII/70")
+    };
+    assert_eq!(d6("2026-06-05"), Some(Level::Caution));
+    assert_eq!(d6("2026-06-06"), Some(Level::Breach));
+}
+
+#[test]
+fn names_are_met_by_their_beginning() {
+    // Nonylphenol ethoxylates of every length, REACH Annex XVII, entry 46.
+    let wash = || product(ProductKind::RinseOff, &[Place::Body], None);
+    for name in ["Nonoxynol-9", "NONOXYNOL-40"] {
+        let found = law(wash(), vec![(pure(name, "", Class::Emulsifier), 0.1)]);
+        assert_eq!(
+            level(&found, "REACH XVII/46"),
+            Some(Level::Breach),
+            "{name}"
+        );
+    }
+    let octoxynol = law(
+        wash(),
+        vec![(pure("Octoxynol-9", "", Class::Emulsifier), 2.0)],
+    );
+    assert_eq!(level(&octoxynol, "REACH XVII/46"), None);
+}
+
+#[test]
+fn the_strictest_place_binds_and_is_named() {
+    let sun = |places: &[Place]| product(ProductKind::LeaveOn, places, Some(ProductType::SunCare));
+    let line = || {
+        let mut m = pure("Benzophenone-3", "131-57-7", Class::Other);
+        m.roles.push(Role::UvFilter);
+        vec![(m, 4.0)]
+    };
+    let rule = "EU VI/4";
+    let face = law(sun(&[Place::Face]), line());
+    assert!(
+        level(&face, rule) < Some(Level::Caution),
+        "{:?}",
+        face.findings
+    );
+    let both = law(sun(&[Place::Body, Place::Face]), line());
+    let graver = |l: &Law| -> Vec<Finding> {
+        let found = of(l, rule).into_iter().filter(|f| f.level > Level::Note);
+        found.cloned().collect()
+    };
+    let found = graver(&both);
+    assert_eq!(found.len(), 1, "{found:#?}");
+    assert_eq!(found[0].level, Level::Breach);
+    assert!(
+        found[0].message.contains("for the body"),
+        "{}",
+        found[0].message
+    );
+    let Some(Limit::AtMost(limit)) = found[0].limit else {
+        panic!("{:#?}", found[0]);
+    };
+    assert!((limit.number() - 2.2).abs() < 1e-9);
+    // The order of the places is no matter.
+    let turned = law(sun(&[Place::Face, Place::Body]), line());
+    assert_eq!(graver(&turned), found);
+}
+
+#[test]
+fn remarks_are_shown_in_the_products_they_speak_of() {
+    let line = || vec![(pure("Hydrogen Peroxide", "7722-84-1", Class::Other), 0.05)];
+    let dental = |l: &Law| l.findings.iter().any(|f| f.message.contains("dental"));
+    assert!(!dental(&law(face_cream(), line())));
+    let paste = product(
+        ProductKind::RinseOff,
+        &[Place::Mouth],
+        Some(ProductType::Toothpaste),
+    );
+    assert!(dental(&law(paste, line())));
+}
+
+#[test]
+fn preservatives_and_filters_on_no_list_are_found() {
+    // Methyldibromo glutaronitrile was taken off Annex V; preserving is its only function in
+    // the Commission's inventory. Caprylyl glycol has other functions.
+    let wash = || {
+        product(
+            ProductKind::RinseOff,
+            &[Place::Hair],
+            Some(ProductType::Shampoo),
+        )
+    };
+    let found = law(
+        wash(),
+        vec![(
+            pure(
+                "Methyldibromo Glutaronitrile",
+                "35691-65-7",
+                Class::Preservative,
+            ),
+            0.1,
+        )],
+    );
+    assert_eq!(level(&found, "EU V"), Some(Level::Breach));
+    let listed = law(
+        wash(),
+        vec![(pure("Phenoxyethanol", "122-99-6", Class::Preservative), 1.0)],
+    );
+    assert_eq!(level(&listed, "EU V"), None);
+    let glycol = law(
+        wash(),
+        vec![(pure("Caprylyl Glycol", "1117-86-8", Class::Humectant), 1.0)],
+    );
+    assert_eq!(level(&glycol, "EU V"), None);
+    // 21 CFR 352.10 does not name DHHB; bemotrizinol is in the monograph from 9 August 2026.
+    let us = || Product {
+        markets: vec![Market::Us],
+        ..product(
+            ProductKind::LeaveOn,
+            &[Place::Face],
+            Some(ProductType::SunCare),
+        )
+    };
+    let filter = |inci: &str, cas: &str, percent| {
+        let mut m = pure(inci, cas, Class::Other);
+        m.roles.push(Role::UvFilter);
+        vec![(m, percent)]
+    };
+    let dhhb = filter(
+        "Diethylamino Hydroxybenzoyl Hexyl Benzoate",
+        "302776-68-7",
+        3.0,
+    );
+    assert_eq!(level(&law(us(), dhhb), "US 352.10"), Some(Level::Breach));
+    let bemotrizinol = |percent| {
+        filter(
+            "Bis-Ethylhexyloxyphenol Methoxyphenyl Triazine",
+            "187393-00-6",
+            percent,
+        )
+    };
+    let rule = "US 352.10 bemotrizinol";
+    let at = law(us(), bemotrizinol(6.0));
+    assert_eq!((level(&at, "US 352.10"), level(&at, rule)), (None, None));
+    let above = law(us(), bemotrizinol(6.000_1));
+    assert_eq!(level(&above, rule), Some(Level::Breach));
+}
+
+#[test]
+fn what_plants_bring_in_is_held_against_the_threshold() {
+    // Annex II, 360: safrole only as normal content of natural essences, at most 100 ppm.
+    let oil = |percent: f64| {
+        let mut m = fixture::material(
+            "Leaf oil",
+            &[
+                ("Leaf Oil", 99.0, Class::Fragrance),
+                ("Safrole", 1.0, Class::Fragrance),
+            ],
+        )
+        .as_ref()
+        .clone();
+        m.roles.push(Role::EssentialOil);
+        vec![(m, percent)]
+    };
+    assert_eq!(level(&law(face_cream(), oil(1.0)), "EU II/360"), None);
+    assert_eq!(
+        level(&law(face_cream(), oil(1.001)), "EU II/360"),
+        Some(Level::Breach)
+    );
+    let itself = vec![(pure("Safrole", "94-59-7", Class::Fragrance), 0.001)];
+    assert_eq!(
+        level(&law(face_cream(), itself), "EU II/360"),
+        Some(Level::Breach)
+    );
+}
+
+#[test]
+fn great_britain_is_not_bound_by_what_only_the_union_adopted() {
+    // (EU) 2022/2195: homosalate 7.34 % in face products; in Great Britain still 10 %.
+    let sun = |markets: &[Market]| Product {
+        markets: markets.to_vec(),
+        ..product(
+            ProductKind::LeaveOn,
+            &[Place::Body],
+            Some(ProductType::SunCare),
+        )
+    };
+    let line = |percent| {
+        let mut m = pure("Homosalate", "118-56-9", Class::Other);
+        m.roles.push(Role::UvFilter);
+        vec![(m, percent)]
+    };
+    let breach = |l: &Law| l.findings.iter().any(|f| f.level == Level::Breach);
+    assert!(!breach(&law(sun(&[Market::Uk]), line(9.0))));
+    assert!(breach(&law(sun(&[Market::Uk]), line(10.001))));
+    assert!(breach(&law(sun(&[Market::Eu]), line(9.0))));
+    assert!(breach(&law(sun(&[Market::Uk, Market::Eu]), line(9.0))));
+}
+
+#[test]
+fn no_breach_of_law_stands_on_general_knowledge() {
+    let book = RuleBook::built_in().unwrap();
+    let unseen = |e: &&Arc<Entry>| !e.seen && !e.members.is_empty();
+    let mut tried = 0;
+    for entry in book.entries().iter().filter(unseen) {
+        let set = book.set_of(entry).unwrap();
+        let Some((name, cas)) = entry.members.iter().find_map(met) else {
+            continue;
+        };
+        let p = Product {
+            markets: set.markets.clone(),
+            spray: true,
+            ..product(ProductKind::LeaveOn, &[Place::Lips, Place::EyeArea], None)
+        };
+        let class = if set.list == List::Colorants {
+            Class::Colour
+        } else {
+            Class::Other
+        };
+        let found = law(p, vec![(pure(&name, &cas, class), 50.0)]);
+        assert!(
+            level(&found, &entry.rule) < Some(Level::Breach),
+            "{}",
+            entry.rule
+        );
+        tried += 1;
+    }
+    assert!(tried > 30, "{tried}");
+}
+
+/// Substances with limits by place, type and market, from several lists.
+const POOL: [(&str, &str, Class, f64); 14] = [
+    ("Benzophenone-3", "131-57-7", Class::Other, 3.0),
+    ("Homosalate", "118-56-9", Class::Other, 8.0),
+    ("Sodium Benzoate", "532-32-1", Class::Preservative, 0.9),
+    ("Salicylic Acid", "69-72-7", Class::Preservative, 0.6),
+    ("Cetrimonium Chloride", "112-02-7", Class::Conditioner, 0.9),
+    ("Kojic Acid", "501-30-4", Class::Other, 1.5),
+    ("Methyl Salicylate", "119-36-8", Class::Fragrance, 0.05),
+    ("Ultramarines", "", Class::Colour, 0.5),
+    ("CI 42051", "", Class::Colour, 0.1),
+    ("Hydrogen Peroxide", "7722-84-1", Class::Other, 3.0),
+    ("Sodium Fluoride", "7681-49-4", Class::Other, 0.1),
+    ("Cyclopentasiloxane", "541-02-6", Class::Oil, 2.0),
+    ("Hexachlorophene", "70-30-4", Class::Other, 0.05),
+    ("Retinol", "68-26-8", Class::Other, 0.2),
+];
+
+fn breaches(product: &Product, picks: &[usize]) -> Vec<String> {
+    let lines = picks
+        .iter()
+        .filter_map(|&i| POOL.get(i))
+        .map(|&(inci, cas, class, percent)| {
+            let mut m = pure(inci, cas, class);
+            if matches!(inci, "Benzophenone-3" | "Homosalate") {
+                m.roles.push(Role::UvFilter);
+            }
+            (m, percent)
+        })
+        .collect();
+    let found = law(product.clone(), lines);
+    let mut rules: Vec<String> = found
+        .findings
+        .iter()
+        .filter(|f| f.level == Level::Breach)
+        .map(|f| format!("{} {:?}", f.rule, f.lines))
+        .collect();
+    rules.sort();
+    rules.dedup();
+    rules
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(96))]
+
+    #[test]
+    fn a_place_or_a_market_more_never_takes_a_breach_away(
+        places in proptest::sample::subsequence(Place::ALL.to_vec(), 1..4),
+        more in proptest::sample::select(Place::ALL.to_vec()),
+        market in proptest::sample::select(Market::ALL.to_vec()),
+        second in proptest::sample::select(Market::ALL.to_vec()),
+        leave_on: bool,
+        spray: bool,
+        product_type in proptest::option::of(proptest::sample::select(ProductType::ALL.to_vec())),
+        picks in proptest::sample::subsequence((0..POOL.len()).collect::<Vec<_>>(), 1..6),
+    ) {
+        let kind = if leave_on { ProductKind::LeaveOn } else { ProductKind::RinseOff };
+        let before = Product {
+            markets: vec![market],
+            spray,
+            ..product(kind, &places, product_type)
+        };
+        let mut with_place = before.clone();
+        with_place.places.push(more);
+        let mut with_market = before.clone();
+        with_market.markets.push(second);
+        let old = breaches(&before, &picks);
+        for (what, after) in [("place", with_place), ("market", with_market)] {
+            let new = breaches(&after, &picks);
+            for rule in &old {
+                prop_assert!(new.contains(rule), "{what} {more:?} {second:?} takes {rule} away: {new:?}");
+            }
+        }
+    }
+}
