@@ -151,29 +151,25 @@ fn acts(kind: List, c: &Contribution, sun_care: bool, us: bool) -> Option<Level>
     let has = |name: &str| functions.contains(&name);
     let only =
         |names: &[&str]| !functions.is_empty() && functions.iter().all(|f| names.contains(f));
-    match kind {
-        List::Preservatives => {
-            if has("Preservative") && only(&["Preservative", "Antimicrobial"]) {
-                Some(Level::Breach)
-            } else if served.purpose == Purpose::Preservative
-                && !material.has_role(Role::PreservativeBooster)
-            {
-                Some(Level::Caution)
-            } else {
-                None
-            }
-        }
-        _ => {
-            let filter = has("Uv Filter");
-            if sun_care && filter && only(&["Uv Filter", "Uv Absorber", "Light Stabilizer"]) {
-                Some(Level::Breach)
-            } else if sun_care && (filter || has("Uv Absorber"))
-                || !us && filter && material.has_role(Role::UvFilter)
-            {
-                Some(Level::Caution)
-            } else {
-                None
-            }
-        }
+    if kind == List::Preservatives {
+        return if has("Preservative") && only(&["Preservative", "Antimicrobial"]) {
+            Some(Level::Breach)
+        } else if served.purpose == Purpose::Preservative
+            && !material.has_role(Role::PreservativeBooster)
+        {
+            Some(Level::Caution)
+        } else {
+            None
+        };
+    }
+    let filter = has("Uv Filter");
+    if sun_care && filter && only(&["Uv Filter", "Uv Absorber", "Light Stabilizer"]) {
+        Some(Level::Breach)
+    } else if sun_care && (filter || has("Uv Absorber"))
+        || !us && filter && material.has_role(Role::UvFilter)
+    {
+        Some(Level::Caution)
+    } else {
+        None
     }
 }

@@ -9,6 +9,7 @@ use crate::finding::{Finding, Level, Limit};
 use crate::fixture;
 use crate::formula::{Date, Formula, Market, Place, Product, ProductType};
 use crate::material::{Class, Material, ProductKind, Role};
+use crate::quantity::Percent;
 use crate::rules::RuleBook;
 use crate::rules::entry::{Entry, List, Member, Purpose};
 use crate::rules::scope::{Scope, Truth};
@@ -179,7 +180,7 @@ fn a_limited_field_of_use_is_closed_to_every_other_product() {
             law.findings
         );
         assert!(
-            law.limits.iter().any(|l| l.most.as_percent() == 0.0),
+            law.limits.iter().any(|l| l.most == Percent::ZERO),
             "{}",
             entry.rule
         );
