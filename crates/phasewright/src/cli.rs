@@ -44,6 +44,8 @@ pub enum Command {
     Import(headless::import::Import),
     /// Search the shelf, or move materials in and out.
     Shelf(headless::shelf::ShelfArgs),
+    /// Note and show trials of a formula, plan sets of them, fit curves.
+    Trials(Box<headless::trials::Trials>),
     /// Work out dilutions, lye, carbomer, alcohol, freezing point and what follows from a formula.
     WorkOut(headless::work_out::WorkOut),
 }

@@ -6,11 +6,13 @@ pub mod mirror;
 
 pub mod aim_report;
 pub mod autosave;
+pub mod calendar;
 pub mod compare_report;
 mod csv_text;
 pub mod estimates_report;
 pub mod exchange;
 pub mod finished;
+pub mod fit_table;
 pub mod formula_export;
 pub mod formula_file;
 pub mod formula_json;
@@ -44,6 +46,8 @@ pub mod stock_file;
 pub mod store;
 pub mod table;
 pub mod trial_cases;
+pub mod trial_file;
+pub mod trial_store;
 
 /// Why a file could not be opened or saved.
 #[derive(Debug, thiserror::Error)]

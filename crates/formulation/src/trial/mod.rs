@@ -1,8 +1,15 @@
 //! Trials: what the bench says of a formula, and what is learnt from it.
 //!
 //! `fit` holds the curves and the statistics, `bench` what an instrument's reading means,
-//! `design` planned sets of mixtures.
+//! `design` planned sets of mixtures; `book` is what was noted, `reading` what can be read,
+//! `stability` the calendar, `plan` sets on a formula, `learn` and `narrow` what follows.
 
 pub mod bench;
+pub mod book;
 pub mod design;
 pub mod fit;
+pub mod learn;
+pub mod narrow;
+pub mod plan;
+pub mod reading;
+pub mod stability;

@@ -12,6 +12,7 @@ pub mod make;
 mod names;
 pub mod report;
 pub mod shelf;
+pub mod trials;
 pub mod work_out;
 
 use std::fmt::Display;
@@ -75,6 +76,7 @@ pub fn run_to(command: &Command, out: &mut dyn Write) -> Outcome {
         Command::Export(export) => export.run(out),
         Command::Import(import) => import.run(out),
         Command::Shelf(shelf) => shelf.run(out),
+        Command::Trials(trials) => trials.run(out),
         Command::WorkOut(work_out) => work_out.run(out),
     }
 }

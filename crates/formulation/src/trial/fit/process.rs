@@ -227,6 +227,27 @@ impl Process {
         best.ok_or(FitError::NotConverged)
     }
 
+    /// A process about the mean of the readings, its kernel found within bounds taken from
+    /// their spread.
+    pub fn fitted(x: &[Vec<f64>], values: &[f64]) -> Result<Self, FitError> {
+        let n = values.len() as f64;
+        let mean = values.iter().sum::<f64>() / n;
+        let variance = (values.iter().map(|y| (y - mean).powi(2)).sum::<f64>() / n).max(1e-12);
+        let mut bounds = vec![[1e-2 * variance, 1e2 * variance]];
+        for j in 0..x.first().map_or(0, Vec::len) {
+            let (low, high) = x
+                .iter()
+                .filter_map(|row| row.get(j))
+                .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| {
+                    (a.min(*v), b.max(*v))
+                });
+            let span = (high - low).max(1e-6);
+            bounds.push([0.1 * span, 10.0 * span]);
+        }
+        bounds.push([1e-4 * variance, variance]);
+        Self::fit(x, values, mean, &bounds)
+    }
+
     /// Which hyperparameters sit at their bound.
     #[must_use]
     pub fn at_bound(&self, bounds: &[[f64; 2]]) -> Vec<bool> {

@@ -1,0 +1,523 @@
+//! The file of the trials of a formula, `NAME.trials.jsonl` beside `NAME.formula.ron`: one
+//! line an entry, only ever added to.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use serde::{Deserialize, Serialize};
+
+use super::formula_file;
+use crate::batch::mass::ExactMass;
+use crate::formula::{Date, Formula, ItemId, Line};
+use crate::material::{Material, MaterialId};
+use crate::quantity::Percent;
+use crate::trial::bench::colour::Lab;
+use crate::trial::bench::falling_ball::FallingBall;
+use crate::trial::book::{Addition, Entry, Event, Opening};
+use crate::trial::fit::drift::Limit;
+use crate::trial::reading::{Method, Quantity, Reading, Sample, Value};
+use crate::trial::stability::{Acceptance, Plan, Time};
+
+/// The closing part of the name of a file of trials.
+pub const ENDING: &str = ".trials.jsonl";
+const FORMULA_ENDING: &str = ".formula.ron";
+
+/// Where the trials of a formula file lie.
+#[must_use]
+pub fn path_of(formula: &Path) -> PathBuf {
+    let name = formula
+        .file_name()
+        .map(|n| n.to_string_lossy().into_owned())
+        .unwrap_or_default();
+    let stem = name
+        .strip_suffix(FORMULA_ENDING)
+        .or_else(|| name.rsplit_once('.').map(|(s, _)| s))
+        .unwrap_or(&name);
+    formula.with_file_name(format!("{stem}{ENDING}"))
+}
+
+/// An entry as it is written. Fields are those of the model, which explains them.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct EntryText {
+    at: String,
+    by: String,
+    event: EventText,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+enum EventText {
+    Begin {
+        purpose: String,
+        date: String,
+        /// Femtograms, as text: beyond what a JSON number carries.
+        mass: String,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        room_celsius: Option<f64>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        batch: Option<String>,
+        formula: String,
+    },
+    Add {
+        trial: usize,
+        mass: String,
+        /// A formula file of one line that carries the material.
+        material: String,
+    },
+    Read {
+        trial: usize,
+        step: usize,
+        reading: ReadingText,
+    },
+    Correct {
+        reading: usize,
+        to: ReadingText,
+        why: String,
+    },
+    SetAside {
+        reading: usize,
+        why: String,
+    },
+    Plan {
+        number: usize,
+        trial: usize,
+        start: String,
+        conditions: Vec<String>,
+        times: Vec<(String, u32)>,
+        limits: Vec<LimitText>,
+        grace_days: u32,
+    },
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct LimitText {
+    quantity: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    least: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    most: Option<f64>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ReadingText {
+    quantity: String,
+    value: ValueText,
+    #[serde(default)]
+    method: MethodText,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    celsius: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    hours: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    sample: Option<(usize, usize, usize)>,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    remark: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    photo: Option<String>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+enum ValueText {
+    Numbers(Vec<f64>),
+    Below(f64),
+    Lab(f64, f64, f64),
+    Word(String),
+}
+
+#[derive(Serialize, Deserialize, Default)]
+#[serde(rename_all = "snake_case")]
+enum MethodText {
+    #[default]
+    Unstated,
+    Direct(String),
+    Rotational {
+        spindle: String,
+        rpm: f64,
+        factor: f64,
+    },
+    ShearRate(f64),
+    FlowCup {
+        cup: String,
+        density: f64,
+    },
+    FallingBall {
+        ball_mm: f64,
+        tube_mm: f64,
+        ball_density: f64,
+        liquid_density: f64,
+        distance_mm: f64,
+    },
+    Own {
+        name: String,
+        calibration: Vec<(f64, f64)>,
+    },
+}
+
+fn text_of(reading: &Reading) -> ReadingText {
+    let Reading {
+        quantity,
+        value,
+        method,
+        celsius,
+        hours,
+        sample,
+        remark,
+        photo,
+    } = reading;
+    ReadingText {
+        quantity: quantity.key().to_owned(),
+        value: match value {
+            Value::Numbers(v) => ValueText::Numbers(v.clone()),
+            Value::Below(v) => ValueText::Below(*v),
+            Value::Colour(c) => ValueText::Lab(c.l, c.a, c.b),
+            Value::Word(i) => {
+                ValueText::Word(quantity.words().get(*i).copied().unwrap_or("").to_owned())
+            }
+        },
+        method: match method {
+            Method::Direct(words) if words.is_empty() => MethodText::Unstated,
+            Method::Direct(words) => MethodText::Direct(words.clone()),
+            Method::Rotational {
+                spindle,
+                rpm,
+                factor,
+            } => MethodText::Rotational {
+                spindle: spindle.clone(),
+                rpm: *rpm,
+                factor: *factor,
+            },
+            Method::ShearRate(rate) => MethodText::ShearRate(*rate),
+            Method::FlowCup { cup, density } => MethodText::FlowCup {
+                cup: cup.clone(),
+                density: *density,
+            },
+            Method::FallingBall(b) => MethodText::FallingBall {
+                ball_mm: b.ball_mm,
+                tube_mm: b.tube_mm,
+                ball_density: b.ball_density,
+                liquid_density: b.liquid_density,
+                distance_mm: b.distance_mm,
+            },
+            Method::Own { name, calibration } => MethodText::Own {
+                name: name.clone(),
+                calibration: calibration.clone(),
+            },
+        },
+        celsius: *celsius,
+        hours: *hours,
+        sample: sample.map(|s| (s.plan, s.condition, s.time)),
+        remark: remark.clone(),
+        photo: photo.clone(),
+    }
+}
+
+fn reading_of(text: ReadingText) -> Result<Reading, String> {
+    let quantity = Quantity::named(&text.quantity)
+        .ok_or_else(|| format!("quantity: “{}” is not known", text.quantity))?;
+    Ok(Reading {
+        quantity,
+        value: match text.value {
+            ValueText::Numbers(v) => Value::Numbers(v),
+            ValueText::Below(v) => Value::Below(v),
+            ValueText::Lab(l, a, b) => Value::Colour(Lab { l, a, b }),
+            ValueText::Word(word) => Value::Word(
+                quantity
+                    .words()
+                    .iter()
+                    .position(|w| *w == word)
+                    .ok_or_else(|| format!("value: “{word}” is no word of {}", quantity.label()))?,
+            ),
+        },
+        method: match text.method {
+            MethodText::Unstated => Method::Direct(String::new()),
+            MethodText::Direct(words) => Method::Direct(words),
+            MethodText::Rotational {
+                spindle,
+                rpm,
+                factor,
+            } => Method::Rotational {
+                spindle,
+                rpm,
+                factor,
+            },
+            MethodText::ShearRate(rate) => Method::ShearRate(rate),
+            MethodText::FlowCup { cup, density } => Method::FlowCup { cup, density },
+            MethodText::FallingBall {
+                ball_mm,
+                tube_mm,
+                ball_density,
+                liquid_density,
+                distance_mm,
+            } => Method::FallingBall(FallingBall {
+                ball_mm,
+                tube_mm,
+                ball_density,
+                liquid_density,
+                distance_mm,
+                seconds: 0.0,
+            }),
+            MethodText::Own { name, calibration } => Method::Own { name, calibration },
+        },
+        celsius: text.celsius,
+        hours: text.hours,
+        sample: text.sample.map(|(plan, condition, time)| Sample {
+            plan,
+            condition,
+            time,
+        }),
+        remark: text.remark,
+        photo: text.photo,
+    })
+}
+
+fn formula_text(formula: &Formula) -> Result<String, String> {
+    formula_file::write(formula).map_err(|e| format!("the formula cannot be written: {e}"))
+}
+
+fn formula_of(text: &str) -> Result<Formula, String> {
+    formula_file::read(text, "the formula in the trials").map_err(|e| e.to_string())
+}
+
+/// A formula of one line, to carry a material.
+fn carrier(id: &MaterialId, material: &Arc<Material>) -> Formula {
+    let mut formula = Formula::new("Addition");
+    let line = ItemId(formula.next_id);
+    formula.next_id += 1;
+    let mut variant = (**formula.active()).clone();
+    if let Some(first) = variant.phases.first_mut() {
+        let mut phase = (**first).clone();
+        phase.lines.push(Line {
+            id: line,
+            material: id.clone(),
+            percent: Percent::HUNDRED,
+            why: "".into(),
+            held: false,
+            min: None,
+            max: None,
+            purpose: None,
+        });
+        *first = Arc::new(phase);
+    }
+    formula.variants = vec![Arc::new(variant)];
+    formula.materials.insert(id.clone(), material.clone());
+    formula
+}
+
+fn mass_text(mass: ExactMass) -> String {
+    mass.femtograms().to_string()
+}
+
+fn mass_of(text: &str) -> Result<ExactMass, String> {
+    text.parse()
+        .ok()
+        .map(ExactMass::from_femtograms)
+        .filter(|m| ExactMass::ZERO < *m && *m <= ExactMass::MOST)
+        .ok_or_else(|| format!("mass: “{text}” is no mass in femtograms"))
+}
+
+fn date_of(text: &str) -> Result<Date, String> {
+    text.parse()
+        .map_err(|e| format!("“{text}” is no date ({e}); write it as 2026-05-01"))
+}
+
+/// The entry as one line of text.
+pub fn write_entry(entry: &Entry) -> Result<String, String> {
+    let event = match &entry.event {
+        Event::Begin(o) => EventText::Begin {
+            purpose: o.purpose.clone(),
+            date: o.date.to_string(),
+            mass: mass_text(o.mass),
+            room_celsius: o.room_celsius,
+            batch: o.batch.clone(),
+            formula: formula_text(&o.formula)?,
+        },
+        Event::Add { trial, addition } => EventText::Add {
+            trial: *trial,
+            mass: mass_text(addition.mass),
+            material: formula_text(&carrier(&addition.id, &addition.material))?,
+        },
+        Event::Read {
+            trial,
+            step,
+            reading,
+        } => EventText::Read {
+            trial: *trial,
+            step: *step,
+            reading: text_of(reading),
+        },
+        Event::Correct { reading, to, why } => EventText::Correct {
+            reading: *reading,
+            to: text_of(to),
+            why: why.clone(),
+        },
+        Event::SetAside { reading, why } => EventText::SetAside {
+            reading: *reading,
+            why: why.clone(),
+        },
+        Event::Plan { number, plan } => EventText::Plan {
+            number: *number,
+            trial: plan.trial,
+            start: plan.start.to_string(),
+            conditions: plan.conditions.clone(),
+            times: plan
+                .times
+                .iter()
+                .map(|t| (t.name.clone(), t.days))
+                .collect(),
+            limits: plan
+                .limits
+                .iter()
+                .map(|l| {
+                    let (least, most) = match l.limit {
+                        Limit::Lower(v) => (Some(v), None),
+                        Limit::Upper(v) => (None, Some(v)),
+                        Limit::Both(a, b) => (Some(a), Some(b)),
+                    };
+                    LimitText {
+                        quantity: l.quantity.key().to_owned(),
+                        least,
+                        most,
+                    }
+                })
+                .collect(),
+            grace_days: plan.grace_days,
+        },
+    };
+    serde_json::to_string(&EntryText {
+        at: entry.at.clone(),
+        by: entry.by.clone(),
+        event,
+    })
+    .map_err(|e| e.to_string())
+}
+
+/// The entry of a line.
+pub fn read_entry(text: &str) -> Result<Entry, String> {
+    let EntryText { at, by, event } = serde_json::from_str(text).map_err(|e| e.to_string())?;
+    let event = match event {
+        EventText::Begin {
+            purpose,
+            date,
+            mass,
+            room_celsius,
+            batch,
+            formula,
+        } => Event::Begin(Box::new(Opening {
+            purpose,
+            date: date_of(&date)?,
+            mass: mass_of(&mass)?,
+            room_celsius,
+            batch,
+            formula: Arc::new(formula_of(&formula)?),
+        })),
+        EventText::Add {
+            trial,
+            mass,
+            material,
+        } => {
+            let carried = formula_of(&material)?;
+            let (id, material) = carried
+                .materials
+                .iter()
+                .next()
+                .ok_or("the material of the addition is missing")?;
+            Event::Add {
+                trial,
+                addition: Addition {
+                    id: id.clone(),
+                    material: material.clone(),
+                    mass: mass_of(&mass)?,
+                },
+            }
+        }
+        EventText::Read {
+            trial,
+            step,
+            reading,
+        } => Event::Read {
+            trial,
+            step,
+            reading: reading_of(reading)?,
+        },
+        EventText::Correct { reading, to, why } => Event::Correct {
+            reading,
+            to: reading_of(to)?,
+            why,
+        },
+        EventText::SetAside { reading, why } => Event::SetAside { reading, why },
+        EventText::Plan {
+            number,
+            trial,
+            start,
+            conditions,
+            times,
+            limits,
+            grace_days,
+        } => Event::Plan {
+            number,
+            plan: Plan {
+                trial,
+                start: date_of(&start)?,
+                conditions,
+                times: times
+                    .into_iter()
+                    .map(|(name, days)| Time { name, days })
+                    .collect(),
+                limits: limits
+                    .into_iter()
+                    .map(|l| {
+                        let quantity = Quantity::named(&l.quantity)
+                            .ok_or_else(|| format!("limit: “{}” is not known", l.quantity))?;
+                        let limit = match (l.least, l.most) {
+                            (Some(a), Some(b)) => Limit::Both(a, b),
+                            (Some(a), None) => Limit::Lower(a),
+                            (None, Some(b)) => Limit::Upper(b),
+                            (None, None) => {
+                                return Err(format!("limit of {}: none given", l.quantity));
+                            }
+                        };
+                        Ok(Acceptance { quantity, limit })
+                    })
+                    .collect::<Result<_, String>>()?,
+                grace_days,
+            },
+        },
+    };
+    Ok(Entry { at, by, event })
+}
+
+/// The file of trials of a formula: beside it under its name, or, if the formula was renamed,
+/// the only one in its folder whose first trial is of a formula of this name.
+#[must_use]
+pub fn find(formula_path: &Path, name: &str) -> Option<PathBuf> {
+    let beside = path_of(formula_path);
+    if beside.is_file() {
+        return Some(beside);
+    }
+    let folder = formula_path
+        .parent()
+        .filter(|p| !p.as_os_str().is_empty())
+        .unwrap_or_else(|| Path::new("."));
+    let mut found: Vec<PathBuf> = fs::read_dir(folder)
+        .ok()?
+        .filter_map(|e| Some(e.ok()?.path()))
+        .filter(|p| p.to_string_lossy().ends_with(ENDING))
+        .filter(|p| {
+            let of = super::trial_store::read(p).ok().and_then(|t| {
+                let first = t.book.trials.first()?;
+                Some(first.opening.formula.name.clone())
+            });
+            of.is_some_and(|of| of.as_ref() == name)
+        })
+        .collect();
+    found.sort();
+    match found.as_slice() {
+        [one] => Some(one.clone()),
+        _ => None,
+    }
+}

@@ -1,0 +1,542 @@
+//! The trials of a formula: a list of entries that only grows, and what follows from it.
+//!
+//! Nothing is taken back: a correction keeps the old value, a reading that is set aside
+//! stays with the reason.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::reading::{Quantity, Reading, ReadingError, Value};
+use super::stability::Plan;
+use crate::batch::mass::ExactMass;
+use crate::batch::rounding::largest_remainder;
+use crate::formula::{Date, Formula, ItemId, Line, Phase};
+use crate::material::{Material, MaterialId};
+use crate::quantity::Percent;
+
+/// What a trial begins with.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Opening {
+    /// What is to be learnt, in a sentence.
+    pub purpose: String,
+    /// The day it was made.
+    pub date: Date,
+    /// Mass made.
+    pub mass: ExactMass,
+    /// Temperature of the room, °C.
+    pub room_celsius: Option<f64>,
+    /// Code of the batch it was taken from, if any.
+    pub batch: Option<String>,
+    /// The formula as weighed: the one variant and its materials.
+    pub formula: Arc<Formula>,
+}
+
+impl Opening {
+    /// A trial of the variant that a formula works on; other variants, unused materials and
+    /// earlier states are left out.
+    #[must_use]
+    pub fn of(formula: &Formula, purpose: &str, date: Date, mass: ExactMass) -> Self {
+        let variant = formula.active().clone();
+        let used: Vec<MaterialId> = variant.lines().map(|(_, l)| l.material.clone()).collect();
+        Self {
+            purpose: purpose.to_owned(),
+            date,
+            mass,
+            room_celsius: None,
+            batch: None,
+            formula: Arc::new(Formula {
+                active: variant.id,
+                materials: formula
+                    .materials
+                    .iter()
+                    .filter(|(id, _)| used.contains(id))
+                    .map(|(id, m)| (id.clone(), m.clone()))
+                    .collect(),
+                variants: vec![variant],
+                history: Vec::new(),
+                ..formula.clone()
+            }),
+        }
+    }
+}
+
+/// Something added on the bench.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Addition {
+    /// What.
+    pub material: Arc<Material>,
+    /// Its identity.
+    pub id: MaterialId,
+    /// How much.
+    pub mass: ExactMass,
+}
+
+/// Something that is noted.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Event {
+    /// A trial begins; it gets the next number from 1.
+    Begin(Box<Opening>),
+    /// Something is added to a trial: a new step.
+    Add {
+        /// Number of the trial.
+        trial: usize,
+        /// What is added.
+        addition: Addition,
+    },
+    /// Something is read on the newest or an earlier step (0 is as weighed).
+    Read {
+        /// Number of the trial.
+        trial: usize,
+        /// Step.
+        step: usize,
+        /// The reading.
+        reading: Reading,
+    },
+    /// A reading was wrong; the old one is kept.
+    Correct {
+        /// Number of the reading over all trials, from 1.
+        reading: usize,
+        /// What it should have been.
+        to: Reading,
+        /// Why.
+        why: String,
+    },
+    /// A reading is left out of fits, with the reason.
+    SetAside {
+        /// Number of the reading.
+        reading: usize,
+        /// Why.
+        why: String,
+    },
+    /// A stability plan, new or in place of an earlier one of the same number.
+    Plan {
+        /// Its number from 0.
+        number: usize,
+        /// The plan.
+        plan: Plan,
+    },
+}
+
+/// An entry.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Entry {
+    /// When, by the clock, as written (RFC 3339).
+    pub at: String,
+    /// Who.
+    pub by: String,
+    /// What.
+    pub event: Event,
+}
+
+/// Why an entry does not follow from those before it.
+#[derive(Clone, PartialEq, Debug, thiserror::Error)]
+pub enum BookError {
+    /// No such trial.
+    #[error("there is no trial {0}")]
+    Trial(usize),
+    /// No such step.
+    #[error("trial {trial} has no step {step}")]
+    Step {
+        /// Trial.
+        trial: usize,
+        /// Step.
+        step: usize,
+    },
+    /// No such reading.
+    #[error("there is no reading {0}")]
+    Reading(usize),
+    /// A correction of another quantity.
+    #[error("reading {0} is of another quantity; set it aside and read anew")]
+    Other(usize),
+    /// No reason.
+    #[error("say why")]
+    Why,
+    /// Nothing weighed.
+    #[error("the mass must be above zero")]
+    Mass,
+    /// A reading that cannot be.
+    #[error(transparent)]
+    Value(#[from] ReadingError),
+    /// No such plan.
+    #[error("plan {0} does not follow the plans there are")]
+    Plan(usize),
+    /// No temperature of a room.
+    #[error("the temperature of the room must be between −40 and 60 °C")]
+    Room,
+}
+
+/// A reading as it stands.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Kept {
+    /// Its number over all trials, from 1.
+    pub number: usize,
+    /// Its trial.
+    pub trial: usize,
+    /// Its step.
+    pub step: usize,
+    /// When it was noted and by whom.
+    pub noted: (String, String),
+    /// As it stands.
+    pub reading: Reading,
+    /// Earlier values with the reason of the correction.
+    pub before: Vec<(Reading, String)>,
+    /// Why it is left out of fits.
+    pub set_aside: Option<String>,
+}
+
+/// A trial as it stands.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Trial {
+    /// Its number, from 1.
+    pub number: usize,
+    /// Who began it.
+    pub by: String,
+    /// What it began with.
+    pub opening: Box<Opening>,
+    /// Additions in order; step n is after the n-th.
+    pub additions: Vec<Addition>,
+}
+
+/// All trials of a formula.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Book {
+    /// Trials by number − 1.
+    pub trials: Vec<Trial>,
+    /// Readings by number − 1.
+    pub readings: Vec<Kept>,
+    /// Stability plans.
+    pub plans: Vec<Plan>,
+}
+
+impl Book {
+    /// The book of some entries; the first that does not follow is named with its place.
+    pub fn of(entries: &[Entry]) -> Result<Self, (usize, BookError)> {
+        let mut book = Self::default();
+        for (i, entry) in entries.iter().enumerate() {
+            book.add(entry).map_err(|e| (i + 1, e))?;
+        }
+        Ok(book)
+    }
+
+    /// Whether an entry follows.
+    pub fn check(&self, event: &Event) -> Result<(), BookError> {
+        let reading = |n: usize| {
+            n.checked_sub(1)
+                .and_then(|i| self.readings.get(i))
+                .ok_or(BookError::Reading(n))
+        };
+        match event {
+            Event::Begin(opening) => {
+                if opening.mass <= ExactMass::ZERO {
+                    return Err(BookError::Mass);
+                }
+                if opening
+                    .room_celsius
+                    .is_some_and(|t| !(-40.0..=60.0).contains(&t))
+                {
+                    return Err(BookError::Room);
+                }
+                Ok(())
+            }
+            Event::Add { trial, addition } => {
+                self.trial(*trial)?;
+                if addition.mass <= ExactMass::ZERO {
+                    return Err(BookError::Mass);
+                }
+                Ok(())
+            }
+            Event::Read {
+                trial,
+                step,
+                reading,
+            } => {
+                if *step > self.trial(*trial)?.additions.len() {
+                    return Err(BookError::Step {
+                        trial: *trial,
+                        step: *step,
+                    });
+                }
+                if let Some(sample) = reading.sample {
+                    self.plans
+                        .get(sample.plan)
+                        .filter(|p| {
+                            sample.condition < p.conditions.len() && sample.time < p.times.len()
+                        })
+                        .ok_or(BookError::Plan(sample.plan))?;
+                }
+                Ok(reading.check()?)
+            }
+            Event::Correct {
+                reading: number,
+                to,
+                why,
+            } => {
+                if reading(*number)?.reading.quantity != to.quantity {
+                    return Err(BookError::Other(*number));
+                }
+                if why.trim().is_empty() {
+                    return Err(BookError::Why);
+                }
+                Ok(to.check()?)
+            }
+            Event::SetAside {
+                reading: number,
+                why,
+            } => {
+                reading(*number)?;
+                if why.trim().is_empty() {
+                    return Err(BookError::Why);
+                }
+                Ok(())
+            }
+            Event::Plan { number, plan } => {
+                self.trial(plan.trial)?;
+                if *number > self.plans.len() || plan.conditions.is_empty() || plan.times.is_empty()
+                {
+                    return Err(BookError::Plan(*number));
+                }
+                Ok(())
+            }
+        }
+    }
+
+    /// Adds an entry.
+    pub fn add(&mut self, entry: &Entry) -> Result<(), BookError> {
+        self.check(&entry.event)?;
+        match &entry.event {
+            Event::Begin(opening) => self.trials.push(Trial {
+                number: self.trials.len() + 1,
+                by: entry.by.clone(),
+                opening: opening.clone(),
+                additions: Vec::new(),
+            }),
+            Event::Add { trial, addition } => {
+                if let Some(t) = trial.checked_sub(1).and_then(|i| self.trials.get_mut(i)) {
+                    t.additions.push(addition.clone());
+                }
+            }
+            Event::Read {
+                trial,
+                step,
+                reading,
+            } => self.readings.push(Kept {
+                number: self.readings.len() + 1,
+                trial: *trial,
+                step: *step,
+                noted: (entry.at.clone(), entry.by.clone()),
+                reading: reading.clone(),
+                before: Vec::new(),
+                set_aside: None,
+            }),
+            Event::Correct { reading, to, why } => {
+                if let Some(kept) = reading
+                    .checked_sub(1)
+                    .and_then(|i| self.readings.get_mut(i))
+                {
+                    let old = std::mem::replace(&mut kept.reading, to.clone());
+                    kept.before.push((old, why.clone()));
+                }
+            }
+            Event::SetAside { reading, why } => {
+                if let Some(kept) = reading
+                    .checked_sub(1)
+                    .and_then(|i| self.readings.get_mut(i))
+                {
+                    kept.set_aside = Some(why.clone());
+                }
+            }
+            Event::Plan { number, plan } => match self.plans.get_mut(*number) {
+                Some(old) => *old = plan.clone(),
+                None => self.plans.push(plan.clone()),
+            },
+        }
+        Ok(())
+    }
+
+    /// A trial by its number.
+    pub fn trial(&self, number: usize) -> Result<&Trial, BookError> {
+        number
+            .checked_sub(1)
+            .and_then(|i| self.trials.get(i))
+            .ok_or(BookError::Trial(number))
+    }
+
+    /// Readings of a quantity that count, with the state they were made on; samples of
+    /// stability plans are apart.
+    pub fn readings_of(&self, quantity: Quantity) -> impl Iterator<Item = (&Trial, &Kept)> {
+        self.readings
+            .iter()
+            .filter(move |k| {
+                k.reading.quantity == quantity
+                    && k.set_aside.is_none()
+                    && k.reading.sample.is_none()
+            })
+            .filter_map(|k| Some((self.trial(k.trial).ok()?, k)))
+    }
+
+    /// The newest reading of a quantity made on exactly this composition.
+    #[must_use]
+    pub fn measured(&self, formula: &Formula, quantity: Quantity) -> Option<&Kept> {
+        let wanted = shares(formula);
+        self.readings_of(quantity)
+            .filter(|(t, k)| {
+                t.formula_at(k.step)
+                    .is_some_and(|made| same(&shares(&made), &wanted))
+            })
+            .map(|(_, k)| k)
+            .last()
+    }
+}
+
+/// Millionths of a percent of each material of the variant worked on.
+#[must_use]
+pub fn shares(formula: &Formula) -> BTreeMap<MaterialId, i64> {
+    let mut out: BTreeMap<MaterialId, i64> = BTreeMap::new();
+    for (_, line) in formula.active().lines() {
+        *out.entry(line.material.clone()).or_default() += line.percent.units();
+    }
+    out.retain(|_, v| *v != 0);
+    out
+}
+
+/// Compositions that differ by no more than the last digit carried are the same.
+fn same(a: &BTreeMap<MaterialId, i64>, b: &BTreeMap<MaterialId, i64>) -> bool {
+    a.len() == b.len()
+        && a.iter()
+            .all(|(id, v)| b.get(id).is_some_and(|w| (v - w).abs() <= 2))
+}
+
+impl Trial {
+    /// Mass of every line as weighed, exactly in proportion to the percentages.
+    #[must_use]
+    pub fn weighed(&self) -> Vec<(ItemId, MaterialId, ExactMass)> {
+        self.opening
+            .formula
+            .active()
+            .lines()
+            .map(|(_, l)| {
+                let mass = self.opening.mass.ratio(
+                    i128::from(l.percent.units()),
+                    i128::from(Percent::HUNDRED.units()),
+                );
+                (l.id, l.material.clone(), mass)
+            })
+            .collect()
+    }
+
+    /// Mass of every material after a step (0 is as weighed).
+    #[must_use]
+    pub fn masses(&self, step: usize) -> BTreeMap<MaterialId, ExactMass> {
+        let mut out: BTreeMap<MaterialId, ExactMass> = BTreeMap::new();
+        for (_, id, mass) in self.weighed() {
+            *out.entry(id).or_default() += mass;
+        }
+        for addition in self.additions.iter().take(step) {
+            *out.entry(addition.id.clone()).or_default() += addition.mass;
+        }
+        out
+    }
+
+    /// The formula after a step: additions go to the line of their material, or to a line of
+    /// their own in the last phase; percentages share 100 by largest remainders.
+    #[must_use]
+    pub fn formula_at(&self, step: usize) -> Option<Formula> {
+        let mut formula = (*self.opening.formula).clone();
+        if step == 0 {
+            return Some(formula);
+        }
+        let mut masses: Vec<(ItemId, ExactMass)> = self
+            .weighed()
+            .into_iter()
+            .map(|(line, _, mass)| (line, mass))
+            .collect();
+        let mut variant = (**formula.active()).clone();
+        for addition in self.additions.iter().take(step) {
+            let there = variant
+                .lines()
+                .filter(|(_, l)| l.material == addition.id)
+                .map(|(_, l)| l.id)
+                .last();
+            let line = there.unwrap_or_else(|| {
+                let id = ItemId(formula.next_id);
+                formula.next_id += 1;
+                if let Some(last) = variant.phases.last_mut() {
+                    let mut phase: Phase = (**last).clone();
+                    phase.lines.push(Line {
+                        id,
+                        material: addition.id.clone(),
+                        percent: Percent::ZERO,
+                        why: "added on the bench".into(),
+                        held: false,
+                        min: None,
+                        max: None,
+                        purpose: None,
+                    });
+                    *last = Arc::new(phase);
+                }
+                formula
+                    .materials
+                    .entry(addition.id.clone())
+                    .or_insert_with(|| addition.material.clone());
+                id
+            });
+            match masses.iter_mut().find(|(id, _)| *id == line) {
+                Some((_, mass)) => *mass += addition.mass,
+                None => masses.push((line, addition.mass)),
+            }
+        }
+        // Nanograms are far below a millionth of a percent of anything that can be weighed.
+        let weights: Vec<u128> = masses
+            .iter()
+            .map(|(_, m)| u128::try_from(m.femtograms() / 1_000_000).unwrap_or(0))
+            .collect();
+        let parts = largest_remainder(&weights, Percent::HUNDRED.units().unsigned_abs().into())?;
+        let percents: BTreeMap<ItemId, Percent> = masses
+            .iter()
+            .zip(parts)
+            .map(|((id, _), units)| (*id, Percent::from_units(i64::try_from(units).unwrap_or(0))))
+            .collect();
+        for phase in &mut variant.phases {
+            let mut changed: Phase = (**phase).clone();
+            for line in &mut changed.lines {
+                if let Some(percent) = percents.get(&line.id) {
+                    line.percent = *percent;
+                }
+            }
+            *phase = Arc::new(changed);
+        }
+        formula.variants = vec![Arc::new(variant)];
+        Some(formula)
+    }
+
+    /// A step in words: what was added and how much is in it now.
+    #[must_use]
+    pub fn step_words(&self, step: usize) -> String {
+        let Some(addition) = step.checked_sub(1).and_then(|i| self.additions.get(i)) else {
+            return "as weighed".to_owned();
+        };
+        format!(
+            "+{:.2} g {}",
+            addition.mass.as_grams(),
+            addition.material.name
+        )
+    }
+}
+
+/// A value in words.
+#[must_use]
+pub fn value_words(reading: &Reading) -> String {
+    match &reading.value {
+        Value::Numbers(_) => match reading.mean() {
+            Some(mean) => reading.quantity.shown(mean),
+            None => "no value".to_owned(),
+        },
+        Value::Below(v) => format!("below {}", reading.quantity.shown(*v)),
+        Value::Colour(c) => format!("L* {:.1}, a* {:.1}, b* {:.1}", c.l, c.a, c.b),
+        Value::Word(i) => reading
+            .quantity
+            .words()
+            .get(*i)
+            .map_or_else(String::new, |w| (*w).to_owned()),
+    }
+}

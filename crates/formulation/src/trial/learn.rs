@@ -1,0 +1,315 @@
+//! Responses learnt from all trials of a formula: the mean, Scheffé polynomials and a
+//! Gaussian process, judged by predicting each reading from all the others.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::book::{Book, shares};
+use super::fit::distribution::{NORMAL_975, normal_below};
+use super::fit::process::Process;
+use super::fit::scheffe::{Order, ScheffeFit};
+use super::fit::{FitError, Interval};
+use super::reading::Quantity;
+use crate::formula::Formula;
+use crate::material::MaterialId;
+use crate::solve::linear;
+use crate::solve::programme::{Outcome, Programme, Row};
+
+/// What readings are learnt from: shares of what varies, and the rest as the last one.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Experience {
+    /// Of what.
+    pub quantity: Quantity,
+    /// Materials whose share varies between the states read.
+    pub varying: Vec<MaterialId>,
+    /// Shares of these, as parts of one, one row a reading.
+    pub x: Vec<Vec<f64>>,
+    /// Values: logarithms where the quantity is learnt so.
+    pub y: Vec<f64>,
+}
+
+impl Experience {
+    /// All readings of a quantity in a book.
+    #[must_use]
+    pub fn of(book: &Book, quantity: Quantity) -> Self {
+        let states: Vec<(BTreeMap<MaterialId, i64>, f64)> = book
+            .readings_of(quantity)
+            .filter_map(|(t, k)| Some((shares(&t.formula_at(k.step)?), k.reading.mean()?)))
+            .filter(|(_, v)| !quantity.is_logarithmic() || *v > 0.0)
+            .collect();
+        let all: BTreeSet<&MaterialId> = states.iter().flat_map(|(s, _)| s.keys()).collect();
+        let share = |s: &BTreeMap<MaterialId, i64>, id: &MaterialId| {
+            s.get(id).copied().unwrap_or(0) as f64 / 1e8
+        };
+        // What only makes room for the rest falls in proportion to it and tells nothing by
+        // itself; what varies by less than a thousandth of a percent was not varied.
+        let mut varying: Vec<MaterialId> = all
+            .into_iter()
+            .filter(|id| {
+                let (low, high) = states
+                    .iter()
+                    .fold((f64::INFINITY, 0.0_f64), |(a, b), (s, _)| {
+                        (a.min(share(s, id)), b.max(share(s, id)))
+                    });
+                high - low > 1e-5 && high - low > 0.05 * high
+            })
+            .cloned()
+            .collect();
+        varying.truncate(8);
+        let (x, y) = states
+            .iter()
+            .map(|(s, v)| {
+                let x: Vec<f64> = varying.iter().map(|id| share(s, id)).collect();
+                (
+                    x,
+                    if quantity.is_logarithmic() {
+                        v.ln()
+                    } else {
+                        *v
+                    },
+                )
+            })
+            .unzip();
+        Self {
+            quantity,
+            varying,
+            x,
+            y,
+        }
+    }
+    /// The place of a formula among what varies.
+    #[must_use]
+    pub fn place(&self, formula: &Formula) -> Vec<f64> {
+        let s = shares(formula);
+        self.varying
+            .iter()
+            .map(|id| s.get(id).copied().unwrap_or(0) as f64 / 1e8)
+            .collect()
+    }
+}
+
+fn with_rest(x: &[f64]) -> Vec<f64> {
+    let mut out = x.to_vec();
+    out.push(1.0 - x.iter().sum::<f64>());
+    out
+}
+
+/// How a response is described.
+#[derive(Clone, Debug)]
+enum Model {
+    Mean,
+    Scheffe(Box<ScheffeFit>),
+    Process(Box<Process>),
+}
+
+/// A response that was learnt.
+#[derive(Clone, Debug)]
+pub struct Learnt {
+    /// From what.
+    pub from: Experience,
+    model: Model,
+    /// Error of prediction of each description, each reading left out in turn; in units of y.
+    pub errors: Vec<(&'static str, f64)>,
+    /// Which of them is used.
+    pub chosen: &'static str,
+    /// Standard deviation of the chosen one from leaving out.
+    pub loo_sd: f64,
+    /// Scatter of repeated states, if any was repeated.
+    pub replicate_sd: Option<f64>,
+}
+
+/// What is expected of a state.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Expected {
+    /// Expected value, in the unit of the quantity.
+    pub value: f64,
+    /// 95 % interval of a new reading.
+    pub range: Interval,
+    /// Whether the state lies between those tried.
+    pub inside: bool,
+    mean: f64,
+    sd: f64,
+    logarithmic: bool,
+}
+
+impl Expected {
+    /// Probability of a reading between two values.
+    #[must_use]
+    pub fn probability(&self, low: f64, high: f64) -> f64 {
+        let z = |v: f64| {
+            let v = if self.logarithmic {
+                v.max(1e-300).ln()
+            } else {
+                v
+            };
+            normal_below((v - self.mean) / self.sd)
+        };
+        (z(high) - z(low)).clamp(0.0, 1.0)
+    }
+}
+
+impl Learnt {
+    /// Learns from at least four readings of at least two states.
+    pub fn from(from: Experience) -> Result<Self, FitError> {
+        let n = from.y.len();
+        let q = from.varying.len();
+        if n < 4 || q == 0 {
+            return Err(FitError::TooFew {
+                given: n,
+                parameters: q,
+                needed: 4,
+            });
+        }
+        let root = |sum: f64| (sum / n as f64).sqrt();
+        let total: f64 = from.y.iter().sum();
+        let mean_error = root(
+            from.y
+                .iter()
+                .map(|y| (y - (total - y) / (n - 1) as f64).powi(2))
+                .sum(),
+        );
+        let mut errors = vec![("mean", mean_error)];
+        let mut best: (&'static str, f64, Model) = ("mean", mean_error, Model::Mean);
+        let mixtures: Vec<Vec<f64>> = from.x.iter().map(|x| with_rest(x)).collect();
+        for (name, order) in [
+            ("Scheffé, linear", Order::Linear),
+            ("Scheffé, quadratic", Order::Quadratic),
+        ] {
+            let Ok(fit) = ScheffeFit::fit(&mixtures, &from.y, order) else {
+                continue;
+            };
+            if let Some(press) = fit.press {
+                errors.push((name, root(press)));
+                if root(press) < best.1 {
+                    best = (name, root(press), Model::Scheffe(Box::new(fit)));
+                }
+            }
+        }
+        if let Ok(process) = Process::fitted(&from.x, &from.y) {
+            let error = root(
+                process
+                    .leave_one_out()
+                    .iter()
+                    .zip(&from.y)
+                    .map(|((m, _), y)| (m - y).powi(2))
+                    .sum(),
+            );
+            errors.push(("Gaussian process", error));
+            if error < best.1 {
+                best = ("Gaussian process", error, Model::Process(Box::new(process)));
+            }
+        }
+        Ok(Self {
+            replicate_sd: replicate_sd(&from),
+            from,
+            model: best.2,
+            errors,
+            chosen: best.0,
+            loo_sd: best.1,
+        })
+    }
+
+    /// What is expected of a place: never surer than repeated readings were, nor than leaving
+    /// out showed; wider outside of what was tried.
+    #[must_use]
+    pub fn at(&self, x: &[f64]) -> Expected {
+        let n = self.from.y.len() as f64;
+        let (mean, sd) = match &self.model {
+            Model::Mean => (self.from.y.iter().sum::<f64>() / n, self.loo_sd),
+            Model::Scheffe(fit) => {
+                let p = fit.at(&with_rest(x));
+                (p.mean, (p.new[1] - p.new[0]) / (2.0 * NORMAL_975))
+            }
+            Model::Process(process) => {
+                let p = process.at(x);
+                (p.mean, p.variance_new.sqrt())
+            }
+        };
+        let inside = inside_hull(&self.from.x, x);
+        let mut sd = sd.max(self.replicate_sd.unwrap_or(0.0)).max(self.loo_sd);
+        if !inside {
+            sd *= 2.0;
+        }
+        let logarithmic = self.from.quantity.is_logarithmic();
+        let out = |v: f64| if logarithmic { v.exp() } else { v };
+        Expected {
+            value: out(mean),
+            range: [out(mean - NORMAL_975 * sd), out(mean + NORMAL_975 * sd)],
+            inside,
+            mean,
+            sd,
+            logarithmic,
+        }
+    }
+
+    /// The place among some where the next trial teaches most: where least is known.
+    #[must_use]
+    pub fn teaches_most<'a>(&self, among: &'a [Vec<f64>]) -> Option<&'a Vec<f64>> {
+        among
+            .iter()
+            .max_by(|a, b| self.at(a).sd.total_cmp(&self.at(b).sd))
+    }
+
+    /// In words: "learnt from 9 readings: 3900 to 5600 mPa·s".
+    #[must_use]
+    pub fn words(&self, expected: &Expected) -> String {
+        let q = self.from.quantity;
+        format!(
+            "learnt from {} readings ({}): {} to {}{}",
+            self.from.y.len(),
+            self.chosen,
+            q.shown(expected.range[0]),
+            q.shown(expected.range[1]),
+            if expected.inside {
+                ""
+            } else {
+                "; outside of what was tried, so it may be wrong"
+            }
+        )
+    }
+}
+
+/// Pooled scatter of readings at the same place.
+fn replicate_sd(from: &Experience) -> Option<f64> {
+    let mut groups: BTreeMap<Vec<i64>, Vec<f64>> = BTreeMap::new();
+    for (x, y) in from.x.iter().zip(&from.y) {
+        let key = x.iter().map(|v| (v * 1e7).round() as i64).collect();
+        groups.entry(key).or_default().push(*y);
+    }
+    let mut dof = 0;
+    let mut sum = 0.0;
+    for g in groups.values().filter(|g| g.len() > 1) {
+        let m = g.iter().sum::<f64>() / g.len() as f64;
+        sum += g.iter().map(|y| (y - m).powi(2)).sum::<f64>();
+        dof += g.len() - 1;
+    }
+    (dof > 0).then(|| (sum / dof as f64).sqrt())
+}
+
+/// Whether a place is a weighted mean of those tried.
+#[must_use]
+pub fn inside_hull(tried: &[Vec<f64>], x: &[f64]) -> bool {
+    let n = tried.len();
+    let slack = 1e-7;
+    let mut rows = vec![Row::equal((0..n).map(|i| (i, 1.0)).collect(), 1.0)];
+    for (j, v) in x.iter().enumerate() {
+        let terms = tried
+            .iter()
+            .enumerate()
+            .map(|(i, t)| (i, 100.0 * t.get(j).copied().unwrap_or(0.0)))
+            .collect();
+        rows.push(Row {
+            terms,
+            low: 100.0 * (v - slack),
+            high: 100.0 * (v + slack),
+        });
+    }
+    let programme = Programme {
+        lower: vec![0.0; n],
+        upper: vec![1.0; n],
+        rows,
+    };
+    matches!(
+        linear::minimise(&programme, &vec![0.0; n]),
+        Outcome::Solved(_)
+    )
+}

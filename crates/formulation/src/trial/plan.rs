@@ -1,0 +1,291 @@
+//! Planned sets on a formula: some lines vary between bounds, the filler takes the rest.
+
+use std::sync::Arc;
+
+use super::design::lattice::{simplex_centroid, simplex_lattice};
+use super::design::optimal::d_optimal;
+use super::design::random::Draw;
+use super::design::region::{Region, RegionError};
+use super::fit::scheffe::Order;
+use crate::formula::{Formula, ItemId, Phase, Variant};
+use crate::quantity::Percent;
+
+/// A line that varies.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Factor {
+    /// The line.
+    pub line: ItemId,
+    /// Least percentage.
+    pub low: Percent,
+    /// Greatest percentage.
+    pub high: Percent,
+}
+
+/// Which mixtures are tried.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Design {
+    /// Simplex lattice of a degree.
+    Lattice(usize),
+    /// Simplex centroid.
+    Centroid,
+    /// Vertices of the region with the middles of its faces.
+    ExtremeVertices,
+    /// A number of trials of the greatest determinant for a Scheffé model.
+    DOptimal(usize, Order),
+    /// The present formula and each line at its ends.
+    Star,
+}
+
+impl Design {
+    /// Which design suits, in two sentences.
+    #[must_use]
+    pub const fn explanation(self) -> &'static str {
+        match self {
+            Self::Lattice(_) => {
+                "Evenly spread over the whole range of all lines at once. It suits lines whose only bound is their least share."
+            }
+            Self::Centroid => {
+                "Every line alone, every pair, every three in equal parts. It suits few lines that replace each other freely."
+            }
+            Self::ExtremeVertices => {
+                "The corners of what the bounds allow, the middles of its edges and faces, and the middle. It suits lines with a least and a greatest share."
+            }
+            Self::DOptimal(..) => {
+                "As many trials as you can make, chosen so that the terms of the model come out as sharply as possible. It suits many lines and few beakers."
+            }
+            Self::Star => {
+                "The present formula and each line alone at its ends. It shows which line matters, but not how lines act together."
+            }
+        }
+    }
+}
+
+/// Why a set cannot be planned.
+#[derive(Clone, PartialEq, Debug, thiserror::Error)]
+pub enum PlanError {
+    /// Too few or too many lines.
+    #[error("choose one to six lines to vary, besides the filler; {0} were chosen")]
+    Lines(usize),
+    /// No line takes the rest.
+    #[error("no line of the formula takes the rest; make one of them the filler")]
+    NoFiller,
+    /// A line that is not there, chosen twice, or the filler.
+    #[error("a chosen line is not in the formula, is its filler, or is chosen twice")]
+    Line,
+    /// Ends that cross.
+    #[error("the least share of a line must be below its greatest")]
+    Ends,
+    /// No mixture keeps the bounds.
+    #[error("no mixture keeps these bounds: the lines and the filler cannot add up")]
+    Empty,
+    /// A lattice in a region that is cut.
+    #[error("the greatest shares cut into the range; take extreme vertices or D-optimal")]
+    Cut,
+    /// Fewer trials than terms.
+    #[error(
+        "{runs} trials cannot determine the {terms} terms of the model; take more trials or a simpler model"
+    )]
+    Runs {
+        /// Trials wanted.
+        runs: usize,
+        /// Terms of the model.
+        terms: usize,
+    },
+    /// More than can be laid out.
+    #[error(transparent)]
+    Region(#[from] RegionError),
+}
+
+/// A trial of a planned set.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Run {
+    /// Its place in random order, from 1.
+    pub order: usize,
+    /// Number of its mixture, from 1; the same for replicates.
+    pub mixture: usize,
+    /// Percentage of every factor in turn, then of the filler.
+    pub percents: Vec<Percent>,
+}
+
+/// Plans a set: each mixture `replicates + 1` times for the first `repeat` mixtures, in a
+/// random order that a seed repeats.
+pub fn plan(
+    variant: &Variant,
+    factors: &[Factor],
+    design: Design,
+    repeat: usize,
+    seed: u64,
+) -> Result<Vec<Run>, PlanError> {
+    if factors.is_empty() || factors.len() > 6 {
+        return Err(PlanError::Lines(factors.len()));
+    }
+    let filler = variant
+        .filler
+        .and_then(|id| variant.line(id))
+        .ok_or(PlanError::NoFiller)?;
+    let mut whole = filler.percent;
+    for (i, f) in factors.iter().enumerate() {
+        let line = variant.line(f.line).ok_or(PlanError::Line)?;
+        if f.line == filler.id || factors.iter().take(i).any(|g| g.line == f.line) {
+            return Err(PlanError::Line);
+        }
+        if f.low < Percent::ZERO || f.low >= f.high {
+            return Err(PlanError::Ends);
+        }
+        whole += line.percent;
+    }
+    let total = whole.as_percent();
+    let least: f64 = factors.iter().map(|f| f.low.as_percent()).sum();
+    let filler_low = filler.min.unwrap_or(Percent::ZERO).as_percent();
+    let filler_high = filler.max.unwrap_or(Percent::HUNDRED).as_percent();
+    if total <= 0.0 || least + filler_low > total {
+        return Err(PlanError::Empty);
+    }
+    let mut region = Region {
+        lower: factors.iter().map(|f| f.low.as_percent() / total).collect(),
+        upper: factors
+            .iter()
+            .map(|f| f.high.as_percent() / total)
+            .collect(),
+        linear: Vec::new(),
+    };
+    region.lower.push(filler_low / total);
+    region.upper.push(filler_high.min(total) / total);
+    let q = region.components();
+    let room = 1.0 - region.lower.iter().sum::<f64>();
+    let simplex = |points: Option<Vec<Vec<f64>>>| -> Result<Vec<Vec<f64>>, PlanError> {
+        let points: Vec<Vec<f64>> = points
+            .ok_or(PlanError::Region(RegionError::TooMany(q)))?
+            .into_iter()
+            .map(|z| {
+                let x = z.iter().zip(&region.lower).map(|(z, l)| l + z * room);
+                x.collect()
+            })
+            .collect();
+        if points.iter().all(|x| region.contains(x)) {
+            Ok(points)
+        } else {
+            Err(PlanError::Cut)
+        }
+    };
+    let points: Vec<Vec<f64>> = match design {
+        Design::Lattice(m) => simplex(simplex_lattice(q, m))?,
+        Design::Centroid => simplex(simplex_centroid(q))?,
+        Design::ExtremeVertices => {
+            let shape = region.shape()?;
+            shape.candidates(false, true)
+        }
+        Design::DOptimal(runs, order) => {
+            let shape = region.shape()?;
+            let candidates = shape.candidates(true, true);
+            if candidates.is_empty() {
+                return Err(PlanError::Empty);
+            }
+            let terms = super::fit::scheffe::terms(q, order).len();
+            let best = d_optimal(&candidates, order, runs, 30, seed)
+                .ok_or(PlanError::Runs { runs, terms })?;
+            candidates
+                .iter()
+                .zip(&best.counts)
+                .flat_map(|(x, n)| std::iter::repeat_n(x.clone(), *n))
+                .collect()
+        }
+        Design::Star => {
+            let present: Vec<f64> = factors
+                .iter()
+                .filter_map(|f| variant.line(f.line))
+                .map(|l| l.percent.as_percent() / total)
+                .collect();
+            let closed = |mut x: Vec<f64>| {
+                x.push(1.0 - x.iter().sum::<f64>());
+                x
+            };
+            let mut out = vec![closed(present.clone())];
+            for i in 0..factors.len() {
+                for end in [region.lower[i], region.upper[i]] {
+                    let mut x = present.clone();
+                    x[i] = end;
+                    out.push(closed(x));
+                }
+            }
+            out.retain(|x| x.last().is_some_and(|f| *f >= region.lower[q - 1] - 1e-12));
+            out
+        }
+    };
+    if points.is_empty() {
+        return Err(PlanError::Empty);
+    }
+    let mut mixtures: Vec<Vec<Percent>> = Vec::new();
+    let mut runs: Vec<Run> = Vec::new();
+    for x in &points {
+        let percents = exact(x, total, whole, factors).ok_or(PlanError::Empty)?;
+        let known = mixtures.iter().position(|m| *m == percents);
+        let mixture = known.unwrap_or(mixtures.len()) + 1;
+        if known.is_none() {
+            mixtures.push(percents.clone());
+        }
+        runs.push(Run {
+            order: 0,
+            mixture,
+            percents,
+        });
+    }
+    // Repeated are the last ones: the middle of all, which tells most of the scatter, is last.
+    for (i, percents) in mixtures.iter().enumerate().rev().take(repeat) {
+        runs.push(Run {
+            order: 0,
+            mixture: i + 1,
+            percents: percents.clone(),
+        });
+    }
+    Draw::new(seed).shuffle(&mut runs);
+    for (i, run) in runs.iter_mut().enumerate() {
+        run.order = i + 1;
+    }
+    Ok(runs)
+}
+
+/// Shares as exact percentages within their bounds; the filler takes the rest to the last
+/// digit.
+fn exact(x: &[f64], total: f64, whole: Percent, factors: &[Factor]) -> Option<Vec<Percent>> {
+    let mut out = Vec::with_capacity(x.len());
+    for (share, factor) in x.iter().zip(factors) {
+        out.push(Percent::nearest(share * total)?.clamp_to(factor.low, factor.high));
+    }
+    let taken: Percent = out.iter().copied().sum();
+    let rest = whole - taken;
+    if rest < Percent::ZERO {
+        return None;
+    }
+    out.push(rest);
+    Some(out)
+}
+
+/// The formula of a run.
+#[must_use]
+pub fn formula_of(formula: &Formula, variant: &Variant, factors: &[Factor], run: &Run) -> Formula {
+    let mut changed = variant.clone();
+    let percent = |id: ItemId| {
+        let place = factors
+            .iter()
+            .position(|f| f.line == id)
+            .or_else(|| (variant.filler == Some(id)).then_some(factors.len()))?;
+        run.percents.get(place).copied()
+    };
+    for phase in &mut changed.phases {
+        let mut next: Phase = (**phase).clone();
+        for line in &mut next.lines {
+            if let Some(percent) = percent(line.id) {
+                line.percent = percent;
+            }
+        }
+        *phase = Arc::new(next);
+    }
+    changed.name = format!("Trial {}", run.order).into();
+    Formula {
+        active: changed.id,
+        variants: vec![Arc::new(changed)],
+        history: Vec::new(),
+        ..formula.clone()
+    }
+}
