@@ -548,11 +548,10 @@ impl AddArgs {
                 .chain(opened.formula.materials.values())
                 .chain(shelf.iter());
             known
-                .filter(|m| {
+                .find(|m| {
                     let name = m.name.to_lowercase();
                     name == wanted || (!whole && name.contains(&wanted))
                 })
-                .next()
                 .cloned()
         };
         let material = named(true).or_else(|| named(false)).ok_or_else(|| {
