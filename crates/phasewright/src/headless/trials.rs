@@ -544,7 +544,7 @@ impl AddArgs {
         let wanted = self.material.trim().to_lowercase();
         let named = |whole: bool| {
             let here = trial.opening.formula.materials.values();
-            let known = here
+            let mut known = here
                 .chain(opened.formula.materials.values())
                 .chain(shelf.iter());
             known
