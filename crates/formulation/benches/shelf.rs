@@ -11,12 +11,12 @@ use std::hint::black_box;
 use std::sync::Arc;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use formulation::file::table::matching::Matcher;
 use formulation::file::table::price_list;
 use formulation::file::table::read_bytes;
 use formulation::file::table::recipe::{self, Settings};
 use formulation::inventory::inventory;
 use formulation::material::{Class, Material, MaterialId, Role};
+use formulation::naming::Resolver;
 use formulation::search::MaterialIndex;
 use formulation::shelf::{Shelf, built_in};
 
@@ -116,7 +116,7 @@ fn import(c: &mut Criterion) {
     group.bench_function("recipe from XLSX", |b| {
         b.iter(|| {
             let tables = read_bytes(&bytes).unwrap_or_default();
-            let matcher = Matcher::new(shelf);
+            let matcher = Resolver::new(shelf);
             let proposal = recipe::propose(&tables[0], "x", &Settings::default(), &matcher);
             proposal.map(|p| p.accept(&matcher).map(|a| a.formula.active().total()))
         });
@@ -127,7 +127,7 @@ fn import(c: &mut Criterion) {
     group.bench_function("price list from CSV", |b| {
         b.iter(|| {
             let tables = read_bytes(list.as_bytes()).unwrap_or_default();
-            let matcher = Matcher::new(shelf);
+            let matcher = Resolver::new(shelf);
             price_list::propose(&tables[0], &Settings::default(), &matcher).map(|l| l.prices.len())
         });
     });

@@ -7,10 +7,10 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use formulation::file::table::accept::Accepted;
-use formulation::file::table::matching::{How, Matcher};
 use formulation::file::table::recipe::{Proposal, RecipeError, Settings, propose};
 use formulation::file::table::{Cell, TableError, read_bytes, read_file};
 use formulation::material::{Class, Material, MaterialId};
+use formulation::naming::{How, Resolver};
 use formulation::quantity::in_grams;
 use formulation::shelf::Shelf;
 
@@ -45,7 +45,7 @@ fn shelf() -> Shelf {
 
 fn import(name: &str) -> Result<(Proposal, Accepted), RecipeError> {
     let shelf = shelf();
-    let matcher = Matcher::new(&shelf);
+    let matcher = Resolver::new(&shelf);
     let tables = read_file(&data(name)).unwrap_or_else(|e| panic!("{name}: {e}"));
     let proposal = propose(&tables[0], name, &Settings::default(), &matcher)?;
     let accepted = proposal.accept(&matcher)?;

@@ -1,13 +1,14 @@
-//! A formula for spreadsheets: CSV that opens here again, and XLSX to look at.
+//! A formula for spreadsheets: CSV and XLSX that come back as the same formula.
 
-use rust_xlsxwriter::{Format, Workbook, Worksheet, XlsxError};
+use rust_xlsxwriter::utility::{row_col_to_cell, row_col_to_cell_absolute};
+use rust_xlsxwriter::{Format, Formula as Formula_, Workbook, Worksheet, XlsxError};
 
-use super::formula_json;
+use super::csv_text::harmless;
+use super::{formula_json, product_head};
 use crate::composition::compose;
 use crate::formula::{Formula, Line, Phase, Variant};
 use crate::mixture::Standing;
-use crate::purpose::Purpose;
-use crate::quantity::in_grams;
+use crate::quantity::{Percent, in_grams};
 
 /// A form in which other programs take a formula.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -59,53 +60,85 @@ pub fn export(
 
 /// A variant as the plain table that [`super::formula_table`] reads. Exact: every
 /// percentage is written in full; the filler is marked q.s. The materials themselves
-/// are not in it and are found on the shelf by name on opening.
+/// are not in it and are found on the shelf by name on opening. What else it cannot
+/// carry says [`product_head::not_carried`].
 pub fn csv(formula: &Formula, variant: &Variant) -> String {
     let mut text = String::new();
-    // A line break within a comment would end it.
-    let one_line = |t: &str| t.split_whitespace().collect::<Vec<_>>().join(" ");
-    let mut comment = |key: &str, value: &str| {
-        if !value.is_empty() {
-            text.push_str("# ");
-            text.push_str(key);
-            text.push_str(": ");
-            text.push_str(&one_line(value));
-            text.push('\n');
-        }
-    };
-    comment("name", &formula.name);
-    comment("author", &formula.author);
-    comment("kind", variant.product.kind.label());
-    let markets: Vec<&str> = variant.product.markets.iter().map(|m| m.label()).collect();
-    comment(
-        "market",
-        &if markets.is_empty() {
-            "none".to_owned()
-        } else {
-            markets.join(", ")
-        },
-    );
-    let places: Vec<&str> = variant.product.places.iter().map(|p| p.label()).collect();
-    comment("place", &places.join(", "));
-    if let Some(kind) = variant.product.product_type {
-        comment("type", kind.label());
+    for (key, value) in product_head::lines(formula, variant) {
+        text.push_str("# ");
+        text.push_str(&key);
+        text.push_str(": ");
+        text.push_str(&value);
+        text.push('\n');
     }
+    // Columns that no line needs are left out.
+    let any = |used: &dyn Fn(&Line) -> bool| variant.lines().any(|(_, l)| used(l));
+    let columns: Vec<(&str, Content<'_>)> = [
+        (
+            "phase",
+            true,
+            Box::new(|p: &Phase, _: &Line| p.letter.to_string()) as Content<'_>,
+        ),
+        ("material", true, Box::new(|_, l| name_of(formula, l))),
+        (
+            "percent",
+            true,
+            Box::new(|_, l| {
+                if variant.is_filler(l.id) {
+                    "q.s.".to_owned()
+                } else {
+                    l.percent.to_string()
+                }
+            }),
+        ),
+        (
+            "purpose",
+            any(&|l| l.purpose.is_some()),
+            Box::new(|_, l| l.purpose.map_or(String::new(), |p| p.label().to_owned())),
+        ),
+        (
+            "held",
+            any(&|l| l.held),
+            Box::new(|_, l| {
+                if l.held {
+                    "yes".to_owned()
+                } else {
+                    String::new()
+                }
+            }),
+        ),
+        (
+            "lowest",
+            any(&|l| l.min.is_some()),
+            Box::new(|_, l| bound(l.min)),
+        ),
+        (
+            "highest",
+            any(&|l| l.max.is_some()),
+            Box::new(|_, l| bound(l.max)),
+        ),
+        ("why", true, Box::new(|_, l| l.why.to_string())),
+    ]
+    .into_iter()
+    .filter(|(_, used, _)| *used)
+    .map(|(heading, _, content)| (heading, content))
+    .collect();
     let mut writer = csv::Writer::from_writer(Vec::new());
     // Writing to memory does not fail.
-    let _ = writer.write_record(["phase", "material", "percent", "purpose", "why"]);
+    let _ = writer.write_record(columns.iter().map(|(heading, _)| *heading));
     for (phase, line) in variant.lines() {
-        let percent = if variant.is_filler(line.id) {
-            "q.s.".to_owned()
-        } else {
-            line.percent.to_string()
-        };
-        let name = name_of(formula, line);
-        let purpose = line.purpose.map_or("", Purpose::label);
-        let _ = writer.write_record([&*phase.letter, &name, &percent, purpose, &*line.why]);
+        let _ = writer.write_record(columns.iter().map(|(_, of)| harmless(&of(phase, line))));
     }
     let table = writer.into_inner().unwrap_or_default();
     text.push_str(&String::from_utf8_lossy(&table));
     text
+}
+
+/// What a column holds of a line.
+type Content<'f> = Box<dyn Fn(&Phase, &Line) -> String + 'f>;
+
+fn bound(percent: Option<Percent>) -> String {
+    percent.map_or(String::new(), |p| p.to_string())
 }
 
 fn name_of(formula: &Formula, line: &Line) -> String {
@@ -166,7 +199,7 @@ fn sheet_name(name: &str, ending: &str, taken: &mut Vec<String>) -> String {
     String::new()
 }
 
-const LINE_HEADINGS: [&str; 8] = [
+const LINE_HEADINGS: [&str; 12] = [
     "Phase",
     "Material",
     "INCI",
@@ -174,9 +207,20 @@ const LINE_HEADINGS: [&str; 8] = [
     "% w/w",
     "g per batch",
     "Filler",
+    "Purpose",
+    "Held",
+    "Lowest",
+    "Highest",
     "Note",
 ];
 
+/// The column of the percentages, and that of the grams.
+const PERCENT: u16 = 4;
+const GRAMS: u16 = 5;
+
+/// A sheet that computes: change the batch or a percentage and the grams, the filler and
+/// the totals follow. Above the lines stands what the product is, below them what is said
+/// of phases and steps; all of it is read back on bringing in.
 fn write_lines(
     sheet: &mut Worksheet,
     formula: &Formula,
@@ -184,39 +228,115 @@ fn write_lines(
 ) -> Result<(), XlsxError> {
     let bold = Format::new().set_bold();
     let number = Format::new().set_num_format("0.00####");
+    let mass = Format::new().set_num_format("0.00##");
     sheet.write_with_format(0, 0, &*formula.name, &bold)?;
-    sheet.write(
-        1,
-        0,
-        format!("{}, {}", variant.name, variant.product.kind.label()),
-    )?;
-    for (column, text) in (0..).zip(LINE_HEADINGS) {
-        sheet.write_with_format(3, column, text, &bold)?;
-    }
-    let batch = in_grams(variant.batch);
-    let mut row = 4;
-    for (phase, line) in variant.lines() {
-        write_line(sheet, row, formula, variant, phase, line)?;
-        sheet.write_with_format(row, 4, line.percent.as_percent(), &number)?;
-        sheet.write_with_format(row, 5, line.percent.fraction().value() * batch, &number)?;
+    let mut row = 1;
+    let mut batch_row = 1;
+    let (head, below): (Vec<_>, Vec<_>) = product_head::lines(formula, variant)
+        .into_iter()
+        .partition(|(key, _)| !(key.starts_with("phase ") || key.starts_with("step ")));
+    for (key, value) in head {
+        if key == "batch" {
+            sheet.write(row, 0, "batch in grams")?;
+            sheet.write_with_format(row, 1, tidy(in_grams(variant.batch)), &mass)?;
+            batch_row = row;
+        } else {
+            sheet.write(row, 0, key)?;
+            sheet.write_string(row, 1, value)?;
+        }
         row += 1;
     }
+    row += 1;
+    let headings = row;
+    for (column, text) in (0..).zip(LINE_HEADINGS) {
+        sheet.write_with_format(row, column, text, &bold)?;
+    }
+    let first = row + 1;
+    let count = u32::try_from(variant.lines().count()).unwrap_or(u32::MAX - 1000);
+    let last = headings + count;
+    let batch = in_grams(variant.batch);
+    let batch_cell = row_col_to_cell_absolute(batch_row, 1);
+    let cell = |row: u32, column: u16| row_col_to_cell(row, column);
+    for (phase, line) in variant.lines() {
+        row += 1;
+        write_line(sheet, row, formula, variant, phase, line)?;
+        let percent = line.percent.as_percent();
+        if variant.is_filler(line.id) && variant.total() == Percent::HUNDRED {
+            let mut others = Vec::new();
+            if row > first {
+                others.push(format!(
+                    "SUM({}:{})",
+                    cell(first, PERCENT),
+                    cell(row - 1, PERCENT)
+                ));
+            }
+            if row < last {
+                others.push(format!(
+                    "SUM({}:{})",
+                    cell(row + 1, PERCENT),
+                    cell(last, PERCENT)
+                ));
+            }
+            let others = if others.is_empty() {
+                "0".to_owned()
+            } else {
+                others.join("-")
+            };
+            let filler = Formula_::new(format!("=ROUND(100-{others},6)"))
+                .set_result(line.percent.to_string());
+            sheet.write_formula_with_format(row, PERCENT, filler, &number)?;
+        } else {
+            sheet.write_with_format(row, PERCENT, percent, &number)?;
+        }
+        let grams = Formula_::new(format!("={}/100*{batch_cell}", cell(row, PERCENT)))
+            .set_result(tidy(percent / 100.0 * batch).to_string());
+        sheet.write_formula_with_format(row, GRAMS, grams, &mass)?;
+    }
+    row += 1;
     sheet.write_with_format(row, 1, "Total", &bold)?;
-    sheet.write_with_format(row, 4, variant.total().as_percent(), &number)?;
-    sheet.write_with_format(row, 5, variant.total().fraction().value() * batch, &number)?;
+    if count > 0 {
+        for (column, total, format) in [
+            (PERCENT, variant.total().as_percent(), &number),
+            (GRAMS, variant.total().fraction().value() * batch, &mass),
+        ] {
+            let sum = Formula_::new(format!(
+                "=SUM({}:{})",
+                cell(first, column),
+                cell(last, column)
+            ))
+            .set_result(tidy(total).to_string());
+            sheet.write_formula_with_format(row, column, sum, format)?;
+        }
+    }
+    row += 1;
+    for (key, value) in below {
+        row += 1;
+        sheet.write(row, 0, key)?;
+        sheet.write_string(row, 1, value)?;
+    }
     for (column, width) in [
-        (0, 7.0),
+        (0, 14.0),
         (1, 34.0),
         (2, 40.0),
         (3, 14.0),
         (4, 10.0),
         (5, 12.0),
-        (7, 40.0),
+        (7, 14.0),
+        (11, 40.0),
     ] {
         sheet.set_column_width(column, width)?;
     }
-    sheet.set_freeze_panes(4, 0)?;
+    sheet.set_freeze_panes(first, 0)?;
+    sheet.set_print_area(0, 0, row, 11)?;
+    sheet.set_repeat_rows(headings, headings)?;
+    sheet.set_landscape();
+    sheet.set_print_fit_to_pages(1, 0);
     Ok(())
+}
+
+/// A number without the tail that computing with binary fractions leaves.
+fn tidy(value: f64) -> f64 {
+    (value * 1e6).round() / 1e6
 }
 
 fn write_line(
@@ -227,22 +347,33 @@ fn write_line(
     phase: &Phase,
     line: &Line,
 ) -> Result<(), XlsxError> {
-    sheet.write(row, 0, &*phase.letter)?;
-    sheet.write(row, 1, name_of(formula, line))?;
+    sheet.write_string(row, 0, &*phase.letter)?;
+    sheet.write_string(row, 1, name_of(formula, line))?;
     if let Some(material) = formula.material(&line.material) {
-        sheet.write(row, 2, material.inci_line())?;
+        sheet.write_string(row, 2, material.inci_line())?;
         let cas: Vec<String> = material
             .constituents
             .iter()
             .filter(|c| c.incidental.is_none())
             .filter_map(|c| c.cas.map(|cas| cas.to_string()))
             .collect();
-        sheet.write(row, 3, cas.join(", "))?;
+        sheet.write_string(row, 3, cas.join(", "))?;
     }
     if variant.is_filler(line.id) {
         sheet.write(row, 6, "q.s.")?;
     }
-    sheet.write(row, 7, &*line.why)?;
+    if let Some(purpose) = line.purpose {
+        sheet.write(row, 7, purpose.label())?;
+    }
+    if line.held {
+        sheet.write(row, 8, "yes")?;
+    }
+    for (column, limit) in [(9, line.min), (10, line.max)] {
+        if let Some(percent) = limit {
+            sheet.write(row, column, percent.as_percent())?;
+        }
+    }
+    sheet.write_string(row, 11, &*line.why)?;
     Ok(())
 }
 
@@ -296,11 +427,11 @@ fn write_constituents(
 mod tests {
     use super::*;
     use crate::file::formula_table;
-    use crate::file::table::matching::Matcher;
     use crate::file::table::read_bytes;
     use crate::file::table::recipe::{Settings, propose};
     use crate::fixture;
     use crate::material::Class;
+    use crate::naming::Resolver;
     use crate::shelf::Shelf;
     use std::sync::Arc;
 
@@ -360,17 +491,131 @@ mod tests {
         let bytes = xlsx(&formula).unwrap();
         let tables = read_bytes(&bytes).unwrap();
         assert_eq!(tables.len(), 2);
-        let matcher = Matcher::new(&shelf);
+        let matcher = Resolver::new(&shelf);
         let proposal = propose(&tables[0], "x", &Settings::default(), &matcher).unwrap();
         let back = proposal.accept(&matcher).unwrap();
         assert!(back.new_materials.is_empty());
-        let plain = |f: &Formula| -> Vec<_> {
-            lines(f)
-                .into_iter()
-                .map(|(p, m, percent, _)| (p, m, percent))
-                .collect()
-        };
-        assert_eq!(plain(&back.formula), plain(&formula));
+        assert_eq!(lines(&back.formula), lines(&formula));
+        assert_eq!(proposal.assumptions(), Vec::<String>::new());
+    }
+
+    /// Everything of a variant that a table carries, without ids.
+    fn carried(formula: &Formula, variant: &Variant) -> String {
+        let mut text = format!(
+            "{:?} {:?} {:?} {:?} {:?} {:?}",
+            variant.name,
+            variant.note,
+            variant.product,
+            variant.measured.ph,
+            variant.target_ph,
+            formula.notes
+        );
+        for phase in &variant.phases {
+            text += &format!("\n{} {:?} {:?}", phase.letter, phase.kind, phase.purpose);
+            let degrees = |t: Option<crate::quantity::Temperature>| {
+                t.map(|t| (crate::quantity::in_celsius(t) * 1e6).round())
+            };
+            text += &format!(" {:?}", degrees(phase.temperature));
+            for line in &phase.lines {
+                let percent = if variant.is_filler(line.id) {
+                    "q.s.".to_owned()
+                } else {
+                    line.percent.to_string()
+                };
+                text += &format!(
+                    "\n  {} {percent} {:?} {:?} {:?} {:?} {}",
+                    line.material, line.why, line.min, line.max, line.purpose, line.held
+                );
+            }
+            for step in &phase.steps {
+                text += &format!(
+                    "\n  {:?} {:?} {:?} {:?} {:?}",
+                    step.text,
+                    degrees(step.temperature),
+                    step.minutes,
+                    step.tool,
+                    step.check
+                );
+            }
+        }
+        text
+    }
+
+    /// A random variant as a table can carry it: phases with lines and letters of their
+    /// own, a filler that fills.
+    fn carriable(seed: u64) -> (Formula, Shelf) {
+        let mut formula = crate::random_formula::formula(seed);
+        let mut variant = Variant::clone(formula.active());
+        let mut letters = Vec::new();
+        variant.phases.retain(|p| {
+            let fresh = !p.lines.is_empty() && !letters.contains(&p.letter);
+            letters.push(p.letter.clone());
+            fresh
+        });
+        variant.archived = false;
+        variant.product.markets.sort();
+        variant.product.markets.dedup();
+        if variant.name.is_empty() {
+            variant.name = "First".into();
+        }
+        // Lines that add up to less than the whole leave room for the filler.
+        for phase in &mut variant.phases {
+            for (n, line) in std::sync::Arc::make_mut(phase).lines.iter_mut().enumerate() {
+                line.percent = Percent::from_units(100_001 + n as i64 * 7);
+                line.why = line.why.trim().into();
+            }
+        }
+        let filler = variant.filler.filter(|id| variant.line(*id).is_some());
+        variant.filler = filler;
+        let rest = Percent::HUNDRED - variant.total();
+        for phase in &mut variant.phases {
+            for line in &mut std::sync::Arc::make_mut(phase).lines {
+                if Some(line.id) == filler {
+                    line.percent = line.percent + rest;
+                }
+            }
+        }
+        formula.active = variant.id;
+        formula.variants = vec![Arc::new(variant)];
+        let shelf = formula.materials.values().cloned().collect();
+        (formula, shelf)
+    }
+
+    #[test]
+    fn the_way_out_is_the_way_in() {
+        let mut tried = 0;
+        for seed in 0..60 {
+            let (formula, shelf) = carriable(seed);
+            if formula.active().lines().count() < 2 {
+                continue;
+            }
+            tried += 1;
+            let expected = carried(&formula, formula.active());
+            let text = csv(&formula, formula.active());
+            let back = formula_table::read(&text, "x.csv", "x", &shelf)
+                .unwrap_or_else(|e| panic!("seed {seed}: {e}\n{text}"))
+                .formula;
+            assert_eq!(
+                carried(&back, back.active()),
+                expected,
+                "CSV, seed {seed}\n{text}"
+            );
+            let matcher = Resolver::new(&shelf);
+            let taken = |bytes: &[u8]| {
+                let tables = read_bytes(bytes).unwrap();
+                let proposal = propose(&tables[0], "x", &Settings::default(), &matcher).unwrap();
+                proposal.accept(&matcher).unwrap().formula
+            };
+            let back = taken(text.as_bytes());
+            assert_eq!(
+                carried(&back, back.active()),
+                expected,
+                "CSV brought in, seed {seed}\n{text}"
+            );
+            let back = taken(&xlsx(&formula).unwrap());
+            assert_eq!(carried(&back, back.active()), expected, "XLSX, seed {seed}");
+        }
+        assert!(tried > 20, "{tried}");
     }
 
     #[test]

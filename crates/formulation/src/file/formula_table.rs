@@ -22,24 +22,27 @@
 
 use std::sync::Arc;
 
+use super::csv_text::as_meant;
+pub use super::product_head::KEYS;
+use super::product_head::{self, PhaseWords};
 use super::read_error::{Place, ReadError};
 use crate::amount::typed;
 use crate::cas::Cas;
-use crate::formula::{Formula, ItemId, Line, Market, Phase, ProductType, Variant};
+use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::inventory::{Entry, inventory};
 use crate::material::{
-    Alkalinity, Basis, Charge, Class, Constituent, Material, MaterialId, PhaseKind, ProductKind,
-    Role, Source,
+    Alkalinity, Basis, Charge, Class, Constituent, Material, MaterialId, PhaseKind, Role, Source,
 };
+use crate::naming::qs::is_qs;
 use crate::purpose::Purpose;
-use crate::quantity::{MassFraction, Percent, Ph};
+use crate::quantity::{MassFraction, Percent};
 use crate::rules::RuleBook;
 use crate::rules::entry::List;
 use crate::search::MaterialIndex;
 use crate::shelf::Shelf;
 
 /// The columns, in the order in which they are listed in messages.
-const COLUMNS: [&str; 7] = [
+const COLUMNS: [&str; 10] = [
     "phase",
     "material",
     "percent",
@@ -47,26 +50,9 @@ const COLUMNS: [&str; 7] = [
     "cas",
     "purpose",
     "why",
-];
-/// The keys of the comment lines at the head that are understood, with what they take;
-/// any other comment is for people.
-pub const KEYS: [(&str, &str); 13] = [
-    ("name", "name of the formula"),
-    ("author", "who wrote it"),
-    ("kind", "rinse-off or leave-on"),
-    ("market", "EU, UK, US, several parted by commas, or none"),
-    ("place", "where it is used, several parted by commas"),
-    ("type", "type of product"),
-    (
-        "placed",
-        "day of placing on the market, for example 2027-01-15",
-    ),
-    ("under three", "yes for children under three years"),
-    ("spray", "yes if sprayed"),
-    ("professional", "yes if for professional use only"),
-    ("fragrance category", "1 to 12, for example 5A"),
-    ("measured ph", "pH measured on the product"),
-    ("target ph", "pH it shall have"),
+    "held",
+    "lowest",
+    "highest",
 ];
 /// A material this pure is taken for the substance itself, share of 1.
 const NEARLY_PURE: f64 = 0.9;
@@ -106,7 +92,8 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
     let mut formula = Formula::new(name);
     let mut variant = Variant::clone(formula.active());
     variant.phases.clear();
-    let body = comments(text, file, &mut formula, &mut variant)?;
+    let mut phases = PhaseWords::default();
+    let body = comments(text, file, &mut formula, &mut variant, &mut phases)?;
     let skipped = text.len() - body.len();
     let offset = text.get(..skipped).unwrap_or("").matches('\n').count();
 
@@ -166,7 +153,8 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
                 ),
             ));
         }
-        let cell = |column: Option<usize>| column.and_then(|c| record.get(c)).unwrap_or("");
+        let cell =
+            |column: Option<usize>| as_meant(column.and_then(|c| record.get(c)).unwrap_or(""));
         let own_letter = cell(Some(columns.phase));
         if !own_letter.is_empty() {
             own_letter.clone_into(&mut letter);
@@ -196,7 +184,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
 
         let written = cell(Some(columns.percent));
         let id = ItemId(formula.take_id());
-        let percent = if is_filler(written) {
+        let percent = if is_qs(written) {
             if variant.filler.is_some() {
                 let message =
                     "field `percent`: there is a filler already; only one line can be q.s.";
@@ -239,9 +227,11 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
             material: material.id.clone(),
             percent,
             why: why.into(),
-            held: false,
-            min: None,
-            max: None,
+            held: matches!(plain(cell(columns.held)).as_str(), "yes" | "held"),
+            min: bound(cell(columns.lowest))
+                .map_err(|message| at(columns.lowest.unwrap_or(0), message))?,
+            max: bound(cell(columns.highest))
+                .map_err(|message| at(columns.highest.unwrap_or(0), message))?,
             purpose,
         };
         formula.materials.insert(material.id.clone(), material);
@@ -253,6 +243,9 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
     }
     fill_up(&mut variant);
     guess_kinds(&formula, &mut variant);
+    phases
+        .apply(&mut formula, &mut variant)
+        .map_err(|message| ReadError::whole(file, message))?;
     formula.variants = vec![Arc::new(variant)];
     Ok(Table { formula, assumed })
 }
@@ -269,6 +262,9 @@ struct Columns {
     cas: Option<usize>,
     purpose: Option<usize>,
     why: Option<usize>,
+    held: Option<usize>,
+    lowest: Option<usize>,
+    highest: Option<usize>,
 }
 
 impl Columns {
@@ -293,6 +289,9 @@ impl Columns {
             cas: find("cas"),
             purpose: find("purpose"),
             why: find("why"),
+            held: find("held"),
+            lowest: find("lowest"),
+            highest: find("highest"),
         })
     }
 }
@@ -303,6 +302,7 @@ fn comments<'t>(
     file: &str,
     formula: &mut Formula,
     variant: &mut Variant,
+    phases: &mut PhaseWords,
 ) -> Result<&'t str, ReadError> {
     let mut rest = text;
     let mut number = 0;
@@ -318,129 +318,15 @@ fn comments<'t>(
                 line: number,
                 column: line.find(':').unwrap_or(0) + 2,
             };
-            let key = plain(key).replace(['-', '_'], " ");
-            comment(&key, value.trim(), formula, variant)
+            // Any other comment is for people.
+            product_head::take(key, value, formula, variant, phases)
                 .map_err(|message| ReadError::at(file, Some(place), message))?;
         }
         rest = rest.split_once('\n').map_or("", |(_, rest)| rest);
     }
 }
 
-fn comment(
-    key: &str,
-    value: &str,
-    formula: &mut Formula,
-    variant: &mut Variant,
-) -> Result<(), String> {
-    let product = &mut variant.product;
-    let list = || {
-        value
-            .split([',', ';', '/'])
-            .map(str::trim)
-            .filter(|v| !v.is_empty())
-    };
-    match key {
-        "name" => formula.name = value.into(),
-        "author" => formula.author = value.into(),
-        "kind" => {
-            product.kind = match plain(value).replace(['-', '_'], " ").as_str() {
-                "rinse off" => ProductKind::RinseOff,
-                "leave on" => ProductKind::LeaveOn,
-                _ => {
-                    return Err(format!(
-                        "the kind “{value}” is not known; write `rinse-off` or `leave-on`"
-                    ));
-                }
-            };
-        }
-        "market" | "markets" => {
-            product.markets.clear();
-            for word in list() {
-                match plain(word).as_str() {
-                    "none" => {}
-                    "gb" => product.markets.push(Market::Uk),
-                    "usa" => product.markets.push(Market::Us),
-                    word => {
-                        let market = Market::ALL
-                            .into_iter()
-                            .find(|m| m.label().eq_ignore_ascii_case(word))
-                            .ok_or_else(|| {
-                                format!(
-                                    "the market “{word}” is not known; write EU, UK, US or none"
-                                )
-                            })?;
-                        if !product.markets.contains(&market) {
-                            product.markets.push(market);
-                        }
-                    }
-                }
-            }
-        }
-        "place" | "places" => {
-            use crate::formula::Place as BodyPlace;
-            product.places.clear();
-            for word in list() {
-                let place = BodyPlace::ALL
-                    .into_iter()
-                    .find(|p| p.label().eq_ignore_ascii_case(word))
-                    .ok_or_else(|| {
-                        let known: Vec<&str> = BodyPlace::ALL.iter().map(|p| p.label()).collect();
-                        format!(
-                            "the place “{word}” is not known; write one of: {}",
-                            known.join(", ")
-                        )
-                    })?;
-                product.places.push(place);
-            }
-        }
-        "type" => {
-            let wanted = ProductType::ALL.into_iter().find(|t| {
-                plain(t.label()) == plain(value)
-                    || t.word() == plain(value).replace(' ', "-")
-                    || format!("{t:?}").eq_ignore_ascii_case(value)
-            });
-            product.product_type = Some(wanted.ok_or_else(|| {
-                let known: Vec<&str> = ProductType::ALL.iter().map(|t| t.word()).collect();
-                format!(
-                    "the type “{value}” is not known; write one of: {}",
-                    known.join(", ")
-                )
-            })?);
-        }
-        "placed" | "market date" | "date of placing on the market" => {
-            product.market_date = Some(value.parse().map_err(|_error| {
-                format!(
-                    "“{value}” is not a day; write it as year-month-day, for example 2027-01-15"
-                )
-            })?);
-        }
-        "under three" => product.under_three = yes(key, value)?,
-        "spray" => product.spray = yes(key, value)?,
-        "professional" => product.professional = yes(key, value)?,
-        "fragrance category" => product.fragrance_category = Some(value.into()),
-        "measured ph" => variant.measured.ph = Some(ph(value)?),
-        "target ph" => variant.target_ph = Some(ph(value)?),
-        // Any other comment is for people.
-        _ => {}
-    }
-    Ok(())
-}
-
-fn yes(key: &str, value: &str) -> Result<bool, String> {
-    match plain(value).as_str() {
-        "yes" | "true" => Ok(true),
-        "no" | "false" => Ok(false),
-        _ => Err(format!(
-            "“{value}” does not answer “{key}”; write yes or no"
-        )),
-    }
-}
-
-fn ph(value: &str) -> Result<Ph, String> {
-    typed::ph(value).map_err(|e| e.to_string())
-}
-
-fn cas_in(cell: &str) -> Result<Option<Cas>, String> {
+pub(super) fn cas_in(cell: &str) -> Result<Option<Cas>, String> {
     if cell.is_empty() {
         return Ok(None);
     }
@@ -449,15 +335,23 @@ fn cas_in(cell: &str) -> Result<Option<Cas>, String> {
         .map_err(|e: crate::cas::CasError| e.to_string())
 }
 
-fn is_filler(written: &str) -> bool {
-    let word: String = plain(written)
-        .chars()
-        .filter(|c| !c.is_whitespace() && *c != '.')
-        .collect();
-    matches!(
-        word.trim_end_matches('%'),
-        "qs" | "qsto100" | "qsp" | "qsp100" | "ad" | "ad100" | "to100"
-    )
+/// A bound of the maker's own; none if nothing is written.
+fn bound(cell: &str) -> Result<Option<Percent>, String> {
+    if cell.is_empty() {
+        return Ok(None);
+    }
+    cell.parse::<Percent>()
+        .map(Some)
+        .map_err(|e| format!("a bound of a line: {e}"))
+}
+
+/// Whether headings are those of this table and no others.
+pub(super) fn are_headings<'h>(headings: impl Iterator<Item = &'h str>) -> bool {
+    let words: Vec<String> = headings.map(plain).filter(|w| !w.is_empty()).collect();
+    words.iter().all(|w| COLUMNS.contains(&w.as_str()))
+        && ["phase", "material", "percent"]
+            .iter()
+            .all(|must| words.iter().any(|w| w == must))
 }
 
 /// Lower case, single blanks.
@@ -539,17 +433,17 @@ fn guess_kinds(formula: &Formula, variant: &mut Variant) {
 }
 
 /// Finds the materials that a table names.
-struct Finder<'s> {
+pub(super) struct Finder<'s> {
     shelf: &'s Shelf,
     index: Option<MaterialIndex>,
     /// The materials that fitted the last name as well as the one taken.
-    others: Option<String>,
+    pub(super) others: Option<String>,
     /// What had to be assumed about the last substance.
-    remark: Option<String>,
+    pub(super) remark: Option<String>,
 }
 
 impl<'s> Finder<'s> {
-    fn new(shelf: &'s Shelf) -> Self {
+    pub(super) fn new(shelf: &'s Shelf) -> Self {
         Self {
             shelf,
             index: None,
@@ -559,7 +453,7 @@ impl<'s> Finder<'s> {
     }
 
     /// The material on the shelf of a name, synonym, INCI name or CAS number.
-    fn on_shelf(&mut self, written: &str) -> Result<Arc<Material>, String> {
+    pub(super) fn on_shelf(&mut self, written: &str) -> Result<Arc<Material>, String> {
         let name = plain(written);
         if let Some(material) = self.shelf.get(&MaterialId::from_name(written)) {
             return Ok(Arc::clone(material));
@@ -602,7 +496,11 @@ impl<'s> Finder<'s> {
     ///
     /// A name that ends in `(nano)` and is not listed as such is the nanomaterial of the
     /// substance of that name.
-    fn pure(&mut self, written: &str, stated: Option<Cas>) -> Result<Arc<Material>, String> {
+    pub(super) fn pure(
+        &mut self,
+        written: &str,
+        stated: Option<Cas>,
+    ) -> Result<Arc<Material>, String> {
         let found = self.substance(written, stated);
         let (Err(_), Some(base)) = (
             &found,
@@ -883,6 +781,9 @@ fn charge_of(name: &str) -> Option<Charge> {
 mod tests {
     use super::*;
     use crate::fixture;
+    use crate::formula::{Market, ProductType};
+    use crate::material::ProductKind;
+    use crate::quantity::Ph;
     use proptest::prelude::*;
 
     fn shelf() -> Shelf {

@@ -25,6 +25,7 @@ pub mod number;
 pub mod open;
 pub mod pdf;
 pub mod plain_names;
+pub mod product_head;
 pub mod quantity_text;
 pub mod read_error;
 pub mod recall_export;

@@ -6,15 +6,18 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 use formulation::amount::number::DecimalMark;
 use formulation::file::formula_file;
+use formulation::file::formula_json;
 use formulation::file::shelf_file::{Seen, ShelfFolder};
 use formulation::file::store::Expect;
 use formulation::file::table::columns::{Kind, Layout, recognise};
-use formulation::file::table::matching::{How, Matcher};
 use formulation::file::table::recipe::{
     Choice, Proposal, RecipeError, Reconcile, Settings, propose,
 };
+use formulation::file::table::sections::{Section, sections};
 use formulation::file::table::{Table, cell_name, column_named, read_file};
-use formulation::material::MaterialId;
+use formulation::formula::{Formula, Variant, VariantId};
+use formulation::material::{MaterialId, ProductKind};
+use formulation::naming::{How, Resolver, fold};
 use formulation::own_shelf::ShelfEdit;
 use formulation::shelf::{Shelf, built_in};
 
@@ -32,9 +35,31 @@ pub struct Import {
     /// Only print what would be taken in.
     #[arg(long)]
     pub dry_run: bool,
-    /// Name of the sheet, if it is not the first with a recipe.
+    /// Name of the sheet, if it is not the one shown last.
     #[arg(long, value_name = "NAME")]
     pub sheet: Option<String>,
+    /// Which of several recipes, by number or name.
+    #[arg(long, value_name = "NUMBER|NAME", conflicts_with = "all")]
+    pub recipe_named: Option<String>,
+    /// Takes in all recipes of the file as variants of one formula.
+    #[arg(long)]
+    pub all: bool,
+    /// What the product is, if the recipe does not say.
+    #[arg(long, value_enum)]
+    pub kind: Option<KindOfProduct>,
+    /// Rows whose q.s. takes up the rest though it is not water.
+    #[arg(long = "filler", value_name = "ROW")]
+    pub fillers: Vec<usize>,
+    /// Takes in hidden and struck-through rows as well.
+    #[arg(long)]
+    pub hidden: bool,
+    /// Accepts what had to be assumed: exit code 0 instead of 3.
+    #[arg(long)]
+    pub yes: bool,
+    /// A file of answers, one a line as `material as written = id on the shelf` or `= new`;
+    /// what `--match` settles is added to it.
+    #[arg(long, value_name = "FILE")]
+    pub answers: Option<PathBuf>,
     /// What a column holds, if it is not recognised: `percent=C`, `material=A`.
     #[arg(long = "column", value_name = "KIND=LETTER")]
     pub columns: Vec<String>,
@@ -56,6 +81,15 @@ pub struct Import {
     /// Replace the formula file if it is there.
     #[arg(long)]
     pub replace: bool,
+}
+
+/// What the product is.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum KindOfProduct {
+    /// Washed off after use.
+    RinseOff,
+    /// Left on.
+    LeaveOn,
 }
 
 /// A decimal mark.
@@ -86,54 +120,81 @@ impl Import {
             .as_ref()
             .map_or_else(|| Ok(Seen::default()), ShelfFolder::read)?;
         let shelf = seen.shelf.over(built_in());
-        let matcher = Matcher::new(&shelf);
         let file = self.recipe.display();
-        let tables = read_file(&self.recipe).map_err(|e| Failure(format!("{e} ({file})")))?;
-        let settings = Settings {
-            layout: None,
-            mark: self.decimal.map(|d| match d {
-                Decimal::Point => DecimalMark::Point,
-                Decimal::Comma => DecimalMark::Comma,
-            }),
-            reconcile: match self.total {
-                Total::Keep => Reconcile::AsWritten,
-                Total::Scale => Reconcile::Scale,
-                Total::Water => Reconcile::Water,
-            },
-        };
-        let title = self
-            .recipe
-            .file_stem()
-            .map_or_else(|| "Recipe".to_owned(), |s| s.to_string_lossy().into_owned());
-        let told = |e: &dyn std::fmt::Display| Failure(format!("{e} ({file})"));
-        let mut proposal = self.propose(&tables, &title, &settings, &matcher)?;
-        for chosen in &self.matches {
-            choose(&mut proposal, chosen, &shelf)?;
+        if let Some(formula) = self.own_json()? {
+            let materials = formula.materials.len();
+            writeln!(
+                out,
+                "A formula of our own in JSON: {}, {}.",
+                counted(formula.variants.len(), "variant"),
+                counted(materials, "material")
+            )?;
+            return self.write(&formula, out).map(|_written| 0);
         }
-        print(&proposal, &shelf, out)?;
-        let accepted = proposal.accept(&matcher).map_err(|e| told(&e))?;
-        let total = accepted.formula.active().total();
-        writeln!(
-            out,
-            "{}, {}, total {total} %.",
-            counted(proposal.lines.len(), "line"),
-            counted(accepted.new_materials.len(), "new material")
-        )?;
-        let Some(output) = self.output.as_ref().filter(|_| !self.dry_run) else {
-            writeln!(out, "Dry run: nothing was written.")?;
-            return Ok(0);
+        let matcher = Resolver::new(&shelf);
+        let tables = read_file(&self.recipe).map_err(|e| Failure(format!("{e} ({file})")))?;
+        let mut answers = Answers::read(self.answers.as_deref())?;
+        let chosen = self.chosen(&tables)?;
+        let mut assumed: Vec<String> = chosen.assumed;
+        let told = |e: &dyn std::fmt::Display| Failure(format!("{e} ({file})"));
+        let mut formula: Option<Formula> = None;
+        let mut new_materials = Vec::new();
+        let several = chosen.sections.len() > 1;
+        for (number, section) in chosen.sections.iter().enumerate() {
+            let mut proposal = self.propose(section, &matcher)?;
+            answers.apply(&mut proposal, &shelf);
+            for one in &self.matches {
+                let written = choose(&mut proposal, one, &shelf)?;
+                answers.learn(&written, one);
+            }
+            if several {
+                writeln!(out, "recipe {}: {}", number + 1, section.name)?;
+            }
+            print(&proposal, &shelf, out)?;
+            let accepted = proposal.accept(&matcher).map_err(|e| told(&e))?;
+            let total = accepted.formula.active().total();
+            let (taken, asked) = proposal.taken_and_asked();
+            let counts = format!(
+                "{}, {}, total {total} %.\n{}: {taken} taken, {asked} asked, {} left out.",
+                counted(proposal.lines.len(), "line"),
+                counted(accepted.new_materials.len(), "new material"),
+                counted(proposal.rows, "row"),
+                proposal.rows.saturating_sub(taken + asked),
+            );
+            writeln!(out, "{counts}")?;
+            let prefix = |words: String| {
+                if several {
+                    format!("recipe {}: {words}", number + 1)
+                } else {
+                    words
+                }
+            };
+            assumed.extend(proposal.assumptions().into_iter().map(prefix));
+            new_materials.extend(accepted.new_materials);
+            formula = Some(match formula {
+                None => named_variant(accepted.formula, section, several),
+                Some(all) => with_variant(all, &accepted.formula, section),
+            });
+        }
+        let Some(formula) = formula else {
+            return Err(told(&"the file holds no recipe"));
         };
-        let expect = if self.replace {
-            Expect::Anything
+        for words in &assumed {
+            writeln!(out, "assumed: {words}")?;
+        }
+        answers.save(self.answers.as_deref())?;
+        let code = if assumed.is_empty() || self.yes {
+            0
         } else {
-            Expect::Nothing
+            ASSUMED
         };
-        formula_file::save(output, &accepted.formula, expect)?;
-        writeln!(out, "Written ({}).", output.display())?;
+        if !self.write(&formula, out)? {
+            return Ok(code);
+        }
         if let Some(folder) = folder.filter(|_| self.to_shelf) {
             let at = jiff::Timestamp::now().to_string();
             let mut own = seen.shelf.clone();
-            for material in accepted.new_materials {
+            for material in new_materials {
                 own.apply(&ShelfEdit::Put(material), &at);
             }
             folder.save(&seen, &own, &at)?;
@@ -143,52 +204,165 @@ impl Import {
                 folder.file().display()
             )?;
         }
-        Ok(0)
+        Ok(code)
     }
 
-    /// Reads the sheet named, else the first that holds a recipe.
-    fn propose(
-        &self,
-        tables: &[Table],
-        title: &str,
-        settings: &Settings,
-        matcher: &Matcher<'_>,
-    ) -> Result<Proposal, Failure> {
+    /// A formula in our own JSON needs no reading between the lines.
+    fn own_json(&self) -> Result<Option<Formula>, Failure> {
+        let is_json = self
+            .recipe
+            .extension()
+            .is_some_and(|e| e.eq_ignore_ascii_case("json"));
+        if !is_json {
+            return Ok(None);
+        }
+        let file = self.recipe.display().to_string();
+        let text = std::fs::read_to_string(&self.recipe)
+            .map_err(|e| Failure(format!("the file could not be read: {e} ({file})")))?;
+        Ok(Some(
+            formula_json::read(&text, &file).map_err(|e| Failure(e.to_string()))?,
+        ))
+    }
+
+    /// Writes the formula; whether anything was written.
+    fn write(&self, formula: &Formula, out: &mut dyn Write) -> Result<bool, Failure> {
+        let Some(output) = self.output.as_ref().filter(|_| !self.dry_run) else {
+            writeln!(out, "Dry run: nothing was written.")?;
+            return Ok(false);
+        };
+        let expect = if self.replace {
+            Expect::Anything
+        } else {
+            Expect::Nothing
+        };
+        formula_file::save(output, formula, expect)?;
+        writeln!(out, "Written ({}).", output.display())?;
+        Ok(true)
+    }
+
+    /// The recipes of the file that are taken in.
+    fn chosen(&self, tables: &[Table]) -> Result<Chosen, Failure> {
         let file = self.recipe.display();
         let told = |e: &dyn std::fmt::Display| Failure(format!("{e} ({file})"));
         let names: Vec<&str> = tables.iter().map(|t| t.name.as_str()).collect();
-        let sheets: Vec<&Table> = match &self.sheet {
-            Some(name) => {
-                let named = tables.iter().find(|t| t.name == *name);
-                vec![named.ok_or_else(|| {
-                    let names = names.join(", ");
-                    told(&format!("there is no sheet “{name}”; there are: {names}"))
-                })?]
-            }
-            None => tables.iter().collect(),
-        };
-        let mut first_error: Option<RecipeError> = None;
-        for table in sheets {
-            let layout = self.layout(table)?;
-            let settings = Settings {
-                layout,
-                ..settings.clone()
-            };
-            match propose(table, title, &settings, matcher) {
-                Ok(mut proposal) => {
-                    if tables.len() > 1 && self.sheet.is_none() {
-                        proposal.notes.push(format!(
-                            "sheet “{}” was taken, of {}; --sheet names another",
-                            table.name,
-                            names.join(", ")
-                        ));
-                    }
-                    return Ok(proposal);
-                }
-                Err(error) => first_error = first_error.or(Some(error)),
+        let mut found = sections(tables);
+        // A sheet named may be one whose columns are only named on the command line.
+        if let Some(name) = &self.sheet {
+            let table = tables.iter().find(|t| t.name == *name).ok_or_else(|| {
+                let names = names.join(", ");
+                told(&format!("there is no sheet “{name}”; there are: {names}"))
+            })?;
+            found.retain(|s| s.sheet == *name);
+            if found.is_empty() {
+                found.push(whole(table));
             }
         }
-        Err(first_error.map_or_else(|| told(&"the file is empty"), |e| told(&e)))
+        if found.is_empty()
+            && let Some(first) = tables.iter().find(|t| t.active).or(tables.first())
+        {
+            found.push(whole(first));
+        }
+        let list = |sections: &[Section]| -> String {
+            let names: Vec<String> = sections
+                .iter()
+                .enumerate()
+                .map(|(n, s)| {
+                    format!(
+                        "{} “{}”",
+                        n + 1,
+                        if s.name.is_empty() { &s.sheet } else { &s.name }
+                    )
+                })
+                .collect();
+            names.join(", ")
+        };
+        let mut assumed = Vec::new();
+        if let Some(wanted) = &self.recipe_named {
+            let all = list(&found);
+            let place = wanted.parse::<usize>().ok().map(|n| n.wrapping_sub(1));
+            let one = found
+                .into_iter()
+                .enumerate()
+                .find(|(n, s)| Some(*n) == place || s.name == *wanted || s.sheet == *wanted)
+                .map(|(_, s)| s)
+                .ok_or_else(|| told(&format!("there is no recipe “{wanted}”; there are: {all}")))?;
+            return Ok(Chosen {
+                sections: vec![one],
+                assumed,
+            });
+        }
+        // Sheets of a workbook of ours are the variants of one formula.
+        let ours = found.len() > 1 && found.iter().all(|s| is_ours(&s.table));
+        if !(self.all || ours) && found.len() > 1 {
+            let all = list(&found);
+            let first = found.iter().position(|s| s.active).unwrap_or(0);
+            // Versions beside each other come together.
+            let mut kept: Vec<Section> = Vec::new();
+            for (n, section) in found.into_iter().enumerate() {
+                if n == first || n > first && section.version && kept.len() == n - first {
+                    kept.push(section);
+                }
+            }
+            if kept.len() > 1 {
+                assumed.push(format!(
+                    "{} beside each other were taken in as variants: {}",
+                    counted(kept.len(), "version"),
+                    list(&kept)
+                ));
+            } else {
+                let name = kept.first().map(|s| s.name.clone()).unwrap_or_default();
+                assumed.push(format!(
+                    "the file holds several recipes: {all}; “{name}” was taken, --recipe-named takes another and --all takes all as variants"
+                ));
+            }
+            found = kept;
+        }
+        let hidden: Vec<&str> = tables
+            .iter()
+            .filter(|t| t.hidden)
+            .map(|t| t.name.as_str())
+            .collect();
+        if !hidden.is_empty() {
+            assumed.push(format!(
+                "hidden sheets were left out: {}",
+                hidden.join(", ")
+            ));
+        }
+        Ok(Chosen {
+            sections: found,
+            assumed,
+        })
+    }
+
+    fn propose(&self, section: &Section, matcher: &Resolver<'_>) -> Result<Proposal, Failure> {
+        let file = self.recipe.display();
+        let settings = Settings {
+            layout: match self.layout(&section.table)? {
+                Some(layout) => Some(layout),
+                None => section.layout.clone(),
+            },
+            mark: self.decimal.map(|d| match d {
+                Decimal::Point => DecimalMark::Point,
+                Decimal::Comma => DecimalMark::Comma,
+            }),
+            reconcile: match self.total {
+                Total::Keep => Reconcile::AsWritten,
+                Total::Scale => Reconcile::Scale,
+                Total::Water => Reconcile::Water,
+            },
+            fillers: self.fillers.clone(),
+            hidden: self.hidden,
+            kind: self.kind.map(|k| match k {
+                KindOfProduct::RinseOff => ProductKind::RinseOff,
+                KindOfProduct::LeaveOn => ProductKind::LeaveOn,
+            }),
+        };
+        let title = self
+            .recipe
+            .file_stem()
+            .map_or_else(|| "Recipe".to_owned(), |s| s.to_string_lossy().into_owned());
+        propose(&section.table, &title, &settings, matcher)
+            .map_err(|e: RecipeError| Failure(format!("{e} ({file})")))
     }
 
     /// The columns as recognised, with those named on the command line; `None` if none is
@@ -230,8 +404,154 @@ impl Import {
     }
 }
 
-/// Applies `ROW=MATERIAL`.
-fn choose(proposal: &mut Proposal, chosen: &str, shelf: &Shelf) -> Result<(), Failure> {
+/// Exit code if something had to be assumed.
+const ASSUMED: u8 = 3;
+
+struct Chosen {
+    sections: Vec<Section>,
+    assumed: Vec<String>,
+}
+
+/// A sheet as one recipe.
+fn whole(table: &Table) -> Section {
+    Section {
+        name: table.name.clone(),
+        sheet: table.name.clone(),
+        table: table.clone(),
+        layout: None,
+        version: false,
+        active: true,
+    }
+}
+
+/// Whether a sheet is one of a workbook that this program wrote.
+fn is_ours(table: &Table) -> bool {
+    (0..table.rows.len().min(30)).any(|row| table.cell(row, 0).words() == "variant")
+}
+
+/// The first of several recipes, as the first variant.
+fn named_variant(mut formula: Formula, section: &Section, several: bool) -> Formula {
+    if several
+        && !is_ours(&section.table)
+        && !section.name.is_empty()
+        && let Some(variant) = formula.variants.first_mut()
+    {
+        std::sync::Arc::make_mut(variant).name = section.name.as_str().into();
+    }
+    formula
+}
+
+/// A further recipe as a variant of the formula.
+fn with_variant(mut all: Formula, more: &Formula, section: &Section) -> Formula {
+    let mut variant = Variant::clone(more.active());
+    let shift = all.next_id;
+    let own = |id: formulation::formula::ItemId| formulation::formula::ItemId(id.0 + shift);
+    for phase in &mut variant.phases {
+        let phase = std::sync::Arc::make_mut(phase);
+        phase.id = own(phase.id);
+        for line in &mut phase.lines {
+            line.id = own(line.id);
+        }
+        for step in &mut phase.steps {
+            step.id = own(step.id);
+        }
+    }
+    variant.filler = variant.filler.map(own);
+    all.next_id = shift + more.next_id;
+    variant.id = VariantId(all.take_id());
+    if !is_ours(&section.table) && !section.name.is_empty() {
+        variant.name = section.name.as_str().into();
+    }
+    for (id, material) in &more.materials {
+        all.materials
+            .entry(id.clone())
+            .or_insert_with(|| std::sync::Arc::clone(material));
+    }
+    all.variants.push(std::sync::Arc::new(variant));
+    all
+}
+
+/// What was settled the last time: the material as written, and what it means.
+#[derive(Default)]
+struct Answers {
+    known: std::collections::BTreeMap<String, String>,
+    changed: bool,
+}
+
+impl Answers {
+    fn read(path: Option<&std::path::Path>) -> Result<Self, Failure> {
+        let Some(path) = path.filter(|p| p.exists()) else {
+            return Ok(Self::default());
+        };
+        let text = std::fs::read_to_string(path).map_err(|e| {
+            Failure(format!(
+                "the answers could not be read: {e} ({})",
+                path.display()
+            ))
+        })?;
+        let mut answers = Self::default();
+        for (number, line) in text.lines().enumerate() {
+            let line = line.trim();
+            if line.is_empty() || line.starts_with('#') {
+                continue;
+            }
+            let (written, means) = line.rsplit_once('=').ok_or_else(|| {
+                Failure(format!(
+                    "line {}: “{line}” is no answer; write the material as written, an equals sign and its id on the shelf or “new” ({})",
+                    number + 1,
+                    path.display()
+                ))
+            })?;
+            answers
+                .known
+                .insert(fold::plain(written), means.trim().to_owned());
+        }
+        Ok(answers)
+    }
+
+    fn apply(&self, proposal: &mut Proposal, shelf: &Shelf) {
+        for line in &mut proposal.lines {
+            let Some(means) = self.known.get(&fold::plain(&line.wanted.name)) else {
+                continue;
+            };
+            let id = MaterialId::from_name(means);
+            if means.eq_ignore_ascii_case("new") {
+                line.choice = Choice::New;
+                line.settle();
+            } else if shelf.get(&id).is_some() {
+                line.choice = Choice::Known(id, How::Chosen);
+                line.settle();
+            }
+        }
+    }
+
+    fn learn(&mut self, written: &str, chosen: &str) {
+        if let Some((_, means)) = chosen.split_once('=') {
+            self.known
+                .insert(fold::plain(written), means.trim().to_owned());
+            self.changed = true;
+        }
+    }
+
+    fn save(&self, path: Option<&std::path::Path>) -> Result<(), Failure> {
+        let Some(path) = path.filter(|_| self.changed) else {
+            return Ok(());
+        };
+        let mut text = String::from("# What materials of recipes brought in mean\n");
+        for (written, means) in &self.known {
+            text.push_str(&format!("{written} = {means}\n"));
+        }
+        std::fs::write(path, text).map_err(|e| {
+            Failure(format!(
+                "the answers could not be written: {e} ({})",
+                path.display()
+            ))
+        })
+    }
+}
+
+/// Applies `ROW=MATERIAL` and returns the material as written.
+fn choose(proposal: &mut Proposal, chosen: &str, shelf: &Shelf) -> Result<String, Failure> {
     let wrong = || {
         Failure(format!(
             "“{chosen}” is not a match; write the row, an equals sign, and the id of a material or “new”, such as 7=glycerin-99-5"
@@ -255,7 +575,8 @@ fn choose(proposal: &mut Proposal, chosen: &str, shelf: &Shelf) -> Result<(), Fa
         }
         Choice::Known(id, How::Chosen)
     };
-    Ok(())
+    line.settle();
+    Ok(line.wanted.name.clone())
 }
 
 fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Result<()> {
@@ -268,7 +589,7 @@ fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Re
         let what = match &line.choice {
             Choice::Known(id, how) => {
                 let name = shelf.get(id).map_or(id.as_str(), |m| &m.name);
-                let mark = if how.is_doubtful() { "? " } else { "" };
+                let mark = if line.is_doubtful() { "? " } else { "" };
                 format!("{mark}{name} ({}, {id})", how.label())
             }
             Choice::New => {
@@ -286,6 +607,10 @@ fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Re
                 }
             }
             Choice::NewPure(inci) => format!("new material, pure {inci}"),
+            Choice::Made(material) => {
+                let mark = if line.is_doubtful() { "? " } else { "" };
+                format!("{mark}{} (pure, as the table says)", material.name)
+            }
         };
         let letter = proposal
             .phases
@@ -297,6 +622,9 @@ fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Re
             "row {}: {letter} {} {} → {what}",
             line.row, line.quantity, line.wanted.name
         )?;
+    }
+    for left in &proposal.left_out {
+        writeln!(out, "left out: {left}")?;
     }
     for note in &proposal.notes {
         writeln!(out, "note: {note}")?;

@@ -12,10 +12,10 @@ use formulation::file::shelf_table;
 use formulation::file::stock_file;
 use formulation::file::store::{self, Expect, Stamp};
 use formulation::file::table::Table;
-use formulation::file::table::matching::Matcher;
 use formulation::file::table::price_list::{self, PriceList, looks_like_prices};
 use formulation::file::table::recipe::{Choice, Settings as TableSettings};
 use formulation::inventory::{self, inventory};
+use formulation::naming::Resolver;
 use formulation::own_shelf::{OwnShelf, ShelfEdit};
 use formulation::quantity::Currency;
 use formulation::search::MaterialIndex;
@@ -338,7 +338,7 @@ impl Import {
                 "the table is neither a list of materials nor a price list; for a recipe use “phasewright import FILE -o FORMULA”".to_owned(),
             ));
         };
-        let matcher = Matcher::new(shelf);
+        let matcher = Resolver::new(shelf);
         let list = price_list::propose(table, &TableSettings::default(), &matcher)?;
         print_prices(&list, out)?;
         let accepted = list.accept(&matcher, &self.supplier, stock.stock.home, today())?;
@@ -415,7 +415,9 @@ fn print_prices(list: &PriceList, out: &mut dyn Write) -> std::io::Result<()> {
             Choice::Known(id, how) => format!("{id} ({})", how.label()),
             Choice::New => "new".to_owned(),
             Choice::NewPure(inci) => format!("new, pure {inci}"),
+            Choice::Made(material) => format!("new, {}", material.name),
         };
+        let mark = if price.doubts.is_empty() { "" } else { "? " };
         let asked = price.price_words();
         let asked = if asked.is_empty() {
             asked
@@ -424,7 +426,7 @@ fn print_prices(list: &PriceList, out: &mut dyn Write) -> std::io::Result<()> {
         };
         writeln!(
             out,
-            "row {}: {} → {what}{asked}",
+            "row {}: {} → {mark}{what}{asked}",
             price.row, price.wanted.name
         )?;
     }

@@ -6,12 +6,12 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive as _;
 
-use super::matching::{Matcher, Wanted};
 use super::recipe::{Choice, Proposal, Quantity, RecipeError, Reconcile};
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::inventory::{self, inventory};
-use crate::material::{Basis, Material, MaterialId, PhaseKind, Source};
-use crate::quantity::{self, Percent, in_kg_per_m3};
+use crate::material::{Basis, Class, Constituent, Material, MaterialId, PhaseKind, Source};
+use crate::naming::{Resolver, Wanted};
+use crate::quantity::{self, MassFraction, Percent, Spread, in_kg_per_m3};
 
 /// A recipe taken in.
 #[derive(Clone, PartialEq, Debug)]
@@ -25,7 +25,7 @@ pub struct Accepted {
 impl Proposal {
     /// Makes the formula, with copies of the materials it uses, and the new materials
     /// that the shelf would gain. Pure: nothing is written anywhere.
-    pub fn accept(&self, matcher: &Matcher<'_>) -> Result<Accepted, RecipeError> {
+    pub fn accept(&self, matcher: &Resolver<'_>) -> Result<Accepted, RecipeError> {
         if !self.problems.is_empty() {
             return Err(RecipeError::Problems(self.problems.clone()));
         }
@@ -43,6 +43,7 @@ impl Proposal {
                         })?;
                     Arc::clone(known)
                 }
+                Choice::Made(material) => Arc::clone(material),
                 choice => {
                     let material = new_material(line.row, &line.wanted, choice, matcher);
                     Arc::clone(
@@ -53,8 +54,13 @@ impl Proposal {
             });
         }
         let shares = self.shares(&materials)?;
-        let mut formula = Formula::new(self.name.as_str());
-        formula.notes = self.text.join("\n").into();
+        let mut formula = Formula::clone(&self.head);
+        formula.name = self.name.as_str().into();
+        let notes: Vec<&str> = std::iter::once(&*formula.notes)
+            .chain(self.text.iter().map(String::as_str))
+            .filter(|n| !n.is_empty())
+            .collect();
+        formula.notes = notes.join("\n").into();
         let mut variant = Variant::clone(formula.active());
         if let Some(batch) = shares.batch.and_then(|g| g.to_f64()) {
             variant.batch = quantity::grams(batch);
@@ -93,10 +99,10 @@ impl Proposal {
                         .collect::<Vec<_>>()
                         .join("; ")
                         .into(),
-                    held: false,
-                    min: None,
-                    max: None,
-                    purpose: None,
+                    held: line.held,
+                    min: line.bounds.0,
+                    max: line.bounds.1,
+                    purpose: line.purpose,
                 });
             }
             variant.phases.push(Arc::new(Phase {
@@ -122,6 +128,9 @@ impl Proposal {
                     .map(|(_, l)| l.id)
             });
         }
+        self.phase_words
+            .apply(&mut formula, &mut variant)
+            .map_err(RecipeError::Head)?;
         formula.variants = vec![Arc::new(variant)];
         Ok(Accepted {
             formula,
@@ -134,28 +143,22 @@ impl Proposal {
         let in_percent = self.percent_total().is_some();
         let mut amounts: Vec<Option<Decimal>> = Vec::with_capacity(self.lines.len());
         for (line, material) in self.lines.iter().zip(materials) {
-            let mixed = || RecipeError::Mixed {
-                row: line.row,
-                name: line.wanted.name.clone(),
+            // Grams among percentages are of the batch that is stated, else of 100 g, which
+            // the proposal asks about.
+            let of_batch = |grams: Decimal| match self.batch.filter(|b| !b.is_zero()) {
+                Some(batch) if in_percent => grams * Decimal::ONE_HUNDRED / batch,
+                _ => grams,
             };
             amounts.push(match &line.quantity {
-                Quantity::Grams(_) | Quantity::Millilitres(_) if in_percent => {
-                    return Err(mixed());
-                }
-                Quantity::Percent(value) | Quantity::Grams(value) | Quantity::Parts(value) => {
-                    Some(*value)
-                }
+                Quantity::Grams(value) => Some(of_batch(*value)),
+                Quantity::Percent(value) | Quantity::Parts(value) => Some(*value),
                 Quantity::Millilitres(ml) => {
                     let density = material
                         .density
                         .as_ref()
                         .and_then(|d| Decimal::try_from(in_kg_per_m3(d.value)).ok())
-                        .ok_or_else(|| RecipeError::NoDensity {
-                            row: line.row,
-                            ml: *ml,
-                            name: line.wanted.name.clone(),
-                        })?;
-                    Some(ml * density / Decimal::ONE_THOUSAND)
+                        .unwrap_or(Decimal::ONE_THOUSAND);
+                    Some(of_batch(ml * density / Decimal::ONE_THOUSAND))
                 }
                 Quantity::AsNeeded => Some(Decimal::ZERO),
                 Quantity::Rest => None,
@@ -168,7 +171,8 @@ impl Proposal {
         let whole = if in_percent {
             Decimal::ONE_HUNDRED
         } else if rest.is_some() {
-            self.stated_total
+            self.batch
+                .or(self.stated_total)
                 .filter(|t| *t > total)
                 .unwrap_or_else(|| round_batch(total))
         } else {
@@ -287,12 +291,70 @@ fn usual_kind(
         .map(|(kind, _)| kind)
 }
 
+/// What the INCI names of a row tell of a new material: that it holds them, the largest
+/// first as on a label, and how much each can be at most.
+///
+/// The k-th of n in falling order is at most 1/k of the whole, and the first at least
+/// 1/n. As typical share stands the mean over all such compositions, (1/n)·Σ 1/j for j
+/// from k to n (Rényi, Acta Math. Acad. Sci. Hung. 4 (1953) 191: order statistics of a
+/// broken stick). An estimate, and marked so.
+fn composition_of(wanted: &Wanted, material: &mut Material) {
+    let names = wanted.inci_names();
+    let count = names.len();
+    if count == 0 {
+        return;
+    }
+    let whole = count as f64;
+    let strength = wanted.percent().map(|p| p / 100.0);
+    for (place, name) in names.iter().enumerate() {
+        let entry = inventory().by_name(name).or_else(|| {
+            // "Aqua (Water)".
+            inventory().by_name(name.split('(').next().unwrap_or(name))
+        });
+        let rank = place as f64 + 1.0;
+        let typical: f64 = ((place + 1)..=count).map(|j| 1.0 / (j as f64)).sum::<f64>() / whole;
+        let (low, typical, high) = match strength {
+            Some(strength) if count == 1 => (strength, strength, strength),
+            _ if count == 1 => (0.0, 1.0, 1.0),
+            _ if place == 0 => (1.0 / whole, typical, 1.0),
+            _ => (0.0, typical, 1.0 / rank),
+        };
+        material.constituents.push(Constituent {
+            inci: entry
+                .map_or_else(|| name.trim().to_owned(), inventory::Entry::label_name)
+                .into(),
+            cas: entry
+                .and_then(|e| e.cas)
+                .or(wanted.cas.filter(|_| count == 1)),
+            share: Spread {
+                low: MassFraction::new(low),
+                typical: MassFraction::new(typical),
+                high: MassFraction::new(high),
+            },
+            class: entry.map_or(Class::Other, inventory::Entry::likely_class),
+            incidental: None,
+            source: None,
+        });
+        if let Some(entry) = entry {
+            for role in entry.roles() {
+                if !material.roles.contains(&role) && count == 1 {
+                    material.roles.push(role);
+                }
+            }
+        }
+    }
+    material.source = Source::new(
+        Basis::Estimate,
+        "made at import from its INCI names; shares estimated from their order, check the data sheet",
+    );
+}
+
 /// A material for a line that the shelf does not have.
 pub(super) fn new_material(
     row: usize,
     wanted: &Wanted,
     choice: &Choice,
-    matcher: &Matcher<'_>,
+    matcher: &Resolver<'_>,
 ) -> Material {
     let mut id = MaterialId::from_name(&wanted.name);
     if id.as_str().is_empty() {
@@ -313,10 +375,7 @@ pub(super) fn new_material(
             name,
             label,
             entry.and_then(|e| e.cas),
-            entry.map_or(
-                crate::material::Class::Other,
-                inventory::Entry::likely_class,
-            ),
+            entry.map_or(Class::Other, inventory::Entry::likely_class),
         );
         material.roles = entry.map(inventory::Entry::roles).unwrap_or_default();
         material.source = Source::new(
@@ -327,7 +386,9 @@ pub(super) fn new_material(
     } else {
         let mut material = Material::unknown(id, name);
         material.source = Source::new(Basis::Practice, "made at import; composition not entered");
-        if !wanted.inci.is_empty() && wanted.inci != wanted.name {
+        composition_of(wanted, &mut material);
+        if material.constituents.is_empty() && !wanted.inci.is_empty() && wanted.inci != wanted.name
+        {
             material.synonyms.push(wanted.inci.as_str().into());
         }
         material

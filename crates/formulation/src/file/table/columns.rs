@@ -1,10 +1,15 @@
 //! What the columns of a table mean, told by their headings or, without headings,
 //! by what stands in them.
 
+use rust_decimal::Decimal;
+
+use super::words::words;
 use super::{Cell, Table, cell_name};
 use crate::amount::number::{self, Unit};
 use crate::cas::Cas;
-use crate::search::words_of;
+use crate::naming::qs::is_qs;
+use crate::naming::spelling::is_misspelt;
+use crate::naming::words_of;
 
 /// What a column holds.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -41,11 +46,39 @@ pub enum Kind {
     Note,
     /// What the raw material contains.
     Composition,
+    /// Trade name beside a generic one.
+    Trade,
+    /// What the line is there for in the sense of the law.
+    Purpose,
+    /// Number or code of the material; never its name.
+    Code,
+    /// Strength or purity of the raw material.
+    Strength,
+    /// Usual or highest level; never the percentage of the recipe.
+    UseLevel,
+    /// Percentages or prices of an earlier version.
+    Earlier,
+    /// Price with tax, or the tax.
+    Gross,
+    /// Price of all packs of a row.
+    TotalPrice,
+    /// Number of packs.
+    Packs,
+    /// What is in stock.
+    Stock,
+    /// Marks the line that takes up the rest.
+    Filler,
+    /// Marks lines that no automatic step may change.
+    Held,
+    /// The maker's lowest percentage.
+    Lowest,
+    /// The maker's highest percentage.
+    Highest,
 }
 
 impl Kind {
     /// All kinds, in the order of display.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 30] = [
         Self::Phase,
         Self::Name,
         Self::Inci,
@@ -62,6 +95,20 @@ impl Kind {
         Self::Expiry,
         Self::Note,
         Self::Composition,
+        Self::Trade,
+        Self::Purpose,
+        Self::Code,
+        Self::Strength,
+        Self::UseLevel,
+        Self::Earlier,
+        Self::Gross,
+        Self::TotalPrice,
+        Self::Packs,
+        Self::Stock,
+        Self::Filler,
+        Self::Held,
+        Self::Lowest,
+        Self::Highest,
     ];
 
     /// The words shown for it.
@@ -83,6 +130,20 @@ impl Kind {
             Self::Expiry => "expiry",
             Self::Note => "note",
             Self::Composition => "composition",
+            Self::Trade => "trade name",
+            Self::Purpose => "purpose",
+            Self::Code => "code",
+            Self::Strength => "strength",
+            Self::UseLevel => "use level",
+            Self::Earlier => "earlier",
+            Self::Gross => "gross price",
+            Self::TotalPrice => "total price",
+            Self::Packs => "packs",
+            Self::Stock => "in stock",
+            Self::Filler => "filler",
+            Self::Held => "held",
+            Self::Lowest => "lowest",
+            Self::Highest => "highest",
         }
     }
 }
@@ -129,29 +190,6 @@ impl Layout {
             .count();
         self.headings.is_some() && same >= 2
     }
-    /// Columns left out because an earlier one holds the same, in words.
-    pub fn doubled_in(&self, table: &Table) -> Option<String> {
-        let row = self.headings?;
-        let of = |kind: Kind| -> Vec<String> {
-            (0..table.width())
-                .filter(|&at| match table.cell(row, at) {
-                    Cell::Text(text) => heading(text).is_some_and(|c| c.kind == kind),
-                    _ => false,
-                })
-                .map(|at| format!("{} “{}”", cell_name(row, at), table.cell(row, at).words()))
-                .collect()
-        };
-        let kind = [Kind::Percent, Kind::Amount]
-            .into_iter()
-            .find(|&kind| of(kind).len() > 1)?;
-        let place = self.place(kind)?;
-        Some(format!(
-            "several columns hold a {}: {}; {} was taken, choose another if it is not the one",
-            kind.label(),
-            of(kind).join(", "),
-            cell_name(row, place)
-        ))
-    }
     /// The first row below the headings.
     pub fn first_row(&self) -> usize {
         self.headings.map_or(0, |row| row + 1)
@@ -172,360 +210,503 @@ impl Layout {
     }
 }
 
-/// Words of headings, plain and in lower case, with what they mean. English, German,
-/// French, Spanish and Italian; the longer phrase of two that fit wins. From general
-/// knowledge of the languages.
-const HEADINGS: [(&str, Kind); 123] = [
-    ("phase", Kind::Phase),
-    ("phasen", Kind::Phase),
-    ("fase", Kind::Phase),
-    ("ingredient", Kind::Name),
-    ("ingredients", Kind::Name),
-    ("raw material", Kind::Name),
-    ("raw materials", Kind::Name),
-    ("material", Kind::Name),
-    ("materials", Kind::Name),
-    ("name", Kind::Name),
-    ("trade name", Kind::Name),
-    ("product", Kind::Name),
-    ("product name", Kind::Name),
-    ("component", Kind::Name),
-    ("components", Kind::Name),
-    ("item", Kind::Name),
-    ("description", Kind::Name),
-    ("article", Kind::Name),
-    ("rohstoff", Kind::Name),
-    ("rohstoffe", Kind::Name),
-    ("zutat", Kind::Name),
-    ("zutaten", Kind::Name),
-    ("inhaltsstoff", Kind::Name),
-    ("inhaltsstoffe", Kind::Name),
-    ("bezeichnung", Kind::Name),
-    ("handelsname", Kind::Name),
-    ("artikel", Kind::Name),
-    ("produkt", Kind::Name),
-    ("matiere premiere", Kind::Name),
-    ("matieres premieres", Kind::Name),
-    ("nom", Kind::Name),
-    ("nom commercial", Kind::Name),
-    ("produit", Kind::Name),
-    ("ingrediente", Kind::Name),
-    ("ingredientes", Kind::Name),
-    ("ingredienti", Kind::Name),
-    ("materia prima", Kind::Name),
-    ("materie prime", Kind::Name),
-    ("nombre", Kind::Name),
-    ("nome", Kind::Name),
-    ("inci", Kind::Inci),
-    ("inci name", Kind::Inci),
-    ("inci bezeichnung", Kind::Inci),
-    ("nom inci", Kind::Inci),
-    ("cas", Kind::Cas),
-    ("cas number", Kind::Cas),
-    ("cas no", Kind::Cas),
-    ("cas nr", Kind::Cas),
-    ("cas nummer", Kind::Cas),
-    ("percent", Kind::Percent),
-    ("percentage", Kind::Percent),
-    ("prozent", Kind::Percent),
-    ("anteil", Kind::Percent),
-    ("pourcentage", Kind::Percent),
-    ("porcentaje", Kind::Percent),
-    ("percentuale", Kind::Percent),
-    ("concentration", Kind::Percent),
-    ("konzentration", Kind::Percent),
-    ("amount", Kind::Amount),
-    ("parts", Kind::Amount),
-    ("teile", Kind::Amount),
-    ("parties", Kind::Amount),
-    ("partes", Kind::Amount),
-    ("parti", Kind::Amount),
-    ("weight", Kind::Amount),
-    ("mass", Kind::Amount),
-    ("quantity", Kind::Amount),
-    ("qty", Kind::Amount),
-    ("menge", Kind::Amount),
-    ("gewicht", Kind::Amount),
-    ("masse", Kind::Amount),
-    ("einwaage", Kind::Amount),
-    ("quantite", Kind::Amount),
-    ("poids", Kind::Amount),
-    ("cantidad", Kind::Amount),
-    ("peso", Kind::Amount),
-    ("quantita", Kind::Amount),
-    ("unit", Kind::Unit),
-    ("units", Kind::Unit),
-    ("einheit", Kind::Unit),
-    ("unite", Kind::Unit),
-    ("unidad", Kind::Unit),
-    ("function", Kind::Role),
-    ("role", Kind::Role),
-    ("purpose", Kind::Role),
-    ("funktion", Kind::Role),
-    ("fonction", Kind::Role),
-    ("funcion", Kind::Role),
-    ("funzione", Kind::Role),
-    ("supplier", Kind::Supplier),
-    ("vendor", Kind::Supplier),
-    ("manufacturer", Kind::Supplier),
-    ("lieferant", Kind::Supplier),
-    ("hersteller", Kind::Supplier),
-    ("fournisseur", Kind::Supplier),
-    ("proveedor", Kind::Supplier),
-    ("fornitore", Kind::Supplier),
-    ("price", Kind::Price),
-    ("cost", Kind::Price),
-    ("preis", Kind::Price),
-    ("prix", Kind::Price),
-    ("precio", Kind::Price),
-    ("prezzo", Kind::Price),
-    ("currency", Kind::Currency),
-    ("wahrung", Kind::Currency),
-    ("devise", Kind::Currency),
-    ("pack", Kind::Pack),
-    ("pack size", Kind::Pack),
-    ("size", Kind::Pack),
-    ("packung", Kind::Pack),
-    ("gebinde", Kind::Pack),
-    ("conditionnement", Kind::Pack),
-    ("lot", Kind::Lot),
-    ("lot number", Kind::Lot),
-    ("batch number", Kind::Lot),
-    ("charge", Kind::Lot),
-    ("expiry", Kind::Expiry),
-    ("expires", Kind::Expiry),
-    ("best before", Kind::Expiry),
-    ("mhd", Kind::Expiry),
-    ("note", Kind::Note),
-    ("notes", Kind::Note),
-    ("composition", Kind::Composition),
-];
+/// What a heading means, and whether a letter had to be overlooked.
+struct Heading {
+    column: Column,
+    /// Words of the phrase that was found.
+    length: usize,
+    misspelt: bool,
+    /// The phrase is all of the heading besides units.
+    whole: bool,
+}
 
 /// What a heading means.
 pub fn heading(text: &str) -> Option<Column> {
+    read_heading(text).map(|h| h.column)
+}
+
+fn read_heading(text: &str) -> Option<Heading> {
     let text = text.trim();
     if text.is_empty() || text.len() > 60 {
         return None;
     }
     // Units stand between blanks, brackets or after a stroke; "%" may touch a word.
     let spaced = text.replace('%', " % ");
-    let unit = spaced
+    let tokens: Vec<&str> = spaced
         .split(|c: char| c.is_whitespace() || "()[]/,;:".contains(c))
         .filter(|t| !t.is_empty())
-        .find_map(Unit::named);
-    let words = words_of(text);
-    let mut best: Option<(usize, Kind)> = None;
-    for (phrase, kind) in HEADINGS {
-        let count = phrase.split(' ').count();
-        let found = words
-            .windows(count)
-            .any(|w| w.iter().map(String::as_str).eq(phrase.split(' ')));
-        if found && best.is_none_or(|(most, known)| beats(count, kind, most, known)) {
-            best = Some((count, kind));
+        .collect();
+    let unit = tokens.iter().find_map(|t| Unit::named(t));
+    let folded = words_of(text);
+    let mut found: Option<(usize, Kind, bool)> = None;
+    for (phrase, kind) in &words().headings {
+        let count = phrase.len();
+        if found.is_some_and(|(most, known, _)| !beats(count, *kind, most, known)) {
+            continue;
+        }
+        if folded.windows(count).any(|w| w == phrase.as_slice()) {
+            found = Some((count, *kind, false));
         }
     }
-    let kind = match (best.map(|(_, kind)| kind), unit) {
+    if found.is_none() && folded.len() <= 4 {
+        // Misspelt, word by word.
+        found = words()
+            .headings
+            .iter()
+            .find(|(phrase, _)| {
+                phrase.iter().any(|w| w.chars().count() >= 5)
+                    && folded.windows(phrase.len()).any(|w| {
+                        w.iter()
+                            .zip(phrase)
+                            .all(|(a, b)| a == b || is_misspelt(a, b))
+                    })
+            })
+            .map(|(phrase, kind)| (phrase.len(), *kind, true));
+    }
+    let kind = match (found.map(|(_, kind, _)| kind), unit) {
         // "Amount %", "Menge in %", "%".
         (Some(Kind::Amount | Kind::Percent) | None, Some(Unit::Percent)) => Kind::Percent,
         // "Weight (g)", and a mass even under "percentage".
         (Some(Kind::Amount | Kind::Percent), Some(_)) => Kind::Amount,
         (Some(kind), _) => kind,
         // A unit alone, as in "g / 500 g".
-        (None, Some(_)) if words.len() <= 4 => Kind::Amount,
+        (None, Some(_)) if folded.len() <= 4 => Kind::Amount,
         (None, _) => return None,
     };
-    let unit = unit.filter(|u| *u != Unit::Percent);
-    Some(Column { kind, unit })
+    let length = found.map_or(1, |(count, _, _)| count);
+    let others = folded
+        .iter()
+        .filter(|w| Unit::named(w).is_none() && w.chars().any(char::is_alphabetic))
+        .count();
+    Some(Heading {
+        column: Column {
+            kind,
+            unit: unit.filter(|u| *u != Unit::Percent),
+        },
+        length,
+        misspelt: found.is_some_and(|(_, _, misspelt)| misspelt),
+        whole: others <= length,
+    })
 }
 
-/// A longer phrase wins. Of equally long ones the more telling kind does: "raw
-/// material price" is a price, "ingredient function" a role.
-fn beats(count: usize, kind: Kind, most: usize, known: Kind) -> bool {
-    let telling = |kind: Kind| match kind {
-        Kind::Price | Kind::Currency | Kind::Cas | Kind::Inci => 3,
-        Kind::Supplier | Kind::Role | Kind::Lot | Kind::Expiry | Kind::Percent => 2,
-        Kind::Name => 0,
-        _ => 1,
-    };
-    (telling(kind), count) > (telling(known), most)
+/// Whether a phrase decides about a heading rather than the one known: the longer one,
+/// and of two alike what says that it is not the obvious.
+const fn beats(count: usize, kind: Kind, most: usize, known: Kind) -> bool {
+    const fn weight(kind: Kind) -> u8 {
+        match kind {
+            // "Max. %", "Active %", "Old %", "INCI name": the first word decides.
+            Kind::UseLevel | Kind::Earlier | Kind::Gross | Kind::Strength => 4,
+            Kind::Inci | Kind::Cas | Kind::Lot | Kind::Expiry | Kind::Pack | Kind::TotalPrice => 3,
+            Kind::Price | Kind::Supplier | Kind::Role | Kind::Currency => 2,
+            Kind::Name => 0,
+            _ => 1,
+        }
+    }
+    count > most || count == most && weight(kind) > weight(known)
 }
 
-/// Rows looked at for headings.
+/// Rows looked at to find the headings.
 const ROWS_FOR_HEADINGS: usize = 40;
+/// Rows looked at to see what stands in a column.
+const ROWS_FOR_CONTENT: usize = 500;
 
-/// Finds the headings of a table, or what its columns mean by their content. The
-/// first column of each kind is taken; further ones of the same kind are left out.
+/// What speaks for a column to be of a kind.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Evidence {
+    /// Which column, counted from 0.
+    pub column: usize,
+    /// Of which kind it would be.
+    pub kind: Kind,
+    /// How much it speaks for it; against it if below 0.
+    pub weight: i32,
+    /// Why, in words.
+    pub reason: String,
+}
+
+/// What a table was taken for, and why.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Weighing {
+    /// What the columns mean.
+    pub layout: Layout,
+    /// Further columns of percentages that each make a recipe of their own, such as
+    /// versions: column and heading.
+    pub versions: Vec<usize>,
+    /// All evidence, by column.
+    pub evidence: Vec<Evidence>,
+    /// What another reader might see otherwise, in words.
+    pub doubts: Vec<String>,
+}
+
+/// Finds the headings of a table and what its columns mean.
 /// `None` if no column of names and none of numbers is found.
 pub fn recognise(table: &Table) -> Option<Layout> {
-    let by_headings = (0..table.rows.len().min(ROWS_FOR_HEADINGS))
-        .map(|row| (layout_of_row(table, row), row))
-        .max_by_key(|(layout, row)| {
-            (
-                layout.columns.iter().flatten().count(),
-                std::cmp::Reverse(*row),
-            )
+    weigh(table).map(|w| w.layout)
+}
+
+/// Weighs everything a table says about its columns: each heading, what stands below
+/// it, what it sums to. Of several columns for the same thing the best stays; others are
+/// versions or are left out with a doubt.
+pub fn weigh(table: &Table) -> Option<Weighing> {
+    let headings = row_of_headings(table);
+    let weighed = headings.and_then(|row| weigh_below(table, Some(row)));
+    // "Water 70 %" alone in a row looks like a heading of percentages.
+    weighed.or_else(|| weigh_below(table, None))
+}
+
+fn weigh_below(table: &Table, headings: Option<usize>) -> Option<Weighing> {
+    let first = headings.map_or(0, |row| row + 1);
+    let contents: Vec<Content> = (0..table.width())
+        .map(|column| Content::of(table, column, first..table.rows.len()))
+        .collect();
+    let mut evidence: Vec<Evidence> = Vec::new();
+    for (column, content) in contents.iter().enumerate() {
+        if let Some(row) = headings
+            && let Cell::Text(text) = table.cell(row, column)
+        {
+            evidence.extend(of_heading(column, text, content));
+        }
+        let titled = headings.is_some_and(|row| !table.cell(row, column).is_empty());
+        evidence.extend(of_content(column, content, titled));
+    }
+    let sum_of = |kind: Kind, column: usize| -> i32 {
+        evidence
+            .iter()
+            .filter(|e| e.column == column && e.kind == kind)
+            .map(|e| e.weight)
+            .sum()
+    };
+    // Each column is what most speaks for.
+    let mut votes: Vec<Option<(Kind, i32)>> = (0..contents.len())
+        .map(|column| {
+            Kind::ALL
+                .into_iter()
+                .map(|kind| (kind, sum_of(kind, column)))
+                .filter(|(_, weight)| *weight > 0)
+                .max_by_key(|(kind, weight)| (*weight, std::cmp::Reverse(*kind)))
         })
-        .map(|(layout, _)| layout);
-    if let Some(layout) = by_headings {
-        let told = layout.columns.iter().flatten().count();
-        let numbers = layout.place(Kind::Percent).is_some() || layout.place(Kind::Amount).is_some();
-        if told >= 2 || (told == 1 && numbers) {
-            let layout = complete(table, layout);
-            if has_names(&layout) {
-                return Some(layout);
+        .collect();
+    let mut weighing = Weighing {
+        layout: Layout {
+            headings,
+            columns: vec![None; contents.len()],
+        },
+        ..Weighing::default()
+    };
+    for kind in Kind::ALL {
+        let mut columns: Vec<(usize, i32)> = votes
+            .iter()
+            .enumerate()
+            .filter_map(|(column, vote)| {
+                vote.filter(|(k, _)| *k == kind)
+                    .map(|(_, weight)| (column, weight))
+            })
+            .collect();
+        columns.sort_by_key(|&(column, weight)| (std::cmp::Reverse(weight), column));
+        let Some(&(best, _)) = columns.first() else {
+            continue;
+        };
+        weighing.take(kind, best, headings, table);
+        if kind == Kind::Percent {
+            weighing.versions = columns
+                .iter()
+                .skip(1)
+                .filter(|(column, _)| {
+                    contents.get(*column).is_some_and(Content::is_whole)
+                        && contents.get(best).is_some_and(Content::is_whole)
+                })
+                .map(|(column, _)| *column)
+                .collect();
+            weighing.versions.sort_unstable();
+            if let Some(&(other, _)) = columns
+                .get(1)
+                .filter(|(column, _)| !weighing.versions.contains(column))
+            {
+                let told = |at: usize| {
+                    let row = headings.unwrap_or(0);
+                    format!("{} “{}”", cell_name(row, at), table.cell(row, at).words())
+                };
+                weighing.doubts.push(format!(
+                    "several columns hold a percent: {} was taken, {} left out; choose another if it is not the one",
+                    told(best),
+                    told(other)
+                ));
+            }
+        }
+        // A second column of a kind is nothing, unless what stands in it says otherwise.
+        for &(column, _) in columns.iter().skip(1) {
+            if let Some(vote) = votes.get_mut(column) {
+                *vote = None;
             }
         }
     }
-    let layout = complete(table, Layout::default());
-    has_names(&layout).then_some(layout)
+    if weighing.layout.place(Kind::Name).is_none()
+        && let Some(trade) = weighing.layout.place(Kind::Trade)
+    {
+        weighing.layout.assign(trade, Some(Kind::Name));
+    }
+    weighing.evidence = evidence;
+    has_names(&weighing.layout).then_some(weighing)
+}
+
+impl Weighing {
+    fn take(&mut self, kind: Kind, column: usize, headings: Option<usize>, table: &Table) {
+        let unit = headings.and_then(|row| match table.cell(row, column) {
+            Cell::Text(text) => heading(text).and_then(|h| h.unit),
+            _ => None,
+        });
+        if let Some(slot) = self.layout.columns.get_mut(column) {
+            *slot = Some(Column { kind, unit });
+        }
+    }
 }
 
 fn has_names(layout: &Layout) -> bool {
     layout.place(Kind::Name).is_some() || layout.place(Kind::Inci).is_some()
 }
 
-fn layout_of_row(table: &Table, row: usize) -> Layout {
-    let mut layout = Layout {
-        headings: Some(row),
-        columns: Vec::new(),
+/// The row with most headings: at least two, or one of numbers.
+fn row_of_headings(table: &Table) -> Option<usize> {
+    let score = |row: usize| -> Option<(usize, usize)> {
+        let mut kinds: Vec<Kind> = Vec::new();
+        let mut exact = 0;
+        let mut filled = 0;
+        for column in 0..table.width() {
+            match table.cell(row, column) {
+                Cell::Text(text) if !text.trim().is_empty() => {
+                    filled += 1;
+                    if let Some(found) = read_heading(text)
+                        && !kinds.contains(&found.column.kind)
+                    {
+                        exact += usize::from(!found.misspelt && found.whole);
+                        kinds.push(found.column.kind);
+                    }
+                }
+                cell if cell.is_empty() => {}
+                // A row with numbers is no heading.
+                _ => return None,
+            }
+        }
+        let numbers = kinds.iter().any(|k| {
+            matches!(
+                k,
+                Kind::Percent | Kind::Amount | Kind::Price | Kind::Inci | Kind::Cas
+            )
+        });
+        let names = kinds
+            .iter()
+            .any(|k| matches!(k, Kind::Name | Kind::Inci | Kind::Trade));
+        // "Water", "Oil" and a unit is a line of the list.
+        let enough = kinds.len() >= 3
+            || kinds.len() == 2 && (numbers || names) && exact >= 1
+            || kinds.len() == 1 && numbers && exact == 1 && filled <= 2;
+        enough.then_some((kinds.len(), exact))
     };
-    for column in 0..table.width() {
-        let found = match table.cell(row, column) {
-            Cell::Text(text) => heading(text),
-            _ => None,
-        };
-        let taken = found.is_some_and(|f| layout.place(f.kind).is_some());
-        layout.columns.push(found.filter(|_| !taken));
-    }
-    layout
+    (0..table.rows.len().min(ROWS_FOR_HEADINGS))
+        .filter_map(|row| Some((score(row)?, row)))
+        .max_by_key(|&(score, row)| (score, std::cmp::Reverse(row)))
+        .map(|(_, row)| row)
 }
 
-/// Fills in, from what stands in them, the names and numbers that no heading tells.
-fn complete(table: &Table, mut layout: Layout) -> Layout {
-    layout.columns.resize(table.width(), None);
-    let rows = layout.first_row()..table.rows.len();
-    let free: Vec<usize> = (0..layout.columns.len())
-        .filter(|&c| {
-            let untitled = layout
-                .headings
-                .is_none_or(|row| table.cell(row, c).is_empty());
-            untitled && layout.columns.get(c).copied().flatten().is_none()
-        })
-        .collect();
-    let contents: Vec<Content> = free
-        .iter()
-        .map(|&column| Content::of(table, column, rows.clone()))
-        .collect();
-    let has_numbers = layout.place(Kind::Percent).is_some() || layout.place(Kind::Amount).is_some();
-    let mut give = |kind: Kind, best: Option<usize>, unit: Option<Unit>| {
-        if let Some(slot) = best.and_then(|at| layout.columns.get_mut(at)) {
-            *slot = Some(Column { kind, unit });
-        }
+/// What a heading says, held against what stands below.
+fn of_heading(column: usize, text: &str, content: &Content) -> Vec<Evidence> {
+    let Some(found) = read_heading(text) else {
+        return Vec::new();
     };
-    let best = |score: &dyn Fn(&Content) -> usize| {
-        free.iter()
-            .zip(&contents)
-            .map(|(&column, content)| (score(content), column))
-            .filter(|(score, _)| *score >= 2)
-            .max_by_key(|&(score, column)| (score, std::cmp::Reverse(column)))
-            .map(|(_, column)| column)
+    let weight = match (found.misspelt, found.whole) {
+        (false, true) => 10,
+        (false, false) => 8,
+        (true, _) => 6,
     };
-    let cas = best(&|c| if c.cas * 2 > c.filled { c.cas } else { 0 });
-    give(Kind::Cas, cas, None);
-    if !has_numbers {
-        let numbers = best(&|c| {
-            if c.numbers * 2 > c.filled {
-                c.numbers
-            } else {
-                0
-            }
+    let mut evidence = vec![Evidence {
+        column,
+        kind: found.column.kind,
+        weight: weight + i32::try_from(found.length).unwrap_or(1),
+        reason: format!("heading “{}”", text.trim()),
+    }];
+    let kind = found.column.kind;
+    if kind == Kind::Name && content.codes * 10 >= content.filled * 7 && content.filled > 1 {
+        evidence.push(Evidence {
+            column,
+            kind: Kind::Code,
+            weight: 20,
+            reason: "the cells are numbers or codes".to_owned(),
         });
-        let content = numbers.and_then(|at| {
-            free.iter()
-                .position(|&c| c == at)
-                .and_then(|n| contents.get(n))
+    }
+    // Numbers are promised and words found, or the other way round.
+    let numeric = matches!(kind, Kind::Percent | Kind::Amount);
+    if numeric && content.filled > 1 && content.numbers * 2 < content.filled {
+        evidence.push(Evidence {
+            column,
+            kind,
+            weight: -6,
+            reason: "most cells are no numbers".to_owned(),
         });
-        let kind = if content.is_some_and(|c| c.unit.is_some_and(|u| u != Unit::Percent)) {
-            Kind::Amount
-        } else {
-            Kind::Percent
-        };
-        give(kind, numbers, None);
     }
-    let phase = best(&|c| {
-        if c.letters > 0 && c.letters == c.filled {
-            c.letters
-        } else {
-            0
-        }
-    });
-    let names = best(&|c| {
-        if c.words * 2 > c.filled && c.letters < c.filled && c.cas == 0 {
-            c.words
-        } else {
-            0
-        }
-    });
-    let untitled = layout.headings.is_none();
-    let give_free = |kind: Kind, best: Option<usize>, layout: &mut Layout| {
-        if let Some(slot) = best.and_then(|at| layout.columns.get_mut(at))
-            && slot.is_none()
-        {
-            *slot = Some(Column { kind, unit: None });
-        }
+    if kind == Kind::Name && content.filled > 1 && content.numbers * 10 > content.filled * 8 {
+        evidence.push(Evidence {
+            column,
+            kind,
+            weight: -14,
+            reason: "the cells are numbers".to_owned(),
+        });
+    }
+    evidence
+}
+
+/// What stands in a column, as evidence; it counts for more where no heading stands.
+fn of_content(column: usize, content: &Content, titled: bool) -> Vec<Evidence> {
+    if content.filled == 0 {
+        return Vec::new();
+    }
+    let mut evidence = Vec::new();
+    let mut say = |kind: Kind, weight: i32, reason: &str| {
+        evidence.push(Evidence {
+            column,
+            kind,
+            weight: if titled { weight / 2 } else { weight },
+            reason: reason.to_owned(),
+        });
     };
-    if untitled {
-        give_free(Kind::Phase, phase, &mut layout);
+    let most = |n: usize| n * 2 > content.filled;
+    if most(content.cas) {
+        say(Kind::Cas, 12, "CAS numbers");
     }
-    if !has_names(&layout) {
-        give_free(Kind::Name, names, &mut layout);
+    if most(content.numbers) && content.filled >= 2 || content.is_whole() {
+        let percent = content.unit == Some(Unit::Percent) || content.percents > 0;
+        let mass = content.unit.is_some_and(|u| u != Unit::Percent);
+        if percent {
+            say(Kind::Percent, 8, "percentages");
+        } else if mass {
+            say(Kind::Amount, 8, "amounts with units");
+        } else if content.is_whole() {
+            say(Kind::Percent, 7, "numbers that add up to 100");
+        } else if content.counts_up {
+            say(Kind::Code, 6, "numbers that count up");
+        } else if !titled {
+            say(Kind::Percent, 4, "numbers");
+        }
+        if content.is_whole() && !mass {
+            say(Kind::Percent, 4, "adds up to the whole");
+        }
     }
-    layout
+    if most(content.codes) && !most(content.numbers) && content.codes > content.letters {
+        say(Kind::Code, 6, "codes");
+    }
+    if content.letters > 1 && content.letters == content.filled {
+        say(Kind::Phase, 5, "letters");
+    }
+    if most(content.words)
+        && content.letters < content.filled
+        && !most(content.cas)
+        && !most(content.codes)
+    {
+        let distinct = content.distinct * 2 > content.filled || content.filled < 3;
+        say(Kind::Name, if distinct { 5 } else { 1 }, "words");
+    }
+    evidence
 }
 
 /// What stands in a column.
-#[derive(Default)]
+#[derive(Default, Debug)]
 struct Content {
     filled: usize,
     numbers: usize,
     words: usize,
     /// One or two letters or digits, as phases are named.
     letters: usize,
+    /// Numbers and short words with digits, without blanks.
+    codes: usize,
     cas: usize,
+    /// Cells shown as percentages.
+    percents: usize,
+    /// Different words.
+    distinct: usize,
     unit: Option<Unit>,
+    /// A q.s. stands in it.
+    filler: bool,
+    /// Sum of the numbers, the last one left out if it is the sum of the others.
+    total: Decimal,
+    /// 1, 2, 3 …
+    counts_up: bool,
 }
 
 impl Content {
     fn of(table: &Table, column: usize, rows: std::ops::Range<usize>) -> Self {
         let mut content = Self::default();
-        for row in rows.take(500) {
+        let mut values: Vec<Decimal> = Vec::new();
+        let mut seen = std::collections::HashSet::new();
+        for row in rows.take(ROWS_FOR_CONTENT) {
             let cell = table.cell(row, column);
-            if cell.is_empty() {
+            if cell.is_empty() || table.is_left_out(row) {
                 continue;
             }
             content.filled += 1;
             match cell {
-                Cell::Number { .. } => content.numbers += 1,
+                Cell::Number { value, percent } => {
+                    content.numbers += 1;
+                    content.percents += usize::from(*percent);
+                    content.codes += usize::from(value.is_integer());
+                    values.push(if *percent {
+                        *value * Decimal::ONE_HUNDRED
+                    } else {
+                        *value
+                    });
+                }
                 Cell::Text(text) => {
                     let text = text.trim();
+                    if seen.insert(text.to_lowercase()) {
+                        content.distinct += 1;
+                    }
                     if text.parse::<Cas>().is_ok() {
                         content.cas += 1;
                     } else if let Ok(amount) = number::amount(text, None) {
                         content.numbers += 1;
+                        content.codes += usize::from(text.bytes().all(|b| b.is_ascii_digit()));
                         content.unit = content.unit.or(amount.unit);
-                    } else if super::qs::is_qs(text) {
+                        values.push(amount.value);
+                    } else if is_qs(text) {
+                        content.numbers += 1;
+                        content.filler = true;
+                    } else if super::amounts::read(text, None, None).is_ok() {
                         content.numbers += 1;
                     } else {
                         content.words += 1;
-                        if text.chars().count() <= 2 {
-                            content.letters += 1;
-                        }
+                        let short = text.chars().count() <= 2;
+                        content.letters += usize::from(short);
+                        let code = !text.contains(char::is_whitespace)
+                            && text.bytes().any(|b| b.is_ascii_digit())
+                            && text.len() <= 16
+                            && !text.bytes().any(|b| b.is_ascii_lowercase());
+                        content.codes += usize::from(code);
                     }
                 }
                 _ => {}
             }
         }
+        content.counts_up = values.len() >= 3
+            && values
+                .windows(2)
+                .all(|w| matches!(w, [a, b] if *b == *a + Decimal::ONE))
+            && values.first().is_some_and(|v| *v <= Decimal::ONE);
+        let sum: Decimal = values.iter().sum();
+        // Totals and subtotals stand among them.
+        content.total = match values.last() {
+            Some(last) if values.len() > 2 && (sum - *last - *last).abs() <= Decimal::new(5, 2) => {
+                *last
+            }
+            _ => sum,
+        };
         content
+    }
+
+    /// Whether its numbers are those of a whole recipe in percent.
+    fn is_whole(&self) -> bool {
+        let hundred = |total: Decimal| (total - Decimal::ONE_HUNDRED).abs() <= Decimal::ONE;
+        self.numbers > 0
+            && (hundred(self.total)
+                || (self.total - Decimal::TWO * Decimal::ONE_HUNDRED).abs() <= Decimal::new(1, 1)
+                    && self.numbers > 3
+                || self.filler && self.total < Decimal::ONE_HUNDRED)
     }
 }
 
@@ -545,7 +726,13 @@ mod tests {
     fn headings_in_several_languages() {
         check("Phase", Some(Kind::Phase), None);
         check("Ingredient", Some(Kind::Name), None);
-        check("Ingredients (trade name)", Some(Kind::Name), None);
+        check("Ingredients (trade name)", Some(Kind::Trade), None);
+        check("Item no", Some(Kind::Code), None);
+        check("Artikel-Nr.", Some(Kind::Code), None);
+        check("Max. use level %", Some(Kind::UseLevel), None);
+        check("Ingrediant", Some(Kind::Name), None);
+        check("Składnik", Some(Kind::Name), None);
+        check("Hoeveelheid (g)", Some(Kind::Amount), Some(Unit::Gram));
         check("INCI-Bezeichnung", Some(Kind::Inci), None);
         check("INCI name", Some(Kind::Inci), None);
         check("CAS-Nr.", Some(Kind::Cas), None);

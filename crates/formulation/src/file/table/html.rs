@@ -8,6 +8,47 @@ pub fn looks_like_html(text: &str) -> bool {
     find_tag(text, "table").is_some() || find_tag(text, "tr").is_some()
 }
 
+/// Whether a text is HTML without a table: a list or a page of lines.
+pub fn looks_like_page(text: &str) -> bool {
+    ["li", "p", "br", "div", "html", "body"]
+        .iter()
+        .filter(|name| find_tag(text, name).is_some())
+        .count()
+        >= 1
+        && text.contains("</")
+}
+
+/// The text of a page in lines, one for each block, without scripts and styles.
+pub fn lines(text: &str) -> String {
+    let mut out = String::new();
+    let mut rest = text;
+    while let Some(open) = rest.find('<') {
+        let (before, tag) = rest.split_at(open);
+        push_text(before, &mut out);
+        if let Some(comment) = tag.strip_prefix("<!--") {
+            rest = comment.split_once("-->").map_or("", |(_, after)| after);
+            continue;
+        }
+        let end = tag_end(tag);
+        let name: String = tag
+            .get(1..end)
+            .unwrap_or_default()
+            .trim_start_matches('/')
+            .chars()
+            .take_while(char::is_ascii_alphanumeric)
+            .map(|c| c.to_ascii_lowercase())
+            .collect();
+        rest = tag.get(end + 1..).unwrap_or_default();
+        match name.as_str() {
+            "script" | "style" => rest = find_closing(rest, &name).unwrap_or_default(),
+            "b" | "i" | "em" | "strong" | "span" | "a" | "u" | "sup" | "sub" | "font" => {}
+            _ => out.push('\n'),
+        }
+    }
+    push_text(rest, &mut out);
+    out
+}
+
 /// The place of an opening tag.
 fn find_tag(text: &str, name: &str) -> Option<usize> {
     text.match_indices('<')

@@ -5,16 +5,19 @@
 //! before anything is unpacked, and cells are counted while they are read.
 
 pub mod accept;
+pub mod amounts;
 pub mod columns;
 pub mod html;
-pub mod matching;
+mod items;
+mod marks;
 pub mod ods;
 mod phase_words;
 pub mod price_list;
-pub mod qs;
 pub mod recipe;
+pub mod sections;
 pub mod text;
 mod unpack;
+mod words;
 pub mod xlsx;
 
 use std::fmt;
@@ -94,6 +97,15 @@ pub struct Table {
     pub rows: Vec<Vec<Cell>>,
     /// How many cells held formulas, whose last saved values were taken.
     pub formulas: usize,
+    /// Rows that are left out, counted from 0, and why: hidden, filtered out or struck
+    /// through.
+    pub left_out: std::collections::BTreeMap<usize, &'static str>,
+    /// Columns that were hidden and left out, counted from 0.
+    pub hidden_columns: Vec<usize>,
+    /// The sheet is hidden.
+    pub hidden: bool,
+    /// The sheet that was shown last.
+    pub active: bool,
 }
 
 impl Table {
@@ -104,6 +116,24 @@ impl Table {
             .get(row)
             .and_then(|r| r.get(column))
             .unwrap_or(EMPTY)
+    }
+
+    /// Whether a row is left out.
+    pub fn is_left_out(&self, row: usize) -> bool {
+        self.left_out.contains_key(&row)
+    }
+
+    /// A copy with only some rows and columns filled, so that every cell keeps its name.
+    pub fn masked(&self, rows: impl Fn(usize) -> bool, columns: impl Fn(usize) -> bool) -> Self {
+        let mut table = self.clone();
+        for (row, cells) in table.rows.iter_mut().enumerate() {
+            for (column, cell) in cells.iter_mut().enumerate() {
+                if !rows(row) || !columns(column) {
+                    *cell = Cell::Empty;
+                }
+            }
+        }
+        table
     }
 
     /// The widest row.
@@ -353,6 +383,8 @@ pub fn read_bytes(bytes: &[u8]) -> Result<Vec<Table>, TableError> {
 pub fn read_text(text: &str) -> Result<Vec<Table>, TableError> {
     if html::looks_like_html(text) {
         html::read(text)
+    } else if html::looks_like_page(text) {
+        Ok(vec![text::read(&html::lines(text))?])
     } else {
         Ok(vec![text::read(text)?])
     }

@@ -132,7 +132,15 @@ fn read_table(reader: &mut Reader<&[u8]>, collector: &mut Collector) -> Result<(
             Event::Start(e) => match e.name().as_ref() {
                 "table:table-row" => {
                     let times = repeated(&e, "table:number-rows-repeated")?;
+                    let hidden = attribute(&e, "table:visibility")?
+                        .is_some_and(|v| v == "collapse" || v == "filter");
                     let cells = read_row(reader, collector, row)?;
+                    if hidden && !cells.is_empty() {
+                        collector
+                            .table
+                            .left_out
+                            .insert(row, "hidden or filtered out");
+                    }
                     // Empty rows are only counted; filled ones are put down each time,
                     // and the collector stops at the limits.
                     if !cells.is_empty() {

@@ -11,12 +11,12 @@ use rust_decimal::Decimal;
 
 use super::accept::new_material;
 use super::columns::{Kind, Layout, recognise};
-use super::matching::{Candidate, Matcher, Wanted};
-use super::recipe::{Choice, Problem, Settings, clean_name, decide, first_cas};
+use super::recipe::{Choice, Decider, Problem, Settings, clean_name, first_cas};
 use super::{Cell, Table, cell_name};
 use crate::amount::number::{self, Amount, DecimalMark, Unit};
 use crate::batch::mass::{ExactMass, MassUnit};
 use crate::material::{Material, MaterialId};
+use crate::naming::{Candidate, Resolver, Wanted};
 use crate::quantity::{Currency, in_kg_per_m3};
 use crate::stock::{Lot, LotId, LotStatus, Offer, Stock};
 
@@ -61,6 +61,8 @@ pub struct ProposedPrice {
     pub choice: Choice,
     /// Inventory names spelt like it, for a new material.
     pub suggestions: Vec<&'static str>,
+    /// What had to be assumed about it, in words.
+    pub doubts: Vec<String>,
 }
 
 impl ProposedPrice {
@@ -163,7 +165,7 @@ fn is_plain_list(layout: &Layout) -> bool {
 pub fn propose(
     table: &Table,
     settings: &Settings,
-    matcher: &Matcher<'_>,
+    matcher: &Resolver<'_>,
 ) -> Result<PriceList, PriceListError> {
     let layout = match &settings.layout {
         Some(layout) => layout.clone(),
@@ -219,8 +221,13 @@ pub fn propose(
     if list.prices.len() > MOST_PRICES {
         return Err(PriceListError::TooManyRows(list.prices.len()));
     }
+    let mut decider = Decider::new(matcher);
     for price in &mut list.prices {
-        (price.candidates, price.choice, price.suggestions) = decide(&price.wanted, matcher);
+        let decided = decider.decide(&price.wanted);
+        price.candidates = decided.candidates;
+        price.choice = decided.choice;
+        price.suggestions = decided.suggestions;
+        price.doubts.extend(decided.doubts);
     }
     Ok(list)
 }
@@ -309,6 +316,7 @@ impl Reader<'_> {
                     inci: clean_name(&self.words(row, Kind::Inci)),
                     cas,
                     supplier: self.words(row, Kind::Supplier),
+                    strength: String::new(),
                 },
                 pack,
                 price: price.map(|p| p.value),
@@ -318,6 +326,7 @@ impl Reader<'_> {
                 candidates: Vec::new(),
                 choice: Choice::New,
                 suggestions: Vec::new(),
+                doubts: Vec::new(),
             },
             note,
         )))
@@ -415,7 +424,7 @@ impl PriceList {
     /// receipt of lots.
     pub fn accept(
         &self,
-        matcher: &Matcher<'_>,
+        matcher: &Resolver<'_>,
         supplier: &str,
         home: Currency,
         today: Date,
@@ -436,6 +445,7 @@ impl PriceList {
                             }
                         })?)
                     }
+                    Choice::Made(material) => Arc::clone(material),
                     choice => {
                         let made = new_material(line.row, &line.wanted, choice, matcher);
                         Arc::clone(new.entry(made.id.clone()).or_insert_with(|| Arc::new(made)))
@@ -554,7 +564,7 @@ mod tests {
         )]
         .into_iter()
         .collect();
-        let matcher = Matcher::new(&shelf);
+        let matcher = Resolver::new(&shelf);
         let table = read_text(text).unwrap().remove(0);
         propose(&table, &Settings::default(), &matcher)?.accept(
             &matcher,

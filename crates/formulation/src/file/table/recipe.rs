@@ -1,21 +1,29 @@
 //! A recipe in a table becomes a proposal, which the maker looks through, and then
 //! a formula. Nothing is changed before that, and nothing half.
 
+use std::collections::HashMap;
 use std::fmt;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::columns::{Kind, Layout, recognise};
-use super::matching::{Candidate, How, Matcher, Wanted};
+use super::amounts::{self, Reading, Written};
+use super::columns::{Kind, Layout, weigh};
+use super::items::{Item, items};
 use super::phase_words::{names_a_phase, phase_heading, phase_of_cell};
-use super::qs::{Qs, quantum_satis};
+use super::words::{begins_method, is_property, kind_in, words};
 use super::{Cell, Table, cell_name};
-use crate::amount::number::{self, DecimalMark, NumberError, Unit};
+use crate::amount::number::{self, DecimalMark, Unit};
 use crate::cas::Cas;
+use crate::file::formula_table::{self, Finder};
+use crate::file::product_head::{self, PhaseWords};
+use crate::formula::{Formula, Variant};
 use crate::inventory::inventory;
-use crate::material::{MaterialId, PhaseKind};
-use crate::quantity::Temperature;
-use crate::search::words_of;
+use crate::material::{Material, MaterialId, PhaseKind, ProductKind};
+use crate::naming::qs::Qs;
+use crate::naming::{Candidate, How, Resolver, Wanted, words_of};
+use crate::purpose::Purpose;
+use crate::quantity::{Percent, Temperature};
 
 /// What the maker may settle before a table is read as a recipe.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -26,6 +34,12 @@ pub struct Settings {
     pub mark: Option<DecimalMark>,
     /// What to do if the lines do not add up to 100 %.
     pub reconcile: Reconcile,
+    /// Rows, counted from 1, whose q.s. takes up the rest though it is not water.
+    pub fillers: Vec<usize>,
+    /// Take hidden and struck-through rows too.
+    pub hidden: bool,
+    /// What the product is, where the table does not say.
+    pub kind: Option<ProductKind>,
 }
 
 /// What to do if the lines do not add up to 100 % and none is q.s.
@@ -93,6 +107,8 @@ pub enum Choice {
     New,
     /// A new material taken as the pure substance of an inventory name.
     NewPure(&'static str),
+    /// The pure substance that the table says it is.
+    Made(Arc<Material>),
 }
 
 /// A line of the recipe as it would be taken in.
@@ -118,6 +134,35 @@ pub struct ProposedLine {
     pub choice: Choice,
     /// Inventory names spelt like it, for a new material.
     pub suggestions: Vec<&'static str>,
+    /// What had to be assumed about it, in words; a line with any is asked about.
+    pub doubts: Vec<String>,
+    /// How many of them, the first ones, are about the amount.
+    pub amount_doubts: usize,
+    /// What the line is there for, if the table says so.
+    pub purpose: Option<Purpose>,
+    /// No automatic step may change it.
+    pub held: bool,
+    /// The maker's own lowest and highest percentage.
+    pub bounds: (Option<Percent>, Option<Percent>),
+    /// What the table says of its composition.
+    pub composition: String,
+}
+
+/// A row that makes no line.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct LeftOut {
+    /// Row of the table, counted from 1.
+    pub row: usize,
+    /// What stands in it.
+    pub words: String,
+    /// Why it makes no line.
+    pub reason: String,
+}
+
+impl fmt::Display for LeftOut {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "row {} “{}”: {}", self.row, self.words, self.reason)
+    }
 }
 
 /// A phase of the recipe.
@@ -171,6 +216,19 @@ pub struct Proposal {
     pub stated_total: Option<Decimal>,
     /// What to do if the lines do not add up to 100 %.
     pub reconcile: Reconcile,
+    /// What the table says of the product besides its lines; the lines are added to its
+    /// one variant.
+    pub head: Arc<Formula>,
+    /// What it says of phases and steps.
+    pub phase_words: PhaseWords,
+    /// What had to be assumed about the whole, in words.
+    pub assumed: Vec<String>,
+    /// Rows that make no line, each with the reason.
+    pub left_out: Vec<LeftOut>,
+    /// How many rows have something in them.
+    pub rows: usize,
+    /// Grams of the batch that the table states.
+    pub batch: Option<Decimal>,
 }
 
 /// Why no formula can be made of a table.
@@ -205,28 +263,9 @@ pub enum RecipeError {
     /// Nothing was weighed.
     #[error("the amounts add up to nothing; at least one line must be above 0")]
     NothingWeighed,
-    /// A volume of a material of unknown density.
-    #[error(
-        "row {row}: {ml} ml of “{name}” cannot be turned into grams, because its density is not known; write the line in grams or percent, or enter the density on the shelf"
-    )]
-    NoDensity {
-        /// Row of the table.
-        row: usize,
-        /// Millilitres.
-        ml: Decimal,
-        /// Name as written.
-        name: String,
-    },
-    /// Percent and grams together.
-    #[error(
-        "row {row}: “{name}” is in grams or millilitres while other lines are in percent; write all lines in the same unit"
-    )]
-    Mixed {
-        /// Row of the table.
-        row: usize,
-        /// Name as written.
-        name: String,
-    },
+    /// What the table says of phases and steps cannot be.
+    #[error("{0}")]
+    Head(String),
     /// The chosen material is not on the shelf.
     #[error("row {row}: “{id}” is not on the shelf")]
     Unknown {
@@ -253,35 +292,6 @@ fn list(problems: &[Problem]) -> String {
 /// Most lines of a recipe; matching more takes longer than anybody waits.
 const MOST_LINES: usize = 5_000;
 
-/// Words that make a row one of a sum, and those of a part of the whole.
-const TOTALS: [&str; 12] = [
-    "total",
-    "totals",
-    "sum",
-    "summe",
-    "gesamt",
-    "gesamtmenge",
-    "gesamtgewicht",
-    "insgesamt",
-    "totale",
-    "somme",
-    "suma",
-    "somma",
-];
-const SUBTOTALS: [&str; 5] = [
-    "subtotal",
-    "subtotale",
-    "zwischensumme",
-    "teilsumme",
-    "soustotal",
-];
-/// Words that say of what.
-const OF_WHAT: [&str; 26] = [
-    "sub", "sous", "partial", "partiel", "parcial", "grand", "batch", "weight", "mass", "amount",
-    "percent", "formula", "recipe", "of", "the", "all", "de", "la", "le", "der", "phase", "fase",
-    "general", "w", "g", "kg",
-];
-
 /// What a row of a sum adds up.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 enum Sum {
@@ -291,19 +301,33 @@ enum Sum {
 
 /// Whether a cell says that its row is a sum: "Total", "Grand total", "Summe Phase A".
 fn sum_words(text: &str) -> Option<Sum> {
-    let words = words_of(text);
-    let has = |list: &[&str]| words.iter().any(|w| list.contains(&w.as_str()));
-    let part = has(&SUBTOTALS) || has(&["sub", "sous", "phase", "fase", "partial"]);
+    let folded = words_of(text);
+    let lists = words();
+    let has = |list: &std::collections::HashSet<String>| folded.iter().any(|w| list.contains(w));
+    let part = has(&lists.subtotals)
+        || folded.iter().any(|w| {
+            matches!(
+                w.as_str(),
+                "sub" | "sous" | "phase" | "fase" | "fazy" | "partial"
+            )
+        });
     let known = |w: &String| {
-        let w = w.as_str();
-        TOTALS.contains(&w)
-            || SUBTOTALS.contains(&w)
-            || OF_WHAT.contains(&w)
+        lists.totals.contains(w)
+            || lists.subtotals.contains(w)
+            || lists.of_what.contains(w)
             || w.len() == 1
             || w == "100"
     };
-    let sums = (has(&TOTALS) || has(&SUBTOTALS)) && words.iter().all(known);
+    let sums = (has(&lists.totals) || has(&lists.subtotals)) && folded.iter().all(known);
     sums.then_some(if part { Sum::Part } else { Sum::Whole })
+}
+
+/// Whether a row of a table is a sum.
+pub(super) fn is_sum(table: &Table, row: usize) -> bool {
+    (0..table.width()).any(|column| match table.cell(row, column) {
+        Cell::Text(text) => sum_words(text).is_some(),
+        _ => false,
+    })
 }
 
 /// Reads a table as a recipe and matches its materials with a shelf.
@@ -311,20 +335,38 @@ pub fn propose(
     table: &Table,
     title: &str,
     settings: &Settings,
-    matcher: &Matcher<'_>,
+    matcher: &Resolver<'_>,
 ) -> Result<Proposal, RecipeError> {
-    let layout = match &settings.layout {
-        Some(layout) => layout.clone(),
-        None => recognise(table).ok_or(RecipeError::NoColumns)?,
+    let weighing = weigh(table);
+    let layout = match (&settings.layout, &weighing) {
+        (Some(layout), _) => layout.clone(),
+        (None, Some(weighing)) => weighing.layout.clone(),
+        (None, None) => return Err(RecipeError::NoColumns),
     };
     let reader = Reader::new(table, layout, settings)?;
     let mut proposal = reader.read(title, matcher)?;
     proposal.reconcile = settings.reconcile;
+    if settings.layout.is_none()
+        && let Some(weighing) = weighing
+    {
+        proposal.assumed.extend(weighing.doubts);
+    }
     if table.formulas > 0 {
         proposal.notes.push(match table.formulas {
             1 => "one cell holds a formula; the value saved with it was taken".to_owned(),
             many => format!("{many} cells hold formulas; the values saved with them were taken"),
         });
+    }
+    if !table.hidden_columns.is_empty() {
+        let columns: Vec<String> = table
+            .hidden_columns
+            .iter()
+            .map(|&c| cell_name(0, c).trim_end_matches('1').to_owned())
+            .collect();
+        proposal.assumed.push(format!(
+            "hidden columns were left out: {}",
+            columns.join(", ")
+        ));
     }
     proposal.add_total_notes();
     Ok(proposal)
@@ -338,30 +380,61 @@ struct Reader<'t> {
     percent: Option<usize>,
     amount: Option<usize>,
     mark: Option<DecimalMark>,
-    /// The row below the last one of the list.
-    end: usize,
-    /// Percentages are stored as fractions of 1.
-    fractions: bool,
+    /// How percentages are stored.
+    scale: Scale,
     /// No amount has a unit.
     parts: bool,
+    /// Some amounts are percentages, though the column is not one of percentages.
+    percents_among: bool,
+    /// The headings are those of our own table, whose q.s. is always the filler.
+    own: bool,
+    settings: &'t Settings,
+}
+
+/// How the numbers of a column of percentages are stored.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Scale {
+    /// As percentages.
+    Percent,
+    /// As fractions of 1.
+    Fractions,
+    /// As fractions of 1, to all appearance.
+    LikelyFractions,
+    /// As percentages, to all appearance, though all are below 1.
+    LikelyPercent,
 }
 
 /// What a row says of a material.
 struct Row {
-    name: String,
-    inci: String,
+    wanted: Wanted,
     read: Read,
 }
 
 /// What an amount cell says.
 enum Read {
-    Quantity(Quantity, Option<Decimal>),
+    /// An amount with the other reading of its mark and what had to be assumed.
+    Quantity(Quantity, Option<Decimal>, Vec<String>),
+    /// Something that no assumption mends.
     Problem(String),
+    /// Something that is no amount.
+    Unread(String),
     Nothing,
 }
 
+/// What has been seen while the rows are read from the top.
+#[derive(Default)]
+struct Progress {
+    phase: Option<usize>,
+    /// The whole has been summed up.
+    summed: bool,
+    /// The method has begun.
+    method: bool,
+    /// Sum of the percentages so far.
+    total: Decimal,
+}
+
 impl<'t> Reader<'t> {
-    fn new(table: &'t Table, layout: Layout, settings: &Settings) -> Result<Self, RecipeError> {
+    fn new(table: &'t Table, layout: Layout, settings: &'t Settings) -> Result<Self, RecipeError> {
         let names = layout
             .place(Kind::Name)
             .or_else(|| layout.place(Kind::Inci))
@@ -369,11 +442,6 @@ impl<'t> Reader<'t> {
         let percent = layout.place(Kind::Percent);
         let amount = layout.place(Kind::Amount);
         let rows = layout.first_row()..table.rows.len();
-        let end = rows
-            .clone()
-            .find(|&row| layout.is_repeated_in(table, row))
-            .unwrap_or(table.rows.len());
-        let rows = rows.start..end;
         let texts: Vec<&str> = percent
             .into_iter()
             .chain(amount)
@@ -384,6 +452,14 @@ impl<'t> Reader<'t> {
             })
             .collect();
         let mark = settings.mark.or_else(|| number::mark_of(texts));
+        let headings: Vec<String> = layout
+            .headings
+            .map(|row| {
+                (0..table.width())
+                    .map(|c| table.cell(row, c).words())
+                    .collect()
+            })
+            .unwrap_or_default();
         let mut reader = Self {
             table,
             layout,
@@ -391,17 +467,29 @@ impl<'t> Reader<'t> {
             percent,
             amount,
             mark,
-            end,
-            fractions: false,
+            scale: Scale::Percent,
             parts: false,
+            percents_among: false,
+            own: formula_table::are_headings(headings.iter().map(String::as_str)),
+            settings,
         };
-        reader.fractions = reader.are_fractions();
+        reader.scale = reader.scale_of_percentages();
         reader.parts = reader.are_parts();
+        reader.percents_among = percent.is_none()
+            && reader.layout.unit(Kind::Amount).is_none()
+            && amount.is_some_and(|column| {
+                reader.rows().any(|row| match table.cell(row, column) {
+                    Cell::Number { percent, .. } => *percent,
+                    Cell::Text(text) => amounts::read(text, None, reader.mark)
+                        .is_ok_and(|a| matches!(a.written, Written::Percent(_))),
+                    _ => false,
+                })
+            });
         Ok(reader)
     }
 
     fn rows(&self) -> std::ops::Range<usize> {
-        self.layout.first_row()..self.end
+        self.layout.first_row()..self.table.rows.len()
     }
 
     /// Amounts of which neither heading nor any cell names a unit are parts.
@@ -413,9 +501,8 @@ impl<'t> Reader<'t> {
             Unit::named(&self.words(row, Kind::Unit)).is_some()
                 || match self.table.cell(row, column) {
                     Cell::Number { percent, .. } => *percent,
-                    Cell::Text(text) => {
-                        number::amount(text, self.mark).is_ok_and(|a| a.unit.is_some())
-                    }
+                    Cell::Text(text) => amounts::read(text, None, self.mark)
+                        .is_ok_and(|a| !matches!(a.written, Written::Bare(_) | Written::Qs(_))),
                     _ => false,
                 }
         };
@@ -424,37 +511,72 @@ impl<'t> Reader<'t> {
             && !self.rows().any(has_unit)
     }
 
-    /// Percentages that all lie within 0 to 1 and add up to 1 are fractions of 1, as
-    /// a sheet stores what it shows as per cent.
-    fn are_fractions(&self) -> bool {
+    /// A sheet stores as fractions of 1 what it shows as per cent. Numbers shown plainly
+    /// are fractions too if only so they make the whole.
+    fn scale_of_percentages(&self) -> Scale {
         let Some(column) = self.percent else {
-            return false;
+            return Scale::Percent;
         };
-        let mut total = Decimal::ZERO;
-        let mut largest = Decimal::ZERO;
+        let (mut shown, mut plain, mut largest) = (Decimal::ZERO, Decimal::ZERO, Decimal::ZERO);
+        let (mut count, mut any_shown, mut filler) = (0, false, false);
         for row in self.rows() {
-            if self.sum(row).is_some() {
+            if self.sum(row).is_some() || self.table.is_left_out(row) {
                 continue;
             }
             match self.table.cell(row, column) {
-                Cell::Number { percent: true, .. } => return false,
+                Cell::Number {
+                    value,
+                    percent: true,
+                } => {
+                    shown += *value * Decimal::ONE_HUNDRED;
+                    any_shown = true;
+                }
                 Cell::Number { value, .. } => {
-                    total += *value;
+                    plain += *value;
                     largest = largest.max(*value);
+                    count += 1;
                 }
-                Cell::Text(text) => {
-                    if let Ok(amount) = number::amount(text, self.mark) {
-                        if amount.unit.is_some() {
-                            return false;
-                        }
-                        total += amount.value;
-                        largest = largest.max(amount.value);
+                Cell::Text(text) => match amounts::read(text, None, self.mark).map(|a| a.written) {
+                    Ok(Written::Bare(value)) => {
+                        plain += value;
+                        largest = largest.max(value);
+                        count += 1;
                     }
-                }
+                    Ok(Written::Qs(_)) => filler = true,
+                    // A unit says what it is.
+                    Ok(_) => return Scale::Percent,
+                    Err(_) => {}
+                },
                 _ => {}
             }
         }
-        largest <= Decimal::ONE && (total - Decimal::ONE).abs() <= Decimal::new(2, 2)
+        let near = |a: Decimal, b: Decimal, slack: Decimal| (a - b).abs() <= slack;
+        let half = Decimal::new(5, 1);
+        if any_shown {
+            let whole = shown + plain * Decimal::ONE_HUNDRED;
+            return if near(whole, Decimal::ONE_HUNDRED, half)
+                && !near(shown + plain, Decimal::ONE_HUNDRED, half)
+            {
+                Scale::Fractions
+            } else {
+                Scale::Percent
+            };
+        }
+        if count == 0 || largest > Decimal::ONE {
+            Scale::Percent
+        } else if near(plain, Decimal::ONE, Decimal::new(2, 2)) {
+            Scale::Fractions
+        } else if filler && count > 1 && plain < Decimal::ONE && !self.own {
+            // With a filler nothing sums up. A recipe with less than 5 % besides its
+            // water is rare; our own bound.
+            if plain >= Decimal::new(5, 2) {
+                Scale::LikelyFractions
+            } else {
+                Scale::LikelyPercent
+            }
+        } else {
+            Scale::Percent
+        }
     }
 
     /// Whether a row is a sum, and of what.
@@ -472,7 +594,7 @@ impl<'t> Reader<'t> {
             .unwrap_or_default()
     }
 
-    fn read(self, title: &str, matcher: &Matcher<'_>) -> Result<Proposal, RecipeError> {
+    fn read(self, title: &str, matcher: &Resolver<'_>) -> Result<Proposal, RecipeError> {
         let mut proposal = Proposal {
             name: title.to_owned(),
             layout: self.layout.clone(),
@@ -484,18 +606,29 @@ impl<'t> Reader<'t> {
             text: Vec::new(),
             stated_total: None,
             reconcile: Reconcile::AsWritten,
+            head: Arc::new(Formula::new(title)),
+            phase_words: PhaseWords::default(),
+            assumed: Vec::new(),
+            left_out: Vec::new(),
+            rows: 0,
+            batch: None,
         };
-        for row in 0..self.layout.headings.unwrap_or(0) {
-            let line = self.row_text(row);
-            if !line.is_empty() {
-                proposal.text.push(line);
-            }
-        }
-        if self.fractions {
-            proposal.notes.push(
+        proposal.rows = (0..self.table.rows.len())
+            .filter(|&row| !self.row_text(row).is_empty())
+            .count();
+        self.read_head(title, &mut proposal);
+        match self.scale {
+            Scale::Percent => {}
+            Scale::Fractions => proposal.notes.push(
                 "the percentages are stored as fractions of 1 and were multiplied by 100"
                     .to_owned(),
-            );
+            ),
+            Scale::LikelyFractions => proposal.assumed.push(
+                "the percentages are all below 1 and were taken as fractions of 1".to_owned(),
+            ),
+            Scale::LikelyPercent => proposal.assumed.push(
+                "the percentages are all below 1 and were taken as they stand, not as fractions of 1".to_owned(),
+            ),
         }
         if self.parts {
             proposal.notes.push(
@@ -507,20 +640,16 @@ impl<'t> Reader<'t> {
             .rows()
             .rev()
             .find(|&row| {
-                self.sum(row).is_none() && matches!(self.row(row).read, Read::Quantity(..))
+                self.sum(row).is_none()
+                    && !self.table.is_left_out(row)
+                    && self.has_amount(row)
+                    && !is_property(&self.table.cell(row, self.names).words())
             })
             .unwrap_or(0);
-        let mut phase = None;
+        let mut progress = Progress::default();
         for row in self.rows() {
-            self.read_row(row, row < last, &mut phase, &mut proposal, matcher);
+            self.read_row(row, row < last, &mut progress, &mut proposal, matcher);
         }
-        if self.end < self.table.rows.len() {
-            proposal.notes.push(format!(
-                "a second list begins in row {} and was left out; to take it in, put it on a sheet of its own",
-                self.end + 1
-            ));
-        }
-        proposal.notes.extend(self.layout.doubled_in(self.table));
         self.compare_columns(&mut proposal);
         if proposal.lines.is_empty() && proposal.problems.is_empty() {
             return Err(if self.percent.is_none() && self.amount.is_none() {
@@ -532,12 +661,252 @@ impl<'t> Reader<'t> {
         if proposal.lines.len() > MOST_LINES {
             return Err(RecipeError::TooManyLines(proposal.lines.len()));
         }
-        for line in &mut proposal.lines {
-            (line.candidates, line.choice, line.suggestions) = decide(&line.wanted, matcher);
-        }
+        self.decide_all(&mut proposal, matcher);
         proposal.letter_phases();
         proposal.settle_rest();
+        proposal.batch = self.stated_batch(&proposal);
+        self.settle_units(&mut proposal, matcher);
+        let in_grams = proposal.percent_total().is_none()
+            && proposal
+                .lines
+                .iter()
+                .any(|l| matches!(l.quantity, Quantity::Grams(_)));
+        if in_grams
+            && proposal.has_rest()
+            && proposal.batch.is_none()
+            && proposal.stated_total.is_none()
+        {
+            proposal.assumed.push(
+                "the amounts are in grams with a q.s., and no size of the batch is stated; the next round size was taken".to_owned(),
+            );
+        }
+        self.settle_kind(title, &mut proposal);
         Ok(proposal)
+    }
+
+    /// Volumes of materials of unknown density, and masses among percentages without a
+    /// batch, are taken in the usual way and asked about.
+    fn settle_units(&self, proposal: &mut Proposal, matcher: &Resolver<'_>) {
+        let in_percent = proposal.percent_total().is_some();
+        let batch = proposal.batch;
+        for line in &mut proposal.lines {
+            let density = match &line.choice {
+                Choice::Known(id, _) => {
+                    matcher.shelf().get(id).is_some_and(|m| m.density.is_some())
+                }
+                Choice::Made(material) => material.density.is_some(),
+                _ => false,
+            };
+            if matches!(line.quantity, Quantity::Millilitres(_)) && !density {
+                line.doubt_amount("its density is not known; 1 g/ml was taken");
+            }
+            if matches!(line.quantity, Quantity::Grams(_) | Quantity::Millilitres(_))
+                && in_percent
+                && batch.is_none()
+            {
+                line.doubt_amount("other lines are in percent and no size of the batch is stated; a batch of 100 g was taken");
+            }
+        }
+    }
+
+    /// What each line means; the same words mean the same in every row.
+    fn decide_all(&self, proposal: &mut Proposal, matcher: &Resolver<'_>) {
+        let mut finder = Finder::new(matcher.shelf());
+        let mut decider = Decider::new(matcher);
+        for line in &mut proposal.lines {
+            let composition = words_of(&line.composition).join(" ");
+            let own = match composition.as_str() {
+                "pure" => Some(finder.pure(&line.wanted.name, line.wanted.cas)),
+                "" | "shelf" if self.own => Some(finder.on_shelf(&line.wanted.name)),
+                _ => None,
+            };
+            let decided = decider.decide(&line.wanted);
+            line.candidates = decided.candidates;
+            line.suggestions = decided.suggestions;
+            match own {
+                Some(Ok(material)) if composition == "pure" => {
+                    line.choice = Choice::Made(material);
+                    line.doubts.extend(finder.remark.take());
+                }
+                Some(Ok(material)) => {
+                    let how = line
+                        .candidates
+                        .iter()
+                        .find(|c| c.id == material.id)
+                        .map_or(How::Name, |c| c.how);
+                    if let Some(others) = finder.others.take() {
+                        line.doubts.push(format!("{others} would fit too"));
+                    }
+                    line.choice = Choice::Known(material.id.clone(), how);
+                }
+                other => {
+                    if let Some(Err(message)) = other
+                        && composition == "pure"
+                    {
+                        line.doubts.push(message);
+                    }
+                    line.choice = decided.choice;
+                    line.doubts.extend(decided.doubts);
+                }
+            }
+        }
+    }
+
+    /// What the rows above the headings, and rows of ours below the list, say of the
+    /// product.
+    fn read_head(&self, title: &str, proposal: &mut Proposal) {
+        let mut formula = Formula::new(title);
+        let mut variant = Variant::clone(formula.active());
+        variant.phases.clear();
+        let mut phases = PhaseWords::default();
+        for row in 0..self.layout.headings.unwrap_or(0) {
+            let line = self.row_text(row);
+            if line.is_empty() {
+                continue;
+            }
+            let taken = self.head_of(row).map(|(key, value)| {
+                product_head::take(&key, &value, &mut formula, &mut variant, &mut phases)
+            });
+            match taken {
+                Some(Ok(true)) => {
+                    if self
+                        .head_of(row)
+                        .is_some_and(|(key, _)| key.trim().eq_ignore_ascii_case("kind"))
+                    {
+                        proposal.left_out(row, &line, "says what the product is: kind");
+                    } else {
+                        proposal.left_out(row, &line, "says what the product is");
+                    }
+                }
+                Some(Err(message)) => {
+                    proposal.assumed.push(format!("row {}: {message}", row + 1));
+                    proposal.left_out(
+                        row,
+                        &line,
+                        "says what the product is, but was not understood",
+                    );
+                    proposal.text.push(line);
+                }
+                Some(Ok(false)) | None => {
+                    proposal.left_out(row, &line, "stands above the list and is kept in the notes");
+                    proposal.text.push(line);
+                }
+            }
+        }
+        if let Some(row) = self.layout.headings {
+            proposal.left_out(row, &self.row_text(row), "the headings");
+        }
+        if *formula.name != *title {
+            proposal.name = formula.name.to_string();
+        }
+        // The title says nothing that the name does not.
+        let name = proposal.name.clone();
+        proposal.text.retain(|line| *line != name);
+        formula.variants = vec![Arc::new(variant)];
+        proposal.head = Arc::new(formula);
+        proposal.phase_words = phases;
+    }
+
+    /// A row as key and value: "Kind: leave-on", "# kind: leave-on" or two cells.
+    fn head_of(&self, row: usize) -> Option<(String, String)> {
+        let cells: Vec<String> = (0..self.table.width())
+            .map(|column| self.table.cell(row, column).words())
+            .filter(|words| !words.is_empty())
+            .collect();
+        let first = cells.first()?.trim_start_matches('#').trim();
+        if let Some((key, value)) = first.split_once(':') {
+            let more = cells.get(1..).unwrap_or_default();
+            let value: Vec<&str> = std::iter::once(value.trim())
+                .chain(more.iter().map(|c| c.trim()))
+                .filter(|v| !v.is_empty())
+                .collect();
+            return product_head::is_key(key).then(|| (key.trim().to_owned(), value.join(", ")));
+        }
+        let value = cells.get(1..)?;
+        (!value.is_empty() && product_head::is_key(first))
+            .then(|| (first.to_owned(), value.join(", ")))
+    }
+
+    /// The rows above the headings, or above the first line where there are none.
+    fn title_rows(&self, proposal: &Proposal) -> Vec<usize> {
+        let end = self
+            .layout
+            .headings
+            .or_else(|| proposal.lines.first().map(|l| l.row - 1))
+            .unwrap_or(0);
+        (0..end).collect()
+    }
+
+    /// Whether the product is washed off or left on: as said, as told by its name, or
+    /// assumed.
+    fn settle_kind(&self, title: &str, proposal: &mut Proposal) {
+        let said = (0..self.layout.headings.unwrap_or(0))
+            .filter_map(|row| self.head_of(row))
+            .any(|(key, _)| key.trim().eq_ignore_ascii_case("kind"));
+        let set = |kind: ProductKind, proposal: &mut Proposal| {
+            let mut formula = Formula::clone(&proposal.head);
+            if let Some(variant) = formula.variants.first_mut() {
+                Arc::make_mut(variant).product.kind = kind;
+            }
+            proposal.head = Arc::new(formula);
+        };
+        if let Some(kind) = self.settings.kind {
+            set(kind, proposal);
+            return;
+        }
+        if said {
+            return;
+        }
+        let names = std::iter::once(title.to_owned())
+            .chain(std::iter::once(self.table.name.clone()))
+            .chain(
+                self.title_rows(proposal)
+                    .into_iter()
+                    .map(|row| self.row_text(row)),
+            );
+        let told = names
+            .filter_map(|name| Some((kind_in(&name)?, name)))
+            .max_by_key(|((_, outright), _)| *outright);
+        match told {
+            Some(((kind, true), _)) => set(kind, proposal),
+            Some(((kind, false), name)) => {
+                set(kind, proposal);
+                proposal.assumed.push(format!(
+                    "by its name, “{name}”, the product was taken as {}; say --kind if it is not",
+                    kind.label()
+                ));
+            }
+            None => proposal.assumed.push(
+                "nothing says whether the product is washed off or left on; it was taken as rinse-off, say --kind leave-on if it is not".to_owned(),
+            ),
+        }
+    }
+
+    /// Grams of the batch as headings, titles or remarks state them: "500 g batch",
+    /// "g / 500 g", "Ansatz: 2 kg".
+    fn stated_batch(&self, proposal: &Proposal) -> Option<Decimal> {
+        let head = proposal.head.active().batch;
+        let usual = Formula::new("").active().batch;
+        if (head - usual).abs() > crate::quantity::grams(1e-6) {
+            return Decimal::try_from(crate::quantity::in_grams(head))
+                .ok()
+                .map(|d| d.round_dp(6));
+        }
+        let heading = self.layout.headings.and_then(|row| {
+            let column = self.amount?;
+            masses_in(&self.table.cell(row, column).words())
+                .first()
+                .copied()
+        });
+        heading.or_else(|| {
+            let first = self.layout.headings.unwrap_or(0);
+            (0..self.table.rows.len())
+                .filter(|row| *row < first || proposal.left_out.iter().any(|l| l.row == row + 1))
+                .filter(|&row| Some(row) != self.layout.headings)
+                .map(|row| self.row_text(row))
+                .filter(|text| words_of(text).iter().any(|w| words().batch.contains(w)))
+                .find_map(|text| masses_in(&text).first().copied())
+        })
     }
 
     fn row_text(&self, row: usize) -> String {
@@ -548,6 +917,18 @@ impl<'t> Reader<'t> {
         cells.join(" ")
     }
 
+    fn has_amount(&self, row: usize) -> bool {
+        if self.in_text() {
+            return !items(&self.row_text(row), self.mark).lines.is_empty();
+        }
+        matches!(self.quantity(row, ""), Read::Quantity(..))
+    }
+
+    /// Names and amounts stand in the same cell.
+    fn in_text(&self) -> bool {
+        self.percent.is_none() && self.amount.is_none()
+    }
+
     /// What a row says of a material: its names and how much of it.
     fn row(&self, row: usize) -> Row {
         let mut name = self.table.cell(row, self.names).words();
@@ -555,12 +936,20 @@ impl<'t> Reader<'t> {
         if name.is_empty() {
             name.clone_from(&inci);
         }
-        let mut read = self.quantity(row, &name);
-        // "Glycerin 5 %" in one cell, if there is no column of amounts.
-        if self.percent.is_none() && self.amount.is_none() {
-            (name, read) = split_amount(&name, self.mark);
+        if name.is_empty() {
+            name = self.words(row, Kind::Trade);
         }
-        Row { name, inci, read }
+        let read = self.quantity(row, &name);
+        Row {
+            wanted: Wanted {
+                name: clean_name(&name),
+                inci: clean_name(&inci),
+                cas: None,
+                supplier: self.words(row, Kind::Supplier),
+                strength: self.words(row, Kind::Strength),
+            },
+            read,
+        }
     }
 
     /// A row of words without an amount. Inside the list it begins a phase, or is a
@@ -570,38 +959,43 @@ impl<'t> Reader<'t> {
         &self,
         row: usize,
         inside: bool,
-        wanted: &Wanted,
-        phase: &mut Option<usize>,
+        wanted: Wanted,
+        progress: &mut Progress,
         proposal: &mut Proposal,
-        matcher: &Matcher<'_>,
+        matcher: &Resolver<'_>,
     ) {
         let text = self.row_text(row);
         let phase_cell = self.words(row, Kind::Phase);
         let known = || {
-            let found = matcher.candidates(wanted);
-            found
-                .first()
-                .is_some_and(|c| c.how.is_taken() && !c.how.is_doubtful())
+            let found = matcher.resolve(&wanted);
+            found.taken
+                && found
+                    .candidates
+                    .first()
+                    .is_some_and(|c| !c.how.is_doubtful())
         };
         if !inside {
+            proposal.left_out(row, &text, "stands below the list and is kept in the notes");
             proposal.text.push(text);
         } else if let Some(heading) = phase_heading(&text) {
-            *phase = Some(proposal.enter_phase(heading));
+            progress.phase = Some(proposal.enter_phase(heading));
+            proposal.left_out(row, &text, "begins a phase");
         } else if wanted.name.is_empty() && names_a_phase(&phase_cell) {
-            *phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
+            progress.phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
+            proposal.left_out(row, &text, "begins a phase");
         } else if self.amount_is_empty(row) && (!wanted.inci.is_empty() || known()) {
-            proposal.problems.push(Problem {
-                cell: self.amount_cell(row),
-                message: format!(
-                    "“{}” has no amount; write how much goes in, or q.s., or delete the row",
-                    wanted.name
-                ),
-            });
+            let doubt = "it has no amount and enters at 0 %; put in how much, or leave it out";
+            self.add_line(
+                row,
+                wanted,
+                Quantity::Percent(Decimal::ZERO),
+                None,
+                vec![doubt.to_owned()],
+                progress,
+                proposal,
+            );
         } else {
-            proposal.notes.push(format!(
-                "row {}: “{text}” has no amount and was kept as a remark",
-                row + 1
-            ));
+            proposal.left_out(row, &text, "has no amount and is kept in the notes");
             proposal.text.push(text);
         }
     }
@@ -629,7 +1023,7 @@ impl<'t> Reader<'t> {
                     .or(self.layout.unit(Kind::Amount))
                     .or(Some(Unit::Gram));
                 match self.read_cell(self.table.cell(row, column), unit, "") {
-                    Read::Quantity(Quantity::Grams(grams), _) if !percent.is_zero() => {
+                    Read::Quantity(Quantity::Grams(grams), ..) if !percent.is_zero() => {
                         Some((line.row, percent, grams))
                     }
                     _ => None,
@@ -656,9 +1050,11 @@ impl<'t> Reader<'t> {
             let fits = percent * each;
             // The middle itself is rounded as well.
             let slack = slack + slack * percent / middle;
-            if (grams - fits).abs() > slack {
-                proposal.notes.push(format!(
-                    "row {row}: {} g does not fit {} %, which would be {} g as in the other rows; the percentage was taken",
+            if (grams - fits).abs() > slack
+                && let Some(line) = proposal.lines.iter_mut().find(|l| l.row == row)
+            {
+                line.doubt_amount(&format!(
+                    "{} g does not fit {} %, which would be {} g as in the other rows; the percentage was taken",
                     grams.normalize(),
                     percent.normalize(),
                     fits.round_dp(3).normalize()
@@ -671,78 +1067,290 @@ impl<'t> Reader<'t> {
         &self,
         row: usize,
         inside: bool,
-        phase: &mut Option<usize>,
+        progress: &mut Progress,
         proposal: &mut Proposal,
-        matcher: &Matcher<'_>,
+        matcher: &Resolver<'_>,
     ) {
-        if self.row_text(row).is_empty() {
+        let text = self.row_text(row);
+        if text.is_empty() {
             return;
+        }
+        if let Some(reason) = self.table.left_out.get(&row)
+            && !self.settings.hidden
+        {
+            proposal.left_out(row, &text, reason);
+            proposal.assumed.push(format!(
+                "row {} “{text}” is {reason} and was left out; --hidden takes it in",
+                row + 1
+            ));
+            return;
+        }
+        if self.layout.is_repeated_in(self.table, row) {
+            proposal.left_out(row, &text, "the headings again");
+            return;
+        }
+        if let Some((key, value)) = self.head_of(row)
+            && !inside
+        {
+            let mut formula = Formula::clone(&proposal.head);
+            let mut variant = Variant::clone(formula.active());
+            let taken = product_head::take(
+                &key,
+                &value,
+                &mut formula,
+                &mut variant,
+                &mut proposal.phase_words,
+            );
+            if taken == Ok(true) {
+                formula.variants = vec![Arc::new(variant)];
+                proposal.head = Arc::new(formula);
+                proposal.left_out(row, &text, "says what the product is");
+                return;
+            }
         }
         if let Some(sum) = self.sum(row) {
-            if sum == Sum::Whole
-                && let Read::Quantity(
+            if sum == Sum::Whole {
+                progress.summed = true;
+                if let Read::Quantity(
                     Quantity::Percent(v) | Quantity::Grams(v) | Quantity::Parts(v),
-                    _,
+                    ..,
                 ) = self.quantity(row, "")
-            {
-                proposal.stated_total = Some(v);
+                {
+                    proposal.stated_total = Some(v);
+                }
             }
+            proposal.left_out(row, &text, "a sum");
             return;
         }
-        let Row { name, inci, read } = self.row(row);
-        let wanted = Wanted {
-            name: clean_name(&name),
-            inci: clean_name(&inci),
-            cas: None,
-            supplier: self.words(row, Kind::Supplier),
-        };
-        let phase_cell = self.words(row, Kind::Phase);
+        if begins_method(&text) && !inside {
+            progress.method = true;
+        }
+        if progress.method {
+            proposal.left_out(row, &text, "the method, kept in the notes");
+            proposal.text.push(text);
+            return;
+        }
+        if self.in_text() {
+            self.read_items(row, &text, inside, progress, proposal, matcher);
+            return;
+        }
+        let Row { wanted, read } = self.row(row);
+        if is_property(&wanted.name)
+            && (!inside || progress.summed || progress.total >= Decimal::new(995, 1))
+        {
+            proposal.left_out(row, &text, "a property of the product, kept in the notes");
+            proposal.text.push(text);
+            return;
+        }
+        let below = progress.summed
+            && progress.total >= Decimal::new(995, 1)
+            && !matches!(read, Read::Nothing);
+        if below {
+            proposal.left_out(
+                row,
+                &text,
+                "stands below the total and is kept in the notes",
+            );
+            proposal.text.push(text);
+            return;
+        }
         match read {
-            Read::Nothing => self.read_words(row, inside, &wanted, phase, proposal, matcher),
+            Read::Nothing => self.read_words(row, inside, wanted, progress, proposal, matcher),
             Read::Problem(message) => proposal.problems.push(Problem {
                 cell: self.amount_cell(row),
                 message,
             }),
-            Read::Quantity(..) if name.is_empty() => {
+            Read::Quantity(..) | Read::Unread(_) if wanted.name.is_empty() => {
                 // A sum without a word, or a slip.
-                proposal.notes.push(format!(
-                    "row {} has an amount but no material and was left out",
-                    row + 1
-                ));
+                proposal.left_out(row, &text, "has an amount but no material");
             }
-            Read::Quantity(quantity, or) => {
-                if !phase_cell.is_empty() {
-                    *phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
+            // "Phase A,75" is the sum of a phase.
+            Read::Quantity(..)
+                if phase_heading(&wanted.name)
+                    .is_some_and(|p| !p.letter.is_empty() || p.kind.is_some())
+                    && words_of(&wanted.name)
+                        .iter()
+                        .any(|w| w.ends_with("phase") || w == "fase" || w == "faza") =>
+            {
+                if let Some(phase) = phase_heading(&wanted.name) {
+                    progress.phase = Some(proposal.enter_phase(phase));
                 }
-                let at = *phase.get_or_insert_with(|| {
-                    proposal.enter_phase(ProposedPhase {
-                        letter: "A".to_owned(),
-                        purpose: String::new(),
-                        temperature: None,
-                        kind: None,
-                    })
-                });
-                let cas = self.words(row, Kind::Cas);
-                let (cas, note) = match first_cas(&cas) {
-                    Ok(cas) => (cas, None),
-                    Err(told) => (None, Some(told)),
-                };
-                proposal
-                    .notes
-                    .extend(note.map(|told| format!("row {}: {told}", row + 1)));
-                proposal.lines.push(ProposedLine {
-                    row: row + 1,
-                    phase: at,
-                    wanted: Wanted { cas, ..wanted },
-                    role: self.words(row, Kind::Role),
-                    quantity,
-                    or,
-                    note: self.words(row, Kind::Note),
-                    candidates: Vec::new(),
-                    choice: Choice::New,
-                    suggestions: Vec::new(),
-                });
+                proposal.left_out(row, &text, "begins a phase and states its sum");
             }
+            Read::Unread(message)
+                if !inside && (progress.summed || !matcher.resolve(&wanted).taken) =>
+            {
+                if !progress.summed {
+                    proposal.assumed.push(format!(
+                        "row {} “{text}” below the list was taken as a remark: {message}",
+                        row + 1
+                    ));
+                }
+                proposal.left_out(row, &text, "stands below the list and is kept in the notes");
+                proposal.text.push(text);
+            }
+            Read::Unread(message) => {
+                let doubt = format!("{message}; it enters at 0 %");
+                self.add_line(
+                    row,
+                    wanted,
+                    Quantity::Percent(Decimal::ZERO),
+                    None,
+                    vec![doubt],
+                    progress,
+                    proposal,
+                );
+            }
+            Read::Quantity(quantity, or, doubts) => {
+                self.add_line(row, wanted, quantity, or, doubts, progress, proposal);
+            }
+        }
+    }
+
+    /// The lines of a row of text: one, or several after a phase.
+    fn read_items(
+        &self,
+        row: usize,
+        text: &str,
+        inside: bool,
+        progress: &mut Progress,
+        proposal: &mut Proposal,
+        matcher: &Resolver<'_>,
+    ) {
+        let found = items(text, self.mark);
+        if let Some(phase) = &found.phase
+            && !found.lines.is_empty()
+        {
+            progress.phase = Some(proposal.enter_phase(phase_of_cell(phase)));
+        }
+        if found.lines.is_empty() {
+            let wanted = Wanted::named(text);
+            self.read_words(row, inside, wanted, progress, proposal, matcher);
+            return;
+        }
+        for Item { name, reading } in found.lines {
+            if is_property(&name) {
+                continue;
+            }
+            match self.quantity_of(reading, &name) {
+                Read::Quantity(quantity, or, doubts) => {
+                    let wanted = Wanted::named(clean_name(&name));
+                    self.add_line(row, wanted, quantity, or, doubts, progress, proposal);
+                }
+                Read::Unread(message) | Read::Problem(message) => {
+                    let wanted = Wanted::named(clean_name(&name));
+                    let doubt = format!("{message}; it enters at 0 %");
+                    self.add_line(
+                        row,
+                        wanted,
+                        Quantity::Percent(Decimal::ZERO),
+                        None,
+                        vec![doubt],
+                        progress,
+                        proposal,
+                    );
+                }
+                Read::Nothing => {}
+            }
+        }
+        for rest in found.rest {
+            proposal.assumed.push(format!(
+                "row {}: “{rest}” has no amount and was left out",
+                row + 1
+            ));
+        }
+    }
+
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "what a row says, each its own thing"
+    )]
+    fn add_line(
+        &self,
+        row: usize,
+        wanted: Wanted,
+        quantity: Quantity,
+        or: Option<Decimal>,
+        mut doubts: Vec<String>,
+        progress: &mut Progress,
+        proposal: &mut Proposal,
+    ) {
+        let phase_cell = self.words(row, Kind::Phase);
+        if !phase_cell.is_empty() {
+            progress.phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
+        }
+        let phase = *progress.phase.get_or_insert_with(|| {
+            proposal.enter_phase(ProposedPhase {
+                letter: "A".to_owned(),
+                purpose: String::new(),
+                temperature: None,
+                kind: None,
+            })
+        });
+        let cas = match first_cas(&self.words(row, Kind::Cas)) {
+            Ok(cas) => cas,
+            Err(told) => {
+                doubts.push(told);
+                None
+            }
+        };
+        // A column of its own marks the filler beside its percentage.
+        let marked = !self.words(row, Kind::Filler).is_empty();
+        let quantity = if marked || self.settings.fillers.contains(&(row + 1)) {
+            Quantity::Rest
+        } else {
+            quantity
+        };
+        if let Quantity::Percent(value) = quantity {
+            progress.total += value;
+        }
+        let bound = |kind: Kind| {
+            let words = self.words(row, kind);
+            words.parse::<Percent>().ok()
+        };
+        let said = self.words(row, Kind::Purpose);
+        let purpose = Purpose::named(&said);
+        let role = if purpose.is_none() && !said.is_empty() {
+            [self.words(row, Kind::Role), said]
+                .join(" ")
+                .trim()
+                .to_owned()
+        } else {
+            self.words(row, Kind::Role)
+        };
+        proposal.lines.push(ProposedLine {
+            row: row + 1,
+            phase,
+            wanted: Wanted { cas, ..wanted },
+            role,
+            quantity,
+            or,
+            note: self.note(row),
+            candidates: Vec::new(),
+            choice: Choice::New,
+            suggestions: Vec::new(),
+            amount_doubts: doubts.len(),
+            doubts,
+            purpose,
+            held: matches!(
+                words_of(&self.words(row, Kind::Held)).join(" ").as_str(),
+                "yes" | "held"
+            ),
+            bounds: (bound(Kind::Lowest), bound(Kind::Highest)),
+            composition: self.words(row, Kind::Composition),
+        });
+    }
+
+    /// The words beside a line, as they stand.
+    fn note(&self, row: usize) -> String {
+        match self
+            .layout
+            .place(Kind::Note)
+            .map(|c| self.table.cell(row, c))
+        {
+            Some(Cell::Text(text)) => text.trim().to_owned(),
+            Some(cell) => cell.words(),
+            None => String::new(),
         }
     }
 
@@ -754,12 +1362,14 @@ impl<'t> Reader<'t> {
     /// The quantity of a row: its percentage if there is one, else its amount.
     fn quantity(&self, row: usize, name: &str) -> Read {
         if let Some(column) = self.percent {
-            match self.read_cell(self.table.cell(row, column), Some(Unit::Percent), name) {
+            let cell = self.table.cell(row, column);
+            match self.read_cell(cell, Some(Unit::Percent), name) {
                 Read::Nothing => {}
-                Read::Quantity(Quantity::Percent(value), or) if self.fractions => {
+                Read::Quantity(Quantity::Percent(value), or, doubts) if self.is_fraction(cell) => {
                     return Read::Quantity(
                         Quantity::Percent(value * Decimal::ONE_HUNDRED),
                         or.map(|o| o * Decimal::ONE_HUNDRED),
+                        doubts,
                     );
                 }
                 read => return read,
@@ -776,39 +1386,28 @@ impl<'t> Reader<'t> {
         self.read_cell(self.table.cell(row, column), unit, name)
     }
 
+    fn is_fraction(&self, cell: &Cell) -> bool {
+        let plain = match cell {
+            Cell::Number { percent, .. } => !percent,
+            Cell::Text(text) => !text.contains('%'),
+            _ => false,
+        };
+        plain && matches!(self.scale, Scale::Fractions | Scale::LikelyFractions)
+    }
+
     fn read_cell(&self, cell: &Cell, unit: Option<Unit>, name: &str) -> Read {
-        let (value, unit, or) = match cell {
+        let reading = match cell {
             Cell::Empty => return Read::Nothing,
             Cell::Number {
                 value,
                 percent: true,
-            } => (*value * Decimal::ONE_HUNDRED, Some(Unit::Percent), None),
-            Cell::Number { value, .. } => (*value, unit, None),
+            } => bare(Written::Percent(*value * Decimal::ONE_HUNDRED)),
+            Cell::Number { value, .. } => bare(amounts::in_unit(*value, unit)),
             Cell::Text(text) if text.trim().is_empty() || is_dash(text) => return Read::Nothing,
-            Cell::Text(text) => {
-                if let Some(qs) = quantum_satis(text) {
-                    return Read::Quantity(
-                        match qs {
-                            Qs::ToWhole => Quantity::Rest,
-                            Qs::Plain if looks_like_water(name) => Quantity::Rest,
-                            // Settled when all lines are known.
-                            Qs::Plain | Qs::Effect => Quantity::AsNeeded,
-                        },
-                        None,
-                    );
-                }
-                match number::amount(text, self.mark) {
-                    Ok(amount) => (amount.value, amount.unit.or(unit), amount.or),
-                    Err(error) => {
-                        return Read::Problem(match error {
-                            NumberError::NotANumber(_) => {
-                                format!("{error}; write a number such as 2.5, or q.s.")
-                            }
-                            told => told.to_string(),
-                        });
-                    }
-                }
-            }
+            Cell::Text(text) => match amounts::read(text, unit, self.mark) {
+                Ok(reading) => reading,
+                Err(error) => return Read::Unread(error.to_string()),
+            },
             Cell::Date(date) => {
                 return Read::Problem(format!(
                     "the spreadsheet has turned an amount into the date {date}; format the cell as a number and type it again"
@@ -823,57 +1422,165 @@ impl<'t> Reader<'t> {
                 ));
             }
         };
-        if value < Decimal::ZERO {
-            return Read::Problem(format!("{value} is below 0; write the amount that goes in"));
-        }
-        let quantity = match unit {
-            Some(Unit::Percent) => {
-                if value > Decimal::ONE_HUNDRED {
-                    return Read::Problem(format!(
-                        "{value} % is more than the whole; write a percentage up to 100, or give the column the heading “g”"
-                    ));
-                }
-                Quantity::Percent(value)
+        self.quantity_of(reading, name)
+    }
+
+    fn quantity_of(&self, reading: Reading, name: &str) -> Read {
+        let Reading {
+            written,
+            or,
+            doubts,
+            note: _,
+        } = reading;
+        let quantity = match written {
+            Written::Qs(Qs::ToWhole(_)) => Quantity::Rest,
+            Written::Qs(Qs::Plain) if self.own || looks_like_water(name) => Quantity::Rest,
+            Written::Qs(_) => Quantity::AsNeeded,
+            Written::Percent(value) => Quantity::Percent(value),
+            Written::Grams(value) => Quantity::Grams(value),
+            Written::Millilitres(value) => Quantity::Millilitres(value),
+            Written::Parts(value) => Quantity::Parts(value),
+            Written::Bare(value) if self.in_text() => Quantity::Percent(value),
+            Written::Bare(value) if self.parts => Quantity::Parts(value),
+            // Some cells of the column say that they are percentages.
+            Written::Bare(value) if self.percents_among => {
+                let mut doubts = doubts;
+                doubts.push(format!(
+                    "{} has no unit and was taken as percent",
+                    value.normalize()
+                ));
+                return Read::Quantity(Quantity::Percent(value), or, doubts);
             }
-            None if self.parts => Quantity::Parts(value),
-            None => Quantity::Grams(value),
-            Some(unit) => match (unit.grams(), unit.millilitres()) {
-                (Some(each), _) => Quantity::Grams(value * each),
-                (_, Some(each)) => Quantity::Millilitres(value * each),
-                _ => Quantity::Percent(value),
-            },
+            Written::Bare(value) => Quantity::Grams(value),
         };
-        Read::Quantity(quantity, or)
+        let value = match quantity {
+            Quantity::Percent(v)
+            | Quantity::Grams(v)
+            | Quantity::Millilitres(v)
+            | Quantity::Parts(v) => v,
+            Quantity::Rest | Quantity::AsNeeded => Decimal::ZERO,
+        };
+        if value < Decimal::ZERO {
+            return Read::Unread(format!("{value} is below 0"));
+        }
+        if matches!(quantity, Quantity::Percent(_)) && value > Decimal::ONE_HUNDRED {
+            return Read::Unread(format!("{value} % is more than the whole"));
+        }
+        Read::Quantity(quantity, or, doubts)
     }
 }
 
-/// The materials that a row may mean, what is taken unless the maker chooses
-/// otherwise, and inventory names spelt like it if that is a new material.
-pub(super) fn decide(
-    wanted: &Wanted,
-    matcher: &Matcher<'_>,
-) -> (Vec<Candidate>, Choice, Vec<&'static str>) {
-    let candidates = matcher.candidates(wanted);
-    if let Some(best) = candidates.first()
-        && best.how.is_taken()
-    {
-        let choice = Choice::Known(best.id.clone(), best.how);
-        return (candidates, choice, Vec::new());
+fn bare(written: Written) -> Reading {
+    Reading {
+        written,
+        or: None,
+        doubts: Vec::new(),
+        note: String::new(),
     }
-    let written = if wanted.inci.is_empty() {
-        &wanted.name
-    } else {
-        &wanted.inci
-    };
-    let suggestions = match inventory().by_name(written) {
-        Some(entry) => vec![entry.name],
-        None => inventory()
-            .nearest(written, 3)
-            .iter()
-            .map(|e| e.name)
-            .collect(),
-    };
-    (candidates, Choice::New, suggestions)
+}
+
+/// The masses in a text, in grams: "for 500 g", "makes 2 kg".
+fn masses_in(text: &str) -> Vec<Decimal> {
+    let spaced: String = text
+        .chars()
+        .map(|c| if "()[]:;/=".contains(c) { ' ' } else { c })
+        .collect();
+    let tokens: Vec<&str> = spaced.split_whitespace().collect();
+    let mut found = Vec::new();
+    for (place, token) in tokens.iter().enumerate() {
+        if !token.starts_with(|c: char| c.is_ascii_digit()) {
+            continue;
+        }
+        let next = tokens.get(place + 1).copied().unwrap_or_default();
+        for candidate in [(*token).to_owned(), format!("{token} {next}")] {
+            if let Ok(amount) = number::amount(candidate.trim_end_matches([',', '.']), None)
+                && let Some(each) = amount.unit.and_then(Unit::grams)
+                && amount.value > Decimal::ZERO
+            {
+                found.push(amount.value * each);
+                break;
+            }
+        }
+    }
+    found
+}
+
+/// What a row means and what of it had to be assumed.
+#[derive(Clone, Debug)]
+pub(super) struct Decision {
+    pub(super) candidates: Vec<Candidate>,
+    pub(super) choice: Choice,
+    pub(super) suggestions: Vec<&'static str>,
+    pub(super) doubts: Vec<String>,
+}
+
+/// Decides about rows; the same words are looked up once.
+pub(super) struct Decider<'m, 's> {
+    matcher: &'m Resolver<'s>,
+    known: HashMap<Wanted, Decision>,
+    /// Looking for the nearest of all INCI names is slow, so only so many names get it.
+    searches_left: usize,
+}
+
+/// Unknown names for which the inventory is searched by spelling.
+const MOST_SEARCHES: usize = 150;
+
+impl<'m, 's> Decider<'m, 's> {
+    pub(super) fn new(matcher: &'m Resolver<'s>) -> Self {
+        Self {
+            matcher,
+            known: HashMap::new(),
+            searches_left: MOST_SEARCHES,
+        }
+    }
+
+    /// The materials that a row may mean, what is taken unless the maker chooses
+    /// otherwise, and inventory names spelt like it if that is a new material.
+    pub(super) fn decide(&mut self, wanted: &Wanted) -> Decision {
+        if let Some(known) = self.known.get(wanted) {
+            return known.clone();
+        }
+        let decision = self.look_up(wanted);
+        self.known.insert(wanted.clone(), decision.clone());
+        decision
+    }
+
+    fn look_up(&mut self, wanted: &Wanted) -> Decision {
+        let found = self.matcher.resolve(wanted);
+        if found.taken
+            && let Some(best) = found.candidates.first()
+        {
+            return Decision {
+                choice: Choice::Known(best.id.clone(), best.how),
+                candidates: found.candidates,
+                suggestions: Vec::new(),
+                doubts: found.doubts,
+            };
+        }
+        let written = if wanted.inci.is_empty() {
+            &wanted.name
+        } else {
+            &wanted.inci
+        };
+        let suggestions = match inventory().by_name(written) {
+            Some(entry) => vec![entry.name],
+            None if self.searches_left == 0 || wanted.inci_names().len() > 1 => Vec::new(),
+            None => {
+                self.searches_left -= 1;
+                inventory()
+                    .nearest(written, 3)
+                    .iter()
+                    .map(|e| e.name)
+                    .collect()
+            }
+        };
+        Decision {
+            candidates: found.candidates,
+            choice: Choice::New,
+            suggestions,
+            doubts: found.doubts,
+        }
+    }
 }
 
 fn is_dash(text: &str) -> bool {
@@ -884,7 +1591,7 @@ fn looks_like_water(name: &str) -> bool {
     words_of(name).iter().any(|w| {
         matches!(
             w.as_str(),
-            "water" | "aqua" | "wasser" | "eau" | "agua" | "acqua"
+            "water" | "aqua" | "wasser" | "eau" | "agua" | "acqua" | "woda"
         )
     })
 }
@@ -917,50 +1624,31 @@ pub(super) fn first_cas(text: &str) -> Result<Option<Cas>, String> {
     Err(fault.map_or_else(String::new, |f| format!("{f}; the number was left out")))
 }
 
-/// "Glycerin 5 %", "5 % Glycerin", "70,5 Water" as name and amount.
-fn split_amount(text: &str, mark: Option<DecimalMark>) -> (String, Read) {
-    let words: Vec<&str> = text.split_whitespace().collect();
-    let quantity = |part: &str| -> Option<Read> {
-        if let Some(qs) = quantum_satis(part) {
-            return Some(Read::Quantity(
-                if qs == Qs::Effect {
-                    Quantity::AsNeeded
-                } else {
-                    Quantity::Rest
-                },
-                None,
-            ));
-        }
-        let amount = number::amount(part, mark).ok()?;
-        let unit = amount.unit?;
-        let quantity = match (unit.grams(), unit.millilitres()) {
-            (Some(each), _) => Quantity::Grams(amount.value * each),
-            (_, Some(each)) => Quantity::Millilitres(amount.value * each),
-            _ if amount.value > Decimal::ONE_HUNDRED => return None,
-            _ => Quantity::Percent(amount.value),
-        };
-        Some(Read::Quantity(quantity, amount.or))
-    };
-    // The longest run of words at either end that is an amount.
-    for count in (1..=words.len().saturating_sub(1).min(4)).rev() {
-        let (name, end) = words.split_at(words.len() - count);
-        if let Some(read) = quantity(&end.join(" ")) {
-            return (strip_marks(&name.join(" ")), read);
-        }
-        let (start, name) = words.split_at(count);
-        if let Some(read) = quantity(&start.join(" ")) {
-            return (strip_marks(&name.join(" ")), read);
-        }
+impl Proposal {
+    fn left_out(&mut self, row: usize, words: &str, reason: &str) {
+        self.left_out.push(LeftOut {
+            row: row + 1,
+            words: words.chars().take(80).collect(),
+            reason: reason.to_owned(),
+        });
     }
-    (text.to_owned(), Read::Nothing)
-}
-
-fn strip_marks(name: &str) -> String {
-    name.trim_matches(|c: char| c.is_whitespace() || matches!(c, ':' | '-' | '–' | ',' | '•' | '.'))
-        .to_owned()
 }
 
 impl ProposedLine {
+    fn doubt_amount(&mut self, words: &str) {
+        self.doubts.insert(self.amount_doubts, words.to_owned());
+        self.amount_doubts += 1;
+    }
+    /// What the material is has been chosen: doubts about it are settled, those about
+    /// the amount stay.
+    pub fn settle(&mut self) {
+        self.doubts.truncate(self.amount_doubts);
+    }
+    /// Whether something about it had to be assumed.
+    pub fn is_doubtful(&self) -> bool {
+        !self.doubts.is_empty()
+            || matches!(&self.choice, Choice::Known(_, how) if how.is_doubtful())
+    }
     /// Whether its material is water, by its name or its match.
     pub(super) fn is_water(&self) -> bool {
         looks_like_water(&self.wanted.name) || looks_like_water(&self.wanted.inci)
@@ -1004,72 +1692,60 @@ impl Proposal {
         }
     }
 
-    /// Exactly one line takes up the rest. A "q.s." that does not say to what is the
-    /// rest only if the other lines leave one.
+    /// Exactly one line takes up the rest; of several it is water. A "q.s." of anything
+    /// else that does not say to what is not the rest unless the maker says so.
     fn settle_rest(&mut self) {
-        let rests = |p: &Proposal| {
-            p.lines
-                .iter()
-                .filter(|l| l.quantity == Quantity::Rest)
-                .count()
-        };
-        if rests(self) == 0 {
-            let total: Decimal = self
-                .lines
-                .iter()
-                .map(|l| match l.quantity {
-                    Quantity::Percent(v) => v,
-                    _ => Decimal::ZERO,
-                })
-                .sum();
-            let in_percent = self
-                .lines
-                .iter()
-                .any(|l| matches!(l.quantity, Quantity::Percent(_)));
-            let open: Vec<usize> = self
-                .lines
-                .iter()
-                .enumerate()
-                .filter(|(_, l)| l.quantity == Quantity::AsNeeded)
-                .map(|(n, _)| n)
-                .collect();
-            if in_percent
-                && let [only] = open.as_slice()
-                && total < Decimal::new(995, 1)
-                && let Some(line) = self.lines.get_mut(*only)
-            {
-                line.quantity = Quantity::Rest;
-            }
-        }
-        if rests(self) > 1 {
+        let rest = |l: &ProposedLine| l.quantity == Quantity::Rest;
+        if self.lines.iter().filter(|l| rest(l)).count() > 1 {
             // Water, if it is among them, else the first.
             let keep = self
                 .lines
                 .iter()
-                .position(|l| l.quantity == Quantity::Rest && l.is_water())
-                .or_else(|| self.lines.iter().position(|l| l.quantity == Quantity::Rest));
+                .position(|l| rest(l) && l.is_water())
+                .or_else(|| self.lines.iter().position(rest));
             for (n, line) in self.lines.iter_mut().enumerate() {
-                if line.quantity == Quantity::Rest && Some(n) != keep {
+                if rest(line) && Some(n) != keep {
                     line.quantity = Quantity::AsNeeded;
+                    line.doubt_amount("several lines are q.s.");
                 }
             }
         }
-        for line in &self.lines {
+        for line in &mut self.lines {
             if line.quantity == Quantity::AsNeeded {
-                self.notes.push(format!(
-                    "row {}: “{}” is q.s. for an effect and enters at 0 %; set it when the amount is known",
-                    line.row, line.wanted.name
-                ));
+                line.doubt_amount(
+                    "it is q.s. for an effect and enters at 0 %; set it when the amount is known",
+                );
             }
             if let Some(or) = line.or {
-                self.notes.push(format!(
-                    "row {}: the amount of “{}” could also be {}; name the decimal mark if it is",
-                    line.row,
-                    line.wanted.name,
+                line.doubt_amount(&format!(
+                    "the amount could also be {}; name the decimal mark if it is",
                     or.normalize()
                 ));
             }
         }
+    }
+
+    /// Everything that had to be assumed: about the whole, then row by row.
+    pub fn assumptions(&self) -> Vec<String> {
+        let of_rows = self.lines.iter().filter(|l| !l.doubts.is_empty()).map(|l| {
+            format!(
+                "row {}: “{}”: {}",
+                l.row,
+                l.wanted.name,
+                l.doubts.join("; ")
+            )
+        });
+        self.assumed.iter().cloned().chain(of_rows).collect()
+    }
+
+    /// How many rows were taken as they stand, and how many with an assumption.
+    pub fn taken_and_asked(&self) -> (usize, usize) {
+        let mut rows: HashMap<usize, bool> = HashMap::new();
+        for line in &self.lines {
+            *rows.entry(line.row).or_default() |= line.is_doubtful();
+        }
+        let asked = rows.values().filter(|asked| **asked).count();
+        (rows.len() - asked, asked)
     }
 
     /// Sum of the lines in percent, the q.s. line not counted; `None` if the recipe
@@ -1107,17 +1783,29 @@ impl Proposal {
             _ => "",
         };
         if in_percent.is_some() && total != Decimal::ONE_HUNDRED {
-            self.notes.push(format!(
-                "the lines add up to {} %, not 100; choose whether to keep them, scale them, or let water take up the rest",
+            let said = match self.reconcile {
+                Reconcile::AsWritten => {
+                    "they were kept as written; scale them, or let water take up the rest"
+                }
+                Reconcile::Scale => "they are scaled",
+                Reconcile::Water => "water takes up the rest",
+            };
+            let words = format!(
+                "the lines add up to {} %, not 100; {said}",
                 total.normalize()
-            ));
+            );
+            if self.reconcile == Reconcile::AsWritten {
+                self.assumed.push(words);
+            } else {
+                self.notes.push(words);
+            }
         }
         if let Some(stated) = self.stated_total
             && (stated - total).abs() > Decimal::new(5, 3)
             && (in_percent.is_none()
                 || (stated * Decimal::ONE_HUNDRED - total).abs() > Decimal::new(5, 3))
         {
-            self.notes.push(format!(
+            self.assumed.push(format!(
                 "the table states a total of {}{unit}, but its lines add up to {}{unit}; a line may be missing, or be a sum",
                 stated.normalize(),
                 total.normalize()
@@ -1127,402 +1815,5 @@ impl Proposal {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::super::accept::Accepted;
-    use super::*;
-    use crate::material::{Basis, Class, Material, Source};
-    use crate::quantity::{self, Percent, in_celsius, in_grams};
-    use crate::shelf::Shelf;
-    use std::sync::Arc;
-
-    fn shelf() -> Shelf {
-        let pure = |name: &str, inci: &str, phase: PhaseKind| {
-            let mut m = Material::pure(MaterialId::from_name(name), name, inci, None, Class::Other);
-            m.phase = Some(phase);
-            m
-        };
-        let mut glycerin = pure("Glycerin", "Glycerin", PhaseKind::Water);
-        glycerin.density = Some(crate::material::Sourced::new(
-            quantity::kg_per_m3(1260.0),
-            Source::new(Basis::Typical, ""),
-        ));
-        [
-            pure("Purified water", "Aqua", PhaseKind::Water),
-            glycerin,
-            pure(
-                "Sunflower oil",
-                "Helianthus Annuus Seed Oil",
-                PhaseKind::Oil,
-            ),
-            pure("Citric acid", "Citric Acid", PhaseKind::Adjust),
-        ]
-        .into_iter()
-        .map(Arc::new)
-        .collect()
-    }
-
-    fn read(text: &str, settings: &Settings) -> Result<(Proposal, Accepted), RecipeError> {
-        let shelf = shelf();
-        let matcher = Matcher::new(&shelf);
-        let table = super::super::read_text(text).unwrap().remove(0);
-        let proposal = propose(&table, "Test", settings, &matcher)?;
-        let accepted = proposal.accept(&matcher)?;
-        Ok((proposal, accepted))
-    }
-
-    fn check(text: &str, expected: &[(&str, &str, &str)]) -> (Proposal, Accepted) {
-        let (proposal, accepted) = read(text, &Settings::default()).unwrap();
-        let variant = accepted.formula.active();
-        let got: Vec<(String, String, String)> = variant
-            .lines()
-            .map(|(p, l)| {
-                (
-                    p.letter.to_string(),
-                    l.material.to_string(),
-                    l.percent.to_string(),
-                )
-            })
-            .collect();
-        let got: Vec<(&str, &str, &str)> = got
-            .iter()
-            .map(|(a, b, c)| (a.as_str(), b.as_str(), c.as_str()))
-            .collect();
-        assert_eq!(got, expected, "for\n{text}");
-        (proposal, accepted)
-    }
-
-    #[test]
-    fn a_plain_recipe_in_percent() {
-        let (_, accepted) = check(
-            "Phase,Ingredient,%\nA,Water,70\nA,Glycerine,5\nB,Sunflower oil,25\n",
-            &[
-                ("A", "purified-water", "70"),
-                ("A", "glycerin", "5"),
-                ("B", "sunflower-oil", "25"),
-            ],
-        );
-        assert_eq!(accepted.formula.active().total(), Percent::HUNDRED);
-        assert_eq!(accepted.formula.active().phases[1].kind, PhaseKind::Oil);
-        assert!(accepted.new_materials.is_empty());
-        assert_eq!(accepted.formula.materials.len(), 3);
-    }
-
-    #[test]
-    fn qs_fills_to_the_whole() {
-        for qs in [
-            "q.s.",
-            "qs 100",
-            "ad 100 %",
-            "to 100",
-            "q.s. ad 100",
-            "Rest",
-            "QSP 100",
-            "q.b. a 100",
-        ] {
-            let (_, accepted) = check(
-                &format!("Phase;Rohstoff;Menge in %\nA;Wasser;{qs}\nA;Glycerin;5,5\n"),
-                &[("A", "wasser", "94.5"), ("A", "glycerin", "5.5")],
-            );
-            let variant = accepted.formula.active();
-            assert_eq!(variant.filler, variant.lines().next().map(|(_, l)| l.id));
-        }
-    }
-
-    #[test]
-    fn qs_for_an_effect_is_not_the_filler() {
-        let (proposal, _) = check(
-            "Ingredient\t%\nWater\tq.s. to 100\nGlycerin\t5\nCitric acid\tq.s. to pH 5.5\n",
-            &[
-                ("A", "purified-water", "95"),
-                ("A", "glycerin", "5"),
-                ("A", "citric-acid", "0"),
-            ],
-        );
-        assert!(proposal.notes.iter().any(|n| n.contains("enters at 0 %")));
-    }
-
-    #[test]
-    fn phases_come_from_headings() {
-        let (_, accepted) = check(
-            "Ingredient\t%\nPhase A (75 °C)\t\nWater\t70\nGlycerin\t5\nOil phase\t\nSunflower oil\t25\nTotal\t100\nMethod\t\nHeat phase A to 75 °C and stir.\t\n",
-            &[
-                ("A", "purified-water", "70"),
-                ("A", "glycerin", "5"),
-                ("B", "sunflower-oil", "25"),
-            ],
-        );
-        let phases = &accepted.formula.active().phases;
-        assert!((in_celsius(phases[0].temperature.unwrap()) - 75.0).abs() < 1e-9);
-        assert_eq!(phases[1].kind, PhaseKind::Oil);
-        assert_eq!(phases[1].purpose.as_ref(), "Oil phase");
-        assert_eq!(
-            accepted.formula.notes.as_ref(),
-            "Method\nHeat phase A to 75 °C and stir."
-        );
-    }
-
-    #[test]
-    fn grams_become_percent_and_the_batch_is_kept() {
-        let (_, accepted) = check(
-            "Zutat;Menge (g)\nWasser gereinigt;350\nGlycerin;100\nSunflower oil;50\n",
-            &[
-                ("A", "wasser-gereinigt", "70"),
-                ("A", "glycerin", "20"),
-                ("A", "sunflower-oil", "10"),
-            ],
-        );
-        assert!((in_grams(accepted.formula.active().batch) - 500.0).abs() < 1e-9);
-        assert_eq!(accepted.new_materials.len(), 1);
-        // Thirds cannot be exact; the total is all the same.
-        let (_, accepted) = check(
-            "Zutat;g\nWater;1\nGlycerin;1\nSunflower oil;1\n",
-            &[
-                ("A", "purified-water", "33.333334"),
-                ("A", "glycerin", "33.333333"),
-                ("A", "sunflower-oil", "33.333333"),
-            ],
-        );
-        assert_eq!(accepted.formula.active().total(), Percent::HUNDRED);
-    }
-
-    #[test]
-    fn units_and_volumes_are_converted() {
-        // 10 ml of glycerin at 1.26 g/ml are 12.6 g.
-        check(
-            "Ingredient,Amount,Unit\nWater,0.0874,kg\nGlycerin,10,ml\n",
-            &[("A", "purified-water", "87.4"), ("A", "glycerin", "12.6")],
-        );
-        let told = read(
-            "Ingredient,Amount\nWater,90 g\nSunflower oil,10 ml\n",
-            &Settings::default(),
-        );
-        assert!(matches!(told, Err(RecipeError::NoDensity { row: 3, .. })));
-    }
-
-    #[test]
-    fn totals_are_reconciled_as_chosen() {
-        let text = "Ingredient,%\nWater,70\nGlycerin,20\n";
-        let with = |reconcile| {
-            let settings = Settings {
-                reconcile,
-                ..Settings::default()
-            };
-            let (_, accepted) = read(text, &settings).unwrap();
-            accepted
-                .formula
-                .active()
-                .lines()
-                .map(|(_, l)| l.percent.to_string())
-                .collect::<Vec<_>>()
-        };
-        assert_eq!(with(Reconcile::AsWritten), ["70", "20"]);
-        assert_eq!(with(Reconcile::Water), ["80", "20"]);
-        assert_eq!(with(Reconcile::Scale), ["77.777778", "22.222222"]);
-        let (proposal, _) = read(text, &Settings::default()).unwrap();
-        assert!(proposal.notes.iter().any(|n| n.contains("90 %, not 100")));
-    }
-
-    #[test]
-    fn sums_of_phases_are_no_lines() {
-        let (proposal, _) = check(
-            "Ingredient\t%\nPHASE A\t\nWater\t70\nGlycerin\t5\nSubtotal\t75\nCool down below 40°C\t\nSunflower oil\t25\nSum of phase B\t25\nGrand total\t100\n",
-            &[
-                ("A", "purified-water", "70"),
-                ("A", "glycerin", "5"),
-                ("B", "sunflower-oil", "25"),
-            ],
-        );
-        assert_eq!(proposal.phases[1].kind, Some(PhaseKind::CoolDown));
-        assert_eq!(proposal.stated_total, Some(Decimal::ONE_HUNDRED));
-        assert_eq!(proposal.notes, Vec::<String>::new());
-    }
-
-    #[test]
-    fn a_second_list_is_left_out_and_named() {
-        let (proposal, _) = check(
-            "Ingredient\t%\nWater\t95\nGlycerin\t5\n\nSecond try\t\nIngredient\t%\nWater\t90\nGlycerin\t10\n",
-            &[("A", "purified-water", "95"), ("A", "glycerin", "5")],
-        );
-        assert!(proposal.notes.iter().any(|n| n.contains("begins in row 6")));
-        let (proposal, _) = check(
-            "Ingredient\tV1 %\tV2 %\nWater\t95\t90\nGlycerin\t5\t10\n",
-            &[("A", "purified-water", "95"), ("A", "glycerin", "5")],
-        );
-        assert_eq!(
-            proposal.notes,
-            [
-                "several columns hold a percent: B1 “V1 %”, C1 “V2 %”; B1 was taken, choose another if it is not the one"
-            ]
-        );
-    }
-
-    #[test]
-    fn amounts_without_a_unit_are_parts() {
-        let (proposal, accepted) = check(
-            "Ingredient\tParts\nWater\t3\nGlycerin\t1\n",
-            &[("A", "purified-water", "75"), ("A", "glycerin", "25")],
-        );
-        assert!(proposal.notes.iter().any(|n| n.contains("no unit")));
-        let usual = crate::formula::Formula::new("x").active().batch;
-        assert_eq!(accepted.formula.active().batch, usual);
-    }
-
-    #[test]
-    fn amounts_that_do_not_fit_the_percentages_are_named() {
-        let (proposal, _) = check(
-            "Ingredient,%,g\nWater,70.0,350.00\nGlycerin,20,100\nSunflower oil,10,55\n",
-            &[
-                ("A", "purified-water", "70"),
-                ("A", "glycerin", "20"),
-                ("A", "sunflower-oil", "10"),
-            ],
-        );
-        assert_eq!(
-            proposal.notes,
-            [
-                "row 4: 55 g does not fit 10 %, which would be 50 g as in the other rows; the percentage was taken"
-            ]
-        );
-        // A third of a batch, rounded in both columns, fits.
-        let (proposal, _) = check(
-            "Ingredient,%,g\nWater,33.3,83\nGlycerin,33.3,83\nSunflower oil,33.4,84\n",
-            &[
-                ("A", "purified-water", "33.3"),
-                ("A", "glycerin", "33.3"),
-                ("A", "sunflower-oil", "33.4"),
-            ],
-        );
-        assert_eq!(proposal.notes, Vec::<String>::new());
-    }
-
-    #[test]
-    fn a_stated_total_in_grams_is_checked() {
-        let (proposal, _) = check(
-            "Ingredient,Weight (g)\nWater,60\nGlycerin,20\nTotal,100\n",
-            &[("A", "purified-water", "75"), ("A", "glycerin", "25")],
-        );
-        assert_eq!(
-            proposal.notes,
-            [
-                "the table states a total of 100 g, but its lines add up to 80 g; a line may be missing, or be a sum"
-            ]
-        );
-    }
-
-    #[test]
-    fn a_material_without_an_amount_is_not_dropped() {
-        let told = read(
-            "Ingredient,%\nWater,70\nGlycerin,\nSunflower oil,30\n",
-            &Settings::default(),
-        );
-        let Err(RecipeError::Problems(problems)) = told else {
-            panic!("{told:?}");
-        };
-        assert_eq!(problems[0].cell, "B3");
-        let (proposal, _) = read(
-            "Ingredient,%\nWater,70\nstir well\nSunflower oil,30\n",
-            &Settings::default(),
-        )
-        .unwrap();
-        assert_eq!(
-            proposal.notes,
-            ["row 3: “stir well” has no amount and was kept as a remark"]
-        );
-    }
-
-    #[test]
-    fn fractions_of_one_are_percentages() {
-        check(
-            "Ingredient,%\nWater,0.7\nGlycerin,0.05\nSunflower oil,0.25\n",
-            &[
-                ("A", "purified-water", "70"),
-                ("A", "glycerin", "5"),
-                ("A", "sunflower-oil", "25"),
-            ],
-        );
-    }
-
-    #[test]
-    fn amounts_within_the_text_are_found() {
-        check(
-            "Water 70 %\n5% Glycerin\nSunflower oil: 25,0 %\n",
-            &[
-                ("A", "purified-water", "70"),
-                ("A", "glycerin", "5"),
-                ("A", "sunflower-oil", "25"),
-            ],
-        );
-    }
-
-    #[test]
-    fn problems_name_the_cell_and_nothing_is_taken_in() {
-        let told = read(
-            "Ingredient,%\nWater,lots\nGlycerin,1.2.3\nOil,-4\n",
-            &Settings::default(),
-        );
-        let Err(RecipeError::Problems(problems)) = told else {
-            panic!("{told:?}");
-        };
-        let cells: Vec<&str> = problems.iter().map(|p| p.cell.as_str()).collect();
-        assert_eq!(cells, ["B2", "B3", "B4"]);
-        assert!(matches!(
-            read(
-                "Ingredient,%\nWater,q.s.\nGlycerin,60\nSunflower oil,50\n",
-                &Settings::default()
-            ),
-            Err(RecipeError::Overfull { .. })
-        ));
-        assert!(matches!(
-            read("Ingredient,%\nWater,\nGlycerin,\n", &Settings::default()),
-            Err(RecipeError::NoLines)
-        ));
-        assert!(matches!(
-            read("just some words\nand more\n", &Settings::default()),
-            Err(RecipeError::NoColumns)
-        ));
-    }
-
-    #[test]
-    fn the_unmatched_are_made_new_and_unknown() {
-        let (proposal, accepted) = read(
-            "Ingredient,INCI,CAS,%\nWater,Aqua,7732-18-5,99\nMoorland balm,Bisabolol,515-69-5,1\n",
-            &Settings::default(),
-        )
-        .unwrap();
-        let new = &accepted.new_materials[0];
-        assert_eq!(new.id.as_str(), "moorland-balm");
-        assert!(new.constituents.is_empty());
-        assert_eq!(proposal.lines[1].suggestions, ["BISABOLOL"]);
-        let mut chosen = proposal;
-        chosen.lines[1].choice = Choice::NewPure("BISABOLOL");
-        let shelf = shelf();
-        let accepted = chosen.accept(&Matcher::new(&shelf)).unwrap();
-        assert_eq!(accepted.new_materials[0].inci_line(), "Bisabolol");
-    }
-
-    proptest::proptest! {
-        #[test]
-        fn grams_always_total_a_hundred(grams in proptest::collection::vec(1_u32..100_000, 1..30)) {
-            use std::fmt::Write as _;
-            let mut text = String::from("Ingredient,g\n");
-            for (n, g) in grams.iter().enumerate() {
-                let _ = writeln!(text, "Stuff {n},{}", f64::from(*g) / 100.0);
-            }
-            if let Ok((_, accepted)) = read(&text, &Settings::default()) {
-                proptest::prop_assert_eq!(accepted.formula.active().total(), Percent::HUNDRED);
-            }
-        }
-        #[test]
-        fn no_table_panics(text in "(?s)[A-Za-z0-9%,;\t\n .q]{0,120}") {
-            if let Ok(tables) = super::super::read_text(&text) {
-                let shelf = shelf();
-                let matcher = Matcher::new(&shelf);
-                for table in tables {
-                    if let Ok(p) = propose(&table, "x", &Settings::default(), &matcher) {
-                        let _ = p.accept(&matcher);
-                    }
-                }
-            }
-        }
-    }
-}
+#[path = "recipe_tests.rs"]
+mod tests;

@@ -75,12 +75,145 @@ pub fn read(text: &str) -> Result<Table, TableError> {
     {
         return cells(rest, *separator, 1);
     }
+    if is_markdown(text) {
+        return markdown(text);
+    }
     if let Some(separator) = best_separator(text) {
         return cells(text, separator, 0);
+    }
+    if is_aligned(text) {
+        return aligned(text);
     }
     let mut collector = Collector::default();
     for (row, line) in text.lines().enumerate() {
         collector.put(row, 0, Cell::Text(line.trim().to_owned()))?;
+    }
+    Ok(collector.table)
+}
+
+/// Whether a line is the rule below the headings of a Markdown table: `|---|:--:|`.
+fn is_rule(line: &str) -> bool {
+    let line = line.trim();
+    line.contains("--")
+        && line.contains(['|', '+'])
+        && line
+            .chars()
+            .all(|c| matches!(c, '|' | '-' | ':' | '+' | '=' | ' '))
+}
+
+fn is_markdown(text: &str) -> bool {
+    text.lines().any(is_rule)
+}
+
+/// The cells of Markdown tables; lines between them are one cell each.
+fn markdown(text: &str) -> Result<Table, TableError> {
+    let mut collector = Collector::default();
+    for (row, line) in text.lines().enumerate() {
+        let line = line.trim();
+        if is_rule(line) {
+            continue;
+        }
+        let plain = |cell: &str| {
+            cell.trim()
+                .trim_matches('*')
+                .trim_matches('`')
+                .replace("\\|", "|")
+        };
+        if line.contains('|') {
+            let inner = line.strip_prefix('|').unwrap_or(line);
+            let inner = inner.strip_suffix('|').unwrap_or(inner);
+            for (column, cell) in inner.split('|').enumerate() {
+                collector.put(row, column, Cell::Text(plain(cell)))?;
+            }
+        } else {
+            let text = plain(line.trim_start_matches('#'));
+            collector.put(row, 0, Cell::Text(text))?;
+        }
+    }
+    Ok(collector.table)
+}
+
+/// The cells of a line in which two blanks or more divide.
+fn divided_by_blanks(line: &str) -> Vec<(usize, &str)> {
+    let mut cells: Vec<(usize, &str)> = Vec::new();
+    let mut start = None;
+    let mut blanks = 0;
+    let mut end = 0;
+    for (place, letter) in line.char_indices() {
+        if letter == ' ' || letter == '\u{A0}' {
+            blanks += 1;
+            continue;
+        }
+        if let Some(from) = start
+            && blanks >= 2
+        {
+            cells.push((from, line.get(from..end).unwrap_or_default()));
+            start = Some(place);
+        }
+        start = start.or(Some(place));
+        blanks = 0;
+        end = place + letter.len_utf8();
+    }
+    if let Some(from) = start {
+        cells.push((from, line.get(from..end).unwrap_or_default()));
+    }
+    cells
+}
+
+/// Whether most lines are divided by runs of blanks into the same number of cells.
+fn is_aligned(text: &str) -> bool {
+    let counts: Vec<usize> = text
+        .lines()
+        .filter(|l| !l.trim().is_empty())
+        .take(SAMPLE)
+        .map(|l| divided_by_blanks(l).len())
+        .collect();
+    let divided = counts.iter().filter(|&&n| n > 1).count();
+    divided >= 2 && divided * 2 > counts.len()
+}
+
+/// Text aligned with blanks: cells belong to the column in which they begin, or, for
+/// numbers set flush right, end.
+fn aligned(text: &str) -> Result<Table, TableError> {
+    let lines: Vec<Vec<(usize, &str)>> = text.lines().map(divided_by_blanks).collect();
+    // The columns are those of the widest row that occurs most.
+    let usual = most_frequent(lines.iter().map(Vec::len).filter(|&n| n > 1)).unwrap_or(2);
+    let most = lines.iter().map(Vec::len).max().unwrap_or(usual);
+    let model: Vec<(usize, usize)> = {
+        // The extent of each column over all rows that have the most cells.
+        let width = if lines.iter().filter(|l| l.len() == most).count() >= 2 {
+            most
+        } else {
+            usual
+        };
+        (0..width)
+            .map(|column| {
+                let cells = lines
+                    .iter()
+                    .filter(|l| l.len() == width)
+                    .filter_map(|l| l.get(column));
+                let start = cells.clone().map(|(s, _)| *s).min().unwrap_or(0);
+                let end = cells.map(|(s, t)| s + t.len()).max().unwrap_or(start);
+                (start, end)
+            })
+            .collect()
+    };
+    let mut collector = Collector::default();
+    for (row, cells) in lines.iter().enumerate() {
+        let full = cells.len() == model.len();
+        for (place, (start, cell)) in cells.iter().enumerate() {
+            let end = start + cell.len();
+            let overlap =
+                |&(from, to): &(usize, usize)| end.min(to).saturating_sub(*start.max(&from));
+            let column = if full || cells.len() == 1 && place == 0 && *start == 0 {
+                place
+            } else {
+                (0..model.len())
+                    .max_by_key(|&c| (model.get(c).map_or(0, overlap), std::cmp::Reverse(c)))
+                    .unwrap_or(place)
+            };
+            collector.put(row, column, Cell::Text((*cell).to_owned()))?;
+        }
     }
     Ok(collector.table)
 }
@@ -101,10 +234,15 @@ fn best_separator(text: &str) -> Option<u8> {
             .records()
             .take(SAMPLE)
             .filter_map(Result::ok)
+            // What stands at the head for people divides nothing.
+            .filter(|row| !row.get(0).is_some_and(|c| c.trim_start().starts_with('#')))
             .filter(|row| row.iter().any(|cell| !cell.trim().is_empty()))
             .map(|row| row.len())
             .collect();
         let divided = widths.iter().filter(|&&w| w > 1).count();
+        if separator == b',' && is_prose(text) {
+            continue;
+        }
         let Some(usual) = most_frequent(widths.iter().copied().filter(|&w| w > 1)) else {
             continue;
         };
@@ -118,6 +256,31 @@ fn best_separator(text: &str) -> Option<u8> {
         }
     }
     best.map(|(_, separator)| separator)
+}
+
+/// Whether the commas of a text are those of decimals and of lists within lines, as in
+/// "Water 70,5 %" and "Phase A: 70 % water, 5 % glycerin".
+fn is_prose(text: &str) -> bool {
+    let (mut decimal, mut prose, mut plain) = (0_usize, 0_usize, 0_usize);
+    for line in text.lines().take(SAMPLE).filter(|l| l.contains(',')) {
+        if line.contains('"') {
+            return false;
+        }
+        let letters: Vec<char> = line.chars().collect();
+        for (place, _) in letters.iter().enumerate().filter(|(_, c)| **c == ',') {
+            let before = place.checked_sub(1).and_then(|p| letters.get(p));
+            let after = letters.get(place + 1);
+            let digit = |c: Option<&char>| c.is_some_and(char::is_ascii_digit);
+            if digit(before) && digit(after) {
+                decimal += 1;
+            } else if after.is_some_and(|c| *c == ' ') {
+                prose += 1;
+            } else {
+                plain += 1;
+            }
+        }
+    }
+    decimal > 0 && plain == 0 || prose > plain * 2 && text.contains('%')
 }
 
 fn most_frequent(numbers: impl Iterator<Item = usize>) -> Option<usize> {
@@ -150,7 +313,19 @@ fn cells(text: &str, separator: u8, first_row: usize) -> Result<Table, TableErro
         row += usize::try_from(lines)
             .unwrap_or(0)
             .saturating_sub(1 + within);
+        if record
+            .get(0)
+            .is_some_and(|c| c.trim_start().starts_with('#'))
+        {
+            // A remark for people: its commas divide nothing.
+            let whole: Vec<&str> = record.iter().collect();
+            let text = whole.join(&char::from(separator).to_string());
+            collector.put(row, 0, Cell::Text(text))?;
+            row += 1;
+            continue;
+        }
         for (column, cell) in record.iter().enumerate() {
+            let cell = crate::file::csv_text::as_meant(cell);
             collector.put(row, column, Cell::Text(cell.to_owned()))?;
         }
         row += 1;

@@ -7,22 +7,61 @@ use calamine::{DataRef, DataType as _, Reader as _, Xlsx, XlsxError};
 use rust_decimal::Decimal;
 
 use super::unpack::Archive;
-use super::{Cell, Collector, Table, TableError};
+use super::{Cell, Collector, Table, TableError, marks};
 use crate::amount::number;
 
 /// Shown for a formula that was never computed, for example because the program
 /// that wrote the file computes nothing.
 pub(super) const UNSAVED: &str = "a formula whose value was not saved";
 
-/// Reads every sheet. The archive is only the proof that the bytes were checked.
-pub(super) fn read(bytes: &[u8], checked: Archive<'_>) -> Result<Vec<Table>, TableError> {
+/// Reads every sheet. The archive is the proof that the bytes were checked, and tells
+/// what the workbook hides, which the reader of the values does not.
+pub(super) fn read(bytes: &[u8], mut checked: Archive<'_>) -> Result<Vec<Table>, TableError> {
+    let marks = marks::read(&mut checked);
     drop(checked);
     // The reader is not ours and the file may be made to break it.
-    catch_unwind(AssertUnwindSafe(|| read_sheets(bytes))).unwrap_or_else(|_| {
-        Err(TableError::Damaged(
-            "the workbook has parts that contradict each other".to_owned(),
-        ))
-    })
+    let mut tables =
+        catch_unwind(AssertUnwindSafe(|| read_sheets(bytes))).unwrap_or_else(|_| {
+            Err(TableError::Damaged(
+                "the workbook has parts that contradict each other".to_owned(),
+            ))
+        })?;
+    for table in &mut tables {
+        if let Some(marks) = marks.get(&table.name) {
+            apply(marks, table);
+        }
+    }
+    Ok(tables)
+}
+
+/// Leaves out what is hidden, and rows of which every filled cell is struck through.
+fn apply(marks: &marks::Marks, table: &mut Table) {
+    table.hidden = marks.hidden;
+    table.active = marks.active;
+    for (row, cells) in table.rows.iter_mut().enumerate() {
+        let filled: Vec<usize> = (0..cells.len())
+            .filter(|&c| cells.get(c).is_some_and(|cell| !cell.is_empty()))
+            .collect();
+        if filled.is_empty() {
+            continue;
+        }
+        if marks.rows.contains(&row) {
+            table.left_out.insert(row, "hidden or filtered out");
+        } else if filled.iter().all(|&c| marks.struck.contains(&(row, c))) {
+            table.left_out.insert(row, "struck through");
+        }
+        for &column in &filled {
+            if marks.columns.contains(&column) {
+                if let Some(cell) = cells.get_mut(column) {
+                    *cell = Cell::Empty;
+                }
+                if !table.hidden_columns.contains(&column) {
+                    table.hidden_columns.push(column);
+                }
+            }
+        }
+    }
+    table.hidden_columns.sort_unstable();
 }
 
 fn told(error: XlsxError) -> TableError {

@@ -9,12 +9,12 @@ use egui_extras::{Column, TableBuilder};
 use formulation::amount::number::DecimalMark;
 use formulation::file::exchange::{self, Difference, Offered, Resolve, edits};
 use formulation::file::table::columns::{Kind, Layout};
-use formulation::file::table::matching::{Candidate, How, Matcher};
 use formulation::file::table::price_list::{self, PriceList, PriceListError, looks_like_prices};
 use formulation::file::table::recipe::{self, Choice, Proposal, Reconcile, Settings};
 use formulation::file::table::{Table, read_text};
 use formulation::finding::Level;
 use formulation::inventory::inventory;
+use formulation::naming::{Candidate, How, Resolver};
 use formulation::own_shelf::ShelfEdit;
 
 use super::{Ask, capital};
@@ -232,7 +232,7 @@ impl Tables {
         let Some(table) = self.all.get(self.place) else {
             return;
         };
-        let matcher = Matcher::new(view.state.shelf());
+        let matcher = Resolver::new(view.state.shelf());
         self.read = if self.prices {
             price_list::propose(table, &self.settings, &matcher)
                 .map(Read::Prices)
@@ -462,7 +462,7 @@ fn take_recipe(
             ),
         ));
         if take.clicked() {
-            let matcher = Matcher::new(view.state.shelf());
+            let matcher = Resolver::new(view.state.shelf());
             match proposal.accept(&matcher) {
                 Ok(accepted) => {
                     let new: Vec<ShelfEdit> = accepted
@@ -537,7 +537,7 @@ fn taken_prices(
 ) -> Result<Vec<Command>, PriceListError> {
     let works = &view.state.works;
     let mut stock = works.stock().clone();
-    let matcher = Matcher::new(view.state.shelf());
+    let matcher = Resolver::new(view.state.shelf());
     let accepted = list.accept(&matcher, supplier.trim(), stock.home, view.state.today())?;
     let known = accepted.put_into(&mut stock);
     let taken = accepted.offers.len() + accepted.lots.len() - known.len();
@@ -683,6 +683,7 @@ fn match_choice(
             format!("{name} ({})", how.label())
         }
         Choice::New => "New material".to_owned(),
+        Choice::Made(material) => material.name.to_string(),
         Choice::NewPure(inci) => {
             let name = inventory()
                 .by_name(inci)

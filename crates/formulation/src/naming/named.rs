@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
+use super::fold::words_of;
 use crate::material::{Material, MaterialId};
-use crate::search::words_of;
 
 /// What a name means among some materials.
 #[derive(Clone, PartialEq, Debug)]

@@ -1,0 +1,606 @@
+//! What a product is, as `key: value` lines at the head of a table say it: the one
+//! place that knows the keys, for CSV, XLSX and every table brought in, both ways.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive as _;
+
+use crate::amount::measure::Measure;
+use crate::amount::typed;
+use crate::formula::{Formula, ItemId, Market, Phase, Place, ProductType, Step, Variant};
+use crate::material::{PhaseKind, ProductKind};
+use crate::quantity::{self, Ph, celsius, grams, in_celsius, in_grams, in_kg_per_m3};
+
+/// The keys that are understood, with what they take; any other is for people.
+pub const KEYS: [(&str, &str); 23] = [
+    ("name", "name of the formula"),
+    ("author", "who wrote it"),
+    ("variant", "name of the variant"),
+    ("kind", "rinse-off or leave-on"),
+    ("market", "EU, UK, US, several parted by commas, or none"),
+    ("place", "where it is used, several parted by commas"),
+    ("type", "type of product"),
+    (
+        "placed",
+        "day of placing on the market, for example 2027-01-15",
+    ),
+    ("under three", "yes for children under three years"),
+    ("spray", "yes if sprayed"),
+    ("professional", "yes if for professional use only"),
+    ("wet use", "yes if wet hands or water reach it in use"),
+    ("fragrance category", "1 to 12, for example 5A"),
+    ("measured ph", "pH measured on the product"),
+    ("target ph", "pH it shall have"),
+    ("measured density", "density measured on the product, g/ml"),
+    ("measured water activity", "water activity measured, 0 to 1"),
+    (
+        "measured viscosity",
+        "mPa·s and the method, parted by a semicolon",
+    ),
+    ("batch", "size of the batch, for example 500 g"),
+    ("notes", "notes on the formula"),
+    ("variant note", "note on the variant"),
+    (
+        "phase",
+        "with its letter, as in `phase A`: kind; temperature; purpose",
+    ),
+    (
+        "step",
+        "with the letter of its phase, as in `step A`: what to do | temperature | minutes | tool | check",
+    ),
+];
+
+/// Lower case, single blanks; a hyphen or underscore is a blank.
+fn plain(text: &str) -> String {
+    text.split_whitespace()
+        .map(str::to_lowercase)
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+fn key_of(key: &str) -> String {
+    plain(key).replace(['-', '_'], " ")
+}
+
+/// Whether a word is one of the keys.
+pub fn is_key(key: &str) -> bool {
+    let key = key_of(key);
+    let first = key.split(' ').next().unwrap_or_default();
+    KEYS.iter().any(|(known, _)| *known == key)
+        || matches!(
+            key.as_str(),
+            "markets" | "places" | "market date" | "batch size" | "batch in grams"
+        )
+        || matches!(first, "phase" | "step") && key.split(' ').count() == 2
+}
+
+/// What the maker's words for phases and steps ask for, applied once the lines stand.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct PhaseWords {
+    /// Letter and words of each phase.
+    pub phases: Vec<(String, String)>,
+    /// Letter and words of each step, in order.
+    pub steps: Vec<(String, String)>,
+}
+
+impl PhaseWords {
+    /// Gives phases their kind, temperature, purpose and steps.
+    pub fn apply(&self, formula: &mut Formula, variant: &mut Variant) -> Result<(), String> {
+        for (letter, words) in &self.phases {
+            let Some(phase) = phase_of(variant, letter) else {
+                return Err(format!("no line stands in phase {letter}"));
+            };
+            read_phase(words, phase)?;
+        }
+        for (letter, words) in &self.steps {
+            let id = ItemId(formula.take_id());
+            let Some(phase) = phase_of(variant, letter) else {
+                return Err(format!("no line stands in phase {letter}"));
+            };
+            phase.steps.push(read_step(words, id)?);
+        }
+        Ok(())
+    }
+}
+
+fn phase_of<'v>(variant: &'v mut Variant, letter: &str) -> Option<&'v mut Phase> {
+    variant
+        .phases
+        .iter_mut()
+        .find(|p| p.letter.eq_ignore_ascii_case(letter.trim()))
+        .map(Arc::make_mut)
+}
+
+/// Takes a `key: value` into formula, variant or the words on phases. `Ok(false)` if
+/// the key is none of ours.
+pub fn take(
+    key: &str,
+    value: &str,
+    formula: &mut Formula,
+    variant: &mut Variant,
+    phases: &mut PhaseWords,
+) -> Result<bool, String> {
+    let key = key_of(key);
+    let value = value.trim();
+    let product = &mut variant.product;
+    let list = || {
+        value
+            .split([',', ';', '/'])
+            .map(str::trim)
+            .filter(|v| !v.is_empty())
+    };
+    match key.as_str() {
+        "name" => formula.name = unfold(value).into(),
+        "author" => formula.author = unfold(value).into(),
+        "notes" => formula.notes = unfold(value).into(),
+        "variant" => variant.name = unfold(value).into(),
+        "variant note" => variant.note = unfold(value).into(),
+        "kind" => product.kind = kind_of(value)?,
+        "market" | "markets" => {
+            product.markets.clear();
+            for word in list() {
+                if let Some(market) = market_of(word)?
+                    && !product.markets.contains(&market)
+                {
+                    product.markets.push(market);
+                }
+            }
+        }
+        "place" | "places" => {
+            product.places.clear();
+            for word in list().filter(|w| !w.eq_ignore_ascii_case("none")) {
+                let place = Place::ALL
+                    .into_iter()
+                    .find(|p| p.label().eq_ignore_ascii_case(word))
+                    .ok_or_else(|| {
+                        let known: Vec<&str> = Place::ALL.iter().map(|p| p.label()).collect();
+                        format!(
+                            "the place “{word}” is not known; write one of: {}",
+                            known.join(", ")
+                        )
+                    })?;
+                product.places.push(place);
+            }
+        }
+        "type" => product.product_type = Some(type_of(value)?),
+        "placed" | "market date" | "date of placing on the market" => {
+            product.market_date = Some(value.parse().map_err(|_error| {
+                format!(
+                    "“{value}” is not a day; write it as year-month-day, for example 2027-01-15"
+                )
+            })?);
+        }
+        "under three" => product.under_three = yes(&key, value)?,
+        "spray" => product.spray = yes(&key, value)?,
+        "professional" => product.professional = yes(&key, value)?,
+        "wet use" => product.wet_use = yes(&key, value)?,
+        "fragrance category" => product.fragrance_category = Some(value.into()),
+        "measured ph" => variant.measured.ph = Some(ph(value)?),
+        "target ph" => variant.target_ph = Some(ph(value)?),
+        "measured density" => {
+            let value = value.trim_end_matches("g/ml").trim();
+            let density = number(value, &Measure::DENSITY).map(typed::density_of);
+            variant.measured.density = Some(match density {
+                Ok(density) => density,
+                Err(_) => typed::density(value).map_err(|e| e.to_string())?,
+            });
+        }
+        "measured water activity" => {
+            variant.measured.water_activity = Some(number(value, &Measure::WATER_ACTIVITY)?);
+        }
+        "measured viscosity" => {
+            let (amount, method) = value.split_once(';').unwrap_or((value, ""));
+            let amount = number(amount, &Measure::VISCOSITY)?;
+            variant.measured.viscosity_mpa_s = Some((amount, unfold(method.trim()).into()));
+        }
+        "batch in grams" => variant.batch = grams(number(value, &Measure::GRAMS)?),
+        "batch" | "batch size" => {
+            // Other tables write what they like here; only a mass is taken.
+            match mass_in_grams(value) {
+                Some(mass) => variant.batch = grams(mass),
+                None => return Ok(false),
+            }
+        }
+        key => {
+            let mut words = key.split(' ');
+            let (Some(first), Some(letter), None) = (words.next(), words.next(), words.next())
+            else {
+                return Ok(false);
+            };
+            let entry = (letter.to_owned(), value.to_owned());
+            match first {
+                "phase" if value.contains(';') => phases.phases.push(entry),
+                "step" if !value.is_empty() => phases.steps.push(entry),
+                _ => return Ok(false),
+            }
+        }
+    }
+    Ok(true)
+}
+
+/// The kind that a word names.
+pub fn kind_of(value: &str) -> Result<ProductKind, String> {
+    match key_of(value).as_str() {
+        "rinse off" => Ok(ProductKind::RinseOff),
+        "leave on" => Ok(ProductKind::LeaveOn),
+        _ => Err(format!(
+            "the kind “{value}” is not known; write `rinse-off` or `leave-on`"
+        )),
+    }
+}
+
+fn market_of(word: &str) -> Result<Option<Market>, String> {
+    match plain(word).as_str() {
+        "none" => Ok(None),
+        "gb" => Ok(Some(Market::Uk)),
+        "usa" => Ok(Some(Market::Us)),
+        word => Market::ALL
+            .into_iter()
+            .find(|m| m.label().eq_ignore_ascii_case(word))
+            .map(Some)
+            .ok_or_else(|| format!("the market “{word}” is not known; write EU, UK, US or none")),
+    }
+}
+
+/// The type that a word names.
+pub fn type_of(value: &str) -> Result<ProductType, String> {
+    ProductType::ALL
+        .into_iter()
+        .find(|t| {
+            plain(t.label()) == plain(value)
+                || t.word() == plain(value).replace(' ', "-")
+                || format!("{t:?}").eq_ignore_ascii_case(value)
+        })
+        .ok_or_else(|| {
+            let known: Vec<&str> = ProductType::ALL.iter().map(|t| t.word()).collect();
+            format!(
+                "the type “{value}” is not known; write one of: {}",
+                known.join(", ")
+            )
+        })
+}
+
+fn yes(key: &str, value: &str) -> Result<bool, String> {
+    match plain(value).as_str() {
+        "yes" | "true" => Ok(true),
+        "no" | "false" => Ok(false),
+        _ => Err(format!(
+            "“{value}” does not answer “{key}”; write yes or no"
+        )),
+    }
+}
+
+/// A plain decimal as this program writes it, else as people type it.
+fn number(value: &str, measure: &Measure) -> Result<f64, String> {
+    match value.trim().parse::<Decimal>().ok().and_then(|d| d.to_f64()) {
+        Some(plain) if (measure.least..=measure.most).contains(&plain) => Ok(plain),
+        _ => typed::value(value, measure).map_err(|e| e.to_string()),
+    }
+}
+
+fn ph(value: &str) -> Result<Ph, String> {
+    let number = number(value, &Measure::PH)?;
+    Ph::new(number).ok_or_else(|| format!("“{value}” is not a pH; write a number, for example 5.2"))
+}
+
+/// Grams of "500 g" or "1.5 kg".
+fn mass_in_grams(value: &str) -> Option<f64> {
+    let amount = crate::amount::number::amount(value, None).ok()?;
+    let each = amount.unit?.grams()?;
+    (amount.value * each).to_f64().filter(|g| *g >= 0.0)
+}
+
+/// The places in which a step differs from plain words.
+const BAR: &str = " | ";
+
+fn read_phase(words: &str, phase: &mut Phase) -> Result<(), String> {
+    let mut parts = words.splitn(3, ';').map(str::trim);
+    let kind = parts.next().unwrap_or_default();
+    phase.kind = PhaseKind::ALL
+        .into_iter()
+        .find(|k| k.label().eq_ignore_ascii_case(kind))
+        .ok_or_else(|| {
+            let known: Vec<&str> = PhaseKind::ALL.iter().map(|k| k.label()).collect();
+            format!(
+                "the kind of phase “{kind}” is not known; write one of: {}",
+                known.join(", ")
+            )
+        })?;
+    phase.temperature = degrees(parts.next().unwrap_or_default())?;
+    phase.purpose = unfold(parts.next().unwrap_or_default()).into();
+    Ok(())
+}
+
+fn degrees(words: &str) -> Result<Option<quantity::Temperature>, String> {
+    let words = words.trim();
+    if words.is_empty() {
+        return Ok(None);
+    }
+    let plain = words
+        .trim_end_matches(['C', 'c'])
+        .trim_end_matches(['°', ' ']);
+    match plain.parse::<Decimal>().ok().and_then(|d| d.to_f64()) {
+        Some(degrees) => Ok(Some(celsius(degrees))),
+        None => typed::temperature(words)
+            .map(Some)
+            .map_err(|e| e.to_string()),
+    }
+}
+
+fn read_step(words: &str, id: ItemId) -> Result<Step, String> {
+    let mut parts = words.split(BAR.trim()).map(str::trim);
+    let mut next = || unfold(parts.next().unwrap_or_default());
+    let text = next();
+    let temperature = degrees(&next())?;
+    let minutes = next();
+    let minutes = match minutes.trim_end_matches("min").trim() {
+        "" => None,
+        digits => Some(
+            digits
+                .parse()
+                .map_err(|_error| format!("“{minutes}” is not a number of minutes"))?,
+        ),
+    };
+    Ok(Step {
+        id,
+        text: text.into(),
+        temperature,
+        minutes,
+        tool: next().into(),
+        check: next().into(),
+    })
+}
+
+/// Line breaks, and the marks that part fields, as one line can carry them.
+fn fold(text: &str) -> String {
+    text.replace('\\', "\\\\")
+        .replace('\n', "\\n")
+        .replace('\r', "")
+        .replace('|', "\\p")
+}
+
+fn unfold(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut letters = text.chars();
+    while let Some(letter) = letters.next() {
+        if letter != '\\' {
+            out.push(letter);
+            continue;
+        }
+        match letters.next() {
+            Some('n') => out.push('\n'),
+            Some('p') => out.push('|'),
+            Some(other) => out.push(other),
+            None => out.push('\\'),
+        }
+    }
+    out
+}
+
+/// The lines that describe formula and variant, in the order of [`KEYS`]; what has its
+/// usual value and would be read so again is left out, except what decides on rules.
+pub fn lines(formula: &Formula, variant: &Variant) -> Vec<(String, String)> {
+    let mut lines: Vec<(String, String)> = Vec::new();
+    let mut say = |key: &str, value: String| {
+        if !value.is_empty() {
+            lines.push((key.to_owned(), value));
+        }
+    };
+    let product = &variant.product;
+    say("name", fold(&formula.name));
+    say("author", fold(&formula.author));
+    say("variant", fold(&variant.name));
+    say("kind", product.kind.label().to_owned());
+    let markets: Vec<&str> = product.markets.iter().map(|m| m.label()).collect();
+    say(
+        "market",
+        if markets.is_empty() {
+            "none".to_owned()
+        } else {
+            markets.join(", ")
+        },
+    );
+    let places: Vec<&str> = product.places.iter().map(|p| p.label()).collect();
+    say(
+        "place",
+        if places.is_empty() {
+            "none".to_owned()
+        } else {
+            places.join(", ")
+        },
+    );
+    say(
+        "type",
+        product
+            .product_type
+            .map(|t| t.word().to_owned())
+            .unwrap_or_default(),
+    );
+    say(
+        "placed",
+        product
+            .market_date
+            .map(|d| d.to_string())
+            .unwrap_or_default(),
+    );
+    for (key, said) in [
+        ("under three", product.under_three),
+        ("spray", product.spray),
+        ("professional", product.professional),
+        ("wet use", product.wet_use),
+    ] {
+        say(
+            key,
+            if said {
+                "yes".to_owned()
+            } else {
+                String::new()
+            },
+        );
+    }
+    say(
+        "fragrance category",
+        product
+            .fragrance_category
+            .as_deref()
+            .unwrap_or_default()
+            .to_owned(),
+    );
+    let measured = &variant.measured;
+    let ph = |ph: Option<Ph>| ph.map(|p| shortest(p.value())).unwrap_or_default();
+    say("measured ph", ph(measured.ph));
+    say("target ph", ph(variant.target_ph));
+    say(
+        "measured density",
+        measured
+            .density
+            .map(|d| shortest(in_kg_per_m3(d) / 1000.0))
+            .unwrap_or_default(),
+    );
+    say(
+        "measured water activity",
+        measured.water_activity.map(shortest).unwrap_or_default(),
+    );
+    say(
+        "measured viscosity",
+        measured
+            .viscosity_mpa_s
+            .as_ref()
+            .map(|(v, method)| format!("{}; {}", shortest(*v), fold(method)))
+            .unwrap_or_default(),
+    );
+    say("batch", format!("{} g", shortest(in_grams(variant.batch))));
+    say("notes", fold(&formula.notes));
+    say("variant note", fold(&variant.note));
+    lines.extend(phase_lines(variant));
+    lines
+}
+
+/// The lines on phases and steps.
+fn phase_lines(variant: &Variant) -> Vec<(String, String)> {
+    let mut lines = Vec::new();
+    for phase in &variant.phases {
+        let temperature = |t: Option<quantity::Temperature>| {
+            t.map(|t| format!("{} °C", shortest(in_celsius(t))))
+                .unwrap_or_default()
+        };
+        lines.push((
+            format!("phase {}", phase.letter),
+            format!(
+                "{}; {}; {}",
+                phase.kind.label(),
+                temperature(phase.temperature),
+                fold(&phase.purpose)
+            ),
+        ));
+        for step in &phase.steps {
+            let fields = [
+                fold(&step.text),
+                temperature(step.temperature),
+                step.minutes.map(|m| format!("{m} min")).unwrap_or_default(),
+                fold(&step.tool),
+                fold(&step.check),
+            ];
+            let words = fields.join(BAR);
+            lines.push((
+                format!("step {}", phase.letter),
+                words.trim_end_matches([' ', '|']).to_owned(),
+            ));
+        }
+    }
+    lines
+}
+
+/// A number as short as it reads back, without binary tails of conversions.
+fn shortest(value: f64) -> String {
+    let rounded = (value * 1e9).round() / 1e9;
+    format!("{rounded}")
+}
+
+/// What of a formula no table carries, in words; empty if all is carried.
+pub fn not_carried(formula: &Formula, variants: &[&Arc<Variant>]) -> Vec<String> {
+    let mut left = Vec::new();
+    if formula.variants.len() > variants.len() {
+        left.push("variants put away or not chosen".to_owned());
+    }
+    if variants
+        .iter()
+        .any(|v| *v.label != crate::label_info::LabelInfo::default())
+    {
+        left.push("what you state for the label".to_owned());
+    }
+    if !formula.history.is_empty() {
+        left.push("earlier states".to_owned());
+    }
+    let strange = |letter: &str| letter.chars().any(char::is_whitespace) || letter.is_empty();
+    let doubled = |v: &Variant| {
+        v.phases
+            .iter()
+            .enumerate()
+            .any(|(n, p)| v.phases.iter().take(n).any(|q| q.letter == p.letter))
+    };
+    if variants.iter().any(|v| {
+        doubled(v)
+            || v.phases
+                .iter()
+                .any(|p| p.lines.is_empty() || strange(&p.letter))
+    }) {
+        left.push(
+            "phases without lines, or with a letter that is no single word or stands twice"
+                .to_owned(),
+        );
+    }
+    left.push("the composition of materials, which is found on the shelf by name".to_owned());
+    left
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_written_reads_back() {
+        let mut formula = Formula::new("Heather | balm");
+        formula.notes = "two\nlines \\ and a bar |".into();
+        let mut variant = Variant::clone(formula.active());
+        variant.product.kind = ProductKind::LeaveOn;
+        variant.product.under_three = true;
+        variant.product.wet_use = true;
+        variant.product.markets = vec![Market::Eu, Market::Us];
+        variant.product.places = vec![Place::Feet, Place::EyeArea];
+        variant.product.product_type = Some(ProductType::FootCare);
+        variant.measured.ph = Ph::new(5.2);
+        variant.measured.viscosity_mpa_s = Some((12_000.0, "spindle 4; 20 rpm".into()));
+        variant.target_ph = Ph::new(5.0);
+        variant.batch = grams(512.5);
+        let mut back = Formula::new("x");
+        let mut read = Variant::clone(back.active());
+        let mut phases = PhaseWords::default();
+        for (key, value) in lines(&formula, &variant) {
+            assert!(is_key(&key), "{key}");
+            assert!(
+                take(&key, &value, &mut back, &mut read, &mut phases).unwrap(),
+                "{key}"
+            );
+        }
+        phases.phases.clear();
+        assert_eq!(read, variant);
+        assert_eq!((back.name, back.notes), (formula.name, formula.notes));
+    }
+
+    #[test]
+    fn steps_read_back() {
+        let step = read_step(
+            "Heat and hold | 75 °C | 20 min | steel beaker | clear",
+            ItemId(7),
+        )
+        .unwrap();
+        assert_eq!(
+            (step.minutes, &*step.tool, &*step.check),
+            (Some(20), "steel beaker", "clear")
+        );
+        assert!((in_celsius(step.temperature.unwrap()) - 75.0).abs() < 1e-9);
+        assert!(read_step("Stir || soon", ItemId(1)).is_err());
+    }
+}

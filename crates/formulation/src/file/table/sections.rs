@@ -1,0 +1,352 @@
+//! Which recipes a file holds: one or several on a sheet, one on each of several sheets,
+//! versions beside each other, one recipe in several tables of a page.
+
+use rust_decimal::Decimal;
+
+use super::amounts::{self, Written};
+use super::columns::{Kind, Layout, Weighing, weigh};
+use super::{Cell, Table};
+use crate::naming::qs::is_qs;
+
+/// A recipe found in a file, not read yet.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Section {
+    /// What it is called in a choice: sheet, title or heading of its column.
+    pub name: String,
+    /// Name of its sheet; empty for a text.
+    pub sheet: String,
+    /// The table with everything else masked, so that cells keep their names.
+    pub table: Table,
+    /// What its columns mean, where that is not as recognised.
+    pub layout: Option<Layout>,
+    /// A version of the section before it: the same lines with other percentages.
+    pub version: bool,
+    /// On the sheet that was shown last.
+    pub active: bool,
+}
+
+/// The recipes of a file, in order; none if no table has names and amounts.
+pub fn sections(tables: &[Table]) -> Vec<Section> {
+    let joined = joined(tables);
+    let tables = joined.as_ref().map_or(tables, std::slice::from_ref);
+    let mut found = Vec::new();
+    for table in tables {
+        if table.hidden || is_constituents(table) {
+            continue;
+        }
+        for (name, part) in parts(table) {
+            let Some(weighing) = weigh(&part) else {
+                continue;
+            };
+            let active = table.active || tables.len() == 1;
+            let versions = weighing.versions.clone();
+            found.push(Section {
+                name: name.clone(),
+                sheet: table.name.clone(),
+                table: part.clone(),
+                layout: None,
+                version: false,
+                active,
+            });
+            for column in versions {
+                let mut layout = weighing.layout.clone();
+                layout.assign(column, Some(Kind::Percent));
+                let heading = weighing
+                    .layout
+                    .headings
+                    .map(|row| part.cell(row, column).words())
+                    .unwrap_or_default();
+                found.push(Section {
+                    name: heading,
+                    sheet: table.name.clone(),
+                    table: part.clone(),
+                    layout: Some(layout),
+                    version: true,
+                    active,
+                });
+            }
+            // The first of several versions is called by its heading too.
+            if !weighing.versions.is_empty()
+                && let (Some(row), Some(at)) = (
+                    weighing.layout.headings,
+                    weighing.layout.place(Kind::Percent),
+                )
+            {
+                let count = weighing.versions.len();
+                let place = found.len().saturating_sub(count + 1);
+                if let Some(first) = found.get_mut(place) {
+                    first.name = part.cell(row, at).words();
+                }
+            }
+        }
+    }
+    found
+}
+
+/// The sheet of constituents that our own workbook has beside each variant.
+fn is_constituents(table: &Table) -> bool {
+    (0..table.width()).any(|c| table.cell(0, c).words() == "Counted as")
+}
+
+/// The sum of the percentages of some rows, and whether a q.s. stands among them.
+fn whole(table: &Table, weighing: &Weighing, rows: std::ops::Range<usize>) -> (Decimal, bool) {
+    let Some(column) = weighing.layout.place(Kind::Percent) else {
+        return (Decimal::ZERO, false);
+    };
+    let mut total = Decimal::ZERO;
+    let mut filler = false;
+    for row in rows {
+        if table.is_left_out(row) || super::recipe::is_sum(table, row) {
+            continue;
+        }
+        match table.cell(row, column) {
+            Cell::Number { value, percent } => {
+                total += if *percent {
+                    *value * Decimal::ONE_HUNDRED
+                } else {
+                    *value
+                };
+            }
+            Cell::Text(text) if is_qs(text) => filler = true,
+            Cell::Text(text) => {
+                if let Ok(reading) = amounts::read(text, None, None)
+                    && let Written::Percent(value) | Written::Bare(value) = reading.written
+                {
+                    total += value;
+                }
+            }
+            _ => {}
+        }
+    }
+    (total, filler)
+}
+
+fn is_whole((total, filler): (Decimal, bool)) -> bool {
+    filler || (total - Decimal::ONE_HUNDRED).abs() <= Decimal::ONE
+}
+
+/// One table of several that follow each other without names, as on a page, if each has
+/// the same headings and only together they make a whole recipe.
+fn joined(tables: &[Table]) -> Option<Table> {
+    if tables.len() < 2 || tables.iter().any(|t| !t.name.is_empty()) {
+        return None;
+    }
+    let weighed: Vec<(&Table, Weighing)> = tables
+        .iter()
+        .filter_map(|t| Some((t, weigh(t)?)))
+        .filter(|(_, w)| w.layout.place(Kind::Percent).is_some())
+        .collect();
+    let kinds = |w: &Weighing| -> Vec<Option<Kind>> {
+        w.layout.columns.iter().map(|c| c.map(|c| c.kind)).collect()
+    };
+    let (_, first) = weighed.first()?;
+    let alike = weighed.len() > 1
+        && weighed.iter().all(|(_, w)| kinds(w) == kinds(first))
+        && weighed
+            .iter()
+            .filter(|(t, w)| is_whole(whole(t, w, 0..t.rows.len())))
+            .count()
+            <= 1;
+    let total: Decimal = weighed
+        .iter()
+        .map(|(t, w)| whole(t, w, w.layout.first_row()..t.rows.len()).0)
+        .sum();
+    let filler = weighed.iter().any(|(t, w)| whole(t, w, 0..t.rows.len()).1);
+    if !alike || !(filler && total < Decimal::ONE_HUNDRED || is_whole((total, false))) {
+        return None;
+    }
+    let mut all = Table::default();
+    for (table, _) in weighed {
+        all.rows.extend(table.rows.iter().cloned());
+        // A blank row between, so that each keeps its own headings apart.
+        all.rows.push(Vec::new());
+    }
+    Some(all)
+}
+
+/// The recipes of one sheet: below each other with headings of their own, each a whole,
+/// or beside each other.
+fn parts(table: &Table) -> Vec<(String, Table)> {
+    let whole_table = || vec![(table.name.clone(), table.clone())];
+    let Some(weighing) = weigh(table) else {
+        return Vec::new();
+    };
+    let Some(headings) = weighing.layout.headings else {
+        return whole_table();
+    };
+    if let Some(beside) = beside_each_other(table, headings) {
+        return beside;
+    }
+    let mut starts: Vec<usize> = vec![headings];
+    starts.extend(
+        (headings + 1..table.rows.len()).filter(|&row| weighing.layout.is_repeated_in(table, row)),
+    );
+    if starts.len() < 2 {
+        return whole_table();
+    }
+    let ranges: Vec<std::ops::Range<usize>> = starts
+        .iter()
+        .enumerate()
+        .map(|(n, &start)| start + 1..starts.get(n + 1).copied().unwrap_or(table.rows.len()))
+        .collect();
+    let wholes = ranges
+        .iter()
+        .filter(|rows| is_whole(whole(table, &weighing, (*rows).clone())))
+        .count();
+    if wholes < 2 {
+        return whole_table();
+    }
+    ranges
+        .iter()
+        .enumerate()
+        .map(|(n, rows)| {
+            // The rows of text right above the headings are its title.
+            let heading = rows.start.saturating_sub(1);
+            let above = |row: usize| {
+                row.checked_sub(1)
+                    .filter(|&r| {
+                        !table
+                            .rows
+                            .get(r)
+                            .is_none_or(|cells| cells.iter().all(Cell::is_empty))
+                    })
+                    .filter(|&r| {
+                        table.rows.get(r).is_some_and(|cells| {
+                            cells.iter().filter(|c| !c.is_empty()).count() == 1
+                        })
+                    })
+            };
+            let mut from = heading;
+            while let Some(row) = above(from) {
+                from = row;
+            }
+            if n == 0 {
+                from = 0;
+            }
+            let next = ranges.get(n + 1).map_or(table.rows.len(), |next| {
+                let mut end = next.start.saturating_sub(1);
+                while let Some(row) = above(end) {
+                    end = row;
+                }
+                end
+            });
+            let title = (from..heading)
+                .find_map(|row| {
+                    table
+                        .rows
+                        .get(row)?
+                        .iter()
+                        .map(Cell::words)
+                        .find(|w| !w.is_empty())
+                })
+                .unwrap_or_else(|| format!("list {}", n + 1));
+            (
+                title,
+                table.masked(|row| (from..next).contains(&row), |_| true),
+            )
+        })
+        .collect()
+}
+
+/// Two lists side by side have two columns of names with numbers right of each.
+fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(String, Table)>> {
+    let kind = |column: usize| match table.cell(headings, column) {
+        Cell::Text(text) => super::columns::heading(text).map(|c| c.kind),
+        _ => None,
+    };
+    let names: Vec<usize> = (0..table.width())
+        .filter(|&c| kind(c) == Some(Kind::Name))
+        .collect();
+    if names.len() < 2 {
+        return None;
+    }
+    // Each begins at its names, or at what stands left of them up to an empty column.
+    let starts: Vec<usize> = names
+        .iter()
+        .enumerate()
+        .map(|(n, &name)| {
+            if n == 0 {
+                return 0;
+            }
+            let mut start = name;
+            while start > 0 && matches!(kind(start - 1), Some(Kind::Phase | Kind::Code)) {
+                start -= 1;
+            }
+            start
+        })
+        .collect();
+    let range = |n: usize| {
+        starts.get(n).copied().unwrap_or(0)..starts.get(n + 1).copied().unwrap_or(table.width())
+    };
+    let each_has_numbers = (0..names.len())
+        .all(|n| range(n).any(|c| matches!(kind(c), Some(Kind::Percent | Kind::Amount))));
+    if !each_has_numbers {
+        return None;
+    }
+    Some(
+        (0..names.len())
+            .map(|n| {
+                let columns = range(n);
+                let title = (0..headings)
+                    .rev()
+                    .flat_map(|row| columns.clone().map(move |c| table.cell(row, c).words()))
+                    .find(|w| !w.is_empty())
+                    .unwrap_or_else(|| format!("list {}", n + 1));
+                (title, table.masked(|_| true, |c| columns.contains(&c)))
+            })
+            .collect(),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::read_text;
+    use super::*;
+
+    fn names(text: &str) -> Vec<String> {
+        sections(&read_text(text).unwrap())
+            .into_iter()
+            .map(|s| s.name)
+            .collect()
+    }
+
+    #[test]
+    fn recipes_below_and_beside_each_other() {
+        assert_eq!(names("Ingredient;%\nWater;95\nGlycerin;5\n"), [""]);
+        assert_eq!(
+            names(
+                "Moss gel;\nIngredient;%\nWater;95\nGlycerin;5\n;\nOat gel;\nIngredient;%\nWater;90\nGlycerin;10\n"
+            ),
+            ["Moss gel", "Oat gel"]
+        );
+        // One recipe with the headings repeated for each phase.
+        assert_eq!(
+            names(
+                "Phase A;\nIngredient;%\nWater;70\nGlycerin;5\n;\nPhase B;\nIngredient;%\nOil;20\nWax;5\n"
+            ),
+            [""]
+        );
+        assert_eq!(
+            names(
+                "One;;;Two;\nIngredient;%;;Ingredient;%\nWater;95;;Water;90\nGlycerin;5;;Glycerin;10\n"
+            ),
+            ["One", "Two"]
+        );
+        assert_eq!(
+            names("Ingredient;V1 %;V2 %\nWater;95;90\nGlycerin;5;10\n"),
+            ["V1 %", "V2 %"]
+        );
+        assert_eq!(
+            names("Ingredient;%;Max. use %\nWater;95;100\nGlycerin;5;10\n"),
+            [""]
+        );
+    }
+
+    #[test]
+    fn tables_of_a_page_are_one_recipe_if_only_together_they_are_whole() {
+        let page = "<h3>A</h3><table><tr><th>Ingredient<th>%<tr><td>Water<td>70</table><h3>B</h3><table><tr><th>Ingredient<th>%<tr><td>Oil<td>30</table>";
+        assert_eq!(names(page).len(), 1);
+        let two = "<table><tr><th>Ingredient<th>%<tr><td>Water<td>100</table><table><tr><th>Ingredient<th>%<tr><td>Oil<td>100</table>";
+        assert_eq!(names(two).len(), 2);
+    }
+}

@@ -1,0 +1,162 @@
+//! The words of `assets/names/headings.ron`: what headings and rows of tables mean.
+
+use std::collections::{BTreeMap, HashSet};
+use std::sync::OnceLock;
+
+use serde::Deserialize;
+
+use super::columns::Kind;
+use crate::material::ProductKind;
+use crate::naming::words_of;
+
+const TEXT: &str = include_str!("../../../../../assets/names/headings.ron");
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Lists {
+    headings: BTreeMap<String, Vec<String>>,
+    totals: Vec<String>,
+    subtotals: Vec<String>,
+    of_what: Vec<String>,
+    method: Vec<String>,
+    properties: Vec<String>,
+    batch: Vec<String>,
+    leave_on: Vec<String>,
+    rinse_off: Vec<String>,
+}
+
+/// The lists, ready to be asked.
+#[derive(Debug, Default)]
+pub(super) struct Words {
+    /// Phrase, as words, and what it means; longest first.
+    pub(super) headings: Vec<(Vec<String>, Kind)>,
+    pub(super) totals: HashSet<String>,
+    pub(super) subtotals: HashSet<String>,
+    pub(super) of_what: HashSet<String>,
+    pub(super) method: HashSet<String>,
+    pub(super) properties: HashSet<String>,
+    pub(super) batch: HashSet<String>,
+    leave_on: HashSet<String>,
+    rinse_off: HashSet<String>,
+}
+
+/// Read on first use. A list that cannot be read is empty, which the test below
+/// does not let pass.
+pub(super) fn words() -> &'static Words {
+    static WORDS: OnceLock<Words> = OnceLock::new();
+    WORDS.get_or_init(|| {
+        let Ok(lists) = ron::from_str::<Lists>(TEXT) else {
+            return Words::default();
+        };
+        let mut headings: Vec<(Vec<String>, Kind)> = Kind::ALL
+            .into_iter()
+            .flat_map(|kind| {
+                let phrases = lists.headings.get(kind.label()).into_iter().flatten();
+                phrases.map(move |phrase| (words_of(phrase), kind))
+            })
+            .collect();
+        headings.sort_by_key(|(phrase, _)| std::cmp::Reverse(phrase.len()));
+        let set = |list: Vec<String>| list.into_iter().collect();
+        Words {
+            headings,
+            totals: set(lists.totals),
+            subtotals: set(lists.subtotals),
+            of_what: set(lists.of_what),
+            method: set(lists.method),
+            properties: set(lists.properties),
+            batch: set(lists.batch),
+            leave_on: set(lists.leave_on),
+            rinse_off: set(lists.rinse_off),
+        }
+    })
+}
+
+/// The kind of product that a name tells, and whether it says so outright rather than
+/// by what such a product usually is.
+pub(super) fn kind_in(text: &str) -> Option<(ProductKind, bool)> {
+    let folded = words_of(text);
+    let longest = |list: &HashSet<String>| {
+        (1..=3.min(folded.len()))
+            .rev()
+            .find(|&n| folded.windows(n).any(|w| list.contains(&w.join(" "))))
+            .unwrap_or(0)
+    };
+    let has = |phrase: [&str; 2]| folded.windows(2).any(|w| w == phrase);
+    match (has(["leave", "on"]), has(["rinse", "off"])) {
+        (true, false) => return Some((ProductKind::LeaveOn, true)),
+        (false, true) => return Some((ProductKind::RinseOff, true)),
+        _ => {}
+    }
+    let lists = words();
+    match (longest(&lists.leave_on), longest(&lists.rinse_off)) {
+        (0, 0) => None,
+        // "Shower cream" is washed off: what says so outright decides.
+        (on, off) if off >= on => Some((ProductKind::RinseOff, false)),
+        _ => Some((ProductKind::LeaveOn, false)),
+    }
+}
+
+/// Whether a row begins the method.
+pub(super) fn begins_method(text: &str) -> bool {
+    let folded = words_of(text);
+    let method = &words().method;
+    folded.len() <= 4
+        && (method.contains(&folded.join(" "))
+            || folded.first().is_some_and(|w| method.contains(w)))
+}
+
+/// Whether a name is a property of the finished product.
+pub(super) fn is_property(name: &str) -> bool {
+    let folded = words_of(name);
+    let lists = words();
+    lists.properties.contains(&folded.join(" "))
+        || folded.len() <= 5
+            && folded
+                .first()
+                .is_some_and(|w| w == "ph" || w.chars().count() > 5 && lists.properties.contains(w))
+            && !folded
+                .iter()
+                .any(|w| w.ends_with("er") || w == "agent" || w == "regulator")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_lists_are_read_and_folded() {
+        let lists: Lists = ron::from_str(TEXT).unwrap();
+        for (kind, phrases) in &lists.headings {
+            assert!(Kind::ALL.iter().any(|k| k.label() == kind), "{kind}");
+            for phrase in phrases {
+                assert_eq!(words_of(phrase).join(" "), *phrase);
+            }
+        }
+        for kind in Kind::ALL {
+            assert!(
+                lists.headings.contains_key(kind.label()),
+                "{}",
+                kind.label()
+            );
+        }
+        for word in [
+            &lists.totals,
+            &lists.subtotals,
+            &lists.of_what,
+            &lists.method,
+            &lists.properties,
+            &lists.batch,
+            &lists.leave_on,
+            &lists.rinse_off,
+        ]
+        .into_iter()
+        .flatten()
+        {
+            assert_eq!(words_of(word).join(" "), *word);
+        }
+        assert!(begins_method("Herstellung:") && begins_method("Mode opératoire"));
+        assert!(
+            is_property("pH (25 °C)") && is_property("Viskosität") && !is_property("pH adjuster")
+        );
+    }
+}

@@ -1,0 +1,114 @@
+//! One folding of names: when two spellings are the same.
+
+use super::words::words;
+
+/// The words of a text: letters and digits in lower case without accents. A hyphen
+/// between digits stays, so that a CAS number is one word.
+pub fn words_of(text: &str) -> Vec<String> {
+    let mut words = Vec::new();
+    let mut word = String::new();
+    let mut letters = text.chars().peekable();
+    let mut after_digit = false;
+    while let Some(c) = letters.next() {
+        if c.is_alphanumeric() {
+            push_plain(c, &mut word);
+        } else if c == '-' && after_digit && letters.peek().is_some_and(char::is_ascii_digit) {
+            word.push('-');
+        } else if !word.is_empty() {
+            words.push(std::mem::take(&mut word));
+        }
+        after_digit = c.is_ascii_digit();
+    }
+    if !word.is_empty() {
+        words.push(word);
+    }
+    words
+}
+
+/// Adds a letter in lower case, and without its accent if it is a Latin one.
+fn push_plain(c: char, word: &mut String) {
+    if c.is_ascii() {
+        word.push(c.to_ascii_lowercase());
+        return;
+    }
+    for c in c.to_lowercase() {
+        let plain = match c {
+            'à'..='å' | 'ā' | 'ă' | 'ą' => "a",
+            'æ' => "ae",
+            'ç' | 'ć' | 'č' => "c",
+            'è'..='ë' | 'ē' | 'ę' | 'ě' => "e",
+            'ì'..='ï' | 'ī' | 'ı' => "i",
+            'ñ' | 'ń' | 'ň' => "n",
+            'ò'..='ö' | 'ø' | 'ō' | 'ő' => "o",
+            'œ' => "oe",
+            'ù'..='ü' | 'ū' | 'ů' | 'ű' => "u",
+            'ý' | 'ÿ' => "y",
+            'ß' => "ss",
+            'ś' | 'š' | 'ş' => "s",
+            'ź' | 'ż' | 'ž' => "z",
+            'ł' => "l",
+            'ď' | 'đ' => "d",
+            'ť' | 'ţ' => "t",
+            'ř' => "r",
+            'ğ' => "g",
+            // The combining dot that lower-casing a capital dotted I leaves behind.
+            '\u{307}' => "",
+            other => {
+                word.push(other);
+                continue;
+            }
+        };
+        word.push_str(plain);
+    }
+}
+
+/// A name without capitals, accents and marks: its words joined by blanks.
+pub fn plain(text: &str) -> String {
+    words_of(text).join(" ")
+}
+
+/// The words of a name with short forms spelt out: "Lavender EO" is "lavender
+/// essential oil".
+pub fn spelt_out(text: &str) -> Vec<String> {
+    // "E.O." is two words of one letter.
+    let text = text.replace("E.O.", "EO").replace("e.o.", "eo");
+    words_of(&text)
+        .into_iter()
+        .flat_map(|word| match words().short.get(&word) {
+            Some(long) => long.split(' ').map(str::to_owned).collect(),
+            None => vec![word],
+        })
+        .collect()
+}
+
+/// The words of a name in alphabetical order, so that "Demineralised water" equals
+/// "Water, demineralised".
+pub fn sorted(text: &str) -> String {
+    let mut words = spelt_out(text);
+    words.sort_unstable();
+    words.join(" ")
+}
+
+/// What is left of a name without strength, form and grade, in alphabetical order:
+/// "Sodium hydroxide solution 30 %" is "hydroxide sodium".
+pub fn base(text: &str) -> String {
+    let lists = words();
+    let mut kept: Vec<String> = spelt_out(&super::strength::without(text))
+        .into_iter()
+        .filter(|w| !lists.forms.contains_key(w) && !lists.grade.contains(w))
+        .collect();
+    kept.sort_unstable();
+    kept.join(" ")
+}
+
+/// An INCI name with the words of the United States for water and perfume, and doubled
+/// names such as "Aqua (Water)", brought to one.
+pub fn inci(name: &str) -> String {
+    let plain = plain(name);
+    match plain.as_str() {
+        "water" | "aqua water" | "water aqua" | "eau" | "aqua water eau" | "water aqua eau"
+        | "aqua eau" | "wasser" | "acqua" | "agua" => "aqua".to_owned(),
+        "parfum fragrance" | "fragrance parfum" | "fragrance" | "perfume" => "parfum".to_owned(),
+        _ => plain,
+    }
+}

@@ -1,0 +1,21 @@
+//! What people mean by the name of a raw material, and by "q.s.": one place for the
+//! window, the commands, the tables that are brought in and the model itself.
+//!
+//! [`Resolver`] weighs name, INCI names, CAS number and strength together and returns
+//! candidates with reasons; what contradicts is a question, never the nearest taken
+//! silently. [`named`] is its plain sister for a name typed by somebody who sees the
+//! materials. [`fold`] says when two spellings are the same, [`spelling`] how far
+//! apart two are.
+
+pub mod blend;
+pub mod fold;
+mod named;
+pub mod qs;
+mod resolver;
+pub mod spelling;
+pub mod strength;
+mod words;
+
+pub use fold::words_of;
+pub use named::{Named, named};
+pub use resolver::{Candidate, How, Resolution, Resolver, Wanted};

@@ -1,0 +1,78 @@
+//! How far apart two spellings are: letters put in, left out, changed or swapped with
+//! a neighbour (optimal string alignment).
+
+use super::fold::words_of;
+
+/// A name made ready to be compared letter by letter.
+#[derive(Clone, Debug)]
+pub struct Spelling {
+    /// Its letters without blanks and marks.
+    letters: String,
+    /// How many they are.
+    count: usize,
+    /// Which letters occur, one bit each: two names whose sets differ by more than two
+    /// letters an edit cannot be near.
+    set: u32,
+    /// Its words with digits: "Polysorbate 80" is no misspelling of "Polysorbate 20".
+    numbers: Vec<String>,
+}
+
+impl Spelling {
+    /// Prepares a name.
+    pub fn of(name: &str) -> Self {
+        let words = words_of(name);
+        let letters = words.concat();
+        Self {
+            count: letters.chars().count(),
+            set: letters
+                .chars()
+                .fold(0, |set, c| set | 1 << (u32::from(c) % 32)),
+            letters,
+            numbers: words
+                .into_iter()
+                .filter(|w| w.bytes().any(|b| b.is_ascii_digit()))
+                .collect(),
+        }
+    }
+
+    /// How many letters must be changed to get the other; `None` if more than one in
+    /// six. Names of fewer letters are abbreviations, where one letter is another
+    /// material: "SLES" is no misspelling of "ALES".
+    pub fn edits_to(&self, other: &Self) -> Option<usize> {
+        let most = self.count / 6;
+        if self.count.abs_diff(other.count) > most
+            || (self.set ^ other.set).count_ones() as usize > 2 * most
+            || self.numbers != other.numbers
+        {
+            return None;
+        }
+        Some(strsim::osa_distance(&self.letters, &other.letters)).filter(|edits| *edits <= most)
+    }
+}
+
+/// Whether a word is another one misspelt: one letter from five on, two from nine on.
+pub fn is_misspelt(word: &str, of: &str) -> bool {
+    let most = match of.chars().count() {
+        0..=4 => 0,
+        5..=8 => 1,
+        _ => 2,
+    };
+    word.chars().count().abs_diff(of.chars().count()) <= most
+        && strsim::osa_distance(word, of) <= most
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn near_and_far() {
+        let edits = |a: &str, b: &str| Spelling::of(a).edits_to(&Spelling::of(b));
+        assert_eq!(edits("Glycerine", "Glycerin"), Some(1));
+        assert_eq!(edits("Polysorbate 80", "Polysorbate 20"), None);
+        assert_eq!(edits("SLES", "ALES"), None);
+        assert!(is_misspelt("ingrediant", "ingredient"));
+        assert!(is_misspelt("weigth", "weight"));
+        assert!(!is_misspelt("fase", "phase"));
+    }
+}

@@ -1,0 +1,127 @@
+//! How strong a solution is, as names and compositions tell: "Lye 30 %".
+
+use std::ops::Range;
+
+use rust_decimal::prelude::ToPrimitive as _;
+
+use crate::amount::number;
+use crate::material::{Class, Material};
+
+/// Percent of its main substance that a material is counted as pure from.
+pub const NEARLY_PURE: f64 = 0.9;
+/// How far a stated strength may lie from that of a material, in percent. Our own
+/// choice: as sold, strengths are rounded to whole percents.
+const SLACK: f64 = 1.0;
+
+/// Where percentages stand in a text, with their values.
+fn places(text: &str) -> Vec<(Range<usize>, f64)> {
+    let bytes = text.as_bytes();
+    let mut found = Vec::new();
+    for (percent, sign) in text.char_indices() {
+        if sign != '%' {
+            continue;
+        }
+        let before = text.get(..percent).unwrap_or_default().trim_end();
+        let start = before
+            .rfind(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')))
+            .map_or(0, |at| {
+                at + before
+                    .get(at..)
+                    .and_then(|rest| rest.chars().next())
+                    .map_or(1, char::len_utf8)
+            });
+        let number = before.get(start..).unwrap_or_default();
+        // "C12-30 %" would be a part of a name.
+        let within = start > 0 && bytes.get(start - 1).is_some_and(u8::is_ascii_alphanumeric);
+        if let Some(value) = value_of(number)
+            && !within
+            && value > 0.0
+            && value <= 100.0
+        {
+            found.push((start..percent + 1, value));
+        }
+    }
+    found
+}
+
+/// A number as it stands in a name.
+pub(super) fn value_of(text: &str) -> Option<f64> {
+    number::amount(text, None).ok()?.value.to_f64()
+}
+
+/// The strength that a name states, in percent: the last one if there are several.
+pub fn stated(name: &str) -> Option<f64> {
+    places(name).last().map(|(_, value)| *value)
+}
+
+/// A name without its percentages.
+pub fn without(name: &str) -> String {
+    let mut rest = name.to_owned();
+    for (range, _) in places(name).into_iter().rev() {
+        rest.replace_range(range, " ");
+    }
+    rest
+}
+
+/// Whether a material may have a strength; `None` if nothing is known of it.
+///
+/// It may if its name states it, if its main substance does within its range, or if all
+/// that is neither water nor salt makes it up: suppliers state either.
+pub fn fits(material: &Material, percent: f64) -> Option<bool> {
+    let near = |value: f64| (value - percent).abs() <= SLACK;
+    let named = places(&material.name);
+    if named.iter().any(|(_, value)| near(*value)) {
+        return Some(true);
+    }
+    let main = material
+        .main_constituent()
+        .or_else(|| material.constituents.first());
+    let Some(main) = main else {
+        return if named.is_empty() { None } else { Some(false) };
+    };
+    let (low, high) = (main.share.low.as_percent(), main.share.high.as_percent());
+    if (low - SLACK..=high + SLACK).contains(&percent) {
+        return Some(true);
+    }
+    if main.share.typical.value() >= NEARLY_PURE {
+        return Some(percent >= NEARLY_PURE * 100.0);
+    }
+    let dry: f64 = material
+        .constituents
+        .iter()
+        .filter(|c| c.class != Class::Water)
+        .map(|c| c.share.typical.as_percent())
+        .sum();
+    Some(near(dry))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixture;
+
+    #[test]
+    fn strengths_are_read_out_of_names() {
+        assert_eq!(stated("Lye solution 30 %"), Some(30.0));
+        assert_eq!(stated("Betain (37,5% aktiv)"), Some(37.5));
+        assert_eq!(stated("Polysorbate 20"), None);
+        assert_eq!(stated("Urea 140 %"), None);
+        assert_eq!(without("Lye 30 % solution"), "Lye   solution");
+    }
+
+    #[test]
+    fn a_material_has_the_strength_of_its_name_and_of_its_substance() {
+        let lye = fixture::material(
+            "Lye 30 %",
+            &[
+                ("Sodium Hydroxide", 30.0, Class::AcidBase),
+                ("Aqua", 70.0, Class::Water),
+            ],
+        );
+        assert_eq!(fits(&lye, 30.0), Some(true));
+        assert_eq!(fits(&lye, 10.0), Some(false));
+        let pellets = fixture::material("Pellets", &[("Sodium Hydroxide", 98.0, Class::AcidBase)]);
+        assert_eq!(fits(&pellets, 99.0), Some(true));
+        assert_eq!(fits(&pellets, 30.0), Some(false));
+    }
+}
