@@ -275,6 +275,14 @@ impl Variant {
             .iter()
             .find(|p| p.lines.iter().any(|l| l.id == line))
     }
+    /// The phase that a new material goes into: the first of the kind it usually goes
+    /// into, else the last. Formula, Aim and commands all ask here.
+    pub fn phase_for(&self, material: &Material) -> Option<&Arc<Phase>> {
+        self.phases
+            .iter()
+            .find(|p| Some(p.kind) == material.phase)
+            .or_else(|| self.phases.last())
+    }
     /// Sum of all lines.
     pub fn total(&self) -> Percent {
         self.phases.iter().map(|p| p.total()).sum()

@@ -501,6 +501,7 @@ mod tests {
 
     /// Everything of a variant that a table carries, without ids.
     fn carried(formula: &Formula, variant: &Variant) -> String {
+        use std::fmt::Write as _;
         let mut text = format!(
             "{:?} {:?} {:?} {:?} {:?} {:?}",
             variant.name,
@@ -511,24 +512,30 @@ mod tests {
             formula.notes
         );
         for phase in &variant.phases {
-            text += &format!("\n{} {:?} {:?}", phase.letter, phase.kind, phase.purpose);
+            let _ = write!(
+                text,
+                "\n{} {:?} {:?}",
+                phase.letter, phase.kind, phase.purpose
+            );
             let degrees = |t: Option<crate::quantity::Temperature>| {
                 t.map(|t| (crate::quantity::in_celsius(t) * 1e6).round())
             };
-            text += &format!(" {:?}", degrees(phase.temperature));
+            let _ = write!(text, " {:?}", degrees(phase.temperature));
             for line in &phase.lines {
                 let percent = if variant.is_filler(line.id) {
                     "q.s.".to_owned()
                 } else {
                     line.percent.to_string()
                 };
-                text += &format!(
+                let _ = write!(
+                    text,
                     "\n  {} {percent} {:?} {:?} {:?} {:?} {}",
                     line.material, line.why, line.min, line.max, line.purpose, line.held
                 );
             }
             for step in &phase.steps {
-                text += &format!(
+                let _ = write!(
+                    text,
                     "\n  {:?} {:?} {:?} {:?} {:?}",
                     step.text,
                     degrees(step.temperature),
@@ -560,7 +567,7 @@ mod tests {
         }
         // Lines that add up to less than the whole leave room for the filler.
         for phase in &mut variant.phases {
-            for (n, line) in std::sync::Arc::make_mut(phase).lines.iter_mut().enumerate() {
+            for (n, line) in Arc::make_mut(phase).lines.iter_mut().enumerate() {
                 line.percent = Percent::from_units(100_001 + n as i64 * 7);
                 line.why = line.why.trim().into();
             }
@@ -569,9 +576,9 @@ mod tests {
         variant.filler = filler;
         let rest = Percent::HUNDRED - variant.total();
         for phase in &mut variant.phases {
-            for line in &mut std::sync::Arc::make_mut(phase).lines {
+            for line in &mut Arc::make_mut(phase).lines {
                 if Some(line.id) == filler {
-                    line.percent = line.percent + rest;
+                    line.percent += rest;
                 }
             }
         }

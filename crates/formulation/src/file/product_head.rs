@@ -273,7 +273,12 @@ fn yes(key: &str, value: &str) -> Result<bool, String> {
 
 /// A plain decimal as this program writes it, else as people type it.
 fn number(value: &str, measure: &Measure) -> Result<f64, String> {
-    match value.trim().parse::<Decimal>().ok().and_then(|d| d.to_f64()) {
+    match value
+        .trim()
+        .parse::<Decimal>()
+        .ok()
+        .and_then(|d| d.to_f64())
+    {
         Some(plain) if (measure.least..=measure.most).contains(&plain) => Ok(plain),
         _ => typed::value(value, measure).map_err(|e| e.to_string()),
     }

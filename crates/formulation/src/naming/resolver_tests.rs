@@ -162,7 +162,7 @@ fn another_number_is_another_material() {
 
 #[test]
 fn what_contradicts_is_a_question() {
-    let shelf = crate::built_in::shelf();
+    let shelf = built_in::shelf();
     let resolver = Resolver::new(shelf);
     let check = |name: &str, inci: &str, cas: &str, expected: Option<&str>, doubtful: bool| {
         let found = resolver.resolve(&Wanted {
@@ -261,7 +261,7 @@ fn what_contradicts_is_a_question() {
 
 #[test]
 fn strength_of_another_column_counts() {
-    let resolver = Resolver::new(crate::built_in::shelf());
+    let resolver = Resolver::new(built_in::shelf());
     let found = resolver.resolve(&Wanted {
         name: "SLES".into(),
         strength: "28".into(),

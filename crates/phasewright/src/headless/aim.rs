@@ -12,8 +12,8 @@ use formulation::edit::{self, Edit, GiveWay};
 use formulation::file::aim_report::{self, ListAnswer};
 use formulation::file::store::{self, Expect};
 use formulation::file::{formula_file, record_file, stock_file, table};
-use formulation::formula::{Formula, ItemId, Product, Variant};
-use formulation::material::{Material, ProductKind};
+use formulation::formula::{Formula, Product, Variant};
+use formulation::material::ProductKind;
 use formulation::quantity::grams;
 use formulation::shelf::Shelf;
 use formulation::solve::aim::{Aim as Question, Answer, Preference, Prepared};
@@ -135,7 +135,7 @@ impl Aim {
         let mut candidates = Vec::new();
         for name in &self.allow {
             let material = names::known(&opened.formula, shelf, name)?;
-            let Some(phase) = phase_for(&opened.variant, &material) else {
+            let Some(phase) = opened.variant.phase_for(&material).map(|p| p.id) else {
                 return Err(Failure(
                     "the formula has no phase to add a material to".into(),
                 ));
@@ -471,16 +471,6 @@ fn kind(word: &str) -> Result<ProductKind, Failure> {
         .into_iter()
         .find(|k| k.label() == word)
         .ok_or_else(|| Failure(format!("“{word}” is neither rinse-off nor leave-on")))
-}
-
-/// The phase of the kind a material usually goes into, else the last.
-fn phase_for(variant: &Variant, material: &Material) -> Option<ItemId> {
-    variant
-        .phases
-        .iter()
-        .find(|p| Some(p.kind) == material.phase)
-        .or_else(|| variant.phases.last())
-        .map(|p| p.id)
 }
 
 /// `LINE=FROM..TO/POINTS`

@@ -299,7 +299,9 @@ impl Import {
             // Versions beside each other come together.
             let mut kept: Vec<Section> = Vec::new();
             for (n, section) in found.into_iter().enumerate() {
-                if n == first || n > first && section.version && kept.len() == n - first {
+                // A column named on the command line is the one version wanted.
+                let version = section.version && self.columns.is_empty();
+                if n == first || n > first && version && kept.len() == n - first {
                     kept.push(section);
                 }
             }
@@ -309,7 +311,7 @@ impl Import {
                     counted(kept.len(), "version"),
                     list(&kept)
                 ));
-            } else {
+            } else if self.columns.is_empty() {
                 let name = kept.first().map(|s| s.name.clone()).unwrap_or_default();
                 assumed.push(format!(
                     "the file holds several recipes: {all}; “{name}” was taken, --recipe-named takes another and --all takes all as variants"
@@ -537,10 +539,10 @@ impl Answers {
         let Some(path) = path.filter(|_| self.changed) else {
             return Ok(());
         };
-        let mut text = String::from("# What materials of recipes brought in mean\n");
-        for (written, means) in &self.known {
-            text.push_str(&format!("{written} = {means}\n"));
-        }
+        let head = "# What materials of recipes brought in mean\n".to_owned();
+        let text = self.known.iter().fold(head, |text, (written, means)| {
+            text + written + " = " + means + "\n"
+        });
         std::fs::write(path, text).map_err(|e| {
             Failure(format!(
                 "the answers could not be written: {e} ({})",

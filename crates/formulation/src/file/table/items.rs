@@ -2,8 +2,8 @@
 //! glycerin".
 
 use super::amounts::{self, Reading, Written};
-use crate::amount::number::DecimalMark;
 use super::phase_words::phase_heading;
+use crate::amount::number::DecimalMark;
 
 /// A material and how much of it.
 #[derive(Clone, PartialEq, Debug)]
@@ -168,7 +168,7 @@ fn amount(part: &str, mark: Option<DecimalMark>) -> Option<Reading> {
 }
 
 /// The longest run of words at the start that is an amount, and the rest.
-fn leading<'t>(text: &'t str, mark: Option<DecimalMark>) -> Option<(Reading, &'t str)> {
+fn leading(text: &str, mark: Option<DecimalMark>) -> Option<(Reading, &str)> {
     split_points(text)
         .into_iter()
         .rev()
@@ -183,7 +183,7 @@ fn leading<'t>(text: &'t str, mark: Option<DecimalMark>) -> Option<(Reading, &'t
 }
 
 /// The longest run of words at the end that is an amount, and what stands before it.
-fn trailing<'t>(text: &'t str, mark: Option<DecimalMark>) -> Option<(Reading, &'t str)> {
+fn trailing(text: &str, mark: Option<DecimalMark>) -> Option<(Reading, &str)> {
     split_points(text).into_iter().find_map(|at| {
         let (name, end) = (text.get(..at)?, text.get(at..)?);
         if end.split_whitespace().count() > 6 || name.trim().is_empty() {

@@ -46,8 +46,7 @@ fn each(archive: &mut Archive<'_>, part: &str, mut found: impl FnMut(&str, &Byte
     let mut reader = Reader::from_str(&text);
     while let Ok(event) = reader.read_event() {
         match event {
-            Event::Start(e) => found(local(e.name().as_ref()), &e, true),
-            Event::Empty(e) => found(local(e.name().as_ref()), &e, true),
+            Event::Start(e) | Event::Empty(e) => found(local(e.name().as_ref()), &e, true),
             Event::End(e) => {
                 let name = e.name();
                 let closed = BytesStart::new(name.as_ref());

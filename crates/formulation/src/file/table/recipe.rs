@@ -665,7 +665,7 @@ impl<'t> Reader<'t> {
         proposal.letter_phases();
         proposal.settle_rest();
         proposal.batch = self.stated_batch(&proposal);
-        self.settle_units(&mut proposal, matcher);
+        Self::settle_units(&mut proposal, matcher);
         let in_grams = proposal.percent_total().is_none()
             && proposal
                 .lines
@@ -686,7 +686,7 @@ impl<'t> Reader<'t> {
 
     /// Volumes of materials of unknown density, and masses among percentages without a
     /// batch, are taken in the usual way and asked about.
-    fn settle_units(&self, proposal: &mut Proposal, matcher: &Resolver<'_>) {
+    fn settle_units(proposal: &mut Proposal, matcher: &Resolver<'_>) {
         let in_percent = proposal.percent_total().is_some();
         let batch = proposal.batch;
         for line in &mut proposal.lines {
@@ -1436,14 +1436,19 @@ impl<'t> Reader<'t> {
             Written::Qs(Qs::ToWhole(_)) => Quantity::Rest,
             Written::Qs(Qs::Plain) if self.own || looks_like_water(name) => Quantity::Rest,
             Written::Qs(_) => Quantity::AsNeeded,
+            Written::Bare(value) if !self.in_text() && !self.parts && !self.percents_among => {
+                Quantity::Grams(value)
+            }
+            Written::Bare(value) | Written::Percent(value) if self.in_text() => {
+                Quantity::Percent(value)
+            }
+            Written::Bare(value) | Written::Parts(value) if self.parts => Quantity::Parts(value),
             Written::Percent(value) => Quantity::Percent(value),
+            Written::Parts(value) => Quantity::Parts(value),
             Written::Grams(value) => Quantity::Grams(value),
             Written::Millilitres(value) => Quantity::Millilitres(value),
-            Written::Parts(value) => Quantity::Parts(value),
-            Written::Bare(value) if self.in_text() => Quantity::Percent(value),
-            Written::Bare(value) if self.parts => Quantity::Parts(value),
             // Some cells of the column say that they are percentages.
-            Written::Bare(value) if self.percents_among => {
+            Written::Bare(value) => {
                 let mut doubts = doubts;
                 doubts.push(format!(
                     "{} has no unit and was taken as percent",
@@ -1451,7 +1456,6 @@ impl<'t> Reader<'t> {
                 ));
                 return Read::Quantity(Quantity::Percent(value), or, doubts);
             }
-            Written::Bare(value) => Quantity::Grams(value),
         };
         let value = match quantity {
             Quantity::Percent(v)

@@ -321,7 +321,7 @@ fn amounts_without_a_unit_are_parts() {
         &[("A", "purified-water", "75"), ("A", "glycerin", "25")],
     );
     assert!(proposal.notes.iter().any(|n| n.contains("no unit")));
-    let usual = crate::formula::Formula::new("x").active().batch;
+    let usual = Formula::new("x").active().batch;
     assert_eq!(accepted.formula.active().batch, usual);
 }
 

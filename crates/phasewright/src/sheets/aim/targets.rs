@@ -1,18 +1,15 @@
 //! Targets with sliders, what to prefer, limits, candidates; the answer beside them.
 
-use std::collections::BTreeSet;
-use std::sync::Arc;
-
 use eframe::egui::{self, Id, Slider, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::finding::Level;
-use formulation::formula::ItemId;
 use formulation::material::Class;
 use formulation::quantity::{Percent, in_grams};
 use formulation::solve::aim::{Aim, AimError, Answer, Collision, Preference, Prepared};
 use formulation::solve::demand::{LimitKey, Origin};
 use formulation::solve::subject::{Candidate, FormError, Lack};
 use formulation::solve::target::{Quantity, Relation, Target};
+use std::collections::BTreeSet;
 
 use super::{Ground, Typed, cell, heading, marked, proposal, two_columns};
 use crate::command::Command;
@@ -466,21 +463,11 @@ fn allowed(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {
         width,
     );
     if let Some(material) = picked
-        && let Some(phase) = phase_for(view, &material)
+        && let Some(phase) = view.variant.phase_for(&material).map(|p| p.id)
         && !part.allowed.iter().any(|c| c.material.id == material.id)
     {
         part.allowed.push(Candidate { material, phase });
     }
-}
-
-/// The phase of the kind a material usually goes into, else the last.
-fn phase_for(view: &View<'_>, material: &Arc<formulation::material::Material>) -> Option<ItemId> {
-    let phases = &view.variant.phases;
-    phases
-        .iter()
-        .find(|p| Some(p.kind) == material.phase)
-        .or_else(|| phases.last())
-        .map(|p| p.id)
 }
 
 fn limits(ui: &mut Ui, part: &mut Targets) {

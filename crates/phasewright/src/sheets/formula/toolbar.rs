@@ -131,9 +131,8 @@ fn add_line(
         .accessible_name("Phase of a new line")
         .on_hover_text("The phase that a new line goes into");
     let Some(material) = picked else { return };
-    // The phase of the kind the material usually goes into, or else the last one.
-    let fitting = || phases.iter().rfind(|p| Some(p.kind) == material.phase);
-    if let Some(phase) = named.or_else(fitting).or_else(|| phases.last()) {
+    let fitting = || view.variant.phase_for(&material);
+    if let Some(phase) = named.or_else(fitting) {
         commands.push(Command::Edit(Edit::AddLine {
             phase: phase.id,
             at: phase.lines.len(),

@@ -59,7 +59,7 @@ struct Tables {
 }
 
 enum Read {
-    Recipe(Proposal),
+    Recipe(Box<Proposal>),
     Prices(PriceList),
 }
 
@@ -239,7 +239,7 @@ impl Tables {
                 .map_err(|e| e.to_string())
         } else {
             recipe::propose(table, title, &self.settings, &matcher)
-                .map(Read::Recipe)
+                .map(|p| Read::Recipe(Box::new(p)))
                 .map_err(|e| e.to_string())
         };
     }
