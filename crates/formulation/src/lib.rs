@@ -25,6 +25,7 @@ pub mod impact;
 pub mod inventory;
 pub mod label;
 pub mod label_info;
+pub mod ledger;
 pub mod lot_values;
 pub mod material;
 pub mod material_change;

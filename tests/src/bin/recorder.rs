@@ -46,7 +46,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
 fn open_when_free(path: &Path) -> Result<RecordFile, RecordFileError> {
     loop {
         match RecordFile::open(path) {
-            Err(RecordFileError::Busy(_)) => {
+            Err(error) if error.is_busy() => {
                 std::thread::sleep(std::time::Duration::from_millis(1));
             }
             other => return other,

@@ -337,7 +337,7 @@ fn check_record(folder: &Path, confirmed: u64) {
         return;
     }
     let (_, loaded): &(PathBuf, record_file::Loaded) = &found.records[0];
-    assert_eq!(loaded.fault, None);
+    assert_eq!(loaded.faults, []);
     let entries = loaded.record.entries();
     assert!(entries.len() as u64 >= confirmed);
     for (i, entry) in entries.iter().enumerate().skip(1) {

@@ -130,6 +130,7 @@ pub enum ChangeEntry {
     Mass(MassText),
     Lot(Option<LotText>),
     Value(String),
+    Instead(Box<EventEntry>),
     Struck,
 }
 
@@ -354,37 +355,59 @@ impl OpeningEntry {
 }
 
 impl ChangeEntry {
-    fn from_model(change: &Change) -> Self {
-        match change {
+    fn from_model(change: &Change) -> Result<Self, String> {
+        Ok(match change {
             Change::Mass(mass) => Self::Mass(MassText(*mass)),
             Change::Lot(lot) => Self::Lot(lot.clone().map(LotText)),
             Change::Value(value) => Self::Value(value.to_string()),
+            Change::Instead(event) => Self::Instead(Box::new(EventEntry::from_model(event)?)),
             Change::Struck => Self::Struck,
-        }
+        })
     }
-    fn into_model(self) -> Change {
-        match self {
+    fn into_model(self) -> Result<Change, String> {
+        Ok(match self {
             Self::Mass(mass) => Change::Mass(mass.0),
             Self::Lot(lot) => Change::Lot(lot.map(|l| l.0)),
             Self::Value(value) => Change::Value(value.into()),
+            Self::Instead(event) => Change::Instead(Box::new(event.into_model()?)),
             Self::Struck => Change::Struck,
-        }
+        })
     }
 }
 
 impl RecordEntry {
     /// The entry as written.
     pub fn from_model(entry: &Entry) -> Result<Self, String> {
-        let event = match &entry.event {
-            Event::Opened(opening) => {
-                EventEntry::Opened(Box::new(OpeningEntry::from_model(opening)?))
-            }
+        Ok(Self {
+            n: entry.number,
+            at: entry.at.to_string(),
+            by: entry.by.to_string(),
+            event: EventEntry::from_model(&entry.event)?,
+        })
+    }
+
+    /// The entry it stands for, or what is wrong with it.
+    pub fn into_model(self) -> Result<Entry, String> {
+        Ok(Entry {
+            number: self.n,
+            at: self.at.into(),
+            by: self.by.into(),
+            event: self.event.into_model()?,
+        })
+    }
+}
+
+impl EventEntry {
+    /// The event as written.
+    fn from_model(event: &Event) -> Result<Self, String> {
+        Ok(match event {
+            Event::Opened(opening) => Self::Opened(Box::new(OpeningEntry::from_model(opening)?)),
             Event::Weighed {
                 line,
                 mass,
                 lot,
                 remark,
-            } => EventEntry::Weighed {
+            } => Self::Weighed {
                 line: line.0,
                 mass: MassText(*mass),
                 lot: lot.clone().map(LotText),
@@ -394,16 +417,16 @@ impl RecordEntry {
                 step,
                 temperature,
                 remark,
-            } => EventEntry::Worked {
+            } => Self::Worked {
                 step: step.0,
                 celsius: temperature.map(celsius_decimal),
                 remark: remark.to_string(),
             },
-            Event::Rescaled { masses, reason } => EventEntry::Rescaled {
+            Event::Rescaled { masses, reason } => Self::Rescaled {
                 masses: masses.iter().map(|(l, m)| (l.0, MassText(*m))).collect(),
                 reason: reason.to_string(),
             },
-            Event::MadeUp { mass, lot } => EventEntry::MadeUp {
+            Event::MadeUp { mass, lot } => Self::MadeUp {
                 mass: MassText(*mass),
                 lot: lot.clone().map(LotText),
             },
@@ -411,7 +434,7 @@ impl RecordEntry {
                 what,
                 value,
                 remark,
-            } => EventEntry::Measured {
+            } => Self::Measured {
                 what: (*what).into(),
                 value: value.to_string(),
                 remark: remark.to_string(),
@@ -421,7 +444,7 @@ impl RecordEntry {
                 lot,
                 used,
                 spoilt,
-            } => EventEntry::Packed {
+            } => Self::Packed {
                 what: what.to_string(),
                 lot: lot.to_string(),
                 used: *used,
@@ -432,28 +455,28 @@ impl RecordEntry {
                 mass,
                 samples,
                 waste,
-            } => EventEntry::Filled {
+            } => Self::Filled {
                 containers: *containers,
                 mass: MassText(*mass),
                 samples: MassText(*samples),
                 waste: MassText(*waste),
             },
-            Event::Remarked { text } => EventEntry::Remarked {
+            Event::Remarked { text } => Self::Remarked {
                 text: text.to_string(),
             },
-            Event::Decided { decision, reason } => EventEntry::Decided {
+            Event::Decided { decision, reason } => Self::Decided {
                 decision: (*decision).into(),
                 reason: reason.to_string(),
             },
-            Event::Closed => EventEntry::Closed,
+            Event::Closed => Self::Closed,
             Event::Amended {
                 entry,
                 change,
                 old,
                 reason,
-            } => EventEntry::Amended {
+            } => Self::Amended {
                 entry: *entry,
-                change: ChangeEntry::from_model(change),
+                change: ChangeEntry::from_model(change)?,
                 old: old.to_string(),
                 reason: reason.to_string(),
             },
@@ -461,25 +484,19 @@ impl RecordEntry {
                 to,
                 containers,
                 day,
-            } => EventEntry::Dispatched {
+            } => Self::Dispatched {
                 to: to.to_string(),
                 containers: *containers,
                 day: DayText(*day),
             },
-        };
-        Ok(Self {
-            n: entry.number,
-            at: entry.at.to_string(),
-            by: entry.by.to_string(),
-            event,
         })
     }
 
-    /// The entry it stands for, or what is wrong with it.
-    pub fn into_model(self) -> Result<Entry, String> {
-        let event = match self.event {
-            EventEntry::Opened(opening) => Event::Opened(Box::new(opening.into_model()?)),
-            EventEntry::Weighed {
+    /// The event it stands for, or what is wrong with it.
+    fn into_model(self) -> Result<Event, String> {
+        Ok(match self {
+            Self::Opened(opening) => Event::Opened(Box::new(opening.into_model()?)),
+            Self::Weighed {
                 line,
                 mass,
                 lot,
@@ -490,7 +507,7 @@ impl RecordEntry {
                 lot: lot.map(|l| l.0),
                 remark: remark.into(),
             },
-            EventEntry::Worked {
+            Self::Worked {
                 step,
                 celsius: degrees,
                 remark,
@@ -499,15 +516,15 @@ impl RecordEntry {
                 temperature: degrees.map(celsius),
                 remark: remark.into(),
             },
-            EventEntry::Rescaled { masses, reason } => Event::Rescaled {
+            Self::Rescaled { masses, reason } => Event::Rescaled {
                 masses: masses.into_iter().map(|(l, m)| (ItemId(l), m.0)).collect(),
                 reason: reason.into(),
             },
-            EventEntry::MadeUp { mass, lot } => Event::MadeUp {
+            Self::MadeUp { mass, lot } => Event::MadeUp {
                 mass: mass.0,
                 lot: lot.map(|l| l.0),
             },
-            EventEntry::Measured {
+            Self::Measured {
                 what,
                 value,
                 remark,
@@ -516,7 +533,7 @@ impl RecordEntry {
                 value: value.into(),
                 remark: remark.into(),
             },
-            EventEntry::Packed {
+            Self::Packed {
                 what,
                 lot,
                 used,
@@ -527,7 +544,7 @@ impl RecordEntry {
                 used,
                 spoilt,
             },
-            EventEntry::Filled {
+            Self::Filled {
                 containers,
                 mass,
                 samples,
@@ -538,24 +555,24 @@ impl RecordEntry {
                 samples: samples.0,
                 waste: waste.0,
             },
-            EventEntry::Remarked { text } => Event::Remarked { text: text.into() },
-            EventEntry::Decided { decision, reason } => Event::Decided {
+            Self::Remarked { text } => Event::Remarked { text: text.into() },
+            Self::Decided { decision, reason } => Event::Decided {
                 decision: Decision::from(decision),
                 reason: reason.into(),
             },
-            EventEntry::Closed => Event::Closed,
-            EventEntry::Amended {
+            Self::Closed => Event::Closed,
+            Self::Amended {
                 entry,
                 change,
                 old,
                 reason,
             } => Event::Amended {
                 entry,
-                change: change.into_model(),
+                change: change.into_model()?,
                 old: old.into(),
                 reason: reason.into(),
             },
-            EventEntry::Dispatched {
+            Self::Dispatched {
                 to,
                 containers,
                 day,
@@ -564,12 +581,6 @@ impl RecordEntry {
                 containers,
                 day: day.0,
             },
-        };
-        Ok(Entry {
-            number: self.n,
-            at: self.at.into(),
-            by: self.by.into(),
-            event,
         })
     }
 }

@@ -1,34 +1,46 @@
-//! The file of a batch record, `CODE.batch.jsonl`: one line an entry, only ever added to.
+//! The file of a batch record, `CODE.batch.jsonl`: a [ledger](crate::ledger) of entries.
 //!
-//! The first line names format and version. Every further line is the SHA-256 of the hash
-//! before it and the entry, then a blank, then the entry as JSON. So no entry can be
-//! changed, taken out or put in without the chain breaking at that place. The chain shows
-//! changes made by mistake or with another program; it is not signed, so it is no proof
-//! against someone who writes all hashes anew.
-//!
-//! An entry counts as recorded when it has reached the disk. A power cut can at most leave
-//! part of the entry that was being written at the end of the file; it was not confirmed,
-//! is set aside on opening, and is cut off when the next entry is written.
+//! The entry of a line is the JSON of [`RecordEntry`]. How the file is chained, what is torn
+//! and what is damage, and how a shortened file is noticed is told in
+//! [`ledger_file`](super::ledger_file).
 
-use std::fs::{self, File, OpenOptions};
-use std::io::{Read as _, Seek as _, SeekFrom, Write as _};
+use std::ops::RangeInclusive;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use sha2::{Digest as _, Sha256};
-
 use super::FileError;
+use super::disk;
+use super::ledger_file::{self, LedgerFile, LedgerFileError, head_path};
 use super::read_error::{Place, ReadError};
 use super::record_entry::RecordEntry;
-use super::store::{self, Expect, LARGEST, StoreError};
+use super::store::{self, Readers, StoreError};
 use crate::batch::code::BatchCode;
 use crate::batch::record::{Entry, Event, Opening, Record, RecordError};
+use crate::ledger::{self, Fault, Kind, Reading};
 
 /// The closing part of the name of a record file.
 pub const ENDING: &str = ".batch.jsonl";
 
-const FORMAT: &str = "phasewright batch record";
-const VERSION: u32 = 1;
+/// The ledger of a batch.
+#[derive(Debug)]
+pub enum BatchLedger {}
+
+impl Kind for BatchLedger {
+    type Entry = Entry;
+    const NAME: &'static str = "batch record";
+    // Version 2 corrects entries of any kind and has a head; otherwise as version 1.
+    const VERSIONS: RangeInclusive<u32> = 1..=2;
+    const HEAD_SINCE: u32 = 2;
+    fn write(entry: &Entry) -> Result<String, String> {
+        let written = RecordEntry::from_model(entry)?;
+        serde_json::to_string(&written).map_err(|e| e.to_string())
+    }
+    fn read(text: &str, _: u32) -> Result<Entry, String> {
+        serde_json::from_str::<RecordEntry>(text)
+            .map_err(|e| e.to_string())
+            .and_then(RecordEntry::into_model)
+    }
+}
 
 /// Why an entry was not recorded, or a record not opened.
 #[derive(Debug, thiserror::Error)]
@@ -38,208 +50,154 @@ pub enum RecordFileError {
     Record(#[from] RecordError),
     /// The file could not be read or written.
     #[error(transparent)]
-    File(#[from] FileError),
-    /// The chain is broken, so nothing may be added.
-    #[error("{0}; nothing can be added to this record")]
-    Broken(Fault),
-    /// Another window or program has it open.
-    #[error("the record is open in another window; close it there ({})", .0.display())]
-    Busy(PathBuf),
-}
-
-impl From<StoreError> for RecordFileError {
-    fn from(error: StoreError) -> Self {
-        Self::File(error.into())
-    }
+    Ledger(#[from] LedgerFileError),
 }
 
 impl From<ReadError> for RecordFileError {
     fn from(error: ReadError) -> Self {
-        Self::File(error.into())
+        Self::Ledger(error.into())
     }
 }
 
-/// Where the chain of a record is broken.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Fault {
-    /// Line of the file, from 1.
-    pub line: usize,
-    /// What is wrong.
-    pub message: String,
-}
-
-impl std::fmt::Display for Fault {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(
-            f,
-            "from line {} on the record was changed outside the program: {}",
-            self.line, self.message
-        )
+impl RecordFileError {
+    /// Whether another window has the record open.
+    pub const fn is_busy(&self) -> bool {
+        matches!(self, Self::Ledger(LedgerFileError::Busy(_)))
     }
 }
 
 /// A record as read from its file.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Loaded {
-    /// The record, with every entry that can be read.
+    /// The record, with every entry that can be read; what cannot is in [`Record::lost`].
     pub record: Record,
-    /// Where the chain is broken; entries from there on cannot be relied on.
-    pub fault: Option<Fault>,
-    /// An entry was cut short at the end; it had not been confirmed.
+    /// What is wrong with the file, in order. Such a record cannot be relied on; nothing is
+    /// added to it and nothing is sealed from it.
+    pub faults: Vec<Fault>,
+    /// Something to know that is no fault, such as an entry cut short at the end.
+    pub remarks: Vec<String>,
+    /// Whether an entry was cut short at the end; it had not been confirmed.
     pub torn: bool,
-    /// Bytes up to the end of the last whole entry.
-    length: u64,
-    /// Hash of the last whole entry.
-    last: String,
 }
 
-fn header() -> String {
-    format!("{{\"format\":\"{FORMAT}\",\"version\":{VERSION}}}")
-}
-
-fn hex(bytes: &[u8]) -> String {
-    const DIGITS: &[u8; 16] = b"0123456789abcdef";
-    let digit = |half: u8| char::from(DIGITS[usize::from(half & 15)]);
-    bytes
-        .iter()
-        .flat_map(|b| [digit(b >> 4), digit(*b)])
-        .collect()
-}
-
-fn chained(previous: &str, body: &str) -> String {
-    let mut hash = Sha256::new();
-    hash.update(previous.as_bytes());
-    hash.update(b"\n");
-    hash.update(body.as_bytes());
-    hex(&hash.finalize())
-}
-
-fn line_of(previous: &str, entry: &Entry, file: &str) -> Result<(String, String), ReadError> {
-    let written = RecordEntry::from_model(entry).map_err(|m| ReadError::whole(file, m))?;
-    let body = serde_json::to_string(&written)
-        .map_err(|e| ReadError::whole(file, format!("the entry cannot be written: {e}")))?;
-    let hash = chained(previous, &body);
-    Ok((format!("{hash} {body}\n"), hash))
-}
-
-fn entry_of(body: &str) -> Result<Entry, String> {
-    serde_json::from_str::<RecordEntry>(body)
-        .map_err(|e| e.to_string())
-        .and_then(RecordEntry::into_model)
-}
-
-fn check_header(line: &str, file: &str) -> Result<(), ReadError> {
-    #[derive(serde::Deserialize)]
-    struct Header {
-        format: String,
-        version: u32,
+impl Loaded {
+    /// The first fault, and how many more there are, in words.
+    pub fn fault_words(&self) -> Option<String> {
+        let first = self.faults.first()?;
+        Some(match self.faults.len() - 1 {
+            0 => format!(
+                "The record of batch {} cannot be relied on. {first}",
+                self.record.code()
+            ),
+            more => format!(
+                "The record of batch {} cannot be relied on. {first}; and {more} more",
+                self.record.code()
+            ),
+        })
     }
-    let here = Some(Place { line: 1, column: 1 });
-    let header: Header = serde_json::from_str(line).map_err(|e| {
-        ReadError::at(
+}
+
+fn loaded(reading: Reading<Entry>, file: &str) -> Result<Loaded, ReadError> {
+    let mut faults = reading.faults;
+    let mut record: Option<Record> = None;
+    for found in reading.found {
+        let Some(record) = &mut record else {
+            let opened = found
+                .entry
+                .and_then(|entry| Record::open(entry).map_err(|e| e.to_string()));
+            match opened {
+                Ok(opened) => record = Some(opened),
+                Err(message) => {
+                    let place = Some(Place {
+                        line: found.line,
+                        column: 1,
+                    });
+                    return Err(ReadError::at(
+                        file,
+                        place,
+                        format!(
+                            "the opening of the batch is damaged ({message}); keep the file and put back a copy made before. Its other entries stand in it as text"
+                        ),
+                    ));
+                }
+            }
+            continue;
+        };
+        match found.entry {
+            Ok(entry) => {
+                if let Err(error) = record.add_found(entry) {
+                    faults.push(Fault {
+                        line: found.line,
+                        entry: Some(found.number),
+                        message: error.to_string(),
+                    });
+                }
+            }
+            Err(why) => record.lose(found.text.into(), why.into()),
+        }
+    }
+    let record = record.ok_or_else(|| {
+        ReadError::whole(
             file,
-            here,
-            format!("this is not a batch record; choose another file ({e})"),
+            "the record holds no whole entry; it was never begun, delete it",
         )
     })?;
-    if header.format != FORMAT {
-        return Err(ReadError::at(
-            file,
-            here,
-            format!(
-                "the file says it is a “{}”, but a “{FORMAT}” is wanted here; choose another file",
-                header.format
-            ),
-        ));
-    }
-    if header.version != VERSION {
-        return Err(ReadError::at(
-            file,
-            here,
-            format!(
-                "the record is of version {}, this program reads version {VERSION}; it was left untouched, open it with a newer Phasewright",
-                header.version
-            ),
-        ));
-    }
-    Ok(())
+    faults.sort_by_key(|f| f.line);
+    Ok(Loaded {
+        record,
+        faults,
+        remarks: reading.remarks,
+        torn: reading.torn.is_some(),
+    })
 }
 
 /// Reads the bytes of a record. `file` is its name for error messages. Fails only if not
 /// even the opening of the batch can be read.
 pub fn read_bytes(bytes: &[u8], file: &str) -> Result<Loaded, ReadError> {
-    let mut record: Option<Record> = None;
-    let mut fault: Option<Fault> = None;
-    let mut torn = false;
-    let mut length = 0;
-    let mut last = String::new();
-    let mut number = 0;
-    for raw in bytes.split_inclusive(|&b| b == b'\n') {
-        number += 1;
-        let whole = raw.last() == Some(&b'\n');
-        // A file system may fill the end of a file that was cut short with zeros.
-        if !whole || raw.contains(&0) {
-            torn = true;
-            break;
-        }
-        let text = String::from_utf8_lossy(raw);
-        let text = text.trim_end_matches(['\n', '\r']);
-        if number == 1 {
-            check_header(text, file)?;
-            last = chained("", text);
-            length += raw.len() as u64;
-            continue;
-        }
-        let broken = |message: String| Fault {
-            line: number,
-            message,
-        };
-        let (hash, body) = text.split_once(' ').unwrap_or(("", text));
-        if fault.is_none() && chained(&last, body) != hash {
-            fault = Some(broken("the hash does not fit".to_owned()));
-        }
-        let added = entry_of(body).and_then(|entry| match &mut record {
-            Some(record) => record.add(entry).map_err(|e| e.to_string()),
-            none => Record::open(entry)
-                .map(|opened| *none = Some(opened))
-                .map_err(|e| e.to_string()),
-        });
-        if let Err(message) = added {
-            if record.is_none() {
-                let place = Some(Place {
-                    line: number,
-                    column: 1,
-                });
-                return Err(ReadError::at(
-                    file,
-                    place,
-                    format!("the opening of the batch cannot be read: {message}"),
-                ));
-            }
-            fault.get_or_insert_with(|| broken(message));
-        }
-        hash.clone_into(&mut last);
-        length += raw.len() as u64;
-    }
-    let record = record.ok_or_else(|| {
-        ReadError::whole(
-            file,
-            "the record holds no entry; it was never begun, delete it",
-        )
-    })?;
-    Ok(Loaded {
-        record,
-        fault,
-        torn,
-        length,
-        last,
-    })
+    let reading = ledger::read::<BatchLedger>(bytes, None)
+        .map_err(|e| ReadError::whole(file, e.to_string()))?;
+    loaded(reading, file)
 }
 
 /// Reads a record without opening it for writing.
 pub fn read(path: &Path) -> Result<Loaded, FileError> {
-    let (bytes, _) = store::read_bytes(path)?;
-    Ok(read_bytes(&bytes, &path.display().to_string())?)
+    let reading = ledger_file::read::<BatchLedger>(path)?;
+    Ok(loaded(reading, &path.display().to_string())?)
+}
+
+/// A record file that cannot be read as one.
+#[derive(Debug)]
+pub struct Unreadable {
+    /// The file.
+    pub path: PathBuf,
+    /// Why.
+    pub error: FileError,
+    /// What can be read of it as plain text, in lower case, so that a search for a lot still
+    /// finds it.
+    text: String,
+}
+
+impl Unreadable {
+    /// The name of the file without its ending, which is the code of the batch if nobody has
+    /// renamed it.
+    pub fn name(&self) -> String {
+        let name = self
+            .path
+            .file_name()
+            .map(|n| n.to_string_lossy().into_owned())
+            .unwrap_or_default();
+        name.strip_suffix(ENDING).map(str::to_owned).unwrap_or(name)
+    }
+
+    /// Whether every word of a query occurs in what can be read. A file of which nothing can
+    /// be read matches every query, because it may hold anything.
+    pub fn may_match(&self, query: &str) -> bool {
+        self.text.is_empty()
+            || query
+                .to_lowercase()
+                .split_whitespace()
+                .all(|word| self.text.contains(word) || self.name().to_lowercase().contains(word))
+    }
 }
 
 /// The records of a folder.
@@ -248,7 +206,11 @@ pub struct Folder {
     /// Records by code, with their files.
     pub records: Vec<(PathBuf, Loaded)>,
     /// Files that could not be read, and why.
-    pub unreadable: Vec<FileError>,
+    pub unreadable: Vec<Unreadable>,
+    /// Records that were begun and whose file is gone.
+    pub gone: Vec<PathBuf>,
+    /// Why the folder itself could not be listed.
+    pub error: Option<FileError>,
 }
 
 impl Folder {
@@ -256,28 +218,97 @@ impl Folder {
     pub fn records(&self) -> impl Iterator<Item = &Record> + Clone {
         self.records.iter().map(|(_, l)| &l.record)
     }
+
+    /// All that is wrong, in words, by file.
+    pub fn problems(&self) -> Vec<String> {
+        let mut problems = Vec::new();
+        problems.extend(
+            self.error
+                .iter()
+                .map(|e| format!("The batch records cannot be listed: {e}")),
+        );
+        problems.extend(self.unreadable.iter().map(|u| {
+            format!(
+                "The record of batch {} cannot be read: {}",
+                u.name(),
+                u.error
+            )
+        }));
+        problems.extend(self.gone.iter().map(|path| {
+            format!(
+                "The record {} was begun and is gone; put it back, or delete its count {} if it was removed on purpose",
+                path.display(),
+                head_path(path).display()
+            )
+        }));
+        for (path, loaded) in &self.records {
+            if let Some(words) = loaded.fault_words() {
+                problems.push(format!("{words} ({})", path.display()));
+            }
+            for remark in &loaded.remarks {
+                problems.push(format!("Batch {}: {remark}", loaded.record.code()));
+            }
+        }
+        problems
+    }
+
+    /// Whether every record is whole, so that a count over all of them can be relied on.
+    pub fn is_sound(&self) -> bool {
+        self.error.is_none()
+            && self.unreadable.is_empty()
+            && self.gone.is_empty()
+            && self.records.iter().all(|(_, l)| l.faults.is_empty())
+    }
 }
 
 /// Reads every record of a folder. A folder that does not exist yet holds none.
 pub fn read_folder(folder: &Path) -> Folder {
+    match disk::look(folder) {
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => Folder::default(),
+        _ => list_folder(folder),
+    }
+}
+
+/// Reads every record of a folder that must be there.
+pub fn list_folder(folder: &Path) -> Folder {
     let mut found = Folder::default();
-    let Ok(entries) = fs::read_dir(folder) else {
-        return found;
+    let paths = match disk::list(folder) {
+        Ok(paths) => paths,
+        Err(cause) => {
+            found.error = Some(
+                StoreError::Io {
+                    doing: "list the folder of the batch records",
+                    path: folder.into(),
+                    cause,
+                }
+                .into(),
+            );
+            return found;
+        }
     };
-    let mut paths: Vec<PathBuf> = entries
-        .filter_map(Result::ok)
-        .map(|e| e.path())
-        .filter(|p| {
-            p.file_name()
-                .and_then(|n| n.to_str())
-                .is_some_and(|n| n.ends_with(ENDING))
-        })
-        .collect();
-    paths.sort();
-    for path in paths {
-        match read(&path) {
-            Ok(loaded) => found.records.push((path, loaded)),
-            Err(error) => found.unreadable.push(error),
+    let ends = |path: &Path, ending: &str| {
+        path.file_name()
+            .and_then(|n| n.to_str())
+            .is_some_and(|n| n.ends_with(ending))
+    };
+    let head_ending = format!("{ENDING}.head");
+    for path in &paths {
+        if ends(path, &head_ending) {
+            let record = path.with_extension("");
+            if !paths.contains(&record) {
+                found.gone.push(record);
+            }
+        } else if ends(path, ENDING) {
+            match read(path) {
+                Ok(loaded) => found.records.push((path.clone(), loaded)),
+                Err(error) => found.unreadable.push(Unreadable {
+                    path: path.clone(),
+                    error,
+                    text: store::read_bytes(path)
+                        .map(|(bytes, _)| String::from_utf8_lossy(&bytes).to_lowercase())
+                        .unwrap_or_default(),
+                }),
+            }
         }
     }
     found
@@ -294,8 +325,7 @@ pub fn path_of(folder: &Path, code: &BatchCode) -> PathBuf {
 /// A record that is being written.
 #[derive(Debug)]
 pub struct RecordFile {
-    path: PathBuf,
-    file: File,
+    file: LedgerFile,
     loaded: Loaded,
 }
 
@@ -308,13 +338,18 @@ impl RecordFile {
         at: &str,
         by: &str,
     ) -> Result<Self, RecordFileError> {
+        Self::create_for(folder, opening, at, by, Readers::Usual)
+    }
+
+    /// Begins the record of a batch, see [`Self::create`], and says who may read it.
+    pub fn create_for(
+        folder: &Path,
+        opening: Opening,
+        at: &str,
+        by: &str,
+        readers: Readers<'_>,
+    ) -> Result<Self, RecordFileError> {
         let path = path_of(folder, &opening.code);
-        let file = path.display().to_string();
-        fs::create_dir_all(folder).map_err(|e| io("make the folder", folder, e))?;
-        // Asked first, because a save would wait for the window that has the record open.
-        if path.exists() {
-            return Err(StoreError::Exists { path }.into());
-        }
         let entry = Entry {
             number: 1,
             at: at.into(),
@@ -322,58 +357,48 @@ impl RecordFile {
             event: Event::Opened(Box::new(opening)),
         };
         Record::open(entry.clone())?;
-        let header = header();
-        let (line, _) = line_of(&chained("", &header), &entry, &file)?;
-        let text = format!("{header}\n{line}");
-        // A record that could not be opened again is never begun.
-        read_bytes(text.as_bytes(), &file)?;
-        store::save_text(&path, &text, Expect::Nothing)?;
-        Self::open(&path)
+        let (file, reading) = LedgerFile::create::<BatchLedger>(&path, &entry, readers)?;
+        Self::of(file, reading)
     }
 
     /// Opens a record to go on with it. Only one window can have it open.
     pub fn open(path: &Path) -> Result<Self, RecordFileError> {
-        let mut file = OpenOptions::new()
-            .read(true)
-            .write(true)
-            .open(path)
-            .map_err(|e| io("open the record", path, e))?;
-        match file.try_lock() {
-            Ok(()) => {}
-            Err(fs::TryLockError::WouldBlock) => return Err(RecordFileError::Busy(path.into())),
-            Err(fs::TryLockError::Error(e)) => return Err(io("lock the record", path, e)),
-        }
-        let mut bytes = Vec::new();
-        (&mut file)
-            .take(LARGEST)
-            .read_to_end(&mut bytes)
-            .map_err(|e| io("read the record", path, e))?;
-        let loaded = read_bytes(&bytes, &path.display().to_string())?;
-        Ok(Self {
-            path: path.into(),
-            file,
-            loaded,
-        })
+        let (file, reading) = LedgerFile::open::<BatchLedger>(path)?;
+        Self::of(file, reading)
+    }
+
+    fn of(file: LedgerFile, reading: Reading<Entry>) -> Result<Self, RecordFileError> {
+        let loaded = loaded(reading, &file.path().display().to_string())?;
+        Ok(Self { file, loaded })
     }
 
     /// The record.
     pub const fn record(&self) -> &Record {
         &self.loaded.record
     }
-    /// Where the chain is broken.
-    pub const fn fault(&self) -> Option<&Fault> {
-        self.loaded.fault.as_ref()
+    /// What is wrong with the file.
+    pub fn faults(&self) -> &[Fault] {
+        &self.loaded.faults
+    }
+    /// Something to know that is no fault.
+    pub fn remarks(&self) -> &[String] {
+        &self.loaded.remarks
     }
     /// The file.
     pub fn path(&self) -> &Path {
-        &self.path
+        self.file.path()
+    }
+    /// Why the count beside the file could not be brought up to date, though the last entry
+    /// is recorded.
+    pub fn head_behind(&self) -> Option<&str> {
+        self.file.head_behind()
     }
 
     /// Records an event. When this returns, it is on the disk; if it fails, the record is
     /// as before. `at` is the time by the machine's clock, RFC 3339; `by` is who did it.
     pub fn append(&mut self, at: &str, by: &str, event: Event) -> Result<u64, RecordFileError> {
-        if let Some(fault) = &self.loaded.fault {
-            return Err(RecordFileError::Broken(fault.clone()));
+        if let Some(fault) = self.loaded.faults.first() {
+            return Err(LedgerFileError::Broken(fault.clone()).into());
         }
         self.loaded.record.check(&event)?;
         let number = self.loaded.record.next_number();
@@ -383,38 +408,21 @@ impl RecordFile {
             by: Arc::from(by),
             event,
         };
-        let name = self.path.display().to_string();
-        let (line, hash) = line_of(&self.loaded.last, &entry, &name)?;
-        self.write(line.as_bytes())
-            .map_err(|e| io("write the entry", &self.path, e))?;
-        self.loaded.record.add(entry)?;
-        self.loaded.length += line.len() as u64;
-        self.loaded.last = hash;
+        // Tried on a copy first, so that nothing is recorded that does not follow.
+        let mut next = self.loaded.record.clone();
+        next.add(entry.clone())?;
+        self.file.append::<BatchLedger>(&entry)?;
+        self.loaded.record = next;
+        self.loaded.remarks.clear();
         self.loaded.torn = false;
         Ok(number)
     }
-
-    /// Puts a line after the last whole entry, over whatever a failed write left there.
-    fn write(&mut self, line: &[u8]) -> std::io::Result<()> {
-        if self.file.metadata()?.len() != self.loaded.length {
-            self.file.set_len(self.loaded.length)?;
-        }
-        self.file.seek(SeekFrom::Start(self.loaded.length))?;
-        self.file.write_all(line)?;
-        self.file.sync_data()
-    }
-}
-
-fn io(doing: &'static str, path: &Path, cause: std::io::Error) -> RecordFileError {
-    RecordFileError::File(FileError::Store(StoreError::Io {
-        doing,
-        path: path.into(),
-        cause,
-    }))
 }
 
 #[cfg(test)]
 mod tests {
+    use std::fs;
+
     use super::*;
     use crate::batch::mass::read_mass;
     use crate::batch::record::tests::{opening, weigh};
@@ -427,6 +435,14 @@ mod tests {
 
     fn begun(folder: &Path) -> RecordFile {
         RecordFile::create(folder, opening("26-001"), AT, "Wren").unwrap()
+    }
+
+    fn header() -> String {
+        ledger::begin::<BatchLedger>()
+            .unwrap()
+            .0
+            .trim_end()
+            .to_owned()
     }
 
     fn every_event() -> Vec<Event> {
@@ -489,7 +505,7 @@ mod tests {
         }
         let loaded = read(file.path()).unwrap();
         assert_eq!(&loaded.record, file.record());
-        assert_eq!(loaded.fault, None);
+        assert_eq!(loaded.faults, []);
         assert!(!loaded.torn);
     }
 
@@ -527,8 +543,8 @@ mod tests {
         let _first = begun(folder.path());
         assert!(matches!(
             RecordFile::create(folder.path(), opening("26-001"), AT, "Wren"),
-            Err(RecordFileError::File(FileError::Store(
-                StoreError::Exists { .. }
+            Err(RecordFileError::Ledger(LedgerFileError::File(
+                FileError::Store(StoreError::Exists { .. })
             )))
         ));
     }
@@ -539,7 +555,7 @@ mod tests {
         let first = begun(folder.path());
         assert!(matches!(
             RecordFile::open(first.path()),
-            Err(RecordFileError::Busy(_))
+            Err(error) if error.is_busy()
         ));
     }
 
@@ -562,7 +578,7 @@ mod tests {
             let whole = ends.iter().filter(|&&end| end <= cut).count();
             assert_eq!(loaded.record.entries().len(), whole, "cut at {cut}");
             assert_eq!(loaded.torn, !ends.contains(&cut), "cut at {cut}");
-            assert_eq!(loaded.fault, None, "cut at {cut}");
+            assert_eq!(loaded.faults, [], "cut at {cut}");
         }
         // Go on after a cut, and after zeros at the end.
         for tail in [&b"0123"[..], &[0; 700][..]] {
@@ -575,7 +591,7 @@ mod tests {
             drop(file);
             let loaded = read(&path).unwrap();
             assert_eq!(loaded.record.entries().len(), 4);
-            assert!(!loaded.torn && loaded.fault.is_none());
+            assert!(!loaded.torn && loaded.faults.is_empty());
         }
     }
 
@@ -591,26 +607,163 @@ mod tests {
         let text = fs::read_to_string(&path).unwrap();
         fs::write(&path, text.replace("800 g", "810 g")).unwrap();
         let mut file = RecordFile::open(&path).unwrap();
-        // The opening also names 800 g as planned.
-        assert_eq!(file.fault().unwrap().line, 2);
+        // The opening also names 800 g as planned, so two entries were changed.
+        let lines: Vec<usize> = file.faults().iter().map(|f| f.line).collect();
+        assert_eq!(lines, [2, 3]);
         assert_eq!(file.record().entries().len(), 4);
         assert!(matches!(
             file.append(AT, "Wren", Event::Closed),
-            Err(RecordFileError::Broken(_))
+            Err(RecordFileError::Ledger(LedgerFileError::Broken(_)))
         ));
         let lines: Vec<&str> = text.lines().collect();
         let without = [lines[0], lines[1], lines[3], lines[4]].join("\n") + "\n";
         let loaded = read_bytes(without.as_bytes(), "x").unwrap();
-        assert_eq!(loaded.fault.unwrap().line, 3);
+        assert_eq!(loaded.faults[0].line, 3);
+        // What is missing is listed, what follows counts.
+        assert_eq!(loaded.record.lost()[0].number, 2);
+        assert_eq!(loaded.record.entries().len(), 3);
+    }
+
+    /// A record as version 1 wrote it: without a head, with the corrections there were then.
+    #[test]
+    fn a_record_of_the_first_version_is_read_and_gone_on_with() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut file = begun(folder.path());
+        for event in every_event().into_iter().take(2) {
+            file.append(AT, "Wren", event).unwrap();
+        }
+        let path = file.path().to_path_buf();
+        drop(file);
+        // Written anew by the rule of the format, on its own.
+        let text = fs::read_to_string(&path).unwrap();
+        let mut hash = String::new();
+        let mut old = String::new();
+        for (i, line) in text.lines().enumerate() {
+            if i == 0 {
+                let header = line.replace("\"version\":2", "\"version\":1");
+                hash = ledger::chained("", &header);
+                old += &format!("{header}\n");
+            } else {
+                let body = line.split_once(' ').unwrap().1;
+                hash = ledger::chained(&hash, body);
+                old += &format!("{hash} {body}\n");
+            }
+        }
+        fs::write(&path, old).unwrap();
+        fs::remove_file(head_path(&path)).unwrap();
+        let loaded = read(&path).unwrap();
+        assert!(loaded.faults.is_empty() && loaded.remarks.is_empty());
+        let mut file = RecordFile::open(&path).unwrap();
+        file.append(AT, "Wren", weigh(10, "1 g", "W1")).unwrap();
+        drop(file);
+        let loaded = read(&path).unwrap();
+        assert_eq!(loaded.faults, []);
+        assert_eq!(loaded.record.entries().len(), 4);
+        assert!(head_path(&path).exists());
+    }
+
+    /// The audit's case: one zero byte in the middle cost ten confirmed entries.
+    #[test]
+    fn a_zero_byte_destroys_nothing_but_its_entry() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut file = begun(folder.path());
+        for _ in 0..29 {
+            file.append(AT, "Wren", weigh(10, "1 g", "W1")).unwrap();
+        }
+        let path = file.path().to_path_buf();
+        drop(file);
+        let mut bytes = fs::read(&path).unwrap();
+        let start = bytes
+            .iter()
+            .enumerate()
+            .filter(|(_, b)| **b == b'\n')
+            .nth(20)
+            .unwrap()
+            .0;
+        bytes[start + 80] = 0;
+        fs::write(&path, &bytes).unwrap();
+        let mut file = RecordFile::open(&path).unwrap();
+        assert_eq!(file.record().entries().len(), 29);
+        assert_eq!(file.record().lost()[0].number, 21);
+        assert_eq!(file.faults().len(), 1);
+        assert_eq!(file.faults()[0].entry, Some(21));
+        assert!(file.append(AT, "Wren", weigh(10, "1 g", "W1")).is_err());
+        drop(file);
+        // Nothing was cut off.
+        assert_eq!(fs::read(&path).unwrap(), bytes);
+        // In the opening: the file is listed, and a search for a lot finds it.
+        let start = bytes.iter().position(|&b| b == b'\n').unwrap();
+        bytes[start + 200] = 0;
+        fs::write(&path, &bytes).unwrap();
+        let listed = read_folder(folder.path());
+        assert_eq!(listed.unreadable.len(), 1);
+        assert!(!listed.is_sound());
+        assert!(listed.unreadable[0].may_match("w1"));
+        assert!(!listed.unreadable[0].may_match("g7"));
+        let words = listed.problems().concat();
+        assert!(
+            words.contains("26-001") && !words.contains("delete"),
+            "{words}"
+        );
+    }
+
+    #[test]
+    fn entries_cut_off_and_files_taken_away_are_noticed() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut file = begun(folder.path());
+        for event in every_event().into_iter().take(3) {
+            file.append(AT, "Wren", event).unwrap();
+        }
+        let path = file.path().to_path_buf();
+        drop(file);
+        let text = fs::read_to_string(&path).unwrap();
+        let kept: Vec<&str> = text.lines().take(4).collect();
+        fs::write(&path, kept.join("\n") + "\n").unwrap();
+        let loaded = read(&path).unwrap();
+        assert_eq!(loaded.record.entries().len(), 3);
+        assert_eq!(loaded.faults.len(), 1);
+        assert!(
+            RecordFile::open(&path)
+                .unwrap()
+                .append(AT, "Wren", Event::Closed)
+                .is_err()
+        );
+        fs::remove_file(&path).unwrap();
+        let listed = read_folder(folder.path());
+        assert_eq!(listed.gone, [path]);
+        assert!(matches!(
+            RecordFile::create(folder.path(), opening("26-001"), AT, "Wren"),
+            Err(RecordFileError::Ledger(LedgerFileError::Gone(_)))
+        ));
+        assert!(list_folder(&folder.path().join("none")).error.is_some());
+        assert!(read_folder(&folder.path().join("none")).is_sound());
+    }
+
+    #[test]
+    fn what_was_torn_is_kept_and_said() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut file = begun(folder.path());
+        file.append(AT, "Wren", weigh(10, "1 g", "W1")).unwrap();
+        let path = file.path().to_path_buf();
+        drop(file);
+        let mut bytes = fs::read(&path).unwrap();
+        bytes.extend(b"0123 half an entry");
+        fs::write(&path, bytes).unwrap();
+        let mut file = RecordFile::open(&path).unwrap();
+        assert!(file.remarks()[0].contains("cut short"));
+        file.append(AT, "Wren", weigh(10, "1 g", "W1")).unwrap();
+        let kept = fs::read(ledger_file::damaged_path(&path)).unwrap();
+        assert_eq!(kept, b"0123 half an entry");
+        assert_eq!(read(&path).unwrap().record.entries().len(), 3);
     }
 
     #[test]
     fn what_is_no_record_is_refused_with_words() {
         let message = |text: &str| read_bytes(text.as_bytes(), "x").unwrap_err().to_string();
         assert!(message("hello\n").contains("not a batch record"));
-        let newer = header().replace("\"version\":1", "\"version\":2");
-        assert!(message(&format!("{newer}\n")).contains("version 2"));
+        let newer = header().replace("\"version\":2", "\"version\":3");
+        assert!(message(&format!("{newer}\n")).contains("version 3"));
         assert!(message(&format!("{}\n", header())).contains("holds no entry"));
-        assert!(message("").contains("holds no entry"));
+        assert!(message("").contains("not a batch record"));
     }
 }

@@ -7,13 +7,14 @@
 //! unasked: a [`Stamp`] of the content last seen travels with every document.
 
 use std::ffi::OsString;
-use std::fs::{self, File};
-use std::io::{self, Read as _, Write as _};
+use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
-use std::time::SystemTime;
+use std::time::{Duration, SystemTime};
 
 use sha2::{Digest as _, Sha256};
+
+use super::disk::{self, About, Access, Handle, Kind};
 
 /// Largest file read: 64 MiB, far above any formula with its history.
 pub const LARGEST: u64 = 64 * 1024 * 1024;
@@ -27,11 +28,11 @@ pub struct Stamp {
 }
 
 impl Stamp {
-    fn of(bytes: &[u8], file: Option<&fs::Metadata>) -> Self {
+    fn of(bytes: &[u8], file: Option<&About>) -> Self {
         Self {
             sha256: Sha256::digest(bytes).into(),
             length: bytes.len() as u64,
-            modified: file.and_then(|m| m.modified().ok()),
+            modified: file.and_then(About::modified),
         }
     }
     /// Whether both stand for the same content, whenever it was written.
@@ -93,13 +94,43 @@ pub enum StoreError {
         /// What the operating system said.
         cause: io::Error,
     },
-    /// Larger than [`LARGEST`].
-    #[error("the file has {length} bytes, more than the {LARGEST} that are read; it is not a file of this program ({})", .path.display())]
+    /// A pipe, a device, a socket.
+    #[error("this is {what}, not an ordinary file; name a file ({})", .path.display())]
+    NotOrdinary {
+        /// Its path.
+        path: PathBuf,
+        /// What it is.
+        what: &'static str,
+    },
+    /// Protected from writing, or another person's.
+    #[error("the file may not be written; take its protection off or save under another name ({})", .path.display())]
+    ReadOnly {
+        /// The file.
+        path: PathBuf,
+    },
+    /// A file with several names.
+    #[error("the file has {names} names (hard links), and a save would part them; save under another name or confirm that it is to be replaced ({})", .path.display())]
+    Linked {
+        /// The file.
+        path: PathBuf,
+        /// How many.
+        names: u64,
+    },
+    /// Another program holds it.
+    #[error("another program is working on the file and does not let go; close it there and try again ({})", .path.display())]
+    Busy {
+        /// The file.
+        path: PathBuf,
+    },
+    /// Larger than what is read of such files.
+    #[error("the file has {length} bytes, more than the {most} that are read; it is not a file of this program ({})", .path.display())]
     TooLarge {
         /// The file.
         path: PathBuf,
         /// Its length.
         length: u64,
+        /// What is read at most.
+        most: u64,
     },
     /// Not UTF-8.
     #[error("the file is not text in UTF-8 (byte {offset} cannot be read); save it as UTF-8 and try again ({})", .path.display())]
@@ -145,28 +176,41 @@ impl StoreError {
 
 const READ: &str = "read the file";
 
-/// Reads a whole file and the stamp of what was read.
+/// Reads a whole file and the stamp of what was read. Only an ordinary file is read, at
+/// most [`LARGEST`] bytes of it: a pipe or a device would block or never end.
 pub fn read_bytes(path: &Path) -> Result<(Vec<u8>, Stamp), StoreError> {
+    read_at_most(path, LARGEST)
+}
+
+/// Reads a whole file of at most so many bytes.
+pub fn read_at_most(path: &Path, most: u64) -> Result<(Vec<u8>, Stamp), StoreError> {
     let fail = |cause| StoreError::io(READ, path, cause);
-    let mut file = File::open(path).map_err(fail)?;
-    let about = file.metadata().map_err(fail)?;
-    if about.is_dir() {
-        return Err(StoreError::IsFolder { path: path.into() });
-    }
-    let mut bytes = Vec::new();
-    // One byte more than allowed tells a file that grows or has no length, such as a pipe.
-    (&mut file)
-        .take(LARGEST + 1)
-        .read_to_end(&mut bytes)
-        .map_err(fail)?;
-    if bytes.len() as u64 > LARGEST {
+    ordinary(path, &disk::look(path).map_err(fail)?)?;
+    let mut file = Handle::read(path).map_err(fail)?;
+    let about = file.about().map_err(fail)?;
+    ordinary(path, &about)?;
+    // One byte more than allowed tells a file that grows or has no length.
+    let bytes = file.bytes(most + 1).map_err(fail)?;
+    if bytes.len() as u64 > most {
         return Err(StoreError::TooLarge {
             path: path.into(),
-            length: about.len().max(bytes.len() as u64),
+            length: about.length().max(bytes.len() as u64),
+            most,
         });
     }
     let stamp = Stamp::of(&bytes, Some(&about));
     Ok((bytes, stamp))
+}
+
+fn ordinary(path: &Path, about: &About) -> Result<(), StoreError> {
+    match about.kind() {
+        Kind::File => Ok(()),
+        Kind::Folder => Err(StoreError::IsFolder { path: path.into() }),
+        Kind::Other(what) => Err(StoreError::NotOrdinary {
+            path: path.into(),
+            what,
+        }),
+    }
 }
 
 /// Reads a text file in UTF-8; a byte order mark at its start is dropped.
@@ -185,11 +229,11 @@ pub fn read_text(path: &Path) -> Result<(String, Stamp), StoreError> {
 /// Whether a file still holds what it held. Cheap when its length and time of
 /// change are as they were; otherwise its content decides.
 pub fn since(path: &Path, stamp: &Stamp) -> Result<Since, StoreError> {
-    match fs::metadata(path) {
+    match disk::look(path) {
         Ok(about)
-            if about.len() == stamp.length
+            if about.length() == stamp.length
                 && stamp.modified.is_some()
-                && about.modified().ok() == stamp.modified =>
+                && about.modified() == stamp.modified =>
         {
             Ok(Since::Same)
         }
@@ -219,27 +263,59 @@ pub fn replaced_path(path: &Path) -> PathBuf {
     with_suffix(path, ".replaced")
 }
 
-fn with_suffix(path: &Path, suffix: &str) -> PathBuf {
+/// The path with something added to its name.
+pub(super) fn with_suffix(path: &Path, suffix: &str) -> PathBuf {
     let mut name = path.file_name().map(OsString::from).unwrap_or_default();
     name.push(suffix);
     path.with_file_name(name)
 }
 
+/// Who may read a file that is saved, if nothing of its name is there yet.
+#[derive(Clone, Copy, Debug)]
+pub enum Readers<'a> {
+    /// Whoever may by the habits of the machine.
+    Usual,
+    /// Its owner alone.
+    Private,
+    /// Those who may read the file it is made from.
+    Like(&'a Path),
+}
+
 /// Saves a file atomically and returns the stamp of what was written.
 ///
 /// The content replaced is kept beside it, see [`previous_path`] and
-/// [`replaced_path`]. A link is followed and its target replaced. Two copies of
-/// the program that save the same file at once are told apart by a lock: the
+/// [`replaced_path`]; if nothing changes, nothing is written. A link is followed and its
+/// target replaced; permissions stay, and owner and group where the system lets us. Refused
+/// are files that are protected from writing, have further names (hard links, which a new
+/// file would part; with [`Expect::Anything`] it is done), and whatever is no ordinary file.
+/// Two copies of the program that save the same file at once are told apart by a lock: the
 /// second finds the file changed.
 pub fn save(path: &Path, bytes: &[u8], expect: Expect) -> Result<Stamp, StoreError> {
+    save_for(path, bytes, expect, Readers::Usual)
+}
+
+/// Saves a text file atomically, see [`save`].
+pub fn save_text(path: &Path, text: &str, expect: Expect) -> Result<Stamp, StoreError> {
+    save(path, text.as_bytes(), expect)
+}
+
+/// Saves a file atomically, see [`save`], and says who may read it if it is new.
+pub fn save_for(
+    path: &Path,
+    bytes: &[u8],
+    expect: Expect,
+    readers: Readers<'_>,
+) -> Result<Stamp, StoreError> {
     // A save through a link must replace the file it leads to, not the link.
-    let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
-    let folder = match target.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
-    let temporary = Temporary::write(folder, &target, bytes)?;
+    let target = disk::followed(path);
+    let folder = folder_of(&target);
+    sweep(folder, &target);
     let lock = lock_existing(&target)?;
+    let before = if lock.is_some() {
+        disk::look(&target).ok()
+    } else {
+        None
+    };
     let now = match read_bytes(&target) {
         Ok((_, now)) => Some(now),
         Err(StoreError::Missing { .. }) => None,
@@ -254,11 +330,31 @@ pub fn save(path: &Path, bytes: &[u8], expect: Expect) -> Result<Stamp, StoreErr
     };
     match (expect, now) {
         (Expect::Nothing, Some(_)) => return Err(StoreError::Exists { path: path.into() }),
+        (_, Some(now)) if now.same_content(&Stamp::of(bytes, None)) => return Ok(now),
         (Expect::Last(last), Some(now)) if !now.same_content(&last) => {
             return Err(StoreError::ChangedElsewhere { path: path.into() });
         }
         _ => {}
     }
+    if let Some(about) = &before
+        && about.names() > 1
+        && expect != Expect::Anything
+    {
+        return Err(StoreError::Linked {
+            path: path.into(),
+            names: about.names(),
+        });
+    }
+    let like = match (&before, readers) {
+        (Some(about), _) => Some(about.clone()),
+        (None, Readers::Like(model)) => disk::look(model).ok(),
+        (None, _) => None,
+    };
+    let access = match readers {
+        Readers::Private => Access::Private,
+        _ => Access::Usual,
+    };
+    let temporary = Temporary::write(folder, &target, bytes, access, like.as_ref())?;
     if now.is_some() {
         let known_good = matches!(expect, Expect::Last(_));
         let copy = if known_good {
@@ -266,49 +362,83 @@ pub fn save(path: &Path, bytes: &[u8], expect: Expect) -> Result<Stamp, StoreErr
         } else {
             replaced_path(&target)
         };
-        keep_copy(folder, &target, &copy)?;
-        keep_permissions(&target, &temporary.path);
+        keep_copy(folder, &target, &copy, access, like.as_ref())?;
     }
     let stamp = temporary.put(&target, now.is_none() && expect == Expect::Nothing, bytes)?;
     drop(lock);
-    sync_folder(folder);
+    disk::sync_folder(folder).map_err(|cause| StoreError::io("make the save last", path, cause))?;
     Ok(stamp)
 }
 
-/// Saves a text file atomically, see [`save`].
-pub fn save_text(path: &Path, text: &str, expect: Expect) -> Result<Stamp, StoreError> {
-    save(path, text.as_bytes(), expect)
+/// Replaces a file of the program's own atomically, without a copy of what was there.
+pub fn replace(path: &Path, bytes: &[u8], readers: Readers<'_>) -> Result<(), StoreError> {
+    let folder = folder_of(path);
+    sweep(folder, path);
+    let (access, like) = match readers {
+        Readers::Private => (Access::Private, None),
+        Readers::Like(model) => (Access::Usual, disk::look(model).ok()),
+        Readers::Usual => (Access::Usual, None),
+    };
+    Temporary::write(folder, path, bytes, access, like.as_ref())?.put(path, false, bytes)?;
+    disk::sync_folder(folder).map_err(|cause| StoreError::io("make the save last", path, cause))
 }
 
-/// A file being written beside its target; removed if it is not put in place.
+/// The folder a file is in.
+pub(super) fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    }
+}
+
+/// A file being written beside its target; removed if it is not put in place. It is locked
+/// as long as it is being written, so that one left by a program that was ended can be told.
 struct Temporary {
     path: PathBuf,
     placed: bool,
+    _file: Handle,
 }
 
 impl Temporary {
-    fn write(folder: &Path, target: &Path, bytes: &[u8]) -> Result<Self, StoreError> {
+    fn write(
+        folder: &Path,
+        target: &Path,
+        bytes: &[u8],
+        access: Access,
+        like: Option<&About>,
+    ) -> Result<Self, StoreError> {
         static COUNT: AtomicU64 = AtomicU64::new(0);
         let name = target
             .file_name()
             .map(|n| n.to_string_lossy().into_owned())
             .unwrap_or_default();
+        // Nobody else sees the content before it has the permissions of its model.
+        let access = if like.is_some() {
+            Access::Private
+        } else {
+            access
+        };
         loop {
             let count = COUNT.fetch_add(1, Ordering::Relaxed);
             let path = folder.join(format!(".{name}.{}-{count}.part", std::process::id()));
-            let mut file = match File::create_new(&path) {
+            let mut file = match Handle::create(&path, access) {
                 Ok(file) => file,
                 // Left by a process of the same number that crashed.
                 Err(e) if e.kind() == io::ErrorKind::AlreadyExists => continue,
                 Err(cause) => return Err(StoreError::io("write beside the file", target, cause)),
             };
+            // Without a lock it is told by its age alone.
+            let _ = file.lock_now();
+            let written = file
+                .write(0, bytes)
+                .and_then(|()| like.map_or(Ok(()), |about| file.resemble(about)))
+                .and_then(|()| file.sync());
             let temporary = Self {
                 path,
                 placed: false,
+                _file: file,
             };
-            file.write_all(bytes)
-                .and_then(|()| file.sync_all())
-                .map_err(|cause| StoreError::io("write the file", target, cause))?;
+            written.map_err(|cause| StoreError::io("write the file", target, cause))?;
             return Ok(temporary);
         }
     }
@@ -322,7 +452,7 @@ impl Temporary {
         };
         // A link fails where a file has appeared meanwhile; a rename would replace it.
         let linked = if new {
-            match fs::hard_link(&self.path, target) {
+            match disk::link(&self.path, target) {
                 Ok(()) => true,
                 Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {
                     return Err(fail(error));
@@ -333,64 +463,140 @@ impl Temporary {
             false
         };
         if !linked {
-            fs::rename(&self.path, target).map_err(fail)?;
+            disk::rename(&self.path, target).map_err(fail)?;
             self.placed = true;
         }
-        Ok(Stamp::of(bytes, fs::metadata(target).ok().as_ref()))
+        Ok(Stamp::of(bytes, disk::look(target).ok().as_ref()))
     }
 }
 
 impl Drop for Temporary {
     fn drop(&mut self) {
         if !self.placed {
-            // Nothing can be done about a file that will not go; it is ours and harmless.
-            let _ = fs::remove_file(&self.path);
+            // Nothing can be done about a file that will not go; the next save tries again.
+            let _ = disk::remove(&self.path);
         }
     }
 }
 
+/// How old a temporary file must be before it is taken for left behind: its writer locks it
+/// within an instant.
+const LEFT_BEHIND: Duration = Duration::from_secs(60);
+
+/// Removes temporary files of a target that a program left when it was ended.
+fn sweep(folder: &Path, target: &Path) {
+    let Some(name) = target.file_name().and_then(|n| n.to_str()) else {
+        return;
+    };
+    let beginning = format!(".{name}.");
+    sweep_where(folder, target, |n| n.starts_with(&beginning));
+}
+
+/// Removes all temporary files in a folder that a program left when it was ended.
+pub fn sweep_folder(folder: &Path) {
+    sweep_where(folder, folder, |n| n.starts_with('.'));
+}
+
+fn sweep_where(folder: &Path, target: &Path, ours: impl Fn(&str) -> bool) {
+    let Ok(found) = disk::list(folder) else {
+        return;
+    };
+    for path in found {
+        let named = path
+            .file_name()
+            .and_then(|n| n.to_str())
+            .is_some_and(|n| ours(n) && n.ends_with(".part"));
+        if named && is_left_behind(&path, target) {
+            // Tried again at the next save.
+            let _ = disk::remove(&path);
+        }
+    }
+}
+
+fn is_left_behind(path: &Path, target: &Path) -> bool {
+    let Ok(about) = disk::look(path) else {
+        return false;
+    };
+    if about.kind() != Kind::File {
+        return false;
+    }
+    // A second name of what is already in place: the program ended just before taking it away.
+    if disk::look(target).is_ok_and(|t| t.same_file(&about)) {
+        return true;
+    }
+    let old = about
+        .modified()
+        .and_then(|at| at.elapsed().ok())
+        .is_some_and(|age| age > LEFT_BEHIND);
+    old && Handle::read(path).is_ok_and(|file| file.lock_now().unwrap_or(false))
+}
+
+/// How long a save waits for another program that is saving the same file.
+const PATIENCE: Duration = Duration::from_secs(5);
+
 /// Takes a lock on the file about to be replaced, if there is one. Whoever waited
 /// for it looks at the content afresh afterwards.
-fn lock_existing(target: &Path) -> Result<Option<File>, StoreError> {
-    match File::open(target) {
-        Ok(file) => {
-            // Some network file systems have no locks; the check of the content remains.
-            let _ = file.lock();
-            Ok(Some(file))
+fn lock_existing(target: &Path) -> Result<Option<Handle>, StoreError> {
+    match disk::look(target) {
+        Ok(about) => {
+            ordinary(target, &about)?;
+            if about.read_only() {
+                return Err(StoreError::ReadOnly {
+                    path: target.into(),
+                });
+            }
         }
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
+        Err(error) => return Err(StoreError::io("look at the file", target, error)),
+    }
+    // Opened for writing, because a file one may not write is not to be replaced either.
+    match Handle::open(target) {
+        Ok(file) => match file.lock_within(PATIENCE) {
+            Ok(false) => Err(StoreError::Busy {
+                path: target.into(),
+            }),
+            // Some network file systems have no locks; the check of the content remains.
+            Ok(true) | Err(_) => Ok(Some(file)),
+        },
         Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
-        Err(error) => Err(StoreError::io(READ, target, error)),
+        Err(error)
+            if matches!(
+                error.kind(),
+                io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem
+            ) =>
+        {
+            Err(StoreError::ReadOnly {
+                path: target.into(),
+            })
+        }
+        Err(error) => Err(StoreError::io("open the file for writing", target, error)),
     }
 }
 
 /// Keeps the present content of `target` as `copy`, replacing an older copy atomically.
-fn keep_copy(folder: &Path, target: &Path, copy: &Path) -> Result<(), StoreError> {
-    let fail = |path: &Path, cause| StoreError::io("keep a copy of the last version", path, cause);
-    let bytes = fs::read(target).map_err(|cause| fail(target, cause))?;
-    let mut kept = Temporary::write(folder, copy, &bytes)?;
-    fs::rename(&kept.path, copy).map_err(|cause| fail(copy, cause))?;
+fn keep_copy(
+    folder: &Path,
+    target: &Path,
+    copy: &Path,
+    access: Access,
+    like: Option<&About>,
+) -> Result<(), StoreError> {
+    const DOING: &str = "keep a copy of the last version";
+    let length = disk::look(target)
+        .map_err(|cause| StoreError::io(DOING, target, cause))?
+        .length();
+    // A file too large for one of ours is replaced only when asked; it is kept nonetheless.
+    let (bytes, _) = read_at_most(target, length.max(LARGEST))?;
+    let mut kept = Temporary::write(folder, copy, &bytes, access, like)?;
+    disk::rename(&kept.path, copy).map_err(|cause| StoreError::io(DOING, copy, cause))?;
     kept.placed = true;
     Ok(())
 }
 
-fn keep_permissions(from: &Path, to: &Path) {
-    if let Ok(about) = fs::metadata(from) {
-        // A file system that has no such permissions loses none.
-        let _ = fs::set_permissions(to, about.permissions());
-    }
-}
-
-/// Makes the rename last through a power cut, where the system allows it.
-fn sync_folder(folder: &Path) {
-    if cfg!(unix)
-        && let Ok(folder) = File::open(folder)
-    {
-        let _ = folder.sync_all();
-    }
-}
-
 #[cfg(test)]
 mod tests {
+    use std::fs::{self, File};
+
     use super::*;
 
     fn folder() -> tempfile::TempDir {
@@ -451,8 +657,7 @@ mod tests {
         let path = dir.path().join("a");
         let stamp = save_text(&path, "12.5", Expect::Nothing).unwrap();
         fs::write(&path, "21.5").unwrap();
-        let later =
-            fs::metadata(&path).unwrap().modified().unwrap() + std::time::Duration::from_secs(2);
+        let later = fs::metadata(&path).unwrap().modified().unwrap() + Duration::from_secs(2);
         File::open(&path).unwrap().set_modified(later).unwrap();
         assert_eq!(since(&path, &stamp).unwrap(), Since::Changed);
         // The same content written again is no change.
@@ -482,7 +687,7 @@ mod tests {
         let path = dir.path().join("gel.formula.ron");
         save_text(&path, "good", Expect::Nothing).unwrap();
         // What a killed process leaves: its part file, half written, never renamed.
-        let part = Temporary::write(dir.path(), &path, b"hal").unwrap();
+        let part = Temporary::write(dir.path(), &path, b"hal", Access::Usual, None).unwrap();
         std::mem::forget(part);
         let (text, stamp) = read_text(&path).unwrap();
         assert_eq!(text, "good");

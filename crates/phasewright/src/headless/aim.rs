@@ -403,10 +403,7 @@ impl Aim {
             [] => Supply::default(),
             [path] => {
                 let (stock, _, _) = stock_file::open(Path::new(path))?;
-                let usage = match &self.records {
-                    Some(folder) => trace::usage(record_file::read_folder(folder).records()),
-                    None => Usage::default(),
-                };
+                let usage = super::usage(self.records.as_deref())?;
                 let ids = shelf.iter().map(|m| &m.id);
                 let materials = formula.materials.keys().chain(ids);
                 Supply::of_stock(&stock, &usage, today(), materials)

@@ -71,7 +71,7 @@ impl Finish {
             return Ok(BatchFigures::new());
         };
         let loaded = record_file::read(path)?;
-        if let Some(fault) = &loaded.fault {
+        if let Some(fault) = loaded.fault_words() {
             return Err(Failure(format!("{fault} ({})", path.display())));
         }
         if !made_from(&loaded.record, variant) {

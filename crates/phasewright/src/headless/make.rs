@@ -187,10 +187,7 @@ impl Make {
             vessel: vessel.map_or_else(|| "".into(), |v| v.name().clone()),
             unit,
         };
-        let usage = match &self.records {
-            Some(folder) => trace::usage(record_file::read_folder(folder).records()),
-            None => Usage::default(),
-        };
+        let usage = super::usage(self.records.as_deref())?;
         let lots = stock.as_ref().map(|s| (s, &usage, today()));
         let sheet = weigh_sheet(formula, variant, plan, heading, lots);
         let cost = stock

@@ -21,11 +21,13 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
 
+use formulation::batch::trace;
 use formulation::evaluation::{Context, Evaluation, evaluate};
 use formulation::file::open::open_any;
-use formulation::file::rule_file;
+use formulation::file::{record_file, rule_file};
 use formulation::formula::{Date, Formula, Variant};
 use formulation::shelf::Shelf;
+use formulation::stock::Usage;
 
 use crate::cli::Command;
 
@@ -162,6 +164,24 @@ pub fn shelf() -> Result<Shelf, Failure> {
         Some(folder) => folder.read()?.shelf.over(built_in),
         None => built_in.clone(),
     })
+}
+
+/// What the batches of a folder took from lots. A folder that is not there, or a record in
+/// it that cannot be relied on, would make the count wrong, so it is refused.
+fn usage(records: Option<&Path>) -> Result<Usage, Failure> {
+    let Some(folder) = records else {
+        return Ok(Usage::default());
+    };
+    let found = record_file::list_folder(folder);
+    let problems = found.problems();
+    if found.is_sound() {
+        for problem in problems {
+            let _ = writeln!(io::stderr(), "phasewright: {problem}");
+        }
+        Ok(trace::usage(found.records()))
+    } else {
+        Err(Failure(problems.join("\n")))
+    }
 }
 
 /// The surroundings of an evaluation made now.

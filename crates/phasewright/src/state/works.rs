@@ -10,6 +10,7 @@ use formulation::file::FileError;
 use formulation::file::record_file::{self, Folder, RecordFile};
 use formulation::file::stock_file;
 use formulation::file::store::{Expect, Stamp, StoreError};
+use formulation::ledger::Fault;
 use formulation::quantity::Currency;
 use formulation::stock::{Stock, Usage};
 
@@ -61,12 +62,7 @@ impl Works {
             }
         }
         works.read_records();
-        problems.extend(works.records.unreadable.iter().map(ToString::to_string));
-        for (path, loaded) in &works.records.records {
-            if let Some(fault) = &loaded.fault {
-                problems.push(format!("{fault} ({})", path.display()));
-            }
-        }
+        problems.extend(works.records.problems());
         (works, problems)
     }
 
@@ -110,6 +106,14 @@ impl Works {
     /// The batch that is open to be worked on.
     pub fn open_record(&self) -> Option<&Record> {
         self.open.as_ref().map(RecordFile::record)
+    }
+    /// The folder of records as last read, with what is wrong in it.
+    pub const fn records(&self) -> &Folder {
+        &self.records
+    }
+    /// What is wrong with the open record.
+    pub fn open_faults(&self) -> &[Fault] {
+        self.open.as_ref().map_or(&[], RecordFile::faults)
     }
     /// All records by code, the open one as it stands now.
     pub fn all_records(&self) -> impl Iterator<Item = &Record> + Clone {

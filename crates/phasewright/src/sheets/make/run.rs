@@ -49,6 +49,7 @@ pub struct RunPage {
     value: String,
     method: String,
     made_up: String,
+    made_up_lot: String,
     packaging: [String; 4],
     filled: [String; 4],
     remark: String,
@@ -72,6 +73,7 @@ impl Default for RunPage {
             value: String::new(),
             method: String::new(),
             made_up: String::new(),
+            made_up_lot: String::new(),
             packaging: Default::default(),
             filled: Default::default(),
             remark: String::new(),
@@ -794,10 +796,12 @@ fn results(
                 &mut page.made_up,
                 120.0,
             );
+            field(ui, "Lot of that water", &mut page.made_up_lot, 90.0);
             if action(ui, "Record the water").clicked() {
                 match mass(&page.made_up) {
                     Ok(mass) => {
-                        events.push(Event::MadeUp { mass, lot: None });
+                        let lot = LotId::new(&page.made_up_lot);
+                        events.push(Event::MadeUp { mass, lot });
                         page.made_up.clear();
                     }
                     Err(error) => *problem = Some(error),
