@@ -133,6 +133,11 @@ impl Bench {
         Panel::top("top bar")
             .frame(bar(Margin::symmetric(12, 6)))
             .show(ui, |ui| top_bar(ui, &view, self.sheet, &mut commands));
+        if !self.state.warnings.is_empty() {
+            Panel::top("warnings")
+                .frame(bar(Margin::symmetric(12, 6)).fill(p.level_wash(Level::Caution)))
+                .show(ui, |ui| warnings(ui, &view, &mut commands));
+        }
         if document.changed_elsewhere {
             Panel::top("changed elsewhere")
                 .frame(bar(Margin::symmetric(12, 6)).fill(p.level_wash(Level::Caution)))
@@ -293,6 +298,7 @@ impl Bench {
             }
             Command::Say(level, text) => state.say(level, text),
             Command::Hush => state.message = None,
+            Command::PutAway(warning) => state.warnings.retain(|w| *w != warning),
             Command::Finish => match export_finished(state) {
                 Ok(export) => self.dialogs.apply(ctx, state, Command::Export(export)),
                 Err(problem) => state.say(Level::Caution, problem),
@@ -810,6 +816,31 @@ fn changed_elsewhere(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) 
             }
         });
     });
+}
+
+/// What is wrong with the maker's data, until each is put away.
+fn warnings(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    egui::ScrollArea::vertical()
+        .id_salt("warnings")
+        .max_height(96.0)
+        .show(ui, |ui| {
+            for warning in &view.state.warnings {
+                ui.horizontal(|ui| {
+                    level_mark(ui, Level::Caution);
+                    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                        let put_away = ui
+                            .button("Understood")
+                            .on_hover_text("It is said again at the next start if it is still so");
+                        if put_away.clicked() {
+                            commands.push(Command::PutAway(warning.clone()));
+                        }
+                        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                            ui.add(egui::Label::new(warning).wrap());
+                        });
+                    });
+                });
+            }
+        });
 }
 
 fn status_bar(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {

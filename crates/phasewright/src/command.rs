@@ -186,6 +186,8 @@ pub enum Command {
     Say(Level, String),
     /// Takes what was told out of the status bar.
     Hush,
+    /// Puts away a warning about the maker's data that was read.
+    PutAway(String),
 }
 
 /// How a command is shown and reached.

@@ -12,6 +12,8 @@ mod csv_text;
 pub mod disk;
 pub mod estimates_report;
 pub mod exchange;
+#[cfg(test)]
+mod fault_tests;
 pub mod finished;
 pub mod fit_table;
 pub mod formula_export;

@@ -7,11 +7,10 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use formulation::amount::{Measure, typed};
-use formulation::batch::trace;
 use formulation::edit::{self, Edit, GiveWay};
 use formulation::file::aim_report::{self, ListAnswer};
 use formulation::file::store::{self, Expect};
-use formulation::file::{formula_file, record_file, stock_file, table};
+use formulation::file::{formula_file, stock_file, table};
 use formulation::formula::{Formula, Product, Variant};
 use formulation::material::ProductKind;
 use formulation::quantity::grams;
@@ -23,7 +22,6 @@ use formulation::solve::subject::{Candidate, FormError, Lack, Supply};
 use formulation::solve::swap::{self, Equal, Part};
 use formulation::solve::sweep::{Axis, Progress, Sweep};
 use formulation::solve::target::Target;
-use formulation::stock::Usage;
 
 use super::{FOUND, Failure, Opened, Outcome, context, names, open, shelf, today};
 

@@ -11,7 +11,6 @@ use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::scale::{
     Allowances, BatchSize, SizeRequest, Vessel, density_entered, density_of,
 };
-use formulation::batch::trace;
 use formulation::batch::weigh_sheet::{Heading, WeighSheet, weigh_sheet};
 use formulation::batch::weighing_scale::read_scale;
 use formulation::batch::workshop::Workshop;
@@ -19,10 +18,9 @@ use formulation::cost::{CostSheet, batch_cost};
 use formulation::file::pdf::Paper;
 use formulation::file::sheet_pdf::weigh_sheet_pdf;
 use formulation::file::store::{self, Expect};
-use formulation::file::{record_file, sheet_export, stock_file};
+use formulation::file::{sheet_export, stock_file};
 use formulation::formula::{Formula, Variant};
 use formulation::quantity::{MassDensity, Percent};
-use formulation::stock::Usage;
 
 use super::{Failure, Outcome, names, open, today};
 
@@ -126,6 +124,9 @@ pub struct Make {
     /// Print JSON instead of text.
     #[arg(long)]
     pub json: bool,
+    /// Replace files that are there already.
+    #[arg(long)]
+    pub replace: bool,
     /// Save the weigh sheet as PDF.
     #[arg(long, value_name = "OUT")]
     pub pdf: Option<PathBuf>,
@@ -204,7 +205,12 @@ impl Make {
     ) -> Outcome {
         let mut saved = Vec::new();
         let mut save = |path: &Path, bytes: &[u8]| -> Result<(), Failure> {
-            store::save(path, bytes, Expect::Anything)?;
+            let expect = if self.replace {
+                Expect::Anything
+            } else {
+                Expect::Nothing
+            };
+            store::save(path, bytes, expect)?;
             saved.push(path.display().to_string());
             Ok(())
         };

@@ -54,8 +54,13 @@ pub fn run(command: &Command) -> ExitCode {
     let stdout = io::stdout();
     let mut out = io::BufWriter::new(stdout.lock());
     let outcome = run_to(command, &mut out);
-    // A closed pipe is the reader's choice, not a failure.
-    let _ = out.flush();
+    // A closed pipe is the reader's choice, not a failure; a full disk is.
+    let outcome = match (outcome, out.flush()) {
+        (Ok(_), Err(error)) if error.kind() != io::ErrorKind::BrokenPipe => {
+            Err(Failure(format!("the output could not be written: {error}")))
+        }
+        (outcome, _) => outcome,
+    };
     match outcome {
         Ok(code) => ExitCode::from(code),
         Err(failure) => {

@@ -118,7 +118,10 @@ pub fn folder(named: Option<&Path>) -> Option<ShelfFolder> {
         return Some(ShelfFolder::new(path));
     }
     let folders = Folders::usual();
-    let (settings, _): (Settings, _) = folders.read_settings();
+    let (settings, problems): (Settings, _) = folders.read_settings();
+    for problem in problems {
+        let _ = writeln!(std::io::stderr(), "phasewright: {problem}");
+    }
     folder_of(&settings, &folders)
 }
 

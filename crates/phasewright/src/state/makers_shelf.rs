@@ -68,8 +68,7 @@ impl State {
             match folder.read() {
                 Ok(seen) => makers.seen = seen,
                 Err(error) => {
-                    self.say(
-                        Level::Breach,
+                    self.warn(
                         format!("Your shelf could not be read; only the built-in materials are shown, and nothing is written: {error}"),
                     );
                     makers.locked = Some(error.to_string());

@@ -107,6 +107,9 @@ pub struct State {
     pub settings: Settings,
     /// The folders that may be written to unasked.
     pub folders: Folders,
+    /// What is wrong with the maker's data: settings, stock, shelf, rules, records. It stays
+    /// until it is read and put away.
+    pub warnings: Vec<String>,
     /// The last thing to tell.
     pub message: Option<Message>,
     /// Files picked in a dialog that a sheet asked for, for one frame.
@@ -116,9 +119,9 @@ pub struct State {
 impl State {
     /// A state with one document, the built-in shelf, and the maker's own over it.
     pub fn new(host: Host, shelf: Arc<Shelf>, folders: Folders, first: Arc<Formula>) -> Self {
-        let (settings, problem) = folders.read_settings();
+        let (settings, mut warnings) = folders.read_settings();
         let (works, problems) = Works::read(folders.config.as_deref());
-        let problem = problem.or_else(|| (!problems.is_empty()).then(|| problems.join("; ")));
+        warnings.extend(problems);
         let context = Context::new(host.today());
         let mut state = Self {
             host,
@@ -133,10 +136,8 @@ impl State {
             works,
             settings,
             folders,
-            message: problem.map(|text| Message {
-                level: Level::Caution,
-                text,
-            }),
+            message: None,
+            warnings,
             picked: Vec::new(),
         };
         state.open_shelf();
@@ -291,6 +292,14 @@ impl State {
     /// Everything that follows from a variant of an open document.
     pub fn evaluation(&self, document: &Document, variant: VariantId) -> Arc<Evaluation> {
         document.evaluation(variant, &self.around)
+    }
+
+    /// Warns of something wrong with the maker's data, until it is put away.
+    pub fn warn(&mut self, text: impl Into<String>) {
+        let text = text.into();
+        if !self.warnings.contains(&text) {
+            self.warnings.push(text);
+        }
     }
 
     /// Tells something in the status bar.

@@ -4,7 +4,6 @@ use std::path::Path;
 use std::sync::Arc;
 
 use formulation::file::rule_file;
-use formulation::finding::Level;
 use formulation::rules::RuleBook;
 
 use super::State;
@@ -23,8 +22,10 @@ impl State {
         }
         self.around.context.rules = book;
         self.around.number += 1;
-        if !problems.is_empty() {
-            self.say(Level::Caution, problems.join("; "));
+        for problem in problems {
+            self.warn(format!(
+                "Everything is checked without these rules of yours: {problem}"
+            ));
         }
     }
 

@@ -3,8 +3,8 @@
 use std::path::{Path, PathBuf};
 
 use eframe::egui::ThemePreference;
-use formulation::file::autosave;
 use formulation::file::store::{self, Expect, StoreError};
+use formulation::file::{autosave, disk};
 use serde::{Deserialize, Serialize};
 
 /// Files remembered under "Recent".
@@ -45,10 +45,10 @@ impl ThemeChoice {
     }
 }
 
-/// What the window remembers. Written as RON; unknown fields of a newer version
-/// are left out, missing ones take their default.
-#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
-#[serde(default)]
+/// What the window remembers. Written as RON and read field by field: what one field holds
+/// is of no concern to the others. What is not known here, or cannot be read, is said and
+/// kept as it stands for the version of the program that wrote it.
+#[derive(Clone, PartialEq, Debug, Serialize)]
 pub struct Settings {
     /// Light or dark.
     pub theme: ThemeChoice,
@@ -62,6 +62,9 @@ pub struct Settings {
     pub hints_closed: bool,
     /// The folder of the maker's shelf, if not the usual one.
     pub shelf_folder: Option<PathBuf>,
+    /// Fields of the file that cannot be read, by name, with their text.
+    #[serde(skip)]
+    pub kept: Vec<(String, String)>,
 }
 
 impl Default for Settings {
@@ -73,17 +76,151 @@ impl Default for Settings {
             own_rules: Vec::new(),
             hints_closed: false,
             shelf_folder: None,
+            kept: Vec::new(),
         }
     }
 }
 
 impl Settings {
+    /// Reads settings and says what of them cannot be used.
+    fn read(text: &str) -> (Self, Vec<String>) {
+        let mut settings = Self::default();
+        let mut problems = Vec::new();
+        let Some(fields) = fields_of(text) else {
+            problems.push("they are not of the form “(name: value, …)”".to_owned());
+            return (settings, problems);
+        };
+        for (name, value) in fields {
+            let read = match name {
+                "theme" => put(&mut settings.theme, value),
+                "zoom" => put(&mut settings.zoom, value).and_then(|()| {
+                    let sound = settings.zoom.is_finite() && (0.2..=5.0).contains(&settings.zoom);
+                    if sound {
+                        Ok(())
+                    } else {
+                        settings.zoom = 1.0;
+                        Err("it must be between 0.2 and 5".to_owned())
+                    }
+                }),
+                "recent" => put(&mut settings.recent, value),
+                "own_rules" => put(&mut settings.own_rules, value),
+                "hints_closed" => put(&mut settings.hints_closed, value),
+                "shelf_folder" => put(&mut settings.shelf_folder, value),
+                _ => Err("this version does not know it".to_owned()),
+            };
+            if let Err(why) = read {
+                problems.push(format!("“{name}” is kept but not used: {why}"));
+                settings.kept.push((name.to_owned(), value.to_owned()));
+            }
+        }
+        (settings, problems)
+    }
+
+    /// The settings as text. A field that could not be read is written as it stood, unless it
+    /// was given another value since.
+    fn write(&self) -> Result<String, ron::Error> {
+        let usual = Self::default();
+        let known = ron::ser::to_string_pretty(self, ron::ser::PrettyConfig::default())?;
+        if self.kept.is_empty() {
+            return Ok(known);
+        }
+        let mut fields: Vec<(&str, &str)> = fields_of(&known).unwrap_or_default();
+        for (name, value) in &self.kept {
+            match fields.iter_mut().find(|(known, _)| known == name) {
+                Some(field) => {
+                    let untouched = match name.as_str() {
+                        "theme" => self.theme == usual.theme,
+                        "zoom" => self.zoom == usual.zoom,
+                        "recent" => self.recent == usual.recent,
+                        "own_rules" => self.own_rules == usual.own_rules,
+                        "hints_closed" => self.hints_closed == usual.hints_closed,
+                        _ => self.shelf_folder == usual.shelf_folder,
+                    };
+                    if untouched {
+                        field.1 = value;
+                    }
+                }
+                None => fields.push((name, value)),
+            }
+        }
+        let lines: Vec<String> = fields
+            .iter()
+            .map(|(name, value)| format!("    {name}: {value},\n"))
+            .collect();
+        Ok(format!("(\n{})", lines.concat()))
+    }
+
     /// Puts a file first among the recent ones.
     pub fn remember(&mut self, path: &Path) {
         self.recent.retain(|p| p != path);
         self.recent.insert(0, path.to_path_buf());
         self.recent.truncate(MOST_RECENT);
     }
+}
+
+fn put<T: serde::de::DeserializeOwned>(field: &mut T, text: &str) -> Result<(), String> {
+    *field = ron::from_str(text).map_err(|e| e.to_string())?;
+    Ok(())
+}
+
+/// Names and texts of the fields of a RON struct, in order; `None` if it is none. Looks only
+/// at brackets, quotes, comments and commas, so that a value nobody can read stays whole.
+fn fields_of(text: &str) -> Option<Vec<(&str, &str)>> {
+    let inner = text
+        .trim_start_matches('\u{feff}')
+        .trim()
+        .strip_prefix('(')?
+        .strip_suffix(')')?;
+    let mut fields = Vec::new();
+    let (mut depth, mut start) = (0_usize, 0);
+    let mut signs = inner.char_indices().peekable();
+    let mut cuts = Vec::new();
+    while let Some((at, sign)) = signs.next() {
+        match sign {
+            '"' => {
+                while let Some((_, inside)) = signs.next() {
+                    match inside {
+                        '\\' => {
+                            signs.next();
+                        }
+                        '"' => break,
+                        _ => {}
+                    }
+                }
+            }
+            '/' if signs.peek().is_some_and(|(_, next)| *next == '/') => {
+                for (_, inside) in signs.by_ref() {
+                    if inside == '\n' {
+                        break;
+                    }
+                }
+            }
+            '(' | '[' | '{' => depth += 1,
+            ')' | ']' | '}' => depth = depth.checked_sub(1)?,
+            ',' if depth == 0 => {
+                cuts.push((start, at));
+                start = at + 1;
+            }
+            _ => {}
+        }
+    }
+    cuts.push((start, inner.len()));
+    for (from, to) in cuts {
+        let mut field = inner.get(from..to)?.trim();
+        // Comments before a field belong to nobody.
+        while let Some(comment) = field.strip_prefix("//") {
+            field = comment
+                .split_once('\n')
+                .map_or("", |(_, rest)| rest)
+                .trim_start();
+        }
+        if field.is_empty() {
+            continue;
+        }
+        let (name, value) = field.split_once(':')?;
+        fields.push((name.trim(), value.trim()));
+    }
+    Some(fields)
 }
 
 /// Folders the program writes to unasked. Without one, that memory is off.
@@ -108,24 +245,22 @@ impl Folders {
         Some(self.config.as_ref()?.join("settings.ron"))
     }
 
-    /// Reads the settings; what cannot be read is said and replaced by the defaults.
-    pub fn read_settings(&self) -> (Settings, Option<String>) {
+    /// Reads the settings; what cannot be read is said, and the usual value taken.
+    pub fn read_settings(&self) -> (Settings, Vec<String>) {
         let Some(path) = self.settings_file() else {
-            return (Settings::default(), None);
+            return (Settings::default(), Vec::new());
         };
         match store::read_text(&path) {
-            Ok((text, _)) => match ron::from_str(&text) {
-                Ok(settings) => (settings, None),
-                Err(error) => (
-                    Settings::default(),
-                    Some(format!(
-                        "The settings could not be read and the usual ones are used: {error} ({})",
-                        path.display()
-                    )),
-                ),
-            },
-            Err(StoreError::Missing { .. }) => (Settings::default(), None),
-            Err(error) => (Settings::default(), Some(error.to_string())),
+            Ok((text, _)) => {
+                let (settings, problems) = Settings::read(&text);
+                let told = problems
+                    .into_iter()
+                    .map(|p| format!("In the settings, {p} ({})", path.display()))
+                    .collect();
+                (settings, told)
+            }
+            Err(StoreError::Missing { .. }) => (Settings::default(), Vec::new()),
+            Err(error) => (Settings::default(), vec![error.to_string()]),
         }
     }
 
@@ -140,9 +275,8 @@ impl Folders {
                 path.display()
             )
         };
-        let text = ron::ser::to_string_pretty(settings, ron::ser::PrettyConfig::default())
-            .map_err(|e| fail(&e))?;
-        std::fs::create_dir_all(folder).map_err(|e| fail(&e))?;
+        let text = settings.write().map_err(|e| fail(&e))?;
+        disk::make_folders(folder, disk::Access::Usual).map_err(|e| fail(&e))?;
         store::save_text(&path, &text, Expect::Anything).map_err(|e| fail(&e))?;
         Ok(())
     }
@@ -169,6 +303,33 @@ fn usual_config() -> Option<PathBuf> {
 mod tests {
     use super::*;
 
+    /// One unknown word once cost the own rules and the shelf folder.
+    #[test]
+    fn one_unknown_word_costs_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        let folders = Folders {
+            config: Some(folder.path().into()),
+            recovery: None,
+        };
+        let text = "(theme: Purple, // mine\n zoom: 1.5, shelf_folder: Some(\"s, (x\"),\n own_rules: [\"r.ron\"], later: (a: [1, 2]), )";
+        std::fs::write(folder.path().join("settings.ron"), text).unwrap();
+        let (mut settings, problems) = folders.read_settings();
+        assert_eq!(problems.len(), 2, "{problems:?}");
+        assert_eq!(settings.own_rules, [PathBuf::from("r.ron")]);
+        assert_eq!(settings.shelf_folder, Some("s, (x".into()));
+        settings.hints_closed = true;
+        folders.write_settings(&settings).unwrap();
+        let (again, problems) = folders.read_settings();
+        assert_eq!(problems.len(), 2);
+        assert_eq!(again, settings);
+        // Chosen anew, it is no longer the word that was not understood.
+        settings.theme = ThemeChoice::Dark;
+        folders.write_settings(&settings).unwrap();
+        let (again, problems) = folders.read_settings();
+        assert_eq!(again.theme, ThemeChoice::Dark);
+        assert_eq!(problems.len(), 1);
+    }
+
     #[test]
     fn the_latest_file_comes_first_and_once() {
         let mut settings = Settings::default();
@@ -183,7 +344,8 @@ mod tests {
 
     #[test]
     fn an_older_settings_file_is_understood() {
-        let settings: Settings = ron::from_str("(theme: Dark)").unwrap();
+        let (settings, problems) = Settings::read("(theme: Dark)");
+        assert_eq!(problems, Vec::<String>::new());
         assert_eq!(settings.theme, ThemeChoice::Dark);
         assert_eq!(settings.zoom, 1.0);
     }

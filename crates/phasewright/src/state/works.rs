@@ -6,10 +6,10 @@ use formulation::batch::code::BatchCode;
 use formulation::batch::record::{Event, Opening, Record};
 use formulation::batch::trace;
 use formulation::batch::workshop::Workshop;
-use formulation::file::FileError;
 use formulation::file::record_file::{self, Folder, RecordFile};
 use formulation::file::stock_file;
 use formulation::file::store::{Expect, Stamp, StoreError};
+use formulation::file::{FileError, disk};
 use formulation::ledger::Fault;
 use formulation::quantity::Currency;
 use formulation::stock::{Stock, Usage};
@@ -129,12 +129,24 @@ impl Works {
             return Err("The stock file could not be read; mend it before changing the stock, so that nothing in it is lost".to_owned());
         }
         if let (Some(folder), Some(path)) = (&self.folder, self.stock_path()) {
-            std::fs::create_dir_all(folder)
+            disk::make_folders(folder, disk::Access::Usual)
                 .map_err(|e| format!("The stock could not be saved: {e} ({})", folder.display()))?;
             let expect = self.stamp.map_or(Expect::Nothing, Expect::Last);
-            let stamp =
-                stock_file::save(&path, &stock, &workshop, expect).map_err(|e| e.to_string())?;
-            self.stamp = Some(stamp);
+            match stock_file::save(&path, &stock, &workshop, expect) {
+                Ok(stamp) => self.stamp = Some(stamp),
+                Err(FileError::Store(
+                    StoreError::ChangedElsewhere { .. } | StoreError::Exists { .. },
+                )) => {
+                    let (stock, workshop, stamp) =
+                        stock_file::open(&path).map_err(|e| e.to_string())?;
+                    self.stock = stock;
+                    self.workshop = workshop;
+                    self.stamp = Some(stamp);
+                    self.revision += 1;
+                    return Err("Another window changed the stock, and what it wrote is shown now; make your change once more".to_owned());
+                }
+                Err(error) => return Err(error.to_string()),
+            }
         }
         self.stock = stock;
         self.workshop = workshop;

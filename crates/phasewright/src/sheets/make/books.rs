@@ -72,6 +72,33 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Vec
                 ui.end_row();
             }
         });
+    let broken = works
+        .records()
+        .unreadable
+        .iter()
+        .filter(|u| u.may_match(&page.query));
+    for unreadable in broken {
+        found += 1;
+        let words = format!(
+            "{}: the record cannot be read. {}",
+            unreadable.name(),
+            unreadable.error
+        );
+        caution(ui, Level::Breach, &words);
+    }
+    for (path, loaded) in &works.records().records {
+        if let Some(words) = loaded.fault_words() {
+            caution(ui, Level::Breach, &format!("{words} ({})", path.display()));
+        }
+        for lost in loaded.record.lost() {
+            let code = loaded.record.code();
+            let words = format!(
+                "{code}, entry {}: {}. It reads: {}",
+                lost.number, lost.why, lost.text
+            );
+            caution(ui, Level::Caution, &words);
+        }
+    }
     if found == 0 {
         ui.label(theme::small(ui, "No batch fits."));
     }
@@ -90,6 +117,23 @@ fn forward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Ve
         return;
     }
     let hit = trace::recall(&page.lot, works.all_records(), works.stock());
+    for unreadable in &works.records().unreadable {
+        if unreadable.may_match(&page.lot) {
+            let words = format!(
+                "{} may contain it: its record cannot be read, but what is left of it names the lot or tells nothing ({})",
+                unreadable.name(),
+                unreadable.path.display()
+            );
+            caution(ui, Level::Breach, &words);
+        }
+    }
+    if !works.records().is_sound() {
+        caution(
+            ui,
+            Level::Caution,
+            "Some records cannot be relied on, so this list may lack a batch; look at them under All batches",
+        );
+    }
     if hit.is_empty() {
         ui.label("No batch contains it.");
         return;

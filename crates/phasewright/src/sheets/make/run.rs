@@ -144,6 +144,23 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
         }
         save_buttons(ui, view, record, commands);
     });
+    for fault in view.state.works.open_faults() {
+        caution(
+            ui,
+            Level::Breach,
+            format!("This record cannot be relied on, and nothing can be added to it. {fault}"),
+        );
+    }
+    for lost in record.lost() {
+        caution(
+            ui,
+            Level::Caution,
+            format!(
+                "Entry {}: {}. It reads: {}",
+                lost.number, lost.why, lost.text
+            ),
+        );
+    }
     if by.trim().is_empty() {
         caution(
             ui,
@@ -207,6 +224,16 @@ fn save_buttons(ui: &mut Ui, view: &View<'_>, record: &Record, commands: &mut Ve
         .on_hover_text("The formula as it was made, frozen, with the figures of this batch")
         .clicked()
     {
+        if let Some(fault) = view.state.works.open_faults().first() {
+            save(
+                "Save the finished formula",
+                String::new(),
+                Err(format!(
+                    "Nothing is sealed from a record that cannot be relied on: {fault}"
+                )),
+            );
+            return;
+        }
         let opening = record.opening();
         let evaluation = evaluate(&opening.formula, opening.variant(), view.state.context());
         let text = finished::write(
