@@ -214,7 +214,7 @@ pub enum Access {
 
 /// Longest time that reading one file may take. A disk far away that answers slower is
 /// given up, so that the program does not hang.
-const PATIENCE: Duration = Duration::from_secs(60);
+const PATIENCE: Duration = Duration::from_mins(1);
 
 /// An open file.
 #[derive(Debug)]

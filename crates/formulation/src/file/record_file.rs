@@ -646,11 +646,11 @@ mod tests {
             if i == 0 {
                 let header = line.replace("\"version\":2", "\"version\":1");
                 hash = ledger::chained("", &header);
-                old += &format!("{header}\n");
+                old.extend([header.as_str(), "\n"]);
             } else {
                 let body = line.split_once(' ').unwrap().1;
                 hash = ledger::chained(&hash, body);
-                old += &format!("{hash} {body}\n");
+                old.extend([hash.as_str(), " ", body, "\n"]);
             }
         }
         fs::write(&path, old).unwrap();

@@ -481,7 +481,7 @@ impl Drop for Temporary {
 
 /// How old a temporary file must be before it is taken for left behind: its writer locks it
 /// within an instant.
-const LEFT_BEHIND: Duration = Duration::from_secs(60);
+const LEFT_BEHIND: Duration = Duration::from_mins(1);
 
 /// Removes temporary files of a target that a program left when it was ended.
 fn sweep(folder: &Path, target: &Path) {
@@ -502,10 +502,8 @@ fn sweep_where(folder: &Path, target: &Path, ours: impl Fn(&str) -> bool) {
         return;
     };
     for path in found {
-        let named = path
-            .file_name()
-            .and_then(|n| n.to_str())
-            .is_some_and(|n| ours(n) && n.ends_with(".part"));
+        let named = path.file_name().and_then(|n| n.to_str()).is_some_and(&ours)
+            && path.extension().is_some_and(|e| e == "part");
         if named && is_left_behind(&path, target) {
             // Tried again at the next save.
             let _ = disk::remove(&path);

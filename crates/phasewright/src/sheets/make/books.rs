@@ -88,7 +88,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Vec
     }
     for (path, loaded) in &works.records().records {
         if let Some(words) = loaded.fault_words() {
-            caution(ui, Level::Breach, &format!("{words} ({})", path.display()));
+            caution(ui, Level::Breach, format!("{words} ({})", path.display()));
         }
         for lost in loaded.record.lost() {
             let code = loaded.record.code();
