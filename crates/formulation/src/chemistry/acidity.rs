@@ -105,6 +105,9 @@ pub struct Acidity {
     /// pH of the middle case: typical shares, unknowns at the middle of their range. It
     /// exists wherever there is a range, also where that is too wide to show it alone.
     pub middle: Option<f64>,
+    /// The middle case where the range is too wide to be shown: a start for a search, never
+    /// a figure.
+    pub(crate) guess: Option<f64>,
     /// Ionic strength of the middle case, mol/kg.
     pub ionic_strength: Option<f64>,
     /// Positive minus negative charge of the middle case, mol/kg.
@@ -280,6 +283,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
         figure: Figure::of(METHOD, VALIDITY, SOURCE),
         absent: None,
         middle: None,
+        guess: None,
         ionic_strength: None,
         residual: 0.0,
         solution: Solution::new(),
@@ -401,6 +405,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
     if high - low > WIDEST_TO_SHOW {
         let names = std::mem::take(&mut figure.unknown);
         let mut acidity = acidity.without(NoPh::NothingKnown);
+        acidity.guess = Some(middle.ph);
         acidity.figure.unknown = names;
         return acidity;
     }

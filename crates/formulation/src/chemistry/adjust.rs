@@ -288,6 +288,7 @@ mod tests {
         Acidity {
             figure: Figure::default(),
             middle: Some(state.ph),
+            guess: None,
             ionic_strength: Some(state.ionic_strength),
             residual: state.residual,
             solution,

@@ -904,6 +904,13 @@ impl<'a> Prepared<'a> {
                 "the pH is only known to lie between {low:.1} and {high:.1}; its middle was used, so measure before you trust it"
             ));
         }
+        if aim.targets.iter().any(|t| t.quantity == Quantity::Ph)
+            && let Some(guess) = evaluation.estimates.ph.guess
+        {
+            notes.push(format!(
+                "the pH is hardly known at all; {guess:.1}, the middle of a range of more than four units, was used: this is no more than a start, so measure before you dose"
+            ));
+        }
         let untold = self.subject.untold_oils();
         if aim.targets.iter().any(|t| t.quantity == Quantity::Hlb) && !untold.is_empty() {
             notes.push(format!(

@@ -67,7 +67,9 @@ pub struct Outer {
 #[derive(Clone, PartialEq, Debug, thiserror::Error)]
 pub enum OuterError {
     /// The pH is not known.
-    #[error("the pH of this formula cannot be computed, because it has no water phase")]
+    #[error(
+        "the pH of this formula cannot be computed; the readout of the pH says why (for example because there is no water phase)"
+    )]
     NoPh,
     /// No free line could move the pH.
     #[error(
@@ -101,7 +103,9 @@ pub enum OuterError {
 
 /// The pH of the middle case; what was measured before a change no longer counts.
 pub(super) fn ph_of(evaluation: &Evaluation) -> Option<f64> {
-    evaluation.estimates.ph.middle
+    let ph = &evaluation.estimates.ph;
+    // Without its acid a wash may be known so little that no figure is shown for it.
+    ph.middle.or(ph.guess)
 }
 
 /// Density in g/ml: the estimate, else what was measured before the change, which moves

@@ -873,15 +873,20 @@ impl<'a> Check<'a> {
                 .filter(|(_, a)| **a)
                 .map(|(s, _)| s)
         };
-        let oldest = used()
+        let mut newer: Vec<(Date, &RuleSet)> = used()
             .filter_map(|s| s.as_of.map(|d| (d, s)))
-            .min_by_key(|(d, _)| *d);
-        if let Some((as_of, set)) = oldest.filter(|(d, _)| self.day < *d) {
+            .filter(|(d, _)| self.day < *d)
+            .collect();
+        newer.sort_by_key(|(d, _)| *d);
+        if let Some((_, set)) = newer.last() {
+            let mut days: Vec<String> = newer.iter().map(|(d, _)| d.to_string()).collect();
+            days.dedup();
+            let as_of = listed(days.iter().map(String::as_str));
             let finding = Finding::new(
                 Level::Note,
                 set.name.clone(),
                 format!(
-                    "The lists follow the text of {as_of}; for a product placed on the market on {} the text of that day must be read",
+                    "The lists follow the texts of {as_of}; for a product placed on the market on {} the text of that day must be read",
                     self.day
                 ),
                 list_source(set),
