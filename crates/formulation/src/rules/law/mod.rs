@@ -874,7 +874,7 @@ impl<'a> Check<'a> {
                 .map(|(s, _)| s)
         };
         let mut newer: Vec<(Date, &RuleSet)> = used()
-            .filter_map(|s| s.as_of.map(|d| (d, s)))
+            .filter_map(|s| s.as_of.map(|d| (d, s.as_ref())))
             .filter(|(d, _)| self.day < *d)
             .collect();
         newer.sort_by_key(|(d, _)| *d);
