@@ -159,7 +159,6 @@ fn the_levels_of_the_rules() {
         [
             "low-risk",
             "mould-weakly-covered",
-            "formaldehyde-donor",
             "under-usual-level",
             "no-use-level",
             "dust",
