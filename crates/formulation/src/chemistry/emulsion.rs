@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 
 use super::figure::Figure;
 use super::mix::Mix;
+use super::partition::is_oil_filter;
 use crate::formula::ItemId;
 use crate::material::{Charge, Class, Constituent, Material, PhaseKind, Role};
 use crate::shelf;
@@ -185,9 +186,15 @@ pub(crate) fn oil_share(material: &Material, c: &Constituent) -> bool {
     match c.class {
         Class::Oil => true,
         Class::Solvent | Class::Other | Class::Fragrance => {
-            let belongs = material.phase == Some(PhaseKind::Oil) && !is_emulsifier(material);
-            let filters = material.has_role(Role::UvFilter) || material.has_role(Role::Emollient);
-            belongs && (filters || c.class == Class::Solvent)
+            let filters = material.has_role(Role::UvFilter);
+            let emollient = material.has_role(Role::Emollient);
+            !is_emulsifier(material)
+                && match material.phase {
+                    Some(PhaseKind::Oil) => filters || emollient || c.class == Class::Solvent,
+                    // A substance of which only its functions are known.
+                    None => filters && is_oil_filter(&c.inci),
+                    Some(_) => false,
+                }
         }
         _ => false,
     }
@@ -388,7 +395,11 @@ fn inversion(found: &mut Emulsion, main: bool) {
 
 #[cfg(test)]
 mod tests {
+    use std::sync::Arc;
+
     use super::*;
+    use crate::composition::compose;
+    use crate::fixture;
 
     fn close(found: f64, published: f64, tolerance: f64) {
         assert!(
@@ -449,5 +460,59 @@ mod tests {
         assert_eq!(split(4.0, 8.0, 12.0), None);
         assert_eq!(split(8.0, 8.0, 8.0), None);
         assert_eq!(mean([(0.0, 8.0)]), None);
+    }
+
+    fn estimated(lines: &[(Material, &str)]) -> Emulsion {
+        let lines = lines
+            .iter()
+            .map(|(m, percent)| fixture::line(&Arc::new(m.clone()), percent))
+            .collect();
+        let f = fixture::formula(lines);
+        let composition = compose(&f, f.active());
+        estimate(&Mix::new(&f, f.active(), &composition))
+    }
+
+    /// Hand reckoning: 4 % of a solution of half an emulsifier of HLB 15 is 2 % of it; with 2 %
+    /// of one of HLB 4.3 they give 9.65. With the water counted it would be 11.43.
+    #[test]
+    fn the_water_of_an_emulsifier_does_not_emulsify() {
+        let emulsifier = |name: &str, share: f64, hlb: f64| {
+            let parts = [
+                (name, share, Class::Emulsifier),
+                ("Aqua", 100.0 - share, Class::Water),
+            ];
+            let mut m = Material::clone(&fixture::material(name, &parts));
+            m.roles = vec![Role::Emulsifier];
+            m.hlb = Some(crate::material::Sourced {
+                value: hlb,
+                source: crate::material::Source::new(crate::material::Basis::Published, ""),
+            });
+            m
+        };
+        let found = estimated(&[
+            (emulsifier("Polysorbate 80", 50.0, 15.0), "4"),
+            (emulsifier("Sorbitan Oleate", 100.0, 4.3), "2"),
+        ]);
+        close(found.provided.value.unwrap(), 9.65, 1e-6);
+        close(found.emulsifier_percent, 4.0, 1e-6);
+    }
+
+    /// A liquid UV filter belongs to the oil even where only its functions are known; one that
+    /// dissolves in water and a pigment do not.
+    #[test]
+    fn uv_filters_are_oil_unless_salts_or_pigments() {
+        for (name, oil) in [
+            ("Ethylhexyl Methoxycinnamate", true),
+            ("Octocrylene", true),
+            ("Menthyl Anthranilate", true),
+            ("Phenylbenzimidazole Sulfonic Acid", false),
+            ("Benzophenone-4", false),
+            ("Titanium Dioxide (nano)", false),
+        ] {
+            let mut m = Material::clone(&fixture::material(name, &[(name, 100.0, Class::Other)]));
+            m.roles = vec![Role::UvFilter];
+            let found = estimated(&[(m, "7")]);
+            close(found.oil_percent, if oil { 7.0 } else { 0.0 }, 1e-9);
+        }
     }
 }

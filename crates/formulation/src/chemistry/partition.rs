@@ -48,6 +48,8 @@ struct File {
     version: u32,
     /// Words of ingredient names of each sort of oil; all others are triglycerides.
     oils: Vec<(Sort, Vec<String>)>,
+    /// Words of UV filters that dissolve in water or stay solid.
+    not_oil: Vec<String>,
     /// log₁₀ P = slope · log₁₀ P(octanol) + intercept, right within a factor.
     from_octanol: Vec<FromOctanol>,
     published: Vec<Published>,
@@ -76,6 +78,7 @@ struct Published {
 
 struct Table {
     oils: WordGroups,
+    not_oil: WordGroups,
     from_octanol: Vec<FromOctanol>,
     published: Vec<Published>,
 }
@@ -94,6 +97,7 @@ fn read(text: &str) -> Result<Table, String> {
     });
     Ok(Table {
         oils: WordGroups::new(words),
+        not_oil: WordGroups::new(file.not_oil.iter().map(|w| (w.as_str(), 0))),
         from_octanol: file.from_octanol,
         published: file.published,
     })
@@ -105,6 +109,12 @@ fn table() -> Option<&'static Table> {
     TABLE
         .get_or_init(|| read(include_str!("../../../../assets/chemistry/partition.ron")).ok())
         .as_ref()
+}
+
+/// Whether a UV filter of this name goes into the oil rather than into the water or staying
+/// solid.
+pub(crate) fn is_oil_filter(inci: &str) -> bool {
+    table().is_some_and(|t| t.not_oil.of(inci) == 0)
 }
 
 /// Shares by volume of what takes up a preservative, and of the water phase.

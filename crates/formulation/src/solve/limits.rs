@@ -7,6 +7,7 @@
 use std::sync::Arc;
 
 use crate::formula::ItemId;
+use crate::purpose::{Purpose, Setting};
 use crate::quantity::Percent;
 use crate::rules::law::Ceiling;
 use crate::rules::practice::id;
@@ -25,6 +26,7 @@ pub fn limits(subject: &Subject<'_>) -> Vec<Demand> {
 fn of_materials(subject: &Subject<'_>) -> Vec<Demand> {
     let unknowns = subject.unknowns();
     let kind = subject.variant().product.kind;
+    let setting = Setting::of(subject.formula(), subject.variant());
     let mut demands = Vec::new();
     for (i, unknown) in unknowns.iter().enumerate() {
         let Some(material) = &unknown.material else {
@@ -44,6 +46,12 @@ fn of_materials(subject: &Subject<'_>) -> Vec<Demand> {
             .iter()
             .map(|u| f64::from(u8::from(same(u))))
             .collect();
+        // A dose binds only where the material is there to preserve.
+        let preserves = subject
+            .variant()
+            .lines()
+            .filter(|(_, l)| lines.contains(&l.id))
+            .any(|(_, l)| setting.purpose(l, material).purpose == Purpose::Preservative);
         let present: Percent = unknowns.iter().filter(|u| same(u)).map(|u| u.present).sum();
         let mut add = |rule: &str, low: f64, high: f64, words: String| {
             demands.push(Demand {
@@ -71,7 +79,7 @@ fn of_materials(subject: &Subject<'_>) -> Vec<Demand> {
                 format!("at most {most} % {name} (the supplier's maximum)"),
             );
         }
-        if let Some(preservation) = &material.preservation {
+        if let Some(preservation) = material.preservation.as_ref().filter(|_| preserves) {
             let (low, high) = (preservation.dose_low, preservation.dose_high);
             add(
                 id::PRESERVATIVE_OVER_DOSE,

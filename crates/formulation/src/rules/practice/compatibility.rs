@@ -13,6 +13,7 @@ use serde::Deserialize;
 use super::process::hottest;
 use super::rule::{Ground, LevelName, Message, Words, grounded};
 use super::{Laid, Scene};
+use crate::chemistry::soap::Making;
 use crate::file::mirror::{BasisName, ChargeName, ClassName, RoleName};
 use crate::finding::{Finding, Level, Limit, Matter, Remedy, Value};
 use crate::formula::{ItemId, Place};
@@ -150,6 +151,9 @@ struct FormRecord {
     /// Least of each group, %.
     #[serde(default)]
     made_of: Vec<(String, f64)>,
+    /// Whether lye turns fats into soap in it.
+    #[serde(default)]
+    saponified: bool,
     /// Most water, %.
     #[serde(default)]
     water_at_most: Option<f64>,
@@ -221,6 +225,7 @@ struct Soluble {
 struct Form {
     types: Vec<ProductType>,
     made_of: Vec<(Group, f64)>,
+    saponified: bool,
     water_at_most: Option<f64>,
     no_usual_level: Vec<Group>,
     stays_dry: bool,
@@ -364,6 +369,7 @@ fn read(text: &str) -> Result<Table, String> {
         Ok(Form {
             types: f.types.iter().map(kind).collect::<Result<_, _>>()?,
             made_of: groups(f.made_of)?,
+            saponified: f.saponified,
             water_at_most: f.water_at_most,
             no_usual_level: f
                 .no_usual_level
@@ -765,12 +771,19 @@ impl<'a> Scene<'a> {
         )
     }
 
+    /// Whether lye turns fats into soap in the pot.
+    pub(super) fn is_saponified(&self) -> bool {
+        let soap = self.of.estimates.soap.as_ref();
+        soap.is_some_and(|s| s.making == Making::Saponified)
+    }
+
     fn forms(&self) -> impl Iterator<Item = &'static Form> {
         let product_type = self.of.variant.product.product_type;
         let water = self.of.composition.water().typical.as_percent();
         self.table.forms.iter().filter(move |f| {
             let by_type = product_type.is_some_and(|t| f.types.contains(&t));
-            let by_make = !f.made_of.is_empty()
+            let by_make = (f.saponified || !f.made_of.is_empty())
+                && (!f.saponified || self.is_saponified())
                 && f.made_of.iter().all(|&(g, x)| self.present.percent(g) >= x)
                 && f.water_at_most.is_none_or(|most| water <= most);
             by_type || by_make

@@ -32,7 +32,7 @@ pub(super) fn line_limits(laid: &[Laid<'_>], limits: &mut Vec<LineLimit>) {
                 format!("supplier's maximum, {} %", range.high),
             );
         }
-        if let Some(p) = &l.material.preservation {
+        if let Some(p) = l.preservation() {
             limit(
                 p.dose_high,
                 id::PRESERVATIVE_OVER_DOSE,
@@ -98,7 +98,7 @@ impl Scene<'_> {
     ) {
         let mut found = Vec::new();
         for l in self.preservatives() {
-            let Some(p) = &l.material.preservation else {
+            let Some(p) = l.preservation() else {
                 continue;
             };
             let dose = self.dose(l);
@@ -152,14 +152,12 @@ impl Scene<'_> {
                 Check::OverUsualLevel
                     if !range.supplier_maximum
                         && total > range.high
-                        && l.material.preservation.is_none()
+                        && l.preservation().is_none()
                         && !self.is_what_it_is_made_of(l) =>
                 {
                     (range.high, Limit::AtMost(share(range.high)))
                 }
-                Check::UnderUsualLevel
-                    if total < range.low && l.material.preservation.is_none() =>
-                {
+                Check::UnderUsualLevel if total < range.low && l.preservation().is_none() => {
                     (range.low, Limit::AtLeast(share(range.low)))
                 }
                 _ => continue,

@@ -26,8 +26,9 @@ use crate::composition::Composition;
 use crate::finding::{Finding, Level, LineLimit, Matter};
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::handling::heats_with_water;
-use crate::material::{Basis, Class, Hazard, Material, Role, Source, UseRange};
+use crate::material::{Basis, Class, Hazard, Material, Preservation, Role, Source, UseRange};
 use crate::name_hash::ByHash;
+use crate::purpose::{Ground as PurposeGround, Purpose, Setting, possible};
 use crate::quantity::{MassFraction, Percent};
 
 pub use self::rule::id;
@@ -41,7 +42,7 @@ struct Laid<'a> {
     same: usize,
     /// Its usual level in this kind of product.
     range: Option<&'a UseRange>,
-    /// Whether it is there to preserve.
+    /// Whether this line is there to preserve.
     preserves: bool,
 }
 
@@ -99,8 +100,21 @@ pub fn check(of: Subject<'_>, findings: &mut Vec<Finding>, limits: &mut Vec<Line
     findings.append(&mut scene.findings);
 }
 
-/// Whether a material is there to preserve.
-fn preserves(material: &Material) -> bool {
+/// Whether a line is there to preserve: its material can, and it serves nothing else here.
+fn preserves(setting: Setting, line: &Line, material: &Material) -> bool {
+    if !can_preserve(material) {
+        // Of a blend that is not known the maker's word decides.
+        return line.purpose == Some(Purpose::Preservative)
+            && material.unknown_share().value() > 0.5;
+    }
+    let served = setting.purpose(line, material);
+    served.purpose == Purpose::Preservative
+        || served.ground != PurposeGround::Stated
+            && !possible(material).contains(&Purpose::Preservative)
+}
+
+/// Whether a material can preserve a formula.
+fn can_preserve(material: &Material) -> bool {
     material.preservation.is_some()
         || material.has_role(Role::Preservative)
         // A raw material that is itself preserved does not preserve the formula.
@@ -108,9 +122,20 @@ fn preserves(material: &Material) -> bool {
             && !material.has_role(Role::PreservativeBooster)
 }
 
+impl Laid<'_> {
+    /// What is known of it as a preservative, where it is there to preserve.
+    fn preservation(&self) -> Option<&Preservation> {
+        self.material
+            .preservation
+            .as_ref()
+            .filter(|_| self.preserves)
+    }
+}
+
 impl<'a> Scene<'a> {
     fn new(of: Subject<'a>, table: &'static Table) -> Self {
         let mut same: Vec<Same> = Vec::new();
+        let setting = Setting::of(of.formula, of.variant);
         // A formula carries each material once, so its address tells it apart.
         let mut places = ByHash::default();
         places.reserve(64);
@@ -134,7 +159,7 @@ impl<'a> Scene<'a> {
                     material,
                     same: place,
                     range: material.use_range(of.variant.product.kind),
-                    preserves: preserves(material),
+                    preserves: preserves(setting, line, material),
                 })
             })
             .collect();

@@ -29,6 +29,8 @@ impl Scene<'_> {
             Preserved::LowRisk
         } else if water <= NO_WATER {
             return None;
+        } else if self.is_saponified() {
+            Preserved::BySoap
         } else if self.with_role(Role::PreservativeBooster).next().is_some() {
             Preserved::ByBoosters
         } else if water <= LITTLE_WATER {
@@ -50,7 +52,7 @@ impl Scene<'_> {
         let (what, lines) = match how {
             Preserved::LowRisk => (reason, Vec::new()),
             Preserved::ByBoosters => (names(self.with_role(Role::PreservativeBooster)), boosters),
-            Preserved::Not | Preserved::LittleWater => {
+            Preserved::Not | Preserved::LittleWater | Preserved::BySoap => {
                 let wet = |l: &&super::Laid<'_>| l.material.share_of(Class::Water).value() > 0.0;
                 let lines = self.laid.iter().filter(wet).map(|l| l.line.id);
                 (String::new(), lines.collect())
@@ -66,6 +68,7 @@ impl Scene<'_> {
             .about(matter());
         self.findings.push(match how {
             Preserved::LowRisk => finding,
+            Preserved::BySoap => finding.remedy(self.ph.remedy()),
             _ => finding.remedy(Remedy::AddMaterial {
                 role: Role::Preservative,
             }),
@@ -78,7 +81,7 @@ impl Scene<'_> {
         let mut lines: Vec<ItemId> = Vec::new();
         let mut told = Vec::new();
         for l in self.preservatives() {
-            let Some(range) = l.material.preservation.as_ref().and_then(|p| p.ph) else {
+            let Some(range) = l.preservation().and_then(|p| p.ph) else {
                 continue;
             };
             let (low, high) = (range.low.value(), range.high.value());

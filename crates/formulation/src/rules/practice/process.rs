@@ -107,7 +107,7 @@ impl Scene<'_> {
         let mut told = Vec::new();
         for l in &self.laid {
             // What a preservative needs is told with the preservation.
-            if l.material.preservation.is_some() {
+            if l.preservation().is_some() {
                 continue;
             }
             let Some(first) = self.lines_if_first(l) else {

@@ -95,6 +95,8 @@ pub(super) enum Preserved {
     Not,
     /// Little free water, nothing else known.
     LittleWater,
+    /// Soap with much water, made with lye in the pot.
+    BySoap,
     /// Only substances that support preservatives.
     ByBoosters,
     /// The product is of low risk by the published criteria.

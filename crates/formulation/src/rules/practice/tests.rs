@@ -6,7 +6,7 @@ use super::rule::{read, rules};
 use super::*;
 use crate::composition::compose;
 use crate::fixture::{formula, line, material, phased};
-use crate::material::{Charge, Coverage, Preservation, ProductKind, WettingMedium};
+use crate::material::{Charge, Coverage, ProductKind, WettingMedium};
 use crate::quantity::{Ph, PhRange, celsius};
 
 const ANIONIC: Class = Class::Surfactant(Charge::Anionic);
@@ -496,4 +496,95 @@ fn handling_wet_use_and_unknowns() {
         v.product.wet_use = true;
     });
     assert_eq!(found(&balm), ["water-free-wet-use"]);
+}
+
+/// A sound bar of soap needs no preservative and its oils no usual level; with much water it is
+/// to be measured or preserved.
+#[test]
+fn soap_made_in_the_pot() {
+    let fat = changed(
+        &material("olive", &[("Olea Europaea Fruit Oil", 100.0, Class::Oil)]),
+        |m| {
+            m.use_ranges.push(UseRange {
+                kind: ProductKind::RinseOff,
+                low: percent("1"),
+                high: percent("5"),
+                supplier_maximum: false,
+                source: Source::new(Basis::Practice, ""),
+            });
+        },
+    );
+    let lye = |name: &str| material(name, &[(name, 99.0, Class::AcidBase)]);
+    let soap = |fats: &str, name: &str, dose: &str, rest: &str| {
+        formula(vec![
+            line(&fat, fats),
+            line(&lye(name), dose),
+            line(&water(), rest),
+        ])
+    };
+    // 134 mg of sodium hydroxide per gram of olive oil take up all of it (Codex Alimentarius
+    // 33-1981: 184 to 196 mg of potassium hydroxide).
+    let bar = soap("67", "Sodium Hydroxide", "8.6", "24.4");
+    let told = all(&bar);
+    assert!(told.iter().all(|f| f.level < Level::Breach), "{told:?}");
+    assert_eq!(level(&bar, "low-risk"), Some(Level::Note));
+    assert_eq!(level(&bar, "over-usual-level"), None);
+    assert_eq!(level(&bar, "water-free-wet-use"), None);
+    let liquid = soap("25", "Potassium Hydroxide", "4.4", "70.6");
+    let rule = "liquid-soap-without-preservative";
+    assert_eq!(level(&liquid, rule), Some(Level::Caution));
+    assert_eq!(level(&liquid, "over-usual-level"), None);
+    let at = |ph: f64| with(&liquid, |v| v.measured.ph = Ph::new(ph));
+    assert_eq!(level(&at(10.2), rule), None);
+    assert_eq!(level(&at(9.4), rule), Some(Level::Caution));
+    // Without lye the same fat and water ask for a preservative.
+    let none = formula(vec![line(&fat, "67"), line(&water(), "33")]);
+    assert_eq!(
+        level(&none, "water-without-preservative"),
+        Some(Level::Breach)
+    );
+    assert_eq!(level(&none, "liquid-soap-without-preservative"), None);
+}
+
+/// What a line is there for decides whether the rules of preservatives look at it.
+#[test]
+fn a_preservative_that_serves_another_purpose_is_not_judged_as_one() {
+    let acid = changed(
+        &material(
+            "salicylic",
+            &[("Salicylic Acid", 100.0, Class::Preservative)],
+        ),
+        |m| {
+            m.preservation = preservative().preservation.clone();
+            m.roles = vec![Role::Preservative, Role::SkinActive];
+        },
+    );
+    let as_stated = |purpose: Option<Purpose>, partner: bool| {
+        let mut acid = line(&acid, "2");
+        acid.1.purpose = purpose;
+        let mut lines = vec![acid];
+        if partner {
+            lines.push(line(&neutral_preservative(), "0.9"));
+        }
+        with(&formula(lines), |v| v.measured.ph = Ph::new(7.0))
+    };
+    let judged = [
+        "preservative-over-dose",
+        "undissociated-acid-low",
+        "preservative-outside-ph",
+    ];
+    let is_judged = |f: &Formula| found(f).iter().any(|r| judged.contains(&r.as_str()));
+    assert!(is_judged(&as_stated(Some(Purpose::Preservative), true)));
+    assert!(!is_judged(&as_stated(Some(Purpose::Active), true)));
+    // Above the dose, beside another preservative, it is proposed as an active.
+    assert!(!is_judged(&as_stated(None, true)));
+    assert!(is_judged(&as_stated(None, false)));
+    // An active does not preserve the water.
+    let mut lone = line(&acid, "2");
+    lone.1.purpose = Some(Purpose::Active);
+    let lone = formula(vec![lone, line(&water(), "98")]);
+    assert_eq!(
+        level(&lone, "water-without-preservative"),
+        Some(Level::Breach)
+    );
 }
