@@ -462,7 +462,7 @@ impl Table {
     }
 
     /// Groups of a material and of what is a good part of it.
-    fn of_material(&self, material: &Material) -> u128 {
+    pub fn of_material(&self, material: &Material) -> u128 {
         /// Share from which a constituent makes a material what it is.
         const GOOD_PART: f64 = 0.05;
         material
@@ -479,19 +479,18 @@ impl Table {
         self.soluble.iter().map(|s| s.name.as_str())
     }
 
-    /// Whether the water of a material is bound in crystals.
-    pub fn binds_its_water(&self, material: &Material) -> bool {
-        self.of_whole(material) & (1 << self.bound_water) != 0
+    /// Whether the water of a material of these groups is bound in crystals.
+    pub fn binds_its_water(&self, groups: u128) -> bool {
+        groups & (1 << self.bound_water) != 0
     }
 
     /// The pH window of a material: its own, else that of a group it belongs to; with the
     /// reasons of its groups.
-    pub fn window(&self, material: &Material) -> Option<Window<'_>> {
+    pub fn window(&self, material: &Material, groups: u128) -> Option<Window<'_>> {
         let own = material
             .ph_window
             .as_ref()
             .map(|w| (w.value.low.value(), w.value.high.value()));
-        let groups = self.of_material(material);
         let of_groups = || {
             self.windows
                 .iter()
@@ -793,9 +792,8 @@ impl<'a> Scene<'a> {
     /// Whether a line is what this form of product is made of, so that the usual levels of other
     /// forms say nothing.
     pub(super) fn is_what_it_is_made_of(&self, l: &Laid<'_>) -> bool {
-        let groups = self.table.of_material(l.material);
         self.forms()
-            .any(|f| f.no_usual_level.iter().any(|g| groups & (1 << g) != 0))
+            .any(|f| f.no_usual_level.iter().any(|g| l.groups & (1 << g) != 0))
     }
 
     /// Whether the product stays dry in use.

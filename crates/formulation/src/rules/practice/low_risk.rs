@@ -25,7 +25,7 @@ impl Scene<'_> {
             .iter()
             .map(|l| {
                 let water = l.material.share_of(crate::material::Class::Water).value();
-                let bound = water < BOUND_BELOW || self.table.binds_its_water(l.material);
+                let bound = water < BOUND_BELOW || self.table.binds_its_water(l.groups);
                 if bound {
                     0.0
                 } else {

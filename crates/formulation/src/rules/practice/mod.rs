@@ -38,6 +38,8 @@ struct Laid<'a> {
     phase: &'a Phase,
     line: &'a Line,
     material: &'a Material,
+    /// The groups of the compatibility table to which the material belongs.
+    groups: u128,
     /// Which entry of [`Scene::same`] the material has.
     same: usize,
     /// Its usual level in this kind of product.
@@ -157,6 +159,7 @@ impl<'a> Scene<'a> {
                     phase,
                     line,
                     material,
+                    groups: table.of_material(material),
                     same: place,
                     range: material.use_range(of.variant.product.kind),
                     preserves: preserves(setting, line, material),

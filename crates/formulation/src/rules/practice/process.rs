@@ -113,7 +113,7 @@ impl Scene<'_> {
             let Some(first) = self.lines_if_first(l) else {
                 continue;
             };
-            let Some(window) = self.table.window(l.material) else {
+            let Some(window) = self.table.window(l.material, l.groups) else {
                 continue;
             };
             if !self.ph.is_outside(window.low, window.high) {

@@ -573,7 +573,14 @@ fn a_preservative_that_serves_another_purpose_is_not_judged_as_one() {
         "undissociated-acid-low",
         "preservative-outside-ph",
     ];
-    let is_judged = |f: &Formula| found(f).iter().any(|r| judged.contains(&r.as_str()));
+    // The acid stands in the first line.
+    let is_judged = |f: &Formula| {
+        let of_acid = |f: &&Finding| f.lines.contains(&ItemId(10));
+        let told = all(f);
+        told.iter()
+            .filter(of_acid)
+            .any(|f| judged.contains(&&*f.rule))
+    };
     assert!(is_judged(&as_stated(Some(Purpose::Preservative), true)));
     assert!(!is_judged(&as_stated(Some(Purpose::Active), true)));
     // Above the dose, beside another preservative, it is proposed as an active.
