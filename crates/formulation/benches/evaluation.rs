@@ -55,20 +55,6 @@ fn bench(c: &mut Criterion) {
         });
     }
     group.finish();
-    let mut group = c.benchmark_group("compose and practice");
-    for count in [12, 60, 500] {
-        let formula = formula(count);
-        group.bench_with_input(BenchmarkId::from_parameter(count), &formula, |b, f| {
-            b.iter(|| {
-                let composition = compose(black_box(f), f.active());
-                let (mut findings, mut limits) = (Vec::new(), Vec::new());
-                let (of, at) = (f.active(), &composition);
-                practice::check(f, of, at, &mut findings, &mut limits);
-                (composition, findings, limits)
-            });
-        });
-    }
-    group.finish();
     let mut group = c.benchmark_group("with all estimates");
     for count in [12, 60, 500] {
         let formula = formula(count);
@@ -77,9 +63,15 @@ fn bench(c: &mut Criterion) {
                 let composition = compose(black_box(f), f.active());
                 let (mut findings, mut limits) = (Vec::new(), Vec::new());
                 let (of, at) = (f.active(), &composition);
-                practice::check(f, of, at, &mut findings, &mut limits);
                 let estimates = chemistry::estimate(f, of, at);
-                chemistry::findings(&estimates, f, of, &mut findings);
+                let subject = practice::Subject {
+                    formula: f,
+                    variant: of,
+                    composition: at,
+                    estimates: &estimates,
+                };
+                practice::check(subject, &mut findings, &mut limits);
+                chemistry::findings(&estimates, of, &mut findings);
                 (composition, findings, limits, estimates)
             });
         });

@@ -63,8 +63,14 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
     let composition = Composition::of(&mixture);
     let mut findings = Vec::new();
     let mut limits = Vec::new();
-    practice::check(formula, variant, &composition, &mut findings, &mut limits);
     let estimates = chemistry::estimate(formula, variant, &composition);
+    let subject = practice::Subject {
+        formula,
+        variant,
+        composition: &composition,
+        estimates: &estimates,
+    };
+    practice::check(subject, &mut findings, &mut limits);
     let ph = estimates.ph.range();
     let mut law = law::check_mixture(
         formula,
@@ -76,7 +82,7 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
     );
     findings.append(&mut law.findings);
     limits.append(&mut law.limits);
-    chemistry::findings(&estimates, formula, variant, &mut findings);
+    chemistry::findings(&estimates, variant, &mut findings);
     finding::merge_limits(&mut findings);
     finding::offer_limits(&mut findings, &limits, |line| {
         // What takes the rest to 100 cannot be held.

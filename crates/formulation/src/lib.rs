@@ -20,6 +20,7 @@ pub mod finding;
 #[cfg(test)]
 mod fixture;
 pub mod formula;
+pub mod handling;
 pub mod history;
 pub mod impact;
 pub mod inventory;
@@ -46,3 +47,4 @@ pub mod shelf;
 pub mod solve;
 pub mod stock;
 pub mod trial;
+mod word_groups;

@@ -163,7 +163,7 @@ fn the_broken_example_shows_the_findings() {
     for rule in [
         "total-not-100",
         "preservative-over-dose",
-        "preservative-outside-ph",
+        "undissociated-acid-low",
         "too-hot",
         "gum-not-wetted",
         "anionic-with-cationic",

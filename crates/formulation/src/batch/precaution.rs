@@ -3,7 +3,8 @@
 //! Common practice of the workshop, no source; the supplier's safety data sheet of each
 //! material governs, and the sheet says so.
 
-use crate::material::Hazard;
+use crate::handling::heats_with_water;
+use crate::material::{Hazard, Material};
 
 /// A piece of advice printed at the step where it matters.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -61,8 +62,9 @@ impl std::fmt::Display for Caution {
     }
 }
 
-/// Equipment and handling for a hazard.
-pub const fn precaution(hazard: Hazard) -> (&'static str, &'static str) {
+/// Equipment and handling for a hazard of a material that heats up with water or does not
+/// ([`crate::handling::heats_with_water`]).
+pub const fn precaution(hazard: Hazard, heats_with_water: bool) -> (&'static str, &'static str) {
     match hazard {
         Hazard::Dust => (
             "dust mask, eye protection",
@@ -70,7 +72,11 @@ pub const fn precaution(hazard: Hazard) -> (&'static str, &'static str) {
         ),
         Hazard::Corrosive => (
             "chemical-resistant gloves, goggles, apron",
-            "corrosive as supplied; add it to water, never water to it, and keep water at hand to rinse",
+            if heats_with_water {
+                "corrosive as supplied; add it to water, never water to it, and keep water at hand to rinse"
+            } else {
+                "corrosive as supplied; keep water at hand to rinse"
+            },
         ),
         Hazard::Irritant => (
             "gloves, eye protection",
@@ -92,11 +98,15 @@ pub const fn precaution(hazard: Hazard) -> (&'static str, &'static str) {
 }
 
 /// The cautions for the hazards of a material, equipment first, no piece twice.
-pub fn cautions(hazards: &[Hazard]) -> Vec<Caution> {
+pub fn cautions(material: &Material) -> Vec<Caution> {
+    of_hazards(&material.hazards, heats_with_water(material))
+}
+
+fn of_hazards(hazards: &[Hazard], heats: bool) -> Vec<Caution> {
     let mut wear: Vec<&str> = Vec::new();
     let mut handle = Vec::new();
     for &hazard in hazards {
-        let (equipment, handling) = precaution(hazard);
+        let (equipment, handling) = precaution(hazard, heats);
         for piece in equipment.split(", ") {
             if !wear.contains(&piece) {
                 wear.push(piece);
@@ -129,7 +139,7 @@ mod tests {
             [Hazard::Irritant, Hazard::Corrosive],
             [Hazard::Corrosive, Hazard::Irritant],
         ] {
-            let found = cautions(&order);
+            let found = of_hazards(&order, true);
             assert_eq!(
                 found[0]
                     .text
@@ -139,6 +149,12 @@ mod tests {
             );
             assert_eq!(found.len(), 3);
         }
-        assert!(cautions(&[]).is_empty());
+        let handle = |heats| {
+            let found = of_hazards(&[Hazard::Corrosive], heats);
+            found[1].text.clone()
+        };
+        assert!(handle(true).contains("add it to water, never water to it"));
+        assert!(!handle(false).contains("water to it"));
+        assert!(of_hazards(&[], false).is_empty());
     }
 }

@@ -7,9 +7,9 @@ use super::rounding::RoundedLine;
 use super::scale::{Towards, to_step};
 use super::weighing_scale::WeighingScale;
 use crate::formula::{Formula, ItemId, Phase, Variant};
+use crate::handling::is_medium;
 use crate::material::{Class, Material, PhaseKind, Role};
 use crate::quantity::MassFraction;
-use crate::rules::practice::is_medium;
 
 /// Dilutions proposed: one part in so many.
 const TIMES: [u32; 9] = [2, 5, 10, 20, 50, 100, 200, 500, 1000];

@@ -11,9 +11,9 @@ use super::precaution::{Caution, CautionKind, cautions};
 use super::scale::Filling;
 use super::weighing_scale::WeighingScale;
 use crate::formula::{Date, Formula, ItemId, Line, Phase, Step, Variant};
+use crate::handling::{is_medium, wetting_words};
 use crate::material::{Material, PhaseKind, Role};
 use crate::quantity::{Percent, Ph, PhRange, Temperature, in_celsius};
-use crate::rules::practice;
 use crate::stock::{LotId, Stock, Usage};
 
 /// What a sheet is headed with.
@@ -360,7 +360,7 @@ fn line_cautions(
     let planned = here.planned;
     let mut found = Vec::new();
     if let Some(material) = here.material {
-        found.extend(cautions(&material.hazards));
+        found.extend(cautions(material));
         if let Some(text) = wet_first(laid, here.line, material) {
             found.push(Caution::new(CautionKind::Wet, text));
         }
@@ -458,7 +458,7 @@ fn wet_first(laid: &[Laid<'_>], line: &Line, material: &Material) -> Option<Stri
         return None;
     }
     let medium = laid.iter().find(|l| {
-        let fits = |m: &Material| material.wet_with.iter().any(|&w| practice::is_medium(m, w));
+        let fits = |m: &Material| material.wet_with.iter().any(|&w| is_medium(m, w));
         l.line.id != line.id && l.material.is_some_and(fits)
     });
     Some(match medium {
@@ -469,7 +469,7 @@ fn wet_first(laid: &[Laid<'_>], line: &Line, material: &Material) -> Option<Stri
         None => format!(
             "{} lumps in water; wet it with {}, of which this phase has none",
             material.name,
-            practice::wetting_words(&material.wet_with)
+            wetting_words(&material.wet_with)
         ),
     })
 }

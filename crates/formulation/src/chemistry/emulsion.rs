@@ -1,10 +1,15 @@
 //! Emulsification by the HLB system of W. C. Griffin (J. Soc. Cosmet. Chem. 1 (1949)
 //! 311; 5 (1954) 249): what the oils require, what the emulsifiers provide.
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
 use super::figure::Figure;
 use super::mix::Mix;
+use super::partition::is_oil_filter;
 use crate::formula::ItemId;
-use crate::material::{Charge, Class, Material, Role};
+use crate::material::{Charge, Class, Constituent, Material, PhaseKind, Role};
+use crate::shelf;
 
 /// The method, in words.
 pub const METHOD: &str = "HLB by mass: mean of the required HLB of the oils, mean of the HLB of the non-ionic emulsifiers";
@@ -22,6 +27,14 @@ pub(crate) const MINOR_OIL: f64 = 0.05;
 /// Share of oil by volume above which equal drops touch: closest packing of spheres
 /// (W. Ostwald, Kolloid-Z. 6 (1910) 103).
 pub const CLOSEST_PACKING: f64 = 0.74;
+/// Share of oil by volume below which a water-in-oil emulsion gets stiff and may turn over;
+/// common practice, no source.
+const LEAST_OIL_AROUND_WATER: f64 = 0.15;
+/// Oil and water, % of the formula, below which there is no emulsion to speak of.
+const LEAST_OF_EACH: (f64, f64) = (0.5, 5.0);
+/// Surfactant from which it is a wash, whose micelles hold the oil, % of the formula; common
+/// practice, no source.
+const WASH: f64 = 3.0;
 /// Below this HLB emulsifiers favour water-in-oil (Griffin 1949: 4 to 6 for
 /// water-in-oil, 8 to 18 for oil-in-water).
 pub const OIL_IN_WATER_FROM: f64 = 8.0;
@@ -97,31 +110,41 @@ pub fn estimate(mix: &Mix<'_>) -> Emulsion {
     let mut found = Emulsion {
         required: Figure::of(METHOD, VALIDITY, SOURCE),
         provided: Figure::of(METHOD, VALIDITY, SOURCE),
-        oil_percent: 100.0 * mix.class(Class::Oil),
+        oil_percent: 100.0 * oil_of(mix),
         water_percent: 100.0 * mix.water,
         ..Emulsion::default()
     };
     let mut required = Vec::new();
     let mut untold = 0.0;
     let mut emulsifiers: Vec<(f64, f64, ItemId)> = Vec::new();
+    let soap = soap_in_the_pot(mix);
+    found.outside.extend(soap.map(|s| s.to_owned()));
+    let mut main = false;
     for laid in mix.lines.iter().filter(|l| l.share > 0.0) {
         let Some(material) = laid.material else {
             continue;
         };
         if is_emulsifier(material) {
-            let mass = laid.share * working_share(material);
+            main |= material.has_role(Role::Emulsifier);
+            let (hlb, share) = hlb_of(material);
+            let mass = laid.share * share;
             found.emulsifier_percent += 100.0 * mass;
             if let Some(why) = outside_hlb(material) {
                 found.outside.push(format!("{}: {why}", material.name));
-            } else if let Some(hlb) = &material.hlb {
-                emulsifiers.push((mass, hlb.value, laid.line.id));
+            } else if let Some(hlb) = hlb {
+                emulsifiers.push((mass, hlb, laid.line.id));
             } else {
                 found.provided.unknown.push(material.name.clone());
             }
         } else if let Some(hlb) = &material.required_hlb {
             required.push((laid.share, hlb.value));
         } else {
-            let oil = material.share_of(Class::Oil).value();
+            let oil: f64 = material
+                .constituents
+                .iter()
+                .filter(|c| oil_share(material, c))
+                .map(|c| c.share.typical.value())
+                .sum();
             if oil > MINOR_OIL {
                 untold += laid.share * oil;
                 found.required.unknown.push(material.name.clone());
@@ -147,8 +170,106 @@ pub fn estimate(mix: &Mix<'_>) -> Emulsion {
         found.provided.in_range = found.outside.is_empty() && found.provided.unknown.is_empty();
     }
     found.split = split_of(&mut emulsifiers, found.required.value);
-    inversion(&mut found);
+    let surfactant: f64 = Charge::ALL
+        .iter()
+        .map(|&c| 100.0 * mix.class(Class::Surfactant(c)))
+        .sum();
+    if surfactant < WASH {
+        inversion(&mut found, main);
+    }
     found
+}
+
+/// Whether a constituent is part of the oil phase: oils, and what goes into the oil phase as a
+/// liquid there, such as UV filters and volatile hydrocarbons.
+pub(crate) fn oil_share(material: &Material, c: &Constituent) -> bool {
+    match c.class {
+        Class::Oil => true,
+        Class::Solvent | Class::Other | Class::Fragrance => {
+            let filters = material.has_role(Role::UvFilter);
+            let emollient = material.has_role(Role::Emollient);
+            !is_emulsifier(material)
+                && match material.phase {
+                    Some(PhaseKind::Oil) => filters || emollient || c.class == Class::Solvent,
+                    // A substance of which only its functions are known.
+                    None => filters && is_oil_filter(&c.inci),
+                    Some(_) => false,
+                }
+        }
+        _ => false,
+    }
+}
+
+/// Share of oil in the whole formula, 0 to 1.
+pub(crate) fn oil_of(mix: &Mix<'_>) -> f64 {
+    mix.lines
+        .iter()
+        .filter_map(|l| Some((l.material?, l.share)))
+        .map(|(m, share)| {
+            let oil = m.constituents.iter().filter(|c| oil_share(m, c));
+            share * oil.map(|c| c.share.typical.value()).sum::<f64>()
+        })
+        .sum()
+}
+
+/// Fatty acid and base in one pot make the soap that emulsifies, which Griffin's scale does not
+/// hold.
+fn soap_in_the_pot(mix: &Mix<'_>) -> Option<&'static str> {
+    const FATTY: [&str; 6] = [
+        "Stearic Acid",
+        "Palmitic Acid",
+        "Myristic Acid",
+        "Lauric Acid",
+        "Oleic Acid",
+        "Isostearic Acid",
+    ];
+    let holds = |wanted: &dyn Fn(&str) -> bool| {
+        mix.parts
+            .iter()
+            .any(|p| p.amount.share.typical.value() > 0.0 && wanted(&p.amount.inci))
+    };
+    let fatty = holds(&|name| FATTY.iter().any(|f| name.eq_ignore_ascii_case(f)));
+    let base = mix
+        .lines
+        .iter()
+        .any(|l| l.share > 0.0 && l.material.is_some_and(|m| m.has_role(Role::Base)));
+    (fatty && base).then_some("fatty acid and base: the soap of them, outside the HLB system")
+}
+
+/// HLB of emulsifying substances of the shelf, by ingredient name: materials of one substance.
+static OF_SUBSTANCES: LazyLock<HashMap<String, f64>> = LazyLock::new(|| {
+    shelf::built_in()
+        .iter()
+        .filter_map(|m| match m.constituents.as_slice() {
+            [one] => Some((one.inci.to_lowercase(), m.hlb.as_ref()?.value)),
+            _ => None,
+        })
+        .collect()
+});
+
+/// The HLB of an emulsifier and the share of it that emulsifies: as the material states it, else
+/// by the emulsifiers it is blended of.
+pub(crate) fn hlb_of(material: &Material) -> (Option<f64>, f64) {
+    if let Some(hlb) = &material.hlb {
+        return (Some(hlb.value), working_share(material));
+    }
+    let parts = || {
+        material
+            .constituents
+            .iter()
+            .filter(|c| c.class == Class::Emulsifier)
+    };
+    let share: f64 = parts().map(|c| c.share.typical.value()).sum();
+    let known: Option<Vec<(f64, f64)>> = parts()
+        .map(|c| {
+            let hlb = OF_SUBSTANCES.get(&c.inci.to_lowercase())?;
+            Some((c.share.typical.value(), *hlb))
+        })
+        .collect();
+    match known.and_then(mean) {
+        Some(hlb) => (Some(hlb), share),
+        None => (None, working_share(material)),
+    }
 }
 
 fn split_of(emulsifiers: &mut [(f64, f64, ItemId)], wanted: Option<f64>) -> Option<Split> {
@@ -207,15 +328,48 @@ pub(crate) fn outside_hlb(material: &Material) -> Option<&'static str> {
         || material
             .inci_names()
             .any(|n| n.to_ascii_lowercase().contains("polymer"));
-    polymeric.then_some("polymeric, outside the HLB system")
+    if polymeric {
+        return Some("polymeric, outside the HLB system");
+    }
+    material
+        .inci_names()
+        .any(|n| {
+            let name = n.to_ascii_lowercase();
+            LAMELLAR.iter().any(|w| name.contains(w))
+        })
+        .then_some("lamellar, outside the HLB system")
 }
 
-fn inversion(found: &mut Emulsion) {
+/// Words of emulsifiers that build layers around the drops; common practice, no source.
+const LAMELLAR: [&str; 2] = ["lecithin", "phosphate"];
+
+fn inversion(found: &mut Emulsion, main: bool) {
     let (oil, water) = (found.oil_percent / 0.92, found.water_percent);
-    if oil <= 0.0 || water <= 0.0 || found.emulsifier_percent <= 0.0 {
+    if found.oil_percent < LEAST_OF_EACH.0
+        || water < LEAST_OF_EACH.1
+        || found.emulsifier_percent <= 0.0
+    {
         return;
     }
     let share = oil / (oil + water);
+    let judged = found.outside.is_empty() && found.provided.unknown.is_empty();
+    let provided = found.provided.value.filter(|_| judged);
+    if let Some(provided) = provided
+        && provided < OIL_IN_WATER_FROM
+    {
+        // Tables of what oils require are made for oil-in-water and say nothing here.
+        if !main {
+            found.inversion.push(format!(
+                "there are only co-emulsifiers, of an HLB of {provided:.1}; they support an emulsion but hardly hold one alone"
+            ));
+        } else if share < LEAST_OIL_AROUND_WATER {
+            found.inversion.push(format!(
+                "an HLB of {provided:.1} makes the oil the outer phase, but the oil takes only {:.0} % of the volume of oil and water",
+                100.0 * share
+            ));
+        }
+        return;
+    }
     if share > CLOSEST_PACKING {
         found.inversion.push(format!(
             "oil takes {:.0} % of the volume of oil and water, above the {:.0} % of closest packing of drops; an oil-in-water emulsion may turn over",
@@ -223,27 +377,29 @@ fn inversion(found: &mut Emulsion) {
             100.0 * CLOSEST_PACKING
         ));
     }
-    if let Some(provided) = found.provided.value
-        && found.outside.is_empty()
+    let required = &found.required;
+    if let (Some(provided), Some(low), Some(high)) = (provided, required.low, required.high)
+        && required.value.is_some()
+        && (provided < low - NEAR || provided > high + NEAR)
     {
-        if provided < OIL_IN_WATER_FROM && share < 0.5 {
-            found.inversion.push(format!(
-                "the emulsifiers have an HLB of {provided:.1} and favour water-in-oil, but water is the larger phase"
-            ));
-        }
-        if let Some(required) = found.required.value
-            && (provided - required).abs() > NEAR
-        {
-            found.inversion.push(format!(
-                "the emulsifiers provide an HLB of {provided:.1}, the oils require {required:.1}"
-            ));
-        }
+        let asked = if high - low < 0.05 {
+            format!("{low:.1}")
+        } else {
+            format!("{low:.1} to {high:.1}")
+        };
+        found.inversion.push(format!(
+            "the emulsifiers provide an HLB of {provided:.1}, the oils require {asked} for oil-in-water"
+        ));
     }
 }
 
 #[cfg(test)]
 mod tests {
+    use std::sync::Arc;
+
     use super::*;
+    use crate::composition::compose;
+    use crate::fixture;
 
     fn close(found: f64, published: f64, tolerance: f64) {
         assert!(
@@ -304,5 +460,59 @@ mod tests {
         assert_eq!(split(4.0, 8.0, 12.0), None);
         assert_eq!(split(8.0, 8.0, 8.0), None);
         assert_eq!(mean([(0.0, 8.0)]), None);
+    }
+
+    fn estimated(lines: &[(Material, &str)]) -> Emulsion {
+        let lines = lines
+            .iter()
+            .map(|(m, percent)| fixture::line(&Arc::new(m.clone()), percent))
+            .collect();
+        let f = fixture::formula(lines);
+        let composition = compose(&f, f.active());
+        estimate(&Mix::new(&f, f.active(), &composition))
+    }
+
+    /// Hand reckoning: 4 % of a solution of half an emulsifier of HLB 15 is 2 % of it; with 2 %
+    /// of one of HLB 4.3 they give 9.65. With the water counted it would be 11.43.
+    #[test]
+    fn the_water_of_an_emulsifier_does_not_emulsify() {
+        let emulsifier = |name: &str, share: f64, hlb: f64| {
+            let parts = [
+                (name, share, Class::Emulsifier),
+                ("Aqua", 100.0 - share, Class::Water),
+            ];
+            let mut m = Material::clone(&fixture::material(name, &parts));
+            m.roles = vec![Role::Emulsifier];
+            m.hlb = Some(crate::material::Sourced {
+                value: hlb,
+                source: crate::material::Source::new(crate::material::Basis::Published, ""),
+            });
+            m
+        };
+        let found = estimated(&[
+            (emulsifier("Polysorbate 80", 50.0, 15.0), "4"),
+            (emulsifier("Sorbitan Oleate", 100.0, 4.3), "2"),
+        ]);
+        close(found.provided.value.unwrap(), 9.65, 1e-6);
+        close(found.emulsifier_percent, 4.0, 1e-6);
+    }
+
+    /// A liquid UV filter belongs to the oil even where only its functions are known; one that
+    /// dissolves in water and a pigment do not.
+    #[test]
+    fn uv_filters_are_oil_unless_salts_or_pigments() {
+        for (name, oil) in [
+            ("Ethylhexyl Methoxycinnamate", true),
+            ("Octocrylene", true),
+            ("Menthyl Anthranilate", true),
+            ("Phenylbenzimidazole Sulfonic Acid", false),
+            ("Benzophenone-4", false),
+            ("Titanium Dioxide (nano)", false),
+        ] {
+            let mut m = Material::clone(&fixture::material(name, &[(name, 100.0, Class::Other)]));
+            m.roles = vec![Role::UvFilter];
+            let found = estimated(&[(m, "7")]);
+            close(found.oil_percent, if oil { 7.0 } else { 0.0 }, 1e-9);
+        }
     }
 }

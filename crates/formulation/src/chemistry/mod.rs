@@ -15,6 +15,7 @@ mod findings;
 pub mod ions;
 pub mod mix;
 pub mod natural_origin;
+pub mod partition;
 pub mod ph;
 pub mod preservation;
 pub mod soap;
@@ -101,7 +102,6 @@ mod tests {
 
     use super::*;
     use crate::composition::compose;
-    use crate::finding::Finding;
     use crate::fixture::{self, line, material};
     use crate::formula::Line;
     use crate::material::{Alkalinity, Basis, Class, Material, Source, Sourced, Titration};
@@ -359,27 +359,6 @@ mod tests {
         let expected = 1.5 + 2.0 * 58.443 / 95.211;
         assert!((found.nacl_percent.value.unwrap() - expected).abs() < 1e-9);
         assert!((found.from_materials_percent - 0.5).abs() < 1e-9);
-    }
-
-    #[test]
-    fn too_little_undissociated_acid_is_found() {
-        let benzoate = neutral(
-            "benzoate",
-            &[("Sodium Benzoate", 100.0, Class::Preservative)],
-        );
-        let mut f = fixture::formula(vec![line(&water(), "99.5"), line(&benzoate, "0.5")]);
-        let mut variant = f.active().as_ref().clone();
-        variant.measured.ph = Ph::new(6.5);
-        f.variants = vec![Arc::new(variant)];
-        let found = estimate(&f, f.active(), &compose(&f, f.active()));
-        let mut list: Vec<Finding> = Vec::new();
-        findings(&found, &f, f.active(), &mut list);
-        let finding = list
-            .iter()
-            .find(|x| x.rule.as_ref() == "undissociated-acid-low")
-            .unwrap();
-        assert!(finding.message.contains("challenge test"));
-        assert_eq!(finding.lines.len(), 1);
     }
 
     fn in_bounds(found: &Estimates) -> Result<(), TestCaseError> {

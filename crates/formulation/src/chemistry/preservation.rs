@@ -6,16 +6,19 @@ use std::sync::Arc;
 use super::acidity::Acidity;
 use super::acids::Family;
 use super::mix::Mix;
+use super::partition::{self, Phases};
 use super::ph::Shares;
 use crate::formula::ItemId;
-use crate::material::{Charge, Class, Coverage, Role};
+use crate::material::{Charge, Class, Coverage, Material, Role};
+
+pub use super::partition::Whereabouts;
 
 /// What is said with every result.
 pub const CAUTION: &str = "An estimate from published constants, checked against no organism. Only a challenge test (ISO 11930) shows that a product is preserved.";
 /// How the shares are computed.
-pub const METHOD: &str = "equilibrium share at the pH and ionic strength of the mix (Davies); partition to oil by the octanol-water coefficient";
+pub const METHOD: &str = "equilibrium share at the pH and ionic strength of the mix (Davies); what is free in the water by partition into each sort of oil and binding by micelles";
 /// Where constants are from.
-pub const SOURCE: &str = "constants of dissociation with their own sources; log P of Hansch, Leo and Hoekman, Exploring QSAR, 1995, from memory";
+pub const SOURCE: &str = "constants of dissociation with their own sources; partition into oils: J. Soc. Cosmet. Chem. 16 (1965) 18 and 23 (1972) 715; log P of Hansch, Leo and Hoekman, Exploring QSAR, 1995";
 
 /// A preservative acid: only the undissociated form enters cells.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -151,8 +154,8 @@ pub enum PhBasis {
     Estimated,
     /// The maker's target, since the estimate is too wide.
     Target,
-    /// The middle of a wide range.
-    Middle,
+    /// Estimated, but as a range too wide for one figure.
+    Range,
 }
 
 impl PhBasis {
@@ -162,7 +165,7 @@ impl PhBasis {
             Self::Measured => "measured",
             Self::Estimated => "estimated",
             Self::Target => "target",
-            Self::Middle => "middle of a wide range",
+            Self::Range => "not known well",
         }
     }
 }
@@ -180,25 +183,38 @@ pub struct AcidState {
     pub total_percent: f64,
     /// The pH it was computed at.
     pub ph: f64,
+    /// The pH that may be: both ends are the same where it is known.
+    pub ph_range: (f64, f64),
     /// Where that pH is from.
     pub basis: PhBasis,
     /// Undissociated share at that pH and the ionic strength of the mix, 0 to 1.
     pub undissociated: f64,
     /// The same by Henderson and Hasselbalch, without activity coefficients.
     pub undissociated_ideal: f64,
-    /// Undissociated acid, % of the formula, nothing lost to oil.
+    /// Undissociated acid, % of the formula, nothing lost to oil or micelles.
     pub effective_percent: f64,
-    /// What the oil takes up, if there is oil and the coefficient is known.
-    pub oil: Option<OilLoss>,
+    /// The same at the two ends of the pH, the lower amount first.
+    pub effective_range: (f64, f64),
+    /// Where it is, if there is oil or there are micelles and its partition is known.
+    pub oil: Option<Whereabouts>,
 }
 
-/// What an oil phase takes up of a substance.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct OilLoss {
-    /// Share of all of it that is in the oil, 0 to 1.
-    pub share: f64,
-    /// What is left in the water phase in the form that works, % of the water phase.
-    pub in_water_percent: f64,
+impl AcidState {
+    /// Whether too little works at every pH that may be.
+    pub fn is_starved(&self) -> bool {
+        self.effective_range.1 < self.acid.least_percent
+    }
+    /// The pH in words, to stand behind “at”, no finer than it is known.
+    pub fn at(&self) -> String {
+        let (low, high) = self.ph_range;
+        let ph = self.ph;
+        match self.basis {
+            PhBasis::Measured => format!("pH {ph:.1} (measured)"),
+            PhBasis::Estimated => format!("pH {ph:.1} (estimated)"),
+            PhBasis::Target => format!("pH {ph:.1} (what you aim at)"),
+            PhBasis::Range => format!("pH {low:.1} to {high:.1} (estimated)"),
+        }
+    }
 }
 
 /// A preservative that is no acid and partly goes into the oil.
@@ -206,10 +222,12 @@ pub struct OilLoss {
 pub struct NeutralState {
     /// INCI name.
     pub inci: Arc<str>,
+    /// The lines that bring it.
+    pub lines: Vec<ItemId>,
     /// All of it, % of the formula.
     pub total_percent: f64,
-    /// What the oil takes up.
-    pub oil: OilLoss,
+    /// Where it is.
+    pub oil: Whereabouts,
 }
 
 /// A group of organisms.
@@ -228,7 +246,7 @@ pub struct GroupCoverage {
 pub struct Preservation {
     /// Acids, in the order of the table.
     pub acids: Vec<AcidState>,
-    /// Other preservatives of known partition, where there is oil.
+    /// Other preservatives of known partition, where there is oil or there are micelles.
     pub neutrals: Vec<NeutralState>,
     /// Bacteria, yeast, mould; empty if no material tells its coverage.
     pub coverage: Vec<GroupCoverage>,
@@ -269,92 +287,63 @@ pub fn curve(
         .collect()
 }
 
-/// Density of oil taken for the volume ratio, g/ml; common practice, no source.
-const OIL_G_ML: f64 = 0.92;
-/// Below this share of oil, partition is left out.
-const LEAST_OIL: f64 = 0.001;
-/// Share from which non-ionic surfactants are named as weakeners; common practice.
-const WEAKENING_NON_IONIC: f64 = 0.02;
 /// Share from which protein is named; common practice.
 const WEAKENING_PROTEIN: f64 = 0.002;
 
-/// What the oil takes up of a substance of which the share `free` is in the form that
-/// partitions.
-///
-/// With P the ratio of concentrations by volume and r the ratio of the volumes of oil and
-/// water phase, oil : water = free · P · r : 1. Octanol takes up more than most oils, so
-/// that this is an upper bound for vegetable oils and esters.
-pub fn oil_loss(
-    total_percent: f64,
-    free: f64,
-    log_p: f64,
-    oil: f64,
-    water_phase: f64,
-) -> Option<OilLoss> {
-    if oil < LEAST_OIL || water_phase <= 0.0 {
-        return None;
+/// The pH to compute at.
+#[derive(Clone, Copy)]
+struct At {
+    low: f64,
+    ph: f64,
+    high: f64,
+    basis: PhBasis,
+}
+
+impl At {
+    /// Measured, else estimated if narrow, else aimed at, else the range that may be.
+    fn of(acidity: &Acidity, target: Option<f64>) -> Option<Self> {
+        let one = |ph, basis| Self {
+            low: ph,
+            ph,
+            high: ph,
+            basis,
+        };
+        let figure = &acidity.figure;
+        if let Some(ph) = figure.measured {
+            return Some(one(ph, PhBasis::Measured));
+        }
+        if let Some(ph) = figure.value {
+            return Some(one(ph, PhBasis::Estimated));
+        }
+        let middle = acidity.middle?;
+        if let Some(ph) = target {
+            return Some(one(ph, PhBasis::Target));
+        }
+        Some(Self {
+            low: figure.low.unwrap_or(middle),
+            ph: middle,
+            high: figure.high.unwrap_or(middle),
+            basis: PhBasis::Range,
+        })
     }
-    let ratio = 10.0_f64.powf(log_p) * oil / OIL_G_ML / water_phase;
-    let share = free * ratio / (1.0 + free * ratio);
-    Some(OilLoss {
-        share,
-        in_water_percent: total_percent * (1.0 - share) * free / water_phase,
-    })
+    /// Whether no pH that may be lies in a window, as far as a figure of one decimal tells.
+    fn is_outside(&self, low: f64, high: f64) -> bool {
+        let tenth = |ph: f64| (10.0 * ph).round();
+        tenth(self.high) < tenth(low) || tenth(self.low) > tenth(high)
+    }
 }
 
 /// Estimates the preservative system of a mix.
 pub fn estimate(mix: &Mix<'_>, acidity: &Acidity, target_ph: Option<f64>) -> Preservation {
     let mut found = Preservation::default();
-    let oil = mix.class(Class::Oil);
-    let water_phase = 1.0 - oil - mix.class(Class::Emulsifier);
-    let at = ph_of(acidity, target_ph);
-
-    if let Some((ph, basis)) = at {
+    let phases = Phases::of(mix);
+    let at = At::of(acidity, target_ph);
+    if let Some(at) = at {
         let ionic_strength = acidity.ionic_strength.unwrap_or(0.0);
         for acid in &ACIDS {
-            let mut state = AcidState {
-                acid,
-                from: Vec::new(),
-                lines: Vec::new(),
-                total_percent: 0.0,
-                ph,
-                basis,
-                undissociated: 0.0,
-                undissociated_ideal: 0.0,
-                effective_percent: 0.0,
-                oil: None,
-            };
-            for part in &mix.parts {
-                let Some(substance) = part.substance else {
-                    continue;
-                };
-                let moles = substance.moles_of(acid.family);
-                let share = part.amount.share.typical.as_percent();
-                if moles > 0.0 && share > 0.0 {
-                    state.total_percent += share * moles * acid.molar_mass / substance.molar_mass;
-                    state.from.push(part.amount.inci.clone());
-                    state
-                        .lines
-                        .extend(part.amount.from.iter().map(|(line, _)| *line));
-                }
-            }
-            if state.total_percent <= 0.0 {
-                continue;
-            }
-            let protolyte = acid.family.protolyte();
-            state.undissociated = Shares::new(protolyte, ph, ionic_strength).protonated();
-            state.undissociated_ideal = Shares::new(protolyte, ph, 0.0).protonated();
-            state.effective_percent = state.total_percent * state.undissociated;
-            state.oil = acid.log_p.and_then(|log_p| {
-                oil_loss(
-                    state.total_percent,
-                    state.undissociated,
-                    log_p,
-                    oil,
-                    water_phase,
-                )
-            });
-            found.acids.push(state);
+            found
+                .acids
+                .extend(acid_state(mix, acid, at, ionic_strength, &phases));
         }
     }
 
@@ -368,12 +357,12 @@ pub fn estimate(mix: &Mix<'_>, acidity: &Acidity, target_ph: Option<f64>) -> Pre
                 None => found.unknown.push(part.amount.inci.clone()),
                 Some(s) if ACIDS.iter().any(|a| s.moles_of(a.family) > 0.0) => {}
                 Some(s) => {
-                    let loss = s.log_p.and_then(|log_p| {
-                        oil_loss(share.as_percent(), 1.0, log_p, oil, water_phase)
-                    });
-                    if let Some(oil) = loss {
+                    let partition = partition::of(s.name(), s.log_p);
+                    let oil = partition.and_then(|p| p.spread(&phases, share.as_percent(), 1.0));
+                    if let Some(oil) = oil {
                         found.neutrals.push(NeutralState {
                             inci: part.amount.inci.clone(),
+                            lines: part.amount.from.iter().map(|(line, _)| *line).collect(),
                             total_percent: share.as_percent(),
                             oil,
                         });
@@ -384,26 +373,79 @@ pub fn estimate(mix: &Mix<'_>, acidity: &Acidity, target_ph: Option<f64>) -> Pre
         }
     }
 
-    coverage(mix, at.map(|(ph, _)| ph), &mut found);
-    weakeners(mix, at.map(|(ph, _)| ph), &mut found);
+    coverage(mix, at, &mut found);
+    weakeners(mix, at, &phases, &mut found);
     found
 }
 
-/// The pH to compute at.
-fn ph_of(acidity: &Acidity, target: Option<f64>) -> Option<(f64, PhBasis)> {
-    let figure = &acidity.figure;
-    figure
-        .measured
-        .map(|ph| (ph, PhBasis::Measured))
-        .or_else(|| figure.value.map(|ph| (ph, PhBasis::Estimated)))
-        .or_else(|| {
-            let target = target.filter(|_| acidity.middle.is_some());
-            target.map(|ph| (ph, PhBasis::Target))
-        })
-        .or_else(|| acidity.middle.map(|ph| (ph, PhBasis::Middle)))
+/// Share of a material from which an acid in it is there for the formula; below it is the
+/// preservation of the raw material. Common practice, no source.
+const CARRIED_OVER_BELOW: f64 = 0.02;
+
+/// One acid; `None` if nothing but what raw materials carry over brings it.
+fn acid_state(
+    mix: &Mix<'_>,
+    acid: &'static PreservativeAcid,
+    at: At,
+    ionic_strength: f64,
+    phases: &Phases,
+) -> Option<AcidState> {
+    let (mut from, mut lines, mut total_percent) = (Vec::new(), Vec::new(), 0.0);
+    let mut is_meant = false;
+    for part in &mix.parts {
+        let Some(substance) = part.substance else {
+            continue;
+        };
+        let moles = substance.moles_of(acid.family);
+        let share = part.amount.share.typical.as_percent();
+        if moles <= 0.0 || share <= 0.0 {
+            continue;
+        }
+        total_percent += share * moles * acid.molar_mass / substance.molar_mass;
+        from.push(part.amount.inci.clone());
+        for &(line, brought) in &part.amount.from {
+            lines.push(line);
+            is_meant |= mix.lines.iter().any(|l| {
+                l.line.id == line
+                    && (brought.value() >= CARRIED_OVER_BELOW * l.share
+                        || l.material.is_some_and(|m| m.preservation.is_some()))
+            });
+        }
+    }
+    if total_percent <= 0.0 || !is_meant {
+        return None;
+    }
+    let protolyte = acid.family.protolyte();
+    let share_at = |ph: f64| Shares::new(protolyte, ph, ionic_strength).protonated();
+    let undissociated = share_at(at.ph);
+    Some(AcidState {
+        acid,
+        from,
+        lines,
+        total_percent,
+        ph: at.ph,
+        ph_range: (at.low, at.high),
+        basis: at.basis,
+        undissociated,
+        undissociated_ideal: Shares::new(protolyte, at.ph, 0.0).protonated(),
+        effective_percent: total_percent * undissociated,
+        effective_range: (
+            total_percent * share_at(at.high),
+            total_percent * share_at(at.low),
+        ),
+        oil: partition::of(acid.inci, acid.log_p)
+            .and_then(|p| p.spread(phases, total_percent, undissociated)),
+    })
 }
 
-fn coverage(mix: &Mix<'_>, ph: Option<f64>, found: &mut Preservation) {
+/// Whether anionic matter of the mix binds and inactivates a cationic preservative: at least
+/// as much anionic surfactant as there is of the preservative. Undisputed in the trade.
+fn is_inactivated(mix: &Mix<'_>, material: &Material, share: f64) -> bool {
+    material.charge == Some(Charge::Cationic)
+        && mix.class(Class::Surfactant(Charge::Anionic)) >= share
+}
+
+fn coverage(mix: &Mix<'_>, at: Option<At>, found: &mut Preservation) {
     let mut groups = [
         ("bacteria", Coverage::None, Vec::new()),
         ("yeast", Coverage::None, Vec::new()),
@@ -424,20 +466,21 @@ fn coverage(mix: &Mix<'_>, ph: Option<f64>, found: &mut Preservation) {
         if data.formaldehyde_donor {
             found.formaldehyde_donors.push(laid.line.id);
         }
-        let outside = match (data.ph, ph) {
-            (Some(window), Some(ph)) => !(window.low.value()..=window.high.value()).contains(&ph),
+        let outside = match (data.ph, at) {
+            (Some(window), Some(at)) => at.is_outside(window.low.value(), window.high.value()),
             _ => false,
         };
+        let inactive = outside || is_inactivated(mix, material, laid.share);
         let starved = found
             .acids
             .iter()
-            .any(|a| a.lines.contains(&laid.line.id) && a.effective_percent < a.acid.least_percent);
+            .any(|a| a.lines.contains(&laid.line.id) && a.is_starved());
         for ((_, best, by), stated) in
             groups
                 .iter_mut()
                 .zip([data.bacteria, data.yeast, data.mould])
         {
-            let real = if outside {
+            let real = if inactive {
                 Coverage::None
             } else if laid.line.percent < data.dose_low || starved {
                 stated.min(Coverage::Weak)
@@ -465,22 +508,27 @@ fn coverage(mix: &Mix<'_>, ph: Option<f64>, found: &mut Preservation) {
     }
 }
 
-fn weakeners(mix: &Mix<'_>, ph: Option<f64>, found: &mut Preservation) {
+fn weakeners(mix: &Mix<'_>, at: Option<At>, phases: &Phases, found: &mut Preservation) {
     if found.acids.is_empty() && found.coverage.is_empty() {
         return;
     }
-    let non_ionic = mix.class(Class::Surfactant(Charge::NonIonic))
-        + mix
-            .parts
-            .iter()
-            .filter(|p| p.amount.class == Class::Emulsifier && is_ethoxylated(&p.amount.inci))
-            .map(|p| p.amount.share.typical.value())
-            .sum::<f64>();
-    if non_ionic >= WEAKENING_NON_IONIC {
+    if phases.non_ionic_micelles >= WEAKENING_NON_IONIC {
         found.weakeners.push(format!(
             "{:.1} % of non-ionic surfactant takes part of the preservative into its micelles",
-            100.0 * non_ionic
+            100.0 * phases.non_ionic_micelles
         ));
+    }
+    for laid in &mix.lines {
+        if let Some(material) = laid.material
+            && material.preservation.is_some()
+            && laid.share > 0.0
+            && is_inactivated(mix, material, laid.share)
+        {
+            found.weakeners.push(format!(
+                "{} is cationic; the anionic surfactants bind it and it does not work",
+                material.name
+            ));
+        }
     }
     let protein: f64 = mix
         .lines
@@ -494,20 +542,17 @@ fn weakeners(mix: &Mix<'_>, ph: Option<f64>, found: &mut Preservation) {
             100.0 * protein
         ));
     }
-    if let Some(ph) = ph.filter(|&ph| found.acids.iter().any(|a| ph > a.acid.window.1)) {
+    let too_high = |at: &At| found.acids.iter().any(|a| at.low > a.acid.window.1);
+    if let Some(at) = at.filter(too_high) {
         found.weakeners.push(format!(
-            "at pH {ph:.1} little of an organic acid is undissociated"
+            "at pH {:.1} and above little of an organic acid is undissociated",
+            at.low
         ));
     }
 }
 
-fn is_ethoxylated(inci: &str) -> bool {
-    let name = inci.to_ascii_lowercase();
-    name.contains("peg-")
-        || name.contains("polysorbate")
-        || name.contains("eth-")
-        || name.contains("eteareth")
-}
+/// Share from which non-ionic surfactants are named as weakeners; common practice.
+const WEAKENING_NON_IONIC: f64 = 0.02;
 
 #[cfg(test)]
 mod tests {
@@ -530,16 +575,6 @@ mod tests {
             assert!((found - published).abs() < 2.1, "{ph}: {found}");
             assert!((found / published - 1.0).abs() < 0.1, "{ph}: {found}");
         }
-    }
-
-    /// Hand reckoning: equal volumes, P = 10, all undissociated: ten elevenths in the oil.
-    #[test]
-    fn partition_by_hand() {
-        let loss = oil_loss(1.0, 1.0, 1.0, 0.46, 0.5).unwrap();
-        assert!((loss.share - 10.0 / 11.0).abs() < 1e-12);
-        assert!((loss.in_water_percent - 1.0 / 11.0 / 0.5).abs() < 1e-12);
-        assert_eq!(oil_loss(1.0, 1.0, 1.0, 0.0, 0.9), None);
-        assert_eq!(oil_loss(1.0, 1.0, 1.0, 0.5, 0.0), None);
     }
 
     #[test]

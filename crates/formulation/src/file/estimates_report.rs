@@ -400,7 +400,7 @@ impl EstimatesReport {
         for acid in &self.preservation {
             writeln!(
                 t,
-                "    {}: {:.1} % undissociated at pH {:.2} ({}), {:.3} % of the formula{}",
+                "    {}: {:.1} % undissociated at pH {:.1} ({}), {:.3} % of the formula{}",
                 acid.inci,
                 100.0 * acid.undissociated_fraction,
                 acid.ph,
@@ -408,7 +408,7 @@ impl EstimatesReport {
                 acid.effective_percent,
                 acid.in_oil_fraction
                     .map_or_else(String::new, |share| format!(
-                        "; up to {:.0} % of it in the oil",
+                        "; about {:.0} % of it in the oil",
                         100.0 * share
                     ))
             )?;

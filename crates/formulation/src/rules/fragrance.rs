@@ -122,7 +122,7 @@ pub fn check(
             ), source()).on(uncategorised));
     }
     if !without.is_empty() {
-        findings.push(Finding::new(Level::Caution, "fragrance certificate", format!(
+        findings.push(Finding::new(Level::Note, "fragrance certificate", format!(
                 "No highest levels are entered for {}; enter them from the supplier's certificate on the Shelf",
                 names.join(", ")
             ), source()).on(without));

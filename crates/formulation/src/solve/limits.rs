@@ -7,18 +7,13 @@
 use std::sync::Arc;
 
 use crate::formula::ItemId;
+use crate::purpose::{Purpose, Setting};
 use crate::quantity::Percent;
 use crate::rules::law::Ceiling;
+use crate::rules::practice::id;
 
 use super::demand::{Demand, Figure, LimitKey, Origin};
 use super::subject::{Form, Subject};
-
-/// Rules whose limits stand in the materials themselves.
-const FROM_MATERIALS: [&str; 3] = [
-    "own-bounds",
-    "over-supplier-maximum",
-    "preservative-over-dose",
-];
 
 /// All limits that bind the lines of a formula, each as one demand.
 pub fn limits(subject: &Subject<'_>) -> Vec<Demand> {
@@ -31,6 +26,7 @@ pub fn limits(subject: &Subject<'_>) -> Vec<Demand> {
 fn of_materials(subject: &Subject<'_>) -> Vec<Demand> {
     let unknowns = subject.unknowns();
     let kind = subject.variant().product.kind;
+    let setting = Setting::of(subject.formula(), subject.variant());
     let mut demands = Vec::new();
     for (i, unknown) in unknowns.iter().enumerate() {
         let Some(material) = &unknown.material else {
@@ -50,6 +46,12 @@ fn of_materials(subject: &Subject<'_>) -> Vec<Demand> {
             .iter()
             .map(|u| f64::from(u8::from(same(u))))
             .collect();
+        // A dose binds only where the material is there to preserve.
+        let preserves = subject
+            .variant()
+            .lines()
+            .filter(|(_, l)| lines.contains(&l.id))
+            .any(|(_, l)| setting.purpose(l, material).purpose == Purpose::Preservative);
         let present: Percent = unknowns.iter().filter(|u| same(u)).map(|u| u.present).sum();
         let mut add = |rule: &str, low: f64, high: f64, words: String| {
             demands.push(Demand {
@@ -71,16 +73,16 @@ fn of_materials(subject: &Subject<'_>) -> Vec<Demand> {
         {
             let most = range.high;
             add(
-                "over-supplier-maximum",
+                id::OVER_SUPPLIER_MAXIMUM,
                 f64::NEG_INFINITY,
                 most.as_percent(),
                 format!("at most {most} % {name} (the supplier's maximum)"),
             );
         }
-        if let Some(preservation) = &material.preservation {
+        if let Some(preservation) = material.preservation.as_ref().filter(|_| preserves) {
             let (low, high) = (preservation.dose_low, preservation.dose_high);
             add(
-                "preservative-over-dose",
+                id::PRESERVATIVE_OVER_DOSE,
                 f64::NEG_INFINITY,
                 high.as_percent(),
                 format!("at most {high} % {name} (highest dose of the preservative)"),
@@ -89,7 +91,7 @@ fn of_materials(subject: &Subject<'_>) -> Vec<Demand> {
             // raising it is the maker's decision.
             if present >= low {
                 add(
-                    "preservative-under-dose",
+                    id::PRESERVATIVE_UNDER_DOSE,
                     low.as_percent(),
                     f64::INFINITY,
                     format!("at least {low} % {name} (lowest dose of the preservative)"),
@@ -170,7 +172,7 @@ fn of_rules(subject: &Subject<'_>) -> Vec<Demand> {
         let of_law = |c: &Ceiling| {
             c.rule == limit.rule && c.shares.iter().any(|(line, _)| *line == limit.line)
         };
-        if FROM_MATERIALS.contains(&&*limit.rule) || evaluation.ceilings.iter().any(of_law) {
+        if id::OF_MATERIALS.contains(&&*limit.rule) || evaluation.ceilings.iter().any(of_law) {
             continue;
         }
         if let Some(unknown) = place(limit.line).and_then(|i| subject.unknowns().get(i)) {

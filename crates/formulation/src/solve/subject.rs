@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use rust_decimal::prelude::ToPrimitive as _;
 
-use crate::chemistry::emulsion::{MINOR_OIL, is_emulsifier, outside_hlb, working_share};
+use crate::chemistry::emulsion::{MINOR_OIL, hlb_of, is_emulsifier, outside_hlb};
 use crate::composition;
 use crate::cost::price_per_kilogram;
 use crate::evaluation::{self, Context, Evaluation};
@@ -523,10 +523,8 @@ impl<'a> Subject<'a> {
                 // As the estimate counts: non-ionic emulsifiers by the part that works.
                 let works = |m: &Material| {
                     let counts = is_emulsifier(m) && outside_hlb(m).is_none();
-                    m.hlb
-                        .as_ref()
-                        .filter(|_| counts)
-                        .map(|h| (h.value, working_share(m)))
+                    let (hlb, share) = hlb_of(m);
+                    hlb.filter(|_| counts).map(|h| (h, share))
                 };
                 self.mean(|_, m| works(m)).ok_or_else(|| {
                     nothing("no non-ionic emulsifier of the formula has an HLB value")

@@ -265,7 +265,7 @@ fn task_words(record: &Record, task: &Task<'_>) -> (String, String) {
             let missing = (status.planned - status.actual).max(ExactMass::ZERO);
             let mind = opening.formula.material(&line.material);
             let mind: Vec<String> = mind
-                .map(|m| cautions(&m.hazards))
+                .map(|m| cautions(m))
                 .unwrap_or_default()
                 .iter()
                 .map(ToString::to_string)

@@ -3,7 +3,7 @@
 
 use eframe::egui::{self, Ui};
 use egui_plot::{Legend, Line, Span, VLine};
-use formulation::chemistry::preservation::{self, AcidState};
+use formulation::chemistry::preservation::{self, AcidState, Whereabouts};
 use formulation::finding::Level;
 use formulation::material::Coverage;
 
@@ -38,10 +38,9 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>) {
     for state in &system.neutrals {
         ui.label(theme::strong(state.inci.to_string()));
         ui.label(format!(
-            "{:.3} % of the formula; up to {:.0} % of it goes into the oil, {:.3} % is left in the water phase",
+            "{:.3} % of the formula; {}",
             state.total_percent,
-            100.0 * state.oil.share,
-            state.oil.in_water_percent
+            whereabouts(&state.oil)
         ));
     }
     if !system.coverage.is_empty() {
@@ -79,7 +78,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>) {
     parts::grounds(
         ui,
         preservation::METHOD,
-        "acids in water; octanol takes up more than most oils, so the share lost is an upper bound; uptake by micelles is not counted",
+        "acids in water; where no partition is published for an oil or micelle it is taken from that of octanol, right within a factor of 2 to 10, which the range holds",
         preservation::SOURCE,
     );
 }
@@ -137,6 +136,26 @@ fn curves(ui: &mut Ui, acids: &[AcidState], ionic_strength: f64) {
     ui.add(egui::Label::new(theme::small(ui, words)).wrap());
 }
 
+/// Where a preservative is, in words.
+fn whereabouts(at: &Whereabouts) -> String {
+    format!(
+        "about {:.0} % of it in the oil, {:.0} % in micelles; {:.0} to {:.0} % is free in the water phase",
+        100.0 * at.share,
+        100.0 * at.in_micelles,
+        100.0 * at.free_low,
+        100.0 * at.free_high
+    )
+}
+
+fn undissociated(state: &AcidState) -> String {
+    let (low, high) = state.effective_range;
+    if high - low < 0.0005 {
+        format!("{high:.3} %")
+    } else {
+        format!("{low:.3} to {high:.3} %")
+    }
+}
+
 fn acid(ui: &mut Ui, state: &AcidState) {
     ui.add_space(theme::TIGHT);
     ui.label(theme::strong(state.acid.inci));
@@ -151,21 +170,15 @@ fn acid(ui: &mut Ui, state: &AcidState) {
     );
     ui.add(
         egui::Label::new(format!(
-            "At pH {:.2} ({}) {:.1} % of it is undissociated: {:.3} % of the formula (at least {} % by common practice)",
-            state.ph,
-            state.basis.label(),
-            100.0 * state.undissociated,
-            state.effective_percent,
+            "At {} {} of the formula is undissociated (at least {} % by common practice)",
+            state.at(),
+            undissociated(state),
             state.acid.least_percent
         ))
         .wrap(),
     );
     if let Some(oil) = &state.oil {
-        ui.label(format!(
-            "Up to {:.0} % of it in the oil; undissociated in the water phase {:.3} %",
-            100.0 * oil.share,
-            oil.in_water_percent
-        ));
+        ui.add(egui::Label::new(whereabouts(oil)).wrap());
     }
     let protolyte = state.acid.family.protolyte();
     ui.add(egui::Label::new(theme::small(ui, format!("pKa: {}", protolyte.source))).wrap());

@@ -1,0 +1,358 @@
+//! Where a substance goes in a mix of water, oils and micelles.
+//!
+//! With α the share in the form that partitions, P the ratio of concentrations by volume and φ
+//! the volumes, free in water is f = 1 / (1 + α Σ Pᵢ φᵢ / φ_w): H. S. Bean et al., J. Soc.
+//! Cosmet. Chem. 16 (1965) 15; H. B. Kostenbauder's R = 1 + k S for micelles, as restated in
+//! J. Soc. Cosmet. Chem. 23 (1972) 714. The coefficients are data in
+//! `assets/chemistry/partition.ron`, each with its source.
+
+use std::sync::OnceLock;
+
+use serde::Deserialize;
+
+use super::emulsion::oil_share;
+use super::mix::Mix;
+use crate::material::{Charge, Class};
+use crate::word_groups::WordGroups;
+
+/// Below this share of oil or micelles, partition is left out.
+const LEAST: f64 = 0.001;
+/// Least water phase for which partition is reckoned: below, the water is a film between solids.
+const LEAST_WATER: f64 = 0.05;
+/// A published coefficient on other oils and surfactants of its sort; our choice.
+const PUBLISHED_FACTOR: f64 = 1.5;
+
+/// Sorts of phases that take up a preservative.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+enum Sort {
+    Paraffin,
+    Ester,
+    Triglyceride,
+    Silicone,
+    NonIonicMicelles,
+    AnionicMicelles,
+}
+
+const SORTS: [Sort; 6] = [
+    Sort::Paraffin,
+    Sort::Ester,
+    Sort::Triglyceride,
+    Sort::Silicone,
+    Sort::NonIonicMicelles,
+    Sort::AnionicMicelles,
+];
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct File {
+    version: u32,
+    /// Words of ingredient names of each sort of oil; all others are triglycerides.
+    oils: Vec<(Sort, Vec<String>)>,
+    /// Words of UV filters that dissolve in water or stay solid.
+    not_oil: Vec<String>,
+    /// log₁₀ P = slope · log₁₀ P(octanol) + intercept, right within a factor.
+    from_octanol: Vec<FromOctanol>,
+    published: Vec<Published>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FromOctanol {
+    into: Sort,
+    slope: f64,
+    intercept: f64,
+    factor: f64,
+    #[serde(rename = "source")]
+    _source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Published {
+    name: String,
+    into: Sort,
+    ratio: f64,
+    #[serde(rename = "source")]
+    _source: String,
+}
+
+struct Table {
+    oils: WordGroups,
+    not_oil: WordGroups,
+    from_octanol: Vec<FromOctanol>,
+    published: Vec<Published>,
+}
+
+fn read(text: &str) -> Result<Table, String> {
+    let file: File = ron::from_str(text).map_err(|e| e.to_string())?;
+    if file.version != 1 {
+        return Err(format!(
+            "version {} of the partition table is not known here",
+            file.version
+        ));
+    }
+    let words = file.oils.iter().flat_map(|(sort, words)| {
+        let place = SORTS.iter().position(|s| s == sort).unwrap_or(0);
+        words.iter().map(move |w| (w.as_str(), place))
+    });
+    Ok(Table {
+        oils: WordGroups::new(words),
+        not_oil: WordGroups::new(file.not_oil.iter().map(|w| (w.as_str(), 0))),
+        from_octanol: file.from_octanol,
+        published: file.published,
+    })
+}
+
+/// The table; none if it cannot be read, which a test holds it against.
+fn table() -> Option<&'static Table> {
+    static TABLE: OnceLock<Option<Table>> = OnceLock::new();
+    TABLE
+        .get_or_init(|| read(include_str!("../../../../assets/chemistry/partition.ron")).ok())
+        .as_ref()
+}
+
+/// Whether a UV filter of this name goes into the oil rather than into the water or staying
+/// solid.
+pub(crate) fn is_oil_filter(inci: &str) -> bool {
+    table().is_some_and(|t| t.not_oil.of(inci) == 0)
+}
+
+/// Shares by volume of what takes up a preservative, and of the water phase.
+#[derive(Clone, Copy, PartialEq, Debug, Default)]
+pub struct Phases {
+    /// In the order of the sorts.
+    volumes: [f64; SORTS.len()],
+    /// The water phase.
+    water: f64,
+    /// Non-ionic surfactants and ethoxylated emulsifiers, share by mass.
+    pub non_ionic_micelles: f64,
+}
+
+/// Density of oil taken for its volume, g/ml; common practice, no source.
+const OIL_G_ML: f64 = 0.92;
+
+impl Phases {
+    /// The phases of a mix.
+    pub fn of(mix: &Mix<'_>) -> Self {
+        let mut phases = Self::default();
+        let mut other = 0.0;
+        for laid in mix.lines.iter().filter(|l| l.share > 0.0) {
+            let Some(material) = laid.material else {
+                continue;
+            };
+            for c in &material.constituents {
+                let share = laid.share * c.share.typical.value();
+                let oil = oil_share(material, c);
+                if oil {
+                    let sort = table().map_or(0, |t| t.oils.of(&c.inci)).trailing_zeros();
+                    let sort = SORTS
+                        .get(sort as usize)
+                        .copied()
+                        .unwrap_or(Sort::Triglyceride);
+                    phases.add(sort, share / OIL_G_ML);
+                    other += share;
+                    continue;
+                }
+                match c.class {
+                    Class::Surfactant(Charge::Anionic | Charge::Amphoteric) => {
+                        phases.add(Sort::AnionicMicelles, share);
+                        other += share;
+                    }
+                    Class::Surfactant(Charge::NonIonic) => {
+                        phases.add(Sort::NonIonicMicelles, share);
+                        phases.non_ionic_micelles += share;
+                        other += share;
+                    }
+                    Class::Emulsifier => {
+                        if is_ethoxylated(&c.inci) {
+                            phases.add(Sort::NonIonicMicelles, share);
+                            phases.non_ionic_micelles += share;
+                        }
+                        other += share;
+                    }
+                    _ => {}
+                }
+            }
+        }
+        phases.water = (1.0 - other).min(1.0);
+        if mix.water < LEAST_WATER {
+            phases.water = 0.0;
+        }
+        phases
+    }
+
+    fn add(&mut self, sort: Sort, volume: f64) {
+        let place = SORTS.iter().position(|&s| s == sort);
+        if let Some(sum) = place.and_then(|p| self.volumes.get_mut(p)) {
+            *sum += volume;
+        }
+    }
+}
+
+fn is_ethoxylated(inci: &str) -> bool {
+    let name = inci.to_ascii_lowercase();
+    name.contains("peg-") || name.contains("polysorbate") || name.contains("eth-")
+}
+
+/// Where a substance is in a mix, of which the oil and micelles take up a part.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Whereabouts {
+    /// Share of all of it that is in the oil, 0 to 1.
+    pub share: f64,
+    /// Share of all of it that is in micelles, 0 to 1.
+    pub in_micelles: f64,
+    /// Share of all of it that is free in the water, 0 to 1.
+    pub free: f64,
+    /// The least of it that may be free, by the spread of the coefficients.
+    pub free_low: f64,
+    /// The most of it that may be free.
+    pub free_high: f64,
+    /// What is left in the water phase in the form that works, % of the water phase.
+    pub in_water_percent: f64,
+}
+
+/// Coefficients of one substance, by volume, each with the factor it may be off.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Partition {
+    ratios: [(f64, f64); SORTS.len()],
+}
+
+/// The coefficients of a substance: published, else by its octanol-water coefficient; `None` if
+/// neither is known.
+pub fn of(name: &str, log_p: Option<f64>) -> Option<Partition> {
+    let table = table()?;
+    let mut ratios = [(0.0, 1.0); SORTS.len()];
+    let mut known = false;
+    for (place, sort) in ratios.iter_mut().zip(SORTS) {
+        let published = table
+            .published
+            .iter()
+            .find(|p| p.into == sort && p.name.eq_ignore_ascii_case(name));
+        let rule = table.from_octanol.iter().find(|r| r.into == sort);
+        if let Some(p) = published {
+            *place = (p.ratio, PUBLISHED_FACTOR);
+            known = true;
+        } else if let (Some(rule), Some(log_p)) = (rule, log_p) {
+            let log = rule.slope * log_p + rule.intercept;
+            *place = (10.0_f64.powf(log), rule.factor);
+            known = true;
+        }
+    }
+    known.then_some(Partition { ratios })
+}
+
+impl Partition {
+    /// Where the substance goes of which the formula holds some per cent and the share `alpha`
+    /// is in the form that partitions; `None` without water, oil and micelles.
+    pub fn spread(&self, phases: &Phases, percent: f64, alpha: f64) -> Option<Whereabouts> {
+        let all: f64 = phases.volumes.iter().sum();
+        if all < LEAST || phases.water <= 0.0 {
+            return None;
+        }
+        // What each phase holds for one part that is free in the water.
+        let held = |power: i32| {
+            let mut parts = [0.0; SORTS.len()];
+            for ((part, (ratio, factor)), volume) in
+                parts.iter_mut().zip(self.ratios).zip(phases.volumes)
+            {
+                *part = alpha * ratio * factor.powi(power) * volume / phases.water;
+            }
+            parts
+        };
+        let parts = held(0);
+        let free_of = |parts: [f64; SORTS.len()]| 1.0 / (1.0 + parts.iter().sum::<f64>());
+        let free = free_of(parts);
+        let sum_of = |micelles: bool| {
+            let sorts = parts.iter().zip(SORTS);
+            let wanted = sorts.filter(|(_, s)| {
+                matches!(s, Sort::NonIonicMicelles | Sort::AnionicMicelles) == micelles
+            });
+            free * wanted.map(|(p, _)| p).sum::<f64>()
+        };
+        Some(Whereabouts {
+            share: sum_of(false),
+            in_micelles: sum_of(true),
+            free,
+            free_low: free_of(held(1)),
+            free_high: free_of(held(-1)),
+            in_water_percent: percent * free * alpha / phases.water,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn phases(sort: Sort, volume: f64, water: f64) -> Phases {
+        let mut phases = Phases {
+            water,
+            ..Phases::default()
+        };
+        phases.add(sort, volume);
+        phases
+    }
+
+    #[test]
+    fn the_table_reads() {
+        let table = read(include_str!("../../../../assets/chemistry/partition.ron")).unwrap();
+        assert_eq!(table.from_octanol.len(), SORTS.len());
+    }
+
+    /// J. Soc. Cosmet. Chem. 23 (1972) 716, Table VIII: 0.2 % of methylparaben with 20 % of
+    /// liquid paraffin by volume leaves 0.24 % in the water; in soya oil (K 7.5) with 20 % of oil
+    /// by the same equation C (φ + 1) / (K φ + 1) = 0.087 %.
+    #[test]
+    fn methylparaben_in_paraffin_and_soya_oil() {
+        let paraben = of("Methylparaben", Some(1.96)).unwrap();
+        let found = |sort| {
+            let at = paraben.spread(&phases(sort, 0.2, 0.8), 0.2, 1.0).unwrap();
+            at.in_water_percent
+        };
+        assert!(
+            (found(Sort::Paraffin) - 0.249).abs() < 0.01,
+            "{}",
+            found(Sort::Paraffin)
+        );
+        assert!((found(Sort::Triglyceride) - 0.2 * 1.25 / (7.5 * 0.25 + 1.0)).abs() < 1e-9);
+    }
+
+    /// N. K. Patel and H. B. Kostenbauder, J. Am. Pharm. Assoc. 47 (1958) 289 (from memory): in
+    /// 5 % polysorbate 80, 22 % of methylparaben and 4.5 % of propylparaben are free.
+    #[test]
+    fn parabens_in_polysorbate() {
+        for (name, log_p, published) in [
+            ("Methylparaben", 1.96, 0.22),
+            ("Propylparaben", 3.04, 0.045),
+        ] {
+            let found = of(name, Some(log_p))
+                .unwrap()
+                .spread(&phases(Sort::NonIonicMicelles, 0.05, 0.95), 0.2, 1.0)
+                .unwrap();
+            assert!(
+                found.free_low < published && published < found.free_high,
+                "{name}: {found:?}"
+            );
+        }
+    }
+
+    /// Hand reckoning: 13 parts of oil to 87 of water at P = 7.5, a third undissociated.
+    #[test]
+    fn only_what_is_undissociated_partitions() {
+        let paraben = of("Methylparaben", Some(1.96)).unwrap();
+        let at = paraben
+            .spread(&phases(Sort::Triglyceride, 0.13, 0.87), 1.0, 1.0 / 3.0)
+            .unwrap();
+        let held = 7.5 / 3.0 * 0.13 / 0.87;
+        assert!((at.free - 1.0 / (1.0 + held)).abs() < 1e-12);
+        assert!((at.share + at.free + at.in_micelles - 1.0).abs() < 1e-12);
+        assert!(at.free_low < at.free && at.free < at.free_high);
+    }
+
+    #[test]
+    fn nothing_is_known_without_a_coefficient() {
+        assert_eq!(of("Nobody Knows", None), None);
+        let phenoxyethanol = of("Phenoxyethanol", Some(1.16)).unwrap();
+        assert_eq!(phenoxyethanol.spread(&Phases::default(), 1.0, 1.0), None);
+    }
+}

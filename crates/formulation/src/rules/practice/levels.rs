@@ -1,0 +1,190 @@
+//! Amounts against the maker's bounds, the supplier's maximum, usual levels and doses.
+
+use super::rule::{Check, Rule, Words, id};
+use super::{Laid, Scene};
+use crate::finding::{Limit, LineLimit, Remedy, Value};
+use crate::quantity::Percent;
+
+/// The bounds that practice sets to single lines.
+pub(super) fn line_limits(laid: &[Laid<'_>], limits: &mut Vec<LineLimit>) {
+    for l in laid {
+        let mut limit = |most: Percent, rule: &str, message: String| {
+            limits.push(LineLimit {
+                line: l.line.id,
+                most,
+                rule: rule.into(),
+                message,
+            });
+        };
+        if let Some(max) = l.line.max {
+            limit(
+                max,
+                id::OWN_BOUNDS,
+                format!("your own highest level, {max} %"),
+            );
+        }
+        if let Some(range) = l.range
+            && range.supplier_maximum
+        {
+            limit(
+                range.high,
+                id::OVER_SUPPLIER_MAXIMUM,
+                format!("supplier's maximum, {} %", range.high),
+            );
+        }
+        if let Some(p) = l.preservation() {
+            limit(
+                p.dose_high,
+                id::PRESERVATIVE_OVER_DOSE,
+                format!("highest usual dose, {} %", p.dose_high),
+            );
+        }
+    }
+}
+
+fn share(percent: Percent) -> Value {
+    Value::Share(percent.fraction())
+}
+
+impl Scene<'_> {
+    pub(super) fn own_bounds(&mut self, rule: &Rule) {
+        let mut found = Vec::new();
+        for l in &self.laid {
+            let (min, max) = (l.line.min, l.line.max);
+            let percent = l.line.percent;
+            let (limit, percent_of_limit) = match (min, max) {
+                (Some(min), _) if percent < min => (Limit::AtLeast(share(min)), min),
+                (_, Some(max)) if percent > max => (Limit::AtMost(share(max)), max),
+                _ => continue,
+            };
+            let text = |p: Option<Percent>, open: &str| {
+                p.map_or_else(|| open.to_owned(), |p| p.to_string())
+            };
+            let words = Words {
+                name: &l.material.name,
+                value: &percent.to_string(),
+                limit: &format!("{} to {}", text(min, "0"), text(max, "100")),
+                what: "",
+            };
+            found.push(
+                Self::finding(rule, &words, rule.source.clone())
+                    .on([l.line.id])
+                    .against(share(percent), limit)
+                    .remedy(Remedy::SetPercent {
+                        line: l.line.id,
+                        percent: percent_of_limit,
+                    }),
+            );
+        }
+        self.findings.append(&mut found);
+    }
+
+    pub(super) fn under_dose(&mut self, rule: &Rule) {
+        self.doses(rule, |dose, low, _| {
+            (dose < low).then_some((low, Limit::AtLeast(share(low))))
+        });
+    }
+
+    pub(super) fn over_dose(&mut self, rule: &Rule) {
+        self.doses(rule, |dose, _, high| {
+            (dose > high).then_some((high, Limit::AtMost(share(high))))
+        });
+    }
+
+    fn doses(
+        &mut self,
+        rule: &Rule,
+        broken: impl Fn(Percent, Percent, Percent) -> Option<(Percent, Limit)>,
+    ) {
+        let mut found = Vec::new();
+        for l in self.preservatives() {
+            let Some(p) = l.preservation() else {
+                continue;
+            };
+            let dose = self.dose(l);
+            let Some((limit, against)) = broken(dose, p.dose_low, p.dose_high) else {
+                continue;
+            };
+            let Some(lines) = self.lines_if_first(l) else {
+                continue;
+            };
+            let words = Words {
+                name: &l.material.name,
+                value: &dose.to_string(),
+                limit: &limit.to_string(),
+                what: "",
+            };
+            let finding = Self::finding(rule, &words, p.source.clone())
+                .on(lines)
+                .against(share(dose), against);
+            found.push(at_limit(finding, lines, limit));
+        }
+        self.findings.append(&mut found);
+    }
+
+    pub(super) fn use_levels(&mut self, rule: &Rule) {
+        let kind = self.of.variant.product.kind;
+        let mut found = Vec::new();
+        for l in &self.laid {
+            let Some(lines) = self.lines_if_first(l) else {
+                continue;
+            };
+            let total = self.dose(l);
+            let Some(range) = l.range else {
+                if rule.check == Check::NoUseLevel
+                    && let Some(other) = l.material.use_ranges.first()
+                    && !self.is_what_it_is_made_of(l)
+                {
+                    let words = Words {
+                        name: &l.material.name,
+                        what: other.kind.label(),
+                        ..Words::default()
+                    };
+                    found.push(Self::finding(rule, &words, other.source.clone()).on(lines));
+                }
+                continue;
+            };
+            let (limit, against) = match rule.check {
+                Check::OverSupplierMaximum if range.supplier_maximum && total > range.high => {
+                    (range.high, Limit::AtMost(share(range.high)))
+                }
+                // Of a preservative the dose is judged.
+                Check::OverUsualLevel
+                    if !range.supplier_maximum
+                        && total > range.high
+                        && l.preservation().is_none()
+                        && !self.is_what_it_is_made_of(l) =>
+                {
+                    (range.high, Limit::AtMost(share(range.high)))
+                }
+                Check::UnderUsualLevel if total < range.low && l.preservation().is_none() => {
+                    (range.low, Limit::AtLeast(share(range.low)))
+                }
+                _ => continue,
+            };
+            let words = Words {
+                name: &l.material.name,
+                value: &total.to_string(),
+                limit: &limit.to_string(),
+                what: kind.label(),
+            };
+            let finding = Self::finding(rule, &words, range.source.clone())
+                .on(lines)
+                .against(share(total), against);
+            found.push(at_limit(finding, lines, limit));
+        }
+        self.findings.append(&mut found);
+    }
+}
+
+/// Offers the limit where the material stands in one line only.
+fn at_limit(
+    finding: crate::finding::Finding,
+    lines: &[crate::formula::ItemId],
+    percent: Percent,
+) -> crate::finding::Finding {
+    match *lines {
+        [line] => finding.remedy(Remedy::SetPercent { line, percent }),
+        _ => finding,
+    }
+}

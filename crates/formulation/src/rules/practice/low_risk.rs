@@ -1,0 +1,83 @@
+//! Whether a product is one in which organisms do not grow, by the criteria of ISO 29621
+//! (cosmetics, microbiologically low-risk products), as public summaries of laboratories give
+//! them: more than 20 % alcohol, water activity below 0.75, pH below 3 or above 10, no water,
+//! filled above 65 °C.
+
+use super::Scene;
+use crate::quantity::in_celsius;
+
+/// Alcohol, % of the formula.
+const ALCOHOL_ABOVE: f64 = 20.0;
+/// Water activity.
+const WATER_ACTIVITY_BELOW: f64 = 0.75;
+/// pH.
+const PH: (f64, f64) = (3.0, 10.0);
+/// Temperature of filling, °C.
+const FILLED_ABOVE: f64 = 65.0;
+/// A material with less water than this is a powder, wax or salt whose moisture is bound; common
+/// practice, no source.
+const BOUND_BELOW: f64 = 0.2;
+
+impl Scene<'_> {
+    /// Water that is not the moisture of solids, % of the formula.
+    pub(super) fn free_water(&self) -> f64 {
+        self.laid
+            .iter()
+            .map(|l| {
+                let water = l.material.share_of(crate::material::Class::Water).value();
+                let bound = water < BOUND_BELOW || self.table.binds_its_water(l.groups);
+                if bound {
+                    0.0
+                } else {
+                    l.line.percent.as_percent() * water
+                }
+            })
+            .sum()
+    }
+
+    /// Why organisms do not grow in it, if so.
+    pub(super) fn low_risk(&self) -> Option<String> {
+        let alcohol = self.alcohol();
+        if alcohol > ALCOHOL_ABOVE {
+            return Some(format!("it holds {alcohol:.0} % alcohol, more than 20 %"));
+        }
+        let figure = &self.of.estimates.water_activity;
+        if let Some(measured) = figure.measured {
+            // Two decimals are what a meter of the workshop tells.
+            if (100.0 * measured).round() < 100.0 * WATER_ACTIVITY_BELOW {
+                return Some(format!(
+                    "its water activity is {measured:.2} (measured), below 0.75"
+                ));
+            }
+        } else if let Some(high) = figure.high.filter(|_| figure.in_range)
+            && (100.0 * high).round() < 100.0 * WATER_ACTIVITY_BELOW
+        {
+            return Some(format!(
+                "its water activity is estimated at {high:.2} at most, below 0.75"
+            ));
+        }
+        if self.ph.is_below(PH.0) {
+            return Some(format!("it stands at {}, below 3", self.ph.words()));
+        }
+        if self.ph.is_above(PH.1) {
+            return Some(format!("it stands at {}, above 10", self.ph.words()));
+        }
+        if let Some(why) = self.low_risk_form() {
+            return Some(why.to_owned());
+        }
+        self.filled_hot()
+            .map(|celsius| format!("it is filled at {celsius:.0} °C, above 65 °C"))
+    }
+
+    /// The temperature at which it is filled, if the last step says that it is and how hot.
+    fn filled_hot(&self) -> Option<f64> {
+        let last = self.of.variant.phases.iter().rev();
+        let step = last.flat_map(|p| p.steps.iter().rev()).next()?;
+        let fills = step
+            .text
+            .split(|c: char| !c.is_alphabetic())
+            .any(|word| ["fill", "filled", "filling", "pour"].contains(&&*word.to_lowercase()));
+        let celsius = in_celsius(step.temperature.filter(|_| fills)?);
+        (celsius > FILLED_ABOVE).then_some(celsius)
+    }
+}

@@ -1,0 +1,331 @@
+//! Rules of practice, kept as data in `assets/rules/practice.ron` and
+//! `assets/rules/compatibility.ron`.
+//!
+//! The files say which checks there are, how grave they are, with which words and figures and on
+//! what ground; this module looks for what each check names: [`levels`] compares amounts,
+//! [`preservation`] asks what keeps the product, [`process`] how it is made, and
+//! [`compatibility`] what does not go together.
+
+mod compatibility;
+mod known_ph;
+mod levels;
+mod low_risk;
+mod preservation;
+mod process;
+mod rule;
+#[cfg(test)]
+mod tests;
+
+use std::collections::BTreeSet;
+
+use self::compatibility::{Present, Table};
+use self::known_ph::KnownPh;
+use self::rule::{Check, Ground, Rule, Words};
+use crate::chemistry::Estimates;
+use crate::composition::Composition;
+use crate::finding::{Finding, Level, LineLimit, Matter};
+use crate::formula::{Formula, ItemId, Line, Phase, Variant};
+use crate::handling::heats_with_water;
+use crate::material::{Basis, Class, Hazard, Material, Preservation, Role, Source, UseRange};
+use crate::name_hash::ByHash;
+use crate::purpose::{Ground as PurposeGround, Purpose, Setting, possible};
+use crate::quantity::{MassFraction, Percent};
+
+pub use self::rule::id;
+
+/// A line with its material, looked up once.
+struct Laid<'a> {
+    phase: &'a Phase,
+    line: &'a Line,
+    material: &'a Material,
+    /// The groups of the compatibility table to which the material belongs.
+    groups: u128,
+    /// Which entry of [`Scene::same`] the material has.
+    same: usize,
+    /// Its usual level in this kind of product.
+    range: Option<&'a UseRange>,
+    /// Whether this line is there to preserve.
+    preserves: bool,
+}
+
+/// All lines of one material.
+#[derive(Default)]
+struct Same {
+    dose: Percent,
+    lines: Vec<ItemId>,
+}
+
+/// What is looked at.
+#[derive(Clone, Copy)]
+pub struct Subject<'a> {
+    /// The formula, which carries the materials.
+    pub formula: &'a Formula,
+    /// The variant that is checked.
+    pub variant: &'a Variant,
+    /// What it contains.
+    pub composition: &'a Composition,
+    /// What is estimated of it.
+    pub estimates: &'a Estimates,
+}
+
+/// Everything the checks look at, and what they found.
+struct Scene<'a> {
+    of: Subject<'a>,
+    laid: Vec<Laid<'a>>,
+    same: Vec<Same>,
+    table: &'static Table,
+    present: Present,
+    ph: KnownPh,
+    findings: Vec<Finding>,
+}
+
+/// Runs every rule of practice on a variant.
+pub fn check(of: Subject<'_>, findings: &mut Vec<Finding>, limits: &mut Vec<LineLimit>) {
+    let (rules, table) = match (rule::rules(), compatibility::table()) {
+        (Ok(rules), Ok(table)) => (rules, table),
+        (Err(error), _) | (_, Err(error)) => {
+            findings.push(Finding::new(
+                Level::Breach,
+                "rules-unreadable",
+                format!("The rules of practice cannot be read, so none was checked: {error}"),
+                Source::new(Basis::Practice, "assets/rules"),
+            ));
+            return;
+        }
+    };
+    let mut scene = Scene::new(of, table);
+    for rule in rules {
+        scene.run(rule);
+    }
+    scene.compatibility();
+    levels::line_limits(&scene.laid, limits);
+    findings.append(&mut scene.findings);
+}
+
+/// Whether a line is there to preserve: its material can, and it serves nothing else here.
+fn preserves(setting: Setting, line: &Line, material: &Material) -> bool {
+    if !can_preserve(material) {
+        // Of a blend that is not known the maker's word decides.
+        return line.purpose == Some(Purpose::Preservative)
+            && material.unknown_share().value() > 0.5;
+    }
+    let served = setting.purpose(line, material);
+    served.purpose == Purpose::Preservative
+        || served.ground != PurposeGround::Stated
+            && !possible(material).contains(&Purpose::Preservative)
+}
+
+/// Whether a material can preserve a formula.
+fn can_preserve(material: &Material) -> bool {
+    material.preservation.is_some()
+        || material.has_role(Role::Preservative)
+        // A raw material that is itself preserved does not preserve the formula.
+        || material.share_of(Class::Preservative).value() >= 0.2
+            && !material.has_role(Role::PreservativeBooster)
+}
+
+impl Laid<'_> {
+    /// What is known of it as a preservative, where it is there to preserve.
+    fn preservation(&self) -> Option<&Preservation> {
+        self.material
+            .preservation
+            .as_ref()
+            .filter(|_| self.preserves)
+    }
+}
+
+impl<'a> Scene<'a> {
+    fn new(of: Subject<'a>, table: &'static Table) -> Self {
+        let mut same: Vec<Same> = Vec::new();
+        let setting = Setting::of(of.formula, of.variant);
+        // A formula carries each material once, so its address tells it apart.
+        let mut places = ByHash::default();
+        places.reserve(64);
+        let laid: Vec<Laid<'a>> = of
+            .variant
+            .lines()
+            .filter(|(_, l)| l.percent > Percent::ZERO)
+            .filter_map(|(phase, line)| {
+                let material: &Material = of.formula.material(&line.material)?;
+                let address = std::ptr::from_ref::<Material>(material).addr() as u64;
+                let place = *places.entry(address).or_insert(same.len());
+                if place == same.len() {
+                    same.push(Same::default());
+                }
+                let entry = same.get_mut(place)?;
+                entry.dose += line.percent;
+                entry.lines.push(line.id);
+                Some(Laid {
+                    phase,
+                    line,
+                    material,
+                    groups: table.of_material(material),
+                    same: place,
+                    range: material.use_range(of.variant.product.kind),
+                    preserves: preserves(setting, line, material),
+                })
+            })
+            .collect();
+        Self {
+            of,
+            present: compatibility::present(&laid, table),
+            laid,
+            same,
+            table,
+            ph: KnownPh::of(of.variant, of.estimates),
+            findings: Vec::new(),
+        }
+    }
+
+    fn run(&mut self, rule: &Rule) {
+        match rule.check {
+            Check::TotalNot100 => self.total(rule),
+            Check::MaterialMissing => self.missing(rule),
+            Check::OwnBounds => self.own_bounds(rule),
+            Check::Preserved(how) => self.preserved(rule, how),
+            Check::PreservativeUnderDose => self.under_dose(rule),
+            Check::PreservativeOverDose => self.over_dose(rule),
+            Check::PreservativeOutsidePh => self.preservatives_outside_ph(rule),
+            Check::AcidStarved => self.starved_acids(rule),
+            Check::PreservativeBound { free_below } => self.bound(rule, free_below),
+            Check::AcidMayCrystallise => self.crystallising_acids(rule),
+            Check::OrganismsUncovered
+            | Check::OrganismsWeaklyCovered
+            | Check::MouldWeaklyCovered => self.coverage(rule),
+            Check::FormaldehydeDonor => self.donors(rule),
+            Check::OverSupplierMaximum
+            | Check::OverUsualLevel
+            | Check::UnderUsualLevel
+            | Check::NoUseLevel => self.use_levels(rule),
+            Check::OutsidePhWindow => self.outside_windows(rule),
+            Check::TooHot => self.too_hot(rule),
+            Check::GumNotWetted => self.gums(rule),
+            Check::Dust => self.handling(rule, |m| m.hazards.contains(&Hazard::Dust)),
+            Check::HeatsWithWater => self.handling(rule, heats_with_water),
+            Check::Corrosive => self.handling(rule, |m| {
+                m.hazards.contains(&Hazard::Corrosive) && !heats_with_water(m)
+            }),
+            Check::WaterFreeWetUse { water_below } => self.wet_use(rule, water_below),
+            Check::Emulsion => self.emulsion(rule),
+            Check::UnknownComposition { above } => self.unknown(rule, above),
+        }
+    }
+
+    /// A finding of a rule; a breach that its ground does not carry is a caution.
+    fn finding(rule: &Rule, words: &Words<'_>, source: Source) -> Finding {
+        let carried = rule.ground.is_none_or(|g: Ground| g.bears(source.basis));
+        let level = if carried {
+            rule.level
+        } else {
+            rule.level.min(Level::Caution)
+        };
+        Finding::new(level, rule.id.clone(), rule.message.fill(words), source)
+    }
+
+    fn say(&mut self, rule: &Rule, lines: Vec<ItemId>, words: &Words<'_>) {
+        self.findings
+            .push(Self::finding(rule, words, rule.source.clone()).on(lines));
+    }
+
+    fn preservatives(&self) -> impl Iterator<Item = &Laid<'a>> {
+        self.laid.iter().filter(|l| l.preserves)
+    }
+
+    fn with_role(&self, role: Role) -> impl Iterator<Item = &Laid<'a>> {
+        self.laid.iter().filter(move |l| l.material.has_role(role))
+    }
+
+    /// Percentage of a material over all its lines.
+    fn dose(&self, of: &Laid<'_>) -> Percent {
+        self.same
+            .get(of.same)
+            .map_or(Percent::ZERO, |same| same.dose)
+    }
+
+    /// All lines of a material, if `of` is the first of them.
+    fn lines_if_first(&self, of: &Laid<'_>) -> Option<&[ItemId]> {
+        let lines = self.same.get(of.same)?.lines.as_slice();
+        (lines.first() == Some(&of.line.id)).then_some(lines)
+    }
+
+    fn total(&mut self, rule: &Rule) {
+        let total = self.of.composition.total;
+        if total != Percent::HUNDRED {
+            let words = Words {
+                value: &total.to_string(),
+                ..Words::default()
+            };
+            self.say(rule, Vec::new(), &words);
+        }
+    }
+
+    fn missing(&mut self, rule: &Rule) {
+        let of = self.of;
+        for (_, line) in of.variant.lines() {
+            if of.formula.material(&line.material).is_none() {
+                let words = Words {
+                    name: line.material.as_str(),
+                    ..Words::default()
+                };
+                self.say(rule, vec![line.id], &words);
+            }
+        }
+    }
+
+    fn unknown(&mut self, rule: &Rule, above: f64) {
+        let composition = self.of.composition;
+        let unknown = composition.unknown.as_percent();
+        if unknown <= above {
+            return;
+        }
+        let lines: Vec<ItemId> = composition
+            .lines
+            .iter()
+            .filter(|l| l.unknown > MassFraction::ZERO)
+            .map(|l| l.line)
+            .collect();
+        let in_doubt: BTreeSet<ItemId> = lines.iter().copied().collect();
+        let laid = self.laid.iter().filter(|l| in_doubt.contains(&l.line.id));
+        let what = names(laid);
+        let words = Words {
+            value: &format!("{unknown:.2}"),
+            what: &what,
+            ..Words::default()
+        };
+        self.say(rule, lines, &words);
+    }
+
+    fn emulsion(&mut self, rule: &Rule) {
+        let emulsion = &self.of.estimates.emulsion;
+        if emulsion.inversion.is_empty() {
+            return;
+        }
+        let words = Words {
+            what: &emulsion.inversion.join("; "),
+            ..Words::default()
+        };
+        let emulsifiers = self
+            .laid
+            .iter()
+            .filter(|l| crate::chemistry::emulsion::is_emulsifier(l.material));
+        let lines: Vec<ItemId> = emulsifiers.map(|l| l.line.id).collect();
+        self.findings.push(
+            Self::finding(rule, &words, rule.source.clone())
+                .on(lines)
+                .about(Matter::of("emulsion")),
+        );
+    }
+}
+
+/// The names of lines, each once.
+fn names<'l, 'a: 'l>(lines: impl IntoIterator<Item = &'l Laid<'a>>) -> String {
+    let mut seen = BTreeSet::new();
+    let names = lines.into_iter().map(|l| l.material.name.as_ref());
+    let names: Vec<&str> = names.filter(|name| seen.insert(*name)).collect();
+    names.join(", ")
+}
+
+/// A figure as it is shown with one decimal; figures are compared no finer.
+fn shown(value: f64) -> f64 {
+    (10.0 * value).round() / 10.0
+}

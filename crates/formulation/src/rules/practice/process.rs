@@ -1,0 +1,176 @@
+//! How the formula is made: heat, wetting, handling.
+
+use super::rule::{Rule, Words};
+use super::{Laid, Scene, names};
+use crate::finding::{Field, Limit, Matter, Remedy, Subject, Value};
+use crate::formula::{ItemId, Phase};
+use crate::handling::{is_medium, wetting_words};
+use crate::material::{Class, Material, PhaseKind, WettingMedium};
+use crate::quantity::in_celsius;
+
+/// Difference that a thermometer of the workshop does not tell, kelvin; common practice.
+const UNTOLD_KELVIN: f64 = 0.5;
+
+/// The highest temperature at which a phase is worked, °C; below all if none is told.
+pub(super) fn hottest(phase: &Phase) -> f64 {
+    phase
+        .steps
+        .iter()
+        .filter_map(|s| s.temperature)
+        .chain(phase.temperature)
+        .map(in_celsius)
+        .fold(f64::NEG_INFINITY, f64::max)
+}
+
+impl Scene<'_> {
+    pub(super) fn too_hot(&mut self, rule: &Rule) {
+        let mut found = Vec::new();
+        for l in &self.laid {
+            let Some(bears) = &l.material.max_temperature else {
+                continue;
+            };
+            let hottest = hottest(l.phase);
+            let limit = in_celsius(bears.value);
+            if hottest <= limit + UNTOLD_KELVIN {
+                continue;
+            }
+            let words = Words {
+                name: &l.material.name,
+                value: &format!("{hottest:.0}"),
+                limit: &format!("{limit:.0}"),
+                what: "",
+            };
+            found.push(
+                Self::finding(rule, &words, bears.source.clone())
+                    .on([l.line.id])
+                    .against(
+                        Value::Celsius(hottest),
+                        Limit::AtMost(Value::Celsius(limit)),
+                    )
+                    .remedy(Remedy::MoveToPhase {
+                        line: l.line.id,
+                        kind: PhaseKind::CoolDown,
+                    }),
+            );
+        }
+        self.findings.append(&mut found);
+    }
+
+    pub(super) fn gums(&mut self, rule: &Rule) {
+        let mut found = Vec::new();
+        for phase in self.laid.chunk_by(|a, b| a.phase.id == b.phase.id) {
+            for (place, l) in phase.iter().enumerate() {
+                let media = &l.material.wet_with;
+                if media.is_empty() || wetted(media, place, phase) {
+                    continue;
+                }
+                let words = Words {
+                    name: &l.material.name,
+                    what: &wetting_words(media),
+                    ..Words::default()
+                };
+                found.push(
+                    Self::finding(rule, &words, rule.source.clone())
+                        .on([l.line.id])
+                        .remedy(Remedy::MoveToPhase {
+                            line: l.line.id,
+                            kind: PhaseKind::Slurry,
+                        }),
+                );
+            }
+        }
+        self.findings.append(&mut found);
+    }
+
+    /// One finding for all materials of a hazard; the weigh sheet says it at each line.
+    pub(super) fn handling(&mut self, rule: &Rule, has: impl Fn(&Material) -> bool) {
+        let lines: Vec<&Laid<'_>> = self.laid.iter().filter(|l| has(l.material)).collect();
+        if lines.is_empty() {
+            return;
+        }
+        let what = names(lines.iter().copied());
+        let ids: Vec<ItemId> = lines.iter().map(|l| l.line.id).collect();
+        let words = Words {
+            what: &what,
+            ..Words::default()
+        };
+        self.findings.push(
+            Self::finding(rule, &words, rule.source.clone())
+                .on(ids)
+                .about(Matter::of(&rule.id))
+                .asks(Subject::Read),
+        );
+    }
+
+    pub(super) fn outside_windows(&mut self, rule: &Rule) {
+        let mut lines = Vec::new();
+        let mut told = Vec::new();
+        for l in &self.laid {
+            // What a preservative needs is told with the preservation.
+            if l.preservation().is_some() {
+                continue;
+            }
+            let Some(first) = self.lines_if_first(l) else {
+                continue;
+            };
+            let Some(window) = self.table.window(l.material, l.groups) else {
+                continue;
+            };
+            if !self.ph.is_outside(window.low, window.high) {
+                continue;
+            }
+            let why = if self.ph.is_below(window.low) {
+                window.below
+            } else {
+                window.above
+            };
+            let why = why.map_or(String::new(), |why| format!(" ({why})"));
+            told.push(format!(
+                "{} bears pH {:.1} to {:.1}{why}",
+                l.material.name, window.low, window.high
+            ));
+            lines.extend_from_slice(first);
+        }
+        if told.is_empty() {
+            return;
+        }
+        let words = Words {
+            value: &self.ph.words(),
+            what: &told.join("; "),
+            ..Words::default()
+        };
+        self.findings.push(
+            Self::finding(rule, &words, rule.source.clone())
+                .on(lines)
+                .about(Matter::of("ph-window"))
+                .remedy(self.ph.remedy()),
+        );
+    }
+
+    /// Whether water gets into a product that has none, by what it is or by what is stated.
+    pub(super) fn wet_use(&mut self, rule: &Rule, water_below: f64) {
+        let used_wet = self.of.variant.product.wet_use || self.is_taken_with_wet_hands();
+        if self.laid.is_empty()
+            || !used_wet
+            || self.free_water() >= water_below
+            || self.preservatives().next().is_some()
+        {
+            return;
+        }
+        let finding = Self::finding(rule, &Words::default(), rule.source.clone())
+            .about(Matter::of("preservation"))
+            .remedy(Remedy::OpenField(Field::WetUse));
+        self.findings.push(finding);
+    }
+}
+
+/// Whether a gum at a place of its phase is laid into a fitting medium before any water
+/// enters the phase.
+fn wetted(media: &[WettingMedium], place: usize, phase: &[Laid<'_>]) -> bool {
+    let fits = |l: &Laid<'_>| media.iter().any(|&w| is_medium(l.material, w));
+    let first_water = phase
+        .iter()
+        .position(|l| l.material.share_of(Class::Water).value() > 0.5 && !fits(l))
+        .unwrap_or(phase.len());
+    place < first_water && phase.iter().take(first_water).any(fits)
+}
