@@ -168,7 +168,7 @@ fn the_broken_example_shows_the_findings() {
         "gum-not-wetted",
         "anionic-with-cationic",
         "anionic-thickener-with-cationic",
-        "anionic-thickener-with-salt",
+        "carbomer-with-salt",
         "over-usual-level",
         "no-use-level",
         "dust",

@@ -152,7 +152,7 @@ fn the_printed_sheet_has_what_a_batch_record_needs() {
         let mut arguments = vec![&*file, "--pdf", &out, "--paper", paper];
         arguments.extend(size);
         make(&arguments);
-        arguments.push("--json");
+        arguments.extend(["--json", "--replace"]);
         let value: Value = serde_json::from_str(&make(&arguments)).unwrap();
         let pages = pdf::pages(&std::fs::read(&path).unwrap());
         let all: Vec<&String> = pages.iter().flatten().collect();

@@ -87,7 +87,7 @@ fn a_line_is_added_by_typing() {
 #[test]
 fn a_dragged_slider_makes_a_finding_come_and_undo_makes_it_go() {
     let mut harness = gel_window(false);
-    let breach = "Breach: Sodium benzoate is at";
+    let breach = "Caution: Sodium benzoate is at";
     assert!(harness.query_all_by_label_contains(breach).next().is_none());
 
     let slider = harness.get_by_label("Sodium benzoate slider");
@@ -187,7 +187,7 @@ fn a_line_moves_by_drag() {
 fn a_click_on_a_finding_goes_to_its_line() {
     let mut harness = gel_window(true);
     harness
-        .get_all_by_label_contains("Breach: Sodium benzoate is at")
+        .get_all_by_label_contains("Caution: Sodium benzoate is at")
         .find(|n| n.accesskit_node().role() == egui::Role::Button)
         .unwrap()
         .click();

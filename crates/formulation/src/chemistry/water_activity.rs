@@ -263,7 +263,13 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
             "below {LOWEST_TESTED} the mixing rule is outside the data it was tested on"
         ));
     }
-    figure.with(a_w, low.max(LEAST), (a_w + error).min(1.0))
+    let mut figure = figure.with(a_w, low.max(LEAST), (a_w + error).min(1.0));
+    // Where more dissolves of what is not known than there is water, as in honey, only the
+    // range means anything.
+    if without_data > mix.water {
+        figure.value = None;
+    }
+    figure
 }
 
 /// Water activity as the mix dries: share of its water that is left in percent, and the

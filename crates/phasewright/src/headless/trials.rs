@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
 use formulation::amount::typed::percent;
+use formulation::amount::{Measure, typed};
 use formulation::batch::mass::{MassUnit, read_mass};
 use formulation::file::calendar::icalendar;
 use formulation::file::fit_table::{self, Model};
@@ -596,9 +597,7 @@ impl ValueArgs {
             ))
         })?;
         let number = |text: &str| -> Result<f64, Failure> {
-            text.trim()
-                .parse::<f64>()
-                .map_err(|e| Failure(format!("--value: “{text}” is not a number ({e})")))
+            typed::value(text, &Measure::NUMBER).map_err(|e| Failure(format!("--value: {e}")))
         };
         let first = self.value.first().map_or("", String::as_str).trim();
         let value = if !quantity.words().is_empty() {
@@ -769,9 +768,10 @@ impl StabilityArgs {
                 if t.trim().is_empty() {
                     Ok(None)
                 } else {
-                    Ok(Some(t.trim().parse::<f64>().map_err(|e| {
-                        Failure(format!("--limit: “{t}” is not a number ({e})"))
-                    })?))
+                    let limit = typed::value(t, &Measure::NUMBER);
+                    limit
+                        .map(Some)
+                        .map_err(|e| Failure(format!("--limit: {e}")))
                 }
             };
             let limit = match (end(low)?, end(high)?) {
@@ -1011,9 +1011,7 @@ fn words(value: &Value) -> String {
                 if v.fract() == 0.0 && v.abs() < 1e9 {
                     format!("{v}")
                 } else {
-                    format!("{v:.6e}")
-                        .parse::<f64>()
-                        .map_or_else(|_| v.to_string(), |r| r.to_string())
+                    Measure::NUMBER.digits_of(v)
                 }
             },
         ),

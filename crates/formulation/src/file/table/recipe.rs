@@ -564,7 +564,7 @@ impl<'t> Reader<'t> {
         }
         if count == 0 || largest > Decimal::ONE {
             Scale::Percent
-        } else if near(plain, Decimal::ONE, Decimal::new(2, 2)) {
+        } else if near(plain, Decimal::ONE, Decimal::new(2, 2)) && !self.own {
             Scale::Fractions
         } else if filler && count > 1 && plain < Decimal::ONE && !self.own {
             // With a filler nothing sums up. A recipe with less than 5 % besides its

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::hit::{Hit, names};
 use super::limit::Amount;
+use super::plant_part;
 use super::words::figure;
 use super::{Check, Law, TOLERANCE, list_source, markets_of, source};
 use crate::finding::{Finding, Level};
@@ -160,6 +161,13 @@ impl<'a> Check<'a> {
         let Some(allergen) = &entry.allergen else {
             return;
         };
+        // A CAS number may stand for the oils of several parts of a plant; the name decides.
+        let hits: Vec<Hit> = hits
+            .iter()
+            .filter(|h| !plant_part::differ(h.inci, &allergen.name))
+            .copied()
+            .collect();
+        let hits = hits.as_slice();
         let share: Spread = hits.iter().map(|h| h.amount).sum();
         if share.high <= MassFraction::ZERO {
             return;

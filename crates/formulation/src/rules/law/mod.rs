@@ -10,6 +10,7 @@ mod hit;
 mod label;
 mod limit;
 mod places;
+mod plant_part;
 mod positive;
 mod words;
 
