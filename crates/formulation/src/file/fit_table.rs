@@ -171,7 +171,7 @@ fn columns_of(table: &Table, inputs: &[String], value: Option<&str>) -> Result<C
             let place = || format!("row {}, column “{}”", row + 1, headings[*column]);
             let parsed = match cell {
                 Cell::Number { value, .. } => {
-                    value.to_string().parse::<f64>().map_err(|e| e.to_string())
+                    f64::try_from(*value).map_err(|e| e.to_string())
                 }
                 Cell::Empty => Err("the cell is empty".to_owned()),
                 other => {
@@ -191,11 +191,7 @@ fn columns_of(table: &Table, inputs: &[String], value: Option<&str>) -> Result<C
                         }
                         _ => units[k] = Some((unit, row + 1)),
                     }
-                    found
-                        .value
-                        .to_string()
-                        .parse::<f64>()
-                        .map_err(|e| e.to_string())
+                    f64::try_from(found.value).map_err(|e| e.to_string())
                 }
             };
             numbers.push(parsed.map_err(|e| format!("{}: {e}", place()))?);

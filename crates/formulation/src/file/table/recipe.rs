@@ -564,7 +564,7 @@ impl<'t> Reader<'t> {
         }
         if count == 0 || largest > Decimal::ONE {
             Scale::Percent
-        } else if near(plain, Decimal::ONE, Decimal::new(2, 2)) && !self.own {
+        } else if near(plain, Decimal::ONE, Decimal::new(2, 2)) && !self.states_the_product() {
             Scale::Fractions
         } else if filler && count > 1 && plain < Decimal::ONE && !self.own {
             // With a filler nothing sums up. A recipe with less than 5 % besides its
@@ -805,6 +805,16 @@ impl<'t> Reader<'t> {
         formula.variants = vec![Arc::new(variant)];
         proposal.head = Arc::new(formula);
         proposal.phase_words = phases;
+    }
+
+    /// Whether the table is of our form, by its headings or by the kind of product stated
+    /// above them: its percentages are per cent, however small they are.
+    fn states_the_product(&self) -> bool {
+        self.own
+            || (0..self.layout.headings.unwrap_or(0)).any(|row| {
+                self.head_of(row)
+                    .is_some_and(|(key, _)| key.eq_ignore_ascii_case("kind"))
+            })
     }
 
     /// A row as key and value: "Kind: leave-on", "# kind: leave-on" or two cells.
