@@ -13,3 +13,6 @@ pub mod narrow;
 pub mod plan;
 pub mod reading;
 pub mod stability;
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,348 @@
+//! Properties of trials that hold whatever is noted.
+
+use std::sync::Arc;
+
+use proptest::prelude::*;
+
+use super::book::{Addition, Book, Entry, Event, Opening, shares};
+use super::fit::drift::Limit;
+use super::learn::{Experience, Learnt};
+use super::narrow::{Constraint, narrow};
+use super::plan::{Design, Factor, formula_of, plan};
+use super::reading::{Quantity, Reading, Sample, Value};
+use super::stability::{Acceptance, Plan, State, samples, trends};
+use crate::batch::mass::ExactMass;
+use crate::file::{trial_file, trial_store};
+use crate::fixture;
+use crate::formula::{Date, Formula};
+use crate::material::Class;
+use crate::quantity::Percent;
+
+fn day(text: &str) -> Date {
+    text.parse().unwrap()
+}
+
+fn grams(milligrams: i128) -> ExactMass {
+    ExactMass::from_femtograms(milligrams * 1_000_000_000_000)
+}
+
+fn wash() -> Formula {
+    let water = fixture::material("Water", &[("Aqua", 100.0, Class::Water)]);
+    let salt = fixture::material("Salt", &[("Sodium Chloride", 100.0, Class::Electrolyte)]);
+    let base = fixture::material("Base", &[("Base", 100.0, Class::Other)]);
+    let mut formula = fixture::formula(vec![
+        fixture::line(&water, "79"),
+        fixture::line(&base, "20"),
+        fixture::line(&salt, "1"),
+    ]);
+    let mut variant = (**formula.active()).clone();
+    variant.filler = variant.lines().next().map(|(_, l)| l.id);
+    formula.variants = vec![Arc::new(variant)];
+    formula
+}
+
+fn entry(event: Event) -> Entry {
+    Entry {
+        at: "2026-05-01T10:00:00+02:00".to_owned(),
+        by: "me".to_owned(),
+        event,
+    }
+}
+
+fn begun(mass: ExactMass) -> Book {
+    let mut book = Book::default();
+    let opening = Opening::of(&wash(), "Salt curve", day("2026-05-01"), mass);
+    book.add(&entry(Event::Begin(Box::new(opening)))).unwrap();
+    book
+}
+
+fn add_salt(book: &mut Book, mass: ExactMass) {
+    let material = wash()
+        .materials
+        .values()
+        .find(|m| m.name.as_ref() == "Salt")
+        .unwrap()
+        .clone();
+    let addition = Addition {
+        id: material.id.clone(),
+        material,
+        mass,
+    };
+    book.add(&entry(Event::Add { trial: 1, addition })).unwrap();
+}
+
+fn read(book: &mut Book, step: usize, quantity: Quantity, value: f64) {
+    let reading = Reading::of(quantity, vec![value]);
+    book.add(&entry(Event::Read {
+        trial: 1,
+        step,
+        reading,
+    }))
+    .unwrap();
+}
+
+proptest! {
+    /// A log of additions gives the masses that weighing everything at once gives, exactly,
+    /// and percentages that add up to 100 to the last digit.
+    #[test]
+    fn additions_are_as_weighing_all_at_once(steps in prop::collection::vec(1_i128..5_000, 1..9)) {
+        let mut book = begun(grams(200_000));
+        for mg in &steps {
+            add_salt(&mut book, grams(*mg));
+        }
+        let trial = book.trial(1).unwrap();
+        let masses = trial.masses(steps.len());
+        let all: ExactMass = masses.values().copied().sum();
+        prop_assert_eq!(all, grams(200_000 + steps.iter().sum::<i128>()));
+        let salt = masses.iter().find(|(id, _)| id.as_str().contains("alt")).unwrap().1;
+        prop_assert_eq!(*salt, grams(2_000 + steps.iter().sum::<i128>()));
+        let made = trial.formula_at(steps.len()).unwrap();
+        let parts = shares(&made);
+        prop_assert_eq!(parts.values().sum::<i64>(), Percent::HUNDRED.units());
+        for (id, mass) in &masses {
+            let exact = mass.as_grams() / all.as_grams() * 1e8;
+            prop_assert!((parts[id] as f64 - exact).abs() <= 1.5);
+        }
+    }
+
+    /// Designs keep their bounds and the total exactly, whatever the bounds.
+    #[test]
+    fn designs_keep_all_bounds_exactly(
+        low in 0_i64..3_000_000, wide in 100_i64..4_000_000,
+        low2 in 5_000_000_i64..15_000_000, wide2 in 100_i64..20_000_000, seed in 0_u64..100,
+    ) {
+        let formula = wash();
+        let variant = formula.active().clone();
+        let lines: Vec<_> = variant.lines().map(|(_, l)| l.id).collect();
+        let factors = [
+            Factor { line: lines[2], low: Percent::from_units(low), high: Percent::from_units(low + wide) },
+            Factor { line: lines[1], low: Percent::from_units(low2), high: Percent::from_units(low2 + wide2) },
+        ];
+        for design in [Design::ExtremeVertices, Design::Star, Design::DOptimal(7, super::fit::scheffe::Order::Linear)] {
+            let runs = plan(&variant, &factors, design, 2, seed).unwrap();
+            let mut orders: Vec<usize> = runs.iter().map(|r| r.order).collect();
+            orders.sort_unstable();
+            prop_assert_eq!(orders, (1..=runs.len()).collect::<Vec<_>>());
+            for run in &runs {
+                let made = formula_of(&formula, &variant, &factors, run);
+                let made = made.active();
+                let total: Percent = made.lines().map(|(_, l)| l.percent).sum();
+                prop_assert_eq!(total, Percent::HUNDRED);
+                if design != Design::Star {
+                    for f in &factors {
+                        let p = made.line(f.line).unwrap().percent;
+                        prop_assert!(f.low <= p && p <= f.high);
+                    }
+                }
+            }
+        }
+    }
+
+    /// A learnt response at a repeated state never claims less than the scatter seen there.
+    #[test]
+    fn no_response_is_surer_than_repeated_readings(noise in prop::collection::vec(-0.3_f64..0.3, 12)) {
+        let mut book = begun(grams(200_000));
+        for _ in 0..3 {
+            add_salt(&mut book, grams(1_000));
+        }
+        for (i, e) in noise.iter().enumerate() {
+            read(&mut book, i % 4, Quantity::Viscosity, (7.0 + 0.3 * (i % 4) as f64 + e).exp());
+        }
+        let learnt = Learnt::from(Experience::of(&book, Quantity::Viscosity)).unwrap();
+        let scatter = learnt.replicate_sd.unwrap();
+        for x in &learnt.from.x {
+            let e = learnt.at(x);
+            let half = (e.range[1].ln() - e.range[0].ln()) / 2.0;
+            prop_assert!(half >= 1.95 * scatter, "{half} {scatter}");
+        }
+    }
+
+    /// Narrowing never leaves out what is true.
+    #[test]
+    fn narrowing_keeps_what_is_true(truth in prop::collection::vec(-1.0_f64..1.0, 6), weights in prop::collection::vec(prop::collection::vec(0.0_f64..2.0, 6), 8)) {
+        let unknowns = vec![[-1.0, 1.0]; 6];
+        let constraints: Vec<Constraint> = weights.iter().enumerate().map(|(i, w)| {
+            let sum: f64 = w.iter().zip(&truth).map(|(a, b)| a * b).sum();
+            Constraint { name: format!("trial {i}"), terms: w.iter().copied().enumerate().collect(), sum: [sum - 0.05, sum + 0.05] }
+        }).collect();
+        let out = narrow(&unknowns, &constraints);
+        prop_assert!(out.contradictions.is_empty());
+        for (ends, t) in out.ends.iter().zip(&truth) {
+            prop_assert!(ends[0] - 1e-9 <= *t && *t <= ends[1] + 1e-9);
+        }
+    }
+}
+
+#[test]
+fn a_measurement_that_contradicts_is_named_and_narrows_nothing() {
+    let constraint = |name: &str, low: f64, high: f64| Constraint {
+        name: name.to_owned(),
+        terms: vec![(0, 1.0)],
+        sum: [low, high],
+    };
+    let out = narrow(
+        &[[0.0, 1.0]],
+        &[
+            constraint("first", 0.2, 0.4),
+            constraint("second", 0.6, 0.7),
+        ],
+    );
+    assert_eq!(out.contradictions, vec![(1, vec![0])]);
+    assert!((out.ends[0][0] - 0.2).abs() < 1e-9 && (out.ends[0][1] - 0.4).abs() < 1e-9);
+}
+
+/// Whatever part of the last line a crash leaves, all confirmed entries are read and the next
+/// one is added after them.
+#[test]
+fn no_confirmed_reading_is_lost_wherever_writing_stops() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("wash.trials.jsonl");
+    let opening = Opening::of(&wash(), "Salt", day("2026-05-01"), grams(100_000));
+    trial_store::append(&path, &entry(Event::Begin(Box::new(opening)))).unwrap();
+    let reading = |v: f64| {
+        entry(Event::Read {
+            trial: 1,
+            step: 0,
+            reading: Reading::of(Quantity::Ph, vec![v]),
+        })
+    };
+    trial_store::append(&path, &reading(5.1)).unwrap();
+    let confirmed = std::fs::read(&path).unwrap();
+    trial_store::append(&path, &reading(5.2)).unwrap();
+    let whole = std::fs::read(&path).unwrap();
+    for cut in confirmed.len()..whole.len() {
+        std::fs::write(&path, &whole[..cut]).unwrap();
+        assert_eq!(trial_store::read(&path).unwrap().book.readings.len(), 1);
+        let book = trial_store::append(&path, &reading(5.3)).unwrap();
+        assert_eq!(book.readings.len(), 2, "cut at {cut}");
+        assert_eq!(trial_store::read(&path).unwrap().book, book);
+    }
+}
+
+#[test]
+fn every_kind_of_entry_reads_back_as_it_was() {
+    let mut book = begun(grams(200_000));
+    add_salt(&mut book, grams(400));
+    let material = wash().materials.values().next().unwrap().clone();
+    let mut plan = Plan::proposed(1, day("2026-05-01"));
+    plan.limits.push(Acceptance {
+        quantity: Quantity::Viscosity,
+        limit: Limit::Both(4000.0, 7000.0),
+    });
+    let mut word = Reading::of(Quantity::Smell, Vec::new());
+    word.value = Value::Word(1);
+    let mut below = Reading::of(Quantity::ColonyCount, Vec::new());
+    below.value = Value::Below(10.0);
+    for event in [
+        Event::Begin(Box::new(Opening::of(
+            &wash(),
+            "x",
+            day("2026-05-01"),
+            grams(5),
+        ))),
+        Event::Add {
+            trial: 1,
+            addition: Addition {
+                id: material.id.clone(),
+                material,
+                mass: grams(7),
+            },
+        },
+        Event::Read {
+            trial: 1,
+            step: 1,
+            reading: word,
+        },
+        Event::Correct {
+            reading: 1,
+            to: below,
+            why: "y".to_owned(),
+        },
+        Event::SetAside {
+            reading: 1,
+            why: "air".to_owned(),
+        },
+        Event::Plan { number: 0, plan },
+    ] {
+        let entry = entry(event);
+        let text = trial_file::write_entry(&entry).unwrap();
+        assert!(!text.contains('\n'));
+        assert_eq!(trial_file::read_entry(&text).unwrap(), entry);
+    }
+}
+
+#[test]
+fn a_correction_keeps_the_old_value_and_bad_readings_are_refused() {
+    let mut book = begun(grams(200_000));
+    read(&mut book, 0, Quantity::Ph, 5.6);
+    let correct = |to: f64, why: &str| {
+        entry(Event::Correct {
+            reading: 1,
+            to: Reading::of(Quantity::Ph, vec![to]),
+            why: why.to_owned(),
+        })
+    };
+    assert!(book.add(&correct(5.2, " ")).is_err());
+    book.add(&correct(5.2, "misread")).unwrap();
+    let kept = &book.readings[0];
+    assert_eq!(kept.reading.mean(), Some(5.2));
+    assert_eq!(kept.before[0].0.mean(), Some(5.6));
+    let bad = |quantity, value, hours| {
+        let mut reading = Reading::of(quantity, vec![value]);
+        reading.hours = hours;
+        book.check(&Event::Read {
+            trial: 1,
+            step: 0,
+            reading,
+        })
+        .unwrap_err()
+        .to_string()
+    };
+    assert!(bad(Quantity::Viscosity, -3.0, None).contains("0.2 to"));
+    assert!(bad(Quantity::Ph, 5.0, Some(-1.0)).contains("before the start"));
+    assert!(
+        book.check(&Event::Read {
+            trial: 2,
+            step: 0,
+            reading: Reading::of(Quantity::Ph, vec![5.0])
+        })
+        .is_err()
+    );
+}
+
+#[test]
+fn samples_become_due_then_overdue_and_the_words_stay_modest() {
+    let mut book = begun(grams(200_000));
+    let mut plan = Plan::proposed(1, day("2026-05-01"));
+    plan.conditions.truncate(1);
+    plan.limits.push(Acceptance {
+        quantity: Quantity::Ph,
+        limit: Limit::Lower(4.0),
+    });
+    book.add(&entry(Event::Plan { number: 0, plan })).unwrap();
+    let state = |book: &Book, today: &str, time: usize| {
+        let all = samples(book, day(today));
+        all.iter().find(|d| d.sample.time == time).unwrap().state
+    };
+    assert_eq!(state(&book, "2026-05-07", 1), State::Coming);
+    assert_eq!(state(&book, "2026-05-08", 1), State::Due);
+    assert_eq!(state(&book, "2026-05-12", 1), State::Overdue);
+    for (time, value) in [(0, 5.0), (1, 4.99), (2, 5.01), (3, 4.98)] {
+        let mut reading = Reading::of(Quantity::Ph, vec![value]);
+        reading.sample = Some(Sample {
+            plan: 0,
+            condition: 0,
+            time,
+        });
+        book.add(&entry(Event::Read {
+            trial: 1,
+            step: 0,
+            reading,
+        }))
+        .unwrap();
+    }
+    assert_eq!(state(&book, "2026-05-12", 1), State::Done);
+    let trend = &trends(&book, 0)[0];
+    assert!(trend.words().starts_with("within what was set so far"));
+    assert!(trend.horizon() <= 8.0);
+}
