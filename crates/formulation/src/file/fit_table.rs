@@ -170,9 +170,7 @@ fn columns_of(table: &Table, inputs: &[String], value: Option<&str>) -> Result<C
             let cell = table.cell(row, *column);
             let place = || format!("row {}, column “{}”", row + 1, headings[*column]);
             let parsed = match cell {
-                Cell::Number { value, .. } => {
-                    f64::try_from(*value).map_err(|e| e.to_string())
-                }
+                Cell::Number { value, .. } => f64::try_from(*value).map_err(|e| e.to_string()),
                 Cell::Empty => Err("the cell is empty".to_owned()),
                 other => {
                     let words = other.words();

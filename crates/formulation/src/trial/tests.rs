@@ -36,7 +36,8 @@ fn wash() -> Formula {
         fixture::line(&salt, "1"),
     ]);
     let mut variant = (**formula.active()).clone();
-    variant.filler = variant.lines().next().map(|(_, l)| l.id);
+    let first = variant.lines().next().map(|(_, l)| l.id);
+    variant.filler = first;
     formula.variants = vec![Arc::new(variant)];
     formula
 }

@@ -490,9 +490,9 @@ fn salt_curves(book: &Book) -> Vec<(usize, String, SaltCurve)> {
         .collect()
 }
 
-/// Saves a new file or replaces one that this command wrote.
+/// Saves a new file; one that is there already is never written over.
 fn save(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    store::save(path, bytes, Expect::Anything)?;
+    store::save(path, bytes, Expect::Nothing)?;
     Ok(())
 }
 
@@ -539,28 +539,10 @@ impl BeginArgs {
 
 impl AddArgs {
     fn run(&self, out: &mut dyn Write) -> Outcome {
-        let (opened, book, path) = with_book(&self.file)?;
+        let (_, book, path) = with_book(&self.file)?;
         let trial = book.trial(self.trial)?;
         let shelf = super::shelf()?;
-        let wanted = self.material.trim().to_lowercase();
-        let named = |whole: bool| {
-            let here = trial.opening.formula.materials.values();
-            let mut known = here
-                .chain(opened.formula.materials.values())
-                .chain(shelf.iter());
-            known
-                .find(|m| {
-                    let name = m.name.to_lowercase();
-                    name == wanted || (!whole && name.contains(&wanted))
-                })
-                .cloned()
-        };
-        let material = named(true).or_else(|| named(false)).ok_or_else(|| {
-            Failure(format!(
-                "no material is called “{}”; write its name as on the shelf",
-                self.material
-            ))
-        })?;
+        let material = super::names::known(&trial.opening.formula, &shelf, &self.material)?;
         let addition = Addition {
             id: material.id.clone(),
             material,
