@@ -118,7 +118,7 @@ pub fn estimate(mix: &Mix<'_>) -> Emulsion {
     let mut untold = 0.0;
     let mut emulsifiers: Vec<(f64, f64, ItemId)> = Vec::new();
     let soap = soap_in_the_pot(mix);
-    found.outside.extend(soap.map(|s| s.to_owned()));
+    found.outside.extend(soap.map(str::to_owned));
     let mut main = false;
     for laid in mix.lines.iter().filter(|l| l.share > 0.0) {
         let Some(material) = laid.material else {
