@@ -3,7 +3,7 @@
 //!
 //! The charge of every material falls with pH and is that of free acid or base alone at
 //! its pH as sold. A material of which no more is known is therefore taken as two falling
-//! functions of pH ([`Unstated`]), and the mixture lies between the extremes of what is
+//! functions of pH (`Unstated`), and the mixture lies between the extremes of what is
 //! mixed in.
 
 use std::sync::Arc;

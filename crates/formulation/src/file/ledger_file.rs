@@ -1,4 +1,4 @@
-//! A [ledger](crate::ledger) on disk.
+//! A [`crate::ledger`] on disk.
 //!
 //! An entry counts as recorded when it has reached the disk. What is left of an entry that
 //! was being written when the machine stopped is put into `NAME.damaged` before the next

@@ -1,8 +1,8 @@
-//! The file of a batch record, `CODE.batch.jsonl`: a [ledger](crate::ledger) of entries.
+//! The file of a batch record, `CODE.batch.jsonl`: a [`crate::ledger`] of entries.
 //!
 //! The entry of a line is the JSON of [`RecordEntry`]. How the file is chained, what is torn
 //! and what is damage, and how a shortened file is noticed is told in
-//! [`ledger_file`](super::ledger_file).
+//! [`ledger_file`].
 
 use std::ops::RangeInclusive;
 use std::path::{Path, PathBuf};

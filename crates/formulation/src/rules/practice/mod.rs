@@ -2,9 +2,9 @@
 //! `assets/rules/compatibility.ron`.
 //!
 //! The files say which checks there are, how grave they are, with which words and figures and on
-//! what ground; this module looks for what each check names: [`levels`] compares amounts,
-//! [`preservation`] asks what keeps the product, [`process`] how it is made, and
-//! [`compatibility`] what does not go together.
+//! what ground; this module looks for what each check names: `levels` compares amounts,
+//! `preservation` asks what keeps the product, `process` how it is made, and
+//! `compatibility` what does not go together.
 
 mod compatibility;
 mod known_ph;
