@@ -12,7 +12,7 @@ use crate::widgets::entry::Entry;
 /// The name of the formula, to be typed over.
 pub fn title(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let id = Id::unique(("title", view.document.id));
-    let width = (ui.available_width() * 0.2).clamp(110.0, 240.0);
+    let width = (ui.available_width() * 0.27).clamp(110.0, 300.0);
     let entry = Entry::new(id, &view.formula.name, "Name of the formula")
         .font(egui::TextStyle::Heading)
         .width(width)
