@@ -256,9 +256,17 @@ impl Remedy {
             }
             Self::SetPercent { line, percent } => format!("Set {} to {percent} %", name(*line)),
             Self::MoveToPhase { line, kind } => {
-                format!("Move {} to the phase “{}”", name(*line), kind.label())
+                format!("Move {} to the {}", name(*line), kind.label())
             }
-            Self::AddMaterial { role } => format!("Add a {}", role.label()),
+            Self::AddMaterial { role } => {
+                let what = role.label();
+                let article = if what.starts_with(['a', 'e', 'i', 'o']) {
+                    "an"
+                } else {
+                    "a"
+                };
+                format!("Add {article} {what}")
+            }
             Self::SwapMaterial { line } => format!("Swap {}", name(*line)),
             Self::OpenField(field) => match field.line() {
                 Some(line) => format!("State {} of {}", field.label(), name(line)),
@@ -392,10 +400,33 @@ impl Finding {
             message: self.message.as_str().into(),
         })
     }
-    /// Whether it is counted with what must be acted on: a breach or caution that is not set
-    /// aside.
+    /// Whether it is counted with what must be acted on: a breach or caution that binds today
+    /// and is not set aside.
     pub fn counts(&self) -> bool {
-        self.level > Level::Note && !self.set_aside
+        self.level > Level::Note && self.subject != Subject::Later && !self.set_aside
+    }
+    /// Whether it is about the formula as a whole: it names no line, or something is missing,
+    /// which stands in no line.
+    pub fn concerns_whole(&self) -> bool {
+        self.lines.is_empty() || matches!(self.remedy, Some(Remedy::AddMaterial { .. }))
+    }
+    /// The line at which it is told: that of its remedy, else the first one. None if it is
+    /// about the formula as a whole.
+    pub fn told_at(&self) -> Option<ItemId> {
+        let remedied = match &self.remedy {
+            Some(
+                Remedy::HoldAtLimit { line, .. }
+                | Remedy::SetPercent { line, .. }
+                | Remedy::MoveToPhase { line, .. }
+                | Remedy::SwapMaterial { line },
+            ) => Some(*line),
+            Some(Remedy::OpenField(field)) => field.line(),
+            Some(Remedy::AddMaterial { .. }) | None => None,
+        };
+        if self.concerns_whole() {
+            return None;
+        }
+        (remedied.filter(|line| self.lines.contains(line))).or_else(|| self.lines.first().copied())
     }
     /// How far the amount is over the limit, as a factor; none if no share is limited.
     fn excess(&self) -> Option<f64> {
@@ -512,4 +543,135 @@ pub fn arisen<'f>(
         let same = |g: &Finding| g.rule == f.rule && g.level == f.level && g.lines == f.lines;
         !before.iter().any(same)
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::material::Basis;
+
+    const A: ItemId = ItemId(1);
+    const B: ItemId = ItemId(2);
+
+    fn share(percent: f64) -> Value {
+        Value::Share(MassFraction::from_percent(percent))
+    }
+
+    /// A finding on benzoic acid: rule, level, amount, limit, line.
+    fn over(rule: &str, level: Level, amount: f64, limit: f64, line: ItemId) -> Finding {
+        let source = Source::new(Basis::Published, "invented");
+        Finding::new(level, rule, format!("{amount} over {limit}"), source)
+            .on([line])
+            .about(Matter::substance("Benzoic Acid"))
+            .against(share(amount), Limit::AtMost(share(limit)))
+    }
+
+    #[test]
+    fn limits_of_one_substance_are_one_finding() {
+        let mut findings = vec![
+            over("EU", Level::Breach, 1.0, 0.9, A),
+            over("UK", Level::Breach, 1.0, 0.5, B),
+            over("habit", Level::Caution, 1.0, 0.1, A),
+        ];
+        merge_limits(&mut findings);
+        // The gravest stays; of equally grave ones that whose limit is exceeded most.
+        let [one] = findings.as_slice() else {
+            panic!("{findings:#?}");
+        };
+        assert_eq!(&*one.rule, "UK");
+        assert_eq!(one.message, "1 over 0.5; also EU, habit");
+        assert_eq!(one.lines, [B, A]);
+        assert_eq!(one.also.len(), 2);
+    }
+
+    #[test]
+    fn other_matters_subjects_and_notes_stay_apart() {
+        let first = over("EU", Level::Breach, 1.0, 0.5, A);
+        for other in [
+            over("EU", Level::Breach, 1.0, 0.5, A).about(Matter::substance("Sorbic Acid")),
+            over("EU", Level::Caution, 1.0, 0.5, A).asks(Subject::Later),
+            over("EU", Level::Note, 1.0, 0.5, A),
+        ] {
+            let mut findings = vec![first.clone(), other];
+            let before = findings.clone();
+            merge_limits(&mut findings);
+            assert_eq!(findings, before);
+        }
+    }
+
+    #[test]
+    fn a_line_above_its_limit_is_offered_the_way_back() {
+        let limit = |line, most: &str| LineLimit {
+            line,
+            most: most.parse().unwrap(),
+            rule: "EU".into(),
+            message: String::new(),
+        };
+        let limits = [limit(A, "0.5"), limit(B, "2")];
+        let at = |percent: &str| -> Option<Percent> { percent.parse().ok() };
+        let offered = |finding: Finding, percent: Option<Percent>| {
+            let mut findings = [finding];
+            offer_limits(&mut findings, &limits, |_| percent);
+            let [finding] = findings;
+            finding.remedy
+        };
+        let breach = || over("EU", Level::Breach, 1.0, 0.5, A);
+        let hold = Some(Remedy::HoldAtLimit {
+            line: A,
+            percent: "0.5".parse().unwrap(),
+        });
+        assert_eq!(offered(breach(), at("0.500001")), hold);
+        // At and below the limit, for a line that cannot be held, for another rule and for a
+        // note there is nothing to hold.
+        assert_eq!(offered(breach(), at("0.5")), None);
+        assert_eq!(offered(breach(), at("0.4")), None);
+        assert_eq!(offered(breach(), None), None);
+        let other = over("UK", Level::Breach, 1.0, 0.5, A);
+        assert_eq!(offered(other, at("1")), None);
+        let note = over("EU", Level::Note, 1.0, 0.5, A);
+        assert_eq!(offered(note, at("1")), None);
+        // A remedy that is there stays.
+        let open = Remedy::OpenField(Field::Kind);
+        let asked = breach().remedy(open.clone());
+        assert_eq!(offered(asked, at("1")), Some(open));
+    }
+
+    #[test]
+    fn what_is_set_aside_counts_no_more_and_a_breach_cannot_be() {
+        let caution = over("EU", Level::Caution, 1.0, 0.5, A);
+        assert!(caution.counts());
+        let aside = caution.aside().unwrap();
+        let other_figures = over("EU", Level::Caution, 1.1, 0.5, A);
+        assert_ne!(other_figures.aside(), Some(aside));
+        let mut read = caution;
+        read.set_aside = true;
+        assert!(!read.counts());
+        assert_eq!(over("EU", Level::Breach, 1.0, 0.5, A).aside(), None);
+        assert!(!over("EU", Level::Note, 1.0, 0.5, A).counts());
+        // What binds on a later day is nothing to act on today.
+        let later = over("EU", Level::Caution, 1.0, 0.5, A).asks(Subject::Later);
+        assert!(!later.counts());
+    }
+
+    #[test]
+    fn a_finding_is_told_where_it_is_mended() {
+        let both = || over("EU", Level::Caution, 1.0, 0.5, A).on([A, B]);
+        assert_eq!(both().told_at(), Some(A));
+        let swap = both().remedy(Remedy::SwapMaterial { line: B });
+        assert_eq!(swap.told_at(), Some(B));
+        let missing = both().remedy(Remedy::AddMaterial {
+            role: Role::Preservative,
+        });
+        assert!(missing.concerns_whole());
+        assert_eq!(missing.told_at(), None);
+        let whole = both().on([]);
+        assert!(whole.concerns_whole());
+    }
+
+    #[test]
+    fn the_article_fits_the_role() {
+        let words = |role| Remedy::AddMaterial { role }.words(|_| String::new());
+        assert_eq!(words(Role::Preservative), "Add a preservative");
+        assert!(words(Role::Emulsifier).starts_with("Add an "));
+    }
 }

@@ -41,6 +41,7 @@ pub mod quantity;
 #[cfg(test)]
 mod random_formula;
 pub mod reference;
+pub mod remedy;
 pub mod rules;
 pub mod search;
 pub mod shelf;

@@ -7,7 +7,7 @@ use super::limit::Amount;
 use super::plant_part;
 use super::words::figure;
 use super::{Check, Law, TOLERANCE, list_source, markets_of, source};
-use crate::finding::{Finding, Level};
+use crate::finding::{Finding, Level, Subject};
 use crate::formula::{Date, Formula, ItemId, Market, Variant};
 use crate::material::{Basis, ProductKind, Role, Source};
 use crate::quantity::{MassFraction, Percent, Spread};
@@ -322,6 +322,7 @@ impl<'a> Check<'a> {
                     parts.join("; "),
                     list_source(set),
                 )
+                .asks(Subject::Label)
                 .on(lines),
             );
         }

@@ -1,0 +1,333 @@
+//! What a remedy does: the edits behind the button of a finding.
+
+use std::sync::Arc;
+
+use crate::edit::{Edit, GiveWay, STEP};
+use crate::finding::{Field, Finding, Remedy};
+use crate::formula::{Formula, ItemId, Variant};
+use crate::material::{Material, PhaseKind, ProductKind, Role};
+use crate::quantity::Percent;
+use crate::shelf::Shelf;
+
+/// Most materials offered for a role; the search box of the window knows the others.
+pub const MOST_CHOICES: usize = 8;
+
+/// What has to happen when the button of a finding is pressed.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Act {
+    /// These edits, as one step.
+    Edit(Vec<Edit>),
+    /// The maker chooses one of these; empty if the shelf has nothing that fits.
+    Choose(Vec<Choice>),
+    /// The maker chooses another material for this line.
+    Swap(ItemId),
+    /// A field is opened.
+    Open(Field),
+}
+
+/// A material that may be added.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Choice {
+    /// The material.
+    pub material: Arc<Material>,
+    /// The percentage at which it is added: the middle of its usual range.
+    pub percent: Percent,
+    /// The edits that add it, as one step.
+    pub edits: Vec<Edit>,
+}
+
+/// What the remedy of a finding does to a variant.
+///
+/// None if there is no remedy, or if what it speaks of is no longer there.
+pub fn act(finding: &Finding, formula: &Formula, variant: &Variant, shelf: &Shelf) -> Option<Act> {
+    Some(match finding.remedy.as_ref()? {
+        Remedy::HoldAtLimit { line, percent } => {
+            let present = variant.line(*line)?;
+            let mut edits = set(variant, *line, below(*percent));
+            if !variant.is_filler(*line) {
+                edits.push(Edit::SetHeld {
+                    line: *line,
+                    held: true,
+                });
+            }
+            if present.why.is_empty() {
+                edits.push(Edit::SetWhy {
+                    line: *line,
+                    why: format!("Held at the limit of {}", finding.rule).into(),
+                });
+            }
+            Act::Edit(edits)
+        }
+        Remedy::SetPercent { line, percent } => {
+            variant.line(*line)?;
+            Act::Edit(set(variant, *line, *percent))
+        }
+        Remedy::MoveToPhase { line, kind } => {
+            variant.line(*line)?;
+            let (mut edits, phase, at) = phase_of(formula, variant, *kind);
+            edits.push(Edit::MoveLine {
+                line: *line,
+                phase,
+                at,
+            });
+            Act::Edit(edits)
+        }
+        Remedy::AddMaterial { role } => Act::Choose(choices(*role, formula, variant, shelf)),
+        Remedy::SwapMaterial { line } => {
+            variant.line(*line)?;
+            Act::Swap(*line)
+        }
+        Remedy::OpenField(field) => Act::Open(*field),
+    })
+}
+
+/// A limit on the step of the percentages, never above it; a limit below one step as it is.
+fn below(limit: Percent) -> Percent {
+    let step = STEP.units();
+    let whole = Percent::from_units(limit.units() / step * step);
+    if whole > Percent::ZERO { whole } else { limit }
+}
+
+fn set(variant: &Variant, line: ItemId, percent: Percent) -> Vec<Edit> {
+    vec![Edit::SetPercent {
+        line,
+        percent,
+        // The filler cannot take what is asked of itself.
+        give: if variant.is_filler(line) {
+            GiveWay::All
+        } else {
+            GiveWay::Filler
+        },
+    }]
+}
+
+/// The last phase of a kind and the place after its last line, with the edit that makes the
+/// phase if there is none: what is added at the end stands after it.
+fn phase_of(formula: &Formula, variant: &Variant, kind: PhaseKind) -> (Vec<Edit>, ItemId, usize) {
+    if let Some(phase) = variant.phases.iter().rfind(|p| p.kind == kind) {
+        return (Vec::new(), phase.id, phase.lines.len());
+    }
+    let last = variant.phases.len();
+    let at = (variant.phases.iter())
+        .position(|p| p.kind == PhaseKind::Adjust && kind != PhaseKind::Adjust)
+        .unwrap_or(last);
+    let made = Edit::AddPhase {
+        at,
+        kind,
+        purpose: "".into(),
+    };
+    // The formula gives its next id to what is made first.
+    (vec![made], ItemId(formula.next_id), 0)
+}
+
+/// Materials of the shelf that do something in a formula, those first whose main task it is
+/// and for which a usual range in this kind of product is known; none that is in it already.
+fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> Vec<Choice> {
+    let kind = variant.product.kind;
+    let present = |m: &Material| variant.lines().any(|(_, l)| l.material == m.id);
+    let mut fitting: Vec<&Arc<Material>> = shelf
+        .iter()
+        .filter(|m| m.has_role(role) && !present(m) && usual(m, kind).is_some())
+        .collect();
+    let place = |m: &Material| m.roles.iter().position(|&r| r == role);
+    fitting.sort_by(|a, b| {
+        (place(a), a.roles.len(), &a.name).cmp(&(place(b), b.roles.len(), &b.name))
+    });
+    fitting.truncate(MOST_CHOICES);
+    fitting
+        .into_iter()
+        .filter_map(|material| {
+            let percent = usual(material, kind)?;
+            let wanted = material.phase.unwrap_or(PhaseKind::Other);
+            let (mut edits, phase, at) = phase_of(formula, variant, wanted);
+            edits.push(Edit::AddLine {
+                phase,
+                at,
+                material: material.clone(),
+                percent,
+            });
+            Some(Choice {
+                material: material.clone(),
+                percent,
+                edits,
+            })
+        })
+        .collect()
+}
+
+/// The middle of the usual range in a kind of product, on the step of the percentages.
+fn usual(material: &Material, kind: ProductKind) -> Option<Percent> {
+    let range = material.use_range(kind)?;
+    let middle = Percent::from_units(i64::midpoint(range.low.units(), range.high.units()));
+    (middle > Percent::ZERO).then(|| below(middle))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::apply;
+    use crate::finding::{Level, Matter};
+    use crate::fixture::{line, material, phased};
+    use crate::material::{Basis, Class, Source, UseRange};
+
+    const WATER: ItemId = ItemId(10);
+    const ACID: ItemId = ItemId(11);
+
+    fn wash() -> Formula {
+        let water = material("Water", &[("Aqua", 100.0, Class::Water)]);
+        let acid = material("Acid", &[("Benzoic Acid", 100.0, Class::Preservative)]);
+        let mut formula = phased(vec![vec![line(&water, "99"), line(&acid, "1")]]);
+        let mut variant = formula.active().as_ref().clone();
+        variant.filler = Some(WATER);
+        formula.variants = vec![variant.into()];
+        formula
+    }
+
+    fn finding(remedy: Remedy) -> Finding {
+        let source = Source::new(Basis::Practice, "invented");
+        Finding::new(Level::Breach, "X/1", "too much", source)
+            .about(Matter::line(ACID))
+            .remedy(remedy)
+    }
+
+    /// The formula after the edits of a remedy.
+    fn after(formula: &Formula, remedy: Remedy, shelf: &Shelf) -> Formula {
+        match act(&finding(remedy), formula, formula.active(), shelf) {
+            Some(Act::Edit(edits)) => done(formula, &edits),
+            Some(Act::Choose(choices)) => done(formula, &choices[0].edits),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    fn done(formula: &Formula, edits: &[Edit]) -> Formula {
+        edits.iter().fold(formula.clone(), |f, edit| {
+            apply(&f, f.active().id, edit).unwrap().formula
+        })
+    }
+
+    #[test]
+    fn a_line_is_held_at_or_below_its_limit() {
+        for (limit, reached) in [("0.5", "0.5"), ("0.847457", "0.84"), ("0.0015", "0.0015")] {
+            let percent = limit.parse().unwrap();
+            let remedy = Remedy::HoldAtLimit {
+                line: ACID,
+                percent,
+            };
+            let mended = after(&wash(), remedy, &Shelf::new());
+            let line = mended.active().line(ACID).unwrap();
+            assert_eq!(line.percent, reached.parse().unwrap(), "{limit}");
+            assert!(line.held);
+            assert_eq!(&*line.why, "Held at the limit of X/1");
+            assert_eq!(mended.active().total(), Percent::HUNDRED);
+        }
+    }
+
+    #[test]
+    fn the_makers_own_reason_stays() {
+        let mut formula = wash();
+        let why = Edit::SetWhy {
+            line: ACID,
+            why: "against mould".into(),
+        };
+        formula = done(&formula, &[why]);
+        let percent = "0.5".parse().unwrap();
+        let remedy = Remedy::HoldAtLimit {
+            line: ACID,
+            percent,
+        };
+        let mended = after(&formula, remedy, &Shelf::new());
+        assert_eq!(&*mended.active().line(ACID).unwrap().why, "against mould");
+    }
+
+    #[test]
+    fn a_line_moves_to_the_phase_that_is_there_or_is_made() {
+        let remedy = || Remedy::MoveToPhase {
+            line: ACID,
+            kind: PhaseKind::CoolDown,
+        };
+        let once = after(&wash(), remedy(), &Shelf::new());
+        assert_eq!(once.active().phases.len(), 2);
+        let phase = once.active().phase_of(ACID).unwrap();
+        assert_eq!(phase.kind, PhaseKind::CoolDown);
+        // A second one goes into the same phase.
+        let water = Remedy::MoveToPhase {
+            line: WATER,
+            kind: PhaseKind::CoolDown,
+        };
+        let twice = after(&once, water, &Shelf::new());
+        assert_eq!(twice.active().phases.len(), 2);
+        assert_eq!(
+            twice.active().phase_of(WATER).unwrap().id,
+            twice.active().phase_of(ACID).unwrap().id
+        );
+    }
+
+    #[test]
+    fn what_is_missing_is_chosen_from_the_shelf_at_its_usual_range() {
+        let chelator = |name: &str, low: &str, high: &str, roles: &[Role]| {
+            let mut m = Material::clone(&material(name, &[("X", 100.0, Class::Chelator)]));
+            m.roles = roles.to_vec();
+            m.phase = Some(PhaseKind::CoolDown);
+            m.use_ranges = vec![UseRange {
+                kind: ProductKind::RinseOff,
+                low: low.parse().unwrap(),
+                high: high.parse().unwrap(),
+                supplier_maximum: false,
+                source: Source::new(Basis::Practice, "invented"),
+            }];
+            Arc::new(m)
+        };
+        let mut shelf = Shelf::new();
+        shelf.insert(chelator(
+            "A side task",
+            "1",
+            "2",
+            &[Role::Acid, Role::Chelator],
+        ));
+        shelf.insert(chelator("Main task", "0.05", "0.2", &[Role::Chelator]));
+        shelf.insert(chelator("Another task", "1", "2", &[Role::Acid]));
+        let mut formula = wash();
+        let mut variant = formula.active().as_ref().clone();
+        variant.product.kind = ProductKind::RinseOff;
+        formula.variants = vec![variant.into()];
+        let remedy = Remedy::AddMaterial {
+            role: Role::Chelator,
+        };
+        let Some(Act::Choose(offered)) =
+            act(&finding(remedy.clone()), &formula, formula.active(), &shelf)
+        else {
+            panic!("no choice");
+        };
+        let names: Vec<&str> = offered.iter().map(|c| &*c.material.name).collect();
+        assert_eq!(names, ["Main task", "A side task"]);
+        let mended = after(&formula, remedy.clone(), &shelf);
+        let (phase, added) = mended.active().lines().last().unwrap();
+        assert_eq!(added.percent, "0.12".parse().unwrap());
+        assert_eq!(phase.kind, PhaseKind::CoolDown);
+        assert_eq!(mended.active().total(), Percent::HUNDRED);
+        // What is there is not offered again.
+        let again = act(&finding(remedy), &mended, mended.active(), &shelf);
+        assert!(matches!(again, Some(Act::Choose(c)) if c.len() == 1));
+    }
+
+    #[test]
+    fn a_line_that_is_gone_has_no_remedy() {
+        let gone = ItemId(999);
+        let percent = Percent::ZERO;
+        for remedy in [
+            Remedy::HoldAtLimit {
+                line: gone,
+                percent,
+            },
+            Remedy::SetPercent {
+                line: gone,
+                percent,
+            },
+            Remedy::SwapMaterial { line: gone },
+        ] {
+            let formula = wash();
+            let act = act(&finding(remedy), &formula, formula.active(), &Shelf::new());
+            assert_eq!(act, None);
+        }
+    }
+}
