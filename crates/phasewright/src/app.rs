@@ -8,9 +8,10 @@ use eframe::egui::{
     self, Align, Button, Frame, Layout, Margin, Panel, Sense, Stroke, Ui, Vec2, WidgetInfo,
 };
 use formulation::edit::{Bound, Edit, Stop, apply};
+use formulation::evaluation::Evaluation;
 use formulation::file::finished;
 use formulation::file::formula_export::{ExportForm, export};
-use formulation::finding::Level;
+use formulation::finding::{Field, Finding, Level, arisen};
 use formulation::formula::{Formula, VariantId};
 use formulation::rules::rule_text;
 
@@ -47,6 +48,43 @@ pub struct Bench {
     commands: Vec<Command>,
     next_round: f64,
     title: String,
+    last_change: Option<LastChange>,
+}
+
+/// What the last change of a variant brought up.
+struct LastChange {
+    document: DocumentId,
+    variant: VariantId,
+    /// The evaluation of the state that is settled.
+    settled: Arc<Evaluation>,
+    /// The gravest finding that was not there before.
+    caused: Option<Finding>,
+}
+
+impl LastChange {
+    /// Follows the variant shown. While something is dragged, the state before the drag is
+    /// what the findings are held against.
+    fn follow(last: Option<Self>, view: &View<'_>) -> Self {
+        let (document, variant) = (view.document.id, view.variant.id);
+        let Some(mut last) = last.filter(|l| (l.document, l.variant) == (document, variant)) else {
+            return Self {
+                document,
+                variant,
+                settled: view.evaluation.clone(),
+                caused: None,
+            };
+        };
+        let same = Arc::ptr_eq(&last.settled, view.evaluation);
+        if !same || view.document.has_draft() {
+            last.caused = arisen(&last.settled.findings, &view.evaluation.findings)
+                .find(|f| f.counts())
+                .cloned();
+        }
+        if !view.document.has_draft() {
+            last.settled = view.evaluation.clone();
+        }
+        last
+    }
 }
 
 /// Seconds between two looks at the open files.
@@ -63,6 +101,7 @@ impl Bench {
             commands: Vec::new(),
             next_round: 0.0,
             title: String::new(),
+            last_change: None,
         }
     }
 
@@ -128,6 +167,7 @@ impl Bench {
             variant,
             evaluation: &evaluation,
         };
+        let last_change = LastChange::follow(self.last_change.take(), &view);
         let p = theme::palette(ui);
         let bar = |margin: Margin| Frame::new().fill(p.panel).inner_margin(margin);
         Panel::top("top bar")
@@ -145,7 +185,11 @@ impl Bench {
         }
         Panel::bottom("status bar")
             .frame(bar(Margin::symmetric(12, 4)))
-            .show(ui, |ui| status_bar(ui, &view, &mut commands));
+            .show(ui, |ui| {
+                let caused = last_change.caused.as_ref();
+                status_bar(ui, &view, caused, &mut commands);
+            });
+        self.last_change = Some(last_change);
         egui::CentralPanel::no_frame()
             .frame(Frame::new().fill(p.ground).inner_margin(Margin::same(12)))
             .show(ui, |ui| {
@@ -256,6 +300,12 @@ impl Bench {
                 self.sheets.formula.go_to(line);
                 self.sheet = SheetName::Formula;
             }
+            Command::OpenField(field) => self.open_field(field),
+            Command::SwapLine(line) => {
+                state.current_mut().chosen = [line].into();
+                self.sheets.formula.swap(line);
+                self.sheet = SheetName::Formula;
+            }
             Command::FindMaterial => {
                 self.sheets.formula.find_material();
                 self.sheet = SheetName::Formula;
@@ -325,6 +375,38 @@ impl Bench {
             | Command::About => self.dialogs.apply(ctx, state, command),
         }
         ctx.request_repaint();
+    }
+
+    /// Opens the place where a field is stated.
+    fn open_field(&mut self, field: Field) {
+        let sheet = match field {
+            Field::Label => SheetName::Label,
+            Field::Percent(line) | Field::Purpose(line) | Field::Material(line) => {
+                self.state.current_mut().chosen = [line].into();
+                self.sheets.formula.go_to(line);
+                SheetName::Formula
+            }
+            Field::Temperature(phase) => {
+                self.sheets.formula.go_to(phase);
+                SheetName::Formula
+            }
+            Field::Kind
+            | Field::ProductType
+            | Field::Places
+            | Field::Markets
+            | Field::MarketDate
+            | Field::UnderThree
+            | Field::Spray
+            | Field::Professional
+            | Field::WetUse
+            | Field::FragranceCategory
+            | Field::TargetPh
+            | Field::MeasuredPh => {
+                self.sheets.formula.open_product();
+                SheetName::Formula
+            }
+        };
+        self.sheet = sheet;
     }
 
     fn works(&mut self, command: WorksCommand) {
@@ -843,7 +925,7 @@ fn warnings(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         });
 }
 
-fn status_bar(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+fn status_bar(ui: &mut Ui, view: &View<'_>, caused: Option<&Finding>, commands: &mut Vec<Command>) {
     let c = &view.evaluation.composition;
     ui.horizontal(|ui| {
         ui.set_min_height(theme::FIELD);
@@ -876,27 +958,38 @@ fn status_bar(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                 });
             });
         } else {
-            worst_finding(ui, view, commands);
+            first_finding(ui, view, caused, commands);
         }
     });
 }
 
-/// The gravest finding; a click goes to its line.
-fn worst_finding(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
-    let Some(worst) = view.evaluation.worst() else {
-        ui.label(theme::small(
-            ui,
-            "No findings from the checks that were run",
-        ));
+/// What the last change caused, else the gravest finding; a click goes to its line.
+fn first_finding(
+    ui: &mut Ui,
+    view: &View<'_>,
+    caused: Option<&Finding>,
+    commands: &mut Vec<Command>,
+) {
+    let findings = &view.evaluation.findings;
+    let Some(worst) = caused.or_else(|| findings.iter().find(|f| f.counts())) else {
+        let words = if findings.is_empty() {
+            "No findings from the checks that were run"
+        } else {
+            "Nothing to mend from the checks that were run"
+        };
+        ui.label(theme::small(ui, words));
         return;
     };
+    if caused.is_some() {
+        ui.label(theme::small(ui, "From the last change"));
+    }
     level_mark(ui, worst.level);
     let words = format!("{}: {}", worst.level.label(), worst.message);
     let row = ui
         .add(Button::new(words).frame(false).truncate())
         .on_hover_text(&worst.message);
     if row.clicked()
-        && let Some(&line) = worst.lines.first()
+        && let Some(line) = worst.told_at().or_else(|| worst.lines.first().copied())
     {
         commands.push(Command::GoToLine(line));
     }

@@ -13,7 +13,7 @@ use formulation::batch::record::{Event, Opening};
 use formulation::batch::workshop::Workshop;
 use formulation::edit::Edit;
 use formulation::file::formula_export::ExportForm;
-use formulation::finding::Level;
+use formulation::finding::{Field, Level};
 use formulation::formula::{Formula, ItemId, VariantId};
 use formulation::own_shelf::{Conflict, ShelfEdit};
 use formulation::stock::Stock;
@@ -162,6 +162,10 @@ pub enum Command {
     Choose(BTreeSet<ItemId>),
     /// Shows a line on the Formula sheet and chooses it.
     GoToLine(ItemId),
+    /// Opens a field in which a finding asks for something to be stated.
+    OpenField(Field),
+    /// Shows a line with the box that puts another material in its place.
+    SwapLine(ItemId),
     /// Puts the cursor into the search box that adds a line.
     FindMaterial,
     /// Light, dark, or as the system says.

@@ -17,6 +17,7 @@ use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
+use crate::widgets::findings_list::remedy_button;
 use crate::widgets::icon::{Icon, icon_button, icon_toggle};
 use crate::widgets::level_mark;
 use crate::widgets::limit_slider::LimitSlider;
@@ -24,7 +25,7 @@ use crate::widgets::rule_text::spoken;
 
 /// Height of a row in points, and of the finding under it.
 const ROW: f32 = 40.0;
-const FINDING: f32 = 18.0;
+const FINDING: f32 = 26.0;
 /// Rows this far outside the visible part are still drawn, so that the Tab key
 /// always finds the next one.
 const OVERSCAN: f32 = 160.0;
@@ -76,7 +77,7 @@ pub fn ui(
         }
         row.more(ui, commands);
         if let Some(finding) = inline {
-            row.finding(ui, finding);
+            row.finding(ui, finding, commands);
         }
     }
     if chosen && view.document.chosen.len() == 1 {
@@ -89,16 +90,16 @@ fn worst_of<'v>(view: &View<'v>, line: ItemId) -> Option<&'v Finding> {
     view.evaluation
         .findings
         .iter()
-        .find(|f| f.lines.contains(&line))
+        .find(|f| !f.set_aside && !f.concerns_whole() && f.lines.contains(&line))
 }
 
 /// The gravest finding whose words stand under a line. One about several lines is told
-/// at the first of them and marked at the others.
+/// where it is mended and marked at the others.
 fn told_at<'v>(view: &View<'v>, line: ItemId) -> Option<&'v Finding> {
     view.evaluation
         .findings
         .iter()
-        .find(|f| f.level >= Level::Caution && f.lines.first() == Some(&line))
+        .find(|f| f.counts() && f.told_at() == Some(line))
 }
 
 struct Row<'v> {
@@ -415,12 +416,12 @@ impl Row<'_> {
         });
     }
 
-    fn finding(&self, ui: &Ui, finding: &Finding) {
+    fn finding(&self, ui: &mut Ui, finding: &Finding, commands: &mut Vec<Command>) {
         let p = theme::palette(ui);
         let colour = p.level(finding.level);
         let rect = Rect::from_x_y_ranges(
             egui::Rangef::new(self.columns.name.min, self.columns.more.max),
-            egui::Rangef::new(self.top.bottom() - 2.0, self.rect.bottom() - 4.0),
+            egui::Rangef::new(self.top.bottom() - 2.0, self.rect.bottom() - 3.0),
         );
         let mark = Rect::from_min_size(
             rect.min + vec2(0.0, (rect.height() - 11.0) / 2.0),
@@ -428,8 +429,19 @@ impl Row<'_> {
         );
         ui.painter()
             .extend(level_mark::shapes(ui, mark, finding.level));
+        // The words have what room the button leaves.
+        let room = cell(ui, rect, rect.x_range(), |ui| {
+            ui.with_layout(egui::Layout::right_to_left(Align::Center), |ui| {
+                ui.style_mut().override_text_style = Some(egui::TextStyle::Small);
+                ui.spacing_mut().interact_size.y = 18.0;
+                ui.spacing_mut().button_padding.y = 1.0;
+                remedy_button(ui, self.view, finding, commands);
+                ui.available_rect_before_wrap().right()
+            })
+            .inner
+        });
         let words = format!("{}: {}", finding.level.label(), finding.message);
-        let place = rect.with_min_x(mark.right() + 5.0);
+        let place = rect.with_min_x(mark.right() + 5.0).with_max_x(room);
         text(
             ui,
             place,

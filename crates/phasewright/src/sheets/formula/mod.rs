@@ -21,7 +21,7 @@ use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::composition_chart::CompositionChart;
-use crate::widgets::findings_list::findings_list;
+use crate::widgets::findings_list::{banner, findings_list};
 use crate::widgets::material_picker::MaterialPicker;
 use crate::widgets::readouts::{self, Readouts};
 use crate::widgets::side_panel::{At, SidePanel};
@@ -96,6 +96,18 @@ impl FormulaSheet {
         self.go_to = Some(item);
     }
 
+    /// Opens what the product is and what was measured, at the side.
+    pub const fn open_product(&mut self) {
+        self.aside = Some(Aside::Product);
+    }
+
+    /// Opens the box that swaps the material of a line.
+    pub const fn swap(&mut self, line: ItemId) {
+        self.go_to = Some(line);
+        self.swap = Some(line);
+        self.swap_picker.focus();
+    }
+
     /// Puts the cursor into the percentage of a line that was just added.
     pub const fn type_percent(&mut self, line: ItemId) {
         self.go_to = Some(line);
@@ -161,14 +173,7 @@ fn side(
         chart(ui, view, height, commands);
     }
     ui.add_space(theme::TIGHT);
-    findings_list(
-        ui,
-        view.formula,
-        view.variant,
-        &view.evaluation.findings,
-        &view.state.context().rules,
-        commands,
-    );
+    findings_list(ui, view, commands);
 }
 
 /// Draws what stands in the place of the chart. The findings stay below it, so that every
@@ -261,6 +266,7 @@ fn phases(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
         .id_salt(("phases", view.document.id))
         .auto_shrink([false, false])
         .show(ui, |ui| {
+            banner(ui, view, commands);
             ui.spacing_mut().item_spacing.y = 0.0;
             for (place, phase) in view.variant.phases.iter().enumerate() {
                 ui.push_id(phase.id.0, |ui| {
