@@ -252,6 +252,7 @@ impl Remedy {
     pub fn words(&self, name: impl Fn(ItemId) -> String) -> String {
         match self {
             Self::HoldAtLimit { line, percent } => {
+                let percent = percent.down_to_hundredths();
                 format!("Hold {} at {percent} %", name(*line))
             }
             Self::SetPercent { line, percent } => format!("Set {} to {percent} %", name(*line)),

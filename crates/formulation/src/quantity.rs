@@ -37,6 +37,14 @@ impl Percent {
         self.0
     }
 
+    /// The greatest multiple of a hundredth of a percent that is not above this; what is
+    /// itself below one hundredth stays as it is. For limits: never above them.
+    pub const fn down_to_hundredths(self) -> Self {
+        let step = Self::UNITS / 100;
+        let whole = self.0.div_euclid(step) * step;
+        if whole > 0 { Self(whole) } else { self }
+    }
+
     /// Nearest exact percentage to a number in percent; `None` if it is not
     /// finite or its size is beyond one million percent.
     pub fn nearest(percent: f64) -> Option<Self> {

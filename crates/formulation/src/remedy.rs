@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::edit::{Edit, GiveWay, STEP};
+use crate::edit::{Edit, GiveWay};
 use crate::finding::{Field, Finding, Remedy};
 use crate::formula::{Formula, ItemId, Variant};
 use crate::material::{Material, PhaseKind, ProductKind, Role};
@@ -43,7 +43,7 @@ pub fn act(finding: &Finding, formula: &Formula, variant: &Variant, shelf: &Shel
     Some(match finding.remedy.as_ref()? {
         Remedy::HoldAtLimit { line, percent } => {
             let present = variant.line(*line)?;
-            let mut edits = set(variant, *line, below(*percent));
+            let mut edits = set(variant, *line, percent.down_to_hundredths());
             if !variant.is_filler(*line) {
                 edits.push(Edit::SetHeld {
                     line: *line,
@@ -79,13 +79,6 @@ pub fn act(finding: &Finding, formula: &Formula, variant: &Variant, shelf: &Shel
         }
         Remedy::OpenField(field) => Act::Open(*field),
     })
-}
-
-/// A limit on the step of the percentages, never above it; a limit below one step as it is.
-fn below(limit: Percent) -> Percent {
-    let step = STEP.units();
-    let whole = Percent::from_units(limit.units() / step * step);
-    if whole > Percent::ZERO { whole } else { limit }
 }
 
 fn set(variant: &Variant, line: ItemId, percent: Percent) -> Vec<Edit> {
@@ -159,7 +152,7 @@ fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> V
 fn usual(material: &Material, kind: ProductKind) -> Option<Percent> {
     let range = material.use_range(kind)?;
     let middle = Percent::from_units(i64::midpoint(range.low.units(), range.high.units()));
-    (middle > Percent::ZERO).then(|| below(middle))
+    (middle > Percent::ZERO).then(|| middle.down_to_hundredths())
 }
 
 #[cfg(test)]

@@ -761,6 +761,8 @@ fn a_finding_leads_to_its_entry_in_words() {
     formula.variants = vec![variant.into()];
     let mut harness = bench(Look::USUAL, state(built_in().clone(), formula));
     harness.run();
+    harness.get_by_label("Source: EU V/1").click();
+    harness.run();
     harness.get_by_label("EU V/1").click();
     harness.run();
     harness.get_by_label_contains("At most 2.5 % as benzoic acid");
@@ -800,13 +802,13 @@ fn rules_of_ones_own_are_added_and_taken_out() {
     std::fs::write(&path, rules("0.1")).unwrap();
     let mut harness = gel_window(false);
     harness.run();
-    assert!(harness.query_by_label("Shop 1").is_none());
+    assert!(harness.query_by_label("Source: Shop 1").is_none());
     harness.state_mut().push(Command::AddRules(path.clone()));
     harness.run();
-    harness.get_by_label("Shop 1");
+    harness.get_by_label("Source: Shop 1");
     harness.state_mut().push(Command::RemoveRules(path.clone()));
     harness.run();
-    assert!(harness.query_by_label("Shop 1").is_none());
+    assert!(harness.query_by_label("Source: Shop 1").is_none());
     // A broken file is told and changes nothing.
     std::fs::write(&path, rules("500")).unwrap();
     harness.state_mut().push(Command::AddRules(path));
@@ -844,4 +846,91 @@ fn escape_keeps_words_and_takes_figures_back() {
     harness.key_press(Key::Escape);
     harness.run();
     assert_eq!(line(&harness, "benzoate").1, before);
+}
+
+#[test]
+fn the_button_of_a_finding_mends_it_in_one_step() {
+    // Left on, 2.4 % sodium benzoate is over the 0.5 % as acid of Annex V, entry 1.
+    let mut over = shower_gel(true);
+    let mut variant = over.active().as_ref().clone();
+    variant.product.kind = ProductKind::LeaveOn;
+    over.variants = vec![variant.into()];
+    let mut harness = bench(Look::USUAL, state(built_in().clone(), over));
+    harness.run();
+    let before = line(&harness, "benzoate").1;
+    // Both under the line and in the list.
+    let hold: Vec<_> = harness
+        .query_all_by_label("Hold Sodium benzoate at 0.58 %")
+        .collect();
+    assert_eq!(hold.len(), 2);
+    hold[0].click();
+    drop(hold);
+    harness.run();
+    // 0.5 % of benzoic acid (122.12 g/mol) is 0.58999 % of its sodium salt (144.10 g/mol), taken
+    // down to the step of the percentages. Molar masses: IUPAC atomic weights of 2021.
+    let (held, percent) = {
+        let id = line(&harness, "benzoate").0;
+        let line = formula(&harness).active().line(id).unwrap();
+        (line.held, line.percent)
+    };
+    assert!(held);
+    assert_eq!(percent.to_string(), "0.58");
+    let again = "Hold Sodium benzoate at 0.58 %";
+    assert!(harness.query_by_label(again).is_none());
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::Z);
+    harness.run();
+    assert_eq!(line(&harness, "benzoate").1, before);
+}
+
+#[test]
+fn what_was_read_is_set_aside_and_brought_back() {
+    let mut harness = gel_window(false);
+    harness.run();
+    harness.get_by_label_contains("To read (").click();
+    harness.run();
+    let shown = harness.query_all_by_label_contains("Set aside: ").count();
+    assert!(shown > 0);
+    harness
+        .query_all_by_label_contains("Set aside: ")
+        .next()
+        .unwrap()
+        .click();
+    harness.run();
+    assert_eq!(
+        harness.query_all_by_label_contains("Set aside: ").count(),
+        shown - 1
+    );
+    harness.get_by_label("Set aside (1)").click_accesskit();
+    harness.run();
+    harness
+        .get_by_label_contains("Bring back: ")
+        .click_accesskit();
+    harness.run();
+    assert_eq!(
+        harness.query_all_by_label_contains("Set aside: ").count(),
+        shown
+    );
+}
+
+#[test]
+fn what_concerns_the_whole_formula_is_one_banner() {
+    // Nothing preserves it: no line is at fault.
+    let mut formula = shower_gel(true);
+    let mut variant = formula.active().as_ref().clone();
+    for phase in &mut variant.phases {
+        let mut kept = phase.as_ref().clone();
+        kept.lines
+            .retain(|l| !l.material.as_str().contains("benzoate"));
+        *phase = kept.into();
+    }
+    formula.variants = vec![variant.into()];
+    let mut harness = bench(Look::USUAL, state(built_in().clone(), formula));
+    harness.run();
+    harness
+        .query_all_by_label_contains("Add a preservative")
+        .next()
+        .unwrap()
+        .click();
+    harness.run();
+    harness.get_by_label("Search the shelf");
 }
