@@ -21,6 +21,12 @@ use crate::stock::{Lot, LotId, Stock};
 /// Digits after the point in a line of cost.
 const DIGITS: u32 = 4;
 
+/// An amount of money as shown: to the hundredth, halves away from zero, never cut.
+pub fn cents(value: Decimal) -> String {
+    let value = value.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero);
+    format!("{value:.2}")
+}
+
 fn rounded(value: Decimal) -> Decimal {
     value.round_dp_with_strategy(DIGITS, RoundingStrategy::MidpointNearestEven)
 }
@@ -321,7 +327,7 @@ impl fmt::Display for CostSheet {
         if missing > 0 {
             write!(f, "at least ")?;
         }
-        write!(f, "{:.2} {}", self.known, self.currency)?;
+        write!(f, "{} {}", cents(self.known), self.currency)?;
         match missing {
             0 => Ok(()),
             1 => write!(f, ", one price is not known"),

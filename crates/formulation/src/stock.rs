@@ -139,6 +139,26 @@ impl Lot {
     }
 }
 
+/// What speaks against taking a mass from a lot.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum LotFault {
+    /// Not in the stock.
+    #[error("lot {0} is not in the stock")]
+    Unknown(LotId),
+    /// A lot of another material.
+    #[error("lot {0} is of another material, {1}")]
+    OtherMaterial(LotId, MaterialId),
+    /// Not checked yet, or must not be used.
+    #[error("lot {0} is in {1}")]
+    Status(LotId, &'static str),
+    /// Too old.
+    #[error("lot {0} was to be used by {1}")]
+    Expired(LotId, Date),
+    /// Less is left than is taken.
+    #[error("lot {0} has {1} g left by the books")]
+    Short(LotId, ExactMass),
+}
+
 /// A correction of what is left of a lot.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Adjustment {
@@ -294,6 +314,41 @@ impl Stock {
             .map(|l| self.left(l, usage))
             .filter(|&m| m > ExactMass::ZERO)
             .sum()
+    }
+
+    /// What speaks against taking a mass of a material from a lot on a day; empty if nothing
+    /// does, or if no stock is kept at all.
+    pub fn faults(
+        &self,
+        id: &LotId,
+        material: &MaterialId,
+        mass: ExactMass,
+        usage: &Usage,
+        day: Date,
+    ) -> Vec<LotFault> {
+        if self.lots.is_empty() {
+            return Vec::new();
+        }
+        let Some(lot) = self.lot(id) else {
+            return vec![LotFault::Unknown(id.clone())];
+        };
+        let mut faults = Vec::new();
+        if lot.material != *material {
+            faults.push(LotFault::OtherMaterial(id.clone(), lot.material.clone()));
+        }
+        match lot.status {
+            LotStatus::Released => {}
+            LotStatus::Quarantine => faults.push(LotFault::Status(id.clone(), "quarantine")),
+            LotStatus::Rejected => faults.push(LotFault::Status(id.clone(), "the rejected goods")),
+        }
+        if let Some(last) = lot.last_day().filter(|last| day > *last) {
+            faults.push(LotFault::Expired(id.clone(), last));
+        }
+        let left = self.left(lot, usage);
+        if left < mass {
+            faults.push(LotFault::Short(id.clone(), left));
+        }
+        faults
     }
 
     /// From which lots a mass is to be taken on a day, first expired first out: by last day

@@ -258,6 +258,20 @@ pub fn shown(mass: ExactMass, resolution: ExactMass, unit: MassUnit) -> String {
     )
 }
 
+/// A mass as it was recorded: with the digits its scale shows, and more where the record
+/// holds more, at most 6.
+pub fn shown_as_recorded(mass: ExactMass, resolution: ExactMass, unit: MassUnit) -> String {
+    let least = digits(resolution, unit);
+    let whole = |n: &u32| mass.times(10_i128.pow(*n)).femtograms() % unit.femtograms() == 0;
+    let digits = (least..=6).find(whole).unwrap_or(least);
+    let digits_after = digits as usize;
+    format!(
+        "{:.digits_after$} {}",
+        mass.in_unit(unit, digits),
+        unit.symbol()
+    )
+}
+
 /// A unit of volume; volumes are used for filling and vessels only, never for weighing.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
 pub enum VolumeUnit {
@@ -420,6 +434,16 @@ mod tests {
             mass("1 kg").in_unit(MassUnit::Pound, 6).to_string(),
             "2.204623"
         );
+    }
+
+    #[test]
+    fn what_was_recorded_is_never_cut() {
+        let show = |m, step| shown_as_recorded(mass(m), mass(step), MassUnit::Gram);
+        assert_eq!(show("256.4 g", "1 g"), "256.4 g");
+        assert_eq!(show("5 g", "0.1 g"), "5.0 g");
+        assert_eq!(show("0.3 oz", "0.1 g"), "8.5 g");
+        let ounces = shown_as_recorded(mass("0.35 oz"), mass("0.1 oz"), MassUnit::Ounce);
+        assert_eq!(ounces, "0.35 oz");
     }
 
     /// NIST Handbook 44, Appendix C: 1 US fluid ounce = 29.573 529 562 5 ml (exactly), 1 US

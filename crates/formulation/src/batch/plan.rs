@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::mass::ExactMass;
 use super::premix::{self, Premix};
-use super::rounding::{RoundedLine, RoundingError, round_lines};
+use super::rounding::{RoundedLine, RoundingError, round_with_filler};
 use super::scale::{BatchSize, SizeError, SizeRequest, Sized, Towards, size, to_step};
 use super::weighing_scale::{WeighingScale, choose};
 use crate::formula::{Formula, ItemId, Variant};
@@ -145,6 +145,7 @@ pub fn plan(
         .filter(|(_, l)| l.percent > Percent::ZERO)
         .collect();
     let percents: Vec<Percent> = laid.iter().map(|(_, l)| l.percent).collect();
+    let filler = laid.iter().position(|(_, l)| variant.is_filler(l.id));
     // The size goes in steps of the finest scale that really comes into use.
     let used = percents
         .iter()
@@ -160,7 +161,7 @@ pub fn plan(
     if used > finest {
         sized = size(variant, &request.size, used)?;
     }
-    let mut rounding = round_lines(&percents, sized.batch, scales)?;
+    let mut rounding = round_with_filler(&percents, filler, sized.batch, scales)?;
     if let BatchSize::UseUp {
         material,
         available,
@@ -179,7 +180,7 @@ pub fn plan(
         };
         while taken(&rounding) > *available && sized.batch > used {
             sized.batch -= used;
-            rounding = round_lines(&percents, sized.batch, scales)?;
+            rounding = round_with_filler(&percents, filler, sized.batch, scales)?;
         }
     }
     if rounding.total != sized.batch {

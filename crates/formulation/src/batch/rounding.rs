@@ -170,6 +170,52 @@ pub fn round_lines(
     Ok(Rounding { lines, total })
 }
 
+/// Rounds the lines of a formula with a filler, so that a calculator agrees: every other
+/// line goes to the nearest step of its own scale, halves upwards, and the filler takes the
+/// rest, on its scale. The total differs from the batch by less than a step of the filler's
+/// scale, and not at all where that step divides the others and the batch. Without a filler,
+/// or where no rest is left for it, as [`round_lines`].
+pub fn round_with_filler(
+    percents: &[Percent],
+    filler: Option<usize>,
+    batch: ExactMass,
+    scales: &[WeighingScale],
+) -> Result<Rounding, RoundingError> {
+    let mut rounding = round_lines(percents, batch, scales)?;
+    let Some(filler) = filler.filter(|&f| f < percents.len()) else {
+        return Ok(rounding);
+    };
+    let step = |line: &RoundedLine| {
+        scales
+            .get(line.scale)
+            .map_or(ExactMass::ZERO, WeighingScale::resolution)
+    };
+    let nearest = |mass: ExactMass, step: ExactMass| {
+        if step.is_zero() {
+            return mass;
+        }
+        let (mass, size) = (mass.femtograms(), step.femtograms());
+        step.times((mass.saturating_mul(2) + size).div_euclid(size * 2))
+    };
+    let mut lines = rounding.lines.clone();
+    let mut rest = batch;
+    for (place, line) in lines.iter_mut().enumerate() {
+        if place != filler {
+            line.mass = nearest(line.exact, step(line));
+            rest -= line.mass;
+        }
+    }
+    if let Some(line) = lines.get_mut(filler) {
+        line.mass = nearest(rest, step(line));
+        if line.mass <= ExactMass::ZERO {
+            return Ok(rounding);
+        }
+    }
+    rounding.total = lines.iter().map(|l| l.mass).sum();
+    rounding.lines = lines;
+    Ok(rounding)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -216,6 +262,23 @@ mod tests {
         assert_eq!(result.total, mass("1000.05 g"));
     }
 
+    /// By hand: 4 % of 1500 g is 60.0 g, on each of two lines.
+    #[test]
+    fn a_calculator_agrees_where_there_is_a_filler() {
+        let percents = percents("4;4;0.333;91.667");
+        let scales = [scale("0.1 g", None)];
+        let result = round_with_filler(&percents, Some(3), mass("1500 g"), &scales).unwrap();
+        let masses: Vec<ExactMass> = result.lines.iter().map(|l| l.mass).collect();
+        let wanted = ["60 g", "60 g", "5.0 g", "1375 g"].map(mass);
+        assert_eq!(masses, wanted);
+        assert_eq!(result.total, mass("1500 g"));
+        // Exactly half a step goes up: 0.05 % of 100 g.
+        let percents = self::percents("0.05;99.95");
+        let result = round_with_filler(&percents, Some(1), mass("100 g"), &scales).unwrap();
+        assert_eq!(result.lines[0].mass, mass("0.1 g"));
+        assert_eq!(result.lines[1].mass, mass("99.9 g"));
+    }
+
     #[test]
     fn what_cannot_be_rounded_is_said() {
         let scales = [scale("0.1 g", None)];
@@ -234,6 +297,26 @@ mod tests {
     }
 
     proptest! {
+        #[test]
+        fn each_line_is_within_half_a_step_and_the_filler_takes_the_rest(
+            units in prop::collection::vec(0_i64..2_000_000, 1..30),
+            count in 10_000_i64..2_000_000,
+        ) {
+            let mut percents: Vec<Percent> = units.into_iter().map(Percent::from_units).collect();
+            let rest = Percent::HUNDRED - percents.iter().copied().sum::<Percent>();
+            percents.push(rest);
+            let filler = percents.len() - 1;
+            let scale = scale("0.1 g", None);
+            let batch = scale.resolution().times(count.into());
+            let scales = std::slice::from_ref(&scale);
+            let result = round_with_filler(&percents, Some(filler), batch, scales).unwrap();
+            prop_assert_eq!(result.total, batch);
+            for line in &result.lines[..filler] {
+                let off = (line.mass - line.exact).abs();
+                prop_assert!(off.times(2) <= scale.resolution());
+            }
+        }
+
         #[test]
         fn rounded_lines_total_the_batch(
             units in prop::collection::vec(0_i64..60_000_000, 1..40),

@@ -25,6 +25,8 @@ pub struct Affected {
     pub mass: ExactMass,
     /// Lots of the maker's own through which it came, nearest first; empty if direct.
     pub through: Vec<LotId>,
+    /// Packaging of that lot and pieces used, where the lot is one of packaging.
+    pub packaging: Option<(Arc<str>, u32)>,
     /// What was decided about the batch.
     pub decision: Option<Decision>,
     /// Containers filled.
@@ -97,6 +99,7 @@ fn affected(record: &Record, mass: ExactMass, through: Vec<LotId>) -> Affected {
             .map_or_else(|| "".into(), |e| e.at.clone()),
         mass,
         through,
+        packaging: None,
         decision: record.decision().map(|(d, _)| d),
         containers: record.containers(),
         in_house: record.in_house(),
@@ -156,7 +159,7 @@ pub fn lots_named(text: &str, stock: &Stock) -> Vec<LotId> {
         .collect()
 }
 
-/// The recall list in one step: every batch that contains a lot named by the maker's code
+/// The recall list in one step: every batch that contains a lot, of material or packaging, named by the maker's code
 /// or the supplier's number, by code. A lot that the stock does not list is looked for by
 /// the code noted in the records.
 pub fn recall<'a>(
@@ -183,6 +186,18 @@ pub fn recall<'a>(
                 .entry(batch.code.clone())
                 .and_modify(|a| a.mass += batch.mass)
                 .or_insert(batch);
+        }
+    }
+    for record in records {
+        for used in record.packaging() {
+            if !text.is_empty() && used.lot.trim().eq_ignore_ascii_case(text) {
+                let pieces = used.used.saturating_add(used.spoilt);
+                let batch = found
+                    .entry(record.code().clone())
+                    .or_insert_with(|| affected(record, ExactMass::ZERO, Vec::new()));
+                let sum = batch.packaging.as_ref().map_or(0, |(_, n)| *n);
+                batch.packaging = Some((used.what.clone(), sum.saturating_add(pieces)));
+            }
         }
     }
     found.into_values().collect()

@@ -502,7 +502,7 @@ fn step_cautions(step: &Step, materials: &[&Material]) -> Vec<Caution> {
 }
 
 /// The pH at which every material is stable and every preservative works.
-fn ph_window(formula: &Formula, variant: &Variant) -> Result<Option<PhRange>, String> {
+pub(crate) fn ph_window(formula: &Formula, variant: &Variant) -> Result<Option<PhRange>, String> {
     let mut low: Option<(Ph, &str)> = None;
     let mut high: Option<(Ph, &str)> = None;
     for (_, line) in variant.lines().filter(|(_, l)| l.percent > Percent::ZERO) {

@@ -13,6 +13,7 @@ struct Row<'a> {
     formula: &'a str,
     begun: &'a str,
     mass_g: String,
+    packaging: String,
     through_lots: String,
     decision: &'static str,
     containers_filled: Option<u32>,
@@ -32,6 +33,10 @@ pub fn csv(affected: &[Affected]) -> Result<String, csv::Error> {
             formula: &batch.formula,
             begun: &batch.opened,
             mass_g: batch.mass.to_string(),
+            packaging: batch
+                .packaging
+                .as_ref()
+                .map_or_else(String::new, |(what, pieces)| format!("{pieces} × {what}")),
             through_lots: through.join(" "),
             decision: batch.decision.map_or("undecided", Decision::label),
             containers_filled: batch.containers,
@@ -65,6 +70,7 @@ mod tests {
             opened: "2026-06-01T09:00:00+02:00".into(),
             mass: read_mass("12.5 g", None).unwrap(),
             through: LotId::new("P1").into_iter().collect(),
+            packaging: None,
             decision: Some(Decision::Release),
             containers: Some(20),
             in_house: 5,

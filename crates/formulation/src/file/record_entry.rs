@@ -100,6 +100,20 @@ pub enum EventEntry {
     Remarked {
         text: String,
     },
+    Deviated {
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        lot: Option<LotText>,
+        what: String,
+        reason: String,
+    },
+    Accepted {
+        point: String,
+        reason: String,
+    },
+    Checked {
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        line: Option<u64>,
+    },
     Decided {
         decision: DecisionName,
         #[serde(default, skip_serializing_if = "String::is_empty")]
@@ -157,6 +171,32 @@ pub struct OpeningEntry {
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
     pub formula: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub trial: String,
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub second_check: bool,
+    #[serde(default = "first_rules", skip_serializing_if = "is_first_rules")]
+    pub rules: u32,
+}
+
+const fn first_rules() -> u32 {
+    Opening::FIRST_RULES
+}
+
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde hands out a reference"
+)]
+const fn is_first_rules(rules: &u32) -> bool {
+    *rules == Opening::FIRST_RULES
+}
+
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde hands out a reference"
+)]
+const fn is_false(value: &bool) -> bool {
+    !*value
 }
 
 /// How containers are filled.
@@ -309,6 +349,9 @@ impl OpeningEntry {
             unit: opening.unit.into(),
             note: opening.note.to_string(),
             formula,
+            trial: opening.trial.to_string(),
+            second_check: opening.second_check,
+            rules: opening.rules,
         })
     }
 
@@ -350,6 +393,9 @@ impl OpeningEntry {
                 .collect(),
             unit: MassUnit::from(self.unit),
             note: self.note.into(),
+            trial: self.trial.into(),
+            second_check: self.second_check,
+            rules: self.rules,
         })
     }
 }
@@ -464,6 +510,18 @@ impl EventEntry {
             Event::Remarked { text } => Self::Remarked {
                 text: text.to_string(),
             },
+            Event::Deviated { lot, what, reason } => Self::Deviated {
+                lot: lot.clone().map(LotText),
+                what: what.to_string(),
+                reason: reason.to_string(),
+            },
+            Event::Accepted { point, reason } => Self::Accepted {
+                point: point.to_string(),
+                reason: reason.to_string(),
+            },
+            Event::Checked { line } => Self::Checked {
+                line: line.map(|l| l.0),
+            },
             Event::Decided { decision, reason } => Self::Decided {
                 decision: (*decision).into(),
                 reason: reason.to_string(),
@@ -556,6 +614,18 @@ impl EventEntry {
                 waste: waste.0,
             },
             Self::Remarked { text } => Event::Remarked { text: text.into() },
+            Self::Deviated { lot, what, reason } => Event::Deviated {
+                lot: lot.map(|l| l.0),
+                what: what.into(),
+                reason: reason.into(),
+            },
+            Self::Accepted { point, reason } => Event::Accepted {
+                point: point.into(),
+                reason: reason.into(),
+            },
+            Self::Checked { line } => Event::Checked {
+                line: line.map(ItemId),
+            },
             Self::Decided { decision, reason } => Event::Decided {
                 decision: Decision::from(decision),
                 reason: reason.into(),

@@ -28,7 +28,8 @@ pub enum BatchLedger {}
 impl Kind for BatchLedger {
     type Entry = Entry;
     const NAME: &'static str = "batch record";
-    // Version 2 corrects entries of any kind and has a head; otherwise as version 1.
+    // Version 2 corrects entries of any kind, has a head, and knows deviations, acceptances
+    // and checks; otherwise as version 1.
     const VERSIONS: RangeInclusive<u32> = 1..=2;
     const HEAD_SINCE: u32 = 2;
     fn write(entry: &Entry) -> Result<String, String> {

@@ -5,8 +5,8 @@ use egui_plot::{Bar, BarChart, Plot};
 use formulation::amount::{Measure, typed};
 use formulation::batch::weigh_sheet::WeighSheet;
 use formulation::cost::{
-    CostInputs, CostKind, CostSheet, Labour, Overhead, Packaging, batch_cost, margin_at_price,
-    price_at_margin, record_cost,
+    CostInputs, CostKind, CostSheet, Labour, Overhead, Packaging, batch_cost, cents,
+    margin_at_price, price_at_margin, record_cost,
 };
 use formulation::finding::Level;
 use formulation::quantity::Decimal;
@@ -105,7 +105,7 @@ fn figures(ui: &mut Ui, cost: &CostSheet) {
     let least = if cost.complete() { "" } else { "at least " };
     let per = |amount: Option<Decimal>, what: &str| {
         let amount = amount.filter(|a| *a > Decimal::ZERO)?;
-        Some(format!("{least}{amount:.2} {} {what}", cost.currency))
+        Some(format!("{least}{} {} {what}", cents(amount), cost.currency))
     };
     let figures: Vec<String> = [
         per(cost.per_kilogram(), "a kilogram"),
@@ -146,7 +146,12 @@ fn prices(ui: &mut Ui, page: &mut CostPage, cost: &CostSheet) {
             decimal(&page.margin).and_then(|m| price_at_margin(each, m).map_err(|e| e.to_string()));
         let words = price.map_or_else(
             |problem| problem,
-            |price| format!("needs a price of {price:.2} {currency} {what}, without tax"),
+            |price| {
+                format!(
+                    "needs a price of {} {currency} {what}, without tax",
+                    cents(price)
+                )
+            },
         );
         aside(ui, &words);
         field(ui, "Price asked, without tax", &mut page.price_asked, 80.0);

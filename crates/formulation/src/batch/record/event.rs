@@ -1,0 +1,233 @@
+//! What can be recorded.
+
+use std::sync::Arc;
+
+use super::Opening;
+use crate::batch::mass::ExactMass;
+use crate::formula::{Date, ItemId};
+use crate::quantity::Temperature;
+use crate::stock::LotId;
+
+/// What is measured on a batch.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Quality {
+    /// pH at 25 °C.
+    Ph,
+    /// Viscosity with its method.
+    Viscosity,
+    /// Density.
+    Density,
+    /// Appearance and colour.
+    Appearance,
+    /// Odour.
+    Odour,
+    /// Net mass filled.
+    FilledMass,
+    /// Anything else, named in the remark.
+    Other,
+}
+
+impl Quality {
+    /// All, in the order of display.
+    pub const ALL: [Self; 7] = [
+        Self::Ph,
+        Self::Viscosity,
+        Self::Density,
+        Self::Appearance,
+        Self::Odour,
+        Self::FilledMass,
+        Self::Other,
+    ];
+    /// The word shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Ph => "pH",
+            Self::Viscosity => "viscosity",
+            Self::Density => "density",
+            Self::Appearance => "appearance",
+            Self::Odour => "odour",
+            Self::FilledMass => "filled mass",
+            Self::Other => "other",
+        }
+    }
+}
+
+/// What becomes of a batch.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Decision {
+    /// May leave.
+    Release,
+    /// Waits for something.
+    Hold,
+    /// Must not leave.
+    Reject,
+}
+
+impl Decision {
+    /// All, in the order of display.
+    pub const ALL: [Self; 3] = [Self::Release, Self::Hold, Self::Reject];
+    /// The word shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Release => "released",
+            Self::Hold => "on hold",
+            Self::Reject => "rejected",
+        }
+    }
+}
+
+/// A corrected value.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Change {
+    /// The mass of a weighing or of water made up.
+    Mass(ExactMass),
+    /// The lot of a weighing or of water made up.
+    Lot(Option<LotId>),
+    /// The value of a measurement, or the words of a remark.
+    Value(Arc<str>),
+    /// The whole entry as it should have been, of the same kind.
+    Instead(Box<Event>),
+    /// The entry was made by mistake and does not count.
+    Struck,
+}
+
+/// What can be recorded.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Event {
+    /// The batch is begun; always the first entry and only it.
+    Opened(Box<Opening>),
+    /// A portion of a line was weighed in.
+    Weighed {
+        /// The line.
+        line: ItemId,
+        /// What the scale showed.
+        mass: ExactMass,
+        /// Taken from which lot.
+        lot: Option<LotId>,
+        /// Free words.
+        remark: Arc<str>,
+    },
+    /// A step of work was done.
+    Worked {
+        /// The step.
+        step: ItemId,
+        /// Temperature read, if any.
+        temperature: Option<Temperature>,
+        /// Free words: time, speed, what the check showed.
+        remark: Arc<str>,
+    },
+    /// What is still to be weighed was changed for the whole batch.
+    Rescaled {
+        /// New masses of all lines.
+        masses: Vec<(ItemId, ExactMass)>,
+        /// Why.
+        reason: Arc<str>,
+    },
+    /// Water was added for what had evaporated.
+    MadeUp {
+        /// How much.
+        mass: ExactMass,
+        /// Taken from which lot.
+        lot: Option<LotId>,
+    },
+    /// Something was measured or judged.
+    Measured {
+        /// What.
+        what: Quality,
+        /// What came out, with its unit.
+        value: Arc<str>,
+        /// Method, instrument, temperature.
+        remark: Arc<str>,
+    },
+    /// Packaging was used.
+    Packed {
+        /// What: bottle, pump, label.
+        what: Arc<str>,
+        /// Its lot, if it has one.
+        lot: Arc<str>,
+        /// Pieces used.
+        used: u32,
+        /// Pieces spoilt.
+        spoilt: u32,
+    },
+    /// The batch was filled.
+    Filled {
+        /// Containers filled and good.
+        containers: u32,
+        /// Net mass in all of them.
+        mass: ExactMass,
+        /// Kept as retained sample or taken for tests.
+        samples: ExactMass,
+        /// Thrown away, vessel rests included.
+        waste: ExactMass,
+    },
+    /// Anything worth noting.
+    Remarked {
+        /// The words.
+        text: Arc<str>,
+    },
+    /// Something was done otherwise than it should be, knowingly. It is an open point until
+    /// it is accepted.
+    Deviated {
+        /// The lot that was taken, if it is about one.
+        lot: Option<LotId>,
+        /// What was not as it should be.
+        what: Arc<str>,
+        /// Why it was done all the same.
+        reason: Arc<str>,
+    },
+    /// An open point, or a finding of the mix as weighed, was accepted.
+    Accepted {
+        /// The point, word for word.
+        point: Arc<str>,
+        /// Why.
+        reason: Arc<str>,
+    },
+    /// A second person looked at the weighing of a line, or through the whole record.
+    Checked {
+        /// The line; `None` for the record.
+        line: Option<ItemId>,
+    },
+    /// It was decided what becomes of the batch.
+    Decided {
+        /// What.
+        decision: Decision,
+        /// Why.
+        reason: Arc<str>,
+    },
+    /// The record is complete; from here on only corrections and dispatches.
+    Closed,
+    /// An earlier entry was corrected.
+    Amended {
+        /// Number of the entry.
+        entry: u64,
+        /// The new value.
+        change: Change,
+        /// The value that stood there, as it was shown.
+        old: Arc<str>,
+        /// Why.
+        reason: Arc<str>,
+    },
+    /// Containers left the workshop.
+    Dispatched {
+        /// To whom.
+        to: Arc<str>,
+        /// How many.
+        containers: u32,
+        /// When.
+        day: Date,
+    },
+}
+
+/// One entry of a record.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Entry {
+    /// Number, from 1 without gaps.
+    pub number: u64,
+    /// When, as the clock of the machine said: RFC 3339.
+    pub at: Arc<str>,
+    /// Who.
+    pub by: Arc<str>,
+    /// What.
+    pub event: Event,
+}

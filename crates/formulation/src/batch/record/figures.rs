@@ -1,0 +1,200 @@
+//! What entries amount to.
+
+use std::sync::Arc;
+
+use super::Quality;
+use crate::batch::mass::ExactMass;
+use crate::formula::ItemId;
+use crate::material::MaterialId;
+use crate::quantity::{MassFraction, Volume};
+use crate::stock::LotId;
+
+/// A portion weighed in, as it stands after corrections.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Portion {
+    /// Number of the entry.
+    pub entry: u64,
+    /// The line; `None` for water made up.
+    pub line: Option<ItemId>,
+    /// Mass.
+    pub mass: ExactMass,
+    /// Lot.
+    pub lot: Option<LotId>,
+    /// When.
+    pub at: Arc<str>,
+    /// By whom.
+    pub by: Arc<str>,
+    /// Free words.
+    pub remark: Arc<str>,
+    /// Struck out, does not count.
+    pub struck: bool,
+}
+
+/// A measurement, as it stands after corrections.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Measurement {
+    /// Number of the entry.
+    pub entry: u64,
+    /// What.
+    pub what: Quality,
+    /// What came out.
+    pub value: Arc<str>,
+    /// Method.
+    pub remark: Arc<str>,
+    /// Struck out, does not count.
+    pub struck: bool,
+}
+
+/// How a line stands.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum LineState {
+    /// Nothing weighed yet.
+    Pending,
+    /// Below the tolerance; more can be added.
+    Short,
+    /// Within the tolerance.
+    Within,
+    /// Above the tolerance.
+    Over,
+}
+
+impl LineState {
+    /// The word shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Pending => "to weigh",
+            Self::Short => "short",
+            Self::Within => "within tolerance",
+            Self::Over => "over",
+        }
+    }
+}
+
+/// A line of the record: asked and done.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct LineStatus {
+    /// The line.
+    pub line: ItemId,
+    /// What is asked for now.
+    pub planned: ExactMass,
+    /// What was weighed.
+    pub actual: ExactMass,
+    /// What may deviate.
+    pub tolerance: ExactMass,
+    /// How it stands.
+    pub state: LineState,
+}
+
+impl LineStatus {
+    /// `actual − planned`.
+    pub fn deviation(&self) -> ExactMass {
+        self.actual - self.planned
+    }
+    /// The deviation as a share of what was asked.
+    pub fn relative(&self) -> MassFraction {
+        self.deviation().share_of(self.planned).unwrap_or_default()
+    }
+}
+
+/// What stands in the way of a larger batch.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Obstacle {
+    /// The vessel is too small.
+    Vessel {
+        /// Volume of the larger batch.
+        volume: Volume,
+        /// What may be in it.
+        working: Volume,
+    },
+    /// The density is unknown, so the vessel cannot be checked.
+    VesselUnknown,
+    /// Usable lots lack this much of a material.
+    Stock {
+        /// Which.
+        material: MaterialId,
+        /// How much.
+        short: ExactMass,
+    },
+}
+
+/// A proposal to save a batch in which a line was overshot: make the whole batch larger.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Rescue {
+    /// The line that decides.
+    pub line: ItemId,
+    /// By what the batch grows.
+    pub factor: f64,
+    /// The batch it becomes.
+    pub batch: ExactMass,
+    /// New masses of all lines.
+    pub masses: Vec<(ItemId, ExactMass)>,
+    /// What is to be added to lines weighed already.
+    pub top_ups: Vec<(ItemId, ExactMass)>,
+    /// What stands in the way; empty if nothing known does.
+    pub obstacles: Vec<Obstacle>,
+}
+
+/// What became of what was weighed.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Reconciliation {
+    /// All that was weighed in, made-up water not counted.
+    pub weighed: ExactMass,
+    /// In good containers.
+    pub filled: ExactMass,
+    /// In samples.
+    pub samples: ExactMass,
+    /// Thrown away.
+    pub waste: ExactMass,
+    /// Not accounted for: `weighed − filled − samples − waste`; negative if more came out
+    /// than went in.
+    pub unaccounted: ExactMass,
+    /// `filled / weighed`.
+    pub yield_share: MassFraction,
+}
+
+/// An entry that is in the file but is not part of what is counted.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Lost {
+    /// Its number.
+    pub number: u64,
+    /// What stands in the file, or the entry in words.
+    pub text: Arc<str>,
+    /// Why it cannot be read or does not count.
+    pub why: Arc<str>,
+}
+
+/// Something that is not as it should be, and whether somebody accepted it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Point {
+    /// What is not as it should be.
+    pub words: String,
+    /// Who accepted it, and why.
+    pub accepted: Option<(Arc<str>, Arc<str>)>,
+}
+
+/// Packaging used, as it stands after corrections.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct PackagingUsed {
+    /// What: bottle, pump, label.
+    pub what: Arc<str>,
+    /// Its lot; may be empty.
+    pub lot: Arc<str>,
+    /// Pieces used.
+    pub used: u32,
+    /// Pieces spoilt.
+    pub spoilt: u32,
+}
+
+/// Something done otherwise than it should be, as it stands after corrections.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Deviation {
+    /// The lot that was taken, if it is about one.
+    pub lot: Option<LotId>,
+    /// What was not as it should be.
+    pub what: Arc<str>,
+    /// Why it was done all the same.
+    pub reason: Arc<str>,
+    /// By whom.
+    pub by: Arc<str>,
+}
+

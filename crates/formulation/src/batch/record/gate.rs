@@ -1,0 +1,194 @@
+//! The release gate: what of a batch is not as it should be, and whether it was accepted.
+
+use super::{Event, LineState, Measurement, Opening, Point, Quality, Record};
+use crate::amount::typed;
+use crate::batch::mass::ExactMass;
+use crate::batch::weigh_sheet::ph_window;
+use crate::evaluation::Evaluation;
+use crate::finding::Level;
+use crate::formula::ItemId;
+
+/// How far a measured pH may be from the pH aimed at: common practice, no source.
+pub const PH_TOLERANCE: f64 = 0.3;
+
+/// The points of a record together with the breaches and cautions found in the mix as it was
+/// really weighed, each with who accepted it.
+pub fn gate(record: &Record, as_weighed: Option<&Evaluation>) -> Vec<Point> {
+    let mut points = record.points();
+    let found = as_weighed.into_iter().flat_map(|e| &e.findings);
+    for finding in found.filter(|f| f.counts()) {
+        // A breach that was known at the start is what makes it a trial.
+        if finding.level == Level::Breach && record.not_for_sale() {
+            continue;
+        }
+        let words = format!("as weighed, {}: {}", finding.level.label(), finding.message);
+        points.push(record.point(words));
+    }
+    points
+}
+
+impl Record {
+    /// What of a complete record is not as it should be and nobody has accepted, in words.
+    pub fn open_points(&self) -> Vec<String> {
+        let open = self.points().into_iter().filter(|p| p.accepted.is_none());
+        open.map(|p| p.words).collect()
+    }
+
+    /// Everything that is not as it should be, in working order, and who accepted it.
+    pub fn points(&self) -> Vec<Point> {
+        let mut points: Vec<Point> = Vec::new();
+        for words in self.irregularities() {
+            if points.iter().all(|p| p.words != words) {
+                points.push(self.point(words));
+            }
+        }
+        points
+    }
+
+    fn point(&self, words: String) -> Point {
+        Point {
+            accepted: self.state.accepted.get(words.as_str()).cloned(),
+            words,
+        }
+    }
+
+    /// Whether it was begun as a trial that is not for sale.
+    pub fn not_for_sale(&self) -> bool {
+        !self.opening.trial.is_empty()
+    }
+
+    /// Who checked the weighing of a line as it stands now.
+    pub fn line_checked_by(&self, line: ItemId) -> Option<&str> {
+        self.state.line_checks.get(&line).map(AsRef::as_ref)
+    }
+
+    /// Who looked through the record as it stands now.
+    pub fn looked_through_by(&self) -> Option<&str> {
+        self.state.looked_through.as_deref()
+    }
+
+    fn irregularities(&self) -> Vec<String> {
+        let mut points = Vec::new();
+        let opening = &self.opening;
+        let gated = opening.rules >= Opening::GATED;
+        if self.not_for_sale() {
+            points.push(format!("trial batch, not for sale: {}", opening.trial));
+        }
+        for status in self.lines() {
+            let name = opening.name_of(status.line);
+            match status.state {
+                LineState::Pending => points.push(format!("{name} is not weighed")),
+                LineState::Short => points.push(format!("{name} is below its tolerance")),
+                LineState::Over => points.push(format!("{name} is above its tolerance")),
+                LineState::Within => {}
+            }
+            if self.standing_portions().any(|p| p.line == Some(status.line) && p.lot.is_none()) {
+                points.push(format!("{name} has no lot"));
+            }
+            if opening.second_check
+                && status.state != LineState::Pending
+                && self.line_checked_by(status.line).is_none()
+            {
+                points.push(format!("no second person checked the weighing of {name}"));
+            }
+        }
+        if gated && self.standing_portions().any(|p| p.line.is_none() && p.lot.is_none()) {
+            points.push("the water made up has no lot".to_owned());
+        }
+        points.extend(self.state.deviations.iter().map(|d| d.what.to_string()));
+        for step in opening.variant().phases.iter().flat_map(|p| &p.steps) {
+            if !self.state.worked.contains(&step.id) {
+                points.push(format!("step “{}” is not done", step.text));
+            }
+        }
+        self.measured_points(&mut points);
+        match self.state.filled {
+            None => points.push("it is not filled".to_owned()),
+            Some((_, _, samples, _)) if samples.is_zero() => {
+                points.push("no retained sample is recorded".to_owned());
+            }
+            Some(_) => {}
+        }
+        let unaccounted = self.reconciliation().map(|r| r.unaccounted);
+        if unaccounted.is_some_and(|mass| mass < ExactMass::ZERO) {
+            points.push("more was filled, sampled and thrown away than was weighed".to_owned());
+        }
+        if opening.second_check && self.looked_through_by().is_none() {
+            points.push("no second person looked through the record".to_owned());
+        }
+        points
+    }
+
+    fn standing_portions(&self) -> impl Iterator<Item = &super::Portion> {
+        self.state.portions.iter().filter(|p| !p.struck)
+    }
+
+    /// The last measurement of a kind that stands.
+    pub fn last_measured(&self, what: Quality) -> Option<&Measurement> {
+        let standing = self.state.measurements.iter().filter(|m| !m.struck);
+        standing.rev().find(|m| m.what == what)
+    }
+
+    /// What was not measured, and what the last measurements have against them.
+    fn measured_points(&self, points: &mut Vec<String>) {
+        let measured = |what| self.last_measured(what).is_some();
+        if self.opening.variant().target_ph.is_some() && !measured(Quality::Ph) {
+            points.push("the pH is not measured".to_owned());
+        }
+        points.extend(self.ph_points());
+        if !measured(Quality::Appearance) {
+            points.push("the appearance is not judged".to_owned());
+        }
+        if !measured(Quality::Odour) {
+            points.push("the odour is not judged".to_owned());
+        }
+    }
+
+    /// What the last pH measured has against it: the pH aimed at, and the range in which
+    /// all materials are stable and work. Figures are compared as they are shown.
+    fn ph_points(&self) -> Vec<String> {
+        let Some(measured) = self.last_measured(Quality::Ph) else {
+            return Vec::new();
+        };
+        let told = measured.value.trim();
+        let Ok(value) = typed::ph(told) else {
+            return vec![format!(
+                "the pH was recorded as “{told}”, which is no number, so it is not compared"
+            )];
+        };
+        let value = value.value();
+        let mut points = Vec::new();
+        let variant = self.opening.variant();
+        // What a scale of hundredths shows is exact in hundredths.
+        let hundredths = |ph: f64| (ph * 100.0).round();
+        if let Some(target) = variant.target_ph
+            && (hundredths(value) - hundredths(target.value())).abs() > hundredths(PH_TOLERANCE)
+        {
+            points.push(format!(
+                "pH {told} was measured, {target:.2} ± {PH_TOLERANCE} is asked for"
+            ));
+        }
+        if let Ok(Some(range)) = ph_window(&self.opening.formula, variant)
+            && !(hundredths(range.low.value())..=hundredths(range.high.value()))
+                .contains(&hundredths(value))
+        {
+            points.push(format!(
+                "pH {told} was measured; all materials bear and work within {:.1} to {:.1}",
+                range.low, range.high
+            ));
+        }
+        points
+    }
+
+    /// Whether an event leaves a second look through the record valid.
+    pub(super) const fn leaves_look(event: &Event) -> bool {
+        matches!(
+            event,
+            Event::Accepted { .. }
+                | Event::Checked { .. }
+                | Event::Decided { .. }
+                | Event::Closed
+                | Event::Dispatched { .. }
+        )
+    }
+}

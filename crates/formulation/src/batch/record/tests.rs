@@ -1,0 +1,533 @@
+use std::sync::Arc;
+
+use super::*;
+use crate::batch::mass::MassUnit;
+use crate::material::{MaterialId, Sourced};
+use crate::stock::{Stock, Usage};
+use crate::batch::weighing_scale::WeighingScale;
+use crate::batch::mass::read_mass;
+use crate::batch::plan::{PlanRequest, plan};
+use crate::batch::scale::SizeRequest;
+use crate::fixture;
+use crate::material::{Basis, Class, Source};
+use crate::quantity::{Currency, Decimal, kg_per_m3, millilitres};
+use crate::stock::{Lot, LotStatus};
+
+fn mass(text: &str) -> ExactMass {
+    read_mass(text, None).unwrap()
+}
+
+fn lot(text: &str) -> Option<LotId> {
+    LotId::new(text)
+}
+
+/// Water 80, glycerin 20; lines 10 and 11; one kilogram on a 0.1 g scale.
+pub fn opening(code: &str) -> Opening {
+    let water = fixture::material("Water", &[("Aqua", 100.0, Class::Water)]);
+    let glycerin = fixture::material("Glycerin", &[("Glycerin", 100.0, Class::Humectant)]);
+    let formula = fixture::formula(vec![
+        fixture::line(&water, "80"),
+        fixture::line(&glycerin, "20"),
+    ]);
+    let request = PlanRequest {
+        size: SizeRequest::mass(mass("1 kg")),
+        scales: vec![WeighingScale::new("kitchen", mass("0.1 g"), None).unwrap()],
+        tolerance: PlanRequest::TOLERANCE,
+    };
+    let variant = formula.active().clone();
+    let plan = plan(&formula, &variant, &request).unwrap();
+    let code = BatchCode::new(code).unwrap();
+    Opening::new(code, &formula, &variant, &plan, None, MassUnit::Gram)
+}
+
+pub fn entry(number: u64, event: Event) -> Entry {
+    Entry {
+        number,
+        at: "2026-06-01T09:00:00+02:00".into(),
+        by: "Wren".into(),
+        event,
+    }
+}
+
+pub fn record(opening: Opening) -> Record {
+    Record::open(entry(1, Event::Opened(Box::new(opening)))).unwrap()
+}
+
+pub fn add(record: &mut Record, event: Event) -> Result<(), RecordError> {
+    record.check(&event)?;
+    let number = record.next_number();
+    record.add(entry(number, event))
+}
+
+pub fn weigh(line: u64, grams: &str, from: &str) -> Event {
+    Event::Weighed {
+        line: ItemId(line),
+        mass: mass(grams),
+        lot: lot(from),
+        remark: "".into(),
+    }
+}
+
+#[test]
+fn portions_add_up_and_deviation_shows_at_once() {
+    let mut r = record(opening("26-001"));
+    let state = |r: &Record, line| r.line(ItemId(line)).unwrap().state;
+    assert_eq!(state(&r, 10), LineState::Pending);
+    add(&mut r, weigh(10, "500 g", "W1")).unwrap();
+    assert_eq!(state(&r, 10), LineState::Short);
+    add(&mut r, weigh(10, "304 g", "W2")).unwrap();
+    assert_eq!(state(&r, 10), LineState::Within);
+    add(&mut r, weigh(10, "10 g", "W2")).unwrap();
+    assert_eq!(state(&r, 10), LineState::Over);
+    let line = r.line(ItemId(10)).unwrap();
+    assert_eq!(line.deviation(), mass("14 g"));
+    assert!((line.relative().as_percent() - 1.75).abs() < 1e-9);
+    let usage: Usage = r.usage().collect();
+    assert_eq!(usage.of(&lot("W2").unwrap()), mass("314 g"));
+}
+
+#[test]
+fn the_mix_is_what_was_weighed() {
+    let mut r = record(opening("26-001"));
+    add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+    add(&mut r, weigh(11, "250 g", "G1")).unwrap();
+    let variant = r.as_weighed().unwrap();
+    assert_eq!(variant.total(), Percent::HUNDRED);
+    let glycerin = variant.line(ItemId(11)).unwrap().percent;
+    // 250 / 1050.
+    assert_eq!(glycerin, "23.809524".parse().unwrap());
+}
+
+#[test]
+fn an_overshot_line_may_make_the_batch_larger() {
+    let mut o = opening("26-001");
+    o.density = Some(Sourced::new(
+        kg_per_m3(1000.0),
+        Source::new(Basis::Measured, ""),
+    ));
+    o.vessel = Vessel::new("beaker", millilitres(1200.0), Percent::HUNDRED).ok();
+    let mut r = record(o);
+    add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+    assert_eq!(r.rescue(None), None);
+    add(&mut r, weigh(11, "220 g", "G1")).unwrap();
+    let mut stock = Stock::new(Currency::new("EUR").unwrap());
+    stock.lots.push(Lot {
+        id: lot("W1").unwrap(),
+        material: MaterialId::from_name("Water"),
+        supplier: "".into(),
+        supplier_lot: "".into(),
+        received: jiff::civil::date(2026, 1, 1),
+        expiry: None,
+        opened: None,
+        days_once_opened: None,
+        pack: mass("50 g"),
+        packs: 1,
+        price_per_pack: None,
+        currency: Currency::new("EUR").unwrap(),
+        freight_share: Decimal::ZERO,
+        tax_percent: Decimal::ZERO,
+        status: LotStatus::Released,
+        made_in: None,
+        certificate: "".into(),
+        note: "".into(),
+    });
+    let day = jiff::civil::date(2026, 6, 1);
+    let rescue = r.rescue(Some((&stock, &Usage::default(), day))).unwrap();
+    assert_eq!(rescue.batch, mass("1100 g"));
+    assert_eq!(rescue.top_ups, [(ItemId(10), mass("80 g"))]);
+    assert_eq!(
+        rescue.obstacles,
+        [Obstacle::Stock {
+            material: MaterialId::from_name("Water"),
+            short: mass("30 g")
+        }]
+    );
+    add(
+        &mut r,
+        Event::Rescaled {
+            masses: rescue.masses,
+            reason: "glycerin overshot".into(),
+        },
+    )
+    .unwrap();
+    add(&mut r, weigh(10, "80 g", "W1")).unwrap();
+    assert!(r.lines().all(|l| l.state == LineState::Within));
+    add(&mut r, weigh(11, "40 g", "G1")).unwrap();
+    let rescue = r.rescue(None).unwrap();
+    assert!(matches!(rescue.obstacles[0], Obstacle::Vessel { .. }));
+}
+
+#[test]
+fn a_closed_record_takes_only_corrections() {
+    let mut r = record(opening("26-001"));
+    add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+    assert_eq!(add(&mut r, Event::Closed), Err(RecordError::Undecided));
+    let release = |reason: &str| Event::Decided {
+        decision: Decision::Release,
+        reason: reason.into(),
+    };
+    assert!(matches!(
+        add(&mut r, release("")),
+        Err(RecordError::OpenPoints(_))
+    ));
+    let hold = Event::Decided {
+        decision: Decision::Hold,
+        reason: "glycerin to come".into(),
+    };
+    add(&mut r, hold).unwrap();
+    add(&mut r, Event::Closed).unwrap();
+    assert_eq!(
+        add(&mut r, weigh(11, "200 g", "G1")),
+        Err(RecordError::Closed)
+    );
+    let amend = |old: &str, reason: &str| Event::Amended {
+        entry: 2,
+        change: Change::Lot(lot("W9")),
+        old: old.into(),
+        reason: reason.into(),
+    };
+    assert!(matches!(
+        add(&mut r, amend("W1", " ")),
+        Err(RecordError::Words(_))
+    ));
+    assert!(matches!(
+        add(&mut r, amend("W2", "misread")),
+        Err(RecordError::Stale { .. })
+    ));
+    add(&mut r, amend("W1", "misread")).unwrap();
+    let usage: Usage = r.usage().collect();
+    assert_eq!(usage.of(&lot("W9").unwrap()), mass("800 g"));
+    // The old value is still in the log.
+    assert!(r.matches("w1 misread"));
+    assert!(matches!(
+        add(
+            &mut r,
+            Event::Dispatched {
+                to: "Fair".into(),
+                containers: 1,
+                day: jiff::civil::date(2026, 6, 2)
+            }
+        ),
+        Err(RecordError::NotReleased)
+    ));
+}
+
+#[test]
+fn what_was_weighed_is_accounted_for() {
+    let mut r = record(opening("26-001"));
+    add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+    add(&mut r, weigh(11, "200 g", "G1")).unwrap();
+    assert_eq!(r.reconciliation(), None);
+    for (what, value) in [(Quality::Appearance, "clear"), (Quality::Odour, "none")] {
+        let event = Event::Measured {
+            what,
+            value: value.into(),
+            remark: "".into(),
+        };
+        add(&mut r, event).unwrap();
+    }
+    let fill = Event::Filled {
+        containers: 9,
+        mass: mass("900 g"),
+        samples: mass("30 g"),
+        waste: mass("50 g"),
+    };
+    add(&mut r, fill).unwrap();
+    let sum = r.reconciliation().unwrap();
+    assert_eq!(sum.unaccounted, mass("20 g"));
+    assert!((sum.yield_share.as_percent() - 90.0).abs() < 1e-9);
+    assert_eq!(r.open_points(), Vec::<String>::new());
+    let release = Event::Decided {
+        decision: Decision::Release,
+        reason: "".into(),
+    };
+    add(&mut r, release).unwrap();
+    let dispatch = |containers| Event::Dispatched {
+        to: "Heath Fair".into(),
+        containers,
+        day: jiff::civil::date(2026, 6, 2),
+    };
+    add(&mut r, dispatch(6)).unwrap();
+    assert_eq!(
+        add(&mut r, dispatch(4)),
+        Err(RecordError::Dispatch { asked: 4, left: 3 })
+    );
+}
+
+/// A record with one entry of every kind that can be corrected, released and closed.
+fn closed_record() -> Record {
+    let mut o = opening("26-001");
+    let mut variant = o.variant().as_ref().clone();
+    let mut phase = variant.phases[0].as_ref().clone();
+    phase.steps.push(crate::formula::Step {
+        id: ItemId(50),
+        text: "stir".into(),
+        temperature: None,
+        minutes: None,
+        tool: "".into(),
+        check: "".into(),
+    });
+    variant.phases[0] = Arc::new(phase);
+    let mut formula = o.formula.as_ref().clone();
+    formula.variants = vec![Arc::new(variant)];
+    o.formula = Arc::new(formula);
+    let mut r = record(o);
+    for event in [
+        weigh(10, "800 g", "W1"),
+        weigh(11, "200 g", "G1"),
+        Event::Worked {
+            step: ItemId(50),
+            temperature: None,
+            remark: "".into(),
+        },
+        Event::Rescaled {
+            masses: vec![(ItemId(10), mass("801 g"))],
+            reason: "why not".into(),
+        },
+        Event::MadeUp {
+            mass: mass("5 g"),
+            lot: lot("W1"),
+        },
+        Event::Measured {
+            what: Quality::Ph,
+            value: "5.2".into(),
+            remark: "".into(),
+        },
+        Event::Packed {
+            what: "bottle".into(),
+            lot: "B1".into(),
+            used: 9,
+            spoilt: 0,
+        },
+        Event::Filled {
+            containers: 9,
+            mass: mass("900 g"),
+            samples: mass("30 g"),
+            waste: mass("50 g"),
+        },
+        Event::Remarked {
+            text: "foamy".into(),
+        },
+        Event::Decided {
+            decision: Decision::Release,
+            reason: "all well".into(),
+        },
+        Event::Closed,
+        Event::Dispatched {
+            to: "Heath Fair".into(),
+            containers: 4,
+            day: jiff::civil::date(2026, 6, 2),
+        },
+    ] {
+        add(&mut r, event).unwrap();
+    }
+    r
+}
+
+fn amend(r: &mut Record, entry: u64, change: Change) -> Result<(), RecordError> {
+    let old = r
+        .value_of(entry, &change)
+        .ok_or(RecordError::NotCorrectable(entry))?;
+    let event = Event::Amended {
+        entry,
+        change,
+        old: old.into(),
+        reason: "misread".into(),
+    };
+    add(r, event)
+}
+
+#[test]
+fn every_kind_of_entry_can_be_corrected_after_closing() {
+    let mut r = closed_record();
+    let instead = |event| Change::Instead(Box::new(event));
+    amend(&mut r, 2, instead(weigh(11, "790 g", "W2"))).unwrap();
+    assert_eq!(r.actual(ItemId(10)), ExactMass::ZERO);
+    assert_eq!(r.actual(ItemId(11)), mass("990 g"));
+    amend(&mut r, 4, Change::Struck).unwrap();
+    assert!(!r.worked(ItemId(50)));
+    amend(&mut r, 5, Change::Struck).unwrap();
+    assert_eq!(r.line(ItemId(10)).unwrap().planned, mass("800 g"));
+    amend(&mut r, 6, Change::Lot(lot("W7"))).unwrap();
+    let usage: Usage = r.usage().collect();
+    assert_eq!(usage.of(&lot("W7").unwrap()), mass("5 g"));
+    let measured = Event::Measured {
+        what: Quality::Odour,
+        value: "faint".into(),
+        remark: "".into(),
+    };
+    amend(&mut r, 7, instead(measured)).unwrap();
+    assert_eq!(r.measurements()[0].what, Quality::Odour);
+    let packed = |lot: &str| Event::Packed {
+        what: "bottle".into(),
+        lot: lot.into(),
+        used: 10,
+        spoilt: 1,
+    };
+    amend(&mut r, 8, instead(packed("B2"))).unwrap();
+    assert_eq!(r.standing(8), Some((&packed("B2"), false)));
+    let filled = |containers| Event::Filled {
+        containers,
+        mass: mass("800 g"),
+        samples: mass("30 g"),
+        waste: mass("50 g"),
+    };
+    // Four have left, so at least four were filled.
+    assert_eq!(
+        amend(&mut r, 9, instead(filled(3))),
+        Err(RecordError::Dispatch { asked: 4, left: 3 })
+    );
+    amend(&mut r, 9, instead(filled(8))).unwrap();
+    assert_eq!(r.in_house(), 4);
+    amend(&mut r, 10, Change::Value("no foam".into())).unwrap();
+    assert!(r.matches("no foam") && r.matches("foamy"));
+    let reject = Event::Decided {
+        decision: Decision::Reject,
+        reason: "turned".into(),
+    };
+    amend(&mut r, 11, instead(reject)).unwrap();
+    assert_eq!(r.decision().unwrap().0, Decision::Reject);
+    let sent = Event::Dispatched {
+        to: "Moor Market".into(),
+        containers: 5,
+        day: jiff::civil::date(2026, 6, 3),
+    };
+    amend(&mut r, 13, instead(sent)).unwrap();
+    let to: Vec<_> = r.dispatches().map(|(to, n, _)| (to.as_ref(), n)).collect();
+    assert_eq!(to, [("Moor Market", 5)]);
+    assert_eq!(r.in_house(), 3);
+    amend(&mut r, 13, Change::Struck).unwrap();
+    assert_eq!(r.dispatches().count(), 0);
+    assert_eq!(r.in_house(), 8);
+    assert!(r.is_closed());
+}
+
+#[test]
+fn what_cannot_be_corrected_is_refused() {
+    let mut r = closed_record();
+    let fine = weigh(10, "1 g", "W1");
+    for (entry, change) in [
+        (1, Change::Struck),
+        (12, Change::Struck),
+        (99, Change::Struck),
+        (3, Change::Value("x".into())),
+        (7, Change::Mass(mass("1 g"))),
+        (7, Change::Instead(Box::new(fine.clone()))),
+    ] {
+        assert_eq!(
+            amend(&mut r, entry, change),
+            Err(RecordError::NotCorrectable(entry))
+        );
+    }
+    let elsewhere = Change::Instead(Box::new(weigh(99, "1 g", "W1")));
+    assert!(matches!(
+        amend(&mut r, 2, elsewhere),
+        Err(RecordError::Unknown(_))
+    ));
+    // A closed record stays decided, and what left was filled.
+    assert_eq!(
+        amend(&mut r, 11, Change::Struck),
+        Err(RecordError::Undecided)
+    );
+    assert!(amend(&mut r, 9, Change::Struck).is_err());
+    amend(&mut r, 2, Change::Struck).unwrap();
+    assert_eq!(
+        amend(&mut r, 2, Change::Mass(mass("1 g"))),
+        Err(RecordError::NotCorrectable(2))
+    );
+}
+
+#[test]
+fn struck_entries_do_not_count() {
+    let mut r = record(opening("26-001"));
+    add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+    add(&mut r, weigh(10, "100 g", "W1")).unwrap();
+    add(
+        &mut r,
+        Event::MadeUp {
+            mass: mass("7 g"),
+            lot: lot("W1"),
+        },
+    )
+    .unwrap();
+    amend(&mut r, 3, Change::Struck).unwrap();
+    amend(&mut r, 4, Change::Struck).unwrap();
+    assert_eq!(r.weighed(), mass("800 g"));
+    assert_eq!(r.line(ItemId(10)).unwrap().actual, mass("800 g"));
+    assert_eq!(r.usage().map(|(_, m)| m).sum::<ExactMass>(), mass("800 g"));
+    assert_eq!(r.portions().iter().filter(|p| p.struck).count(), 2);
+    let points = r.open_points().join("; ");
+    assert!(!points.contains("Water"), "{points}");
+}
+
+#[test]
+fn exactly_on_the_tolerance_is_within() {
+    let tolerance = record(opening("26-001"))
+        .line(ItemId(10))
+        .unwrap()
+        .tolerance;
+    assert!(tolerance > mass("0.1 g"));
+    let state = |actual: ExactMass| {
+        let mut r = record(opening("26-001"));
+        let event = Event::Weighed {
+            line: ItemId(10),
+            mass: actual,
+            lot: lot("W1"),
+            remark: "".into(),
+        };
+        add(&mut r, event).unwrap();
+        r.line(ItemId(10)).unwrap().state
+    };
+    let (planned, step) = (mass("800 g"), mass("0.001 g"));
+    assert_eq!(state(planned + tolerance), LineState::Within);
+    assert_eq!(state(planned - tolerance), LineState::Within);
+    assert_eq!(state(planned + tolerance + step), LineState::Over);
+    assert_eq!(state(planned - tolerance - step), LineState::Short);
+}
+
+#[test]
+fn a_damaged_record_keeps_what_can_be_read() {
+    let whole = closed_record();
+    let mut r = record(whole.opening().clone());
+    let mut faults = 0;
+    for e in &whole.entries()[1..] {
+        // The first weighing cannot be read, the release is missing.
+        match e.number {
+            2 => r.lose("…".into(), "damaged".into()),
+            11 => {}
+            _ => faults += usize::from(r.add_found(e.clone()).is_err()),
+        }
+    }
+    let lost: Vec<u64> = r.lost().iter().map(|l| l.number).collect();
+    assert_eq!(lost, [2, 11]);
+    // The gap, closing undecided, and sending what is not released.
+    assert!(faults >= 2, "{faults}");
+    assert_eq!(r.weighed(), mass("200 g"));
+    // What left is still listed: a recall needs it.
+    assert_eq!(r.dispatches().count(), 1);
+    // The same again does not count twice.
+    let again = whole.entries()[2].clone();
+    assert!(r.add_found(again).is_err());
+    assert_eq!(r.weighed(), mass("200 g"));
+}
+
+#[test]
+fn what_is_not_of_the_batch_is_refused() {
+    let mut r = record(opening("26-001"));
+    assert!(matches!(
+        add(&mut r, weigh(99, "1 g", "X")),
+        Err(RecordError::Unknown(_))
+    ));
+    assert_eq!(add(&mut r, weigh(10, "0 g", "X")), Err(RecordError::Mass));
+    assert_eq!(
+        r.add(entry(7, weigh(10, "1 g", "X"))),
+        Err(RecordError::Number {
+            found: 7,
+            expected: 2
+        })
+    );
+    assert_eq!(
+        add(&mut r, Event::Opened(Box::new(opening("26-002")))),
+        Err(RecordError::Opening)
+    );
+}
