@@ -16,7 +16,7 @@ use formulation::file::{formula_file, record_file};
 use formulation::material::MaterialId;
 use formulation::quantity::{Currency, Decimal};
 use formulation::shelf::built_in;
-use formulation::stock::{Offer, Stock};
+use formulation::stock::{Lot, LotId, LotStatus, Offer, Stock};
 use phasewright::app::Bench;
 use phasewright::command::Command;
 use phasewright::sheets::SheetName;
@@ -55,6 +55,8 @@ fn a_batch_is_made_from_sizing_to_release() {
     harness.run();
     picture(&mut harness, "make-weigh");
     click(&mut harness, "Begin the batch");
+    picture(&mut harness, "make-bench");
+    click(&mut harness, "Whole record");
     assert_eq!(record(&harness).code().as_str(), "26-001");
     assert_eq!(record(&harness).opening().batch, mass("2 kg"));
 
@@ -83,10 +85,19 @@ fn a_batch_is_made_from_sizing_to_release() {
     let planned: ExactMass = record(&harness).lines().map(|l| l.planned).sum();
     assert_eq!(planned, mass("2200 g"));
 
-    type_into(&mut harness, "Reason", "trial only");
+    // Nothing is decided beforehand, and open points stop a release, whatever the reason.
     let decided = |harness: &Harness<'_, Bench>| record(harness).decision().map(|(d, _)| d);
+    type_into(&mut harness, "Reason", "for the fair");
     click(&mut harness, "Decide");
-    assert_eq!(decided(&harness), Some(Decision::Release));
+    assert_eq!(decided(&harness), None);
+    click(&mut harness, "released");
+    click(&mut harness, "Decide");
+    assert_eq!(decided(&harness), None);
+    harness.get_by_label_contains("points are open; accept each");
+    click(&mut harness, "on hold");
+    click(&mut harness, "Decide");
+    assert_eq!(decided(&harness), Some(Decision::Hold));
+    picture(&mut harness, "make-gate");
     click(&mut harness, "Close the record");
     assert!(record(&harness).is_closed());
     click(&mut harness, "Put away");
@@ -147,6 +158,8 @@ fn lines_and_steps_come_in_working_order() {
     click(&mut harness, "Weigh sheet");
     picture(&mut harness, "make-weigh-steps");
     click(&mut harness, "Begin the batch");
+    picture(&mut harness, "make-bench-steps");
+    click(&mut harness, "Whole record");
     harness.get_by_label_contains("Phase A: weigh");
     let first = record(&harness).opening().lines[0];
     let water = record(&harness).opening().name_of(first.line);
@@ -169,6 +182,118 @@ fn lines_and_steps_come_in_working_order() {
     picture(&mut harness, "make-run-small-dark");
 }
 
+fn stock_of_glycerin(expiry: &str) -> Stock {
+    let mut stock = Stock::new(Currency::EUR);
+    let lot = |id: &str, expiry: &str| Lot {
+        id: LotId::new(id).unwrap(),
+        material: MaterialId::from_name("Glycerin 99.5 %"),
+        supplier: "Fellside Botanicals".into(),
+        supplier_lot: "".into(),
+        received: "2025-01-01".parse().unwrap(),
+        expiry: expiry.parse().ok(),
+        opened: None,
+        days_once_opened: None,
+        pack: mass("1 kg"),
+        packs: 1,
+        price_per_pack: None,
+        currency: Currency::EUR,
+        freight_share: Decimal::ZERO,
+        tax_percent: Decimal::ZERO,
+        status: LotStatus::Released,
+        made_in: None,
+        certificate: "".into(),
+        note: "".into(),
+    };
+    stock.add(lot("GLY-OLD", expiry)).unwrap();
+    stock.add(lot("GLY-NEW", "2030-01-01")).unwrap();
+    stock
+}
+
+/// The runs of a tired maker: an expired lot, a wrong pH, what the batch before left behind,
+/// a correction that is refused.
+#[test]
+fn the_record_lets_nothing_through_without_a_word() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    let works = &mut harness.state_mut().state_mut().works;
+    works
+        .set_stock(stock_of_glycerin("2025-06-01"), Workshop::default())
+        .unwrap();
+    // Nobody works without a name.
+    click(&mut harness, "Begin the batch");
+    assert!(harness.state().state().works.open_record().is_none());
+    type_into(&mut harness, "Done by", "Wren");
+    type_into(&mut harness, "Mass, with its unit", "2 kg");
+    click(&mut harness, "Begin the batch");
+    click(&mut harness, "Whole record");
+    let glycerin = record(&harness)
+        .formula_lines()
+        .map(|(l, s)| (l.id, s.planned, record(&harness).opening().name_of(l.id)))
+        .find(|(_, _, name)| name.contains("Glycerin"))
+        .unwrap();
+    let (line, planned, name) = glycerin;
+    type_into(&mut harness, &format!("{name} lot"), "GLY-OLD");
+    harness.key_press(egui::Key::Tab);
+    harness.run();
+    type_into(&mut harness, &format!("{name} weight"), &planned.to_string());
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    harness.run();
+    picture(&mut harness, "make-lot-stopped");
+    assert_eq!(record(&harness).usage().count(), 0);
+    // A reason is needed, and what was asked stays on the screen.
+    click(&mut harness, "Take it all the same");
+    assert_eq!(record(&harness).usage().count(), 0);
+    type_into(&mut harness, "Reason for taking it", "tested again in May");
+    click(&mut harness, "Take it all the same");
+    assert_eq!(record(&harness).usage().count(), 1);
+    assert_eq!(record(&harness).line(line).unwrap().actual, planned);
+    let point = record(&harness).open_points();
+    let point = point.iter().find(|p| p.contains("GLY-OLD")).unwrap();
+    assert!(point.contains("2025-06-01"), "{point}");
+    // The finished line is locked.
+    assert!(harness.query_by_label(&format!("{name} weight")).is_none());
+
+    // A correction that is refused keeps what was typed.
+    click(&mut harness, "Entries (3)");
+    let correct = harness.get_all_by_label("Correct…").last().unwrap();
+    correct.scroll_to_me();
+    harness.run();
+    let correct = harness.get_all_by_label("Correct…").last().unwrap();
+    correct.click();
+    harness.run();
+    harness.run();
+    type_into(&mut harness, "Lot", "GLY-NEW");
+    click(&mut harness, "Add the correction");
+    picture(&mut harness, "make-correction-refused");
+    harness.get_by_label_contains("the reason is missing");
+    type_into(&mut harness, "Why it is corrected", "misread the can");
+    click(&mut harness, "Add the correction");
+    let lots: Vec<String> = record(&harness).usage().map(|(l, _)| l.to_string()).collect();
+    assert_eq!(lots, ["GLY-NEW"]);
+    assert!(record(&harness).matches("gly-old"));
+
+    // What is typed for this batch is not there in the next.
+    type_into(&mut harness, "Packaging", "bottle");
+    type_into(&mut harness, "Its lot", "B-77");
+    type_into(&mut harness, "Reason", "as good as ever");
+    click(&mut harness, "released");
+    click(&mut harness, "Put away");
+    click(&mut harness, "Weigh sheet");
+    click(&mut harness, "Begin the batch");
+    assert_eq!(record(&harness).code().as_str(), "26-002");
+    for label in ["Packaging", "Its lot", "Reason"] {
+        let value = harness.get_by_label(label).value().unwrap_or_default();
+        assert_eq!(value, "", "{label}");
+    }
+    click(&mut harness, "Decide");
+    harness.get_by_label_contains("Choose first whether the batch is released");
+    // Both are offered to go on with.
+    click(&mut harness, "Put away");
+    assert_eq!(harness.get_all_by_label("Go on").count(), 2);
+    picture(&mut harness, "make-unfinished");
+}
+
 /// A weight typed at the pointer's place must not land on another line because the
 /// cautions of the next one need more room.
 #[test]
@@ -182,7 +307,9 @@ fn the_fields_stay_in_place_while_the_batch_goes_on() {
     let mut harness = bench(Look::USUAL, state);
     harness.state_mut().push(Command::Show(SheetName::Make));
     harness.run();
+    type_into(&mut harness, "Done by", "Wren");
     click(&mut harness, "Begin the batch");
+    click(&mut harness, "Whole record");
     let top = |harness: &Harness<'_, Bench>| {
         harness
             .get_by_label("Decyl glucoside solution 51 % weight")
@@ -275,6 +402,7 @@ fn the_small_window_shows_every_page() {
     let mut harness = bench(Look::SMALL, state(built_in().clone(), shower_gel(false)));
     harness.state_mut().push(Command::Show(SheetName::Make));
     harness.run();
+    type_into(&mut harness, "Done by", "Wren");
     click(&mut harness, "Begin the batch");
     let message = harness.state().state().message.clone().unwrap();
     assert!(message.text.contains("no folder"), "{}", message.text);

@@ -2,6 +2,7 @@
 
 pub mod code;
 pub mod figures;
+pub mod formula_state;
 pub mod mass;
 pub mod plan;
 pub mod precaution;

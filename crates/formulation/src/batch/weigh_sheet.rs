@@ -5,11 +5,14 @@ use std::fmt::Write as _;
 use std::sync::Arc;
 
 use super::code::BatchCode;
+use super::formula_state::state_of;
 use super::mass::{ExactMass, MassUnit, shown};
 use super::plan::{Plan, PlannedLine, TooSmall};
 use super::precaution::{Caution, CautionKind, cautions};
 use super::scale::Filling;
 use super::weighing_scale::WeighingScale;
+use crate::evaluation::Evaluation;
+use crate::finding::Level;
 use crate::formula::{Date, Formula, ItemId, Line, Phase, Step, Variant};
 use crate::handling::{is_medium, wetting_words};
 use crate::material::{Material, PhaseKind, Role};
@@ -27,6 +30,15 @@ pub struct Heading {
     pub vessel: Arc<str>,
     /// Unit in which masses are printed.
     pub unit: MassUnit,
+    /// What the checks call a breach, in words; such a batch is a trial and not for sale.
+    pub breaches: Vec<String>,
+}
+
+/// The breaches found in a formula, in words.
+pub fn breaches(evaluation: &Evaluation) -> Vec<String> {
+    let breaches = evaluation.findings.iter();
+    let breaches = breaches.filter(|f| f.level == Level::Breach);
+    breaches.map(|f| f.message.clone()).collect()
 }
 
 /// A line to weigh.
@@ -138,6 +150,8 @@ pub struct WeighSheet {
     pub formula: Arc<str>,
     /// Name of the variant.
     pub variant: Arc<str>,
+    /// Mark of the state of the formula.
+    pub state: String,
     /// Rinse-off or leave-on.
     pub product: &'static str,
     /// Code, day, vessel, unit.
@@ -170,6 +184,10 @@ const BEFORE: [&str; 4] = [
     "Every material is at hand, released, within its last day of use, and its lot is noted",
 ];
 
+/// What a sheet of a formula in breach says on top.
+pub const TRIAL_NOTICE: &str =
+    "Not for sale: the formula is in breach, so a batch of it is a trial only";
+
 /// What every sheet says at its foot.
 pub const NOTICE: &str = "Masses are rounded to the scales named. Cautions restate common practice; read the supplier's safety data sheet of every material before handling it. This sheet does not replace the assessment of the product by a qualified safety assessor.";
 
@@ -177,6 +195,11 @@ impl WeighSheet {
     /// A mass as this sheet prints it.
     pub fn shown(&self, mass: ExactMass, resolution: ExactMass) -> String {
         shown(mass, resolution, self.heading.unit)
+    }
+
+    /// What stands on top where the formula is in breach.
+    pub fn trial_notice(&self) -> Option<&'static str> {
+        (!self.heading.breaches.is_empty()).then_some(TRIAL_NOTICE)
     }
 
     /// The finest step among the lines, in which the batch is printed.
@@ -312,6 +335,7 @@ pub fn weigh_sheet(
     WeighSheet {
         formula: formula.name.clone(),
         variant: variant.name.clone(),
+        state: state_of(variant),
         product: variant.product.kind.label(),
         filling: plan.sized.filling,
         heading,

@@ -43,6 +43,6 @@ mod tests {
         let mut reader = csv::Reader::from_reader(text.as_bytes());
         let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
         assert_eq!(rows.len(), 2);
-        assert_eq!(&rows[1][4], "801 g of Water, lot W1");
+        assert_eq!(&rows[1][4], "801.0 g of Water, lot W1");
     }
 }

@@ -401,7 +401,7 @@ impl RecordFile {
         if let Some(fault) = self.loaded.faults.first() {
             return Err(LedgerFileError::Broken(fault.clone()).into());
         }
-        self.loaded.record.check(&event)?;
+        self.loaded.record.check(&event, by)?;
         let number = self.loaded.record.next_number();
         let entry = Entry {
             number,
@@ -478,6 +478,27 @@ mod tests {
             Event::Remarked {
                 text: "a line\nbreak, “quotes” and \\".into(),
             },
+            Event::Deviated {
+                lot: LotId::new("W1"),
+                what: "lot W1 was to be used by 2026-05-01".into(),
+                reason: "tested again".into(),
+            },
+            Event::Accepted {
+                point: "lot W1 was to be used by 2026-05-01".into(),
+                reason: "as tested".into(),
+            },
+            Event::Accepted {
+                point: "the appearance is not judged".into(),
+                reason: "as the last one".into(),
+            },
+            Event::Accepted {
+                point: "the odour is not judged".into(),
+                reason: "as the last one".into(),
+            },
+            Event::Checked {
+                line: Some(ItemId(10)),
+            },
+            Event::Checked { line: None },
             Event::Decided {
                 decision: Decision::Release,
                 reason: "good".into(),
@@ -502,7 +523,9 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let mut file = begun(folder.path());
         for event in every_event() {
-            file.append(AT, "Wren", event).unwrap();
+            let checked = matches!(event, Event::Checked { .. });
+            let by = if checked { "Fern" } else { "Wren" };
+            file.append(AT, by, event).unwrap();
         }
         let loaded = read(file.path()).unwrap();
         assert_eq!(&loaded.record, file.record());

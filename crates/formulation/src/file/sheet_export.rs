@@ -23,6 +23,9 @@ struct SheetJson<'a> {
     version: &'static str,
     formula: &'a str,
     variant: &'a str,
+    state: &'a str,
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    not_for_sale: &'a [String],
     batch_g: f64,
     working: &'a [String],
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -295,6 +298,8 @@ pub fn json(sheet: &WeighSheet, cost: Option<&CostSheet>) -> String {
         version: env!("CARGO_PKG_VERSION"),
         formula: &sheet.formula,
         variant: &sheet.variant,
+        state: &sheet.state,
+        not_for_sale: &sheet.heading.breaches,
         batch_g: sized.batch.as_grams(),
         working: &sized.working,
         density: sized.density.as_ref().map(|d| DensityJson {
@@ -386,6 +391,11 @@ pub fn csv(sheet: &WeighSheet) -> Result<String, csv::Error> {
         let digits = digits(resolution, unit);
         format!("{:.*}", digits as usize, mass.in_unit(unit, digits))
     };
+    let stops = sheet.heading.breaches.iter().map(|breach| Row {
+        act: "not for sale",
+        what: breach,
+        ..Row::default()
+    });
     let entries = sheet
         .phases
         .iter()
@@ -434,7 +444,7 @@ pub fn csv(sheet: &WeighSheet) -> Result<String, csv::Error> {
         ..Row::default()
     });
     let mut writer = csv::Writer::from_writer(Vec::new());
-    for (i, row) in entries.chain(checks).enumerate() {
+    for (i, row) in stops.chain(entries).chain(checks).enumerate() {
         writer.serialize(Row {
             number: i + 1,
             ..row
@@ -473,6 +483,13 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         "{} · {} · {}",
         sheet.formula, sheet.variant, sheet.product
     )?;
+    if let Some(notice) = sheet.trial_notice() {
+        writeln!(t, "! {notice}")?;
+        for breach in &sheet.heading.breaches {
+            writeln!(t, "  Breach: {breach}")?;
+        }
+    }
+    writeln!(t, "  formula state {}", sheet.state)?;
     for line in &sheet.plan.sized.working {
         writeln!(t, "  {line}")?;
     }
@@ -618,6 +635,13 @@ fn write_html(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         e(&sheet.variant),
         sheet.product
     )?;
+    if let Some(notice) = sheet.trial_notice() {
+        writeln!(t, "<p><strong>{}</strong></p><ul>", e(notice))?;
+        for breach in &sheet.heading.breaches {
+            writeln!(t, "<li>{}</li>", e(breach))?;
+        }
+        writeln!(t, "</ul>")?;
+    }
     let code = sheet
         .heading
         .code
@@ -629,7 +653,8 @@ fn write_html(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         .map_or_else(|| FIELD.to_owned(), |d| d.to_string());
     writeln!(
         t,
-        "<p>Batch code {code} · day {day} · made by {FIELD} · checked by {FIELD}</p>"
+        "<p>Formula state {} · batch code {code} · day {day} · made by {FIELD} · checked by {FIELD}</p>",
+        e(&sheet.state)
     )?;
     writeln!(
         t,
@@ -779,6 +804,13 @@ fn write_markdown(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         plain(&sheet.variant),
         sheet.product
     )?;
+    if let Some(notice) = sheet.trial_notice() {
+        writeln!(t, "**{notice}:**\n")?;
+        for breach in &sheet.heading.breaches {
+            writeln!(t, "- {}", plain(breach))?;
+        }
+        writeln!(t)?;
+    }
     writeln!(t, "## Ingredients\n")?;
     let mut cautions: Vec<(&str, Vec<String>)> = Vec::new();
     for phase in &sheet.phases {

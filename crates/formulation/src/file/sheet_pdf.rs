@@ -52,7 +52,10 @@ pub fn weigh_sheet_pdf(sheet: &WeighSheet, paper: Paper) -> Result<Vec<u8>, PdfE
         .map_or_else(String::new, |c| format!(" · batch {c}"));
     flow.finish(
         &title,
-        &format!("{} · {}{code}", sheet.formula, sheet.variant),
+        &format!(
+            "{} · {} · state {}{code}",
+            sheet.formula, sheet.variant, sheet.state
+        ),
     )
 }
 
@@ -78,10 +81,25 @@ fn head(flow: &mut Flow, sheet: &WeighSheet) {
     flow.paragraph("Weigh sheet and batch record", SMALL, 0.0);
     flow.paragraph(&sheet.formula, Style::bold(17.0), 0.0);
     flow.paragraph(
-        &format!("{} · {}", sheet.variant, sheet.product),
+        &format!(
+            "{} · {} · formula state {}",
+            sheet.variant, sheet.product, sheet.state
+        ),
         Style::quiet(10.0),
         0.0,
     );
+    if let Some(notice) = sheet.trial_notice() {
+        flow.space(4.0);
+        let mut text = vec![(notice.to_owned(), Style::bold(11.0))];
+        text.extend(
+            sheet
+                .heading
+                .breaches
+                .iter()
+                .map(|b| (format!("Breach: {b}"), CAUTION)),
+        );
+        flow.row(&[Cell::Text(text, Align::Left)], &[1.0], true);
+    }
     flow.space(4.0);
     flow.rule(1.2);
     let code = sheet

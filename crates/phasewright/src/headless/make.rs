@@ -6,12 +6,12 @@ use std::path::{Path, PathBuf};
 use clap::{Args, ValueEnum};
 use formulation::amount::typed;
 use formulation::batch::code::BatchCode;
-use formulation::batch::mass::{MassUnit, VolumeUnit, read_mass, read_volume};
+use formulation::batch::mass::{MassUnit, read_mass, read_volume};
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::scale::{
     Allowances, BatchSize, SizeRequest, Vessel, density_entered, density_of,
 };
-use formulation::batch::weigh_sheet::{Heading, WeighSheet, weigh_sheet};
+use formulation::batch::weigh_sheet::{Heading, WeighSheet, breaches, weigh_sheet};
 use formulation::batch::weighing_scale::read_scale;
 use formulation::batch::workshop::Workshop;
 use formulation::cost::{CostSheet, batch_cost};
@@ -187,6 +187,7 @@ impl Make {
             day: None,
             vessel: vessel.map_or_else(|| "".into(), |v| v.name().clone()),
             unit,
+            breaches: breaches(&opened.evaluate()),
         };
         let usage = super::usage(self.records.as_deref())?;
         let lots = stock.as_ref().map(|s| (s, &usage, today()));
@@ -246,7 +247,7 @@ impl Make {
         if let (Some(count), Some(volume)) = (self.containers, &self.volume) {
             return Ok(BatchSize::Containers {
                 count,
-                volume: read_volume(volume, Some(VolumeUnit::Millilitre))?,
+                volume: read_volume(volume, None)?,
                 head_space: self.head_space.unwrap_or(Percent::ZERO),
             });
         }
@@ -276,7 +277,7 @@ impl Make {
         let Some(text) = &self.vessel else {
             return Ok(None);
         };
-        let capacity = read_volume(text, Some(VolumeUnit::Litre))?;
+        let capacity = read_volume(text, None)?;
         Ok(Some(Vessel::new("the vessel", capacity, self.vessel_fill)?))
     }
 

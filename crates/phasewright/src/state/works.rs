@@ -3,7 +3,8 @@
 use std::path::{Path, PathBuf};
 
 use formulation::batch::code::BatchCode;
-use formulation::batch::record::{Event, Opening, Record};
+use formulation::batch::mass::ExactMass;
+use formulation::batch::record::{Change, Event, Opening, Record};
 use formulation::batch::trace;
 use formulation::batch::workshop::Workshop;
 use formulation::file::record_file::{self, Folder, RecordFile};
@@ -12,7 +13,8 @@ use formulation::file::store::{Expect, Stamp, StoreError};
 use formulation::file::{FileError, disk};
 use formulation::ledger::Fault;
 use formulation::quantity::Currency;
-use formulation::stock::{Stock, Usage};
+use formulation::formula::{Date, ItemId};
+use formulation::stock::{LotId, Stock, Usage};
 
 /// Stock, workshop and batch records.
 pub struct Works {
@@ -123,6 +125,67 @@ impl Works {
             .map(move |r| open.filter(|o| o.code() == r.code()).unwrap_or(r))
     }
 
+    /// Batches that were begun and not closed.
+    pub fn unfinished(&self) -> impl Iterator<Item = &Record> {
+        self.all_records().filter(|r| !r.is_closed())
+    }
+
+    /// What speaks against taking a mass for a line of a batch from a lot on a day, and was
+    /// not excepted in its record, in words.
+    pub fn lot_faults(
+        &self,
+        record: &Record,
+        line: ItemId,
+        lot: &LotId,
+        mass: ExactMass,
+        day: Date,
+    ) -> Vec<String> {
+        let opening = record.opening();
+        let Some(of) = opening.variant().line(line) else {
+            return Vec::new();
+        };
+        let name = opening.name_of(line);
+        let faults = self
+            .stock
+            .faults(lot, &of.material, mass, &self.usage, day)
+            .into_iter()
+            .map(|fault| format!("{name}: {fault}"));
+        faults.filter(|f| !record.lot_excepted(lot, f)).collect()
+    }
+
+    /// What speaks against the lot of a weighing, or of the correction of one.
+    fn stopped(&self, record: &Record, event: &Event, day: Date) -> Vec<String> {
+        let corrected = |entry: u64| match record.standing(entry) {
+            Some((Event::Weighed { line, .. }, _)) => Some(*line),
+            _ => None,
+        };
+        let (line, lot, mass) = match event {
+            Event::Weighed {
+                line,
+                mass,
+                lot: Some(lot),
+                ..
+            } => (*line, lot, *mass),
+            Event::Amended { entry, change, .. } => {
+                let lot = match change {
+                    Change::Lot(lot) => lot.as_ref(),
+                    Change::Instead(event) => match event.as_ref() {
+                        Event::Weighed { lot, .. } => lot.as_ref(),
+                        _ => None,
+                    },
+                    _ => None,
+                };
+                match (corrected(*entry), lot) {
+                    // What was weighed is in the books already.
+                    (Some(line), Some(lot)) => (line, lot, ExactMass::ZERO),
+                    _ => return Vec::new(),
+                }
+            }
+            _ => return Vec::new(),
+        };
+        self.lot_faults(record, line, lot, mass, day)
+    }
+
     /// Puts a changed stock and workshop in place and saves them.
     pub fn set_stock(&mut self, stock: Stock, workshop: Workshop) -> Result<(), String> {
         if self.unreadable {
@@ -193,6 +256,17 @@ impl Works {
 
     /// Records an event in the open batch. When this returns, it is on the disk.
     pub fn record(&mut self, event: Event, at: &str, by: &str) -> Result<(), String> {
+        let day = at.get(..10).and_then(|day| day.parse().ok());
+        let against = match (&self.open, day) {
+            (Some(file), Some(day)) => self.stopped(file.record(), &event, day),
+            _ => Vec::new(),
+        };
+        if !against.is_empty() {
+            return Err(format!(
+                "{}; it can be taken only with a name and a reason",
+                against.join("; ")
+            ));
+        }
         let file = self
             .open
             .as_mut()

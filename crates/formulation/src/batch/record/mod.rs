@@ -471,7 +471,7 @@ impl Record {
         let standing = self.state.portions.iter().filter(|p| !p.struck);
         let of_line = |p: &&Portion| line.is_none_or(|l| p.line == Some(l));
         let mut weighers = standing.filter(of_line).map(|p| &p.by).peekable();
-        let Some(first) = weighers.peek().map(|by| by.to_string()) else {
+        let Some(first) = weighers.peek().map(ToString::to_string) else {
             let what = line.map_or_else(|| "the batch".into(), |l| self.opening.name_of(l));
             return Err(RecordError::NothingToCheck(what.to_string()));
         };

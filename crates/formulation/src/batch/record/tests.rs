@@ -2,6 +2,8 @@ use std::sync::Arc;
 
 use super::*;
 use crate::batch::mass::MassUnit;
+use crate::batch::scale::Vessel;
+use crate::quantity::Percent;
 use crate::material::{MaterialId, Sourced};
 use crate::stock::{Stock, Usage};
 use crate::batch::weighing_scale::WeighingScale;
@@ -54,7 +56,7 @@ pub fn record(opening: Opening) -> Record {
 }
 
 pub fn add(record: &mut Record, event: Event) -> Result<(), RecordError> {
-    record.check(&event)?;
+    record.check(&event, "Wren")?;
     let number = record.next_number();
     record.add(entry(number, event))
 }
@@ -257,6 +259,8 @@ fn what_was_weighed_is_accounted_for() {
 /// A record with one entry of every kind that can be corrected, released and closed.
 fn closed_record() -> Record {
     let mut o = opening("26-001");
+    // As at first, so that a reason is enough for a release.
+    o.rules = Opening::FIRST_RULES;
     let mut variant = o.variant().as_ref().clone();
     let mut phase = variant.phases[0].as_ref().clone();
     phase.steps.push(crate::formula::Step {
@@ -530,4 +534,126 @@ fn what_is_not_of_the_batch_is_refused() {
         add(&mut r, Event::Opened(Box::new(opening("26-002")))),
         Err(RecordError::Opening)
     );
+}
+
+fn by(record: &mut Record, who: &str, event: Event) -> Result<(), RecordError> {
+    record.check(&event, who)?;
+    let number = record.next_number();
+    record.add(Entry {
+        by: who.into(),
+        ..entry(number, event)
+    })
+}
+
+#[test]
+fn a_release_wants_every_point_accepted_and_a_name() {
+    let mut r = record(opening("26-001"));
+    let release = Event::Decided {
+        decision: Decision::Release,
+        reason: "for the fair".into(),
+    };
+    assert_eq!(by(&mut r, " ", weigh(10, "800 g", "W1")), Err(RecordError::Nameless));
+    add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+    assert!(matches!(add(&mut r, release.clone()), Err(RecordError::OpenPoints(_))));
+    for point in r.open_points() {
+        let event = |reason: &str| Event::Accepted {
+            point: point.as_str().into(),
+            reason: reason.into(),
+        };
+        assert!(matches!(add(&mut r, event(" ")), Err(RecordError::Words(_))));
+        by(&mut r, "Fern", event("known")).unwrap();
+    }
+    assert!(r.points().iter().all(|p| p.accepted.is_some()));
+    add(&mut r, release).unwrap();
+    add(&mut r, Event::Closed).unwrap();
+    // What is corrected afterwards opens its own points again.
+    let other = Change::Mass(mass("700 g"));
+    amend(&mut r, 2, other).unwrap();
+    assert_eq!(r.open_points(), ["Water is below its tolerance"]);
+    // To reject needs no more than a reason; to release again needs the point accepted.
+    let decided = r
+        .entries()
+        .iter()
+        .find(|e| matches!(e.event, Event::Decided { .. }))
+        .unwrap()
+        .number;
+    let decide = |decision| {
+        Change::Instead(Box::new(Event::Decided {
+            decision,
+            reason: "looked at again".into(),
+        }))
+    };
+    amend(&mut r, decided, decide(Decision::Reject)).unwrap();
+    assert!(matches!(
+        amend(&mut r, decided, decide(Decision::Release)),
+        Err(RecordError::OpenPoints(_))
+    ));
+}
+
+#[test]
+fn a_second_person_checks_what_another_weighed() {
+    let mut o = opening("26-001");
+    o.second_check = true;
+    let mut r = record(o);
+    let check = |line: Option<u64>| Event::Checked {
+        line: line.map(ItemId),
+    };
+    assert!(matches!(
+        by(&mut r, "Fern", check(Some(10))),
+        Err(RecordError::NothingToCheck(_))
+    ));
+    add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+    let unchecked = "no second person checked the weighing of Water".to_owned();
+    assert!(r.open_points().contains(&unchecked));
+    assert!(matches!(
+        by(&mut r, "wren ", check(Some(10))),
+        Err(RecordError::SamePerson(_))
+    ));
+    by(&mut r, "Fern", check(Some(10))).unwrap();
+    assert!(!r.open_points().contains(&unchecked));
+    by(&mut r, "Fern", check(None)).unwrap();
+    assert_eq!(r.looked_through_by(), Some("Fern"));
+    // What is changed afterwards is looked at again.
+    amend(&mut r, 2, Change::Mass(mass("801 g"))).unwrap();
+    assert!(r.open_points().contains(&unchecked));
+    assert_eq!(r.looked_through_by(), None);
+}
+
+#[test]
+fn a_measured_ph_is_held_against_the_one_aimed_at() {
+    let points = |value: &str| {
+        let mut o = opening("26-001");
+        let mut formula = o.formula.as_ref().clone();
+        let mut variant = formula.active().as_ref().clone();
+        variant.target_ph = crate::quantity::Ph::new(5.2);
+        formula.variants = vec![Arc::new(variant)];
+        o.formula = Arc::new(formula);
+        let mut r = record(o);
+        let event = Event::Measured {
+            what: Quality::Ph,
+            value: value.into(),
+            remark: "".into(),
+        };
+        add(&mut r, event).unwrap();
+        let points = r.open_points();
+        points.into_iter().filter(|p| p.contains("pH")).count()
+    };
+    assert_eq!(points("6.9"), 1);
+    assert_eq!(points("5.5"), 0);
+    assert_eq!(points("5.51"), 1);
+    assert_eq!(points("4.9"), 0);
+    assert_eq!(points("sour"), 1);
+}
+
+#[test]
+fn a_trial_is_never_released() {
+    let mut o = opening("26-001");
+    o.trial = "to see how it pours".into();
+    let mut r = record(o);
+    add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+    let release = Event::Decided {
+        decision: Decision::Release,
+        reason: "x".into(),
+    };
+    assert_eq!(add(&mut r, release), Err(RecordError::NotForSale));
 }

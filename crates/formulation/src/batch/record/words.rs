@@ -2,6 +2,7 @@
 
 use super::{Change, Entry, Event, Record, same_kind};
 use crate::batch::mass::{ExactMass, shown_as_recorded};
+use crate::batch::weighing_scale::WeighingScale;
 use crate::formula::ItemId;
 use crate::quantity::in_celsius;
 use crate::stock::LotId;
@@ -14,8 +15,13 @@ impl Record {
 
     /// A mass as recorded, with the digits of the line's scale at least.
     pub fn mass_words(&self, line: Option<ItemId>, mass: ExactMass) -> String {
-        let to_weigh = self.opening.lines.iter().find(|l| Some(l.line) == line);
-        let step = to_weigh.map_or(mass, |l| self.opening.resolution(l.scale));
+        let opening = &self.opening;
+        let to_weigh = opening.lines.iter().find(|l| Some(l.line) == line);
+        let finest = opening.scales.iter().map(WeighingScale::resolution).min();
+        let step = to_weigh.map_or_else(
+            || finest.unwrap_or_default(),
+            |l| opening.resolution(l.scale),
+        );
         shown_as_recorded(mass, step, self.opening.unit)
     }
 

@@ -383,7 +383,7 @@ fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, String> {
         expiry: optional(&form.expiry, day, "a day such as 2028-03-02")?,
         opened: optional(&form.opened, day, "a day such as 2026-03-02")?,
         days_once_opened: optional(&form.days, |t| t.parse().ok(), "a number of days")?,
-        pack: read_mass(&form.pack, Some(MassUnit::Gram)).map_err(|e| e.to_string())?,
+        pack: read_mass(&form.pack, None).map_err(|e| e.to_string())?,
         packs: form
             .packs
             .trim()

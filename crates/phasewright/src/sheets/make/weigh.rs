@@ -5,17 +5,18 @@ use std::sync::Arc;
 use eframe::egui::{Align, Frame, Layout, ScrollArea, Sense, Stroke, Ui, vec2};
 use formulation::amount::typed;
 use formulation::batch::code::BatchCode;
-use formulation::batch::mass::{VolumeUnit, read_mass, read_volume};
+use formulation::batch::mass::{read_mass, read_volume};
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::precaution::{Caution, CautionKind};
 use formulation::batch::record::{Opening, Record};
 use formulation::batch::scale::{BatchSize, SizeRequest, Vessel, density_entered, density_of};
 use formulation::batch::weigh_sheet::{
-    Entry, Heading, NOTICE, SheetPhase, WeighSheet, Weighing, cool_words, step_facts, weigh_sheet,
+    Entry, Heading, NOTICE, SheetPhase, WeighSheet, Weighing, breaches, cool_words, step_facts, weigh_sheet,
 };
 use formulation::file::pdf::Paper;
 use formulation::file::sheet_export;
 use formulation::file::sheet_pdf::weigh_sheet_pdf;
+use formulation::evaluation::Evaluation;
 use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant};
 use formulation::material::MaterialId;
@@ -86,6 +87,7 @@ struct Made {
     inputs: Inputs,
     works: u64,
     today: Date,
+    evaluation: Arc<Evaluation>,
     sheet: Result<WeighSheet, String>,
     vessel: Option<Vessel>,
 }
@@ -96,6 +98,9 @@ pub struct WeighPage {
     inputs: Inputs,
     made: Option<Made>,
     code: String,
+    /// Why a formula in breach is made all the same; of the formula it was typed for.
+    trial: String,
+    trial_of: Option<Arc<Variant>>,
 }
 
 impl WeighPage {
@@ -111,6 +116,7 @@ impl WeighPage {
             Arc::ptr_eq(&m.formula, view.formula)
                 && Arc::ptr_eq(&m.variant, view.variant)
                 && m.inputs == self.inputs
+                && Arc::ptr_eq(&m.evaluation, view.evaluation)
                 && m.works == works.revision()
                 && m.today == view.state.today()
         });
@@ -129,6 +135,7 @@ impl WeighPage {
             inputs: self.inputs.clone(),
             works: works.revision(),
             today: view.state.today(),
+            evaluation: view.evaluation.clone(),
             sheet: make(view, &self.inputs, vessel.clone()),
             vessel,
         });
@@ -142,12 +149,12 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
     let size = match inputs.by {
         By::Mass if inputs.mass.trim().is_empty() => BatchSize::of_variant(view.variant),
         By::Mass => {
-            BatchSize::Mass(read_mass(&inputs.mass, Some(workshop.unit)).map_err(|e| words(&e))?)
+            BatchSize::Mass(read_mass(&inputs.mass, None).map_err(|e| words(&e))?)
         }
         By::Containers => BatchSize::Containers {
             count: typed::count(&inputs.count, "a number of containers", 1_000_000)
                 .map_err(|e| words(&e))?,
-            volume: read_volume(&inputs.volume, Some(VolumeUnit::Millilitre))
+            volume: read_volume(&inputs.volume, None)
                 .map_err(|e| words(&e))?,
             head_space: typed::percent(&inputs.head_space).map_err(|e| words(&e))?,
         },
@@ -159,7 +166,7 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
             BatchSize::UseUp {
                 material,
                 name,
-                available: read_mass(&inputs.available, Some(workshop.unit))
+                available: read_mass(&inputs.available, None)
                     .map_err(|e| words(&e))?,
             }
         }
@@ -188,6 +195,7 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
         day: None,
         vessel: vessel.map_or_else(|| "".into(), |v| v.name().clone()),
         unit: workshop.unit,
+        breaches: breaches(view.evaluation),
     };
     let lots = (!works.stock().lots.is_empty())
         .then(|| (works.stock(), works.usage(), view.state.today()));
@@ -385,7 +393,39 @@ fn actions(
         .on_hover_text(format!("Left empty, it will be {proposed}"));
     ui.label(theme::small(ui, format!("next in the scheme: {proposed}")));
     let mut begun = false;
-    if theme::main_button(ui, "Begin the batch").clicked() {
+    if let Some(notice) = sheet.trial_notice() {
+        let same = |of: &Arc<Variant>| Arc::ptr_eq(of, view.variant);
+        if !page.trial_of.as_ref().is_some_and(same) {
+            page.trial.clear();
+            page.trial_of = Some(view.variant.clone());
+        }
+        caution(ui, Level::Breach, notice);
+        field(ui, "Why it is made all the same", &mut page.trial, 240.0);
+    }
+    let trial = if sheet.heading.breaches.is_empty() {
+        ""
+    } else {
+        page.trial.trim()
+    };
+    let stopped = if by.trim().is_empty() {
+        Some("Type your name above under “Done by” first")
+    } else if !sheet.heading.breaches.is_empty() && trial.is_empty() {
+        Some("Say first why it is made all the same")
+    } else {
+        None
+    };
+    let words = if sheet.heading.breaches.is_empty() {
+        "Begin the batch"
+    } else {
+        "Begin a trial batch"
+    };
+    let clicked = theme::main_button(ui, words).clicked();
+    if let Some(stopped) = stopped {
+        ui.label(theme::small(ui, stopped));
+        if clicked {
+            problem = Some(stopped.to_owned());
+        }
+    } else if clicked {
         let text = if page.code.trim().is_empty() {
             &proposed
         } else {
@@ -393,7 +433,7 @@ fn actions(
         };
         match BatchCode::new(text) {
             Ok(code) => {
-                let opening = Opening::new(
+                let mut opening = Opening::new(
                     code,
                     view.formula,
                     view.variant,
@@ -401,11 +441,13 @@ fn actions(
                     vessel.clone(),
                     sheet.heading.unit,
                 );
+                opening.trial = trial.into();
                 push(
                     commands,
-                    WorksCommand::Begin(Box::new(opening), by.to_owned()),
+                    WorksCommand::Begin(Box::new(opening), by.trim().to_owned()),
                 );
                 page.code.clear();
+                page.trial.clear();
                 begun = true;
             }
             Err(error) => problem = Some(error.to_string()),
@@ -472,6 +514,12 @@ fn show(ui: &mut Ui, sheet: &WeighSheet) {
         sheet.formula,
         sheet.shown(sized.batch, sheet.finest())
     )));
+    if let Some(notice) = sheet.trial_notice() {
+        caution(ui, Level::Breach, notice);
+        for breach in &sheet.heading.breaches {
+            ui.label(theme::small(ui, breach));
+        }
+    }
     for line in &sized.working {
         ui.label(theme::small(ui, line));
     }

@@ -3,7 +3,7 @@
 use eframe::egui::Ui;
 use formulation::amount::{Measure, typed};
 use formulation::batch::code::CodeScheme;
-use formulation::batch::mass::{MassUnit, VolumeUnit, read_mass, read_volume, shown};
+use formulation::batch::mass::{MassUnit, read_mass, read_volume, shown};
 use formulation::batch::scale::Vessel;
 use formulation::batch::weighing_scale::WeighingScale;
 use formulation::batch::workshop::Workshop;
@@ -80,7 +80,7 @@ fn scales(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Resu
         field(ui, "Smallest step", step, 80.0);
         field(ui, "Range, empty if it never matters", range, 100.0);
         if action(ui, "Add the scale").clicked() {
-            let mass = |t: &str| read_mass(t, Some(MassUnit::Gram)).map_err(|e| e.to_string());
+            let mass = |t: &str| read_mass(t, None).map_err(|e| e.to_string());
             outcome = mass(step)
                 .and_then(|step| {
                     let range = if range.trim().is_empty() {
@@ -130,7 +130,7 @@ fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Res
         field(ui, "Brimful volume", capacity, 80.0);
         field(ui, "May be filled to, %", fill, 60.0);
         if action(ui, "Add the vessel").clicked() {
-            outcome = read_volume(capacity, Some(VolumeUnit::Litre))
+            outcome = read_volume(capacity, None)
                 .map_err(|e| e.to_string())
                 .and_then(|capacity| {
                     let fill: Percent = if fill.trim().is_empty() {

@@ -1,0 +1,69 @@
+//! The state of a formula as a short mark: two batches with the same mark were asked for the
+//! same materials, percentages, steps and targets.
+
+use std::fmt::Write as _;
+
+use sha2::{Digest as _, Sha256};
+
+use crate::formula::Variant;
+use crate::quantity::{Ph, in_celsius};
+
+/// The mark of a variant: eight letters and digits of the SHA-256 of what is weighed and done,
+/// in working order. Names, notes, label and batch size do not count.
+pub fn state_of(variant: &Variant) -> String {
+    let mut text = String::new();
+    for phase in &variant.phases {
+        let degrees = phase.temperature.map(in_celsius);
+        let _ = writeln!(text, "phase {:?} {degrees:?}", phase.letter);
+        for line in &phase.lines {
+            let _ = writeln!(
+                text,
+                "line {:?} {} {}",
+                line.material.as_str(),
+                line.percent,
+                variant.is_filler(line.id)
+            );
+        }
+        for step in &phase.steps {
+            let degrees = step.temperature.map(in_celsius);
+            let _ = writeln!(
+                text,
+                "step {:?} {degrees:?} {:?} {:?} {:?}",
+                step.text, step.minutes, step.tool, step.check
+            );
+        }
+    }
+    let _ = writeln!(text, "pH {:?}", variant.target_ph.map(Ph::value));
+    let digest = Sha256::digest(text.as_bytes());
+    let mut mark = String::with_capacity(9);
+    for (place, byte) in digest.iter().take(4).enumerate() {
+        if place == 2 {
+            mark.push('-');
+        }
+        let _ = write!(mark, "{byte:02x}");
+    }
+    mark
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::batch::record::tests::opening;
+
+    #[test]
+    fn what_is_weighed_and_done_counts_and_names_do_not() {
+        let opening = opening("26-001");
+        let mark = state_of(opening.variant());
+        assert_eq!(mark.len(), 9);
+        let mut other = opening.variant().as_ref().clone();
+        other.name = "another name".into();
+        other.note = "a note".into();
+        assert_eq!(state_of(&other), mark);
+        let mut phase = other.phases[0].as_ref().clone();
+        phase.lines[1].percent = "19.99".parse().unwrap();
+        other.phases[0] = Arc::new(phase);
+        assert_ne!(state_of(&other), mark);
+    }
+}

@@ -1,0 +1,528 @@
+//! The bench screen: one thing after the other, in figures that are read at arm's length.
+//!
+//! Every part has its own place and height, whatever stands in it, so that nothing moves
+//! under a hand. Return records what was typed; the same key does a step. A foot switch that
+//! sends Return or F9 works alike.
+
+use eframe::egui::{
+    self, Align, Align2, Button, Event as Input, FontId, Key, Layout, RichText, ScrollArea, TextEdit, Ui,
+    vec2,
+};
+use formulation::amount::typed;
+use formulation::batch::mass::ExactMass;
+use formulation::batch::precaution::cautions;
+use formulation::batch::record::{Event, LineState, LineStatus, Rescue};
+use formulation::batch::weighing_scale::read_reading;
+use formulation::batch::work_order::Task;
+use formulation::finding::Level;
+use formulation::formula::{ItemId, Line, Step};
+use formulation::quantity::in_celsius;
+use formulation::stock::{Lot, LotId};
+
+use super::{At, Form, RunPage, caution, rescue, stop};
+use crate::theme;
+
+/// Height of the name of what is weighed.
+const NAME: f32 = 34.0;
+/// Height of the mass to weigh.
+const FIGURE: f32 = 84.0;
+/// Height of what is typed.
+const ENTRY: f32 = 40.0;
+/// Height of a button that is hit with a glove.
+const BUTTON: f32 = 52.0;
+
+/// What the screen keeps between frames.
+#[derive(Default)]
+pub struct BenchState {
+    /// The task looked at, if it is not the next one.
+    place: Option<usize>,
+    typed: String,
+    remark: String,
+    lot: Option<LotId>,
+    other_lot: String,
+    focused: Option<usize>,
+}
+
+impl BenchState {
+    /// Goes on to the next task with empty fields.
+    pub fn clear(&mut self) {
+        *self = Self::default();
+    }
+}
+
+/// Draws the screen.
+pub fn ui(
+    ui: &mut Ui,
+    at: At<'_>,
+    tasks: &[Task<'_>],
+    rescue: Option<&Rescue>,
+    page: &mut RunPage,
+) {
+    let next = tasks.iter().position(|t| !t.is_done());
+    let place = page.bench.place.or(next);
+    let Some((place, task)) = place.and_then(|n| Some((n, tasks.get(n)?))) else {
+        finished(ui, at, rescue, page);
+        return;
+    };
+    progress(ui, at, tasks, place, page);
+    ui.add_space(theme::TIGHT);
+    let height = (ui.available_height() - BUTTON - 2.0 * theme::GAP).max(260.0);
+    let whole = vec2(ui.available_width(), height);
+    ui.allocate_ui_with_layout(whole, Layout::top_down(Align::Min), |ui| {
+        ui.set_min_size(whole);
+        match task {
+            Task::Weigh {
+                phase,
+                line,
+                status,
+            } => weigh(ui, at, (place, &phase.letter, line, status), rescue, page),
+            Task::Work { phase, step, done } => {
+                work(ui, at, (place, &phase.letter, step, *done), page);
+            }
+        }
+    });
+    neighbours(ui, tasks.len(), place, page);
+}
+
+fn large(text: impl Into<String>, size: f32) -> RichText {
+    RichText::new(text).font(FontId::new(size, theme::strong_family()))
+}
+
+/// Where in the batch this is: a mark for each line and step.
+fn progress(ui: &mut Ui, at: At<'_>, tasks: &[Task<'_>], place: usize, page: &mut RunPage) {
+    let done = tasks.iter().filter(|t| t.is_done()).count();
+    ui.horizontal(|ui| {
+        let words = format!("{done} of {} done", tasks.len());
+        ui.label(theme::small(ui, words));
+        let p = theme::palette(ui);
+        let width = ((ui.available_width() - 20.0) / tasks.len().max(1) as f32).clamp(3.0, 26.0);
+        for (n, task) in tasks.iter().enumerate() {
+            let size = vec2(width - 2.0, 14.0);
+            let (rect, response) = ui.allocate_exact_size(size, egui::Sense::click());
+            let over = matches!(
+                task,
+                Task::Weigh { status, .. } if status.state == LineState::Over
+            );
+            let colour = if over {
+                p.level(Level::Breach)
+            } else if task.is_done() {
+                p.accent
+            } else {
+                p.rule
+            };
+            ui.painter().rect_filled(rect.shrink(1.0), 2.0, colour);
+            if n == place {
+                ui.painter().rect_stroke(
+                    rect,
+                    2.0,
+                    egui::Stroke::new(2.0, p.ink),
+                    egui::StrokeKind::Outside,
+                );
+            }
+            let name = short_name(at, task);
+            response.widget_info(|| {
+                egui::WidgetInfo::labeled(egui::Role::Button, true, format!("Go to {name}"))
+            });
+            if response.on_hover_text(name).clicked() {
+                page.bench.clear();
+                page.bench.place = Some(n);
+            }
+        }
+    });
+}
+
+fn short_name(at: At<'_>, task: &Task<'_>) -> String {
+    match task {
+        Task::Weigh { line, .. } => at.record.opening().name_of(line.id).to_string(),
+        Task::Work { step, .. } => step.text.to_string(),
+    }
+}
+
+/// A cell of a fixed height.
+fn cell(ui: &mut Ui, height: f32, content: impl FnOnce(&mut Ui)) {
+    let size = vec2(ui.available_width(), height);
+    ui.allocate_ui_with_layout(size, Layout::top_down(Align::Min), |ui| {
+        ui.set_min_size(size);
+        ui.set_max_height(height);
+        ui.spacing_mut().item_spacing.y = 2.0;
+        content(ui);
+    });
+}
+
+fn weigh(
+    ui: &mut Ui,
+    at: At<'_>,
+    (place, letter, line, status): (usize, &str, &Line, &LineStatus),
+    rescue: Option<&Rescue>,
+    page: &mut RunPage,
+) {
+    let opening = at.record.opening();
+    let name = opening.name_of(line.id);
+    let missing = (status.planned - status.actual).max(ExactMass::ZERO);
+    let locked = matches!(status.state, LineState::Within | LineState::Over);
+    cell(ui, NAME + 10.0, |ui| {
+        ui.add(egui::Label::new(large(format!("{letter} · {name}"), NAME * 0.8)).truncate());
+    });
+    ui.columns(2, |columns| {
+        let [left, right] = columns else { return };
+        cell(left, FIGURE + 14.0, |ui| {
+            let mass = if locked { status.actual } else { missing };
+            ui.label(large(at.shown(line.id, mass), FIGURE * 0.9));
+        });
+        cell(left, 44.0, |ui| {
+            let low = (status.planned - status.tolerance).max(ExactMass::ZERO);
+            let high = status.planned + status.tolerance;
+            let scale = opening.lines.iter().find(|l| l.line == line.id);
+            let scale = scale.and_then(|l| opening.scales.get(l.scale));
+            let scale = scale.map_or("", |s| s.name().as_ref());
+            let words = if locked {
+                format!("{}; locked", status.state.label())
+            } else if status.actual.is_zero() {
+                format!(
+                    "from {} to {}",
+                    at.shown(line.id, low),
+                    at.shown(line.id, high)
+                )
+            } else {
+                format!(
+                    "{} weighed of {}, short",
+                    at.shown(line.id, status.actual),
+                    at.shown(line.id, status.planned)
+                )
+            };
+            ui.label(RichText::new(words).size(18.0));
+            ui.label(theme::small(ui, format!("on “{scale}”")));
+        });
+        cell(left, 62.0, |ui| {
+            let mind = opening.formula.material(&line.material);
+            let mind = mind.map(|m| cautions(m)).unwrap_or_default();
+            let mind: Vec<String> = mind.iter().map(ToString::to_string).collect();
+            ScrollArea::vertical().id_salt("mind").show(ui, |ui| {
+                ui.label(theme::strong(mind.join(" · ")));
+            });
+        });
+        cell(left, ENTRY + 74.0, |ui| {
+            if locked {
+                locked_ui(ui, at, line.id, status, rescue, page);
+            } else {
+                entry(ui, at, (place, line, missing), page);
+            }
+        });
+        lots(right, at, (line, missing, locked), page);
+    });
+}
+
+fn locked_ui(
+    ui: &mut Ui,
+    at: At<'_>,
+    line: ItemId,
+    status: &LineStatus,
+    rescue: Option<&Rescue>,
+    page: &mut RunPage,
+) {
+    if status.state == LineState::Over
+        && let Some(rescue) = rescue.filter(|r| r.line == line)
+    {
+        ScrollArea::vertical().id_salt("rescue").show(ui, |ui| {
+            rescue::ui(ui, at, rescue.clone(), page);
+        });
+        return;
+    }
+    ui.label("This line is finished. Correct it in the whole record; the old value stays.");
+    if at.record.opening().second_check {
+        if let Some(who) = at.record.line_checked_by(line) {
+            ui.label(theme::small(ui, format!("checked by {who}")));
+        } else {
+            let check = Button::new("Checked by a second person");
+            if ui.add_sized([260.0, ENTRY], check).clicked() {
+                let line = Some(line);
+                page.send(at, Form::Plain, Event::Checked { line });
+            }
+        }
+    }
+    page.problem_ui(ui, &Form::Plain);
+}
+
+/// Whether the key of a foot switch went down.
+fn switch(ui: &Ui) -> bool {
+    ui.input(|i| i.key_pressed(Key::F9))
+}
+
+fn entry(
+    ui: &mut Ui,
+    at: At<'_>,
+    (place, line, missing): (usize, &Line, ExactMass),
+    page: &mut RunPage,
+) {
+    let form = Form::Line(line.id);
+    let unit = at.record.opening().unit;
+    let mut ready = switch(ui);
+    ui.horizontal(|ui| {
+        let field = TextEdit::singleline(&mut page.bench.typed)
+            .font(FontId::proportional(ENTRY * 0.65))
+            .hint_text(format!("0 {}", unit.symbol()))
+            .align(Align2::LEFT_CENTER);
+        let response = ui
+            .add_sized([190.0, ENTRY], field)
+            .on_hover_text("Typed, or pasted as the scale sent it")
+            .accessible_name("Mass from the scale");
+        if page.bench.focused != Some(place) {
+            response.request_focus();
+            page.bench.focused = Some(place);
+        }
+        ready |= response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+        // What a scale sends as text comes in even if another part has the focus.
+        if !response.has_focus() {
+            let pasted = ui.input(|i| {
+                i.events.iter().find_map(|e| match e {
+                    Input::Paste(text) => Some(text.clone()),
+                    _ => None,
+                })
+            });
+            if let Some(text) = pasted.filter(|_| ui.memory(|m| m.focused().is_none())) {
+                page.bench.typed = text;
+            }
+        }
+        let button = Button::new(large("Record", 20.0).color(theme::palette(ui).on_accent))
+            .fill(theme::palette(ui).accent);
+        ready |= ui
+            .add_sized([130.0, ENTRY], button)
+            .on_hover_text(format!(
+                "Record this weighing of {}; Return or F9",
+                at.record.opening().name_of(line.id)
+            ))
+            .clicked();
+    });
+    ui.horizontal(|ui| {
+        let label = ui.label(theme::small(ui, "Remark"));
+        ui.add(TextEdit::singleline(&mut page.bench.remark).desired_width(250.0))
+            .labelled_by(label.id);
+    });
+    page.problem_ui(ui, &form);
+    if !ready {
+        return;
+    }
+    let lot = match &page.bench.lot {
+        Some(lot) => Some(lot.clone()),
+        None if !page.bench.other_lot.trim().is_empty() => LotId::new(&page.bench.other_lot),
+        None => LotId::new(&stop::proposed_lot(at, line, missing)),
+    };
+    match read_reading(&page.bench.typed, unit) {
+        Ok(mass) => {
+            let event = Event::Weighed {
+                line: line.id,
+                mass,
+                lot,
+                remark: page.bench.remark.trim().into(),
+            };
+            stop::weigh(at, page, form, event);
+        }
+        Err(error) => {
+            page.refuse(form, error.to_string());
+            page.bench.focused = None;
+        }
+    }
+}
+
+/// The lots of the material, first expired first; those that are stopped come last and say
+/// why.
+fn lots(
+    ui: &mut Ui,
+    at: At<'_>,
+    (line, missing, locked): (&Line, ExactMass, bool),
+    page: &mut RunPage,
+) {
+    let works = &at.view.state.works;
+    let (stock, usage, today) = (works.stock(), works.usage(), at.view.state.today());
+    if locked {
+        ui.label(theme::small(ui, "Taken from"));
+        let standing = at.record.portions().iter().filter(|p| !p.struck);
+        for portion in standing.filter(|p| p.line == Some(line.id)) {
+            let lot = portion.lot.as_ref().map_or("no lot", |l| l.as_str());
+            let words = format!("{lot}: {}", at.shown(line.id, portion.mass));
+            ui.label(RichText::new(words).size(18.0));
+            if !portion.remark.is_empty() {
+                ui.label(theme::small(ui, portion.remark.as_ref()));
+            }
+        }
+        return;
+    }
+    ui.label(theme::small(ui, "Lot, first expired first"));
+    let mut all: Vec<&Lot> = stock.lots_of(&line.material).collect();
+    all.sort_by_key(|l| {
+        let stopped = !l.usable(today) || stock.left(l, usage) <= ExactMass::ZERO;
+        let last = l.last_day();
+        (stopped, last.is_none(), last, l.received, l.id.clone())
+    });
+    let proposed = LotId::new(&stop::proposed_lot(at, line, missing));
+    let chosen = match &page.bench.lot {
+        Some(lot) => Some(lot.clone()),
+        None if page.bench.other_lot.trim().is_empty() => proposed,
+        None => None,
+    };
+    let height = (ui.available_height() - 52.0).max(120.0);
+    ScrollArea::vertical()
+        .id_salt("lots")
+        .max_height(height)
+        .auto_shrink([false, false])
+        .show(ui, |ui| {
+            if all.is_empty() {
+                ui.label("No lot of it is in the stock; type the lot below.");
+            }
+            for lot in all {
+                let against = works.lot_faults(at.record, line.id, &lot.id, missing, today);
+                let last = lot
+                    .last_day()
+                    .map_or_else(|| "no last day".to_owned(), |d| format!("until {d}"));
+                let left = at.shown(line.id, stock.left(lot, usage));
+                let mut words = format!("{} · {last} · {left} left", lot.id);
+                if let Some(first) = against.first() {
+                    words = format!("{words}\n{first}");
+                }
+                let selected = chosen.as_ref() == Some(&lot.id);
+                let mut text = RichText::new(words).size(16.0);
+                if !against.is_empty() && !selected {
+                    text = text.color(theme::palette(ui).level(Level::Breach));
+                }
+                let button = Button::selectable(selected, text)
+                    .wrap()
+                    .min_size(vec2(ui.available_width(), ENTRY));
+                if ui.add(button).clicked() {
+                    page.bench.lot = Some(lot.id.clone());
+                    page.bench.other_lot.clear();
+                    page.bench.focused = None;
+                }
+            }
+        });
+    ui.horizontal(|ui| {
+        let label = ui.label(theme::small(ui, "Another lot"));
+        let typed = ui
+            .add(TextEdit::singleline(&mut page.bench.other_lot).desired_width(160.0))
+            .labelled_by(label.id);
+        if typed.changed() {
+            page.bench.lot = None;
+        }
+    });
+}
+
+fn work(
+    ui: &mut Ui,
+    at: At<'_>,
+    (place, letter, step, done): (usize, &str, &Step, bool),
+    page: &mut RunPage,
+) {
+    let form = Form::Step(step.id);
+    cell(ui, 3.0 * NAME, |ui| {
+        ui.label(large(format!("{letter} · {}", step.text), NAME * 0.7));
+    });
+    cell(ui, FIGURE, |ui| {
+        let degrees = step.temperature.map(|t| format!("{:.0} °C", in_celsius(t)));
+        let minutes = step.minutes.map(|m| format!("{m} min"));
+        let facts: Vec<String> = [degrees, minutes].into_iter().flatten().collect();
+        ui.label(large(facts.join(" · "), FIGURE * 0.7));
+    });
+    cell(ui, 60.0, |ui| {
+        if !step.tool.is_empty() {
+            ui.label(RichText::new(step.tool.as_ref()).size(18.0));
+        }
+        if !step.check.is_empty() {
+            ui.label(RichText::new(format!("Check: {}", step.check)).size(18.0));
+        }
+    });
+    if done {
+        ui.label(RichText::new("Done").size(18.0));
+        return;
+    }
+    let mut ready = switch(ui);
+    ui.horizontal(|ui| {
+        let field = TextEdit::singleline(&mut page.bench.typed)
+            .font(FontId::proportional(ENTRY * 0.65))
+            .hint_text("°C read")
+            .align(Align2::LEFT_CENTER);
+        let response = ui
+            .add_sized([150.0, ENTRY], field)
+            .accessible_name("Temperature read");
+        if page.bench.focused != Some(place) {
+            response.request_focus();
+            page.bench.focused = Some(place);
+        }
+        ready |= response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+        let button = Button::new(large("Done", 20.0).color(theme::palette(ui).on_accent))
+            .fill(theme::palette(ui).accent);
+        ready |= ui
+            .add_sized([130.0, ENTRY], button)
+            .on_hover_text("Record the step as done; Return or F9")
+            .clicked();
+    });
+    ui.horizontal(|ui| {
+        let label = ui.label(theme::small(ui, "Time, speed, what the check showed"));
+        ui.add(TextEdit::singleline(&mut page.bench.remark).desired_width(300.0))
+            .labelled_by(label.id);
+    });
+    page.problem_ui(ui, &form);
+    if !ready {
+        return;
+    }
+    match typed::optional(&page.bench.typed, typed::temperature) {
+        Ok(temperature) => {
+            let event = Event::Worked {
+                step: step.id,
+                temperature,
+                remark: page.bench.remark.trim().into(),
+            };
+            page.send(at, form, event);
+        }
+        Err(words) => {
+            page.refuse(form, words.to_string());
+            page.bench.focused = None;
+        }
+    }
+}
+
+/// The tasks before and after, at the foot of the screen.
+fn neighbours(ui: &mut Ui, count: usize, place: usize, page: &mut RunPage) {
+    let mut go = None;
+    ui.horizontal(|ui| {
+        let before = ui.add_enabled_ui(place > 0, |ui| {
+            let button = Button::new(large("‹ Before", 18.0));
+            ui.add_sized([150.0, BUTTON], button).clicked()
+        });
+        let keys = |ui: &Ui, key| ui.memory(|m| m.focused().is_none()) && ui.input(|i| i.key_pressed(key));
+        if place > 0 && (before.inner || keys(ui, Key::PageUp)) {
+            go = Some(Some(place - 1));
+        }
+        let last = place + 1 >= count;
+        let after = ui.add_enabled_ui(!last, |ui| {
+            let button = Button::new(large("After ›", 18.0));
+            ui.add_sized([150.0, BUTTON], button).clicked()
+        });
+        if !last && (after.inner || keys(ui, Key::PageDown)) {
+            go = Some(Some(place + 1));
+        }
+        let next = Button::new(large("What comes next", 18.0));
+        if ui.add_sized([200.0, BUTTON], next).clicked() {
+            go = Some(None);
+        }
+    });
+    if let Some(place) = go {
+        page.bench.clear();
+        page.bench.place = place;
+    }
+}
+
+/// All lines and steps are done.
+fn finished(ui: &mut Ui, at: At<'_>, rescue: Option<&Rescue>, page: &mut RunPage) {
+    ui.add_space(theme::GAP);
+    ui.label(large("All lines and steps are done", NAME * 0.8));
+    ui.add_space(theme::GAP);
+    if let Some(rescue) = rescue {
+        let name = at.record.opening().name_of(rescue.line);
+        caution(ui, Level::Caution, format!("{name} is over its tolerance"));
+        rescue::ui(ui, at, rescue.clone(), page);
+    }
+    ui.label("Measure, pack, fill and decide in the whole record.");
+    let go = Button::new(large("Whole record", 18.0));
+    if ui.add_sized([200.0, BUTTON], go).clicked() {
+        page.look = super::Look::Whole;
+    }
+}

@@ -1,0 +1,111 @@
+//! The mix as it was really weighed, evaluated.
+
+use std::sync::Arc;
+
+use eframe::egui::Ui;
+use formulation::batch::record::Record;
+use formulation::evaluation::{Evaluation, evaluate};
+use formulation::finding::Level;
+use formulation::lot_values::{of_lots_weighed, with_lots};
+use formulation::search::MaterialIndex;
+
+use super::{At, RunPage, caution};
+use crate::state::View;
+use crate::theme;
+use crate::widgets::findings_list::plural;
+
+/// The mix as it was really weighed, evaluated.
+pub struct Checked {
+    /// Of which state of the records.
+    revision: u64,
+    /// Of which shelf.
+    shelf: Arc<MaterialIndex>,
+    evaluation: Arc<Evaluation>,
+    /// Lots whose certificates count.
+    lots: Vec<String>,
+    /// Why certificates do not count.
+    problem: Option<String>,
+}
+
+fn check(view: &View<'_>, record: &Record) -> Option<Checked> {
+    let variant = record.as_weighed()?;
+    let values = of_lots_weighed(record, &view.state.makers_shelf().own().lots);
+    let (formula, lots, problem) =
+        match with_lots(&record.opening().formula, values.iter().copied()) {
+            Ok(formula) => {
+                let lots = values.iter().map(|v| v.lot.to_string()).collect();
+                (formula, lots, None)
+            }
+            Err(error) => (
+                record.opening().formula.as_ref().clone(),
+                Vec::new(),
+                Some(format!("The certificates are not used: {error}")),
+            ),
+        };
+    Some(Checked {
+        revision: view.state.works.revision(),
+        shelf: Arc::clone(view.state.index()),
+        evaluation: Arc::new(evaluate(&formula, &variant, view.state.context())),
+        lots,
+        problem,
+    })
+}
+
+/// What the checks say of the mix as it was really weighed.
+pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
+    refresh(at, page);
+    let Some(Checked {
+        evaluation,
+        lots,
+        problem,
+        ..
+    }) = &page.checked
+    else {
+        return;
+    };
+    ui.add_space(theme::GAP);
+    let counted = |level| {
+        let found = evaluation.findings.iter().filter(|f| f.level == level);
+        plural(level, found.count())
+    };
+    ui.collapsing(
+        format!(
+            "As really weighed: {}, {}, active matter {:.2} %, water {:.2} %",
+            counted(Level::Breach),
+            counted(Level::Caution),
+            evaluation.composition.active_total().typical.as_percent(),
+            evaluation.composition.water().typical.as_percent()
+        ),
+        |ui| {
+            for finding in &evaluation.findings {
+                if finding.level != Level::Note {
+                    caution(ui, finding.level, &finding.message);
+                }
+            }
+        },
+    );
+    if !lots.is_empty() {
+        let words = format!("By the certificates of the lots {}", lots.join(", "));
+        ui.label(theme::small(ui, words));
+    }
+    if let Some(problem) = problem {
+        caution(ui, Level::Caution, problem);
+    }
+}
+
+/// Works the mix out anew if anything it depends on has changed.
+pub fn refresh(at: At<'_>, page: &mut RunPage) {
+    let revision = at.view.state.works.revision();
+    let index = at.view.state.index();
+    let fresh = |c: &Checked| c.revision == revision && Arc::ptr_eq(&c.shelf, index);
+    if !page.checked.as_ref().is_some_and(fresh) {
+        page.checked = check(at.view, at.record);
+    }
+}
+
+impl Checked {
+    /// What follows from the mix.
+    pub const fn evaluation(&self) -> &Arc<Evaluation> {
+        &self.evaluation
+    }
+}

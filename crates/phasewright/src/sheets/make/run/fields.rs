@@ -1,0 +1,181 @@
+//! An entry as fields to be corrected, and back.
+
+use formulation::amount::typed;
+use formulation::batch::mass::{MassUnit, read_mass};
+use formulation::batch::record::{Decision, Event, Quality, Record};
+use formulation::stock::LotId;
+
+use formulation::quantity::in_celsius;
+
+/// The fields of an entry that can be corrected: label and value as it stands. Empty for an
+/// entry that is only struck out or kept.
+pub fn of(record: &Record, event: &Event) -> Vec<(&'static str, String)> {
+    let lot = |lot: &Option<LotId>| lot.as_ref().map_or_else(String::new, ToString::to_string);
+    match event {
+        Event::Weighed {
+            line,
+            mass,
+            lot: from,
+            remark,
+        } => vec![
+            ("Mass", record.mass_words(Some(*line), *mass)),
+            ("Lot", lot(from)),
+            ("Remark", remark.to_string()),
+        ],
+        Event::MadeUp { mass, lot: from } => vec![
+            ("Mass", record.mass_words(None, *mass)),
+            ("Lot", lot(from)),
+        ],
+        Event::Worked {
+            temperature,
+            remark,
+            ..
+        } => vec![
+            (
+                "Temperature, °C",
+                temperature.map_or_else(String::new, |t| in_celsius(t).to_string()),
+            ),
+            ("Remark", remark.to_string()),
+        ],
+        Event::Measured { value, remark, .. } => vec![
+            ("Value", value.to_string()),
+            ("Method", remark.to_string()),
+        ],
+        Event::Packed {
+            what,
+            lot,
+            used,
+            spoilt,
+        } => vec![
+            ("Packaging", what.to_string()),
+            ("Lot", lot.to_string()),
+            ("Pieces used", used.to_string()),
+            ("Pieces spoilt", spoilt.to_string()),
+        ],
+        Event::Filled {
+            containers,
+            mass,
+            samples,
+            waste,
+        } => vec![
+            ("Containers", containers.to_string()),
+            ("Filled, net", record.mass_words(None, *mass)),
+            ("Retained and tested", record.mass_words(None, *samples)),
+            ("Waste", record.mass_words(None, *waste)),
+        ],
+        Event::Remarked { text } => vec![("Remark", text.to_string())],
+        Event::Deviated { reason, .. } | Event::Accepted { reason, .. } => {
+            vec![("Reason given", reason.to_string())]
+        }
+        Event::Rescaled { reason, .. } => vec![("Reason given", reason.to_string())],
+        Event::Decided { decision, reason } => vec![
+            ("Decision", decision.label().to_owned()),
+            ("Reason given", reason.to_string()),
+        ],
+        Event::Dispatched {
+            to,
+            containers,
+            day,
+        } => vec![
+            ("Sent to", to.to_string()),
+            ("Containers", containers.to_string()),
+            ("Day", day.to_string()),
+        ],
+        Event::Opened(_) | Event::Closed | Event::Amended { .. } | Event::Checked { .. } => {
+            Vec::new()
+        }
+    }
+}
+
+/// An entry with other values in its fields, in the order of [`of`].
+pub fn with(event: &Event, values: &[String], unit: MassUnit) -> Result<Event, String> {
+    let value = |place: usize| values.get(place).map_or("", |v| v.trim());
+    let read = |text: &str| read_mass(text, Some(unit)).map_err(|e| e.to_string());
+    let pieces = |text: &str, what: &'static str| {
+        typed::count(text, what, 10_000_000).map_err(|e| e.to_string())
+    };
+    let mut event = event.clone();
+    match &mut event {
+        Event::Weighed {
+            mass, lot, remark, ..
+        } => {
+            *mass = read(value(0))?;
+            *lot = LotId::new(value(1));
+            *remark = value(2).into();
+        }
+        Event::MadeUp { mass, lot } => {
+            *mass = read(value(0))?;
+            *lot = LotId::new(value(1));
+        }
+        Event::Worked {
+            temperature,
+            remark,
+            ..
+        } => {
+            *temperature =
+                typed::optional(value(0), typed::temperature).map_err(|e| e.to_string())?;
+            *remark = value(1).into();
+        }
+        Event::Measured {
+            value: found,
+            remark,
+            ..
+        } => {
+            *found = value(0).into();
+            *remark = value(1).into();
+        }
+        Event::Packed {
+            what,
+            lot,
+            used,
+            spoilt,
+        } => {
+            *what = value(0).into();
+            *lot = value(1).into();
+            *used = pieces(value(2), "a number of pieces")?;
+            *spoilt = pieces(value(3), "a number of pieces")?;
+        }
+        Event::Filled {
+            containers,
+            mass,
+            samples,
+            waste,
+        } => {
+            *containers = pieces(value(0), "a number of containers")?;
+            *mass = read(value(1))?;
+            *samples = read(value(2))?;
+            *waste = read(value(3))?;
+        }
+        Event::Remarked { text } => *text = value(0).into(),
+        Event::Deviated { reason, .. }
+        | Event::Accepted { reason, .. }
+        | Event::Rescaled { reason, .. } => *reason = value(0).into(),
+        Event::Decided { decision, reason } => {
+            let known = Decision::ALL.into_iter().find(|d| d.label() == value(0));
+            *decision = known.ok_or_else(|| {
+                let all: Vec<&str> = Decision::ALL.iter().map(|d| d.label()).collect();
+                format!("A decision is one of: {}", all.join(", "))
+            })?;
+            *reason = value(1).into();
+        }
+        Event::Dispatched {
+            to,
+            containers,
+            day,
+        } => {
+            *to = value(0).into();
+            *containers = pieces(value(1), "a number of containers")?;
+            *day = value(2)
+                .parse()
+                .map_err(|_e| format!("“{}” is not a day such as 2026-03-02", value(2)))?;
+        }
+        Event::Opened(_) | Event::Closed | Event::Amended { .. } | Event::Checked { .. } => {}
+    }
+    Ok(event)
+}
+
+/// The qualities that are measured, without those that the record counts otherwise.
+pub const QUALITIES: [Option<Quality>; 7] = {
+    let [a, b, c, d, e, f, g] = Quality::ALL;
+    [Some(a), Some(b), Some(c), Some(d), Some(e), Some(f), Some(g)]
+};

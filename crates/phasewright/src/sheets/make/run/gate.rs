@@ -1,0 +1,239 @@
+//! The release gate: what is not as it should be, what was accepted, and the decision.
+
+use eframe::egui::{Grid, Ui};
+use formulation::batch::record::{Change, Decision, Event, Record, gate};
+use formulation::finding::Level;
+
+use super::{At, Form, RunPage, caution, checked};
+use crate::sheets::make::{action, field};
+use crate::theme;
+
+/// Draws it.
+pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
+    let record = at.record;
+    ui.add_space(theme::GAP);
+    ui.label(theme::heading("Release"));
+    points(ui, at, page);
+    if record.opening().second_check {
+        second_person(ui, at, page);
+    }
+    decision(ui, at, page);
+    if matches!(record.decision(), Some((Decision::Release, _))) && record.in_house() > 0 {
+        dispatch(ui, at, page);
+    }
+}
+
+fn points(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
+    checked::refresh(at, page);
+    let evaluation = page.checked.as_ref().map(|c| c.evaluation().clone());
+    let points = gate(at.record, evaluation.as_deref());
+    let open = points.iter().filter(|p| p.accepted.is_none()).count();
+    let words = match (open, points.len()) {
+        (0, 0) => "Nothing is open: lots, masses, steps, measurements and findings are as they should be".to_owned(),
+        (0, _) => "Every point is accepted".to_owned(),
+        (1, _) => "1 point is open".to_owned(),
+        _ => format!("{open} points are open"),
+    };
+    ui.label(theme::strong(words));
+    let width = (ui.available_width() - 260.0).clamp(260.0, 760.0);
+    Grid::new("points")
+        .num_columns(2)
+        .spacing([theme::GAP, theme::TIGHT])
+        .striped(true)
+        .show(ui, |ui| {
+            for point in &points {
+                ui.vertical(|ui| {
+                    ui.set_width(width);
+                    ui.label(&point.words);
+                });
+                match &point.accepted {
+                    Some((who, why)) => {
+                        ui.vertical(|ui| {
+                            ui.label(theme::small(ui, format!("accepted by {who}: {why}")));
+                        });
+                    }
+                    None => {
+                        if ui
+                            .button("Accept…")
+                            .on_hover_text(format!("Accept with a reason: {}", point.words))
+                            .clicked()
+                        {
+                            page.point = Some((point.words.clone(), String::new()));
+                        }
+                    }
+                }
+                ui.end_row();
+                if let Some((words, mut reason)) = page.point.take() {
+                    if words != point.words {
+                        page.point = Some((words, reason));
+                        continue;
+                    }
+                    let form = Form::Point(words.clone());
+                    let mut keep = true;
+                    ui.vertical(|ui| {
+                        ui.horizontal_wrapped(|ui| {
+                            field(ui, "Why it is accepted", &mut reason, 280.0);
+                            if action(ui, "Accept the point").clicked() {
+                                let event = Event::Accepted {
+                                    point: words.as_str().into(),
+                                    reason: reason.trim().into(),
+                                };
+                                page.send(at, form.clone(), event);
+                            }
+                            keep = !action(ui, "Leave it open").clicked();
+                        });
+                        page.problem_ui(ui, &form);
+                    });
+                    ui.label("");
+                    ui.end_row();
+                    if keep {
+                        page.point = Some((words, reason));
+                    }
+                }
+            }
+        });
+}
+
+fn second_person(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
+    let record = at.record;
+    ui.horizontal_wrapped(|ui| {
+        for status in record.lines() {
+            if !status.actual.is_zero() && record.line_checked_by(status.line).is_none() {
+                let name = record.opening().name_of(status.line);
+                if ui.button(format!("Weighing of {name} checked")).clicked() {
+                    let line = Some(status.line);
+                    page.send(at, Form::Plain, Event::Checked { line });
+                }
+            }
+        }
+        match record.looked_through_by() {
+            Some(who) => {
+                ui.label(theme::small(ui, format!("looked through by {who}")));
+            }
+            None => {
+                if ui.button("I looked through this record").clicked() {
+                    page.send(at, Form::Plain, Event::Checked { line: None });
+                }
+            }
+        }
+    });
+    page.problem_ui(ui, &Form::Plain);
+}
+
+/// The entry of the decision that stands.
+fn decided(record: &Record) -> Option<u64> {
+    let mut entries = record.entries().iter().rev();
+    let standing = |n: u64| matches!(record.standing(n), Some((Event::Decided { .. }, false)));
+    entries.find(|e| standing(e.number)).map(|e| e.number)
+}
+
+fn decision(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
+    let record = at.record;
+    if let Some((decision, why)) = record.decision() {
+        let words = if why.is_empty() {
+            format!("The batch is {}", decision.label())
+        } else {
+            format!("The batch is {}: {why}", decision.label())
+        };
+        ui.label(theme::strong(words));
+        if decision == Decision::Release && record.points().iter().any(|p| p.accepted.is_none()) {
+            caution(
+                ui,
+                Level::Breach,
+                "Points were opened after the release; accept them, or change the decision",
+            );
+        }
+    }
+    ui.horizontal_wrapped(|ui| {
+        for decision in Decision::ALL {
+            ui.selectable_value(&mut page.decision, Some(decision), decision.label());
+        }
+        field(ui, "Reason", &mut page.reason, 280.0);
+        let change = record.is_closed();
+        let words = if change { "Change the decision" } else { "Decide" };
+        if action(ui, words).clicked() {
+            decide(at, page);
+        }
+        if !change
+            && action(ui, "Close the record")
+                .on_hover_text("Afterwards only dated corrections, acceptances and dispatches can be added")
+                .clicked()
+        {
+            page.send(at, Form::Decision, Event::Closed);
+        }
+    });
+    page.problem_ui(ui, &Form::Decision);
+}
+
+fn decide(at: At<'_>, page: &mut RunPage) {
+    let record = at.record;
+    let Some(decision) = page.decision else {
+        page.refuse(
+            Form::Decision,
+            "Choose first whether the batch is released, on hold or rejected",
+        );
+        return;
+    };
+    if decision == Decision::Release {
+        let evaluation = page.checked.as_ref().map(|c| c.evaluation().clone());
+        let open = gate(record, evaluation.as_deref())
+            .iter()
+            .filter(|p| p.accepted.is_none())
+            .count();
+        if open > 0 {
+            let words = if open == 1 { "point is" } else { "points are" };
+            page.refuse(
+                Form::Decision,
+                format!("{open} {words} open; accept each with its reason, or put the batch on hold"),
+            );
+            return;
+        }
+    }
+    let event = Event::Decided {
+        decision,
+        reason: page.reason.trim().into(),
+    };
+    if !record.is_closed() {
+        page.send(at, Form::Decision, event);
+        return;
+    }
+    let Some(entry) = decided(record) else {
+        page.refuse(Form::Decision, "There is no decision to change");
+        return;
+    };
+    let change = Change::Instead(Box::new(event));
+    if let Some(old) = record.value_of(entry, &change) {
+        let amendment = Event::Amended {
+            entry,
+            change,
+            old: old.into(),
+            reason: page.reason.trim().into(),
+        };
+        page.send(at, Form::Decision, amendment);
+    }
+}
+
+fn dispatch(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
+    ui.horizontal_wrapped(|ui| {
+        let [to, count] = &mut page.dispatch;
+        field(ui, "Sent to", to, 200.0);
+        field(ui, "Containers sent", count, 60.0);
+        let (to, containers) = (to.trim().to_owned(), count.trim().parse());
+        if action(ui, "Record the dispatch").clicked() {
+            match containers {
+                Ok(containers) => {
+                    let event = Event::Dispatched {
+                        to: to.into(),
+                        containers,
+                        day: at.view.state.today(),
+                    };
+                    page.send(at, Form::Dispatch, event);
+                }
+                Err(_) => page.refuse(Form::Dispatch, "Containers are a whole number"),
+            }
+        }
+        let words = format!("{} still here", at.record.in_house());
+        ui.label(theme::small(ui, words));
+    });
+    page.problem_ui(ui, &Form::Dispatch);
+}

@@ -1,0 +1,434 @@
+//! The batch on the bench: weights, lots, steps, measurements, decision.
+
+mod bench;
+mod checked;
+mod fields;
+mod gate;
+mod log;
+mod rescue;
+mod results;
+mod stop;
+mod table;
+
+use std::collections::BTreeMap;
+
+use eframe::egui::Ui;
+use formulation::batch::code::BatchCode;
+use formulation::batch::figures::figures;
+use formulation::batch::precaution::cautions;
+use formulation::batch::mass::{ExactMass, shown};
+use formulation::batch::record::{Decision, Entry, Event, Quality, Record};
+use formulation::batch::work_order::{Task, tasks};
+use formulation::evaluation::evaluate;
+use formulation::file::{finished, record_export};
+use formulation::finding::Level;
+use formulation::formula::ItemId;
+use formulation::quantity::in_celsius;
+
+use super::{caution, push, scrolled};
+use crate::command::{Command, Export, WorksCommand};
+use crate::state::View;
+use crate::theme;
+
+/// What is typed beside a line or a step.
+#[derive(Default)]
+struct Typed {
+    mass: String,
+    lot: String,
+    remark: String,
+}
+
+/// A form of the page; what is typed in it stays until it is recorded.
+#[derive(Clone, PartialEq, Eq, Debug)]
+enum Form {
+    Line(ItemId),
+    Step(ItemId),
+    Measurement,
+    Water,
+    Packaging,
+    Filling,
+    Remark,
+    Deviation,
+    Point(String),
+    Decision,
+    Dispatch,
+    Correction,
+    Plain,
+}
+
+/// How the record is looked at.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+enum Look {
+    /// One thing after the other, in large figures.
+    #[default]
+    Bench,
+    /// Everything.
+    Whole,
+}
+
+/// What the page keeps between frames. It belongs to one batch: nothing typed for one is
+/// left for another.
+#[derive(Default)]
+pub struct RunPage {
+    of: Option<BatchCode>,
+    look: Look,
+    lines: BTreeMap<ItemId, Typed>,
+    steps: BTreeMap<ItemId, Typed>,
+    bench: bench::BenchState,
+    what: Option<Quality>,
+    value: String,
+    method: String,
+    made_up: [String; 2],
+    packaging: [String; 4],
+    filled: [String; 4],
+    remark: String,
+    deviation: [String; 2],
+    point: Option<(String, String)>,
+    decision: Option<Decision>,
+    reason: String,
+    dispatch: [String; 2],
+    correction: Option<log::Correction>,
+    checked: Option<checked::Checked>,
+    stopped: Option<stop::Stopped>,
+    problem: Option<(Form, String)>,
+    /// What was sent to be recorded: the form, and the number of its last entry.
+    sent: Option<(Form, u64)>,
+    outbox: Vec<Event>,
+    go_on: bool,
+    open_log: bool,
+}
+
+/// What a part of the page needs to know.
+#[derive(Clone, Copy)]
+struct At<'a> {
+    view: &'a View<'a>,
+    record: &'a Record,
+    by: &'a str,
+}
+
+impl At<'_> {
+    /// A mass with the digits of a line's scale.
+    fn shown(&self, line: ItemId, mass: ExactMass) -> String {
+        let opening = self.record.opening();
+        shown(mass, self.step(line), opening.unit)
+    }
+
+    /// The smallest step of a line's scale.
+    fn step(&self, line: ItemId) -> ExactMass {
+        let opening = self.record.opening();
+        let to_weigh = opening.lines.iter().find(|l| l.line == line);
+        opening.resolution(to_weigh.map_or(0, |l| l.scale))
+    }
+}
+
+impl RunPage {
+    /// Empties a form once its entry is recorded.
+    fn clear(&mut self, form: &Form) {
+        match form {
+            Form::Line(line) => {
+                self.lines.remove(line);
+                self.bench.clear();
+            }
+            Form::Step(step) => {
+                self.steps.remove(step);
+                self.bench.clear();
+            }
+            Form::Measurement => {
+                self.value.clear();
+                self.what = None;
+            }
+            Form::Water => self.made_up = Default::default(),
+            Form::Packaging => self.packaging = Default::default(),
+            Form::Filling => self.filled = Default::default(),
+            Form::Remark => self.remark.clear(),
+            Form::Deviation => self.deviation = Default::default(),
+            Form::Point(_) => self.point = None,
+            Form::Decision => {
+                self.decision = None;
+                self.reason.clear();
+            }
+            Form::Dispatch => self.dispatch = Default::default(),
+            Form::Correction => self.correction = None,
+            Form::Plain => {}
+        }
+    }
+
+    /// Sends events to be recorded, all or none; what stands against it is shown at the
+    /// form, and what was typed stays.
+    fn submit(&mut self, at: At<'_>, form: Form, events: Vec<Event>) {
+        let mut tried = at.record.clone();
+        for event in &events {
+            let entry = Entry {
+                number: tried.next_number(),
+                at: "".into(),
+                by: at.by.into(),
+                event: event.clone(),
+            };
+            let outcome = tried.check(event, at.by).and_then(|()| tried.add(entry));
+            if let Err(error) = outcome {
+                self.refuse(form, error.to_string());
+                return;
+            }
+        }
+        self.problem = None;
+        self.sent = Some((form, tried.next_number()));
+        self.outbox.extend(events);
+    }
+
+    /// Sends one event.
+    fn send(&mut self, at: At<'_>, form: Form, event: Event) {
+        self.submit(at, form, vec![event]);
+    }
+
+    /// Says at a form what is wrong with it.
+    fn refuse(&mut self, form: Form, words: impl Into<String>) {
+        self.problem = Some((form, words.into()));
+    }
+
+    /// Shows what is wrong with a form.
+    fn problem_ui(&self, ui: &mut Ui, form: &Form) {
+        if let Some((of, words)) = &self.problem
+            && of == form
+        {
+            caution(ui, Level::Breach, words);
+        }
+    }
+}
+
+/// Draws the page.
+pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: &mut Vec<Command>) {
+    let Some(record) = view.state.works.open_record() else {
+        unfinished(ui, view, commands);
+        return;
+    };
+    if page.of.as_ref() != Some(record.code()) {
+        *page = RunPage {
+            of: Some(record.code().clone()),
+            look: page.look,
+            ..RunPage::default()
+        };
+    }
+    if let Some((form, next)) = page.sent.take()
+        && record.next_number() >= next
+    {
+        page.clear(&form);
+    }
+    let by = by.trim();
+    let at = At { view, record, by };
+    header(ui, at, page, commands);
+    let tasks = tasks(record);
+    let rescue = rescue::of(at);
+    if page.look == Look::Bench && !record.is_closed() {
+        bench::ui(ui, at, &tasks, rescue.as_ref(), page);
+    } else {
+        table::next_task(ui, record, &tasks, rescue.as_ref());
+        scrolled(ui, "run", |ui| {
+            table::ui(ui, at, &tasks, page);
+            if let Some(rescue) = rescue {
+                rescue::ui(ui, at, rescue, page);
+            }
+            checked::ui(ui, at, page);
+            ui.add_enabled_ui(!record.is_closed(), |ui| results::ui(ui, at, page));
+            gate::ui(ui, at, page);
+            log::ui(ui, at, page);
+        });
+    }
+    stop::ui(ui, at, page);
+    for event in page.outbox.drain(..) {
+        push(
+            commands,
+            WorksCommand::Record(Box::new(event), by.to_owned()),
+        );
+    }
+}
+
+/// Batches that were begun and not closed, to go on with.
+fn unfinished(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let open: Vec<&Record> = view.state.works.unfinished().collect();
+    if open.is_empty() {
+        ui.label(
+            "No batch is open. Begin one on the weigh sheet, or open one under All batches.",
+        );
+        return;
+    }
+    ui.label(theme::heading("Begun and not finished"));
+    ui.add_space(theme::TIGHT);
+    for record in open {
+        ui.horizontal(|ui| {
+            if ui
+                .button("Go on")
+                .on_hover_text(format!("Go on with batch {}", record.code()))
+                .clicked()
+            {
+                push(commands, WorksCommand::Resume(record.code().clone()));
+            }
+            ui.label(theme::strong(record.code().to_string()));
+            ui.label(record.opening().formula.name.as_ref());
+            let tasks = tasks(record);
+            let done = tasks.iter().filter(|t| t.is_done()).count();
+            let begun = record.entries().first().map_or("", |e| e.at.as_ref());
+            let words = format!(
+                "begun {}, {done} of {} lines and steps done",
+                log::moment(begun),
+                tasks.len()
+            );
+            ui.label(theme::small(ui, words));
+        });
+    }
+}
+
+fn header(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<Command>) {
+    let record = at.record;
+    let opening = record.opening();
+    ui.horizontal_wrapped(|ui| {
+        ui.label(theme::heading(format!(
+            "{} · {}",
+            record.code(),
+            opening.formula.name
+        )));
+        if record.is_closed() {
+            ui.label(theme::strong("closed"));
+        } else {
+            ui.selectable_value(&mut page.look, Look::Bench, "At the bench");
+            ui.selectable_value(&mut page.look, Look::Whole, "Whole record");
+        }
+        if let Some((decision, _)) = record.decision() {
+            ui.label(theme::strong(decision.label()));
+        }
+        if ui.button("Put away").clicked() {
+            push(commands, WorksCommand::Leave);
+        }
+        if page.look == Look::Whole || record.is_closed() {
+            save_buttons(ui, at.view, record, commands);
+        }
+    });
+    if record.not_for_sale() {
+        let words = format!("Trial batch, not for sale: {}", opening.trial);
+        caution(ui, Level::Breach, words);
+    }
+    for fault in at.view.state.works.open_faults() {
+        caution(
+            ui,
+            Level::Breach,
+            format!("This record cannot be relied on, and nothing can be added to it. {fault}"),
+        );
+    }
+    for lost in record.lost() {
+        caution(
+            ui,
+            Level::Caution,
+            format!(
+                "Entry {}: {}. It reads: {}",
+                lost.number, lost.why, lost.text
+            ),
+        );
+    }
+    if at.by.is_empty() {
+        caution(
+            ui,
+            Level::Caution,
+            "Type your name above: every entry needs one",
+        );
+    }
+}
+
+/// The record for other programs, and the formula frozen with the figures of this batch.
+fn save_buttons(ui: &mut Ui, view: &View<'_>, record: &Record, commands: &mut Vec<Command>) {
+    let mut save = |title: &str, file_name: String, bytes: Result<String, String>| {
+        commands.push(match bytes {
+            Ok(text) => Command::Export(Export {
+                title: title.to_owned(),
+                file_name,
+                bytes: text.into_bytes().into(),
+            }),
+            Err(problem) => Command::Say(Level::Breach, problem),
+        });
+    };
+    if ui
+        .button("Record as CSV…")
+        .on_hover_text("Every entry as it was recorded, corrections included")
+        .clicked()
+    {
+        save(
+            "Save the record",
+            format!("{} record.csv", record.code()),
+            record_export::csv(record).map_err(|e| e.to_string()),
+        );
+    }
+    if ui
+        .button("Finished formula…")
+        .on_hover_text("The formula as it was made, frozen, with the figures of this batch")
+        .clicked()
+    {
+        if let Some(fault) = view.state.works.open_faults().first() {
+            save(
+                "Save the finished formula",
+                String::new(),
+                Err(format!(
+                    "Nothing is sealed from a record that cannot be relied on: {fault}"
+                )),
+            );
+            return;
+        }
+        let opening = record.opening();
+        let evaluation = evaluate(&opening.formula, opening.variant(), view.state.context());
+        let text = finished::write(
+            &opening.formula,
+            opening.variant(),
+            &evaluation,
+            view.state.today(),
+            &figures(record),
+        );
+        save(
+            "Save the finished formula",
+            format!("{} {}.finished.ron", opening.formula.name, record.code()),
+            text.map_err(|e| e.to_string()),
+        );
+    }
+}
+
+/// What a task asks for, and what to mind at it.
+fn task_words(record: &Record, task: &Task<'_>) -> (String, String) {
+    let opening = record.opening();
+    match task {
+        Task::Weigh {
+            phase,
+            line,
+            status,
+        } => {
+            let to_weigh = opening.lines.iter().find(|l| l.line == line.id);
+            let step = opening.resolution(to_weigh.map_or(0, |l| l.scale));
+            let missing = (status.planned - status.actual).max(ExactMass::ZERO);
+            let mind = opening.formula.material(&line.material);
+            let mind: Vec<String> = mind
+                .map(|m| cautions(m))
+                .unwrap_or_default()
+                .iter()
+                .map(ToString::to_string)
+                .collect();
+            let words = format!(
+                "Phase {}: weigh {} of {}",
+                phase.letter,
+                shown(missing, step, opening.unit),
+                opening.name_of(line.id)
+            );
+            (words, mind.join(" · "))
+        }
+        Task::Work { phase, step, .. } => {
+            let asked = step
+                .temperature
+                .map_or_else(String::new, |t| format!(" at {:.0} °C", in_celsius(t)));
+            let minutes = step
+                .minutes
+                .map_or_else(String::new, |m| format!(", {m} min"));
+            let words = format!("Phase {}: {}{asked}{minutes}", phase.letter, step.text);
+            let check = if step.check.is_empty() {
+                String::new()
+            } else {
+                format!("Check: {}", step.check)
+            };
+            (words, check)
+        }
+    }
+}
+

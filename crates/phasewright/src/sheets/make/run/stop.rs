@@ -1,0 +1,133 @@
+//! Lots that must not be taken without a reason.
+
+use eframe::egui::{Id, Modal, Ui};
+use formulation::batch::mass::ExactMass;
+use formulation::batch::record::Event;
+use formulation::finding::Level;
+use formulation::formula::{ItemId, Line};
+use formulation::stock::LotId;
+
+use super::{At, Form, RunPage, caution};
+use crate::sheets::make::field;
+use crate::theme;
+
+/// A weighing, or the correction of one, that waits for a reason.
+pub struct Stopped {
+    form: Form,
+    event: Event,
+    lot: LotId,
+    against: Vec<String>,
+    reason: String,
+}
+
+/// The lot proposed for a line: first expired, first out.
+pub fn proposed_lot(at: At<'_>, line: &Line, missing: ExactMass) -> String {
+    let works = &at.view.state.works;
+    let today = at.view.state.today();
+    let draw = works
+        .stock()
+        .draw(&line.material, missing, works.usage(), today);
+    let first = draw.parts.first();
+    first.map(|(lot, _)| lot.to_string()).unwrap_or_default()
+}
+
+/// What speaks against a weighing's lot and was not excepted yet.
+fn against(at: At<'_>, line: ItemId, lot: &LotId, mass: ExactMass) -> Vec<String> {
+    let works = &at.view.state.works;
+    works.lot_faults(at.record, line, lot, mass, at.view.state.today())
+}
+
+/// Records a weighing, or asks for the reason where something speaks against its lot.
+pub fn weigh(at: At<'_>, page: &mut RunPage, form: Form, event: Event) {
+    if let Event::Weighed {
+        line,
+        mass,
+        lot: Some(lot),
+        ..
+    } = &event
+    {
+        let against = against(at, *line, lot, *mass);
+        if !against.is_empty() {
+            page.stopped = Some(Stopped {
+                form,
+                lot: lot.clone(),
+                event,
+                against,
+                reason: String::new(),
+            });
+            return;
+        }
+    }
+    page.send(at, form, event);
+}
+
+/// Records a correction of a weighing, or asks for the reason.
+pub fn correct(at: At<'_>, page: &mut RunPage, corrected: &Event, amendment: Event) {
+    if let Event::Weighed {
+        line,
+        lot: Some(lot),
+        ..
+    } = corrected
+    {
+        // What was corrected is in the books already, so only the lot is asked about.
+        let against = against(at, *line, lot, ExactMass::ZERO);
+        if !against.is_empty() {
+            page.stopped = Some(Stopped {
+                form: Form::Correction,
+                lot: lot.clone(),
+                event: amendment,
+                against,
+                reason: String::new(),
+            });
+            return;
+        }
+    }
+    page.send(at, Form::Correction, amendment);
+}
+
+/// Asks.
+pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
+    let Some(mut stopped) = page.stopped.take() else {
+        return;
+    };
+    let mut done = false;
+    let frame = eframe::egui::Frame::window(ui.style());
+    let modal = Modal::new(Id::unique("lot stopped"))
+        .frame(frame)
+        .show(ui.ctx(), |ui| {
+            ui.set_width(440.0);
+            ui.label(theme::heading(format!("Lot {} is stopped", stopped.lot)));
+            for words in &stopped.against {
+                caution(ui, Level::Breach, words);
+            }
+            ui.add_space(theme::TIGHT);
+            ui.label(
+                "It can be taken all the same with a reason. That stays an open point of the record until somebody accepts it.",
+            );
+            field(ui, "Reason for taking it", &mut stopped.reason, 400.0);
+            page.problem_ui(ui, &stopped.form);
+            ui.add_space(theme::TIGHT);
+            ui.horizontal(|ui| {
+                done = theme::main_button(ui, "Take another lot").clicked();
+                if ui.button("Take it all the same").clicked() {
+                    let mut events: Vec<Event> = stopped
+                        .against
+                        .iter()
+                        .map(|what| Event::Deviated {
+                            lot: Some(stopped.lot.clone()),
+                            what: what.as_str().into(),
+                            reason: stopped.reason.trim().into(),
+                        })
+                        .collect();
+                    events.push(stopped.event.clone());
+                    page.submit(at, stopped.form.clone(), events);
+                    done = page.problem.is_none();
+                }
+            });
+        });
+    if !done && !modal.should_close() {
+        page.stopped = Some(stopped);
+    } else if page.sent.is_none() {
+        page.problem = None;
+    }
+}
