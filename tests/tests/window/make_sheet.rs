@@ -235,7 +235,11 @@ fn the_record_lets_nothing_through_without_a_word() {
     type_into(&mut harness, &format!("{name} lot"), "GLY-OLD");
     harness.key_press(egui::Key::Tab);
     harness.run();
-    type_into(&mut harness, &format!("{name} weight"), &planned.to_string());
+    type_into(
+        &mut harness,
+        &format!("{name} weight"),
+        &planned.to_string(),
+    );
     harness.key_press(egui::Key::Enter);
     harness.run();
     harness.run();
@@ -269,7 +273,10 @@ fn the_record_lets_nothing_through_without_a_word() {
     harness.get_by_label_contains("the reason is missing");
     type_into(&mut harness, "Why it is corrected", "misread the can");
     click(&mut harness, "Add the correction");
-    let lots: Vec<String> = record(&harness).usage().map(|(l, _)| l.to_string()).collect();
+    let lots: Vec<String> = record(&harness)
+        .usage()
+        .map(|(l, _)| l.to_string())
+        .collect();
     assert_eq!(lots, ["GLY-NEW"]);
     assert!(record(&harness).matches("gly-old"));
 

@@ -11,9 +11,9 @@ use formulation::file::record_file::{self, Folder, RecordFile};
 use formulation::file::stock_file;
 use formulation::file::store::{Expect, Stamp, StoreError};
 use formulation::file::{FileError, disk};
+use formulation::formula::{Date, ItemId};
 use formulation::ledger::Fault;
 use formulation::quantity::Currency;
-use formulation::formula::{Date, ItemId};
 use formulation::stock::{LotId, Stock, Usage};
 
 /// Stock, workshop and batch records.

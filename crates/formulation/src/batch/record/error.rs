@@ -72,6 +72,8 @@ pub enum RecordError {
     #[error("decide first whether the batch is released, on hold or rejected")]
     Undecided,
     /// A release in spite of open points.
-    #[error("the record has open points ({0}); accept each with its reason, or put the batch on hold")]
+    #[error(
+        "the record has open points ({0}); accept each with its reason, or put the batch on hold"
+    )]
     OpenPoints(String),
 }

@@ -197,4 +197,3 @@ pub struct Deviation {
     /// By whom.
     pub by: Arc<str>,
 }
-

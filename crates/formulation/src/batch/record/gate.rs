@@ -82,7 +82,10 @@ impl Record {
                 LineState::Over => points.push(format!("{name} is above its tolerance")),
                 LineState::Within => {}
             }
-            if self.standing_portions().any(|p| p.line == Some(status.line) && p.lot.is_none()) {
+            if self
+                .standing_portions()
+                .any(|p| p.line == Some(status.line) && p.lot.is_none())
+            {
                 points.push(format!("{name} has no lot"));
             }
             if opening.second_check
@@ -92,7 +95,11 @@ impl Record {
                 points.push(format!("no second person checked the weighing of {name}"));
             }
         }
-        if gated && self.standing_portions().any(|p| p.line.is_none() && p.lot.is_none()) {
+        if gated
+            && self
+                .standing_portions()
+                .any(|p| p.line.is_none() && p.lot.is_none())
+        {
             points.push("the water made up has no lot".to_owned());
         }
         points.extend(self.state.deviations.iter().map(|d| d.what.to_string()));

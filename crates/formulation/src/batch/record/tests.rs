@@ -2,18 +2,18 @@ use std::sync::Arc;
 
 use super::*;
 use crate::batch::mass::MassUnit;
-use crate::batch::scale::Vessel;
-use crate::quantity::Percent;
-use crate::material::{MaterialId, Sourced};
-use crate::stock::{Stock, Usage};
-use crate::batch::weighing_scale::WeighingScale;
 use crate::batch::mass::read_mass;
 use crate::batch::plan::{PlanRequest, plan};
 use crate::batch::scale::SizeRequest;
+use crate::batch::scale::Vessel;
+use crate::batch::weighing_scale::WeighingScale;
 use crate::fixture;
 use crate::material::{Basis, Class, Source};
+use crate::material::{MaterialId, Sourced};
+use crate::quantity::Percent;
 use crate::quantity::{Currency, Decimal, kg_per_m3, millilitres};
 use crate::stock::{Lot, LotStatus};
+use crate::stock::{Stock, Usage};
 
 fn mass(text: &str) -> ExactMass {
     read_mass(text, None).unwrap()
@@ -552,15 +552,24 @@ fn a_release_wants_every_point_accepted_and_a_name() {
         decision: Decision::Release,
         reason: "for the fair".into(),
     };
-    assert_eq!(by(&mut r, " ", weigh(10, "800 g", "W1")), Err(RecordError::Nameless));
+    assert_eq!(
+        by(&mut r, " ", weigh(10, "800 g", "W1")),
+        Err(RecordError::Nameless)
+    );
     add(&mut r, weigh(10, "800 g", "W1")).unwrap();
-    assert!(matches!(add(&mut r, release.clone()), Err(RecordError::OpenPoints(_))));
+    assert!(matches!(
+        add(&mut r, release.clone()),
+        Err(RecordError::OpenPoints(_))
+    ));
     for point in r.open_points() {
         let event = |reason: &str| Event::Accepted {
             point: point.as_str().into(),
             reason: reason.into(),
         };
-        assert!(matches!(add(&mut r, event(" ")), Err(RecordError::Words(_))));
+        assert!(matches!(
+            add(&mut r, event(" ")),
+            Err(RecordError::Words(_))
+        ));
         by(&mut r, "Fern", event("known")).unwrap();
     }
     assert!(r.points().iter().all(|p| p.accepted.is_some()));

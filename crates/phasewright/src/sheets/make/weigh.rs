@@ -11,12 +11,13 @@ use formulation::batch::precaution::{Caution, CautionKind};
 use formulation::batch::record::{Opening, Record};
 use formulation::batch::scale::{BatchSize, SizeRequest, Vessel, density_entered, density_of};
 use formulation::batch::weigh_sheet::{
-    Entry, Heading, NOTICE, SheetPhase, WeighSheet, Weighing, breaches, cool_words, step_facts, weigh_sheet,
+    Entry, Heading, NOTICE, SheetPhase, WeighSheet, Weighing, breaches, cool_words, step_facts,
+    weigh_sheet,
 };
+use formulation::evaluation::Evaluation;
 use formulation::file::pdf::Paper;
 use formulation::file::sheet_export;
 use formulation::file::sheet_pdf::weigh_sheet_pdf;
-use formulation::evaluation::Evaluation;
 use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant};
 use formulation::material::MaterialId;
@@ -148,14 +149,11 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
     let words = |e: &dyn std::fmt::Display| e.to_string();
     let size = match inputs.by {
         By::Mass if inputs.mass.trim().is_empty() => BatchSize::of_variant(view.variant),
-        By::Mass => {
-            BatchSize::Mass(read_mass(&inputs.mass, None).map_err(|e| words(&e))?)
-        }
+        By::Mass => BatchSize::Mass(read_mass(&inputs.mass, None).map_err(|e| words(&e))?),
         By::Containers => BatchSize::Containers {
             count: typed::count(&inputs.count, "a number of containers", 1_000_000)
                 .map_err(|e| words(&e))?,
-            volume: read_volume(&inputs.volume, None)
-                .map_err(|e| words(&e))?,
+            volume: read_volume(&inputs.volume, None).map_err(|e| words(&e))?,
             head_space: typed::percent(&inputs.head_space).map_err(|e| words(&e))?,
         },
         By::UseUp => {
@@ -166,8 +164,7 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
             BatchSize::UseUp {
                 material,
                 name,
-                available: read_mass(&inputs.available, None)
-                    .map_err(|e| words(&e))?,
+                available: read_mass(&inputs.available, None).map_err(|e| words(&e))?,
             }
         }
         By::Vessel => BatchSize::Vessel,

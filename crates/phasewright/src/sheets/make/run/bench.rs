@@ -5,8 +5,8 @@
 //! sends Return or F9 works alike.
 
 use eframe::egui::{
-    self, Align, Align2, Button, Event as Input, FontId, Key, Layout, RichText, ScrollArea, TextEdit, Ui,
-    vec2,
+    self, Align, Align2, Button, Event as Input, FontId, Key, Layout, RichText, ScrollArea,
+    TextEdit, Ui, vec2,
 };
 use formulation::amount::typed;
 use formulation::batch::mass::ExactMass;
@@ -487,7 +487,8 @@ fn neighbours(ui: &mut Ui, count: usize, place: usize, page: &mut RunPage) {
             let button = Button::new(large("‹ Before", 18.0));
             ui.add_sized([150.0, BUTTON], button).clicked()
         });
-        let keys = |ui: &Ui, key| ui.memory(|m| m.focused().is_none()) && ui.input(|i| i.key_pressed(key));
+        let keys =
+            |ui: &Ui, key| ui.memory(|m| m.focused().is_none()) && ui.input(|i| i.key_pressed(key));
         if place > 0 && (before.inner || keys(ui, Key::PageUp)) {
             go = Some(Some(place - 1));
         }

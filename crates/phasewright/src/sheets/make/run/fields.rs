@@ -22,10 +22,9 @@ pub fn of(record: &Record, event: &Event) -> Vec<(&'static str, String)> {
             ("Lot", lot(from)),
             ("Remark", remark.to_string()),
         ],
-        Event::MadeUp { mass, lot: from } => vec![
-            ("Mass", record.mass_words(None, *mass)),
-            ("Lot", lot(from)),
-        ],
+        Event::MadeUp { mass, lot: from } => {
+            vec![("Mass", record.mass_words(None, *mass)), ("Lot", lot(from))]
+        }
         Event::Worked {
             temperature,
             remark,
@@ -37,10 +36,9 @@ pub fn of(record: &Record, event: &Event) -> Vec<(&'static str, String)> {
             ),
             ("Remark", remark.to_string()),
         ],
-        Event::Measured { value, remark, .. } => vec![
-            ("Value", value.to_string()),
-            ("Method", remark.to_string()),
-        ],
+        Event::Measured { value, remark, .. } => {
+            vec![("Value", value.to_string()), ("Method", remark.to_string())]
+        }
         Event::Packed {
             what,
             lot,
@@ -177,5 +175,13 @@ pub fn with(event: &Event, values: &[String], unit: MassUnit) -> Result<Event, S
 /// The qualities that are measured, without those that the record counts otherwise.
 pub const QUALITIES: [Option<Quality>; 7] = {
     let [a, b, c, d, e, f, g] = Quality::ALL;
-    [Some(a), Some(b), Some(c), Some(d), Some(e), Some(f), Some(g)]
+    [
+        Some(a),
+        Some(b),
+        Some(c),
+        Some(d),
+        Some(e),
+        Some(f),
+        Some(g),
+    ]
 };

@@ -29,7 +29,10 @@ fn points(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     let points = gate(at.record, evaluation.as_deref());
     let open = points.iter().filter(|p| p.accepted.is_none()).count();
     let words = match (open, points.len()) {
-        (0, 0) => "Nothing is open: lots, masses, steps, measurements and findings are as they should be".to_owned(),
+        (0, 0) => {
+            "Nothing is open: lots, masses, steps, measurements and findings are as they should be"
+                .to_owned()
+        }
         (0, _) => "Every point is accepted".to_owned(),
         (1, _) => "1 point is open".to_owned(),
         _ => format!("{open} points are open"),
@@ -150,13 +153,19 @@ fn decision(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         }
         field(ui, "Reason", &mut page.reason, 280.0);
         let change = record.is_closed();
-        let words = if change { "Change the decision" } else { "Decide" };
+        let words = if change {
+            "Change the decision"
+        } else {
+            "Decide"
+        };
         if action(ui, words).clicked() {
             decide(at, page);
         }
         if !change
             && action(ui, "Close the record")
-                .on_hover_text("Afterwards only dated corrections, acceptances and dispatches can be added")
+                .on_hover_text(
+                    "Afterwards only dated corrections, acceptances and dispatches can be added",
+                )
                 .clicked()
         {
             page.send(at, Form::Decision, Event::Closed);
@@ -184,7 +193,9 @@ fn decide(at: At<'_>, page: &mut RunPage) {
             let words = if open == 1 { "point is" } else { "points are" };
             page.refuse(
                 Form::Decision,
-                format!("{open} {words} open; accept each with its reason, or put the batch on hold"),
+                format!(
+                    "{open} {words} open; accept each with its reason, or put the batch on hold"
+                ),
             );
             return;
         }

@@ -37,8 +37,10 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
             for entry in record.entries() {
                 ui.push_id(entry.number, |ui| {
                     ui.horizontal_wrapped(|ui| {
-                        let head = format!("{} · {} · {}", entry.number, moment(&entry.at), entry.by);
-                        ui.label(theme::small(ui, head)).on_hover_text(entry.at.as_ref());
+                        let head =
+                            format!("{} · {} · {}", entry.number, moment(&entry.at), entry.by);
+                        ui.label(theme::small(ui, head))
+                            .on_hover_text(entry.at.as_ref());
                         let words = record.describe(entry);
                         match record.standing(entry.number) {
                             Some((_, true)) => {
@@ -53,18 +55,27 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                             }
                         }
                         let correctable = record.value_of(entry.number, &Change::Struck).is_some();
-                        let mine = page.correction.as_ref().is_some_and(|c| c.entry == entry.number);
+                        let mine = page
+                            .correction
+                            .as_ref()
+                            .is_some_and(|c| c.entry == entry.number);
                         if correctable
                             && !mine
                             && ui
                                 .button("Correct…")
-                                .on_hover_text("Adds a correction; the old value stays in the record")
+                                .on_hover_text(
+                                    "Adds a correction; the old value stays in the record",
+                                )
                                 .clicked()
                         {
                             begin(at, page, entry.number);
                         }
                     });
-                    if page.correction.as_ref().is_some_and(|c| c.entry == entry.number) {
+                    if page
+                        .correction
+                        .as_ref()
+                        .is_some_and(|c| c.entry == entry.number)
+                    {
                         correction(ui, at, page);
                     }
                 });

@@ -15,8 +15,8 @@ use std::collections::BTreeMap;
 use eframe::egui::Ui;
 use formulation::batch::code::BatchCode;
 use formulation::batch::figures::figures;
-use formulation::batch::precaution::cautions;
 use formulation::batch::mass::{ExactMass, shown};
+use formulation::batch::precaution::cautions;
 use formulation::batch::record::{Decision, Entry, Event, Quality, Record};
 use formulation::batch::work_order::{Task, tasks};
 use formulation::evaluation::evaluate;
@@ -246,9 +246,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
 fn unfinished(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let open: Vec<&Record> = view.state.works.unfinished().collect();
     if open.is_empty() {
-        ui.label(
-            "No batch is open. Begin one on the weigh sheet, or open one under All batches.",
-        );
+        ui.label("No batch is open. Begin one on the weigh sheet, or open one under All batches.");
         return;
     }
     ui.label(theme::heading("Begun and not finished"));
@@ -431,4 +429,3 @@ fn task_words(record: &Record, task: &Task<'_>) -> (String, String) {
         }
     }
 }
-

@@ -89,4 +89,3 @@ fn obstacle_words(
         }
     }
 }
-

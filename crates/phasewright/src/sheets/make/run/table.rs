@@ -182,7 +182,9 @@ fn weighing(
                 .find(|p| p.line == Some(line.id));
             if ui
                 .button("Correct…")
-                .on_hover_text(format!("Correct the weighing of {name}; the old value stays"))
+                .on_hover_text(format!(
+                    "Correct the weighing of {name}; the old value stays"
+                ))
                 .clicked()
                 && let Some(portion) = last
             {
@@ -242,14 +244,7 @@ fn weighing(
     }
 }
 
-fn working(
-    ui: &mut Ui,
-    at: At<'_>,
-    step: &Step,
-    done: bool,
-    width: f32,
-    page: &mut RunPage,
-) {
+fn working(ui: &mut Ui, at: At<'_>, step: &Step, done: bool, width: f32, page: &mut RunPage) {
     let record = at.record;
     wrapped(ui, width, |ui| {
         ui.label(step.text.as_ref());
@@ -343,7 +338,11 @@ fn lots_used(record: &Record, line: ItemId, step: ExactMass) -> String {
 }
 
 fn lots_of(record: &Record, line: ItemId) -> String {
-    joined(record, line, |p| p.lot.as_ref().map_or_else(|| "no lot".to_owned(), ToString::to_string))
+    joined(record, line, |p| {
+        p.lot
+            .as_ref()
+            .map_or_else(|| "no lot".to_owned(), ToString::to_string)
+    })
 }
 
 fn remarks_of(record: &Record, line: ItemId) -> String {
