@@ -1,5 +1,6 @@
 //! How a material is handled: what wets it, and what heats up with water.
 
+use crate::chemistry::substances::{self, Brings, Substance};
 use crate::material::{Charge, Class, Hazard, Material, WettingMedium};
 
 /// Whether a material serves as a wetting medium: at least a quarter of it for
@@ -33,12 +34,75 @@ pub(crate) fn wetting_words(media: &[WettingMedium]) -> String {
         .join(" or ")
 }
 
-/// Share of acid or base from which a corrosive material heats up when water is poured into it;
-/// common practice, no source.
+/// Share of strong acid or lye from which a corrosive material heats up when water is poured
+/// into it; common practice, no source.
 const STRONG: f64 = 0.05;
+/// pKa below which an acid gives off its proton, and the heat with it, as soon as it is diluted;
+/// common practice, no source.
+const STRONG_ACID_BELOW: f64 = 2.5;
 
 /// Whether a material is a strong acid or a lye, which goes into water and never the other way
-/// round: corrosive, and so because of the acid or base in it.
+/// round: corrosive, and so because of the strong acid or lye in it. Weak acids and amines,
+/// however concentrated, heat up little.
 pub fn heats_with_water(m: &Material) -> bool {
-    m.hazards.contains(&Hazard::Corrosive) && m.share_of(Class::AcidBase).value() >= STRONG
+    let strong = m
+        .constituents
+        .iter()
+        .filter(|c| c.class == Class::AcidBase)
+        .filter(|c| substances::find(&c.inci, c.cas).is_some_and(is_strong));
+    m.hazards.contains(&Hazard::Corrosive)
+        && strong.map(|c| c.share.typical.value()).sum::<f64>() >= STRONG
+}
+
+/// Whether a substance is fully in ions once it is dissolved: a lye, a mineral acid, or an acid
+/// whose first proton is about as free.
+fn is_strong(substance: &Substance) -> bool {
+    let families = substance.brings.iter().filter_map(|b| match b {
+        Brings::Weak(family, _) => Some(family.protolyte()),
+        _ => None,
+    });
+    let mut weak = families.peekable();
+    match weak.peek() {
+        None => substance.strong_charge() != 0.0,
+        // A salt of the acid has lost the proton already.
+        Some(_) => {
+            substance.strong_charge() == 0.0
+                && weak.any(|p| p.top_charge <= 0 && p.pka.first().is_some_and(|&k| k < STRONG_ACID_BELOW))
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_strong_acids_and_lyes_heat_up() {
+        let heats = |name: &str| {
+            let shelf = crate::built_in::shelf();
+            let material = shelf.iter().find(|m| &*m.name == name);
+            heats_with_water(material.expect(name))
+        };
+        for strong in [
+            "Sodium hydroxide pellets",
+            "Potassium hydroxide flakes 90 %",
+            "Sodium hydroxide solution 30 %",
+            "Phosphoric acid 85 %",
+            "Hydrochloric acid 10 %",
+        ] {
+            assert!(heats(strong), "{strong}");
+        }
+        for weak in [
+            "Lactic acid 80 %",
+            "Glycolic acid 70 %",
+            "Acetic acid 80 %",
+            "Citric acid, anhydrous",
+            "Triethanolamine 99 %",
+            "Cetrimonium chloride 29 %",
+            "Ammonium hydroxide solution 25 %",
+            "Sodium chloride",
+        ] {
+            assert!(!heats(weak), "{weak}");
+        }
+    }
 }

@@ -8,6 +8,7 @@ mod examples;
 mod files;
 mod headless;
 mod house;
+mod judgement;
 mod label;
 mod law;
 mod make;

@@ -30,6 +30,8 @@ pub struct Electrolyte {
     pub from_materials_percent: f64,
     /// Organic salts (benzoate, citrate, lactate …) in % of sodium chloride.
     pub organic_percent: f64,
+    /// The part of it that goes in as salt, without what acids and lyes form with each other, %.
+    pub organic_added_percent: f64,
     /// Ionic strength of the water phase, mol/kg; ions of surfactants left out.
     pub ionic_strength: Option<f64>,
     /// Active matter by charge, % of the formula, in the order of [`Charge::ALL`].
@@ -82,7 +84,13 @@ pub fn estimate(mix: &Mix<'_>, acidity: &Acidity) -> Electrolyte {
             Class::AcidBase | Class::Preservative | Class::Chelator | Class::Humectant
                 if part.substance.is_some() =>
             {
-                found.organic_percent += as_salt(share.typical);
+                let salt = as_salt(share.typical);
+                found.organic_percent += salt;
+                // A lye has no acid of its own.
+                let weak = |b: &Brings| matches!(b, Brings::Weak(..));
+                if part.substance.is_some_and(|s| s.brings.iter().any(weak)) {
+                    found.organic_added_percent += salt;
+                }
             }
             _ => {}
         }

@@ -42,6 +42,8 @@ struct GroupRecord {
     charges: Vec<ChargeName>,
     /// Words of the material's own name.
     called: Vec<String>,
+    /// Words of the material's own name that exclude it.
+    not_called: Vec<String>,
 }
 
 /// What must hold for a rule to speak; all of them.
@@ -57,6 +59,8 @@ enum Condition {
     WaterAbove(f64),
     /// More salt than this, % as sodium chloride of all materials.
     SaltAbove(f64),
+    /// More ions than this, % as sodium chloride: salt and the salts of organic acids.
+    IonsAbove(f64),
     /// The pH surely lies below.
     PhBelow(f64),
     /// The pH surely lies above.
@@ -65,6 +69,8 @@ enum Condition {
     PhNotSurelyAbove(f64),
     /// Used near the eye.
     AtEye,
+    /// Left on the skin.
+    LeftOn,
     /// The phase of what is found is worked hotter than this, °C.
     HotterThan(f64),
     /// Water is in the same phase.
@@ -189,10 +195,12 @@ enum Holds {
     LessThanTimes(Group, f64, Group),
     WaterAbove(f64),
     SaltAbove(f64),
+    IonsAbove(f64),
     PhBelow(f64),
     PhAbove(f64),
     PhNotSurelyAbove(f64),
     AtEye,
+    LeftOn,
     HotterThan(f64),
     WithWaterInPhase,
 }
@@ -238,6 +246,7 @@ pub(super) struct Table {
     names: WordGroups,
     excluded: WordGroups,
     called: WordGroups,
+    not_called: WordGroups,
     of_class: [u128; Class::ALL.len()],
     of_role: Vec<(Role, u128)>,
     of_charge: Vec<(Charge, u128)>,
@@ -331,10 +340,12 @@ fn read(text: &str) -> Result<Table, String> {
             Condition::LessThanTimes(a, x, b) => Holds::LessThanTimes(group(&a)?, x, group(&b)?),
             Condition::WaterAbove(x) => Holds::WaterAbove(x),
             Condition::SaltAbove(x) => Holds::SaltAbove(x),
+            Condition::IonsAbove(x) => Holds::IonsAbove(x),
             Condition::PhBelow(x) => Holds::PhBelow(x),
             Condition::PhAbove(x) => Holds::PhAbove(x),
             Condition::PhNotSurelyAbove(x) => Holds::PhNotSurelyAbove(x),
             Condition::AtEye => Holds::AtEye,
+            Condition::LeftOn => Holds::LeftOn,
             Condition::HotterThan(x) => Holds::HotterThan(x),
             Condition::WithWaterInPhase => Holds::WithWaterInPhase,
         })
@@ -385,6 +396,7 @@ fn read(text: &str) -> Result<Table, String> {
         names,
         excluded: WordGroups::new(of_words(|g| &g.but)),
         called: WordGroups::new(of_words(|g| &g.called)),
+        not_called: WordGroups::new(of_words(|g| &g.not_called)),
         of_class,
         of_role,
         of_charge,
@@ -472,6 +484,7 @@ impl Table {
             .fold(self.of_whole(material), |mask, c| {
                 mask | self.of_constituent(&c.inci, c.class)
             })
+            & !self.not_called.of(&material.name)
     }
 
     /// Substances of which it is known how much dissolves.
@@ -542,11 +555,12 @@ pub(super) fn present(laid: &[Laid<'_>], table: &Table) -> Present {
     };
     for (at, l) in laid.iter().enumerate() {
         let percent = l.line.percent.as_percent();
-        let whole = table.of_whole(l.material);
+        let not = table.not_called.of(&l.material.name);
+        let whole = table.of_whole(l.material) & !not;
         add(at, whole, percent);
         for c in &l.material.constituents {
             // What is in the whole already is not counted twice.
-            let mask = table.of_constituent(&c.inci, c.class) & !whole;
+            let mask = table.of_constituent(&c.inci, c.class) & !whole & !not;
             add(at, mask, percent * c.share.typical.value());
         }
     }
@@ -594,7 +608,8 @@ impl<'a> Scene<'a> {
             return None;
         }
         let (name, what) = (super::names(self.at(&on)), super::names(self.at(&with)));
-        let salt = self.salt();
+        let ions = rule.when.iter().any(|c| matches!(c, Holds::IonsAbove(_)));
+        let salt = if ions { self.ions() } else { self.salt() };
         let words = Words {
             name: &name,
             what: &what,
@@ -633,6 +648,11 @@ impl<'a> Scene<'a> {
         figure.value.unwrap_or(0.0)
     }
 
+    /// Salt and the salts of organic acids; the lye that neutralises a thickener is none.
+    fn ions(&self) -> f64 {
+        self.salt() + self.of.estimates.electrolyte.organic_added_percent
+    }
+
     fn holds(&self, condition: &Holds, on: &mut Vec<usize>) -> bool {
         let present = &self.present;
         let water = || self.of.composition.water().typical.as_percent();
@@ -642,10 +662,14 @@ impl<'a> Scene<'a> {
             Holds::LessThanTimes(a, x, b) => present.percent(a) < x * present.percent(b),
             Holds::WaterAbove(x) => water() > x,
             Holds::SaltAbove(x) => self.salt() > x,
+            Holds::IonsAbove(x) => self.ions() > x,
             Holds::PhBelow(x) => self.ph.is_below(x),
             Holds::PhAbove(x) => self.ph.is_above(x),
             Holds::PhNotSurelyAbove(x) => !self.ph.is_above(x),
             Holds::AtEye => self.of.variant.product.places.contains(&Place::EyeArea),
+            Holds::LeftOn => {
+                self.of.variant.product.kind == crate::material::ProductKind::LeaveOn
+            }
             Holds::HotterThan(x) => {
                 on.retain(|&at| self.laid.get(at).is_some_and(|l| hottest(l.phase) > x));
                 !on.is_empty()
@@ -679,10 +703,17 @@ impl<'a> Scene<'a> {
             _ => 0.0,
         };
         let in_water = water / 100.0 * soluble.grams * (1.0 + charged);
+        // What is itself of the group that would hold it does not hold itself.
+        let own = 1u128 << soluble.of;
+        let itself = |group: Group| -> f64 {
+            let both = |l: &&Laid<'_>| l.groups & own != 0 && l.groups & (1 << group) != 0;
+            let dose = |l: &Laid<'_>| l.line.percent.as_percent();
+            self.laid.iter().filter(both).map(dose).sum()
+        };
         let held: f64 = soluble
             .held_by
             .iter()
-            .map(|&(group, grams)| present.percent(group) * grams)
+            .map(|&(group, grams)| (present.percent(group) - itself(group)).max(0.0) * grams)
             .sum();
         // Handbooks differ by a tenth among themselves.
         if amount <= 1.1 * (in_water + held) {

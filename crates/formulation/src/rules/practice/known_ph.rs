@@ -46,6 +46,10 @@ impl KnownPh {
     pub fn is_outside(self, low: f64, high: f64) -> bool {
         self.is_below(low) || self.is_above(high)
     }
+    /// Whether it was measured on the product.
+    pub fn is_measured(self) -> bool {
+        matches!(self.0, Some((.., Origin::Measured)))
+    }
     /// The upper end.
     pub fn high(self) -> Option<f64> {
         self.0.map(|(_, high, _)| high)

@@ -3,6 +3,7 @@
 use super::rule::{Check, Rule, Words, id};
 use super::{Laid, Scene};
 use crate::finding::{Limit, LineLimit, Remedy, Value};
+use crate::material::Role;
 use crate::quantity::Percent;
 
 /// The bounds that practice sets to single lines.
@@ -122,6 +123,16 @@ impl Scene<'_> {
         self.findings.append(&mut found);
     }
 
+    /// Whether a line is the base of an acid that the formula is about, so that the acid says how
+    /// much is needed.
+    fn neutralises(&self, l: &Laid<'_>) -> bool {
+        /// Acid from which it is more than an adjustment of the pH, %; our choice.
+        const MUCH: f64 = 2.0;
+        let acids = self.with_role(Role::Acid);
+        let acid: f64 = acids.map(|a| a.line.percent.as_percent()).sum();
+        l.material.has_role(Role::Base) && acid > MUCH
+    }
+
     pub(super) fn use_levels(&mut self, rule: &Rule) {
         let kind = self.of.variant.product.kind;
         let mut found = Vec::new();
@@ -153,7 +164,8 @@ impl Scene<'_> {
                     if !range.supplier_maximum
                         && total > range.high
                         && l.preservation().is_none()
-                        && !self.is_what_it_is_made_of(l) =>
+                        && !self.is_what_it_is_made_of(l)
+                        && !self.neutralises(l) =>
                 {
                     (range.high, Limit::AtMost(share(range.high)))
                 }

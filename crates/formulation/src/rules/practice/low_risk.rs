@@ -56,17 +56,26 @@ impl Scene<'_> {
                 "its water activity is estimated at {high:.2} at most, below 0.75"
             ));
         }
-        if self.ph.is_below(PH.0) {
-            return Some(format!("it stands at {}, below 3", self.ph.words()));
-        }
-        if self.ph.is_above(PH.1) {
-            return Some(format!("it stands at {}, above 10", self.ph.words()));
+        if self.ph.is_measured()
+            && let Some(why) = self.low_risk_ph()
+        {
+            return Some(why);
         }
         if let Some(why) = self.low_risk_form() {
             return Some(why.to_owned());
         }
         self.filled_hot()
             .map(|celsius| format!("it is filled at {celsius:.0} °C, above 65 °C"))
+    }
+
+    /// The pH at which organisms hardly grow, in words, if it lies there.
+    pub(super) fn low_risk_ph(&self) -> Option<String> {
+        if self.ph.is_below(PH.0) {
+            return Some(format!("it stands at {}, below 3", self.ph.words()));
+        }
+        self.ph
+            .is_above(PH.1)
+            .then(|| format!("it stands at {}, above 10", self.ph.words()))
     }
 
     /// The temperature at which it is filled, if the last step says that it is and how hot.

@@ -31,6 +31,8 @@ impl Scene<'_> {
             return None;
         } else if self.is_saponified() {
             Preserved::BySoap
+        } else if self.low_risk_ph().is_some() {
+            Preserved::ByUnmeasuredPh
         } else if self.with_role(Role::PreservativeBooster).next().is_some() {
             Preserved::ByBoosters
         } else if water <= LITTLE_WATER {
@@ -52,10 +54,13 @@ impl Scene<'_> {
         let (what, lines) = match how {
             Preserved::LowRisk => (reason, Vec::new()),
             Preserved::ByBoosters => (names(self.with_role(Role::PreservativeBooster)), boosters),
-            Preserved::Not | Preserved::LittleWater | Preserved::BySoap => {
+            Preserved::Not
+            | Preserved::LittleWater
+            | Preserved::BySoap
+            | Preserved::ByUnmeasuredPh => {
                 let wet = |l: &&super::Laid<'_>| l.material.share_of(Class::Water).value() > 0.0;
                 let lines = self.laid.iter().filter(wet).map(|l| l.line.id);
-                (String::new(), lines.collect())
+                (self.low_risk_ph().unwrap_or_default(), lines.collect())
             }
         };
         let words = Words {
@@ -68,7 +73,7 @@ impl Scene<'_> {
             .about(matter());
         self.findings.push(match how {
             Preserved::LowRisk => finding,
-            Preserved::BySoap => finding.remedy(self.ph.remedy()),
+            Preserved::BySoap | Preserved::ByUnmeasuredPh => finding.remedy(self.ph.remedy()),
             _ => finding.remedy(Remedy::AddMaterial {
                 role: Role::Preservative,
             }),

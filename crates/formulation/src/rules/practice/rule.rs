@@ -97,6 +97,8 @@ pub(super) enum Preserved {
     LittleWater,
     /// Soap with much water, made with lye in the pot.
     BySoap,
+    /// At a pH, not measured, at which organisms hardly grow.
+    ByUnmeasuredPh,
     /// Only substances that support preservatives.
     ByBoosters,
     /// The product is of low risk by the published criteria.
