@@ -67,7 +67,9 @@ fn is_strong(substance: &Substance) -> bool {
         // A salt of the acid has lost the proton already.
         Some(_) => {
             substance.strong_charge() == 0.0
-                && weak.any(|p| p.top_charge <= 0 && p.pka.first().is_some_and(|&k| k < STRONG_ACID_BELOW))
+                && weak.any(|p| {
+                    p.top_charge <= 0 && p.pka.first().is_some_and(|&k| k < STRONG_ACID_BELOW)
+                })
         }
     }
 }

@@ -44,7 +44,9 @@ fn text(formula: &Formula, finding: &Finding, with_materials: bool) -> String {
 fn fits(text: &str, words: &Value) -> bool {
     words.as_array().expect("lists").iter().all(|list| {
         let words = list.as_array().expect("words");
-        words.iter().any(|w| text.contains(w.as_str().expect("a word")))
+        words
+            .iter()
+            .any(|w| text.contains(w.as_str().expect("a word")))
     })
 }
 
@@ -80,9 +82,8 @@ fn broken(formula: &Formula, evaluation: &Evaluation, expected: &Value) -> Optio
     let name = expected["figure"].as_str().expect("a figure");
     let (least, most) = (expected["least"].as_f64()?, expected["most"].as_f64()?);
     match figure(evaluation, name) {
-        Some(value) => {
-            (value < least || value > most).then(|| format!("{name} is {value}, not {least} to {most}"))
-        }
+        Some(value) => (value < least || value > most)
+            .then(|| format!("{name} is {value}, not {least} to {most}")),
         None => expected["known"]
             .as_bool()
             .is_some_and(|known| known)

@@ -667,9 +667,7 @@ impl<'a> Scene<'a> {
             Holds::PhAbove(x) => self.ph.is_above(x),
             Holds::PhNotSurelyAbove(x) => !self.ph.is_above(x),
             Holds::AtEye => self.of.variant.product.places.contains(&Place::EyeArea),
-            Holds::LeftOn => {
-                self.of.variant.product.kind == crate::material::ProductKind::LeaveOn
-            }
+            Holds::LeftOn => self.of.variant.product.kind == crate::material::ProductKind::LeaveOn,
             Holds::HotterThan(x) => {
                 on.retain(|&at| self.laid.get(at).is_some_and(|l| hottest(l.phase) > x));
                 !on.is_empty()
