@@ -1,6 +1,10 @@
 //! Prints what the model computes for the cases of a reference file, one
 //! `case_id,value` a line, or one
 //! JSON object a line where a case has several figures: `cargo run --release --example reference -- FILE`.
+#![expect(
+    clippy::disallowed_methods,
+    reason = "it reads one file that a developer names"
+)]
 
 use std::io::Write as _;
 use std::path::Path;

@@ -17,6 +17,7 @@ use formulation::rules::rule_text;
 
 use crate::command::{Command, Export, Pick, PictureFormat, TABLE, WorksCommand, entry_of};
 use crate::dialogs::{Dialogs, sentence};
+use crate::ending::EndAsked;
 use crate::examples;
 use crate::sheets::{SheetName, Sheets};
 use crate::state::disk::file_stem;
@@ -49,6 +50,7 @@ pub struct Bench {
     next_round: f64,
     title: String,
     last_change: Option<LastChange>,
+    end: EndAsked,
 }
 
 /// What the last change of a variant brought up.
@@ -102,7 +104,13 @@ impl Bench {
             next_round: 0.0,
             title: String::new(),
             last_change: None,
+            end: EndAsked::default(),
         }
+    }
+
+    /// Lets the system ask for the end of the program.
+    pub fn end_when(&mut self, asked: EndAsked) {
+        self.end = asked;
     }
 
     /// Opens the files named at the start, and offers what a crash left behind.
@@ -117,7 +125,7 @@ impl Bench {
         }
         self.commands
             .extend(files.into_iter().map(Command::OpenPath));
-        self.dialogs.offer_left_over(&self.state);
+        self.dialogs.offer_left_over(&mut self.state);
     }
 
     /// What the window holds.
@@ -217,6 +225,14 @@ impl Bench {
 
     /// What has to be done now and then: keeping unsaved work, watching files.
     pub fn tend(&mut self, ctx: &egui::Context) {
+        if self.end.is_asked() && !self.dialogs.may_end() {
+            // The end of a session does not wait for answers.
+            if let Err(problem) = self.state.keep_for_next_start(&self.state.host.now()) {
+                eprintln!("phasewright: {problem}");
+            }
+            self.dialogs.end_unasked(ctx);
+            return;
+        }
         let close = ctx.input(|i| i.viewport().close_requested());
         if close && !self.dialogs.may_end() {
             ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);

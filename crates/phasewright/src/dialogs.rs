@@ -10,7 +10,8 @@ use std::sync::mpsc::{self, Receiver, TryRecvError};
 use std::time::{Duration, Instant};
 
 use eframe::egui::{self, Id, Key, Modal, Ui};
-use formulation::file::autosave::Recovered;
+use formulation::file::autosave::{LeftOver, Recovered};
+use formulation::file::disk;
 use formulation::file::store::{self, Expect};
 use formulation::finding::Level;
 
@@ -132,8 +133,11 @@ impl Dialogs {
     }
 
     /// Offers what a crash left behind.
-    pub fn offer_left_over(&mut self, state: &State) {
-        let found = state.left_over();
+    pub fn offer_left_over(&mut self, state: &mut State) {
+        let LeftOver { found, problems } = state.left_over();
+        for problem in problems {
+            state.warn(sentence(&problem));
+        }
         if !found.is_empty() {
             self.questions.push(Question::LeftOver(found));
         }
@@ -268,6 +272,12 @@ impl Dialogs {
         } else {
             state.close(id);
         }
+    }
+
+    /// Ends the program without asking: what is unsaved has been kept.
+    pub fn end_unasked(&mut self, ctx: &egui::Context) {
+        self.ending = true;
+        ctx.send_viewport_cmd(egui::ViewportCommand::Close);
     }
 
     /// Ends the program, or asks about the next document with unsaved changes.
@@ -551,9 +561,8 @@ fn start_folder(state: &State) -> Option<PathBuf> {
 /// A path as typed: `~` is the home folder.
 fn typed_path(text: &str) -> PathBuf {
     let text = text.trim();
-    let home = std::env::var_os("HOME").or_else(|| std::env::var_os("USERPROFILE"));
-    match (text.strip_prefix("~/"), home) {
-        (Some(rest), Some(home)) => Path::new(&home).join(rest),
+    match (text.strip_prefix("~/"), etcetera::home_dir()) {
+        (Some(rest), Ok(home)) => home.join(rest),
         _ => PathBuf::from(text),
     }
 }
@@ -723,12 +732,12 @@ fn listing_ui(ui: &mut Ui, start: &Path, text: &str, endings: &[String]) -> Opti
             .map(|n| n.to_string_lossy().to_lowercase());
         (typed.parent()?, start.unwrap_or_default())
     };
-    let mut entries: Vec<(bool, String)> = std::fs::read_dir(folder)
+    let mut entries: Vec<(bool, String)> = disk::list(folder)
         .ok()?
-        .flatten()
-        .map(|e| {
-            let is_file = !e.path().is_dir();
-            (is_file, e.file_name().to_string_lossy().into_owned())
+        .iter()
+        .filter_map(|path| {
+            let name = path.file_name()?.to_string_lossy().into_owned();
+            Some((!disk::is_folder(path), name))
         })
         .filter(|(is_file, name)| {
             let ending = Path::new(name).extension().map(|e| e.to_string_lossy());

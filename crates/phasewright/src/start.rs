@@ -1,15 +1,16 @@
 //! Starting the window, and saying plainly why it cannot be started.
 
-use std::panic::{self, AssertUnwindSafe};
 use std::path::PathBuf;
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex};
 
 use eframe::egui;
 use formulation::formula::Formula;
 use formulation::shelf::built_in;
 
 use crate::app::Bench;
+use crate::broken;
+use crate::ending::EndAsked;
 use crate::state::{Folders, Host, State};
 use crate::theme;
 
@@ -51,26 +52,13 @@ pub fn window(files: Vec<PathBuf>) -> Result<(), StartError> {
         return Err(StartError::NoFile(missing.clone()));
     }
     let shown = Arc::new(AtomicBool::new(false));
-    let place = Arc::new(Mutex::new(String::new()));
-    // A missing keyboard library makes the windowing library panic; its message is
-    // turned into a sentence here instead of a trace on the terminal.
-    let usual_hook = panic::take_hook();
-    let noted = place.clone();
-    panic::set_hook(Box::new(move |info| {
-        if let (Some(at), Ok(mut place)) = (info.location(), noted.lock()) {
-            *place = format!(" ({at})");
-        }
-    }));
     let witness = shown.clone();
-    let outcome = panic::catch_unwind(AssertUnwindSafe(|| run(files, witness)));
-    panic::set_hook(usual_hook);
-    let cause = match outcome {
+    // A missing keyboard library makes the windowing library panic; its message is turned
+    // into a sentence here instead of a trace on the terminal.
+    let cause = match broken::caught(|| run(files, witness)) {
         Ok(Ok(())) => return Ok(()),
         Ok(Err(error)) => without_code_place(&error.to_string()).to_owned(),
-        Err(thrown) => {
-            let place = place.lock().map(|p| p.clone()).unwrap_or_default();
-            format!("{}{place}", panic_words(thrown.as_ref()))
-        }
+        Err(cause) => cause,
     };
     Err(if shown.load(Ordering::Relaxed) {
         StartError::Broken { cause }
@@ -86,14 +74,6 @@ fn without_code_place(words: &str) -> &str {
         .split_once(".rs:")
         .and_then(|(_, rest)| rest.split_once(": "))
         .map_or(words, |(_, reason)| reason)
-}
-
-fn panic_words(thrown: &(dyn std::any::Any + Send)) -> String {
-    thrown
-        .downcast_ref::<String>()
-        .cloned()
-        .or_else(|| thrown.downcast_ref::<&str>().map(|&s| s.to_owned()))
-        .unwrap_or_else(|| "the windowing library gave up without a reason".to_owned())
 }
 
 fn run(files: Vec<PathBuf>, shown: Arc<AtomicBool>) -> eframe::Result {
@@ -122,6 +102,7 @@ fn run(files: Vec<PathBuf>, shown: Arc<AtomicBool>) -> eframe::Result {
             cc.egui_ctx.set_theme(state.settings.theme.preference());
             cc.egui_ctx.set_zoom_factor(state.settings.zoom);
             let mut bench = Bench::new(state);
+            bench.end_when(EndAsked::listen(cc.egui_ctx.clone()));
             bench.begin(files);
             Ok(Box::new(bench))
         }),

@@ -6,8 +6,8 @@ use std::fmt::Write as _;
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use super::csv_text::csv_text;
 use crate::finding::Level;
+use crate::harmless;
 use crate::solve::aim::{Aim, Answer, Collision, Proposal, Reached};
 use crate::solve::demand::Origin;
 use crate::solve::ingredient_list::{Deduction, ListError, PossibleMaterial, ProposedMaterial};
@@ -632,5 +632,5 @@ pub fn sweep_csv(
         row.push(point.out_of_reach.to_string());
         writer.write_record(&row)?;
     }
-    csv_text(writer)
+    harmless::csv(writer)
 }

@@ -5,13 +5,14 @@
 //! file held by the running program. The operating system drops the lock when the
 //! program ends in any way, so a slot that can be locked was left by a crash.
 
-use std::fs::{self, File};
 use std::io;
 use std::path::{Path, PathBuf};
 
+use etcetera::BaseStrategy as _;
 use serde::{Deserialize, Serialize};
 
-use super::store::{self, Expect, StoreError};
+use super::disk::{self, Access, Handle};
+use super::store::{self, Readers, StoreError};
 
 const LOCK: &str = "lock";
 const CONTENT: &str = "recovery.ron";
@@ -31,7 +32,7 @@ pub struct Recovered {
 impl Recovered {
     /// Removes it from the recovery folder, once it is taken over or declined.
     pub fn discard(&self) -> Result<(), StoreError> {
-        fs::remove_dir_all(&self.folder).map_err(|cause| StoreError::Io {
+        disk::remove_folder(&self.folder).map_err(|cause| StoreError::Io {
             doing: "remove the recovery file",
             path: self.folder.clone(),
             cause,
@@ -51,7 +52,9 @@ struct Content {
 pub struct Slot {
     folder: PathBuf,
     // Holds the lock for as long as the program lives.
-    _lock: File,
+    _lock: Handle,
+    /// The program ends without having asked: what was kept stays for the next start.
+    stays: bool,
 }
 
 impl Slot {
@@ -62,17 +65,25 @@ impl Slot {
             path: recovery.into(),
             cause,
         };
-        fs::create_dir_all(recovery).map_err(fail)?;
+        disk::make_folders(recovery, Access::Private).map_err(fail)?;
         for number in 1_u32.. {
             let folder = recovery.join(format!("{}-{number}", std::process::id()));
-            match fs::create_dir(&folder) {
+            match disk::make_folder(&folder, Access::Private) {
                 Ok(()) => {
-                    let lock = File::create(folder.join(LOCK)).map_err(fail)?;
-                    lock.lock().map_err(fail)?;
-                    return Ok(Self {
-                        folder,
-                        _lock: lock,
-                    });
+                    let lock = Handle::create(&folder.join(LOCK), Access::Private)
+                        .and_then(|lock| lock.lock_now().map(|_| lock));
+                    return match lock {
+                        Ok(lock) => Ok(Self {
+                            folder,
+                            _lock: lock,
+                            stays: false,
+                        }),
+                        Err(error) => {
+                            // Nothing is in it yet.
+                            let _ = disk::remove_folder(&folder);
+                            Err(fail(error))
+                        }
+                    };
                 }
                 Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {}
                 Err(error) => return Err(fail(error)),
@@ -94,17 +105,20 @@ impl Slot {
             path: path.clone(),
             cause: io::Error::other(error),
         })?;
-        // An own slot is written by nobody else; no copy of its last content is needed.
-        let _ = fs::remove_file(store::replaced_path(&path));
-        store::save_text(&path, &ron, Expect::Anything)?;
-        let _ = fs::remove_file(store::replaced_path(&path));
-        Ok(())
+        // Written by nobody else, and read by nobody else: unsaved work may be secret.
+        store::replace(&path, ron.as_bytes(), Readers::Private)
+    }
+
+    /// Lets what was kept stay for the next start, because the program is made to end before
+    /// the person can be asked.
+    pub const fn leave_for_next_start(&mut self) {
+        self.stays = true;
     }
 
     /// Forgets what was kept, once the document is saved.
     pub fn clear(&self) -> Result<(), StoreError> {
         let path = self.folder.join(CONTENT);
-        match fs::remove_file(&path) {
+        match disk::remove(&path) {
             Err(cause) if cause.kind() != io::ErrorKind::NotFound => Err(StoreError::Io {
                 doing: "remove the recovery file",
                 path,
@@ -118,44 +132,76 @@ impl Slot {
 impl Drop for Slot {
     /// An orderly end: the person has saved or chosen to let go of the changes.
     fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.folder);
+        if !self.stays {
+            let _ = disk::remove_folder(&self.folder);
+        }
     }
 }
 
-/// What crashed programs left in the recovery folder, oldest first. Slots that
-/// are empty are removed; slots of running programs are left alone, and what
-/// cannot be read is kept for a look by hand.
-pub fn left_over(recovery: &Path) -> Vec<Recovered> {
-    let Ok(entries) = fs::read_dir(recovery) else {
-        return Vec::new();
-    };
-    let mut found: Vec<Recovered> = entries
-        .flatten()
-        .filter_map(|entry| left_in(&entry.path()))
-        .collect();
-    found.sort_by(|a, b| (&a.at, &a.folder).cmp(&(&b.at, &b.folder)));
-    found
+/// What crashed programs left in the recovery folder.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct LeftOver {
+    /// What can be opened again, oldest first.
+    pub found: Vec<Recovered>,
+    /// What cannot, in words; it stays where it is for a look by hand.
+    pub problems: Vec<String>,
 }
 
-fn left_in(folder: &Path) -> Option<Recovered> {
-    let lock = File::open(folder.join(LOCK)).ok()?;
+/// What crashed programs left in the recovery folder. Slots that are empty are removed;
+/// slots of running programs are left alone.
+pub fn left_over(recovery: &Path) -> LeftOver {
+    let mut left = LeftOver::default();
+    let folders = match disk::list(recovery) {
+        Ok(folders) => folders,
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return left,
+        Err(error) => {
+            left.problems.push(format!(
+                "the recovery folder cannot be read: {error} ({})",
+                recovery.display()
+            ));
+            return left;
+        }
+    };
+    for folder in folders {
+        match left_in(&folder) {
+            Ok(found) => left.found.extend(found),
+            Err(problem) => left.problems.push(problem),
+        }
+    }
+    left.found
+        .sort_by(|a, b| (&a.at, &a.folder).cmp(&(&b.at, &b.folder)));
+    left
+}
+
+fn left_in(folder: &Path) -> Result<Option<Recovered>, String> {
+    let told = |why: &dyn std::fmt::Display| {
+        format!("what an earlier run left cannot be read and stays where it is: {why}")
+    };
+    let Ok(lock) = Handle::read(&folder.join(LOCK)) else {
+        // No slot of ours, or one whose program ended as it was made, before anything was kept.
+        return Ok(None);
+    };
     // Held by a running program, or a file system without locks: leave it alone.
-    lock.try_lock().ok()?;
-    match store::read_text(&folder.join(CONTENT)) {
+    if !lock.is_given_up().unwrap_or(false) {
+        return Ok(None);
+    }
+    let path = folder.join(CONTENT);
+    match store::read_text(&path) {
         Ok((text, _)) => {
-            let content: Content = ron::from_str(&text).ok()?;
-            Some(Recovered {
+            let content: Content = ron::from_str(&text)
+                .map_err(|e| told(&format_args!("{e} ({})", path.display())))?;
+            Ok(Some(Recovered {
                 origin: content.origin,
                 at: content.at,
                 text: content.text,
                 folder: folder.to_path_buf(),
-            })
+            }))
         }
         Err(StoreError::Missing { .. }) => {
-            let _ = fs::remove_dir_all(folder);
-            None
+            let _ = disk::remove_folder(folder);
+            Ok(None)
         }
-        Err(_) => None,
+        Err(error) => Err(told(&error)),
     }
 }
 
@@ -163,23 +209,23 @@ fn left_in(folder: &Path) -> Option<Recovered> {
 /// `XDG_STATE_HOME` or `~/.local/state` on Unix, `LOCALAPPDATA` on Windows,
 /// `~/Library/Application Support` on macOS. `None` if none of them is known.
 pub fn usual_folder() -> Option<PathBuf> {
-    let set = |name: &str| {
-        std::env::var_os(name)
-            .filter(|v| !v.is_empty())
-            .map(PathBuf::from)
-    };
-    let base = if cfg!(windows) {
-        set("LOCALAPPDATA")
-    } else if cfg!(target_os = "macos") {
-        set("HOME").map(|home| home.join("Library/Application Support"))
-    } else {
-        set("XDG_STATE_HOME").or_else(|| set("HOME").map(|home| home.join(".local/state")))
-    };
-    base.map(|base| base.join("phasewright/recovery"))
+    let system = etcetera::base_strategy::choose_native_strategy().ok()?;
+    // Only the habits of Linux have a folder for what is kept between runs and not moved to
+    // other machines; elsewhere it is the folder of local data.
+    let base = system.state_dir().unwrap_or_else(|| {
+        if cfg!(windows) {
+            system.cache_dir()
+        } else {
+            system.data_dir()
+        }
+    });
+    Some(base.join("phasewright/recovery"))
 }
 
 #[cfg(test)]
 mod tests {
+    use std::fs;
+
     use super::*;
 
     #[test]
@@ -201,18 +247,20 @@ mod tests {
         let Slot {
             folder,
             _lock: lock,
+            ..
         } = &crashed;
-        lock.unlock().unwrap(); // as the operating system does at the end of a process
+        lock.unlock(); // as the operating system does at the end of a process
         let kept_folder = folder.clone();
 
-        let found = left_over(dir.path());
+        let LeftOver { found, problems } = left_over(dir.path());
+        assert_eq!(problems, Vec::<String>::new());
         assert_eq!(found.len(), 1);
         assert_eq!(found[0].origin.as_deref(), Some(origin));
         assert_eq!(found[0].text, "(b: \"\\\"\")");
         assert_eq!(found[0].at, "2026-05-01T09:05:00Z");
         found[0].discard().unwrap();
         assert!(!kept_folder.exists());
-        assert!(left_over(dir.path()).is_empty());
+        assert_eq!(left_over(dir.path()), LeftOver::default());
         drop(running);
         assert_eq!(fs::read_dir(dir.path()).unwrap().count(), 0);
     }
@@ -225,8 +273,42 @@ mod tests {
         slot.clear().unwrap();
         slot.clear().unwrap();
         let Slot { _lock: lock, .. } = &slot;
-        lock.unlock().unwrap();
-        assert!(left_over(dir.path()).is_empty());
-        assert!(left_over(&dir.path().join("nowhere")).is_empty());
+        lock.unlock();
+        assert_eq!(left_over(dir.path()), LeftOver::default());
+        assert_eq!(left_over(&dir.path().join("nowhere")), LeftOver::default());
+    }
+
+    /// Unsaved work is nobody else's business, and what cannot be read is not passed over.
+    #[cfg(unix)]
+    #[test]
+    fn unsaved_work_is_private_and_damage_is_said() {
+        use std::os::unix::fs::PermissionsExt as _;
+        let dir = tempfile::tempdir().unwrap();
+        let recovery = dir.path().join("recovery");
+        let mut slot = Slot::take(&recovery).unwrap();
+        for text in ["(x)", "(y)"] {
+            slot.keep(None, "2026-05-01T10:00:00Z", text).unwrap();
+        }
+        let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode() & 0o777;
+        let folder = slot.folder.clone();
+        assert_eq!(mode(&folder), 0o700);
+        assert_eq!(mode(&folder.join(CONTENT)), 0o600);
+        assert_eq!(mode(&folder.join(LOCK)), 0o600);
+        let names = fs::read_dir(&folder).unwrap().count();
+        assert_eq!(names, 2, "no copies beside it");
+        // A program that is made to end leaves it for the next start.
+        slot.leave_for_next_start();
+        drop(slot);
+        let left = left_over(&recovery);
+        assert_eq!(left.found[0].text, "(y)");
+        fs::write(folder.join(CONTENT), "(at: \"").unwrap();
+        let left = left_over(&recovery);
+        assert_eq!(left.found, []);
+        assert!(
+            left.problems[0].contains("recovery.ron"),
+            "{:?}",
+            left.problems
+        );
+        assert!(folder.join(CONTENT).exists());
     }
 }

@@ -3,7 +3,12 @@
 //! The functions are those of the standard library, each preceded by a question to a
 //! [`Watch`] if the thread has one. The program has none; tests set one with [`watched`] to
 //! let any call fail, to cut a write short, and to note the order of calls, so that what a
-//! crash or a full disk leaves at every moment can be tried out.
+//! crash or a full disk leaves at every moment can be tried out. `clippy.toml` keeps all
+//! other modules from calling the file system past this door.
+#![expect(
+    clippy::disallowed_methods,
+    reason = "this is the door that the lint leads everybody to"
+)]
 
 use std::cell::RefCell;
 use std::fs::{self, File, Metadata, OpenOptions};
@@ -177,6 +182,11 @@ impl About {
     }
 }
 
+/// Whether something of this name is a folder.
+pub fn is_folder(path: &Path) -> bool {
+    look(path).is_ok_and(|about| about.kind() == Kind::Folder)
+}
+
 /// What the disk says about a file; a link is followed.
 pub fn look(path: &Path) -> io::Result<About> {
     asked(&Op::Look(path), || fs::metadata(path).map(About))
@@ -258,6 +268,44 @@ impl Handle {
             file,
             path: path.into(),
         })
+    }
+
+    /// Opens a file whose lock stands for something else, and makes it if it is not there.
+    /// What it holds stays, and a link in its place is not followed.
+    pub fn lock_file(path: &Path, access: Access) -> io::Result<Self> {
+        loop {
+            match Self::create(path, access) {
+                Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {}
+                made => return made,
+            }
+            let named = asked(&Op::Look(path), || fs::symlink_metadata(path).map(About));
+            let file = match named {
+                Ok(named) if named.kind() == Kind::File => (Self::open(path), named),
+                Ok(_) => {
+                    return Err(io::Error::new(
+                        io::ErrorKind::InvalidInput,
+                        "a link or another thing stands where the lock should be; remove it",
+                    ));
+                }
+                // Taken away meanwhile.
+                Err(error) if error.kind() == io::ErrorKind::NotFound => continue,
+                Err(error) => return Err(error),
+            };
+            match file {
+                (Ok(file), named) if !cfg!(unix) || file.about()?.same_file(&named) => {
+                    return Ok(file);
+                }
+                (Err(error), _) if error.kind() != io::ErrorKind::NotFound => return Err(error),
+                // Another file took its place between looking and opening.
+                _ => {}
+            }
+        }
+    }
+
+    /// Whether a lock was given up by whoever had it. A file system that has no locks tells
+    /// nothing, so the answer is no there.
+    pub fn is_given_up(&self) -> io::Result<bool> {
+        asked(&Op::Lock(&self.path), || Ok(self.file.try_lock().is_ok()))
     }
 
     /// What the disk says about it.

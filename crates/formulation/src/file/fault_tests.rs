@@ -8,11 +8,20 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
+use std::sync::Arc;
 
+use super::autosave::{self, Slot};
 use super::disk::{Op, Verdict, Watch, watched};
 use super::record_file::{self, RecordFile};
+use super::shelf_file::{self, ShelfFolder};
+use super::stock_file;
 use super::store::{self, Expect};
 use crate::batch::record::tests::{opening, weigh};
+use crate::batch::workshop::Workshop;
+use crate::material::{Material, MaterialId};
+use crate::own_shelf::{OwnShelf, ShelfEdit};
+use crate::quantity::Currency;
+use crate::stock::Stock;
 
 const AT: &str = "2026-06-01T09:00:00+02:00";
 
@@ -37,11 +46,13 @@ struct Faulty {
     short: bool,
     /// Every call from there on fails, as when the disk is gone.
     for_good: bool,
+    /// The call that failed was one to take a name away.
+    kept_from_cleaning: Cell<bool>,
     changes: RefCell<Vec<Change>>,
 }
 
 impl Watch for Faulty {
-    fn before(&self, _: &Op<'_>) -> Verdict {
+    fn before(&self, op: &Op<'_>) -> Verdict {
         let call = self.calls.get();
         self.calls.set(call + 1);
         let hit = self
@@ -49,6 +60,9 @@ impl Watch for Faulty {
             .is_some_and(|at| call == at || (self.for_good && call > at));
         if !hit {
             return Verdict::Go;
+        }
+        if matches!(op, Op::Remove(_)) {
+            self.kept_from_cleaning.set(true);
         }
         let error = io::Error::from(io::ErrorKind::StorageFull);
         if self.short {
@@ -94,24 +108,29 @@ struct Disk {
 impl Disk {
     fn of(folder: &Path) -> Self {
         let mut disk = Self::default();
-        for entry in fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            disk.names.insert(path.clone(), disk.content.len());
-            disk.content.push(fs::read(path).unwrap());
-        }
+        disk.add(folder);
         disk
     }
 
-    fn put_into(&self, from: &Path, to: &Path) {
-        for entry in fs::read_dir(to).unwrap() {
-            fs::remove_file(entry.unwrap().path()).unwrap();
+    fn add(&mut self, folder: &Path) {
+        for entry in fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                self.add(&path);
+                continue;
+            }
+            self.names.insert(path.clone(), self.content.len());
+            self.content.push(fs::read(path).unwrap());
         }
+    }
+
+    fn put_into(&self, from: &Path, to: &Path) {
+        fs::remove_dir_all(to).unwrap();
+        fs::create_dir(to).unwrap();
         for (path, file) in &self.names {
-            fs::write(
-                to.join(path.strip_prefix(from).unwrap()),
-                &self.content[*file],
-            )
-            .unwrap();
+            let path = to.join(path.strip_prefix(from).unwrap());
+            fs::create_dir_all(path.parent().unwrap()).unwrap();
+            fs::write(path, &self.content[*file]).unwrap();
         }
     }
 }
@@ -267,7 +286,19 @@ fn try_out(way: &Way<'_>) -> (usize, usize) {
                 for_good,
                 ..Faulty::default()
             });
-            let confirmed = watched(watch, || (way.act)(folder.path()));
+            let confirmed = watched(watch.clone(), || (way.act)(folder.path()));
+            if !watch.kept_from_cleaning.get() {
+                let left = Disk::of(folder.path());
+                let parts = left
+                    .names
+                    .keys()
+                    .filter(|p| p.to_string_lossy().ends_with(".part"));
+                assert_eq!(
+                    parts.count(),
+                    0,
+                    "leftovers after an error at call {fail_at}"
+                );
+            }
             (way.check)(folder.path(), confirmed);
             errors += 1;
         }
@@ -356,4 +387,153 @@ fn an_entry_is_recorded_or_not() {
         },
     });
     assert!(errors > 40 && cuts > 400, "{errors} {cuts}");
+}
+
+fn shelf_of(names: &[&str]) -> OwnShelf {
+    let mut shelf = OwnShelf::default();
+    for name in names {
+        let material = Material::unknown(MaterialId::from_name(name), *name);
+        shelf.apply(&ShelfEdit::Put(Arc::new(material)), "1");
+    }
+    shelf
+}
+
+/// The shelf is the old or the new one, and can be saved again whatever happened.
+#[test]
+fn a_shelf_is_the_old_or_the_new() {
+    let (old, new) = (shelf_of(&["Water"]), shelf_of(&["Water", "Salt"]));
+    let (errors, cuts) = try_out(&Way {
+        prepare: &|folder| {
+            let shelf = ShelfFolder::new(folder.join("shelf"));
+            let seen = shelf.read().unwrap();
+            shelf.save(&seen, &old, "1").unwrap();
+        },
+        act: &|folder| {
+            let shelf = ShelfFolder::new(folder.join("shelf"));
+            let Ok(seen) = shelf.read() else { return false };
+            shelf.save(&seen, &new, "2").is_ok()
+        },
+        check: &|folder, confirmed| {
+            let shelf = ShelfFolder::new(folder.join("shelf"));
+            let seen = shelf.read().unwrap();
+            assert!(seen.shelf == new || (!confirmed && seen.shelf == old));
+            shelf.save(&seen, &shelf_of(&["Sugar"]), "3").unwrap();
+        },
+    });
+    assert!(errors > 40 && cuts > 400, "{errors} {cuts}");
+}
+
+/// Before the newer form of the shelf replaces the older one, the older one is kept.
+#[test]
+fn an_older_shelf_is_never_lost() {
+    let text = "(version: 1, materials: [(name: \"Moor water\")])";
+    try_out(&Way {
+        prepare: &|folder| fs::write(folder.join("shelf.ron"), text).unwrap(),
+        act: &|folder| {
+            let shelf = ShelfFolder::new(folder);
+            let Ok(seen) = shelf.read() else { return false };
+            shelf.save(&seen, &seen.shelf, "2").is_ok()
+        },
+        check: &|folder, _| {
+            let now = fs::read_to_string(folder.join("shelf.ron")).unwrap();
+            assert!(shelf_file::read(&now, "shelf.ron").unwrap().materials.len() == 1);
+            if now != text {
+                let copy = folder.join("shelf.before-version-2.ron");
+                assert_eq!(fs::read_to_string(copy).unwrap(), text);
+            }
+        },
+    });
+}
+
+#[test]
+fn a_stock_is_the_old_or_the_new() {
+    let file = |folder: &Path| folder.join("stock.ron");
+    let (old, new) = (
+        Stock::new(Currency::EUR),
+        Stock::new(Currency::new("GBP").unwrap()),
+    );
+    try_out(&Way {
+        prepare: &|folder| {
+            stock_file::save(&file(folder), &old, &Workshop::default(), Expect::Nothing).unwrap();
+        },
+        act: &|folder| {
+            let Ok((_, workshop, stamp)) = stock_file::open(&file(folder)) else {
+                return false;
+            };
+            stock_file::save(&file(folder), &new, &workshop, Expect::Last(stamp)).is_ok()
+        },
+        check: &|folder, confirmed| {
+            let (stock, ..) = stock_file::open(&file(folder)).unwrap();
+            assert!(stock == new || (!confirmed && stock == old));
+        },
+    });
+}
+
+/// What is kept against a crash is there whole, in its last state that was confirmed or the
+/// one being written, and nothing is left that cannot be read.
+#[test]
+fn unsaved_work_is_kept_whole() {
+    let (errors, cuts) = try_out(&Way {
+        prepare: &|_| {},
+        act: &|folder| {
+            let Ok(mut slot) = Slot::take(&folder.join("recovery")) else {
+                return false;
+            };
+            slot.leave_for_next_start();
+            slot.keep(None, "1", "(a)").is_ok() && slot.keep(None, "2", "(b)").is_ok()
+        },
+        check: &|folder, confirmed| {
+            let left = autosave::left_over(&folder.join("recovery"));
+            assert_eq!(left.problems, Vec::<String>::new());
+            match left.found.as_slice() {
+                [] => assert!(!confirmed),
+                [one] if one.text == "(b)" => {}
+                [one] => assert!(!confirmed && one.text == "(a)"),
+                more => panic!("{more:?}"),
+            }
+        },
+    });
+    assert!(errors > 40 && cuts > 400, "{errors} {cuts}");
+}
+
+/// A file of the program's own that only one program writes.
+#[test]
+fn a_replaced_file_is_the_old_or_the_new() {
+    let file = |folder: &Path| folder.join("own");
+    try_out(&Way {
+        prepare: &|folder| fs::write(file(folder), "old").unwrap(),
+        act: &|folder| store::replace(&file(folder), b"new", store::Readers::Private).is_ok(),
+        check: &|folder, confirmed| {
+            let text = fs::read_to_string(file(folder)).unwrap();
+            assert!(text == "new" || (!confirmed && text == "old"));
+        },
+    });
+}
+
+/// What a program that was ended left beside a file goes with the next save, but not what
+/// another one may still be writing.
+#[test]
+fn leftovers_go_with_the_next_save() {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("gel.formula.ron");
+    let [old, fresh, other] = [
+        ".gel.formula.ron.1-0.part",
+        ".gel.formula.ron.1-1.part",
+        ".balm.1-0.part",
+    ]
+    .map(|name| dir.path().join(name));
+    for part in [&old, &fresh, &other] {
+        fs::write(part, "half").unwrap();
+    }
+    let long_ago = std::time::SystemTime::now() - std::time::Duration::from_mins(5);
+    for part in [&old, &other] {
+        fs::File::options()
+            .write(true)
+            .open(part)
+            .unwrap()
+            .set_modified(long_ago)
+            .unwrap();
+    }
+    store::save_text(&path, "text", Expect::Nothing).unwrap();
+    assert!(!old.exists() && fresh.exists() && other.exists());
 }

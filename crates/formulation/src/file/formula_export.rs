@@ -3,10 +3,10 @@
 use rust_xlsxwriter::utility::{row_col_to_cell, row_col_to_cell_absolute};
 use rust_xlsxwriter::{Format, Formula as Formula_, Workbook, Worksheet, XlsxError};
 
-use super::csv_text::harmless;
 use super::{formula_json, product_head};
 use crate::composition::compose;
 use crate::formula::{Formula, Line, Phase, Variant};
+use crate::harmless;
 use crate::mixture::Standing;
 use crate::quantity::{Percent, in_grams};
 
@@ -127,10 +127,9 @@ pub fn csv(formula: &Formula, variant: &Variant) -> String {
     // Writing to memory does not fail.
     let _ = writer.write_record(columns.iter().map(|(heading, _)| *heading));
     for (phase, line) in variant.lines() {
-        let _ = writer.write_record(columns.iter().map(|(_, of)| harmless(&of(phase, line))));
+        let _ = writer.write_record(columns.iter().map(|(_, of)| of(phase, line)));
     }
-    let table = writer.into_inner().unwrap_or_default();
-    text.push_str(&String::from_utf8_lossy(&table));
+    text.push_str(&harmless::csv(writer).unwrap_or_default());
     text
 }
 

@@ -22,13 +22,13 @@
 
 use std::sync::Arc;
 
-use super::csv_text::as_meant;
 pub use super::product_head::KEYS;
 use super::product_head::{self, PhaseWords};
 use super::read_error::{Place, ReadError};
 use crate::amount::typed;
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
+use crate::harmless::as_meant;
 use crate::inventory::{Entry, inventory};
 use crate::material::{
     Alkalinity, Basis, Charge, Class, Constituent, Material, MaterialId, PhaseKind, Role, Source,

@@ -8,7 +8,6 @@ pub mod aim_report;
 pub mod autosave;
 pub mod calendar;
 pub mod compare_report;
-mod csv_text;
 pub mod disk;
 pub mod estimates_report;
 pub mod exchange;

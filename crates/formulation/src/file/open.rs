@@ -65,7 +65,7 @@ pub fn open_any(path: &Path, shelf: &Shelf) -> Result<Opened, FileError> {
         let finished = finished::read(&text, &file)?;
         let altered = (!finished.intact).then(|| {
             format!(
-                "{file} was altered after it was frozen on {}: its checksum does not fit",
+                "{file} was altered after it was frozen on {}: its checksum does not fit, so nothing in it can be relied on",
                 finished.date
             )
         });

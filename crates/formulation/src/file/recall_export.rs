@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-use super::csv_text::csv_text;
 use crate::batch::record::Decision;
 use crate::batch::trace::Affected;
+use crate::harmless;
 use crate::stock::LotId;
 
 #[derive(Serialize)]
@@ -52,7 +52,7 @@ pub fn csv(affected: &[Affected]) -> Result<String, csv::Error> {
             writer.serialize(row(to, Some(*count), day.to_string()))?;
         }
     }
-    csv_text(writer)
+    harmless::csv(writer)
 }
 
 #[cfg(test)]

@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use super::csv_text::csv_text;
 use crate::batch::record::Record;
+use crate::harmless;
 
 #[derive(Serialize)]
 struct Row<'a> {
@@ -27,7 +27,7 @@ pub fn csv(record: &Record) -> Result<String, csv::Error> {
             what: record.describe(entry),
         })?;
     }
-    csv_text(writer)
+    harmless::csv(writer)
 }
 
 #[cfg(test)]

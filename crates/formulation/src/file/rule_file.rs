@@ -33,7 +33,7 @@ use super::FileError;
 use super::mirror::RoleName;
 use super::number::CasText;
 use super::read_error::ReadError;
-use super::store;
+use super::store::{self, StoreError};
 use crate::cas::Cas;
 use crate::finding::Level;
 use crate::formula::{Date, Market};
@@ -381,10 +381,11 @@ fn member(text: &str) -> Result<Member, String> {
 /// # Errors
 /// The file is missing, larger than [`MOST_BYTES`], or not text.
 pub fn open(path: &Path) -> Result<String, FileError> {
-    if std::fs::metadata(path).is_ok_and(|m| m.len() > MOST_BYTES as u64) {
-        return Err(too_large(&path.to_string_lossy()).into());
+    match store::read_text_at_most(path, MOST_BYTES as u64) {
+        Ok((text, _)) => Ok(text),
+        Err(StoreError::TooLarge { .. }) => Err(too_large(&path.to_string_lossy()).into()),
+        Err(error) => Err(error.into()),
     }
-    Ok(store::read_text(path)?.0)
 }
 
 fn too_large(file: &str) -> ReadError {

@@ -4,13 +4,13 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
-use super::csv_text::csv_text;
 use super::number::celsius_decimal;
 use crate::batch::mass::{ExactMass, MassUnit, digits};
 use crate::batch::precaution::{Caution, CautionKind};
 use crate::batch::premix::Premix;
 use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet, Weighing, cool_words, step_facts};
 use crate::cost::CostSheet;
+use crate::harmless;
 use crate::quantity::{MassFraction, in_grams, in_kg_per_m3, in_millilitres};
 
 /// Version of the JSON schema; raised when a field changes its meaning or goes.
@@ -450,7 +450,7 @@ pub fn csv(sheet: &WeighSheet) -> Result<String, csv::Error> {
             ..row
         })?;
     }
-    csv_text(writer)
+    harmless::csv(writer)
 }
 
 fn lot_words(sheet: &WeighSheet, w: &Weighing) -> String {
@@ -592,7 +592,7 @@ fn shortened(text: &str, most: usize) -> String {
 /// A text with the characters that mean something in HTML written out.
 fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
+    for c in harmless::visible(text).chars() {
         match c {
             '&' => out.push_str("&amp;"),
             '<' => out.push_str("&lt;"),

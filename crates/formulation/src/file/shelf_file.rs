@@ -6,13 +6,14 @@
 //! form is copied to `shelf.before-version-N.ron` before the newer form is written.
 
 use std::collections::BTreeMap;
-use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::time::Duration;
 
 use serde::{Deserialize, Serialize};
 
 use super::FileError;
+use super::disk::{self, Access, Handle};
 use super::formula_file::{Sections, check_header, parse};
 use super::material_file::{self, MaterialEntry};
 use super::number::{PhNumber, Within};
@@ -30,6 +31,8 @@ pub const FORMAT: &str = "phasewright shelf";
 /// The version this program writes and the newest it reads. Version 1 was a plain
 /// file of materials, see [`material_file`].
 pub const VERSION: u32 = 2;
+/// How long a save waits for another window that is saving the shelf.
+const PATIENCE: Duration = Duration::from_secs(5);
 /// Name of the file in its folder.
 pub const NAME: &str = "shelf.ron";
 
@@ -316,7 +319,7 @@ impl ShelfFolder {
     pub fn changed_since(&self, seen: &Seen) -> Result<bool, FileError> {
         match &seen.stamp {
             Some(stamp) => Ok(store::since(&self.file(), stamp)? != Since::Same),
-            None => Ok(self.file().exists()),
+            None => Ok(disk::is_there(&self.file())),
         }
     }
 
@@ -327,11 +330,18 @@ impl ShelfFolder {
             let path = path.to_path_buf();
             move |cause| StoreError::Io { doing, path, cause }
         };
-        fs::create_dir_all(&self.path).map_err(told("make the folder of the shelf", &self.path))?;
+        disk::make_folders(&self.path, Access::Usual)
+            .map_err(told("make the folder of the shelf", &self.path))?;
         let lock_path = self.path.join("shelf.lock");
-        let lock = File::create(&lock_path).map_err(told("lock the shelf", &lock_path))?;
+        let lock = Handle::lock_file(&lock_path, Access::Usual)
+            .map_err(told("lock the shelf", &lock_path))?;
         // Released when dropped, and by the operating system if the program dies.
-        lock.lock().map_err(told("lock the shelf", &lock_path))?;
+        let ours = lock
+            .lock_within(PATIENCE)
+            .map_err(told("lock the shelf", &lock_path))?;
+        if !ours {
+            return Err(StoreError::Busy { path: self.file() }.into());
+        }
 
         let path = self.file();
         let now = self.read()?;
@@ -362,8 +372,11 @@ impl ShelfFolder {
 
     /// Copies a file of an older form aside before it is replaced by the newer form.
     fn keep_older_form(&self, path: &Path) -> Result<Option<PathBuf>, FileError> {
-        let Ok((text, _)) = store::read_text(path) else {
-            return Ok(None);
+        let text = match store::read_text(path) {
+            Ok((text, _)) => text,
+            Err(StoreError::Missing { .. }) => return Ok(None),
+            // What cannot be kept is not replaced.
+            Err(error) => return Err(error.into()),
         };
         if !is_plain(&text) {
             return Ok(None);
@@ -387,6 +400,8 @@ impl ShelfFolder {
 
 #[cfg(test)]
 mod tests {
+    use std::fs;
+
     use super::*;
     use crate::own_shelf::ShelfEdit;
     use crate::quantity::{Ph, kg_per_m3};
@@ -537,6 +552,27 @@ mod tests {
         // Once is enough.
         let saved = folder.save(&saved.seen, &seen.shelf, "2").unwrap();
         assert_eq!(saved.backup, None);
+    }
+
+    /// The lock is no file of ours to be emptied, and a link in its place leads nowhere.
+    #[cfg(unix)]
+    #[test]
+    fn the_lock_harms_nothing() {
+        let dir = tempfile::tempdir().unwrap();
+        let folder = ShelfFolder::new(dir.path());
+        let lock = dir.path().join("shelf.lock");
+        fs::write(&lock, "notes").unwrap();
+        folder.save(&Seen::default(), &full(), "1").unwrap();
+        assert_eq!(fs::read_to_string(&lock).unwrap(), "notes");
+        fs::remove_file(&lock).unwrap();
+        let other = dir.path().join("letter");
+        fs::write(&other, "dear").unwrap();
+        std::os::unix::fs::symlink(&other, &lock).unwrap();
+        let seen = folder.read().unwrap();
+        let said = folder.save(&seen, &OwnShelf::default(), "2").unwrap_err();
+        assert!(said.to_string().contains("a link"), "{said}");
+        assert_eq!(fs::read_to_string(&other).unwrap(), "dear");
+        assert_eq!(folder.read().unwrap().shelf, full());
     }
 
     #[test]

@@ -16,6 +16,7 @@ use super::material_file::{MaterialEntry, MaterialFile, VERSION};
 use super::read_error::ReadError;
 use super::source_table::{SourceEntry, SourceTable};
 use super::table::{Table, cell_name};
+use crate::harmless;
 use crate::material::Material;
 
 /// Columns, in the order in which they are written.
@@ -152,8 +153,7 @@ pub fn csv<'a>(
     for row in rows(materials)? {
         let _ = writer.write_record(row);
     }
-    let bytes = writer.into_inner().unwrap_or_default();
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
+    Ok(harmless::csv(writer).unwrap_or_default())
 }
 
 /// Why materials could not be written as a workbook.

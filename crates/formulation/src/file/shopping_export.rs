@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::csv_text::csv_text;
+use crate::harmless;
 use crate::material::MaterialId;
 use crate::quantity::Currency;
 use crate::stock::Purchase;
@@ -59,7 +59,7 @@ pub fn csv(
             })?;
         }
     }
-    csv_text(writer)
+    harmless::csv(writer)
 }
 
 #[cfg(test)]

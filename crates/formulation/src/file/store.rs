@@ -215,7 +215,12 @@ fn ordinary(path: &Path, about: &About) -> Result<(), StoreError> {
 
 /// Reads a text file in UTF-8; a byte order mark at its start is dropped.
 pub fn read_text(path: &Path) -> Result<(String, Stamp), StoreError> {
-    let (bytes, stamp) = read_bytes(path)?;
+    read_text_at_most(path, LARGEST)
+}
+
+/// Reads a text file of at most so many bytes, see [`read_text`].
+pub fn read_text_at_most(path: &Path, most: u64) -> Result<(String, Stamp), StoreError> {
+    let (bytes, stamp) = read_at_most(path, most)?;
     let mut text = String::from_utf8(bytes).map_err(|error| StoreError::NotText {
         path: path.into(),
         offset: error.utf8_error().valid_up_to(),

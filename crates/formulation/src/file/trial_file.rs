@@ -1,12 +1,12 @@
 //! The file of the trials of a formula, `NAME.trials.jsonl` beside `NAME.formula.ron`: one
 //! line an entry, only ever added to.
 
-use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
+use super::disk;
 use super::formula_file;
 use crate::batch::mass::ExactMass;
 use crate::formula::{Date, Formula, ItemId, Line};
@@ -503,9 +503,9 @@ pub fn find(formula_path: &Path, name: &str) -> Option<PathBuf> {
         .parent()
         .filter(|p| !p.as_os_str().is_empty())
         .unwrap_or_else(|| Path::new("."));
-    let mut found: Vec<PathBuf> = fs::read_dir(folder)
+    let mut found: Vec<PathBuf> = disk::list(folder)
         .ok()?
-        .filter_map(|e| Some(e.ok()?.path()))
+        .into_iter()
         .filter(|p| p.to_string_lossy().ends_with(ENDING))
         .filter(|p| {
             let of = super::trial_store::read(p).ok().and_then(|t| {

@@ -9,6 +9,7 @@ use super::duties::{Advice, Duties, Missing};
 use super::net_contents::{MILLIMETRES_PER_INCH, least_figure_height_mm};
 use super::{Label, printed};
 use crate::formula::{Market, Variant};
+use crate::harmless;
 use crate::label_info::LabelInfo;
 
 const REGULAR: &[u8] = include_bytes!("../../../../assets/fonts/NotoSans-Regular.ttf");
@@ -294,7 +295,7 @@ fn escape(text: &str) -> String {
             '<' => out.push_str("&lt;"),
             '>' => out.push_str("&gt;"),
             '"' => out.push_str("&quot;"),
-            c if c.is_control() => out.push(' '),
+            c if c.is_control() || harmless::acts(c) => out.push(' '),
             c => out.push(c),
         }
     }

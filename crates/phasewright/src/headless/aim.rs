@@ -23,7 +23,7 @@ use formulation::solve::swap::{self, Equal, Part};
 use formulation::solve::sweep::{Axis, Progress, Sweep};
 use formulation::solve::target::Target;
 
-use super::{FOUND, Failure, Opened, Outcome, context, names, open, shelf, today};
+use super::{FOUND, Failure, Opened, Outcome, context, names, open, said, shelf, today};
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
@@ -176,7 +176,7 @@ impl Aim {
             .answer(&question)
             .map_err(|error| failure(&error, error.form()))?;
         if self.json {
-            writeln!(out, "{}", aim_report::answer_json(&question, &answer))?;
+            said::print_json(out, aim_report::answer_json(&question, &answer))?;
         } else {
             write!(out, "{}", aim_report::answer_text(&question, &answer))?;
         }
@@ -230,7 +230,7 @@ impl Aim {
             12,
         )?;
         if self.json {
-            writeln!(out, "{}", aim_report::suggestions_json(&found))?;
+            said::print_json(out, aim_report::suggestions_json(&found))?;
         } else {
             write!(out, "{}", aim_report::suggestions_text(&found))?;
         }
@@ -271,7 +271,7 @@ impl Aim {
             &equal,
         )?;
         if self.json {
-            writeln!(out, "{}", aim_report::swap_json(&swapped))?;
+            said::print_json(out, aim_report::swap_json(&swapped))?;
         } else {
             write!(out, "{}", aim_report::swap_text(&swapped))?;
         }
@@ -325,7 +325,7 @@ impl Aim {
             )
             .map_err(|error| failure(&error, error.form()))?;
         if self.json {
-            writeln!(out, "{}", aim_report::sweep_json(&sweep, &names, &points))?;
+            said::print_json(out, aim_report::sweep_json(&sweep, &names, &points))?;
         } else {
             write!(out, "{}", aim_report::sweep_csv(&sweep, &names, &points)?)?;
         }
@@ -367,7 +367,7 @@ impl Aim {
         let deduction = ingredient_list::deduce(list, &knowledge, &shelf, &context())?;
         let answer = ListAnswer::of(&deduction, &shelf)?;
         if self.json {
-            writeln!(out, "{}", answer.json())?;
+            said::print_json(out, answer.json())?;
         } else {
             write!(out, "{}", answer.text())?;
         }

@@ -7,7 +7,7 @@ use clap::Args;
 use formulation::file::report;
 use formulation::finding::Level;
 
-use super::{FOUND, Outcome, open};
+use super::{FOUND, Outcome, open, said};
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
@@ -29,7 +29,7 @@ impl Check {
         let evaluation = opened.evaluate_with(&self.rules)?;
         let report = report::report(&opened.formula, &opened.variant, &evaluation);
         if self.json {
-            writeln!(out, "{}", report.findings_json())?;
+            said::print_json(out, report.findings_json())?;
         } else {
             write!(out, "{}", report.findings_text())?;
         }

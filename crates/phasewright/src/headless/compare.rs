@@ -8,7 +8,7 @@ use formulation::compare::{Compared, compare};
 use formulation::file::compare_report::CompareReport;
 use formulation::file::stock_file;
 
-use super::{FOUND, Outcome, open};
+use super::{FOUND, Outcome, open, said};
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
@@ -48,7 +48,7 @@ impl Compare {
             stock: stock.as_ref(),
         };
         if self.json {
-            writeln!(out, "{}", report.json())?;
+            said::print_json(out, report.json())?;
         } else {
             write!(out, "{}", report.text())?;
         }

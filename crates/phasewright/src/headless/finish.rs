@@ -11,7 +11,7 @@ use formulation::file::store::Expect;
 use formulation::finding::Level;
 use formulation::formula::Variant;
 
-use super::{Failure, Outcome, open, today};
+use super::{Failure, Outcome, open, said, today};
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
@@ -33,6 +33,12 @@ impl Finish {
     /// Writes the finished formula and says what was found.
     pub fn run(&self, out: &mut dyn Write) -> Outcome {
         let opened = open(&self.file)?;
+        if said::altered() {
+            return Err(Failure(format!(
+                "{} was altered after it was frozen and is not given a fresh seal; take it up in the window as a working copy, look it through, save it as a formula, and finish that",
+                self.file
+            )));
+        }
         let evaluation = opened.evaluate();
         let batch = self.figures(&opened.variant)?;
         let text = finished::write(

@@ -8,7 +8,7 @@ use formulation::amount::number::DecimalMark;
 use formulation::file::formula_file;
 use formulation::file::formula_json;
 use formulation::file::shelf_file::{Seen, ShelfFolder};
-use formulation::file::store::Expect;
+use formulation::file::store::{self, Expect};
 use formulation::file::table::columns::{Kind, Layout, recognise};
 use formulation::file::table::recipe::{
     Choice, Proposal, RecipeError, Reconcile, Settings, propose,
@@ -217,8 +217,7 @@ impl Import {
             return Ok(None);
         }
         let file = self.recipe.display().to_string();
-        let text = std::fs::read_to_string(&self.recipe)
-            .map_err(|e| Failure(format!("the file could not be read: {e} ({file})")))?;
+        let (text, _) = store::read_text(&self.recipe)?;
         Ok(Some(
             formula_json::read(&text, &file).map_err(|e| Failure(e.to_string()))?,
         ))
@@ -485,12 +484,8 @@ impl Answers {
         let Some(path) = path.filter(|p| p.exists()) else {
             return Ok(Self::default());
         };
-        let text = std::fs::read_to_string(path).map_err(|e| {
-            Failure(format!(
-                "the answers could not be read: {e} ({})",
-                path.display()
-            ))
-        })?;
+        let (text, _) = store::read_text(path)
+            .map_err(|e| Failure(format!("the answers could not be read: {e}")))?;
         let mut answers = Self::default();
         for (number, line) in text.lines().enumerate() {
             let line = line.trim();
@@ -543,12 +538,9 @@ impl Answers {
         let text = self.known.iter().fold(head, |text, (written, means)| {
             text + written + " = " + means + "\n"
         });
-        std::fs::write(path, text).map_err(|e| {
-            Failure(format!(
-                "the answers could not be written: {e} ({})",
-                path.display()
-            ))
-        })
+        store::save_text(path, &text, Expect::Anything)
+            .map_err(|e| Failure(format!("the answers could not be written: {e}")))?;
+        Ok(())
     }
 }
 

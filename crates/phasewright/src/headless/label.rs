@@ -9,7 +9,7 @@ use formulation::file::store::{self, Expect};
 use formulation::formula::Market;
 use formulation::label::{label, svg};
 
-use super::{FOUND, Outcome, open};
+use super::{FOUND, Outcome, open, said};
 
 /// Where the product is sold.
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -65,7 +65,7 @@ impl Label {
         let evaluation = opened.evaluate();
         let label = label(&opened.formula, &opened.variant, &evaluation, market);
         if self.json {
-            writeln!(out, "{}", label_report::json(&label)?)?;
+            said::print_json(out, label_report::json(&label)?)?;
         } else {
             write!(out, "{}", label_report::text(&label))?;
         }

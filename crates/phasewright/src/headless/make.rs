@@ -22,7 +22,7 @@ use formulation::file::{sheet_export, stock_file};
 use formulation::formula::{Formula, Variant};
 use formulation::quantity::{MassDensity, Percent};
 
-use super::{Failure, Outcome, names, open, today};
+use super::{Failure, Outcome, names, open, said, today};
 
 /// Size of the paper.
 #[derive(Debug, Clone, Copy, Default, ValueEnum)]
@@ -232,7 +232,7 @@ impl Make {
             save(path, sheet_export::html(sheet).as_bytes())?;
         }
         if self.json {
-            writeln!(out, "{}", sheet_export::json(sheet, cost))?;
+            said::print_json(out, sheet_export::json(sheet, cost))?;
         } else if saved.is_empty() {
             write!(out, "{}", sheet_export::text(sheet, cost))?;
         } else {

@@ -11,6 +11,7 @@ pub mod label;
 pub mod make;
 mod names;
 pub mod report;
+pub mod said;
 pub mod shelf;
 pub mod trials;
 pub mod work_out;
@@ -23,18 +24,24 @@ use std::sync::Arc;
 
 use formulation::batch::trace;
 use formulation::evaluation::{Context, Evaluation, evaluate};
-use formulation::file::open::open_any;
+use formulation::file::open::{Form, open_any};
 use formulation::file::{record_file, rule_file};
 use formulation::formula::{Date, Formula, Variant};
 use formulation::shelf::Shelf;
 use formulation::stock::Usage;
 
+use crate::broken;
 use crate::cli::Command;
+use crate::state::{Folders, own_rules};
 
 /// Exit code for breaches found, or for a difference found.
 pub const FOUND: u8 = 1;
 /// Exit code for input that cannot be used.
 pub const UNUSABLE: u8 = 2;
+/// Exit code where a finished formula was altered after it was frozen, whatever else was found.
+pub const ALTERED: u8 = 3;
+/// Exit code for an error of the program itself (`EX_SOFTWARE` of sysexits.h, BSD).
+pub const BROKEN: u8 = 70;
 
 /// A command that could not be done: the words to show.
 #[derive(Debug)]
@@ -51,27 +58,73 @@ pub type Outcome = Result<u8, Failure>;
 
 /// Runs a command on the terminal.
 pub fn run(command: &Command) -> ExitCode {
-    let stdout = io::stdout();
-    let mut out = io::BufWriter::new(stdout.lock());
-    let outcome = run_to(command, &mut out);
-    // A closed pipe is the reader's choice, not a failure; a full disk is.
-    let outcome = match (outcome, out.flush()) {
-        (Ok(_), Err(error)) if error.kind() != io::ErrorKind::BrokenPipe => {
-            Err(Failure(format!("the output could not be written: {error}")))
+    let mut out = said::Plain(Watched {
+        to: io::BufWriter::new(io::stdout().lock()),
+        failed: None,
+    });
+    let outcome = broken::caught(|| run_to(command, &mut out));
+    let flushed = out.flush();
+    let failed = out.0.failed.or(flushed.err().map(|e| e.kind()));
+    let outcome = match (outcome, failed) {
+        (Err(cause), _) => {
+            said::complain(&format!(
+                "met an error of its own and had to stop: {cause}. Nothing that was saved before is harmed; please report it with the file that led to it"
+            ));
+            return ExitCode::from(BROKEN);
         }
-        (outcome, _) => outcome,
+        // A closed pipe is the reader's choice, not a failure; a full disk is.
+        (Ok(_), Some(io::ErrorKind::BrokenPipe)) => return ExitCode::SUCCESS,
+        (Ok(_), Some(kind)) => Err(Failure(format!(
+            "the output could not be written: {kind}; make room or choose another place"
+        ))),
+        (Ok(outcome), None) => outcome,
     };
     match outcome {
         Ok(code) => ExitCode::from(code),
         Err(failure) => {
-            let _ = writeln!(io::stderr(), "phasewright: {}", failure.0);
-            ExitCode::from(UNUSABLE)
+            said::complain(&failure.0);
+            ExitCode::from(if said::altered() { ALTERED } else { UNUSABLE })
         }
+    }
+}
+
+/// An output that remembers how it failed, because commands tell errors only in words.
+struct Watched<W> {
+    to: W,
+    failed: Option<io::ErrorKind>,
+}
+
+impl<W: Write> Watched<W> {
+    fn told<T>(&mut self, done: io::Result<T>) -> io::Result<T> {
+        if let Err(error) = &done
+            && error.kind() != io::ErrorKind::Interrupted
+        {
+            self.failed = Some(error.kind());
+        }
+        done
+    }
+}
+
+impl<W: Write> Write for Watched<W> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        let done = self.to.write(bytes);
+        self.told(done)
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        let done = self.to.flush();
+        self.told(done)
     }
 }
 
 /// Runs a command with its output going to `out`.
 pub fn run_to(command: &Command, out: &mut dyn Write) -> Outcome {
+    said::begin();
+    let code = run_one(command, out)?;
+    Ok(if said::altered() { ALTERED } else { code })
+}
+
+fn run_one(command: &Command, out: &mut dyn Write) -> Outcome {
     match command {
         Command::Report(report) => report.run(out),
         Command::Check(check) => check.run(out),
@@ -119,7 +172,10 @@ pub fn open(name: &str) -> Result<Opened, Failure> {
     let (path, wanted) = split_variant(name);
     let opened = open_any(&path, &shelf()?)?;
     for assumed in &opened.assumed {
-        let _ = writeln!(io::stderr(), "phasewright: {assumed}");
+        said::warn(assumed);
+    }
+    if matches!(opened.form, Form::Finished { intact: false, .. }) {
+        said::note_altered();
     }
     let formula = opened.formula;
     let variant = match &wanted {
@@ -180,18 +236,25 @@ fn usage(records: Option<&Path>) -> Result<Usage, Failure> {
     let found = record_file::list_folder(folder);
     let problems = found.problems();
     if found.is_sound() {
-        for problem in problems {
-            let _ = writeln!(io::stderr(), "phasewright: {problem}");
-        }
+        problems.into_iter().for_each(said::warn);
         Ok(trace::usage(found.records()))
     } else {
         Err(Failure(problems.join("\n")))
     }
 }
 
-/// The surroundings of an evaluation made now.
+/// The surroundings of an evaluation made now: the rules of the program and the maker's own,
+/// as the window has them. What of the settings or the own rules cannot be used is said.
 pub fn context() -> Context {
-    Context::new(today())
+    let mut context = Context::new(today());
+    let (settings, problems) = Folders::usual().read_settings();
+    problems.into_iter().for_each(said::warn);
+    let (book, problems) = own_rules::book(&settings.own_rules);
+    context.rules = book;
+    for problem in problems {
+        said::warn(own_rules::left_out(&problem));
+    }
+    context
 }
 
 /// Today by the clock of the machine.

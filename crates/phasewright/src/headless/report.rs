@@ -5,7 +5,7 @@ use std::io::Write;
 use clap::Args;
 use formulation::file::report;
 
-use super::{Outcome, open};
+use super::{Outcome, open, said};
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
@@ -24,7 +24,7 @@ impl Report {
         let evaluation = opened.evaluate();
         let report = report::report(&opened.formula, &opened.variant, &evaluation);
         if self.json {
-            writeln!(out, "{}", report.json())?;
+            said::print_json(out, report.json())?;
         } else {
             write!(out, "{}", report.text())?;
         }

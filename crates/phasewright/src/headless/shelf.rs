@@ -23,7 +23,7 @@ use formulation::shelf::{Shelf, built_in};
 use formulation::stock::Stock;
 use serde_json::json;
 
-use super::{Failure, Outcome, today};
+use super::{Failure, Outcome, said, today};
 use crate::state::makers_shelf::folder_of;
 use crate::state::{Folders, Settings};
 use crate::words::counted;
@@ -119,9 +119,7 @@ pub fn folder(named: Option<&Path>) -> Option<ShelfFolder> {
     }
     let folders = Folders::usual();
     let (settings, problems): (Settings, _) = folders.read_settings();
-    for problem in problems {
-        let _ = writeln!(std::io::stderr(), "phasewright: {problem}");
-    }
+    problems.into_iter().for_each(said::warn);
     folder_of(&settings, &folders)
 }
 

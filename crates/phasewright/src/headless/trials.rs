@@ -27,7 +27,7 @@ use formulation::trial::stability::{
 };
 use serde_json::{Value, json};
 
-use super::{FOUND, Failure, Opened, Outcome, context, open, split_variant, today};
+use super::{FOUND, Failure, Opened, Outcome, context, open, said, split_variant, today};
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
@@ -384,7 +384,7 @@ fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
                 "points": t.points, "words": t.words(),
             })).collect::<Vec<_>>(),
         });
-        writeln!(out, "{}", serde_json::to_string_pretty(&value)?)?;
+        said::print_json(out, serde_json::to_string_pretty(&value)?)?;
         return Ok(0);
     }
     if book.trials.is_empty() {
@@ -920,7 +920,7 @@ impl PlanArgs {
         if self.json {
             let value =
                 json!({"lines": names, "explanation": design.explanation(), "trials": rows});
-            writeln!(out, "{}", serde_json::to_string_pretty(&value)?)?;
+            said::print_json(out, serde_json::to_string_pretty(&value)?)?;
         } else {
             writeln!(out, "{}", design.explanation())?;
             match &self.output {
@@ -971,7 +971,7 @@ impl FitArgs {
         let fit = fit_table::fit(model, &columns)
             .map_err(|e| Failure(format!("{}: {e}", self.table.display())))?;
         if self.json {
-            writeln!(out, "{}", serde_json::to_string_pretty(&fit)?)?;
+            said::print_json(out, serde_json::to_string_pretty(&fit)?)?;
             return Ok(0);
         }
         if let Value::Object(fields) = &fit {

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use formulation::file::autosave::{self, Recovered, Slot};
+use formulation::file::autosave::{self, LeftOver, Recovered, Slot};
 use formulation::file::open::{Form, open_any};
 use formulation::file::store::{self, Expect, Since, StoreError};
 use formulation::file::{FileError, formula_file};
@@ -183,8 +183,8 @@ impl State {
         }
     }
 
-    /// Keeps unsaved changes in the recovery folder, and forgets them once saved.
-    /// `now` is the time in RFC 3339.
+    /// Keeps unsaved changes in the recovery folder, and forgets them once saved. What could
+    /// not be kept is tried again at the next call. `now` is the time in RFC 3339.
     pub fn keep_unsaved(&mut self, now: &str) {
         let Some(folder) = self.folders.recovery.clone() else {
             return;
@@ -194,27 +194,48 @@ impl State {
             if !document.is_changed() {
                 document.clear_slot();
             } else if document.kept_revision != Some(document.revision()) {
-                if let Err(error) = keep_one(document, &folder, now) {
-                    problem = Some(error);
+                match keep_one(document, &folder, now) {
+                    Ok(()) => document.kept_revision = Some(document.revision()),
+                    Err(error) => problem = Some(error),
                 }
-                // Not tried again before the next change: a full disk stays full.
-                document.kept_revision = Some(document.revision());
             }
         }
-        if let Some(text) = problem {
-            self.say(
-                Level::Caution,
-                format!("Unsaved changes could not be kept against a crash: {text}"),
-            );
+        let problem = problem.map(|text| {
+            format!("Unsaved changes could not be kept against a crash; save them: {text}")
+        });
+        if problem != self.not_kept {
+            // Said once while it lasts, and taken back when it is over.
+            if let Some(over) = &self.not_kept {
+                self.warnings.retain(|w| w != over);
+            }
+            if let Some(text) = &problem {
+                self.warn(text.clone());
+            }
+            self.not_kept = problem;
         }
     }
 
+    /// Puts everything unsaved where the next start offers it, because the program is made to
+    /// end before anybody can be asked. What could not be put there comes back in words.
+    pub fn keep_for_next_start(&mut self, now: &str) -> Result<(), String> {
+        for document in self.documents_mut() {
+            document.keep();
+        }
+        self.keep_unsaved(now);
+        for document in self.documents_mut() {
+            if let Some(slot) = &mut document.slot {
+                slot.leave_for_next_start();
+            }
+        }
+        self.not_kept.clone().map_or(Ok(()), Err)
+    }
+
     /// What a crash left behind.
-    pub fn left_over(&self) -> Vec<Recovered> {
+    pub fn left_over(&self) -> LeftOver {
         self.folders
             .recovery
             .as_deref()
-            .map_or_else(Vec::new, autosave::left_over)
+            .map_or_else(LeftOver::default, autosave::left_over)
     }
 
     /// Opens what a crash left behind as an unsaved document of the file it belongs to.

@@ -110,6 +110,8 @@ pub struct State {
     /// What is wrong with the maker's data: settings, stock, shelf, rules, records. It stays
     /// until it is read and put away.
     pub warnings: Vec<String>,
+    /// Why unsaved work could not be kept at the last try.
+    not_kept: Option<String>,
     /// The last thing to tell.
     pub message: Option<Message>,
     /// Files picked in a dialog that a sheet asked for, for one frame.
@@ -136,6 +138,7 @@ impl State {
             works,
             settings,
             folders,
+            not_kept: None,
             message: None,
             warnings,
             picked: Vec::new(),

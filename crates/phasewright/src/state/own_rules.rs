@@ -1,6 +1,6 @@
 //! The maker's own lists of rules, kept in files of their own.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use formulation::file::rule_file;
@@ -12,20 +12,11 @@ impl State {
     /// Puts the rules of the program and of the maker's files in place. A file that
     /// cannot be read is told and left out.
     pub fn open_rules(&mut self) {
-        let mut book = RuleBook::shared();
-        let mut problems = Vec::new();
-        for path in &self.settings.own_rules {
-            match with_file(&book, path) {
-                Ok(more) => book = Arc::new(more),
-                Err(problem) => problems.push(problem),
-            }
-        }
+        let (book, problems) = book(&self.settings.own_rules);
         self.around.context.rules = book;
         self.around.number += 1;
         for problem in problems {
-            self.warn(format!(
-                "Everything is checked without these rules of yours: {problem}"
-            ));
+            self.warn(left_out(&problem));
         }
     }
 
@@ -51,6 +42,24 @@ impl State {
         self.settings.own_rules.retain(|p| p != path);
         self.open_rules();
     }
+}
+
+/// The rules of the program with those of the maker's files, and why some could not be used.
+pub fn book(files: &[PathBuf]) -> (Arc<RuleBook>, Vec<String>) {
+    let mut book = RuleBook::shared();
+    let mut problems = Vec::new();
+    for path in files {
+        match with_file(&book, path) {
+            Ok(more) => book = Arc::new(more),
+            Err(problem) => problems.push(problem),
+        }
+    }
+    (book, problems)
+}
+
+/// The words for a file of rules that could not be used.
+pub fn left_out(problem: &str) -> String {
+    format!("Everything is checked without these rules of yours: {problem}")
 }
 
 fn with_file(book: &RuleBook, path: &Path) -> Result<RuleBook, String> {

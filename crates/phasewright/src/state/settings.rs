@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use eframe::egui::ThemePreference;
+use etcetera::BaseStrategy as _;
 use formulation::file::store::{self, Expect, StoreError};
 use formulation::file::{autosave, disk};
 use serde::{Deserialize, Serialize};
@@ -65,6 +66,9 @@ pub struct Settings {
     /// Fields of the file that cannot be read, by name, with their text.
     #[serde(skip)]
     pub kept: Vec<(String, String)>,
+    /// The file cannot be read as a whole, so it is not written over.
+    #[serde(skip)]
+    pub unreadable: bool,
 }
 
 impl Default for Settings {
@@ -77,6 +81,7 @@ impl Default for Settings {
             hints_closed: false,
             shelf_folder: None,
             kept: Vec::new(),
+            unreadable: false,
         }
     }
 }
@@ -87,7 +92,11 @@ impl Settings {
         let mut settings = Self::default();
         let mut problems = Vec::new();
         let Some(fields) = fields_of(text) else {
-            problems.push("they are not of the form “(name: value, …)”".to_owned());
+            settings.unreadable = true;
+            problems.push(
+                "nothing is used and nothing is changed: they are not of the form “(name: value, …)”; mend the file, or remove it to begin anew"
+                    .to_owned(),
+            );
             return (settings, problems);
         };
         for (name, value) in fields {
@@ -260,7 +269,14 @@ impl Folders {
                 (settings, told)
             }
             Err(StoreError::Missing { .. }) => (Settings::default(), Vec::new()),
-            Err(error) => (Settings::default(), vec![error.to_string()]),
+            Err(error) => {
+                let settings = Settings {
+                    unreadable: true,
+                    ..Settings::default()
+                };
+                let told = format!("The settings are not used and not changed: {error}");
+                (settings, vec![told])
+            }
         }
     }
 
@@ -275,6 +291,11 @@ impl Folders {
                 path.display()
             )
         };
+        if settings.unreadable {
+            return Err(fail(
+                &"the file could not be read and is left as it is; mend or remove it",
+            ));
+        }
         let text = settings.write().map_err(|e| fail(&e))?;
         disk::make_folders(folder, disk::Access::Usual).map_err(|e| fail(&e))?;
         store::save_text(&path, &text, Expect::Anything).map_err(|e| fail(&e))?;
@@ -284,19 +305,14 @@ impl Folders {
 
 /// The folder for settings by the habits of the system.
 fn usual_config() -> Option<PathBuf> {
-    let set = |name: &str| {
-        std::env::var_os(name)
-            .filter(|v| !v.is_empty())
-            .map(PathBuf::from)
-    };
-    let base = if cfg!(windows) {
-        set("APPDATA")
-    } else if cfg!(target_os = "macos") {
-        set("HOME").map(|home| home.join("Library/Application Support"))
+    let system = etcetera::base_strategy::choose_native_strategy().ok()?;
+    let base = if cfg!(target_os = "macos") {
+        // Settings live beside the data there; `Preferences` belongs to the system.
+        system.data_dir()
     } else {
-        set("XDG_CONFIG_HOME").or_else(|| set("HOME").map(|home| home.join(".config")))
+        system.config_dir()
     };
-    base.map(|base| base.join("phasewright"))
+    Some(base.join("phasewright"))
 }
 
 #[cfg(test)]
@@ -328,6 +344,65 @@ mod tests {
         let (again, problems) = folders.read_settings();
         assert_eq!(again.theme, ThemeChoice::Dark);
         assert_eq!(problems.len(), 1);
+    }
+
+    /// What cannot be read at all is never written over.
+    #[test]
+    fn unreadable_settings_stay() {
+        let folder = tempfile::tempdir().unwrap();
+        let folders = Folders {
+            config: Some(folder.path().into()),
+            recovery: None,
+        };
+        let path = folder.path().join("settings.ron");
+        for bytes in [b"own rules = mine".as_slice(), b"(theme: Dark, \xff"] {
+            std::fs::write(&path, bytes).unwrap();
+            let (settings, problems) = folders.read_settings();
+            assert_eq!(problems.len(), 1, "{problems:?}");
+            assert!(folders.write_settings(&settings).is_err());
+            assert_eq!(std::fs::read(&path).unwrap(), bytes);
+        }
+    }
+
+    /// An error at any call of a save leaves the settings as they were, or as they should be.
+    #[test]
+    fn settings_are_the_old_or_the_new() {
+        use std::cell::Cell;
+        use std::rc::Rc;
+
+        struct FailAt(Cell<usize>);
+        impl disk::Watch for FailAt {
+            fn before(&self, _: &disk::Op<'_>) -> disk::Verdict {
+                let left = self.0.get();
+                self.0.set(left.wrapping_sub(1));
+                if left == 0 {
+                    return disk::Verdict::Short(5, std::io::ErrorKind::StorageFull.into());
+                }
+                disk::Verdict::Go
+            }
+            fn done(&self, _: &disk::Op<'_>) {}
+        }
+        let mut saved = false;
+        for call in 0..200 {
+            let folder = tempfile::tempdir().unwrap();
+            let folders = Folders {
+                config: Some(folder.path().into()),
+                recovery: None,
+            };
+            let mut settings = Settings::default();
+            folders.write_settings(&settings).unwrap();
+            settings.zoom = 1.5;
+            let watch = Rc::new(FailAt(Cell::new(call)));
+            let told = disk::watched(watch.clone(), || folders.write_settings(&settings));
+            let (now, problems) = folders.read_settings();
+            assert_eq!(problems, Vec::<String>::new());
+            assert!(now.zoom == 1.5 || (told.is_err() && now.zoom == 1.0));
+            if watch.0.get() < usize::MAX / 2 {
+                saved = true;
+                break;
+            }
+        }
+        assert!(saved, "all calls were tried");
     }
 
     #[test]

@@ -26,6 +26,8 @@ use std::path::Path;
 pub use jiff::civil::Date;
 use rust_decimal::Decimal;
 
+use super::store::{self, StoreError};
+
 /// Largest file read.
 pub const LARGEST_FILE: u64 = 32 << 20;
 /// Most rows of a table.
@@ -322,25 +324,22 @@ impl Collector {
 
 /// Reads all tables of a file that are not empty.
 pub fn read_file(path: &Path) -> Result<Vec<Table>, TableError> {
-    use std::io::Read as _;
-    let told = |error: std::io::Error| TableError::Read(error.to_string());
-    let file = std::fs::File::open(path).map_err(told)?;
-    let about = file.metadata().map_err(told)?;
-    if about.is_dir() {
-        return Err(TableError::Kind {
+    let (bytes, _) = store::read_at_most(path, LARGEST_FILE).map_err(|error| match error {
+        StoreError::TooLarge { length, .. } => TableError::TooLarge { bytes: length },
+        StoreError::IsFolder { .. } => TableError::Kind {
             what: "this is a folder",
             remedy: "name a file in it",
-        });
-    }
-    let mut bytes = Vec::new();
-    // A device or pipe tells no size, so the reading itself is bounded too.
-    file.take(LARGEST_FILE + 1)
-        .read_to_end(&mut bytes)
-        .map_err(told)?;
-    let size = about.len().max(bytes.len() as u64);
-    if size > LARGEST_FILE {
-        return Err(TableError::TooLarge { bytes: size });
-    }
+        },
+        StoreError::NotOrdinary { what: "a pipe", .. } => TableError::Kind {
+            what: "this is a pipe",
+            remedy: "put what comes out of it into a file and name that",
+        },
+        StoreError::NotOrdinary { .. } => TableError::Kind {
+            what: "this is no ordinary file",
+            remedy: "name a file",
+        },
+        other => TableError::Read(other.to_string()),
+    })?;
     read_bytes(&bytes)
 }
 

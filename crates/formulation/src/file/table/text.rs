@@ -325,7 +325,7 @@ fn cells(text: &str, separator: u8, first_row: usize) -> Result<Table, TableErro
             continue;
         }
         for (column, cell) in record.iter().enumerate() {
-            let cell = crate::file::csv_text::as_meant(cell);
+            let cell = crate::harmless::as_meant(cell);
             collector.put(row, column, Cell::Text(cell.to_owned()))?;
         }
         row += 1;

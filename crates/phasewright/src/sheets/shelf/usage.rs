@@ -6,7 +6,7 @@ use std::sync::Arc;
 use std::sync::mpsc::{self, Receiver, TryRecvError};
 
 use eframe::egui;
-use formulation::file::formula_file;
+use formulation::file::{disk, formula_file};
 use formulation::formula::Formula;
 use formulation::impact::uses;
 use formulation::material::MaterialId;
@@ -99,13 +99,12 @@ fn read(open: Vec<(Option<PathBuf>, Arc<Formula>)>, recent: &[PathBuf]) -> Vec<S
         .collect();
     let mut paths: BTreeSet<PathBuf> = recent.iter().cloned().collect();
     for folder in folders {
-        let Ok(entries) = std::fs::read_dir(folder) else {
+        let Ok(entries) = disk::list(&folder) else {
             continue;
         };
         paths.extend(
             entries
-                .flatten()
-                .map(|e| e.path())
+                .into_iter()
                 .filter(|p| p.to_string_lossy().ends_with(ENDING))
                 .take(MOST),
         );

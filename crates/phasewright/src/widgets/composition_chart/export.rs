@@ -6,6 +6,7 @@ use std::fmt::Write as _;
 use eframe::egui::{self, Align2, Color32, Id, Rect, Theme, Vec2, pos2, vec2};
 use formulation::composition::Composition;
 use formulation::formula::{Formula, Variant};
+use formulation::harmless;
 use picture::EncodeError;
 
 use super::{ChartLayout, CompositionChart, Geometry, Labels, at_least, export_palette, shown};
@@ -294,7 +295,7 @@ fn colour(c: Color32) -> String {
 }
 
 fn escaped(words: &str) -> String {
-    words
+    harmless::visible(words)
         .replace('&', "&amp;")
         .replace('<', "&lt;")
         .replace('>', "&gt;")
