@@ -15,6 +15,7 @@ use formulation::finding::{Field, Finding, Level, arisen};
 use formulation::formula::{Formula, VariantId};
 use formulation::rules::rule_text;
 
+use crate::broken;
 use crate::command::{Command, Export, Pick, PictureFormat, TABLE, WorksCommand, entry_of};
 use crate::dialogs::{Dialogs, sentence};
 use crate::ending::EndAsked;
@@ -51,6 +52,11 @@ pub struct Bench {
     title: String,
     last_change: Option<LastChange>,
     end: EndAsked,
+    /// Sheets that met an error of their own, with its words and the state of the document
+    /// in which they did.
+    broken: Vec<BrokenSheet>,
+    /// Errors one after the other, without a frame between them that could be drawn.
+    errors: u32,
 }
 
 /// What the last change of a variant brought up.
@@ -89,6 +95,16 @@ impl LastChange {
     }
 }
 
+/// A sheet that could not be drawn.
+struct BrokenSheet {
+    sheet: SheetName,
+    document: (DocumentId, u64),
+    cause: String,
+}
+
+/// So many frames that cannot be drawn one after the other mean that the window cannot go on.
+const MOST_ERRORS: u32 = 20;
+
 /// Seconds between two looks at the open files.
 const ROUND_S: f64 = 3.0;
 
@@ -105,6 +121,8 @@ impl Bench {
             title: String::new(),
             last_change: None,
             end: EndAsked::default(),
+            broken: Vec::new(),
+            errors: 0,
         }
     }
 
@@ -148,8 +166,59 @@ impl Bench {
         self.commands.push(command);
     }
 
-    /// Draws one frame and applies what was pushed.
+    /// Draws one frame and applies what was pushed. An error of the program in it is caught:
+    /// what is unsaved is kept, what happened is said, and the window goes on.
     pub fn frame(&mut self, ui: &mut Ui) {
+        match broken::caught(|| self.draw(ui)) {
+            Ok(()) => self.errors = 0,
+            Err(cause) => {
+                self.dialogs.forget();
+                self.commands.clear();
+                self.after_error("The window", &cause);
+            }
+        }
+    }
+
+    /// Keeps what is unsaved after an error of the program, and says what happened.
+    fn after_error(&mut self, what: &str, cause: &str) {
+        // The clock of the host may be what failed.
+        let now = jiff::Timestamp::now().to_string();
+        let kept = broken::caught(|| self.state.keep_unsaved(&now)).is_ok();
+        self.state.warn(format!(
+            "{what} met an error of its own and was set back; {}. Please report it: {cause}",
+            if kept {
+                "unsaved work is kept"
+            } else {
+                "save what you can under another name"
+            }
+        ));
+        self.errors += 1;
+        if self.errors > MOST_ERRORS {
+            // Nothing can be drawn any more; the start tells why.
+            let _ = broken::caught(|| self.state.keep_for_next_start(&now));
+            std::panic::resume_unwind(Box::new(cause.to_owned()));
+        }
+    }
+
+    /// Goes back from a state of the shown document that cannot be evaluated.
+    fn step_back(&mut self, cause: &str) {
+        let document = self.state.current_mut();
+        let (id, name) = (document.id, document.name().to_owned());
+        let back = if document.has_draft() {
+            document.drop_draft();
+            true
+        } else {
+            document.undo()
+        };
+        if back {
+            self.after_error("The last change", cause);
+        } else {
+            self.after_error(&format!("Showing {name}"), cause);
+            self.state.close(id);
+        }
+    }
+
+    fn draw(&mut self, ui: &mut Ui) {
         // A window too small for the size chosen shows everything smaller instead of
         // cutting it off, for example on a screen with many pixels a point.
         let room = ui.content_rect().size() * ui.zoom_factor();
@@ -167,7 +236,15 @@ impl Bench {
 
         let document = self.state.current();
         let variant = document.variant();
-        let evaluation = self.state.evaluation(document, variant.id);
+        let evaluated = broken::caught(|| self.state.evaluation(document, variant.id));
+        let evaluation = match evaluated {
+            Ok(evaluation) => evaluation,
+            Err(cause) => {
+                self.step_back(&cause);
+                ui.request_repaint();
+                return;
+            }
+        };
         let view = View {
             state: &self.state,
             document,
@@ -201,13 +278,34 @@ impl Bench {
         egui::CentralPanel::no_frame()
             .frame(Frame::new().fill(p.ground).inner_margin(Margin::same(12)))
             .show(ui, |ui| {
-                self.sheets.ui(self.sheet, ui, &view, &mut commands);
+                let sheet = self.sheet;
+                let at = (document.id, document.revision());
+                self.broken.retain(|b| b.sheet != sheet || b.document == at);
+                if let Some(known) = self.broken.iter().find(|b| b.sheet == sheet) {
+                    if broken_sheet(ui, &known.cause, &mut commands) {
+                        self.broken.retain(|b| b.sheet != sheet);
+                    }
+                    return;
+                }
+                let before = commands.len();
+                let drawn = broken::caught(|| self.sheets.ui(sheet, ui, &view, &mut commands));
+                if let Err(cause) = drawn {
+                    commands.truncate(before);
+                    self.sheets.begin_anew(sheet);
+                    self.broken.push(BrokenSheet {
+                        sheet,
+                        document: at,
+                        cause,
+                    });
+                }
             });
 
         drop_hint(ui);
         self.dialogs.ui(ui, &mut self.state);
         for command in commands {
-            self.apply(ui, command);
+            if let Err(cause) = broken::caught(|| self.apply(ui, command)) {
+                self.after_error("What was asked for last", &cause);
+            }
         }
         self.set_title(ui);
     }
@@ -225,6 +323,13 @@ impl Bench {
 
     /// What has to be done now and then: keeping unsaved work, watching files.
     pub fn tend(&mut self, ctx: &egui::Context) {
+        if let Err(cause) = broken::caught(|| self.look_round(ctx)) {
+            self.after_error("A look at the files", &cause);
+        }
+        ctx.request_repaint_after_secs(ROUND_S as f32);
+    }
+
+    fn look_round(&mut self, ctx: &egui::Context) {
         if self.end.is_asked() && !self.dialogs.may_end() {
             // The end of a session does not wait for answers.
             if let Err(problem) = self.state.keep_for_next_start(&self.state.host.now()) {
@@ -246,7 +351,6 @@ impl Bench {
             self.state.set_today(self.state.host.today());
             self.state.watch_shelf();
         }
-        ctx.request_repaint_after_secs(ROUND_S as f32);
     }
 
     fn apply(&mut self, ctx: &egui::Context, command: Command) {
@@ -914,6 +1018,21 @@ fn changed_elsewhere(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) 
             }
         });
     });
+}
+
+/// Stands in the place of a sheet that cannot be drawn; whether it is to be tried again.
+fn broken_sheet(ui: &mut Ui, cause: &str, commands: &mut Vec<Command>) -> bool {
+    ui.label(theme::heading("This sheet met an error of its own"));
+    ui.label("Your work is unharmed, and unsaved work is kept. The other sheets go on; what was typed on this one and not taken over yet is gone.");
+    ui.label(theme::small(ui, format!("Please report it: {cause}")));
+    ui.add_space(theme::GAP);
+    ui.horizontal(|ui| {
+        if ui.button("Undo the last change").clicked() {
+            commands.push(Command::Undo);
+        }
+        ui.button("Show the sheet again").clicked()
+    })
+    .inner
 }
 
 /// What is wrong with the maker's data, until each is put away.

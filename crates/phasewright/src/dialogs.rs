@@ -122,6 +122,11 @@ impl Dialogs {
         }
     }
 
+    /// Lets go of all questions, because one of them could not be shown.
+    pub fn forget(&mut self) {
+        self.questions.clear();
+    }
+
     /// Whether a question waits for its answer.
     pub const fn any_open(&self) -> bool {
         !self.questions.is_empty()

@@ -148,9 +148,21 @@ pub enum NumberError {
     /// Two numbers.
     #[error("“{0}” is a range; write the one number that is meant")]
     Range(String),
+    /// Larger than any amount.
+    #[error("“{0}” is larger than any amount; check the digits")]
+    TooLarge(String),
     /// Too many digits.
     #[error("“{0}” has more digits than can be kept")]
     Digits(String),
+}
+
+/// Largest number taken for an amount, in any unit: far above anything weighed or paid, and so
+/// far below what a decimal holds that the cells of a whole table add up, in any unit.
+const LARGEST: Decimal = Decimal::from_parts(2_764_472_320, 232_830, 0, false, 0);
+
+/// A number as an amount; `None` if it is larger than any.
+pub fn within(value: Decimal) -> Option<Decimal> {
+    (value.abs() <= LARGEST).then_some(value)
 }
 
 /// A decimal from a stored double: at most 15 significant digits, which is what
@@ -165,7 +177,7 @@ pub fn from_double(value: f64) -> Option<Decimal> {
     }
     Decimal::from_scientific(&format!("{value:.14e}"))
         .ok()
-        .map(|d| d.normalize())
+        .and_then(|d| within(d.normalize()))
 }
 
 /// The day at the start of an ISO 8601 text.
@@ -281,6 +293,8 @@ pub fn written(text: &str, mark: Option<DecimalMark>) -> Result<Written<'_>, Num
         value = shift(value).ok_or_else(|| NumberError::Digits(shown()))?;
         or = None;
     }
+    value = within(value).ok_or_else(|| NumberError::TooLarge(shown()))?;
+    or = or.and_then(within);
     if negative {
         value = -value;
         or = or.map(|o| -o);

@@ -130,9 +130,10 @@ impl Slot {
 }
 
 impl Drop for Slot {
-    /// An orderly end: the person has saved or chosen to let go of the changes.
+    /// An orderly end: the person has saved or chosen to let go of the changes. An error of
+    /// the program is none.
     fn drop(&mut self) {
-        if !self.stays {
+        if !self.stays && !std::thread::panicking() {
             let _ = disk::remove_folder(&self.folder);
         }
     }

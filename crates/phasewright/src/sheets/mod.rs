@@ -113,6 +113,18 @@ pub struct Sheets {
 }
 
 impl Sheets {
+    /// Forgets what a sheet kept, because it could not be drawn with it.
+    pub fn begin_anew(&mut self, name: SheetName) {
+        match name {
+            SheetName::Formula => self.formula = formula::FormulaSheet::default(),
+            SheetName::SideBySide => self.side_by_side = side_by_side::SideBySideSheet::default(),
+            SheetName::Aim => self.aim = aim::AimSheet::default(),
+            SheetName::Make => self.make = make::MakeSheet::default(),
+            SheetName::Label => self.label = label::LabelSheet::default(),
+            SheetName::Shelf => self.shelf = shelf::ShelfSheet::default(),
+        }
+    }
+
     /// Draws the sheet that is shown.
     pub fn ui(
         &mut self,

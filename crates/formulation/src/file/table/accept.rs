@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive as _;
 
 use super::recipe::{Choice, Proposal, Quantity, RecipeError, Reconcile};
+use crate::amount::number;
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::inventory::{self, inventory};
 use crate::material::{Basis, Class, Constituent, Material, MaterialId, PhaseKind, Source};
@@ -146,11 +147,14 @@ impl Proposal {
             // Grams among percentages are of the batch that is stated, else of 100 g, which
             // the proposal asks about.
             let of_batch = |grams: Decimal| match self.batch.filter(|b| !b.is_zero()) {
-                Some(batch) if in_percent => grams * Decimal::ONE_HUNDRED / batch,
-                _ => grams,
+                Some(batch) if in_percent => (grams * Decimal::ONE_HUNDRED)
+                    .checked_div(batch)
+                    .and_then(number::within)
+                    .ok_or_else(|| RecipeError::TooLarge(line.wanted.name.clone())),
+                _ => Ok(grams),
             };
             amounts.push(match &line.quantity {
-                Quantity::Grams(value) => Some(of_batch(*value)),
+                Quantity::Grams(value) => Some(of_batch(*value)?),
                 Quantity::Percent(value) | Quantity::Parts(value) => Some(*value),
                 Quantity::Millilitres(ml) => {
                     let density = material
@@ -158,7 +162,7 @@ impl Proposal {
                         .as_ref()
                         .and_then(|d| Decimal::try_from(in_kg_per_m3(d.value)).ok())
                         .unwrap_or(Decimal::ONE_THOUSAND);
-                    Some(of_batch(ml * density / Decimal::ONE_THOUSAND))
+                    Some(of_batch(ml * density / Decimal::ONE_THOUSAND)?)
                 }
                 Quantity::AsNeeded => Some(Decimal::ZERO),
                 Quantity::Rest => None,
@@ -195,17 +199,22 @@ impl Proposal {
         }
         let scale = if in_percent && !(self.reconcile == Reconcile::Scale && rest.is_none()) {
             Decimal::ONE
-        } else if in_percent {
-            Decimal::ONE_HUNDRED / total
         } else {
-            Decimal::ONE_HUNDRED / whole
+            // A sum of next to nothing has no shares that could be told.
+            Decimal::ONE_HUNDRED
+                .checked_div(if in_percent { total } else { whole })
+                .ok_or(RecipeError::NothingWeighed)?
         };
         let in_grams =
             !in_percent && !(self.lines.iter()).any(|l| matches!(l.quantity, Quantity::Parts(_)));
-        let mut percents: Vec<Percent> = amounts
-            .iter()
-            .map(|amount| to_percent(amount.unwrap_or_default() * scale))
-            .collect();
+        let mut percents = Vec::with_capacity(amounts.len());
+        for (amount, line) in amounts.iter().zip(&self.lines) {
+            let share = amount.unwrap_or_default().checked_mul(scale);
+            let percent = share
+                .and_then(to_percent)
+                .ok_or_else(|| RecipeError::TooLarge(line.wanted.name.clone()))?;
+            percents.push(percent);
+        }
         let water = self
             .lines
             .iter()
@@ -269,9 +278,13 @@ fn round_batch(total: Decimal) -> Decimal {
     }
 }
 
-fn to_percent(value: Decimal) -> Percent {
-    let units = (value * Decimal::from(Percent::UNITS)).round();
-    Percent::from_units(units.to_i64().unwrap_or(0))
+/// The nearest percentage; `None` above what a percentage can be.
+fn to_percent(value: Decimal) -> Option<Percent> {
+    let units = value.checked_mul(Decimal::from(Percent::UNITS))?.round();
+    let most = Decimal::from(Percent::UNITS) * Decimal::from(1_000_000);
+    (units.abs() <= most)
+        .then(|| units.to_i64().map(Percent::from_units))
+        .flatten()
 }
 
 /// The kind of phase that most of its materials usually go into, by weight.

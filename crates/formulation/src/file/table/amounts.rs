@@ -274,7 +274,7 @@ fn leading_fraction(text: &str) -> Option<(Decimal, &str)> {
     let digits = |t: &str| t.bytes().take_while(u8::is_ascii_digit).count();
     let count = digits(text);
     let whole: Decimal = if count > 0 {
-        text.get(..count)?.parse().ok()?
+        text.get(..count)?.parse().ok().and_then(number::within)?
     } else {
         Decimal::ZERO
     };
@@ -291,10 +291,11 @@ fn leading_fraction(text: &str) -> Option<(Decimal, &str)> {
         let rest = t.get(top..)?.strip_prefix('/')?;
         let bottom = digits(rest);
         let (a, b): (Decimal, Decimal) = (
-            t.get(..top)?.parse().ok()?,
-            rest.get(..bottom)?.parse().ok()?,
+            t.get(..top)?.parse().ok().and_then(number::within)?,
+            rest.get(..bottom)?.parse().ok().and_then(number::within)?,
         );
-        (!b.is_zero()).then(|| (a / b, top + 1 + bottom))
+        let ratio = a.checked_div(b).and_then(number::within)?;
+        Some((ratio, top + 1 + bottom))
     };
     if let Some((value, length)) = ratio(text) {
         return Some((value, text.get(length..)?));

@@ -260,6 +260,11 @@ pub enum RecipeError {
         /// Sum of the others.
         total: Decimal,
     },
+    /// An amount beyond what a recipe can hold.
+    #[error(
+        "the amount of “{0}” is larger than any recipe can hold; check the digits and the size of the batch"
+    )]
+    TooLarge(String),
     /// Nothing was weighed.
     #[error("the amounts add up to nothing; at least one line must be above 0")]
     NothingWeighed,
@@ -1033,7 +1038,10 @@ impl<'t> Reader<'t> {
                     .or(self.layout.unit(Kind::Amount))
                     .or(Some(Unit::Gram));
                 match self.read_cell(self.table.cell(row, column), unit, "") {
-                    Read::Quantity(Quantity::Grams(grams), ..) if !percent.is_zero() => {
+                    // What is finer or larger than any percentage compares with nothing.
+                    Read::Quantity(Quantity::Grams(grams), ..)
+                        if (Decimal::new(1, 6)..=Decimal::from(1_000_000)).contains(&percent) =>
+                    {
                         Some((line.row, percent, grams))
                     }
                     _ => None,
@@ -1057,9 +1065,16 @@ impl<'t> Reader<'t> {
         let slack = half_step(both.iter().map(|(_, _, g)| digits(g)).max())
             + half_step(both.iter().map(|(_, p, _)| digits(p)).max()) * each;
         for (row, percent, grams) in both {
-            let fits = percent * each;
             // The middle itself is rounded as well.
-            let slack = slack + slack * percent / middle;
+            let more = slack
+                .checked_mul(percent)
+                .and_then(|s| s.checked_div(middle));
+            let (Some(fits), Some(slack)) = (
+                percent.checked_mul(each),
+                more.and_then(|more| slack.checked_add(more)),
+            ) else {
+                continue;
+            };
             if (grams - fits).abs() > slack
                 && let Some(line) = proposal.lines.iter_mut().find(|l| l.row == row)
             {

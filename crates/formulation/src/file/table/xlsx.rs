@@ -166,9 +166,9 @@ fn cell_of(value: &DataRef<'_>, percent: bool) -> Cell {
     };
     match value {
         DataRef::Empty => Cell::Empty,
-        DataRef::Int(n) => Cell::Number {
-            value: Decimal::from(*n),
-            percent,
+        DataRef::Int(n) => match number::within(Decimal::from(*n)) {
+            Some(value) => Cell::Number { value, percent },
+            None => Cell::Text(n.to_string()),
         },
         DataRef::Float(n) => number(*n),
         DataRef::String(text) => Cell::Text(text.clone()),
