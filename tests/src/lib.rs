@@ -6,5 +6,6 @@
 )]
 
 pub mod batch;
+pub mod inputs;
 pub mod pdf;
 pub mod window;

@@ -245,3 +245,101 @@ fn what_is_neither_a_file_nor_a_command_is_said_before_a_window_opens() {
     let words = error.to_string();
     assert!(words.contains("no file or command “reprot”"), "{words}");
 }
+
+/// Runs the program itself, with a folder of its own for settings.
+fn program(home: &Path, arguments: &[&str]) -> std::process::Output {
+    std::process::Command::new(env!("CARGO_BIN_EXE_command"))
+        .args(arguments)
+        .env("HOME", home)
+        .env("XDG_CONFIG_HOME", home.join("config"))
+        .output()
+        .expect("it runs")
+}
+
+#[test]
+fn an_altered_finished_formula_is_told_apart() {
+    let folder = tempfile::tempdir().unwrap();
+    let sealed = folder.path().join("a.finished.ron");
+    let sealed = sealed.to_str().unwrap();
+    run(&["finish", &example("heather-foot-balm"), "-o", sealed]).unwrap();
+    let (code, _) = run(&["report", sealed]).unwrap();
+    assert_eq!(code, 0);
+    let text = fs::read_to_string(sealed).unwrap();
+    fs::write(sealed, text.replacen("Heather", "Meadow", 1)).unwrap();
+    for command in [&["report", sealed, "--json"], &["check", sealed, "--json"]] {
+        let (code, printed) = run(command).unwrap();
+        assert_eq!(code, phasewright::headless::ALTERED);
+        let value: Value = serde_json::from_str(&printed).unwrap();
+        let said = value["warnings"][0].as_str().unwrap();
+        assert!(said.contains("altered after it was frozen"), "{said}");
+    }
+    let fresh = folder.path().join("b.finished.ron");
+    let refused = run(&["finish", sealed, "-o", fresh.to_str().unwrap()]).unwrap_err();
+    assert!(refused.contains("not given a fresh seal"), "{refused}");
+    assert!(!fresh.exists());
+    // What was said by one command is not said by the next.
+    let clean = json(&["report", &example("heather-foot-balm"), "--json"]);
+    assert_eq!(clean["warnings"], serde_json::json!([]));
+}
+
+#[cfg(unix)]
+#[test]
+fn commands_use_the_makers_own_rules_and_say_what_they_cannot_use() {
+    let home = tempfile::tempdir().unwrap();
+    let config = home.path().join("config/phasewright");
+    fs::create_dir_all(&config).unwrap();
+    let missing = home.path().join("gone.ron");
+    fs::write(
+        config.join("settings.ron"),
+        format!("(own_rules: [{missing:?}], later: 1)"),
+    )
+    .unwrap();
+    let done = program(
+        home.path(),
+        &["check", &example("heather-foot-balm"), "--json"],
+    );
+    let said = String::from_utf8_lossy(&done.stderr);
+    assert!(said.contains("without these rules of yours"), "{said}");
+    assert!(
+        said.contains("gone.ron") && said.contains("“later”"),
+        "{said}"
+    );
+    let value: Value = serde_json::from_slice(&done.stdout).unwrap();
+    assert_eq!(value["warnings"].as_array().map(Vec::len), Some(2));
+    // Asked for on the command line, it is an error.
+    let gone = missing.to_str().unwrap();
+    let done = program(
+        home.path(),
+        &["check", &example("heather-foot-balm"), "--rules", gone],
+    );
+    assert_eq!(done.status.code(), Some(2));
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_is_said_and_a_closed_pipe_is_not() {
+    let home = tempfile::tempdir().unwrap();
+    let binary = env!("CARGO_BIN_EXE_command");
+    let full = fs::File::options().write(true).open("/dev/full").unwrap();
+    let done = std::process::Command::new(binary)
+        .args(["report", &example("heather-foot-balm")])
+        .env("HOME", home.path())
+        .stdout(full)
+        .stderr(std::process::Stdio::piped())
+        .output()
+        .unwrap();
+    assert_eq!(done.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&done.stderr);
+    assert!(said.contains("could not be written"), "{said}");
+    let mut child = std::process::Command::new(binary)
+        .args(["report", &example("oat-and-juniper-shower-gel"), "--json"])
+        .env("HOME", home.path())
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let done = child.wait_with_output().unwrap();
+    assert_eq!(done.status.code(), Some(0));
+    assert_eq!(String::from_utf8_lossy(&done.stderr), "");
+}

@@ -9,6 +9,7 @@ mod files;
 mod headless;
 mod house;
 mod judgement;
+mod inputs;
 mod label;
 mod law;
 mod make;

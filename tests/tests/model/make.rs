@@ -283,12 +283,13 @@ fn what_cannot_be_made_is_said_in_words() {
     }
 }
 
-/// Ends a process that records weighings 200 times at random moments. Whatever it had said
+/// Ends a process that records weighings 100 times at random moments, or as often as
+/// `PHASEWRIGHT_KILLS` says. Whatever it had said
 /// is recorded must be there, in order and unchanged, and the file must open.
 #[test]
 fn nothing_confirmed_is_lost_when_the_process_is_killed() {
-    const KILLS: u32 = 200;
     const KILLS_PER_BATCH: u32 = 20;
+    let kills: u32 = std::env::var("PHASEWRIGHT_KILLS").map_or(100, |n| n.parse().unwrap());
     let mut state = 0x2026_1125_u64;
     let mut random = |below: u64| {
         // A linear congruential generator (D. E. Knuth, MMIX), so that a failure repeats.
@@ -298,7 +299,7 @@ fn nothing_confirmed_is_lost_when_the_process_is_killed() {
         (state >> 33) % below
     };
     let mut recorded = 0;
-    for _ in 0..KILLS / KILLS_PER_BATCH {
+    for _ in 0..kills / KILLS_PER_BATCH {
         let folder = tempfile::tempdir().unwrap();
         let mut confirmed = 0;
         for kill in 0..KILLS_PER_BATCH {
@@ -327,7 +328,7 @@ fn nothing_confirmed_is_lost_when_the_process_is_killed() {
         }
         recorded += confirmed;
     }
-    assert!(recorded >= u64::from(KILLS / 2), "only {recorded} entries");
+    assert!(recorded >= u64::from(kills / 2), "only {recorded} entries");
 }
 
 fn check_record(folder: &Path, confirmed: u64) {

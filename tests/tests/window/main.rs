@@ -1,5 +1,6 @@
 //! The window, driven through its accessibility tree, one module a sheet.
 
+mod broken;
 mod formula_sheet;
 mod label_sheet;
 mod make_sheet;

@@ -88,7 +88,7 @@ impl Default for Settings {
 
 impl Settings {
     /// Reads settings and says what of them cannot be used.
-    fn read(text: &str) -> (Self, Vec<String>) {
+    pub fn read(text: &str) -> (Self, Vec<String>) {
         let mut settings = Self::default();
         let mut problems = Vec::new();
         let Some(fields) = fields_of(text) else {
@@ -127,7 +127,7 @@ impl Settings {
 
     /// The settings as text. A field that could not be read is written as it stood, unless it
     /// was given another value since.
-    fn write(&self) -> Result<String, ron::Error> {
+    pub fn write(&self) -> Result<String, ron::Error> {
         let usual = Self::default();
         let known = ron::ser::to_string_pretty(self, ron::ser::PrettyConfig::default())?;
         if self.kept.is_empty() {

@@ -1,0 +1,53 @@
+//! Gives every reader of the program as many changed inputs as one has time for.
+//!
+//! `long_run INPUTS SEED [FOLDER]` spreads the number over all targets by what an input costs,
+//! prints a row of a table for each, and writes inputs that broke a reader into the folder.
+
+use std::io::Write as _;
+use std::path::PathBuf;
+
+use acceptance::inputs::{self, ALL};
+
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    let mut given = std::env::args().skip(1);
+    let inputs: u64 = given.next().ok_or("name a number of inputs")?.parse()?;
+    let seed: u64 = given.next().ok_or("name a seed")?.parse()?;
+    let folder = given.next().map(PathBuf::from);
+    let mut out = std::io::stdout();
+    writeln!(
+        out,
+        "| reader | inputs | broken | slowest, ms |\n|---|---|---|---|"
+    )?;
+    // Cheap readers get more, but none less than a hundredth of an even share.
+    let weight = |cost: u64| 1.0 / (cost as f64).sqrt();
+    let weights: f64 = ALL.iter().map(|input| weight(input.cost)).sum();
+    let (mut all, mut broken) = (0, 0);
+    for input in &ALL {
+        let share = (inputs as f64 * weight(input.cost) / weights).ceil() as u64;
+        let outcome = inputs::try_out(input, share, seed);
+        writeln!(
+            out,
+            "| {} | {} | {} | {} |",
+            input.name,
+            outcome.inputs,
+            outcome.breaks.len(),
+            outcome.slowest.as_millis()
+        )?;
+        out.flush()?;
+        for (number, found) in outcome.breaks.iter().enumerate() {
+            eprintln!("{}: {}", input.name, found.cause);
+            if let Some(folder) = &folder {
+                std::fs::create_dir_all(folder)?;
+                let path = folder.join(format!("{}-{seed}-{number}", input.name));
+                std::fs::write(path, &found.bytes)?;
+            }
+        }
+        all += outcome.inputs;
+        broken += outcome.breaks.len();
+    }
+    writeln!(out, "| all | {all} | {broken} | |")?;
+    if broken > 0 {
+        return Err(format!("{broken} causes broke a reader").into());
+    }
+    Ok(())
+}
