@@ -73,10 +73,11 @@ fn risky(text: &str) -> bool {
 
 /// Digits with a sign, a point and a power of ten at most.
 fn is_number(text: &str) -> bool {
-    text.strip_prefix(['+', '-'])
-        .unwrap_or(text)
-        .starts_with(|c: char| c.is_ascii_digit())
-        && text.parse::<f64>().is_ok()
+    let digits = |t: &str| !t.is_empty() && t.bytes().all(|b| b.is_ascii_digit());
+    let unsigned = |t: &str| digits(t.strip_prefix(['+', '-']).unwrap_or(t));
+    let (number, power) = text.split_once(['e', 'E']).unwrap_or((text, "0"));
+    let (whole, part) = number.split_once('.').unwrap_or((number, "0"));
+    unsigned(whole) && digits(part) && unsigned(power)
 }
 
 /// What a CSV writer has written, as text, every field of it through [`cell`].

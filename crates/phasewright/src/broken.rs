@@ -2,11 +2,13 @@
 //! what was going on before stays.
 
 use std::any::Any;
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::panic::{self, AssertUnwindSafe};
 use std::sync::Once;
 
 thread_local! {
+    /// How many times this thread is within [`caught`].
+    static WITHIN: Cell<u32> = const { Cell::new(0) };
     /// Where the last error of this thread happened.
     static PLACE: RefCell<Option<String>> = const { RefCell::new(None) };
 }
@@ -16,12 +18,20 @@ thread_local! {
 pub fn caught<R>(run: impl FnOnce() -> R) -> Result<R, String> {
     static HOOK: Once = Once::new();
     HOOK.call_once(|| {
-        // The words are shown where a person reads them, not as a trace on the terminal.
-        panic::set_hook(Box::new(|info| {
-            PLACE.set(info.location().map(ToString::to_string));
+        // What is caught is told where a person reads it, not as a trace on the terminal.
+        let usual = panic::take_hook();
+        panic::set_hook(Box::new(move |info| {
+            if WITHIN.get() > 0 {
+                PLACE.set(info.location().map(ToString::to_string));
+            } else {
+                usual(info);
+            }
         }));
     });
-    panic::catch_unwind(AssertUnwindSafe(run)).map_err(|thrown| {
+    WITHIN.set(WITHIN.get() + 1);
+    let outcome = panic::catch_unwind(AssertUnwindSafe(run));
+    WITHIN.set(WITHIN.get() - 1);
+    outcome.map_err(|thrown| {
         let words = words(thrown.as_ref());
         match PLACE.take() {
             Some(place) => format!("{words} ({place})"),

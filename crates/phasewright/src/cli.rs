@@ -48,4 +48,10 @@ pub enum Command {
     Trials(Box<headless::trials::Trials>),
     /// Work out dilutions, lye, carbomer, alcohol, freezing point and what follows from a formula.
     WorkOut(headless::work_out::WorkOut),
+    /// Make a pair of keys to sign with.
+    Keys(headless::sign::Keys),
+    /// Sign a finished formula or the record of a closed batch; the signature is a file beside it.
+    Sign(headless::sign::Sign),
+    /// Check the signature beside a file; exit 0 if it holds, 1 if not, 2 if nothing can be checked.
+    Verify(headless::sign::Verify),
 }

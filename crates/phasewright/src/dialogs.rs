@@ -11,8 +11,8 @@ use std::time::{Duration, Instant};
 
 use eframe::egui::{self, Id, Key, Modal, Ui};
 use formulation::file::autosave::{LeftOver, Recovered};
-use formulation::file::disk;
 use formulation::file::store::{self, Expect};
+use formulation::file::{disk, formula_file};
 use formulation::finding::Level;
 
 use crate::command::{Command, Export, Pick};
@@ -62,6 +62,12 @@ enum Question {
         path: PathBuf,
         why: String,
     },
+    /// Whether comments written by hand may go.
+    Comments {
+        purpose: Purpose,
+        path: PathBuf,
+        comments: Vec<String>,
+    },
     /// Whether to save before going on.
     Unsaved { document: DocumentId, then: Then },
     /// What a crash left behind.
@@ -103,6 +109,7 @@ enum Answer {
     Dismiss,
     Path(PathBuf),
     Replace,
+    Elsewhere,
     SaveFirst,
     LetGo,
     Recover,
@@ -225,6 +232,15 @@ impl Dialogs {
         match state.document(id).and_then(|d| d.path.clone()) {
             None => self.ask(ctx, state, purpose),
             Some(path) => {
+                let comments = formula_file::comments_of(&path);
+                if !comments.is_empty() {
+                    self.questions.push(Question::Comments {
+                        purpose,
+                        path,
+                        comments,
+                    });
+                    return;
+                }
                 let expect = state.expected(id);
                 let done = self.save_to(ctx, state, purpose, path, expect);
                 self.tell_of(done);
@@ -481,6 +497,17 @@ impl Dialogs {
                 let done = self.go_on(ctx, state, purpose, path, true);
                 self.tell_of(done);
             }
+            (Question::Comments { purpose, path, .. }, Answer::Replace) => {
+                let expect = match &purpose {
+                    Purpose::Save(id, _) => state.expected(*id),
+                    _ => Expect::Nothing,
+                };
+                let done = self.save_to(ctx, state, purpose, path, expect);
+                self.tell_of(done);
+            }
+            (Question::Comments { purpose, .. }, Answer::Elsewhere) => {
+                self.ask(ctx, state, purpose);
+            }
             (Question::Unsaved { document, then }, Answer::SaveFirst) => {
                 self.save(ctx, state, document, then);
             }
@@ -610,6 +637,26 @@ fn question_ui(ui: &mut Ui, question: &mut Question, state: &State, native: bool
             buttons(
                 ui,
                 [("Cancel", Answer::Dismiss), ("Replace", Answer::Replace)],
+            )
+        }
+        Question::Comments { comments, .. } => {
+            ui.label(theme::heading("Let the comments go?"));
+            ui.label(
+                "The file holds comments written by hand. A save writes it anew without them; the file as it is now is kept beside it under a name that ends in “.previous”.",
+            );
+            for comment in comments.iter().take(5) {
+                ui.add(egui::Label::new(format!("• {comment}")).truncate());
+            }
+            if comments.len() > 5 {
+                ui.label(format!("and {} more", comments.len() - 5));
+            }
+            buttons(
+                ui,
+                [
+                    ("Save under another name…", Answer::Elsewhere),
+                    ("Save without them", Answer::Replace),
+                    ("Cancel", Answer::Dismiss),
+                ],
             )
         }
         Question::Unsaved { document, .. } => {

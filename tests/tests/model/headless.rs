@@ -343,3 +343,76 @@ fn a_full_disk_is_said_and_a_closed_pipe_is_not() {
     assert_eq!(done.status.code(), Some(0));
     assert_eq!(String::from_utf8_lossy(&done.stderr), "");
 }
+
+#[cfg(unix)]
+#[test]
+fn a_finished_formula_is_signed_and_checked() {
+    let home = tempfile::tempdir().unwrap();
+    let sealed = home.path().join("balm.finished.ron");
+    let sealed = sealed.to_str().unwrap();
+    let done = |arguments: &[&str]| {
+        let output = program(home.path(), arguments);
+        let said = [output.stdout, output.stderr].concat();
+        (
+            output.status.code(),
+            String::from_utf8_lossy(&said).into_owned(),
+        )
+    };
+    let made = done(&["finish", &example("heather-foot-balm"), "-o", sealed]);
+    assert_eq!(made.0, Some(0), "{}", made.1);
+    assert_eq!(done(&["keys", "studio"]).0, Some(0));
+    assert_eq!(
+        done(&["keys", "studio"]).0,
+        Some(2),
+        "nothing is written over"
+    );
+    assert_eq!(done(&["keys", "../studio"]).0, Some(2));
+    assert_eq!(done(&["keys", "other"]).0, Some(0));
+    assert_eq!(
+        done(&["verify", sealed, "--key", "studio"]).0,
+        Some(2),
+        "not signed yet"
+    );
+    let signed = done(&["sign", sealed, "--key", "studio"]);
+    assert_eq!(signed.0, Some(0), "{}", signed.1);
+    let held = done(&["verify", sealed, "--key", "studio"]);
+    assert_eq!(held.0, Some(0), "{}", held.1);
+    assert!(held.1.contains("The signature holds"));
+    assert_eq!(done(&["verify", sealed, "--key", "other"]).0, Some(1));
+    let text = fs::read_to_string(sealed).unwrap();
+    fs::write(sealed, text.replacen("Heather", "Meadow", 1)).unwrap();
+    assert_eq!(done(&["verify", sealed, "--key", "studio"]).0, Some(1));
+}
+
+/// What names hold must not be run by a spreadsheet, nor obeyed by a terminal.
+#[test]
+fn what_is_exported_runs_nowhere() {
+    let folder = tempfile::tempdir().unwrap();
+    let recipe = csv(
+        folder.path(),
+        "phase,material,percent,composition\nA,Aqua,q.s.,pure\nA,=1+1,5,pure\nA,+cmd|calc,1,pure\n",
+    );
+    let recipe = recipe.to_str().unwrap();
+    for (command, option) in [("make", "--csv"), ("export", "")] {
+        let out = folder.path().join(format!("{command}.csv"));
+        let out = out.to_str().unwrap();
+        let arguments: Vec<&str> = [command, recipe, option, out]
+            .into_iter()
+            .filter(|a| !a.is_empty())
+            .collect();
+        run(&arguments).unwrap();
+        let text = fs::read_to_string(out).unwrap();
+        let mut rows = ::csv::ReaderBuilder::new()
+            .has_headers(false)
+            .flexible(true)
+            .comment(Some(b'#'))
+            .from_reader(text.as_bytes());
+        let cells: Vec<String> = rows
+            .records()
+            .flat_map(|row| row.unwrap().iter().map(str::to_owned).collect::<Vec<_>>())
+            .collect();
+        assert!(cells.iter().any(|c| c.contains("=1+1")), "{text}");
+        assert!(!cells.iter().any(|c| c.starts_with(['=', '@'])), "{text}");
+        assert!(!cells.iter().any(|c| c.starts_with("+cmd")), "{text}");
+    }
+}

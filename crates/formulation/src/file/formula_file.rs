@@ -409,6 +409,18 @@ pub fn read(text: &str, file: &str) -> Result<Formula, ReadError> {
     }
 }
 
+/// The comments of a formula file, which a save does not write again. None if nothing is
+/// there, or nothing that can be read: a save says so.
+pub fn comments_of(path: &Path) -> Vec<String> {
+    let Ok((text, _)) = store::read_text(path) else {
+        return Vec::new();
+    };
+    ron_place::comments(&text)
+        .into_iter()
+        .map(str::to_owned)
+        .collect()
+}
+
 /// Opens a formula file.
 pub fn open(path: &Path) -> Result<(Formula, Stamp), FileError> {
     let (text, stamp) = store::read_text(path)?;

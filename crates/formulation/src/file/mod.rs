@@ -44,6 +44,7 @@ pub mod sheet_pdf;
 pub mod shelf_file;
 pub mod shelf_table;
 pub mod shopping_export;
+pub mod signature;
 pub mod solver_cases;
 pub mod source_table;
 pub mod stock_file;

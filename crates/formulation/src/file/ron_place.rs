@@ -110,6 +110,22 @@ fn colon_follows(mut rest: &str) -> bool {
     }
 }
 
+/// The comments of a RON text, in order, without their marks.
+pub fn comments(text: &str) -> Vec<&str> {
+    let mut found = Vec::new();
+    let mut offset = 0;
+    while let Some(rest) = text.get(offset..).filter(|r| !r.is_empty()) {
+        let token = rest.get(..token_length(rest)).unwrap_or(rest);
+        offset += token.len().max(1);
+        let line = token.strip_prefix("//");
+        let block = token
+            .strip_prefix("/*")
+            .map(|t| t.strip_suffix("*/").unwrap_or(t));
+        found.extend(line.or(block).map(str::trim));
+    }
+    found
+}
+
 /// Length in bytes of the token, blank or comment at the start of a text.
 fn token_length(rest: &str) -> usize {
     let whole = rest.len();
@@ -209,6 +225,14 @@ pub fn offset_of(text: &str, place: Place) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn comments_are_told_from_texts() {
+        let text = "// head\n(a: \"// none\", /* in\n between */ b: r#\"/* none */\"#) // end";
+        assert_eq!(comments(text), ["head", "in\n between", "end"]);
+        assert_eq!(comments("(a: 1)"), Vec::<&str>::new());
+        assert_eq!(comments("/* never closed"), ["never closed"]);
+    }
 
     const TEXT: &str = r##"// a comment with ( and "
 (

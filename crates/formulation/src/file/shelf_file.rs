@@ -18,6 +18,7 @@ use super::formula_file::{Sections, check_header, parse};
 use super::material_file::{self, MaterialEntry};
 use super::number::{PhNumber, Within};
 use super::read_error::ReadError;
+use super::ron_place;
 use super::source_table::SourceTable;
 use super::store::{self, Expect, Since, Stamp, StoreError};
 use crate::lot_values::LotValues;
@@ -275,7 +276,7 @@ pub struct Saved {
     pub seen: Seen,
     /// What was merged, if another window or machine had changed the shelf meanwhile.
     pub merged: Option<Merged>,
-    /// The copy kept of a file of an older form.
+    /// The copy kept of a file of an older form, or of one with comments.
     pub backup: Option<PathBuf>,
 }
 
@@ -352,7 +353,7 @@ impl ShelfFolder {
         };
         let merged = (!same).then(|| merge(&base.shelf, shelf, &now.shelf, at));
         let result = merged.as_ref().map_or(shelf, |m| &m.shelf);
-        let backup = self.keep_older_form(&path)?;
+        let backup = Self::keep_older_form(&path)?;
         let file = path.display().to_string();
         let text = write(result)
             .map_err(|e| ReadError::whole(&file, format!("the shelf cannot be written: {e}")))?;
@@ -370,29 +371,22 @@ impl ShelfFolder {
         })
     }
 
-    /// Copies a file of an older form aside before it is replaced by the newer form.
-    fn keep_older_form(&self, path: &Path) -> Result<Option<PathBuf>, FileError> {
+    /// Copies a file aside whose text is not all in what replaces it: one of an older form, or
+    /// one with comments.
+    fn keep_older_form(path: &Path) -> Result<Option<PathBuf>, FileError> {
         let text = match store::read_text(path) {
             Ok((text, _)) => text,
             Err(StoreError::Missing { .. }) => return Ok(None),
             // What cannot be kept is not replaced.
             Err(error) => return Err(error.into()),
         };
-        if !is_plain(&text) {
-            return Ok(None);
+        if is_plain(&text) {
+            let label = format!("before-version-{VERSION}");
+            return Ok(Some(store::keep_aside(path, &text, &label)?));
         }
-        for number in 1_u32.. {
-            let name = if number == 1 {
-                format!("shelf.before-version-{VERSION}.ron")
-            } else {
-                format!("shelf.before-version-{VERSION}.{number}.ron")
-            };
-            let copy = self.path.join(name);
-            match store::save_text(&copy, &text, Expect::Nothing) {
-                Ok(_) => return Ok(Some(copy)),
-                Err(StoreError::Exists { .. }) => {}
-                Err(error) => return Err(error.into()),
-            }
+        if !ron_place::comments(&text).is_empty() {
+            let copy = store::keep_aside(path, &text, store::WITH_COMMENTS)?;
+            return Ok(Some(copy));
         }
         Ok(None)
     }
@@ -552,6 +546,24 @@ mod tests {
         // Once is enough.
         let saved = folder.save(&saved.seen, &seen.shelf, "2").unwrap();
         assert_eq!(saved.backup, None);
+    }
+
+    #[test]
+    fn comments_are_kept_beside() {
+        let dir = tempfile::tempdir().unwrap();
+        let folder = ShelfFolder::new(dir.path());
+        let text = write(&full()).unwrap() + "// ask Fell about the wax\n";
+        fs::write(folder.file(), &text).unwrap();
+        let seen = folder.read().unwrap();
+        let saved = folder.save(&seen, &OwnShelf::default(), "1").unwrap();
+        let kept = saved.backup.unwrap();
+        assert!(
+            kept.ends_with("shelf.with-comments.ron"),
+            "{}",
+            kept.display()
+        );
+        assert_eq!(fs::read_to_string(kept).unwrap(), text);
+        assert_eq!(folder.save(&saved.seen, &full(), "2").unwrap().backup, None);
     }
 
     /// The lock is no file of ours to be emptied, and a link in its place leads nowhere.

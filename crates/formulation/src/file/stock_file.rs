@@ -13,7 +13,8 @@ use super::quantity_text::{
 };
 use super::read_error::ReadError;
 use super::record_entry::{ScaleEntry, UnitName, VesselEntry};
-use super::store::{self, Expect, Stamp};
+use super::ron_place;
+use super::store::{self, Expect, Stamp, StoreError};
 use crate::batch::code::CodeScheme;
 use crate::batch::scale::Allowances;
 use crate::batch::workshop::Workshop;
@@ -418,7 +419,8 @@ pub fn open(path: &Path) -> Result<(Stock, Workshop, Stamp), FileError> {
 }
 
 /// Saves a stock file atomically; see [`store::save`]. The text is read back before
-/// anything is touched on disk.
+/// anything is touched on disk. A file with comments, which are not written again, is kept
+/// beside it as `stock.with-comments.ron`.
 pub fn save(
     path: &Path,
     stock: &Stock,
@@ -429,6 +431,13 @@ pub fn save(
     let text = write(stock, workshop)
         .map_err(|e| ReadError::whole(&file, format!("the stock cannot be written: {e}")))?;
     read(&text, &file)?;
+    match store::read_text(path) {
+        Ok((before, _)) if !ron_place::comments(&before).is_empty() => {
+            store::keep_aside(path, &before, store::WITH_COMMENTS)?;
+        }
+        Ok(_) | Err(StoreError::Missing { .. }) => {}
+        Err(error) => return Err(error.into()),
+    }
     Ok(store::save_text(path, &text, expect)?)
 }
 

@@ -375,6 +375,34 @@ pub fn save_for(
     Ok(stamp)
 }
 
+/// Keeps the text of a file beside it, because what is about to be saved does not hold all of
+/// it: `stock.ron` as `stock.LABEL.ron`, or with a number where that is taken by another text.
+/// What was kept before is not kept twice.
+pub fn keep_aside(path: &Path, text: &str, label: &str) -> Result<PathBuf, StoreError> {
+    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+    let ending = path.extension().unwrap_or_default().to_string_lossy();
+    for number in 1_u32.. {
+        let copy = path.with_file_name(if number == 1 {
+            format!("{stem}.{label}.{ending}")
+        } else {
+            format!("{stem}.{label}.{number}.{ending}")
+        });
+        match save_for(&copy, text.as_bytes(), Expect::Nothing, Readers::Like(path)) {
+            Ok(_) => return Ok(copy),
+            Err(StoreError::Exists { .. }) => {
+                if read_text(&copy).is_ok_and(|(kept, _)| kept == text) {
+                    return Ok(copy);
+                }
+            }
+            Err(error) => return Err(error),
+        }
+    }
+    Err(StoreError::Exists { path: path.into() })
+}
+
+/// The name by which [`keep_aside`] keeps a text with comments.
+pub const WITH_COMMENTS: &str = "with-comments";
+
 /// Replaces a file of the program's own atomically, without a copy of what was there.
 pub fn replace(path: &Path, bytes: &[u8], readers: Readers<'_>) -> Result<(), StoreError> {
     let folder = folder_of(path);

@@ -13,6 +13,7 @@ mod names;
 pub mod report;
 pub mod said;
 pub mod shelf;
+pub mod sign;
 pub mod trials;
 pub mod work_out;
 
@@ -138,6 +139,9 @@ fn run_one(command: &Command, out: &mut dyn Write) -> Outcome {
         Command::Shelf(shelf) => shelf.run(out),
         Command::Trials(trials) => trials.run(out),
         Command::WorkOut(work_out) => work_out.run(out),
+        Command::Keys(keys) => keys.run(out),
+        Command::Sign(sign) => sign.run(out),
+        Command::Verify(verify) => verify.run(out),
     }
 }
 

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use formulation::file::autosave::{self, LeftOver, Recovered, Slot};
 use formulation::file::open::{Form, open_any};
 use formulation::file::store::{self, Expect, Since, StoreError};
-use formulation::file::{FileError, formula_file};
+use formulation::file::{FileError, formula_file, signature};
 use formulation::finding::Level;
 
 use super::{DocumentId, State};
@@ -117,7 +117,9 @@ impl State {
             );
         }
         self.remember(&path);
-        Ok(opened.assumed)
+        let mut assumed = opened.assumed;
+        assumed.extend(signature::words(&path, self.folders.keys().as_deref()));
+        Ok(assumed)
     }
 
     /// Reads the file of a document again; unsaved changes can be got back by undo.

@@ -4,6 +4,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use formulation::file::formula_file;
 use formulation::file::shelf_file::{Seen, ShelfFolder};
 use formulation::finding::Level;
 use formulation::own_shelf::{Conflict, OwnShelf, ShelfEdit};
@@ -66,7 +67,15 @@ impl State {
         };
         if let Some(folder) = &makers.folder {
             match folder.read() {
-                Ok(seen) => makers.seen = seen,
+                Ok(seen) => {
+                    makers.seen = seen;
+                    if !formula_file::comments_of(&folder.file()).is_empty() {
+                        self.warn(format!(
+                            "Your shelf holds comments written by hand; the first change here writes it anew without them, and keeps the file with them as shelf.with-comments.ron ({})",
+                            folder.file().display()
+                        ));
+                    }
+                }
                 Err(error) => {
                     self.warn(
                         format!("Your shelf could not be read; only the built-in materials are shown, and nothing is written: {error}"),
@@ -110,7 +119,7 @@ impl State {
                 self.makers_shelf.seen = saved.seen;
                 if let Some(backup) = saved.backup {
                     let words = format!(
-                        "The shelf was written in the newer form; the older one is kept ({})",
+                        "The shelf was written in its present form; the file as it was is kept ({})",
                         backup.display()
                     );
                     self.say(Level::Note, words);

@@ -250,6 +250,11 @@ impl Folders {
         }
     }
 
+    /// Where keys to sign and to check signatures with are kept.
+    pub fn keys(&self) -> Option<PathBuf> {
+        Some(self.config.as_ref()?.join("keys"))
+    }
+
     fn settings_file(&self) -> Option<PathBuf> {
         Some(self.config.as_ref()?.join("settings.ron"))
     }

@@ -10,7 +10,7 @@ use formulation::batch::workshop::Workshop;
 use formulation::file::record_file::{self, Folder, RecordFile};
 use formulation::file::stock_file;
 use formulation::file::store::{Expect, Stamp, StoreError};
-use formulation::file::{FileError, disk};
+use formulation::file::{FileError, disk, formula_file};
 use formulation::formula::{Date, ItemId};
 use formulation::ledger::Fault;
 use formulation::quantity::Currency;
@@ -53,6 +53,12 @@ impl Works {
                     works.stock = stock;
                     works.workshop = workshop;
                     works.stamp = Some(stamp);
+                    if !formula_file::comments_of(&path).is_empty() {
+                        problems.push(format!(
+                            "The stock file holds comments written by hand; the first change here writes it anew without them, and keeps the file with them as stock.with-comments.ron ({})",
+                            path.display()
+                        ));
+                    }
                 }
                 Err(FileError::Store(StoreError::Missing { .. })) => {}
                 Err(error) => {
