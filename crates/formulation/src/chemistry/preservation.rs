@@ -315,10 +315,14 @@ impl At {
         if let Some(ph) = figure.value {
             return Some(one(ph, PhBasis::Estimated));
         }
-        let middle = acidity.middle?;
-        if let Some(ph) = target {
+        // Where the range is too wide to be shown, only what is aimed at can be said.
+        let middle = acidity.middle;
+        if let Some(ph) = target
+            && middle.or(acidity.guess).is_some()
+        {
             return Some(one(ph, PhBasis::Target));
         }
+        let middle = middle?;
         Some(Self {
             low: figure.low.unwrap_or(middle),
             ph: middle,
@@ -331,6 +335,12 @@ impl At {
         let tenth = |ph: f64| (10.0 * ph).round();
         tenth(self.high) < tenth(low) || tenth(self.low) > tenth(high)
     }
+}
+
+/// Whether a substance brings one of the [`ACIDS`], free or as its salt.
+pub fn is_preservative_acid(inci: &str) -> bool {
+    super::substances::by_name(inci)
+        .is_some_and(|s| ACIDS.iter().any(|a| s.moles_of(a.family) > 0.0))
 }
 
 /// Estimates the preservative system of a mix.

@@ -63,6 +63,9 @@ fn reached_value(r: &Reached) -> Value {
         "after": r.after,
         "holds": r.gave_way.is_none() && r.after.is_some(),
         "gave_way_by": r.gave_way,
+        "may_be": r.range.map(|(low, high)| [low, high]),
+        "surely": r.gave_way.is_none() && r.after.is_some() && r.sure,
+        "rests_on": r.basis,
     })
 }
 
@@ -243,8 +246,8 @@ fn proposal_text(p: &Proposal) -> String {
             figure(target.before),
             figure(target.after)
         );
-        if let Some(by) = target.gave_way {
-            let _ = write!(out, "; missed by {}", target.figure.write_gap(by));
+        for remark in target.remarks() {
+            let _ = write!(out, "; {remark}");
         }
         out.push('\n');
     }
@@ -524,6 +527,11 @@ pub fn suggestions_json(suggestions: &[Suggestion]) -> String {
                 "percent": s.percent.as_percent(),
                 "closeness": s.closeness,
                 "differences": s.differences,
+                "likenesses": s.likenesses.iter().map(|(what, like)| json!({
+                    "what": what.label(),
+                    "weight": what.weight(),
+                    "like": like,
+                })).collect::<Vec<_>>(),
                 "cost_change_per_kg": s.cost_change,
             })
         })
@@ -546,6 +554,7 @@ pub fn suggestions_text(suggestions: &[Suggestion]) -> String {
             let _ = write!(out, ", {change:+.2} per kg");
         }
         out.push('\n');
+        let _ = writeln!(out, "      {}", s.reasons());
         for difference in &s.differences {
             let _ = writeln!(out, "      {difference}");
         }

@@ -5,6 +5,7 @@
 //! solve it; everything else states its question in that form.
 
 pub mod aim;
+pub mod answer;
 pub mod collide;
 pub mod deduce;
 pub mod demand;
@@ -15,6 +16,8 @@ pub mod outer;
 pub mod pasted_list;
 pub mod programme;
 pub mod quadratic;
+pub mod question;
+mod reach;
 pub mod snap;
 pub mod subject;
 pub mod swap;

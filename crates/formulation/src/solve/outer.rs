@@ -2,9 +2,10 @@
 //! the dose of acid or base that the pH takes, the HLB that the oils need, the density
 //! behind a price by volume, and what each preservative needs at the pH.
 
+use crate::chemistry::preservation::is_preservative_acid;
 use crate::evaluation::Evaluation;
 use crate::formula::ItemId;
-use crate::material::Role;
+use crate::material::{Material, Role};
 use crate::quantity::{Percent, in_kg_per_m3};
 
 use super::aim::{Aim, AimError, figure_of};
@@ -170,7 +171,14 @@ fn needs(
                 need = Some(need.map_or(by_acid, |n| n.max(by_acid)));
             }
         }
+        let acid_at_unknown_ph = acids_at_unknown_ph(material, evaluation);
         match need {
+            _ if acid_at_unknown_ph => {
+                return Err(OuterError::Preservation(format!(
+                    "how much of {} works is not known, because the pH is not; state the pH aimed at or measure it",
+                    unknown.name
+                )));
+            }
             Some(need) if need > 0.0 => needs.push((i, need)),
             _ => {
                 return Err(OuterError::Preservation(format!(
@@ -186,6 +194,15 @@ fn needs(
         ));
     }
     Ok(needs)
+}
+
+/// Whether a material preserves by an acid of which nothing can be said for want of a pH.
+fn acids_at_unknown_ph(material: &Material, evaluation: &Evaluation) -> bool {
+    let by_acid = material
+        .constituents
+        .iter()
+        .any(|c| is_preservative_acid(&c.inci));
+    by_acid && evaluation.estimates.preservation.acids.is_empty()
 }
 
 /// The dose of a free acid or base line that brings the pH of the present percentages to
@@ -428,6 +445,16 @@ impl Outer {
         evaluation: &Evaluation,
     ) -> Option<f64> {
         let value = value_of(subject, &target.quantity, x, evaluation)?;
+        Self::shortfall_of(subject, target, x, value)
+    }
+
+    /// By how much a value misses a target; `None` if it holds.
+    pub fn shortfall_of(
+        subject: &Subject<'_>,
+        target: &Target,
+        x: &[f64],
+        value: f64,
+    ) -> Option<f64> {
         let (low, high) = if let Some(limits) = target.relation.limits() {
             limits
         } else {

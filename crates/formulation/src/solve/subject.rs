@@ -14,7 +14,7 @@ use crate::formula::{Date, Formula, ItemId, Line, Measured, Variant};
 use crate::material::{Class, Material, MaterialId, PhaseKind};
 use crate::mixture::{self, Content, View};
 use crate::naming::{Named, named};
-use crate::quantity::{Mass, Percent, grams};
+use crate::quantity::{Mass, Percent, Ph, grams};
 use crate::stock::{Stock, Usage};
 
 use super::target::{Basis, Quantity};
@@ -95,6 +95,7 @@ pub struct Subject<'a> {
     context: &'a Context,
     supply: &'a Supply,
     unknowns: Vec<Unknown>,
+    asked_ph: Option<Ph>,
 }
 
 /// A quantity as weights of the unknowns (percent of each line), divided by
@@ -281,7 +282,21 @@ impl<'a> Subject<'a> {
             context,
             supply,
             unknowns,
+            asked_ph: None,
         }
+    }
+
+    /// The same, judged at another pH than the variant aims at.
+    pub fn at_ph(&self, ph: Ph) -> Self {
+        Self {
+            asked_ph: Some(ph),
+            ..self.clone()
+        }
+    }
+    /// The pH it is judged at where the estimate is too wide: the one asked for, else the
+    /// one that the variant aims at.
+    pub fn aimed_ph(&self) -> Option<Ph> {
+        self.asked_ph.or(self.variant.target_ph)
     }
 
     /// The unknowns, in working order.
@@ -337,13 +352,17 @@ impl<'a> Subject<'a> {
     /// formula does not count for them.
     pub fn evaluate_at(&self, percents: &[Percent]) -> Evaluation {
         let mut variant = self.variant_at(percents);
+        variant.target_ph = self.aimed_ph();
+        self.evaluate(variant)
+    }
+    /// Everything that follows from the present percentages, nothing measured, at the pH that
+    /// the variant itself aims at.
+    pub fn evaluate_present(&self) -> Evaluation {
+        self.evaluate(self.variant.clone())
+    }
+    fn evaluate(&self, mut variant: Variant) -> Evaluation {
         variant.measured = Measured::default();
         evaluation::evaluate(&self.formula, &variant, self.context)
-    }
-    /// Everything that follows from the present percentages, nothing measured.
-    pub fn evaluate_present(&self) -> Evaluation {
-        let present: Vec<Percent> = self.unknowns.iter().map(|u| u.present).collect();
-        self.evaluate_at(&present)
     }
 
     /// A weight for each unknown from its material; a line without a material, or

@@ -7,6 +7,7 @@ use crate::edit::{self, Edit, EditError, GiveWay};
 use crate::evaluation::{self, Context};
 use crate::finding::Level;
 use crate::formula::{Formula, ItemId, Variant, VariantId};
+use crate::material::Role;
 use crate::quantity::Percent;
 
 use super::subject::{FormError, Subject, Supply};
@@ -160,6 +161,16 @@ impl Sweep {
         Ok(())
     }
 
+    /// Whether an acid or a base is moved, so that every point has a pH of its own.
+    fn moves_ph(&self, formula: &Formula, variant: &Variant) -> bool {
+        self.axes.iter().any(|axis| {
+            let material = variant
+                .line(axis.line)
+                .and_then(|l| formula.material(&l.material));
+            material.is_some_and(|m| m.has_role(Role::Acid) || m.has_role(Role::Base))
+        })
+    }
+
     /// The percentages of the axes at a point.
     fn at(&self, point: usize) -> Vec<Percent> {
         let mut rest = point;
@@ -286,6 +297,13 @@ impl Sweep {
         let Some(there) = moved.variant(variant).filter(|_| reached) else {
             return Ok(point);
         };
+        let mut there = there.as_ref().clone();
+        if self.moves_ph(&moved, &there) {
+            // What is aimed at says nothing of a point at which the acid is another.
+            there.target_ph = None;
+            there.measured.ph = None;
+        }
+        let there = &there;
         let subject = Subject::new(&moved, there, context, supply, &[]);
         let evaluation = evaluation::evaluate(&moved, there, context);
         let x = subject.present();

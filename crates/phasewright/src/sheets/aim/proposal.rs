@@ -34,10 +34,8 @@ pub fn ui(ui: &mut Ui, id: &str, proposal: &Proposal, eased: bool, commands: &mu
             ui.label("All other demands are kept.");
         } else if eased {
             ui.label("The other demands are kept as far as the steps allow; see below.");
-        } else if proposal.all_hold() {
-            ui.label("Every target holds.");
         } else {
-            ui.label("Something gave way to the steps; see below.");
+            ui.label(proposal.verdict());
         }
     });
     ui.add_space(theme::TIGHT);
@@ -94,11 +92,14 @@ fn reached(ui: &mut Ui, width: f32, target: &Reached) {
         |v: Option<f64>| v.map_or_else(|| "not known".to_owned(), |v| target.figure.write(v));
     wrapped_cell(ui, width, target.words.as_str());
     ui.label(value(target.before));
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.label(theme::strong(value(target.after)));
-        if let Some(by) = target.gave_way {
+        if target.gave_way.is_some() || target.holds_on_estimate() {
             level_mark(ui, Level::Caution);
-            ui.label(format!("missed by {}", target.figure.write_gap(by)));
+        }
+        let remarks = target.remarks();
+        if !remarks.is_empty() {
+            ui.label(theme::small(ui, remarks.join("; ")));
         }
     });
 }

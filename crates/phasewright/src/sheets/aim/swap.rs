@@ -273,7 +273,8 @@ fn row(ui: &mut Ui, suggestion: &Suggestion, parts: &mut Vec<Part>) {
         words.extend(suggestion.differences.iter().cloned());
         let words = words.join("; ");
         ui.indent("differences", |ui| {
-            ui.add(egui::Label::new(theme::small(ui, words)).wrap());
+            ui.add(egui::Label::new(theme::small(ui, words)).wrap())
+                .on_hover_text(format!("Closeness: {}", suggestion.reasons()));
         });
     });
 }

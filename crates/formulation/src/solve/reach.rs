@@ -1,0 +1,70 @@
+//! How wide a value reached is, and on what it rests.
+
+use crate::evaluation::Evaluation;
+use crate::quantity::Spread;
+
+use super::outer::value_of;
+use super::subject::Subject;
+use super::target::Quantity;
+
+/// Least and greatest value that a quantity may have, from the ranges of the raw materials
+/// and of the estimates; `None` where nothing is known but one figure.
+pub(super) fn range_of(
+    subject: &Subject<'_>,
+    quantity: &Quantity,
+    x: &[f64],
+    evaluation: &Evaluation,
+) -> Option<(f64, f64)> {
+    let composition = &evaluation.composition;
+    let percents = |spread: Spread| Some((spread.low.as_percent(), spread.high.as_percent()));
+    match quantity {
+        Quantity::Ph => {
+            let figure = &evaluation.estimates.ph.figure;
+            figure.low.zip(figure.high)
+        }
+        Quantity::Preservation => {
+            // The need falls as what works of an acid rises; other preservatives need the same.
+            let value = value_of(subject, quantity, x, evaluation)?;
+            let acids = &evaluation.estimates.preservation.acids;
+            let bounds = acids.iter().filter(|a| a.effective_percent > 0.0).map(|a| {
+                let (low, high) = a.effective_range;
+                (low / a.effective_percent, high / a.effective_percent)
+            });
+            let (low, high) = bounds.fold((1.0_f64, 1.0_f64), |(low, high), (l, h)| {
+                (low.min(l), high.max(h))
+            });
+            Some((value * low, value * high))
+        }
+        Quantity::Active(None) => percents(composition.active_total()),
+        Quantity::Active(Some(charge)) => percents(composition.active(*charge)),
+        Quantity::Class(class) => percents(composition.class(*class)),
+        Quantity::Constituent(name) | Quantity::Named(name) => {
+            let of_name = |c: &&crate::composition::Amount| c.inci.eq_ignore_ascii_case(name);
+            percents(composition.constituents.iter().find(of_name)?.share)
+        }
+        Quantity::NaturalOrigin => {
+            let figure = &evaluation.estimates.natural_origin.with_water;
+            figure.low.zip(figure.high)
+        }
+        Quantity::OilPhase
+        | Quantity::Line(_)
+        | Quantity::Cost(_)
+        | Quantity::Hlb
+        | Quantity::Sum(_)
+        | Quantity::Ratio(..) => None,
+    }
+}
+
+/// What an estimate rests on, in words; `None` for a sum over the lines.
+pub(super) fn basis_of(quantity: &Quantity, evaluation: &Evaluation) -> Option<String> {
+    match quantity {
+        Quantity::Ph => Some("an estimate".to_owned()),
+        Quantity::Preservation => Some(
+            (evaluation.estimates.preservation.acids.first()).map_or_else(
+                || "by lowest doses".to_owned(),
+                |acid| format!("at {}", acid.at()),
+            ),
+        ),
+        _ => None,
+    }
+}
