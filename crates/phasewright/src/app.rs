@@ -20,6 +20,7 @@ use crate::command::{Command, Export, Pick, PictureFormat, TABLE, WorksCommand, 
 use crate::dialogs::{Dialogs, sentence};
 use crate::ending::EndAsked;
 use crate::examples;
+use crate::help::{HelpWindow, Place};
 use crate::sheets::{SheetName, Sheets};
 use crate::state::disk::file_stem;
 use crate::state::{DocumentId, Message, State, ThemeChoice, View};
@@ -57,6 +58,7 @@ pub struct Bench {
     broken: Vec<BrokenSheet>,
     /// Errors one after the other, without a frame between them that could be drawn.
     errors: u32,
+    help: HelpWindow,
 }
 
 /// What the last change of a variant brought up.
@@ -123,6 +125,7 @@ impl Bench {
             end: EndAsked::default(),
             broken: Vec::new(),
             errors: 0,
+            help: HelpWindow::default(),
         }
     }
 
@@ -302,6 +305,7 @@ impl Bench {
 
         drop_hint(ui);
         self.dialogs.ui(ui, &mut self.state);
+        self.help.ui(ui);
         for command in commands {
             if let Err(cause) = broken::caught(|| self.apply(ui, command)) {
                 self.after_error("What was asked for last", &cause);
@@ -426,6 +430,7 @@ impl Bench {
                 self.sheets.formula.swap(line);
                 self.sheet = SheetName::Formula;
             }
+            Command::Help => self.help.toggle(Place::of_sheet(self.sheet)),
             Command::FindMaterial => {
                 self.sheets.formula.find_material();
                 self.sheet = SheetName::Formula;
@@ -891,6 +896,7 @@ fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         menu_row(ui, &Command::ZoomOut, true, commands);
         menu_row(ui, &Command::ZoomReset, true, commands);
         ui.separator();
+        menu_row(ui, &Command::Help, true, commands);
         menu_row(ui, &Command::About, true, commands);
     });
 }

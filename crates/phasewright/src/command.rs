@@ -186,6 +186,8 @@ pub enum Command {
     RemoveRules(PathBuf),
     /// Shows what the program is and what it is not.
     About,
+    /// Shows the help page of what is worked on.
+    Help,
     /// Tells something in the status bar.
     Say(Level, String),
     /// Takes what was told out of the status bar.
@@ -393,6 +395,12 @@ pub static TABLE: &[Entry] = &[
         "Usual size",
         "Everything at the system's own size",
         Some(key(Key::Num0)),
+    ),
+    entry(
+        Command::Help,
+        "Help",
+        "The page about this sheet, and all others, with a search",
+        Some(KeyboardShortcut::new(Modifiers::NONE, Key::F1)),
     ),
     entry(
         Command::About,

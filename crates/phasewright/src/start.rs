@@ -11,6 +11,7 @@ use formulation::shelf::built_in;
 use crate::app::Bench;
 use crate::broken;
 use crate::ending::EndAsked;
+use crate::sign;
 use crate::state::{Folders, Host, State};
 use crate::theme;
 
@@ -76,12 +77,19 @@ fn without_code_place(words: &str) -> &str {
         .map_or(words, |(_, reason)| reason)
 }
 
+/// Side of the sign of the window, in pixels.
+const SIGN: usize = 64;
+
 fn run(files: Vec<PathBuf>, shown: Arc<AtomicBool>) -> eframe::Result {
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
             .with_app_id("phasewright")
             .with_title("Phasewright")
-            .with_icon(icon())
+            .with_icon(egui::IconData {
+                rgba: sign::rgba(SIGN),
+                width: SIGN as u32,
+                height: SIGN as u32,
+            })
             .with_inner_size([1280.0, 800.0])
             .with_min_inner_size([720.0, 480.0]),
         ..Default::default()
@@ -107,47 +115,6 @@ fn run(files: Vec<PathBuf>, shown: Arc<AtomicBool>) -> eframe::Result {
             Ok(Box::new(bench))
         }),
     )
-}
-
-/// The sign of the window: two stacks and a ribbon between them.
-fn icon() -> egui::IconData {
-    const SIDE: usize = 64;
-    let p = &theme::LIGHT;
-    let stack = |x: usize, y: usize, bounds: [(usize, egui::Color32); 3]| {
-        let column = bounds.iter().find(|(top, _)| y >= *top);
-        column.filter(|_| x < 16).map(|(_, colour)| *colour)
-    };
-    let class = |class| p.class(class).colour;
-    use formulation::material::{Charge, Class};
-    let mut rgba = Vec::with_capacity(SIDE * SIDE * 4);
-    for y in 0..SIDE {
-        for x in 0..SIDE {
-            let inside = (4..SIDE - 4).contains(&y);
-            let left = [(40, p.phase(0)), (20, p.phase(1)), (4, p.phase(3))];
-            let right = [
-                (30, class(Class::Water)),
-                (14, class(Class::Surfactant(Charge::Anionic))),
-                (4, class(Class::Preservative)),
-            ];
-            let colour = match x {
-                _ if !inside => None,
-                4..20 => stack(x - 4, y, left),
-                44..60 => stack(x - 44, y, right),
-                20..44 => {
-                    // The ribbon falls from the left stack to the right one.
-                    let top = 40 - (x - 20) * 10 / 24;
-                    (y >= top).then_some(p.usual)
-                }
-                _ => None,
-            };
-            rgba.extend(colour.unwrap_or(egui::Color32::TRANSPARENT).to_array());
-        }
-    }
-    egui::IconData {
-        rgba,
-        width: SIDE as u32,
-        height: SIDE as u32,
-    }
 }
 
 #[cfg(test)]

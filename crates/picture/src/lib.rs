@@ -71,15 +71,20 @@ impl Picture {
 
     /// The picture as a PNG file.
     pub fn to_png(&self) -> Result<Vec<u8>, EncodeError> {
-        let mut bytes = Vec::new();
-        let mut encoder = png::Encoder::new(&mut bytes, self.width as u32, self.height as u32);
-        encoder.set_color(png::ColorType::Rgba);
-        encoder.set_depth(png::BitDepth::Eight);
-        let mut writer = encoder.write_header()?;
-        writer.write_image_data(&self.to_straight_rgba())?;
-        writer.finish()?;
-        Ok(bytes)
+        encode(self.width, self.height, &self.to_straight_rgba())
     }
+}
+
+/// Pixels of red, green, blue and opacity, row by row, as a PNG file.
+pub fn encode(width: usize, height: usize, rgba: &[u8]) -> Result<Vec<u8>, EncodeError> {
+    let mut bytes = Vec::new();
+    let mut encoder = png::Encoder::new(&mut bytes, width as u32, height as u32);
+    encoder.set_color(png::ColorType::Rgba);
+    encoder.set_depth(png::BitDepth::Eight);
+    let mut writer = encoder.write_header()?;
+    writer.write_image_data(rgba)?;
+    writer.finish()?;
+    Ok(bytes)
 }
 
 impl fmt::Debug for Picture {

@@ -2,6 +2,7 @@
 
 mod broken;
 mod formula_sheet;
+mod help;
 mod label_sheet;
 mod make_sheet;
 mod readouts;
