@@ -1,5 +1,10 @@
 //! Writes what a package brings besides the program into a folder: `shipped FOLDER`.
 
+#![expect(
+    clippy::disallowed_methods,
+    reason = "it writes into a folder of the build"
+)]
+
 use std::process::ExitCode;
 
 fn main() -> ExitCode {

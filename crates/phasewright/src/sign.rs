@@ -67,15 +67,15 @@ pub fn svg() -> String {
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {SIDE} {SIDE}\" width=\"{SIDE}\" height=\"{SIDE}\">\n"
     );
     let [(left, from), (right, to)] = RIBBON;
-    let _ = write!(
+    let _ = writeln!(
         out,
-        "<path d=\"M{left} {from}L{right} {to}V60H{left}Z\" fill=\"{}\"/>\n",
+        "<path d=\"M{left} {from}L{right} {to}V60H{left}Z\" fill=\"{}\"/>",
         hex(theme::LIGHT.usual)
     );
     for (x, y, width, height, colour) in stacks() {
-        let _ = write!(
+        let _ = writeln!(
             out,
-            "<rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\" fill=\"{}\"/>\n",
+            "<rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\" fill=\"{}\"/>",
             hex(colour)
         );
     }
