@@ -265,6 +265,139 @@ pub struct Derived {
     pub lye_moves_ph: Option<f64>,
     /// pH once in equilibrium with the carbon dioxide of the air.
     pub ph_in_air: Option<f64>,
+    /// Soap that forms.
+    pub soap: Option<DerivedSoap>,
+}
+
+/// What follows from the soap that forms.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct DerivedSoap {
+    /// Alkali as a share of what fats and fatty acids take up, %.
+    pub alkali_of_need_percent: Option<f64>,
+    /// Fat that finds no alkali, % of the fat.
+    pub superfat_percent: f64,
+    /// Glycerin that forms, % of the formula.
+    pub glycerin_percent: f64,
+}
+
+/// One figure that follows from the estimates, as every list of figures shows it.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct DerivedFigure {
+    /// Stable name, for JSON and settings.
+    pub key: &'static str,
+    /// The words shown for it.
+    pub label: &'static str,
+    /// Its unit, empty for a plain number.
+    pub unit: &'static str,
+    /// Digits shown after the point.
+    pub digits: usize,
+    /// The value; none if it is not known.
+    pub value: Option<f64>,
+    /// How it follows and how well it holds, in words.
+    pub method: &'static str,
+}
+
+impl Derived {
+    /// All of them as one list, always in the same order: what a figure is called, its unit and its
+    /// digits are stated here alone.
+    pub fn figures(&self) -> Vec<DerivedFigure> {
+        let figure = |key, label, unit, digits, value, method| DerivedFigure {
+            key,
+            label,
+            unit,
+            digits,
+            value,
+            method,
+        };
+        let volatile = self.volatile_solvents_percent + self.fragrance_percent;
+        let soap = self.soap.as_ref();
+        vec![
+            figure(
+                "ph_in_air",
+                "pH open to the air",
+                "",
+                1,
+                self.ph_in_air,
+                "the estimated solution in equilibrium with the carbon dioxide of the air",
+            ),
+            figure(
+                "citric_moves_ph",
+                "0.1 % citric acid moves the pH by",
+                "",
+                2,
+                self.citric_moves_ph,
+                "buffer capacity of the estimated solution",
+            ),
+            figure(
+                "lye_moves_ph",
+                "0.1 % lye of 20 % moves the pH by",
+                "",
+                2,
+                self.lye_moves_ph,
+                "buffer capacity of the estimated solution; sodium hydroxide",
+            ),
+            figure(
+                "freezing_point",
+                "freezing point",
+                "°C",
+                1,
+                self.freezing_c,
+                "from the water activity; within 1 K down to −10 °C",
+            ),
+            figure(
+                "alcohol_mass",
+                "alcohol by mass",
+                "%",
+                2,
+                Some(self.alcohol_mass_percent),
+                "ethanol of all materials",
+            ),
+            figure(
+                "alcohol_volume",
+                "alcohol by volume at 20 °C",
+                "%",
+                2,
+                if self.alcohol_mass_percent > 0.0 {
+                    self.alcohol_volume_percent
+                } else {
+                    Some(0.0)
+                },
+                "from the density shown and that of ethanol (OIML R 22)",
+            ),
+            figure(
+                "volatile_organic",
+                "volatile organic compounds at most",
+                "%",
+                2,
+                Some(volatile),
+                "volatile solvents, and perfume and essential oils counted whole",
+            ),
+            figure(
+                "lye_of_need",
+                "lye, of what the fats take",
+                "%",
+                1,
+                soap.and_then(|s| s.alkali_of_need_percent),
+                super::soap::METHOD,
+            ),
+            figure(
+                "superfat",
+                "fat that finds no lye",
+                "%",
+                1,
+                soap.map(|s| s.superfat_percent),
+                super::soap::METHOD,
+            ),
+            figure(
+                "glycerin_formed",
+                "glycerin that forms",
+                "%",
+                2,
+                soap.map(|s| s.glycerin_percent),
+                super::soap::METHOD,
+            ),
+        ]
+    }
 }
 
 /// Works out what follows from the estimates.
@@ -297,6 +430,11 @@ pub fn derived(estimates: &Estimates, composition: &Composition) -> Derived {
         citric_moves_ph: moves("Citric Acid", 100.0, 1.0),
         lye_moves_ph: moves("Sodium Hydroxide", 20.0, 1.0),
         ph_in_air: estimates.ph.in_air(),
+        soap: estimates.soap.as_ref().map(|soap| DerivedSoap {
+            alkali_of_need_percent: soap.degree_percent.shown(),
+            superfat_percent: soap.superfat_percent,
+            glycerin_percent: soap.glycerin_percent,
+        }),
     }
 }
 

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::{Comparison, Relation};
-use crate::chemistry::{Estimates, Figure as Estimate};
+use crate::chemistry::{Estimates, Figure as Estimate, work_out};
 use crate::composition::Composition;
 use crate::cost::price_per_kilogram;
 use crate::evaluation::Evaluation;
@@ -131,6 +131,19 @@ impl Figure {
         }
     }
 
+    fn worked_out(figure: work_out::DerivedFigure) -> Self {
+        Self {
+            key: figure.key,
+            label: figure.label,
+            unit: Cow::Borrowed(figure.unit),
+            digits: figure.digits,
+            value: figure.value.map(tidy),
+            range: None,
+            ground: Ground::Estimated,
+            remark: figure.method.to_owned(),
+        }
+    }
+
     /// The value with its digits and unit, the range if only that is known, or “unknown”.
     pub fn shown(&self) -> String {
         let number = self.number();
@@ -205,6 +218,8 @@ pub fn figures(
     let mut out = Vec::with_capacity(40);
     of_composition(&evaluation.composition, &mut out);
     of_estimates(&evaluation.estimates, &mut out);
+    let worked_out = work_out::derived(&evaluation.estimates, &evaluation.composition);
+    out.extend(worked_out.figures().into_iter().map(Figure::worked_out));
     out.push(cost(formula, variant, stock));
     let count = |level| {
         let is = |f: &&Finding| f.level == level;

@@ -6,7 +6,8 @@ use serde::Serialize;
 
 use crate::chemistry::acidity::NoPh;
 use crate::chemistry::soap::Making;
-use crate::chemistry::{Estimates, Figure, preservation};
+use crate::chemistry::{Estimates, Figure, preservation, work_out};
+use crate::composition::Composition;
 use crate::material::{Charge, Coverage};
 
 /// `estimates` of the JSON report. A figure that is not known is null.
@@ -26,7 +27,20 @@ pub struct EstimatesReport {
     natural_origin: NaturalRow,
     /// Soap that forms; null if none does.
     soap: Option<SoapRow>,
+    /// What follows from the estimates by arithmetic.
+    worked_out: Vec<WorkedRow>,
     details: Details,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct WorkedRow {
+    key: &'static str,
+    label: &'static str,
+    value: Option<f64>,
+    unit: &'static str,
+    method: &'static str,
+    #[serde(skip)]
+    digits: usize,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -232,8 +246,8 @@ const fn coverage_word(coverage: Coverage) -> &'static str {
 }
 
 impl EstimatesReport {
-    /// From the estimates of an evaluation.
-    pub fn of(estimates: &Estimates) -> Self {
+    /// From the estimates of an evaluation and what they were made of.
+    pub fn of(estimates: &Estimates, composition: &Composition) -> Self {
         let ph = &estimates.ph;
         let system = &estimates.preservation;
         let emulsion = &estimates.emulsion;
@@ -371,6 +385,18 @@ impl EstimatesReport {
                     })
                     .collect(),
             }),
+            worked_out: work_out::derived(estimates, composition)
+                .figures()
+                .into_iter()
+                .map(|f| WorkedRow {
+                    key: f.key,
+                    label: f.label,
+                    value: f.value.map(tidy),
+                    unit: f.unit,
+                    method: f.method,
+                    digits: f.digits,
+                })
+                .collect(),
             details: Details {
                 water_activity: FigureRow::of(&estimates.water_activity),
                 density_kg_m3: FigureRow::of(&estimates.density),
@@ -525,6 +551,14 @@ impl EstimatesReport {
         )?;
         if !natural.unknown.is_empty() {
             writeln!(t, "    not known: {}", natural.unknown.join(", "))?;
+        }
+        for row in self
+            .worked_out
+            .iter()
+            .filter(|r| r.value.is_some_and(|v| v != 0.0))
+        {
+            let value = row.value.unwrap_or_default();
+            writeln!(t, "  {:<36}{value:.*} {}", row.label, row.digits, row.unit)?;
         }
         Ok(())
     }

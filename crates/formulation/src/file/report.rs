@@ -297,7 +297,7 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
         volatile_percent: percent(volatile),
         solids_percent: percent(whole - volatile - composition.unknown),
         unknown_percent: percent(composition.unknown),
-        estimates: EstimatesReport::of(&evaluation.estimates),
+        estimates: EstimatesReport::of(&evaluation.estimates, &evaluation.composition),
         findings: evaluation
             .findings
             .iter()

@@ -146,6 +146,8 @@ struct TierRecord {
     #[serde(default)]
     until: Option<Day>,
     #[serde(default)]
+    binds: Vec<MarketName>,
+    #[serde(default)]
     label: Vec<WordingRecord>,
 }
 
@@ -553,6 +555,7 @@ impl Resolver<'_> {
             ph: t.ph.map(|p| p.0),
             from,
             until,
+            binds: t.binds.into_iter().map(Into::into).collect(),
             label: self.wordings(t.label)?,
         })
     }

@@ -12,6 +12,7 @@ use std::sync::Arc;
 
 use super::names::names;
 use super::reaction;
+use crate::chemistry::soap::Making;
 use crate::evaluation::Evaluation;
 use crate::formula::{ItemId, Market, ProductType, Variant};
 use crate::material::{Class, Material, Role};
@@ -121,8 +122,17 @@ pub fn list(variant: &Variant, evaluation: &Evaluation, market: Market) -> Ingre
     let mut made = IngredientList::default();
     let mut drafts = gather(variant, &evaluation.mixture, &mut made);
     leave_out(variant, &mut drafts, &mut made);
+    let soap = evaluation.estimates.soap.as_ref();
+    let soap = soap.filter(|s| s.making == Making::Saponified);
     if variant.label.reaction_products {
+        if let Some(soap) = soap {
+            made.remarks.push(reaction::saponify(&mut drafts, soap));
+        }
         made.remarks.append(&mut reaction::react(&mut drafts));
+    } else if soap.is_some() {
+        made.remarks.push(
+            "Fats and lye are listed as they went into the pot; they can be listed as the soap that they form".to_owned(),
+        );
     }
     let mut allergens = Vec::new();
     let mut renamed: HashMap<Arc<str>, String> = HashMap::new();

@@ -8,10 +8,11 @@
 use std::sync::{Arc, OnceLock};
 
 use super::ingredients::Draft;
+use crate::chemistry::soap::{Product, Soap};
 use crate::file::label_tables::{self, ReactionTable};
 use crate::file::read_error::ReadError;
 use crate::inventory::inventory;
-use crate::material::Class;
+use crate::material::{Charge, Class};
 use crate::quantity::{MassFraction, Spread};
 
 fn loaded() -> &'static (ReactionTable, Option<ReadError>) {
@@ -110,6 +111,52 @@ pub(super) fn react(drafts: &mut Vec<Draft>) -> Vec<String> {
     said
 }
 
+/// Replaces fats and lye by the soap they form and the glycerin they free, as estimated.
+/// Returns a sentence on it.
+pub(super) fn saponify(drafts: &mut Vec<Draft>, soap: &Soap) -> String {
+    let lye = ["Sodium Hydroxide", "Potassium Hydroxide"];
+    let is_fat = |d: &Draft, inci: &str| d.inci.eq_ignore_ascii_case(inci);
+    let charged = |d: &Draft| {
+        lye.iter().any(|l| is_fat(d, l)) || soap.fats.iter().any(|f| is_fat(d, &f.inci))
+    };
+    let (gone, mut left): (Vec<Draft>, Vec<Draft>) =
+        std::mem::take(drafts).into_iter().partition(charged);
+    let mut nameless = Vec::new();
+    for part in &soap.after {
+        let share = MassFraction::from_percent(part.percent);
+        if part.product == Product::Soap && inventory().by_name(&part.inci).is_none() {
+            nameless.push(part.inci.to_string());
+        }
+        let fat = part
+            .from
+            .as_ref()
+            .and_then(|f| gone.iter().find(|d| is_fat(d, f)));
+        add(
+            &mut left,
+            Draft {
+                inci: part.inci.clone(),
+                class: match part.product {
+                    Product::Soap => Class::Surfactant(Charge::Anionic),
+                    Product::Unreacted => Class::Oil,
+                    Product::Glycerin => Class::Humectant,
+                    Product::Water => Class::Water,
+                    Product::FreeAlkali => Class::AcidBase,
+                },
+                share: Spread::exact(share),
+                most: share,
+                lines: fat.map_or_else(|| soap.lines.clone(), |d| d.lines.clone()),
+            },
+        );
+    }
+    *drafts = left;
+    let mut said = "Fats and lye are listed as the soap, glycerin and unreacted fat that they make, as estimated from saponification values".to_owned();
+    if !nameless.is_empty() {
+        said.push_str("; no name of the European inventory is known here for ");
+        said.push_str(&nameless.join(", "));
+    }
+    said
+}
+
 /// The name under which the salt is already listed, or its own.
 fn salt_name(drafts: &[Draft], name: &str) -> Arc<str> {
     drafts
@@ -186,6 +233,57 @@ mod tests {
         assert_eq!(drafts.len(), 1);
         assert_eq!(&*drafts[0].inci, "TEA-Stearate");
         assert!((drafts[0].share.typical.as_percent() - 4.3367).abs() < 1e-9);
+    }
+
+    #[test]
+    fn soap_made_in_the_pot_is_listed_as_charged_or_as_soap() {
+        use crate::{evaluation, fixture, formula::Market, shelf};
+
+        let material = |name: &str| {
+            let found = shelf::built_in().iter().find(|m| &*m.name == name);
+            found.unwrap().clone()
+        };
+        let mut f = fixture::formula(vec![
+            fixture::line(&material("Olive oil"), "65"),
+            fixture::line(&material("Sodium hydroxide pellets"), "8.4"),
+            fixture::line(&material("Water, demineralised"), "26.6"),
+        ]);
+        let listed = |f: &crate::formula::Formula| {
+            let context = evaluation::Context::new(jiff::civil::date(2026, 11, 25));
+            let found = evaluation::evaluate(f, f.active(), &context);
+            super::super::ingredients::list(f.active(), &found, Market::Eu)
+        };
+        let charged = listed(&f);
+        assert!(
+            charged.text().contains("Sodium Hydroxide"),
+            "{}",
+            charged.text()
+        );
+        let mut variant = f.active().as_ref().clone();
+        let label = crate::label_info::LabelInfo {
+            reaction_products: true,
+            ..Default::default()
+        };
+        variant.label = Arc::new(label);
+        f.variants = vec![Arc::new(variant)];
+        let soap = listed(&f);
+        // 65 % of 193 mg/g take 8.94 % sodium hydroxide: 8.4 % leave fat, and no lye.
+        let text = soap.text();
+        for name in [
+            "Sodium Olivate",
+            "Glycerin",
+            "Olea Europaea Fruit Oil",
+            "Aqua",
+        ] {
+            assert!(text.contains(name), "{name}: {text}");
+        }
+        assert!(!text.contains("Hydroxide"), "{text}");
+        let sum: f64 = soap
+            .ingredients
+            .iter()
+            .map(|i| i.share.typical.as_percent())
+            .sum();
+        assert!((sum - 100.0).abs() < 0.2, "{sum}");
     }
 
     #[test]

@@ -149,6 +149,8 @@ pub struct Tier {
     pub from: Option<Date>,
     /// Last day.
     pub until: Option<Date>,
+    /// The markets of its list in which it binds; empty if all.
+    pub binds: Vec<Market>,
     /// Wordings that come with it.
     pub label: Vec<Wording>,
 }
@@ -165,8 +167,13 @@ impl Tier {
             ph: None,
             from: None,
             until: None,
+            binds: Vec::new(),
             label: Vec::new(),
         }
+    }
+    /// Whether it binds where a product is sold.
+    pub fn binds_in(&self, product: &Product) -> bool {
+        self.binds.is_empty() || self.binds.iter().any(|m| product.markets.contains(m))
     }
     /// Whether it binds on a day: not yet, now, no more.
     pub fn binds_on(&self, day: Date) -> bool {
@@ -265,17 +272,19 @@ pub struct Entry {
 }
 
 impl Entry {
-    /// For each limit, whether it speaks of a product; days are not looked at.
+    /// For each limit of the markets of a product, whether it speaks of the product; days are not
+    /// looked at.
     pub fn truths(&self, product: &Product) -> impl Iterator<Item = (&Tier, Truth)> {
         let other = self.tiers.iter().any(|t| t.scope == Scope::Other).then(|| {
             self.tiers
                 .iter()
-                .filter(|t| t.scope != Scope::Other)
+                .filter(|t| t.scope != Scope::Other && t.binds_in(product))
                 .map(|t| t.scope.holds(product))
                 .max()
                 .map_or(Truth::Yes, Truth::negated)
         });
-        self.tiers.iter().map(move |t| {
+        let here = self.tiers.iter().filter(|t| t.binds_in(product));
+        here.map(move |t| {
             let truth = match (&t.scope, other) {
                 (Scope::Other, Some(truth)) => truth,
                 (scope, _) => scope.holds(product),

@@ -65,6 +65,11 @@ fn text(book: &RuleBook, entry: &Entry, set: &RuleSet) -> RuleText {
         demands.push(format!("For products placed on the market from {from}"));
     }
     demands.extend(entry.tiers.iter().map(|t| limit(book, entry, set, t)));
+    if entry.open && !entry.product && entry.tiers.iter().all(|t| t.scope != Scope::All) {
+        demands.push(
+            "Other products are taken as free of a limit: our reading of the entry".to_owned(),
+        );
+    }
     demands.extend(entry.never.iter().map(|s| format!("Not in products: {s}")));
     for apart in &entry.apart {
         demands.push(format!(
@@ -154,7 +159,7 @@ fn limit(book: &RuleBook, entry: &Entry, set: &RuleSet, tier: &Tier) -> String {
     let mut text = match tier.max {
         Some(max) if tier.below => format!("Below {} %", round(max.as_percent())),
         Some(max) if set.list == List::Borders => {
-            format!("Above {} %", round(max.as_percent()))
+            format!("Above {} %, a mark of our own", round(max.as_percent()))
         }
         Some(max) if set.list == List::Conclusions => {
             format!("Up to {} %", round(max.as_percent()))
@@ -187,6 +192,10 @@ fn limit(book: &RuleBook, entry: &Entry, set: &RuleSet, tier: &Tier) -> String {
     }
     if let Some(until) = tier.until {
         let _ = write!(text, ", placed on the market until {until}");
+    }
+    if !tier.binds.is_empty() {
+        let markets: Vec<&str> = tier.binds.iter().map(|m| m.label()).collect();
+        let _ = write!(text, ", in {} alone", markets.join(", "));
     }
     text
 }

@@ -264,53 +264,13 @@ fn formula(out: &mut dyn Write, file: &str) -> Result<(), Failure> {
     let evaluation = opened.evaluate();
     let derived = work_out::derived(&evaluation.estimates, &evaluation.composition);
     writeln!(out, "Worked out from the estimates (not measurements)")?;
-    let mut row = |name: &str, value: Option<f64>, digits: usize, unit: &str| {
-        let value = value.map_or_else(
+    for figure in derived.figures() {
+        let value = figure.value.map_or_else(
             || "not known".to_owned(),
-            |v| format!("{v:.digits$} {unit}"),
+            |v| format!("{v:.*} {}", figure.digits, figure.unit),
         );
-        writeln!(out, "  {name:<44}{value}")
-    };
-    row("Freezing point", derived.freezing_c, 1, "°C")?;
-    row(
-        "Alcohol by mass",
-        Some(derived.alcohol_mass_percent),
-        2,
-        "%",
-    )?;
-    if derived.alcohol_mass_percent > 0.0 {
-        row(
-            "Alcohol by volume at 20 °C",
-            derived.alcohol_volume_percent,
-            2,
-            "%",
-        )?;
+        writeln!(out, "  {:<44}{}", figure.label, value.trim_end())?;
     }
-    row(
-        "Volatile solvents",
-        Some(derived.volatile_solvents_percent),
-        2,
-        "%",
-    )?;
-    row(
-        "Perfume and essential oils",
-        Some(derived.fragrance_percent),
-        2,
-        "%",
-    )?;
-    row(
-        "0.1 % citric acid moves the pH by",
-        derived.citric_moves_ph,
-        2,
-        "",
-    )?;
-    row(
-        "0.1 % lye of 20 % moves the pH by",
-        derived.lye_moves_ph,
-        2,
-        "",
-    )?;
-    row("pH open to the air", derived.ph_in_air, 1, "")?;
     if let Some(soap) = &evaluation.estimates.soap {
         writeln!(out, "After the reaction, % of what is charged")?;
         for part in &soap.after {

@@ -145,10 +145,10 @@ impl<'a> Check<'a> {
             let does = |wanted: &str| e.functions().any(|f| f == wanted);
             !does("Colorant") || does("Opacifying") || does("Pearlescent")
         };
-        if !us && !index_name && known.is_some_and(other_work) {
+        if !us && !index_name && !used.stated && known.is_some_and(other_work) {
             return;
         }
-        let level = if index_name {
+        let level = if index_name || used.stated && known.is_some() {
             Level::Breach
         } else {
             Level::Caution

@@ -37,6 +37,8 @@ pub(super) struct ColourUse<'a> {
     pub(super) inci: &'a Arc<str>,
     pub(super) line: usize,
     pub(super) listed: Vec<u16>,
+    /// Whether the maker says that it is there to colour.
+    pub(super) stated: bool,
 }
 
 /// Gathers what the entries match, line by line.
@@ -110,6 +112,7 @@ impl<'a> Gathering<'a> {
             self.colours.push(ColourUse {
                 inci: &c.inci,
                 line: c.place,
+                stated: c.served.ground == Ground::Stated,
                 listed: lists
                     .filter_map(|h| book.entries().get(h.entry as usize).map(|e| e.set))
                     .collect(),

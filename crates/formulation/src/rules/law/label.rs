@@ -7,9 +7,9 @@ use super::limit::Amount;
 use super::plant_part;
 use super::words::figure;
 use super::{Check, Law, TOLERANCE, list_source, markets_of, source};
-use crate::finding::{Finding, Level, Subject};
+use crate::finding::{Field, Finding, Level, Subject};
 use crate::formula::{Date, Formula, ItemId, Market, Variant};
-use crate::material::{Basis, ProductKind, Role, Source};
+use crate::material::{ProductKind, Role, Source};
 use crate::quantity::{MassFraction, Percent, Spread};
 use crate::rules::entry::{Entry, RuleSet, Tier, Wording};
 use crate::rules::scope::{Scope, Truth};
@@ -253,15 +253,26 @@ impl<'a> Check<'a> {
         if lines.is_empty() {
             return;
         }
-        self.law.findings.push(Finding::new(Level::Caution, "EU III allergens", format!(
-                "The allergens of {} are not known here; enter their shares from the supplier's allergen declaration on the Shelf",
-                names.join(", ")
-            ), self
-                .book
-                .sets()
-                .iter()
-                .find(|s| &*s.name == "EU III")
-                .map_or_else(|| Source::new(Basis::Published, ""), |s| list_source(s))).on(lines));
+        let Some((rule, source)) = self.of_allergens() else {
+            return;
+        };
+        let message = format!(
+            "The allergens of {} are not known here; enter their shares from the supplier's allergen declaration on the Shelf",
+            names.join(", ")
+        );
+        let finding = Finding::new(Level::Caution, rule, message, source);
+        let finding = match lines.first() {
+            Some(&line) => finding.open(Field::Material(line)),
+            None => finding,
+        };
+        self.law.findings.push(finding.on(lines));
+    }
+
+    /// The name and the document of the list that names allergens.
+    fn of_allergens(&self) -> Option<(String, Source)> {
+        let entry = self.book.entries().iter().find(|e| e.allergen.is_some())?;
+        let set = self.book.set_of(entry)?;
+        Some((format!("{} allergens", set.name), list_source(set)))
     }
 
     /// One note that names every allergen for the ingredient list.
@@ -313,17 +324,11 @@ impl<'a> Check<'a> {
                 later.join(", ")
             ));
         }
-        let set = self.book.sets().iter().find(|s| &*s.name == "EU III");
-        if let (Some(set), false) = (set, parts.is_empty()) {
+        if let (Some((rule, source)), false) = (self.of_allergens(), parts.is_empty()) {
             self.law.findings.push(
-                Finding::new(
-                    Level::Note,
-                    "EU III allergens",
-                    parts.join("; "),
-                    list_source(set),
-                )
-                .asks(Subject::Label)
-                .on(lines),
+                Finding::new(Level::Note, rule, parts.join("; "), source)
+                    .asks(Subject::Label)
+                    .on(lines),
             );
         }
     }

@@ -85,8 +85,8 @@ impl<'a> Check<'a> {
                 continue;
             }
             let factor = self.factor(entry, tier, hit);
-            // What is only filed under an entry, and counts for nobody knows how much, is said
-            // but not reckoned.
+            // What counts for nobody knows how much is told apart where it is only filed under the
+            // entry; see `unknown_conversion`.
             let most = if member_sure(entry, hit) { 1.0 } else { 0.0 };
             sum.most += hit.amount.high.value() * factor.unwrap_or(most);
             if let (Some(factor), true) = (factor, counts(entry, hit)) {
@@ -133,6 +133,7 @@ impl<'a> Check<'a> {
             }
         }
         let present = hits.iter().any(|h| h.amount.high > MassFraction::ZERO);
+        self.unknown_conversion(entry, set, tier, hits);
         if !present || purpose != Truth::Yes {
             return;
         }
@@ -175,6 +176,30 @@ impl<'a> Check<'a> {
         self.wordings(entry, set, &tier.label, Truth::Yes, tier, hits);
     }
 
+    /// Names what a limit leaves out because nobody knows how much of it counts.
+    fn unknown_conversion(&mut self, entry: &Entry, set: &RuleSet, tier: &Tier, hits: &[Hit]) {
+        let (Some(target), Some(max)) = (tier.expressed, tier.max) else {
+            return;
+        };
+        let left_out: Vec<Hit> = hits
+            .iter()
+            .filter(|h| h.amount.high > max)
+            .filter(|h| !member_sure(entry, h) && self.factor(entry, tier, h).is_none())
+            .copied()
+            .collect();
+        if left_out.is_empty() {
+            return;
+        }
+        let message = format!(
+            "{} is filed under this entry by the Commission's database; how much {} it counts as is not known here and is not in the sum. The limit is {}: ask the supplier",
+            names(&left_out),
+            self.book.equivalents().name(target),
+            limit_words(tier),
+        );
+        let finding = self.finding(Level::Note, entry, set, message, &left_out);
+        self.law.findings.push(finding.asks(Subject::Read));
+    }
+
     #[expect(
         clippy::too_many_arguments,
         reason = "one limit and everything it is held against"
@@ -211,8 +236,9 @@ impl<'a> Check<'a> {
         }
         let mut message = self.amount_words(entry, tier, hits, amount);
         let _ = write!(message, "; the limit is {}", limit_words(tier));
-        if let Some(next) = entry.tiers.iter().find(|t| t.comes_after(self.day))
-            && let (Some(from), Truth::Yes) = (next.from, next.scope.holds(self.product))
+        let mut truths = entry.truths(self.product);
+        if let Some((next, Truth::Yes)) = truths.find(|(t, _)| t.comes_after(self.day))
+            && let Some(from) = next.from
         {
             let _ = write!(message, ", from {from} {}", limit_words(next));
         }

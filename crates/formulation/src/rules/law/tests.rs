@@ -457,6 +457,66 @@ fn great_britain_is_not_bound_by_what_only_the_union_adopted() {
     assert!(breach(&law(sun(&[Market::Uk, Market::Eu]), line(9.0))));
 }
 
+/// Regulation (EU) 2026/909 sets limits of citral and zinc salts from 2027; no instrument of Great
+/// Britain that adopts it was found.
+#[test]
+fn single_limits_bind_only_where_they_were_adopted() {
+    let law = |market, inci: &str, cas: &str, percent| {
+        let deodorant = Product {
+            markets: vec![market],
+            market_date: Some(Date::constant(2027, 3, 1)),
+            ..product(
+                ProductKind::LeaveOn,
+                &[Place::Underarm],
+                Some(ProductType::Deodorant),
+            )
+        };
+        law(deodorant, vec![(pure(inci, cas, Class::Other), percent)])
+    };
+    let citral = |market| level(&law(market, "Citral", "5392-40-5", 0.1), "EU III/70");
+    assert_eq!(citral(Market::Eu), Some(Level::Breach));
+    assert!(citral(Market::Uk) < Some(Level::Caution));
+    // The old limit of 1 % zinc goes on in Great Britain.
+    let zinc = law(Market::Uk, "Zinc Chloride", "7646-85-7", 5.0);
+    assert_eq!(level(&zinc, "EU III/24"), Some(Level::Breach));
+}
+
+#[test]
+fn what_counts_for_nobody_knows_how_much_is_told() {
+    let cream = law(
+        face_cream(),
+        vec![(pure("Zinc Ascorbate", "", Class::Other), 5.0)],
+    );
+    let told = of(&cream, "EU III/24");
+    assert!(
+        told.iter().any(|f| f.message.contains("is not known here")),
+        "{told:?}"
+    );
+}
+
+#[test]
+fn what_is_stated_to_colour_must_be_listed() {
+    let cream = |purpose| {
+        let f = formula(
+            face_cream(),
+            vec![(pure("Mica", "12001-26-2", Class::Other), 5.0)],
+        );
+        let mut variant = f.active().as_ref().clone();
+        let mut phase = variant.phases[0].as_ref().clone();
+        phase.lines[0].purpose = purpose;
+        variant.phases[0] = Arc::new(phase);
+        let law = check(&f, &variant, None, TODAY, &RuleBook::shared());
+        law.findings
+            .iter()
+            .filter(|f| f.message.contains("colorants"))
+            .map(|f| f.level)
+            .max()
+    };
+    assert_eq!(cream(None), None);
+    let stated = Some(crate::purpose::Purpose::Colorant);
+    assert_eq!(cream(stated), Some(Level::Breach));
+}
+
 #[test]
 fn no_breach_of_law_stands_on_general_knowledge() {
     let book = RuleBook::built_in().unwrap();
