@@ -356,8 +356,8 @@ fn written_today(name: &str) -> Vec<Vec<u8>> {
         let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("reference/files");
         std::fs::read(folder.join(file)).unwrap()
     };
-    let recipe = "# kind: rinse-off\n# market: EU\nphase,material,percent\n\
-                  A,Water,q.s.\nA,Glycerin,5\nB,Citric acid,0.4\nC,Heather extract,1\n";
+    let recipe = "# kind: rinse-off\n# market: EU\nphase,material,percent,composition\n\
+                  A,Aqua,q.s.,pure\nA,Glycerin,5,pure\nB,Citric Acid,0.4,pure\nC,Parfum,1,pure\n";
     let formula = || {
         formula_table::read(recipe, "recipe", "Gel", built_in())
             .unwrap()

@@ -9,7 +9,7 @@ pub const STAND_IN: char = '\u{fffd}';
 
 /// Whether a character does something instead of being read: controls (a terminal obeys
 /// escape sequences that begin with them, ECMA-48), marks that turn the direction of the text
-/// around them (Unicode Standard Annex 9, 2.1 to 2.5), and code points that are no
+/// around them (Unicode Standard Annex 9, 2.1 to 2.5), the byte order mark, and code points that are no
 /// characters (The Unicode Standard, 23.7), of which U+FFFE and U+FFFF are not allowed in XML
 /// (XML 1.0, 2.2). Line feed and tab are let through.
 pub const fn acts(c: char) -> bool {
@@ -19,6 +19,7 @@ pub const fn acts(c: char) -> bool {
         | '\u{7f}'..='\u{9f}'
         | '\u{202a}'..='\u{202e}'
         | '\u{2066}'..='\u{2069}'
+        | '\u{feff}'
         | '\u{fdd0}'..='\u{fdef}' => true,
         c => c as u32 & 0xfffe == 0xfffe,
     }
@@ -85,10 +86,12 @@ pub fn csv(writer: csv::Writer<Vec<u8>>) -> Result<String, csv::Error> {
     let bytes = writer
         .into_inner()
         .map_err(csv::IntoInnerError::into_error)?;
+    // A byte order mark at the start would be taken for none of the first cell.
+    let text = String::from_utf8_lossy(&bytes).replace('\u{feff}', "\u{fffd}");
     let mut rows = csv::ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
-        .from_reader(bytes.as_slice());
+        .from_reader(text.as_bytes());
     let mut out = csv::WriterBuilder::new()
         .flexible(true)
         .from_writer(Vec::new());

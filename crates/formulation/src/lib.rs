@@ -55,5 +55,6 @@ pub mod search;
 pub mod shelf;
 pub mod solve;
 pub mod stock;
+pub mod stock_merge;
 pub mod trial;
 mod word_groups;

@@ -78,6 +78,8 @@ enum Question {
     Rule(Arc<str>),
     /// What the program is.
     About,
+    /// The notices of everything of others in the program.
+    Notices,
 }
 
 /// Why something asked for was not done.
@@ -110,6 +112,7 @@ enum Answer {
     Path(PathBuf),
     Replace,
     Elsewhere,
+    Notices,
     SaveFirst,
     LetGo,
     Recover,
@@ -508,6 +511,7 @@ impl Dialogs {
             (Question::Comments { purpose, .. }, Answer::Elsewhere) => {
                 self.ask(ctx, state, purpose);
             }
+            (Question::About, Answer::Notices) => self.questions.push(Question::Notices),
             (Question::Unsaved { document, then }, Answer::SaveFirst) => {
                 self.save(ctx, state, document, then);
             }
@@ -708,6 +712,16 @@ fn question_ui(ui: &mut Ui, question: &mut Question, state: &State, native: bool
         }
         Question::About => {
             about_ui(ui);
+            buttons(
+                ui,
+                [
+                    ("Close", Answer::Dismiss),
+                    ("Licences of others…", Answer::Notices),
+                ],
+            )
+        }
+        Question::Notices => {
+            notices_ui(ui);
             buttons(ui, [("Close", Answer::Dismiss)])
         }
     }
@@ -834,6 +848,23 @@ fn about_ui(ui: &mut Ui) {
          by a qualified assessor that the law of your market asks for, nor challenge, \
          stability and patch testing. Wear the protective equipment that the data sheets name.",
     );
+}
+
+/// What the program contains of others, made by `scripts/third_party.py`.
+const NOTICES: &str = include_str!("../../../assets/notices/third_party.txt");
+
+fn notices_ui(ui: &mut Ui) {
+    ui.label(theme::heading("Licences of others"));
+    let lines: Vec<&str> = NOTICES.lines().collect();
+    let row = ui.text_style_height(&egui::TextStyle::Body);
+    egui::ScrollArea::both()
+        .max_height(360.0)
+        .auto_shrink([false, false])
+        .show_rows(ui, row, lines.len(), |ui, rows| {
+            for line in lines.get(rows).unwrap_or_default() {
+                ui.add(egui::Label::new(*line).wrap_mode(egui::TextWrapMode::Extend));
+            }
+        });
 }
 
 /// With a capital letter in front.

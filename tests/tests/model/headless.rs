@@ -388,10 +388,12 @@ fn a_finished_formula_is_signed_and_checked() {
 #[test]
 fn what_is_exported_runs_nowhere() {
     let folder = tempfile::tempdir().unwrap();
-    let recipe = csv(
-        folder.path(),
-        "phase,material,percent,composition\nA,Aqua,q.s.,pure\nA,=1+1,5,pure\nA,+cmd|calc,1,pure\n",
-    );
+    let text = fs::read_to_string(example("heather-foot-balm")).unwrap();
+    let text = text
+        .replace("Shea butter", "=1+1")
+        .replace("Castor oil", "+cmd|calc");
+    let recipe = folder.path().join("odd.formula.ron");
+    fs::write(&recipe, text).unwrap();
     let recipe = recipe.to_str().unwrap();
     for (command, option) in [("make", "--csv"), ("export", "")] {
         let out = folder.path().join(format!("{command}.csv"));

@@ -154,7 +154,11 @@ impl Settings {
         }
         let lines: Vec<String> = fields
             .iter()
-            .map(|(name, value)| format!("    {name}: {value},\n"))
+            .map(|(name, value)| {
+                // A comment at its end would swallow the comma.
+                let end = if value.contains("//") { "\n    ," } else { "," };
+                format!("    {name}: {value}{end}\n")
+            })
             .collect();
         Ok(format!("(\n{})", lines.concat()))
     }

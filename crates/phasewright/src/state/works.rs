@@ -9,12 +9,26 @@ use formulation::batch::trace;
 use formulation::batch::workshop::Workshop;
 use formulation::file::record_file::{self, Folder, RecordFile};
 use formulation::file::stock_file;
-use formulation::file::store::{Expect, Stamp, StoreError};
+use formulation::file::store::{self, Expect, Since, Stamp, StoreError};
 use formulation::file::{FileError, disk, formula_file};
 use formulation::formula::{Date, ItemId};
 use formulation::ledger::Fault;
 use formulation::quantity::Currency;
 use formulation::stock::{LotId, Stock, Usage};
+use formulation::stock_merge;
+
+/// How often a save of the stock is tried against another window that keeps saving.
+const MOST_TRIES: u32 = 5;
+
+fn told(clashes: &[String]) -> Result<(), String> {
+    if clashes.is_empty() {
+        return Ok(());
+    }
+    Err(format!(
+        "Another window changed the same: {}. It is as the other window left it, everything else of yours is saved; make that change once more",
+        clashes.join(", ")
+    ))
+}
 
 /// Stock, workshop and batch records.
 pub struct Works {
@@ -197,30 +211,68 @@ impl Works {
         if self.unreadable {
             return Err("The stock file could not be read; mend it before changing the stock, so that nothing in it is lost".to_owned());
         }
+        let (mut stock, mut workshop) = (stock, workshop);
+        let mut clashes = Vec::new();
         if let (Some(folder), Some(path)) = (&self.folder, self.stock_path()) {
             disk::make_folders(folder, disk::Access::Usual)
                 .map_err(|e| format!("The stock could not be saved: {e} ({})", folder.display()))?;
-            let expect = self.stamp.map_or(Expect::Nothing, Expect::Last);
-            match stock_file::save(&path, &stock, &workshop, expect) {
-                Ok(stamp) => self.stamp = Some(stamp),
-                Err(FileError::Store(
-                    StoreError::ChangedElsewhere { .. } | StoreError::Exists { .. },
-                )) => {
-                    let (stock, workshop, stamp) =
-                        stock_file::open(&path).map_err(|e| e.to_string())?;
-                    self.stock = stock;
-                    self.workshop = workshop;
-                    self.stamp = Some(stamp);
-                    self.revision += 1;
-                    return Err("Another window changed the stock, and what it wrote is shown now; make your change once more".to_owned());
+            let mut expect = self.stamp.map_or(Expect::Nothing, Expect::Last);
+            // Another window may save again between reading and saving; it cannot go on for ever.
+            for _ in 0..MOST_TRIES {
+                match stock_file::save(&path, &stock, &workshop, expect) {
+                    Ok(stamp) => {
+                        self.stamp = Some(stamp);
+                        self.stock = stock;
+                        self.workshop = workshop;
+                        self.revision += 1;
+                        return told(&clashes);
+                    }
+                    Err(FileError::Store(
+                        StoreError::ChangedElsewhere { .. } | StoreError::Exists { .. },
+                    )) => {
+                        let (theirs, shop, stamp) =
+                            stock_file::open(&path).map_err(|e| e.to_string())?;
+                        let joined = stock_merge::join(&self.stock, &stock, &theirs);
+                        clashes.extend(joined.clashes);
+                        stock = joined.stock;
+                        workshop = stock_merge::one(&self.workshop, &workshop, &shop, || {
+                            clashes.push("the workshop".to_owned());
+                        });
+                        // From here on the other window's state is what both began with.
+                        self.stock = theirs;
+                        self.workshop = shop;
+                        self.stamp = Some(stamp);
+                        self.revision += 1;
+                        expect = Expect::Last(stamp);
+                    }
+                    Err(error) => return Err(error.to_string()),
                 }
-                Err(error) => return Err(error.to_string()),
             }
+            return Err("Another window keeps changing the stock; what it wrote is shown now, make your change once more".to_owned());
         }
         self.stock = stock;
         self.workshop = workshop;
         self.revision += 1;
         Ok(())
+    }
+
+    /// Reads the stock again if another window has changed it; whether it has.
+    pub fn watch_stock(&mut self) -> bool {
+        let (Some(path), Some(stamp)) = (self.stock_path(), self.stamp) else {
+            return false;
+        };
+        if !matches!(store::since(&path, &stamp), Ok(Since::Changed)) {
+            return false;
+        }
+        // What cannot be read is told at the next save, which writes nothing then.
+        let Ok((stock, workshop, stamp)) = stock_file::open(&path) else {
+            return false;
+        };
+        self.stock = stock;
+        self.workshop = workshop;
+        self.stamp = Some(stamp);
+        self.revision += 1;
+        true
     }
 
     /// Begins the record of a batch and opens it.
@@ -280,5 +332,40 @@ impl Works {
         file.append(at, by, event).map_err(|e| e.to_string())?;
         self.count_usage();
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Two windows with one stock: both keep what they did.
+    #[test]
+    fn two_windows_share_a_stock() {
+        let folder = tempfile::tempdir().unwrap();
+        let (mut one, _) = Works::read(Some(folder.path()));
+        one.set_stock(one.stock().clone(), one.workshop().clone())
+            .unwrap();
+        let (mut two, _) = Works::read(Some(folder.path()));
+        let level = |grams: &str| formulation::batch::mass::read_mass(grams, None).unwrap();
+        let id = formulation::material::MaterialId::from_name;
+        let mut ours = one.stock().clone();
+        ours.reorder.insert(id("glycerin"), level("100 g"));
+        one.set_stock(ours, one.workshop().clone()).unwrap();
+        let mut theirs = two.stock().clone();
+        theirs.reorder.insert(id("shea butter"), level("200 g"));
+        two.set_stock(theirs, two.workshop().clone()).unwrap();
+        assert_eq!(two.stock().reorder.len(), 2);
+        assert!(one.watch_stock());
+        assert_eq!(one.stock(), two.stock());
+        // The same thing in both: the first stays, and it is said.
+        let mut ours = one.stock().clone();
+        ours.reorder.insert(id("glycerin"), level("300 g"));
+        one.set_stock(ours, one.workshop().clone()).unwrap();
+        let mut theirs = two.stock().clone();
+        theirs.reorder.insert(id("glycerin"), level("400 g"));
+        let said = two.set_stock(theirs, two.workshop().clone()).unwrap_err();
+        assert!(said.contains("glycerin"), "{said}");
+        assert_eq!(two.stock().reorder[&id("glycerin")], level("300 g"));
     }
 }

@@ -1,0 +1,215 @@
+//! Two windows that changed one stock: what both did is joined, and only what both changed
+//! differently is told.
+
+use std::collections::BTreeMap;
+
+use crate::stock::{Lot, LotId, Stock};
+
+/// What came of joining two states of a stock.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Joined {
+    /// The stock with the changes of both.
+    pub stock: Stock,
+    /// What both changed differently, in words; there it is as the other one left it.
+    pub clashes: Vec<String>,
+}
+
+/// Joins the changes made here since `base` with those that another window has saved.
+pub fn join(base: &Stock, ours: &Stock, theirs: &Stock) -> Joined {
+    let mut clashes = Vec::new();
+    let by_id = |stock: &Stock| -> BTreeMap<LotId, Lot> {
+        let lots = stock.lots.iter();
+        lots.map(|lot| (lot.id.clone(), lot.clone())).collect()
+    };
+    let lots = keyed(&by_id(base), &by_id(ours), &by_id(theirs), |id| {
+        clashes.push(format!("the lot {id}"));
+    });
+    // The order of receipt: the lots of the other window, then what is new here.
+    let mut order: Vec<Lot> = Vec::with_capacity(lots.len());
+    for lot in theirs.lots.iter().chain(&ours.lots) {
+        if let Some(lot) = lots.get(&lot.id)
+            && !order.iter().any(|o| o.id == lot.id)
+        {
+            order.push(lot.clone());
+        }
+    }
+    let adjustments = list(&base.adjustments, &ours.adjustments, &theirs.adjustments);
+    // A lot that one window took out and the other corrected stays in the books.
+    for adjustment in &adjustments {
+        let everywhere = [theirs, ours, base];
+        let lot = everywhere.iter().find_map(|s| s.lot(&adjustment.lot));
+        if let Some(lot) = lot.filter(|lot| !order.iter().any(|o| o.id == lot.id)) {
+            clashes.push(format!("the lot {}", lot.id));
+            order.push(lot.clone());
+        }
+    }
+    let reorder = keyed(&base.reorder, &ours.reorder, &theirs.reorder, |id| {
+        clashes.push(format!("the level at which {id} is reordered"));
+    });
+    let rates = keyed(&base.rates, &ours.rates, &theirs.rates, |currency| {
+        clashes.push(format!("the rate of {currency}"));
+    });
+    let home = one(&base.home, &ours.home, &theirs.home, || {
+        clashes.push("the currency".to_owned());
+    });
+    let offers = list(&base.offers, &ours.offers, &theirs.offers);
+    let stock = Stock {
+        lots: order,
+        adjustments,
+        offers,
+        reorder,
+        home,
+        rates,
+    };
+    Joined { stock, clashes }
+}
+
+/// What only one side changed is taken from that side; where both did, the other one's stays.
+pub fn one<T: PartialEq + Clone>(base: &T, ours: &T, theirs: &T, clash: impl FnOnce()) -> T {
+    if ours == base || ours == theirs {
+        return theirs.clone();
+    }
+    if theirs == base {
+        return ours.clone();
+    }
+    clash();
+    theirs.clone()
+}
+
+fn keyed<K: Ord + Clone, V: PartialEq + Clone>(
+    base: &BTreeMap<K, V>,
+    ours: &BTreeMap<K, V>,
+    theirs: &BTreeMap<K, V>,
+    mut clash: impl FnMut(&K),
+) -> BTreeMap<K, V> {
+    let mut keys: Vec<&K> = ours.keys().chain(theirs.keys()).collect();
+    keys.sort();
+    keys.dedup();
+    let mut joined = BTreeMap::new();
+    for key in keys {
+        let (b, o, t) = (base.get(key), ours.get(key), theirs.get(key));
+        if let Some(value) = one(&b, &o, &t, || clash(key)) {
+            joined.insert(key.clone(), value.clone());
+        }
+    }
+    joined
+}
+
+/// A list of things without names: what was added here is added, what was taken out here is
+/// taken out. The same thing twice is two things.
+fn list<T: PartialEq + Clone>(base: &[T], ours: &[T], theirs: &[T]) -> Vec<T> {
+    let mut joined = theirs.to_vec();
+    for gone in without(base, ours) {
+        if let Some(place) = joined.iter().position(|t| *t == gone) {
+            joined.remove(place);
+        }
+    }
+    joined.extend(without(ours, base));
+    joined
+}
+
+/// What the first list has more of than the second.
+fn without<T: PartialEq + Clone>(all: &[T], taken: &[T]) -> Vec<T> {
+    let mut taken: Vec<&T> = taken.iter().collect();
+    all.iter()
+        .filter(|one| match taken.iter().position(|t| t == one) {
+            Some(place) => {
+                taken.remove(place);
+                false
+            }
+            None => true,
+        })
+        .cloned()
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::batch::mass::{ExactMass, read_mass};
+    use crate::material::MaterialId;
+    use crate::quantity::{Currency, Decimal};
+    use crate::stock::{Adjustment, LotStatus};
+    use jiff::civil::date;
+
+    fn mass(text: &str) -> ExactMass {
+        read_mass(text, None).unwrap()
+    }
+
+    fn lot(id: &str) -> Lot {
+        Lot {
+            id: LotId::new(id).unwrap(),
+            material: MaterialId::from_name("glycerin"),
+            supplier: "Fell".into(),
+            supplier_lot: "".into(),
+            received: date(2026, 3, 2),
+            expiry: None,
+            opened: None,
+            days_once_opened: None,
+            pack: mass("1 kg"),
+            packs: 1,
+            price_per_pack: None,
+            currency: Currency::EUR,
+            freight_share: Decimal::ZERO,
+            tax_percent: Decimal::ZERO,
+            status: LotStatus::Released,
+            made_in: None,
+            certificate: "".into(),
+            note: "".into(),
+        }
+    }
+
+    fn spill(id: &str) -> Adjustment {
+        Adjustment {
+            lot: LotId::new(id).unwrap(),
+            day: date(2026, 3, 3),
+            change: mass("5 g"),
+            reason: "recount".into(),
+        }
+    }
+
+    fn ids(stock: &Stock) -> Vec<&str> {
+        stock.lots.iter().map(|l| l.id.as_str()).collect()
+    }
+
+    #[test]
+    fn both_windows_keep_what_they_did() {
+        let mut base = Stock::new(Currency::EUR);
+        base.lots = vec![lot("A"), lot("B"), lot("C")];
+        base.adjustments = vec![spill("A")];
+        let (mut ours, mut theirs) = (base.clone(), base.clone());
+        ours.lots.push(lot("D"));
+        ours.lots[0].note = "opened here".into();
+        ours.adjustments.push(spill("A"));
+        theirs.lots.push(lot("E"));
+        theirs.lots.remove(1);
+        theirs.lots[1].note = "opened there".into();
+        theirs.adjustments.push(spill("A"));
+        let Joined { stock, clashes } = join(&base, &ours, &theirs);
+        assert_eq!(clashes, Vec::<String>::new());
+        assert_eq!(ids(&stock), ["A", "C", "E", "D"]);
+        assert_eq!(&*stock.lots[0].note, "opened here");
+        assert_eq!(&*stock.lots[1].note, "opened there");
+        // Two windows that note the same loss have noted two losses.
+        assert_eq!(stock.adjustments.len(), 3);
+        // Whoever saves second, the same is kept.
+        let other = join(&base, &theirs, &ours).stock;
+        assert_eq!(other.adjustments.len(), 3);
+        assert_eq!(ids(&other), ["A", "C", "D", "E"]);
+    }
+
+    #[test]
+    fn what_both_changed_is_told() {
+        let mut base = Stock::new(Currency::EUR);
+        base.lots = vec![lot("A"), lot("B")];
+        let (mut ours, mut theirs) = (base.clone(), base.clone());
+        ours.lots[0].note = "here".into();
+        theirs.lots[0].note = "there".into();
+        ours.lots.remove(1);
+        theirs.adjustments.push(spill("B"));
+        let Joined { stock, clashes } = join(&base, &ours, &theirs);
+        assert_eq!(clashes, ["the lot A", "the lot B"]);
+        assert_eq!(&*stock.lots[0].note, "there");
+        assert_eq!(ids(&stock), ["A", "B"]);
+    }
+}
