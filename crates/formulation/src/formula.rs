@@ -12,6 +12,7 @@ use crate::material::{Material, MaterialId, PhaseKind, ProductKind};
 pub use crate::product_type::ProductType;
 use crate::purpose::Purpose;
 use crate::quantity::{Mass, MassDensity, Percent, Ph, Temperature};
+use crate::specification::Specification;
 
 /// Identity of a line, phase or step, unique within a formula file and never reused.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -252,6 +253,8 @@ pub struct Variant {
     pub measured: Measured,
     /// What the maker states for the label.
     pub label: Arc<LabelInfo>,
+    /// What it must measure before it may leave.
+    pub specification: Arc<Specification>,
 }
 
 impl Variant {
@@ -352,6 +355,7 @@ impl Formula {
             batch: crate::quantity::grams(1000.0),
             measured: Measured::default(),
             label: Arc::default(),
+            specification: Arc::default(),
         };
         Self {
             name: name.into(),

@@ -54,6 +54,7 @@ pub mod rules;
 pub mod search;
 pub mod shelf;
 pub mod solve;
+pub mod specification;
 pub mod stock;
 pub mod stock_merge;
 pub mod trial;

@@ -17,6 +17,7 @@ use crate::material::{
 };
 use crate::purpose::Purpose;
 use crate::quantity::{self, MassFraction, Percent, Ph, Spread};
+use crate::specification::{Characteristic, Quality, Specification};
 
 /// A stream of numbers that depends on its seed alone (SplitMix64; Steele, Lea and
 /// Flood, "Fast splittable pseudorandom number generators", 2014).
@@ -206,9 +207,29 @@ fn variant(dice: &mut Dice, formula: &mut Formula) -> Variant {
         batch: quantity::grams(dice.below(100_000) as f64 / 10.0),
         measured: measured(dice),
         label: Arc::new(label(dice)),
+        specification: Arc::new(specification(dice)),
     };
     choose_filler(dice, &mut variant);
     variant
+}
+
+fn specification(dice: &mut Dice) -> Specification {
+    let mut characteristics = Vec::new();
+    for quality in Quality::ALL {
+        if dice.chance(3) {
+            let figure = |d: &mut Dice| d.below(140) as f64 / 10.0;
+            let ph = quality == Quality::Ph;
+            characteristics.push(Characteristic {
+                quality,
+                target: dice.maybe(figure).filter(|_| !ph),
+                low: dice.maybe(figure),
+                high: dice.maybe(figure),
+                accept: dice.words(),
+                method: dice.words(),
+            });
+        }
+    }
+    Specification { characteristics }
 }
 
 fn label(dice: &mut Dice) -> LabelInfo {

@@ -109,7 +109,7 @@ pub struct Lot {
 }
 
 /// A number of days later; `None` beyond the calendar.
-fn days_after(day: Date, days: u32) -> Option<Date> {
+pub(crate) fn days_after(day: Date, days: u32) -> Option<Date> {
     let span = jiff::Span::new().try_days(i64::from(days)).ok()?;
     day.checked_add(span).ok()
 }

@@ -36,6 +36,8 @@ pub enum Command {
     Aim(Box<headless::aim::Aim>),
     /// Size a batch; print or save its weigh sheet.
     Make(Box<headless::make::Make>),
+    /// Print a batch record with its open points, or save it as PDF; exit 1 if a point is open.
+    Record(headless::record::RecordArgs),
     /// Print the label of a market: ingredient list, duties, what is missing; exit 1 if the law demands more.
     Label(headless::label::Label),
     /// Write a formula as CSV, XLSX or JSON for other programs.

@@ -12,12 +12,13 @@ use clap::Parser as _;
 use formulation::batch::code::BatchCode;
 use formulation::batch::mass::{ExactMass, MassUnit, read_mass, read_mass_with_point, read_volume};
 use formulation::batch::plan::{PlanRequest, plan};
-use formulation::batch::record::{Event, Opening};
+use formulation::batch::record::{Change, Decision, Event, Opening};
 use formulation::batch::rounding::round_lines;
 use formulation::batch::scale::SizeRequest;
 use formulation::batch::weighing_scale::{WeighingScale, read_scale};
 use formulation::file::record_file::RecordFile;
 use formulation::file::{finished, formula_file, record_file};
+use formulation::formula::ItemId;
 use formulation::quantity::{Decimal, Percent, in_millilitres};
 use formulation::stock::LotId;
 use phasewright::cli::Cli;
@@ -176,7 +177,7 @@ fn the_printed_sheet_has_what_a_batch_record_needs() {
             // In-process checks with what is acceptable.
             "Checks",
             "Acceptable",
-            "target 5.2",
+            "5.20 (4.90 to 5.50)",
             // Packaging with its lots, batch number on each unit, filled quantity.
             "Filling and packaging",
             "Packaging",
@@ -211,6 +212,92 @@ fn the_printed_sheet_has_what_a_batch_record_needs() {
             assert!(page.contains(&numbering), "{paper}: {numbering}");
         }
         look_at(&path, paper);
+    }
+}
+
+/// What a batch record holds by the headings of ISO 22716:2007 (restated as facts) stands on
+/// the printed record, with corrections and their old values; the same record gives the same
+/// bytes.
+#[test]
+fn the_printed_record_has_what_a_batch_record_holds() {
+    let folder = tempfile::tempdir().unwrap();
+    let opening = batch::opening("26-047").unwrap();
+    let mut file = RecordFile::create(folder.path(), opening, batch::AT, "Wren").unwrap();
+    for (line, grams, lot) in [
+        (10, "900 g", "WAT-1"),
+        (11, "70 g", "GLY-OLD"),
+        (12, "35 g", "URE-3"),
+    ] {
+        let event = Event::Weighed {
+            line: ItemId(line),
+            mass: mass(grams),
+            lot: LotId::new(lot),
+            remark: "".into(),
+        };
+        file.append(batch::AT, "Wren", event).unwrap();
+    }
+    let amended = Event::Amended {
+        entry: 3,
+        change: Change::Lot(LotId::new("GLY-7")),
+        old: "GLY-OLD".into(),
+        reason: "misread the can".into(),
+    };
+    let hold = Event::Decided {
+        decision: Decision::Hold,
+        reason: "urea is over".into(),
+    };
+    let packed = Event::Packed {
+        what: "bottle 250 ml".into(),
+        lot: "B-9".into(),
+        used: 4,
+        spoilt: 1,
+    };
+    for event in [amended, packed, hold] {
+        file.append(batch::AT, "Fern", event).unwrap();
+    }
+    let source = file.path().display().to_string();
+    drop(file);
+    let mut before = None;
+    for (paper, name) in [("a4", "one"), ("letter", "two"), ("a4", "three")] {
+        let path = folder.path().join(format!("{name}.pdf"));
+        let words = ["phasewright", "record", &source, "--paper", paper, "--pdf"];
+        let words = words.into_iter().map(str::to_owned);
+        let cli = Cli::parse_from(words.chain([path.display().to_string()]));
+        let mut out = Vec::new();
+        let code = headless::run_to(&cli.command.unwrap(), &mut out).unwrap();
+        // Open points are told by the code, as in the other commands that find something.
+        assert_eq!(code, headless::FOUND);
+        let told = String::from_utf8(out).unwrap();
+        assert!(told.contains("open: Urea is above its tolerance"), "{told}");
+        let bytes = std::fs::read(&path).unwrap();
+        let pages = pdf::pages(&bytes);
+        let all: Vec<&str> = pages.iter().flatten().map(String::as_str).collect();
+        let text = all.join(" ");
+        for heading in [
+            "26-047 · Heather rinse",
+            "Weighed",
+            "WAT-1",
+            "GLY-7",
+            "Checks against the specification",
+            "Packaging, filling and yield",
+            "bottle 250 ml, lot B-9: 4 used, 1 spoilt",
+            "Deviations and open points",
+            "Urea is above its tolerance. Open",
+            "Corrections",
+            "GLY-OLD",
+            "misread the can",
+            "on hold: urea is over",
+            "Released by",
+        ] {
+            assert!(text.contains(heading), "{paper}: no “{heading}” in {text}");
+        }
+        look_at(&path, &format!("record-{paper}"));
+        if paper == "a4" {
+            match &before {
+                None => before = Some(bytes),
+                Some(first) => assert_eq!(*first, bytes),
+            }
+        }
     }
 }
 

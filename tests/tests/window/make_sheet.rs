@@ -10,7 +10,7 @@ use acceptance::window::{Look, bench, picture, shower_gel, state, type_into};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use formulation::batch::mass::{ExactMass, read_mass};
-use formulation::batch::record::{Decision, LineState, Record};
+use formulation::batch::record::{Decision, Event, LineState, Quality, Record};
 use formulation::batch::workshop::Workshop;
 use formulation::file::{formula_file, record_file};
 use formulation::material::MaterialId;
@@ -301,6 +301,80 @@ fn the_record_lets_nothing_through_without_a_word() {
     picture(&mut harness, "make-unfinished");
 }
 
+/// One specification: stated once, read by the record.
+#[test]
+fn what_is_stated_in_the_specification_is_asked_of_the_batch() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    type_into(&mut harness, "Done by", "Wren");
+    click(&mut harness, "Specification");
+    click(&mut harness, "Add viscosity");
+    for (label, text) in [
+        ("viscosity lowest", "3000"),
+        ("viscosity highest", "6 Pa·s"),
+    ] {
+        type_into(&mut harness, label, text);
+        harness.key_press(egui::Key::Enter);
+        harness.run();
+        harness.run();
+    }
+    picture(&mut harness, "make-specification");
+    click(&mut harness, "Weigh sheet");
+    click(&mut harness, "Begin the batch");
+    let open = |harness: &Harness<'_, Bench>| {
+        let points = record(harness).open_points();
+        points
+            .into_iter()
+            .find(|p| p.contains("viscosity"))
+            .unwrap()
+    };
+    assert_eq!(open(&harness), "the viscosity is not measured");
+    let works = &mut harness.state_mut().state_mut().works;
+    let measured = Event::Measured {
+        what: Quality::Viscosity,
+        value: "2400".into(),
+        remark: "spindle 3".into(),
+    };
+    works
+        .record(measured, "2026-06-01T10:00:00Z", "Wren")
+        .unwrap();
+    harness.run();
+    let point = open(&harness);
+    assert!(point.contains("3000") && point.contains("2400"), "{point}");
+}
+
+/// Scales, meters and vessels have their days, and what was done is kept.
+#[test]
+fn the_calendar_of_the_workshop_keeps_what_was_done() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    type_into(&mut harness, "Done by", "Wren");
+    let today = harness.state().state().today();
+    let expiry = today.tomorrow().unwrap();
+    let works = &mut harness.state_mut().state_mut().works;
+    works
+        .set_stock(stock_of_glycerin(&expiry.to_string()), Workshop::default())
+        .unwrap();
+    click(&mut harness, "Calendar");
+    harness.get_by_label_contains("Last day of lot GLY-OLD");
+    type_into(&mut harness, "Scale, meter or vessel", "pH meter");
+    type_into(&mut harness, "What is done", "calibrate with pH 4 and 7");
+    type_into(
+        &mut harness,
+        "Every so many days, empty if when needed",
+        "7",
+    );
+    click(&mut harness, "Add it");
+    harness.get_by_label("today");
+    click(&mut harness, "Done today");
+    assert!(harness.query_by_label("today").is_none());
+    picture(&mut harness, "make-calendar");
+    drop(harness);
+    let works = phasewright::state::Works::read(Some(folder.path())).0;
+    let duty = &works.workshop().duties[0];
+    assert_eq!((duty.done.len(), duty.done[0].by.as_ref()), (1, "Wren"));
+}
+
 /// A weight typed at the pointer's place must not land on another line because the
 /// cautions of the next one need more room.
 #[test]
@@ -373,7 +447,14 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     harness.run();
     click(&mut harness, "Add the cost");
     let works = &harness.state().state().works;
-    assert_eq!(works.workshop().costs.packaging.len(), 1);
+    assert_eq!(
+        works
+            .workshop()
+            .costs_of("Oat and juniper shower gel")
+            .packaging
+            .len(),
+        1
+    );
     picture(&mut harness, "make-cost-dark");
     click(&mut harness, "Stock");
     click(&mut harness, "Plan them");
@@ -400,6 +481,8 @@ fn the_small_window_shows_every_page() {
         "All batches",
         "Stock",
         "Cost",
+        "Specification",
+        "Calendar",
         "Workshop",
     ] {
         click(&mut harness, page);

@@ -33,6 +33,9 @@ pub fn state_of(variant: &Variant) -> String {
             );
         }
     }
+    for wanted in &variant.specification.characteristics {
+        let _ = writeln!(text, "wanted {} {}", wanted.name(), wanted.words());
+    }
     let _ = writeln!(text, "pH {:?}", variant.target_ph.map(Ph::value));
     let digest = Sha256::digest(text.as_bytes());
     let mut mark = String::with_capacity(9);

@@ -1,5 +1,6 @@
 //! Batches: scaling, weigh sheet, record.
 
+pub mod agenda;
 pub mod code;
 pub mod figures;
 pub mod formula_state;

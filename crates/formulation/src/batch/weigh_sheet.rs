@@ -17,6 +17,7 @@ use crate::formula::{Date, Formula, ItemId, Line, Phase, Step, Variant};
 use crate::handling::{is_medium, wetting_words};
 use crate::material::{Material, PhaseKind, Role};
 use crate::quantity::{Percent, Ph, PhRange, Temperature, in_celsius};
+use crate::specification::{Quality, wanted};
 use crate::stock::{LotId, Stock, Usage};
 
 /// What a sheet is headed with.
@@ -587,23 +588,43 @@ fn checks(
         Ok(None) => String::new(),
         Err(clash) => clash.clone(),
     };
-    let target = variant
-        .target_ph
-        .map(|ph| format!("target {ph:.1}"))
-        .unwrap_or_default();
-    let both = if target.is_empty() || window.is_empty() {
-        format!("{target}{window}")
-    } else {
-        format!("{target}, {window}")
-    };
-    check("pH at 25 °C, as is", both);
-    let viscosity = match &variant.measured.viscosity_mpa_s {
-        Some((value, method)) => format!("about {value:.0} mPa·s as measured before ({method})"),
-        None => String::new(),
-    };
-    check("Viscosity, with spindle, speed and temperature", viscosity);
-    check("Appearance and colour", "as the retained sample".to_owned());
-    check("Odour", "as the retained sample".to_owned());
+    for wanted in wanted(variant) {
+        let mut accept = wanted.words();
+        let what = match wanted.quality {
+            Quality::Ph => {
+                if !window.is_empty() {
+                    let sep = if accept.is_empty() { "" } else { "; " };
+                    accept = format!("{accept}{sep}materials bear and work {window}");
+                }
+                "pH at 25 °C, as is".to_owned()
+            }
+            Quality::Appearance => "Appearance and colour".to_owned(),
+            Quality::Odour => "Odour".to_owned(),
+            _ => capital(wanted.name()),
+        };
+        if accept.is_empty() && matches!(wanted.quality, Quality::Appearance | Quality::Odour) {
+            "as the retained sample".clone_into(&mut accept);
+        }
+        let what = if wanted.method.is_empty() {
+            what
+        } else {
+            format!("{what} ({})", wanted.method)
+        };
+        check(&what, accept);
+    }
+    let stated = |quality| wanted(variant).iter().any(|w| w.quality == quality);
+    if !stated(Quality::Ph) {
+        check("pH at 25 °C, as is", window);
+    }
+    if !stated(Quality::Viscosity) {
+        let viscosity = match &variant.measured.viscosity_mpa_s {
+            Some((value, method)) => {
+                format!("about {value:.0} mPa·s as measured before ({method})")
+            }
+            None => String::new(),
+        };
+        check("Viscosity, with spindle, speed and temperature", viscosity);
+    }
     if let Some(fill) = &plan.sized.filling {
         check(
             "Filled mass, net, of at least the first, middle and last container",
@@ -611,6 +632,14 @@ fn checks(
         );
     }
     checks
+}
+
+/// With a capital at the beginning.
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 #[cfg(test)]
@@ -714,7 +743,7 @@ mod tests {
         let sum: ExactMass = sheet.phases.iter().map(|p| p.mass).sum();
         assert_eq!(sum, mass("1 kg"));
         assert_eq!(sheet.plan.sized.batch, sum);
-        assert_eq!(sheet.checks[0].accept, "target 5.2");
+        assert_eq!(sheet.checks[0].accept, "5.20 (4.90 to 5.50)");
     }
 
     #[test]

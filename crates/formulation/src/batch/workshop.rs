@@ -1,12 +1,83 @@
 //! The workshop: scales, vessels and habits that every batch starts from.
 
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
 use super::code::CodeScheme;
 use super::mass::{ExactMass, MassUnit};
 use super::plan::PlanRequest;
 use super::scale::{Allowances, Vessel};
 use super::weighing_scale::WeighingScale;
 use crate::cost::CostInputs;
-use crate::quantity::MassFraction;
+use crate::formula::Date;
+use crate::quantity::{MassFraction, Volume};
+
+/// Size of the sheet of paper.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub enum Paper {
+    /// 210 by 297 mm (ISO 216).
+    #[default]
+    A4,
+    /// 8.5 by 11 inches (ANSI/ASME Y14.1 size A).
+    UsLetter,
+}
+
+impl Paper {
+    /// Both sizes.
+    pub const ALL: [Self; 2] = [Self::A4, Self::UsLetter];
+    /// The name shown.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::A4 => "A4",
+            Self::UsLetter => "US Letter",
+        }
+    }
+    /// Width and height in points.
+    pub const fn size(self) -> (f32, f32) {
+        match self {
+            Self::A4 => (595.28, 841.89),
+            Self::UsLetter => (612.0, 792.0),
+        }
+    }
+}
+
+/// What a product was made with the last time, and what it costs besides its materials.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct ProductHabits {
+    /// Packaging, labour and overhead of this product; `None` takes those of the workshop.
+    pub costs: Option<CostInputs>,
+    /// Name of the vessel; may be empty.
+    pub vessel: Arc<str>,
+    /// Mass of the batch.
+    pub mass: Option<ExactMass>,
+    /// Containers filled, and the contents of one.
+    pub containers: Option<(u32, Volume)>,
+}
+
+/// Something that is done to a thing of the workshop again and again: a scale is checked, a
+/// meter calibrated, a vessel cleaned.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Duty {
+    /// The thing.
+    pub thing: Arc<str>,
+    /// What is done to it.
+    pub what: Arc<str>,
+    /// Every so many days; 0 if only noted when done.
+    pub every_days: u32,
+    /// When it was done, by whom, and what was found; oldest first.
+    pub done: Vec<DutyDone>,
+}
+
+/// One time a duty was done.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct DutyDone {
+    /// The day.
+    pub day: Date,
+    /// By whom.
+    pub by: Arc<str>,
+    /// What was found; may be empty.
+    pub found: Arc<str>,
+}
 
 /// What the maker has set up once.
 #[derive(Clone, PartialEq, Debug)]
@@ -23,8 +94,35 @@ pub struct Workshop {
     pub allowances: Allowances,
     /// How batch codes are made.
     pub codes: CodeScheme,
-    /// Packaging, labour and overhead.
+    /// Packaging, labour and overhead of products that have none of their own.
     pub costs: CostInputs,
+    /// Paper of sheets and records.
+    pub paper: Paper,
+    /// Whether a second person checks weighings and records.
+    pub second_check: bool,
+    /// Who works here, the last first.
+    pub people: Vec<Arc<str>>,
+    /// By the name of the formula.
+    pub products: BTreeMap<Arc<str>, ProductHabits>,
+    /// What is done again and again.
+    pub duties: Vec<Duty>,
+}
+
+impl Workshop {
+    /// Packaging, labour and overhead of a product.
+    pub fn costs_of(&self, product: &str) -> &CostInputs {
+        let own = self.products.get(product).and_then(|p| p.costs.as_ref());
+        own.unwrap_or(&self.costs)
+    }
+
+    /// Puts a person first.
+    pub fn remember_person(&mut self, name: &str) {
+        let name = name.trim();
+        if !name.is_empty() {
+            self.people.retain(|p| p.as_ref() != name);
+            self.people.insert(0, name.into());
+        }
+    }
 }
 
 impl Default for Workshop {
@@ -41,6 +139,11 @@ impl Default for Workshop {
             allowances: Allowances::default(),
             codes: CodeScheme::default(),
             costs: CostInputs::default(),
+            paper: Paper::default(),
+            second_check: false,
+            people: Vec::new(),
+            products: BTreeMap::new(),
+            duties: Vec::new(),
         }
     }
 }

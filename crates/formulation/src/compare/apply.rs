@@ -226,6 +226,9 @@ impl<'c> Work<'c> {
                 Difference::Batch(both) => variant.batch = both.right,
                 Difference::Measured(both) => variant.measured = both.right.clone(),
                 Difference::Label(both) => variant.label = Arc::clone(&both.right),
+                Difference::Specification(both) => {
+                    variant.specification = Arc::clone(&both.right);
+                }
                 Difference::PhaseOnly {
                     side: Side::Left,
                     id,

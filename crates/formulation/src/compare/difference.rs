@@ -10,6 +10,7 @@ use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId, PhaseKind};
 use crate::purpose::Purpose;
 use crate::quantity::{Mass, Percent, Ph, Temperature};
+use crate::specification::Specification;
 
 /// Left or right.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -111,6 +112,8 @@ pub enum Difference {
     Measured(Both<Measured>),
     /// What is stated for the label.
     Label(Both<Arc<LabelInfo>>),
+    /// What it must measure.
+    Specification(Both<Arc<Specification>>),
     /// Which line is the filler.
     Filler(Both<Option<ItemId>>),
     /// A phase on one side only.
@@ -200,6 +203,7 @@ impl Difference {
             | Self::Batch(_)
             | Self::Measured(_)
             | Self::Label(_)
+            | Self::Specification(_)
             | Self::Filler(_) => Subject::Whole,
             Self::PhaseOnly { side, id, .. } => Subject::Phase(one_side(*side, *id)),
             Self::PhaseHead { ids, .. } | Self::PhaseOrder { ids } => Subject::Phase(two(ids)),
@@ -225,6 +229,7 @@ impl Difference {
             Self::Batch(both) => Self::Batch(both.mirrored()),
             Self::Measured(both) => Self::Measured(both.mirrored()),
             Self::Label(both) => Self::Label(both.mirrored()),
+            Self::Specification(both) => Self::Specification(both.mirrored()),
             Self::Filler(both) => Self::Filler(both.mirrored()),
             Self::PhaseOnly { side, id, head } => Self::PhaseOnly {
                 side: side.other(),
@@ -347,6 +352,7 @@ fn whole(
         batch,
         measured,
         label,
+        specification,
     } = left.variant;
     let b = right.variant;
     differ(product, &b.product, Difference::Product, out);
@@ -354,6 +360,12 @@ fn whole(
     differ(batch, &b.batch, Difference::Batch, out);
     differ(measured, &b.measured, Difference::Measured, out);
     differ(label, &b.label, Difference::Label, out);
+    differ(
+        specification,
+        &b.specification,
+        Difference::Specification,
+        out,
+    );
     // A filler that is no line is none.
     let filler = |side: Compared<'_>| {
         side.variant

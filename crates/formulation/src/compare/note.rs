@@ -9,6 +9,7 @@ use crate::amount::typed;
 use crate::formula::{ItemId, Line, Measured, Product, Step};
 use crate::purpose::Purpose;
 use crate::quantity::{Percent, Ph, Temperature, in_celsius, in_grams};
+use crate::specification::Specification;
 
 /// What stands where nothing is stated.
 const NOTHING: &str = "nothing";
@@ -34,6 +35,24 @@ pub fn words(difference: &Difference, left: Compared<'_>, right: Compared<'_>) -
             )
         }
         Difference::Label(_) => "Label texts changed".to_owned(),
+        Difference::Specification(both) => {
+            let words = |s: &Specification| {
+                let all = s.characteristics.iter();
+                let all: Vec<String> = all
+                    .map(|c| format!("{} {}", c.quality.label(), c.words()))
+                    .collect();
+                if all.is_empty() {
+                    NOTHING.to_owned()
+                } else {
+                    all.join("; ")
+                }
+            };
+            format!(
+                "Specification: {} → {}",
+                words(&both.left),
+                words(&both.right)
+            )
+        }
         Difference::Filler(both) => format!(
             "Filler: {} → {}",
             names.line(Side::Left, both.left),

@@ -19,6 +19,7 @@ use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId, PhaseKind};
 use crate::purpose::Purpose;
 use crate::quantity::{Mass, Percent, Ph, Temperature, in_celsius, in_grams};
+use crate::specification::Specification;
 
 /// Which lines give way when one line moves. Held lines never do, nor do preservatives,
 /// what adjusts the pH, and colours ([`Kept`]).
@@ -74,6 +75,8 @@ pub enum Edit {
     SetMeasured(Measured),
     /// States what the label says beside what follows from the formula.
     SetLabel(Arc<LabelInfo>),
+    /// States what the product must measure; the pH aimed at is set by [`Edit::SetTargetPh`].
+    SetSpecification(Arc<Specification>),
     /// Adds a line to a phase at a place (0 is first); the material is carried in the file.
     AddLine {
         phase: ItemId,
@@ -308,6 +311,7 @@ impl Edit {
             Self::SetBatch(mass) => format!("Show a batch of {} g", in_grams(*mass)),
             Self::SetMeasured(_) => "Record a measurement".into(),
             Self::SetLabel(_) => "Change the label".into(),
+            Self::SetSpecification(_) => "Change the specification".into(),
             Self::AddLine { material, .. } => format!("Add {}", material.name),
             Self::RemoveLine(id) => format!("Remove {}", line_name(*id)),
             Self::MoveLine { line, .. } => format!("Move {}", line_name(*line)),
@@ -405,6 +409,7 @@ pub fn apply(formula: &Formula, variant: VariantId, edit: &Edit) -> Result<Appli
         }
         Edit::SetMeasured(measured) => draft.measured = measured.clone(),
         Edit::SetLabel(label) => draft.label = label.clone(),
+        Edit::SetSpecification(specification) => draft.specification = specification.clone(),
         Edit::AddLine {
             phase,
             at,

@@ -65,6 +65,7 @@ use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId};
 use crate::purpose;
 use crate::quantity::{self, Percent};
+use crate::specification::{Characteristic, Quality, Specification};
 
 /// What the field `format` says in every formula file.
 pub const FORMAT: &str = "phasewright formula";
@@ -82,6 +83,10 @@ mirror!(
         Surfactant, Thickener, Emollient, Humectant, Chelator, Antioxidant, Conditioner, Opacifier,
         Abrasive, Absorbent, Other,
     }
+);
+mirror!(
+    /// What is measured.
+    QualityName = Quality { Ph, Viscosity, Density, Appearance, Odour, FilledMass, Other }
 );
 mirror!(
     /// Where on the body a product is used.
@@ -161,7 +166,26 @@ pub(super) struct VariantEntry<P> {
     measured: MeasuredEntry,
     #[serde(default, skip_serializing_if = "LabelEntry::is_empty")]
     label: LabelEntry,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    specification: Vec<CharacteristicEntry>,
     phases: Vec<P>,
+}
+
+/// What a product must measure.
+#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CharacteristicEntry {
+    quality: QualityName,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    target: Option<Within<0, 1_000_000_000>>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    low: Option<Within<0, 1_000_000_000>>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    high: Option<Within<0, 1_000_000_000>>,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    accept: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    method: String,
 }
 
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
@@ -533,6 +557,7 @@ fn variant_entry_with<P>(
         batch,
         measured,
         label,
+        specification,
     } = variant;
     VariantEntry {
         id: Some(id.0),
@@ -553,7 +578,45 @@ fn variant_entry_with<P>(
         ),
         measured: measured_entry(measured),
         label: LabelEntry::from(&**label),
+        specification: specification
+            .characteristics
+            .iter()
+            .map(characteristic_entry)
+            .collect(),
         phases: phases.iter().map(phase).collect(),
+    }
+}
+
+fn characteristic_entry(characteristic: &Characteristic) -> CharacteristicEntry {
+    let Characteristic {
+        quality,
+        target,
+        low,
+        high,
+        accept,
+        method,
+    } = characteristic;
+    CharacteristicEntry {
+        quality: (*quality).into(),
+        target: target.map(Within),
+        low: low.map(Within),
+        high: high.map(Within),
+        accept: text_of(accept),
+        method: text_of(method),
+    }
+}
+
+fn specification_from(entries: Vec<CharacteristicEntry>) -> Specification {
+    let characteristics = entries.into_iter().map(|entry| Characteristic {
+        quality: entry.quality.into(),
+        target: entry.target.map(|v| v.0),
+        low: entry.low.map(|v| v.0),
+        high: entry.high.map(|v| v.0),
+        accept: entry.accept.into(),
+        method: entry.method.into(),
+    });
+    Specification {
+        characteristics: characteristics.collect(),
     }
 }
 
@@ -942,6 +1005,7 @@ fn variant_from<P>(
         batch: quantity::grams(entry.batch_g.0),
         measured: measured_from(entry.measured),
         label: Arc::new(LabelInfo::from(entry.label)),
+        specification: Arc::new(specification_from(entry.specification)),
     };
     if let Some(filler) = variant.filler
         && variant.line(filler).is_none()

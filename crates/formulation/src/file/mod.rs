@@ -35,6 +35,7 @@ pub mod recall_export;
 pub mod record_entry;
 pub mod record_export;
 pub mod record_file;
+pub mod record_pdf;
 pub mod report;
 pub mod ron_place;
 pub mod rule_book;

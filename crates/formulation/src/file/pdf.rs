@@ -20,34 +20,7 @@ static REGULAR: &[u8] = include_bytes!("../../../../assets/fonts/NotoSans-Regula
 static BOLD: &[u8] = include_bytes!("../../../../assets/fonts/NotoSans-Bold.ttf");
 static SYMBOLS: &[u8] = include_bytes!("../../../../assets/fonts/NotoSansMath-Symbols.ttf");
 
-/// Size of the sheet of paper.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
-pub enum Paper {
-    /// 210 by 297 mm (ISO 216).
-    #[default]
-    A4,
-    /// 8.5 by 11 inches (ANSI/ASME Y14.1 size A).
-    UsLetter,
-}
-
-impl Paper {
-    /// Both sizes.
-    pub const ALL: [Self; 2] = [Self::A4, Self::UsLetter];
-    /// The name shown.
-    pub const fn label(self) -> &'static str {
-        match self {
-            Self::A4 => "A4",
-            Self::UsLetter => "US Letter",
-        }
-    }
-    /// Width and height in points.
-    pub const fn size(self) -> (f32, f32) {
-        match self {
-            Self::A4 => (595.28, 841.89),
-            Self::UsLetter => (612.0, 792.0),
-        }
-    }
-}
+pub use crate::batch::workshop::Paper;
 
 /// How a text looks.
 #[derive(Clone, Copy, PartialEq, Debug)]

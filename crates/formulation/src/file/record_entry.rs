@@ -4,12 +4,12 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use super::formula_file;
+use super::formula_file::{self, QualityName};
 use super::number::{self, celsius_decimal};
 use super::quantity_text::{BatchText, DayText, LotText, MassText, PercentText};
 use super::source_table::SourceEntry;
 use crate::batch::mass::MassUnit;
-use crate::batch::record::{Change, Decision, Entry, Event, Opening, Quality, ToWeigh};
+use crate::batch::record::{Change, Decision, Entry, Event, Opening, ToWeigh};
 use crate::batch::scale::{Filling, Vessel};
 use crate::batch::weighing_scale::WeighingScale;
 use crate::formula::ItemId;
@@ -21,10 +21,6 @@ use crate::quantity::{
 mirror!(
     /// Unit of mass.
     UnitName = MassUnit { Gram, Kilogram, Ounce, Pound }
-);
-mirror!(
-    /// What is measured.
-    QualityName = Quality { Ph, Viscosity, Density, Appearance, Odour, FilledMass, Other }
 );
 mirror!(
     /// What becomes of a batch.
@@ -587,7 +583,7 @@ impl EventEntry {
                 value,
                 remark,
             } => Event::Measured {
-                what: Quality::from(what),
+                what: what.into(),
                 value: value.into(),
                 remark: remark.into(),
             },

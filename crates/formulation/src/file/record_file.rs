@@ -424,6 +424,8 @@ impl RecordFile {
 mod tests {
     use std::fs;
 
+    use proptest::prelude::*;
+
     use super::*;
     use crate::batch::mass::read_mass;
     use crate::batch::record::tests::{opening, weigh};
@@ -793,5 +795,80 @@ mod tests {
         assert!(message(&format!("{newer}\n")).contains("version 3"));
         assert!(message(&format!("{}\n", header())).contains("holds no entry"));
         assert!(message("").contains("not a batch record"));
+    }
+
+    proptest! {
+        /// Whatever is recorded and corrected in whatever order: what is folded while writing
+        /// is what is folded from the text, and no value that ever stood there is lost.
+        #[test]
+        fn any_record_is_read_back_and_keeps_every_value(
+            acts in prop::collection::vec((0_u8..4, 1_i128..100_000, 0_usize..20), 1..25),
+        ) {
+            let grams = |n: i128| read_mass(&format!("{n} mg"), None).unwrap();
+            let mut record = Record::open(Entry {
+                number: 1,
+                at: AT.into(),
+                by: "Wren".into(),
+                event: Event::Opened(Box::new(opening("26-001"))),
+            })
+            .unwrap();
+            let mut values = Vec::new();
+            for (act, number, place) in acts {
+                let line = ItemId(10 + (number % 2) as u64);
+                let lot = format!("lot-{number}");
+                let entry = (place as u64 % record.next_number()).max(1);
+                let event = match act {
+                    0 => Event::Weighed {
+                        line,
+                        mass: grams(number),
+                        lot: LotId::new(&lot),
+                        remark: "".into(),
+                    },
+                    1 => Event::Remarked { text: lot.as_str().into() },
+                    2 => {
+                        let change = Change::Lot(LotId::new(&lot));
+                        let old = record.value_of(entry, &change).unwrap_or_default();
+                        Event::Amended { entry, change, old: old.into(), reason: "misread".into() }
+                    }
+                    _ => {
+                        let old = record.value_of(entry, &Change::Struck).unwrap_or_default();
+                        Event::Amended {
+                            entry,
+                            change: Change::Struck,
+                            old: old.into(),
+                            reason: "by mistake".into(),
+                        }
+                    }
+                };
+                if record.check(&event, "Wren").is_err() {
+                    continue;
+                }
+                if act < 3 {
+                    values.push(lot);
+                }
+                record
+                    .add(Entry {
+                        number: record.next_number(),
+                        at: AT.into(),
+                        by: "Wren".into(),
+                        event,
+                    })
+                    .unwrap();
+            }
+            let words = record.words();
+            for value in &values {
+                prop_assert!(words.contains(value.as_str()), "{value} is lost");
+            }
+            let mut read: Option<Record> = None;
+            for entry in record.entries() {
+                let text = BatchLedger::write(entry).unwrap();
+                let entry = BatchLedger::read(&text, 2).unwrap();
+                match &mut read {
+                    None => read = Some(Record::open(entry).unwrap()),
+                    Some(read) => read.add(entry).unwrap(),
+                }
+            }
+            prop_assert_eq!(read.as_ref(), Some(&record));
+        }
     }
 }

@@ -12,19 +12,21 @@ use super::quantity_text::{
     BatchText, CurrencyText, DayText, DecimalText, LotText, MassText, PercentText,
 };
 use super::read_error::ReadError;
-use super::record_entry::{ScaleEntry, UnitName, VesselEntry};
+use super::record_entry::{ScaleEntry, UnitName, VesselEntry, millilitre_decimal};
 use super::ron_place;
 use super::store::{self, Expect, Stamp, StoreError};
 use crate::batch::code::CodeScheme;
 use crate::batch::scale::Allowances;
-use crate::batch::workshop::Workshop;
+use crate::batch::workshop::{Duty, DutyDone, Paper, ProductHabits, Workshop};
 use crate::cost::{CostInputs, Labour, Overhead, Packaging};
 use crate::material::MaterialId;
-use crate::quantity::{Decimal, MassFraction, Percent};
+use crate::quantity::{Decimal, MassFraction, Percent, millilitres};
 use crate::stock::{Adjustment, Lot, LotStatus, Offer, Stock};
 
 const FORMAT: &str = "phasewright stock";
-const VERSION: u32 = 1;
+// Version 2 adds to the workshop paper, people, products and duties, all of which may be left
+// out.
+const VERSION: u32 = 2;
 
 mirror!(
     /// Whether a lot may be used.
@@ -132,6 +134,195 @@ struct WorkshopEntry {
     labour: Vec<LabourEntry>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     overhead: Vec<OverheadEntry>,
+    #[serde(default, skip_serializing_if = "is_usual_paper")]
+    paper: PaperName,
+    #[serde(default, skip_serializing_if = "is_false")]
+    second_check: bool,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    people: Vec<String>,
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    products: BTreeMap<String, ProductEntry>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    duties: Vec<DutyEntry>,
+}
+
+#[derive(Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+enum PaperName {
+    #[default]
+    A4,
+    UsLetter,
+}
+
+impl From<Paper> for PaperName {
+    fn from(paper: Paper) -> Self {
+        match paper {
+            Paper::A4 => Self::A4,
+            Paper::UsLetter => Self::UsLetter,
+        }
+    }
+}
+
+impl From<PaperName> for Paper {
+    fn from(name: PaperName) -> Self {
+        match name {
+            PaperName::A4 => Self::A4,
+            PaperName::UsLetter => Self::UsLetter,
+        }
+    }
+}
+
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde hands out a reference"
+)]
+fn is_usual_paper(paper: &PaperName) -> bool {
+    *paper == PaperName::default()
+}
+
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde hands out a reference"
+)]
+const fn is_false(value: &bool) -> bool {
+    !*value
+}
+
+/// What a product was made with the last time.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ProductEntry {
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    costs: Option<CostsEntry>,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    vessel: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    mass: Option<MassText>,
+    /// Number and contents in millilitres.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    containers: Option<(u32, f64)>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CostsEntry {
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    packaging: Vec<PackagingEntry>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    labour: Vec<LabourEntry>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    overhead: Vec<OverheadEntry>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct DutyEntry {
+    thing: String,
+    what: String,
+    #[serde(default)]
+    every_days: u32,
+    /// Day, by whom, what was found.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    done: Vec<(DayText, String, String)>,
+}
+
+impl From<&CostInputs> for CostsEntry {
+    fn from(costs: &CostInputs) -> Self {
+        let packaging = costs.packaging.iter().map(|p| PackagingEntry {
+            name: p.name.to_string(),
+            per_container: p.per_container.map(DecimalText),
+        });
+        let labour = costs.labour.iter().map(|l| LabourEntry {
+            name: l.name.to_string(),
+            minutes: l.minutes,
+            per_hour: l.per_hour.map(DecimalText),
+        });
+        let overhead = costs.overhead.iter().map(|o| OverheadEntry {
+            name: o.name.to_string(),
+            per_batch: o.per_batch.map(DecimalText),
+        });
+        Self {
+            packaging: packaging.collect(),
+            labour: labour.collect(),
+            overhead: overhead.collect(),
+        }
+    }
+}
+
+impl From<CostsEntry> for CostInputs {
+    fn from(entry: CostsEntry) -> Self {
+        let packaging = entry.packaging.into_iter().map(|p| Packaging {
+            name: p.name.into(),
+            per_container: p.per_container.map(|d| d.0),
+        });
+        let labour = entry.labour.into_iter().map(|l| Labour {
+            name: l.name.into(),
+            minutes: l.minutes,
+            per_hour: l.per_hour.map(|d| d.0),
+        });
+        let overhead = entry.overhead.into_iter().map(|o| Overhead {
+            name: o.name.into(),
+            per_batch: o.per_batch.map(|d| d.0),
+        });
+        Self {
+            packaging: packaging.collect(),
+            labour: labour.collect(),
+            overhead: overhead.collect(),
+        }
+    }
+}
+
+impl From<&ProductHabits> for ProductEntry {
+    fn from(habits: &ProductHabits) -> Self {
+        Self {
+            costs: habits.costs.as_ref().map(Into::into),
+            vessel: habits.vessel.to_string(),
+            mass: habits.mass.map(MassText),
+            containers: habits
+                .containers
+                .map(|(count, volume)| (count, millilitre_decimal(volume))),
+        }
+    }
+}
+
+impl From<ProductEntry> for ProductHabits {
+    fn from(entry: ProductEntry) -> Self {
+        Self {
+            costs: entry.costs.map(Into::into),
+            vessel: entry.vessel.into(),
+            mass: entry.mass.map(|m| m.0),
+            containers: entry.containers.map(|(count, ml)| (count, millilitres(ml))),
+        }
+    }
+}
+
+impl From<&Duty> for DutyEntry {
+    fn from(duty: &Duty) -> Self {
+        let done = duty.done.iter();
+        Self {
+            thing: duty.thing.to_string(),
+            what: duty.what.to_string(),
+            every_days: duty.every_days,
+            done: done
+                .map(|d| (DayText(d.day), d.by.to_string(), d.found.to_string()))
+                .collect(),
+        }
+    }
+}
+
+impl From<DutyEntry> for Duty {
+    fn from(entry: DutyEntry) -> Self {
+        let done = entry.done.into_iter().map(|(day, by, found)| DutyDone {
+            day: day.0,
+            by: by.into(),
+            found: found.into(),
+        });
+        Self {
+            thing: entry.thing.into(),
+            what: entry.what.into(),
+            every_days: entry.every_days,
+            done: done.collect(),
+        }
+    }
 }
 
 #[derive(Serialize, Deserialize)]
@@ -212,6 +403,7 @@ impl LotEntry {
 impl From<&Workshop> for WorkshopEntry {
     fn from(workshop: &Workshop) -> Self {
         let percent = |f: MassFraction| Percent::nearest(f.as_percent()).unwrap_or_default();
+        let costs = CostsEntry::from(&workshop.costs);
         Self {
             scales: workshop.scales.iter().map(Into::into).collect(),
             vessels: workshop.vessels.iter().map(Into::into).collect(),
@@ -221,34 +413,18 @@ impl From<&Workshop> for WorkshopEntry {
             transfer_loss_percent: PercentText(workshop.allowances.transfer_loss),
             evaporation_percent: PercentText(workshop.allowances.evaporation),
             batch_codes: workshop.codes.as_str().to_owned(),
-            packaging: workshop
-                .costs
-                .packaging
+            packaging: costs.packaging,
+            labour: costs.labour,
+            overhead: costs.overhead,
+            paper: workshop.paper.into(),
+            second_check: workshop.second_check,
+            people: workshop.people.iter().map(ToString::to_string).collect(),
+            products: workshop
+                .products
                 .iter()
-                .map(|p| PackagingEntry {
-                    name: p.name.to_string(),
-                    per_container: p.per_container.map(DecimalText),
-                })
+                .map(|(name, habits)| (name.to_string(), habits.into()))
                 .collect(),
-            labour: workshop
-                .costs
-                .labour
-                .iter()
-                .map(|l| LabourEntry {
-                    name: l.name.to_string(),
-                    minutes: l.minutes,
-                    per_hour: l.per_hour.map(DecimalText),
-                })
-                .collect(),
-            overhead: workshop
-                .costs
-                .overhead
-                .iter()
-                .map(|o| OverheadEntry {
-                    name: o.name.to_string(),
-                    per_batch: o.per_batch.map(DecimalText),
-                })
-                .collect(),
+            duties: workshop.duties.iter().map(Into::into).collect(),
         }
     }
 }
@@ -277,33 +453,20 @@ impl WorkshopEntry {
                 evaporation: self.evaporation_percent.0,
             },
             codes: CodeScheme::new(&self.batch_codes).map_err(|e| e.to_string())?,
-            costs: CostInputs {
-                packaging: self
-                    .packaging
-                    .into_iter()
-                    .map(|p| Packaging {
-                        name: p.name.into(),
-                        per_container: p.per_container.map(|d| d.0),
-                    })
-                    .collect(),
-                labour: self
-                    .labour
-                    .into_iter()
-                    .map(|l| Labour {
-                        name: l.name.into(),
-                        minutes: l.minutes,
-                        per_hour: l.per_hour.map(|d| d.0),
-                    })
-                    .collect(),
-                overhead: self
-                    .overhead
-                    .into_iter()
-                    .map(|o| Overhead {
-                        name: o.name.into(),
-                        per_batch: o.per_batch.map(|d| d.0),
-                    })
-                    .collect(),
-            },
+            costs: CostInputs::from(CostsEntry {
+                packaging: self.packaging,
+                labour: self.labour,
+                overhead: self.overhead,
+            }),
+            paper: self.paper.into(),
+            second_check: self.second_check,
+            people: self.people.into_iter().map(Into::into).collect(),
+            products: self
+                .products
+                .into_iter()
+                .map(|(name, entry)| (name.into(), entry.into()))
+                .collect(),
+            duties: self.duties.into_iter().map(Into::into).collect(),
         })
     }
 }

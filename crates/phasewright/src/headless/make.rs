@@ -34,6 +34,15 @@ pub enum PaperArg {
     Letter,
 }
 
+impl From<PaperArg> for Paper {
+    fn from(paper: PaperArg) -> Self {
+        match paper {
+            PaperArg::A4 => Self::A4,
+            PaperArg::Letter => Self::UsLetter,
+        }
+    }
+}
+
 /// Arguments of the command.
 #[derive(Debug, Args)]
 pub struct Make {
@@ -194,7 +203,7 @@ impl Make {
         let sheet = weigh_sheet(formula, variant, plan, heading, lots);
         let cost = stock
             .as_ref()
-            .map(|stock| batch_cost(&sheet, &workshop.costs, stock));
+            .map(|stock| batch_cost(&sheet, workshop.costs_of(&formula.name), stock));
         self.deliver(out, &sheet, cost.as_ref())
     }
 
@@ -216,11 +225,7 @@ impl Make {
             Ok(())
         };
         if let Some(path) = &self.pdf {
-            let paper = match self.paper {
-                PaperArg::A4 => Paper::A4,
-                PaperArg::Letter => Paper::UsLetter,
-            };
-            save(path, &weigh_sheet_pdf(sheet, paper)?)?;
+            save(path, &weigh_sheet_pdf(sheet, self.paper.into())?)?;
         }
         if let Some(path) = &self.markdown {
             save(path, sheet_export::markdown(sheet).as_bytes())?;

@@ -10,6 +10,7 @@ pub mod import;
 pub mod label;
 pub mod make;
 mod names;
+pub mod record;
 pub mod report;
 pub mod said;
 pub mod shelf;
@@ -134,6 +135,7 @@ fn run_one(command: &Command, out: &mut dyn Write) -> Outcome {
         Command::Finish(finish) => finish.run(out),
         Command::Aim(aim) => aim.run(out),
         Command::Make(make) => make.run(out),
+        Command::Record(record) => record.run(out),
         Command::Export(export) => export.run(out),
         Command::Import(import) => import.run(out),
         Command::Shelf(shelf) => shelf.run(out),

@@ -280,10 +280,22 @@ impl Works {
         let folder = self.record_folder().ok_or(
             "There is no folder for batch records; set HOME or the usual variable of your system",
         )?;
+        let name = opening.formula.name.clone();
+        let mut workshop = self.workshop.clone();
+        let habits = workshop.products.entry(name).or_default();
+        habits.vessel = opening
+            .vessel
+            .as_ref()
+            .map_or_else(|| "".into(), |v| v.name().clone());
+        habits.mass = Some(opening.batch);
+        habits.containers = opening.filling.map(|f| (f.count, f.contents));
+        workshop.remember_person(by);
         let file = RecordFile::create(&folder, opening, at, by).map_err(|e| e.to_string())?;
         self.open = Some(file);
         self.read_records();
-        Ok(())
+        // The batch is begun; that its size is remembered is a help only.
+        self.set_stock(self.stock.clone(), workshop)
+            .map_err(|why| format!("The batch is begun, but its size is not remembered: {why}"))
     }
 
     /// Opens the record of a batch to go on with it.

@@ -2,55 +2,11 @@
 
 use std::sync::Arc;
 
-use super::Opening;
+use super::{Opening, Quality};
 use crate::batch::mass::ExactMass;
 use crate::formula::{Date, ItemId};
 use crate::quantity::Temperature;
 use crate::stock::LotId;
-
-/// What is measured on a batch.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub enum Quality {
-    /// pH at 25 °C.
-    Ph,
-    /// Viscosity with its method.
-    Viscosity,
-    /// Density.
-    Density,
-    /// Appearance and colour.
-    Appearance,
-    /// Odour.
-    Odour,
-    /// Net mass filled.
-    FilledMass,
-    /// Anything else, named in the remark.
-    Other,
-}
-
-impl Quality {
-    /// All, in the order of display.
-    pub const ALL: [Self; 7] = [
-        Self::Ph,
-        Self::Viscosity,
-        Self::Density,
-        Self::Appearance,
-        Self::Odour,
-        Self::FilledMass,
-        Self::Other,
-    ];
-    /// The word shown for it.
-    pub const fn label(self) -> &'static str {
-        match self {
-            Self::Ph => "pH",
-            Self::Viscosity => "viscosity",
-            Self::Density => "density",
-            Self::Appearance => "appearance",
-            Self::Odour => "odour",
-            Self::FilledMass => "filled mass",
-            Self::Other => "other",
-        }
-    }
-}
 
 /// What becomes of a batch.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]

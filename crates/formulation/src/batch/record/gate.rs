@@ -7,9 +7,7 @@ use crate::batch::weigh_sheet::ph_window;
 use crate::evaluation::Evaluation;
 use crate::finding::Level;
 use crate::formula::ItemId;
-
-/// How far a measured pH may be from the pH aimed at: common practice, no source.
-pub const PH_TOLERANCE: f64 = 0.3;
+use crate::specification::{Characteristic, Verdict, wanted};
 
 /// The points of a record together with the breaches and cautions found in the mix as it was
 /// really weighed, each with who accepted it.
@@ -136,55 +134,60 @@ impl Record {
         standing.rev().find(|m| m.what == what)
     }
 
-    /// What was not measured, and what the last measurements have against them.
+    /// What of the specification was not measured, and what is outside of it.
     fn measured_points(&self, points: &mut Vec<String>) {
-        let measured = |what| self.last_measured(what).is_some();
-        if self.opening.variant().target_ph.is_some() && !measured(Quality::Ph) {
-            points.push("the pH is not measured".to_owned());
+        let opening = &self.opening;
+        for wanted in wanted(opening.variant()) {
+            let Some(measured) = self.measured(&wanted) else {
+                points.push(match wanted.quality {
+                    Quality::Appearance | Quality::Odour => {
+                        format!("the {} is not judged", wanted.name())
+                    }
+                    _ => format!("the {} is not measured", wanted.name()),
+                });
+                continue;
+            };
+            let told = measured.value.trim();
+            let name = wanted.name();
+            match wanted.judge(told) {
+                Verdict::Within | Verdict::ByEye => {}
+                Verdict::Outside(asked) => {
+                    points.push(format!("{name} {told} was measured, {asked} is asked for"));
+                }
+                Verdict::Unread(why) => points.push(format!(
+                    "the {name} was recorded as “{told}” and is not compared: {why}"
+                )),
+            }
         }
         points.extend(self.ph_points());
-        if !measured(Quality::Appearance) {
-            points.push("the appearance is not judged".to_owned());
-        }
-        if !measured(Quality::Odour) {
-            points.push("the odour is not judged".to_owned());
-        }
     }
 
-    /// What the last pH measured has against it: the pH aimed at, and the range in which
-    /// all materials are stable and work. Figures are compared as they are shown.
-    fn ph_points(&self) -> Vec<String> {
-        let Some(measured) = self.last_measured(Quality::Ph) else {
-            return Vec::new();
-        };
+    /// The last measurement of a characteristic that stands; one without a figure of its own
+    /// is told by the words of its remark.
+    pub fn measured(&self, wanted: &Characteristic) -> Option<&Measurement> {
+        let standing = self.state.measurements.iter().filter(|m| !m.struck);
+        standing.rev().find(|m| {
+            m.what == wanted.quality
+                && (m.what != Quality::Other || m.remark.contains(wanted.name()))
+        })
+    }
+
+    /// What the last pH measured has against it: the range in which all materials are
+    /// stable and work. Figures are compared as they are shown.
+    fn ph_points(&self) -> Option<String> {
+        let measured = self.last_measured(Quality::Ph)?;
         let told = measured.value.trim();
-        let Ok(value) = typed::ph(told) else {
-            return vec![format!(
-                "the pH was recorded as “{told}”, which is no number, so it is not compared"
-            )];
-        };
-        let value = value.value();
-        let mut points = Vec::new();
-        let variant = self.opening.variant();
+        let value = typed::ph(told).ok()?.value();
         // What a scale of hundredths shows is exact in hundredths.
         let hundredths = |ph: f64| (ph * 100.0).round();
-        if let Some(target) = variant.target_ph
-            && (hundredths(value) - hundredths(target.value())).abs() > hundredths(PH_TOLERANCE)
-        {
-            points.push(format!(
-                "pH {told} was measured, {target:.2} ± {PH_TOLERANCE} is asked for"
-            ));
-        }
-        if let Ok(Some(range)) = ph_window(&self.opening.formula, variant)
-            && !(hundredths(range.low.value())..=hundredths(range.high.value()))
-                .contains(&hundredths(value))
-        {
-            points.push(format!(
+        let range = ph_window(&self.opening.formula, self.opening.variant()).ok()??;
+        let within = hundredths(range.low.value())..=hundredths(range.high.value());
+        (!within.contains(&hundredths(value))).then(|| {
+            format!(
                 "pH {told} was measured; all materials bear and work within {:.1} to {:.1}",
                 range.low, range.high
-            ));
-        }
-        points
+            )
+        })
     }
 
     /// Whether an event leaves a second look through the record valid.

@@ -25,18 +25,20 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 pub use self::error::RecordError;
-pub use self::event::{Change, Decision, Entry, Event, Quality};
+pub use self::event::{Change, Decision, Entry, Event};
 pub use self::figures::{
     Deviation, LineState, LineStatus, Lost, Measurement, Obstacle, PackagingUsed, Point, Portion,
     Reconciliation, Rescue,
 };
-pub use self::gate::{PH_TOLERANCE, gate};
+pub use self::gate::gate;
 pub use self::opening::{Opening, ToWeigh};
+pub use self::words::moment;
 use super::code::BatchCode;
 use super::mass::ExactMass;
 use super::rounding::largest_remainder;
 use crate::formula::{Date, ItemId, Line, Variant};
 use crate::quantity::Percent;
+pub use crate::specification::Quality;
 use crate::stock::LotId;
 
 /// What all entries together amount to, corrections applied.

@@ -204,6 +204,13 @@ impl Record {
     }
 }
 
+/// A moment as a person reads it: day, hour and minute of an RFC 3339 text.
+pub fn moment(at: &str) -> String {
+    let (day, time) = at.split_once('T').unwrap_or((at, ""));
+    let minute = time.get(..5).unwrap_or(time);
+    format!("{day} {minute}").trim_end().to_owned()
+}
+
 /// The words of an event, for searching.
 fn words_of(event: &Event, words: &mut Vec<String>) {
     match event {

@@ -2,8 +2,10 @@
 
 use eframe::egui::{Grid, Ui};
 use formulation::batch::code::BatchCode;
-use formulation::batch::record::Decision;
+use formulation::batch::formula_state::state_of;
+use formulation::batch::record::{Decision, Record};
 use formulation::batch::trace::{self, Affected};
+use formulation::compare::{Compared, compare, note};
 use formulation::file::recall_export;
 use formulation::finding::Level;
 use formulation::stock::LotId;
@@ -19,6 +21,7 @@ pub struct BooksPage {
     query: String,
     lot: String,
     batch: String,
+    changed: Option<BatchCode>,
 }
 
 /// Draws the page; true if a batch was opened.
@@ -34,12 +37,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Vec
     ui.add_space(theme::TIGHT);
     let mut found = 0;
     Grid::new("batches")
-        .num_columns(7)
+        .num_columns(8)
         .spacing([theme::GAP, theme::TIGHT])
         .striped(true)
         .show(ui, |ui| {
             for head in [
-                "Batch", "Formula", "Begun", "Weighed", "Filled", "Decision", "",
+                "Batch", "Formula", "State", "Begun", "Weighed", "Filled", "Decision", "",
             ] {
                 ui.label(theme::small(ui, head));
             }
@@ -50,6 +53,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Vec
                     ui.label(theme::strong(record.code().to_string()));
                 });
                 ui.label(record.opening().formula.name.as_ref());
+                state(ui, view, record, &mut page.changed);
                 let begun = record.entries().first().map_or("", |e| e.at.as_ref());
                 ui.label(begun.split('T').next().unwrap_or(begun));
                 ui.label(format!("{} g", record.weighed()));
@@ -102,11 +106,66 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Vec
     if found == 0 {
         ui.label(theme::small(ui, "No batch fits."));
     }
+    changes(ui, view, page.changed.as_ref());
     ui.add_space(theme::GAP);
     forward(ui, view, page, commands);
     ui.add_space(theme::GAP);
     backward(ui, view, page);
     opened
+}
+
+/// The state of the formula that a batch was made from, against the state now.
+fn state(ui: &mut Ui, view: &View<'_>, record: &Record, changed: &mut Option<BatchCode>) {
+    let of_batch = state_of(record.opening().variant());
+    if record.opening().formula.name != view.formula.name {
+        ui.label(theme::small(ui, of_batch));
+    } else if of_batch == state_of(view.variant) {
+        ui.label(theme::small(ui, of_batch))
+            .on_hover_text("The formula is still as it was for this batch");
+    } else if ui
+        .button(of_batch)
+        .on_hover_text(format!(
+            "The formula has changed since batch {}; show what",
+            record.code()
+        ))
+        .clicked()
+    {
+        let code = Some(record.code().clone());
+        *changed = if *changed == code { None } else { code };
+    }
+}
+
+/// What differs between the formula of a batch and the formula now.
+fn changes(ui: &mut Ui, view: &View<'_>, changed: Option<&BatchCode>) {
+    let records = view.state.works.all_records();
+    let Some(record) = changed.and_then(|code| records.clone().find(|r| r.code() == code)) else {
+        return;
+    };
+    let opening = record.opening();
+    let then = Compared {
+        formula: &opening.formula,
+        variant: opening.variant(),
+    };
+    let now = Compared {
+        formula: view.formula,
+        variant: view.variant,
+    };
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong(format!(
+        "Changed in {} since batch {}",
+        view.formula.name,
+        record.code()
+    )));
+    for difference in &compare(then, now).differences {
+        ui.label(note::words(difference, then, now));
+    }
+    let mark = state_of(opening.variant());
+    let same = |r: &&Record| {
+        r.opening().formula.name == opening.formula.name && state_of(r.opening().variant()) == mark
+    };
+    let codes: Vec<String> = records.filter(same).map(|r| r.code().to_string()).collect();
+    let words = format!("Batches made from the state {mark}: {}", codes.join(", "));
+    ui.label(theme::small(ui, words));
 }
 
 fn forward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Vec<Command>) {

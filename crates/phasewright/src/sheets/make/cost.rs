@@ -74,7 +74,7 @@ pub fn ui(
     commands: &mut Vec<Command>,
 ) {
     let works = &view.state.works;
-    let inputs = &works.workshop().costs;
+    let inputs = works.workshop().costs_of(&view.formula.name);
     if works.open_record().is_some() {
         ui.horizontal_wrapped(|ui| {
             ui.selectable_value(&mut page.of_record, false, "As planned");
@@ -263,9 +263,12 @@ fn table(ui: &mut Ui, cost: &CostSheet) {
 
 fn entries(ui: &mut Ui, view: &View<'_>, page: &mut CostPage, commands: &mut Vec<Command>) {
     let works = &view.state.works;
-    let mut costs = works.workshop().costs.clone();
+    let product = &view.formula.name;
+    let mut costs = works.workshop().costs_of(product).clone();
     let mut changed = false;
-    ui.label(theme::strong("Packaging, labour and overhead"));
+    ui.label(theme::strong(format!(
+        "Packaging, labour and overhead of {product}"
+    )));
     changed |= removable(ui, &mut costs.packaging, |p| {
         format!("{}: {} for one container", p.name, words(p.per_container))
     });
@@ -306,7 +309,8 @@ fn entries(ui: &mut Ui, view: &View<'_>, page: &mut CostPage, commands: &mut Vec
     });
     if changed {
         let mut workshop = works.workshop().clone();
-        workshop.costs = costs;
+        let habits = workshop.products.entry(product.clone()).or_default();
+        habits.costs = Some(costs);
         push(
             commands,
             WorksCommand::SetStock(Box::new((works.stock().clone(), workshop))),

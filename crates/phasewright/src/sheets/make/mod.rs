@@ -1,8 +1,10 @@
 //! The sheet Make: scale to containers, weigh sheet, batch record, stock, cost.
 
 mod books;
+mod calendar;
 mod cost;
 mod run;
+mod specification;
 mod stock;
 mod weigh;
 mod workshop;
@@ -24,16 +26,20 @@ enum Page {
     Books,
     Stock,
     Cost,
+    Specification,
+    Calendar,
     Workshop,
 }
 
 impl Page {
-    const ALL: [Self; 6] = [
+    const ALL: [Self; 8] = [
         Self::Weigh,
         Self::Run,
         Self::Books,
         Self::Stock,
         Self::Cost,
+        Self::Specification,
+        Self::Calendar,
         Self::Workshop,
     ];
     const fn label(self) -> &'static str {
@@ -43,6 +49,8 @@ impl Page {
             Self::Books => "All batches",
             Self::Stock => "Stock",
             Self::Cost => "Cost",
+            Self::Specification => "Specification",
+            Self::Calendar => "Calendar",
             Self::Workshop => "Workshop",
         }
     }
@@ -59,10 +67,22 @@ pub struct MakeSheet {
     stock: stock::StockPage,
     cost: cost::CostPage,
     workshop: workshop::WorkshopPage,
+    calendar: calendar::CalendarPage,
+    begun: bool,
 }
 
 /// Draws the sheet.
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Vec<Command>) {
+    if !std::mem::replace(&mut sheet.begun, true) {
+        // The one who worked last is likely to go on, and what was begun is offered first.
+        let works = &view.state.works;
+        if let Some(last) = works.workshop().people.first() {
+            sheet.by = last.to_string();
+        }
+        if works.unfinished().next().is_some() {
+            sheet.page = Page::Run;
+        }
+    }
     ui.horizontal_wrapped(|ui| {
         for page in Page::ALL {
             ui.selectable_value(&mut sheet.page, page, page.label());
@@ -72,6 +92,21 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Ve
         ui.add(TextEdit::singleline(&mut sheet.by).desired_width(120.0))
             .labelled_by(label.id)
             .on_hover_text("Your name, as it stands in the batch record");
+        let people = &view.state.works.workshop().people;
+        if people.len() > 1 {
+            egui::ComboBox::from_id_salt("people")
+                .selected_text("Names")
+                .width(70.0)
+                .show_ui(ui, |ui| {
+                    for one in people {
+                        if ui.selectable_label(false, one.as_ref()).clicked() {
+                            sheet.by = one.to_string();
+                        }
+                    }
+                })
+                .response
+                .accessible_name("Names of those who work here");
+        }
     });
     ui.add_space(theme::TIGHT);
     sheet.weigh.refresh(view);
@@ -84,6 +119,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Ve
         stock,
         cost,
         workshop,
+        calendar,
+        begun: _,
     } = sheet;
     match page {
         Page::Weigh => {
@@ -102,6 +139,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Ve
         }),
         Page::Cost => scrolled(ui, "cost", |ui| {
             cost::ui(ui, view, cost, weigh.sheet(), commands);
+        }),
+        Page::Specification => scrolled(ui, "specification", |ui| {
+            specification::ui(ui, view, commands);
+        }),
+        Page::Calendar => scrolled(ui, "calendar", |ui| {
+            calendar::ui(ui, view, calendar, by, commands);
         }),
         Page::Workshop => scrolled(ui, "workshop", |ui| {
             workshop::ui(ui, view, workshop, commands);

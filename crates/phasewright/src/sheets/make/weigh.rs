@@ -21,6 +21,7 @@ use formulation::file::sheet_pdf::weigh_sheet_pdf;
 use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant};
 use formulation::material::MaterialId;
+use formulation::quantity::in_millilitres;
 
 use super::{caution, choice, field, push, tell};
 use crate::command::{Command, Export, WorksCommand};
@@ -97,6 +98,8 @@ struct Made {
 #[derive(Default)]
 pub struct WeighPage {
     inputs: Inputs,
+    /// The formula whose last size and vessel were put in.
+    product: Option<Arc<str>>,
     made: Option<Made>,
     code: String,
     /// Why a formula in breach is made all the same; of the formula it was typed for.
@@ -113,6 +116,10 @@ impl WeighPage {
     /// Makes the weigh sheet anew if anything it depends on has changed.
     pub fn refresh(&mut self, view: &View<'_>) {
         let works = &view.state.works;
+        if self.product.as_ref() != Some(&view.formula.name) {
+            self.product = Some(view.formula.name.clone());
+            self.inputs = remembered(view);
+        }
         let fresh = self.made.as_ref().is_some_and(|m| {
             Arc::ptr_eq(&m.formula, view.formula)
                 && Arc::ptr_eq(&m.variant, view.variant)
@@ -141,6 +148,29 @@ impl WeighPage {
             vessel,
         });
     }
+}
+
+/// Size and vessel as the product was made the last time.
+fn remembered(view: &View<'_>) -> Inputs {
+    let workshop = view.state.works.workshop();
+    let mut inputs = Inputs {
+        paper: workshop.paper,
+        ..Inputs::default()
+    };
+    let Some(habits) = workshop.products.get(&view.formula.name) else {
+        return inputs;
+    };
+    let vessels = &workshop.vessels;
+    let vessel = vessels.iter().position(|v| *v.name() == habits.vessel);
+    inputs.vessel = vessel.map_or(0, |place| place + 1);
+    if let Some((count, volume)) = habits.containers {
+        inputs.by = By::Containers;
+        inputs.count = count.to_string();
+        inputs.volume = format!("{} ml", in_millilitres(volume));
+    } else if let Some(mass) = habits.mass {
+        inputs.mass = format!("{mass} g");
+    }
+    inputs
 }
 
 fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<WeighSheet, String> {
@@ -439,6 +469,7 @@ fn actions(
                     sheet.heading.unit,
                 );
                 opening.trial = trial.into();
+                opening.second_check = works.workshop().second_check;
                 push(
                     commands,
                     WorksCommand::Begin(Box::new(opening), by.trim().to_owned()),

@@ -6,7 +6,7 @@ use formulation::batch::code::CodeScheme;
 use formulation::batch::mass::{MassUnit, read_mass, read_volume, shown};
 use formulation::batch::scale::Vessel;
 use formulation::batch::weighing_scale::WeighingScale;
-use formulation::batch::workshop::Workshop;
+use formulation::batch::workshop::{Paper, Workshop};
 use formulation::quantity::{Currency, Decimal, Percent, in_millilitres};
 use formulation::stock::Stock;
 
@@ -162,6 +162,24 @@ fn habits(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Resu
     );
     let mut changed = unit != workshop.unit;
     workshop.unit = unit;
+    let mut paper = workshop.paper;
+    choice(
+        ui,
+        "Paper of sheets and records",
+        &mut paper,
+        &Paper::ALL,
+        |p| p.label().to_owned(),
+        120.0,
+    );
+    changed |= paper != workshop.paper;
+    workshop.paper = paper;
+    changed |= ui
+        .checkbox(
+            &mut workshop.second_check,
+            "A second person checks every weighing and looks through the record",
+        )
+        .on_hover_text("Asked for in batches begun from now on")
+        .changed();
     let typed = page.habits.get_or_insert_with(|| {
         [
             workshop.tolerance.as_percent().to_string(),

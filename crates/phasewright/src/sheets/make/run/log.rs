@@ -1,7 +1,7 @@
 //! All entries, and their corrections.
 
 use eframe::egui::Ui;
-use formulation::batch::record::{Change, Event};
+use formulation::batch::record::{Change, Event, moment};
 
 use super::{At, Form, RunPage, fields, stop};
 use crate::sheets::make::{action, field};
@@ -14,13 +14,6 @@ pub struct Correction {
     why: String,
     /// Whether it has been scrolled to.
     shown: bool,
-}
-
-/// A moment as a person reads it: day, hour and minute.
-pub fn moment(at: &str) -> String {
-    let (day, time) = at.split_once('T').unwrap_or((at, ""));
-    let minute = time.get(..5).unwrap_or(time);
-    format!("{day} {minute}").trim_end().to_owned()
 }
 
 /// Draws them.

@@ -17,9 +17,12 @@ use formulation::batch::code::BatchCode;
 use formulation::batch::figures::figures;
 use formulation::batch::mass::{ExactMass, shown};
 use formulation::batch::precaution::cautions;
-use formulation::batch::record::{Decision, Entry, Event, Quality, Record};
+use formulation::batch::record::{
+    Decision, Entry, Event, Quality, Record, gate as release_gate, moment,
+};
 use formulation::batch::work_order::{Task, tasks};
 use formulation::evaluation::evaluate;
+use formulation::file::record_pdf::record_pdf;
 use formulation::file::{finished, record_export};
 use formulation::finding::Level;
 use formulation::formula::ItemId;
@@ -267,7 +270,7 @@ fn unfinished(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             let begun = record.entries().first().map_or("", |e| e.at.as_ref());
             let words = format!(
                 "begun {}, {done} of {} lines and steps done",
-                log::moment(begun),
+                moment(begun),
                 tasks.len()
             );
             ui.label(theme::small(ui, words));
@@ -297,7 +300,7 @@ fn header(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<Comman
             push(commands, WorksCommand::Leave);
         }
         if page.look == Look::Whole || record.is_closed() {
-            save_buttons(ui, at.view, record, commands);
+            save_buttons(ui, at, page, commands);
         }
     });
     if record.not_for_sale() {
@@ -331,7 +334,26 @@ fn header(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<Comman
 }
 
 /// The record for other programs, and the formula frozen with the figures of this batch.
-fn save_buttons(ui: &mut Ui, view: &View<'_>, record: &Record, commands: &mut Vec<Command>) {
+fn save_buttons(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<Command>) {
+    let At { view, record, .. } = at;
+    checked::refresh(at, page);
+    if ui
+        .button("Record as PDF…")
+        .on_hover_text("The batch record to print, sign and file")
+        .clicked()
+    {
+        let evaluation = page.checked.as_ref().map(|c| c.evaluation().clone());
+        let points = release_gate(record, evaluation.as_deref());
+        let paper = view.state.works.workshop().paper;
+        commands.push(match record_pdf(record, &points, paper) {
+            Ok(bytes) => Command::Export(Export {
+                title: "Save the record".to_owned(),
+                file_name: format!("{} record.pdf", record.code()),
+                bytes: bytes.into(),
+            }),
+            Err(problem) => Command::Say(Level::Breach, problem.to_string()),
+        });
+    }
     let mut save = |title: &str, file_name: String, bytes: Result<String, String>| {
         commands.push(match bytes {
             Ok(text) => Command::Export(Export {

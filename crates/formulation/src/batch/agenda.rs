@@ -1,0 +1,211 @@
+//! The calendar of the workshop: what is due today, what is overdue, what comes.
+
+use std::cmp::Ordering;
+
+use super::record::{Decision, Event, Record, moment};
+use super::workshop::Workshop;
+use crate::formula::Date;
+use crate::stock::{Stock, Usage, days_after};
+
+/// A batch is looked at again this many days after it was filled, when it has settled:
+/// common practice, no source.
+pub const LOOK_AGAIN_DAYS: u32 = 1;
+/// A retained sample is looked at this many days after it was taken: common practice, no
+/// source.
+pub const RETAINED_LOOK_DAYS: u32 = 365;
+
+/// Something that is to be done on a day.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Due {
+    /// The day.
+    pub day: Date,
+    /// What is to be done.
+    pub what: String,
+    /// More about it; may be empty.
+    pub more: String,
+    /// What tells it from all others, the same every time it is worked out.
+    pub identity: String,
+}
+
+impl Due {
+    /// How it stands on a day.
+    pub fn when(&self, today: Date) -> &'static str {
+        match self.day.cmp(&today) {
+            Ordering::Less => "overdue",
+            Ordering::Equal => "today",
+            Ordering::Greater => "to come",
+        }
+    }
+}
+
+/// Everything that is due up to a number of days from today, and everything overdue, by day.
+pub fn agenda<'a>(
+    stock: &Stock,
+    usage: &Usage,
+    records: impl IntoIterator<Item = &'a Record>,
+    workshop: &Workshop,
+    today: Date,
+    ahead: u32,
+) -> Vec<Due> {
+    let horizon = days_after(today, ahead).unwrap_or(Date::MAX);
+    let mut due: Vec<Due> = stock
+        .expiring(usage, today, ahead)
+        .into_iter()
+        .map(|lot| {
+            let opened = lot.lot.expiry.is_none_or(|expiry| expiry > lot.last_day);
+            let why = if opened {
+                "opened long enough"
+            } else {
+                "expires"
+            };
+            Due {
+                day: lot.last_day,
+                what: format!("Last day of lot {} ({why})", lot.lot.id),
+                more: format!("{} g of {} left", lot.left, lot.lot.material),
+                identity: format!("lot {}", lot.lot.id),
+            }
+        })
+        .collect();
+    for record in records {
+        due.extend(of_record(record));
+    }
+    due.extend(
+        workshop
+            .duties
+            .iter()
+            .filter(|d| d.every_days > 0)
+            .map(|duty| {
+                let last = duty.done.last();
+                let day = last
+                    .and_then(|done| days_after(done.day, duty.every_days))
+                    .unwrap_or(today);
+                Due {
+                    day,
+                    what: format!("{}: {}", duty.thing, duty.what),
+                    more: last.map_or_else(
+                        || "not noted yet".to_owned(),
+                        |done| format!("last on {} by {}", done.day, done.by),
+                    ),
+                    identity: format!("duty {} {}", duty.thing, duty.what),
+                }
+            }),
+    );
+    due.retain(|d| d.day <= horizon);
+    due.sort_by(|a, b| (a.day, &a.what).cmp(&(b.day, &b.what)));
+    due
+}
+
+/// The day of an entry by the clock of the machine that made it.
+fn day_of(at: &str) -> Option<Date> {
+    at.get(..10)?.parse().ok()
+}
+
+/// What a batch asks for after it was filled.
+fn of_record(record: &Record) -> Vec<Due> {
+    let rejected = matches!(record.decision(), Some((Decision::Reject, _)));
+    let filled =
+        record
+            .entries()
+            .iter()
+            .rev()
+            .find_map(|entry| match record.standing(entry.number)? {
+                (Event::Filled { samples, .. }, false) => Some((day_of(&entry.at)?, *samples)),
+                _ => None,
+            });
+    let Some((day, samples)) = filled.filter(|_| !rejected) else {
+        return Vec::new();
+    };
+    let looked_since = |from: Date| {
+        record.entries().iter().any(|entry| {
+            let measured = matches!(
+                record.standing(entry.number),
+                Some((Event::Measured { .. }, false))
+            );
+            measured && day_of(&entry.at).is_some_and(|d| d >= from)
+        })
+    };
+    let code = record.code();
+    let name = &record.opening().formula.name;
+    let mut due = Vec::new();
+    if let Some(again) = days_after(day, LOOK_AGAIN_DAYS).filter(|d| !looked_since(*d)) {
+        due.push(Due {
+            day: again,
+            what: format!("Look at batch {code} again: pH, viscosity, appearance"),
+            more: name.to_string(),
+            identity: format!("batch {code} next day"),
+        });
+    }
+    if !samples.is_zero()
+        && let Some(look) = days_after(day, RETAINED_LOOK_DAYS).filter(|d| !looked_since(*d))
+    {
+        let taken = record.entries().first().map_or("", |e| e.at.as_ref());
+        due.push(Due {
+            day: look,
+            what: format!("Look at the retained sample of batch {code}"),
+            more: format!("{name}, begun {}", moment(taken)),
+            identity: format!("batch {code} retained"),
+        });
+    }
+    due
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::batch::mass::read_mass;
+    use crate::batch::record::Quality;
+    use crate::batch::record::tests::{add, opening, record};
+    use crate::batch::workshop::{Duty, DutyDone};
+    use crate::quantity::Currency;
+
+    #[test]
+    fn a_batch_is_looked_at_again_and_a_scale_checked() {
+        let mut batch = record(opening("26-001"));
+        let mass = |t: &str| read_mass(t, None).unwrap();
+        // Everything is recorded on 1 June 2026.
+        let filled = Event::Filled {
+            containers: 9,
+            mass: mass("900 g"),
+            samples: mass("50 g"),
+            waste: mass("10 g"),
+        };
+        add(&mut batch, filled).unwrap();
+        let workshop = Workshop {
+            duties: vec![Duty {
+                thing: "bench scale".into(),
+                what: "check with the test weight".into(),
+                every_days: 30,
+                done: vec![DutyDone {
+                    day: jiff::civil::date(2026, 5, 10),
+                    by: "Wren".into(),
+                    found: "".into(),
+                }],
+            }],
+            ..Workshop::default()
+        };
+        let stock = Stock::new(Currency::EUR);
+        let usage = Usage::default();
+        let today = jiff::civil::date(2026, 6, 2);
+        let list = |batch: &Record, ahead| agenda(&stock, &usage, [batch], &workshop, today, ahead);
+        let days: Vec<(String, &str)> = list(&batch, 30)
+            .iter()
+            .map(|d| (d.day.to_string(), d.when(today)))
+            .collect();
+        assert_eq!(
+            days,
+            [
+                ("2026-06-02".to_owned(), "today"),
+                ("2026-06-09".to_owned(), "to come")
+            ]
+        );
+        assert_eq!(list(&batch, 400).len(), 3);
+        // A measurement of the day of filling does not count as the second look.
+        let ph = Event::Measured {
+            what: Quality::Ph,
+            value: "5.2".into(),
+            remark: "".into(),
+        };
+        add(&mut batch, ph).unwrap();
+        assert_eq!(list(&batch, 400).len(), 3);
+    }
+}

@@ -1,0 +1,600 @@
+//! The batch record on paper: what was asked for and what was done, lots, deviations, checks,
+//! corrections with their old values, the decision, and lines to sign on. The headings are
+//! those of ISO 22716, as facts. The same record gives the same bytes.
+
+use super::pdf::{Align, Cell, Flow, Paper, PdfError, Style};
+use crate::batch::formula_state::state_of;
+use crate::batch::mass::shown;
+use crate::batch::record::{Entry, Event, LineState, Point, Portion, Quality, Record, moment};
+use crate::batch::weighing_scale::WeighingScale;
+use crate::quantity::{in_celsius, in_grams, in_kg_per_m3, in_millilitres};
+use crate::specification::{Verdict, wanted};
+
+/// Text of the body.
+const BODY: Style = Style::plain(9.0);
+/// Text of the body that stands out.
+const BOLD: Style = Style::bold(9.0);
+/// Text of what is less important.
+const SMALL: Style = Style::quiet(8.0);
+
+/// Shares of the width: phase, material, asked, weighed, off, lot, when and by.
+const WEIGHED: [f32; 7] = [0.05, 0.29, 0.14, 0.12, 0.1, 0.13, 0.17];
+/// Shares of the width: phase, step, asked, read, when and by.
+const STEPS: [f32; 5] = [0.05, 0.45, 0.14, 0.16, 0.2];
+/// Shares of the width: what, acceptable, found, how, when and by.
+const CHECKS: [f32; 5] = [0.19, 0.25, 0.17, 0.2, 0.19];
+/// Shares of the width: number, when, who, what.
+const LOG: [f32; 4] = [0.05, 0.15, 0.12, 0.68];
+
+/// What every record says at its foot.
+const NOTICE: &str = "Printed from the record kept by the program; the record itself is the file. It tells what was recorded and what it was held against. It does not replace the assessment of the product by a qualified safety assessor.";
+
+/// The record as a PDF. `points` are those of the release gate, see
+/// [`crate::batch::record::gate`].
+pub fn record_pdf(record: &Record, points: &[Point], paper: Paper) -> Result<Vec<u8>, PdfError> {
+    let mut flow = Flow::new(paper)?;
+    head(&mut flow, record);
+    weighed(&mut flow, record);
+    steps(&mut flow, record);
+    checks(&mut flow, record);
+    packed(&mut flow, record);
+    deviations(&mut flow, record, points);
+    amendments(&mut flow, record);
+    decision(&mut flow, record);
+    log(&mut flow, record);
+    flow.space(6.0);
+    flow.paragraph(NOTICE, SMALL, 0.0);
+    let opening = record.opening();
+    flow.finish(
+        &format!("Batch record {}", record.code()),
+        &format!(
+            "Batch {} · {} · state {} · {} entries",
+            record.code(),
+            opening.formula.name,
+            state_of(opening.variant()),
+            record.entries().len()
+        ),
+    )
+}
+
+fn labelled(label: &str, value: &str) -> Cell {
+    let value = if value.is_empty() { "—" } else { value };
+    Cell::Text(
+        vec![(label.to_owned(), SMALL), (value.to_owned(), BODY)],
+        Align::Left,
+    )
+}
+
+fn begin(flow: &mut Flow, heads: &[&str], widths: &[f32], numbers: &[usize]) {
+    let cell = |(place, head): (usize, &&str)| {
+        if numbers.contains(&place) {
+            Cell::number(*head, SMALL)
+        } else {
+            Cell::text(*head, SMALL)
+        }
+    };
+    flow.begin_table(heads.iter().enumerate().map(cell).collect(), widths);
+}
+
+fn signed(at: &str, by: &str) -> Cell {
+    Cell::Text(
+        vec![(moment(at), SMALL), (by.to_owned(), SMALL)],
+        Align::Left,
+    )
+}
+
+fn head(flow: &mut Flow, record: &Record) {
+    let opening = record.opening();
+    flow.paragraph("Batch record", SMALL, 0.0);
+    flow.paragraph(
+        &format!("{} · {}", record.code(), opening.formula.name),
+        Style::bold(17.0),
+        0.0,
+    );
+    let variant = opening.variant();
+    flow.paragraph(
+        &format!(
+            "{} · {} · formula state {}",
+            variant.name,
+            variant.product.kind.label(),
+            state_of(variant)
+        ),
+        Style::quiet(10.0),
+        0.0,
+    );
+    if record.not_for_sale() {
+        flow.space(4.0);
+        let words = format!("Trial batch, not for sale: {}", opening.trial);
+        flow.row(&[Cell::text(words, Style::bold(11.0))], &[1.0], true);
+    }
+    for lost in record.lost() {
+        let words = format!("Entry {} is lost or damaged: {}", lost.number, lost.why);
+        flow.paragraph(&words, BOLD, 0.0);
+    }
+    flow.space(4.0);
+    flow.rule(1.2);
+    let begun = record.entries().first();
+    let status = record
+        .decision()
+        .map_or("undecided", |(decision, _)| decision.label());
+    let closed = if record.is_closed() { ", closed" } else { "" };
+    let quarter = [0.25; 4];
+    flow.row(
+        &[
+            labelled("Batch code", record.code().as_str()),
+            labelled("Begun", &begun.map_or_else(String::new, |e| moment(&e.at))),
+            labelled("Begun by", begun.map_or("", |e| e.by.as_ref())),
+            labelled("Status", &format!("{status}{closed}")),
+        ],
+        &quarter,
+        false,
+    );
+    let finest = opening.scales.iter().map(WeighingScale::resolution).min();
+    let batch = shown(opening.batch, finest.unwrap_or_default(), opening.unit);
+    let filling = opening.filling.map_or_else(String::new, |f| {
+        format!(
+            "{} × {:.0} ml, {:.1} g each",
+            f.count,
+            in_millilitres(f.contents),
+            in_grams(f.mass_each)
+        )
+    });
+    let density = opening.density.as_ref().map_or_else(String::new, |d| {
+        format!(
+            "{:.3} g/ml, {}",
+            in_kg_per_m3(d.value) / 1000.0,
+            d.source.basis.label()
+        )
+    });
+    let vessel = opening.vessel.as_ref().map_or("", |v| v.name().as_ref());
+    flow.row(
+        &[
+            labelled("Batch asked for", &batch),
+            labelled("Filling", &filling),
+            labelled("Density", &density),
+            labelled("Vessel", vessel),
+        ],
+        &quarter,
+        false,
+    );
+    let scales: Vec<String> = opening
+        .scales
+        .iter()
+        .map(|s| s.words(opening.unit))
+        .collect();
+    flow.paragraph(&format!("Scales: {}", scales.join("; ")), SMALL, 0.0);
+    flow.rule(0.4);
+}
+
+fn portions<'r>(
+    record: &'r Record,
+    of: impl Fn(&Portion) -> bool + 'r,
+) -> impl Iterator<Item = &'r Portion> {
+    record.portions().iter().filter(move |p| !p.struck && of(p))
+}
+
+fn weighed(flow: &mut Flow, record: &Record) {
+    let opening = record.opening();
+    flow.heading("Weighed", 11.0);
+    begin(
+        flow,
+        &[
+            "",
+            "Material",
+            "Asked for",
+            "Weighed",
+            "Off by",
+            "Lot",
+            "When and by",
+        ],
+        &WEIGHED,
+        &[2, 3, 4],
+    );
+    for (line, status) in record.formula_lines() {
+        let letter = opening.variant().phase_of(line.id);
+        let letter = letter.map_or("", |p| p.letter.as_ref());
+        let show = |mass| record.mass_words(Some(line.id), mass);
+        let asked = vec![
+            (show(status.planned), BODY),
+            (format!("± {}", show(status.tolerance)), SMALL),
+        ];
+        let off = match status.state {
+            LineState::Pending => "not weighed".to_owned(),
+            LineState::Within => format!("{:+.2} %", status.relative().as_percent()),
+            LineState::Short | LineState::Over => format!(
+                "{:+.2} %, {}",
+                status.relative().as_percent(),
+                status.state.label()
+            ),
+        };
+        let mut name = vec![(opening.name_of(line.id).to_string(), BOLD)];
+        if let Some(who) = record.line_checked_by(line.id) {
+            name.push((format!("checked by {who}"), SMALL));
+        }
+        let of_line: Vec<&Portion> = portions(record, |p| p.line == Some(line.id)).collect();
+        let mut rest = of_line.iter().skip(1);
+        let first = of_line.first();
+        let lot = |p: &Portion| {
+            p.lot
+                .as_ref()
+                .map_or_else(|| "no lot".to_owned(), ToString::to_string)
+        };
+        name.extend(
+            of_line
+                .iter()
+                .filter(|p| !p.remark.is_empty())
+                .map(|p| (p.remark.to_string(), SMALL)),
+        );
+        let mass_of = |p: Option<&&Portion>| p.map_or_else(String::new, |p| show(p.mass));
+        flow.row(
+            &[
+                Cell::text(letter, BODY),
+                Cell::Text(name, Align::Left),
+                Cell::Text(asked, Align::Right),
+                Cell::number(mass_of(first), BOLD),
+                Cell::number(off, BODY),
+                Cell::text(first.map_or_else(String::new, |p| lot(p)), BODY),
+                first.map_or(Cell::Empty, |p| signed(&p.at, &p.by)),
+            ],
+            &WEIGHED,
+            false,
+        );
+        for portion in rest.by_ref() {
+            flow.row(
+                &[
+                    Cell::Empty,
+                    Cell::text("further portion", SMALL),
+                    Cell::Empty,
+                    Cell::number(show(portion.mass), BOLD),
+                    Cell::Empty,
+                    Cell::text(lot(portion), BODY),
+                    signed(&portion.at, &portion.by),
+                ],
+                &WEIGHED,
+                false,
+            );
+        }
+        flow.rule(0.3);
+    }
+    for water in portions(record, |p| p.line.is_none()) {
+        let lot = water
+            .lot
+            .as_ref()
+            .map_or_else(|| "no lot".to_owned(), ToString::to_string);
+        flow.row(
+            &[
+                Cell::Empty,
+                Cell::text("Water made up for evaporation", BODY),
+                Cell::Empty,
+                Cell::number(record.mass_words(None, water.mass), BOLD),
+                Cell::Empty,
+                Cell::text(lot, BODY),
+                signed(&water.at, &water.by),
+            ],
+            &WEIGHED,
+            false,
+        );
+        flow.rule(0.3);
+    }
+    flow.row(
+        &[
+            Cell::Empty,
+            Cell::text("Weighed in all", BOLD),
+            Cell::Empty,
+            Cell::number(record.mass_words(None, record.weighed()), BOLD),
+        ],
+        &[0.05, 0.29, 0.14, 0.12],
+        true,
+    );
+    flow.end_table();
+}
+
+/// The last standing entry that satisfies a condition.
+fn last(record: &Record, is: impl Fn(&Event) -> bool) -> Option<(&Entry, &Event)> {
+    record.entries().iter().rev().find_map(|entry| {
+        let (event, struck) = record.standing(entry.number)?;
+        (!struck && is(event)).then_some((entry, event))
+    })
+}
+
+fn steps(flow: &mut Flow, record: &Record) {
+    let variant = record.opening().variant();
+    if variant.phases.iter().all(|p| p.steps.is_empty()) {
+        return;
+    }
+    flow.heading("Worked", 11.0);
+    begin(
+        flow,
+        &["", "Step", "Asked for", "Read, remark", "When and by"],
+        &STEPS,
+        &[],
+    );
+    for (phase, step) in variant
+        .phases
+        .iter()
+        .flat_map(|p| p.steps.iter().map(move |s| (p, s)))
+    {
+        let asked = [
+            step.temperature.map(|t| format!("{:.0} °C", in_celsius(t))),
+            step.minutes.map(|m| format!("{m} min")),
+        ];
+        let asked: Vec<String> = asked.into_iter().flatten().collect();
+        let done = last(
+            record,
+            |e| matches!(e, Event::Worked { step: of, .. } if *of == step.id),
+        );
+        let (read, signature) = match done {
+            Some((
+                entry,
+                Event::Worked {
+                    temperature,
+                    remark,
+                    ..
+                },
+            )) => {
+                let degrees = temperature.map(|t| format!("{:.1} °C", in_celsius(t)));
+                let remark = (!remark.is_empty()).then(|| remark.to_string());
+                let words: Vec<String> = degrees.into_iter().chain(remark).collect();
+                (words.join(", "), signed(&entry.at, &entry.by))
+            }
+            _ => ("not done".to_owned(), Cell::Empty),
+        };
+        let mut text = vec![(step.text.to_string(), BODY)];
+        if !step.check.is_empty() {
+            text.push((format!("Check: {}", step.check), SMALL));
+        }
+        flow.row(
+            &[
+                Cell::text(phase.letter.as_ref(), BODY),
+                Cell::Text(text, Align::Left),
+                Cell::text(asked.join(", "), BODY),
+                Cell::text(read, BODY),
+                signature,
+            ],
+            &STEPS,
+            false,
+        );
+        flow.rule(0.3);
+    }
+    flow.end_table();
+}
+
+fn checks(flow: &mut Flow, record: &Record) {
+    flow.heading("Checks against the specification", 11.0);
+    begin(
+        flow,
+        &["What", "Acceptable", "Found", "How", "When and by"],
+        &CHECKS,
+        &[],
+    );
+    let mut shown_entries = Vec::new();
+    for wanted in wanted(record.opening().variant()) {
+        let found = record.measured(&wanted);
+        let mut accept = wanted.words();
+        if accept.is_empty() && matches!(wanted.quality, Quality::Appearance | Quality::Odour) {
+            "as the retained sample".clone_into(&mut accept);
+        }
+        let verdict = found.map(|m| wanted.judge(&m.value));
+        let outside = matches!(verdict, Some(Verdict::Outside(_) | Verdict::Unread(_)));
+        let value = match found {
+            Some(m) if outside => format!("{}, outside", m.value),
+            Some(m) => m.value.to_string(),
+            None => "not measured".to_owned(),
+        };
+        let entry = found.and_then(|m| {
+            shown_entries.push(m.entry);
+            record.entries().iter().find(|e| e.number == m.entry)
+        });
+        let method = found.map_or(wanted.method.as_ref(), |m| m.remark.as_ref());
+        flow.row(
+            &[
+                Cell::text(wanted.name(), BODY),
+                Cell::text(accept, BODY),
+                Cell::text(value, BOLD),
+                Cell::text(method, SMALL),
+                entry.map_or(Cell::Empty, |e| signed(&e.at, &e.by)),
+            ],
+            &CHECKS,
+            false,
+        );
+        flow.rule(0.3);
+    }
+    // Measured besides, or measured again.
+    for m in record.measurements().iter().filter(|m| !m.struck) {
+        if shown_entries.contains(&m.entry) {
+            continue;
+        }
+        let entry = record.entries().iter().find(|e| e.number == m.entry);
+        flow.row(
+            &[
+                Cell::text(format!("{} (besides)", m.what.label()), BODY),
+                Cell::Empty,
+                Cell::text(m.value.as_ref(), BODY),
+                Cell::text(m.remark.as_ref(), SMALL),
+                entry.map_or(Cell::Empty, |e| signed(&e.at, &e.by)),
+            ],
+            &CHECKS,
+            false,
+        );
+        flow.rule(0.3);
+    }
+    flow.end_table();
+}
+
+fn packed(flow: &mut Flow, record: &Record) {
+    flow.heading("Packaging, filling and yield", 11.0);
+    for used in record.packaging() {
+        let lot = if used.lot.is_empty() {
+            "no lot".to_owned()
+        } else {
+            format!("lot {}", used.lot)
+        };
+        let words = format!(
+            "{}, {lot}: {} used, {} spoilt",
+            used.what, used.used, used.spoilt
+        );
+        flow.paragraph(&words, BODY, 0.0);
+    }
+    if record.packaging().is_empty() {
+        flow.paragraph("No packaging is recorded.", SMALL, 0.0);
+    }
+    match record.reconciliation() {
+        Some(sum) => {
+            let show = |mass| record.mass_words(None, mass);
+            let sixth = [1.0; 6];
+            flow.row(
+                &[
+                    labelled(
+                        "Containers filled",
+                        &record
+                            .containers()
+                            .map_or_else(String::new, |n| n.to_string()),
+                    ),
+                    labelled("Filled, net", &show(sum.filled)),
+                    labelled("Retained and tested", &show(sum.samples)),
+                    labelled("Waste", &show(sum.waste)),
+                    labelled("Not accounted for", &show(sum.unaccounted)),
+                    labelled("Yield", &format!("{:.1} %", sum.yield_share.as_percent())),
+                ],
+                &sixth,
+                false,
+            );
+        }
+        None => flow.paragraph("The batch is not filled.", SMALL, 0.0),
+    }
+}
+
+fn deviations(flow: &mut Flow, record: &Record, points: &[Point]) {
+    flow.heading("Deviations and open points", 11.0);
+    for deviation in record.deviations() {
+        let words = format!(
+            "{}: {} ({})",
+            deviation.what, deviation.reason, deviation.by
+        );
+        flow.paragraph(&words, BODY, 0.0);
+    }
+    for point in points {
+        let words = match &point.accepted {
+            Some((who, why)) => format!("{}. Accepted by {who}: {why}", point.words),
+            None => format!("{}. Open", point.words),
+        };
+        let style = if point.accepted.is_some() { BODY } else { BOLD };
+        flow.paragraph(&words, style, 0.0);
+    }
+    if points.is_empty() && record.deviations().is_empty() {
+        flow.paragraph("None.", BODY, 0.0);
+    }
+    let remarks =
+        record
+            .entries()
+            .iter()
+            .filter_map(|entry| match record.standing(entry.number)? {
+                (Event::Remarked { text }, false) => Some((entry, text)),
+                _ => None,
+            });
+    for (entry, text) in remarks {
+        let words = format!("Remark, {}, {}: {text}", moment(&entry.at), entry.by);
+        flow.paragraph(&words, BODY, 0.0);
+    }
+}
+
+fn amendments(flow: &mut Flow, record: &Record) {
+    let amended: Vec<&Entry> = record
+        .entries()
+        .iter()
+        .filter(|e| matches!(e.event, Event::Amended { .. }))
+        .collect();
+    flow.heading("Corrections", 11.0);
+    if amended.is_empty() {
+        flow.paragraph("None.", BODY, 0.0);
+        return;
+    }
+    for entry in amended {
+        let words = format!(
+            "{} · {}, {}: {}",
+            entry.number,
+            moment(&entry.at),
+            entry.by,
+            record.describe(entry)
+        );
+        flow.paragraph(&words, BODY, 0.0);
+    }
+}
+
+fn decision(flow: &mut Flow, record: &Record) {
+    flow.need(110.0);
+    flow.heading("Decision", 11.0);
+    let decided = last(record, |e| matches!(e, Event::Decided { .. }));
+    let words = match (decided, record.decision()) {
+        (Some((entry, _)), Some((decision, reason))) => {
+            let reason = if reason.is_empty() {
+                String::new()
+            } else {
+                format!(": {reason}")
+            };
+            format!(
+                "{}{reason}, {}, {}",
+                decision.label(),
+                moment(&entry.at),
+                entry.by
+            )
+        }
+        _ => "not decided".to_owned(),
+    };
+    flow.paragraph(&words, BOLD, 0.0);
+    if let Some(who) = record.looked_through_by() {
+        flow.paragraph(&format!("Looked through by {who}"), BODY, 0.0);
+    }
+    for (to, containers, day) in record.dispatches() {
+        let words = format!("{containers} containers sent to {to} on {day}");
+        flow.paragraph(&words, BODY, 0.0);
+    }
+    let labels = ["Made by", "Checked by", "Released by", "Day"];
+    let widths = [1.0; 4];
+    flow.space(6.0);
+    flow.row(&labels.map(|l| Cell::text(l, SMALL)), &widths, false);
+    flow.row(&labels.map(|_| Cell::Field), &widths, false);
+}
+
+fn log(flow: &mut Flow, record: &Record) {
+    flow.heading("All entries as they were made", 11.0);
+    begin(flow, &["", "When", "Who", "What"], &LOG, &[]);
+    for entry in record.entries() {
+        let struck = matches!(record.standing(entry.number), Some((_, true)));
+        let what = record.describe(entry);
+        let what = if struck {
+            format!("{what} (struck out later)")
+        } else {
+            what
+        };
+        flow.row(
+            &[
+                Cell::text(entry.number.to_string(), SMALL),
+                Cell::text(moment(&entry.at), SMALL),
+                Cell::text(entry.by.as_ref(), SMALL),
+                Cell::text(what, SMALL),
+            ],
+            &LOG,
+            false,
+        );
+    }
+    flow.end_table();
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::batch::record::tests::{add, opening, record, weigh};
+
+    #[test]
+    fn the_same_record_gives_the_same_bytes_on_both_papers() {
+        let mut batch = record(opening("26-001"));
+        add(&mut batch, weigh(10, "801 g", "W1")).unwrap();
+        for paper in Paper::ALL {
+            let print = || record_pdf(&batch, &batch.points(), paper).unwrap();
+            let bytes = print();
+            assert!(bytes.starts_with(b"%PDF-"));
+            assert_eq!(bytes, print());
+        }
+    }
+}

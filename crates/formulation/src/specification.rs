@@ -1,0 +1,261 @@
+//! What a product must measure before it may leave: one specification for the formula, the
+//! weigh sheet, the batch record, the release and the trials.
+//!
+//! The pH aimed at is that of the variant and is not stored again. Figures are compared as
+//! they are written, never finer.
+
+use std::fmt::Write as _;
+use std::sync::Arc;
+
+use crate::amount::{Measure, typed};
+use crate::formula::Variant;
+
+/// What is measured or judged on a product.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Quality {
+    /// pH at 25 °C, as is.
+    Ph,
+    /// Viscosity in mPa·s, with its method.
+    Viscosity,
+    /// Density in g/ml.
+    Density,
+    /// Appearance and colour.
+    Appearance,
+    /// Odour.
+    Odour,
+    /// Net mass of one container in grams.
+    FilledMass,
+    /// Anything else, named in words.
+    Other,
+}
+
+impl Quality {
+    /// All, in the order of display.
+    pub const ALL: [Self; 7] = [
+        Self::Ph,
+        Self::Viscosity,
+        Self::Density,
+        Self::Appearance,
+        Self::Odour,
+        Self::FilledMass,
+        Self::Other,
+    ];
+    /// The word shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Ph => "pH",
+            Self::Viscosity => "viscosity",
+            Self::Density => "density",
+            Self::Appearance => "appearance",
+            Self::Odour => "odour",
+            Self::FilledMass => "filled mass",
+            Self::Other => "other",
+        }
+    }
+    /// The quantity it is a figure of; `None` if it is judged in words.
+    pub const fn measure(self) -> Option<&'static Measure> {
+        match self {
+            Self::Ph => Some(&Measure::PH),
+            Self::Viscosity => Some(&Measure::VISCOSITY),
+            Self::Density => Some(&Measure::DENSITY),
+            Self::FilledMass => Some(&Measure::GRAMS),
+            Self::Appearance | Self::Odour | Self::Other => None,
+        }
+    }
+}
+
+/// How far a measured pH may be from the pH aimed at where no limits are stated: common
+/// practice, no source.
+pub const PH_TOLERANCE: f64 = 0.3;
+
+/// One thing a product must measure.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Characteristic {
+    /// What.
+    pub quality: Quality,
+    /// Wanted figure in the unit of the quality; never that of the pH, which is the variant's.
+    pub target: Option<f64>,
+    /// Lowest acceptable figure.
+    pub low: Option<f64>,
+    /// Highest acceptable figure.
+    pub high: Option<f64>,
+    /// What is acceptable, in words; for a thing without figures, what it is too.
+    pub accept: Arc<str>,
+    /// How it is measured: instrument, temperature, spindle, speed.
+    pub method: Arc<str>,
+}
+
+impl Characteristic {
+    /// Nothing but what it is about.
+    pub fn new(quality: Quality) -> Self {
+        Self {
+            quality,
+            target: None,
+            low: None,
+            high: None,
+            accept: "".into(),
+            method: "".into(),
+        }
+    }
+}
+
+/// Everything a product must measure, as the maker stated it.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Specification {
+    /// One for each quality; of [`Quality::Other`] there may be several.
+    pub characteristics: Vec<Characteristic>,
+}
+
+/// What a measured value is worth.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Verdict {
+    /// Within the limits.
+    Within,
+    /// Outside, with what was asked for.
+    Outside(String),
+    /// Judged in words, so only a person can tell.
+    ByEye,
+    /// Not a figure, so it was not compared; why.
+    Unread(String),
+}
+
+/// What a product must measure, with what follows where nothing is stated.
+///
+/// Without a specification the pH must be within [`PH_TOLERANCE`] of the one aimed at, if
+/// one is, and appearance and odour must be judged.
+pub fn wanted(variant: &Variant) -> Vec<Characteristic> {
+    let stated = &variant.specification.characteristics;
+    let mut all = stated.clone();
+    for quality in [Quality::Ph, Quality::Appearance, Quality::Odour] {
+        let aimed = quality != Quality::Ph || variant.target_ph.is_some();
+        if aimed && stated.iter().all(|c| c.quality != quality) {
+            all.push(Characteristic::new(quality));
+        }
+    }
+    for wanted in all.iter_mut().filter(|c| c.quality == Quality::Ph) {
+        wanted.target = variant.target_ph.map(crate::quantity::Ph::value);
+        if let (Some(target), None, None) = (wanted.target, wanted.low, wanted.high) {
+            wanted.low = Some(neat(target - PH_TOLERANCE).max(0.0));
+            wanted.high = Some(neat(target + PH_TOLERANCE).min(14.0));
+        }
+    }
+    all.sort_by_key(|c| c.quality);
+    all
+}
+
+/// A figure without the noise of its last binary digits.
+fn neat(value: f64) -> f64 {
+    (value * 1e6).round() / 1e6
+}
+
+impl Characteristic {
+    /// What it is called: the words of a thing without figures, else its quality.
+    pub fn name(&self) -> &str {
+        match self.quality {
+            Quality::Other if !self.accept.is_empty() => &self.accept,
+            quality => quality.label(),
+        }
+    }
+
+    /// What is acceptable, in words: `5.20 (4.90 to 5.50)`.
+    pub fn words(&self) -> String {
+        let mut text = String::new();
+        if let Some(measure) = self.quality.measure() {
+            let show = |v: f64| measure.shown(v);
+            if let Some(target) = self.target {
+                text.push_str(&show(target));
+            }
+            let limits = match (self.low, self.high) {
+                (Some(low), Some(high)) => format!("{} to {}", show(low), show(high)),
+                (Some(low), None) => format!("at least {}", show(low)),
+                (None, Some(high)) => format!("at most {}", show(high)),
+                (None, None) => String::new(),
+            };
+            if !limits.is_empty() {
+                let _ = if text.is_empty() {
+                    write!(text, "{limits}")
+                } else {
+                    write!(text, " ({limits})")
+                };
+            }
+        }
+        if !self.accept.is_empty() && self.quality != Quality::Other {
+            if !text.is_empty() {
+                text.push_str(", ");
+            }
+            text.push_str(&self.accept);
+        }
+        text
+    }
+
+    /// What a measured value is worth against it.
+    pub fn judge(&self, value: &str) -> Verdict {
+        let Some(measure) = self.quality.measure() else {
+            return Verdict::ByEye;
+        };
+        let read = match typed::value(value, measure) {
+            Ok(read) => neat(read),
+            Err(error) => return Verdict::Unread(error.to_string()),
+        };
+        let below = self.low.is_some_and(|low| read < neat(low));
+        let above = self.high.is_some_and(|high| read > neat(high));
+        if below || above {
+            Verdict::Outside(self.words())
+        } else {
+            Verdict::Within
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixture;
+    use crate::quantity::Ph;
+
+    fn characteristic(quality: Quality, low: f64, high: f64) -> Characteristic {
+        Characteristic {
+            low: Some(low),
+            high: Some(high),
+            ..Characteristic::new(quality)
+        }
+    }
+
+    #[test]
+    fn limits_belong_to_what_is_acceptable_and_units_are_read() {
+        let viscosity = characteristic(Quality::Viscosity, 3000.0, 6000.0);
+        for (value, within) in [
+            ("3000", true),
+            ("2999", false),
+            ("6 Pa·s", true),
+            ("6.1 Pa·s", false),
+            ("4500 cP", true),
+        ] {
+            let verdict = viscosity.judge(value);
+            assert_eq!(verdict == Verdict::Within, within, "{value}: {verdict:?}");
+        }
+        assert!(matches!(viscosity.judge("thick"), Verdict::Unread(_)));
+        assert_eq!(viscosity.words(), "3000 mPa·s to 6000 mPa·s");
+        let look = Characteristic::new(Quality::Appearance);
+        assert_eq!(look.judge("clear"), Verdict::ByEye);
+    }
+
+    #[test]
+    fn without_limits_the_ph_aimed_at_has_the_usual_ones() {
+        let mut variant = fixture::formula(Vec::new()).active().as_ref().clone();
+        let of_ph = |v: &Variant| wanted(v).into_iter().find(|c| c.quality == Quality::Ph);
+        assert_eq!(of_ph(&variant), None);
+        variant.target_ph = Ph::new(5.2);
+        let ph = of_ph(&variant).unwrap();
+        assert_eq!((ph.low, ph.high), (Some(4.9), Some(5.5)));
+        assert_eq!(ph.judge("5.5"), Verdict::Within);
+        assert!(matches!(ph.judge("6.9"), Verdict::Outside(_)));
+        // Limits that are stated stand alone, and the target stays that of the variant.
+        variant.specification = Arc::new(Specification {
+            characteristics: vec![characteristic(Quality::Ph, 4.6, 5.4)],
+        });
+        let ph = of_ph(&variant).unwrap();
+        assert_eq!((ph.target, ph.low), (Some(5.2), Some(4.6)));
+        assert!(matches!(ph.judge("5.5"), Verdict::Outside(_)));
+    }
+}

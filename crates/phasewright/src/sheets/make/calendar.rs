@@ -1,0 +1,188 @@
+//! The calendar of the workshop: what is due, and the log of what was done.
+
+use eframe::egui::{Grid, Ui};
+use formulation::amount::typed;
+use formulation::batch::agenda::{Due, agenda};
+use formulation::batch::workshop::{Duty, DutyDone};
+use formulation::finding::Level;
+
+use super::{action, caution, field, push, tell};
+use crate::command::{Command, WorksCommand};
+use crate::state::View;
+use crate::theme;
+
+/// What the page keeps between frames.
+#[derive(Default)]
+pub struct CalendarPage {
+    new: [String; 3],
+    found: String,
+}
+
+/// Days ahead that are shown.
+const AHEAD: u32 = 90;
+
+/// What is due, worked out now.
+pub fn due(view: &View<'_>, ahead: u32) -> Vec<Due> {
+    let works = &view.state.works;
+    agenda(
+        works.stock(),
+        works.usage(),
+        works.all_records(),
+        works.workshop(),
+        view.state.today(),
+        ahead,
+    )
+}
+
+/// Draws the page.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut CalendarPage,
+    by: &str,
+    commands: &mut Vec<Command>,
+) {
+    let today = view.state.today();
+    let list = due(view, AHEAD);
+    ui.label(theme::heading(format!(
+        "Due until {AHEAD} days from today, {today}"
+    )));
+    if list.is_empty() {
+        ui.label("Nothing is due.");
+    }
+    Grid::new("due")
+        .num_columns(4)
+        .spacing([theme::GAP, theme::TIGHT])
+        .striped(true)
+        .show(ui, |ui| {
+            for due in &list {
+                let when = due.when(today);
+                let colour = match when {
+                    "overdue" => theme::palette(ui).level(Level::Breach),
+                    "today" => theme::palette(ui).level(Level::Caution),
+                    _ => theme::palette(ui).faint_ink,
+                };
+                ui.label(due.day.to_string());
+                ui.colored_label(colour, when);
+                ui.label(theme::strong(&due.what));
+                ui.label(theme::small(ui, &due.more));
+                ui.end_row();
+            }
+        });
+    ui.add_space(theme::GAP);
+    duties(ui, view, page, by, commands);
+}
+
+fn duties(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut CalendarPage,
+    by: &str,
+    commands: &mut Vec<Command>,
+) {
+    let works = &view.state.works;
+    let mut workshop = works.workshop().clone();
+    let today = view.state.today();
+    let mut changed = false;
+    let mut remove = None;
+    ui.label(theme::strong(
+        "Scales, meters and vessels: what is done again and again",
+    ));
+    field(ui, "What was found, if anything", &mut page.found, 300.0);
+    for (place, duty) in workshop.duties.iter_mut().enumerate() {
+        ui.push_id(place, |ui| {
+            ui.horizontal_wrapped(|ui| {
+                let every = match duty.every_days {
+                    0 => "when needed".to_owned(),
+                    1 => "every day".to_owned(),
+                    days => format!("every {days} days"),
+                };
+                ui.label(theme::strong(format!("{}: {}", duty.thing, duty.what)));
+                ui.label(theme::small(ui, every));
+                if ui
+                    .button("Done today")
+                    .on_hover_text(format!(
+                        "Note that it was done today: {}, {}",
+                        duty.thing, duty.what
+                    ))
+                    .clicked()
+                {
+                    if by.trim().is_empty() {
+                        tell(commands, "Type your name above under “Done by” first");
+                    } else {
+                        duty.done.push(DutyDone {
+                            day: today,
+                            by: by.trim().into(),
+                            found: page.found.trim().into(),
+                        });
+                        changed = true;
+                    }
+                }
+                if duty.done.is_empty()
+                    && ui
+                        .small_button("Remove")
+                        .on_hover_text(format!("Remove {}: {}", duty.thing, duty.what))
+                        .clicked()
+                {
+                    remove = Some(place);
+                }
+            });
+            if !duty.done.is_empty() {
+                ui.collapsing(format!("Done {} times", duty.done.len()), |ui| {
+                    for done in duty.done.iter().rev() {
+                        let mut words = format!("{} by {}", done.day, done.by);
+                        if !done.found.is_empty() {
+                            words = format!("{words}: {}", done.found);
+                        }
+                        ui.label(words);
+                    }
+                });
+            }
+        });
+    }
+    if changed {
+        page.found.clear();
+    }
+    if let Some(place) = remove {
+        workshop.duties.remove(place);
+        changed = true;
+    }
+    ui.horizontal_wrapped(|ui| {
+        let [thing, what, days] = &mut page.new;
+        field(ui, "Scale, meter or vessel", thing, 160.0);
+        field(ui, "What is done", what, 220.0);
+        field(ui, "Every so many days, empty if when needed", days, 100.0);
+        if action(ui, "Add it").clicked() {
+            let every = typed::optional(days, |t| typed::count(t, "a number of days", 10_000));
+            match every {
+                _ if thing.trim().is_empty() || what.trim().is_empty() => {
+                    tell(commands, "Name the thing and what is done to it");
+                }
+                Err(error) => tell(commands, error.to_string()),
+                Ok(every) => {
+                    workshop.duties.push(Duty {
+                        thing: thing.trim().into(),
+                        what: what.trim().into(),
+                        every_days: every.unwrap_or(0),
+                        done: Vec::new(),
+                    });
+                    page.new = Default::default();
+                    changed = true;
+                }
+            }
+        }
+    });
+    if workshop.duties.is_empty() {
+        caution(
+            ui,
+            Level::Note,
+            "For example a check of the scale with a test weight, the calibration of the pH meter, the cleaning of the kettle",
+        );
+    }
+    if changed {
+        push(
+            commands,
+            WorksCommand::SetStock(Box::new((works.stock().clone(), workshop))),
+        );
+    }
+}

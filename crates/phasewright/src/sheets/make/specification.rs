@@ -1,0 +1,189 @@
+//! What the product must measure before it may leave; kept in the formula.
+
+use std::sync::Arc;
+
+use eframe::egui::{Grid, Ui};
+use formulation::amount::{Measure, typed};
+use formulation::edit::Edit;
+use formulation::specification::{Characteristic, PH_TOLERANCE, Quality, Specification, wanted};
+
+use super::tell;
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::entry::Entry;
+
+/// Draws the page.
+pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    ui.label(theme::heading(format!(
+        "Specification of {}",
+        view.formula.name
+    )));
+    ui.label(theme::small(
+        ui,
+        "Read by the weigh sheet, the batch record and its release. It is kept in the formula file.",
+    ));
+    ui.add_space(theme::GAP);
+    let mut next = view.variant.specification.as_ref().clone();
+    let mut changed = false;
+    let mut remove = None;
+    let document = view.document.id;
+    Grid::new("specification")
+        .num_columns(7)
+        .spacing([theme::GAP, theme::TIGHT])
+        .striped(true)
+        .show(ui, |ui| {
+            for head in [
+                "What",
+                "Wanted",
+                "Lowest",
+                "Highest",
+                "Acceptable, in words",
+                "Method",
+                "",
+            ] {
+                ui.label(theme::small(ui, head));
+            }
+            ui.end_row();
+            for place in 0..next.characteristics.len() {
+                let Some(one) = next.characteristics.get_mut(place) else {
+                    continue;
+                };
+                let id = ui.scope_id().with((document, view.variant.id, place));
+                let name = one.quality.label();
+                ui.label(theme::strong(name));
+                match one.quality.measure() {
+                    Some(measure) => {
+                        if one.quality == Quality::Ph {
+                            target_ph(ui, view, id, commands);
+                        } else {
+                            changed |= figure(
+                                ui,
+                                (id, name, "wanted"),
+                                &mut one.target,
+                                measure,
+                                commands,
+                            );
+                        }
+                        changed |=
+                            figure(ui, (id, name, "lowest"), &mut one.low, measure, commands);
+                        changed |=
+                            figure(ui, (id, name, "highest"), &mut one.high, measure, commands);
+                    }
+                    None => {
+                        for _ in 0..3 {
+                            ui.label("");
+                        }
+                    }
+                }
+                changed |= words(ui, (id, name, "acceptable"), &mut one.accept, 240.0);
+                changed |= words(ui, (id, name, "method"), &mut one.method, 220.0);
+                if ui
+                    .button("Remove")
+                    .on_hover_text(format!("Remove {name} from the specification"))
+                    .clicked()
+                {
+                    remove = Some(place);
+                }
+                ui.end_row();
+            }
+        });
+    if let Some(place) = remove {
+        next.characteristics.remove(place);
+        changed = true;
+    }
+    ui.add_space(theme::TIGHT);
+    ui.horizontal_wrapped(|ui| {
+        for quality in Quality::ALL {
+            let there = next.characteristics.iter().any(|c| c.quality == quality);
+            if (!there || quality == Quality::Other)
+                && ui.button(format!("Add {}", quality.label())).clicked()
+            {
+                next.characteristics.push(Characteristic::new(quality));
+                next.characteristics.sort_by_key(|c| c.quality);
+                changed = true;
+            }
+        }
+    });
+    if changed {
+        commands.push(Command::Edit(Edit::SetSpecification(Arc::new(next))));
+    }
+    ui.add_space(theme::GAP);
+    asked(ui, view);
+}
+
+/// What is asked of a batch in the end.
+fn asked(ui: &mut Ui, view: &View<'_>) {
+    ui.label(theme::strong("Asked of every batch"));
+    for wanted in wanted(view.variant) {
+        let words = wanted.words();
+        let words = match (words.is_empty(), wanted.quality) {
+            (false, _) => words,
+            (true, Quality::Appearance | Quality::Odour) => "to be judged".to_owned(),
+            (true, _) => "to be measured".to_owned(),
+        };
+        ui.label(format!("{}: {words}", wanted.name()));
+    }
+    let stated = |s: &Specification| s.characteristics.iter().any(|c| c.quality == Quality::Ph);
+    if view.variant.target_ph.is_some() && !stated(&view.variant.specification) {
+        let words = format!(
+            "Without limits of its own the pH may be {PH_TOLERANCE} off the one aimed at: common practice, no source"
+        );
+        ui.label(theme::small(ui, words));
+    }
+}
+
+fn target_ph(ui: &mut Ui, view: &View<'_>, id: eframe::egui::Id, commands: &mut Vec<Command>) {
+    let shown = view
+        .variant
+        .target_ph
+        .map_or_else(String::new, |ph| ph.to_string());
+    let entry = Entry::new(id.with("target ph"), &shown, "pH wanted").width(70.0);
+    if let Some(text) = entry.show(ui).done {
+        match typed::optional(&text, typed::ph) {
+            Ok(ph) => commands.push(Command::Edit(Edit::SetTargetPh(ph))),
+            Err(error) => tell(commands, error.to_string()),
+        }
+    }
+}
+
+fn figure(
+    ui: &mut Ui,
+    (id, name, what): (eframe::egui::Id, &str, &str),
+    value: &mut Option<f64>,
+    measure: &Measure,
+    commands: &mut Vec<Command>,
+) -> bool {
+    let shown = value.map_or_else(String::new, |v| v.to_string());
+    let entry = Entry::new(id.with(what), &shown, format!("{name} {what}"))
+        .hint(measure.unit)
+        .width(70.0);
+    let Some(text) = entry.show(ui).done else {
+        return false;
+    };
+    match typed::optional(&text, |t| typed::value(t, measure)) {
+        Ok(read) => {
+            *value = read;
+            true
+        }
+        Err(error) => {
+            tell(commands, error.to_string());
+            false
+        }
+    }
+}
+
+fn words(
+    ui: &mut Ui,
+    (id, name, what): (eframe::egui::Id, &str, &str),
+    value: &mut Arc<str>,
+    width: f32,
+) -> bool {
+    let shown = value.to_string();
+    let entry = Entry::new(id.with(what), &shown, format!("{name} {what}")).width(width);
+    let Some(text) = entry.show(ui).done else {
+        return false;
+    };
+    *value = text.trim().into();
+    true
+}
