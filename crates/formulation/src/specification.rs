@@ -166,7 +166,11 @@ impl Characteristic {
                 text.push_str(&show(target));
             }
             let limits = match (self.low, self.high) {
-                (Some(low), Some(high)) => format!("{} to {}", show(low), show(high)),
+                (Some(low), Some(high)) => {
+                    let low = show(low);
+                    let low = low.strip_suffix(measure.unit).unwrap_or(&low).trim_end();
+                    format!("{low} to {}", show(high))
+                }
                 (Some(low), None) => format!("at least {}", show(low)),
                 (None, Some(high)) => format!("at most {}", show(high)),
                 (None, None) => String::new(),
@@ -235,7 +239,7 @@ mod tests {
             assert_eq!(verdict == Verdict::Within, within, "{value}: {verdict:?}");
         }
         assert!(matches!(viscosity.judge("thick"), Verdict::Unread(_)));
-        assert_eq!(viscosity.words(), "3000 mPa·s to 6000 mPa·s");
+        assert_eq!(viscosity.words(), "3000 to 6000 mPa·s");
         let look = Characteristic::new(Quality::Appearance);
         assert_eq!(look.judge("clear"), Verdict::ByEye);
     }

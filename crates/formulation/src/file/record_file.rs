@@ -804,7 +804,7 @@ mod tests {
         fn any_record_is_read_back_and_keeps_every_value(
             acts in prop::collection::vec((0_u8..4, 1_i128..100_000, 0_usize..20), 1..25),
         ) {
-            let grams = |n: i128| read_mass(&format!("{n} mg"), None).unwrap();
+            let grams = |n: i128| read_mass(&format!("{n} g"), None).unwrap();
             let mut record = Record::open(Entry {
                 number: 1,
                 at: AT.into(),

@@ -17,8 +17,8 @@ const ADVICE: Style = Style::plain(8.5);
 /// Text of cautions.
 const CAUTION: Style = Style::bold(8.5);
 
-/// Shares of the width: tick, number, material, %, mass, scale, lot, weighed, by.
-const WEIGH: [f32; 8] = [0.03, 0.04, 0.37, 0.08, 0.14, 0.15, 0.12, 0.07];
+/// Shares of the width: tick, number, material, %, mass and scale, lot, weighed, by, checked.
+const WEIGH: [f32; 9] = [0.03, 0.04, 0.32, 0.08, 0.15, 0.13, 0.11, 0.065, 0.075];
 /// Shares of the width: tick, number, what, remark, by.
 const WORK: [f32; 5] = [0.03, 0.04, 0.6, 0.26, 0.07];
 /// Shares of the width: tick, what to see to, by.
@@ -192,6 +192,7 @@ fn phase_block(flow: &mut Flow, sheet: &WeighSheet, phase: &SheetPhase, number: 
                 head("Lot"),
                 head("Weighed"),
                 head("By"),
+                head("Checked"),
             ],
             &WEIGH,
         );
@@ -278,9 +279,9 @@ fn weighing(flow: &mut Flow, sheet: &WeighSheet, w: &Weighing, number: usize) {
         (sheet.shown(w.planned.mass, w.resolution), Style::bold(10.0)),
         (
             format!("± {}", sheet.shown(w.planned.tolerance, w.resolution)),
-            SMALL,
+            BODY,
         ),
-        (w.scale.to_string(), SMALL),
+        (w.scale.to_string(), BODY),
     ];
     flow.row(
         &[
@@ -294,6 +295,7 @@ fn weighing(flow: &mut Flow, sheet: &WeighSheet, w: &Weighing, number: usize) {
             } else {
                 Cell::Text(lots, Align::Left)
             },
+            Cell::Field,
             Cell::Field,
             Cell::Field,
         ],
@@ -341,6 +343,7 @@ fn total_row(flow: &mut Flow, sheet: &WeighSheet) {
                 Style::bold(10.0),
             ),
             Cell::Empty,
+            Cell::Field,
             Cell::Field,
             Cell::Field,
         ],
@@ -439,6 +442,8 @@ fn yield_block(flow: &mut Flow, sheet: &WeighSheet) {
 }
 
 fn release(flow: &mut Flow) {
+    // Remarks, decision and signature stay on one page.
+    flow.need(210.0);
     flow.heading("Remarks and deviations", 11.0);
     flow.lines_to_write(3);
     flow.heading("Decision", 11.0);

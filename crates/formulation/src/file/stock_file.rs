@@ -718,7 +718,7 @@ mod tests {
             "{error}"
         );
         assert!(fails("packs: 2", "packs: 0").contains("GLY-26-3"));
-        assert!(fails("version: 1", "version: 9").contains("newer"));
+        assert!(fails("version: 2", "version: 9").contains("newer"));
         assert!(fails("\"1.15\"", "\"0\"").contains("above zero"));
     }
 }

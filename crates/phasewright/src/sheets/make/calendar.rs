@@ -128,7 +128,11 @@ fn duties(
                 }
             });
             if !duty.done.is_empty() {
-                ui.collapsing(format!("Done {} times", duty.done.len()), |ui| {
+                let times = match duty.done.len() {
+                    1 => "Done once".to_owned(),
+                    n => format!("Done {n} times"),
+                };
+                ui.collapsing(times, |ui| {
                     for done in duty.done.iter().rev() {
                         let mut words = format!("{} by {}", done.day, done.by);
                         if !done.found.is_empty() {

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use eframe::egui::{Grid, Ui};
+use eframe::egui::{Grid, Ui, vec2};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::specification::{Characteristic, PH_TOLERANCE, Quality, Specification, wanted};
@@ -133,13 +133,25 @@ fn asked(ui: &mut Ui, view: &View<'_>) {
     }
 }
 
+/// Width of a figure.
+const FIGURE: f32 = 84.0;
+
+/// A field of a fixed width in the table.
+fn cell(ui: &mut Ui, width: f32, entry: Entry<'_>) -> Option<String> {
+    ui.allocate_ui(vec2(width, theme::FIELD), |ui| {
+        ui.set_min_width(width);
+        entry.show(ui).done
+    })
+    .inner
+}
+
 fn target_ph(ui: &mut Ui, view: &View<'_>, id: eframe::egui::Id, commands: &mut Vec<Command>) {
     let shown = view
         .variant
         .target_ph
         .map_or_else(String::new, |ph| ph.to_string());
-    let entry = Entry::new(id.with("target ph"), &shown, "pH wanted").width(70.0);
-    if let Some(text) = entry.show(ui).done {
+    let entry = Entry::new(id.with("target ph"), &shown, "pH wanted").width(FIGURE);
+    if let Some(text) = cell(ui, FIGURE, entry) {
         match typed::optional(&text, typed::ph) {
             Ok(ph) => commands.push(Command::Edit(Edit::SetTargetPh(ph))),
             Err(error) => tell(commands, error.to_string()),
@@ -157,8 +169,8 @@ fn figure(
     let shown = value.map_or_else(String::new, |v| v.to_string());
     let entry = Entry::new(id.with(what), &shown, format!("{name} {what}"))
         .hint(measure.unit)
-        .width(70.0);
-    let Some(text) = entry.show(ui).done else {
+        .width(FIGURE);
+    let Some(text) = cell(ui, FIGURE, entry) else {
         return false;
     };
     match typed::optional(&text, |t| typed::value(t, measure)) {
@@ -181,7 +193,7 @@ fn words(
 ) -> bool {
     let shown = value.to_string();
     let entry = Entry::new(id.with(what), &shown, format!("{name} {what}")).width(width);
-    let Some(text) = entry.show(ui).done else {
+    let Some(text) = cell(ui, width, entry) else {
         return false;
     };
     *value = text.trim().into();
