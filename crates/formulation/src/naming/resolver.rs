@@ -533,11 +533,7 @@ impl<'s> Resolver<'s> {
             how,
             elsewhere: !of_supplier,
             // The most usual of several that an everyday name means.
-            listed: if how == How::Everyday {
-                self.everyday_rank(wanted, place)
-            } else {
-                0
-            },
+            listed: self.everyday_rank(wanted, place),
             words_not_shared: usize::MAX - shared,
             words: material.name.split_whitespace().count(),
             letters: material.name.len(),
@@ -656,6 +652,16 @@ impl<'s> Resolver<'s> {
                 How::Base | How::MainInci | How::Strength | How::Everyday
             )
         };
+        // The pure substance is meant where no strength is stated, and a list of INCI
+        // names is the material that has those and no others.
+        let plainer = self.is_plainer(best.place, other.place);
+        // Beside INCI names, an everyday name tells two of the same apart.
+        let everyday = best.rank.listed < other.rank.listed
+            && best.how >= How::Inci
+            && best.how != How::Everyday;
+        if plainer || everyday {
+            return false;
+        }
         let alike = best.how == other.how
             || unsure(best.how) && unsure(other.how) && other.how <= best.how.max(How::Base);
         // The name decides between two of the same INCI name if it has more of its words.
@@ -664,6 +670,33 @@ impl<'s> Resolver<'s> {
             && self.known.get(best.place).map(|k| &k.main)
                 != self.known.get(other.place).map(|k| &k.main);
         alike && !told_apart && !self.same_content(best.place, other.place)
+    }
+
+    /// Whether one material is the substance itself and another it with something more,
+    /// such as water, oil or a scent.
+    fn is_plainer(&self, a: usize, b: usize) -> bool {
+        let (Some(a), Some(b)) = (self.known.get(a), self.known.get(b)) else {
+            return false;
+        };
+        let pure = |k: &Known<'_>| {
+            k.listed.len() <= 1
+                && k.main
+                    .as_ref()
+                    .is_some_and(|(_, share)| *share >= strength::NEARLY_PURE)
+        };
+        let same = match (&a.main, &b.main) {
+            (Some((a, _)), Some((b, _))) => a == b,
+            _ => false,
+        };
+        // The water of a crystal is bound: a hydrate is another material, not a dilution.
+        let more = |k: &Known<'_>| {
+            k.listed.len() > 1
+                || k.material
+                    .constituents
+                    .iter()
+                    .any(|c| c.incidental.is_none() && fold::inci(&c.inci) == "aqua")
+        };
+        same && pure(a) && !pure(b) && more(b)
     }
 
     fn same_content(&self, a: usize, b: usize) -> bool {

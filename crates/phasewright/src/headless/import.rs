@@ -17,10 +17,11 @@ use formulation::file::table::sections::{Section, sections};
 use formulation::file::table::{Table, cell_name, column_named, read_file};
 use formulation::formula::{Formula, Variant, VariantId};
 use formulation::material::{MaterialId, ProductKind};
-use formulation::naming::{How, Resolver, fold};
+use formulation::naming::Resolver;
 use formulation::own_shelf::ShelfEdit;
 use formulation::shelf::{Shelf, built_in};
 
+use super::answers::{ASSUMED, Answers, matched};
 use super::{Failure, Outcome, shelf};
 use crate::words::counted;
 
@@ -142,16 +143,38 @@ impl Import {
         let several = chosen.sections.len() > 1;
         for (number, section) in chosen.sections.iter().enumerate() {
             let mut proposal = self.propose(section, &matcher)?;
-            answers.apply(&mut proposal, &shelf);
+            for line in &mut proposal.lines {
+                if let Some(choice) = answers.choice(&line.wanted.name, &shelf) {
+                    line.choice = choice;
+                    line.settle();
+                }
+            }
             for one in &self.matches {
-                let written = choose(&mut proposal, one, &shelf)?;
-                answers.learn(&written, one);
+                let (row, choice) = matched(one, &shelf)?;
+                let mut found = false;
+                for line in proposal.lines.iter_mut().filter(|l| l.row == row) {
+                    line.choice = choice.clone();
+                    line.settle();
+                    answers.learn(&line.wanted.name, one);
+                    found = true;
+                }
+                if !found {
+                    return Err(Failure(format!("row {row} has no line")));
+                }
             }
             if several {
                 writeln!(out, "recipe {}: {}", number + 1, section.name)?;
             }
             print(&proposal, &shelf, out)?;
-            let accepted = proposal.accept(&matcher).map_err(|e| told(&e))?;
+            let accepted = match proposal.accept(&matcher) {
+                Ok(accepted) => accepted,
+                Err(error) => {
+                    for words in proposal.assumptions() {
+                        writeln!(out, "assumed: {words}")?;
+                    }
+                    return Err(told(&error));
+                }
+            };
             let total = accepted.formula.active().total();
             let (taken, asked) = proposal.taken_and_asked();
             let counts = format!(
@@ -357,6 +380,7 @@ impl Import {
                 KindOfProduct::RinseOff => ProductKind::RinseOff,
                 KindOfProduct::LeaveOn => ProductKind::LeaveOn,
             }),
+            ..Settings::default()
         };
         let title = self
             .recipe
@@ -369,44 +393,47 @@ impl Import {
     /// The columns as recognised, with those named on the command line; `None` if none is
     /// named.
     fn layout(&self, table: &Table) -> Result<Option<Layout>, Failure> {
-        if self.columns.is_empty() {
-            return Ok(None);
-        }
-        let mut layout = recognise(table).unwrap_or_default();
-        for text in &self.columns {
-            let kinds = || Kind::ALL.map(Kind::label).join(", ");
-            let (kind, letters) = text.split_once('=').ok_or_else(|| {
-                Failure(format!(
-                    "“{text}” names no column; write for example percent=C"
-                ))
-            })?;
-            let kind = Kind::ALL
-                .into_iter()
-                .find(|k| k.label().eq_ignore_ascii_case(kind.trim()))
-                .ok_or_else(|| {
-                    Failure(format!(
-                        "“{}” is nothing a column holds; write one of: {}",
-                        kind.trim(),
-                        kinds()
-                    ))
-                })?;
-            let column = column_named(letters)
-                .filter(|&column| column < table.width())
-                .ok_or_else(|| {
-                    Failure(format!(
-                        "the table has no column “{}”; its last one is {}",
-                        letters.trim(),
-                        cell_name(0, table.width().saturating_sub(1)).trim_end_matches('1')
-                    ))
-                })?;
-            layout.assign(column, Some(kind));
-        }
-        Ok(Some(layout))
+        layout_of(&self.columns, table)
     }
 }
 
-/// Exit code if something had to be assumed.
-const ASSUMED: u8 = 3;
+/// The columns of a table as recognised, with those named as `KIND=LETTER`; `None` if none
+/// is named.
+pub(super) fn layout_of(columns: &[String], table: &Table) -> Result<Option<Layout>, Failure> {
+    if columns.is_empty() {
+        return Ok(None);
+    }
+    let mut layout = recognise(table).unwrap_or_default();
+    for text in columns {
+        let kinds = || Kind::ALL.map(Kind::label).join(", ");
+        let (kind, letters) = text.split_once('=').ok_or_else(|| {
+            Failure(format!(
+                "“{text}” names no column; write for example percent=C"
+            ))
+        })?;
+        let kind = Kind::ALL
+            .into_iter()
+            .find(|k| k.label().eq_ignore_ascii_case(kind.trim()))
+            .ok_or_else(|| {
+                Failure(format!(
+                    "“{}” is nothing a column holds; write one of: {}",
+                    kind.trim(),
+                    kinds()
+                ))
+            })?;
+        let column = column_named(letters)
+            .filter(|&column| column < table.width())
+            .ok_or_else(|| {
+                Failure(format!(
+                    "the table has no column “{}”; its last one is {}",
+                    letters.trim(),
+                    cell_name(0, table.width().saturating_sub(1)).trim_end_matches('1')
+                ))
+            })?;
+        layout.assign(column, Some(kind));
+    }
+    Ok(Some(layout))
+}
 
 struct Chosen {
     sections: Vec<Section>,
@@ -470,107 +497,6 @@ fn with_variant(mut all: Formula, more: &Formula, section: &Section) -> Formula 
     }
     all.variants.push(std::sync::Arc::new(variant));
     all
-}
-
-/// What was settled the last time: the material as written, and what it means.
-#[derive(Default)]
-struct Answers {
-    known: std::collections::BTreeMap<String, String>,
-    changed: bool,
-}
-
-impl Answers {
-    fn read(path: Option<&std::path::Path>) -> Result<Self, Failure> {
-        let Some(path) = path.filter(|p| p.exists()) else {
-            return Ok(Self::default());
-        };
-        let (text, _) = store::read_text(path)
-            .map_err(|e| Failure(format!("the answers could not be read: {e}")))?;
-        let mut answers = Self::default();
-        for (number, line) in text.lines().enumerate() {
-            let line = line.trim();
-            if line.is_empty() || line.starts_with('#') {
-                continue;
-            }
-            let (written, means) = line.rsplit_once('=').ok_or_else(|| {
-                Failure(format!(
-                    "line {}: “{line}” is no answer; write the material as written, an equals sign and its id on the shelf or “new” ({})",
-                    number + 1,
-                    path.display()
-                ))
-            })?;
-            answers
-                .known
-                .insert(fold::plain(written), means.trim().to_owned());
-        }
-        Ok(answers)
-    }
-
-    fn apply(&self, proposal: &mut Proposal, shelf: &Shelf) {
-        for line in &mut proposal.lines {
-            let Some(means) = self.known.get(&fold::plain(&line.wanted.name)) else {
-                continue;
-            };
-            let id = MaterialId::from_name(means);
-            if means.eq_ignore_ascii_case("new") {
-                line.choice = Choice::New;
-                line.settle();
-            } else if shelf.get(&id).is_some() {
-                line.choice = Choice::Known(id, How::Chosen);
-                line.settle();
-            }
-        }
-    }
-
-    fn learn(&mut self, written: &str, chosen: &str) {
-        if let Some((_, means)) = chosen.split_once('=') {
-            self.known
-                .insert(fold::plain(written), means.trim().to_owned());
-            self.changed = true;
-        }
-    }
-
-    fn save(&self, path: Option<&std::path::Path>) -> Result<(), Failure> {
-        let Some(path) = path.filter(|_| self.changed) else {
-            return Ok(());
-        };
-        let head = "# What materials of recipes brought in mean\n".to_owned();
-        let text = self.known.iter().fold(head, |text, (written, means)| {
-            text + written + " = " + means + "\n"
-        });
-        store::save_text(path, &text, Expect::Anything)
-            .map_err(|e| Failure(format!("the answers could not be written: {e}")))?;
-        Ok(())
-    }
-}
-
-/// Applies `ROW=MATERIAL` and returns the material as written.
-fn choose(proposal: &mut Proposal, chosen: &str, shelf: &Shelf) -> Result<String, Failure> {
-    let wrong = || {
-        Failure(format!(
-            "“{chosen}” is not a match; write the row, an equals sign, and the id of a material or “new”, such as 7=glycerin-99-5"
-        ))
-    };
-    let (row, material) = chosen.split_once('=').ok_or_else(wrong)?;
-    let row: usize = row.trim().parse().map_err(|_not_a_row| wrong())?;
-    let line = proposal
-        .lines
-        .iter_mut()
-        .find(|l| l.row == row)
-        .ok_or_else(|| Failure(format!("row {row} has no line")))?;
-    line.choice = if material.trim().eq_ignore_ascii_case("new") {
-        Choice::New
-    } else {
-        let id = MaterialId::from_name(material);
-        if shelf.get(&id).is_none() {
-            return Err(Failure(format!(
-                "“{material}” is not on the shelf; look it up with “phasewright shelf search”"
-            )));
-        }
-        Choice::Known(id, How::Chosen)
-    };
-    line.settle();
-    Ok(line.wanted.name.clone())
 }
 
 fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Result<()> {

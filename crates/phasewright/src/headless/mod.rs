@@ -2,6 +2,7 @@
 //! through the model's file module.
 
 pub mod aim;
+mod answers;
 pub mod check;
 pub mod compare;
 pub mod export;

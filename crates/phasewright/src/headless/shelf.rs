@@ -12,7 +12,7 @@ use formulation::file::shelf_table;
 use formulation::file::stock_file;
 use formulation::file::store::{self, Expect, Stamp};
 use formulation::file::table::Table;
-use formulation::file::table::price_list::{self, PriceList, looks_like_prices};
+use formulation::file::table::price_list::{self, DayOrder, PriceList, looks_like_prices};
 use formulation::file::table::recipe::{Choice, Settings as TableSettings};
 use formulation::inventory::{self, inventory};
 use formulation::naming::Resolver;
@@ -23,6 +23,8 @@ use formulation::shelf::{Shelf, built_in};
 use formulation::stock::Stock;
 use serde_json::json;
 
+use super::answers::{ASSUMED, Answers, matched};
+use super::import::layout_of;
 use super::{Failure, Outcome, said, today};
 use crate::state::makers_shelf::folder_of;
 use crate::state::{Folders, Settings};
@@ -80,6 +82,15 @@ pub enum Differing {
     Both,
 }
 
+/// What stands first in a day.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Dates {
+    /// The day, as in 31/12/2027.
+    DayFirst,
+    /// The month, as in 12/31/2027.
+    MonthFirst,
+}
+
 /// Arguments of `import`.
 #[derive(Debug, Args)]
 pub struct Import {
@@ -94,6 +105,27 @@ pub struct Import {
     /// The stock file that takes up the offers and lots of a price list; made if it is not there.
     #[arg(long, value_name = "STOCK_FILE")]
     pub stock: Option<PathBuf>,
+    /// What stands first in days such as 03/04/2027, if the list leaves it open.
+    #[arg(long, value_enum)]
+    pub dates: Option<Dates>,
+    /// Name of the sheet, if it is not the first that holds a list.
+    #[arg(long, value_name = "NAME")]
+    pub sheet: Option<String>,
+    /// What a column holds, if it is not recognised: `price=C`, `material=A`.
+    #[arg(long = "column", value_name = "KIND=LETTER")]
+    pub columns: Vec<String>,
+    /// Takes a row for a material of the shelf, or for a new one: `7=glycerin-99-5`, `8=new`.
+    #[arg(long = "match", value_name = "ROW=MATERIAL")]
+    pub matches: Vec<String>,
+    /// Takes in hidden and struck-through rows as well.
+    #[arg(long)]
+    pub hidden: bool,
+    /// Accepts what had to be assumed: exit code 0 instead of 3.
+    #[arg(long)]
+    pub yes: bool,
+    /// A file of answers, as for `import`; what `--match` settles is added to it.
+    #[arg(long, value_name = "FILE")]
+    pub answers: Option<PathBuf>,
     /// The supplier of a price list that names none.
     #[arg(long, value_name = "NAME", default_value = "")]
     pub supplier: String,
@@ -254,9 +286,25 @@ impl Import {
         let seen = seen(folder)?;
         let shelf = seen.shelf.over(built_in());
         let mut stock = self.stock()?;
-        let (edits, for_stock) = match exchange::open(&self.file)? {
-            Offered::Shelf(offered) => (self.shelf_edits(&offered, &shelf, out)?, 0),
+        let Offers {
+            shelf: edits,
+            for_stock,
+            assumed,
+        } = match exchange::open(&self.file)? {
+            Offered::Shelf(offered) => Offers {
+                shelf: self.shelf_edits(&offered, &shelf, out)?,
+                for_stock: 0,
+                assumed: Vec::new(),
+            },
             Offered::Tables(tables) => self.price_edits(&tables, &shelf, &mut stock, out)?,
+        };
+        for words in &assumed {
+            writeln!(out, "assumed: {words}")?;
+        }
+        let code = if assumed.is_empty() || self.yes {
+            0
+        } else {
+            ASSUMED
         };
         if self.dry_run {
             writeln!(
@@ -265,7 +313,7 @@ impl Import {
                 counted(edits.len(), "change"),
                 counted(for_stock, "offer or lot"),
             )?;
-            return Ok(0);
+            return Ok(code);
         }
         if let Some(path) = self.stock.as_ref().filter(|_| for_stock > 0) {
             let expect = stock.stamp.map_or(Expect::Nothing, Expect::Last);
@@ -279,7 +327,7 @@ impl Import {
         }
         if edits.is_empty() {
             writeln!(out, "Nothing to change on the shelf.")?;
-            return Ok(0);
+            return Ok(code);
         }
         let folder = folder.ok_or_else(no_folder)?;
         let at = jiff::Timestamp::now().to_string();
@@ -301,7 +349,7 @@ impl Import {
             edits.len(),
             folder.file().display()
         )?;
-        Ok(0)
+        Ok(code)
     }
 
     fn stock(&self) -> Result<StockFile, Failure> {
@@ -333,16 +381,64 @@ impl Import {
         shelf: &Shelf,
         stock: &mut StockFile,
         out: &mut dyn Write,
-    ) -> Result<(Vec<ShelfEdit>, usize), Failure> {
-        let Some(table) = tables.iter().find(|t| looks_like_prices(t)) else {
+    ) -> Result<Offers, Failure> {
+        let named = |t: &&Table| self.sheet.as_ref().is_none_or(|name| t.name == *name);
+        let list = |t: &&Table| !self.columns.is_empty() || !t.hidden && looks_like_prices(t);
+        let Some(table) = tables.iter().filter(named).find(list) else {
             return Err(Failure(
                 "the table is neither a list of materials nor a price list; for a recipe use “phasewright import FILE -o FORMULA”".to_owned(),
             ));
         };
         let matcher = Resolver::new(shelf);
-        let list = price_list::propose(table, &TableSettings::default(), &matcher)?;
+        let settings = TableSettings {
+            layout: layout_of(&self.columns, table)?,
+            hidden: self.hidden,
+            days: self.dates.map(|d| match d {
+                Dates::DayFirst => DayOrder::DayFirst,
+                Dates::MonthFirst => DayOrder::MonthFirst,
+            }),
+            home: Some(stock.stock.home),
+            ..TableSettings::default()
+        };
+        let mut list = price_list::propose(table, &settings, &matcher)
+            .map_err(|e| Failure(format!("{e} ({})", self.file.display())))?;
+        let mut answers = Answers::read(self.answers.as_deref())?;
+        for price in &mut list.prices {
+            if let Some(choice) = answers.choice(&price.wanted.name, shelf) {
+                price.choice = choice;
+                price.settle();
+            }
+        }
+        for one in &self.matches {
+            let (row, choice) = matched(one, shelf)?;
+            let price = list
+                .prices
+                .iter_mut()
+                .find(|p| p.row == row)
+                .ok_or_else(|| Failure(format!("row {row} is not taken in")))?;
+            price.choice = choice;
+            price.settle();
+            answers.learn(&price.wanted.name, one);
+        }
         print_prices(&list, out)?;
-        let accepted = list.accept(&matcher, &self.supplier, stock.stock.home, today())?;
+        let accepted = list.accept(&matcher, &self.supplier, today());
+        for (row, words) in &accepted.kept {
+            writeln!(out, "kept: row {row}: {words}")?;
+        }
+        for left in &accepted.left_out {
+            writeln!(out, "left out: {left}")?;
+        }
+        let (taken, asked) = list.taken_and_asked();
+        writeln!(
+            out,
+            "{}: {taken} taken, {asked} asked, {} left out.",
+            counted(list.rows, "row"),
+            list.left_out.len()
+        )?;
+        answers.save(self.answers.as_deref())?;
+        let mut assumed = list.assumptions();
+        assumed.extend(accepted.left_out.iter().map(ToString::to_string));
+        assumed.extend(hidden_sheets(tables));
         let left_out = accepted.put_into(&mut stock.stock);
         for lot in &left_out {
             writeln!(
@@ -358,7 +454,11 @@ impl Import {
             )?;
         }
         let new = accepted.new_materials.into_iter().map(ShelfEdit::Put);
-        Ok((new.collect(), for_stock))
+        Ok(Offers {
+            shelf: new.collect(),
+            for_stock,
+            assumed,
+        })
     }
 
     fn shelf_edits(
@@ -384,6 +484,25 @@ impl Import {
         }
         Ok(edits)
     }
+}
+
+/// What an import would do.
+struct Offers {
+    shelf: Vec<ShelfEdit>,
+    /// Offers and lots.
+    for_stock: usize,
+    /// What had to be assumed, in words.
+    assumed: Vec<String>,
+}
+
+/// Hidden sheets are left out, which is told.
+fn hidden_sheets(tables: &[Table]) -> Option<String> {
+    let hidden: Vec<&str> = tables
+        .iter()
+        .filter(|t| t.hidden)
+        .map(|t| t.name.as_str())
+        .collect();
+    (!hidden.is_empty()).then(|| format!("hidden sheets were left out: {}", hidden.join(", ")))
 }
 
 fn print_difference(
@@ -414,22 +533,43 @@ fn print_prices(list: &PriceList, out: &mut dyn Write) -> std::io::Result<()> {
     for price in &list.prices {
         let what = match &price.choice {
             Choice::Known(id, how) => format!("{id} ({})", how.label()),
-            Choice::New => "new".to_owned(),
+            Choice::New => {
+                let offered: Vec<String> = price
+                    .candidates
+                    .iter()
+                    .take(2)
+                    .map(|c| format!("{} (--match {}={})", c.name, price.row, c.id))
+                    .collect();
+                if offered.is_empty() {
+                    "new".to_owned()
+                } else {
+                    format!("new; perhaps {}", offered.join(", "))
+                }
+            }
             Choice::NewPure(inci) => format!("new, pure {inci}"),
             Choice::Made(material) => format!("new, {}", material.name),
         };
-        let mark = if price.doubts.is_empty() { "" } else { "? " };
-        let asked = price.price_words();
-        let asked = if asked.is_empty() {
-            asked
-        } else {
-            format!(": {asked}")
-        };
-        writeln!(
-            out,
-            "row {}: {} → {mark}{what}{asked}",
-            price.row, price.wanted.name
-        )?;
+        let mark = if price.is_doubtful() { "? " } else { "" };
+        let start = format!("row {}: {} → {mark}{what}", price.row, price.wanted.name);
+        // One line for each size that is offered.
+        if price.offers.is_empty() {
+            let told = price.price_words();
+            let told = if told.is_empty() {
+                told
+            } else {
+                format!(": {told}")
+            };
+            writeln!(out, "{start}{told}")?;
+        }
+        for offer in &price.offers {
+            writeln!(out, "{start}: {}", offer.words())?;
+        }
+        if let Some(lot) = &price.lot {
+            writeln!(out, "lot: row {}: {}", price.row, lot.words())?;
+        }
+    }
+    for left in &list.left_out {
+        writeln!(out, "left out: {left}")?;
     }
     for note in &list.notes {
         writeln!(out, "note: {note}")?;

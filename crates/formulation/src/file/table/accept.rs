@@ -6,7 +6,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive as _;
 
-use super::recipe::{Choice, Proposal, Quantity, RecipeError, Reconcile};
+use super::recipe::{Choice, Proposal, ProposedLine, Quantity, RecipeError, Reconcile};
 use crate::amount::number;
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::inventory::{self, inventory};
@@ -155,6 +155,8 @@ impl Proposal {
             };
             amounts.push(match &line.quantity {
                 Quantity::Grams(value) => Some(of_batch(*value)?),
+                // A percentage among grams is of the whole, which is known only below.
+                Quantity::Percent(_) if !in_percent => Some(Decimal::ZERO),
                 Quantity::Percent(value) | Quantity::Parts(value) => Some(*value),
                 Quantity::Millilitres(ml) => {
                     let density = material
@@ -167,6 +169,22 @@ impl Proposal {
                 Quantity::AsNeeded => Some(Decimal::ZERO),
                 Quantity::Rest => None,
             });
+        }
+        if !in_percent {
+            let share = |l: &ProposedLine| match l.quantity {
+                Quantity::Percent(value) => value / Decimal::ONE_HUNDRED,
+                _ => Decimal::ZERO,
+            };
+            let shares: Decimal = self.lines.iter().map(share).sum();
+            let weighed: Decimal = amounts.iter().flatten().sum();
+            let whole = self.batch.or(self.stated_total).filter(|t| *t > weighed);
+            let others = (Decimal::ONE - shares).max(Decimal::new(1, 2));
+            let whole = whole.unwrap_or(weighed / others);
+            for (line, amount) in self.lines.iter().zip(&mut amounts) {
+                if let (Quantity::Percent(_), Some(amount)) = (&line.quantity, amount) {
+                    *amount = share(line) * whole;
+                }
+            }
         }
         let total: Decimal = amounts.iter().flatten().sum();
         let rest = amounts.iter().position(Option::is_none);

@@ -230,6 +230,10 @@ fn read_heading(text: &str) -> Option<Heading> {
     if text.is_empty() || text.len() > 60 {
         return None;
     }
+    // "70 %" and "350 g" are amounts, not headings.
+    if text.starts_with(|c: char| c.is_ascii_digit()) && number::amount(text, None).is_ok() {
+        return None;
+    }
     // Units stand between blanks, brackets or after a stroke; "%" may touch a word.
     let spaced = text.replace('%', " % ");
     let tokens: Vec<&str> = spaced
@@ -266,11 +270,15 @@ fn read_heading(text: &str) -> Option<Heading> {
     let kind = match (found.map(|(_, kind, _)| kind), unit) {
         // "Amount %", "Menge in %", "%".
         (Some(Kind::Amount | Kind::Percent) | None, Some(Unit::Percent)) => Kind::Percent,
+        // "% in raw material", "% of formula".
+        (Some(Kind::Name), Some(Unit::Percent)) if text.starts_with(['%', '％']) => Kind::Percent,
         // "Weight (g)", and a mass even under "percentage".
         (Some(Kind::Amount | Kind::Percent), Some(_)) => Kind::Amount,
         (Some(kind), _) => kind,
         // A unit alone, as in "g / 500 g".
-        (None, Some(_)) if folded.len() <= 4 => Kind::Amount,
+        (None, Some(_)) if folded.len() <= 4 && !text.starts_with(|c: char| c.is_ascii_digit()) => {
+            Kind::Amount
+        }
         (None, _) => return None,
     };
     let length = found.map_or(1, |(count, _, _)| count);
@@ -470,10 +478,17 @@ fn row_of_headings(table: &Table) -> Option<usize> {
         let mut kinds: Vec<Kind> = Vec::new();
         let mut exact = 0;
         let mut filled = 0;
+        let mut numbered_sizes = 0;
         for column in 0..table.width() {
             match table.cell(row, column) {
                 Cell::Text(text) if !text.trim().is_empty() => {
                     filled += 1;
+                    let sized = text.chars().any(|c| c.is_ascii_digit())
+                        && words_of(text).iter().any(|w| {
+                            let unit = w.trim_start_matches(|c: char| c.is_ascii_digit());
+                            Unit::named(unit).is_some_and(|u| u != Unit::Percent)
+                        });
+                    numbered_sizes += usize::from(sized);
                     if let Some(found) = read_heading(text)
                         && !kinds.contains(&found.column.kind)
                     {
@@ -495,6 +510,15 @@ fn row_of_headings(table: &Table) -> Option<usize> {
         let names = kinds
             .iter()
             .any(|k| matches!(k, Kind::Name | Kind::Inci | Kind::Trade));
+        // Prices by size: "Material", "100 g", "500 g".
+        if numbered_sizes >= 2
+            && names
+            && !kinds
+                .iter()
+                .any(|k| matches!(k, Kind::Percent | Kind::Amount))
+        {
+            return Some((kinds.len() + numbered_sizes, exact));
+        }
         // "Water", "Oil" and a unit is a line of the list.
         let enough = kinds.len() >= 3
             || kinds.len() == 2 && (numbers || names) && exact >= 1

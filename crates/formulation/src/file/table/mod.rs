@@ -90,6 +90,11 @@ impl Cell {
     }
 }
 
+/// Why a row that is struck through is left out.
+pub(super) const STRUCK: &str = "struck through";
+/// Why a row that nobody sees is left out.
+pub(super) const HIDDEN: &str = "hidden or filtered out";
+
 /// One sheet of a file.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct Table {
@@ -102,6 +107,8 @@ pub struct Table {
     /// Rows that are left out, counted from 0, and why: hidden, filtered out or struck
     /// through.
     pub left_out: std::collections::BTreeMap<usize, &'static str>,
+    /// Cells that are struck through, by row and column, counted from 0.
+    pub struck: std::collections::BTreeSet<(usize, usize)>,
     /// Columns that were hidden and left out, counted from 0.
     pub hidden_columns: Vec<usize>,
     /// The sheet is hidden.
@@ -123,6 +130,13 @@ impl Table {
     /// Whether a row is left out.
     pub fn is_left_out(&self, row: usize) -> bool {
         self.left_out.contains_key(&row)
+    }
+
+    /// Why a row is left out, if it is: hidden, or its name, in column `names`, struck
+    /// through.
+    pub fn left_out_reason(&self, row: usize, names: usize) -> Option<&'static str> {
+        let struck = self.struck.contains(&(row, names)).then_some(STRUCK);
+        self.left_out.get(&row).copied().or(struck)
     }
 
     /// A copy with only some rows and columns filled, so that every cell keeps its name.

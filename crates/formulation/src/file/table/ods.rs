@@ -4,12 +4,16 @@
 //! file states repetitions of cells which that reader expands before anybody can
 //! count them, and it does not tell a percentage from a plain number.
 
+use std::collections::HashSet;
+
 use quick_xml::Reader;
 use quick_xml::events::{BytesStart, Event};
 
 use super::unpack::Archive;
 use super::xlsx::UNSAVED;
-use super::{Cell, Collector, MOST_COLUMNS, MOST_LETTERS, Table, TableError, cell_name};
+use super::{
+    Cell, Collector, HIDDEN, MOST_COLUMNS, MOST_LETTERS, STRUCK, Table, TableError, cell_name,
+};
 use crate::amount::number;
 
 /// Reads every sheet.
@@ -105,12 +109,19 @@ fn read_content(xml: &str) -> Result<Vec<Table>, TableError> {
     let mut reader = Reader::from_str(xml);
     let mut tables = Vec::new();
     let mut cells = 0;
+    let mut styles = Styles::default();
     loop {
         match reader.read_event().map_err(damaged)? {
+            Event::Start(e) | Event::Empty(e) if e.name().as_ref() == "style:style" => {
+                styles.open(&e)?;
+            }
+            Event::Empty(e) if styles.takes(&e)? => {}
             Event::Start(e) if e.name().as_ref() == "table:table" => {
                 let name = attribute(&e, "table:name")?.unwrap_or_default();
+                let style = attribute(&e, "table:style-name")?.unwrap_or_default();
                 let mut collector = Collector::new(&name, cells);
-                read_table(&mut reader, &mut collector)?;
+                collector.table.hidden = styles.hidden_tables.contains(&style);
+                read_table(&mut reader, &mut collector, &styles)?;
                 cells = collector.cells;
                 tables.push(collector.table);
             }
@@ -124,9 +135,71 @@ fn read_content(xml: &str) -> Result<Vec<Table>, TableError> {
     }
 }
 
+/// The automatic styles that say that something is struck through or hidden.
+#[derive(Default)]
+struct Styles {
+    open: String,
+    struck: HashSet<String>,
+    hidden_tables: HashSet<String>,
+}
+
+impl Styles {
+    /// A style begins. One that builds on another keeps its line.
+    fn open(&mut self, element: &BytesStart<'_>) -> Result<(), TableError> {
+        self.open = attribute(element, "style:name")?.unwrap_or_default();
+        if attribute(element, "style:parent-style-name")?.is_some_and(|p| self.struck.contains(&p))
+        {
+            self.struck.insert(self.open.clone());
+        }
+        Ok(())
+    }
+
+    /// Properties of the style that is open; whether the element was some.
+    fn takes(&mut self, element: &BytesStart<'_>) -> Result<bool, TableError> {
+        match element.name().as_ref() {
+            "style:text-properties" => {
+                let line = attribute(element, "style:text-line-through-style")?
+                    .or(attribute(element, "style:text-line-through-type")?);
+                if line.is_some_and(|l| l != "none") {
+                    self.struck.insert(self.open.clone());
+                }
+                Ok(true)
+            }
+            "style:table-properties" => {
+                if attribute(element, "table:display")?.is_some_and(|d| d == "false") {
+                    self.hidden_tables.insert(self.open.clone());
+                }
+                Ok(true)
+            }
+            _ => Ok(false),
+        }
+    }
+}
+
+/// Hidden columns of a sheet, each once.
+fn hide_columns(
+    element: &BytesStart<'_>,
+    next: &mut usize,
+    hidden: &mut Vec<usize>,
+) -> Result<(), TableError> {
+    let times = repeated(element, "table:number-columns-repeated")?;
+    let last = next.saturating_add(times);
+    if attribute(element, "table:visibility")?.is_some_and(|v| v == "collapse" || v == "filter") {
+        hidden.extend(*next..last.min(MOST_COLUMNS));
+    }
+    *next = last;
+    Ok(())
+}
+
 /// Reads up to the end of a table. Groups of rows and headings only enclose rows.
-fn read_table(reader: &mut Reader<&[u8]>, collector: &mut Collector) -> Result<(), TableError> {
+fn read_table(
+    reader: &mut Reader<&[u8]>,
+    collector: &mut Collector,
+    styles: &Styles,
+) -> Result<(), TableError> {
     let mut row = 0_usize;
+    let mut column = 0_usize;
+    let mut hidden_columns = Vec::new();
     loop {
         match reader.read_event().map_err(damaged)? {
             Event::Start(e) => match e.name().as_ref() {
@@ -134,13 +207,26 @@ fn read_table(reader: &mut Reader<&[u8]>, collector: &mut Collector) -> Result<(
                     let times = repeated(&e, "table:number-rows-repeated")?;
                     let hidden = attribute(&e, "table:visibility")?
                         .is_some_and(|v| v == "collapse" || v == "filter");
-                    let cells = read_row(reader, collector, row)?;
-                    if hidden && !cells.is_empty() {
-                        collector
-                            .table
-                            .left_out
-                            .insert(row, "hidden or filtered out");
+                    let Row { cells, struck } = read_row(reader, collector, row, styles)?;
+                    if !cells.is_empty() {
+                        if hidden {
+                            collector.table.left_out.insert(row, HIDDEN);
+                        } else if cells.iter().all(|(c, _)| struck.contains(c)) {
+                            collector.table.left_out.insert(row, STRUCK);
+                        }
+                        let struck = struck.into_iter().map(|c| (row, c));
+                        collector.table.struck.extend(struck);
                     }
+                    let cells: Vec<(usize, Cell)> = cells
+                        .into_iter()
+                        .filter(|(c, _)| {
+                            let seen = !hidden_columns.contains(c);
+                            if !seen && !collector.table.hidden_columns.contains(c) {
+                                collector.table.hidden_columns.push(*c);
+                            }
+                            seen
+                        })
+                        .collect();
                     // Empty rows are only counted; filled ones are put down each time,
                     // and the collector stops at the limits.
                     if !cells.is_empty() {
@@ -152,11 +238,15 @@ fn read_table(reader: &mut Reader<&[u8]>, collector: &mut Collector) -> Result<(
                     }
                     row = row.saturating_add(times);
                 }
+                "table:table-column" => hide_columns(&e, &mut column, &mut hidden_columns)?,
                 "table:shapes" | "office:forms" => {
                     reader.read_to_end(e.name()).map_err(damaged)?;
                 }
                 _ => {}
             },
+            Event::Empty(e) if e.name().as_ref() == "table:table-column" => {
+                hide_columns(&e, &mut column, &mut hidden_columns)?;
+            }
             Event::Empty(e) if e.name().as_ref() == "table:table-row" => {
                 row = row.saturating_add(repeated(&e, "table:number-rows-repeated")?);
             }
@@ -167,12 +257,18 @@ fn read_table(reader: &mut Reader<&[u8]>, collector: &mut Collector) -> Result<(
     }
 }
 
-/// The filled cells of a row with their columns.
+/// The filled cells of a row with their columns, and the columns struck through.
+struct Row {
+    cells: Vec<(usize, Cell)>,
+    struck: HashSet<usize>,
+}
+
 fn read_row(
     reader: &mut Reader<&[u8]>,
     collector: &mut Collector,
     row: usize,
-) -> Result<Vec<(usize, Cell)>, TableError> {
+    styles: &Styles,
+) -> Result<Row, TableError> {
     let is_cell = |e: &BytesStart<'_>| {
         matches!(
             e.name().as_ref(),
@@ -180,26 +276,34 @@ fn read_row(
         )
     };
     let mut cells: Vec<(usize, Cell)> = Vec::new();
+    let mut struck = HashSet::new();
     let mut column = 0_usize;
+    let is_struck = |e: &BytesStart<'_>| -> Result<bool, TableError> {
+        Ok(attribute(e, "table:style-name")?.is_some_and(|s| styles.struck.contains(&s)))
+    };
     loop {
-        let (times, formula, cell) = match reader.read_event().map_err(damaged)? {
+        let (times, formula, cell, lined) = match reader.read_event().map_err(damaged)? {
             Event::Start(e) if is_cell(&e) => {
                 let stated = Stated::of(&e)?;
                 let times = repeated(&e, "table:number-columns-repeated")?;
                 let formula = stated.formula;
+                let lined = is_struck(&e)?;
                 let sheet = &collector.table.name;
                 let text = read_paragraphs(reader, &e, || TableError::LongCell {
                     sheet: sheet.clone(),
                     cell: cell_name(row, column),
                 })?;
-                (times, formula, stated.cell(text))
+                (times, formula, stated.cell(text), lined)
             }
             Event::Empty(e) if is_cell(&e) => {
                 let stated = Stated::of(&e)?;
                 let times = repeated(&e, "table:number-columns-repeated")?;
-                (times, stated.formula, stated.cell(String::new()))
+                let formula = stated.formula;
+                (times, formula, stated.cell(String::new()), is_struck(&e)?)
             }
-            Event::End(e) if e.name().as_ref() == "table:table-row" => return Ok(cells),
+            Event::End(e) if e.name().as_ref() == "table:table-row" => {
+                return Ok(Row { cells, struck });
+            }
             Event::Eof => return Err(damaged("a row has no end")),
             _ => continue,
         };
@@ -213,6 +317,9 @@ fn read_row(
                     sheet: collector.table.name.clone(),
                     column: last,
                 });
+            }
+            if lined {
+                struck.extend(column..last);
             }
             cells.extend((column..last).map(|c| (c, cell.clone())));
         }

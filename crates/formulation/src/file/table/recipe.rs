@@ -11,6 +11,7 @@ use super::amounts::{self, Reading, Written};
 use super::columns::{Kind, Layout, weigh};
 use super::items::{Item, items};
 use super::phase_words::{names_a_phase, phase_heading, phase_of_cell};
+use super::price_list::DayOrder;
 use super::words::{begins_method, is_property, kind_in, words};
 use super::{Cell, Table, cell_name};
 use crate::amount::number::{self, DecimalMark, Unit};
@@ -20,10 +21,10 @@ use crate::file::product_head::{self, PhaseWords};
 use crate::formula::{Formula, Variant};
 use crate::inventory::inventory;
 use crate::material::{Material, MaterialId, PhaseKind, ProductKind};
-use crate::naming::qs::Qs;
+use crate::naming::qs::{Qs, quantum_satis};
 use crate::naming::{Candidate, How, Resolver, Wanted, words_of};
 use crate::purpose::Purpose;
-use crate::quantity::{Percent, Temperature};
+use crate::quantity::{Currency, Percent, Temperature};
 
 /// What the maker may settle before a table is read as a recipe.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -40,6 +41,10 @@ pub struct Settings {
     pub hidden: bool,
     /// What the product is, where the table does not say.
     pub kind: Option<ProductKind>,
+    /// The order of day and month, where a list leaves it open.
+    pub days: Option<DayOrder>,
+    /// The currency of prices that name none.
+    pub home: Option<Currency>,
 }
 
 /// What to do if the lines do not add up to 100 % and none is q.s.
@@ -299,13 +304,13 @@ const MOST_LINES: usize = 5_000;
 
 /// What a row of a sum adds up.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-enum Sum {
+pub(super) enum Sum {
     Whole,
     Part,
 }
 
 /// Whether a cell says that its row is a sum: "Total", "Grand total", "Summe Phase A".
-fn sum_words(text: &str) -> Option<Sum> {
+pub(super) fn sum_words(text: &str) -> Option<Sum> {
     let folded = words_of(text);
     let lists = words();
     let has = |list: &std::collections::HashSet<String>| folded.iter().any(|w| list.contains(w));
@@ -394,6 +399,8 @@ struct Reader<'t> {
     /// The headings are those of our own table, whose q.s. is always the filler.
     own: bool,
     settings: &'t Settings,
+    /// What had to be assumed of the decimal mark.
+    doubt: Option<String>,
 }
 
 /// How the numbers of a column of percentages are stored.
@@ -456,7 +463,17 @@ impl<'t> Reader<'t> {
                 _ => None,
             })
             .collect();
-        let mark = settings.mark.or_else(|| number::mark_of(texts));
+        let mut doubt = None;
+        let mark = settings
+            .mark
+            .or_else(|| number::mark_of(texts.iter().copied()))
+            .or_else(|| {
+                let (mark, example) = thousands_mark(&texts).filter(|_| percent.is_none())?;
+                doubt = Some(format!(
+                    "amounts such as {example} were taken with a thousands mark; say --decimal if the mark is that of decimals"
+                ));
+                Some(mark)
+            });
         let headings: Vec<String> = layout
             .headings
             .map(|row| {
@@ -477,6 +494,7 @@ impl<'t> Reader<'t> {
             percents_among: false,
             own: formula_table::are_headings(headings.iter().map(String::as_str)),
             settings,
+            doubt,
         };
         reader.scale = reader.scale_of_percentages();
         reader.parts = reader.are_parts();
@@ -525,7 +543,7 @@ impl<'t> Reader<'t> {
         let (mut shown, mut plain, mut largest) = (Decimal::ZERO, Decimal::ZERO, Decimal::ZERO);
         let (mut count, mut any_shown, mut filler) = (0, false, false);
         for row in self.rows() {
-            if self.sum(row).is_some() || self.table.is_left_out(row) {
+            if self.sum(row).is_some() || self.table.left_out_reason(row, self.names).is_some() {
                 continue;
             }
             match self.table.cell(row, column) {
@@ -621,6 +639,7 @@ impl<'t> Reader<'t> {
         proposal.rows = (0..self.table.rows.len())
             .filter(|&row| !self.row_text(row).is_empty())
             .count();
+        proposal.assumed.extend(self.doubt.clone());
         self.read_head(title, &mut proposal);
         match self.scale {
             Scale::Percent => {}
@@ -646,12 +665,17 @@ impl<'t> Reader<'t> {
             .rev()
             .find(|&row| {
                 self.sum(row).is_none()
-                    && !self.table.is_left_out(row)
+                    && self.table.left_out_reason(row, self.names).is_none()
                     && self.has_amount(row)
                     && !is_property(&self.table.cell(row, self.names).words())
             })
             .unwrap_or(0);
         let mut progress = Progress::default();
+        if let Some(phase) =
+            (0..self.layout.headings.unwrap_or(0)).find_map(|row| self.begins_phase_above(row))
+        {
+            progress.phase = Some(proposal.enter_phase(phase));
+        }
         for row in self.rows() {
             self.read_row(row, row < last, &mut progress, &mut proposal, matcher);
         }
@@ -686,7 +710,54 @@ impl<'t> Reader<'t> {
             );
         }
         self.settle_kind(title, &mut proposal);
+        self.name_columns_left_out(&mut proposal);
         Ok(proposal)
+    }
+
+    /// Columns that were taken for nothing are named.
+    fn name_columns_left_out(&self, proposal: &mut Proposal) {
+        let Some(row) = self.layout.headings else {
+            return;
+        };
+        let unused = |kind: Kind| {
+            matches!(
+                kind,
+                Kind::Code
+                    | Kind::UseLevel
+                    | Kind::Earlier
+                    | Kind::Gross
+                    | Kind::TotalPrice
+                    | Kind::Packs
+                    | Kind::Stock
+                    | Kind::Price
+                    | Kind::Currency
+                    | Kind::Pack
+                    | Kind::Lot
+                    | Kind::Expiry
+            )
+        };
+        let names: Vec<String> = (0..self.table.width())
+            .filter(|&c| {
+                let kind = self
+                    .layout
+                    .columns
+                    .get(c)
+                    .copied()
+                    .flatten()
+                    .map(|k| k.kind);
+                kind.is_none_or(unused)
+                    && (self.layout.first_row()..self.table.rows.len())
+                        .any(|r| !self.table.cell(r, c).is_empty())
+            })
+            .map(|c| self.table.cell(row, c).words())
+            .filter(|w| !w.is_empty())
+            .map(|w| format!("“{w}”"))
+            .collect();
+        if !names.is_empty() {
+            proposal
+                .notes
+                .push(format!("columns left out: {}", names.join(", ")));
+        }
     }
 
     /// Volumes of materials of unknown density, and masses among percentages without a
@@ -704,6 +775,14 @@ impl<'t> Reader<'t> {
             };
             if matches!(line.quantity, Quantity::Millilitres(_)) && !density {
                 line.doubt_amount("its density is not known; 1 g/ml was taken");
+            }
+            if let Quantity::Percent(value) = line.quantity
+                && !in_percent
+            {
+                line.doubt_amount(&format!(
+                    "{} % stands among amounts and was taken as that share of the whole",
+                    value.normalize()
+                ));
             }
             if matches!(line.quantity, Quantity::Grams(_) | Quantity::Millilitres(_))
                 && in_percent
@@ -769,6 +848,15 @@ impl<'t> Reader<'t> {
             if line.is_empty() {
                 continue;
             }
+            if self.begins_phase_above(row).is_some() {
+                proposal.left_out(row, &line, "begins a phase");
+                continue;
+            }
+            if let Some(name) = self.name_in(row) {
+                formula.name = name.as_str().into();
+                proposal.left_out(row, &line, "the name of the product");
+                continue;
+            }
             let taken = self.head_of(row).map(|(key, value)| {
                 product_head::take(&key, &value, &mut formula, &mut variant, &mut phases)
             });
@@ -810,6 +898,52 @@ impl<'t> Reader<'t> {
         formula.variants = vec![Arc::new(variant)];
         proposal.head = Arc::new(formula);
         proposal.phase_words = phases;
+    }
+
+    /// The phase that the row right above the headings begins: "Water phase".
+    fn begins_phase_above(&self, row: usize) -> Option<ProposedPhase> {
+        if self.head_of(row).is_some() || self.row_text(row).starts_with('#') {
+            return None;
+        }
+        let headings = self.layout.headings?;
+        let last = (0..headings)
+            .rev()
+            .find(|&r| !self.row_text(r).is_empty())?;
+        let text = self.row_text(row);
+        let says = words_of(&text)
+            .iter()
+            .any(|w| w.ends_with("phase") || w == "fase" || w == "faza");
+        (row == last && says)
+            .then(|| phase_heading(&text))
+            .flatten()
+    }
+
+    /// The name of the product: behind a word such as "Product:", or alone in the first
+    /// row of the table.
+    fn name_in(&self, row: usize) -> Option<String> {
+        let cells: Vec<String> = (0..self.table.width())
+            .map(|column| self.table.cell(row, column).words())
+            .filter(|words| !words.is_empty())
+            .collect();
+        let is_key = |key: &str| words().name_keys.contains(&words_of(key).join(" "));
+        match cells.as_slice() {
+            [one] if one.starts_with('#') => None,
+            [one] => {
+                if let Some((key, value)) = one.split_once(':') {
+                    let value = value.trim();
+                    return (is_key(key) && !value.is_empty()).then(|| value.to_owned());
+                }
+                let first = (0..self.table.rows.len()).find(|&r| !self.row_text(r).is_empty());
+                let like_a_name = one.chars().any(char::is_alphabetic)
+                    && one.chars().count() <= 60
+                    && !one.ends_with('.')
+                    && masses_in(one).is_empty()
+                    && product_head::kind_of(one).is_err();
+                (first == Some(row) && like_a_name).then(|| one.clone())
+            }
+            [key, value] if is_key(key.trim_end_matches(':')) => Some(value.clone()),
+            _ => None,
+        }
     }
 
     /// Whether the table is of our form, by its headings or by the kind of product stated
@@ -913,7 +1047,7 @@ impl<'t> Reader<'t> {
                 .first()
                 .copied()
         });
-        heading.or_else(|| {
+        let stated = heading.or_else(|| {
             let first = self.layout.headings.unwrap_or(0);
             (0..self.table.rows.len())
                 .filter(|row| *row < first || proposal.left_out.iter().any(|l| l.row == row + 1))
@@ -921,7 +1055,35 @@ impl<'t> Reader<'t> {
                 .map(|row| self.row_text(row))
                 .filter(|text| words_of(text).iter().any(|w| words().batch.contains(w)))
                 .find_map(|text| masses_in(&text).first().copied())
-        })
+        });
+        stated.or_else(|| self.filled_to(proposal))
+    }
+
+    /// Grams up to which a q.s. fills a recipe in grams: "to 500", "ad 1 kg".
+    fn filled_to(&self, proposal: &Proposal) -> Option<Decimal> {
+        if proposal.percent_total().is_some() {
+            return None;
+        }
+        let column = self.amount?;
+        let each = self
+            .layout
+            .unit(Kind::Amount)
+            .map_or(Some(Decimal::ONE), Unit::grams)?;
+        let rest = proposal
+            .lines
+            .iter()
+            .find(|l| l.quantity == Quantity::Rest)?;
+        let text = self.table.cell(rest.row.checked_sub(1)?, column).words();
+        if text.contains('%') {
+            return None;
+        }
+        masses_in(&text)
+            .first()
+            .copied()
+            .or_else(|| match quantum_satis(&text) {
+                Some(Qs::ToWhole(Some(whole))) => whole.checked_mul(each).and_then(number::within),
+                _ => None,
+            })
     }
 
     fn row_text(&self, row: usize) -> String {
@@ -1100,7 +1262,7 @@ impl<'t> Reader<'t> {
         if text.is_empty() {
             return;
         }
-        if let Some(reason) = self.table.left_out.get(&row)
+        if let Some(reason) = self.table.left_out_reason(row, self.names)
             && !self.settings.hidden
         {
             proposal.left_out(row, &text, reason);
@@ -1508,6 +1670,37 @@ fn bare(written: Written) -> Reading {
     }
 }
 
+/// The decimal mark of amounts in which every mark stands before three digits, as in
+/// 1.250 and 1.000 beside 250: nobody weighs some materials to the milligram and the
+/// others to the gram, so the marks are those of thousands.
+fn thousands_mark<'t>(texts: &[&'t str]) -> Option<(DecimalMark, &'t str)> {
+    let marked: Vec<&&str> = texts
+        .iter()
+        .filter(|t| {
+            let digits = t
+                .trim()
+                .trim_end_matches(|c: char| c.is_alphabetic() || c == ' ');
+            number::amount(t, None).is_ok_and(|a| a.or.is_some() && a.value >= Decimal::ONE)
+                && digits.len() >= 5
+        })
+        .collect();
+    let plain = texts
+        .iter()
+        .filter(|t| !t.contains(['.', ',']))
+        .filter_map(|t| number::amount(t, None).ok())
+        .any(|a| a.value >= Decimal::TEN);
+    let example = marked.first()?;
+    if marked.len() < 2 && !plain {
+        return None;
+    }
+    let mark = if example.contains('.') {
+        DecimalMark::Comma
+    } else {
+        DecimalMark::Point
+    };
+    Some((mark, example))
+}
+
 /// The masses in a text, in grams: "for 500 g", "makes 2 kg".
 fn masses_in(text: &str) -> Vec<Decimal> {
     let spaced: String = text
@@ -1778,8 +1971,15 @@ impl Proposal {
     }
 
     /// Sum of the lines in percent, the q.s. line not counted; `None` if the recipe
-    /// is in grams.
+    /// is in grams, even if a line or two are percentages of the whole.
     pub fn percent_total(&self) -> Option<Decimal> {
+        let count =
+            |of: fn(&Quantity) -> bool| self.lines.iter().filter(|l| of(&l.quantity)).count();
+        let percents = count(|q| matches!(q, Quantity::Percent(v) if !v.is_zero()));
+        let masses = count(|q| matches!(q, Quantity::Grams(_) | Quantity::Millilitres(_)));
+        if masses > percents {
+            return None;
+        }
         let mut total = None;
         for line in &self.lines {
             if let Quantity::Percent(value) = line.quantity {

@@ -38,6 +38,10 @@ pub fn sections(tables: &[Table]) -> Vec<Section> {
             let Some(weighing) = weigh(&part) else {
                 continue;
             };
+            // A sheet of words is no recipe among others.
+            if tables.len() > 1 && !has_amounts(&part, &weighing.layout) {
+                continue;
+            }
             let active = table.active || tables.len() == 1;
             let versions = weighing.versions.clone();
             found.push(Section {
@@ -83,13 +87,35 @@ pub fn sections(tables: &[Table]) -> Vec<Section> {
     found
 }
 
+/// Whether a table has a number or an amount anywhere a recipe has them.
+fn has_amounts(table: &Table, layout: &Layout) -> bool {
+    let columns = [Kind::Percent, Kind::Amount].map(|kind| layout.place(kind));
+    (layout.first_row()..table.rows.len()).any(|row| {
+        let in_column = columns
+            .iter()
+            .flatten()
+            .any(|&c| !table.cell(row, c).is_empty());
+        in_column
+            || columns == [None, None] && {
+                let text: Vec<String> = (0..table.width())
+                    .map(|c| table.cell(row, c).words())
+                    .collect();
+                !super::items::items(&text.join(" "), None).lines.is_empty()
+            }
+    })
+}
+
 /// The sheet of constituents that our own workbook has beside each variant.
 fn is_constituents(table: &Table) -> bool {
     (0..table.width()).any(|c| table.cell(0, c).words() == "Counted as")
 }
 
 /// The sum of the percentages of some rows, and whether a q.s. stands among them.
-fn whole(table: &Table, weighing: &Weighing, rows: std::ops::Range<usize>) -> (Decimal, bool) {
+pub(super) fn whole(
+    table: &Table,
+    weighing: &Weighing,
+    rows: std::ops::Range<usize>,
+) -> (Decimal, bool) {
     let Some(column) = weighing.layout.place(Kind::Percent) else {
         return (Decimal::ZERO, false);
     };
@@ -121,7 +147,8 @@ fn whole(table: &Table, weighing: &Weighing, rows: std::ops::Range<usize>) -> (D
     (total, filler)
 }
 
-fn is_whole((total, filler): (Decimal, bool)) -> bool {
+/// Whether such a sum is that of a whole recipe.
+pub(super) fn is_whole((total, filler): (Decimal, bool)) -> bool {
     filler || (total - Decimal::ONE_HUNDRED).abs() <= Decimal::ONE
 }
 

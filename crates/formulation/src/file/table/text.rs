@@ -280,7 +280,28 @@ fn is_prose(text: &str) -> bool {
             }
         }
     }
-    decimal > 0 && plain == 0 || prose > plain * 2 && text.contains('%')
+    decimal > 0 && plain == 0 || prose > plain * 2 && text.contains('%') && !has_a_column(text)
+}
+
+/// Whether commas, with or without blanks around them, leave a column of numbers: rows
+/// such as "Water , 70" below "Ingredient , %".
+fn has_a_column(text: &str) -> bool {
+    let rows: Vec<csv::StringRecord> = reader(text, b',')
+        .records()
+        .take(SAMPLE)
+        .filter_map(Result::ok)
+        .collect();
+    let width = rows.iter().map(csv::StringRecord::len).max().unwrap_or(0);
+    (0..width).any(|column| {
+        let numbers = rows
+            .iter()
+            .filter_map(|row| row.get(column))
+            .filter(|cell| {
+                crate::amount::number::amount(cell.trim(), None).is_ok_and(|a| a.unit.is_none())
+            })
+            .count();
+        numbers * 2 >= rows.len() && numbers > 0 && rows.len() > 1
+    })
 }
 
 fn most_frequent(numbers: impl Iterator<Item = usize>) -> Option<usize> {

@@ -6,7 +6,7 @@ use std::sync::OnceLock;
 use serde::Deserialize;
 
 use super::columns::Kind;
-use crate::material::ProductKind;
+use crate::material::{ProductKind, Role};
 use crate::naming::words_of;
 
 const TEXT: &str = include_str!("../../../../../assets/names/headings.ron");
@@ -23,6 +23,22 @@ struct Lists {
     batch: Vec<String>,
     leave_on: Vec<String>,
     rinse_off: Vec<String>,
+    name_keys: Vec<String>,
+    per: Vec<String>,
+    from: Vec<String>,
+    each: Vec<String>,
+    money: Vec<String>,
+    with_tax: Vec<String>,
+    without_tax: Vec<String>,
+    tax: Vec<String>,
+    list_price: Vec<String>,
+    discount: Vec<String>,
+    charges: Vec<String>,
+    on_request: Vec<String>,
+    currencies: BTreeMap<String, String>,
+    currency_codes: Vec<String>,
+    months: Vec<Vec<String>>,
+    functions: BTreeMap<String, Vec<String>>,
 }
 
 /// The lists, ready to be asked.
@@ -38,6 +54,24 @@ pub(super) struct Words {
     pub(super) batch: HashSet<String>,
     leave_on: HashSet<String>,
     rinse_off: HashSet<String>,
+    pub(super) name_keys: HashSet<String>,
+    pub(super) per: HashSet<String>,
+    pub(super) from: HashSet<String>,
+    pub(super) each: HashSet<String>,
+    pub(super) money: HashSet<String>,
+    pub(super) with_tax: HashSet<String>,
+    pub(super) without_tax: HashSet<String>,
+    pub(super) tax: HashSet<String>,
+    pub(super) list_price: HashSet<String>,
+    pub(super) discount: HashSet<String>,
+    pub(super) charges: HashSet<String>,
+    pub(super) on_request: Vec<String>,
+    pub(super) currencies: Vec<(String, String)>,
+    pub(super) currency_codes: HashSet<String>,
+    /// The names of each month, January first.
+    pub(super) months: Vec<Vec<String>>,
+    /// Phrase and role, longest first.
+    pub(super) functions: Vec<(String, Role)>,
 }
 
 /// Read on first use. A list that cannot be read is empty, which the test below
@@ -56,6 +90,14 @@ pub(super) fn words() -> &'static Words {
             })
             .collect();
         headings.sort_by_key(|(phrase, _)| std::cmp::Reverse(phrase.len()));
+        let mut functions: Vec<(String, Role)> = Role::ALL
+            .into_iter()
+            .flat_map(|role| {
+                let phrases = lists.functions.get(role.label()).into_iter().flatten();
+                phrases.map(move |phrase| (phrase.clone(), role))
+            })
+            .collect();
+        functions.sort_by_key(|(phrase, _)| std::cmp::Reverse(phrase.len()));
         let set = |list: Vec<String>| list.into_iter().collect();
         Words {
             headings,
@@ -67,6 +109,22 @@ pub(super) fn words() -> &'static Words {
             batch: set(lists.batch),
             leave_on: set(lists.leave_on),
             rinse_off: set(lists.rinse_off),
+            name_keys: set(lists.name_keys),
+            per: set(lists.per),
+            from: set(lists.from),
+            each: set(lists.each),
+            money: set(lists.money),
+            with_tax: set(lists.with_tax),
+            without_tax: set(lists.without_tax),
+            tax: set(lists.tax),
+            list_price: set(lists.list_price),
+            discount: set(lists.discount),
+            charges: set(lists.charges),
+            on_request: lists.on_request,
+            currencies: lists.currencies.into_iter().collect(),
+            currency_codes: set(lists.currency_codes),
+            months: lists.months,
+            functions,
         }
     })
 }
@@ -148,12 +206,31 @@ mod tests {
             &lists.batch,
             &lists.leave_on,
             &lists.rinse_off,
+            &lists.name_keys,
+            &lists.per,
+            &lists.from,
+            &lists.each,
+            &lists.money,
+            &lists.with_tax,
+            &lists.without_tax,
+            &lists.tax,
+            &lists.list_price,
+            &lists.discount,
+            &lists.charges,
+            &lists.on_request,
         ]
         .into_iter()
         .flatten()
         {
             assert_eq!(words_of(word).join(" "), *word);
         }
+        for (role, phrases) in &lists.functions {
+            assert!(Role::ALL.iter().any(|r| r.label() == role), "{role}");
+            for phrase in phrases {
+                assert_eq!(words_of(phrase).join(" "), *phrase);
+            }
+        }
+        assert_eq!(lists.months.len(), 12);
         assert!(begins_method("Herstellung:") && begins_method("Mode opératoire"));
         assert!(
             is_property("pH (25 °C)") && is_property("Viskosität") && !is_property("pH adjuster")

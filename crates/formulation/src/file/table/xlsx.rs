@@ -7,7 +7,7 @@ use calamine::{DataRef, DataType as _, Reader as _, Xlsx, XlsxError};
 use rust_decimal::Decimal;
 
 use super::unpack::Archive;
-use super::{Cell, Collector, Table, TableError, marks};
+use super::{Cell, Collector, HIDDEN, STRUCK, Table, TableError, marks};
 use crate::amount::number;
 
 /// Shown for a formula that was never computed, for example because the program
@@ -46,10 +46,14 @@ fn apply(marks: &marks::Marks, table: &mut Table) {
             continue;
         }
         if marks.rows.contains(&row) {
-            table.left_out.insert(row, "hidden or filtered out");
+            table.left_out.insert(row, HIDDEN);
         } else if filled.iter().all(|&c| marks.struck.contains(&(row, c))) {
-            table.left_out.insert(row, "struck through");
+            table.left_out.insert(row, STRUCK);
         }
+        let struck = filled.iter().map(|&c| (row, c));
+        table
+            .struck
+            .extend(struck.filter(|place| marks.struck.contains(place)));
         for &column in &filled {
             if marks.columns.contains(&column) {
                 if let Some(cell) = cells.get_mut(column) {
@@ -123,7 +127,7 @@ fn read_values(
             style
                 .number_format
                 .as_ref()
-                .is_some_and(|format| format.format_code.contains('%'))
+                .is_some_and(|format| shows_percent(&format.format_code))
         })
         .collect();
     while let Some((cell, style)) = reader.next_cell_with_style_id()? {
@@ -133,6 +137,26 @@ fn read_values(
         collector.put(row as usize, column as usize, value)?;
     }
     Ok(())
+}
+
+/// Whether a number format shows a number as a percentage: its first part, in which a
+/// sign in quotes or behind a backslash only stands beside the number (ECMA-376, part 1,
+/// section 18.8.31).
+fn shows_percent(code: &str) -> bool {
+    let mut quoted = false;
+    let mut letters = code.chars();
+    while let Some(letter) = letters.next() {
+        match letter {
+            '"' => quoted = !quoted,
+            '\\' | '_' | '*' if !quoted => {
+                letters.next();
+            }
+            '%' if !quoted => return true,
+            ';' if !quoted => return false,
+            _ => {}
+        }
+    }
+    false
 }
 
 /// Counts formulas, and marks those without a saved value.

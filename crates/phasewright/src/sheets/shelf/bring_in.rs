@@ -9,7 +9,7 @@ use egui_extras::{Column, TableBuilder};
 use formulation::amount::number::DecimalMark;
 use formulation::file::exchange::{self, Difference, Offered, Resolve, edits};
 use formulation::file::table::columns::{Kind, Layout};
-use formulation::file::table::price_list::{self, PriceList, PriceListError, looks_like_prices};
+use formulation::file::table::price_list::{self, PriceList, looks_like_prices};
 use formulation::file::table::recipe::{self, Choice, Proposal, Reconcile, Settings};
 use formulation::file::table::{Table, read_text};
 use formulation::finding::Level;
@@ -60,7 +60,7 @@ struct Tables {
 
 enum Read {
     Recipe(Box<Proposal>),
-    Prices(PriceList),
+    Prices(Box<PriceList>),
 }
 
 impl BringIn {
@@ -235,7 +235,7 @@ impl Tables {
         let matcher = Resolver::new(view.state.shelf());
         self.read = if self.prices {
             price_list::propose(table, &self.settings, &matcher)
-                .map(Read::Prices)
+                .map(|l| Read::Prices(Box::new(l)))
                 .map_err(|e| e.to_string())
         } else {
             recipe::propose(table, title, &self.settings, &matcher)
@@ -270,7 +270,7 @@ impl Tables {
             }
             Ok(Read::Prices(list)) => {
                 done = take_prices(ui, view, list, &mut self.supplier, commands);
-                remarks(ui, &list.problems, &list.notes);
+                remarks(ui, &[], &list.notes);
                 price_lines(ui, view, list);
             }
         }
@@ -497,10 +497,7 @@ fn take_prices(
         ui.label("Supplier, where the list names none");
         ui.add(TextEdit::singleline(supplier).desired_width(160.0))
             .accessible_name("Supplier of the list");
-        let take = ui.add_enabled(
-            list.problems.is_empty(),
-            egui::Button::new("Take the list in"),
-        );
+        let take = ui.button("Take the list in");
         let new = list
             .prices
             .iter()
@@ -515,30 +512,19 @@ fn take_prices(
             ),
         ));
         if take.clicked() {
-            match taken_prices(view, list, supplier) {
-                Ok(mut taken) => {
-                    commands.append(&mut taken);
-                    done = true;
-                }
-                Err(error) => {
-                    commands.push(Command::Say(Level::Breach, capital(&error.to_string())));
-                }
-            }
+            commands.append(&mut taken_prices(view, list, supplier));
+            done = true;
         }
     });
     done
 }
 
 /// New materials go onto the shelf, offers and lots into the stock.
-fn taken_prices(
-    view: &View<'_>,
-    list: &PriceList,
-    supplier: &str,
-) -> Result<Vec<Command>, PriceListError> {
+fn taken_prices(view: &View<'_>, list: &PriceList, supplier: &str) -> Vec<Command> {
     let works = &view.state.works;
     let mut stock = works.stock().clone();
     let matcher = Resolver::new(view.state.shelf());
-    let accepted = list.accept(&matcher, supplier.trim(), stock.home, view.state.today())?;
+    let accepted = list.accept(&matcher, supplier.trim(), view.state.today());
     let known = accepted.put_into(&mut stock);
     let taken = accepted.offers.len() + accepted.lots.len() - known.len();
     let new = accepted.new_materials.len();
@@ -563,7 +549,7 @@ fn taken_prices(
         counted(taken, "offer or lot")
     );
     commands.push(Command::Say(Level::Note, words));
-    Ok(commands)
+    commands
 }
 
 fn recipe_lines(ui: &mut Ui, view: &View<'_>, proposal: &mut Proposal) {
@@ -607,7 +593,7 @@ fn price_lines(ui: &mut Ui, view: &View<'_>, list: &mut PriceList) {
             };
             match column {
                 0 => ui.label(theme::small(ui, line.row.to_string())),
-                1 => ui.label(&line.lot),
+                1 => ui.label(line.lot.as_ref().map_or("", |l| l.code.as_str())),
                 2 => wanted(ui, &line.wanted.name, &line.wanted.inci),
                 3 => ui.label(line.price_words()),
                 _ => match_choice(

@@ -1,0 +1,270 @@
+//! From the proposal of a list to offers, lots and materials.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use jiff::civil::Date;
+use rust_decimal::Decimal;
+
+use super::{Pack, PriceList, ProposedPrice};
+use crate::batch::mass::{ExactMass, MassUnit};
+use crate::file::table::accept::new_material;
+use crate::file::table::recipe::{Choice, LeftOut};
+use crate::material::{Material, MaterialId};
+use crate::naming::{Resolver, fold};
+use crate::quantity::in_kg_per_m3;
+use crate::stock::{Lot, LotId, LotStatus, Offer, Stock};
+
+/// A list taken in.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct AcceptedPrices {
+    /// Offers for the stock.
+    pub offers: Vec<Offer>,
+    /// Lots, for rows with a lot number or something in stock.
+    pub lots: Vec<Lot>,
+    /// Materials that are not on the shelf yet, or differ from what is there.
+    pub new_materials: Vec<Arc<Material>>,
+    /// Of each material of the maker's own: the row and what is kept of it, in words.
+    pub kept: Vec<(usize, String)>,
+    /// Rows, or parts of them, that cannot be taken in, each with the reason.
+    pub left_out: Vec<LeftOut>,
+}
+
+impl PriceList {
+    /// Makes offers, lots and new materials. Pure: nothing is written anywhere.
+    /// `supplier` stands in where the list names none; `today` is the day of receipt of
+    /// lots. What cannot be taken in of a row is listed and blocks no other.
+    pub fn accept(&self, matcher: &Resolver<'_>, supplier: &str, today: Date) -> AcceptedPrices {
+        let mut new: BTreeMap<MaterialId, Arc<Material>> = BTreeMap::new();
+        let mut accepted = AcceptedPrices::default();
+        for line in &self.prices {
+            let leave = |reason: String| LeftOut {
+                row: line.row,
+                words: line.wanted.name.clone(),
+                reason,
+            };
+            let material = match &line.choice {
+                Choice::Known(id, _) => {
+                    let Some(known) = matcher.shelf().get(id) else {
+                        accepted
+                            .left_out
+                            .push(leave(format!("“{id}” is not on the shelf")));
+                        continue;
+                    };
+                    line.own(known, &mut new, &mut accepted, matcher)
+                }
+                Choice::Made(material) => Arc::clone(material),
+                choice => {
+                    let made = new.values().find(|m| is_of(m, line)).map(Arc::clone);
+                    made.unwrap_or_else(|| {
+                        let mut made = new_material(line.row, &line.wanted, choice, matcher);
+                        while new.contains_key(&made.id) {
+                            made.id = MaterialId::from_name(&format!("{} {}", made.id, line.row));
+                        }
+                        line.about.put_into(&mut made);
+                        let told = line.about.words();
+                        if !told.is_empty() {
+                            accepted.kept.push((line.row, told.join(", ")));
+                        }
+                        let made = Arc::new(made);
+                        new.insert(made.id.clone(), Arc::clone(&made));
+                        made
+                    })
+                }
+            };
+            let supplier: Arc<str> = if line.wanted.supplier.is_empty() {
+                supplier.into()
+            } else {
+                line.wanted.supplier.as_str().into()
+            };
+            for offer in &line.offers {
+                match mass(offer.pack, &material) {
+                    Ok(pack) => accepted.offers.push(Offer {
+                        material: material.id.clone(),
+                        supplier: supplier.clone(),
+                        pack,
+                        price: offer.price,
+                        currency: offer.currency,
+                    }),
+                    Err(reason) => accepted.left_out.push(leave(reason)),
+                }
+            }
+            if let Some(lot) = &line.lot {
+                let code = if lot.code.is_empty() {
+                    format!("{} {today}", material.id)
+                } else {
+                    lot.code.clone()
+                };
+                match (mass(lot.pack, &material), LotId::new(&code)) {
+                    (Ok(pack), Some(id)) => accepted.lots.push(Lot {
+                        id,
+                        material: material.id.clone(),
+                        supplier: supplier.clone(),
+                        supplier_lot: lot.code.as_str().into(),
+                        received: today,
+                        expiry: lot.expiry,
+                        opened: None,
+                        days_once_opened: None,
+                        pack,
+                        packs: lot.packs,
+                        price_per_pack: lot.price,
+                        currency: lot.currency,
+                        freight_share: Decimal::ZERO,
+                        tax_percent: Decimal::ZERO,
+                        status: LotStatus::Quarantine,
+                        made_in: None,
+                        certificate: "".into(),
+                        note: "".into(),
+                    }),
+                    (Err(reason), _) if line.offers.is_empty() => {
+                        accepted.left_out.push(leave(reason));
+                    }
+                    _ => {}
+                }
+            }
+        }
+        accepted.new_materials = new.into_values().collect();
+        accepted
+    }
+}
+
+/// Whether a material made for an earlier row is that of this row too.
+fn is_of(made: &Material, line: &ProposedPrice) -> bool {
+    fold::plain(&made.name) == fold::plain(&line.wanted.name)
+        && made.supplier.as_deref().unwrap_or_default() == line.wanted.supplier
+        && line.about.pieces.is_empty()
+}
+
+impl ProposedPrice {
+    /// The material of a row that was found: as it is on the shelf, or, where a list of
+    /// materials says more of it, the maker's own with the properties of the one found.
+    fn own(
+        &self,
+        known: &Arc<Material>,
+        new: &mut BTreeMap<MaterialId, Arc<Material>>,
+        accepted: &mut AcceptedPrices,
+        matcher: &Resolver<'_>,
+    ) -> Arc<Material> {
+        let of_materials = self.offers.is_empty() && self.lot.is_none();
+        let supplier = self.wanted.supplier.trim();
+        let same_supplier = supplier.is_empty() || known.supplier.as_deref() == Some(supplier);
+        let name = fold::plain(&self.wanted.name);
+        let same_name = fold::plain(&known.name) == name
+            || known.synonyms.iter().any(|s| fold::plain(s) == name)
+            || known.inci_names().any(|n| fold::plain(n) == name);
+        let alike = same_supplier
+            && !self.about.is_own()
+            && (same_name || supplier.is_empty() && self.about.role.is_empty());
+        if !of_materials || alike {
+            return Arc::clone(known);
+        }
+        let mut own = Material::clone(known);
+        let mut told = Vec::new();
+        if !same_name {
+            told.push(format!("name {}", self.wanted.name));
+            own.name = self.wanted.name.as_str().into();
+            own.synonyms = Vec::new();
+        }
+        if !supplier.is_empty() {
+            told.push(format!("supplier {supplier}"));
+            own.supplier = Some(supplier.into());
+        }
+        self.about.put_into(&mut own);
+        told.extend(self.about.words());
+        // Its own entry, unless it is the maker's entry of this supplier already.
+        let present = |id: &MaterialId| matcher.shelf().get(id).is_some() || new.contains_key(id);
+        if !(same_name && known.supplier.is_some() && same_supplier) {
+            let mut name = own.name.to_string();
+            let mut id = MaterialId::from_name(&name);
+            if present(&id) && !supplier.is_empty() {
+                name = format!("{name} ({supplier})");
+                id = MaterialId::from_name(&name);
+            }
+            let mut number = 2;
+            while present(&id) {
+                // Brought in before: the same again changes nothing.
+                if matcher.shelf().get(&id).is_some_and(|m| {
+                    let mut same = own.clone();
+                    same.id = id.clone();
+                    same.name.clone_from(&m.name);
+                    **m == same
+                }) {
+                    break;
+                }
+                name = format!("{} ({number})", own.name);
+                id = MaterialId::from_name(&name);
+                number += 1;
+            }
+            own.id = id;
+            own.name = name.into();
+        }
+        let own = Arc::new(own);
+        if matcher.shelf().get(&own.id) != Some(&own) {
+            accepted.kept.push((
+                self.row,
+                format!("{} → {} (as {})", told.join(", "), own.id, known.id),
+            ));
+            new.insert(own.id.clone(), Arc::clone(&own));
+        }
+        own
+    }
+}
+
+fn mass(pack: Pack, material: &Material) -> Result<ExactMass, String> {
+    let grams = match pack {
+        Pack::Grams(grams) => grams,
+        Pack::Millilitres(ml) => {
+            let density = material
+                .density
+                .as_ref()
+                .and_then(|d| Decimal::try_from(in_kg_per_m3(d.value)).ok())
+                .ok_or_else(|| {
+                    format!(
+                        "a pack of {} ml cannot be turned into grams, because the density of the material is not known; write the pack in grams, or enter the density on the shelf",
+                        ml.normalize()
+                    )
+                })?;
+            ml.saturating_mul(density / Decimal::ONE_THOUSAND)
+        }
+    };
+    ExactMass::new(grams, MassUnit::Gram)
+        .filter(|mass| *mass > ExactMass::ZERO)
+        .ok_or_else(|| format!("a pack of {grams} g cannot be; correct the pack size"))
+}
+
+impl AcceptedPrices {
+    /// Puts offers and lots into the stock. An offer of the same material, supplier and
+    /// pack is replaced; a lot whose code is in the stock already is left out and
+    /// returned, because it may have been weighed from since.
+    pub fn put_into(&self, stock: &mut Stock) -> Vec<LotId> {
+        let key = |o: &Offer| (o.material.clone(), o.supplier.clone(), o.pack);
+        // The last one of a file counts.
+        let mut offers: Vec<Offer> = Vec::with_capacity(self.offers.len());
+        let mut places = std::collections::HashMap::new();
+        for offer in stock.offers.drain(..).chain(self.offers.iter().cloned()) {
+            match places.entry(key(&offer)) {
+                std::collections::hash_map::Entry::Occupied(place) => {
+                    if let Some(slot) = offers.get_mut(*place.get()) {
+                        *slot = offer;
+                    }
+                }
+                std::collections::hash_map::Entry::Vacant(place) => {
+                    place.insert(offers.len());
+                    offers.push(offer);
+                }
+            }
+        }
+        stock.offers = offers;
+        let mut known: std::collections::HashSet<LotId> =
+            stock.lots.iter().map(|l| l.id.clone()).collect();
+        let mut left_out = Vec::new();
+        for lot in &self.lots {
+            if known.insert(lot.id.clone()) {
+                stock.lots.push(lot.clone());
+            } else {
+                left_out.push(lot.id.clone());
+            }
+        }
+        left_out
+    }
+}

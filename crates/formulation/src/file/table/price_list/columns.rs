@@ -1,0 +1,388 @@
+//! What the columns of prices say: for which pack or quantity, with or without tax, in
+//! which currency, of which year.
+
+use rust_decimal::Decimal;
+
+use super::packs::{Pack, within};
+use crate::amount::number::{self, Unit};
+use crate::file::table::columns::{self, Kind, Layout};
+use crate::file::table::words::words;
+use crate::file::table::{Cell, Table};
+use crate::naming::words_of;
+use crate::quantity::Currency;
+
+/// What a price is for.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(super) enum Basis {
+    /// The pack of its row.
+    Pack,
+    /// One of whatever the row counts: "unit price".
+    Each,
+    /// This much: "per 100 g", "€/kg".
+    Per(Pack),
+    /// A pack of this size: "500 g".
+    PackOf(Pack),
+    /// So much of a unit at least: "from 5 kg", "5–24 kg"; for one of that unit.
+    From(Decimal, Unit),
+    /// All packs of a row.
+    Total,
+}
+
+/// A column of prices.
+#[derive(Clone, PartialEq, Debug)]
+pub(super) struct PriceColumn {
+    pub(super) column: usize,
+    pub(super) heading: String,
+    pub(super) basis: Basis,
+    /// Tax is in it.
+    pub(super) gross: bool,
+    /// It says that tax is not in it.
+    pub(super) net: bool,
+    pub(super) currency: Option<Currency>,
+    year: Option<i32>,
+    /// A price from which something is taken off.
+    list: bool,
+}
+
+/// Currency of a heading, as in “Price (EUR)” and "Preis in €/kg".
+pub(super) fn currency_in(text: &str) -> Option<Currency> {
+    let signs = [("€", "EUR"), ("£", "GBP"), ("US$", "USD"), ("$", "USD")];
+    // Other three letters in capitals, such as HLB, are no money.
+    text.split(|c: char| c.is_whitespace() || "()[]/,;:".contains(c))
+        .filter_map(number::currency_of)
+        .find(|c| words().currency_codes.contains(c.to_string().as_str()))
+        .or_else(|| {
+            signs
+                .iter()
+                .find(|(sign, _)| text.contains(sign))
+                .and_then(|(_, code)| Currency::new(code))
+        })
+        .or_else(|| {
+            let folded = words_of(text);
+            words()
+                .currencies
+                .iter()
+                .find(|(word, _)| folded.contains(word))
+                .and_then(|(_, code)| Currency::new(code))
+        })
+}
+
+fn has_any(folded: &[String], list: &std::collections::HashSet<String>) -> bool {
+    folded.iter().any(|w| list.contains(w))
+        || folded.windows(2).any(|w| list.contains(&w.join(" ")))
+}
+
+/// The unit of "per kg", "€/kg", "/ 100 g".
+fn per_unit(text: &str) -> Option<Pack> {
+    let spaced = text.replace('/', " / ");
+    let tokens: Vec<&str> = spaced
+        .split(|c: char| c.is_whitespace() || "()[],;:".contains(c))
+        .filter(|t| !t.is_empty())
+        .collect();
+    let lists = words();
+    for (place, token) in tokens.iter().enumerate() {
+        let per = *token == "/" || words_of(token).iter().any(|w| lists.per.contains(w));
+        if !per {
+            continue;
+        }
+        let rest = tokens.get(place + 1..).unwrap_or_default().join(" ");
+        if let Some((pack, _)) = within(&rest, None) {
+            return Some(pack);
+        }
+        if let Some(unit) = tokens.get(place + 1).and_then(|t| Unit::named(t)) {
+            return Pack::of(Decimal::ONE, unit);
+        }
+    }
+    None
+}
+
+/// "from 5 kg", "5-24 kg", "25+ kg", "ab 25 kg", "≥ 5 kg".
+fn from_quantity(text: &str, folded: &[String]) -> Option<(Decimal, Unit)> {
+    let lists = words();
+    let bytes = text.trim();
+    let mut numbers = bytes
+        .split(|c: char| !(c.is_ascii_digit() || c == '.'))
+        .filter(|t| !t.is_empty())
+        .filter_map(|t| t.parse::<Decimal>().ok());
+    let first = numbers.next()?;
+    let second = numbers.next();
+    let unit = text
+        .split(|c: char| !c.is_alphabetic())
+        .filter(|t| !t.is_empty())
+        .find_map(Unit::named)?;
+    let says_from = text.contains(['≥', '>', '+']) || has_any(folded, &lists.from);
+    let range = second.is_some_and(|s| s > first)
+        && (text.contains(['-', '–', '—']) || folded.iter().any(|w| w == "to" || w == "bis"));
+    (says_from || range).then_some((first, unit))
+}
+
+impl PriceColumn {
+    /// What a heading says of prices; `None` if it is none of them. A heading of nothing
+    /// but a size is one if `sizes`.
+    fn of(column: usize, heading: &str, sizes: bool) -> Option<Self> {
+        let folded = words_of(heading);
+        let lists = words();
+        let kind = columns::heading(heading).map(|c| c.kind);
+        let total = kind == Some(Kind::TotalPrice);
+        let gross = kind == Some(Kind::Gross);
+        // "VAT 19 %" is the tax itself.
+        if gross
+            && has_any(&folded, &lists.tax)
+            && !has_any(&folded, &lists.money)
+            && !has_any(&folded, &lists.with_tax)
+        {
+            return None;
+        }
+        let size = within(heading, None).map(|(pack, _)| pack);
+        let money = currency_in(heading).is_some();
+        let from = from_quantity(heading, &folded);
+        let is_price = total || gross || kind == Some(Kind::Price)
+            || (money && !matches!(kind, Some(Kind::Currency | Kind::Strength | Kind::Percent | Kind::Name)))
+            // "Price 2025" is one, though it says that it is old.
+            || kind == Some(Kind::Earlier) && has_any(&folded, &lists.money);
+        let is_size = sizes
+            && (size.is_some() || from.is_some())
+            && matches!(kind, None | Some(Kind::Amount | Kind::Pack));
+        if !is_price && !is_size {
+            return None;
+        }
+        let basis = if total {
+            Basis::Total
+        } else if let Some(per) = per_unit(heading) {
+            Basis::Per(per)
+        } else if let Some((least, unit)) = from {
+            Basis::From(least, unit)
+        } else if let Some(size) = size {
+            Basis::PackOf(size)
+        } else if let Some(unit) = columns::heading(heading).and_then(|c| c.unit) {
+            Pack::of(Decimal::ONE, unit).map_or(Basis::Pack, Basis::Per)
+        } else if has_any(&folded, &lists.each) {
+            Basis::Each
+        } else {
+            Basis::Pack
+        };
+        Some(Self {
+            column,
+            heading: heading.trim().to_owned(),
+            basis,
+            gross: gross || has_any(&folded, &lists.with_tax),
+            net: has_any(&folded, &lists.without_tax),
+            currency: currency_in(heading),
+            year: folded
+                .iter()
+                .find_map(|w| w.parse().ok().filter(|y| (1990..2100).contains(y))),
+            list: has_any(&folded, &lists.list_price),
+        })
+    }
+}
+
+/// The columns of prices that count, and what was left aside of the others.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub(super) struct Prices {
+    pub(super) columns: Vec<PriceColumn>,
+    pub(super) doubts: Vec<String>,
+    pub(super) total: Option<usize>,
+}
+
+/// Whether enough cells of a column are numbers.
+fn has_numbers(table: &Table, layout: &Layout, column: usize) -> bool {
+    let (mut numbers, mut filled) = (0_usize, 0_usize);
+    for row in (layout.first_row()..table.rows.len()).take(300) {
+        match table.cell(row, column) {
+            cell if cell.is_empty() => continue,
+            Cell::Number { .. } => numbers += 1,
+            Cell::Text(text) if number::amount(text, None).is_ok_and(|a| a.unit.is_none()) => {
+                numbers += 1;
+            }
+            _ => {}
+        }
+        filled += 1;
+    }
+    numbers > 0 && numbers * 2 >= filled
+}
+
+/// Finds the columns of prices below the headings of a table.
+pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
+    let mut found = Prices::default();
+    let Some(row) = layout.headings else {
+        if let Some(column) = layout.place(Kind::Price) {
+            found.columns.push(bare(column, String::new()));
+        }
+        return found;
+    };
+    let heading = |column: usize| table.cell(row, column).words();
+    if chosen && let Some(column) = layout.place(Kind::Price) {
+        // The maker has said which one.
+        let one = PriceColumn::of(column, &heading(column), true)
+            .unwrap_or_else(|| bare(column, heading(column)));
+        found.columns.push(one);
+        return found;
+    }
+    let sizes = (0..table.width())
+        .filter(|&c| {
+            let text = heading(c);
+            let sized =
+                within(&text, None).is_some() || from_quantity(&text, &words_of(&text)).is_some();
+            sized && has_numbers(table, layout, c)
+        })
+        .count()
+        >= 2;
+    let mut all: Vec<PriceColumn> = (0..table.width())
+        .filter(|&c| {
+            let fixed = layout.columns.get(c).copied().flatten().map(|k| k.kind);
+            !matches!(
+                fixed,
+                Some(
+                    Kind::Name
+                        | Kind::Inci
+                        | Kind::Lot
+                        | Kind::Expiry
+                        | Kind::Stock
+                        | Kind::Currency
+                        | Kind::Packs
+                )
+            )
+        })
+        .filter_map(|c| PriceColumn::of(c, &heading(c), sizes))
+        .filter(|c| {
+            layout.place(Kind::Price) == Some(c.column) || has_numbers(table, layout, c.column)
+        })
+        .collect();
+    found.total = all
+        .iter()
+        .find(|c| c.basis == Basis::Total)
+        .map(|c| c.column);
+    if all.iter().any(|c| c.basis != Basis::Total) {
+        all.retain(|c| c.basis != Basis::Total);
+    }
+    // Prices without tax count where both stand.
+    if all.iter().any(|c| !c.gross) {
+        all.retain(|c| !c.gross);
+    }
+    // A discount beside a price that is not said to be the one after it.
+    let discounts: Vec<String> = (0..table.width())
+        .map(heading)
+        .filter(|text| {
+            let folded = words_of(text);
+            folded.iter().any(|w| words().discount.contains(w))
+                && !folded.iter().any(|w| words().money.contains(w))
+        })
+        .collect();
+    if !discounts.is_empty() && !all.iter().any(|c| c.net) {
+        found.doubts.push(format!(
+            "a discount stands in “{}”; the prices were taken without it",
+            discounts.join("”, “")
+        ));
+    }
+    // What is really paid counts, not the price of the list.
+    if all.iter().any(|c| !c.list) {
+        all.retain(|c| !c.list);
+    }
+    // The newest of several years.
+    if let Some(newest) = all.iter().filter_map(|c| c.year).max()
+        && all.iter().filter(|c| c.year.is_some()).count() > 1
+    {
+        let older: Vec<String> = all
+            .iter()
+            .filter(|c| c.year.is_some_and(|y| y < newest))
+            .map(|c| format!("“{}”", c.heading))
+            .collect();
+        all.retain(|c| c.year.is_none_or(|y| y == newest));
+        found.doubts.push(format!(
+            "the prices of {newest} were taken, {} left out",
+            older.join(", ")
+        ));
+    }
+    let tier = |c: &PriceColumn| matches!(c.basis, Basis::PackOf(_) | Basis::From(..));
+    let tiers = all.iter().filter(|c| tier(c)).count();
+    if tiers > 1 || tiers == all.len() {
+        let aside: Vec<&PriceColumn> = all.iter().filter(|c| !tier(c)).collect();
+        if !aside.is_empty() {
+            let names: Vec<String> = aside.iter().map(|c| format!("“{}”", c.heading)).collect();
+            found.doubts.push(format!(
+                "the prices by size were taken, {} left out",
+                names.join(", ")
+            ));
+        }
+        all.retain(tier);
+        found.columns = all;
+        return found;
+    }
+    // A price of the pack before one that has to be multiplied.
+    let has_pack = layout.place(Kind::Pack).is_some();
+    let rank = |c: &PriceColumn| match c.basis {
+        Basis::Pack | Basis::Each if has_pack => 0,
+        Basis::Per(_) => 1,
+        Basis::Pack | Basis::Each => 2,
+        Basis::PackOf(_) | Basis::From(..) => 3,
+        Basis::Total => 4,
+    };
+    all.sort_by_key(|c| (rank(c), c.column));
+    let mut columns = all.into_iter();
+    if let Some(best) = columns.next() {
+        let others: Vec<PriceColumn> = columns.collect();
+        // Prices of the pack and per kilogram say the same twice.
+        let same = |c: &PriceColumn| {
+            matches!(c.basis, Basis::Per(_)) != matches!(best.basis, Basis::Per(_))
+        };
+        let aside: Vec<String> = others
+            .iter()
+            .filter(|c| !same(c))
+            .map(|c| format!("“{}”", c.heading))
+            .collect();
+        if !aside.is_empty() {
+            found.doubts.push(format!(
+                "several columns hold a price: “{}” was taken, {} left out",
+                best.heading,
+                aside.join(", ")
+            ));
+        }
+        found.columns.push(best);
+    }
+    found
+}
+
+fn bare(column: usize, heading: String) -> PriceColumn {
+    PriceColumn {
+        column,
+        heading,
+        basis: Basis::Pack,
+        gross: false,
+        net: false,
+        currency: None,
+        year: None,
+        list: false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn headings_of_prices_say_what_they_are_for() {
+        let grams = |n: i64| Pack::Grams(Decimal::from(n));
+        let check = |heading: &str, basis: Basis| {
+            let found = PriceColumn::of(0, heading, true);
+            assert_eq!(found.map(|c| c.basis), Some(basis), "{heading}");
+        };
+        check("Price per 100 g (EUR)", Basis::Per(grams(100)));
+        check("Preis je 500 g", Basis::Per(grams(500)));
+        check("Preis pro kg (EUR)", Basis::Per(grams(1000)));
+        check("EUR/kg", Basis::Per(grams(1000)));
+        check("Price/g", Basis::Per(grams(1)));
+        check("Price (kg)", Basis::Per(grams(1000)));
+        check("500 g", Basis::PackOf(grams(500)));
+        check("Price 250g €", Basis::PackOf(grams(250)));
+        check("25+ kg", Basis::From(Decimal::from(25), Unit::Kilogram));
+        check("5-24 kg", Basis::From(Decimal::from(5), Unit::Kilogram));
+        check("ab 5 kg", Basis::From(Decimal::from(5), Unit::Kilogram));
+        check("Unit price", Basis::Each);
+        check("Line total", Basis::Total);
+        check("Price", Basis::Pack);
+        let gross = PriceColumn::of(0, "Price incl. VAT (EUR)", false).unwrap();
+        assert_eq!((gross.gross, gross.currency), (true, Currency::new("EUR")));
+        assert_eq!(PriceColumn::of(0, "VAT 19 %", false), None);
+        assert_eq!(PriceColumn::of(0, "Colour", true), None);
+    }
+}

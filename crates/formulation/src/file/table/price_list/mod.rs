@@ -1,0 +1,324 @@
+//! A supplier's price list, a delivery note, an invoice, a list of what is in stock or a
+//! plain list of materials becomes offers, lots and new materials, after the maker has
+//! looked through it.
+//!
+//! One row that cannot be read never blocks the others: every row ends as taken, asked or
+//! left out with the reason.
+
+mod about;
+mod accept;
+mod columns;
+mod days;
+mod packs;
+mod row;
+
+use jiff::civil::Date;
+use rust_decimal::Decimal;
+
+pub use about::About;
+pub use accept::AcceptedPrices;
+pub use days::DayOrder;
+pub use packs::Pack;
+
+use super::columns::{Kind, Layout, weigh};
+use super::recipe::{Choice, Decider, LeftOut, Settings};
+use super::sections;
+use super::{Cell, Table, cell_name};
+use crate::amount::number;
+use crate::naming::{Candidate, Resolver, Wanted};
+use crate::quantity::Currency;
+
+/// What a row asks for a pack.
+#[derive(Clone, PartialEq, Debug)]
+pub struct ProposedOffer {
+    /// What the pack holds.
+    pub pack: Pack,
+    /// Price of the pack without tax; `None` if the list names none.
+    pub price: Option<Decimal>,
+    /// Currency of the price.
+    pub currency: Currency,
+}
+
+impl ProposedOffer {
+    /// Price and pack in words: "7.80 EUR for 1000 g".
+    pub fn words(&self) -> String {
+        match self.price {
+            Some(price) => format!("{price} {} for {}", self.currency, self.pack),
+            None => format!("{}, no price", self.pack),
+        }
+    }
+}
+
+/// What came in, or is in stock.
+#[derive(Clone, PartialEq, Debug)]
+pub struct ProposedLot {
+    /// Lot number as written; empty if the row has none.
+    pub code: String,
+    /// What a pack holds.
+    pub pack: Pack,
+    /// How many of them.
+    pub packs: u32,
+    /// Best before.
+    pub expiry: Option<Date>,
+    /// Price of a pack without tax.
+    pub price: Option<Decimal>,
+    /// Currency of the price.
+    pub currency: Currency,
+}
+
+impl ProposedLot {
+    /// In words: "2 packs of 1000 g, lot G-77, best before 2027-05-31".
+    pub fn words(&self) -> String {
+        let packs = if self.packs == 1 {
+            format!("1 pack of {}", self.pack)
+        } else {
+            format!("{} packs of {}", self.packs, self.pack)
+        };
+        let code = if self.code.is_empty() {
+            String::new()
+        } else {
+            format!(", lot {}", self.code)
+        };
+        let expiry = self
+            .expiry
+            .map(|day| format!(", best before {day}"))
+            .unwrap_or_default();
+        format!("{packs}{code}{expiry}")
+    }
+}
+
+/// One row of a list as it would be taken in.
+#[derive(Clone, PartialEq, Debug)]
+pub struct ProposedPrice {
+    /// Row of the table, counted from 1.
+    pub row: usize,
+    /// What the table says about the material.
+    pub wanted: Wanted,
+    /// Offers: one, one for each size, or none in a list of materials.
+    pub offers: Vec<ProposedOffer>,
+    /// What came in or is in stock.
+    pub lot: Option<ProposedLot>,
+    /// What else the row says of the material, kept where it becomes one of the maker's own.
+    pub about: About,
+    /// Materials of the shelf it may mean, surest first.
+    pub candidates: Vec<Candidate>,
+    /// What is taken unless the maker chooses otherwise.
+    pub choice: Choice,
+    /// Inventory names spelt like it, for a new material.
+    pub suggestions: Vec<&'static str>,
+    /// What had to be assumed about it, in words.
+    pub doubts: Vec<String>,
+    /// How many of them, the first ones, are not about which material it is.
+    pub own_doubts: usize,
+}
+
+impl ProposedPrice {
+    /// Prices and packs in words: "7.80 EUR for 1000 g".
+    pub fn price_words(&self) -> String {
+        if self.offers.is_empty() {
+            return self.lot.as_ref().map_or_else(String::new, |lot| {
+                format!("{}, no price", lot.pack.times(lot.packs.into()))
+            });
+        }
+        let offers: Vec<String> = self.offers.iter().map(ProposedOffer::words).collect();
+        offers.join("; ")
+    }
+    /// What the material is has been chosen: doubts about it are settled, others stay.
+    pub fn settle(&mut self) {
+        self.doubts.truncate(self.own_doubts);
+    }
+    /// Whether something about it had to be assumed.
+    pub fn is_doubtful(&self) -> bool {
+        !self.doubts.is_empty()
+            || matches!(&self.choice, Choice::Known(_, how) if how.is_doubtful())
+    }
+}
+
+/// A list as it would be taken in.
+#[derive(Clone, PartialEq, Debug)]
+pub struct PriceList {
+    /// What the columns mean.
+    pub layout: Layout,
+    /// The columns of prices, counted from 0.
+    pub price_columns: Vec<usize>,
+    /// Rows in order.
+    pub prices: Vec<ProposedPrice>,
+    /// Rows that are taken as nothing, each with the reason.
+    pub left_out: Vec<LeftOut>,
+    /// What had to be assumed about the whole, in words.
+    pub assumed: Vec<String>,
+    /// What the maker should know.
+    pub notes: Vec<String>,
+    /// How many rows have something in them.
+    pub rows: usize,
+    /// Supplier named above the list; empty if none is.
+    pub supplier: String,
+    /// The order of day and month could be either, with an example.
+    pub open_days: Option<String>,
+}
+
+impl PriceList {
+    /// Everything that had to be assumed: about the whole, then row by row.
+    pub fn assumptions(&self) -> Vec<String> {
+        let of_rows = self
+            .prices
+            .iter()
+            .filter(|l| !l.doubts.is_empty())
+            .map(|l| {
+                format!(
+                    "row {}: “{}”: {}",
+                    l.row,
+                    l.wanted.name,
+                    l.doubts.join("; ")
+                )
+            });
+        self.assumed.iter().cloned().chain(of_rows).collect()
+    }
+
+    /// How many rows were taken as they stand, and how many with an assumption.
+    pub fn taken_and_asked(&self) -> (usize, usize) {
+        let asked = self.prices.iter().filter(|p| p.is_doubtful()).count();
+        (self.prices.len() - asked, asked)
+    }
+}
+
+/// Why no list can be made of a table.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum PriceListError {
+    /// No names, or nothing beside them.
+    #[error(
+        "no column of materials with a column of prices, stock, INCI names, CAS numbers or suppliers was found; give the columns headings such as “Material”, “INCI”, “Pack size” and “Price”"
+    )]
+    NoColumns,
+    /// Columns but no rows.
+    #[error("the columns were found, but no row below them can be taken in{0}")]
+    NoRows(String),
+    /// The maker has stopped it.
+    #[error("stopped; nothing was taken in")]
+    Stopped,
+}
+
+/// What tells a material of a list that has no prices.
+const ABOUT: [Kind; 5] = [
+    Kind::Inci,
+    Kind::Cas,
+    Kind::Supplier,
+    Kind::Trade,
+    Kind::Composition,
+];
+
+/// What a table is a list of.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum ListOf {
+    /// Prices.
+    Prices,
+    /// What came in or is in stock, without prices.
+    Stock,
+    /// Materials.
+    Materials,
+}
+
+/// Whether a table is a list of prices, stock or materials rather than a recipe.
+pub fn looks_like_prices(table: &Table) -> bool {
+    weigh(table).is_some_and(|weighing| {
+        let layout = &weighing.layout;
+        if layout.place(Kind::Phase).is_some() && layout.place(Kind::Price).is_none() {
+            return false;
+        }
+        let rows = layout.first_row()..table.rows.len();
+        let percents = sections::whole(table, &weighing, rows);
+        let pieces = about::has_pieces(table, layout);
+        if !pieces && layout.place(Kind::Percent).is_some() && sections::is_whole(percents) {
+            return false;
+        }
+        list_of(table, layout, false).is_some()
+    })
+}
+
+fn list_of(table: &Table, layout: &Layout, chosen: bool) -> Option<ListOf> {
+    let has = |kind| layout.place(kind).is_some();
+    if !(has(Kind::Name) || has(Kind::Inci)) {
+        return None;
+    }
+    if !columns::prices(table, layout, chosen).columns.is_empty() {
+        return Some(ListOf::Prices);
+    }
+    let measured = has(Kind::Pack) || has(Kind::Amount);
+    let stock =
+        has(Kind::Stock) || measured && (has(Kind::Expiry) || has(Kind::Lot) && has(Kind::Pack));
+    if stock {
+        return Some(ListOf::Stock);
+    }
+    let told = ABOUT.into_iter().any(has) && has(Kind::Name);
+    let materials = told && !has(Kind::Amount) || about::has_pieces(table, layout);
+    materials.then_some(ListOf::Materials)
+}
+
+/// Tells how far the reading has come and whether to go on: rows done and rows in all.
+pub type Progress<'p> = dyn FnMut(usize, usize) -> bool + 'p;
+
+/// Reads a table as a list and matches its materials with a shelf.
+pub fn propose(
+    table: &Table,
+    settings: &Settings,
+    matcher: &Resolver<'_>,
+) -> Result<PriceList, PriceListError> {
+    propose_with(table, settings, matcher, &mut |_, _| true)
+}
+
+/// As [`propose`], telling how far it has come; it stops where `progress` says no.
+pub fn propose_with(
+    table: &Table,
+    settings: &Settings,
+    matcher: &Resolver<'_>,
+    progress: &mut Progress<'_>,
+) -> Result<PriceList, PriceListError> {
+    let layout = match &settings.layout {
+        Some(layout) => layout.clone(),
+        None => weigh(table).ok_or(PriceListError::NoColumns)?.layout,
+    };
+    let of = list_of(table, &layout, settings.layout.is_some()).ok_or(PriceListError::NoColumns)?;
+    let reader = row::Reader::new(table, &layout, settings, of).ok_or(PriceListError::NoColumns)?;
+    let mut list = PriceList {
+        price_columns: reader.price_columns(),
+        layout: layout.clone(),
+        prices: Vec::new(),
+        left_out: Vec::new(),
+        assumed: reader.assumed(),
+        notes: Vec::new(),
+        rows: 0,
+        supplier: reader.supplier(),
+        open_days: reader.open_days(),
+    };
+    for row in 0..table.rows.len() {
+        reader.read_row(row, &mut list);
+    }
+    if list.prices.is_empty() {
+        let reasons: Vec<String> = list
+            .left_out
+            .iter()
+            .filter(|l| l.row > layout.first_row())
+            .take(3)
+            .map(|l| format!("; {l}"))
+            .collect();
+        return Err(PriceListError::NoRows(reasons.concat()));
+    }
+    reader.tell(&mut list);
+    let mut decider = Decider::new(matcher);
+    let all = list.prices.len();
+    for (n, price) in list.prices.iter_mut().enumerate() {
+        if n % 256 == 0 && !progress(n, all) {
+            return Err(PriceListError::Stopped);
+        }
+        let decided = decider.decide(&price.wanted);
+        price.own_doubts = price.doubts.len();
+        price.candidates = decided.candidates;
+        price.choice = decided.choice;
+        price.suggestions = decided.suggestions;
+        price.doubts.extend(decided.doubts);
+    }
+    Ok(list)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,220 @@
+//! What a pack holds: "5 kg", "4 x 250 g", "1 l can", "Glycerin, 1 kg".
+
+use std::fmt;
+
+use rust_decimal::Decimal;
+
+use crate::amount::number::{self, DecimalMark, Unit};
+use crate::file::table::amounts::{self, Written};
+
+/// What a pack holds.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Pack {
+    /// Grams.
+    Grams(Decimal),
+    /// Millilitres; the mass follows from the density of the material.
+    Millilitres(Decimal),
+}
+
+impl Pack {
+    /// So many of a unit; `None` for a percentage.
+    pub(super) fn of(value: Decimal, unit: Unit) -> Option<Self> {
+        unit.grams()
+            .map(|each| Self::Grams(value * each))
+            .or_else(|| {
+                unit.millilitres()
+                    .map(|each| Self::Millilitres(value * each))
+            })
+    }
+
+    /// How many times this holds another, if both are masses or both volumes.
+    pub(super) fn ratio(self, other: Self) -> Option<Decimal> {
+        match (self, other) {
+            (Self::Grams(a), Self::Grams(b)) | (Self::Millilitres(a), Self::Millilitres(b)) => {
+                a.checked_div(b)
+            }
+            _ => None,
+        }
+    }
+
+    /// So many of them; the largest decimal where that is more, which no pack can be.
+    pub(super) fn times(self, count: Decimal) -> Self {
+        match self {
+            Self::Grams(g) => Self::Grams(g.saturating_mul(count)),
+            Self::Millilitres(ml) => Self::Millilitres(ml.saturating_mul(count)),
+        }
+    }
+}
+
+impl fmt::Display for Pack {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Grams(grams) => write!(f, "{} g", grams.normalize()),
+            Self::Millilitres(ml) => write!(f, "{} ml", ml.normalize()),
+        }
+    }
+}
+
+/// A pack as a cell writes it.
+#[derive(Clone, PartialEq, Debug)]
+pub(super) enum PackWritten {
+    /// With a unit.
+    Pack(Pack, Vec<String>),
+    /// A number without any.
+    Bare(Decimal),
+}
+
+/// A US liquid gallon is 3785.411784 ml exactly (NIST Handbook 44, appendix C).
+fn gallon() -> Decimal {
+    Decimal::new(3_785_411_784, 6)
+}
+
+/// Reads what a pack holds; words around it, such as "can", count for nothing.
+pub(super) fn pack(
+    text: &str,
+    unit: Option<Unit>,
+    mark: Option<DecimalMark>,
+) -> Option<PackWritten> {
+    let text = text.trim();
+    if let Some(found) = plain(text, unit, mark) {
+        return Some(found);
+    }
+    // "4 x 250 g": all of them together.
+    if let Some((count, each)) = multiplied(text)
+        && let Some(PackWritten::Pack(one, mut doubts)) = plain(each, unit, mark)
+    {
+        doubts.push(format!(
+            "“{text}” was taken as one pack of {} in all",
+            one.times(count)
+        ));
+        return Some(PackWritten::Pack(one.times(count), doubts));
+    }
+    within(text, mark).map(|(pack, _)| PackWritten::Pack(pack, Vec::new()))
+}
+
+fn plain(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<PackWritten> {
+    let lower = text.to_lowercase();
+    for word in ["gallons", "gallon", "gal"] {
+        if let Some(count) = lower.trim_end_matches('.').strip_suffix(word) {
+            let count = number::amount(count, mark).ok()?.value;
+            let doubt = "gallons were taken as those of the United States, 3785.41 ml".to_owned();
+            return Some(PackWritten::Pack(
+                Pack::Millilitres(count * gallon()),
+                vec![doubt],
+            ));
+        }
+    }
+    let reading = amounts::read(text, unit, mark).ok()?;
+    Some(match reading.written {
+        Written::Grams(g) => PackWritten::Pack(Pack::Grams(g), reading.doubts),
+        Written::Millilitres(ml) => PackWritten::Pack(Pack::Millilitres(ml), reading.doubts),
+        Written::Bare(value) => PackWritten::Bare(value),
+        Written::Percent(_) | Written::Parts(_) | Written::Qs(_) => return None,
+    })
+}
+
+/// "4 x 250 g", "2x1kg", "12 × 50 g".
+fn multiplied(text: &str) -> Option<(Decimal, &str)> {
+    let place = text.find(['x', '×', 'X', '*'])?;
+    let count: Decimal = text
+        .get(..place)?
+        .trim()
+        .parse()
+        .ok()
+        .and_then(number::within)?;
+    let sign = text.get(place..)?.chars().next()?;
+    (count > Decimal::ONE).then_some(())?;
+    Some((count, text.get(place + sign.len_utf8()..)?.trim()))
+}
+
+/// The last mass or volume within a text, and the text without it: "Shea butter 500 g",
+/// "Beeswax (250g)", "can of 5 kg".
+pub(super) fn within(text: &str, mark: Option<DecimalMark>) -> Option<(Pack, String)> {
+    let letters: Vec<(usize, char)> = text.char_indices().collect();
+    let mut best = None;
+    let mut n = 0;
+    while let Some(&(start, letter)) = letters.get(n) {
+        let fresh = n
+            .checked_sub(1)
+            .and_then(|m| letters.get(m))
+            .is_none_or(|(_, c)| !c.is_alphanumeric() && !matches!(c, '-' | '.' | ','));
+        if !letter.is_ascii_digit() || !fresh {
+            n += 1;
+            continue;
+        }
+        let mut end = n;
+        while letters
+            .get(end)
+            .is_some_and(|(_, c)| c.is_ascii_digit() || matches!(c, '.' | ','))
+        {
+            end += 1;
+        }
+        let digits_end = letters.get(end).map_or(text.len(), |(at, _)| *at);
+        while letters.get(end).is_some_and(|(_, c)| c.is_whitespace()) {
+            end += 1;
+        }
+        let unit_start = letters.get(end).map_or(text.len(), |(at, _)| *at);
+        while letters.get(end).is_some_and(|(_, c)| c.is_alphabetic()) {
+            end += 1;
+        }
+        let unit_end = letters.get(end).map_or(text.len(), |(at, _)| *at);
+        let unit = text.get(unit_start..unit_end).and_then(Unit::named);
+        let value = text
+            .get(start..digits_end)
+            .and_then(|t| number::amount(t.trim_end_matches([',', '.']), mark).ok());
+        if let (Some(unit), Some(value)) = (unit, value)
+            && let Some(pack) = Pack::of(value.value, unit)
+        {
+            best = Some((pack, start, unit_end));
+        }
+        n = end.max(n + 1);
+    }
+    let (pack, start, end) = best?;
+    let rest = format!(
+        "{} {}",
+        text.get(..start).unwrap_or_default(),
+        text.get(end..).unwrap_or_default()
+    );
+    let rest = rest
+        .replace("()", " ")
+        .replace("( )", " ")
+        .replace("[ ]", " ");
+    let rest = rest.split_whitespace().collect::<Vec<_>>().join(" ");
+    let rest = rest
+        .trim_matches(|c: char| c.is_whitespace() || matches!(c, ',' | '-' | '–' | ';' | '/' | ':'))
+        .to_owned();
+    Some((pack, rest))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn packs_are_read_in_every_form() {
+        let grams = |n: i64| Pack::Grams(Decimal::from(n));
+        let check = |text: &str, expected: Pack| {
+            let found = pack(text, None, None);
+            assert!(
+                matches!(&found, Some(PackWritten::Pack(p, _)) if *p == expected),
+                "{text}: {found:?}"
+            );
+        };
+        check("5 kg", grams(5000));
+        check("4 x 250 g", grams(1000));
+        check("2x1kg", grams(2000));
+        check("5 kg can", grams(5000));
+        check("drum, 25 kg", grams(25_000));
+        check("1 gal", Pack::Millilitres("3785.411784".parse().unwrap()));
+        assert_eq!(
+            within("Shea butter 500 g", None),
+            Some((grams(500), "Shea butter".to_owned()))
+        );
+        assert_eq!(
+            within("Beeswax pellets (250g)", None),
+            Some((grams(250), "Beeswax pellets".to_owned()))
+        );
+        assert_eq!(within("Polysorbate 20", None), None);
+        assert_eq!(within("Glycerin 99.5 %", None), None);
+    }
+}

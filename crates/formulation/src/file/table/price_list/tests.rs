@@ -1,0 +1,325 @@
+use super::super::read_text;
+use super::*;
+use crate::fixture;
+use crate::material::Class;
+use crate::material::Material;
+use crate::shelf::Shelf;
+use crate::stock::{LotStatus, Stock};
+
+fn read(text: &str) -> Result<AcceptedPrices, PriceListError> {
+    let shelf: Shelf = [fixture::material(
+        "Glycerin",
+        &[("Glycerin", 100.0, Class::Humectant)],
+    )]
+    .into_iter()
+    .collect();
+    let matcher = Resolver::new(&shelf);
+    let table = read_text(text).unwrap().remove(0);
+    let list = propose(&table, &Settings::default(), &matcher)?;
+    Ok(list.accept(&matcher, "Fell Supplies", Date::constant(2026, 3, 1)))
+}
+
+#[test]
+fn packs_and_prices_become_offers() {
+    let taken =
+        read("Material;Pack size;Price\nGlycerin;1 kg;7,80 €\nMoss extract;250 g;31,00 £\n")
+            .unwrap();
+    let told: Vec<(&str, f64, String, String)> = taken
+        .offers
+        .iter()
+        .map(|o| {
+            (
+                o.material.as_str(),
+                o.pack.as_grams(),
+                o.price.unwrap().to_string(),
+                o.currency.to_string(),
+            )
+        })
+        .collect();
+    assert_eq!(
+        told,
+        [
+            ("glycerin", 1000.0, "7.80".to_owned(), "EUR".to_owned()),
+            ("moss-extract", 250.0, "31.00".to_owned(), "GBP".to_owned())
+        ]
+    );
+    assert_eq!(taken.new_materials.len(), 1);
+    assert!(taken.lots.is_empty());
+}
+
+#[test]
+fn a_list_of_materials_needs_no_prices() {
+    let text = "Name;INCI;CAS;Supplier\nMoor honey;Mel;8028-66-8;Fell\nGlycerin;;56-81-5;\nto be sorted;;;\n";
+    assert!(looks_like_prices(&read_text(text).unwrap()[0]));
+    let taken = read(text).unwrap();
+    assert!(taken.offers.is_empty() && taken.lots.is_empty());
+    let names: Vec<&str> = taken.new_materials.iter().map(|m| &*m.name).collect();
+    assert_eq!(names, ["Moor honey"]);
+    assert_eq!(taken.new_materials[0].supplier.as_deref(), Some("Fell"));
+    for text in [
+        "Name;Note\nHoney;sweet\n",
+        "Ingredient;INCI;%\nWater;Aqua;100\n",
+    ] {
+        assert!(!looks_like_prices(&read_text(text).unwrap()[0]), "{text}");
+    }
+}
+
+#[test]
+fn a_price_per_kilogram_needs_no_pack() {
+    let taken = read("Product,Price per kg (USD)\nGlycerin,4.20\n").unwrap();
+    assert!((taken.offers[0].pack.as_grams() - 1000.0).abs() < 1e-9);
+    assert_eq!(taken.offers[0].currency.to_string(), "USD");
+}
+
+#[test]
+fn a_delivery_becomes_lots_in_quarantine() {
+    let taken =
+        read("Material;Pack;Price;Lot;Best before\nGlycerin;5 kg;30;A-1;31.12.2027\n").unwrap();
+    assert_eq!(taken.lots[0].id.as_str(), "A-1");
+    assert_eq!(taken.lots[0].expiry, Some(Date::constant(2027, 12, 31)));
+    assert_eq!(taken.lots[0].status, LotStatus::Quarantine);
+}
+
+#[test]
+fn a_newer_price_replaces_the_older_and_a_known_lot_stays() {
+    let mut stock = Stock::new(Currency::new("EUR").unwrap());
+    let list = |price: &str| {
+        read(&format!(
+            "Material;Pack;Price;Lot\nGlycerin;5 kg;{price};A-1\n"
+        ))
+        .unwrap()
+    };
+    assert!(list("30").put_into(&mut stock).is_empty());
+    let left_out = list("33").put_into(&mut stock);
+    assert_eq!(left_out.len(), 1);
+    assert_eq!((stock.offers.len(), stock.lots.len()), (1, 1));
+    assert_eq!(stock.offers[0].price, Some(Decimal::from(33)));
+    assert_eq!(stock.lots[0].price_per_pack, Some(Decimal::from(30)));
+}
+
+#[test]
+fn what_is_missing_is_told() {
+    assert_eq!(
+        read("Material;Weight\nGlycerin;5\n"),
+        Err(PriceListError::NoColumns)
+    );
+    let told = |text: &str| read(text).unwrap_err().to_string();
+    assert!(told("Material;Price\nGlycerin;5\n").contains("no pack size"));
+    assert!(told("Material;Pack;Price\nGlycerin;5;5\n").contains("no unit"));
+    assert!(told("Material;Pack;Price\nGlycerin;5 kg;cheap\n").contains("“cheap”"));
+    assert!(told("Material;Pack;Price\nGlycerin;0 kg;5\n").contains("cannot be"));
+    let taken = read("Material;Pack;Price\nGlycerin;5 l;5\n").unwrap();
+    assert!(taken.offers.is_empty() && taken.left_out[0].reason.contains("density"));
+    let list = proposed("Material;Pack;Price;Best before\nGlycerin;1 kg;5;soon\n");
+    assert!(list.prices[0].doubts[0].contains("not a day"));
+}
+
+fn proposed(text: &str) -> PriceList {
+    let shelf = crate::shelf::built_in();
+    let table = read_text(text).unwrap().remove(0);
+    assert!(looks_like_prices(&table), "{text}");
+    propose(&table, &Settings::default(), &Resolver::new(&shelf)).unwrap()
+}
+
+/// Each row as it is printed: number, prices and lot.
+fn check(text: &str, expected: &[&str], assumed: bool) {
+    let list = proposed(text);
+    let told: Vec<String> = list
+        .prices
+        .iter()
+        .map(|p| {
+            let lot = p
+                .lot
+                .as_ref()
+                .map(|l| format!(" [{}]", l.words()))
+                .unwrap_or_default();
+            format!("{} {}{lot}", p.row, p.price_words())
+        })
+        .collect();
+    assert_eq!(told, expected, "{text}");
+    let open: Vec<String> = list.assumptions();
+    assert_eq!(!open.is_empty(), assumed, "{text}: {open:?}");
+    assert_eq!(list.rows, list.prices.len() + list.left_out.len(), "{text}");
+}
+
+#[test]
+fn a_price_is_for_what_its_heading_says() {
+    check(
+        "Material,Price per 100 g (EUR)\nGlycerin,0.95\n",
+        &["2 0.95 EUR for 100 g"],
+        false,
+    );
+    check(
+        "Rohstoff;Preis je 500 g\nGlycerin;4,90 €\n",
+        &["2 4.90 EUR for 500 g"],
+        false,
+    );
+    check(
+        "Rohstoff;Gebinde;Preis pro kg (EUR)\nGlycerin;5 kg;3,80\n",
+        &["2 19.00 EUR for 5000 g"],
+        false,
+    );
+    check(
+        "Material,EUR/kg\nGlycerin,6.90\n",
+        &["2 6.90 EUR for 1000 g"],
+        false,
+    );
+    check(
+        "Code,Trade name,INCI,MOQ,Price €/kg\nFG-2,Plant butter 2,Butyrospermum Parkii Butter,5 kg,9.80\n",
+        &["2 9.80 EUR for 1000 g"],
+        false,
+    );
+    check(
+        "Material,Pack size,No. of packs,Total price (EUR)\nGlycerin,1 kg,2,13.00\n",
+        &["2 6.50 EUR for 1000 g"],
+        false,
+    );
+    check(
+        "Product,Price\n\"Glycerin, 1 kg\",6.00 €\n",
+        &["2 6.00 EUR for 1000 g"],
+        false,
+    );
+}
+
+#[test]
+fn sizes_side_by_side_are_offers_each() {
+    check(
+        "Material,100 g,1 kg (EUR)\nGlycerin,1.20,6.90\n",
+        &["2 1.20 EUR for 100 g; 6.90 EUR for 1000 g"],
+        false,
+    );
+    check(
+        "Material,1-4 kg,5-24 kg,25+ kg\nGlycerin,6.90,5.80,4.90\n",
+        &["2 6.90 EUR for 1000 g; 29.00 EUR for 5000 g; 122.50 EUR for 25000 g"],
+        true,
+    );
+    // Prices that fall with the size are those of a kilogram.
+    check(
+        "Material,1 kg (EUR),5 kg (EUR)\nGlycerin,6.90,5.80\n",
+        &["2 6.90 EUR for 1000 g; 29.00 EUR for 5000 g"],
+        true,
+    );
+}
+
+#[test]
+fn tax_years_and_discounts_are_told_apart() {
+    check(
+        "Artikel;Packung;Netto EUR;Brutto EUR\nGlycerin;1 kg;6,00;7,14\n",
+        &["2 6.00 EUR for 1000 g"],
+        false,
+    );
+    check(
+        "Article,Pack,Price incl. 19 % VAT (EUR)\nGlycerin,1 kg,7.14\n",
+        &["2 6.00 EUR for 1000 g"],
+        true,
+    );
+    check(
+        "Material,Pack,Price 2025 (EUR),Price 2026 (EUR)\nGlycerin,1 kg,5.50,6.00\n",
+        &["2 6.00 EUR for 1000 g"],
+        true,
+    );
+    check(
+        "Material,Pack,List price,Discount,Net price (EUR)\nGlycerin,1 kg,6.00,10 %,5.40\n",
+        &["2 5.40 EUR for 1000 g"],
+        false,
+    );
+}
+
+#[test]
+fn deliveries_invoices_and_stock_become_lots() {
+    check(
+        "Material,Pack size,Packs,Price per pack (GBP),Lot,Expiry\nGlycerin,1 kg,2,6.50,G-77,2027-05-31\n",
+        &["2 6.50 GBP for 1000 g [2 packs of 1000 g, lot G-77, best before 2027-05-31]"],
+        false,
+    );
+    check(
+        "Material,In stock,Lot,Expiry\nGlycerin,2.4 kg,G-77,2027-05-31\n",
+        &["2 2400 g, no price [1 pack of 2400 g, lot G-77, best before 2027-05-31]"],
+        false,
+    );
+    check(
+        "Artikel;Anzahl;Gebinde;Charge;MHD\nGlycerin;2;5 kg;G-901;31.12.2027\n",
+        &["2 10000 g, no price [2 packs of 5000 g, lot G-901, best before 2027-12-31]"],
+        false,
+    );
+    // The day of an ambiguous date is asked once for the file.
+    check(
+        "Material,Pack,Price (EUR),Lot,Best before\nGlycerin,5 kg,30,A-1,03/04/2027\n",
+        &["2 30 EUR for 5000 g [1 pack of 5000 g, lot A-1, best before 2027-04-03]"],
+        true,
+    );
+    let invoice = "Invoice 2026-118 EUR\nSupplier: Fell Oils\n\nPos,Article no,Description,Qty,Unit,Unit price,Line total\n1,10023,Glycerin 99.5 %,5,kg,3.80,19.00\n,,Shipping,1,,6.90,6.90\n,,Subtotal,,,,25.90\n,,VAT 19 %,,,,4.92\n,,Total,,,,30.82\n";
+    check(invoice, &["5 3.80 EUR for 1000 g"], false);
+    assert_eq!(proposed(invoice).supplier, "Fell Oils");
+}
+
+#[test]
+fn one_bad_row_blocks_no_other() {
+    check(
+        "Material,Pack,Price (EUR)\nGlycerin,1 kg,6.00\nShea butter,1 kg,on request\nXanthan gum,,4.10\nOlive oil,5,20\nBeeswax,1 kg,11.00\n",
+        &[
+            "2 6.00 EUR for 1000 g",
+            "3 1000 g, no price",
+            "6 11.00 EUR for 1000 g",
+        ],
+        true,
+    );
+}
+
+#[test]
+fn what_a_list_says_of_materials_is_kept() {
+    let shelf = crate::shelf::built_in();
+    let kept = |text: &str| -> Vec<Material> {
+        let matcher = Resolver::new(&shelf);
+        let taken = proposed(text).accept(&matcher, "", Date::constant(2026, 3, 1));
+        taken
+            .new_materials
+            .iter()
+            .map(|m| Material::clone(m))
+            .collect()
+    };
+    let shares = |m: &Material| -> Vec<String> {
+        m.constituents
+            .iter()
+            .map(|c| format!("{} {:.0}", c.inci, c.share.typical.as_percent()))
+            .collect()
+    };
+    let of = kept(
+        "Trade name,INCI,Supplier,Function,Use level\nMossguard PE,\"Phenoxyethanol, Ethylhexylglycerin\",Fell,Preservative,0.5-1 %\n",
+    );
+    assert_eq!(&*of[0].name, "Mossguard PE");
+    assert_eq!(of[0].supplier.as_deref(), Some("Fell"));
+    assert_eq!(of[0].roles, [crate::material::Role::Preservative]);
+    assert_eq!(of[0].use_ranges[0].high.to_string(), "1");
+    // The composition of the generic material stays where none is stated.
+    assert_eq!(of[0].constituents.len(), 2);
+    let columns = kept(
+        "Material,Trade name,Supplier,INCI 1,% 1,INCI 2,% 2\nPreservative,Mossguard,Fell,Phenoxyethanol,80,Ethylhexylglycerin,20\n",
+    );
+    assert_eq!(
+        shares(&columns[0]),
+        ["Phenoxyethanol 80", "Ethylhexylglycerin 20"]
+    );
+    let rows = kept(
+        "Raw material,INCI,% in raw material\nFoam 30,Aqua,65\n,Cocamidopropyl Betaine,30\n,Sodium Chloride,5\nMossguard,Phenoxyethanol,90\n,Ethylhexylglycerin,10\n",
+    );
+    assert_eq!(rows.len(), 2);
+    let foam = rows.iter().find(|m| &*m.name == "Foam 30").unwrap();
+    assert_eq!(
+        shares(foam),
+        ["Aqua 65", "Cocamidopropyl Betaine 30", "Sodium Chloride 5"]
+    );
+    // Two suppliers of the same are two materials; the same name alone changes nothing.
+    assert_eq!(
+        kept("Name,INCI,Supplier\nGlycerin,Glycerin,Fell\nGlycerin,Glycerin,Tarn\n").len(),
+        2
+    );
+    assert!(kept("Name,INCI\nGlycerin,Glycerin\n").is_empty());
+}
+
+#[test]
+fn price_lists_are_told_from_recipes() {
+    let of = |text: &str| looks_like_prices(&read_text(text).unwrap()[0]);
+    assert!(of("Material;Pack;Price\nGlycerin;1 kg;5\n"));
+    assert!(!of("Phase;Material;%\nA;Glycerin;100\n"));
+}
