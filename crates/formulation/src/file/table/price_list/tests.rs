@@ -118,7 +118,7 @@ fn proposed(text: &str) -> PriceList {
     let shelf = crate::shelf::built_in();
     let table = read_text(text).unwrap().remove(0);
     assert!(looks_like_prices(&table), "{text}");
-    propose(&table, &Settings::default(), &Resolver::new(&shelf)).unwrap()
+    propose(&table, &Settings::default(), &Resolver::new(shelf)).unwrap()
 }
 
 /// Each row as it is printed: number, prices and lot.
@@ -270,7 +270,7 @@ fn one_bad_row_blocks_no_other() {
 fn what_a_list_says_of_materials_is_kept() {
     let shelf = crate::shelf::built_in();
     let kept = |text: &str| -> Vec<Material> {
-        let matcher = Resolver::new(&shelf);
+        let matcher = Resolver::new(shelf);
         let taken = proposed(text).accept(&matcher, "", Date::constant(2026, 3, 1));
         taken
             .new_materials
