@@ -658,6 +658,24 @@ fn the_examples_have_labels_without_required_gaps() {
             }
             let drawing = label::svg::draw(&label, &formula.active().label);
             assert!(drawing.svg.starts_with("<svg") && drawing.svg.ends_with("</svg>\n"));
+            // Nothing is cut off, however small the label.
+            for (width, height) in [(20.0, 10.0), (60.0, 30.0), (150.0, 200.0)] {
+                let mut info = formula.active().label.as_ref().clone();
+                (info.width_mm, info.height_mm) = (width, height);
+                let drawing = label::svg::draw(&label, &info);
+                assert_eq!(drawing.fits, drawing.height_mm == height, "{name}");
+                for line in &drawing.lines {
+                    assert!(line.y_mm < drawing.height_mm, "{name}: {}", line.text);
+                    let short = line.text.chars().count() <= 2;
+                    assert!(
+                        short || line.x_mm + line.width_mm <= width,
+                        "{name}: {}",
+                        line.text
+                    );
+                }
+                let size = format!("height=\"{}mm\"", drawing.height_mm);
+                assert!(drawing.svg.contains(&size), "{name}");
+            }
             let json: serde_json::Value =
                 serde_json::from_str(&label_report::json(&label).unwrap()).unwrap();
             assert_eq!(
@@ -672,6 +690,9 @@ fn the_examples_have_labels_without_required_gaps() {
 fn facts_name_what_stands_against_them() {
     let formula = example("oat-and-juniper-shower-gel");
     let label = draw_up(&formula, Market::Eu);
+    let words: Vec<String> = label.claims.iter().map(label::Claim::words).collect();
+    assert!(words.contains(&"Sulfate surfactants: Sodium Laureth Sulfate".to_owned()));
+    assert!(words.contains(&"Parabens: none".to_owned()), "{words:?}");
     let fact = |words: &str| {
         &label
             .claims

@@ -247,14 +247,7 @@ pub fn text(label: &Label) -> String {
         label
             .claims
             .iter()
-            .map(|c| match &c.holds {
-                Holds::Yes => format!("yes: {} [{}]", c.fact, c.ground),
-                Holds::No(against) => format!("no: {} ({})", c.fact, against.join(", ")),
-                Holds::Unknown(percent) => format!(
-                    "not known: {} ({percent:.3} % of the formula has no known composition)",
-                    c.fact
-                ),
-            })
+            .map(|c| format!("{} [{}]", c.words(), c.ground))
             .collect(),
     );
     out

@@ -23,12 +23,34 @@ pub enum Holds {
 /// One fact.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Claim {
-    /// In words.
+    /// What is asked for, for example “silicones”; none for a fact that stands by itself.
+    pub about: Option<&'static str>,
+    /// The fact that holds or not, for example “contains no silicones”.
     pub fact: String,
     /// Whether it holds.
     pub holds: Holds,
     /// How it was computed.
     pub ground: String,
+}
+
+impl Claim {
+    /// The finding in words without double negatives: “Silicones: none”, “Silicones:
+    /// Dimethicone”.
+    pub fn words(&self) -> String {
+        let Some(about) = self.about else {
+            return self.fact.clone();
+        };
+        let mut letters = about.chars();
+        let first = letters.next().map(char::to_uppercase);
+        let about: String = first.into_iter().flatten().chain(letters).collect();
+        match &self.holds {
+            Holds::Yes => format!("{about}: none"),
+            Holds::No(against) => format!("{about}: {}", against.join(", ")),
+            Holds::Unknown(percent) => format!(
+                "{about}: none known, but {percent:.3} % of the formula has no known composition"
+            ),
+        }
+    }
 }
 
 /// A group of substances that makers ask about.
@@ -168,6 +190,7 @@ pub fn claims(evaluation: &Evaluation) -> Vec<Claim> {
                 }
             }
             Claim {
+                about: Some(group.name),
                 fact: format!("contains no {}", group.name),
                 holds: if !against.is_empty() {
                     Holds::No(against)
@@ -182,6 +205,7 @@ pub fn claims(evaluation: &Evaluation) -> Vec<Claim> {
         .collect();
     let water = evaluation.composition.water();
     claims.push(Claim {
+        about: Some("water"),
         fact: "contains no water".to_owned(),
         holds: if water.high.value() > 0.0 {
             Holds::No(vec![format!("{:.2} % water", water.typical.as_percent())])
@@ -208,6 +232,7 @@ pub fn claims(evaluation: &Evaluation) -> Vec<Claim> {
             format!("{low:.0} to {high:.0} %")
         };
         claims.push(Claim {
+            about: None,
             fact: format!("{amount} of natural origin by ISO 16128, {how}"),
             holds: Holds::Yes,
             ground: format!("{}; {}", figure.method, figure.source),

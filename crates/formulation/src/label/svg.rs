@@ -20,11 +20,37 @@ const MARGIN_MM: f64 = 2.0;
 const LEADING: f64 = 1.2;
 /// Type size of the product name as a multiple of that of the text.
 const NAME_SCALE: f64 = 1.8;
+/// Room of the open jar before its words, as a multiple of the type size.
+const JAR_ROOM: f64 = 1.2;
 
 /// An open jar, the symbol that goes with the period after opening (Regulation (EC) No
-/// 1223/2009, Annex VII, point 2); our own drawing, in units of the type size.
-const OPEN_JAR: &str =
-    "M0.08 -0.5H0.92V-0.42H0.85V0H0.15V-0.42H0.08Z M0.1 -0.62L0.86 -0.94L0.9 -0.85L0.14 -0.53Z";
+/// 1223/2009, Annex VII, point 2); our own drawing: the outlines of the jar and of its lid, in
+/// units of the type size, y downwards from the base line.
+pub const OPEN_JAR: [&[(f32, f32)]; 2] = [
+    &[
+        (0.08, -0.5),
+        (0.92, -0.5),
+        (0.92, -0.42),
+        (0.85, -0.42),
+        (0.85, 0.0),
+        (0.15, 0.0),
+        (0.15, -0.42),
+        (0.08, -0.42),
+    ],
+    &[(0.1, -0.62), (0.86, -0.94), (0.9, -0.85), (0.14, -0.53)],
+];
+
+/// The open jar as the data of an SVG path.
+fn open_jar() -> String {
+    let mut path = String::new();
+    for outline in OPEN_JAR {
+        for (place, (x, y)) in outline.iter().enumerate() {
+            let _ = write!(path, "{}{x} {y}", if place == 0 { 'M' } else { 'L' });
+        }
+        path.push('Z');
+    }
+    path
+}
 
 /// Smallest height of the letters of an ingredient list, mm, where the law gives one.
 ///
@@ -72,19 +98,32 @@ pub(super) fn check_type_size(variant: &Variant, market: Market, duties: &mut Du
 pub struct Drawing {
     /// The SVG file.
     pub svg: String,
+    /// Its lines, for those who draw it themselves.
+    pub lines: Vec<SetLine>,
     /// Height that the text needs, mm.
     pub needs_height_mm: f64,
+    /// Height of the drawing, mm: that of the label, or more where the text needs it, so that
+    /// nothing is ever cut off.
+    pub height_mm: f64,
     /// Whether the text fits the label.
     pub fits: bool,
 }
 
 /// A line of text as it is drawn.
-struct SetLine {
-    text: String,
+#[derive(Clone, PartialEq, Debug)]
+pub struct SetLine {
+    /// The words.
+    pub text: String,
     /// Type size, mm.
-    size: f64,
+    pub size_mm: f64,
+    /// Left end of the words, mm from the left.
+    pub x_mm: f64,
+    /// Base line, mm from the top.
+    pub y_mm: f64,
+    /// Width of the words, mm.
+    pub width_mm: f64,
     /// The symbol of the open jar stands before it.
-    jar: bool,
+    pub jar: bool,
 }
 
 /// Draws a label at its size, with the text height the maker chose.
@@ -100,6 +139,18 @@ pub fn draw(label: &Label, info: &LabelInfo) -> Drawing {
         .and_then(|net| least_figure_height_mm(net, label.market, info.panel_area_cm2))
         .map_or(size, |least| size.max(least / capital_height()));
     let mut lines: Vec<SetLine> = Vec::new();
+    let mut y = MARGIN_MM;
+    let mut set = |text: String, size: f64, jar: bool| {
+        y += size * LEADING;
+        lines.push(SetLine {
+            width_mm: width_of(&text, size),
+            text,
+            size_mm: size,
+            x_mm: MARGIN_MM + if jar { JAR_ROOM * size } else { 0.0 },
+            y_mm: y,
+            jar,
+        });
+    };
     for section in &label.sections {
         let (text, size, jar) = match section.title {
             "Name" => (printed(section), size * NAME_SCALE, false),
@@ -107,49 +158,54 @@ pub fn draw(label: &Label, info: &LabelInfo) -> Drawing {
             "Period after opening" => (section.text.clone(), size, true),
             _ => (printed(section), size, false),
         };
+        let room = if jar { width - JAR_ROOM * size } else { width };
         for paragraph in text.lines() {
-            for text in wrap(paragraph, width, size) {
-                lines.push(SetLine { text, size, jar });
+            for text in wrap(paragraph, room.max(1.0), size) {
+                set(text, size, jar);
             }
         }
     }
     let list = format!("Ingredients: {}", label.ingredients.text());
     for text in wrap(&list, width, size) {
-        lines.push(SetLine {
-            text,
-            size,
-            jar: false,
-        });
+        set(text, size, false);
     }
+    let needs_height_mm = y + MARGIN_MM;
+    let fits = needs_height_mm <= info.height_mm + 1e-9;
+    let height_mm = if fits {
+        info.height_mm
+    } else {
+        // To the tenth of a millimetre, for those who cut it.
+        (needs_height_mm * 10.0).ceil() / 10.0
+    };
     let mut body = String::new();
-    let mut y = MARGIN_MM;
     for line in &lines {
-        y += line.size * LEADING;
-        let mut x = MARGIN_MM;
         if line.jar {
             let _ = writeln!(
                 body,
-                "<path transform=\"translate({x} {y:.3}) scale({:.4})\" fill=\"none\" stroke=\"black\" stroke-width=\"0.08\" d=\"{OPEN_JAR}\"/>",
-                line.size
+                "<path transform=\"translate({:.3} {:.3}) scale({:.4})\" fill=\"none\" stroke=\"black\" stroke-width=\"0.08\" d=\"{}\"/>",
+                line.x_mm - JAR_ROOM * line.size_mm,
+                line.y_mm,
+                line.size_mm,
+                open_jar()
             );
-            x += line.size * 1.2;
         }
-        set_line(&mut body, &line.text, line.size, x, y);
+        set_line(&mut body, &line.text, line.size_mm, line.x_mm, line.y_mm);
     }
-    let needs_height_mm = y + MARGIN_MM;
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\">\n<title>{}</title>\n<desc>{}</desc>\n<rect width=\"{w}\" height=\"{h}\" fill=\"white\" stroke=\"black\" stroke-width=\"0.1\"/>\n<g fill=\"black\">\n",
         escape(label.sections.first().map_or("", |s| s.text.as_str())),
         escape(&label.text()),
         w = info.width_mm,
-        h = info.height_mm,
+        h = height_mm,
     );
     svg.push_str(&body);
     svg.push_str("</g>\n</svg>\n");
     Drawing {
         svg,
+        lines,
         needs_height_mm,
-        fits: needs_height_mm <= info.height_mm + 1e-9,
+        height_mm,
+        fits,
     }
 }
 
@@ -234,6 +290,15 @@ fn capital_height() -> f64 {
                 .map(|h| f64::from(h) / f64::from(f.units_per_em()))
         })
         .unwrap_or(0.7)
+}
+
+/// Where the base line stands in the height of a line of the font that is shipped, as a share
+/// from the top; 0.78 is that of most sans-serif faces.
+pub fn baseline_share() -> f64 {
+    face().map_or(0.78, |f| {
+        let (up, down) = (f64::from(f.ascender()), f64::from(f.descender()));
+        up / (up - down)
+    })
 }
 
 /// Width of a text, mm.
@@ -321,6 +386,12 @@ mod tests {
             let joined: String = lines.concat().replace(' ', "");
             assert_eq!(joined, text.replace(' ', ""));
         }
+    }
+
+    #[test]
+    fn the_jar_is_drawn_as_two_outlines() {
+        assert_eq!(open_jar().matches('M').count(), 2);
+        assert_eq!(open_jar().matches('Z').count(), 2);
     }
 
     #[test]

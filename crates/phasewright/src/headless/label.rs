@@ -75,7 +75,7 @@ impl Label {
             if !drawing.fits && !self.json {
                 writeln!(
                     out,
-                    "\nThe text needs {:.0} mm of height, the label has {:.0}; make it larger or the letters smaller",
+                    "\nThe text needs {:.0} mm of height, the label has {:.0}; the drawing is as high as the text. Make the label larger or the letters smaller",
                     drawing.needs_height_mm, info.height_mm
                 )?;
             }

@@ -5,13 +5,15 @@
 
 use std::sync::Arc;
 
-use eframe::egui::{self, Align, Button, ComboBox, Frame, Id, Layout, ScrollArea, Ui, Vec2};
+use eframe::egui::{
+    self, Align, Button, Color32, ComboBox, Frame, Id, Layout, ScrollArea, Ui, Vec2,
+};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::formula::{Date, Market};
 use formulation::label::svg::{self, Drawing};
-use formulation::label::{self, CAUTION, Holds, Ingredient, Label, Part, list_ground};
+use formulation::label::{self, CAUTION, Ingredient, Label, Part, list_ground};
 use formulation::label_info::{Durability, LabelInfo, LeftOut, NetContents};
 use formulation::quantity::{grams, in_grams, in_millilitres, millilitres};
 
@@ -36,6 +38,8 @@ pub struct LabelSheet {
     made: Option<(Key, Label, Drawing)>,
 }
 
+/// Greatest width of the picture of the label.
+const PICTURE: f32 = 460.0;
 /// Width of the column of fields.
 const FIELDS: f32 = 330.0;
 /// Width of the words before a field.
@@ -86,6 +90,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut LabelSheet, commands: &mut V
             .id_salt("label")
             .auto_shrink([false, false])
             .show(ui, |ui| {
+                picture(ui, view, drawing);
                 list(ui, view, label, commands);
                 rest(ui, label);
                 facts(ui, label);
@@ -151,7 +156,10 @@ fn bar(
         }
         if ui
             .button("Save as SVG…")
-            .on_hover_text("The label at its own size, with the text height chosen here")
+            .on_hover_text(format!(
+                "The label at {:.0} by {:.0} mm, with the text height chosen here",
+                view.variant.label.width_mm, drawing.height_mm
+            ))
             .clicked()
         {
             commands.push(Command::Export(Export {
@@ -180,6 +188,83 @@ fn bar(
             );
         }
     });
+}
+
+/// The label as it is printed, drawn from the lines that the SVG has.
+fn picture(ui: &mut Ui, view: &View<'_>, drawing: &Drawing) {
+    let info = &view.variant.label;
+    let width = (ui.available_width() - theme::GAP).min(PICTURE);
+    let scale = width / info.width_mm.max(1.0) as f32;
+    let height = drawing.height_mm as f32 * scale;
+    let (rect, response) = ui.allocate_exact_size(Vec2::new(width, height), egui::Sense::hover());
+    response.widget_info(|| {
+        let words: Vec<&str> = drawing.lines.iter().map(|l| l.text.as_str()).collect();
+        egui::WidgetInfo::labeled(
+            egui::Role::Image,
+            true,
+            format!("The label as it prints: {}", words.join(" ")),
+        )
+    });
+    if !ui.is_rect_visible(rect) {
+        return;
+    }
+    let p = theme::palette(ui);
+    let painter = ui.painter_at(rect.expand(1.0));
+    // Paper is white and ink is black in every theme.
+    painter.rect_filled(rect, 0.0, Color32::WHITE);
+    painter.rect_stroke(
+        rect,
+        0.0,
+        egui::Stroke::new(1.0, p.rule),
+        egui::StrokeKind::Outside,
+    );
+    let at = |x: f64, y: f64| rect.min + Vec2::new(x as f32 * scale, y as f32 * scale);
+    for line in &drawing.lines {
+        let font = |size: f32| egui::FontId::proportional(size);
+        let size = line.size_mm as f32 * scale;
+        let lay = |size: f32| painter.layout_no_wrap(line.text.clone(), font(size), Color32::BLACK);
+        // The same font may be set at another size by the window than in print.
+        let first = lay(size);
+        let wanted = line.width_mm as f32 * scale;
+        let galley = if first.size().x > 1.0 && wanted > 1.0 {
+            lay(size * wanted / first.size().x)
+        } else {
+            first
+        };
+        let base = galley.size().y * svg::baseline_share() as f32;
+        painter.galley(
+            at(line.x_mm, line.y_mm) - Vec2::new(0.0, base),
+            galley,
+            Color32::BLACK,
+        );
+        if line.jar {
+            let corner = at(line.x_mm - 1.2 * line.size_mm, line.y_mm);
+            jar(&painter, corner, size);
+        }
+    }
+    if !drawing.fits {
+        let end = at(0.0, info.height_mm).y;
+        let colour = p.level(Level::Caution);
+        painter.hline(rect.x_range(), end, egui::Stroke::new(1.5, colour));
+        ui.colored_label(
+            colour,
+            format!(
+                "The label of {:.0} mm ends at the line; the text needs {:.0} mm. Make the label larger or the letters smaller; what is saved is as high as the text.",
+                info.height_mm, drawing.needs_height_mm
+            ),
+        );
+    }
+    ui.add_space(theme::GAP);
+}
+
+/// The open jar, as in the SVG: a body with a rim, and the lid beside it.
+fn jar(painter: &egui::Painter, corner: egui::Pos2, size: f32) {
+    let stroke = egui::Stroke::new((0.08 * size).max(1.0), Color32::BLACK);
+    let place = |(x, y): (f32, f32)| corner + Vec2::new(x * size, y * size);
+    for outline in svg::OPEN_JAR {
+        let points = outline.iter().map(|p| place(*p)).collect();
+        painter.add(egui::Shape::closed_line(points, stroke));
+    }
 }
 
 /// The ingredient list, with the order explained and where each comes from.
@@ -392,31 +477,10 @@ fn facts(ui: &mut Ui, label: &Label) {
         ui,
         "As computed from the declared constituents. Whether a claim is fair and allowed is another question: Regulation (EU) No 655/2013.",
     ));
-    egui::Grid::new("facts")
-        .num_columns(2)
-        .striped(true)
-        .spacing([theme::GAP, 2.0])
-        .show(ui, |ui| {
-            for claim in &label.claims {
-                let (word, why) = match &claim.holds {
-                    Holds::Yes => ("yes", String::new()),
-                    Holds::No(against) => ("no", against.join(", ")),
-                    Holds::Unknown(percent) => (
-                        "not known",
-                        format!("{percent:.3} % of the formula has no known composition"),
-                    ),
-                };
-                ui.label(theme::strong(word));
-                ui.vertical(|ui| {
-                    ui.add(egui::Label::new(&claim.fact).wrap())
-                        .on_hover_text(&claim.ground);
-                    if !why.is_empty() {
-                        ui.add(egui::Label::new(theme::small(ui, why)).wrap());
-                    }
-                });
-                ui.end_row();
-            }
-        });
+    for claim in &label.claims {
+        ui.add(egui::Label::new(format!("• {}", claim.words())).wrap())
+            .on_hover_text(&claim.ground);
+    }
 }
 
 /// What was typed into a field for a number.
