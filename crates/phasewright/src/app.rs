@@ -410,7 +410,8 @@ impl Bench {
                 state.current_mut().go_to(place);
             }
             Command::AddFormula(formula) => {
-                state.add(formula, None);
+                // No file holds it yet.
+                state.add(formula, None).set_unsaved();
                 self.sheet = SheetName::Formula;
             }
             Command::EditShelf(edits) => state.edit_shelf(&edits, &now),

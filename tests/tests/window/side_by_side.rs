@@ -412,4 +412,8 @@ fn two_copies_of_a_file_are_merged() {
     let f = formula(&harness);
     assert_eq!(f.variants.len(), 3);
     assert_eq!(&*f.variants[2].name, "Milder (other copy)");
+    // It says what it did, and cannot do it twice.
+    harness.get_by_label_contains("“Milder (other copy)” came in beside yours");
+    harness.get_by_label_contains("there is nothing left to take in");
+    assert_eq!(harness.get_all_by_label("Merge").count(), 1);
 }

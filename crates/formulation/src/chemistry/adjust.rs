@@ -10,6 +10,9 @@ use crate::quantity::{Mass, MassFraction, Ph, grams, in_grams};
 const MOST_G_PER_KG: f64 = 1000.0;
 /// pH within which a target counts as reached; a good electrode shows no more.
 pub const REACHED: f64 = 0.05;
+/// A pH known no better than this is measured before anything is added: the dose of a
+/// buffered mix changes by its whole self over a unit. Common practice, no source.
+const WIDEST_TO_DOSE: f64 = 1.0;
 /// Error of one pH reading that the next addition allows for.
 const READING_ERROR: f64 = 0.02;
 /// The share of the bound that is proposed, for errors of weighing.
@@ -62,20 +65,148 @@ impl Titrant {
     }
 }
 
+/// What the pH of a start rests on.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Footing {
+    /// It was measured; how strongly the mix buffers is the estimate's.
+    Measured,
+    /// It is the estimate, from and to.
+    Estimated {
+        /// Lowest.
+        low: f64,
+        /// Highest.
+        high: f64,
+    },
+}
+
+/// Where an adjustment starts: a mix whose pH is known well enough to dose from.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Start {
+    /// The pH before anything is added.
+    pub ph: f64,
+    /// What that rests on.
+    pub footing: Footing,
+    solution: Solution,
+    /// Water in the formula, share 0 to 1.
+    water: f64,
+}
+
+impl Start {
+    /// The measured pH, else the estimated one if it is known to within a unit.
+    ///
+    /// With a measured pH the estimated mix is brought to it by strong acid or base, which
+    /// stands for what the materials do not state; what buffers is that of the estimate.
+    pub fn of(acidity: &Acidity) -> Result<Self, AdjustError> {
+        let water = acidity.water;
+        if let Some(ph) = acidity.figure.measured {
+            let estimate = acidity.middle.or(acidity.guess);
+            let solution = estimate.and_then(|_| brought_to(&acidity.solution, ph));
+            let footing = Footing::Measured;
+            return match solution {
+                Some(solution) => Ok(Self {
+                    ph,
+                    footing,
+                    solution,
+                    water,
+                }),
+                None => Err(AdjustError::NoBuffer(ph)),
+            };
+        }
+        let (Some(ph), Some(low), Some(high)) =
+            (acidity.middle, acidity.figure.low, acidity.figure.high)
+        else {
+            let reason = acidity.absent.clone().unwrap_or(NoPh::NothingKnown);
+            return Err(AdjustError::NoPh(reason.words()));
+        };
+        // Held against what is shown.
+        if high - low > WIDEST_TO_DOSE + 0.005 {
+            return Err(AdjustError::TooWide { low, high });
+        }
+        Ok(Self {
+            ph,
+            footing: Footing::Estimated { low, high },
+            solution: acidity.solution,
+            water,
+        })
+    }
+
+    /// The mix after `grams_per_kg` of a solution has gone into a kilogram.
+    fn after(&self, titrant: Titrant, grams_per_kg: f64) -> Solution {
+        let added = grams_per_kg / 1000.0;
+        let strength = titrant.strength.value();
+        let water = self.water + added * (1.0 - strength);
+        let mut solution = self.solution.scaled(self.water / water);
+        let molality = 1000.0 * added * strength / titrant.substance.molar_mass / water;
+        solution.add_substance(titrant.substance, molality);
+        solution
+    }
+}
+
+/// A solution with as much strong acid or base beside it as brings it to a pH; none if no
+/// amount below 10 mol/kg does.
+fn brought_to(solution: &Solution, ph: f64) -> Option<Solution> {
+    let with = |base: f64| {
+        let mut solution = *solution;
+        solution.add_base(base);
+        solution
+    };
+    let ph_with = |base: f64| solve(&with(base)).ph;
+    let (mut low, mut high) = (-10.0, 10.0);
+    if ph_with(low) > ph || ph_with(high) < ph {
+        return None;
+    }
+    for _ in 0..80 {
+        let middle = f64::midpoint(low, high);
+        if ph_with(middle) < ph {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Some(with(high))
+}
+
 /// Why no amount reaches the target.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum AdjustError {
+    /// The estimate is too wide to dose from.
+    #[error(
+        "the pH is known only as {low:.1} to {high:.1}; measure it, then a dose can be worked out"
+    )]
+    TooWide {
+        /// Lowest.
+        low: f64,
+        /// Highest.
+        high: f64,
+    },
+    /// The target lies in the estimated range, so that not even the direction is known.
+    #[error(
+        "pH {target:.2} lies in the estimated range of {low:.1} to {high:.1}; measure first, whether acid or base is needed is not known"
+    )]
+    Undecided {
+        /// The target.
+        target: f64,
+        /// Lowest.
+        low: f64,
+        /// Highest.
+        high: f64,
+    },
+    /// The pH was measured, but nothing tells how strongly the mix buffers.
+    #[error(
+        "the pH measured is {0:.2}, but how strongly the mix buffers is not known; add a part, read, and go on from the readings"
+    )]
+    NoBuffer(f64),
     /// There is no estimate to start from, for the reason given.
     #[error("there is no estimated pH to start from: {0}")]
     NoPh(String),
     /// The solution moves the pH away from the target.
-    #[error("{titrant} moves the pH away from {target:.2}; the estimate is {ph:.2} already")]
+    #[error("{titrant} moves the pH away from {target:.2}; it is {ph:.2} already")]
     WrongWay {
         /// What was to be added.
         titrant: String,
         /// The target.
         target: f64,
-        /// The estimate before.
+        /// The pH before.
         ph: f64,
     },
     /// Even very much does not reach it.
@@ -90,37 +221,24 @@ pub enum AdjustError {
     },
 }
 
-/// The mix of an estimate after `grams_per_kg` of a solution has gone into a kilogram.
-fn after(acidity: &Acidity, titrant: Titrant, grams_per_kg: f64) -> Solution {
-    let added = grams_per_kg / 1000.0;
-    let strength = titrant.strength.value();
-    let water = acidity.water + added * (1.0 - strength);
-    let mut solution = acidity.solution.scaled(acidity.water / water);
-    let molality = 1000.0 * added * strength / titrant.substance.molar_mass / water;
-    solution.add_substance(titrant.substance, molality);
-    solution
-}
-
-/// Grams of a solution that bring a kilogram of the formula to a pH, by the estimate.
+/// Grams of a solution that bring a kilogram of the formula to a pH.
 ///
-/// Zero if the estimate lies within [`REACHED`] of the target.
-pub fn grams_per_kg(acidity: &Acidity, titrant: Titrant, target: Ph) -> Result<f64, AdjustError> {
-    let before = acidity.middle.ok_or_else(|| {
-        let reason = acidity.absent.clone().unwrap_or(NoPh::NothingKnown);
-        AdjustError::NoPh(reason.words())
-    })?;
-    let target = target.value();
-    if (before - target).abs() < 1e-9 {
+/// Zero if the pH lies within [`REACHED`] of the target.
+pub fn grams_per_kg(start: &Start, titrant: Titrant, target: Ph) -> Result<f64, AdjustError> {
+    let (before, target) = (start.ph, target.value());
+    if (before - target).abs() <= REACHED {
         return Ok(0.0);
     }
+    if let Footing::Estimated { low, high } = start.footing
+        && (low..=high).contains(&target)
+    {
+        return Err(AdjustError::Undecided { target, low, high });
+    }
     let rises = target > before;
-    let ph_at = |g: f64| solve(&after(acidity, titrant, g)).ph;
+    let ph_at = |g: f64| solve(&start.after(titrant, g)).ph;
     // A small amount tells the direction.
     let nudge = ph_at(0.01) - before;
     if nudge == 0.0 || (nudge > 0.0) != rises {
-        if (before - target).abs() < REACHED {
-            return Ok(0.0);
-        }
         return Err(AdjustError::WrongWay {
             titrant: titrant.label(),
             target,
@@ -151,33 +269,43 @@ pub fn grams_per_kg(acidity: &Acidity, titrant: Titrant, target: Ph) -> Result<f
     Ok(high)
 }
 
-/// By how much so many grams of a solution per kilogram move the estimated pH; `None`
-/// without an estimate. Small amounts tell the buffer capacity.
+/// By how much so many grams of a solution per kilogram move the pH; `None` without an
+/// estimate. Small amounts tell the buffer capacity. Where the pH is not known well enough
+/// to dose from, that of the middle case.
 pub fn moves_ph(acidity: &Acidity, titrant: Titrant, grams_per_kg: f64) -> Option<f64> {
-    let before = acidity.middle?;
-    Some(solve(&after(acidity, titrant, grams_per_kg)).ph - before)
+    let middle = || {
+        let ph = acidity.middle?;
+        Some(Start {
+            ph,
+            footing: Footing::Estimated { low: ph, high: ph },
+            solution: acidity.solution,
+            water: acidity.water,
+        })
+    };
+    let start = Start::of(acidity).ok().or_else(middle)?;
+    Some(solve(&start.after(titrant, grams_per_kg)).ph - start.ph)
 }
 
 /// Grams of a solution for a whole batch.
 pub fn grams_for_batch(
-    acidity: &Acidity,
+    start: &Start,
     titrant: Titrant,
     target: Ph,
     batch: Mass,
 ) -> Result<Mass, AdjustError> {
-    grams_per_kg(acidity, titrant, target).map(|g| grams(g * in_grams(batch) / 1000.0))
+    grams_per_kg(start, titrant, target).map(|g| grams(g * in_grams(batch) / 1000.0))
 }
 
-/// The titration curve of the estimate: grams of solution per kilogram and pH, in
-/// `points` steps up to `most` grams per kilogram. Empty if there is no water.
-pub fn curve(acidity: &Acidity, titrant: Titrant, most: f64, points: usize) -> Vec<[f64; 2]> {
-    if acidity.middle.is_none() || points == 0 || !most.is_finite() || most <= 0.0 {
+/// The titration curve: grams of solution per kilogram and pH, in `points` steps up to
+/// `most` grams per kilogram.
+pub fn curve(start: &Start, titrant: Titrant, most: f64, points: usize) -> Vec<[f64; 2]> {
+    if points == 0 || !most.is_finite() || most <= 0.0 {
         return Vec::new();
     }
     (0..=points)
         .map(|i| {
             let g = most * i as f64 / points as f64;
-            [g, solve(&after(acidity, titrant, g)).ph]
+            [g, solve(&start.after(titrant, g)).ph]
         })
         .collect()
 }
@@ -279,14 +407,19 @@ mod tests {
     use super::super::ph::{Activity, solve_with};
     use super::*;
 
-    fn acidity(acids: &[(Family, f64)]) -> Acidity {
+    /// A mix whose estimate runs from `below` under to `above` over its middle.
+    fn between(acids: &[(Family, f64)], below: f64, above: f64) -> Acidity {
         let mut solution = Solution::new();
         for &(family, molality) in acids {
             solution.add(family, molality);
         }
         let state = solve(&solution);
         Acidity {
-            figure: Figure::default(),
+            figure: Figure {
+                low: Some(state.ph - below),
+                high: Some(state.ph + above),
+                ..Figure::default()
+            },
             middle: Some(state.ph),
             guess: None,
             ionic_strength: Some(state.ionic_strength),
@@ -298,12 +431,16 @@ mod tests {
         }
     }
 
+    fn start(acids: &[(Family, f64)]) -> Start {
+        Start::of(&between(acids, 0.0, 0.0)).unwrap()
+    }
+
     /// Half-neutralised 0.2 molal acetic acid is the acetate buffer 0.1 + 0.1 mol/kg, certified
     /// pH 4.652 (Bates 1973, from memory; the reference tables give 4.649 for the model). A
     /// kilogram of water with the acid weighs 1.012 kg; molalities are per kilogram of water.
     #[test]
     fn acetate_buffer_from_acid_and_sodium_hydroxide() {
-        let acid = acidity(&[(Family::Acetic, 0.2)]);
+        let acid = start(&[(Family::Acetic, 0.2)]);
         // Pure base, so that no water comes in: 0.1 mol of 39.997 g/mol.
         let base = Titrant::of("Sodium Hydroxide", 100.0).unwrap();
         let found = grams_per_kg(&acid, base, Ph::new(4.649).unwrap()).unwrap();
@@ -312,7 +449,7 @@ mod tests {
 
     #[test]
     fn the_wrong_solution_is_refused() {
-        let acid = acidity(&[(Family::Citric, 0.05)]);
+        let acid = start(&[(Family::Citric, 0.05)]);
         let target = Ph::new(5.0).unwrap();
         assert!(matches!(
             grams_per_kg(&acid, Titrant::of("Lactic Acid", 80.0).unwrap(), target),
@@ -320,7 +457,7 @@ mod tests {
         ));
         assert!(matches!(
             grams_per_kg(
-                &acidity(&[]),
+                &start(&[]),
                 Titrant::of("Sodium Benzoate", 100.0).unwrap(),
                 Ph::new(13.0).unwrap()
             ),
@@ -334,6 +471,71 @@ mod tests {
             Titrant::USUAL[Titrant::usual_for(4.0, None)].0,
             "Sodium Hydroxide"
         );
+    }
+
+    /// Whatever was measured, a dose is given in the right direction or not at all, and it
+    /// grows with the distance.
+    #[test]
+    fn the_dose_starts_from_what_was_measured() {
+        let target = Ph::new(5.2).unwrap();
+        let acid = Titrant::of("Citric Acid", 20.0).unwrap();
+        let base = Titrant::of("Sodium Hydroxide", 20.0).unwrap();
+        // Citrate buffer whose estimate alone says next to nothing.
+        let mut mix = between(&[(Family::Citric, 0.02)], 1.0, 8.0);
+        assert!(matches!(Start::of(&mix), Err(AdjustError::TooWide { .. })));
+        let mut last = 0.0;
+        for measured in [5.3, 6.0, 7.0, 9.0] {
+            mix.figure.measured = Some(measured);
+            let start = Start::of(&mix).unwrap();
+            assert_eq!(start.footing, Footing::Measured);
+            let dose = grams_per_kg(&start, acid, target).unwrap();
+            assert!(dose > last, "{measured}: {dose}");
+            last = dose;
+            let reached = solve(&start.after(acid, dose)).ph;
+            assert!((reached - 5.2).abs() < 1e-6, "{reached}");
+            assert!(matches!(
+                grams_per_kg(&start, base, target),
+                Err(AdjustError::WrongWay { .. })
+            ));
+        }
+        mix.figure.measured = Some(4.8);
+        let start = Start::of(&mix).unwrap();
+        assert!(matches!(
+            grams_per_kg(&start, acid, target),
+            Err(AdjustError::WrongWay { .. })
+        ));
+        assert!(grams_per_kg(&start, base, target).unwrap() > 0.0);
+        mix.figure.measured = Some(5.18);
+        let start = Start::of(&mix).unwrap();
+        assert_eq!(grams_per_kg(&start, acid, target), Ok(0.0));
+    }
+
+    #[test]
+    fn a_target_inside_the_estimated_range_gets_no_dose() {
+        let mix = between(&[(Family::Citric, 0.05)], 0.3, 0.5);
+        let ph = mix.middle.unwrap();
+        let start = Start::of(&mix).unwrap();
+        let base = Titrant::of("Sodium Hydroxide", 20.0).unwrap();
+        let inside = Ph::new(ph + 0.4).unwrap();
+        assert!(matches!(
+            grams_per_kg(&start, base, inside),
+            Err(AdjustError::Undecided { .. })
+        ));
+        assert!(grams_per_kg(&start, base, Ph::new(ph + 1.0).unwrap()).unwrap() > 0.0);
+    }
+
+    /// A strong base stands for what is not stated: 0.1 mol of acetic acid measured at pH 4.65
+    /// is the half-neutralised buffer, which takes as much strong acid again to go back.
+    #[test]
+    fn a_measured_buffer_is_taken_as_such() {
+        let mut mix = between(&[(Family::Acetic, 0.2)], 0.0, 0.0);
+        let own = mix.middle.unwrap();
+        mix.figure.measured = Some(4.649);
+        let start = Start::of(&mix).unwrap();
+        let acid = Titrant::of("Hydrochloric Acid", 100.0).unwrap();
+        let back = grams_per_kg(&start, acid, Ph::new(own).unwrap()).unwrap();
+        // 0.1 mol of 36.46 g/mol.
+        assert!((back - 3.646).abs() < 0.03, "{back}");
     }
 
     #[test]

@@ -6,7 +6,7 @@ use crate::formula::Variant;
 use crate::material::{Basis, Source};
 use crate::quantity::Ph;
 
-/// Distance between estimate and target pH that is worth a word.
+/// Distance between the estimated range and the target pH that is worth a word.
 const OFF_TARGET: f64 = 0.3;
 
 /// Adds the findings of the estimates of a variant.
@@ -17,27 +17,33 @@ pub fn findings(estimates: &Estimates, variant: &Variant, findings: &mut Vec<Fin
     target(estimates, variant, findings);
 }
 
+/// Whether the formula as it stands comes to the pH aimed at.
 fn target(estimates: &Estimates, variant: &Variant, findings: &mut Vec<Finding>) {
     let figure = &estimates.ph.figure;
-    let (Some(target), Some(estimate), None) = (
+    let (Some(target), None, Some((low, high))) = (
         variant.target_ph.map(Ph::value),
-        figure.value,
         figure.measured,
+        figure.low.zip(figure.high),
     ) else {
         return;
     };
-    if (estimate - target).abs() > OFF_TARGET {
-        findings.push(
-            Finding::new(
-                Level::Note,
-                "estimated-ph-off-target",
-                format!(
-                    "The estimated pH is {estimate:.1}, the target {target:.1}. Open the pH read-out for the amount of acid or base that reaches it."
-                ),
-                Source::new(Basis::Estimate, "estimated pH of the water phase"),
-            )
-            .about(Matter::of("ph-target"))
-            .open(Field::MeasuredPh),
-        );
+    if (low - OFF_TARGET..=high + OFF_TARGET).contains(&target) {
+        return;
     }
+    let estimate = match figure.value {
+        Some(ph) => format!("is {ph:.1}"),
+        None => format!("lies between {low:.1} and {high:.1}"),
+    };
+    findings.push(
+        Finding::new(
+            Level::Caution,
+            "estimated-ph-off-target",
+            format!(
+                "You aim at pH {target:.1}, but the estimate {estimate}. Open the pH read-out for the amount of acid or base that reaches it, and measure."
+            ),
+            Source::new(Basis::Estimate, "estimated pH of the water phase"),
+        )
+        .about(Matter::of("ph-target"))
+        .open(Field::MeasuredPh),
+    );
 }

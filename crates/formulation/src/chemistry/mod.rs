@@ -17,6 +17,7 @@ pub mod mix;
 pub mod natural_origin;
 pub mod partition;
 pub mod ph;
+pub mod ph_in_use;
 pub mod preservation;
 pub mod soap;
 pub mod solubility;
@@ -73,7 +74,7 @@ pub fn estimate(formula: &Formula, variant: &Variant, composition: &Composition)
         water_activity = water_activity.without("lye and fats turn into soap, whose water activity is not estimated; bars usually dry to less than 0.8 (common practice, no source)");
     }
     Estimates {
-        preservation: preservation::estimate(&mix, &ph, variant.target_ph.map(Ph::value)),
+        preservation: preservation::estimate(&mix, &ph, variant.target_ph),
         water_activity,
         density: density::estimate(&mix, measured.density.map(in_kg_per_m3)),
         emulsion: emulsion::estimate(&mix),

@@ -8,8 +8,10 @@ use super::acids::Family;
 use super::mix::Mix;
 use super::partition::{self, Phases};
 use super::ph::Shares;
+use super::ph_in_use::PhInUse;
 use crate::formula::ItemId;
 use crate::material::{Charge, Class, Coverage, Material, Role};
+use crate::quantity::Ph;
 
 pub use super::partition::Whereabouts;
 
@@ -145,31 +147,6 @@ const fn acid(
     }
 }
 
-/// Where the pH of a figure is from.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum PhBasis {
-    /// Measured by the maker.
-    Measured,
-    /// Estimated.
-    Estimated,
-    /// The maker's target, since the estimate is too wide.
-    Target,
-    /// Estimated, but as a range too wide for one figure.
-    Range,
-}
-
-impl PhBasis {
-    /// The words shown for it.
-    pub const fn label(self) -> &'static str {
-        match self {
-            Self::Measured => "measured",
-            Self::Estimated => "estimated",
-            Self::Target => "target",
-            Self::Range => "not known well",
-        }
-    }
-}
-
 /// One preservative acid in the mix.
 #[derive(Clone, PartialEq, Debug)]
 pub struct AcidState {
@@ -182,11 +159,7 @@ pub struct AcidState {
     /// All of it, reckoned as the acid, % of the formula.
     pub total_percent: f64,
     /// The pH it was computed at.
-    pub ph: f64,
-    /// The pH that may be: both ends are the same where it is known.
-    pub ph_range: (f64, f64),
-    /// Where that pH is from.
-    pub basis: PhBasis,
+    pub at: PhInUse,
     /// Undissociated share at that pH and the ionic strength of the mix, 0 to 1.
     pub undissociated: f64,
     /// The same by Henderson and Hasselbalch, without activity coefficients.
@@ -203,17 +176,6 @@ impl AcidState {
     /// Whether too little works at every pH that may be.
     pub fn is_starved(&self) -> bool {
         self.effective_range.1 < self.acid.least_percent
-    }
-    /// The pH in words, to stand behind “at”, no finer than it is known.
-    pub fn at(&self) -> String {
-        let (low, high) = self.ph_range;
-        let ph = self.ph;
-        match self.basis {
-            PhBasis::Measured => format!("pH {ph:.1} (measured)"),
-            PhBasis::Estimated => format!("pH {ph:.1} (estimated)"),
-            PhBasis::Target => format!("pH {ph:.1} (what you aim at)"),
-            PhBasis::Range => format!("pH {low:.1} to {high:.1} (estimated)"),
-        }
     }
 }
 
@@ -290,53 +252,6 @@ pub fn curve(
 /// Share from which protein is named; common practice.
 const WEAKENING_PROTEIN: f64 = 0.002;
 
-/// The pH to compute at.
-#[derive(Clone, Copy)]
-struct At {
-    low: f64,
-    ph: f64,
-    high: f64,
-    basis: PhBasis,
-}
-
-impl At {
-    /// Measured, else estimated if narrow, else aimed at, else the range that may be.
-    fn of(acidity: &Acidity, target: Option<f64>) -> Option<Self> {
-        let one = |ph, basis| Self {
-            low: ph,
-            ph,
-            high: ph,
-            basis,
-        };
-        let figure = &acidity.figure;
-        if let Some(ph) = figure.measured {
-            return Some(one(ph, PhBasis::Measured));
-        }
-        if let Some(ph) = figure.value {
-            return Some(one(ph, PhBasis::Estimated));
-        }
-        // Where the range is too wide to be shown, only what is aimed at can be said.
-        let middle = acidity.middle;
-        if let Some(ph) = target
-            && middle.or(acidity.guess).is_some()
-        {
-            return Some(one(ph, PhBasis::Target));
-        }
-        let middle = middle?;
-        Some(Self {
-            low: figure.low.unwrap_or(middle),
-            ph: middle,
-            high: figure.high.unwrap_or(middle),
-            basis: PhBasis::Range,
-        })
-    }
-    /// Whether no pH that may be lies in a window, as far as a figure of one decimal tells.
-    fn is_outside(&self, low: f64, high: f64) -> bool {
-        let tenth = |ph: f64| (10.0 * ph).round();
-        tenth(self.high) < tenth(low) || tenth(self.low) > tenth(high)
-    }
-}
-
 /// Whether a substance brings one of the [`ACIDS`], free or as its salt.
 pub fn is_preservative_acid(inci: &str) -> bool {
     super::substances::by_name(inci)
@@ -344,10 +259,10 @@ pub fn is_preservative_acid(inci: &str) -> bool {
 }
 
 /// Estimates the preservative system of a mix.
-pub fn estimate(mix: &Mix<'_>, acidity: &Acidity, target_ph: Option<f64>) -> Preservation {
+pub fn estimate(mix: &Mix<'_>, acidity: &Acidity, target_ph: Option<Ph>) -> Preservation {
     let mut found = Preservation::default();
     let phases = Phases::of(mix);
-    let at = At::of(acidity, target_ph);
+    let at = PhInUse::of_water_phase(acidity, target_ph);
     if let Some(at) = at {
         let ionic_strength = acidity.ionic_strength.unwrap_or(0.0);
         for acid in &ACIDS {
@@ -396,7 +311,7 @@ const CARRIED_OVER_BELOW: f64 = 0.02;
 fn acid_state(
     mix: &Mix<'_>,
     acid: &'static PreservativeAcid,
-    at: At,
+    at: PhInUse,
     ionic_strength: f64,
     phases: &Phases,
 ) -> Option<AcidState> {
@@ -433,9 +348,7 @@ fn acid_state(
         from,
         lines,
         total_percent,
-        ph: at.ph,
-        ph_range: (at.low, at.high),
-        basis: at.basis,
+        at,
         undissociated,
         undissociated_ideal: Shares::new(protolyte, at.ph, 0.0).protonated(),
         effective_percent: total_percent * undissociated,
@@ -455,7 +368,7 @@ fn is_inactivated(mix: &Mix<'_>, material: &Material, share: f64) -> bool {
         && mix.class(Class::Surfactant(Charge::Anionic)) >= share
 }
 
-fn coverage(mix: &Mix<'_>, at: Option<At>, found: &mut Preservation) {
+fn coverage(mix: &Mix<'_>, at: Option<PhInUse>, found: &mut Preservation) {
     let mut groups = [
         ("bacteria", Coverage::None, Vec::new()),
         ("yeast", Coverage::None, Vec::new()),
@@ -518,7 +431,7 @@ fn coverage(mix: &Mix<'_>, at: Option<At>, found: &mut Preservation) {
     }
 }
 
-fn weakeners(mix: &Mix<'_>, at: Option<At>, phases: &Phases, found: &mut Preservation) {
+fn weakeners(mix: &Mix<'_>, at: Option<PhInUse>, phases: &Phases, found: &mut Preservation) {
     if found.acids.is_empty() && found.coverage.is_empty() {
         return;
     }
@@ -552,7 +465,7 @@ fn weakeners(mix: &Mix<'_>, at: Option<At>, phases: &Phases, found: &mut Preserv
             100.0 * protein
         ));
     }
-    let too_high = |at: &At| found.acids.iter().any(|a| at.low > a.acid.window.1);
+    let too_high = |at: &PhInUse| found.acids.iter().any(|a| at.low > a.acid.window.1);
     if let Some(at) = at.filter(too_high) {
         found.weakeners.push(format!(
             "at pH {:.1} and above little of an organic acid is undissociated",

@@ -363,8 +363,8 @@ fn of_estimates(estimates: &Estimates, out: &mut Vec<Figure>) {
                 format!(
                     "{} at pH {:.2}, {}",
                     acid.acid.inci,
-                    acid.ph,
-                    acid.basis.label()
+                    acid.at.ph,
+                    acid.at.basis.label()
                 )
             },
         ),

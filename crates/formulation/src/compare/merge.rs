@@ -76,19 +76,25 @@ fn twin<'f>(variant: &Variant, other: &'f Formula) -> Option<&'f Arc<Variant>> {
     })
 }
 
-/// Lists in what two copies differ.
+/// Lists in what two copies differ. A variant of theirs whose content and note this copy
+/// has, under whatever name, is there already.
 pub fn points(mine: &Formula, theirs: &Formula) -> Vec<Point> {
     let mut out = Vec::new();
     if (&mine.name, &mine.notes, &mine.author) != (&theirs.name, &theirs.notes, &theirs.author) {
         out.push(Point::Words);
     }
+    let same = |a: &Variant, b: &Variant| a.note == b.note && same_make(mine, a, theirs, b);
+    let taken = |theirs: &Variant| mine.variants.iter().any(|v| same(v, theirs));
     let mut matched = HashSet::new();
     for variant in &mine.variants {
         match twin(variant, theirs) {
+            None if theirs.variants.iter().any(|t| same(variant, t)) => {}
             None => out.push(Point::OnlyMine(variant.id)),
             Some(other) => {
                 matched.insert(other.id);
-                if !alike(mine, variant, theirs, other) {
+                let grew = !alike(mine, variant, theirs, other);
+                let renamed = same(variant, other) && *variant.name != *beside(&other.name);
+                if grew && (renamed || !taken(other)) {
                     out.push(Point::Differs {
                         mine: variant.id,
                         theirs: other.id,
@@ -98,7 +104,10 @@ pub fn points(mine: &Formula, theirs: &Formula) -> Vec<Point> {
             }
         }
     }
-    let only_theirs = theirs.variants.iter().filter(|v| !matched.contains(&v.id));
+    let only_theirs = theirs
+        .variants
+        .iter()
+        .filter(|v| !matched.contains(&v.id) && !taken(v));
     out.extend(only_theirs.map(|v| Point::OnlyTheirs(v.id)));
     let differs = |(id, m): &(&MaterialId, &Arc<Material>)| {
         theirs.materials.get(*id).is_some_and(|t| t != *m)
@@ -108,8 +117,18 @@ pub fn points(mine: &Formula, theirs: &Formula) -> Vec<Point> {
     out
 }
 
+/// The name of a variant that came in beside one of the same name.
+fn beside(name: &str) -> String {
+    format!("{name} (other copy)")
+}
+
 fn alike(mine: &Formula, a: &Variant, theirs: &Formula, b: &Variant) -> bool {
     let head = |v: &Variant| (v.name.clone(), v.note.clone(), v.archived);
+    head(a) == head(b) && same_make(mine, a, theirs, b)
+}
+
+/// Whether two variants say the same of what is made.
+fn same_make(mine: &Formula, a: &Variant, theirs: &Formula, b: &Variant) -> bool {
     // Differences of material data are points of their own.
     let bare = |f: &Formula| Formula {
         materials: BTreeMap::new(),
@@ -118,7 +137,7 @@ fn alike(mine: &Formula, a: &Variant, theirs: &Formula, b: &Variant) -> bool {
         ..f.clone()
     };
     let (m, t) = (bare(mine), bare(theirs));
-    head(a) == head(b) && same_content(Compared::new(&m, a), Compared::new(&t, b))
+    same_content(Compared::new(&m, a), Compared::new(&t, b))
 }
 
 /// The latest state of a variant that both copies know, as an earlier state or as the
@@ -173,8 +192,13 @@ pub fn merge(mine: &Formula, theirs: &Formula, choices: &[Choice], at: &str) -> 
             (Point::Differs { mine, theirs, .. }, Choice::Theirs) => {
                 merge.replace(*mine, *theirs);
             }
-            (Point::Differs { mine, theirs, .. }, Choice::Both) => {
-                merge.add(*theirs, Some(*mine));
+            (Point::Differs { mine: m, theirs: t, .. }, Choice::Both) => {
+                // Of a variant that only has another name there is nothing to put beside it.
+                let differs = mine.variant(*m).zip(theirs.variant(*t));
+                if differs.is_some_and(|(a, b)| a.note != b.note || !same_make(mine, a, theirs, b))
+                {
+                    merge.add(*t, Some(*m));
+                }
             }
             _ => {}
         }
@@ -205,7 +229,7 @@ impl Merge<'_> {
         }
         let name_taken = self.out.variants.iter().any(|v| v.name == variant.name);
         if name_taken {
-            variant.name = format!("{} (other copy)", variant.name).into();
+            variant.name = beside(&variant.name).into();
         }
         // What grew apart has the same parent, or is a branch of its twin.
         if variant.parent.is_none() {
@@ -317,6 +341,17 @@ mod tests {
             // And the result is a file that opens again the same.
             let text = formula_file::write(&merged).unwrap();
             prop_assert_eq!(formula_file::read(&text, "x").unwrap(), merged);
+        }
+
+        /// Whatever was kept, a second merge finds no variant to take in again.
+        #[test]
+        fn what_was_taken_in_is_not_taken_in_again(seed: u64) {
+            let parent = random_formula::formula(seed);
+            let dice = &mut Dice::new(seed ^ 3);
+            let (mine, theirs) = (grown(&parent, dice), grown(&parent, dice));
+            let merged = merge(&mine, &theirs, &[], "2026-05-02T10:00:00Z");
+            let again = merge(&merged, &theirs, &[], "2026-05-02T10:01:00Z");
+            prop_assert_eq!(again.variants, merged.variants);
         }
 
         #[test]

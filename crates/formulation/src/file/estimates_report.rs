@@ -283,8 +283,8 @@ impl EstimatesReport {
                 .map(|state| AcidRow {
                     inci: state.acid.inci,
                     from: names(&state.from),
-                    ph: tidy(state.ph),
-                    ph_basis: state.basis.label(),
+                    ph: tidy(state.at.ph),
+                    ph_basis: state.at.basis.label(),
                     total_percent: tidy(state.total_percent),
                     undissociated_fraction: tidy(state.undissociated),
                     undissociated_fraction_ideal: tidy(state.undissociated_ideal),

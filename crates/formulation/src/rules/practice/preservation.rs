@@ -158,7 +158,7 @@ impl Scene<'_> {
                 )
             })
             .collect();
-        let at = first.at();
+        let at = first.at.words();
         let held = self.is_held_by_others(&lines);
         let words = Words {
             value: &at,
@@ -234,7 +234,7 @@ impl Scene<'_> {
                 name: state.acid.inci,
                 value: &format!("{in_water:.1}"),
                 limit: &solubility.to_string(),
-                what: &state.at(),
+                what: &state.at.words(),
             };
             found.push(
                 Self::finding(rule, &words, rule.source.clone())

@@ -5,6 +5,7 @@ use eframe::egui::{self, Frame, Margin, RichText, ScrollArea, Stroke, Ui};
 use formulation::compare::merge::{Choice, Point, have_one_parent, merge, points};
 use formulation::compare::note::words;
 use formulation::compare::{Compared, compare};
+use formulation::finding::Level;
 use formulation::formula::{Formula, Variant};
 use formulation::material::MaterialId;
 use formulation::material_change::material_changes;
@@ -13,12 +14,15 @@ use super::Two;
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::words::counted;
 
 /// What the merge keeps between frames.
 #[derive(Default)]
 pub struct MergeState {
     /// For which revisions the points were listed, and what was chosen.
     listed: Option<(Revisions, Vec<Point>, Vec<Choice>)>,
+    /// The right side takes in the left one, not the other way round.
+    turned: bool,
 }
 
 /// Id and revision of both documents.
@@ -44,8 +48,7 @@ pub fn ui(
         }
         return;
     }
-    // The file that is shown takes in the other one.
-    let (mine, theirs) = if right.id == view.document.id {
+    let (mine, theirs) = if state.turned {
         (right, left)
     } else {
         (left, right)
@@ -75,8 +78,14 @@ pub fn ui(
         theirs.name(),
         theirs.file_name()
     )));
+    let turn = ui
+        .button("The other way round")
+        .on_hover_text("Let the other copy take in this one");
+    if turn.clicked() {
+        state.turned = !state.turned;
+    }
     if found.is_empty() {
-        ui.label("The two copies do not differ.");
+        ui.label("Everything of the other copy is in this one; there is nothing left to take in.");
         return;
     }
     ui.label(theme::small(
@@ -86,11 +95,14 @@ pub fn ui(
     ui.add_space(theme::TIGHT);
     if theme::main_button(ui, "Merge").clicked() {
         let now = view.state.host.now();
+        let merged = merge(a, b, choices, &now);
+        let told = outcome(a, &merged, theirs.file_name());
         commands.push(Command::ShowDocument(mine.id));
         commands.push(Command::Change {
             what: format!("Merge with {}", theirs.file_name()).into(),
-            formula: merge(a, b, choices, &now).into(),
+            formula: merged.into(),
         });
+        commands.push(Command::Say(Level::Note, told));
     }
     ui.add_space(theme::TIGHT);
     let p = theme::palette(ui);
@@ -113,6 +125,35 @@ pub fn ui(
                 ui.add_space(theme::TIGHT);
             }
         });
+}
+
+/// What a merge did, in a sentence.
+fn outcome(before: &Formula, after: &Formula, from: String) -> String {
+    let new: Vec<String> = after
+        .variants
+        .iter()
+        .filter(|v| before.variant(v.id).is_none())
+        .map(|v| format!("“{}”", v.name))
+        .collect();
+    let changed = after
+        .variants
+        .iter()
+        .filter(|v| before.variant(v.id).is_some_and(|old| old != *v))
+        .count();
+    let mut done = Vec::new();
+    if !new.is_empty() {
+        done.push(format!("{} came in beside yours", new.join(", ")));
+    }
+    if changed > 0 {
+        done.push(format!("{} replaced", counted(changed, "variant")));
+    }
+    if before.materials != after.materials {
+        done.push("data of materials taken over".to_owned());
+    }
+    if done.is_empty() {
+        done.push("everything stays as it was here".to_owned());
+    }
+    format!("Merged with {from}: {}. Save to keep it", done.join("; "))
 }
 
 fn one(ui: &mut Ui, mine: &Formula, theirs: &Formula, point: &Point, choice: &mut Choice) {

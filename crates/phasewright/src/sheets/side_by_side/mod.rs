@@ -229,7 +229,9 @@ impl SideBySideSheet {
         let here = view.document.id;
         let of_here = |pick: Option<Pick>| pick.is_some_and(|p| p.document == here);
         if !of_here(self.left) && !of_here(self.right) {
-            (self.left, self.right) = (None, None);
+            // While two copies are merged, the one just opened stands beside the other.
+            let kept = self.left.filter(|_| self.mode == Mode::Merge);
+            (self.left, self.right) = (kept, None);
         }
         if self.left.is_some() && self.right.is_some() {
             return;

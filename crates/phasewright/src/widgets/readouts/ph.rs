@@ -5,7 +5,7 @@ use eframe::egui::{self, Id, Ui};
 use egui_plot::{HLine, Line, Points};
 use formulation::amount::{AmountError, Measure, typed};
 use formulation::chemistry::Acidity;
-use formulation::chemistry::adjust::{self, BenchPoint, Titrant};
+use formulation::chemistry::adjust::{self, BenchPoint, Footing, Start, Titrant};
 use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::quantity::{Ph, grams, in_grams};
@@ -19,11 +19,12 @@ use crate::theme;
 const CURVE_POINTS: usize = 80;
 
 /// What the panel keeps between frames.
+#[derive(Default)]
 pub(super) struct PhPanel {
-    /// Place in [`Titrant::USUAL`]; none until the estimate tells whether an acid or a base
-    /// is needed.
+    /// Place in [`Titrant::USUAL`] that was chosen; none for the one that the pH asks for.
     titrant: Option<usize>,
-    strength: f64,
+    /// Strength that was typed, %; none for the usual one.
+    strength: Option<f64>,
     batch_g: Option<f64>,
     bench: Vec<BenchPoint>,
     typed_g: String,
@@ -35,24 +36,10 @@ pub(super) struct PhPanel {
 
 /// The last curve, with what it was computed from.
 struct Drawn {
-    of: (u64, u64, Option<usize>, f64, Option<Ph>),
-    grams_per_kg: Result<f64, String>,
+    of: (u64, u64, Option<Titrant>, Option<Ph>),
+    /// On what a dose rests, and the dose in grams per kilogram; or why there is none.
+    dose: Result<(Footing, f64), String>,
     curve: Vec<[f64; 2]>,
-}
-
-impl Default for PhPanel {
-    fn default() -> Self {
-        Self {
-            titrant: None,
-            strength: 0.0,
-            batch_g: None,
-            bench: Vec::new(),
-            typed_g: String::new(),
-            typed_ph: String::new(),
-            of: None,
-            drawn: None,
-        }
-    }
 }
 
 pub(super) fn ui(ui: &mut Ui, view: &View<'_>, panel: &mut PhPanel, commands: &mut Vec<Command>) {
@@ -70,20 +57,12 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, panel: &mut PhPanel, commands: &m
     }
     settings(ui, view, commands);
     ui.add_space(theme::GAP);
-    ui.label(theme::strong("Reach a pH"));
-    if panel.titrant.is_none()
-        && let Some(ph) = acidity.middle
-    {
-        let titrant = Titrant::usual_for(ph, view.variant.target_ph);
-        panel.titrant = Some(titrant);
-        panel.strength = Titrant::USUAL[titrant].1;
-    }
-    titrant_row(ui, panel, commands);
-    let titrant = panel
-        .titrant
-        .and_then(|i| Titrant::USUAL.get(i))
-        .and_then(|(name, _)| Titrant::of(name, panel.strength));
-    if let (Some(titrant), Some(_)) = (titrant, acidity.middle) {
+    ui.label(theme::strong("Reach the pH aimed at"));
+    let target = view.variant.target_ph;
+    let ph = acidity.figure.measured.or(acidity.middle);
+    let usual = ph.map_or(0, |ph| Titrant::usual_for(ph, target));
+    let titrant = titrant_row(ui, usual, panel, commands);
+    if let Some(titrant) = titrant {
         reach(ui, view, acidity, titrant, panel);
         ui.add_space(theme::GAP);
         bench(ui, view, titrant, panel, commands);
@@ -93,7 +72,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, panel: &mut PhPanel, commands: &m
     parts::foot(ui, &acidity.figure);
 }
 
-/// Measured pH and target.
+/// The pH measured and the one aimed at.
 fn settings(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let words = |ph: Option<Ph>| ph.map_or_else(String::new, |p| format!("{p:.2}"));
     ui.horizontal_wrapped(|ui| {
@@ -101,7 +80,7 @@ fn settings(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         let typed = parts::number(
             ui,
             Id::unique("measured pH"),
-            "Measured pH",
+            "pH measured",
             &words(measured),
             "none",
         );
@@ -116,7 +95,7 @@ fn settings(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         let typed = parts::number(
             ui,
             Id::unique("target pH"),
-            "Target pH",
+            "pH aimed at",
             &words(target),
             "none",
         );
@@ -133,24 +112,25 @@ fn read_ph(text: &str) -> Result<Option<Ph>, AmountError> {
     typed::optional(text, typed::ph)
 }
 
-/// Which solution, and how strong.
-fn titrant_row(ui: &mut Ui, panel: &mut PhPanel, commands: &mut Vec<Command>) {
+/// Which solution, and how strong; the usual one of the direction unless another is chosen.
+fn titrant_row(
+    ui: &mut Ui,
+    usual: usize,
+    panel: &mut PhPanel,
+    commands: &mut Vec<Command>,
+) -> Option<Titrant> {
+    let place = panel.titrant.unwrap_or(usual);
+    let (shown, usually) = Titrant::USUAL.get(place)?;
+    let strength = panel.strength.unwrap_or(*usually);
     ui.horizontal_wrapped(|ui| {
-        let shown = panel
-            .titrant
-            .and_then(|i| Titrant::USUAL.get(i))
-            .map_or("", |(name, _)| name);
         egui::ComboBox::from_id_salt("titrant")
-            .selected_text(shown)
+            .selected_text(*shown)
             .width(170.0)
             .show_ui(ui, |ui| {
-                for (i, (name, strength)) in Titrant::USUAL.iter().enumerate() {
-                    if ui
-                        .selectable_label(panel.titrant == Some(i), *name)
-                        .clicked()
-                    {
+                for (i, (name, _)) in Titrant::USUAL.iter().enumerate() {
+                    if ui.selectable_label(place == i, *name).clicked() {
                         panel.titrant = Some(i);
-                        panel.strength = *strength;
+                        panel.strength = None;
                         panel.bench.clear();
                     }
                 }
@@ -161,63 +141,63 @@ fn titrant_row(ui: &mut Ui, panel: &mut PhPanel, commands: &mut Vec<Command>) {
             ui,
             Id::unique("strength"),
             "% in water",
-            &panel.strength.to_string(),
+            &strength.to_string(),
             "",
         );
         if let Some(text) = typed {
-            let strength = Measure::PERCENT.within(0.001, 100.0).called("a strength");
-            parts::take(typed::value(&text, &strength), commands, |strength, _| {
-                panel.strength = strength;
+            let within = Measure::PERCENT.within(0.001, 100.0).called("a strength");
+            parts::take(typed::value(&text, &within), commands, |strength, _| {
+                panel.titrant = Some(place);
+                panel.strength = Some(strength);
             });
         }
     });
+    Titrant::of(shown, strength)
 }
 
-/// The amount that reaches the target and the curve.
+/// The amount that reaches the pH aimed at, and the curve.
 fn reach(ui: &mut Ui, view: &View<'_>, acidity: &Acidity, titrant: Titrant, panel: &mut PhPanel) {
     let target = view.variant.target_ph;
     let of = (
         view.document.revision(),
         view.variant.id.0,
-        panel.titrant,
-        panel.strength,
+        Some(titrant),
         target,
     );
     if panel.drawn.as_ref().is_none_or(|d| d.of != of) {
-        let needed = target.map(|t| adjust::grams_per_kg(acidity, titrant, t));
-        let span = match &needed {
-            Some(Ok(g)) if *g > 0.0 => 2.0 * g,
-            _ => 20.0,
-        };
-        panel.drawn = Some(Drawn {
-            of,
-            grams_per_kg: match needed {
-                Some(Ok(g)) => Ok(g),
-                Some(Err(why)) => Err(why.to_string()),
-                None => Err("state a target pH to get an amount".to_owned()),
-            },
-            curve: adjust::curve(acidity, titrant, span, CURVE_POINTS),
-        });
+        panel.drawn = Some(drawn(acidity, titrant, target, of));
     }
     let Some(drawn) = &panel.drawn else { return };
-    match &drawn.grams_per_kg {
-        Ok(per_kg) => {
+    match &drawn.dose {
+        Ok((footing, per_kg)) if *per_kg > 0.0 => {
             let batch_kg = in_grams(view.variant.batch) / 1000.0;
+            let from = match footing {
+                Footing::Measured => "From the pH measured, by the estimated buffering".to_owned(),
+                Footing::Estimated { low, high } if high - low > 0.05 => {
+                    format!("From the middle of the estimate, pH {low:.1} to {high:.1}")
+                }
+                Footing::Estimated { low, .. } => format!("From the estimate, pH {low:.1}"),
+            };
             ui.label(format!(
-                "By the estimate: {per_kg:.2} g of {} per kilogram, {:.2} g for the batch of {:.0} g",
+                "{from}: {per_kg:.2} g of {} per kilogram, {:.2} g for the batch of {:.0} g",
                 titrant.label(),
                 per_kg * batch_kg,
                 1000.0 * batch_kg
             ));
-            if acidity.figure.value.is_none() {
-                ui.label(
-                    "The estimate is wide: add a part, read, and go on from the readings below",
-                );
-            }
+            ui.label("Add half of it, mix, read, and go on from the readings below");
+        }
+        Ok(_) => {
+            ui.label(format!(
+                "The pH aimed at is reached, within {} of a unit",
+                adjust::REACHED
+            ));
         }
         Err(why) => {
             ui.label(crate::dialogs::sentence(why));
         }
+    }
+    if drawn.curve.is_empty() {
+        return;
     }
     let p = theme::palette(ui);
     let batch_g = panel
@@ -235,7 +215,7 @@ fn reach(ui: &mut Ui, view: &View<'_>, acidity: &Acidity, titrant: Titrant, pane
                 .width(2.0),
         );
         if let Some(target) = target {
-            plot.hline(HLine::new("target", target.value()).color(p.faint_ink));
+            plot.hline(HLine::new("aimed at", target.value()).color(p.faint_ink));
         }
         if !readings.is_empty() {
             plot.points(
@@ -248,8 +228,41 @@ fn reach(ui: &mut Ui, view: &View<'_>, acidity: &Acidity, titrant: Titrant, pane
     });
     ui.label(theme::small(
         ui,
-        "Line: the estimate. Diamonds: readings at the bench. Level line: the target.",
+        "Line: the estimate. Diamonds: readings at the bench. Level line: the pH aimed at.",
     ));
+}
+
+fn drawn(
+    acidity: &Acidity,
+    titrant: Titrant,
+    target: Option<Ph>,
+    of: (u64, u64, Option<Titrant>, Option<Ph>),
+) -> Drawn {
+    let start = match Start::of(acidity) {
+        Ok(start) => start,
+        Err(why) => {
+            return Drawn {
+                of,
+                dose: Err(why.to_string()),
+                curve: Vec::new(),
+            };
+        }
+    };
+    let dose = match target {
+        Some(target) => adjust::grams_per_kg(&start, titrant, target)
+            .map(|grams| (start.footing, grams))
+            .map_err(|why| why.to_string()),
+        None => Err("state the pH aimed at to get an amount".to_owned()),
+    };
+    let span = match &dose {
+        Ok((_, grams)) if *grams > 0.0 => 2.0 * grams,
+        _ => 20.0,
+    };
+    Drawn {
+        of,
+        curve: adjust::curve(&start, titrant, span, CURVE_POINTS),
+        dose,
+    }
 }
 
 /// Readings at the bench and the next addition.
@@ -327,7 +340,7 @@ fn bench(
         }
     });
     let Some(target) = view.variant.target_ph else {
-        ui.label("State a target pH for the next addition");
+        ui.label("State the pH aimed at for the next addition");
         return;
     };
     match adjust::advise(&panel.bench, grams(batch_g), target) {

@@ -97,7 +97,7 @@ fn curves(ui: &mut Ui, acids: &[AcidState], ionic_strength: f64) {
         .iter()
         .map(|a| a.acid.window)
         .reduce(|(a, b), (c, d)| (a.max(c), b.min(d)));
-    let ph = acids.first().map(|a| a.ph);
+    let ph = acids.first().map(|a| a.at.ph);
     let words = match window.filter(|(low, high)| low < high) {
         Some((low, high)) => format!(
             "Band: pH {low} to {high}, where all of them are used by common practice. Upright line: the pH they are reckoned at."
@@ -171,7 +171,7 @@ fn acid(ui: &mut Ui, state: &AcidState) {
     ui.add(
         egui::Label::new(format!(
             "At {} {} of the formula is undissociated (at least {} % by common practice)",
-            state.at(),
+            state.at.words(),
             undissociated(state),
             state.acid.least_percent
         ))
