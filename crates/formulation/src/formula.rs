@@ -278,12 +278,26 @@ impl Variant {
             .iter()
             .find(|p| p.lines.iter().any(|l| l.id == line))
     }
-    /// The phase that a new material goes into: the first of the kind it usually goes
-    /// into, else the last. Formula, Aim and commands all ask here.
+    /// The phase that a new material goes into: the first of the kind it usually goes into,
+    /// else of the kind that comes nearest, else the last. Formula, Aim and commands all ask
+    /// here.
     pub fn phase_for(&self, material: &Material) -> Option<&Arc<Phase>> {
-        self.phases
-            .iter()
-            .find(|p| Some(p.kind) == material.phase)
+        use PhaseKind::{Adjust, CoolDown, Slurry, Surfactant, Water};
+        // What a formula has no phase for goes along with what is worked in a like way;
+        // common practice, no source.
+        let nearest: &[PhaseKind] = match material.phase {
+            Some(Water) => &[Slurry, Surfactant],
+            Some(Slurry) => &[Water, Surfactant],
+            Some(Surfactant) => &[Water, Slurry],
+            Some(Adjust) => &[CoolDown],
+            _ => &[],
+        };
+        let of_kind = |kind: PhaseKind| self.phases.iter().find(|p| p.kind == kind);
+        material
+            .phase
+            .into_iter()
+            .chain(nearest.iter().copied())
+            .find_map(of_kind)
             .or_else(|| self.phases.last())
     }
     /// Sum of all lines.

@@ -55,6 +55,7 @@ pub mod search;
 pub mod shelf;
 pub mod solve;
 pub mod specification;
+pub mod starts;
 pub mod stock;
 pub mod stock_merge;
 pub mod trial;

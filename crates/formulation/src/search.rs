@@ -183,6 +183,17 @@ impl Index {
     /// as one); numbers are not. If the words fit only apart, all of them are taken as misspelt.
     /// An empty query finds all entries in their order.
     pub fn search(&self, query: &str, most: usize) -> Vec<Hit> {
+        self.search_with(query, most, |_| 0.0)
+    }
+
+    /// The same, where `favour` adds to the score of an entry that fits, for example because
+    /// it is common; an exact word in the name is worth 100.
+    pub fn search_with(
+        &self,
+        query: &str,
+        most: usize,
+        favour: impl Fn(usize) -> f32,
+    ) -> Vec<Hit> {
         let words = words_of(query);
         if words.is_empty() {
             return (0..self.names.len().min(most) as u32)
@@ -190,7 +201,7 @@ impl Index {
                 .collect();
         }
         let strict: Vec<Vec<f32>> = words.iter().map(|w| self.fits(w)).collect();
-        let mut hits = self.combine(&words, &strict, most);
+        let mut hits = self.combine(&words, &strict, most, &favour);
         if hits.is_empty() && words.len() > 1 {
             let loose: Vec<Vec<f32>> = words
                 .iter()
@@ -200,7 +211,7 @@ impl Index {
                     scores
                 })
                 .collect();
-            hits = self.combine(&words, &loose, most);
+            hits = self.combine(&words, &loose, most, &favour);
         }
         hits
     }
@@ -281,7 +292,13 @@ impl Index {
     }
 
     /// The entries that every word fits, ranked.
-    fn combine(&self, words: &[String], scores: &[Vec<f32>], most: usize) -> Vec<Hit> {
+    fn combine(
+        &self,
+        words: &[String],
+        scores: &[Vec<f32>],
+        most: usize,
+        favour: &impl Fn(usize) -> f32,
+    ) -> Vec<Hit> {
         let whole = words.join(" ");
         // The score in the upper half, turned over so that the best comes first, and
         // the entry in the lower half: sorting plain numbers is fastest.
@@ -304,6 +321,7 @@ impl Index {
             if **name == *whole {
                 sum += fit::WHOLE_NAME;
             }
+            sum += favour(entry).max(0.0);
             // Bits of positive floats are ordered as the floats are.
             ranked.push(u64::from(!sum.to_bits()) << 32 | entry as u64);
         }
@@ -419,16 +437,65 @@ fn edits_within(a: &[char], b: &[char], most: usize, rows: &mut Rows) -> Option<
 pub struct MaterialIndex {
     index: Index,
     ids: Vec<MaterialId>,
+    /// How common each is, as an addition to its score.
+    common: Vec<f32>,
+}
+
+/// How often a maker has used each material.
+pub type Usage = HashMap<MaterialId, u32>;
+
+/// What familiarity and use add to a score: by the logarithm, so that the tenth use counts
+/// for less than the first. Our own choice; only the ranking depends on it.
+mod favour {
+    pub const COMMON: f32 = 4.0;
+    pub const STAPLE: f32 = 30.0;
+    pub const USED: f32 = 22.0;
+}
+
+/// The everyday names that mean each material, the most usual form alone counted as common.
+struct Everyday {
+    names: HashMap<&'static MaterialId, Vec<&'static str>>,
+    first: HashMap<&'static MaterialId, usize>,
+}
+
+impl Everyday {
+    fn of_built_in() -> Self {
+        let mut all = Self {
+            names: HashMap::new(),
+            first: HashMap::new(),
+        };
+        for plain in crate::built_in::plain_names() {
+            for (place, id) in plain.materials.iter().enumerate() {
+                all.names.entry(id).or_default().push(&plain.name);
+                if place == 0 {
+                    *all.first.entry(id).or_default() += 1;
+                }
+            }
+        }
+        all
+    }
 }
 
 impl MaterialIndex {
     /// Indexes materials by name, synonyms, INCI, CAS, roles, charge and supplier.
     /// Equally good results will come in the order of their names.
     pub fn new<'m>(materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Self {
+        Self::with(materials, false)
+    }
+
+    /// The same with everyday names in all languages and everyday words for roles, and with
+    /// what is common before what is rare: for a person who searches.
+    pub fn for_people<'m>(materials: impl IntoIterator<Item = &'m Arc<Material>>) -> Self {
+        Self::with(materials, true)
+    }
+
+    fn with<'m>(materials: impl IntoIterator<Item = &'m Arc<Material>>, everyday: bool) -> Self {
+        let everyday = everyday.then(Everyday::of_built_in);
         let mut materials: Vec<&Arc<Material>> = materials.into_iter().collect();
         materials.sort_by_cached_key(|m| (m.name.to_lowercase(), m.id.clone()));
         let mut builder = IndexBuilder::default();
         let mut ids = Vec::with_capacity(materials.len());
+        let mut common = Vec::with_capacity(materials.len());
         for material in materials {
             let main = main_constituent(material);
             let field = |place: usize, own: Field| {
@@ -457,20 +524,46 @@ impl MaterialIndex {
                         .iter()
                         .map(|s| (Field::Supplier, s.as_ref())),
                 );
-            builder.add(&material.name, fields);
+            let names = everyday.as_ref().and_then(|e| e.names.get(&material.id));
+            let names = names.into_iter().flatten();
+            let words = everyday
+                .is_some()
+                .then(|| crate::file::role_words::of(material));
+            let words = words.iter().flatten();
+            builder.add(
+                &material.name,
+                fields
+                    .chain(names.map(|name| (Field::Synonym, *name)))
+                    .chain(words.map(|word| (Field::Role, *word))),
+            );
+            let first = everyday.as_ref().and_then(|e| e.first.get(&material.id));
+            let staple = everyday.is_some() && crate::file::role_words::is_staple(material);
+            let by_names = first.map_or(0.0, |&n| favour::COMMON * (n as f32).ln_1p());
+            common.push(by_names + if staple { favour::STAPLE } else { 0.0 });
             ids.push(material.id.clone());
         }
         Self {
             index: builder.build(),
             ids,
+            common,
         }
     }
 
     /// Ids of the materials that fit the words, best first, at most `most`.
     /// See [`Index::search`]; an empty query finds all by name.
     pub fn search(&self, query: &str, most: usize) -> Vec<MaterialId> {
+        self.search_used(query, most, &Usage::new())
+    }
+
+    /// The same, with what was used often before what was not.
+    pub fn search_used(&self, query: &str, most: usize, used: &Usage) -> Vec<MaterialId> {
+        let favour = |entry: usize| {
+            let common = self.common.get(entry).copied().unwrap_or(0.0);
+            let times = self.ids.get(entry).and_then(|id| used.get(id));
+            common + times.map_or(0.0, |&n| favour::USED * (n as f32).ln_1p())
+        };
         self.index
-            .search(query, most)
+            .search_with(query, most, favour)
             .into_iter()
             .filter_map(|hit| self.ids.get(hit.entry as usize).cloned())
             .collect()
@@ -719,6 +812,54 @@ mod tests {
             let found = edits_within(&letters(&a), &letters(&b), most, &mut Rows::default());
             prop_assert_eq!(found, (edits <= most).then_some(edits));
         }
+    }
+
+    /// What a new maker types first.
+    #[test]
+    fn everyday_words_find_what_is_common_first() {
+        let shelf = crate::shelf::built_in();
+        let index = MaterialIndex::for_people(shelf.iter());
+        let first = |query: &str| -> String {
+            let found = index.search(query, 1);
+            let material = found.first().and_then(|id| shelf.get(id));
+            material.map_or_else(String::new, |m| m.name.to_string())
+        };
+        for (query, wanted) in [
+            ("glyc", "Glycerin"),
+            ("distilled", "Water"),
+            ("distilled water", "Water"),
+            ("water", "Water"),
+            ("xanthan", "Xanthan gum"),
+            ("salt", "Sodium chloride"),
+            ("citric", "Citric acid"),
+        ] {
+            let name = first(query);
+            assert!(name.starts_with(wanted), "{query} finds {name}");
+        }
+        let all = |query: &str| -> Vec<&Arc<Material>> {
+            let found = index.search(query, 5);
+            found.iter().filter_map(|id| shelf.get(id)).collect()
+        };
+        let broad = all("broad-spectrum");
+        assert_eq!(broad.len(), 5);
+        for material in broad {
+            assert!(material.has_role(Role::Preservative), "{}", material.name);
+        }
+        for (query, role) in [("thickener", Role::Thickener), ("perfume", Role::Fragrance)] {
+            let found = all(query);
+            assert!(found.iter().any(|m| m.has_role(role)), "{query}");
+        }
+    }
+
+    #[test]
+    fn what_is_used_often_comes_first() {
+        let index = shelf();
+        let used = Usage::from([(MaterialId::from_name("Vegetable glycerin 86 %"), 9)]);
+        assert_eq!(index.search("glyc", 1)[0].as_str(), "glycerin");
+        assert_eq!(
+            index.search_used("glyc", 1, &used)[0].as_str(),
+            "vegetable-glycerin-86"
+        );
     }
 
     #[test]

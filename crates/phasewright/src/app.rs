@@ -26,6 +26,7 @@ use crate::state::disk::file_stem;
 use crate::state::{DocumentId, Message, State, ThemeChoice, View};
 use crate::theme;
 use crate::widgets::composition_chart;
+use crate::widgets::entry;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::level_mark::level_mark;
 
@@ -371,6 +372,10 @@ impl Bench {
                 state.add(Formula::new("New formula").into(), None);
                 self.sheet = SheetName::Formula;
             }
+            Command::Begin(formula) => {
+                state.current_mut().change("Begin the formula", formula);
+                self.sheets.formula.find_material();
+            }
             Command::Edit(edit) => self.edit(None, &edit, false),
             Command::Draft(edit) => self.edit(None, &edit, true),
             Command::EditIn {
@@ -591,7 +596,20 @@ impl Bench {
                     text: stop_words(&before, variant, stop),
                 });
                 match (edit, created) {
-                    (Edit::AddLine { .. }, Some(line)) => self.sheets.formula.type_percent(line),
+                    (Edit::AddLine { material, .. }, Some(line)) => {
+                        let name = material.name.clone();
+                        *self.state.used.entry(material.id.clone()).or_default() += 1;
+                        let formula = self.state.current().formula();
+                        if formula.active().is_filler(line) {
+                            // Its percentage follows from the others.
+                            self.sheets.formula.find_material();
+                            self.sheets.formula.go_to(line);
+                            let words = format!("{name} fills up to 100 %");
+                            self.state.say(Level::Note, words);
+                        } else {
+                            self.sheets.formula.type_percent(line);
+                        }
+                    }
                     (Edit::AddPhase { .. } | Edit::AddStep { .. }, Some(id)) => {
                         self.sheets.formula.go_to(id);
                     }
@@ -729,7 +747,7 @@ fn stop_words(formula: &Formula, variant: VariantId, stop: Stop) -> String {
 /// Pushes the commands whose keys were pressed.
 fn shortcuts(ctx: &egui::Context, commands: &mut Vec<Command>) {
     // A text field has its own undo while one types in it.
-    let typing = ctx.text_edit_focused();
+    let typing = ctx.text_edit_focused() && !entry::at_rest(ctx);
     for entry in TABLE {
         let left_to_field = typing && matches!(entry.command, Command::Undo | Command::Redo);
         if let Some(shortcut) = entry.shortcut

@@ -73,6 +73,8 @@ pub enum WorksCommand {
 pub enum Command {
     /// A new, empty formula.
     New,
+    /// Fills the empty formula with what the start card states.
+    Begin(Arc<Formula>),
     /// Asks for a file and opens it.
     Open,
     /// Asks for a typed path and opens it.

@@ -671,7 +671,7 @@ fn question_ui(ui: &mut Ui, question: &mut Question, state: &State, native: bool
                 ui,
                 [
                     ("Save", Answer::SaveFirst),
-                    ("Let them go", Answer::LetGo),
+                    ("Don’t save", Answer::LetGo),
                     ("Cancel", Answer::Dismiss),
                 ],
             )

@@ -425,7 +425,7 @@ fn unsaved_changes_are_guarded() {
     assert_eq!(line(&harness, "Sodium benzoate").1, percent("0.45"));
     harness.key_press_modifiers(Modifiers::COMMAND, Key::W);
     harness.run();
-    harness.get_by_label("Let them go").click();
+    harness.get_by_label("Don’t save").click();
     harness.run();
     assert_eq!(formula(&harness).active().lines().count(), 0);
 }
@@ -676,7 +676,7 @@ fn the_rest_gives_way_as_chosen() {
         .get_by_role_and_label(egui::Role::ComboBox, "Take it from")
         .click();
     harness.run();
-    harness.get_by_label("the rest of the phase").click();
+    harness.get_by_label("this phase").click();
     harness.run();
     type_into(
         &mut harness,

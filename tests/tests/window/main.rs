@@ -1,6 +1,7 @@
 //! The window, driven through its accessibility tree, one module a sheet.
 
 mod broken;
+mod first_minute;
 mod formula_sheet;
 mod help;
 mod label_sheet;

@@ -25,7 +25,7 @@ fn example(name: &str) -> Formula {
 }
 
 const PANELS: [(&str, &str); 7] = [
-    ("pH", "Reach a pH"),
+    ("pH", "Reach the pH aimed at"),
     ("Undissociated", "Coverage at this dose and pH"),
     ("Water activity", "Least water activity for growth"),
     ("Density", "Fill"),
@@ -157,7 +157,7 @@ fn escape_closes_the_panel() {
         .click();
     harness.run();
     let shown = |h: &egui_kittest::Harness<'_, _>| {
-        h.query_all_by_label_contains("Reach a pH").next().is_some()
+        h.query_all_by_label_contains("Reach the pH aimed at").next().is_some()
     };
     assert!(shown(&harness));
     harness.key_press(egui::Key::Escape);

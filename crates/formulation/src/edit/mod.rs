@@ -10,6 +10,7 @@ use std::sync::Arc;
 
 pub use self::moving::{Kept, STEP, room};
 use self::moving::{bring_to_100, room_for_new, scale_phase, set_percent, settle_filler};
+use crate::composition::is_water;
 use crate::finding::SetAside;
 use crate::formula::{
     Date, Formula, ItemId, Line, Measured, Phase, Product, Step, Variant, VariantId,
@@ -41,8 +42,8 @@ impl GiveWay {
     pub const fn label(self) -> &'static str {
         match self {
             Self::Filler => "the filler",
-            Self::Phase => "the rest of the phase",
-            Self::All => "all other lines",
+            Self::Phase => "this phase",
+            Self::All => "all lines",
         }
     }
 }
@@ -78,6 +79,7 @@ pub enum Edit {
     /// States what the product must measure; the pH aimed at is set by [`Edit::SetTargetPh`].
     SetSpecification(Arc<Specification>),
     /// Adds a line to a phase at a place (0 is first); the material is carried in the file.
+    /// The first water of a formula without a filler becomes the filler.
     AddLine {
         phase: ItemId,
         at: usize,
@@ -434,6 +436,16 @@ pub fn apply(formula: &Formula, variant: VariantId, edit: &Edit) -> Result<Appli
                 .materials
                 .entry(material.id.clone())
                 .or_insert_with(|| material.clone());
+            let others = draft.total() - allowed;
+            if draft.filler.is_none() && is_water(material) && others <= Percent::HUNDRED {
+                let waters = draft
+                    .lines()
+                    .filter_map(|(_, l)| formula.material(&l.material))
+                    .filter(|m| is_water(m));
+                if waters.count() == 1 {
+                    draft.filler = Some(id);
+                }
+            }
             settle_filler(&mut draft)?;
             stop = held_back;
             created = Some(id);

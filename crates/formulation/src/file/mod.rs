@@ -37,6 +37,7 @@ pub mod record_export;
 pub mod record_file;
 pub mod record_pdf;
 pub mod report;
+pub mod role_words;
 pub mod ron_place;
 pub mod rule_book;
 pub mod rule_file;

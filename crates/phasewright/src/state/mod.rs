@@ -17,7 +17,7 @@ use eframe::egui;
 use formulation::evaluation::{Context, Evaluation};
 use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant, VariantId};
-use formulation::search::MaterialIndex;
+use formulation::search::{MaterialIndex, Usage};
 use formulation::shelf::Shelf;
 use jiff::tz::TimeZone;
 
@@ -114,6 +114,8 @@ pub struct State {
     not_kept: Option<String>,
     /// The last thing to tell.
     pub message: Option<Message>,
+    /// How often each material was put into a line by hand since the start.
+    pub used: Usage,
     /// Files picked in a dialog that a sheet asked for, for one frame.
     pub picked: Vec<(egui::Id, PathBuf)>,
 }
@@ -140,6 +142,7 @@ impl State {
             folders,
             not_kept: None,
             message: None,
+            used: Usage::new(),
             warnings,
             picked: Vec::new(),
         };
@@ -269,7 +272,7 @@ impl State {
 
     /// Puts a changed shelf in place.
     pub fn set_shelf(&mut self, shelf: Arc<Shelf>) {
-        self.index = Arc::new(MaterialIndex::new(shelf.iter()));
+        self.index = Arc::new(MaterialIndex::for_people(shelf.iter()));
         self.shelf = shelf;
         self.around.number += 1;
     }
@@ -295,6 +298,17 @@ impl State {
     /// Everything that follows from a variant of an open document.
     pub fn evaluation(&self, document: &Document, variant: VariantId) -> Arc<Evaluation> {
         document.evaluation(variant, &self.around)
+    }
+
+    /// How often each material is used: in the open formulas, and put in by hand.
+    pub fn usage(&self) -> Usage {
+        let mut usage = self.used.clone();
+        for document in &self.documents {
+            for id in document.formula().materials.keys() {
+                *usage.entry(id.clone()).or_default() += 1;
+            }
+        }
+        usage
     }
 
     /// Warns of something wrong with the maker's data, until it is put away.

@@ -1,6 +1,7 @@
 //! A text field that hands over its text once, when one is done with it.
 //!
-//! Enter, Tab and a click elsewhere hand it over. Escape leaves the field: a figure is
+//! Enter, Tab and a click elsewhere hand it over; after Enter the cursor stays, with all
+//! of the text chosen. Escape leaves the field: a figure is
 //! taken back, words are handed over, for nothing that took thought to write may vanish
 //! (undo brings the old ones back). What is typed is kept by the field's id, so it is not
 //! lost when the field scrolls away.
@@ -31,6 +32,8 @@ pub struct EntryResponse {
     pub response: Response,
     /// The text handed over, if it differs from what was shown.
     pub done: Option<String>,
+    /// Enter was pressed in it.
+    pub entered: bool,
 }
 
 impl<'a> Entry<'a> {
@@ -137,13 +140,22 @@ impl<'a> Entry<'a> {
         if response.gained_focus() && self.lines == 1 {
             select_all(ui, self.id, text.chars().count());
         }
+        // Enter hands the text over and leaves the cursor where it is, so that Tab goes on
+        // from here and one always sees where one is.
+        let entered = self.lines == 1
+            && response.lost_focus()
+            && ui.input(|i| i.key_pressed(Key::Enter));
+        if entered {
+            response.request_focus();
+            select_all(ui, self.id, text.chars().count());
+        }
         // Figures stand at the right.
         let taken_back =
             self.right && response.lost_focus() && ui.input(|i| i.key_pressed(Key::Escape));
         let done = if taken_back {
             ui.data_mut(|d| d.remove::<String>(self.id));
             None
-        } else if response.has_focus() {
+        } else if response.has_focus() && !entered {
             if response.changed() {
                 ui.data_mut(|d| d.insert_temp(self.id, text));
             }
@@ -157,8 +169,33 @@ impl<'a> Entry<'a> {
             ui.data_mut(|d| d.remove::<String>(self.id));
             left.filter(|t| t != self.shown)
         };
-        EntryResponse { response, done }
+        let pending = ui.data(|d| d.get_temp::<String>(self.id)).is_some();
+        if response.has_focus() {
+            set_at_rest(ui, self.id, !pending);
+        }
+        EntryResponse {
+            response,
+            done,
+            entered,
+        }
     }
+}
+
+/// States whether a field that has the cursor holds nothing that would be lost.
+pub fn set_at_rest(ctx: &egui::Context, id: Id, rest: bool) {
+    ctx.data_mut(|d| d.insert_temp(at_rest_id(), (id, rest)));
+}
+
+fn at_rest_id() -> Id {
+    Id::unique("entry at rest")
+}
+
+/// Whether the field that has the cursor holds nothing typed that was not handed over; keys
+/// such as undo then belong to the formula, not to the field.
+pub fn at_rest(ctx: &egui::Context) -> bool {
+    let focused = ctx.memory(egui::Memory::focused);
+    ctx.data(|d| d.get_temp::<(Id, bool)>(at_rest_id()))
+        .is_some_and(|(id, rest)| rest && Some(id) == focused)
 }
 
 /// Chooses the whole text, so that typing replaces it.

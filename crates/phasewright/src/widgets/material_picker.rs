@@ -11,10 +11,12 @@ use formulation::search::MaterialIndex;
 
 use crate::state::State;
 use crate::theme;
-use crate::widgets::entry::select_all;
+use crate::widgets::entry::{select_all, set_at_rest};
 
 /// Most results shown.
 const MOST: usize = 60;
+/// Width of the results in points: the longest names of the shelf fit.
+const WIDTH: f32 = 560.0;
 /// Height of a result in points.
 const ROW: f32 = 36.0;
 
@@ -50,6 +52,19 @@ impl MaterialPicker {
         name: &str,
         width: f32,
     ) -> Option<Arc<Material>> {
+        self.show_with(ui, state, (id, name), width, &|_| String::new())
+    }
+
+    /// Draws the box; the material picked comes back once. `place` says in a word or two
+    /// where a material would go.
+    pub fn show_with(
+        &mut self,
+        ui: &mut Ui,
+        state: &State,
+        (id, name): (Id, &str),
+        width: f32,
+        place: &dyn Fn(&Material) -> String,
+    ) -> Option<Arc<Material>> {
         let focused = ui.memory(|m| m.has_focus(id));
         let (mut down, mut up, mut enter) = (false, false, false);
         if focused {
@@ -77,6 +92,9 @@ impl MaterialPicker {
         if response.changed() {
             self.place = 0;
         }
+        if response.has_focus() {
+            set_at_rest(ui, id, self.text.is_empty());
+        }
         let count = self.search(state);
         if down {
             self.place = (self.place + 1).min(count.saturating_sub(1));
@@ -89,7 +107,7 @@ impl MaterialPicker {
             picked = self.at(self.place, state);
         }
         let open = (focused || response.has_focus()) && !self.text.trim().is_empty();
-        if let Some(clicked) = self.popup(state, &response, open, down || up) {
+        if let Some(clicked) = self.popup(state, &response, open, down || up, place) {
             picked = Some(clicked);
         }
         if picked.is_some() {
@@ -109,7 +127,7 @@ impl MaterialPicker {
             self.found = Some(Found {
                 text: self.text.clone(),
                 index: Arc::clone(state.index()),
-                ids: state.index().search(&self.text, MOST),
+                ids: state.index().search_used(&self.text, MOST, &state.usage()),
             });
         }
         self.found.as_ref().map_or(0, |f| f.ids.len())
@@ -126,9 +144,10 @@ impl MaterialPicker {
         response: &Response,
         open: bool,
         follow: bool,
+        place_of: &dyn Fn(&Material) -> String,
     ) -> Option<Arc<Material>> {
         let found = &self.found.as_ref()?.ids;
-        let width = response.rect.width().max(380.0);
+        let width = response.rect.width().max(WIDTH);
         Popup::from_response(response)
             .id(response.id.with("results"))
             .open(open)
@@ -136,17 +155,20 @@ impl MaterialPicker {
             .width(width)
             .show(|ui| {
                 if found.is_empty() {
-                    ui.label("Nothing on the shelf fits these words");
+                    ui.label("Nothing on the shelf fits these words; new materials are put in on the Shelf");
                     return None;
                 }
                 let mut clicked = None;
-                ScrollArea::vertical().max_height(7.0 * ROW).show(ui, |ui| {
+                // As high as this search needs, not as the last one did.
+                let height = ROW * found.len().min(7) as f32;
+                ui.set_height(height);
+                ScrollArea::vertical().max_height(height).show(ui, |ui| {
                     ui.spacing_mut().item_spacing.y = 0.0;
                     for (place, id) in found.iter().enumerate() {
                         let Some(material) = state.shelf().get(id) else {
                             continue;
                         };
-                        let row = result_row(ui, material, place == self.place);
+                        let row = result_row(ui, material, place == self.place, &place_of(material));
                         if place == self.place && follow {
                             row.scroll_to_me(None);
                         }
@@ -178,7 +200,7 @@ fn hint(ui: &Ui, name: &str, room: f32) -> String {
         .to_owned()
 }
 
-fn result_row(ui: &mut Ui, material: &Material, chosen: bool) -> Response {
+fn result_row(ui: &mut Ui, material: &Material, chosen: bool, place: &str) -> Response {
     let p = theme::palette(ui);
     let (rect, response) =
         ui.allocate_exact_size(vec2(ui.available_width(), ROW), egui::Sense::click());
@@ -207,14 +229,13 @@ fn result_row(ui: &mut Ui, material: &Material, chosen: bool) -> Response {
         ui.painter().galley(at, galley, p.ink);
         width
     };
-    let taken = text(ui, top, theme::small(ui, roles.join(", ")), true);
-    let name = top.with_max_x(top.right() - taken - 8.0);
-    text(
-        ui,
-        name,
-        egui::RichText::new(material.name.as_ref()).color(p.ink),
-        false,
-    );
-    text(ui, bottom, theme::small(ui, material.inci_line()), false);
+    // The name has the first line to itself, so that strengths are never cut off.
+    let taken = text(ui, top, theme::small(ui, place), true);
+    let name = egui::RichText::new(material.name.as_ref()).color(p.ink);
+    text(ui, top.with_max_x(top.right() - taken - 8.0), name, false);
+    let roles = roles.join(", ");
+    let between = if roles.is_empty() { "" } else { " · " };
+    let words = format!("{roles}{between}{}", material.inci_line());
+    text(ui, bottom, theme::small(ui, words), false);
     response
 }

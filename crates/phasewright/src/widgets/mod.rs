@@ -3,6 +3,7 @@
 pub mod composition_chart;
 pub mod entry;
 pub mod findings_list;
+pub mod follow_focus;
 pub mod hatch;
 pub mod icon;
 pub mod level_mark;

@@ -250,7 +250,8 @@ impl<'a> Scene<'a> {
 
     fn total(&mut self, rule: &Rule) {
         let total = self.of.composition.total;
-        if total != Percent::HUNDRED {
+        let begun = self.of.variant.lines().next().is_some();
+        if begun && total != Percent::HUNDRED {
             let words = Words {
                 value: &total.to_string(),
                 ..Words::default()

@@ -38,7 +38,7 @@ impl Columns {
         };
         let more = Rangef::new(right - 26.0, right - 4.0);
         let mark = before(more, 16.0);
-        let filler = before(mark, 32.0);
+        let filler = before(mark, 44.0);
         let hold = before(filler, 22.0);
         let grams = before(hold, 66.0);
         let percent = before(grams, 70.0);

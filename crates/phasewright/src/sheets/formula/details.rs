@@ -150,7 +150,7 @@ fn facts(ui: &mut Ui, view: &View<'_>, material: &Material) {
         || format!("No usual range is known for {} products", kind.label()),
         |r| {
             let what = if r.supplier_maximum {
-                "supplier's maximum"
+                "supplier’s highest level"
             } else {
                 "usual range"
             };

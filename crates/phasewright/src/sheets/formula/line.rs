@@ -320,7 +320,16 @@ impl Row<'_> {
         });
         if sheet.type_percent == Some(self.line.id) {
             sheet.type_percent = None;
+            sheet.entering = Some(self.line.id);
             entry.response.request_focus();
+        }
+        if sheet.entering == Some(self.line.id) && !entry.response.has_focus() {
+            sheet.entering = None;
+        }
+        if entry.entered && sheet.entering == Some(self.line.id) {
+            // A line just added is done with; the next one is searched for.
+            sheet.entering = None;
+            sheet.picker.focus();
         }
         if let Some(typed) = entry.done {
             commands.push(self.typed_percent(&typed, sheet.give));
@@ -390,12 +399,12 @@ impl Row<'_> {
         } else if response.hovered() {
             p.ink
         } else {
-            p.faint_ink.gamma_multiply(0.6)
+            p.faint_ink
         };
         text(
             ui,
             rect,
-            egui::RichText::new("q.s.").small().color(colour),
+            egui::RichText::new(if on { "to 100" } else { "fill" }).small().color(colour),
             Align::Center,
         );
         if response.clicked() {
@@ -404,9 +413,9 @@ impl Row<'_> {
             )));
         }
         response.on_hover_text(if on {
-            "The filler: it takes the rest to 100 (q.s.)"
+            "The filler: it fills up to 100 % (q.s.)"
         } else {
-            "Make this line the filler, which takes the rest to 100 (q.s.)"
+            "Make this line the filler, which fills up to 100 % (q.s.)"
         });
     }
 

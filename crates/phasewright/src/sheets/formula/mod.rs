@@ -7,6 +7,7 @@ mod line;
 mod names;
 mod phase;
 mod product;
+mod start_card;
 mod steps;
 mod toolbar;
 mod variants;
@@ -22,6 +23,7 @@ use crate::state::View;
 use crate::theme;
 use crate::widgets::composition_chart::CompositionChart;
 use crate::widgets::findings_list::{banner, findings_list};
+use crate::widgets::follow_focus::follow_focus;
 use crate::widgets::material_picker::MaterialPicker;
 use crate::widgets::readouts::{self, Readouts};
 use crate::widgets::side_panel::{At, SidePanel};
@@ -77,6 +79,10 @@ pub struct FormulaSheet {
     go_to: Option<ItemId>,
     /// A line whose percentage is to be typed next.
     type_percent: Option<ItemId>,
+    /// The line just added whose percentage is being typed; Enter goes back to the search.
+    entering: Option<ItemId>,
+    /// What the start card holds.
+    card: start_card::StartCard,
     /// Phases whose steps are shown.
     open_steps: BTreeSet<ItemId>,
     /// The box that swaps the material of a line, and the line.
@@ -115,7 +121,8 @@ impl FormulaSheet {
     }
 
     /// Puts the cursor into the box that adds a line.
-    pub const fn find_material(&mut self) {
+    pub fn find_material(&mut self) {
+        self.card.leave();
         self.picker.focus();
     }
 }
@@ -127,6 +134,10 @@ fn item_id(view: &View<'_>, what: &str, item: ItemId) -> Id {
 
 /// Draws the sheet.
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
+    if sheet.card.is_wanted(view) {
+        sheet.card.ui(ui, view, commands);
+        return;
+    }
     let width = ui.available_width();
     Panel::bottom("read-outs")
         .frame(Frame::new().inner_margin(Margin {
@@ -210,6 +221,7 @@ fn opened(
                 Aside::Variants => variants::panel(ui, view, commands),
                 Aside::Carried => carried::panel(ui, view, carried, commands),
             }
+            follow_focus(ui);
         });
 }
 
@@ -274,6 +286,10 @@ fn phases(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
                 });
                 ui.add_space(theme::GAP);
             }
+            if view.variant.lines().next().is_none() {
+                ui.label("Begin with your water: type “water” above and press Enter; it fills up to 100 %. Then search, percent, Enter, line by line.");
+                ui.add_space(theme::GAP);
+            }
             if ui
                 .button("Add a phase")
                 .on_hover_text("Add an empty phase after the last one")
@@ -286,6 +302,7 @@ fn phases(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
                 }));
             }
             ui.add_space(theme::GAP);
+            follow_focus(ui);
         });
     sheet.go_to = None;
 }

@@ -12,7 +12,8 @@ use crate::widgets::entry::Entry;
 /// The name of the formula, to be typed over.
 pub fn title(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let id = Id::unique(("title", view.document.id));
-    let width = (ui.available_width() * 0.27).clamp(110.0, 300.0);
+    // The name has all the room that the rest of its row leaves.
+    let width = (ui.available_width() - 330.0).clamp(110.0, 520.0);
     let entry = Entry::new(id, &view.formula.name, "Name of the formula")
         .font(egui::TextStyle::Heading)
         .width(width)
@@ -28,7 +29,12 @@ pub fn title(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
 /// A button that opens author and notes at the side.
 pub fn button(ui: &mut Ui, aside: &mut Option<Aside>) {
     Aside::Notes.toggle(
-        ui.add(egui::Button::new("Notes").selected(*aside == Some(Aside::Notes)))
+        ui.add(
+            egui::Button::new("Notes")
+                .small()
+                .corner_radius(10)
+                .selected(*aside == Some(Aside::Notes)),
+        )
             .accessible_name("Name, author and notes")
             .on_hover_text("Name, author and notes of the formula"),
         aside,

@@ -14,33 +14,37 @@ use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
 
-/// A button that says what the product is and opens its settings at the side.
-pub fn button(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>) {
-    let product = &view.variant.product;
-    let markets: Vec<&str> = product.markets.iter().map(|m| m.label()).collect();
-    let markets = if markets.is_empty() {
-        "no market".to_owned()
-    } else {
-        markets.join(", ")
-    };
+/// What the product is, in chips; each opens its settings at the side.
+pub fn chips(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>) {
+    let variant = view.variant;
+    let product = &variant.product;
     let kind = product
         .product_type
         .map_or("type not stated", ProductType::label);
-    let aimed = view
-        .variant
-        .target_ph
-        .map_or_else(String::new, |ph| format!(" · pH {ph}"));
-    let words = format!("{} · {kind} · {markets}{aimed}", product.kind.label());
-    Aside::Product.toggle(
-        ui.add(
-            Button::new(words)
-                .truncate()
-                .selected(*aside == Some(Aside::Product)),
-        )
-        .accessible_name("Product settings")
-        .on_hover_text("What the product is, where it is sold, what was measured"),
-        aside,
-    );
+    let markets: Vec<&str> = product.markets.iter().map(|m| m.label()).collect();
+    let sold = if markets.is_empty() {
+        "no market stated".to_owned()
+    } else {
+        format!("sold in {}", markets.join(", "))
+    };
+    let ph = match (variant.measured.ph, variant.target_ph) {
+        (Some(measured), Some(aim)) => format!("pH {measured} measured, {aim} aimed at"),
+        (Some(measured), None) => format!("pH {measured} measured"),
+        (None, Some(aim)) => format!("aims at pH {aim}"),
+        (None, None) => "no pH aimed at".to_owned(),
+    };
+    let open = *aside == Some(Aside::Product);
+    for (name, words) in [
+        ("Product settings", format!("{}, {kind}", product.kind.label())),
+        ("Markets", sold),
+        ("Aimed at and measured", ph),
+    ] {
+        let chip = ui
+            .add(Button::new(words).small().corner_radius(10).selected(open))
+            .accessible_name(name)
+            .on_hover_text("What the product is, where it is sold, what was measured");
+        Aside::Product.toggle(chip, aside);
+    }
 }
 
 /// What the product is and what was measured on it.
@@ -138,7 +142,7 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, commands: &mut Vec<C
 }
 
 /// A tick for one member of a list, which keeps its order of display.
-fn flag<T: Copy + PartialEq + Ord>(ui: &mut Ui, list: &mut Vec<T>, one: T, words: &str) {
+pub(super) fn flag<T: Copy + PartialEq + Ord>(ui: &mut Ui, list: &mut Vec<T>, one: T, words: &str) {
     let mut on = list.contains(&one);
     if ui.checkbox(&mut on, words).changed() {
         if on {

@@ -4,6 +4,7 @@ use eframe::egui::{self, Id, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::edit::{Edit, GiveWay};
 use formulation::finding::Level;
+use formulation::material::Material;
 use formulation::quantity::{Percent, grams, in_grams};
 
 use super::{FormulaSheet, names, product, variants};
@@ -13,7 +14,7 @@ use crate::theme;
 use crate::widgets::entry::Entry;
 use crate::widgets::icon::{Icon, icon_button};
 
-/// Draws both rows.
+/// Draws the rows.
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme::TIGHT;
@@ -33,11 +34,14 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
             if icon_button(ui, Icon::Undo, &undo, history.undoes().is_some()).clicked() {
                 commands.push(Command::Undo);
             }
+        });
+    });
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = theme::TIGHT;
+        product::chips(ui, view, &mut sheet.aside);
+        names::button(ui, &mut sheet.aside);
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             batch(ui, view, commands);
-            names::button(ui, &mut sheet.aside);
-            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
-                product::button(ui, view, &mut sheet.aside);
-            });
         });
     });
     ui.horizontal(|ui| {
@@ -103,10 +107,17 @@ fn add_line(
     let phases = &view.variant.phases;
     let width = (ui.available_width() - beside - 252.0).clamp(120.0, 420.0);
     let id = Id::unique("add a line");
-    let picked = sheet.picker.show(ui, view.state, id, "Add a line", width);
     let named = sheet
         .add_to
         .and_then(|id| phases.iter().find(|p| p.id == id));
+    let goes_to = |material: &Material| {
+        let phase = named.or_else(|| view.variant.phase_for(material));
+        phase.map_or_else(String::new, |p| format!("to {} {}", p.letter, p.kind.label()))
+    };
+    let what = (id, "Add a line");
+    let picked = sheet
+        .picker
+        .show_with(ui, view.state, what, width, &goes_to);
     egui::ComboBox::from_id_salt("add to phase")
         .selected_text(named.map_or("phase: automatic", |p| &p.letter))
         .width(110.0)

@@ -21,6 +21,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>, commands: &mu
 }
 
 fn choice(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    ui.label(theme::small(ui, "Variant"));
     egui::ComboBox::from_id_salt("variant")
         .selected_text(view.variant.name.as_ref())
         .width(104.0)

@@ -1,0 +1,238 @@
+//! The start card of a new formula: what it is, for whom, and phases to begin with.
+
+use eframe::egui::{self, Frame, Id, Margin, ScrollArea, Stroke, Ui};
+use formulation::amount::{Measure, typed};
+use formulation::finding::Level;
+use formulation::formula::{Market, Product, ProductType};
+use formulation::material::ProductKind;
+use formulation::quantity::Ph;
+use formulation::starts::{Start, begin, starts};
+
+use crate::command::Command;
+use crate::examples;
+use crate::sheets::SheetName;
+use crate::state::{DocumentId, View};
+use crate::theme;
+use crate::widgets::entry::Entry;
+use crate::widgets::follow_focus::follow_focus;
+
+/// Width of the card in points.
+const WIDTH: f32 = 620.0;
+/// Width of the captions in points.
+const CAPTION: f32 = 130.0;
+
+/// What the card keeps between frames.
+#[derive(Default)]
+pub struct StartCard {
+    /// For which document it is filled in.
+    of: Option<DocumentId>,
+    left: bool,
+    name: String,
+    product: Product,
+    start: Option<usize>,
+    target_ph: Option<Ph>,
+}
+
+impl StartCard {
+    /// Puts the card away for the formula it is shown for.
+    pub const fn leave(&mut self) {
+        self.left = true;
+    }
+
+    /// Whether the formula is new, still empty, and the card was not put away.
+    pub fn is_wanted(&mut self, view: &View<'_>) -> bool {
+        let document = view.document;
+        let untouched = document.path.is_none()
+            && !document.is_changed()
+            && document.history().steps().len() == 1
+            && view.formula.variants.len() == 1
+            && view.variant.lines().next().is_none();
+        if self.of != Some(document.id) {
+            *self = Self {
+                of: Some(document.id),
+                product: view.variant.product.clone(),
+                ..Self::default()
+            };
+        }
+        untouched && !self.left
+    }
+
+    /// Draws the card.
+    pub fn ui(&mut self, ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+        let p = theme::palette(ui);
+        ScrollArea::vertical()
+            .id_salt("start card")
+            .auto_shrink([false, false])
+            .show(ui, |ui| {
+                ui.add_space(theme::GAP);
+                let side = ((ui.available_width() - WIDTH) / 2.0).max(0.0);
+                ui.horizontal_top(|ui| {
+                    ui.add_space(side);
+                    Frame::new()
+                        .fill(p.page)
+                        .stroke(Stroke::new(1.0, p.rule))
+                        .corner_radius(8)
+                        .inner_margin(Margin::symmetric(20, 16))
+                        .show(ui, |ui| {
+                            ui.set_width((WIDTH - 40.0).min(ui.available_width()));
+                            ui.vertical(|ui| self.fields(ui, view, commands));
+                        });
+                });
+                follow_focus(ui);
+            });
+    }
+
+    fn fields(&mut self, ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+        ui.label(theme::heading("A new formula"));
+        ui.label(theme::small(
+            ui,
+            "Nothing here is final; everything can be changed later.",
+        ));
+        ui.add_space(theme::TIGHT);
+        ui.horizontal(|ui| {
+            theme::caption(ui, CAPTION, "Name");
+            let id = Id::unique(("start name", view.document.id));
+            let width = ui.available_width();
+            let field = egui::TextEdit::singleline(&mut self.name)
+                .id(id)
+                .hint_text("for example Winter wash")
+                .desired_width(width - 12.0)
+                .margin(Margin::symmetric(6, 3))
+                .min_size(egui::vec2(0.0, theme::FIELD));
+            ui.add(field).accessible_name("Name of the new formula");
+            // The first thing to be typed, once the card appears.
+            let nothing = ui.memory(|m| m.focused().is_none());
+            let asked = Id::unique(("start name asked", view.document.id));
+            if nothing && ui.data(|d| d.get_temp::<bool>(asked)).is_none() {
+                ui.data_mut(|d| d.insert_temp(asked, true));
+                ui.memory_mut(|m| m.request_focus(id));
+            }
+        });
+        ui.horizontal_top(|ui| {
+            theme::caption(ui, CAPTION, "Begin with");
+            ui.vertical(|ui| self.choice_of_start(ui));
+        });
+        self.product(ui);
+        self.target(ui, view, commands);
+        ui.add_space(theme::GAP);
+        ui.horizontal(|ui| {
+            ui.add_space(CAPTION + 8.0);
+            if theme::main_button(ui, "Begin").clicked() {
+                let name = match self.name.trim() {
+                    "" => "New formula",
+                    name => name,
+                };
+                let start = self.start.and_then(|i| starts().get(i));
+                let formula = begin(start, name, self.product.clone(), self.target_ph);
+                commands.push(Command::Begin(formula.into()));
+            }
+        });
+        ui.separator();
+        ui.horizontal_wrapped(|ui| {
+            ui.label("Or");
+            if ui.button("Open a file…").clicked() {
+                commands.push(Command::Open);
+            }
+            let bring = ui
+                .button("Bring in a recipe")
+                .on_hover_text("From a spreadsheet, a table or pasted text, on the Shelf");
+            if bring.clicked() {
+                commands.push(Command::Show(SheetName::Shelf));
+            }
+            if ui.button("Look at an example").clicked() {
+                commands.push(Command::OpenExample(examples::FIRST));
+            }
+        });
+    }
+
+    fn choice_of_start(&mut self, ui: &mut Ui) {
+        let mut chosen = self.start;
+        let row = |ui: &mut Ui, chosen: &mut Option<usize>, value, name: &str, says: &str| {
+            ui.radio_value(chosen, value, name).on_hover_text(says);
+        };
+        let says = "One empty phase; add others as you need them";
+        row(ui, &mut chosen, None, "An empty phase", says);
+        for (i, start) in starts().iter().enumerate() {
+            row(ui, &mut chosen, Some(i), start.name(), start.says());
+        }
+        if chosen != self.start {
+            self.start = chosen;
+            if let Some(start) = chosen.and_then(|i| starts().get(i)) {
+                self.take(start);
+            }
+        }
+        let shown = chosen.and_then(|i| starts().get(i));
+        let phases = shown.map_or_else(String::new, |start| {
+            let names = start.formula().active().phases.iter();
+            let names: Vec<String> = names
+                .map(|p| format!("{} {}", p.letter, p.kind.label()))
+                .collect();
+            format!("{} Phases: {}.", start.says(), names.join(", "))
+        });
+        ui.add(egui::Label::new(theme::small(ui, phases)).wrap());
+    }
+
+    /// What a start says of the product; where it is sold stays as stated.
+    fn take(&mut self, start: &Start) {
+        self.product = Product {
+            markets: self.product.markets.clone(),
+            ..start.product().clone()
+        };
+    }
+
+    fn product(&mut self, ui: &mut Ui) {
+        let product = &mut self.product;
+        ui.horizontal(|ui| {
+            theme::caption(ui, CAPTION, "What it is");
+            let shown = product.product_type.map_or("not stated", ProductType::label);
+            let before = product.product_type;
+            egui::ComboBox::from_id_salt("start type")
+                .selected_text(shown)
+                .width(260.0)
+                .show_ui(ui, |ui| {
+                    ui.selectable_value(&mut product.product_type, None, "not stated");
+                    for of in ProductType::ALL {
+                        ui.selectable_value(&mut product.product_type, Some(of), of.label());
+                    }
+                })
+                .response
+                .accessible_name("What the new product is");
+            let kind = product.product_type.and_then(ProductType::kind);
+            if let Some(kind) = kind.filter(|_| before != product.product_type) {
+                product.kind = kind;
+            }
+        });
+        ui.horizontal(|ui| {
+            theme::caption(ui, CAPTION, "It is");
+            ui.radio_value(&mut product.kind, ProductKind::RinseOff, "washed off");
+            ui.radio_value(&mut product.kind, ProductKind::LeaveOn, "left on");
+        });
+        ui.horizontal(|ui| {
+            theme::caption(ui, CAPTION, "Sold in");
+            for market in Market::ALL {
+                super::product::flag(ui, &mut product.markets, market, market.label());
+            }
+        });
+    }
+
+    fn target(&mut self, ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+        ui.horizontal(|ui| {
+            theme::caption(ui, CAPTION, "pH aimed at");
+            let shown = self.target_ph.map_or_else(String::new, |ph| ph.to_string());
+            let id = Id::unique(("start pH", view.document.id));
+            let entry = Entry::new(id, &shown, "pH the new formula aims at")
+                .width(80.0)
+                .hint("not stated")
+                .right()
+                .show(ui);
+            let Some(text) = entry.done else { return };
+            match typed::optional(&text, |text| typed::value(text, &Measure::PH)) {
+                Ok(ph) => self.target_ph = ph.and_then(Ph::new),
+                Err(problem) => commands.push(Command::Say(
+                    Level::Caution,
+                    format!("pH aimed at: {problem}"),
+                )),
+            }
+        });
+    }
+}
