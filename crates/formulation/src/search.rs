@@ -188,12 +188,7 @@ impl Index {
 
     /// The same, where `favour` adds to the score of an entry that fits, for example because
     /// it is common; an exact word in the name is worth 100.
-    pub fn search_with(
-        &self,
-        query: &str,
-        most: usize,
-        favour: impl Fn(usize) -> f32,
-    ) -> Vec<Hit> {
+    pub fn search_with(&self, query: &str, most: usize, favour: impl Fn(usize) -> f32) -> Vec<Hit> {
         let words = words_of(query);
         if words.is_empty() {
             return (0..self.names.len().min(most) as u32)

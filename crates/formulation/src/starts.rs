@@ -116,7 +116,12 @@ mod tests {
             markets: vec![crate::formula::Market::Uk],
             ..starts()[0].product().clone()
         };
-        let formula = begin(starts().first(), "Winter gel", product.clone(), Ph::new(5.0));
+        let formula = begin(
+            starts().first(),
+            "Winter gel",
+            product.clone(),
+            Ph::new(5.0),
+        );
         assert_eq!(&*formula.name, "Winter gel");
         assert_eq!(&*formula.notes, "");
         assert_eq!(formula.active().product, product);

@@ -83,7 +83,10 @@ fn a_body_wash_is_made_from_nothing_in_few_clicks() {
         let state = person.harness.state().state();
         state.evaluation(state.current(), state.current().variant().id)
     };
-    let grave = evaluation.findings.iter().find(|f| f.level == Level::Breach);
+    let grave = evaluation
+        .findings
+        .iter()
+        .find(|f| f.level == Level::Breach);
     assert!(grave.is_none(), "{grave:?}");
     picture(&mut person.harness, "empty-sheet");
     for (search, percent) in LINES {
@@ -107,7 +110,10 @@ fn a_body_wash_is_made_from_nothing_in_few_clicks() {
     assert!(filled.count() >= 3);
     for (_, percent) in LINES.iter().filter(|(_, p)| !p.is_empty()) {
         let percent: Percent = percent.parse().unwrap();
-        assert!(variant.lines().any(|(_, l)| l.percent == percent), "{percent}");
+        assert!(
+            variant.lines().any(|(_, l)| l.percent == percent),
+            "{percent}"
+        );
     }
     let names: Vec<&str> = variant
         .lines()
@@ -146,7 +152,12 @@ fn after_enter_the_cursor_stays_where_it_was_and_undo_is_the_formulas() {
     };
     assert!(focused(&person));
     let xanthan = |p: &Person| {
-        let all: Vec<String> = p.formula().active().lines().map(|(_, l)| l.percent.to_string()).collect();
+        let all: Vec<String> = p
+            .formula()
+            .active()
+            .lines()
+            .map(|(_, l)| l.percent.to_string())
+            .collect();
         all.contains(&"0.4".to_owned())
     };
     assert!(xanthan(&person));

@@ -157,7 +157,9 @@ fn escape_closes_the_panel() {
         .click();
     harness.run();
     let shown = |h: &egui_kittest::Harness<'_, _>| {
-        h.query_all_by_label_contains("Reach the pH aimed at").next().is_some()
+        h.query_all_by_label_contains("Reach the pH aimed at")
+            .next()
+            .is_some()
     };
     assert!(shown(&harness));
     harness.key_press(egui::Key::Escape);

@@ -68,9 +68,7 @@ impl PhInUse {
         }
         let range = figure.low.zip(figure.high).zip(acidity.middle);
         let excluded = |ph: f64| {
-            range.is_some_and(|((low, high), _)| {
-                tenth(ph) < tenth(low) || tenth(ph) > tenth(high)
-            })
+            range.is_some_and(|((low, high), _)| tenth(ph) < tenth(low) || tenth(ph) > tenth(high))
         };
         match (target.map(Ph::value), range) {
             (Some(ph), _) if !excluded(ph) => Some(one(ph, PhBasis::Target)),

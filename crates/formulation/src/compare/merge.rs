@@ -192,7 +192,12 @@ pub fn merge(mine: &Formula, theirs: &Formula, choices: &[Choice], at: &str) -> 
             (Point::Differs { mine, theirs, .. }, Choice::Theirs) => {
                 merge.replace(*mine, *theirs);
             }
-            (Point::Differs { mine: m, theirs: t, .. }, Choice::Both) => {
+            (
+                Point::Differs {
+                    mine: m, theirs: t, ..
+                },
+                Choice::Both,
+            ) => {
                 // Of a variant that only has another name there is nothing to put beside it.
                 let differs = mine.variant(*m).zip(theirs.variant(*t));
                 if differs.is_some_and(|(a, b)| a.note != b.note || !same_make(mine, a, theirs, b))

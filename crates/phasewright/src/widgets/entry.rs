@@ -142,9 +142,8 @@ impl<'a> Entry<'a> {
         }
         // Enter hands the text over and leaves the cursor where it is, so that Tab goes on
         // from here and one always sees where one is.
-        let entered = self.lines == 1
-            && response.lost_focus()
-            && ui.input(|i| i.key_pressed(Key::Enter));
+        let entered =
+            self.lines == 1 && response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         if entered {
             response.request_focus();
             select_all(ui, self.id, text.chars().count());

@@ -404,7 +404,9 @@ impl Row<'_> {
         text(
             ui,
             rect,
-            egui::RichText::new(if on { "to 100" } else { "fill" }).small().color(colour),
+            egui::RichText::new(if on { "to 100" } else { "fill" })
+                .small()
+                .color(colour),
             Align::Center,
         );
         if response.clicked() {

@@ -35,8 +35,8 @@ pub fn button(ui: &mut Ui, aside: &mut Option<Aside>) {
                 .corner_radius(10)
                 .selected(*aside == Some(Aside::Notes)),
         )
-            .accessible_name("Name, author and notes")
-            .on_hover_text("Name, author and notes of the formula"),
+        .accessible_name("Name, author and notes")
+        .on_hover_text("Name, author and notes of the formula"),
         aside,
     );
 }

@@ -35,7 +35,10 @@ pub fn chips(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>) {
     };
     let open = *aside == Some(Aside::Product);
     for (name, words) in [
-        ("Product settings", format!("{}, {kind}", product.kind.label())),
+        (
+            "Product settings",
+            format!("{}, {kind}", product.kind.label()),
+        ),
         ("Markets", sold),
         ("Aimed at and measured", ph),
     ] {

@@ -184,7 +184,9 @@ impl StartCard {
         let product = &mut self.product;
         ui.horizontal(|ui| {
             theme::caption(ui, CAPTION, "What it is");
-            let shown = product.product_type.map_or("not stated", ProductType::label);
+            let shown = product
+                .product_type
+                .map_or("not stated", ProductType::label);
             let before = product.product_type;
             egui::ComboBox::from_id_salt("start type")
                 .selected_text(shown)

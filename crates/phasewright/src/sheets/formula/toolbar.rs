@@ -112,7 +112,9 @@ fn add_line(
         .and_then(|id| phases.iter().find(|p| p.id == id));
     let goes_to = |material: &Material| {
         let phase = named.or_else(|| view.variant.phase_for(material));
-        phase.map_or_else(String::new, |p| format!("to {} {}", p.letter, p.kind.label()))
+        phase.map_or_else(String::new, |p| {
+            format!("to {} {}", p.letter, p.kind.label())
+        })
     };
     let what = (id, "Add a line");
     let picked = sheet
