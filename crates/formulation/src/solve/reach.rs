@@ -62,7 +62,7 @@ pub(super) fn basis_of(quantity: &Quantity, evaluation: &Evaluation) -> Option<S
         Quantity::Preservation => Some(
             (evaluation.estimates.preservation.acids.first()).map_or_else(
                 || "by lowest doses".to_owned(),
-                |acid| format!("at {}", acid.at()),
+                |acid| format!("at {}", acid.at.words()),
             ),
         ),
         _ => None,
