@@ -390,8 +390,14 @@ fn what_is_exported_runs_nowhere() {
     let folder = tempfile::tempdir().unwrap();
     let text = fs::read_to_string(example("heather-foot-balm")).unwrap();
     let text = text
-        .replace("Shea butter", "=1+1")
-        .replace("Castor oil", "+cmd|calc");
+        .replace(
+            "name: \"Shea butter\"",
+            "id: \"shea-butter\", name: \"=1+1\"",
+        )
+        .replace(
+            "name: \"Castor oil\"",
+            "id: \"castor-oil\", name: \"+cmd|calc\"",
+        );
     let recipe = folder.path().join("odd.formula.ron");
     fs::write(&recipe, text).unwrap();
     let recipe = recipe.to_str().unwrap();

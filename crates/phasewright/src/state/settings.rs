@@ -190,17 +190,16 @@ fn fields_of(text: &str) -> Option<Vec<(&str, &str)>> {
     let mut cuts = Vec::new();
     while let Some((at, sign)) = signs.next() {
         match sign {
-            '"' => {
-                while let Some((_, inside)) = signs.next() {
-                    match inside {
-                        '\\' => {
-                            signs.next();
-                        }
-                        '"' => break,
-                        _ => {}
+            '"' => loop {
+                // A text that is never closed has no end to be found.
+                match signs.next()?.1 {
+                    '\\' => {
+                        signs.next();
                     }
+                    '"' => break,
+                    _ => {}
                 }
-            }
+            },
             '/' if signs.peek().is_some_and(|(_, next)| *next == '/') => {
                 for (_, inside) in signs.by_ref() {
                     if inside == '\n' {
@@ -216,6 +215,10 @@ fn fields_of(text: &str) -> Option<Vec<(&str, &str)>> {
             }
             _ => {}
         }
+    }
+    // Nor has a bracket that is never closed.
+    if depth > 0 {
+        return None;
     }
     cuts.push((start, inner.len()));
     for (from, to) in cuts {
@@ -364,7 +367,12 @@ mod tests {
             recovery: None,
         };
         let path = folder.path().join("settings.ron");
-        for bytes in [b"own rules = mine".as_slice(), b"(theme: Dark, \xff"] {
+        for bytes in [
+            b"own rules = mine".as_slice(),
+            b"(theme: Dark, \xff",
+            b"(theme: LighSome(t)",
+            b"(theme: \"Dark, zoom: 1)",
+        ] {
             std::fs::write(&path, bytes).unwrap();
             let (settings, problems) = folders.read_settings();
             assert_eq!(problems.len(), 1, "{problems:?}");
