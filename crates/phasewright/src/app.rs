@@ -147,6 +147,7 @@ impl Bench {
         }
         self.commands
             .extend(files.into_iter().map(Command::OpenPath));
+        self.commands.push(Command::SayDue);
         self.dialogs.offer_left_over(&mut self.state);
     }
 
@@ -237,6 +238,8 @@ impl Bench {
             shortcuts(ui, &mut commands);
         }
         dropped_files(ui, &mut commands);
+        self.state.follow_trials();
+        self.state.follow_brought_in();
 
         let document = self.state.current();
         let variant = document.variant();
@@ -361,6 +364,7 @@ impl Bench {
                     "The stock was changed in another window and is shown as it is now",
                 );
             }
+            self.state.watch_trials();
         }
     }
 
@@ -389,6 +393,11 @@ impl Bench {
                 Ok(formula) => {
                     state.add(Arc::new(formula), None);
                     self.sheet = SheetName::Formula;
+                    if let Some(text) = example.trials
+                        && let Err(problem) = state.set_example_trials(text)
+                    {
+                        state.say(Level::Caution, problem);
+                    }
                 }
                 Err(problem) => self
                     .dialogs
@@ -428,6 +437,16 @@ impl Bench {
                 self.save_settings();
             }
             Command::Works(command) => self.works(command),
+            Command::Note(events, by) => {
+                if let Err(problem) = state.note(events, &by) {
+                    state.say(Level::Caution, problem);
+                }
+            }
+            Command::SayDue => {
+                if let Some(words) = state.due_elsewhere() {
+                    state.say(Level::Note, words);
+                }
+            }
             Command::Show(sheet) => self.sheet = sheet,
             Command::ShowDocument(id) => state.show(id),
             Command::Choose(lines) => state.current_mut().chosen = lines,

@@ -17,6 +17,7 @@ use formulation::finding::{Field, Level};
 use formulation::formula::{Formula, ItemId, VariantId};
 use formulation::own_shelf::{Conflict, ShelfEdit};
 use formulation::stock::Stock;
+use formulation::trial::book::Event as TrialEvent;
 
 use crate::examples::Example;
 use crate::sheets::SheetName;
@@ -155,6 +156,10 @@ pub enum Command {
     MoveShelf(PathBuf),
     /// Something in the workshop.
     Works(WorksCommand),
+    /// Notes events in the trials of the document; the text is who does it.
+    Note(Vec<TrialEvent>, String),
+    /// Tells what is due among the trials of recent files.
+    SayDue,
 
     /// Shows a sheet.
     Show(SheetName),
@@ -373,6 +378,12 @@ pub static TABLE: &[Entry] = &[
         "Shelf",
         SheetName::Shelf.tooltip(),
         Some(key(Key::Num6)),
+    ),
+    entry(
+        Command::Show(SheetName::Trials),
+        "Trials",
+        SheetName::Trials.tooltip(),
+        Some(key(Key::Num7)),
     ),
     entry(
         Command::ZoomIn,

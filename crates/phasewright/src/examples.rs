@@ -12,6 +12,8 @@ pub struct Example {
     /// What the menu says.
     pub title: &'static str,
     text: &'static str,
+    /// Its trials as a text of their own, if it has any.
+    pub trials: Option<&'static str>,
 }
 
 macro_rules! example {
@@ -20,6 +22,13 @@ macro_rules! example {
             file: $file,
             title: $title,
             text: include_str!(concat!("../../../examples/", $file)),
+            trials: None,
+        }
+    };
+    ($file:literal, $title:literal, $trials:literal) => {
+        Example {
+            trials: Some(include_str!(concat!("../../../examples/", $trials))),
+            ..example!($file, $title)
         }
     };
 }
@@ -27,7 +36,8 @@ macro_rules! example {
 /// The one shown at the first start.
 pub const FIRST: Example = example!(
     "oat-and-juniper-shower-gel.formula.ron",
-    "Oat and juniper shower gel"
+    "Oat and juniper shower gel",
+    "oat-and-juniper-shower-gel.trials.jsonl"
 );
 
 /// All examples, the one of the first start first.
@@ -62,6 +72,10 @@ mod tests {
         for example in ALL {
             let formula = example.read().unwrap();
             assert!(formula.active().lines().count() > 3, "{}", example.file);
+            if let Some(trials) = example.trials {
+                let loaded = formulation::file::trial_store::read_text(trials).unwrap();
+                assert_eq!(loaded.faults, Vec::<String>::new(), "{}", example.file);
+            }
         }
     }
 }

@@ -15,4 +15,5 @@ mod law;
 mod make;
 mod materials;
 mod shelf;
+mod trial_example;
 mod trials;

@@ -9,3 +9,4 @@ mod make_sheet;
 mod readouts;
 mod shelf_window;
 mod side_by_side;
+mod trials_sheet;

@@ -63,6 +63,11 @@ impl Measure {
         most: 100.0,
         digits: Digits::UpTo(6),
     };
+    /// A percentage or ratio that was estimated: no finer than a hundredth.
+    pub const PERCENT_ROUGH: Self = Self {
+        digits: Digits::Fixed(2),
+        ..Self::PERCENT
+    };
     /// A pH value.
     pub const PH: Self = Self {
         what: "a pH",
@@ -186,6 +191,67 @@ impl Measure {
         least: 0.0,
         most: 1e12,
         digits: Digits::Fixed(2),
+    };
+    /// An electrical conductivity.
+    pub const CONDUCTIVITY: Self = Self {
+        what: "a conductivity",
+        example: "12.5",
+        unit: "mS/cm",
+        units: &[
+            unit(&["µs/cm", "μs/cm", "us/cm"], 0.001),
+            unit(&["s/m"], 10.0),
+        ],
+        least: 0.0,
+        most: 1000.0,
+        digits: Digits::UpTo(2),
+    };
+    /// A short time, as of a stop watch.
+    pub const SECONDS: Self = Self {
+        what: "a time",
+        example: "42",
+        unit: "s",
+        units: &[
+            unit(&["sec", "second", "seconds"], 1.0),
+            unit(&["min", "minute", "minutes"], 60.0),
+        ],
+        least: 0.0,
+        most: 86_400.0,
+        digits: Digits::UpTo(2),
+    };
+    /// A long time, as since something was made.
+    pub const HOURS: Self = Self {
+        what: "a time",
+        example: "24",
+        unit: "h",
+        units: &[
+            unit(&["hour", "hours"], 1.0),
+            unit(&["min", "minute", "minutes"], 1.0 / 60.0),
+            unit(&["d", "day", "days"], 24.0),
+            unit(&["week", "weeks"], 168.0),
+        ],
+        least: 0.0,
+        most: 876_000.0,
+        digits: Digits::UpTo(2),
+    };
+    /// A shear rate.
+    pub const SHEAR_RATE: Self = Self {
+        what: "a shear rate",
+        example: "10",
+        unit: "1/s",
+        units: &[unit(&["s-1", "s⁻¹", "/s"], 1.0)],
+        least: 1e-6,
+        most: 1e7,
+        digits: Digits::Significant(3),
+    };
+    /// A speed of rotation.
+    pub const TURNS: Self = Self {
+        what: "a speed",
+        example: "12",
+        unit: "rpm",
+        units: &[unit(&["1/min", "/min", "u/min", "turns a minute"], 1.0)],
+        least: 1e-3,
+        most: 1e5,
+        digits: Digits::Significant(3),
     };
     /// A number of any size.
     pub const NUMBER: Self = Self {

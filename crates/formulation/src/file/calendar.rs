@@ -1,103 +1,145 @@
-//! Days of samples as iCalendar (RFC 5545), for a phone or a desk.
+//! Days as iCalendar (RFC 5545), for a phone or a desk: of stability plans and of the workshop.
 
 use std::fmt::Write as _;
 
+use icalendar::{Calendar, Component as _, Event, Parameter, Property};
+use sha2::{Digest as _, Sha256};
+
+use crate::formula::Date;
 use crate::trial::stability::{DueSample, State};
 
-/// Octets of a line before it is folded (RFC 5545, 3.1).
-const LINE: usize = 75;
-
-/// Text with what has a meaning of its own escaped (RFC 5545, 3.3.11).
-fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '\\' | ';' | ',' => {
-                out.push('\\');
-                out.push(c);
-            }
-            '\n' => out.push_str("\\n"),
-            c if c.is_control() => {}
-            c => out.push(c),
-        }
-    }
-    out
+/// Something to do on a day.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Task {
+    /// What tells it from all others, the same in every export, so that a calendar replaces
+    /// it instead of doubling it.
+    pub identity: String,
+    /// The day.
+    pub day: Date,
+    /// What is to be done.
+    pub what: String,
+    /// More about it; may be empty.
+    pub more: String,
 }
 
-/// Adds a line, folded between characters.
-fn line(out: &mut String, text: &str) {
-    let mut length = 0;
-    for c in text.chars() {
-        if length + c.len_utf8() > LINE {
-            out.push_str("\r\n ");
-            length = 1;
-        }
-        out.push(c);
-        length += c.len_utf8();
-    }
-    out.push_str("\r\n");
+fn day_property(name: &str, day: Date) -> Property {
+    Property::new(name, day.strftime("%Y%m%d").to_string())
+        .append_parameter(Parameter::new("VALUE", "DATE"))
+        .done()
 }
 
-/// All samples that are still to be read, one event of a whole day each. `stamp` is now in
-/// UTC as `YYYYMMDDTHHMMSSZ`; `name` is the formula's. The same sample has the same identity
-/// in every export, so that a calendar replaces it instead of doubling it.
-#[must_use]
-pub fn icalendar(name: &str, samples: &[DueSample], stamp: &str) -> String {
+/// The identity of a task among all calendars: not to be guessed from another name.
+fn uid(identity: &str) -> String {
+    let hash = Sha256::digest(identity.as_bytes());
     let mut out = String::new();
-    for head in [
-        "BEGIN:VCALENDAR",
-        "VERSION:2.0",
-        "PRODID:-//Phasewright//Stability calendar//EN",
-        "CALSCALE:GREGORIAN",
-        "METHOD:PUBLISH",
+    for byte in hash.iter().take(12) {
+        // Writing to a string does not fail.
+        let _ = write!(out, "{byte:02x}");
+    }
+    out + "@phasewright"
+}
+
+/// A calendar of tasks, one event of a whole day each. `stamp` is now.
+#[must_use]
+pub fn calendar(name: &str, tasks: &[Task], stamp: jiff::Timestamp) -> String {
+    let stamp = stamp.strftime("%Y%m%dT%H%M%SZ").to_string();
+    let mut out = Calendar::empty();
+    for (key, value) in [
+        ("VERSION", "2.0"),
+        ("PRODID", "-//Phasewright//Calendar//EN"),
+        ("CALSCALE", "GREGORIAN"),
+        ("METHOD", "PUBLISH"),
     ] {
-        line(&mut out, head);
+        out.append_property(Property::new(key, value));
     }
-    let identity: u64 = name.bytes().fold(0xcbf2_9ce4_8422_2325, |h, b| {
-        (h ^ u64::from(b)).wrapping_mul(0x0100_0000_01b3)
-    });
-    for due in samples.iter().filter(|d| d.state != State::Done) {
-        let day = |d: crate::formula::Date| {
-            let mut text = String::new();
-            // Writing to a string does not fail.
-            let _ = write!(text, "{:04}{:02}{:02}", d.year(), d.month(), d.day());
-            text
-        };
-        let s = due.sample;
-        line(&mut out, "BEGIN:VEVENT");
-        line(
-            &mut out,
-            &format!(
-                "UID:{identity:016x}-{}-{}-{}@phasewright",
-                s.plan, s.condition, s.time
-            ),
-        );
-        line(&mut out, &format!("DTSTAMP:{stamp}"));
-        line(&mut out, &format!("DTSTART;VALUE=DATE:{}", day(due.day)));
-        if let Ok(next) = due.day.tomorrow() {
-            line(&mut out, &format!("DTEND;VALUE=DATE:{}", day(next)));
+    out.name(name);
+    for task in tasks {
+        let mut event = Event::new();
+        event
+            .uid(&uid(&task.identity))
+            .append_property(Property::new("DTSTAMP", &stamp))
+            .append_property(day_property("DTSTART", task.day))
+            .summary(&task.what)
+            .append_property(Property::new("TRANSP", "TRANSPARENT"));
+        if let Ok(next) = task.day.tomorrow() {
+            event.append_property(day_property("DTEND", next));
         }
-        let summary = format!("{name}: read sample {}, {}", due.condition, due.time);
-        line(&mut out, &format!("SUMMARY:{}", escaped(&summary)));
-        line(&mut out, "TRANSP:TRANSPARENT");
-        line(&mut out, "END:VEVENT");
+        if !task.more.is_empty() {
+            event.description(&task.more);
+        }
+        out.push(event.done());
     }
-    line(&mut out, "END:VCALENDAR");
-    out
+    out.to_string()
+}
+
+/// The samples of stability plans that are still to be read.
+#[must_use]
+pub fn sample_tasks(name: &str, samples: &[DueSample]) -> Vec<Task> {
+    samples
+        .iter()
+        .filter(|d| d.state != State::Done)
+        .map(|due| {
+            let s = due.sample;
+            Task {
+                identity: format!("sample {name} {} {} {}", s.plan, s.condition, s.time),
+                day: due.day,
+                what: format!("{name}: read sample {}, {}", due.condition, due.time),
+                more: String::new(),
+            }
+        })
+        .collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    /// RFC 5545, 3.1: lines of at most 75 octets, ended by CR LF, folded by a blank.
+    /// RFC 5545: lines of at most 75 octets ended by CR LF (3.1), text escaped (3.3.11), the
+    /// end of a day is the next one (3.6.1), identity, stamp and product given (3.6, 3.8.4.7).
     #[test]
-    fn lines_are_folded_between_characters_and_unfold_to_the_text() {
-        let text = format!("SUMMARY:{}", "öäü, grün; 40 °C ".repeat(20));
-        let mut out = String::new();
-        line(&mut out, &text);
-        assert!(out.split("\r\n").all(|l| l.len() <= LINE));
-        assert_eq!(out.replace("\r\n ", "").trim_end_matches("\r\n"), text);
-        assert_eq!(escaped("a,b;c\\d\ne"), "a\\,b\\;c\\\\d\\ne");
+    fn a_calendar_keeps_to_the_standard() {
+        let long = "öäü, grün; 40 °C \\ ".repeat(8);
+        let task = |identity: &str| Task {
+            identity: identity.to_owned(),
+            day: Date::constant(2026, 2, 28),
+            what: long.clone(),
+            more: "two\nlines".to_owned(),
+        };
+        let text = calendar(
+            "Oat and juniper, gel",
+            &[task("a"), task("b")],
+            "2026-02-01T10:00:00Z".parse().unwrap(),
+        );
+        assert!(
+            text.split("\r\n")
+                .all(|l| l.len() <= 75 && !l.contains('\n')),
+            "{text}"
+        );
+        let unfolded = text.replace("\r\n ", "");
+        let escaped = long
+            .replace('\\', "\\\\")
+            .replace(',', "\\,")
+            .replace(';', "\\;");
+        for expected in [
+            "BEGIN:VCALENDAR",
+            "DTSTART;VALUE=DATE:20260228",
+            "DTEND;VALUE=DATE:20260301",
+            "DTSTAMP:20260201T100000Z",
+            "DESCRIPTION:two\\nlines",
+            "PRODID:-//Phasewright//Calendar//EN",
+            "END:VCALENDAR",
+        ] {
+            assert!(
+                unfolded.lines().any(|l| l == expected),
+                "{expected}\n{unfolded}"
+            );
+        }
+        assert!(
+            unfolded.contains(&format!("SUMMARY:{escaped}")),
+            "{unfolded}"
+        );
+        let uids: Vec<&str> = unfolded.lines().filter(|l| l.starts_with("UID:")).collect();
+        assert_eq!(uids.len(), 2);
+        assert_ne!(uids[0], uids[1]);
     }
 }

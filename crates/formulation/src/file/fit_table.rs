@@ -9,7 +9,8 @@ use super::table::{self, Cell, Table};
 use crate::amount::number::{self, DecimalMark};
 use crate::trial::fit::drift::Drift;
 use crate::trial::fit::flow::{FlowCurve, FlowModel};
-use crate::trial::fit::process::Process;
+use crate::trial::fit::process::{Process, ProcessPrediction};
+use crate::trial::fit::recovery::Recovery;
 use crate::trial::fit::repeat::Grubbs;
 use crate::trial::fit::salt::{OptimumSet, SaltCurve};
 use crate::trial::fit::scheffe::{Order, ScheffeFit};
@@ -28,6 +29,8 @@ pub enum Model {
     Vft,
     /// A line in time.
     Drift,
+    /// Back to an end value after something was added.
+    Recovery,
     /// Scheffé polynomial of shares.
     Scheffe(Order),
     /// Gaussian process.
@@ -36,7 +39,7 @@ pub enum Model {
 
 impl Model {
     /// Names and models.
-    pub const ALL: [(&'static str, Self); 13] = [
+    pub const ALL: [(&'static str, Self); 14] = [
         ("salt", Self::Salt),
         ("power-law", Self::Flow(FlowModel::PowerLaw)),
         ("herschel-bulkley", Self::Flow(FlowModel::HerschelBulkley)),
@@ -45,6 +48,7 @@ impl Model {
         ("arrhenius", Self::Arrhenius),
         ("vft", Self::Vft),
         ("drift", Self::Drift),
+        ("recovery", Self::Recovery),
         ("scheffe", Self::Scheffe(Order::Quadratic)),
         ("scheffe-linear", Self::Scheffe(Order::Linear)),
         ("scheffe-special-cubic", Self::Scheffe(Order::SpecialCubic)),
@@ -71,6 +75,9 @@ impl Model {
             }
             Self::Drift => {
                 "a straight line in time; many viscosities change fast at first and slowly later, which a line misses"
+            }
+            Self::Recovery => {
+                "the logarithm of the viscosity comes back to its end at an even pace; it holds between the first and the last reading"
             }
             Self::Scheffe(_) => "shares that add up to one; it holds inside the region measured",
             Self::Gp => {
@@ -170,7 +177,11 @@ fn columns_of(table: &Table, inputs: &[String], value: Option<&str>) -> Result<C
             let cell = table.cell(row, *column);
             let place = || format!("row {}, column “{}”", row + 1, headings[*column]);
             let parsed = match cell {
-                Cell::Number { value, .. } => f64::try_from(*value).map_err(|e| e.to_string()),
+                Cell::Number { value, .. } => {
+                    same_unit(&mut units[k], "", row + 1)
+                        .map_err(|e| format!("{}: {e}", place()))?;
+                    f64::try_from(*value).map_err(|e| e.to_string())
+                }
                 Cell::Empty => Err("the cell is empty".to_owned()),
                 other => {
                     let words = other.words();
@@ -179,16 +190,8 @@ fn columns_of(table: &Table, inputs: &[String], value: Option<&str>) -> Result<C
                     if !found.before.is_empty() {
                         return Err(format!("{}: “{words}” is not a plain number", place()));
                     }
-                    let unit = found.after.to_owned();
-                    match &units[k] {
-                        Some((first, at)) if *first != unit => {
-                            return Err(format!(
-                                "{}: the unit is “{unit}”, in row {at} it is “{first}”; use one unit for a column",
-                                place()
-                            ));
-                        }
-                        _ => units[k] = Some((unit, row + 1)),
-                    }
+                    same_unit(&mut units[k], found.after, row + 1)
+                        .map_err(|e| format!("{}: {e}", place()))?;
                     f64::try_from(found.value).map_err(|e| e.to_string())
                 }
             };
@@ -205,6 +208,26 @@ fn columns_of(table: &Table, inputs: &[String], value: Option<&str>) -> Result<C
         ));
     }
     Ok(out)
+}
+
+/// Refuses a second unit in a column; a number without unit has one of its own.
+fn same_unit(seen: &mut Option<(String, usize)>, unit: &str, row: usize) -> Result<(), String> {
+    let words = |unit: &str| match unit {
+        "" => "no unit is written".to_owned(),
+        unit => format!("the unit is “{unit}”"),
+    };
+    match seen {
+        Some((first, at)) if first != unit => Err(format!(
+            "{}, but in row {at} {}; use one unit for a column",
+            words(unit),
+            words(first)
+        )),
+        Some(_) => Ok(()),
+        None => {
+            *seen = Some((unit.to_owned(), row));
+            Ok(())
+        }
+    }
 }
 
 /// The standardised residual that stands out by Grubbs's test; shown, never dropped.
@@ -307,13 +330,32 @@ pub fn fit(model: Model, columns: &Columns) -> Result<Value, String> {
         Model::Vft => {
             let x = first()?;
             let c = Vft::fit(&x, y).map_err(say)?;
-            let fitted: Vec<f64> = x.iter().map(|t| c.at(*t).0).collect();
+            let fitted: Vec<f64> = x.iter().map(|t| c.at(*t)).collect();
+            let bands: Vec<_> = x.iter().map(|t| c.bands_at(*t)).collect();
             let p = &c.fit.parameters;
             (
                 json!({
                     "A": p.first(), "B_K": p.get(1), "T0_K": p.get(2), "se": c.fit.se(),
                     "s": c.fit.s(), "dof": c.fit.dof, "rss": c.fit.rss, "fitted": fitted,
-                    "band95": x.iter().map(|t| c.at(*t).1).collect::<Vec<_>>(),
+                    "band95": bands.iter().map(|b| b.map(|b| b.0)).collect::<Vec<_>>(),
+                    "pi95": bands.iter().map(|b| b.map(|b| b.1)).collect::<Vec<_>>(),
+                }),
+                logs(&fitted),
+            )
+        }
+        Model::Recovery => {
+            let x = first()?;
+            let c = Recovery::fit(&x, y).map_err(say)?;
+            let fitted: Vec<f64> = x.iter().map(|t| c.at(*t)).collect();
+            let bands: Vec<_> = x.iter().map(|t| c.bands_at(*t)).collect();
+            (
+                json!({
+                    "start": c.at(0.0), "end": c.end(), "time_constant": c.time_constant(),
+                    "se_time_constant": c.se_time_constant(),
+                    "back_90": c.time_back(0.9), "s": c.fit.s(), "dof": c.fit.dof,
+                    "rss": c.fit.rss, "fitted": fitted,
+                    "band95": bands.iter().map(|b| b.map(|b| b.0)).collect::<Vec<_>>(),
+                    "pi95": bands.iter().map(|b| b.map(|b| b.1)).collect::<Vec<_>>(),
                 }),
                 logs(&fitted),
             )
@@ -384,10 +426,8 @@ pub fn fit(model: Model, columns: &Columns) -> Result<Value, String> {
                     "noise_variance": c.kernel.noise_variance,
                     "log_marginal_likelihood": c.log_likelihood,
                     "loo_error": error.sqrt(), "fitted": fitted,
-                    "pi95": at.iter().map(|p| {
-                        let w = crate::trial::fit::distribution::NORMAL_975 * p.variance_new.sqrt();
-                        [p.mean - w, p.mean + w]
-                    }).collect::<Vec<_>>(),
+                    "band95": at.iter().map(ProcessPrediction::band).collect::<Vec<_>>(),
+                    "pi95": at.iter().map(ProcessPrediction::reading_band).collect::<Vec<_>>(),
                 }),
                 plain(&fitted),
             )

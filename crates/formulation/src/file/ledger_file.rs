@@ -127,7 +127,7 @@ pub struct LedgerFile {
 }
 
 /// How long a program waits for another that adds an entry.
-const PATIENCE: Duration = Duration::from_secs(5);
+pub(super) const PATIENCE: Duration = Duration::from_secs(5);
 
 impl LedgerFile {
     /// Begins a ledger with its first entry, in a folder that is made if need be. Fails if
@@ -171,7 +171,8 @@ impl LedgerFile {
         Self::open_within::<K>(path, Duration::ZERO)
     }
 
-    fn open_within<K: Kind>(
+    /// The same, waiting for another program to let go of it.
+    pub(super) fn open_within<K: Kind>(
         path: &Path,
         patience: Duration,
     ) -> Result<(Self, Reading<K::Entry>), LedgerFileError> {

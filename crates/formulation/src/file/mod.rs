@@ -54,6 +54,7 @@ pub mod store;
 pub mod table;
 pub mod trial_cases;
 pub mod trial_file;
+pub mod trial_pdf;
 pub mod trial_store;
 
 /// Why a file could not be opened or saved.

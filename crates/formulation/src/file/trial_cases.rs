@@ -20,7 +20,7 @@ use crate::trial::fit::flow::{FlowCurve, FlowModel, compare};
 use crate::trial::fit::formula::{Formula, FormulaCurve};
 use crate::trial::fit::linear::{least_squares, polynomial};
 use crate::trial::fit::nonlinear;
-use crate::trial::fit::process::{Kernel, Process};
+use crate::trial::fit::process::{Kernel, Process, ProcessPrediction};
 use crate::trial::fit::repeat::{
     Grubbs, OneWay, Repeatability, Summary, grubbs_critical, lag1_autocorrelation,
     mean_moving_range, nelson,
@@ -538,13 +538,14 @@ fn vft(given: &Given) -> Result<Value, String> {
     let at: Vec<_> = given
         .list_or_none("at_T_C")
         .into_iter()
-        .map(|t| vft.at(t))
+        .map(|t| (vft.at(t), vft.bands_at(t)))
         .collect();
     Ok(json!({
         "dof": vft.fit.dof, "A": p.first(), "B_K": p.get(1), "T0_K": p.get(2),
         "se": vft.fit.se(), "s": vft.fit.s(), "rss": vft.fit.rss,
         "viscosity": at.iter().map(|a| a.0).collect::<Vec<_>>(),
-        "band95": at.iter().map(|a| a.1).collect::<Vec<_>>(),
+        "band95": at.iter().map(|a| a.1.map(|b| b.0)).collect::<Vec<_>>(),
+        "pi95": at.iter().map(|a| a.1.map(|b| b.1)).collect::<Vec<_>>(),
     }))
 }
 
@@ -864,10 +865,8 @@ fn process(given: &Given) -> Result<Value, String> {
             "mean": there.iter().map(|p| p.mean).collect::<Vec<_>>(),
             "variance_latent": there.iter().map(|p| p.variance).collect::<Vec<_>>(),
             "variance_new": there.iter().map(|p| p.variance_new).collect::<Vec<_>>(),
-            "pi95": there.iter().map(|p| {
-                let w = crate::trial::fit::distribution::NORMAL_975 * p.variance_new.sqrt();
-                [p.mean - w, p.mean + w]
-            }).collect::<Vec<_>>(),
+            "band95": there.iter().map(ProcessPrediction::band).collect::<Vec<_>>(),
+            "pi95": there.iter().map(ProcessPrediction::reading_band).collect::<Vec<_>>(),
             "log_marginal_likelihood": process.log_likelihood,
             "loo_mean": left_out.iter().map(|l| l.0).collect::<Vec<_>>(),
             "loo_variance": left_out.iter().map(|l| l.1).collect::<Vec<_>>(),

@@ -1,6 +1,8 @@
 //! The file of the trials of a formula, `NAME.trials.jsonl` beside `NAME.formula.ron`: one
 //! line an entry, only ever added to.
 
+use std::collections::HashMap;
+use std::ops::RangeInclusive;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -10,11 +12,12 @@ use super::disk;
 use super::formula_file;
 use crate::batch::mass::ExactMass;
 use crate::formula::{Date, Formula, ItemId, Line};
+use crate::ledger;
 use crate::material::{Material, MaterialId};
 use crate::quantity::Percent;
 use crate::trial::bench::colour::Lab;
 use crate::trial::bench::falling_ball::FallingBall;
-use crate::trial::book::{Addition, Entry, Event, Opening};
+use crate::trial::book::{Addition, Entry, Event, Opening, SetPlace};
 use crate::trial::fit::drift::Limit;
 use crate::trial::reading::{Method, Quantity, Reading, Sample, Value};
 use crate::trial::stability::{Acceptance, Plan, Time};
@@ -37,16 +40,22 @@ pub fn path_of(formula: &Path) -> PathBuf {
     formula.with_file_name(format!("{stem}{ENDING}"))
 }
 
+/// Where the photo of a reading lies: as it stands, or beside the trials.
+#[must_use]
+pub fn photo_path(trials: &Path, photo: &str) -> PathBuf {
+    trials.with_file_name(photo)
+}
+
 /// An entry as it is written. Fields are those of the model, which explains them.
-#[derive(Serialize, Deserialize)]
+#[derive(Clone, PartialEq, Serialize, Deserialize, Debug)]
 #[serde(deny_unknown_fields)]
-struct EntryText {
+pub struct EntryText {
     at: String,
     by: String,
     event: EventText,
 }
 
-#[derive(Serialize, Deserialize)]
+#[derive(Clone, PartialEq, Serialize, Deserialize, Debug)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 enum EventText {
     Begin {
@@ -58,6 +67,11 @@ enum EventText {
         room_celsius: Option<f64>,
         #[serde(default, skip_serializing_if = "Option::is_none")]
         batch: Option<String>,
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        lots: Vec<(String, String)>,
+        /// Number of the planned set, place in its order, number of the mixture.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        set: Option<(usize, usize, usize)>,
         formula: String,
     },
     Add {
@@ -91,7 +105,7 @@ enum EventText {
     },
 }
 
-#[derive(Serialize, Deserialize)]
+#[derive(Clone, PartialEq, Serialize, Deserialize, Debug)]
 #[serde(deny_unknown_fields)]
 struct LimitText {
     quantity: String,
@@ -101,7 +115,7 @@ struct LimitText {
     most: Option<f64>,
 }
 
-#[derive(Serialize, Deserialize)]
+#[derive(Clone, PartialEq, Serialize, Deserialize, Debug)]
 #[serde(deny_unknown_fields)]
 struct ReadingText {
     quantity: String,
@@ -120,7 +134,7 @@ struct ReadingText {
     photo: Option<String>,
 }
 
-#[derive(Serialize, Deserialize)]
+#[derive(Clone, PartialEq, Serialize, Deserialize, Debug)]
 #[serde(rename_all = "snake_case")]
 enum ValueText {
     Numbers(Vec<f64>),
@@ -129,7 +143,7 @@ enum ValueText {
     Word(String),
 }
 
-#[derive(Serialize, Deserialize, Default)]
+#[derive(Clone, PartialEq, Serialize, Deserialize, Default, Debug)]
 #[serde(rename_all = "snake_case")]
 enum MethodText {
     #[default]
@@ -155,6 +169,10 @@ enum MethodText {
     Own {
         name: String,
         calibration: Vec<(f64, f64)>,
+    },
+    Challenge {
+        organism: String,
+        day: u32,
     },
 }
 
@@ -206,6 +224,10 @@ fn text_of(reading: &Reading) -> ReadingText {
             Method::Own { name, calibration } => MethodText::Own {
                 name: name.clone(),
                 calibration: calibration.clone(),
+            },
+            Method::Challenge { organism, day } => MethodText::Challenge {
+                organism: organism.clone(),
+                day: *day,
             },
         },
         celsius: *celsius,
@@ -262,6 +284,7 @@ fn reading_of(text: ReadingText) -> Result<Reading, String> {
                 seconds: 0.0,
             }),
             MethodText::Own { name, calibration } => Method::Own { name, calibration },
+            MethodText::Challenge { organism, day } => Method::Challenge { organism, day },
         },
         celsius: text.celsius,
         hours: text.hours,
@@ -325,8 +348,41 @@ fn date_of(text: &str) -> Result<Date, String> {
         .map_err(|e| format!("“{text}” is no date ({e}); write it as 2026-05-01"))
 }
 
-/// The entry as one line of text.
-pub fn write_entry(entry: &Entry) -> Result<String, String> {
+/// The ledger of trials: its entries are held as text until a book is made of them, for
+/// many trials carry the same formula, which is then read once.
+#[derive(Clone, Copy, Debug)]
+pub struct TrialLedger;
+
+impl ledger::Kind for TrialLedger {
+    type Entry = EntryText;
+    const NAME: &'static str = "trials";
+    const VERSIONS: RangeInclusive<u32> = 1..=1;
+    const HEAD_SINCE: u32 = 1;
+    fn write(entry: &EntryText) -> Result<String, String> {
+        serde_json::to_string(entry).map_err(|e| e.to_string())
+    }
+    fn read(text: &str, _version: u32) -> Result<EntryText, String> {
+        serde_json::from_str(text).map_err(|e| e.to_string())
+    }
+}
+
+/// Formulas of one file that were read already, by their text.
+#[derive(Default)]
+pub struct Frozen(HashMap<String, Arc<Formula>>);
+
+impl Frozen {
+    fn formula(&mut self, text: String) -> Result<Arc<Formula>, String> {
+        if let Some(known) = self.0.get(&text) {
+            return Ok(known.clone());
+        }
+        let formula = Arc::new(formula_of(&text)?);
+        self.0.insert(text, formula.clone());
+        Ok(formula)
+    }
+}
+
+/// The entry as it is written.
+pub fn to_text(entry: &Entry) -> Result<EntryText, String> {
     let event = match &entry.event {
         Event::Begin(o) => EventText::Begin {
             purpose: o.purpose.clone(),
@@ -334,6 +390,12 @@ pub fn write_entry(entry: &Entry) -> Result<String, String> {
             mass: mass_text(o.mass),
             room_celsius: o.room_celsius,
             batch: o.batch.clone(),
+            lots: o
+                .lots
+                .iter()
+                .map(|(id, lot)| (id.to_string(), lot.clone()))
+                .collect(),
+            set: o.set.map(|s| (s.set, s.run, s.mixture)),
             formula: formula_text(&o.formula)?,
         },
         Event::Add { trial, addition } => EventText::Add {
@@ -388,17 +450,16 @@ pub fn write_entry(entry: &Entry) -> Result<String, String> {
             grace_days: plan.grace_days,
         },
     };
-    serde_json::to_string(&EntryText {
+    Ok(EntryText {
         at: entry.at.clone(),
         by: entry.by.clone(),
         event,
     })
-    .map_err(|e| e.to_string())
 }
 
-/// The entry of a line.
-pub fn read_entry(text: &str) -> Result<Entry, String> {
-    let EntryText { at, by, event } = serde_json::from_str(text).map_err(|e| e.to_string())?;
+/// The entry of a text.
+pub fn from_text(text: EntryText, frozen: &mut Frozen) -> Result<Entry, String> {
+    let EntryText { at, by, event } = text;
     let event = match event {
         EventText::Begin {
             purpose,
@@ -406,6 +467,8 @@ pub fn read_entry(text: &str) -> Result<Entry, String> {
             mass,
             room_celsius,
             batch,
+            lots,
+            set,
             formula,
         } => Event::Begin(Box::new(Opening {
             purpose,
@@ -413,7 +476,12 @@ pub fn read_entry(text: &str) -> Result<Entry, String> {
             mass: mass_of(&mass)?,
             room_celsius,
             batch,
-            formula: Arc::new(formula_of(&formula)?),
+            lots: lots
+                .into_iter()
+                .map(|(id, lot)| (MaterialId::from_name(&id), lot))
+                .collect(),
+            set: set.map(|(set, run, mixture)| SetPlace { set, run, mixture }),
+            formula: frozen.formula(formula)?,
         })),
         EventText::Add {
             trial,

@@ -1,50 +1,25 @@
-//! Trials on disk: entries are only ever added at the end and count once they have reached the
-//! disk. A crash can leave part of the last line, which was not confirmed: it is kept apart
-//! and cut off with the next entry.
-#![expect(
-    clippy::disallowed_methods,
-    reason = "trials move onto the ledger, which goes through the door"
-)]
+//! Trials on disk: a [`crate::ledger`] beside the formula, so that nothing confirmed is lost
+//! or changed unseen.
 
-use std::fs::OpenOptions;
-use std::io::{Seek as _, SeekFrom, Write as _};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use super::store::{self, StoreError};
-use super::trial_file::{read_entry, write_entry};
+use super::FileError;
+use super::disk;
+use super::ledger_file::{self, LedgerFile, LedgerFileError, PATIENCE};
+use super::store::Readers;
+use super::trial_file::{EntryText, Frozen, TrialLedger, from_text, to_text};
+use crate::ledger::{self, Reading};
 use crate::trial::book::{Book, BookError, Entry};
-
-const HEADER: &str = "{\"format\":\"phasewright trials\",\"version\":1}";
 
 /// Why trials cannot be read or an entry not be noted.
 #[derive(Debug, thiserror::Error)]
 pub enum TrialStoreError {
-    /// The file could not be read or written.
+    /// The file could not be read.
     #[error(transparent)]
-    Store(#[from] StoreError),
-    /// The file system.
-    #[error("{doing} ({}): {cause}", path.display())]
-    Io {
-        /// What was done.
-        doing: &'static str,
-        /// The file.
-        path: PathBuf,
-        /// What the system says.
-        cause: std::io::Error,
-    },
-    /// Another format or version.
-    #[error("{} is no file of trials of this version; it was left untouched", .0.display())]
-    Other(PathBuf),
-    /// A line that is damaged.
-    #[error("{}, line {line}: {why}; nothing can be added to it, put back a copy", path.display())]
-    Line {
-        /// The file.
-        path: PathBuf,
-        /// The line, from 1.
-        line: usize,
-        /// What is wrong.
-        why: String,
-    },
+    File(#[from] FileError),
+    /// The entry could not be added.
+    #[error(transparent)]
+    Ledger(#[from] LedgerFileError),
     /// The entry does not follow.
     #[error(transparent)]
     Book(#[from] BookError),
@@ -54,108 +29,123 @@ pub enum TrialStoreError {
 }
 
 /// Trials as read.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, PartialEq, Debug, Default)]
 pub struct Loaded {
     /// What follows from the entries.
     pub book: Book,
-    /// The entries.
+    /// The entries that it follows from.
     pub entries: Vec<Entry>,
-    /// Bytes up to the end of the last whole entry.
-    length: u64,
-    /// Part of an entry that was being written when the program stopped.
-    pub torn: Option<Vec<u8>>,
+    /// What is wrong, in words; nothing can be added as long as there is anything.
+    pub faults: Vec<String>,
+    /// Something to know that is no fault.
+    pub remarks: Vec<String>,
+    /// Entries behind one that cannot be read, as they stand: numbers of trials and readings
+    /// are counted, so what comes after a gap cannot be told for certain.
+    pub lost: Vec<String>,
 }
 
-/// Reads a file of trials.
-pub fn read(path: &Path) -> Result<Loaded, TrialStoreError> {
-    let (bytes, _) = store::read_bytes(path)?;
-    let whole = bytes.iter().rposition(|b| *b == b'\n').map_or(0, |i| i + 1);
-    let (text, rest) = bytes.split_at(whole);
-    let text = std::str::from_utf8(text).map_err(|e| TrialStoreError::Line {
-        path: path.into(),
-        line: 1,
-        why: e.to_string(),
-    })?;
-    let mut lines = text.lines();
-    match lines.next() {
-        Some(first) if first == HEADER => {}
-        // The very first line was torn: nothing was ever confirmed.
-        None => {}
-        Some(_) => return Err(TrialStoreError::Other(path.into())),
-    }
-    let mut book = Book::default();
-    let mut entries = Vec::new();
-    for (i, line) in lines.enumerate() {
-        let wrong = |why: String| TrialStoreError::Line {
-            path: path.into(),
-            line: i + 2,
-            why,
+impl Loaded {
+    /// Folds what a ledger holds, up to the first entry that cannot be read or does not follow.
+    fn of(reading: Reading<EntryText>) -> Self {
+        let mut out = Self {
+            faults: reading.faults.iter().map(ToString::to_string).collect(),
+            remarks: reading.remarks,
+            ..Self::default()
         };
-        let entry = read_entry(line).map_err(wrong)?;
-        book.add(&entry).map_err(|e| wrong(e.to_string()))?;
-        entries.push(entry);
+        let mut frozen = Frozen::default();
+        let mut gap = false;
+        for found in reading.found {
+            // What cannot be read is a fault of the ledger already.
+            let Some(text) = found.entry.ok().filter(|_| !gap) else {
+                gap = true;
+                out.lost.push(found.text);
+                continue;
+            };
+            let added = from_text(text, &mut frozen).and_then(|entry| {
+                out.book.add(&entry).map_err(|e| e.to_string())?;
+                Ok(entry)
+            });
+            match added {
+                Ok(entry) => out.entries.push(entry),
+                Err(why) => {
+                    gap = true;
+                    out.faults.push(format!(
+                        "entry {} (line {}): {why}",
+                        found.number, found.line
+                    ));
+                    out.lost.push(found.text);
+                }
+            }
+        }
+        out
     }
-    Ok(Loaded {
-        book,
-        entries,
-        length: whole as u64,
-        torn: (!rest.is_empty()).then(|| rest.to_vec()),
-    })
+}
+
+/// Reads a file of trials as far as it can be read.
+pub fn read(path: &Path) -> Result<Loaded, TrialStoreError> {
+    Ok(Loaded::of(ledger_file::read::<TrialLedger>(path)?))
+}
+
+/// The trials of a text that was read elsewhere.
+pub fn read_text(text: &str) -> Result<Loaded, ledger::LedgerError> {
+    Ok(Loaded::of(ledger::read::<TrialLedger>(
+        text.as_bytes(),
+        None,
+    )?))
 }
 
 /// Adds an entry, after whatever another window added meanwhile, and gives back what then
 /// stands. When this returns, the entry is on the disk.
-pub fn append(path: &Path, entry: &Entry) -> Result<Book, TrialStoreError> {
-    let io = |doing, cause| TrialStoreError::Io {
-        doing,
-        path: path.into(),
-        cause,
+pub fn append(path: &Path, entry: &Entry) -> Result<Loaded, TrialStoreError> {
+    append_all(path, std::slice::from_ref(entry))
+}
+
+/// Adds several entries one after the other; those before one that fails are recorded.
+pub fn append_all(path: &Path, entries: &[Entry]) -> Result<Loaded, TrialStoreError> {
+    let texts = entries.iter().map(checked).collect::<Result<Vec<_>, _>>()?;
+    let Some((first, rest)) = texts.split_first() else {
+        return read(path);
     };
-    let mut file = OpenOptions::new()
-        .read(true)
-        .write(true)
-        .create(true)
-        .truncate(false)
-        .open(path)
-        .map_err(|e| io("the trials cannot be opened", e))?;
-    file.lock()
-        .map_err(|e| io("the trials cannot be locked", e))?;
-    let there = file
-        .metadata()
-        .map_err(|e| io("the trials cannot be looked at", e))?
-        .len();
-    let (mut book, length) = if there == 0 {
-        (Book::default(), 0)
+    let (mut file, reading, left) = if disk::is_there(path) {
+        let (file, reading) = LedgerFile::open_within::<TrialLedger>(path, PATIENCE)?;
+        (file, reading, texts.as_slice())
     } else {
-        let loaded = read(path)?;
-        if let Some(torn) = &loaded.torn {
-            let aside = path.with_extension("damaged");
-            store::save(&aside, torn, store::Expect::Anything)?;
+        if let Some(entry) = entries.first() {
+            Book::default().check(&entry.event)?;
         }
-        (loaded.book, loaded.length)
+        let (file, reading) = LedgerFile::create::<TrialLedger>(path, first, Readers::Usual)?;
+        (file, reading, rest)
     };
-    book.add(entry)?;
-    let text = write_entry(entry).map_err(TrialStoreError::Entry)?;
-    let again = read_entry(&text).map_err(TrialStoreError::Entry)?;
-    if again != *entry {
-        return Err(TrialStoreError::Entry(
-            "it does not read back as it was".to_owned(),
-        ));
+    let mut stands = Loaded::of(reading);
+    let noted = entries.len() - left.len();
+    for (entry, text) in entries.iter().skip(noted).zip(left) {
+        stands.book.check(&entry.event)?;
+        file.append::<TrialLedger>(text)?;
+        stands.book.add(entry)?;
+        stands.entries.push(entry.clone());
     }
-    let head = if length == 0 {
-        format!("{HEADER}\n")
+    Ok(stands)
+}
+
+/// The entry as it is written; refused if it would not read back as it is.
+fn checked(entry: &Entry) -> Result<EntryText, TrialStoreError> {
+    let text = to_text(entry).map_err(TrialStoreError::Entry)?;
+    let again = from_text(text.clone(), &mut Frozen::default()).map_err(TrialStoreError::Entry)?;
+    if again == *entry {
+        Ok(text)
     } else {
-        String::new()
-    };
-    let written = file
-        .set_len(length)
-        .and_then(|()| file.seek(SeekFrom::Start(length)))
-        .and_then(|_| file.write_all(format!("{head}{text}\n").as_bytes()))
-        .and_then(|()| file.sync_all());
-    if let Err(cause) = written {
-        // What was not confirmed must not stand as if it were.
-        let _ = file.set_len(length);
-        return Err(io("the entry cannot be written", cause));
+        let why = "it does not read back as it was";
+        Err(TrialStoreError::Entry(why.to_owned()))
     }
-    Ok(book)
+}
+
+/// Everything noted, as the text of a file of its own, for example to keep a copy.
+pub fn text(entries: &[Entry]) -> Result<String, String> {
+    let (mut text, mut tip) = ledger::begin::<TrialLedger>()?;
+    for entry in entries {
+        let (line, next) = ledger::next_line::<TrialLedger>(&tip, &to_text(entry)?)?;
+        text.push_str(&line);
+        tip = next;
+    }
+    Ok(text)
 }

@@ -9,10 +9,35 @@ use std::sync::Arc;
 use super::reading::{Quantity, Reading, ReadingError, Value};
 use super::stability::Plan;
 use crate::batch::mass::ExactMass;
+use crate::batch::record::Record;
 use crate::batch::rounding::largest_remainder;
-use crate::formula::{Date, Formula, ItemId, Line, Phase};
+use crate::formula::{Date, Formula, ItemId, Line, Phase, Variant};
 use crate::material::{Material, MaterialId};
 use crate::quantity::Percent;
+
+/// A place in a planned set.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct SetPlace {
+    /// Number of the set, from 1.
+    pub set: usize,
+    /// Place in the random order, from 1.
+    pub run: usize,
+    /// Number of the mixture, from 1; the same for replicates.
+    pub mixture: usize,
+}
+
+/// Why a batch record cannot begin a trial.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum OfBatchError {
+    /// Lines without a weighing.
+    #[error(
+        "not all lines of the batch {0} were weighed yet; weigh them, or begin the trial from the formula"
+    )]
+    Unweighed(String),
+    /// Nothing weighed.
+    #[error("nothing was weighed for the batch {0}")]
+    Nothing(String),
+}
 
 /// What a trial begins with.
 #[derive(Clone, PartialEq, Debug)]
@@ -27,6 +52,10 @@ pub struct Opening {
     pub room_celsius: Option<f64>,
     /// Code of the batch it was taken from, if any.
     pub batch: Option<String>,
+    /// Lots that went in, by material, as far as a batch record names them.
+    pub lots: Vec<(MaterialId, String)>,
+    /// Its place in a planned set, if it is part of one.
+    pub set: Option<SetPlace>,
     /// The formula as weighed: the one variant and its materials.
     pub formula: Arc<Formula>,
 }
@@ -44,6 +73,8 @@ impl Opening {
             mass,
             room_celsius: None,
             batch: None,
+            lots: Vec::new(),
+            set: None,
             formula: Arc::new(Formula {
                 active: variant.id,
                 materials: formula
@@ -58,6 +89,68 @@ impl Opening {
             }),
         }
     }
+}
+
+impl Opening {
+    /// A trial of a sample of a batch: percentages are what was weighed, with the lots.
+    pub fn of_batch(
+        record: &Record,
+        purpose: &str,
+        date: Date,
+        mass: ExactMass,
+    ) -> Result<Self, OfBatchError> {
+        let code = record.code().to_string();
+        let weighed: Vec<(ItemId, ExactMass)> =
+            record.lines().map(|l| (l.line, l.actual)).collect();
+        if weighed.iter().any(|(_, m)| m.is_zero()) {
+            return Err(OfBatchError::Unweighed(code));
+        }
+        let formula = &record.opening().formula;
+        let mut opening = Self::of(formula, purpose, date, mass);
+        let variant = with_masses(formula.active(), &weighed)
+            .ok_or_else(|| OfBatchError::Nothing(code.clone()))?;
+        opening.formula = Arc::new(Formula {
+            variants: vec![Arc::new(variant)],
+            ..(*opening.formula).clone()
+        });
+        for portion in record.portions().iter().filter(|p| !p.struck) {
+            let line = portion.line.and_then(|l| formula.active().line(l));
+            if let (Some(line), Some(lot)) = (line, &portion.lot) {
+                let lot = (line.material.clone(), lot.to_string());
+                if !opening.lots.contains(&lot) {
+                    opening.lots.push(lot);
+                }
+            }
+        }
+        opening.batch = Some(code);
+        Ok(opening)
+    }
+}
+
+/// A variant whose percentages share 100 in proportion to masses, by largest remainders.
+fn with_masses(variant: &Variant, masses: &[(ItemId, ExactMass)]) -> Option<Variant> {
+    // Nanograms are far below a millionth of a percent of anything that can be weighed.
+    let weights: Vec<u128> = masses
+        .iter()
+        .map(|(_, m)| u128::try_from(m.femtograms() / 1_000_000).unwrap_or(0))
+        .collect();
+    let parts = largest_remainder(&weights, Percent::HUNDRED.units().unsigned_abs().into())?;
+    let percents: BTreeMap<ItemId, Percent> = masses
+        .iter()
+        .zip(parts)
+        .map(|((id, _), units)| (*id, Percent::from_units(i64::try_from(units).unwrap_or(0))))
+        .collect();
+    let mut variant = variant.clone();
+    for phase in &mut variant.phases {
+        let mut changed: Phase = (**phase).clone();
+        for line in &mut changed.lines {
+            if let Some(percent) = percents.get(&line.id) {
+                line.percent = *percent;
+            }
+        }
+        *phase = Arc::new(changed);
+    }
+    Some(variant)
 }
 
 /// Something added on the bench.
@@ -157,6 +250,9 @@ pub enum BookError {
     /// A reading that cannot be.
     #[error(transparent)]
     Value(#[from] ReadingError),
+    /// A quantity that the sample of a plan does not have.
+    #[error("the sample is of trial {0}, and so must its reading be")]
+    Sample(usize),
     /// No such plan.
     #[error("plan {0} does not follow the plans there are")]
     Plan(usize),
@@ -257,12 +353,16 @@ impl Book {
                     });
                 }
                 if let Some(sample) = reading.sample {
-                    self.plans
+                    let plan = self
+                        .plans
                         .get(sample.plan)
                         .filter(|p| {
                             sample.condition < p.conditions.len() && sample.time < p.times.len()
                         })
-                        .ok_or(BookError::Plan(sample.plan))?;
+                        .ok_or(BookError::Plan(sample.plan + 1))?;
+                    if plan.trial != *trial {
+                        return Err(BookError::Sample(plan.trial));
+                    }
                 }
                 Ok(reading.check()?)
             }
@@ -293,7 +393,7 @@ impl Book {
                 self.trial(plan.trial)?;
                 if *number > self.plans.len() || plan.conditions.is_empty() || plan.times.is_empty()
                 {
-                    return Err(BookError::Plan(*number));
+                    return Err(BookError::Plan(*number + 1));
                 }
                 Ok(())
             }
@@ -372,6 +472,20 @@ impl Book {
                     && k.reading.sample.is_none()
             })
             .filter_map(|k| Some((self.trial(k.trial).ok()?, k)))
+    }
+
+    /// The number that a new planned set gets.
+    #[must_use]
+    pub fn next_set(&self) -> usize {
+        let sets = self.trials.iter().filter_map(|t| t.opening.set);
+        sets.map(|s| s.set).max().unwrap_or(0) + 1
+    }
+
+    /// The newest reading of a quantity, with the trial it was made on: of an earlier state
+    /// where the composition has changed since.
+    #[must_use]
+    pub fn newest(&self, quantity: Quantity) -> Option<(&Trial, &Kept)> {
+        self.readings_of(quantity).last()
     }
 
     /// The newest reading of a quantity made on exactly this composition.
@@ -485,26 +599,7 @@ impl Trial {
                 None => masses.push((line, addition.mass)),
             }
         }
-        // Nanograms are far below a millionth of a percent of anything that can be weighed.
-        let weights: Vec<u128> = masses
-            .iter()
-            .map(|(_, m)| u128::try_from(m.femtograms() / 1_000_000).unwrap_or(0))
-            .collect();
-        let parts = largest_remainder(&weights, Percent::HUNDRED.units().unsigned_abs().into())?;
-        let percents: BTreeMap<ItemId, Percent> = masses
-            .iter()
-            .zip(parts)
-            .map(|((id, _), units)| (*id, Percent::from_units(i64::try_from(units).unwrap_or(0))))
-            .collect();
-        for phase in &mut variant.phases {
-            let mut changed: Phase = (**phase).clone();
-            for line in &mut changed.lines {
-                if let Some(percent) = percents.get(&line.id) {
-                    line.percent = *percent;
-                }
-            }
-            *phase = Arc::new(changed);
-        }
+        let variant = with_masses(&variant, &masses)?;
         formula.variants = vec![Arc::new(variant)];
         Some(formula)
     }

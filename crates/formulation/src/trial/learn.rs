@@ -40,10 +40,20 @@ impl Experience {
         let share = |s: &BTreeMap<MaterialId, i64>, id: &MaterialId| {
             s.get(id).copied().unwrap_or(0) as f64 / 1e8
         };
+        // The filler takes the rest, which is the last component anyway.
+        let fillers: BTreeSet<&MaterialId> = book
+            .trials
+            .iter()
+            .filter_map(|t| {
+                let variant = t.opening.formula.active();
+                Some(&variant.line(variant.filler?)?.material)
+            })
+            .collect();
         // What only makes room for the rest falls in proportion to it and tells nothing by
         // itself; what varies by less than a thousandth of a percent was not varied.
         let mut varying: Vec<MaterialId> = all
             .into_iter()
+            .filter(|id| !fillers.contains(id))
             .filter(|id| {
                 let (low, high) = states
                     .iter()
@@ -241,6 +251,65 @@ impl Learnt {
         }
     }
 
+    /// The response over one of the materials that varied, from the least to the greatest
+    /// share tried and a tenth of that beyond, everything else as in a place. Shares are in
+    /// percent.
+    #[must_use]
+    pub fn over(&self, material: usize, place: &[f64], points: u32) -> Vec<(f64, Expected)> {
+        let (low, high) = self
+            .from
+            .x
+            .iter()
+            .filter_map(|x| x.get(material))
+            .fold((f64::INFINITY, 0.0_f64), |(a, b), v| (a.min(*v), b.max(*v)));
+        let beyond = 0.1 * (high - low);
+        let (low, high) = ((low - beyond).max(0.0), (high + beyond).min(1.0));
+        (0..points)
+            .map(|i| {
+                let share = low + (high - low) * f64::from(i) / f64::from(points.max(2) - 1);
+                let mut x = place.to_vec();
+                if let Some(v) = x.get_mut(material) {
+                    *v = share;
+                }
+                (100.0 * share, self.at(&x))
+            })
+            .collect()
+    }
+
+    /// Where the next trial teaches most, within what was tried of each material: corners and
+    /// middle of the range tried.
+    #[must_use]
+    pub fn next_trial(&self) -> Option<(Vec<f64>, Expected)> {
+        let q = self.from.varying.len();
+        let ends: Vec<[f64; 3]> = (0..q)
+            .map(|j| {
+                let (a, b) = self
+                    .from
+                    .x
+                    .iter()
+                    .filter_map(|x| x.get(j))
+                    .fold((f64::INFINITY, 0.0_f64), |(a, b), v| (a.min(*v), b.max(*v)));
+                [a, f64::midpoint(a, b), b]
+            })
+            .collect();
+        let count = 3_usize.checked_pow(u32::try_from(q).ok()?)?;
+        let among: Vec<Vec<f64>> = (0..count)
+            .map(|mut code| {
+                ends.iter()
+                    .map(|e| {
+                        let place = code % 3;
+                        code /= 3;
+                        e[place]
+                    })
+                    .collect()
+            })
+            .filter(|x: &Vec<f64>| x.iter().sum::<f64>() <= 1.0)
+            .collect();
+        let best = self.teaches_most(&among)?.clone();
+        let expected = self.at(&best);
+        Some((best, expected))
+    }
+
     /// The place among some where the next trial teaches most: where least is known.
     #[must_use]
     pub fn teaches_most<'a>(&self, among: &'a [Vec<f64>]) -> Option<&'a Vec<f64>> {
@@ -252,13 +321,11 @@ impl Learnt {
     /// In words: "learnt from 9 readings: 3900 to 5600 mPa·s".
     #[must_use]
     pub fn words(&self, expected: &Expected) -> String {
-        let q = self.from.quantity;
         format!(
-            "learnt from {} readings ({}): {} to {}{}",
+            "learnt from {} readings ({}): {}{}",
             self.from.y.len(),
             self.chosen,
-            q.shown(expected.range[0]),
-            q.shown(expected.range[1]),
+            self.from.quantity.range_shown(expected.range),
             if expected.inside {
                 ""
             } else {

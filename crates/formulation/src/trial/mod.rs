@@ -6,7 +6,11 @@
 
 pub mod bench;
 pub mod book;
+pub mod brought_in;
+pub mod challenge;
+pub mod charts;
 pub mod design;
+pub mod draft;
 pub mod fit;
 pub mod learn;
 pub mod narrow;

@@ -7,6 +7,8 @@ use super::design::optimal::d_optimal;
 use super::design::random::Draw;
 use super::design::region::{Region, RegionError};
 use super::fit::scheffe::Order;
+use crate::evaluation::{Context, evaluate};
+use crate::finding::Level;
 use crate::formula::{Formula, ItemId, Phase, Variant};
 use crate::quantity::Percent;
 
@@ -37,6 +39,17 @@ pub enum Design {
 }
 
 impl Design {
+    /// The words shown for it.
+    #[must_use]
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Lattice(_) => "simplex lattice",
+            Self::Centroid => "simplex centroid",
+            Self::ExtremeVertices => "extreme vertices",
+            Self::DOptimal(..) => "D-optimal",
+            Self::Star => "star around the present formula",
+        }
+    }
     /// Which design suits, in two sentences.
     #[must_use]
     pub const fn explanation(self) -> &'static str {
@@ -259,6 +272,41 @@ fn exact(x: &[f64], total: f64, whole: Percent, factors: &[Factor]) -> Option<Ve
     }
     out.push(rest);
     Some(out)
+}
+
+/// A trial of a planned set with what the checks say before anybody weighs it.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Checked {
+    /// The trial.
+    pub run: Run,
+    /// Its breaches, the gravest first.
+    pub breaches: Vec<String>,
+}
+
+/// Holds every trial of a set against the checks that the formula is held against; in the
+/// order of making.
+#[must_use]
+pub fn check(
+    formula: &Formula,
+    variant: &Variant,
+    factors: &[Factor],
+    runs: &[Run],
+    context: &Context,
+) -> Vec<Checked> {
+    let mut out: Vec<Checked> = runs
+        .iter()
+        .map(|run| {
+            let made = formula_of(formula, variant, factors, run);
+            let findings = evaluate(&made, made.active(), context).findings;
+            let breaches = findings.into_iter().filter(|f| f.level == Level::Breach);
+            Checked {
+                run: run.clone(),
+                breaches: breaches.map(|f| f.message).collect(),
+            }
+        })
+        .collect();
+    out.sort_by_key(|c| c.run.order);
+    out
 }
 
 /// The formula of a run.

@@ -5,6 +5,8 @@ use super::bench::falling_ball::{FallingBall, Validity};
 use super::bench::flow_cup::FlowCup;
 use super::fit::linear::{LinearFit, least_squares};
 use super::fit::{FitError, Interval, positive};
+use crate::amount::Measure;
+use crate::amount::measure::{Digits, UnitWord};
 
 /// A quantity that is read on the bench or by a laboratory.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -97,40 +99,31 @@ impl Quantity {
             Self::LogReduction => "log reduction",
         }
     }
+    /// How its value is typed and shown: unit, what is plausible, digits. The plausible ranges
+    /// are common practice, no source; what lies outside is refused as a slip of the pen.
+    #[must_use]
+    pub const fn measure(self) -> Measure {
+        match self {
+            Self::Ph => Measure::PH.within(0.0, 14.0),
+            Self::Viscosity => Measure::VISCOSITY.within(0.2, 1e8),
+            Self::Density => Measure::DENSITY.within(0.3, 2.5),
+            Self::Conductivity => Measure::CONDUCTIVITY,
+            Self::WaterActivity => Measure::WATER_ACTIVITY.within(0.0, 1.05),
+            Self::MassLoss => MASS_LOSS,
+            Self::FoamHeight => Measure::MILLIMETRES.within(0.0, 2000.0),
+            Self::FoamDrain => Measure::SECONDS,
+            Self::Panel => PANEL,
+            Self::ColonyCount => COLONY_COUNT,
+            Self::LogReduction => LOG_REDUCTION,
+            Self::Colour | Self::Clarity | Self::Smell | Self::Feel | Self::Separation => {
+                Measure::NUMBER
+            }
+        }
+    }
     /// Unit of its value.
     #[must_use]
     pub const fn unit(self) -> &'static str {
-        match self {
-            Self::Viscosity => "mPa·s",
-            Self::Density => "g/ml",
-            Self::Conductivity => "mS/cm",
-            Self::MassLoss => "%",
-            Self::FoamHeight => "mm",
-            Self::FoamDrain => "s",
-            Self::ColonyCount => "CFU/g",
-            _ => "",
-        }
-    }
-    /// Least and greatest value that is plausible; from common practice, no source. Others
-    /// are refused as a slip of the pen.
-    #[must_use]
-    pub const fn bounds(self) -> (f64, f64) {
-        match self {
-            Self::Ph => (0.0, 14.0),
-            Self::Viscosity => (0.2, 1e8),
-            Self::Density => (0.3, 2.5),
-            Self::Conductivity => (0.0, 1000.0),
-            Self::WaterActivity => (0.0, 1.05),
-            Self::MassLoss => (-5.0, 100.0),
-            Self::FoamHeight => (0.0, 2000.0),
-            Self::FoamDrain => (0.0, 86_400.0),
-            Self::Panel => (0.0, 100.0),
-            Self::ColonyCount => (0.0, 1e12),
-            Self::LogReduction => (-3.0, 12.0),
-            Self::Colour | Self::Clarity | Self::Smell | Self::Feel | Self::Separation => {
-                (0.0, 0.0)
-            }
-        }
+        self.measure().unit
     }
     /// The ordered words of a quantity that is judged, best first; empty for a number.
     #[must_use]
@@ -153,31 +146,128 @@ impl Quantity {
     pub const fn is_logarithmic(self) -> bool {
         matches!(self, Self::Viscosity | Self::ColonyCount)
     }
-    /// A value with the digits that a reading of it bears.
+    /// A value with the digits that a reading of it bears, and its unit.
     #[must_use]
     pub fn shown(self, value: f64) -> String {
-        let digits = match self {
-            Self::Ph | Self::LogReduction | Self::MassLoss | Self::Conductivity => 2,
-            Self::Density | Self::WaterActivity => 3,
-            Self::Viscosity | Self::ColonyCount => return three_digits(value),
-            _ => 1,
-        };
-        let unit = self.unit();
-        let gap = if unit.is_empty() { "" } else { " " };
-        format!("{value:.digits$}{gap}{unit}")
+        self.measure().shown(value)
+    }
+    /// Two ends with the unit once.
+    #[must_use]
+    pub fn range_shown(self, ends: Interval) -> String {
+        let measure = self.measure();
+        format!(
+            "{} to {}",
+            measure.digits_of(ends[0]),
+            measure.shown(ends[1])
+        )
+    }
+    /// How it can be read, the plain way first.
+    #[must_use]
+    pub const fn methods(self) -> &'static [MethodKind] {
+        match self {
+            Self::Viscosity => &[
+                MethodKind::Direct,
+                MethodKind::Rotational,
+                MethodKind::ShearRate,
+                MethodKind::FlowCup,
+                MethodKind::FallingBall,
+                MethodKind::Own,
+            ],
+            Self::LogReduction => &[MethodKind::Challenge, MethodKind::Direct],
+            _ => &[MethodKind::Direct],
+        }
     }
 }
 
-/// A viscosity or a count with three digits that mean something.
-fn three_digits(value: f64) -> String {
-    if value == 0.0 || !value.is_finite() {
-        return value.to_string();
+const MASS_LOSS: Measure = Measure {
+    what: "a loss of mass",
+    example: "0.8",
+    unit: "%",
+    units: &[],
+    least: -5.0,
+    most: 100.0,
+    digits: Digits::Fixed(2),
+};
+const PANEL: Measure = Measure {
+    what: "a score",
+    example: "7",
+    unit: "",
+    units: &[],
+    least: 0.0,
+    most: 100.0,
+    digits: Digits::UpTo(1),
+};
+const COLONY_COUNT: Measure = Measure {
+    what: "a colony count",
+    example: "120",
+    unit: "CFU/g",
+    units: &[UnitWord {
+        words: &["cfu", "cfu/ml", "kbe/g", "kbe/ml", "kbe"],
+        factor: 1.0,
+        offset: 0.0,
+    }],
+    least: 0.0,
+    most: 1e12,
+    digits: Digits::Significant(3),
+};
+const LOG_REDUCTION: Measure = Measure {
+    what: "a log reduction",
+    example: "3.2",
+    unit: "",
+    units: &[UnitWord {
+        words: &["log", "log10"],
+        factor: 1.0,
+        offset: 0.0,
+    }],
+    least: -3.0,
+    most: 12.0,
+    digits: Digits::Fixed(2),
+};
+
+/// Ways to read a quantity.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
+pub enum MethodKind {
+    /// The instrument shows the quantity itself.
+    #[default]
+    Direct,
+    /// A rotational viscometer.
+    Rotational,
+    /// A rheometer.
+    ShearRate,
+    /// A flow cup.
+    FlowCup,
+    /// A falling ball.
+    FallingBall,
+    /// A method of the maker's own.
+    Own,
+    /// A challenge test of a laboratory.
+    Challenge,
+}
+
+impl MethodKind {
+    /// The words shown for it.
+    #[must_use]
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Direct => "instrument shows it",
+            Self::Rotational => "rotational viscometer",
+            Self::ShearRate => "rheometer",
+            Self::FlowCup => "flow cup",
+            Self::FallingBall => "falling ball",
+            Self::Own => "own method",
+            Self::Challenge => "challenge test",
+        }
     }
-    let power = value.abs().log10().floor() as i32 - 2;
-    let step = 10.0_f64.powi(power);
-    let rounded = (value / step).round() * step;
-    let digits = usize::try_from(-power).unwrap_or(0);
-    format!("{rounded:.digits$}")
+    /// What is typed as the value, where it is not the quantity itself.
+    #[must_use]
+    pub const fn raw(self) -> Option<Measure> {
+        match self {
+            Self::Direct | Self::ShearRate | Self::Challenge => None,
+            Self::Rotational => Some(Measure::NUMBER.called("a reading of the scale")),
+            Self::FlowCup | Self::FallingBall => Some(Measure::SECONDS),
+            Self::Own => Some(Measure::NUMBER.called("a reading of your method")),
+        }
+    }
 }
 
 /// What was read.
@@ -225,6 +315,59 @@ pub enum Method {
         /// Reading and viscosity (mPa s) of the known liquids; none if not calibrated.
         calibration: Vec<(f64, f64)>,
     },
+    /// A challenge test, as a laboratory reported it.
+    Challenge {
+        /// Organism.
+        organism: String,
+        /// Days after the inoculation.
+        day: u32,
+    },
+}
+
+impl Method {
+    /// Which way it is.
+    #[must_use]
+    pub const fn kind(&self) -> MethodKind {
+        match self {
+            Self::Direct(_) => MethodKind::Direct,
+            Self::Rotational { .. } => MethodKind::Rotational,
+            Self::ShearRate(_) => MethodKind::ShearRate,
+            Self::FlowCup { .. } => MethodKind::FlowCup,
+            Self::FallingBall(_) => MethodKind::FallingBall,
+            Self::Own { .. } => MethodKind::Own,
+            Self::Challenge { .. } => MethodKind::Challenge,
+        }
+    }
+
+    /// The method in words; empty where nothing was stated.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self {
+            Self::Direct(words) => words.clone(),
+            Self::Rotational {
+                spindle,
+                rpm,
+                factor,
+            } => format!(
+                "spindle {spindle}, {}, factor {}",
+                Measure::TURNS.shown(*rpm),
+                Measure::FACTOR.digits_of(*factor)
+            ),
+            Self::ShearRate(rate) => format!("at {}", Measure::SHEAR_RATE.shown(*rate)),
+            Self::FlowCup { cup, density } => {
+                format!("cup {cup}, {}", Measure::DENSITY.shown(*density))
+            }
+            Self::FallingBall(ball) => format!(
+                "ball of {} in a tube of {}",
+                Measure::MILLIMETRES.shown(ball.ball_mm),
+                Measure::MILLIMETRES.shown(ball.tube_mm)
+            ),
+            Self::Own { name, calibration } => {
+                format!("{name}, {} known liquids", calibration.len())
+            }
+            Self::Challenge { organism, day } => format!("{organism}, day {day}"),
+        }
+    }
 }
 
 /// Why a reading is refused.
@@ -252,9 +395,9 @@ pub enum ReadingError {
     /// The method does not give a viscosity here.
     #[error("{0}")]
     Method(String),
-    /// The method is for viscosities.
-    #[error("{0} cannot be read by this method")]
-    NotViscosity(&'static str),
+    /// The method is for other quantities.
+    #[error("{0} cannot be read by this method: {1}")]
+    OtherMethod(&'static str, &'static str),
     /// Before the trial was made.
     #[error("the time since making is before the start; state hours from 0 up")]
     BeforeStart,
@@ -321,11 +464,14 @@ impl Reading {
 
     fn figure(&self, raw: f64) -> Result<f64, ReadingError> {
         let refuse = |why: String| Err(ReadingError::Method(why));
-        if !matches!(self.method, Method::Direct(_)) && self.quantity != Quantity::Viscosity {
-            return Err(ReadingError::NotViscosity(self.quantity.label()));
+        if !self.quantity.methods().contains(&self.method.kind()) {
+            return Err(ReadingError::OtherMethod(
+                self.quantity.label(),
+                self.method.kind().label(),
+            ));
         }
         match &self.method {
-            Method::Direct(_) | Method::ShearRate(_) => Ok(raw),
+            Method::Direct(_) | Method::ShearRate(_) | Method::Challenge { .. } => Ok(raw),
             Method::Rotational {
                 factor, spindle, ..
             } => {
@@ -341,6 +487,12 @@ impl Reading {
                 let Some(known) = FlowCup::named(cup) else {
                     return refuse(format!("the flow cup “{cup}” is not known"));
                 };
+                if !known.covers(raw) {
+                    let (least, most) = known.range;
+                    return refuse(format!(
+                        "{raw} s is outside {least} to {most} s, for which the equation of the cup {cup} is printed; take another cup. A shower gel does not run through one in that time"
+                    ));
+                }
                 match known.kinematic_mm2_s(raw) {
                     Some(v) if *density > 0.0 => Ok(v * density),
                     Some(_) => refuse("the flow cup needs the density of the liquid".to_owned()),
@@ -376,8 +528,9 @@ impl Reading {
     pub fn mean(&self) -> Option<f64> {
         let figures = self.figures().ok()?;
         let n = figures.len() as f64;
-        if figures.is_empty() {
-            None
+        if figures.len() < 2 {
+            // Through the logarithm and back it would not be the same figure.
+            figures.first().copied()
         } else if self.quantity.is_logarithmic() && figures.iter().all(|v| *v > 0.0) {
             Some((figures.iter().map(|v| v.ln()).sum::<f64>() / n).exp())
         } else {
@@ -394,7 +547,11 @@ impl Reading {
         if self.celsius.is_some_and(|t| !(-40.0..=150.0).contains(&t)) {
             return Err(ReadingError::Temperature);
         }
-        let (low, high) = q.bounds();
+        let Measure {
+            least: low,
+            most: high,
+            ..
+        } = q.measure();
         let within = |value: f64, low: f64, high: f64| {
             if (low..=high).contains(&value) {
                 Ok(())

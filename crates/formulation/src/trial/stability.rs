@@ -6,6 +6,7 @@ use jiff::ToSpan as _;
 use super::book::Book;
 use super::fit::drift::{Crossing, Drift, EXTRAPOLATION, EXTRAPOLATION_MONTHS, Limit};
 use super::reading::{Quantity, Sample};
+use crate::amount::typed::{self, AmountError};
 use crate::formula::Date;
 
 /// When samples are read, after the start.
@@ -43,33 +44,128 @@ pub struct Plan {
     pub grace_days: u32,
 }
 
+/// Why a line of a plan is not understood.
+#[derive(Clone, PartialEq, Debug, thiserror::Error)]
+pub enum PlanTextError {
+    /// A limit.
+    #[error(
+        "“{0}” is not of the form QUANTITY=LEAST..MOST, for example viscosity=4000..7000 or mass_loss=..2; quantities: {1}"
+    )]
+    Limit(String, String),
+    /// A figure in a limit.
+    #[error("“{0}”: {1}")]
+    Figure(String, AmountError),
+    /// A time.
+    #[error("“{0}” is no time; type for example start, 3 days, 2 weeks, 6 months or 1 year")]
+    Time(String),
+}
+
+impl Acceptance {
+    /// A limit as typed: `viscosity=4000..7000`, `ph=4.6..5.2`, `mass_loss=..2`.
+    pub fn read(text: &str) -> Result<Self, PlanTextError> {
+        let wrong = || {
+            let keys: Vec<&str> = Quantity::ALL
+                .iter()
+                .filter(|q| q.words().is_empty() && **q != Quantity::Colour)
+                .map(|q| q.key())
+                .collect();
+            PlanTextError::Limit(text.trim().to_owned(), keys.join(", "))
+        };
+        let (name, range) = text.split_once('=').ok_or_else(wrong)?;
+        let name = name.trim();
+        let quantity = Quantity::ALL
+            .into_iter()
+            .filter(|q| q.words().is_empty() && *q != Quantity::Colour)
+            .find(|q| q.key().eq_ignore_ascii_case(name) || q.label().eq_ignore_ascii_case(name))
+            .ok_or_else(wrong)?;
+        let (low, high) = range.split_once("..").ok_or_else(wrong)?;
+        let end = |t: &str| {
+            let t = t.trim();
+            (!t.is_empty())
+                .then(|| typed::value(t, &quantity.measure()))
+                .transpose()
+                .map_err(|e| PlanTextError::Figure(text.trim().to_owned(), e))
+        };
+        let limit = match (end(low)?, end(high)?) {
+            (Some(l), Some(h)) if l < h => Limit::Both(l, h),
+            (Some(l), None) => Limit::Lower(l),
+            (None, Some(h)) => Limit::Upper(h),
+            _ => return Err(wrong()),
+        };
+        Ok(Self { quantity, limit })
+    }
+    /// The limit in words, as it can be typed.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let figure = |v: f64| self.quantity.measure().digits_of(v);
+        let (low, high) = match self.limit {
+            Limit::Lower(l) => (figure(l), String::new()),
+            Limit::Upper(h) => (String::new(), figure(h)),
+            Limit::Both(l, h) => (figure(l), figure(h)),
+        };
+        format!("{}={low}..{high}", self.quantity.key())
+    }
+}
+
+impl Time {
+    /// A time as typed: `start`, `3 days`, `2 weeks`, `6 months`, `1 year`.
+    pub fn read(text: &str) -> Result<Self, PlanTextError> {
+        let text = text.trim();
+        let wrong = || PlanTextError::Time(text.to_owned());
+        if text.eq_ignore_ascii_case("start") {
+            return Ok(Self {
+                name: "start".to_owned(),
+                days: 0,
+            });
+        }
+        let (count, unit) = text.split_once(char::is_whitespace).ok_or_else(wrong)?;
+        let count: u32 = count
+            .parse()
+            .ok()
+            .filter(|n| *n <= 1000)
+            .ok_or_else(wrong)?;
+        let unit = unit.trim().trim_end_matches('s');
+        let days = match unit {
+            "day" => count,
+            "week" => count * 7,
+            "month" => (f64::from(count) * MONTH).round() as u32,
+            "year" => count * 365,
+            _ => return Err(wrong()),
+        };
+        let plural = if count == 1 { "" } else { "s" };
+        Ok(Self {
+            name: format!("{count} {unit}{plural}"),
+            days,
+        })
+    }
+}
+
 /// Days of a month of the calendar of plans.
-const MONTH: u32 = 30;
+const MONTH: f64 = 365.0 / 12.0;
 
 impl Plan {
     /// A plan to begin with and to edit: common practice, no source.
     #[must_use]
     pub fn proposed(trial: usize, start: Date) -> Self {
-        let time = |name: &str, days: u32| Time {
-            name: name.to_owned(),
-            days,
-        };
         Self {
             trial,
             start,
             conditions: ["4 °C", "25 °C", "40 °C", "freeze and thaw", "light"]
                 .map(str::to_owned)
                 .to_vec(),
-            times: vec![
-                time("start", 0),
-                time("1 week", 7),
-                time("2 weeks", 14),
-                time("4 weeks", 28),
-                time("8 weeks", 56),
-                time("12 weeks", 84),
-                time("6 months", 6 * MONTH + 2),
-                time("12 months", 365),
-            ],
+            times: [
+                "start",
+                "1 week",
+                "2 weeks",
+                "4 weeks",
+                "8 weeks",
+                "12 weeks",
+                "6 months",
+                "12 months",
+            ]
+            .into_iter()
+            .filter_map(|t| Time::read(t).ok())
+            .collect(),
             limits: Vec::new(),
             grace_days: 3,
         }
@@ -79,6 +175,33 @@ impl Plan {
     pub fn day(&self, time: usize) -> Option<Date> {
         let days = self.times.get(time)?.days;
         self.start.checked_add(i64::from(days).days()).ok()
+    }
+}
+
+impl Plan {
+    /// How many samples it has.
+    #[must_use]
+    pub fn samples(&self) -> usize {
+        self.conditions.len() * self.times.len()
+    }
+}
+
+/// How many samples are due and how many overdue.
+#[must_use]
+pub fn due(book: &Book, today: Date) -> (usize, usize) {
+    let all = samples(book, today);
+    let count = |state| all.iter().filter(|s| s.state == state).count();
+    (count(State::Due), count(State::Overdue))
+}
+
+/// What is due in words; none if nothing is.
+#[must_use]
+pub fn due_words(book: &Book, today: Date) -> Option<String> {
+    match due(book, today) {
+        (0, 0) => None,
+        (due, 0) => Some(format!("{due} samples are due")),
+        (0, over) => Some(format!("{over} samples are overdue")),
+        (due, over) => Some(format!("{due} samples are due, {over} overdue")),
     }
 }
 

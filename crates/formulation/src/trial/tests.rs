@@ -9,7 +9,7 @@ use super::fit::drift::Limit;
 use super::learn::{Experience, Learnt};
 use super::narrow::{Constraint, narrow};
 use super::plan::{Design, Factor, formula_of, plan};
-use super::reading::{Quantity, Reading, Sample, Value};
+use super::reading::{Method, Quantity, Reading, Sample, Value};
 use super::stability::{Acceptance, Plan, State, samples, trends};
 use crate::batch::mass::ExactMass;
 use crate::file::{trial_file, trial_store};
@@ -209,15 +209,47 @@ fn no_confirmed_reading_is_lost_wherever_writing_stops() {
     };
     trial_store::append(&path, &reading(5.1)).unwrap();
     let confirmed = std::fs::read(&path).unwrap();
+    let head = crate::file::ledger_file::head_path(&path);
+    let counted = std::fs::read(&head).unwrap();
     trial_store::append(&path, &reading(5.2)).unwrap();
     let whole = std::fs::read(&path).unwrap();
     for cut in confirmed.len()..whole.len() {
         std::fs::write(&path, &whole[..cut]).unwrap();
+        std::fs::write(&head, &counted).unwrap();
         assert_eq!(trial_store::read(&path).unwrap().book.readings.len(), 1);
-        let book = trial_store::append(&path, &reading(5.3)).unwrap();
+        let book = trial_store::append(&path, &reading(5.3)).unwrap().book;
         assert_eq!(book.readings.len(), 2, "cut at {cut}");
         assert_eq!(trial_store::read(&path).unwrap().book, book);
     }
+}
+
+/// A file that was changed outside the program is read as far as numbers can be told, and
+/// nothing is added to it.
+#[test]
+fn damage_is_named_and_what_stands_behind_it_is_kept_apart() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("wash.trials.jsonl");
+    let opening = || Opening::of(&wash(), "Salt", day("2026-05-01"), grams(100_000));
+    for _ in 0..3 {
+        trial_store::append(&path, &entry(Event::Begin(Box::new(opening())))).unwrap();
+    }
+    let text = std::fs::read_to_string(&path).unwrap();
+    let damaged = text
+        .replacen("\"begin\"", "\"bexin\"", 2)
+        .replacen("\"bexin\"", "\"begin\"", 1);
+    std::fs::write(&path, damaged).unwrap();
+    let loaded = trial_store::read(&path).unwrap();
+    assert_eq!(loaded.book.trials.len(), 1);
+    assert_eq!((loaded.lost.len(), loaded.faults.is_empty()), (2, false));
+    let again = trial_store::append(&path, &entry(Event::Begin(Box::new(opening()))));
+    assert!(
+        again
+            .unwrap_err()
+            .to_string()
+            .contains("nothing can be added")
+    );
+    std::fs::write(&path, "something else\n").unwrap();
+    assert!(trial_store::read(&path).is_err());
 }
 
 #[test]
@@ -230,6 +262,11 @@ fn every_kind_of_entry_reads_back_as_it_was() {
         quantity: Quantity::Viscosity,
         limit: Limit::Both(4000.0, 7000.0),
     });
+    let mut tested = Reading::of(Quantity::LogReduction, vec![3.1]);
+    tested.method = Method::Challenge {
+        organism: "Candida albicans".to_owned(),
+        day: 14,
+    };
     let mut word = Reading::of(Quantity::Smell, Vec::new());
     word.value = Value::Word(1);
     let mut below = Reading::of(Quantity::ColonyCount, Vec::new());
@@ -254,6 +291,11 @@ fn every_kind_of_entry_reads_back_as_it_was() {
             step: 1,
             reading: word,
         },
+        Event::Read {
+            trial: 1,
+            step: 0,
+            reading: tested,
+        },
         Event::Correct {
             reading: 1,
             to: below,
@@ -266,9 +308,9 @@ fn every_kind_of_entry_reads_back_as_it_was() {
         Event::Plan { number: 0, plan },
     ] {
         let entry = entry(event);
-        let text = trial_file::write_entry(&entry).unwrap();
-        assert!(!text.contains('\n'));
-        assert_eq!(trial_file::read_entry(&text).unwrap(), entry);
+        let text = trial_file::to_text(&entry).unwrap();
+        let again = trial_file::from_text(text, &mut trial_file::Frozen::default());
+        assert_eq!(again.unwrap(), entry);
     }
 }
 

@@ -1,5 +1,6 @@
 //! `phasewright trials FILE`, `trials plan`, `trials calendar`, `trials fit`
 
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -8,20 +9,21 @@ use clap::{Args, Subcommand};
 use formulation::amount::typed::percent;
 use formulation::amount::{Measure, typed};
 use formulation::batch::mass::{MassUnit, read_mass};
-use formulation::file::calendar::icalendar;
+use formulation::file::calendar::{calendar, sample_tasks};
 use formulation::file::fit_table::{self, Model};
+use formulation::file::pdf::Paper;
 use formulation::file::store::{self, Expect};
-use formulation::file::{trial_file, trial_store};
-use formulation::finding::Level;
+use formulation::file::trial_pdf::{entry_form_pdf, labels_pdf, set_csv, set_pdf};
+use formulation::file::{disk, trial_file, trial_store};
 use formulation::formula::Date;
-use formulation::trial::bench::colour::Lab;
-use formulation::trial::book::{Addition, Book, Entry, Event, Opening, value_words};
-use formulation::trial::fit::drift::Limit;
-use formulation::trial::fit::salt::SaltCurve;
+use formulation::trial::book::{Addition, Book, Entry, Event, Kept, Opening, value_words};
+use formulation::trial::challenge;
+use formulation::trial::charts::charts;
+use formulation::trial::draft::{Field, ReadingDraft};
 use formulation::trial::fit::scheffe::Order;
 use formulation::trial::learn::{Experience, Learnt};
-use formulation::trial::plan::{Design, Factor, formula_of, plan};
-use formulation::trial::reading::{Method, Quantity, Reading, Sample, Value as ReadValue};
+use formulation::trial::plan::{Design, Factor, check, plan};
+use formulation::trial::reading::{MethodKind, Quantity, Reading, Sample};
 use formulation::trial::stability::{
     Acceptance, Plan as StabilityPlan, State, Time, samples, trends,
 };
@@ -80,9 +82,9 @@ pub struct BeginArgs {
     /// Day it was made, as 2026-05-01; today if not stated.
     #[arg(long)]
     pub date: Option<String>,
-    /// Temperature of the room in °C.
-    #[arg(long)]
-    pub room: Option<f64>,
+    /// Temperature of the room, for example `21 °C`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub room: Option<String>,
     /// Who made it.
     #[arg(long, default_value = "")]
     pub by: String,
@@ -137,30 +139,57 @@ pub struct ValueArgs {
     /// below a limit.
     #[arg(long, required = true, allow_hyphen_values = true)]
     pub value: Vec<String>,
-    /// Temperature of the sample in °C.
+    /// Instrument and its settings, where it shows the quantity itself.
+    #[arg(long)]
+    pub instrument: Option<String>,
+    /// Temperature of the sample, for example `25 °C`.
     #[arg(long, allow_hyphen_values = true)]
-    pub celsius: Option<f64>,
-    /// Hours since making.
+    pub celsius: Option<String>,
+    /// Time since making, for example `24 h` or `2 days`.
     #[arg(long, allow_hyphen_values = true)]
-    pub hours: Option<f64>,
+    pub hours: Option<String>,
     /// Flow cup, for example `ISO 2431 6 mm`; the values are seconds.
     #[arg(long)]
     pub cup: Option<String>,
-    /// Density of the liquid in g/ml, for a flow cup.
+    /// Density of the liquid, for a flow cup or a falling ball.
     #[arg(long)]
-    pub density: Option<f64>,
-    /// Spindle of a rotational viscometer.
+    pub density: Option<String>,
+    /// Spindle of a rotational viscometer; the values are units of its scale.
     #[arg(long)]
     pub spindle: Option<String>,
     /// Its turns a minute.
     #[arg(long)]
-    pub rpm: Option<f64>,
+    pub rpm: Option<String>,
     /// mPa·s for one unit of its scale.
     #[arg(long)]
-    pub factor: Option<f64>,
+    pub factor: Option<String>,
     /// Shear rate of a rheometer, 1/s.
     #[arg(long)]
-    pub shear_rate: Option<f64>,
+    pub shear_rate: Option<String>,
+    /// Diameter of a falling ball; the values are seconds.
+    #[arg(long)]
+    pub ball: Option<String>,
+    /// Inner diameter of its tube.
+    #[arg(long)]
+    pub tube: Option<String>,
+    /// Density of the ball.
+    #[arg(long)]
+    pub ball_density: Option<String>,
+    /// Distance of its fall.
+    #[arg(long)]
+    pub distance: Option<String>,
+    /// A method of your own, in words; the values are what it reads.
+    #[arg(long)]
+    pub own_method: Option<String>,
+    /// Its readings of known liquids: `8 = 110; 20 = glycerol 90 % at 20 °C; …`.
+    #[arg(long)]
+    pub calibration: Option<String>,
+    /// Organism of a challenge test.
+    #[arg(long)]
+    pub organism: Option<String>,
+    /// Days after its inoculation.
+    #[arg(long)]
+    pub day: Option<String>,
     /// Sample of a stability plan as PLAN,CONDITION,TIME counted from 1.
     #[arg(long)]
     pub sample: Option<String>,
@@ -215,6 +244,9 @@ pub struct StabilityArgs {
     /// Number of the trial.
     #[arg(long)]
     pub trial: usize,
+    /// Number of a plan that this one takes the place of; a new one if not stated.
+    #[arg(long)]
+    pub plan: Option<usize>,
     /// Day of the start, as 2026-05-01; today if not stated.
     #[arg(long)]
     pub start: Option<String>,
@@ -255,15 +287,18 @@ pub struct PlanArgs {
     /// How many mixtures are made twice, to see the scatter.
     #[arg(long, default_value_t = 2)]
     pub replicates: usize,
-    /// Mass of a beaker in grams, for the weigh sheet.
-    #[arg(long, default_value_t = 100.0)]
-    pub grams: f64,
+    /// Mass of a beaker, for the weigh sheet.
+    #[arg(long, default_value = "100 g", allow_hyphen_values = true)]
+    pub grams: String,
     /// Number that the random order is drawn from.
     #[arg(long, default_value_t = 1)]
     pub seed: u64,
     /// Where to write the table (CSV).
     #[arg(short, long)]
     pub output: Option<PathBuf>,
+    /// Where to write the weigh sheets (PDF).
+    #[arg(long)]
+    pub pdf: Option<PathBuf>,
     /// Print JSON.
     #[arg(long)]
     pub json: bool,
@@ -277,6 +312,12 @@ pub struct CalendarArgs {
     /// Where to write the calendar.
     #[arg(long)]
     pub ics: PathBuf,
+    /// Where to write labels of the samples (PDF); further plans get a number behind the name.
+    #[arg(long)]
+    pub labels: Option<PathBuf>,
+    /// Where to write a form to note readings on (PDF).
+    #[arg(long)]
+    pub form: Option<PathBuf>,
 }
 
 /// Arguments of `trials fit`.
@@ -324,6 +365,13 @@ fn with_book(file: &str) -> Result<(Opened, Book, PathBuf), Failure> {
     match trial_file::find(&path, &opened.formula.name) {
         Some(found) => {
             let loaded = trial_store::read(&found)?;
+            for words in loaded.faults.iter().chain(&loaded.remarks) {
+                let _ = writeln!(
+                    std::io::stderr(),
+                    "phasewright: {words} ({})",
+                    found.display()
+                );
+            }
             Ok((opened, loaded.book, found))
         }
         None => Ok((opened, Book::default(), trial_file::path_of(&path))),
@@ -345,7 +393,15 @@ fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
             (l, words, e)
         })
         .collect();
-    let curves = salt_curves(&book);
+    let curves = charts(&book);
+    let challenges: Vec<(usize, String)> = book
+        .trials
+        .iter()
+        .filter_map(|t| {
+            let words = challenge::words(&challenge::reductions(&book, t.number))?;
+            Some((t.number, words))
+        })
+        .collect();
     if as_json {
         let value = json!({
             "formula": opened.formula.name.as_ref(),
@@ -365,14 +421,18 @@ fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
                         })).collect::<Vec<_>>(),
                 })).collect::<Vec<_>>(),
             })).collect::<Vec<_>>(),
-            "fits": curves.iter().map(|(t, m, c)| json!({
-                "trial": t, "material": m, "model": "salt",
-                "optimum": if c.is_determined() { json!(c.optimum) } else { json!("not determined") },
-                "delta95": c.delta_interval(), "s": c.fit.s(), "dof": c.fit.dof,
+            "fits": curves.iter().map(|c| json!({
+                "trial": c.trial, "title": c.title, "model": c.model, "x": c.x,
+                "quantity": c.quantity.key(),
+                "points": c.dots.iter().map(|d| [d.x, d.y]).collect::<Vec<_>>(),
+                "optimum": c.optimum.map(|o| o.0), "optimum95": c.optimum.map(|o| o.1),
+                "words": c.words,
             })).collect::<Vec<_>>(),
+            "challenge": challenges.iter()
+                .map(|(trial, words)| json!({"trial": trial, "words": words})).collect::<Vec<_>>(),
             "learnt": learnt.iter().map(|(l, words, e)| json!({
                 "quantity": l.from.quantity.key(), "readings": l.from.y.len(),
-                "model": l.chosen, "errors": l.errors.iter().copied().collect::<std::collections::BTreeMap<_, _>>(),
+                "model": l.chosen, "errors": l.errors.iter().copied().collect::<BTreeMap<_, _>>(),
                 "value": e.value, "range": e.range, "inside": e.inside, "words": words,
             })).collect::<Vec<_>>(),
             "due": due.iter().map(|d| json!({
@@ -411,32 +471,16 @@ fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
                 .readings
                 .iter()
                 .filter(|k| k.trial == t.number && k.step == s && k.reading.sample.is_none())
-                .map(|k| {
-                    let mut words =
-                        format!("{} {}", k.reading.quantity.label(), value_words(&k.reading));
-                    if k.set_aside.is_some() {
-                        words.push_str(" (set aside)");
-                    }
-                    words
-                })
+                .map(|k| reading_words(k, &path))
                 .collect();
             writeln!(out, "  {}: {}", t.step_words(s), readings.join("; "))?;
         }
     }
-    for (trial, material, c) in &curves {
-        if c.is_determined() {
-            let [low, high] = c.delta_interval();
-            writeln!(
-                out,
-                "Salt curve of trial {trial} ({material}): top at {:.2} % ({low:.2} to {high:.2}); beyond it more thins.",
-                c.optimum
-            )?;
-        } else {
-            writeln!(
-                out,
-                "Salt curve of trial {trial} ({material}): the top is not determined."
-            )?;
-        }
+    for chart in curves.iter().filter(|c| c.model != Some("drift")) {
+        writeln!(out, "{}: {}", chart.title, chart.words.join(" "))?;
+    }
+    for (trial, words) in &challenges {
+        writeln!(out, "Trial {trial}: {words}.")?;
     }
     for (l, words, _) in &learnt {
         writeln!(out, "{}: {words}", l.from.quantity.label())?;
@@ -465,29 +509,23 @@ fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
     Ok(0)
 }
 
-/// Salt curves of trials in which one material was added step by step.
-fn salt_curves(book: &Book) -> Vec<(usize, String, SaltCurve)> {
-    book.trials
-        .iter()
-        .filter_map(|t| {
-            let first = t.additions.first()?;
-            if t.additions.iter().any(|a| a.id != first.id) {
-                return None;
-            }
-            let (x, y): (Vec<f64>, Vec<f64>) = book
-                .readings_of(Quantity::Viscosity)
-                .filter(|(trial, _)| trial.number == t.number)
-                .filter_map(|(_, k)| {
-                    let masses = t.masses(k.step);
-                    let whole: f64 = masses.values().map(|m| m.as_grams()).sum();
-                    let share = masses.get(&first.id)?.as_grams() / whole * 100.0;
-                    Some((share, k.reading.mean()?))
-                })
-                .unzip();
-            let curve = SaltCurve::fit(&x, &y).ok()?;
-            Some((t.number, first.material.name.to_string(), curve))
-        })
-        .collect()
+/// A reading with its method; a photo that is not where it was is said.
+fn reading_words(kept: &Kept, trials: &Path) -> String {
+    let reading = &kept.reading;
+    let mut words = format!("{} {}", reading.quantity.label(), value_words(reading));
+    let method = reading.method.words();
+    if !method.is_empty() {
+        let _ = write!(words, " ({method})");
+    }
+    if kept.set_aside.is_some() {
+        words.push_str(" (set aside)");
+    }
+    if let Some(photo) = &reading.photo
+        && !disk::is_there(&trial_file::photo_path(trials, photo))
+    {
+        let _ = write!(words, " (the photo is not there any more: {photo})");
+    }
+    words
 }
 
 /// Saves a new file; one that is there already is never written over.
@@ -505,7 +543,7 @@ fn note(path: &Path, by: &str, event: Event) -> Result<Book, Failure> {
         by: by.to_owned(),
         event,
     };
-    Ok(trial_store::append(path, &entry)?)
+    Ok(trial_store::append(path, &entry)?.book)
 }
 
 fn date_or_today(text: Option<&str>) -> Result<Date, Failure> {
@@ -525,7 +563,13 @@ impl BeginArgs {
         let mass = read_mass(&self.mass, Some(MassUnit::Gram))?;
         let date = date_or_today(self.date.as_deref())?;
         let mut opening = Opening::of(&formula, &self.purpose, date, mass);
-        opening.room_celsius = self.room;
+        opening.room_celsius = match &self.room {
+            None => None,
+            Some(text) => Some(
+                typed::value(text, &Measure::TEMPERATURE)
+                    .map_err(|e| Failure(format!("--room: {e}")))?,
+            ),
+        };
         let book = note(&path, &self.by, Event::Begin(Box::new(opening)))?;
         writeln!(
             out,
@@ -578,51 +622,48 @@ impl ValueArgs {
                 names.join(", ")
             ))
         })?;
-        let number = |text: &str| -> Result<f64, Failure> {
-            typed::value(text, &Measure::NUMBER).map_err(|e| Failure(format!("--value: {e}")))
+        let fields: BTreeMap<Field, String> = [
+            (Field::Instrument, &self.instrument),
+            (Field::Spindle, &self.spindle),
+            (Field::Rpm, &self.rpm),
+            (Field::Factor, &self.factor),
+            (Field::ShearRate, &self.shear_rate),
+            (Field::Cup, &self.cup),
+            (Field::Density, &self.density),
+            (Field::Ball, &self.ball),
+            (Field::Tube, &self.tube),
+            (Field::BallDensity, &self.ball_density),
+            (Field::Distance, &self.distance),
+            (Field::OwnName, &self.own_method),
+            (Field::Calibration, &self.calibration),
+            (Field::Organism, &self.organism),
+            (Field::Day, &self.day),
+            (Field::Celsius, &self.celsius),
+            (Field::Hours, &self.hours),
+            (Field::Remark, &Some(self.remark.clone())),
+            (Field::Photo, &self.photo),
+        ]
+        .into_iter()
+        .filter_map(|(field, text)| Some((field, text.clone()?)))
+        .collect();
+        // The method is the one that the given fields belong to most.
+        let given = |kind: &MethodKind| {
+            let own = kind.fields().iter();
+            own.filter(|f| fields.contains_key(f)).count()
         };
-        let first = self.value.first().map_or("", String::as_str).trim();
-        let value = if !quantity.words().is_empty() {
-            let place = quantity.words().iter().position(|w| *w == first);
-            ReadValue::Word(place.ok_or_else(|| {
-                Failure(format!(
-                    "--value must be one of: {}",
-                    quantity.words().join(", ")
-                ))
-            })?)
-        } else if let Some(limit) = first.strip_prefix('<') {
-            ReadValue::Below(number(limit)?)
+        let plain = if quantity == Quantity::LogReduction {
+            MethodKind::Challenge
         } else {
-            let numbers = self
-                .value
-                .iter()
-                .map(|v| number(v))
-                .collect::<Result<Vec<_>, _>>()?;
-            match (quantity, numbers.as_slice()) {
-                (Quantity::Colour, [l, a, b]) => ReadValue::Colour(Lab {
-                    l: *l,
-                    a: *a,
-                    b: *b,
-                }),
-                _ => ReadValue::Numbers(numbers),
-            }
+            MethodKind::Direct
         };
-        let method = if let Some(cup) = &self.cup {
-            Method::FlowCup {
-                cup: cup.clone(),
-                density: self.density.unwrap_or(f64::NAN),
-            }
-        } else if let Some(spindle) = &self.spindle {
-            Method::Rotational {
-                spindle: spindle.clone(),
-                rpm: self.rpm.unwrap_or(0.0),
-                factor: self.factor.unwrap_or(0.0),
-            }
-        } else if let Some(rate) = self.shear_rate {
-            Method::ShearRate(rate)
-        } else {
-            Method::Direct(String::new())
-        };
+        let method = quantity
+            .methods()
+            .iter()
+            .copied()
+            .filter(|kind| given(kind) > 0)
+            .rev()
+            .max_by_key(given)
+            .unwrap_or(plain);
         let sample = match &self.sample {
             None => None,
             Some(text) => {
@@ -651,15 +692,16 @@ impl ValueArgs {
                 }
             }
         };
-        Ok(Reading {
+        let draft = ReadingDraft {
             quantity,
-            value,
             method,
-            celsius: self.celsius,
-            hours: self.hours,
+            values: self.value.clone(),
+            fields,
             sample,
-            remark: self.remark.clone(),
-            photo: self.photo.clone(),
+        };
+        draft.reading().map_err(|e| match e.field {
+            Some(field) => Failure(format!("{}: {}", field.flag(), e.why)),
+            None => Failure(e.why),
         })
     }
 }
@@ -727,55 +769,37 @@ impl StabilityArgs {
             plan.times = self
                 .week
                 .iter()
-                .map(|w| Time {
-                    name: match w {
-                        0 => "start".to_owned(),
-                        1 => "1 week".to_owned(),
-                        w => format!("{w} weeks"),
-                    },
-                    days: w.saturating_mul(7),
+                .map(|w| match w {
+                    0 => Time::read("start"),
+                    w => Time::read(&format!("{w} weeks")),
                 })
-                .collect();
+                .collect::<Result<_, _>>()?;
         }
         for text in &self.limit {
-            let wrong = || {
-                Failure(format!(
-                    "--limit: “{text}” is not of the form QUANTITY=LEAST..MOST, for example viscosity=4000..7000"
-                ))
-            };
-            let (name, range) = text.split_once('=').ok_or_else(wrong)?;
-            let quantity = Quantity::named(name.trim()).ok_or_else(wrong)?;
-            let (low, high) = range.split_once("..").ok_or_else(wrong)?;
-            let end = |t: &str| -> Result<Option<f64>, Failure> {
-                if t.trim().is_empty() {
-                    Ok(None)
-                } else {
-                    let limit = typed::value(t, &Measure::NUMBER);
-                    limit
-                        .map(Some)
-                        .map_err(|e| Failure(format!("--limit: {e}")))
-                }
-            };
-            let limit = match (end(low)?, end(high)?) {
-                (Some(l), Some(h)) if l < h => Limit::Both(l, h),
-                (Some(l), None) => Limit::Lower(l),
-                (None, Some(h)) => Limit::Upper(h),
-                _ => return Err(wrong()),
-            };
-            plan.limits.push(Acceptance { quantity, limit });
+            let limit = Acceptance::read(text).map_err(|e| Failure(format!("--limit: {e}")))?;
+            plan.limits.push(limit);
         }
-        let event = Event::Plan {
-            number: book.plans.len(),
-            plan,
+        let number = match self.plan {
+            None => book.plans.len(),
+            Some(given) => given
+                .checked_sub(1)
+                .filter(|n| *n < book.plans.len())
+                .ok_or_else(|| {
+                    Failure(format!(
+                        "--plan: there is no plan {given} to replace; there are {}",
+                        book.plans.len()
+                    ))
+                })?,
         };
+        let event = Event::Plan { number, plan };
         let book = note(&path, &self.by, event)?;
         let all = samples(&book, today());
         writeln!(
             out,
-            "Plan {} of trial {}: {} samples in all. The plan is yours: no published standard fixes conditions or limits.",
-            book.plans.len(),
+            "Plan {} of trial {}: {} samples. The plan is yours: no published standard fixes conditions or limits.",
+            number + 1,
             self.trial,
-            all.len()
+            all.iter().filter(|s| s.sample.plan == number).count()
         )?;
         Ok(0)
     }
@@ -823,29 +847,7 @@ impl PlanArgs {
                 };
                 let (name, range) = text.rsplit_once('=').ok_or_else(wrong)?;
                 let (low, high) = range.split_once("..").ok_or_else(wrong)?;
-                let wanted = name.trim().to_lowercase();
-                let found: Vec<_> = opened
-                    .variant
-                    .lines()
-                    .filter(|(_, l)| {
-                        opened
-                            .formula
-                            .material(&l.material)
-                            .is_some_and(|m| m.name.to_lowercase().contains(&wanted))
-                    })
-                    .map(|(_, l)| l.id)
-                    .collect();
-                let line = match found.as_slice() {
-                    [one] => *one,
-                    [] => {
-                        return Err(Failure(format!("no line of the formula is called “{name}”")));
-                    }
-                    _ => {
-                        return Err(Failure(format!(
-                            "several lines are called “{name}”; write more of the name"
-                        )));
-                    }
-                };
+                let line = super::names::line(&opened.formula, &opened.variant, name)?;
                 Ok(Factor {
                     line,
                     low: percent(low)?,
@@ -867,8 +869,10 @@ impl PlanArgs {
             self.seed,
         )?;
         runs.sort_by_key(|r| r.order);
-        if !(self.grams.is_finite() && self.grams > 0.0) {
-            return Err(Failure("--grams must be above zero".to_owned()));
+        let mass = read_mass(&self.grams, Some(MassUnit::Gram))
+            .map_err(|e| Failure(format!("--grams: {e}")))?;
+        if mass.is_zero() {
+            return Err(Failure("--grams: the mass must be above zero".to_owned()));
         }
         let name_of = |id| {
             opened
@@ -879,40 +883,35 @@ impl PlanArgs {
         };
         let mut names: Vec<String> = factors.iter().map(|f| name_of(f.line)).collect();
         names.push(opened.variant.filler.map_or_else(String::new, name_of));
-        let context = context();
-        let mut rows: Vec<Value> = Vec::new();
-        let mut table = String::from("order,mixture");
-        for name in &names {
-            let quoted = name.replace('"', "\"\"");
-            let _ = write!(table, ",\"{quoted} %\",\"{quoted} g\"");
-        }
-        table.push_str(",findings,viscosity mPa·s,pH,remark\n");
-        let mut breaches = 0;
-        for run in &runs {
-            let formula = formula_of(&opened.formula, &opened.variant, &factors, run);
-            let evaluation =
-                formulation::evaluation::evaluate(&formula, formula.active(), &context);
-            let grave = evaluation
-                .findings
-                .iter()
-                .filter(|f| f.level == Level::Breach)
-                .count();
-            breaches += grave;
-            let worst = match (grave, evaluation.worst()) {
-                (0, _) => "no breach",
-                (_, Some(_)) => "breach: see the report of this mixture",
-                _ => "",
-            };
-            let _ = write!(table, "{},{}", run.order, run.mixture);
-            for p in &run.percents {
-                let _ = write!(table, ",{p},{:.3}", p.as_percent() / 100.0 * self.grams);
-            }
-            let _ = writeln!(table, ",{worst},,,");
-            rows.push(json!({
-                "order": run.order, "mixture": run.mixture,
-                "percent": run.percents.iter().map(|p| p.as_percent()).collect::<Vec<_>>(),
-                "breaches": grave,
-            }));
+        let checked = check(
+            &opened.formula,
+            &opened.variant,
+            &factors,
+            &runs,
+            &context(),
+        );
+        let table = set_csv(&opened.formula, &opened.variant, &factors, &checked, mass);
+        let rows: Vec<Value> = checked
+            .iter()
+            .map(|c| {
+                let percents: Vec<f64> = c.run.percents.iter().map(|p| p.as_percent()).collect();
+                json!({
+                    "order": c.run.order, "mixture": c.run.mixture, "percent": percents,
+                    "breaches": c.breaches.len(), "first_breach": c.breaches.first(),
+                })
+            })
+            .collect();
+        let breaches: usize = checked.iter().map(|c| c.breaches.len()).sum();
+        if let Some(path) = &self.pdf {
+            let pdf = set_pdf(
+                &opened.formula,
+                &opened.variant,
+                &factors,
+                &runs,
+                mass,
+                Paper::A4,
+            )?;
+            save(path, &pdf)?;
         }
         if let Some(path) = &self.output {
             save(path, table.as_bytes())?;
@@ -944,16 +943,34 @@ impl CalendarArgs {
                 path.display()
             )));
         }
-        let stamp = jiff::Timestamp::now()
-            .strftime("%Y%m%dT%H%M%SZ")
-            .to_string();
         let samples = samples(&book, today());
-        let text = icalendar(&opened.formula.name, &samples, &stamp);
+        let tasks = sample_tasks(&opened.formula.name, &samples);
+        let text = calendar(&opened.formula.name, &tasks, jiff::Timestamp::now());
         save(&self.ics, text.as_bytes())?;
+        for (number, plan) in book.plans.iter().enumerate() {
+            let name = &opened.formula.name;
+            if let Some(path) = &self.labels {
+                let pdf = labels_pdf(name, number, plan, Paper::A4)?;
+                save(&numbered(path, number), &pdf)?;
+            }
+            if let Some(path) = &self.form {
+                let pdf = entry_form_pdf(name, number, plan, Paper::A4)?;
+                save(&numbered(path, number), &pdf)?;
+            }
+        }
         let left = samples.iter().filter(|s| s.state != State::Done).count();
         writeln!(out, "{left} days written ({}).", self.ics.display())?;
         Ok(0)
     }
+}
+
+/// The name of a file for a plan: the first has the name given.
+fn numbered(path: &Path, number: usize) -> PathBuf {
+    if number == 0 {
+        return path.to_path_buf();
+    }
+    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+    path.with_file_name(format!("{stem}-{}.pdf", number + 1))
 }
 
 impl FitArgs {

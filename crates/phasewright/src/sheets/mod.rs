@@ -35,6 +35,7 @@ pub mod label;
 pub mod make;
 pub mod shelf;
 pub mod side_by_side;
+pub mod trials;
 
 use eframe::egui;
 
@@ -57,17 +58,20 @@ pub enum SheetName {
     Label,
     /// Raw materials.
     Shelf,
+    /// What was made on the bench and read.
+    Trials,
 }
 
 impl SheetName {
     /// All sheets, in the order of their tabs.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Formula,
         Self::SideBySide,
         Self::Aim,
         Self::Make,
         Self::Label,
         Self::Shelf,
+        Self::Trials,
     ];
 
     /// The word on its tab.
@@ -79,6 +83,7 @@ impl SheetName {
             Self::Make => "Make",
             Self::Label => "Label",
             Self::Shelf => "Shelf",
+            Self::Trials => "Trials",
         }
     }
 
@@ -91,6 +96,7 @@ impl SheetName {
             Self::Make => "Scale to a batch, weigh sheet, batch record, cost",
             Self::Label => "Ingredient list and label text per market",
             Self::Shelf => "Raw materials: composition, limits, prices, lots in stock",
+            Self::Trials => "Readings on the bench, curves, planned sets, stability calendar",
         }
     }
 }
@@ -110,6 +116,8 @@ pub struct Sheets {
     pub label: label::LabelSheet,
     /// The Shelf sheet.
     pub shelf: shelf::ShelfSheet,
+    /// The sheet Trials.
+    pub trials: trials::TrialsSheet,
 }
 
 impl Sheets {
@@ -142,6 +150,7 @@ impl Sheets {
             SheetName::Make => make::ui(ui, view, &mut self.make, commands),
             SheetName::Label => label::ui(ui, view, &mut self.label, commands),
             SheetName::Shelf => shelf::ui(ui, view, &mut self.shelf, commands),
+            SheetName::Trials => trials::ui(ui, view, &mut self.trials, commands),
         }
     }
 }

@@ -8,6 +8,7 @@ pub mod history;
 pub mod makers_shelf;
 pub mod own_rules;
 pub mod settings;
+pub mod trials;
 pub mod works;
 
 use std::path::{Path, PathBuf};
@@ -24,6 +25,7 @@ use jiff::tz::TimeZone;
 pub use document::{Document, DocumentId, Surroundings};
 pub use makers_shelf::MakersShelf;
 pub use settings::{Folders, Settings, ThemeChoice};
+pub use trials::TrialBook;
 pub use works::Works;
 
 /// Something to tell, shown in the status bar until the next one.
@@ -103,6 +105,8 @@ pub struct State {
     around: Surroundings,
     /// Stock, workshop and batch records.
     pub works: Works,
+    /// Trials of the open documents.
+    trials: trials::TrialBooks,
     /// What is remembered between runs.
     pub settings: Settings,
     /// The folders that may be written to unasked.
@@ -138,6 +142,7 @@ impl State {
             shelf: Arc::default(),
             around: Surroundings { context, number: 0 },
             works,
+            trials: trials::TrialBooks::default(),
             settings,
             folders,
             not_kept: None,

@@ -4,7 +4,6 @@
 
 use nalgebra::DMatrix;
 
-use super::distribution::t_quantile;
 use super::nonlinear::{Curve, CurveFit, descend, fit, inverse_of_square, sum_of_squares};
 use super::{FitError, Interval, positive};
 
@@ -339,10 +338,7 @@ impl FlowCurve {
             .filter(|i| !self.held[*i])
             .map(|i| d[i] / v)
             .collect();
-        let se = self.fit.se_of(&gradient)?;
-        let t = t_quantile(0.975, self.fit.dof as f64);
-        let around = |w: f64| [v * (-t * w).exp(), v * (t * w).exp()];
-        Some((around(se), around(se.hypot(self.fit.s()))))
+        self.fit.bands_of_logarithm(v, &gradient)
     }
 }
 

@@ -8,6 +8,7 @@ pub mod formula;
 pub mod linear;
 pub mod nonlinear;
 pub mod process;
+pub mod recovery;
 pub mod repeat;
 pub mod salt;
 pub mod scheffe;

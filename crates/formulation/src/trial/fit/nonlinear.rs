@@ -5,7 +5,8 @@ use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
 use nalgebra::storage::Owned;
 use nalgebra::{DMatrix, DVector, Dyn};
 
-use super::FitError;
+use super::distribution::t_quantile;
+use super::{FitError, Interval};
 
 /// Residuals and their derivatives of a model at given parameters; `None` where the model has
 /// no value.
@@ -56,6 +57,15 @@ impl CurveFit {
         let inverse = self.inverse.as_ref()?;
         let g = DVector::from_column_slice(gradient);
         Some(self.s() * (g.transpose() * inverse * &g)[(0, 0)].max(0.0).sqrt())
+    }
+    /// 95 % bands of the mean and of a new reading about a value whose logarithm was fitted,
+    /// with the derivatives of the logarithm by the parameters.
+    #[must_use]
+    pub fn bands_of_logarithm(&self, value: f64, gradient: &[f64]) -> Option<(Interval, Interval)> {
+        let se = self.se_of(gradient)?;
+        let t = t_quantile(0.975, self.dof as f64);
+        let about = |w: f64| [value * (-w).exp(), value * w.exp()];
+        Some((about(t * se), about(t * se.hypot(self.s()))))
     }
 }
 

@@ -3,7 +3,8 @@
 
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
 
-use super::{FitError, finite};
+use super::distribution::NORMAL_975;
+use super::{FitError, Interval, finite};
 
 /// What the process is taken to be like.
 #[derive(Clone, PartialEq, Debug)]
@@ -70,6 +71,23 @@ pub struct ProcessPrediction {
     pub variance: f64,
     /// Variance of one new reading there.
     pub variance_new: f64,
+}
+
+impl ProcessPrediction {
+    fn about(&self, variance: f64) -> Interval {
+        let w = NORMAL_975 * variance.sqrt();
+        [self.mean - w, self.mean + w]
+    }
+    /// 95 % interval of the function.
+    #[must_use]
+    pub fn band(&self) -> Interval {
+        self.about(self.variance)
+    }
+    /// 95 % interval of a new reading.
+    #[must_use]
+    pub fn reading_band(&self) -> Interval {
+        self.about(self.variance_new)
+    }
 }
 
 impl Process {

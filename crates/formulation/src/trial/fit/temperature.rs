@@ -4,7 +4,6 @@
 
 use nalgebra::DMatrix;
 
-use super::distribution::t_quantile;
 use super::linear::{LinearFit, Prediction, least_squares};
 use super::nonlinear::{Curve, CurveFit, fit};
 use super::{FitError, Interval, finite, positive};
@@ -170,16 +169,17 @@ impl Vft {
         }
         Ok(Self { fit: found })
     }
-    /// Viscosity at a temperature in °C with its 95 % band.
+    /// Viscosity at a temperature in °C.
     #[must_use]
-    pub fn at(&self, celsius: f64) -> (f64, Option<Interval>) {
+    pub fn at(&self, celsius: f64) -> f64 {
         let p = &self.fit.parameters;
-        let t = celsius + ZERO_CELSIUS;
-        let v = (p[0] + p[1] / (t - p[2])).exp();
-        let band = self.fit.se_of(&vft_gradient(p, t)).map(|se| {
-            let w = t_quantile(0.975, self.fit.dof as f64) * se;
-            [v * (-w).exp(), v * w.exp()]
-        });
-        (v, band)
+        (p[0] + p[1] / (celsius + ZERO_CELSIUS - p[2])).exp()
+    }
+    /// 95 % bands of the mean and of a new reading at a temperature in °C; none if the
+    /// parameters cannot be told apart.
+    #[must_use]
+    pub fn bands_at(&self, celsius: f64) -> Option<(Interval, Interval)> {
+        let gradient = vft_gradient(&self.fit.parameters, celsius + ZERO_CELSIUS);
+        self.fit.bands_of_logarithm(self.at(celsius), &gradient)
     }
 }

@@ -163,7 +163,7 @@ fn scrolled(ui: &mut Ui, id: &str, content: impl FnOnce(&mut Ui)) {
 const FIELD_HEIGHT: f32 = 44.0;
 
 /// A label with something below it, as wide as the wider of both.
-fn labelled<R>(
+pub(super) fn labelled<R>(
     ui: &mut Ui,
     label: &str,
     width: f32,
@@ -186,7 +186,7 @@ fn labelled<R>(
 }
 
 /// A text field under its label.
-fn field(ui: &mut Ui, label: &str, value: &mut String, width: f32) -> Response {
+pub(super) fn field(ui: &mut Ui, label: &str, value: &mut String, width: f32) -> Response {
     labelled(ui, label, width, |ui, name| {
         ui.add(TextEdit::singleline(value).desired_width(width))
             .labelled_by(name.id)
@@ -212,19 +212,19 @@ fn on_field_line<R>(
 }
 
 /// A button on the line of the fields beside it.
-fn action(ui: &mut Ui, words: &str) -> Response {
+pub(super) fn action(ui: &mut Ui, words: &str) -> Response {
     // A field is a little less high than its place.
     let padding = egui::vec2(ui.spacing().button_padding.x, 2.0);
     on_field_line(ui, words, padding, |ui| ui.button(words))
 }
 
 /// Words on the line of the fields beside them.
-fn aside(ui: &mut Ui, words: &str) {
+pub(super) fn aside(ui: &mut Ui, words: &str) {
     on_field_line(ui, words, egui::vec2(0.0, 6.0), |ui| ui.label(words));
 }
 
 /// A choice under its label.
-fn choice<T: PartialEq + Copy>(
+pub(super) fn choice<T: PartialEq + Copy>(
     ui: &mut Ui,
     label: &str,
     value: &mut T,
@@ -248,7 +248,7 @@ fn choice<T: PartialEq + Copy>(
 }
 
 /// A sentence about something that is not as it should be.
-fn caution(ui: &mut Ui, level: Level, text: impl Into<String>) {
+pub(super) fn caution(ui: &mut Ui, level: Level, text: impl Into<String>) {
     let colour = theme::palette(ui).level(level);
     ui.horizontal_wrapped(|ui| {
         crate::widgets::level_mark::level_mark(ui, level);

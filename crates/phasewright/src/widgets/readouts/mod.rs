@@ -2,6 +2,7 @@
 //! activity, density, HLB, salt and natural origin, live as the formula changes.
 
 mod figures;
+mod from_trials;
 mod ph;
 mod preservation;
 

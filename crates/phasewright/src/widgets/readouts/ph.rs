@@ -10,7 +10,7 @@ use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::quantity::{Ph, grams, in_grams};
 
-use super::parts;
+use super::{from_trials, parts};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
@@ -32,6 +32,7 @@ pub(super) struct PhPanel {
     /// Which document and variant the bench readings belong to.
     of: Option<(u64, u64)>,
     drawn: Option<Drawn>,
+    learnt: from_trials::Shown,
 }
 
 /// The last curve, with what it was computed from.
@@ -56,6 +57,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, panel: &mut PhPanel, commands: &m
         ui.label(format!("Ionic strength {ionic:.3} mol/kg"));
     }
     settings(ui, view, commands);
+    from_trials::ui(ui, view, &mut panel.learnt, commands);
     ui.add_space(theme::GAP);
     ui.label(theme::strong("Reach the pH aimed at"));
     let target = view.variant.target_ph;

@@ -1,0 +1,618 @@
+//! What is drawn of trials: readings, the curve fitted to them with its bands, residuals,
+//! and what may be said of it. Readings that were set aside are shown and not fitted.
+
+use std::collections::BTreeMap;
+
+use super::book::{Book, Kept, Trial};
+use super::fit::drift::{Drift, Limit};
+use super::fit::flow::{self, FlowModel};
+use super::fit::recovery::Recovery;
+use super::fit::repeat::Grubbs;
+use super::fit::salt::SaltCurve;
+use super::fit::temperature::{Arrhenius, Vft};
+use super::fit::{FitError, Interval};
+use super::reading::{Method, Quantity};
+use super::stability::trends;
+use crate::amount::Measure;
+
+/// A point of a curve.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Sample {
+    /// Place.
+    pub x: f64,
+    /// Value of the curve.
+    pub value: f64,
+    /// 95 % band of the mean.
+    pub band: Option<Interval>,
+    /// 95 % band of a new reading.
+    pub new: Option<Interval>,
+}
+
+/// A reading in a chart.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Dot {
+    /// Number of the reading.
+    pub reading: usize,
+    /// Place.
+    pub x: f64,
+    /// Value.
+    pub y: f64,
+    /// It was set aside, so it is not fitted.
+    pub set_aside: bool,
+}
+
+/// A chart.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Chart {
+    /// Number of the trial.
+    pub trial: usize,
+    /// Name of the model as `trials fit` calls it; none where nothing is fitted.
+    pub model: Option<&'static str>,
+    /// What it shows.
+    pub title: String,
+    /// What stands below, with its unit.
+    pub x: String,
+    /// What is drawn.
+    pub quantity: Quantity,
+    /// Readings.
+    pub dots: Vec<Dot>,
+    /// The curve, from the least to the greatest place; empty if the data bear none.
+    pub curve: Vec<Sample>,
+    /// Residual at the place of each fitted reading: in percent of the curve where the
+    /// logarithm is fitted, else in the unit of the quantity.
+    pub residuals: Vec<(f64, f64)>,
+    /// The maker's limit.
+    pub limit: Option<Limit>,
+    /// What may be said, sentence by sentence.
+    pub words: Vec<String>,
+    /// The top of a salt curve with its 95 % interval, if it is determined.
+    pub optimum: Option<(f64, Interval)>,
+}
+
+/// Points of a curve.
+const POINTS: u32 = 81;
+
+/// Readings with their place.
+struct Placed<'a> {
+    x: f64,
+    y: f64,
+    kept: &'a Kept,
+}
+
+/// A fitted curve as far as drawing goes.
+struct Fitted<'a> {
+    at: Box<dyn Fn(f64) -> Sample + 'a>,
+    logarithmic: bool,
+}
+
+fn all_of(placed: &[Placed<'_>]) -> Vec<Dot> {
+    placed
+        .iter()
+        .map(|p| Dot {
+            reading: p.kept.number,
+            x: p.x,
+            y: p.y,
+            set_aside: p.kept.set_aside.is_some(),
+        })
+        .collect()
+}
+
+fn fitted_of<'a, 'b>(placed: &'b [Placed<'a>]) -> Vec<&'b Placed<'a>> {
+    placed
+        .iter()
+        .filter(|p| p.kept.set_aside.is_none())
+        .collect()
+}
+
+fn columns(placed: &[&Placed<'_>]) -> (Vec<f64>, Vec<f64>) {
+    placed.iter().map(|p| (p.x, p.y)).unzip()
+}
+
+fn distinct(x: &[f64]) -> usize {
+    let mut sorted = x.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    sorted.dedup_by(|a, b| (*a - *b).abs() <= 1e-9 * a.abs().max(1.0));
+    sorted.len()
+}
+
+impl Chart {
+    fn new(
+        trial: usize,
+        title: String,
+        x: &str,
+        quantity: Quantity,
+        placed: &[Placed<'_>],
+    ) -> Self {
+        Self {
+            trial,
+            model: None,
+            title,
+            x: x.to_owned(),
+            quantity,
+            dots: all_of(placed),
+            curve: Vec::new(),
+            residuals: Vec::new(),
+            limit: None,
+            words: Vec::new(),
+            optimum: None,
+        }
+    }
+
+    /// Draws a fit, its residuals, and names the one reading that stands out.
+    fn draw(&mut self, model: &'static str, placed: &[&Placed<'_>], fitted: &Fitted<'_>) {
+        self.model = Some(model);
+        let (low, high) = placed
+            .iter()
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), p| {
+                (a.min(p.x), b.max(p.x))
+            });
+        self.curve = (0..POINTS)
+            .map(|i| (fitted.at)(low + (high - low) * f64::from(i) / f64::from(POINTS - 1)))
+            .collect();
+        let residual = |p: &Placed<'_>| {
+            let curve = (fitted.at)(p.x).value;
+            if fitted.logarithmic {
+                100.0 * (p.y / curve).ln()
+            } else {
+                p.y - curve
+            }
+        };
+        self.residuals = placed.iter().map(|p| (p.x, residual(p))).collect();
+        let values: Vec<f64> = self.residuals.iter().map(|r| r.1).collect();
+        if let Some(wild) = Grubbs::of(&values).filter(Grubbs::is_outlier)
+            && let Some(p) = placed.get(wild.index)
+        {
+            self.words.push(format!(
+                "Reading {} stands out from the curve (Grubbs's test, p {:.3}); it is fitted all the same. Look at it, and set it aside only with a reason.",
+                p.kept.number, wild.p
+            ));
+        }
+    }
+
+    fn refused(&mut self, error: &FitError) {
+        self.words.push(format!("No curve: {error}."));
+    }
+}
+
+/// Every chart that the readings of a book bear.
+#[must_use]
+pub fn charts(book: &Book) -> Vec<Chart> {
+    let mut out = Vec::new();
+    for trial in &book.trials {
+        out.extend(additions(book, trial, Quantity::Viscosity));
+        out.extend(additions(book, trial, Quantity::Ph));
+        for step in 0..=trial.additions.len() {
+            flow_curves(book, trial, step, &mut out);
+            out.extend(temperature(book, trial, step));
+            out.extend(recovery(book, trial, step));
+        }
+    }
+    for number in 0..book.plans.len() {
+        drifts(book, number, &mut out);
+    }
+    out
+}
+
+/// Readings of a trial on their steps, samples of stability plans apart.
+fn on_bench(book: &Book, trial: usize, quantity: Quantity) -> impl Iterator<Item = &Kept> {
+    book.readings.iter().filter(move |k| {
+        k.trial == trial && k.reading.quantity == quantity && k.reading.sample.is_none()
+    })
+}
+
+/// A quantity over the share of what was added step by step.
+fn additions(book: &Book, trial: &Trial, quantity: Quantity) -> Option<Chart> {
+    let first = trial.additions.first()?;
+    if trial.additions.iter().any(|a| a.id != first.id) {
+        return None;
+    }
+    let placed: Vec<Placed<'_>> = on_bench(book, trial.number, quantity)
+        .filter_map(|kept| {
+            let masses = trial.masses(kept.step);
+            let whole: f64 = masses.values().map(|m| m.as_grams()).sum();
+            let share = masses.get(&first.id)?.as_grams() / whole * 100.0;
+            Some(Placed {
+                x: share,
+                y: kept.reading.mean()?,
+                kept,
+            })
+        })
+        .collect();
+    let places: Vec<f64> = placed.iter().map(|p| p.x).collect();
+    if distinct(&places) < 3 {
+        return None;
+    }
+    let name = &first.material.name;
+    let title = format!("Trial {}: {} over {name}", trial.number, quantity.label());
+    let mut chart = Chart::new(
+        trial.number,
+        title,
+        &format!("{name}, % of the whole"),
+        quantity,
+        &placed,
+    );
+    if quantity == Quantity::Viscosity {
+        salt(&mut chart, &placed);
+    }
+    Some(chart)
+}
+
+fn salt(chart: &mut Chart, placed: &[Placed<'_>]) {
+    let counted = fitted_of(placed);
+    let (x, y) = columns(&counted);
+    let curve = match SaltCurve::fit(&x, &y) {
+        Ok(curve) => curve,
+        Err(error) => return chart.refused(&error),
+    };
+    let at = |x: f64| {
+        let p = curve.at(x);
+        Sample {
+            x,
+            value: p.mean.exp(),
+            band: Some(p.band.map(f64::exp)),
+            new: Some(p.new.map(f64::exp)),
+        }
+    };
+    if curve.is_determined()
+        && let super::fit::salt::OptimumSet::Interval(ends) = curve.optimum_set
+    {
+        chart.optimum = Some((curve.optimum, ends));
+        chart.words.push(format!(
+            "The top is at {} % (95 %: {} to {}), with {}; beyond it more thins.",
+            Measure::PERCENT_ROUGH.digits_of(curve.optimum),
+            Measure::PERCENT_ROUGH.digits_of(ends[0]),
+            Measure::PERCENT_ROUGH.digits_of(ends[1]),
+            Quantity::Viscosity.shown(curve.top.mean.exp()),
+        ));
+    } else {
+        chart
+            .words
+            .push("The top is not determined: the data do not bear the curvature, or it lies outside of them.".to_owned());
+    }
+    chart.draw(
+        "salt",
+        &counted,
+        &Fitted {
+            at: Box::new(at),
+            logarithmic: true,
+        },
+    );
+}
+
+/// Where a viscosity was read at several speeds.
+fn flow_curves(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
+    for rotational in [false, true] {
+        let placed: Vec<Placed<'_>> = on_bench(book, trial.number, Quantity::Viscosity)
+            .filter(|k| k.step == step)
+            .filter_map(|kept| {
+                let x = match kept.reading.method {
+                    Method::ShearRate(rate) if !rotational => rate,
+                    Method::Rotational { rpm, .. } if rotational => rpm,
+                    _ => return None,
+                };
+                Some(Placed {
+                    x,
+                    y: kept.reading.mean()?,
+                    kept,
+                })
+            })
+            .collect();
+        let counted = fitted_of(&placed);
+        let (x, y) = columns(&counted);
+        if distinct(&x) < 3 {
+            continue;
+        }
+        let mut chart = Chart::new(
+            trial.number,
+            format!(
+                "Trial {}, {}: flow curve",
+                trial.number,
+                trial.step_words(step)
+            ),
+            if rotational {
+                "speed, rpm"
+            } else {
+                "shear rate, 1/s"
+            },
+            Quantity::Viscosity,
+            &placed,
+        );
+        let (found, best) = flow::compare(&x, &y);
+        match best.and_then(|b| found.iter().find(|c| c.model == b)) {
+            None => chart.words.push(
+                "The readings bear none of the curves: power law, Herschel-Bulkley, Cross, Carreau.".to_owned(),
+            ),
+            Some(curve) => {
+                let figures: Vec<String> = curve
+                    .se()
+                    .into_iter()
+                    .zip(&curve.parameters)
+                    .map(|((name, se), value)| {
+                        format!(
+                            "{name} {} ± {}",
+                            Measure::NUMBER.digits_of(*value),
+                            Measure::FACTOR.digits_of(se)
+                        )
+                    })
+                    .collect();
+                chart.words.push(format!(
+                    "{}, chosen of {} by AICc: {}.",
+                    curve.model.name(),
+                    found.len(),
+                    figures.join(", ")
+                ));
+                if rotational {
+                    chart.words.push("A spindle has no one shear rate: the shape holds, the figures hold for this spindle only.".to_owned());
+                }
+                let at = |x: f64| {
+                    let bands = curve.bands_at(x);
+                    Sample {
+                        x,
+                        value: curve.at(x),
+                        band: bands.map(|b| b.0),
+                        new: bands.map(|b| b.1),
+                    }
+                };
+                let fitted = Fitted {
+                    at: Box::new(at),
+                    logarithmic: true,
+                };
+                chart.draw(model_key(curve.model), &counted, &fitted);
+            }
+        }
+        out.push(chart);
+    }
+}
+
+const fn model_key(model: FlowModel) -> &'static str {
+    match model {
+        FlowModel::PowerLaw => "power-law",
+        FlowModel::HerschelBulkley => "herschel-bulkley",
+        FlowModel::Cross => "cross",
+        FlowModel::Carreau => "carreau",
+    }
+}
+
+/// The readings of a step that were made in the same way, the largest group of them.
+fn alike<'a>(book: &'a Book, trial: &Trial, step: usize) -> Vec<&'a Kept> {
+    let mut groups: BTreeMap<String, Vec<&'a Kept>> = BTreeMap::new();
+    for kept in on_bench(book, trial.number, Quantity::Viscosity).filter(|k| k.step == step) {
+        groups
+            .entry(kept.reading.method.words())
+            .or_default()
+            .push(kept);
+    }
+    groups
+        .into_values()
+        .max_by_key(Vec::len)
+        .unwrap_or_default()
+}
+
+/// AICc of a fit to `n` logarithms with `k` parameters.
+fn aicc(rss: f64, n: usize, k: usize) -> f64 {
+    let (n, k) = (n as f64, k as f64);
+    if n - k - 2.0 <= 0.0 {
+        return f64::INFINITY;
+    }
+    n * (rss / n).ln() + 2.0 * (k + 1.0) + 2.0 * (k + 1.0) * (k + 2.0) / (n - k - 2.0)
+}
+
+fn temperature(book: &Book, trial: &Trial, step: usize) -> Option<Chart> {
+    let placed: Vec<Placed<'_>> = alike(book, trial, step)
+        .into_iter()
+        .filter_map(|kept| {
+            Some(Placed {
+                x: kept.reading.celsius?,
+                y: kept.reading.mean()?,
+                kept,
+            })
+        })
+        .collect();
+    let counted = fitted_of(&placed);
+    let (x, y) = columns(&counted);
+    if distinct(&x) < 3 {
+        return None;
+    }
+    let mut chart = Chart::new(
+        trial.number,
+        format!(
+            "Trial {}, {}: viscosity over temperature",
+            trial.number,
+            trial.step_words(step)
+        ),
+        "temperature of the sample, °C",
+        Quantity::Viscosity,
+        &placed,
+    );
+    let line = match Arrhenius::fit(&x, &y) {
+        Ok(line) => line,
+        Err(error) => {
+            chart.refused(&error);
+            return Some(chart);
+        }
+    };
+    let bent = Vft::fit(&x, &y)
+        .ok()
+        .filter(|v| aicc(v.fit.rss, x.len(), 3) < aicc(line.fit.rss, x.len(), 2));
+    if let Some(vft) = bent {
+        chart.words.push(
+            "Vogel, Fulcher and Tammann describes it better than Arrhenius (AICc).".to_owned(),
+        );
+        let at = |x: f64| {
+            let bands = vft.bands_at(x);
+            Sample {
+                x,
+                value: vft.at(x),
+                band: bands.map(|b| b.0),
+                new: bands.map(|b| b.1),
+            }
+        };
+        chart.draw(
+            "vft",
+            &counted,
+            &Fitted {
+                at: Box::new(at),
+                logarithmic: true,
+            },
+        );
+    } else {
+        chart.words.push(format!(
+            "Activation energy {} kJ/mol (Arrhenius); at 20 °C {} times as thick as at 30 °C.",
+            Measure::NUMBER.digits_of((line.energy_kj_mol() * 10.0).round() / 10.0),
+            Measure::PERCENT_ROUGH.digits_of(line.ratio(20.0, 30.0)),
+        ));
+        let at = |x: f64| {
+            let p = line.at(x);
+            Sample {
+                x,
+                value: p.mean.exp(),
+                band: Some(p.band.map(f64::exp)),
+                new: Some(p.new.map(f64::exp)),
+            }
+        };
+        chart.draw(
+            "arrhenius",
+            &counted,
+            &Fitted {
+                at: Box::new(at),
+                logarithmic: true,
+            },
+        );
+    }
+    Some(chart)
+}
+
+/// Share of the end at which a beaker counts as back.
+const BACK: f64 = 0.9;
+
+fn recovery(book: &Book, trial: &Trial, step: usize) -> Option<Chart> {
+    let with_time: Vec<&Kept> = alike(book, trial, step)
+        .into_iter()
+        .filter(|k| k.reading.hours.is_some())
+        .collect();
+    let start = with_time
+        .iter()
+        .filter_map(|k| k.reading.hours)
+        .fold(f64::INFINITY, f64::min);
+    let placed: Vec<Placed<'_>> = with_time
+        .into_iter()
+        .filter_map(|kept| {
+            Some(Placed {
+                x: (kept.reading.hours? - start) * 60.0,
+                y: kept.reading.mean()?,
+                kept,
+            })
+        })
+        .collect();
+    let counted = fitted_of(&placed);
+    let (x, y) = columns(&counted);
+    if distinct(&x) < 4 {
+        return None;
+    }
+    let mut chart = Chart::new(
+        trial.number,
+        format!(
+            "Trial {}, {}: recovery",
+            trial.number,
+            trial.step_words(step)
+        ),
+        "time since the first reading, min",
+        Quantity::Viscosity,
+        &placed,
+    );
+    match Recovery::fit(&x, &y) {
+        Err(error) => chart.refused(&error),
+        Ok(curve) => {
+            let end = Quantity::Viscosity.shown(curve.end());
+            chart.words.push(match curve.time_back(BACK) {
+                Some(time) => format!(
+                    "Thin at first, {} % of the end ({end}) back after about {}.",
+                    100.0 * BACK,
+                    Measure::MINUTES.shown(time.round().max(1.0))
+                ),
+                None => format!("It comes to {end}."),
+            });
+            let at = |x: f64| {
+                let bands = curve.bands_at(x);
+                Sample {
+                    x,
+                    value: curve.at(x),
+                    band: bands.map(|b| b.0),
+                    new: bands.map(|b| b.1),
+                }
+            };
+            let fitted = Fitted {
+                at: Box::new(at),
+                logarithmic: true,
+            };
+            chart.draw("recovery", &counted, &fitted);
+        }
+    }
+    Some(chart)
+}
+
+/// The trends of a stability plan.
+fn drifts(book: &Book, number: usize, out: &mut Vec<Chart>) {
+    let Some(plan) = book.plans.get(number) else {
+        return;
+    };
+    for trend in trends(book, number) {
+        let placed: Vec<Placed<'_>> = book
+            .readings
+            .iter()
+            .filter(|k| k.reading.quantity == trend.quantity)
+            .filter_map(|kept| {
+                let sample = kept.reading.sample.filter(|s| s.plan == number)?;
+                if plan.conditions.get(sample.condition)? != &trend.condition {
+                    return None;
+                }
+                Some(Placed {
+                    x: f64::from(plan.times.get(sample.time)?.days) / 7.0,
+                    y: kept.reading.mean()?,
+                    kept,
+                })
+            })
+            .collect();
+        let counted = fitted_of(&placed);
+        let mut chart = Chart::new(
+            plan.trial,
+            format!(
+                "Plan {}, {}: {}",
+                number + 1,
+                trend.condition,
+                trend.quantity.label()
+            ),
+            "weeks since the start",
+            trend.quantity,
+            &placed,
+        );
+        chart.limit = trend.limit;
+        chart.words.push(sentence(&trend.words()));
+        if let Some(drift) = &trend.drift {
+            let at = |x: f64| line_at(drift, x);
+            let fitted = Fitted {
+                at: Box::new(at),
+                logarithmic: false,
+            };
+            chart.draw("drift", &counted, &fitted);
+        }
+        out.push(chart);
+    }
+}
+
+fn line_at(drift: &Drift, x: f64) -> Sample {
+    let p = drift.at(x);
+    Sample {
+        x,
+        value: p.mean,
+        band: Some(p.band),
+        new: Some(p.new),
+    }
+}
+
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).chain(['.']).collect()
+    })
+}

@@ -1,0 +1,664 @@
+//! The beakers: each trial with its steps and readings, and the forms that add to it.
+
+use std::fmt::Write as _;
+
+use eframe::egui::{self, Grid, Id, ScrollArea, Ui};
+use formulation::amount::{Measure, typed};
+use formulation::batch::mass::{ExactMass, MassUnit, read_mass};
+use formulation::finding::Level;
+use formulation::trial::book::{Addition, Book, Event, Kept, Opening, Trial, value_words};
+use formulation::trial::challenge;
+use formulation::trial::reading::Sample;
+
+use super::reading_form::ReadingForm;
+use super::{note, nothing_yet};
+use crate::command::Command;
+use crate::sheets::make::{action, caution, choice, field, labelled};
+use crate::state::{TrialBook, View};
+use crate::theme;
+use crate::widgets::material_picker::MaterialPicker;
+
+/// What is done to a reading.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Mending {
+    Correct,
+    SetAside,
+}
+
+/// What the page keeps between frames.
+#[derive(Default)]
+pub struct BeakerPage {
+    /// Number of the trial that is shown.
+    shown: Option<usize>,
+    /// Trials there were in the last frame; a new one is shown.
+    seen: usize,
+    beginning: bool,
+    begin: BeginForm,
+    picker: MaterialPicker,
+    added: Option<std::sync::Arc<formulation::material::Material>>,
+    added_mass: String,
+    /// Step that a reading is noted on; the newest if none.
+    step: Option<usize>,
+    form: ReadingForm,
+    mending: Option<(usize, Mending, ReadingForm)>,
+    why: String,
+    problem: Option<String>,
+}
+
+#[derive(Default)]
+struct BeginForm {
+    purpose: String,
+    mass: String,
+    room: String,
+    /// Code of the batch it is taken from; empty for the formula.
+    batch: String,
+}
+
+impl BeakerPage {
+    /// Prepares the reading of a sample of a stability plan.
+    pub fn read_sample(&mut self, view: &View<'_>, sample: Sample) {
+        let book = view.state.trials(view.document.id).book();
+        self.shown = book.plans.get(sample.plan).map(|p| p.trial);
+        self.step = None;
+        self.form.clear();
+        self.form.draft.sample = Some(sample);
+    }
+}
+
+/// Draws the page.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut BeakerPage,
+    by: &str,
+    commands: &mut Vec<Command>,
+) {
+    let trials = view.state.trials(view.document.id);
+    let book = trials.book();
+    if book.trials.len() != page.seen {
+        if book.trials.len() > page.seen {
+            page.shown = Some(book.trials.len());
+            page.beginning = false;
+        }
+        page.seen = book.trials.len();
+    }
+    if trials.path().is_none() && !book.trials.is_empty() {
+        caution(
+            ui,
+            Level::Note,
+            "This is an invented example. Save the formula, and its trials are saved beside it; then readings can be added",
+        );
+    }
+    if book.trials.is_empty() && !page.beginning {
+        if nothing_yet(ui, commands) {
+            page.beginning = true;
+        }
+        return;
+    }
+    if page.beginning {
+        begin(ui, view, page, by, commands);
+        ui.separator();
+    }
+    let shown = page
+        .shown
+        .filter(|n| book.trial(*n).is_ok())
+        .or(book.trials.last().map(|t| t.number));
+    egui::Panel::left(Id::unique("trials"))
+        .resizable(true)
+        .default_size(280.0)
+        .size_range(200.0..=420.0)
+        .frame(egui::Frame::new().inner_margin(egui::Margin {
+            right: 12,
+            ..egui::Margin::ZERO
+        }))
+        .show(ui, |ui| {
+            ScrollArea::vertical()
+                .id_salt("list of trials")
+                .auto_shrink(false)
+                .show(ui, |ui| {
+                    if !page.beginning && ui.button("Begin another trial").clicked() {
+                        page.beginning = true;
+                    }
+                    for trial in book.trials.iter().rev() {
+                        ui.push_id(trial.number, |ui| list_row(ui, view, trial, shown, page));
+                    }
+                });
+        });
+    let margin = egui::Frame::new().inner_margin(egui::Margin {
+        left: 12,
+        ..egui::Margin::ZERO
+    });
+    egui::CentralPanel::no_frame().frame(margin).show(ui, |ui| {
+        ScrollArea::vertical()
+            .id_salt("one trial")
+            .auto_shrink(false)
+            .show(ui, |ui| {
+                if let Some(trial) = shown.and_then(|n| book.trial(n).ok()) {
+                    one(ui, view, trials, trial, page, by, commands);
+                }
+            });
+    });
+}
+
+fn list_row(
+    ui: &mut Ui,
+    view: &View<'_>,
+    trial: &Trial,
+    shown: Option<usize>,
+    page: &mut BeakerPage,
+) {
+    let variant = trial.opening.formula.active();
+    let mut words = format!("Trial {}: {}", trial.number, trial.opening.purpose);
+    if let Some(set) = trial.opening.set {
+        let _ = write!(words, " (mixture {})", set.mixture);
+    }
+    let chosen = shown == Some(trial.number);
+    let row = ui.add(egui::Button::selectable(chosen, words).wrap());
+    if row.clicked() {
+        page.shown = Some(trial.number);
+        page.step = None;
+        page.mending = None;
+    }
+    let there = view.formula.variant(variant.id).is_some();
+    let mut facts = format!("{} · {}", trial.opening.date, variant.name);
+    if !there {
+        facts.push_str(", a variant that is no longer in the file");
+    }
+    ui.label(theme::small(ui, facts));
+}
+
+/// The form that begins a trial.
+fn begin(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut BeakerPage,
+    by: &str,
+    commands: &mut Vec<Command>,
+) {
+    let form = &mut page.begin;
+    let mut go = false;
+    let mut leave = false;
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "What is to be learnt", &mut form.purpose, 300.0);
+        field(ui, "Mass made", &mut form.mass, 80.0).on_hover_text("For example 200 g");
+        field(ui, "Room temperature", &mut form.room, 80.0).on_hover_text("For example 21 °C");
+        let codes: Vec<String> = view
+            .state
+            .works
+            .all_records()
+            .filter(|r| r.opening().formula.name == view.formula.name)
+            .map(|r| r.code().to_string())
+            .collect();
+        if !codes.is_empty() {
+            labelled(ui, "From", 140.0, |ui, _| {
+                let shown = if form.batch.is_empty() {
+                    "the formula".to_owned()
+                } else {
+                    format!("batch {}", form.batch)
+                };
+                egui::ComboBox::from_id_salt("from")
+                    .selected_text(shown)
+                    .width(140.0)
+                    .show_ui(ui, |ui| {
+                        ui.selectable_value(&mut form.batch, String::new(), "the formula");
+                        for code in &codes {
+                            let words = format!("batch {code}");
+                            ui.selectable_value(&mut form.batch, code.clone(), words);
+                        }
+                    })
+                    .response
+                    .accessible_name("From");
+            });
+        }
+        go = action(ui, "Begin").clicked();
+        leave = action(ui, "Leave").clicked();
+    });
+    if leave {
+        page.beginning = false;
+        page.problem = None;
+        return;
+    }
+    if go {
+        match opening(view, &page.begin) {
+            Ok(opening) => {
+                page.problem = None;
+                page.begin.purpose.clear();
+                note(commands, by, Event::Begin(Box::new(opening)));
+            }
+            Err(problem) => page.problem = Some(problem),
+        }
+    }
+    if page.beginning
+        && let Some(problem) = &page.problem
+    {
+        caution(ui, Level::Caution, problem.as_str());
+    }
+}
+
+fn opening(view: &View<'_>, form: &BeginForm) -> Result<Opening, String> {
+    if view.document.path.is_none() {
+        return Err("Trials lie beside the formula file: save the formula first".to_owned());
+    }
+    let purpose = form.purpose.trim();
+    if purpose.is_empty() {
+        return Err("What is to be learnt: say it in a sentence".to_owned());
+    }
+    let mass =
+        read_mass(&form.mass, Some(MassUnit::Gram)).map_err(|e| format!("Mass made: {e}"))?;
+    let today = view.state.today();
+    let mut opening = if form.batch.is_empty() {
+        Opening::of(view.formula, purpose, today, mass)
+    } else {
+        let record = view
+            .state
+            .works
+            .all_records()
+            .find(|r| r.code().as_str() == form.batch)
+            .ok_or_else(|| format!("There is no record of the batch {}", form.batch))?;
+        Opening::of_batch(record, purpose, today, mass).map_err(|e| e.to_string())?
+    };
+    if !form.room.trim().is_empty() {
+        let room = typed::value(&form.room, &Measure::TEMPERATURE)
+            .map_err(|e| format!("Room temperature: {e}"))?;
+        opening.room_celsius = Some(room);
+    }
+    Ok(opening)
+}
+
+/// One trial with everything noted of it.
+fn one(
+    ui: &mut Ui,
+    view: &View<'_>,
+    trials: &TrialBook,
+    trial: &Trial,
+    page: &mut BeakerPage,
+    by: &str,
+    commands: &mut Vec<Command>,
+) {
+    let book = trials.book();
+    let opening = &trial.opening;
+    ui.label(theme::heading(format!(
+        "Trial {}: {}",
+        trial.number, opening.purpose
+    )));
+    let mut facts = format!(
+        "{} · {} of {}",
+        opening.date,
+        Measure::GRAMS.shown(opening.mass.as_grams()),
+        opening.formula.active().name,
+    );
+    if let Some(room) = opening.room_celsius {
+        let _ = write!(facts, " · room {}", Measure::TEMPERATURE.shown(room));
+    }
+    if let Some(batch) = &opening.batch {
+        let _ = write!(facts, " · from batch {batch}");
+    }
+    if let Some(set) = opening.set {
+        let _ = write!(
+            facts,
+            " · planned set {}, run {}, mixture {}",
+            set.set, set.run, set.mixture
+        );
+    }
+    if !trial.by.is_empty() {
+        let _ = write!(facts, " · {}", trial.by);
+    }
+    ui.label(theme::small(ui, facts));
+    if let Some(words) = challenge::words(&challenge::reductions(book, trial.number)) {
+        ui.label(words);
+    }
+    ui.add_space(theme::TIGHT);
+    for step in 0..=trial.additions.len() {
+        ui.push_id(step, |ui| {
+            ui.label(theme::strong(match step {
+                0 => "As weighed".to_owned(),
+                step => format!("Step {step}: {}", trial.step_words(step)),
+            }));
+            readings(ui, trials, trial, step, page);
+        });
+    }
+    if let Some((number, mending, _)) = &page.mending {
+        let (number, mending) = (*number, *mending);
+        if book
+            .readings
+            .iter()
+            .any(|k| k.number == number && k.trial == trial.number)
+        {
+            mend(ui, page, number, mending, by, commands);
+        }
+    }
+    ui.separator();
+    add(ui, view, trial, page, by, commands);
+    ui.add_space(theme::TIGHT);
+    read(ui, book, trial, page, by, commands);
+    if !page.beginning
+        && let Some(problem) = &page.problem
+    {
+        caution(ui, Level::Caution, problem.as_str());
+    }
+}
+
+fn readings(ui: &mut Ui, trials: &TrialBook, trial: &Trial, step: usize, page: &mut BeakerPage) {
+    let of_step = || {
+        trials
+            .book()
+            .readings
+            .iter()
+            .filter(|k| k.trial == trial.number && k.step == step)
+    };
+    if of_step().next().is_none() {
+        ui.label(theme::small(ui, "nothing read"));
+        return;
+    }
+    Grid::new("readings")
+        .num_columns(5)
+        .spacing([theme::GAP, 4.0])
+        .show(ui, |ui| {
+            for kept in of_step() {
+                ui.push_id(kept.number, |ui| row(ui, trials, kept, page));
+                ui.end_row();
+            }
+        });
+}
+
+fn row(ui: &mut Ui, trials: &TrialBook, kept: &Kept, page: &mut BeakerPage) {
+    let reading = &kept.reading;
+    ui.horizontal(|ui| {
+        let head = format!("{}. {}", kept.number, reading.quantity.label());
+        ui.label(theme::small(ui, head));
+        let words = value_words(reading);
+        if kept.set_aside.is_some() {
+            ui.label(egui::RichText::new(words).strikethrough());
+        } else {
+            ui.label(theme::strong(words));
+        }
+        let mut more = Vec::new();
+        if let Ok(figures) = reading.figures()
+            && figures.len() > 1
+        {
+            let measure = reading.quantity.measure();
+            let list: Vec<String> = figures.iter().map(|v| measure.digits_of(*v)).collect();
+            more.push(format!("mean of {}", list.join(", ")));
+        }
+        let method = reading.method.words();
+        if !method.is_empty() {
+            more.push(method);
+        }
+        if let Some(t) = reading.celsius {
+            more.push(Measure::TEMPERATURE.shown(t));
+        }
+        if let Some(h) = reading.hours {
+            more.push(format!("{} after making", Measure::HOURS.shown(h)));
+        }
+        if let Some(sample) = reading.sample
+            && let Some(plan) = trials.book().plans.get(sample.plan)
+            && let (Some(condition), Some(time)) = (
+                plan.conditions.get(sample.condition),
+                plan.times.get(sample.time),
+            )
+        {
+            more.push(format!(
+                "plan {}: {condition}, {}",
+                sample.plan + 1,
+                time.name
+            ));
+        }
+        if !reading.remark.is_empty() {
+            more.push(reading.remark.clone());
+        }
+        ui.label(theme::small(ui, more.join(" · ")));
+        if let Some(photo) = &reading.photo {
+            if trials.is_gone(photo) {
+                caution(
+                    ui,
+                    Level::Caution,
+                    format!("the photo is not there any more: {photo}"),
+                );
+            } else {
+                ui.label(theme::small(ui, format!("photo {photo}")));
+            }
+        }
+        for (old, why) in &kept.before {
+            let words = format!("was {} ({why})", value_words(old));
+            ui.label(theme::small(ui, words));
+        }
+        match &kept.set_aside {
+            Some(why) => {
+                ui.label(theme::small(ui, format!("set aside: {why}")));
+            }
+            None => {
+                for (mending, label) in [
+                    (Mending::Correct, "Correct…"),
+                    (Mending::SetAside, "Set aside…"),
+                ] {
+                    let button = ui
+                        .small_button(label)
+                        .accessible_name(format!("{label} reading {}", kept.number));
+                    if button.clicked() {
+                        page.mending = Some((kept.number, mending, ReadingForm::of(reading)));
+                        page.why.clear();
+                    }
+                }
+            }
+        }
+    });
+}
+
+/// A correction, or a reading left out of fits; the old value stays with the reason.
+fn mend(
+    ui: &mut Ui,
+    page: &mut BeakerPage,
+    number: usize,
+    mending: Mending,
+    by: &str,
+    commands: &mut Vec<Command>,
+) {
+    ui.separator();
+    ui.label(theme::strong(match mending {
+        Mending::Correct => format!("Reading {number} should have been"),
+        Mending::SetAside => format!("Leave reading {number} out of fits; it stays shown"),
+    }));
+    let mut done = false;
+    let mut leave = false;
+    let mut problem = None;
+    if mending == Mending::Correct
+        && let Some((_, _, form)) = &mut page.mending
+    {
+        form.ui(ui, "correction", true, &[]);
+    }
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Why", &mut page.why, 300.0);
+        done = action(
+            ui,
+            match mending {
+                Mending::Correct => "Note the correction",
+                Mending::SetAside => "Set it aside",
+            },
+        )
+        .clicked();
+        leave = action(ui, "Leave it").clicked();
+    });
+    if done && page.why.trim().is_empty() {
+        problem = Some("Why: say it in a few words".to_owned());
+    } else if done {
+        let why = page.why.trim().to_owned();
+        let event = match (&mut page.mending, mending) {
+            (Some((_, _, form)), Mending::Correct) => form.reading().map(|to| Event::Correct {
+                reading: number,
+                to,
+                why,
+            }),
+            _ => Ok(Event::SetAside {
+                reading: number,
+                why,
+            }),
+        };
+        match event {
+            Ok(event) => {
+                note(commands, by, event);
+                leave = true;
+            }
+            Err(why) => problem = Some(why),
+        }
+    }
+    if leave {
+        page.mending = None;
+        page.problem = None;
+    } else if problem.is_some() {
+        page.problem = problem;
+    }
+}
+
+/// Something added on the bench.
+fn add(
+    ui: &mut Ui,
+    view: &View<'_>,
+    trial: &Trial,
+    page: &mut BeakerPage,
+    by: &str,
+    commands: &mut Vec<Command>,
+) {
+    ui.label(theme::strong("Add to the beaker"));
+    ui.horizontal_wrapped(|ui| {
+        // What was added last is likely to be added again.
+        if page.added.is_none() {
+            page.added = trial.additions.last().map(|a| a.material.clone());
+        }
+        let lines = trial.opening.formula.active().lines();
+        let used: Vec<_> = lines
+            .filter_map(|(_, l)| trial.opening.formula.material(&l.material))
+            .collect();
+        labelled(ui, "Material", 240.0, |ui, _| {
+            let shown = page.added.as_ref().map_or("choose", |m| m.name.as_ref());
+            egui::ComboBox::from_id_salt("added")
+                .selected_text(shown.to_owned())
+                .width(240.0)
+                .truncate()
+                .height(300.0)
+                .show_ui(ui, |ui| {
+                    for material in used {
+                        let chosen = page.added.as_ref().is_some_and(|m| m.id == material.id);
+                        if ui
+                            .selectable_label(chosen, material.name.as_ref())
+                            .clicked()
+                        {
+                            page.added = Some(material.clone());
+                        }
+                    }
+                })
+                .response
+                .accessible_name("Material");
+        });
+        labelled(ui, "or of the shelf", 180.0, |ui, _| {
+            let id = Id::unique("added of the shelf");
+            if let Some(material) =
+                page.picker
+                    .show(ui, view.state, id, "Material of the shelf", 180.0)
+            {
+                page.added = Some(material);
+            }
+        });
+        field(ui, "Mass added", &mut page.added_mass, 80.0).on_hover_text("For example 0.5 g");
+        if action(ui, "Add").clicked() {
+            match addition(page) {
+                Ok(addition) => {
+                    page.problem = None;
+                    page.step = None;
+                    note(
+                        commands,
+                        by,
+                        Event::Add {
+                            trial: trial.number,
+                            addition,
+                        },
+                    );
+                }
+                Err(problem) => page.problem = Some(problem),
+            }
+        }
+    });
+}
+
+fn addition(page: &BeakerPage) -> Result<Addition, String> {
+    let material = page
+        .added
+        .clone()
+        .ok_or("Material: choose what was added")?;
+    let mass: ExactMass = read_mass(&page.added_mass, Some(MassUnit::Gram))
+        .map_err(|e| format!("Mass added: {e}"))?;
+    Ok(Addition {
+        id: material.id.clone(),
+        material,
+        mass,
+    })
+}
+
+/// The form of a reading.
+fn read(
+    ui: &mut Ui,
+    book: &Book,
+    trial: &Trial,
+    page: &mut BeakerPage,
+    by: &str,
+    commands: &mut Vec<Command>,
+) {
+    ui.label(theme::strong("Note a reading"));
+    let samples: Vec<(Sample, String)> = book
+        .plans
+        .iter()
+        .enumerate()
+        .filter(|(_, p)| p.trial == trial.number)
+        .flat_map(|(number, plan)| {
+            plan.times.iter().enumerate().flat_map(move |(t, time)| {
+                plan.conditions
+                    .iter()
+                    .enumerate()
+                    .map(move |(c, condition)| {
+                        let sample = Sample {
+                            plan: number,
+                            condition: c,
+                            time: t,
+                        };
+                        (sample, format!("{condition}, {}", time.name))
+                    })
+            })
+        })
+        .collect();
+    page.form.ui(ui, "reading", false, &samples);
+    ui.horizontal_wrapped(|ui| {
+        let newest = trial.additions.len();
+        if newest > 0 {
+            let mut step = page.step.unwrap_or(newest).min(newest);
+            let all: Vec<usize> = (0..=newest).collect();
+            choice(
+                ui,
+                "On step",
+                &mut step,
+                &all,
+                |s| trial.step_words(s),
+                200.0,
+            );
+            page.step = (step != newest).then_some(step);
+        }
+        if action(ui, "Note it").clicked() {
+            match page.form.reading() {
+                Ok(reading) => {
+                    let event = Event::Read {
+                        trial: trial.number,
+                        step: page.step.unwrap_or(newest).min(newest),
+                        reading,
+                    };
+                    match book.check(&event) {
+                        Ok(()) => {
+                            page.problem = None;
+                            page.form.clear();
+                            note(commands, by, event);
+                        }
+                        Err(error) => page.problem = Some(error.to_string()),
+                    }
+                }
+                Err(problem) => page.problem = Some(problem),
+            }
+        }
+    });
+}

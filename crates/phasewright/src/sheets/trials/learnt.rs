@@ -1,0 +1,216 @@
+//! What all trials together say of the formula as it stands.
+
+use eframe::egui::Ui;
+use egui_plot::{Line, Plot, Points, VLine};
+use formulation::amount::Measure;
+use formulation::finding::Level;
+use formulation::material::MaterialId;
+use formulation::trial::book::value_words;
+use formulation::trial::fit::Interval;
+use formulation::trial::learn::{Expected, Experience, Learnt};
+use formulation::trial::reading::Quantity;
+
+use super::curves::area;
+use crate::sheets::make::{caution, choice};
+use crate::state::{DocumentId, View};
+use crate::theme;
+use crate::widgets::round_axes::round_axes;
+
+/// Points of a curve.
+const POINTS: u32 = 61;
+
+/// What the page keeps between frames.
+#[derive(Default)]
+pub struct LearntPage {
+    of: Option<(DocumentId, u64)>,
+    learnt: Vec<Learnt>,
+    /// Quantity and material of the curve.
+    shown: usize,
+    over: usize,
+}
+
+/// Draws the page.
+pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
+    let trials = view.state.trials(view.document.id);
+    let book = trials.book();
+    let now = (view.document.id, trials.revision());
+    if page.of != Some(now) {
+        page.learnt = Quantity::ALL
+            .into_iter()
+            .filter_map(|q| Learnt::from(Experience::of(book, q)).ok())
+            .collect();
+        page.of = Some(now);
+    }
+    ui.label(theme::strong("This composition"));
+    let mut any = false;
+    for quantity in Quantity::ALL {
+        if let Some(kept) = book.measured(view.formula, quantity) {
+            any = true;
+            ui.label(format!(
+                "{}: measured {} (reading {} of trial {})",
+                quantity.label(),
+                value_words(&kept.reading),
+                kept.number,
+                kept.trial
+            ));
+        } else if let Some((trial, kept)) = book.newest(quantity) {
+            any = true;
+            ui.label(theme::small(
+                ui,
+                format!(
+                    "{}: {} was read of an earlier state (trial {}, {})",
+                    quantity.label(),
+                    value_words(&kept.reading),
+                    trial.number,
+                    trial.step_words(kept.step)
+                ),
+            ));
+        }
+    }
+    if !any {
+        ui.label("Nothing was read yet.");
+    }
+    ui.add_space(theme::TIGHT);
+    if page.learnt.is_empty() {
+        ui.label(
+            "A response is learnt from four readings or more of states that differ in a material.",
+        );
+        return;
+    }
+    for learnt in &page.learnt {
+        let expected = learnt.at(&learnt.from.place(view.formula));
+        let words = format!(
+            "{}: {}",
+            learnt.from.quantity.label(),
+            learnt.words(&expected)
+        );
+        if expected.inside {
+            ui.label(words);
+        } else {
+            caution(ui, Level::Caution, words);
+        }
+        let measure = Measure::FACTOR;
+        let errors: Vec<String> = learnt
+            .errors
+            .iter()
+            .map(|(name, e)| format!("{name} {}", measure.digits_of((e * 1e4).round() / 1e4)))
+            .collect();
+        let scale = if learnt.from.quantity.is_logarithmic() {
+            " (of the logarithm)"
+        } else {
+            ""
+        };
+        ui.label(theme::small(
+            ui,
+            format!(
+                "error of prediction, each reading left out in turn{scale}: {}",
+                errors.join(", ")
+            ),
+        ));
+    }
+    ui.add_space(theme::TIGHT);
+    let all: Vec<usize> = (0..page.learnt.len()).collect();
+    page.shown = page.shown.min(all.len() - 1);
+    let Some(learnt) = page.learnt.get(page.shown) else {
+        return;
+    };
+    let names: Vec<String> = learnt
+        .from
+        .varying
+        .iter()
+        .map(|id| name_of(view, id))
+        .collect();
+    let mut shown = page.shown;
+    ui.horizontal_wrapped(|ui| {
+        choice(
+            ui,
+            "Response",
+            &mut shown,
+            &all,
+            |i| {
+                page.learnt
+                    .get(i)
+                    .map_or_else(String::new, |l| l.from.quantity.label().to_owned())
+            },
+            140.0,
+        );
+        let places: Vec<usize> = (0..names.len()).collect();
+        page.over = page.over.min(names.len().saturating_sub(1));
+        choice(
+            ui,
+            "Over",
+            &mut page.over,
+            &places,
+            |i| names.get(i).cloned().unwrap_or_default(),
+            240.0,
+        );
+    });
+    curve(ui, view, learnt, page.over, names.get(page.over));
+    if let Some((place, expected)) = learnt.next_trial() {
+        let parts: Vec<String> = names
+            .iter()
+            .zip(&place)
+            .map(|(name, share)| format!("{name} {}", Measure::PERCENT_ROUGH.shown(100.0 * share)))
+            .collect();
+        ui.label(format!(
+            "The next trial would teach most with {}; expected {}.",
+            parts.join(", "),
+            learnt.from.quantity.range_shown(expected.range)
+        ));
+    }
+    page.shown = shown;
+}
+
+fn name_of(view: &View<'_>, id: &MaterialId) -> String {
+    let shelf = view.state.shelf();
+    view.formula
+        .material(id)
+        .or_else(|| shelf.get(id))
+        .map_or_else(|| id.to_string(), |m| m.name.to_string())
+}
+
+fn curve(ui: &mut Ui, view: &View<'_>, learnt: &Learnt, over: usize, name: Option<&String>) {
+    let p = theme::palette(ui);
+    let place = learnt.from.place(view.formula);
+    let samples: Vec<(f64, Expected)> = learnt.over(over, &place, POINTS);
+    let line: Vec<[f64; 2]> = samples.iter().map(|(x, e)| [*x, e.value]).collect();
+    let band: Vec<(f64, Interval)> = samples.iter().map(|(x, e)| (*x, e.range)).collect();
+    let logarithmic = learnt.from.quantity.is_logarithmic();
+    let dots: Vec<[f64; 2]> = learnt
+        .from
+        .x
+        .iter()
+        .zip(&learnt.from.y)
+        .filter_map(|(x, y)| Some([100.0 * x.get(over)?, if logarithmic { y.exp() } else { *y }]))
+        .collect();
+    let quantity = learnt.from.quantity;
+    let unit = quantity.unit();
+    let response = round_axes(Plot::new("learnt"))
+        .grid_color(p.rule)
+        .width((ui.available_width() - 20.0).min(760.0))
+        .height(260.0)
+        .allow_drag(false)
+        .allow_zoom(false)
+        .allow_scroll(false)
+        .x_axis_label(format!("{}, %", name.map_or("share", String::as_str)))
+        .y_axis_label(if unit.is_empty() {
+            quantity.label().to_owned()
+        } else {
+            format!("{}, {unit}", quantity.label())
+        })
+        .show(ui, |plot| {
+            plot.add(area("new reading", &band, p.accent.gamma_multiply(0.16)));
+            plot.line(Line::new("learnt", line).color(p.accent).width(2.0));
+            plot.points(Points::new("read", dots).color(p.ink).radius(3.0));
+            if let Some(here) = place.get(over) {
+                plot.vline(VLine::new("this formula", 100.0 * here).color(p.faint_ink));
+            }
+        });
+    response
+        .response
+        .accessible_name(format!("Learnt: {}", quantity.label()));
+    ui.label(theme::small(
+        ui,
+        "Everything else as in the formula. Band: 95 % of a new reading; it widens outside of what was tried. Upright line: the formula as it stands.",
+    ));
+}

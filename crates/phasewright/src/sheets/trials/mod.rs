@@ -1,0 +1,146 @@
+//! The sheet Trials: what was made on the bench and read, the curves through it, planned
+//! sets, the stability calendar, and what was learnt.
+
+mod beaker;
+mod curves;
+mod learnt;
+mod reading_form;
+mod set;
+mod stability;
+
+use eframe::egui::{ScrollArea, TextEdit, Ui};
+use formulation::finding::Level;
+use formulation::trial::book::Event;
+
+use crate::command::Command;
+use crate::examples;
+use crate::sheets::make::caution;
+use crate::state::View;
+use crate::theme;
+
+/// What is shown of the sheet.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+enum Page {
+    #[default]
+    Beakers,
+    Curves,
+    Learnt,
+    Set,
+    Stability,
+}
+
+impl Page {
+    const ALL: [Self; 5] = [
+        Self::Beakers,
+        Self::Curves,
+        Self::Learnt,
+        Self::Set,
+        Self::Stability,
+    ];
+    const fn label(self) -> &'static str {
+        match self {
+            Self::Beakers => "Readings",
+            Self::Curves => "Curves",
+            Self::Learnt => "Learnt",
+            Self::Set => "Planned set",
+            Self::Stability => "Stability",
+        }
+    }
+}
+
+/// What the sheet keeps between frames.
+#[derive(Default)]
+pub struct TrialsSheet {
+    page: Page,
+    by: String,
+    beakers: beaker::BeakerPage,
+    curves: curves::CurvesPage,
+    learnt: learnt::LearntPage,
+    set: set::SetPage,
+    stability: stability::StabilityPage,
+}
+
+/// Draws the sheet.
+pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut TrialsSheet, commands: &mut Vec<Command>) {
+    let trials = view.state.trials(view.document.id);
+    ui.horizontal_wrapped(|ui| {
+        for page in Page::ALL {
+            ui.selectable_value(&mut sheet.page, page, page.label());
+        }
+        ui.separator();
+        let label = ui.label(theme::small(ui, "Noted by"));
+        ui.add(TextEdit::singleline(&mut sheet.by).desired_width(120.0))
+            .labelled_by(label.id)
+            .on_hover_text("Your name, as it stands beside every entry");
+    });
+    ui.add_space(theme::TIGHT);
+    for fault in trials.faults() {
+        caution(ui, Level::Breach, fault);
+    }
+    for remark in trials.remarks() {
+        caution(ui, Level::Note, remark.as_str());
+    }
+    if !trials.lost().is_empty() {
+        caution(
+            ui,
+            Level::Caution,
+            format!(
+                "{} entries stand behind one that cannot be read and are not counted; they stay in the file",
+                trials.lost().len()
+            ),
+        );
+    }
+    let TrialsSheet {
+        page,
+        by,
+        beakers,
+        curves,
+        learnt,
+        set,
+        stability,
+    } = sheet;
+    match page {
+        Page::Beakers => beaker::ui(ui, view, beakers, by, commands),
+        Page::Curves => scrolled(ui, "curves", |ui| curves::ui(ui, view, curves)),
+        Page::Learnt => scrolled(ui, "learnt", |ui| learnt::ui(ui, view, learnt)),
+        Page::Set => scrolled(ui, "set", |ui| set::ui(ui, view, set, by, commands)),
+        Page::Stability => scrolled(ui, "stability", |ui| {
+            if let Some(sample) = stability::ui(ui, view, stability, by, commands) {
+                beakers.read_sample(view, sample);
+                *page = Page::Beakers;
+            }
+        }),
+    }
+}
+
+fn scrolled(ui: &mut Ui, id: &str, content: impl FnOnce(&mut Ui)) {
+    ScrollArea::vertical()
+        .id_salt(id)
+        .auto_shrink([false, false])
+        .show(ui, content);
+}
+
+/// What is said where nothing was noted yet: one sentence and two actions. True if a trial
+/// is to be begun.
+fn nothing_yet(ui: &mut Ui, commands: &mut Vec<Command>) -> bool {
+    ui.add_space(theme::GAP);
+    ui.label("A trial is one beaker made to learn from: the formula as weighed, what was added on the bench, and every reading.");
+    ui.add_space(theme::TIGHT);
+    let mut begin = false;
+    ui.horizontal(|ui| {
+        begin = theme::main_button(ui, "Begin a trial").clicked();
+        if ui
+            .button("Open the invented example")
+            .on_hover_text("A shower gel of the invented Larkmoor Studio with a salt curve, a stability plan and a planned set")
+            .clicked()
+        {
+            commands.push(Command::OpenExample(examples::FIRST));
+        }
+    });
+    begin
+}
+
+/// Notes one event.
+fn note(commands: &mut Vec<Command>, by: &str, event: Event) {
+    commands.push(Command::Note(vec![event], by.trim().to_owned()));
+}

@@ -1,0 +1,439 @@
+//! Planned sets: lines with their ranges, a design, the beakers it gives, and the table their
+//! readings are entered in.
+
+use std::collections::BTreeMap;
+
+use eframe::egui::{Grid, Id, Ui};
+use formulation::amount::typed;
+use formulation::batch::mass::{MassUnit, read_mass};
+use formulation::file::pdf::Paper;
+use formulation::file::trial_pdf::{set_csv, set_pdf};
+use formulation::finding::Level;
+use formulation::formula::ItemId;
+use formulation::quantity::Percent;
+use formulation::trial::book::{Book, Event, Opening, SetPlace, Trial, value_words};
+use formulation::trial::draft::ReadingDraft;
+use formulation::trial::fit::scheffe::Order;
+use formulation::trial::plan::{Checked, Design, Factor, check, formula_of, plan};
+use formulation::trial::reading::Quantity;
+
+use super::note;
+use crate::command::{Command, Export};
+use crate::sheets::make::{action, caution, choice, field};
+use crate::state::disk::file_stem;
+use crate::state::{DocumentId, View};
+use crate::theme;
+use crate::widgets::entry::Entry;
+
+/// Designs offered; the number and model of a D-optimal one are typed.
+const DESIGNS: [Design; 5] = [
+    Design::ExtremeVertices,
+    Design::DOptimal(0, Order::Quadratic),
+    Design::Star,
+    Design::Lattice(2),
+    Design::Centroid,
+];
+/// Models of a D-optimal design.
+const ORDERS: [(Order, &str); 3] = [
+    (Order::Linear, "linear"),
+    (Order::Quadratic, "quadratic"),
+    (Order::SpecialCubic, "special cubic"),
+];
+/// Quantities entered in the table.
+const ENTERED: [Quantity; 3] = [Quantity::Ph, Quantity::Viscosity, Quantity::FoamHeight];
+
+/// What was planned and from which state.
+struct Planned {
+    of: (DocumentId, u64),
+    factors: Vec<Factor>,
+    checked: Vec<Checked>,
+    mass: String,
+}
+
+/// What the page keeps between frames.
+pub struct SetPage {
+    ranges: BTreeMap<ItemId, (String, String)>,
+    design: usize,
+    order: usize,
+    runs: String,
+    repeats: String,
+    seed: String,
+    mass: String,
+    planned: Option<Planned>,
+    problem: Option<String>,
+}
+
+impl Default for SetPage {
+    fn default() -> Self {
+        Self {
+            ranges: BTreeMap::new(),
+            design: 0,
+            order: 1,
+            runs: "10".to_owned(),
+            repeats: "2".to_owned(),
+            seed: "1".to_owned(),
+            mass: "100 g".to_owned(),
+            planned: None,
+            problem: None,
+        }
+    }
+}
+
+/// Draws the page.
+pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut SetPage, by: &str, commands: &mut Vec<Command>) {
+    let trials = view.state.trials(view.document.id);
+    lines(ui, view, page);
+    design(ui, view, page);
+    if let Some(problem) = &page.problem {
+        caution(ui, Level::Caution, problem.as_str());
+    }
+    planned(ui, view, page, trials.book(), by, commands);
+    entered(ui, trials.book(), by, commands);
+}
+
+/// The lines and the ranges they move in.
+fn lines(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
+    ui.label(theme::strong("Which lines vary"));
+    ui.label(theme::small(
+        ui,
+        "One to six; the filler takes the rest. Tick a line and state its least and greatest percentage.",
+    ));
+    Grid::new("set lines")
+        .num_columns(4)
+        .spacing([theme::GAP, 4.0])
+        .show(ui, |ui| {
+            for (_, line) in view.variant.lines() {
+                if view.variant.filler == Some(line.id) {
+                    continue;
+                }
+                let name = view
+                    .formula
+                    .material(&line.material)
+                    .map_or("line", |m| m.name.as_ref());
+                let mut chosen = page.ranges.contains_key(&line.id);
+                ui.push_id(line.id.0, |ui| {
+                    if ui.checkbox(&mut chosen, name).changed() {
+                        if chosen {
+                            let half = Percent::from_units(line.percent.units() / 2);
+                            let more = line.percent + half;
+                            let range = (half.to_string(), more.to_string());
+                            page.ranges.insert(line.id, range);
+                        } else {
+                            page.ranges.remove(&line.id);
+                        }
+                    }
+                });
+                ui.label(theme::small(ui, format!("now {} %", line.percent)));
+                if let Some((low, high)) = page.ranges.get_mut(&line.id) {
+                    for (text, what) in [(low, "least"), (high, "greatest")] {
+                        let field = Entry::new(
+                            Id::unique(("set range", line.id.0, what)),
+                            text,
+                            format!("{name}, {what} percentage"),
+                        )
+                        .width(64.0)
+                        .right()
+                        .show(ui);
+                        if let Some(done) = field.done {
+                            *text = done;
+                        }
+                    }
+                }
+                ui.end_row();
+            }
+        });
+    page.ranges.retain(|id, _| view.variant.line(*id).is_some());
+}
+
+fn design(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
+    ui.add_space(theme::TIGHT);
+    let mut go = false;
+    ui.horizontal_wrapped(|ui| {
+        let all: Vec<usize> = (0..DESIGNS.len()).collect();
+        choice(
+            ui,
+            "Design",
+            &mut page.design,
+            &all,
+            |i| DESIGNS.get(i).map_or("", |d| d.label()).to_owned(),
+            210.0,
+        );
+        if matches!(DESIGNS.get(page.design), Some(Design::DOptimal(..))) {
+            field(ui, "Beakers", &mut page.runs, 50.0);
+            let orders: Vec<usize> = (0..ORDERS.len()).collect();
+            choice(
+                ui,
+                "Model",
+                &mut page.order,
+                &orders,
+                |i| ORDERS.get(i).map_or("", |o| o.1).to_owned(),
+                110.0,
+            );
+        }
+        field(ui, "Made twice", &mut page.repeats, 50.0)
+            .on_hover_text("How many mixtures are made a second time, to see the scatter");
+        field(ui, "Mass of a beaker", &mut page.mass, 80.0);
+        field(ui, "Order drawn from", &mut page.seed, 60.0)
+            .on_hover_text("The same number gives the same random order");
+        go = action(ui, "Plan the set").clicked();
+    });
+    if let Some(design) = DESIGNS.get(page.design) {
+        ui.label(theme::small(ui, design.explanation()));
+    }
+    if go {
+        match make(view, page) {
+            Ok(planned) => {
+                page.problem = None;
+                page.planned = Some(planned);
+            }
+            Err(problem) => page.problem = Some(problem),
+        }
+    }
+}
+
+fn count(text: &str, what: &str) -> Result<usize, String> {
+    text.trim()
+        .parse()
+        .ok()
+        .filter(|n| *n <= 1000)
+        .ok_or_else(|| format!("{what}: “{}” is not a whole number up to 1000", text.trim()))
+}
+
+fn make(view: &View<'_>, page: &SetPage) -> Result<Planned, String> {
+    let factors: Vec<Factor> = page
+        .ranges
+        .iter()
+        .map(|(line, (low, high))| {
+            Ok(Factor {
+                line: *line,
+                low: typed::percent(low).map_err(|e| e.to_string())?,
+                high: typed::percent(high).map_err(|e| e.to_string())?,
+            })
+        })
+        .collect::<Result<_, String>>()?;
+    let design = match DESIGNS.get(page.design).copied() {
+        Some(Design::DOptimal(..)) => {
+            let order = ORDERS.get(page.order).map_or(Order::Quadratic, |o| o.0);
+            Design::DOptimal(count(&page.runs, "Beakers")?, order)
+        }
+        Some(design) => design,
+        None => Design::ExtremeVertices,
+    };
+    let repeats = count(&page.repeats, "Made twice")?;
+    let seed = count(&page.seed, "Order drawn from")? as u64;
+    read_mass(&page.mass, Some(MassUnit::Gram)).map_err(|e| format!("Mass of a beaker: {e}"))?;
+    let runs = plan(view.variant, &factors, design, repeats, seed).map_err(|e| e.to_string())?;
+    Ok(Planned {
+        of: (view.document.id, view.document.revision()),
+        checked: check(
+            view.formula,
+            view.variant,
+            &factors,
+            &runs,
+            view.state.context(),
+        ),
+        factors,
+        mass: page.mass.clone(),
+    })
+}
+
+fn planned(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut SetPage,
+    book: &Book,
+    by: &str,
+    commands: &mut Vec<Command>,
+) {
+    let Some(planned) = &page.planned else {
+        return;
+    };
+    if planned.of != (view.document.id, view.document.revision()) {
+        caution(
+            ui,
+            Level::Caution,
+            "The formula has changed since; plan the set again",
+        );
+        return;
+    }
+    let Ok(mass) = read_mass(&planned.mass, Some(MassUnit::Gram)) else {
+        return;
+    };
+    let breaches: usize = planned.checked.iter().map(|c| c.breaches.len()).sum();
+    ui.label(theme::strong(format!("{} beakers", planned.checked.len())));
+    if breaches > 0 {
+        caution(
+            ui,
+            Level::Breach,
+            "Some of them break a limit: look before you weigh",
+        );
+    }
+    let mut done = false;
+    ui.horizontal_wrapped(|ui| {
+        let stem = file_stem(&format!("{} planned set", view.formula.name));
+        let (variant, factors) = (view.variant, &planned.factors);
+        if ui.button("Save weigh sheets as PDF…").clicked() {
+            let runs: Vec<_> = planned.checked.iter().map(|c| c.run.clone()).collect();
+            match set_pdf(view.formula, variant, factors, &runs, mass, Paper::A4) {
+                Ok(bytes) => commands.push(Command::Export(Export {
+                    title: "Save the weigh sheets".to_owned(),
+                    file_name: format!("{stem}.pdf"),
+                    bytes: bytes.into(),
+                })),
+                Err(error) => commands.push(Command::Say(Level::Caution, error.to_string())),
+            }
+        }
+        if ui.button("Save the table as CSV…").clicked() {
+            let text = set_csv(view.formula, variant, factors, &planned.checked, mass);
+            commands.push(Command::Export(Export {
+                title: "Save the table of the set".to_owned(),
+                file_name: format!("{stem}.csv"),
+                bytes: text.into_bytes().into(),
+            }));
+        }
+        if ui
+            .button("Begin these trials")
+            .on_hover_text("One trial for each beaker, to be read below")
+            .clicked()
+        {
+            let set = book.next_set();
+            let total = planned.checked.len();
+            let events = planned
+                .checked
+                .iter()
+                .map(|c| {
+                    let made = formula_of(view.formula, variant, factors, &c.run);
+                    let purpose = format!("Planned set {set}, beaker {} of {total}", c.run.order);
+                    let mut opening = Opening::of(&made, &purpose, view.state.today(), mass);
+                    opening.set = Some(SetPlace {
+                        set,
+                        run: c.run.order,
+                        mixture: c.run.mixture,
+                    });
+                    Event::Begin(Box::new(opening))
+                })
+                .collect();
+            commands.push(Command::Note(events, by.trim().to_owned()));
+            done = true;
+        }
+    });
+    Grid::new("beakers")
+        .num_columns(planned.factors.len() + 4)
+        .spacing([theme::GAP, 2.0])
+        .striped(true)
+        .show(ui, |ui| {
+            let name_of = |id: ItemId| {
+                let line = view.variant.line(id);
+                line.and_then(|l| view.formula.material(&l.material))
+                    .map_or_else(String::new, |m| m.name.to_string())
+            };
+            ui.label(theme::small(ui, "Order"));
+            ui.label(theme::small(ui, "Mixture"));
+            let lines = planned.factors.iter().map(|f| f.line);
+            for id in lines.chain(view.variant.filler) {
+                ui.label(theme::small(ui, format!("{}, %", name_of(id))));
+            }
+            ui.label(theme::small(ui, "Breaches"));
+            ui.end_row();
+            for one in &planned.checked {
+                ui.label(one.run.order.to_string());
+                ui.label(one.run.mixture.to_string());
+                for percent in &one.run.percents {
+                    ui.label(percent.to_string());
+                }
+                ui.label(one.breaches.len().to_string())
+                    .on_hover_text(one.breaches.join("\n"));
+                ui.end_row();
+            }
+        });
+    if done {
+        page.planned = None;
+    }
+}
+
+/// The newest set as one table, where readings are typed in.
+fn entered(ui: &mut Ui, book: &Book, by: &str, commands: &mut Vec<Command>) {
+    let Some(set) = book.next_set().checked_sub(1).filter(|s| *s > 0) else {
+        return;
+    };
+    let beakers: Vec<(&Trial, SetPlace)> = book
+        .trials
+        .iter()
+        .filter_map(|t| Some((t, t.opening.set.filter(|s| s.set == set)?)))
+        .collect();
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong(format!("Readings of planned set {set}")));
+    Grid::new("entered")
+        .num_columns(3 + ENTERED.len())
+        .spacing([theme::GAP, 2.0])
+        .striped(true)
+        .show(ui, |ui| {
+            for head in ["Trial", "Beaker", "Mixture"] {
+                ui.label(theme::small(ui, head));
+            }
+            for quantity in ENTERED {
+                let unit = quantity.unit();
+                let gap = if unit.is_empty() { "" } else { ", " };
+                let head = format!("{}{gap}{unit}", quantity.label());
+                ui.label(theme::small(ui, head));
+            }
+            ui.end_row();
+            for (trial, place) in beakers {
+                ui.label(trial.number.to_string());
+                ui.label(place.run.to_string());
+                ui.label(place.mixture.to_string());
+                for quantity in ENTERED {
+                    cell(ui, book, trial, quantity, by, commands);
+                }
+                ui.end_row();
+            }
+        });
+}
+
+fn cell(
+    ui: &mut Ui,
+    book: &Book,
+    trial: &Trial,
+    quantity: Quantity,
+    by: &str,
+    commands: &mut Vec<Command>,
+) {
+    let kept = book
+        .readings_of(quantity)
+        .filter(|(t, k)| t.number == trial.number && k.step == 0)
+        .last();
+    if let Some((_, kept)) = kept {
+        ui.label(value_words(&kept.reading));
+        return;
+    }
+    let field = Entry::new(
+        Id::unique(("entered", trial.number, quantity.key())),
+        "",
+        format!("{} of trial {}", quantity.label(), trial.number),
+    )
+    .width(90.0)
+    .right()
+    .show(ui);
+    let Some(text) = field.done.filter(|t| !t.trim().is_empty()) else {
+        return;
+    };
+    let draft = ReadingDraft {
+        values: ReadingDraft::split(&text),
+        ..ReadingDraft::of(quantity)
+    };
+    match draft.reading() {
+        Ok(reading) => note(
+            commands,
+            by,
+            Event::Read {
+                trial: trial.number,
+                step: 0,
+                reading,
+            },
+        ),
+        Err(error) => commands.push(Command::Say(
+            Level::Caution,
+            format!("Trial {}, {}: {error}", trial.number, quantity.label()),
+        )),
+    }
+}

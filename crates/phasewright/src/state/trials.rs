@@ -1,0 +1,321 @@
+//! The trials of the open formulas: read from beside their files, added to by
+//! [`State::note`], and looked at again when another window adds to them.
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, channel};
+use std::time::SystemTime;
+
+use formulation::file::trial_store::{self, Loaded};
+use formulation::file::{disk, trial_file};
+use formulation::finding::Level;
+use formulation::trial::book::{Book, Entry, Event};
+use formulation::trial::brought_in::{self, BroughtIn};
+use formulation::trial::stability;
+
+use super::{DocumentId, State};
+
+/// The trials of one formula.
+#[derive(Default)]
+pub struct TrialBook {
+    /// The formula file they were looked for beside.
+    formula: Option<PathBuf>,
+    /// Their own file; where the formula has none yet, none.
+    path: Option<PathBuf>,
+    loaded: Loaded,
+    seen: Option<(u64, SystemTime)>,
+    /// Why they could not be read.
+    problem: Option<String>,
+    /// Photos that are not where they were.
+    gone: BTreeSet<String>,
+    revision: u64,
+}
+
+impl TrialBook {
+    /// What was noted.
+    pub const fn book(&self) -> &Book {
+        &self.loaded.book
+    }
+    /// The file; none as long as the formula was never saved.
+    pub fn path(&self) -> Option<&Path> {
+        self.path.as_deref()
+    }
+    /// Raised at every change.
+    pub const fn revision(&self) -> u64 {
+        self.revision
+    }
+    /// What is wrong with the file, in words; nothing can be noted then.
+    pub fn faults(&self) -> impl Iterator<Item = &str> {
+        self.problem
+            .iter()
+            .chain(&self.loaded.faults)
+            .map(String::as_str)
+    }
+    /// Something to know about the file.
+    pub fn remarks(&self) -> &[String] {
+        &self.loaded.remarks
+    }
+    /// Entries that cannot be told for certain, as they stand.
+    pub fn lost(&self) -> &[String] {
+        &self.loaded.lost
+    }
+    /// Whether a photo is not where it was.
+    pub fn is_gone(&self, photo: &str) -> bool {
+        self.gone.contains(photo)
+    }
+
+    fn read(&mut self) {
+        self.revision += 1;
+        self.problem = None;
+        self.seen = self.path.as_deref().and_then(seen);
+        match self.path.as_deref().filter(|p| disk::is_there(p)) {
+            None => self.loaded = Loaded::default(),
+            Some(path) => match trial_store::read(path) {
+                Ok(loaded) => self.loaded = loaded,
+                Err(error) => {
+                    self.loaded = Loaded::default();
+                    self.problem = Some(error.to_string());
+                }
+            },
+        }
+        self.look_for_photos();
+    }
+
+    fn look_for_photos(&mut self) {
+        let path = self.path.clone();
+        let photos = self.loaded.book.readings.iter();
+        self.gone = photos
+            .filter_map(|k| k.reading.photo.as_deref())
+            .filter(|photo| {
+                path.as_deref()
+                    .is_none_or(|p| !disk::is_there(&trial_file::photo_path(p, photo)))
+            })
+            .map(str::to_owned)
+            .collect();
+    }
+}
+
+fn seen(path: &Path) -> Option<(u64, SystemTime)> {
+    let about = disk::look(path).ok()?;
+    Some((about.length(), about.modified()?))
+}
+
+/// The trials of all open documents.
+#[derive(Default)]
+pub struct TrialBooks {
+    of: Vec<(DocumentId, TrialBook)>,
+    none: TrialBook,
+    brought_in: Narrowing,
+}
+
+/// What the materials bring in, learnt from all trials in the folder of a formula; worked
+/// out beside the window.
+#[derive(Default)]
+struct Narrowing {
+    /// The document and the state of its trials that it was learnt from.
+    of: Option<(DocumentId, u64)>,
+    running: Option<Receiver<BroughtIn>>,
+    found: Arc<BroughtIn>,
+}
+
+impl Narrowing {
+    fn start(&mut self, of: (DocumentId, u64), book: &TrialBook) {
+        self.of = Some(of);
+        let (send, receive) = channel();
+        let own = book.book().clone();
+        let path = book.path.clone();
+        let work = move || {
+            let others = path.as_deref().map(others_beside).unwrap_or_default();
+            let all: Vec<&Book> = std::iter::once(&own).chain(&others).collect();
+            // The window may have gone meanwhile; then nobody waits for the answer.
+            let _ = send.send(brought_in::learn(&all));
+        };
+        let spawned = std::thread::Builder::new()
+            .name("narrowing".into())
+            .spawn(work);
+        self.running = spawned.is_ok().then_some(receive);
+    }
+
+    fn poll(&mut self) {
+        if let Some(Ok(found)) = self.running.as_ref().map(Receiver::try_recv) {
+            self.found = Arc::new(found);
+            self.running = None;
+        }
+    }
+}
+
+/// The trials of other formulas in the same folder, as far as they can be read.
+fn others_beside(own: &Path) -> Vec<Book> {
+    let Some(Ok(paths)) = own.parent().map(disk::list) else {
+        return Vec::new();
+    };
+    paths
+        .iter()
+        .filter(|p| *p != own && p.to_string_lossy().ends_with(trial_file::ENDING))
+        .filter_map(|p| Some(trial_store::read(p).ok()?.book))
+        .collect()
+}
+
+impl State {
+    /// The trials of a document.
+    pub fn trials(&self, document: DocumentId) -> &TrialBook {
+        let books = &self.trials;
+        let found = books.of.iter().find(|(id, _)| *id == document);
+        found.map_or(&books.none, |(_, book)| book)
+    }
+
+    /// Reads the trials of the document that is shown, if it is new or has got another file.
+    pub fn follow_trials(&mut self) {
+        let document = self.current();
+        let (id, path, name) = (
+            document.id,
+            document.path.clone(),
+            document.name().to_owned(),
+        );
+        let open: Vec<DocumentId> = self.documents().iter().map(|d| d.id).collect();
+        self.trials.of.retain(|(id, _)| open.contains(id));
+        let known = self.trials.of.iter().position(|(of, _)| *of == id);
+        if known.is_some_and(|i| self.trials.of[i].1.formula == path) {
+            return;
+        }
+        let Some(path) = path else {
+            if known.is_none() {
+                self.trials.of.push((id, TrialBook::default()));
+            }
+            return;
+        };
+        let place = known.unwrap_or_else(|| {
+            self.trials.of.push((id, TrialBook::default()));
+            self.trials.of.len() - 1
+        });
+        let Some((_, book)) = self.trials.of.get_mut(place) else {
+            return;
+        };
+        // The trials of an example go with it when it is saved.
+        let carried = if book.path.is_none() {
+            std::mem::take(&mut book.loaded.entries)
+        } else {
+            Vec::new()
+        };
+        book.formula = Some(path.clone());
+        let found = trial_file::find(&path, &name);
+        let is_new = found.is_none();
+        book.path = Some(found.unwrap_or_else(|| trial_file::path_of(&path)));
+        book.read();
+        if is_new && !carried.is_empty() {
+            let written = trial_store::append_all(&trial_file::path_of(&path), &carried);
+            book.read();
+            if let Err(error) = written {
+                self.say(
+                    Level::Caution,
+                    format!("The trials could not be saved with the formula: {error}"),
+                );
+                return;
+            }
+        }
+        let due = stability::due_words(self.trials(id).book(), self.today());
+        if let Some(words) = due {
+            self.say(Level::Note, format!("Stability: {words}; see Trials"));
+        }
+    }
+
+    /// What the materials of the document that is shown bring in, as far as trials tell.
+    pub fn brought_in(&self) -> &Arc<BroughtIn> {
+        &self.trials.brought_in.found
+    }
+
+    /// Has it learnt anew where trials have changed, and takes over what was learnt.
+    pub fn follow_brought_in(&mut self) {
+        let id = self.current().id;
+        let books = &mut self.trials;
+        let Some((_, book)) = books.of.iter().find(|(of, _)| *of == id) else {
+            return;
+        };
+        let now = (id, book.revision);
+        if books.brought_in.of != Some(now) {
+            books.brought_in.found = Arc::default();
+            books.brought_in.start(now, book);
+        }
+        books.brought_in.poll();
+    }
+
+    /// Puts the trials of an example beside the document that is shown.
+    pub fn set_example_trials(&mut self, text: &str) -> Result<(), String> {
+        let loaded = trial_store::read_text(text).map_err(|e| e.to_string())?;
+        let id = self.current().id;
+        self.trials.of.retain(|(of, _)| *of != id);
+        let book = TrialBook {
+            loaded,
+            revision: 1,
+            ..TrialBook::default()
+        };
+        self.trials.of.push((id, book));
+        Ok(())
+    }
+
+    /// Reads trials again that another window has added to.
+    pub fn watch_trials(&mut self) {
+        for (_, book) in &mut self.trials.of {
+            if let Some(path) = &book.path
+                && seen(path) != book.seen
+            {
+                book.read();
+            }
+        }
+    }
+
+    /// Notes events in the trials of the document that is shown. Those that were noted are
+    /// on the disk; the first that could not be is told.
+    pub fn note(&mut self, events: Vec<Event>, by: &str) -> Result<(), String> {
+        let id = self.current().id;
+        let at = self.host.now();
+        let Some((_, book)) = self.trials.of.iter_mut().find(|(of, _)| *of == id) else {
+            return Err("The trials are not open yet; try again".to_owned());
+        };
+        let Some(path) = book.path.clone() else {
+            return Err("Trials lie beside the formula file: save the formula first".to_owned());
+        };
+        let entries: Vec<Entry> = events
+            .into_iter()
+            .map(|event| Entry {
+                at: at.clone(),
+                by: by.to_owned(),
+                event,
+            })
+            .collect();
+        let noted = trial_store::append_all(&path, &entries);
+        book.revision += 1;
+        match noted {
+            Ok(loaded) => {
+                book.loaded = loaded;
+                book.seen = seen(&path);
+                book.look_for_photos();
+                Ok(())
+            }
+            Err(error) => {
+                book.read();
+                Err(format!("It was not noted: {error}"))
+            }
+        }
+    }
+
+    /// What is due today among the trials of recent files, in words; none if nothing is.
+    pub fn due_elsewhere(&self) -> Option<String> {
+        let open_path = self.current().path.as_deref();
+        let mut parts = Vec::new();
+        for path in &self.settings.recent {
+            if Some(path.as_path()) == open_path || !disk::is_there(&trial_file::path_of(path)) {
+                continue;
+            }
+            let Ok(loaded) = trial_store::read(&trial_file::path_of(path)) else {
+                continue;
+            };
+            if let Some(words) = stability::due_words(&loaded.book, self.today()) {
+                let name = path.file_name().unwrap_or_default().to_string_lossy();
+                parts.push(format!("{name}: {words}"));
+            }
+        }
+        (!parts.is_empty()).then(|| format!("Stability: {}", parts.join("; ")))
+    }
+}

@@ -1,0 +1,124 @@
+//! The pH as trials narrow it: which readings it comes from, and what they contradict.
+
+use std::sync::Arc;
+
+use eframe::egui::Ui;
+use formulation::edit::Edit;
+use formulation::finding::Level;
+use formulation::formula::Formula;
+use formulation::own_shelf::ShelfEdit;
+use formulation::quantity::{Ph, PhRange};
+use formulation::trial::brought_in::{BroughtIn, Gain};
+use formulation::trial::reading::Quantity;
+
+use crate::command::Command;
+use crate::state::{DocumentId, View};
+use crate::theme;
+use crate::widgets::level_mark::level_mark;
+
+/// What is kept between frames: the gain of one state of the formula.
+#[derive(Default)]
+pub(super) struct Shown {
+    of: Option<(DocumentId, u64, u64, usize)>,
+    gain: Option<Gain>,
+    /// The newest pH read of exactly this composition, with where it was read.
+    measured: Option<(f64, String)>,
+}
+
+fn range_words(range: PhRange) -> String {
+    format!("{:.2} to {:.2}", range.low.value(), range.high.value())
+}
+
+/// Draws what trials tell of the pH; nothing where they tell nothing.
+pub(super) fn ui(ui: &mut Ui, view: &View<'_>, shown: &mut Shown, commands: &mut Vec<Command>) {
+    let learnt: &Arc<BroughtIn> = view.state.brought_in();
+    let trials = view.state.trials(view.document.id);
+    let place = Arc::as_ptr(learnt) as usize;
+    let of = (
+        view.document.id,
+        view.document.revision(),
+        trials.revision(),
+        place,
+    );
+    if shown.of != Some(of) {
+        shown.gain = learnt.gain(view.formula);
+        let kept = trials.book().measured(view.formula, Quantity::Ph);
+        shown.measured = kept.and_then(|k| {
+            let place = format!("reading {} of trial {}", k.number, k.trial);
+            Some((k.reading.mean()?, place))
+        });
+        shown.of = Some(of);
+    }
+    if learnt.learnt.is_empty() && learnt.contradictions.is_empty() && shown.measured.is_none() {
+        return;
+    }
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong("From trials"));
+    if let Some((ph, place)) = &shown.measured {
+        ui.horizontal_wrapped(|ui| {
+            ui.label(format!(
+                "Measured on exactly this composition: pH {ph:.2} ({place})"
+            ));
+            let stated = view.variant.measured.ph.map(Ph::value);
+            if stated != Some(*ph)
+                && let Some(ph) = Ph::new(*ph)
+                && ui.button("Take it over").clicked()
+            {
+                let mut measured = view.variant.measured.clone();
+                measured.ph = Some(ph);
+                commands.push(Command::Edit(Edit::SetMeasured(measured)));
+            }
+        });
+    }
+    match &shown.gain {
+        None => {}
+        Some(gain) => {
+            ui.label(format!(
+                "pH {}, narrowed from {}",
+                range_words(gain.after),
+                range_words(gain.before)
+            ));
+            for words in gain.from() {
+                ui.label(theme::small(ui, words));
+            }
+            for (one, _) in &gain.materials {
+                let words = format!(
+                    "{}: unlisted base {:.3} to {:.3} mmol/g instead of {:.3} to {:.3}",
+                    one.name, one.after[0], one.after[1], one.before[0], one.before[1]
+                );
+                ui.label(theme::small(ui, words));
+            }
+            let keep = ui.button("Keep at these materials").on_hover_text(
+                "Puts the narrower range into the materials of this formula and of your shelf, with the readings as its source",
+            );
+            if keep.clicked() {
+                let mut formula: Formula = (**view.formula).clone();
+                let mut edits = Vec::new();
+                for (_, material) in &gain.materials {
+                    formula
+                        .materials
+                        .insert(material.id.clone(), material.clone());
+                    edits.push(ShelfEdit::Put(material.clone()));
+                }
+                commands.push(Command::Change {
+                    what: "Keep what trials tell of the pH".into(),
+                    formula: Arc::new(formula),
+                });
+                commands.push(Command::EditShelf(edits));
+            }
+        }
+    }
+    for (reading, against) in &learnt.contradictions {
+        let against = if against.is_empty() {
+            "what is stated of the materials".to_owned()
+        } else {
+            against.join("; ")
+        };
+        ui.horizontal_wrapped(|ui| {
+            level_mark(ui, Level::Caution);
+            ui.label(format!(
+                "{reading} contradicts {against}; it narrows nothing. Look at the reading and at the materials"
+            ));
+        });
+    }
+}
