@@ -130,6 +130,7 @@ impl Sheets {
             SheetName::Make => self.make = make::MakeSheet::default(),
             SheetName::Label => self.label = label::LabelSheet::default(),
             SheetName::Shelf => self.shelf = shelf::ShelfSheet::default(),
+            SheetName::Trials => self.trials = trials::TrialsSheet::default(),
         }
     }
 

@@ -1,11 +1,13 @@
 //! What all trials together say of the formula as it stands.
 
-use eframe::egui::Ui;
+use std::sync::mpsc::{Receiver, channel};
+
+use eframe::egui::{self, Ui};
 use egui_plot::{Line, Plot, Points, VLine};
 use formulation::amount::Measure;
 use formulation::finding::Level;
 use formulation::material::MaterialId;
-use formulation::trial::book::value_words;
+use formulation::trial::book::{Book, value_words};
 use formulation::trial::fit::Interval;
 use formulation::trial::learn::{Expected, Experience, Learnt};
 use formulation::trial::reading::Quantity;
@@ -23,6 +25,8 @@ const POINTS: u32 = 61;
 #[derive(Default)]
 pub struct LearntPage {
     of: Option<(DocumentId, u64)>,
+    /// What is being learnt beside the window.
+    running: Option<Receiver<Vec<Learnt>>>,
     learnt: Vec<Learnt>,
     /// Quantity and material of the curve.
     shown: usize,
@@ -35,11 +39,13 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
     let book = trials.book();
     let now = (view.document.id, trials.revision());
     if page.of != Some(now) {
-        page.learnt = Quantity::ALL
-            .into_iter()
-            .filter_map(|q| Learnt::from(Experience::of(book, q)).ok())
-            .collect();
+        page.learnt.clear();
+        page.running = learn(book.clone(), ui.ctx().clone());
         page.of = Some(now);
+    }
+    if let Some(Ok(learnt)) = page.running.as_ref().map(Receiver::try_recv) {
+        page.learnt = learnt;
+        page.running = None;
     }
     ui.label(theme::strong("This composition"));
     let mut any = false;
@@ -159,6 +165,24 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
         ));
     }
     page.shown = shown;
+}
+
+/// Learns all responses of a book beside the window.
+fn learn(book: Book, repaint: egui::Context) -> Option<Receiver<Vec<Learnt>>> {
+    let (send, receive) = channel();
+    let work = move || {
+        let learnt = Quantity::ALL
+            .into_iter()
+            .filter_map(|q| Learnt::from(Experience::of(&book, q)).ok())
+            .collect();
+        // The sheet may have gone meanwhile; then nobody waits for the answer.
+        let _ = send.send(learnt);
+        repaint.request_repaint();
+    };
+    let spawned = std::thread::Builder::new()
+        .name("learning".into())
+        .spawn(work);
+    spawned.is_ok().then_some(receive)
 }
 
 fn name_of(view: &View<'_>, id: &MaterialId) -> String {
