@@ -17,12 +17,13 @@ use formulation::evaluation::{Context, evaluate};
 use formulation::file::record_file::RecordFile;
 use formulation::file::table::recipe::Settings as TableSettings;
 use formulation::file::table::{self, price_list, recipe, sections};
+use formulation::file::trial_file::{Frozen, TrialLedger};
 use formulation::file::{
     finished, formula_file, formula_json, formula_table, material_file, record_file, report,
     shelf_file, stock_file, trial_file,
 };
 use formulation::formula::Date;
-use formulation::ledger::Head;
+use formulation::ledger::{Head, Kind as _};
 use formulation::material::{Material, MaterialId};
 use formulation::naming::{Resolver, qs};
 use formulation::own_shelf::{OwnShelf, ShelfEdit};
@@ -194,9 +195,14 @@ fn settings(bytes: &[u8]) {
 }
 
 fn trial(bytes: &[u8]) {
-    if let Ok(entry) = trial_file::read_entry(&text(bytes)) {
-        let written = trial_file::write_entry(&entry).unwrap();
-        assert_eq!(trial_file::read_entry(&written), Ok(entry));
+    let entry = TrialLedger::read(&text(bytes), 1)
+        .and_then(|entry| trial_file::from_text(entry, &mut Frozen::default()));
+    if let Ok(entry) = entry {
+        let written = trial_file::to_text(&entry).unwrap();
+        let line = TrialLedger::write(&written).unwrap();
+        assert_eq!(TrialLedger::read(&line, 1), Ok(written.clone()));
+        let again = trial_file::from_text(written, &mut Frozen::default());
+        assert_eq!(again, Ok(entry));
     }
 }
 

@@ -99,7 +99,7 @@ fn lines(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
         "One to six; the filler takes the rest. Tick a line and state its least and greatest percentage.",
     ));
     Grid::new("set lines")
-        .num_columns(4)
+        .num_columns(3)
         .spacing([theme::GAP, 4.0])
         .show(ui, |ui| {
             for (_, line) in view.variant.lines() {
@@ -125,19 +125,18 @@ fn lines(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
                 });
                 ui.label(theme::small(ui, format!("now {} %", line.percent)));
                 if let Some((low, high)) = page.ranges.get_mut(&line.id) {
-                    for (text, what) in [(low, "least"), (high, "greatest")] {
-                        let field = Entry::new(
-                            Id::unique(("set range", line.id.0, what)),
-                            text,
-                            format!("{name}, {what} percentage"),
-                        )
-                        .width(64.0)
-                        .right()
-                        .show(ui);
-                        if let Some(done) = field.done {
-                            *text = done;
+                    ui.horizontal(|ui| {
+                        for (text, what) in [(low, "least"), (high, "greatest")] {
+                            let id = Id::unique(("set range", line.id.0, what));
+                            let field = Entry::new(id, text, format!("{name}, {what} percentage"))
+                                .width(64.0)
+                                .right()
+                                .show(ui);
+                            if let Some(done) = field.done {
+                                *text = done;
+                            }
                         }
-                    }
+                    });
                 }
                 ui.end_row();
             }
