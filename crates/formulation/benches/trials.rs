@@ -1,9 +1,5 @@
 //! What the sheet Trials computes: fits, narrowing, learnt responses, designs, opening a file.
-#![expect(
-    missing_docs,
-    clippy::unwrap_used,
-    reason = "criterion's macros write public functions; a bench stops at the first failure"
-)]
+#![expect(clippy::unwrap_used, reason = "a bench stops at the first failure")]
 
 use std::hint::black_box;
 use std::sync::Arc;

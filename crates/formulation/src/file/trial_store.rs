@@ -88,10 +88,10 @@ pub fn read(path: &Path) -> Result<Loaded, TrialStoreError> {
 
 /// The trials of a text that was read elsewhere.
 pub fn read_text(text: &str) -> Result<Loaded, ledger::LedgerError> {
-    Ok(Loaded::of(ledger::read::<TrialLedger>(
-        text.as_bytes(),
-        None,
-    )?))
+    let mut reading = ledger::read::<TrialLedger>(text.as_bytes(), None)?;
+    // Such a text has no count beside it, which is nothing to remark.
+    reading.remarks.clear();
+    Ok(Loaded::of(reading))
 }
 
 /// Adds an entry, after whatever another window added meanwhile, and gives back what then

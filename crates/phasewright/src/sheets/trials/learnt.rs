@@ -28,6 +28,10 @@ pub struct LearntPage {
     /// What is being learnt beside the window.
     running: Option<Receiver<Vec<Learnt>>>,
     learnt: Vec<Learnt>,
+    /// What was read of the formula as it stands, and of which state of it and the trials
+    /// that is told.
+    stated: Vec<(bool, String)>,
+    stated_of: Option<((DocumentId, u64), u64)>,
     /// Quantity and material of the curve.
     shown: usize,
     over: usize,
@@ -47,36 +51,29 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
         page.learnt = learnt;
         page.running = None;
     }
-    ui.label(theme::strong("This composition"));
-    let mut any = false;
-    for quantity in Quantity::ALL {
-        if let Some(kept) = book.measured(view.formula, quantity) {
-            any = true;
-            ui.label(format!(
-                "{}: measured {} (reading {} of trial {})",
-                quantity.label(),
-                value_words(&kept.reading),
-                kept.number,
-                kept.trial
-            ));
-        } else if let Some((trial, kept)) = book.newest(quantity) {
-            any = true;
-            ui.label(theme::small(
-                ui,
-                format!(
-                    "{}: {} was read of an earlier state (trial {}, {})",
-                    quantity.label(),
-                    value_words(&kept.reading),
-                    trial.number,
-                    trial.step_words(kept.step)
-                ),
-            ));
-        }
+    let state = (now, view.document.revision());
+    if page.stated_of != Some(state) {
+        page.stated = stated(book, view);
+        page.stated_of = Some(state);
     }
-    if !any {
+    ui.label(theme::strong("This composition"));
+    if page.stated.is_empty() {
         ui.label("Nothing was read yet.");
     }
+    for (of_this, words) in &page.stated {
+        if *of_this {
+            ui.label(words);
+        } else {
+            ui.label(theme::small(ui, words));
+        }
+    }
     ui.add_space(theme::TIGHT);
+    if page.running.is_some() {
+        ui.label("Learning from the readings…");
+        ui.ctx()
+            .request_repaint_after(std::time::Duration::from_millis(50));
+        return;
+    }
     if page.learnt.is_empty() {
         ui.label(
             "A response is learnt from four readings or more of states that differ in a material.",
@@ -165,6 +162,34 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
         ));
     }
     page.shown = shown;
+}
+
+/// The newest reading of each quantity, and whether it is of exactly this composition.
+fn stated(book: &Book, view: &View<'_>) -> Vec<(bool, String)> {
+    Quantity::ALL
+        .into_iter()
+        .filter_map(|quantity| {
+            if let Some(kept) = book.measured(view.formula, quantity) {
+                let words = format!(
+                    "{}: measured {} (reading {} of trial {})",
+                    quantity.label(),
+                    value_words(&kept.reading),
+                    kept.number,
+                    kept.trial
+                );
+                return Some((true, words));
+            }
+            let (trial, kept) = book.newest(quantity)?;
+            let words = format!(
+                "{}: {} was read of an earlier state (trial {}, {})",
+                quantity.label(),
+                value_words(&kept.reading),
+                trial.number,
+                trial.step_words(kept.step)
+            );
+            Some((false, words))
+        })
+        .collect()
 }
 
 /// Learns all responses of a book beside the window.
