@@ -88,6 +88,7 @@ impl Place {
             SheetName::Make => ("making", None),
             SheetName::Label => ("label", None),
             SheetName::Shelf => ("shelf", None),
+            SheetName::Trials => ("trials", Some("The sheet Trials")),
         };
         Self {
             page,
