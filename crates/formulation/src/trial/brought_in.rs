@@ -276,8 +276,8 @@ pub fn learn(books: &[&Book]) -> BroughtIn {
 /// What a formula gains.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Gain {
-    /// The pH as estimated without trials.
-    pub before: PhRange,
+    /// The pH as estimated without trials; none where what is not known leaves no range.
+    pub before: Option<PhRange>,
     /// The narrower pH.
     pub after: PhRange,
     /// Materials narrowed, with the material as it would be kept.
@@ -328,9 +328,10 @@ impl BroughtIn {
             changed.materials.insert(id.clone(), kept.clone());
             materials.push((learnt, kept));
         }
-        let (before, after) = (range_of(formula)?, range_of(&changed)?);
+        let (before, after) = (range_of(formula), range_of(&changed)?);
         let width = |r: PhRange| r.high.value() - r.low.value();
-        (!materials.is_empty() && width(after) < width(before) - 0.01).then_some(Gain {
+        let narrower = before.is_none_or(|b| width(after) < width(b) - 0.01);
+        (!materials.is_empty() && narrower).then_some(Gain {
             before,
             after,
             materials,
@@ -369,8 +370,14 @@ mod tests {
 
     /// A wash of water, a buffer and a base whose unlisted acid is not known.
     fn wash(percent: u32, base: f64) -> Formula {
-        let water = fixture::material("Water", &[("Aqua", 100.0, Class::Water)]);
-        let acid = fixture::material("Acid", &[("Citric Acid", 100.0, Class::AcidBase)]);
+        let neutral = |material: Arc<Material>| {
+            let mut material = (*material).clone();
+            material.alkalinity = Alkalinity::Neutral;
+            Arc::new(material)
+        };
+        let water = neutral(fixture::material("Water", &[("Aqua", 100.0, Class::Water)]));
+        let acid = [("Citric Acid", 100.0, Class::AcidBase)];
+        let acid = neutral(fixture::material("Acid", &acid));
         let plain = fixture::material("Surfactant", &[("Aqua", 100.0, Class::Water)]);
         let mut unknown = (*plain).clone();
         unknown.alkalinity = Alkalinity::Unknown {

@@ -73,11 +73,11 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, shown: &mut Shown, commands: &mut
     match &shown.gain {
         None => {}
         Some(gain) => {
-            ui.label(format!(
-                "pH {}, narrowed from {}",
-                range_words(gain.after),
-                range_words(gain.before)
-            ));
+            let before = gain.before.map_or_else(
+                || "where nothing was known".to_owned(),
+                |range| format!("narrowed from {}", range_words(range)),
+            );
+            ui.label(format!("pH {}, {before}", range_words(gain.after)));
             for words in gain.from() {
                 ui.label(theme::small(ui, words));
             }
