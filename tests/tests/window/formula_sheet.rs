@@ -437,7 +437,7 @@ fn a_change_by_another_program_is_noticed_and_nothing_overwritten_unasked() {
     let mut harness = gel_window(false);
     save_as(&mut harness, &path);
     let mut theirs = std::fs::read_to_string(&path).unwrap();
-    theirs.push_str("// another program\n");
+    theirs.push('\n');
     std::fs::write(&path, &theirs).unwrap();
     harness.state_mut().state_mut().watch();
     harness.run();
