@@ -1,5 +1,6 @@
 //! What the window remembers between runs, and the folders it uses.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use eframe::egui::ThemePreference;
@@ -99,7 +100,12 @@ impl Settings {
             );
             return (settings, problems);
         };
+        let mut seen = BTreeSet::new();
         for (name, value) in fields {
+            if !seen.insert(name) {
+                problems.push(format!("“{name}” stands twice; the first counts"));
+                continue;
+            }
             let read = match name {
                 "theme" => put(&mut settings.theme, value),
                 "zoom" => put(&mut settings.zoom, value).and_then(|()| {
@@ -330,6 +336,17 @@ fn usual_config() -> Option<PathBuf> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn of_a_name_that_stands_twice_the_first_counts_and_that_is_said() {
+        let (settings, problems) = Settings::read("(zoom: 1.5, zoom: 2.0, new: 1, new: 2)");
+        assert_eq!(settings.zoom, 1.5);
+        assert_eq!(settings.kept, [("new".to_owned(), "1".to_owned())]);
+        let twice = problems.iter().filter(|p| p.contains("twice")).count();
+        assert_eq!(twice, 2, "{problems:?}");
+        let (again, _) = Settings::read(&settings.write().unwrap());
+        assert_eq!(again, settings);
+    }
 
     /// One unknown word once cost the own rules and the shelf folder.
     #[test]
