@@ -16,7 +16,7 @@ find target/shipped/share/man -name '*.1' -exec gzip -9nf {} +
 
 cp target/dist/phasewright "$out/$name/bin/"
 cp -r target/shipped/share "$out/$name/"
-cp README.md LICENSE-MIT LICENSE-APACHE "$out/$name/"
+cp README.md LICENSE-MIT LICENSE-APACHE assets/notices/third_party.txt "$out/$name/"
 # The same bytes from the same sources, whoever packs them.
 tar --sort=name --mtime=@0 --owner=0 --group=0 --numeric-owner -C "$out" -czf "$out/$name.tar.gz" "$name"
 

@@ -13,7 +13,7 @@ use crate::stock::{Stock, Usage};
 impl Record {
     /// The way out if a line is over its tolerance: the batch in which what was weighed of
     /// the line that is furthest over is right. `None` if no line is over. It is a
-    /// proposal; nothing changes until a [`Event::Rescaled`] is recorded. `usage` counts
+    /// proposal; nothing changes until a [`super::Event::Rescaled`] is recorded. `usage` counts
     /// what other batches took.
     pub fn rescue(&self, stock: Option<(&Stock, &Usage, Date)>) -> Option<Rescue> {
         let opening = &self.opening;
