@@ -12,6 +12,7 @@ use crate::batch::code::BatchCode;
 use crate::batch::mass::ExactMass;
 use crate::formula::Date;
 use crate::material::MaterialId;
+use crate::packaging::PackagingLot;
 use crate::quantity::{Currency, Decimal};
 
 /// The code the maker gives a lot when it comes in: any text, unique in the stock.
@@ -204,6 +205,9 @@ pub enum StockError {
     /// A pack of nothing.
     #[error("the lot “{0}” holds nothing; enter the contents of a pack and how many there are")]
     Empty(LotId),
+    /// Packaging without a name or without pieces.
+    #[error("the packaging “{0}” needs what it is and how many pieces there are")]
+    NoPieces(LotId),
     /// Money below zero.
     #[error("price, freight and tax of the lot “{0}” must not be below zero")]
     Negative(LotId),
@@ -224,6 +228,8 @@ pub struct Stock {
     pub home: Currency,
     /// What one unit of another currency is worth in the maker's.
     pub rates: BTreeMap<Currency, Decimal>,
+    /// Lots of packaging in the order of receipt.
+    pub packaging: Vec<PackagingLot>,
 }
 
 impl Stock {
@@ -236,6 +242,7 @@ impl Stock {
             reorder: BTreeMap::new(),
             home,
             rates: BTreeMap::new(),
+            packaging: Vec::new(),
         }
     }
 
@@ -683,18 +690,30 @@ pub struct Purchase {
     pub left_over: Option<ExactMass>,
 }
 
-/// What batches have taken from each lot.
+/// What batches have taken from each lot: masses of materials, pieces of packaging.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct Usage(BTreeMap<LotId, ExactMass>);
+pub struct Usage {
+    masses: BTreeMap<LotId, ExactMass>,
+    pieces: BTreeMap<LotId, u64>,
+}
 
 impl Usage {
     /// Adds what was taken from a lot.
     pub fn add(&mut self, lot: LotId, mass: ExactMass) {
-        *self.0.entry(lot).or_default() += mass;
+        *self.masses.entry(lot).or_default() += mass;
     }
     /// What was taken from a lot.
     pub fn of(&self, lot: &LotId) -> ExactMass {
-        self.0.get(lot).copied().unwrap_or_default()
+        self.masses.get(lot).copied().unwrap_or_default()
+    }
+    /// Adds pieces used or spoilt of a lot of packaging.
+    pub fn add_pieces(&mut self, lot: LotId, pieces: u64) {
+        let count = self.pieces.entry(lot).or_default();
+        *count = count.saturating_add(pieces);
+    }
+    /// Pieces used or spoilt of a lot of packaging.
+    pub fn pieces_of(&self, lot: &LotId) -> u64 {
+        self.pieces.get(lot).copied().unwrap_or_default()
     }
 }
 

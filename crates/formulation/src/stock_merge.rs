@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::packaging::PackagingLot;
 use crate::stock::{Lot, LotId, Stock};
 
 /// What came of joining two states of a stock.
@@ -43,6 +44,21 @@ pub fn join(base: &Stock, ours: &Stock, theirs: &Stock) -> Joined {
             order.push(lot.clone());
         }
     }
+    let pieces = |stock: &Stock| -> BTreeMap<LotId, PackagingLot> {
+        let lots = stock.packaging.iter();
+        lots.map(|lot| (lot.id.clone(), lot.clone())).collect()
+    };
+    let joined = keyed(&pieces(base), &pieces(ours), &pieces(theirs), |id| {
+        clashes.push(format!("the packaging {id}"));
+    });
+    let mut packaging: Vec<PackagingLot> = Vec::with_capacity(joined.len());
+    for lot in theirs.packaging.iter().chain(&ours.packaging) {
+        if let Some(lot) = joined.get(&lot.id)
+            && !packaging.iter().any(|p| p.id == lot.id)
+        {
+            packaging.push(lot.clone());
+        }
+    }
     let reorder = keyed(&base.reorder, &ours.reorder, &theirs.reorder, |id| {
         clashes.push(format!("the level at which {id} is reordered"));
     });
@@ -60,6 +76,7 @@ pub fn join(base: &Stock, ours: &Stock, theirs: &Stock) -> Joined {
         reorder,
         home,
         rates,
+        packaging,
     };
     Joined { stock, clashes }
 }

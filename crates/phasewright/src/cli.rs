@@ -38,6 +38,8 @@ pub enum Command {
     Make(Box<headless::make::Make>),
     /// Print a batch record with its open points, or save it as PDF; exit 1 if a point is open.
     Record(headless::record::RecordArgs),
+    /// Print what is due in the workshop and of stability plans, or save it as iCalendar; exit 1 if anything is due or overdue.
+    Due(headless::due::DueArgs),
     /// Print the label of a market: ingredient list, duties, what is missing; exit 1 if the law demands more.
     Label(headless::label::Label),
     /// Write a formula as CSV, XLSX or JSON for other programs.

@@ -16,6 +16,7 @@ pub mod ending;
 pub mod examples;
 pub mod headless;
 pub mod help;
+pub mod reminders;
 pub mod sheets;
 pub mod shipped;
 pub mod sign;

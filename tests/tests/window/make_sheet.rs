@@ -154,6 +154,7 @@ fn lines_and_steps_come_in_working_order() {
     click(&mut harness, "Cost");
     picture(&mut harness, "make-cost-chart");
     click(&mut harness, "Stock");
+    click(&mut harness, "Offers");
     picture(&mut harness, "make-stock-offers");
     click(&mut harness, "Weigh sheet");
     picture(&mut harness, "make-weigh-steps");
@@ -299,6 +300,71 @@ fn the_record_lets_nothing_through_without_a_word() {
     click(&mut harness, "Put away");
     assert_eq!(harness.get_all_by_label("Go on").count(), 2);
     picture(&mut harness, "make-unfinished");
+    drop(harness);
+
+    // The start of the program offers them on whatever sheet is shown.
+    let mut harness = window(Look::USUAL, folder.path());
+    harness.state_mut().push(Command::Show(SheetName::Formula));
+    harness.state_mut().push(Command::Remind);
+    harness.run();
+    harness.run();
+    picture(&mut harness, "formula-reminders");
+    let waiting = harness.state().state().reminders.clone();
+    // Two batches, and a lot past its last day.
+    assert_eq!(waiting.len(), 3);
+    assert!(waiting[2].words.contains("overdue"), "{waiting:?}");
+    assert!(waiting[1].words.contains("26-002"), "{waiting:?}");
+    let put_off = format!("Not now: {}", waiting[0].words);
+    click(&mut harness, &put_off);
+    click(&mut harness, "Go on");
+    assert_eq!(record(&harness).code().as_str(), "26-002");
+    let left = &harness.state().state().reminders;
+    assert_eq!(left.iter().map(|r| &r.of).collect::<Vec<_>>(), [&waiting[2].of]);
+}
+
+/// What is due stands in one list, whether of the workshop or of a stability plan.
+#[test]
+fn the_calendar_holds_the_workshop_and_the_stability_plans() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    let mut workshop = Workshop::default();
+    workshop.duties.push(formulation::batch::workshop::Duty {
+        thing: "pH meter".into(),
+        what: "calibrate at 4 and 7".into(),
+        every_days: 7,
+        done: Vec::new(),
+    });
+    let works = &mut harness.state_mut().state_mut().works;
+    works
+        .set_stock(Stock::new(Currency::EUR), workshop)
+        .unwrap();
+    harness
+        .state_mut()
+        .push(Command::OpenExample(phasewright::examples::FIRST));
+    harness.state_mut().push(Command::Remind);
+    harness.run();
+    harness.run();
+    let words: Vec<String> = harness
+        .state()
+        .state()
+        .reminders
+        .iter()
+        .map(|r| r.words.clone())
+        .collect();
+    assert_eq!(
+        words,
+        ["Workshop: 1 due today: pH meter: calibrate at 4 and 7"]
+    );
+    click(&mut harness, "Show");
+    // In the list of what is due, and among what is done again and again.
+    let duty = harness.query_all_by_label("pH meter: calibrate at 4 and 7");
+    assert_eq!(duty.count(), 2);
+    let samples = harness
+        .query_all_by_label_contains("read sample 40 °C")
+        .count();
+    assert!(samples > 0);
+    picture(&mut harness, "make-calendar-joined");
+    click(&mut harness, "Save the calendar…");
 }
 
 /// One specification: stated once, read by the record.
@@ -430,8 +496,9 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     let works = &harness.state().state().works;
     assert_eq!(works.stock().lots.len(), 1);
     // A price typed wrong is mended, and a lot entered by mistake taken away.
-    click(&mut harness, "Edit lot");
+    click(&mut harness, "A-1: Glycerin 99.5 %");
     type_into(&mut harness, "Price of a pack", "11.50");
+    harness.run();
     click(&mut harness, "Save A-1");
     let works = &harness.state().state().works;
     assert_eq!(
@@ -439,7 +506,26 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
         Some(Decimal::new(1150, 2))
     );
     assert_eq!(works.stock().lots[0].material.as_str(), "glycerin-99-5");
+    // What was done can be undone and done again.
+    let price =
+        |harness: &Harness<'_, Bench>| harness.state().state().works.stock().lots[0].price_per_pack;
+    click(&mut harness, "Undo in the stock");
+    assert_eq!(price(&harness), Some(Decimal::new(1250, 2)));
+    assert_eq!(
+        harness.get_by_label("Price of a pack").value().as_deref(),
+        Some("12.50")
+    );
+    click(&mut harness, "Redo in the stock");
+    assert_eq!(price(&harness), Some(Decimal::new(1150, 2)));
     picture(&mut harness, "make-stock-dark");
+    // Packaging has its own stock, of which batches count off what they use.
+    click(&mut harness, "Packaging");
+    type_into(&mut harness, "Our lot code", "B-1");
+    type_into(&mut harness, "What it is", "bottle 250 ml");
+    type_into(&mut harness, "Pieces", "120");
+    click(&mut harness, "Add the packaging");
+    harness.get_by_label("120 of 120");
+    picture(&mut harness, "make-packaging-dark");
     click(&mut harness, "Cost");
     type_into(&mut harness, "What for", "bottle");
     type_into(&mut harness, "Price, empty if unknown", "0.45");
@@ -457,6 +543,7 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     );
     picture(&mut harness, "make-cost-dark");
     click(&mut harness, "Stock");
+    click(&mut harness, "What to buy");
     click(&mut harness, "Plan them");
     click(&mut harness, "Plan them");
     harness.get_by_label("Save the list…");
@@ -467,6 +554,7 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     let saved = std::fs::read_to_string(folder.path().join("stock.ron")).unwrap();
     assert!(saved.contains("11.50") && saved.contains("bottle"));
     click(&mut harness, "Stock");
+    click(&mut harness, "Lots");
     click(&mut harness, "Remove lot");
     assert!(harness.state().state().works.stock().lots.is_empty());
 }

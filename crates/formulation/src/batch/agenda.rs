@@ -1,9 +1,8 @@
 //! The calendar of the workshop: what is due today, what is overdue, what comes.
 
-use std::cmp::Ordering;
-
 use super::record::{Decision, Event, Record, moment};
 use super::workshop::Workshop;
+use crate::due::{Due, by_day};
 use crate::formula::Date;
 use crate::stock::{Stock, Usage, days_after};
 
@@ -13,30 +12,6 @@ pub const LOOK_AGAIN_DAYS: u32 = 1;
 /// A retained sample is looked at this many days after it was taken: common practice, no
 /// source.
 pub const RETAINED_LOOK_DAYS: u32 = 365;
-
-/// Something that is to be done on a day.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Due {
-    /// The day.
-    pub day: Date,
-    /// What is to be done.
-    pub what: String,
-    /// More about it; may be empty.
-    pub more: String,
-    /// What tells it from all others, the same every time it is worked out.
-    pub identity: String,
-}
-
-impl Due {
-    /// How it stands on a day.
-    pub fn when(&self, today: Date) -> &'static str {
-        match self.day.cmp(&today) {
-            Ordering::Less => "overdue",
-            Ordering::Equal => "today",
-            Ordering::Greater => "to come",
-        }
-    }
-}
 
 /// Everything that is due up to a number of days from today, and everything overdue, by day.
 pub fn agenda<'a>(
@@ -60,6 +35,7 @@ pub fn agenda<'a>(
             };
             Due {
                 day: lot.last_day,
+                until: lot.last_day,
                 what: format!("Last day of lot {} ({why})", lot.lot.id),
                 more: format!("{} g of {} left", lot.left, lot.lot.material),
                 identity: format!("lot {}", lot.lot.id),
@@ -69,6 +45,19 @@ pub fn agenda<'a>(
     for record in records {
         due.extend(of_record(record));
     }
+    due.extend(
+        stock
+            .packaging
+            .iter()
+            .filter(|l| l.is_low(usage))
+            .map(|lot| Due {
+                day: today,
+                until: today,
+                what: format!("Order {}", lot.what),
+                more: format!("{} left of lot {}", lot.left(usage), lot.id),
+                identity: format!("packaging {}", lot.id),
+            }),
+    );
     due.extend(
         workshop
             .duties
@@ -81,6 +70,7 @@ pub fn agenda<'a>(
                     .unwrap_or(today);
                 Due {
                     day,
+                    until: day,
                     what: format!("{}: {}", duty.thing, duty.what),
                     more: last.map_or_else(
                         || "not noted yet".to_owned(),
@@ -91,7 +81,7 @@ pub fn agenda<'a>(
             }),
     );
     due.retain(|d| d.day <= horizon);
-    due.sort_by(|a, b| (a.day, &a.what).cmp(&(b.day, &b.what)));
+    by_day(&mut due);
     due
 }
 
@@ -130,6 +120,7 @@ fn of_record(record: &Record) -> Vec<Due> {
     if let Some(again) = days_after(day, LOOK_AGAIN_DAYS).filter(|d| !looked_since(*d)) {
         due.push(Due {
             day: again,
+            until: again,
             what: format!("Look at batch {code} again: pH, viscosity, appearance"),
             more: name.to_string(),
             identity: format!("batch {code} next day"),
@@ -141,6 +132,7 @@ fn of_record(record: &Record) -> Vec<Due> {
         let taken = record.entries().first().map_or("", |e| e.at.as_ref());
         due.push(Due {
             day: look,
+            until: look,
             what: format!("Look at the retained sample of batch {code}"),
             more: format!("{name}, begun {}", moment(taken)),
             identity: format!("batch {code} retained"),
@@ -189,7 +181,7 @@ mod tests {
         let list = |batch: &Record, ahead| agenda(&stock, &usage, [batch], &workshop, today, ahead);
         let days: Vec<(String, &str)> = list(&batch, 30)
             .iter()
-            .map(|d| (d.day.to_string(), d.when(today)))
+            .map(|d| (d.day.to_string(), d.standing(today).label()))
             .collect();
         assert_eq!(
             days,

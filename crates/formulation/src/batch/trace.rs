@@ -205,7 +205,18 @@ pub fn recall<'a>(
 
 /// What all batches took from all lots.
 pub fn usage<'a>(records: impl IntoIterator<Item = &'a Record>) -> Usage {
-    records.into_iter().flat_map(Record::usage).collect()
+    let mut usage = Usage::default();
+    for record in records {
+        for (lot, mass) in record.usage() {
+            usage.add(lot, mass);
+        }
+        for packed in record.packaging() {
+            if let Some(lot) = LotId::new(&packed.lot) {
+                usage.add_pieces(lot, u64::from(packed.used) + u64::from(packed.spoilt));
+            }
+        }
+    }
+    usage
 }
 
 #[cfg(test)]

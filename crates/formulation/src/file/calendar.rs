@@ -5,22 +5,8 @@ use std::fmt::Write as _;
 use icalendar::{Calendar, Component as _, Event, Parameter, Property};
 use sha2::{Digest as _, Sha256};
 
+use crate::due::Due;
 use crate::formula::Date;
-use crate::trial::stability::{DueSample, State};
-
-/// Something to do on a day.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Task {
-    /// What tells it from all others, the same in every export, so that a calendar replaces
-    /// it instead of doubling it.
-    pub identity: String,
-    /// The day.
-    pub day: Date,
-    /// What is to be done.
-    pub what: String,
-    /// More about it; may be empty.
-    pub more: String,
-}
 
 fn day_property(name: &str, day: Date) -> Property {
     Property::new(name, day.strftime("%Y%m%d").to_string())
@@ -39,9 +25,9 @@ fn uid(identity: &str) -> String {
     out + "@phasewright"
 }
 
-/// A calendar of tasks, one event of a whole day each. `stamp` is now.
+/// A calendar of what is due, one event of a whole day each. `stamp` is now.
 #[must_use]
-pub fn calendar(name: &str, tasks: &[Task], stamp: jiff::Timestamp) -> String {
+pub fn calendar(name: &str, tasks: &[Due], stamp: jiff::Timestamp) -> String {
     let stamp = stamp.strftime("%Y%m%dT%H%M%SZ").to_string();
     let mut out = Calendar::empty();
     for (key, value) in [
@@ -73,24 +59,6 @@ pub fn calendar(name: &str, tasks: &[Task], stamp: jiff::Timestamp) -> String {
     out.to_string()
 }
 
-/// The samples of stability plans that are still to be read.
-#[must_use]
-pub fn sample_tasks(name: &str, samples: &[DueSample]) -> Vec<Task> {
-    samples
-        .iter()
-        .filter(|d| d.state != State::Done)
-        .map(|due| {
-            let s = due.sample;
-            Task {
-                identity: format!("sample {name} {} {} {}", s.plan, s.condition, s.time),
-                day: due.day,
-                what: format!("{name}: read sample {}, {}", due.condition, due.time),
-                more: String::new(),
-            }
-        })
-        .collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -101,9 +69,10 @@ mod tests {
     #[test]
     fn a_calendar_keeps_to_the_standard() {
         let long = "öäü, grün; 40 °C \\ ".repeat(8);
-        let task = |identity: &str| Task {
+        let task = |identity: &str| Due {
             identity: identity.to_owned(),
             day: Date::constant(2026, 2, 28),
+            until: Date::constant(2026, 2, 28),
             what: long.clone(),
             more: "two\nlines".to_owned(),
         };

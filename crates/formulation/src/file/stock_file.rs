@@ -20,12 +20,13 @@ use crate::batch::scale::Allowances;
 use crate::batch::workshop::{Duty, DutyDone, Paper, ProductHabits, Workshop};
 use crate::cost::{CostInputs, Labour, Overhead, Packaging};
 use crate::material::MaterialId;
+use crate::packaging::{self, PackagingLot};
 use crate::quantity::{Decimal, MassFraction, Percent, millilitres};
-use crate::stock::{Adjustment, Lot, LotStatus, Offer, Stock};
+use crate::stock::{Adjustment, Lot, LotStatus, Offer, Stock, StockError};
 
 const FORMAT: &str = "phasewright stock";
-// Version 2 adds to the workshop paper, people, products and duties, all of which may be left
-// out.
+// Version 2 adds to the workshop paper, people, products and duties, and to the stock lots of
+// packaging; all of them may be left out.
 const VERSION: u32 = 2;
 
 mirror!(
@@ -49,6 +50,8 @@ struct StockEntry {
     offers: Vec<OfferEntry>,
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     reorder: BTreeMap<String, MassText>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    packaging: Vec<PackagingLotEntry>,
     #[serde(default)]
     workshop: Option<WorkshopEntry>,
 }
@@ -114,6 +117,68 @@ struct OfferEntry {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     price: Option<DecimalText>,
     currency: CurrencyText,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PackagingLotEntry {
+    lot: LotText,
+    what: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    supplier: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    supplier_lot: String,
+    received: DayText,
+    pieces: u32,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    price_each: Option<DecimalText>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    low_below: Option<u32>,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    note: String,
+}
+
+impl From<&PackagingLot> for PackagingLotEntry {
+    fn from(lot: &PackagingLot) -> Self {
+        let PackagingLot {
+            id,
+            what,
+            supplier,
+            supplier_lot,
+            received,
+            pieces,
+            price_each,
+            low_below,
+            note,
+        } = lot;
+        Self {
+            lot: LotText(id.clone()),
+            what: what.to_string(),
+            supplier: supplier.to_string(),
+            supplier_lot: supplier_lot.to_string(),
+            received: DayText(*received),
+            pieces: *pieces,
+            price_each: price_each.map(DecimalText),
+            low_below: *low_below,
+            note: note.to_string(),
+        }
+    }
+}
+
+impl From<PackagingLotEntry> for PackagingLot {
+    fn from(entry: PackagingLotEntry) -> Self {
+        Self {
+            id: entry.lot.0,
+            what: entry.what.into(),
+            supplier: entry.supplier.into(),
+            supplier_lot: entry.supplier_lot.into(),
+            received: entry.received.0,
+            pieces: entry.pieces,
+            price_each: entry.price_each.map(|p| p.0),
+            low_below: entry.low_below,
+            note: entry.note.into(),
+        }
+    }
 }
 
 #[derive(Serialize, Deserialize)]
@@ -509,6 +574,7 @@ pub fn write(stock: &Stock, workshop: &Workshop) -> ron::Result<String> {
             .iter()
             .map(|(id, m)| (id.to_string(), MassText(*m)))
             .collect(),
+        packaging: stock.packaging.iter().map(Into::into).collect(),
         workshop: Some(workshop.into()),
     };
     let style = ron::ser::PrettyConfig::new()
@@ -565,6 +631,13 @@ pub fn read(text: &str, file: &str) -> Result<(Stock, Workshop), ReadError> {
         .into_iter()
         .map(|(id, m)| (MaterialId::from_name(&id), m.0))
         .collect();
+    for lot in entry.packaging {
+        let lot = PackagingLot::from(lot);
+        if stock.packaging.iter().any(|p| p.id == lot.id) {
+            return Err(wrong(StockError::Taken(lot.id).to_string()));
+        }
+        packaging::put(&mut stock.packaging, lot).map_err(|e| wrong(e.to_string()))?;
+    }
     let workshop = entry
         .workshop
         .map(WorkshopEntry::into_model)
@@ -656,6 +729,17 @@ mod tests {
         stock
             .reorder
             .insert(MaterialId::from_name("Glycerin"), mass("1 kg"));
+        stock.packaging.push(PackagingLot {
+            id: LotId::new("B-1").unwrap(),
+            what: "bottle 250 ml".into(),
+            supplier: "Glen Glass".into(),
+            supplier_lot: "L 88".into(),
+            received: date(2026, 3, 5),
+            pieces: 120,
+            price_each: Some(Decimal::new(45, 2)),
+            low_below: Some(20),
+            note: "".into(),
+        });
         let mut workshop = Workshop::default();
         workshop
             .scales

@@ -7,6 +7,7 @@ pub mod document;
 pub mod history;
 pub mod makers_shelf;
 pub mod own_rules;
+pub mod reminders;
 pub mod settings;
 pub mod trials;
 pub mod works;
@@ -107,6 +108,9 @@ pub struct State {
     pub works: Works,
     /// Trials of the open documents.
     trials: trials::TrialBooks,
+    elsewhere: reminders::Elsewhere,
+    /// What waits for the maker, as it was at the start, until it is attended to or put off.
+    pub reminders: Vec<reminders::Reminder>,
     /// What is remembered between runs.
     pub settings: Settings,
     /// The folders that may be written to unasked.
@@ -143,6 +147,8 @@ impl State {
             around: Surroundings { context, number: 0 },
             works,
             trials: trials::TrialBooks::default(),
+            elsewhere: reminders::Elsewhere::default(),
+            reminders: Vec::new(),
             settings,
             folders,
             not_kept: None,

@@ -30,6 +30,13 @@ fn told(clashes: &[String]) -> Result<(), String> {
     ))
 }
 
+/// Whether no other window had changed the stock meanwhile.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Alone {
+    Yes,
+    No,
+}
+
 /// Stock, workshop and batch records.
 pub struct Works {
     folder: Option<PathBuf>,
@@ -43,7 +50,13 @@ pub struct Works {
     revision: u64,
     /// The stock could not be read, so it is not written either.
     unreadable: bool,
+    /// States of the stock before and after this one, to step back and forth.
+    before: Vec<Stock>,
+    after: Vec<Stock>,
 }
+
+/// Steps back that are kept.
+const MOST_STEPS: usize = 100;
 
 impl Works {
     /// Reads stock and records from a folder; without one nothing is kept. What could not
@@ -60,6 +73,8 @@ impl Works {
             open: None,
             revision: 0,
             unreadable: false,
+            before: Vec::new(),
+            after: Vec::new(),
         };
         if let Some(path) = works.stock_path() {
             match stock_file::open(&path) {
@@ -206,13 +221,64 @@ impl Works {
         self.lot_faults(record, line, lot, mass, day)
     }
 
+    /// Whether a change of the stock can be taken back, and done again.
+    pub const fn can_step(&self) -> (bool, bool) {
+        (!self.before.is_empty(), !self.after.is_empty())
+    }
+
     /// Puts a changed stock and workshop in place and saves them.
     pub fn set_stock(&mut self, stock: Stock, workshop: Workshop) -> Result<(), String> {
+        let was = self.stock.clone();
+        let done = self.put_stock(stock, workshop);
+        if done == Ok(Alone::Yes) && was != self.stock {
+            self.before.push(was);
+            let over = self.before.len().saturating_sub(MOST_STEPS);
+            self.before.drain(..over);
+            self.after.clear();
+        }
+        done.map(|_| ())
+    }
+
+    /// Takes the last change of the stock back.
+    pub fn undo_stock(&mut self) -> Result<(), String> {
+        let Some(stock) = self.before.pop() else {
+            return Ok(());
+        };
+        let was = self.stock.clone();
+        let done = self.put_stock(stock, self.workshop.clone());
+        if done == Ok(Alone::Yes) {
+            self.after.push(was);
+        }
+        done.map(|_| ())
+    }
+
+    /// Does the change of the stock again that was taken back last.
+    pub fn redo_stock(&mut self) -> Result<(), String> {
+        let Some(stock) = self.after.pop() else {
+            return Ok(());
+        };
+        let was = self.stock.clone();
+        let done = self.put_stock(stock, self.workshop.clone());
+        if done == Ok(Alone::Yes) {
+            self.before.push(was);
+        }
+        done.map(|_| ())
+    }
+
+    /// Forgets the steps: another window has changed the stock, and going back would undo
+    /// what was done there.
+    fn forget_steps(&mut self) {
+        self.before.clear();
+        self.after.clear();
+    }
+
+    fn put_stock(&mut self, stock: Stock, workshop: Workshop) -> Result<Alone, String> {
         if self.unreadable {
             return Err("The stock file could not be read; mend it before changing the stock, so that nothing in it is lost".to_owned());
         }
         let (mut stock, mut workshop) = (stock, workshop);
         let mut clashes = Vec::new();
+        let mut alone = Alone::Yes;
         if let (Some(folder), Some(path)) = (&self.folder, self.stock_path()) {
             disk::make_folders(folder, disk::Access::Usual)
                 .map_err(|e| format!("The stock could not be saved: {e} ({})", folder.display()))?;
@@ -225,7 +291,7 @@ impl Works {
                         self.stock = stock;
                         self.workshop = workshop;
                         self.revision += 1;
-                        return told(&clashes);
+                        return told(&clashes).map(|()| alone);
                     }
                     Err(FileError::Store(
                         StoreError::ChangedElsewhere { .. } | StoreError::Exists { .. },
@@ -238,6 +304,8 @@ impl Works {
                         workshop = stock_merge::one(&self.workshop, &workshop, &shop, || {
                             clashes.push("the workshop".to_owned());
                         });
+                        alone = Alone::No;
+                        self.forget_steps();
                         // From here on the other window's state is what both began with.
                         self.stock = theirs;
                         self.workshop = shop;
@@ -253,7 +321,7 @@ impl Works {
         self.stock = stock;
         self.workshop = workshop;
         self.revision += 1;
-        Ok(())
+        Ok(Alone::Yes)
     }
 
     /// Reads the stock again if another window has changed it; whether it has.
@@ -268,6 +336,7 @@ impl Works {
         let Ok((stock, workshop, stamp)) = stock_file::open(&path) else {
             return false;
         };
+        self.forget_steps();
         self.stock = stock;
         self.workshop = workshop;
         self.stamp = Some(stamp);

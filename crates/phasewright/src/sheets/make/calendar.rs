@@ -2,12 +2,13 @@
 
 use eframe::egui::{Grid, Ui};
 use formulation::amount::typed;
-use formulation::batch::agenda::{Due, agenda};
 use formulation::batch::workshop::{Duty, DutyDone};
+use formulation::due::Standing;
+use formulation::file::calendar::calendar;
 use formulation::finding::Level;
 
 use super::{action, caution, field, push, tell};
-use crate::command::{Command, WorksCommand};
+use crate::command::{Command, Export, WorksCommand};
 use crate::state::View;
 use crate::theme;
 
@@ -21,19 +22,6 @@ pub struct CalendarPage {
 /// Days ahead that are shown.
 const AHEAD: u32 = 90;
 
-/// What is due, worked out now.
-pub fn due(view: &View<'_>, ahead: u32) -> Vec<Due> {
-    let works = &view.state.works;
-    agenda(
-        works.stock(),
-        works.usage(),
-        works.all_records(),
-        works.workshop(),
-        view.state.today(),
-        ahead,
-    )
-}
-
 /// Draws the page.
 pub fn ui(
     ui: &mut Ui,
@@ -43,12 +31,23 @@ pub fn ui(
     commands: &mut Vec<Command>,
 ) {
     let today = view.state.today();
-    let list = due(view, AHEAD);
+    let list = view.state.due(AHEAD);
     ui.label(theme::heading(format!(
         "Due until {AHEAD} days from today, {today}"
     )));
     if list.is_empty() {
         ui.label("Nothing is due.");
+    } else if ui
+        .button("Save the calendar…")
+        .on_hover_text("All of this as iCalendar, for a phone or a desk")
+        .clicked()
+    {
+        let text = calendar("Workshop", &list, (view.state.host.clock)());
+        commands.push(Command::Export(Export {
+            title: "Save the calendar".to_owned(),
+            file_name: "workshop.ics".to_owned(),
+            bytes: text.into_bytes().into(),
+        }));
     }
     Grid::new("due")
         .num_columns(4)
@@ -56,14 +55,14 @@ pub fn ui(
         .striped(true)
         .show(ui, |ui| {
             for due in &list {
-                let when = due.when(today);
-                let colour = match when {
-                    "overdue" => theme::palette(ui).level(Level::Breach),
-                    "today" => theme::palette(ui).level(Level::Caution),
-                    _ => theme::palette(ui).faint_ink,
+                let standing = due.standing(today);
+                let colour = match standing {
+                    Standing::Overdue => theme::palette(ui).level(Level::Breach),
+                    Standing::Now => theme::palette(ui).level(Level::Caution),
+                    Standing::ToCome => theme::palette(ui).faint_ink,
                 };
                 ui.label(due.day.to_string());
-                ui.colored_label(colour, when);
+                ui.colored_label(colour, standing.label());
                 ui.label(theme::strong(&due.what));
                 ui.label(theme::small(ui, &due.more));
                 ui.end_row();

@@ -11,11 +11,13 @@ mod workshop;
 
 use eframe::egui::{self, Response, ScrollArea, TextEdit, Ui};
 use formulation::finding::Level;
+use formulation::formula::Date;
 use formulation::material::MaterialId;
 
 use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::day_picker::day_picker;
 
 /// What is shown of the sheet.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -29,6 +31,19 @@ enum Page {
     Specification,
     Calendar,
     Workshop,
+}
+
+impl MakeSheet {
+    /// Shows the batch at the bench.
+    pub fn show_batch(&mut self) {
+        self.page = Page::Run;
+    }
+
+    /// Shows the calendar of the workshop.
+    pub fn show_calendar(&mut self) {
+        self.begun = true;
+        self.page = Page::Calendar;
+    }
 }
 
 impl Page {
@@ -85,7 +100,10 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Ve
     }
     ui.horizontal_wrapped(|ui| {
         for page in Page::ALL {
-            ui.selectable_value(&mut sheet.page, page, page.label());
+            let chosen = ui.selectable_value(&mut sheet.page, page, page.label());
+            if chosen.clicked() && page == Page::Calendar {
+                commands.push(Command::LookElsewhere);
+            }
         }
         ui.separator();
         let label = ui.label(theme::small(ui, "Done by"));
@@ -134,9 +152,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Ve
                 *page = Page::Run;
             }
         }),
-        Page::Stock => scrolled(ui, "stock", |ui| {
-            stock::ui(ui, view, stock, weigh.sheet(), commands);
-        }),
+        Page::Stock => stock::ui(ui, view, stock, weigh.sheet(), commands),
         Page::Cost => scrolled(ui, "cost", |ui| {
             cost::ui(ui, view, cost, weigh.sheet(), commands);
         }),
@@ -190,6 +206,24 @@ pub(super) fn field(ui: &mut Ui, label: &str, value: &mut String, width: f32) ->
     labelled(ui, label, width, |ui, name| {
         ui.add(TextEdit::singleline(value).desired_width(width))
             .labelled_by(name.id)
+    })
+}
+
+/// A field for a day, with a calendar to choose it from.
+pub(super) fn day_field(ui: &mut Ui, label: &str, value: &mut String, today: Date) -> Response {
+    labelled(ui, label, 132.0, |ui, name| {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = theme::TIGHT;
+            let typed = ui
+                .add(TextEdit::singleline(value).desired_width(92.0))
+                .labelled_by(name.id);
+            let from = value.trim().parse().unwrap_or(today);
+            if let Some(day) = day_picker(ui, label, from, today) {
+                *value = day.to_string();
+            }
+            typed
+        })
+        .inner
     })
 }
 
@@ -257,7 +291,7 @@ pub(super) fn caution(ui: &mut Ui, level: Level, text: impl Into<String>) {
 }
 
 /// Name of a material of the formula or the shelf; its id if it is on neither any more.
-fn name_of(view: &View<'_>, id: &MaterialId) -> String {
+pub(super) fn name_of(view: &View<'_>, id: &MaterialId) -> String {
     let shelf = view.state.shelf();
     view.formula
         .material(id)

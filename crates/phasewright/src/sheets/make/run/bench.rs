@@ -48,6 +48,14 @@ impl BenchState {
     pub fn clear(&mut self) {
         *self = Self::default();
     }
+
+    /// Stays at a line that was overshot, so that it is seen before anything else is weighed.
+    pub fn stay_if_over(&mut self, tasks: &[Task<'_>], line: ItemId) {
+        self.place = tasks.iter().position(|task| {
+            matches!(task, Task::Weigh { line: l, status, .. }
+                if l.id == line && status.state == LineState::Over)
+        });
+    }
 }
 
 /// Draws the screen.
@@ -175,14 +183,18 @@ fn weigh(
             let scale = opening.lines.iter().find(|l| l.line == line.id);
             let scale = scale.and_then(|l| opening.scales.get(l.scale));
             let scale = scale.map_or("", |s| s.name().as_ref());
-            let words = if locked {
+            let wanted = format!(
+                "from {} to {}",
+                at.shown(line.id, low),
+                at.shown(line.id, high)
+            );
+            let over = status.state == LineState::Over;
+            let words = if over {
+                format!("too much: {wanted} was asked for")
+            } else if locked {
                 format!("{}; locked", status.state.label())
             } else if status.actual.is_zero() {
-                format!(
-                    "from {} to {}",
-                    at.shown(line.id, low),
-                    at.shown(line.id, high)
-                )
+                wanted
             } else {
                 format!(
                     "{} weighed of {}, short",
@@ -190,7 +202,11 @@ fn weigh(
                     at.shown(line.id, status.planned)
                 )
             };
-            ui.label(RichText::new(words).size(18.0));
+            let mut text = RichText::new(words).size(18.0);
+            if over {
+                text = text.color(theme::palette(ui).level(Level::Breach)).strong();
+            }
+            ui.label(text);
             ui.label(theme::small(ui, format!("on “{scale}”")));
         });
         cell(left, 62.0, |ui| {
@@ -203,31 +219,26 @@ fn weigh(
         });
         cell(left, ENTRY + 74.0, |ui| {
             if locked {
-                locked_ui(ui, at, line.id, status, rescue, page);
+                locked_ui(ui, at, line.id, page);
             } else {
                 entry(ui, at, (place, line, missing), page);
             }
         });
-        lots(right, at, (line, missing, locked), page);
+        if locked {
+            taken(
+                right,
+                at,
+                line,
+                page,
+                rescue.filter(|_| status.state == LineState::Over),
+            );
+        } else {
+            lots(right, at, (line, missing), page);
+        }
     });
 }
 
-fn locked_ui(
-    ui: &mut Ui,
-    at: At<'_>,
-    line: ItemId,
-    status: &LineStatus,
-    rescue: Option<&Rescue>,
-    page: &mut RunPage,
-) {
-    if status.state == LineState::Over
-        && let Some(rescue) = rescue.filter(|r| r.line == line)
-    {
-        ScrollArea::vertical().id_salt("rescue").show(ui, |ui| {
-            rescue::ui(ui, at, rescue.clone(), page);
-        });
-        return;
-    }
+fn locked_ui(ui: &mut Ui, at: At<'_>, line: ItemId, page: &mut RunPage) {
     ui.label("This line is finished. Correct it in the whole record; the old value stays.");
     if at.record.opening().second_check {
         if let Some(who) = at.record.line_checked_by(line) {
@@ -324,30 +335,47 @@ fn entry(
     }
 }
 
+/// From which lots a finished line was taken, and the way out if it is too much.
+fn taken(ui: &mut Ui, at: At<'_>, line: &Line, page: &mut RunPage, rescue: Option<&Rescue>) {
+    ui.label(theme::small(ui, "Taken from"));
+    let standing = at.record.portions().iter().filter(|p| !p.struck);
+    for portion in standing.filter(|p| p.line == Some(line.id)) {
+        let lot = portion.lot.as_ref().map_or("no lot", |l| l.as_str());
+        let words = format!("{lot}: {}", at.shown(line.id, portion.mass));
+        ui.label(RichText::new(words).size(18.0));
+        if !portion.remark.is_empty() {
+            ui.label(theme::small(ui, portion.remark.as_ref()));
+        }
+    }
+    if let Some(rescue) = rescue {
+        let height = ui.available_height();
+        ScrollArea::vertical()
+            .id_salt("rescue")
+            .max_height(height)
+            .show(ui, |ui| rescue::ui(ui, at, rescue.clone(), page));
+    }
+}
+
 /// The lots of the material, first expired first; those that are stopped come last and say
 /// why.
-fn lots(
-    ui: &mut Ui,
-    at: At<'_>,
-    (line, missing, locked): (&Line, ExactMass, bool),
-    page: &mut RunPage,
-) {
+fn lots(ui: &mut Ui, at: At<'_>, (line, missing): (&Line, ExactMass), page: &mut RunPage) {
     let works = &at.view.state.works;
     let (stock, usage, today) = (works.stock(), works.usage(), at.view.state.today());
-    if locked {
-        ui.label(theme::small(ui, "Taken from"));
-        let standing = at.record.portions().iter().filter(|p| !p.struck);
-        for portion in standing.filter(|p| p.line == Some(line.id)) {
-            let lot = portion.lot.as_ref().map_or("no lot", |l| l.as_str());
-            let words = format!("{lot}: {}", at.shown(line.id, portion.mass));
-            ui.label(RichText::new(words).size(18.0));
-            if !portion.remark.is_empty() {
-                ui.label(theme::small(ui, portion.remark.as_ref()));
-            }
+    ui.horizontal(|ui| {
+        let label = ui.label(theme::small(ui, "Lot, if it is not in the list"));
+        let typed = ui
+            .add_sized(
+                [190.0, ENTRY],
+                TextEdit::singleline(&mut page.bench.other_lot)
+                    .font(FontId::proportional(ENTRY * 0.5))
+                    .align(Align2::LEFT_CENTER),
+            )
+            .labelled_by(label.id);
+        if typed.changed() {
+            page.bench.lot = None;
         }
-        return;
-    }
-    ui.label(theme::small(ui, "Lot, first expired first"));
+    });
+    ui.label(theme::small(ui, "In the stock, first expired first"));
     let mut all: Vec<&Lot> = stock.lots_of(&line.material).collect();
     all.sort_by_key(|l| {
         let stopped = !l.usable(today) || stock.left(l, usage) <= ExactMass::ZERO;
@@ -360,14 +388,14 @@ fn lots(
         None if page.bench.other_lot.trim().is_empty() => proposed,
         None => None,
     };
-    let height = (ui.available_height() - 52.0).max(120.0);
+    let height = ui.available_height().max(120.0);
     ScrollArea::vertical()
         .id_salt("lots")
         .max_height(height)
         .auto_shrink([false, false])
         .show(ui, |ui| {
             if all.is_empty() {
-                ui.label("No lot of it is in the stock; type the lot below.");
+                ui.label("No lot of it is in the stock; type the lot above.");
             }
             for lot in all {
                 let against = works.lot_faults(at.record, line.id, &lot.id, missing, today);
@@ -394,15 +422,6 @@ fn lots(
                 }
             }
         });
-    ui.horizontal(|ui| {
-        let label = ui.label(theme::small(ui, "Another lot"));
-        let typed = ui
-            .add(TextEdit::singleline(&mut page.bench.other_lot).desired_width(160.0))
-            .labelled_by(label.id);
-        if typed.changed() {
-            page.bench.lot = None;
-        }
-    });
 }
 
 fn work(

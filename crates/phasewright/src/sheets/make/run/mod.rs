@@ -17,9 +17,7 @@ use formulation::batch::code::BatchCode;
 use formulation::batch::figures::figures;
 use formulation::batch::mass::{ExactMass, shown};
 use formulation::batch::precaution::cautions;
-use formulation::batch::record::{
-    Decision, Entry, Event, Quality, Record, gate as release_gate, moment,
-};
+use formulation::batch::record::{Decision, Entry, Event, Quality, Record, gate as release_gate};
 use formulation::batch::work_order::{Task, tasks};
 use formulation::evaluation::evaluate;
 use formulation::file::record_pdf::record_pdf;
@@ -31,6 +29,7 @@ use formulation::quantity::in_celsius;
 use super::{caution, push, scrolled};
 use crate::command::{Command, Export, WorksCommand};
 use crate::state::View;
+use crate::state::reminders::how_far;
 use crate::theme;
 
 /// What is typed beside a line or a step.
@@ -211,15 +210,18 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
             ..RunPage::default()
         };
     }
+    let by = by.trim();
+    let at = At { view, record, by };
+    let tasks = tasks(record);
     if let Some((form, next)) = page.sent.take()
         && record.next_number() >= next
     {
         page.clear(&form);
+        if let Form::Line(line) = form {
+            page.bench.stay_if_over(&tasks, line);
+        }
     }
-    let by = by.trim();
-    let at = At { view, record, by };
     header(ui, at, page, commands);
-    let tasks = tasks(record);
     let rescue = rescue::of(at);
     if page.look == Look::Bench && !record.is_closed() {
         bench::ui(ui, at, &tasks, rescue.as_ref(), page);
@@ -265,15 +267,7 @@ fn unfinished(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             }
             ui.label(theme::strong(record.code().to_string()));
             ui.label(record.opening().formula.name.as_ref());
-            let tasks = tasks(record);
-            let done = tasks.iter().filter(|t| t.is_done()).count();
-            let begun = record.entries().first().map_or("", |e| e.at.as_ref());
-            let words = format!(
-                "begun {}, {done} of {} lines and steps done",
-                moment(begun),
-                tasks.len()
-            );
-            ui.label(theme::small(ui, words));
+            ui.label(theme::small(ui, how_far(record)));
         });
     }
 }

@@ -87,6 +87,29 @@ fn packaging(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     }
     ui.horizontal_wrapped(|ui| {
         let [what, lot, used, spoilt] = &mut page.packaging;
+        let works = &at.view.state.works;
+        let stock = &works.stock().packaging;
+        if !stock.is_empty() {
+            let mut chosen = None;
+            let names: Vec<usize> = (0..stock.len()).collect();
+            choice(
+                ui,
+                "From the stock",
+                &mut chosen,
+                &names.iter().map(|n| Some(*n)).collect::<Vec<_>>(),
+                |place: Option<usize>| {
+                    place.and_then(|n| stock.get(n)).map_or_else(
+                        || "choose".to_owned(),
+                        |one| format!("{}, {}: {} left", one.what, one.id, one.left(works.usage())),
+                    )
+                },
+                150.0,
+            );
+            if let Some(one) = chosen.and_then(|n: usize| stock.get(n)) {
+                *what = one.what.to_string();
+                *lot = one.id.to_string();
+            }
+        }
         field(ui, "Packaging", what, 140.0);
         field(ui, "Its lot", lot, 90.0);
         field(ui, "Pieces used", used, 60.0);

@@ -1,0 +1,48 @@
+//! What waits for the maker, told below the bar at the start of the program.
+
+use eframe::egui::{self, Align, Layout, ScrollArea, Ui};
+
+use crate::command::Command;
+use crate::state::View;
+use crate::state::reminders::Waiting;
+use crate::theme;
+use crate::widgets::icon::{Icon, icon_button};
+
+/// The greatest height of the list, in points.
+const HEIGHT: f32 = 100.0;
+
+const fn action(of: &Waiting) -> (&'static str, &'static str) {
+    match of {
+        Waiting::Batch(_) => ("Go on", "Open this batch at the bench"),
+        Waiting::Workshop => ("Show", "Open the calendar of the workshop"),
+        Waiting::Samples(_) => ("Open", "Open this formula with its trials"),
+    }
+}
+
+/// Draws the list.
+pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    ScrollArea::vertical()
+        .id_salt("reminders")
+        .max_height(HEIGHT)
+        .show(ui, |ui| {
+            for reminder in &view.state.reminders {
+                ui.horizontal(|ui| {
+                    ui.set_min_height(theme::FIELD);
+                    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                        let later = format!("Not now: {}", reminder.words);
+                        if icon_button(ui, Icon::Cross, &later, true).clicked() {
+                            commands.push(Command::PutOff(reminder.of.clone()));
+                        }
+                        let (words, hover) = action(&reminder.of);
+                        if ui.button(words).on_hover_text(hover).clicked() {
+                            commands.push(Command::AttendTo(reminder.of.clone()));
+                        }
+                        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                            ui.add(egui::Label::new(&reminder.words).truncate())
+                                .on_hover_text(&reminder.words);
+                        });
+                    });
+                });
+            }
+        });
+}

@@ -1,0 +1,224 @@
+//! A lot as it is typed.
+
+use eframe::egui::Ui;
+use formulation::amount::{Measure, typed};
+use formulation::batch::mass::read_mass;
+use formulation::material::MaterialId;
+use formulation::quantity::{Currency, Decimal};
+use formulation::stock::{Lot, LotId, LotStatus, Stock};
+
+use crate::sheets::make::{choice, day_field, field, name_of};
+use crate::state::View;
+use crate::theme;
+use crate::widgets::material_picker::MaterialPicker;
+
+/// A lot or an offer as it is typed in.
+#[derive(Clone, PartialEq)]
+pub struct Form {
+    /// The lot that is mended; `None` for one that comes in.
+    pub of: Option<LotId>,
+    pub material: Option<MaterialId>,
+    pub lot: String,
+    pub supplier: String,
+    pub supplier_lot: String,
+    pub received: String,
+    pub expiry: String,
+    pub opened: String,
+    pub days: String,
+    pub pack: String,
+    pub packs: String,
+    pub price: String,
+    pub currency: String,
+    pub freight: String,
+    pub tax: String,
+    pub status: LotStatus,
+    pub made_in: String,
+    pub certificate: String,
+    pub note: String,
+}
+
+impl Default for Form {
+    fn default() -> Self {
+        let empty = String::new;
+        Self {
+            of: None,
+            material: None,
+            lot: empty(),
+            supplier: empty(),
+            supplier_lot: empty(),
+            received: empty(),
+            expiry: empty(),
+            opened: empty(),
+            days: empty(),
+            pack: empty(),
+            packs: "1".to_owned(),
+            price: empty(),
+            currency: empty(),
+            freight: empty(),
+            tax: empty(),
+            status: LotStatus::Released,
+            made_in: empty(),
+            certificate: empty(),
+            note: empty(),
+        }
+    }
+}
+
+impl Form {
+    /// A lot of the stock, to be mended.
+    pub fn of(lot: &Lot) -> Self {
+        fn text<T: ToString>(value: Option<T>) -> String {
+            value.map_or_else(String::new, |v| v.to_string())
+        }
+        let sum = |value: Decimal| text((!value.is_zero()).then_some(value));
+        Self {
+            of: Some(lot.id.clone()),
+            material: Some(lot.material.clone()),
+            lot: lot.id.to_string(),
+            supplier: lot.supplier.to_string(),
+            supplier_lot: lot.supplier_lot.to_string(),
+            received: lot.received.to_string(),
+            expiry: text(lot.expiry),
+            opened: text(lot.opened),
+            days: text(lot.days_once_opened),
+            pack: format!("{} g", lot.pack),
+            packs: lot.packs.to_string(),
+            price: text(lot.price_per_pack),
+            currency: lot.currency.to_string(),
+            freight: sum(lot.freight_share),
+            tax: sum(lot.tax_percent),
+            status: lot.status,
+            made_in: text(lot.made_in.as_ref()),
+            certificate: lot.certificate.to_string(),
+            note: lot.note.to_string(),
+        }
+    }
+}
+
+/// A number that may be left out.
+pub fn optional<T>(
+    text: &str,
+    read: impl Fn(&str) -> Option<T>,
+    what: &str,
+) -> Result<Option<T>, String> {
+    let text = text.trim();
+    if text.is_empty() {
+        return Ok(None);
+    }
+    read(text)
+        .map(Some)
+        .ok_or_else(|| format!("“{text}” is not {what}"))
+}
+
+pub fn decimal(text: &str) -> Option<Decimal> {
+    typed::decimal(text, &Measure::MONEY).ok()
+}
+
+/// Reads the fields as a lot of a code.
+pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, String> {
+    let home = view.state.works.stock().home;
+    let day = |text: &str| text.parse().ok();
+    let currency = if form.currency.trim().is_empty() {
+        home
+    } else {
+        Currency::new(&form.currency)
+            .ok_or_else(|| format!("“{}” is not a currency such as EUR", form.currency.trim()))?
+    };
+    Ok(Lot {
+        id: LotId::new(code).ok_or("Type the code of the lot")?,
+        material: form.material.clone().ok_or("Choose the material first")?,
+        supplier: form.supplier.trim().into(),
+        supplier_lot: form.supplier_lot.trim().into(),
+        received: optional(&form.received, day, "a day such as 2026-03-02")?
+            .unwrap_or_else(|| view.state.today()),
+        expiry: optional(&form.expiry, day, "a day such as 2028-03-02")?,
+        opened: optional(&form.opened, day, "a day such as 2026-03-02")?,
+        days_once_opened: optional(&form.days, |t| t.parse().ok(), "a number of days")?,
+        pack: read_mass(&form.pack, None).map_err(|e| e.to_string())?,
+        packs: form
+            .packs
+            .trim()
+            .parse()
+            .map_err(|_e| "Packs are a whole number".to_owned())?,
+        price_per_pack: optional(&form.price, decimal, "a price such as 12.50")?,
+        currency,
+        freight_share: optional(&form.freight, decimal, "a sum such as 3.20")?.unwrap_or_default(),
+        tax_percent: optional(&form.tax, decimal, "a percentage such as 20")?.unwrap_or_default(),
+        status: form.status,
+        made_in: optional(
+            &form.made_in,
+            |t| formulation::batch::code::BatchCode::new(t).ok(),
+            "a batch code",
+        )?,
+        certificate: form.certificate.trim().into(),
+        note: form.note.trim().into(),
+    })
+}
+
+/// Draws the fields.
+pub fn fields(
+    ui: &mut Ui,
+    view: &View<'_>,
+    form: &mut Form,
+    picker: &mut MaterialPicker,
+    stock: &Stock,
+) {
+    let today = view.state.today();
+    let id = ui.scope_id().with("material of the lot");
+    ui.horizontal_wrapped(|ui| {
+        let picked = picker.show(ui, view.state, id, "Material of the lot", 240.0);
+        if let Some(material) = picked {
+            form.material = Some(material.id.clone());
+        }
+        match &form.material {
+            Some(material) => ui.label(theme::strong(name_of(view, material))),
+            None => ui.label(theme::small(ui, "none chosen")),
+        };
+    });
+    ui.horizontal_wrapped(|ui| {
+        // Batches have taken from a lot by its code.
+        ui.add_enabled_ui(form.of.is_none(), |ui| {
+            field(ui, "Our lot code", &mut form.lot, 110.0);
+        });
+        choice(
+            ui,
+            "Status",
+            &mut form.status,
+            &LotStatus::ALL,
+            |s| s.label().to_owned(),
+            110.0,
+        );
+    });
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Supplier", &mut form.supplier, 150.0);
+        field(ui, "Supplier's lot", &mut form.supplier_lot, 110.0);
+    });
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Contents of a pack", &mut form.pack, 110.0);
+        field(ui, "Packs", &mut form.packs, 50.0);
+    });
+    ui.horizontal_wrapped(|ui| {
+        day_field(ui, "Received", &mut form.received, today)
+            .on_hover_text("As 2026-03-02; left empty, today");
+        day_field(ui, "Best before", &mut form.expiry, today).on_hover_text("As 2028-03-02");
+    });
+    ui.horizontal_wrapped(|ui| {
+        day_field(ui, "Opened", &mut form.opened, today).on_hover_text("As 2026-03-02");
+        field(ui, "Days once opened", &mut form.days, 60.0)
+            .on_hover_text("For how long it may be used once opened");
+    });
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Price of a pack", &mut form.price, 90.0);
+        field(ui, "Currency", &mut form.currency, 60.0)
+            .on_hover_text(format!("Left empty, it is {}", stock.home));
+        field(ui, "Freight share", &mut form.freight, 80.0)
+            .on_hover_text("This lot's share of the freight, for all its packs together");
+        field(ui, "Tax not reclaimed, %", &mut form.tax, 60.0);
+    });
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Made in batch", &mut form.made_in, 90.0)
+            .on_hover_text("For a dilution or pre-mix of your own");
+        field(ui, "Certificate filed at", &mut form.certificate, 180.0);
+    });
+    field(ui, "Note", &mut form.note, 300.0);
+}

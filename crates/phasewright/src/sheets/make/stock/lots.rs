@@ -1,0 +1,598 @@
+//! The lots of raw materials: a table, and beside it everything about the lot chosen.
+
+use std::collections::BTreeSet;
+
+use eframe::egui::{
+    self, Align, ComboBox, Layout, Rangef, ScrollArea, Sense, TextEdit, Ui, WidgetInfo,
+};
+use egui_extras::{Column, TableBuilder};
+use formulation::batch::mass::{ExactMass, MassUnit, read_mass};
+use formulation::cost::{PriceByMass, landed_price};
+use formulation::finding::Level;
+use formulation::stock::{Adjustment, Lot, LotId, LotStatus, Stock};
+
+use super::form::{self, Form};
+use crate::sheets::make::{action, caution, choice, field, name_of};
+use crate::state::View;
+use crate::theme;
+use crate::widgets::material_picker::MaterialPicker;
+use crate::widgets::side_panel::{At, SidePanel};
+
+/// Height of a row, in points.
+const ROW: f32 = 28.0;
+/// How many days ahead a last day is told.
+const AHEAD: u32 = 60;
+
+/// Which lots are listed.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+enum Shown {
+    /// Those of which something is left.
+    #[default]
+    InTheHouse,
+    /// Those that expire soon or may not be used, and those of materials that are low.
+    ToLookAt,
+    /// All.
+    All,
+}
+
+impl Shown {
+    const ALL: [Self; 3] = [Self::InTheHouse, Self::ToLookAt, Self::All];
+
+    const fn label(self) -> &'static str {
+        match self {
+            Self::InTheHouse => "in the house",
+            Self::ToLookAt => "to look at",
+            Self::All => "all",
+        }
+    }
+}
+
+/// What the part keeps between frames.
+#[derive(Default)]
+pub struct LotsPage {
+    shown: Shown,
+    sought: String,
+    ticked: BTreeSet<LotId>,
+    to_status: LotStatus,
+    chosen: Option<LotId>,
+    form: Form,
+    /// The fields as they were put in; what differs is not saved.
+    kept: Form,
+    picker: MaterialPicker,
+    left: String,
+    why: String,
+    level: String,
+    problem: Option<String>,
+    panel: SidePanel,
+}
+
+impl LotsPage {
+    /// Whether the fields hold something that is not in the stock.
+    fn unsaved(&self) -> bool {
+        self.form != self.kept
+    }
+
+    /// Puts something into the fields.
+    fn fill(&mut self, form: Form) {
+        self.kept = form.clone();
+        self.form = form;
+        self.problem = None;
+    }
+
+    /// Follows what became of the lot chosen elsewhere: undone, or changed by another window.
+    fn follow(&mut self, stock: &Stock) {
+        let Some(id) = &self.chosen else { return };
+        match stock.lot(id).map(Form::of) {
+            None => {
+                self.chosen = None;
+                self.fill(Form::default());
+            }
+            Some(now) if now != self.kept && !self.unsaved() => self.fill(now),
+            Some(_) => {}
+        }
+    }
+
+    /// Puts a lot, or none, into the fields; not over something unsaved.
+    fn choose(&mut self, lot: Option<&Lot>, stock: &Stock) {
+        if self.chosen.as_ref() == lot.map(|l| &l.id) {
+            return;
+        }
+        if self.unsaved() {
+            self.problem = Some("Save what you typed first, or leave it as it was".to_owned());
+            return;
+        }
+        self.chosen = lot.map(|l| l.id.clone());
+        self.fill(lot.map_or_else(Form::default, Form::of));
+        self.left.clear();
+        self.why.clear();
+        self.level = lot
+            .and_then(|l| stock.reorder.get(&l.material))
+            .map_or_else(String::new, |m| format!("{m} g"));
+    }
+}
+
+/// Draws the part; whether the stock was changed.
+pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -> bool {
+    page.follow(stock);
+    page.ticked.retain(|id| stock.lot(id).is_some());
+    let mut panel = std::mem::take(&mut page.panel);
+    let range = Rangef::new(330.0, (ui.available_width() - 420.0).max(340.0));
+    let beside = panel.show(ui, (At::Right, "lot"), 400.0, range, |ui| {
+        ScrollArea::vertical()
+            .id_salt("lot")
+            .auto_shrink([false, false])
+            .show(ui, |ui| about(ui, view, page, stock))
+            .inner
+    });
+    page.panel = panel;
+    let mut changed = match beside {
+        Ok(changed) => changed,
+        Err(problem) => {
+            page.problem = Some(problem);
+            false
+        }
+    };
+    changed |= filters(ui, view, page, stock);
+    changed |= table(ui, view, page, stock);
+    changed
+}
+
+/// Search and choice of lots, what is low, and what is done to those ticked.
+fn filters(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -> bool {
+    let works = &view.state.works;
+    let (usage, today) = (works.usage(), view.state.today());
+    ui.horizontal_wrapped(|ui| {
+        ui.add(
+            TextEdit::singleline(&mut page.sought)
+                .hint_text("Lot, material or supplier")
+                .desired_width(200.0),
+        )
+        .accessible_name("Find a lot");
+        for shown in Shown::ALL {
+            ui.selectable_value(&mut page.shown, shown, shown.label());
+        }
+        if ui.button("Add a lot").clicked() {
+            page.choose(None, stock);
+        }
+    });
+    let low: Vec<String> = stock
+        .low(usage, today)
+        .iter()
+        .map(|low| {
+            format!(
+                "{} ({} g of at least {} g)",
+                name_of(view, &low.material),
+                low.left,
+                low.level
+            )
+        })
+        .collect();
+    if !low.is_empty() {
+        caution(ui, Level::Caution, format!("Low: {}", low.join("; ")));
+    }
+    let soon = stock.expiring(usage, today, AHEAD);
+    let over = soon.iter().filter(|l| l.expired).count();
+    if !soon.is_empty() {
+        let words = match (over, soon.len() - over) {
+            (0, soon) => format!("{soon} to be used up within {AHEAD} days"),
+            (over, 0) => format!("{over} past the last day"),
+            (over, soon) => {
+                format!("{over} past the last day, {soon} to be used up within {AHEAD} days")
+            }
+        };
+        let level = if over > 0 {
+            Level::Breach
+        } else {
+            Level::Caution
+        };
+        caution(ui, level, format!("Lots: {words}"));
+    }
+    let mut changed = false;
+    if !page.ticked.is_empty() {
+        ui.horizontal_wrapped(|ui| {
+            let count = page.ticked.len();
+            ui.label(theme::strong(match count {
+                1 => "1 lot ticked".to_owned(),
+                n => format!("{n} lots ticked"),
+            }));
+            choice(
+                ui,
+                "Status of those ticked",
+                &mut page.to_status,
+                &LotStatus::ALL,
+                |s| s.label().to_owned(),
+                110.0,
+            );
+            if action(ui, "Set it").clicked() {
+                for lot in &mut stock.lots {
+                    if page.ticked.contains(&lot.id) && lot.status != page.to_status {
+                        lot.status = page.to_status;
+                        changed = true;
+                    }
+                }
+                page.ticked.clear();
+            }
+            if action(ui, "Tick none").clicked() {
+                page.ticked.clear();
+            }
+        });
+    }
+    changed
+}
+
+fn listed(view: &View<'_>, page: &LotsPage, stock: &Stock) -> Vec<usize> {
+    let works = &view.state.works;
+    let (usage, today) = (works.usage(), view.state.today());
+    let sought = page.sought.trim().to_lowercase();
+    let low: Vec<_> = stock
+        .low(usage, today)
+        .into_iter()
+        .map(|l| l.material)
+        .collect();
+    let soon: Vec<LotId> = stock
+        .expiring(usage, today, AHEAD)
+        .iter()
+        .map(|l| l.lot.id.clone())
+        .collect();
+    let is_shown = |lot: &Lot| match page.shown {
+        Shown::All => true,
+        Shown::InTheHouse => stock.left(lot, usage) > ExactMass::ZERO,
+        Shown::ToLookAt => {
+            soon.contains(&lot.id)
+                || lot.status != LotStatus::Released
+                || low.contains(&lot.material)
+        }
+    };
+    let is_sought = |lot: &Lot| {
+        let texts = [
+            lot.id.to_string(),
+            name_of(view, &lot.material),
+            lot.supplier.to_string(),
+            lot.supplier_lot.to_string(),
+        ];
+        sought.is_empty() || texts.iter().any(|t| t.to_lowercase().contains(&sought))
+    };
+    let lots = stock.lots.iter().enumerate();
+    let mut found: Vec<usize> = lots
+        .filter(|(_, lot)| is_shown(lot) && is_sought(lot))
+        .map(|(place, _)| place)
+        .collect();
+    // First expired first, as it is taken.
+    found.sort_by_key(|place| {
+        let lot = stock.lots.get(*place);
+        let last = lot.and_then(Lot::last_day);
+        (last.is_none(), last, *place)
+    });
+    found
+}
+
+fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -> bool {
+    if stock.lots.is_empty() {
+        ui.label("No lot is entered yet. Add the first at the right.");
+        return false;
+    }
+    let found = listed(view, page, stock);
+    if found.is_empty() {
+        ui.label("No lot is listed; choose “all”, or search for something else.");
+        return false;
+    }
+    let works = &view.state.works;
+    let today = view.state.today();
+    let usage = works.usage();
+    let spacing = ui.spacing().item_spacing.x;
+    let bar = ui.spacing().scroll.bar_width + ui.spacing().scroll.bar_inner_margin + theme::TIGHT;
+    // Tick, last day, left, price and status have a width of their own.
+    let fixed = [22.0, 92.0, 96.0, 84.0, 112.0];
+    let room = ui.available_width() - bar - fixed.iter().sum::<f32>() - 6.0 * spacing;
+    let (lot_width, name_width) = ((room * 0.34).max(70.0), (room * 0.66).max(110.0));
+    let mut set_status = None;
+    let mut chosen = None;
+    let p = theme::palette(ui);
+    let mut builder = TableBuilder::new(ui)
+        .id_salt("lots")
+        .striped(true)
+        .sense(Sense::click())
+        .auto_shrink(false)
+        .cell_layout(Layout::left_to_right(Align::Center));
+    for width in [
+        fixed[0], lot_width, name_width, fixed[1], fixed[2], fixed[3], fixed[4],
+    ] {
+        builder = builder.column(Column::exact(width).clip(true));
+    }
+    builder
+        .header(ROW, |mut header| {
+            for title in [
+                "",
+                "Lot",
+                "Material",
+                "Use until",
+                "Left",
+                "A kg, all in",
+                "Status",
+            ] {
+                header.col(|ui| {
+                    ui.label(theme::small(ui, title));
+                });
+            }
+        })
+        .body(|body| {
+            body.rows(ROW, found.len(), |mut row| {
+                let Some((place, lot)) = found
+                    .get(row.index())
+                    .and_then(|place| Some((*place, stock.lots.get(*place)?)))
+                else {
+                    return;
+                };
+                let is_chosen = page.chosen.as_ref() == Some(&lot.id);
+                row.set_selected(is_chosen);
+                row.col(|ui| {
+                    let mut ticked = page.ticked.contains(&lot.id);
+                    let tick = ui
+                        .checkbox(&mut ticked, "")
+                        .accessible_name(format!("Tick {}", lot.id));
+                    if tick.changed() {
+                        if ticked {
+                            page.ticked.insert(lot.id.clone());
+                        } else {
+                            page.ticked.remove(&lot.id);
+                        }
+                    }
+                });
+                row.col(|ui| {
+                    ui.add(egui::Label::new(theme::strong(lot.id.to_string())).truncate());
+                });
+                row.col(|ui| {
+                    ui.add(egui::Label::new(name_of(view, &lot.material)).truncate());
+                });
+                row.col(|ui| {
+                    let last = lot.last_day();
+                    let words = last.map_or_else(|| "not stated".to_owned(), |d| d.to_string());
+                    let colour = match last {
+                        Some(last) if last < today => p.level(Level::Breach),
+                        Some(_) => p.ink,
+                        None => p.faint_ink,
+                    };
+                    ui.colored_label(colour, words);
+                });
+                row.col(|ui| {
+                    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                        ui.label(format!("{} g", stock.left(lot, usage)));
+                    });
+                });
+                row.col(|ui| {
+                    let price = landed_price(lot, stock).and_then(PriceByMass::per_kilogram);
+                    ui.with_layout(Layout::right_to_left(Align::Center), |ui| match price {
+                        Ok(price) => {
+                            ui.label(price.to_string());
+                        }
+                        Err(why) => {
+                            ui.label(theme::small(ui, "not known"))
+                                .on_hover_text(why.to_string());
+                        }
+                    });
+                });
+                row.col(|ui| {
+                    let mut status = lot.status;
+                    ComboBox::from_id_salt(("status", lot.id.as_str()))
+                        .selected_text(status.label())
+                        .width(96.0)
+                        .show_ui(ui, |ui| {
+                            for one in LotStatus::ALL {
+                                ui.selectable_value(&mut status, one, one.label());
+                            }
+                        })
+                        .response
+                        .accessible_name(format!("Status of {}", lot.id));
+                    if status != lot.status {
+                        set_status = Some((place, status));
+                    }
+                });
+                let response = row.response();
+                response.widget_info(|| {
+                    let name = format!("{}: {}", lot.id, name_of(view, &lot.material));
+                    WidgetInfo::selected(egui::Role::Row, true, is_chosen, name)
+                });
+                if response.clicked() {
+                    chosen = Some(lot.clone());
+                }
+            });
+        });
+    if let Some(lot) = chosen {
+        page.choose(Some(&lot), stock);
+    }
+    if let Some((place, status)) = set_status
+        && let Some(lot) = stock.lots.get_mut(place)
+    {
+        lot.status = status;
+        return true;
+    }
+    false
+}
+
+/// Everything about the lot chosen, or the fields of a new one.
+fn about(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut LotsPage,
+    stock: &mut Stock,
+) -> Result<bool, String> {
+    let lot = page.chosen.as_ref().and_then(|id| stock.lot(id)).cloned();
+    ui.label(theme::heading(match &lot {
+        Some(lot) => format!("Lot {}", lot.id),
+        None => "A lot that came in".to_owned(),
+    }));
+    if let Some(problem) = &page.problem {
+        caution(ui, Level::Breach, problem.clone());
+    }
+    if let Some(lot) = &lot {
+        let usage = view.state.works.usage();
+        ui.label(theme::small(
+            ui,
+            format!(
+                "{} g came in, batches took {} g, {} g left",
+                lot.received_mass(),
+                usage.of(&lot.id),
+                stock.left(lot, usage)
+            ),
+        ));
+    }
+    form::fields(ui, view, &mut page.form, &mut page.picker, stock);
+    ui.add_space(theme::TIGHT);
+    let Some(lot) = lot else {
+        return add(ui, view, page, stock);
+    };
+    let mut changed = save(ui, view, page, stock, &lot)?;
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong("What is really left"));
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Really left", &mut page.left, 80.0);
+        field(ui, "Why: spill, recount …", &mut page.why, 180.0);
+        if action(ui, "Correct the lot").clicked() {
+            match adjust(view, page, stock, &lot) {
+                Ok(()) => {
+                    changed = true;
+                    page.problem = None;
+                    page.left.clear();
+                    page.why.clear();
+                }
+                Err(problem) => page.problem = Some(problem),
+            }
+        }
+    });
+    for one in stock.adjustments.iter().filter(|a| a.lot == lot.id) {
+        let sign = if one.change < ExactMass::ZERO {
+            ""
+        } else {
+            "+"
+        };
+        let words = format!("{}: {sign}{} g, {}", one.day, one.change, one.reason);
+        ui.label(theme::small(ui, words));
+    }
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong(format!(
+        "All lots of {}",
+        name_of(view, &lot.material)
+    )));
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Low below", &mut page.level, 110.0)
+            .on_hover_text("Below this much, the material is listed as low; empty for never");
+        if action(ui, "Set the level").clicked() {
+            if page.level.trim().is_empty() {
+                changed |= stock.reorder.remove(&lot.material).is_some();
+            } else {
+                match read_mass(&page.level, Some(MassUnit::Gram)) {
+                    Ok(level) => {
+                        stock.reorder.insert(lot.material.clone(), level);
+                        changed = true;
+                        page.problem = None;
+                    }
+                    Err(error) => page.problem = Some(error.to_string()),
+                }
+            }
+        }
+    });
+    Ok(changed)
+}
+
+fn add(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut LotsPage,
+    stock: &mut Stock,
+) -> Result<bool, String> {
+    let mut wanted = false;
+    ui.horizontal(|ui| {
+        wanted = theme::main_button(ui, "Add the lot").clicked();
+        if page.unsaved() && ui.button("Empty the fields").clicked() {
+            page.fill(Form::default());
+        }
+    });
+    if !wanted {
+        return Ok(false);
+    }
+    let lot = form::read_lot(&page.form, &page.form.lot, view)?;
+    stock.add(lot).map_err(|e| e.to_string())?;
+    // What comes in next is often of the same delivery.
+    let Form {
+        supplier,
+        received,
+        currency,
+        ..
+    } = std::mem::take(&mut page.form);
+    page.fill(Form {
+        supplier,
+        received,
+        currency,
+        ..Form::default()
+    });
+    Ok(true)
+}
+
+fn save(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut LotsPage,
+    stock: &mut Stock,
+    lot: &Lot,
+) -> Result<bool, String> {
+    let unsaved = page.unsaved();
+    let mut outcome = Ok(false);
+    ui.horizontal_wrapped(|ui| {
+        if unsaved && theme::main_button(ui, format!("Save {}", lot.id)).clicked() {
+            let read = form::read_lot(&page.form, lot.id.as_str(), view);
+            let put = read.and_then(|lot| {
+                let form = Form::of(&lot);
+                stock.replace(lot).map_err(|e| e.to_string())?;
+                Ok(form)
+            });
+            outcome = put.map(|form| {
+                page.fill(form);
+                true
+            });
+        }
+        if unsaved && ui.button("Leave it as it was").clicked() {
+            page.fill(Form::of(lot));
+        }
+        if !unsaved
+            && lot.opened.is_none()
+            && ui
+                .button("Opened today")
+                .on_hover_text(format!("{} was opened today", lot.id))
+                .clicked()
+            && let Some(kept) = stock.lots.iter_mut().find(|l| l.id == lot.id)
+        {
+            kept.opened = Some(view.state.today());
+            page.fill(Form::of(kept));
+            outcome = Ok(true);
+        }
+        let used = !view.state.works.usage().of(&lot.id).is_zero();
+        if !unsaved
+            && !used
+            && ui
+                .button("Remove lot")
+                .on_hover_text(format!("Remove {}, entered by mistake", lot.id))
+                .clicked()
+        {
+            outcome = stock
+                .remove(&lot.id, view.state.works.usage())
+                .map(|()| true)
+                .map_err(|e| e.to_string());
+        }
+    });
+    outcome
+}
+
+fn adjust(view: &View<'_>, page: &LotsPage, stock: &mut Stock, lot: &Lot) -> Result<(), String> {
+    let really = read_mass(&page.left, Some(MassUnit::Gram)).map_err(|e| e.to_string())?;
+    if page.why.trim().is_empty() {
+        return Err("Say why the lot is corrected".to_owned());
+    }
+    let change = really - stock.left(lot, view.state.works.usage());
+    stock.adjustments.push(Adjustment {
+        lot: lot.id.clone(),
+        day: view.state.today(),
+        change,
+        reason: page.why.trim().into(),
+    });
+    Ok(())
+}

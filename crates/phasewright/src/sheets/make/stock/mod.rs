@@ -1,0 +1,103 @@
+//! The stock: lots of materials and of packaging, offers, and what to buy.
+
+mod form;
+mod lots;
+mod offers;
+mod packaging;
+mod shopping;
+
+use eframe::egui::{Align, Layout, ScrollArea, Ui};
+use formulation::batch::weigh_sheet::WeighSheet;
+
+use super::{push, tell};
+use crate::command::{Command, WorksCommand};
+use crate::state::View;
+use crate::widgets::icon::{Icon, icon_button};
+
+/// What is shown of the stock.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+enum Part {
+    #[default]
+    Lots,
+    Packaging,
+    Offers,
+    ToBuy,
+}
+
+impl Part {
+    const ALL: [Self; 4] = [Self::Lots, Self::Packaging, Self::Offers, Self::ToBuy];
+
+    const fn label(self) -> &'static str {
+        match self {
+            Self::Lots => "Lots",
+            Self::Packaging => "Packaging",
+            Self::Offers => "Offers",
+            Self::ToBuy => "What to buy",
+        }
+    }
+}
+
+/// What the page keeps between frames.
+#[derive(Default)]
+pub struct StockPage {
+    part: Part,
+    lots: lots::LotsPage,
+    packaging: packaging::PackagingPage,
+    offers: offers::OffersPage,
+    shopping: shopping::ShoppingPage,
+}
+
+/// Draws the page.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut StockPage,
+    sheet: Option<&WeighSheet>,
+    commands: &mut Vec<Command>,
+) {
+    let works = &view.state.works;
+    ui.horizontal(|ui| {
+        for part in Part::ALL {
+            ui.selectable_value(&mut page.part, part, part.label());
+        }
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let (back, forth) = works.can_step();
+            if icon_button(ui, Icon::Redo, "Redo in the stock", forth).clicked() {
+                push(commands, WorksCommand::RedoStock);
+            }
+            if icon_button(ui, Icon::Undo, "Undo in the stock", back).clicked() {
+                push(commands, WorksCommand::UndoStock);
+            }
+        });
+    });
+    ui.separator();
+    let mut stock = works.stock().clone();
+    let changed = match page.part {
+        Part::Lots => Ok(lots::ui(ui, view, &mut page.lots, &mut stock)),
+        Part::Packaging => packaging::ui(ui, view, &mut page.packaging, &mut stock),
+        Part::Offers => {
+            ScrollArea::both()
+                .id_salt("offers")
+                .auto_shrink([false, false])
+                .show(ui, |ui| offers::ui(ui, view, &mut page.offers, &mut stock))
+                .inner
+        }
+        Part::ToBuy => {
+            ScrollArea::both()
+                .id_salt("to buy")
+                .auto_shrink([false, false])
+                .show(ui, |ui| {
+                    shopping::ui(ui, view, &mut page.shopping, sheet, commands);
+                });
+            return;
+        }
+    };
+    match changed {
+        Ok(false) => {}
+        Ok(true) => push(
+            commands,
+            WorksCommand::SetStock(Box::new((stock, works.workshop().clone()))),
+        ),
+        Err(problem) => tell(commands, problem),
+    }
+}

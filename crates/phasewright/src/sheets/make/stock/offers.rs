@@ -1,0 +1,104 @@
+//! Packs and prices that suppliers ask for.
+
+use eframe::egui::{Grid, Ui};
+use formulation::stock::{Offer, Stock};
+
+use super::form::{self, Form};
+use crate::sheets::make::{field, name_of};
+use crate::state::View;
+use crate::theme;
+use crate::widgets::material_picker::MaterialPicker;
+
+/// What the part keeps between frames.
+#[derive(Default)]
+pub struct OffersPage {
+    form: Form,
+    picker: MaterialPicker,
+}
+
+/// Draws the offers; whether one was added or taken away.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut OffersPage,
+    stock: &mut Stock,
+) -> Result<bool, String> {
+    let mut remove = None;
+    if stock.offers.is_empty() {
+        ui.label("No offer is entered yet. An offer gives pack and price for the shopping list, and for the cost before a lot is in.");
+    } else {
+        Grid::new("offers")
+            .num_columns(5)
+            .spacing([theme::GAP, theme::TIGHT])
+            .striped(true)
+            .show(ui, |ui| {
+                for head in ["Material", "Supplier", "Pack", "Price of a pack", ""] {
+                    ui.label(theme::small(ui, head));
+                }
+                ui.end_row();
+                for (place, offer) in stock.offers.iter().enumerate() {
+                    let name = name_of(view, &offer.material);
+                    let price = offer.price.map_or_else(
+                        || "not known".to_owned(),
+                        |p| format!("{p} {}", offer.currency),
+                    );
+                    ui.label(&name);
+                    ui.label(offer.supplier.as_ref());
+                    ui.label(format!("{} g", offer.pack));
+                    ui.label(&price);
+                    let words =
+                        format!("Remove the offer of {} g of {name} for {price}", offer.pack);
+                    if ui.small_button("Remove").on_hover_text(words).clicked() {
+                        remove = Some(place);
+                    }
+                    ui.end_row();
+                }
+            });
+    }
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong("A new offer"));
+    let added = new_offer(ui, view, page, stock)?;
+    let removed = remove.map(|place| stock.offers.remove(place)).is_some();
+    Ok(added || removed)
+}
+
+fn new_offer(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut OffersPage,
+    stock: &mut Stock,
+) -> Result<bool, String> {
+    let OffersPage { form, picker } = page;
+    let id = ui.scope_id().with("material of the offer");
+    ui.horizontal_wrapped(|ui| {
+        let picked = picker.show(ui, view.state, id, "Material of the offer", 280.0);
+        if let Some(material) = picked {
+            form.material = Some(material.id.clone());
+        }
+        match &form.material {
+            Some(material) => ui.label(theme::strong(name_of(view, material))),
+            None => ui.label(theme::small(ui, "none chosen")),
+        };
+    });
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Supplier", &mut form.supplier, 150.0);
+        field(ui, "Contents of a pack", &mut form.pack, 110.0);
+        field(ui, "Price of a pack", &mut form.price, 90.0);
+        field(ui, "Currency", &mut form.currency, 60.0)
+            .on_hover_text(format!("Left empty, it is {}", stock.home));
+    });
+    if !ui.button("Add the offer").clicked() {
+        return Ok(false);
+    }
+    // Read as a lot, of which an offer needs only material, pack and price.
+    let lot = form::read_lot(form, "offer", view)?;
+    stock.offers.push(Offer {
+        material: lot.material,
+        supplier: lot.supplier,
+        pack: lot.pack,
+        price: lot.price_per_pack,
+        currency: lot.currency,
+    });
+    *form = Form::default();
+    Ok(true)
+}

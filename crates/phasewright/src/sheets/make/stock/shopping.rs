@@ -1,0 +1,168 @@
+//! What to buy for planned batches.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use eframe::egui::{Grid, Ui};
+use formulation::batch::mass::ExactMass;
+use formulation::batch::weigh_sheet::WeighSheet;
+use formulation::file::shopping_export;
+use formulation::material::MaterialId;
+use formulation::stock::sum_needs;
+
+use crate::command::{Command, Export};
+use crate::sheets::make::{action, field, name_of, tell};
+use crate::state::View;
+use crate::theme;
+
+/// Batches that are planned, kept while the window is open.
+struct Planned {
+    formula: Arc<str>,
+    batch: ExactMass,
+    count: u32,
+    needs: BTreeMap<MaterialId, ExactMass>,
+}
+
+/// What the part keeps between frames.
+pub struct ShoppingPage {
+    batches: String,
+    planned: Vec<Planned>,
+}
+
+impl Default for ShoppingPage {
+    fn default() -> Self {
+        Self {
+            batches: "1".to_owned(),
+            planned: Vec::new(),
+        }
+    }
+}
+
+/// Draws the list.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut ShoppingPage,
+    sheet: Option<&WeighSheet>,
+    commands: &mut Vec<Command>,
+) {
+    ui.label(theme::strong("What to buy for planned batches"));
+    let mut remove = None;
+    for (place, planned) in page.planned.iter().enumerate() {
+        let words = format!(
+            "{} × {} g of {}",
+            planned.count, planned.batch, planned.formula
+        );
+        ui.horizontal(|ui| {
+            ui.label(&words);
+            if ui
+                .small_button("Remove")
+                .on_hover_text(format!("Remove {words}"))
+                .clicked()
+            {
+                remove = Some(place);
+            }
+        });
+    }
+    if let Some(place) = remove {
+        page.planned.remove(place);
+    }
+    let current = sheet.and_then(|sheet| {
+        Some(Planned {
+            formula: sheet.formula.clone(),
+            batch: sheet.plan.sized.batch,
+            count: page.batches.trim().parse().ok()?,
+            needs: sheet.plan.needs(),
+        })
+    });
+    let mut add = false;
+    ui.horizontal_wrapped(|ui| {
+        field(
+            ui,
+            "Batches of the size on the weigh sheet",
+            &mut page.batches,
+            60.0,
+        );
+        add = action(ui, "Plan them")
+            .on_hover_text("Buys for these and further batches together; also of other formulas")
+            .clicked();
+    });
+    let list = match (&current, page.planned.is_empty()) {
+        (Some(current), true) => vec![(&current.needs, current.count)],
+        (None, true) => {
+            ui.label(theme::small(
+                ui,
+                "Type a whole number; the weigh sheet must be in order.",
+            ));
+            return;
+        }
+        (_, false) => page.planned.iter().map(|p| (&p.needs, p.count)).collect(),
+    };
+    let needs = sum_needs(list);
+    if add {
+        page.planned.extend(current);
+    }
+    let works = &view.state.works;
+    let list = works
+        .stock()
+        .shopping_list(&needs, works.usage(), view.state.today());
+    if list.is_empty() {
+        ui.label("The stock covers it.");
+        return;
+    }
+    if ui.button("Save the list…").clicked() {
+        match shopping_export::csv(&list, works.stock().home, |id| name_of(view, id)) {
+            Ok(text) => commands.push(Command::Export(Export {
+                title: "Save the shopping list".to_owned(),
+                file_name: "shopping list.csv".to_owned(),
+                bytes: text.into_bytes().into(),
+            })),
+            Err(error) => tell(commands, error.to_string()),
+        }
+    }
+    Grid::new("shopping")
+        .num_columns(6)
+        .spacing([theme::GAP, theme::TIGHT])
+        .striped(true)
+        .show(ui, |ui| {
+            for head in [
+                "Material",
+                "Needed",
+                "In stock",
+                "Lacking",
+                "Packs to buy",
+                "Left over",
+            ] {
+                ui.label(theme::small(ui, head));
+            }
+            ui.end_row();
+            for purchase in &list {
+                ui.label(name_of(view, &purchase.material));
+                ui.label(format!("{} g", purchase.need));
+                ui.label(format!("{} g", purchase.in_stock));
+                ui.label(format!("{} g", purchase.lacking));
+                let packs: Vec<String> = purchase
+                    .packs
+                    .iter()
+                    .map(|p| {
+                        let price = p.price.map_or_else(
+                            || "price not known".to_owned(),
+                            |price| format!("{price} {}", works.stock().home),
+                        );
+                        format!("{} × {} g {}, {price}", p.count, p.pack, p.supplier)
+                    })
+                    .collect();
+                ui.label(if packs.is_empty() {
+                    "pack size not known; add an offer".to_owned()
+                } else {
+                    packs.join("\n")
+                });
+                ui.label(
+                    purchase
+                        .left_over
+                        .map_or_else(String::new, |m| format!("{m} g")),
+                );
+                ui.end_row();
+            }
+        });
+}
