@@ -21,8 +21,10 @@ use crate::dialogs::{Dialogs, sentence};
 use crate::ending::EndAsked;
 use crate::examples;
 use crate::help::{HelpWindow, Place};
+use crate::reminders;
 use crate::sheets::{SheetName, Sheets};
 use crate::state::disk::file_stem;
+use crate::state::reminders::Waiting;
 use crate::state::{DocumentId, Message, State, ThemeChoice, View};
 use crate::theme;
 use crate::widgets::composition_chart;
@@ -147,7 +149,7 @@ impl Bench {
         }
         self.commands
             .extend(files.into_iter().map(Command::OpenPath));
-        self.commands.push(Command::SayDue);
+        self.commands.push(Command::Remind);
         self.dialogs.offer_left_over(&mut self.state);
     }
 
@@ -239,7 +241,7 @@ impl Bench {
         }
         dropped_files(ui, &mut commands);
         self.state.follow_trials();
-        self.state.follow_brought_in();
+        self.state.follow_brought_in(ui);
 
         let document = self.state.current();
         let variant = document.variant();
@@ -269,6 +271,11 @@ impl Bench {
             Panel::top("warnings")
                 .frame(bar(Margin::symmetric(12, 6)).fill(p.level_wash(Level::Caution)))
                 .show(ui, |ui| warnings(ui, &view, &mut commands));
+        }
+        if !self.state.reminders.is_empty() {
+            Panel::top("reminders")
+                .frame(bar(Margin::symmetric(12, 4)))
+                .show(ui, |ui| reminders::ui(ui, &view, &mut commands));
         }
         if document.changed_elsewhere {
             Panel::top("changed elsewhere")
@@ -442,11 +449,10 @@ impl Bench {
                     state.say(Level::Caution, problem);
                 }
             }
-            Command::SayDue => {
-                if let Some(words) = state.due_elsewhere() {
-                    state.say(Level::Note, words);
-                }
-            }
+            Command::Remind => state.remind(),
+            Command::LookElsewhere => state.look_elsewhere(),
+            Command::PutOff(of) => state.put_off(&of),
+            Command::AttendTo(of) => self.attend_to(of),
             Command::Show(sheet) => self.sheet = sheet,
             Command::ShowDocument(id) => state.show(id),
             Command::Choose(lines) => state.current_mut().chosen = lines,
@@ -565,6 +571,26 @@ impl Bench {
         self.sheet = sheet;
     }
 
+    /// Opens what a reminder leads to, and takes it away.
+    fn attend_to(&mut self, of: Waiting) {
+        self.state.put_off(&of);
+        match of {
+            Waiting::Batch(code) => {
+                self.works(WorksCommand::Resume(code));
+                self.sheets.make.show_batch();
+                self.sheet = SheetName::Make;
+            }
+            Waiting::Workshop => {
+                self.sheets.make.show_calendar();
+                self.sheet = SheetName::Make;
+            }
+            Waiting::Samples(path) => {
+                self.commands.push(Command::OpenPath(path));
+                self.commands.push(Command::Show(SheetName::Trials));
+            }
+        }
+    }
+
     fn works(&mut self, command: WorksCommand) {
         let at = self.state.host.now();
         let works = &mut self.state.works;
@@ -573,6 +599,8 @@ impl Bench {
                 let (stock, workshop) = *set;
                 works.set_stock(stock, workshop)
             }
+            WorksCommand::UndoStock => works.undo_stock(),
+            WorksCommand::RedoStock => works.redo_stock(),
             WorksCommand::Begin(opening, by) => works.begin(*opening, &at, &by),
             WorksCommand::Resume(code) => works.resume(&code),
             WorksCommand::Leave => {
@@ -581,8 +609,10 @@ impl Bench {
             }
             WorksCommand::Record(event, by) => works.record(*event, &at, &by),
         };
-        if let Err(problem) = outcome {
-            self.state.say(Level::Caution, problem);
+        match outcome {
+            Err(problem) => self.state.say(Level::Caution, problem),
+            // What stood against it before no longer does.
+            Ok(()) => self.state.message = None,
         }
     }
 

@@ -21,6 +21,7 @@ use formulation::trial::book::Event as TrialEvent;
 
 use crate::examples::Example;
 use crate::sheets::SheetName;
+use crate::state::reminders::Waiting;
 use crate::state::{DocumentId, ThemeChoice};
 
 /// A picture format of the chart.
@@ -59,6 +60,10 @@ pub struct Pick {
 pub enum WorksCommand {
     /// Puts a changed stock and workshop in place and saves them.
     SetStock(Box<(Stock, Workshop)>),
+    /// Takes back the last change of the stock.
+    UndoStock,
+    /// Does again the change of the stock that was taken back last.
+    RedoStock,
     /// Begins the record of a batch; the text is who does it.
     Begin(Box<Opening>, String),
     /// Opens the record of a batch to go on with it.
@@ -158,8 +163,14 @@ pub enum Command {
     Works(WorksCommand),
     /// Notes events in the trials of the document; the text is who does it.
     Note(Vec<TrialEvent>, String),
-    /// Tells what is due among the trials of recent files.
-    SayDue,
+    /// Tells what waits: batches begun, what is due in the workshop and of stability plans.
+    Remind,
+    /// Opens what a reminder leads to.
+    AttendTo(Waiting),
+    /// Takes a reminder away for now.
+    PutOff(Waiting),
+    /// Looks again at what is due among the trials of recent files.
+    LookElsewhere,
 
     /// Shows a sheet.
     Show(SheetName),

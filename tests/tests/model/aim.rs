@@ -9,12 +9,12 @@
 use formulation::evaluation::Context;
 use formulation::formula::{Date, Formula, ItemId, Line};
 use formulation::material::{Class, Constituent, Material, MaterialId};
+use formulation::optimise::programme::{Outcome, Programme, Row};
+use formulation::optimise::{linear, quadratic};
 use formulation::quantity::{MassFraction, Percent, Spread};
 use formulation::solve::aim::{Aim, Answer, Preference, Prepared};
 use formulation::solve::deduce::{self, Facts};
-use formulation::solve::programme::{Outcome, Programme, Row};
 use formulation::solve::subject::Supply;
-use formulation::solve::{linear, quadratic};
 use serde_json::Value;
 
 /// Answers of HiGHS and Clarabel; sources at the head of the file.

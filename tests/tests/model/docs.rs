@@ -48,6 +48,25 @@ fn the_readme_is_short_and_leads_to_every_page() {
     }
 }
 
+/// The map of the code names every module of the model, so that a stranger finds it.
+#[test]
+fn the_map_names_every_module_of_the_model() {
+    let map = fs::read_to_string(root().join("DEVELOPERS.md")).unwrap();
+    let lib = fs::read_to_string(root().join("crates/formulation/src/lib.rs")).unwrap();
+    let modules = lib.lines().filter_map(|line| {
+        let name = line
+            .strip_prefix("pub mod ")
+            .or_else(|| line.strip_prefix("mod "))?;
+        name.strip_suffix(';')
+    });
+    for module in modules.filter(|m| !m.ends_with("tests")) {
+        let named = [format!("{module}.rs"), format!("{module}/")]
+            .iter()
+            .any(|name| map.contains(name));
+        assert!(named, "DEVELOPERS.md does not say what {module} is");
+    }
+}
+
 #[test]
 fn links_lead_somewhere() {
     for (name, text) in pages() {

@@ -12,14 +12,19 @@ use std::path::{Path, PathBuf};
 
 use formulation::batch::mass::{ExactMass, read_mass};
 use formulation::edit::{Edit, GiveWay, apply};
+use formulation::evaluation::Context;
 use formulation::file::ledger_file::head_path;
 use formulation::file::{formula_file, trial_file, trial_store};
 use formulation::formula::{Date, Formula, ItemId};
 use formulation::quantity::Percent;
+use formulation::solve::aim::{Aim, Answer, Prepared};
+use formulation::solve::subject::Supply;
+use formulation::solve::sweep::{Axis, Progress, Sweep};
+use formulation::solve::target::Target;
 use formulation::trial::book::{Addition, Entry, Event, Opening, SetPlace};
 use formulation::trial::charts::charts;
 use formulation::trial::fit::scheffe::Order;
-use formulation::trial::learn::{Experience, Learnt};
+use formulation::trial::learn::{Experience, Learnt, Lessons};
 use formulation::trial::plan::{Design, Factor, formula_of, plan};
 use formulation::trial::reading::{Method, Quantity, Reading, Sample, Value};
 use formulation::trial::stability::{Acceptance, Plan, State, Time, samples};
@@ -137,7 +142,7 @@ fn recipe(formula: &Formula) -> Vec<Entry> {
         limits: ["ph=4.6..5.0", "viscosity=3500..6000"]
             .map(|t| Acceptance::read(t).unwrap())
             .to_vec(),
-        ..Plan::proposed(2, notes.day)
+        ..Plan::proposed(2, notes.day, None)
     };
     let times = stability.times.clone();
     notes.note(Event::Plan {
@@ -257,12 +262,105 @@ fn the_invented_trials_are_complete() {
         .filter(|t| t.opening.set.is_some())
         .collect();
     assert_eq!(set.len(), 10);
-    let kept = book.measured(&formula, Quantity::Ph).unwrap();
+    let kept = book.measured(formula.active(), Quantity::Ph).unwrap();
     assert_eq!(kept.reading.mean(), Some(4.82));
     let learnt = Learnt::from(Experience::of(book, Quantity::Viscosity)).unwrap();
-    let expected = learnt.at(&learnt.from.place(&formula));
+    let expected = learnt.at(&learnt.from.place(formula.active()));
     assert!(expected.inside);
     assert!(expected.range[0] < 4340.0 && 4340.0 < expected.range[1]);
     // Salt, betaine and glucoside varied; nothing else did.
     assert_eq!(learnt.from.varying.len(), 3);
+}
+
+/// What trials taught is a target of Aim and a curve of a sweep. The check against the outside
+/// is the invented curve the trials were drawn from; the answer must lie on what was learnt.
+#[test]
+fn what_trials_taught_can_be_aimed_at_and_swept() {
+    let (formula, _) = formula_file::open(&formula_path()).unwrap();
+    let book = trial_store::read(&trial_file::path_of(&formula_path()))
+        .unwrap()
+        .book;
+    let supply = Supply {
+        lessons: Lessons::of(&book),
+        ..Supply::default()
+    };
+    let context = Context::new(Date::constant(2026, 3, 2));
+    let prepared = Prepared::new(&formula, formula.active(), &context, &supply, &[]);
+    let learnt = supply.lessons.on(Quantity::Viscosity).unwrap();
+    for (low, high) in [(5000.0, 6000.0), (1500.0, 2500.0), (3000.0, 3000.0)] {
+        let target: Target = format!("viscosity between {low} and {high}")
+            .parse()
+            .unwrap();
+        let Answer::Proposal(proposal) = prepared.answer(&Aim::new(vec![target])).unwrap() else {
+            panic!("{low} to {high} collides");
+        };
+        assert!(proposal.all_hold(), "{:?}", proposal.targets);
+        assert_eq!(proposal.variant.total(), Percent::HUNDRED);
+        let expected = learnt.at(&learnt.from.place(&proposal.variant));
+        let reached = &proposal.targets[0];
+        assert!((reached.after.unwrap() - expected.value).abs() < 1e-6 * expected.value);
+        // Within a tenth of the error of prediction of what was asked.
+        let slack = (0.1 * learnt.loo_sd).exp();
+        assert!(
+            low / slack <= expected.value && expected.value <= high * slack,
+            "{low} to {high}: {expected:?}"
+        );
+        let basis = reached.basis.as_ref().unwrap();
+        assert!(basis.starts_with("learnt from"), "{basis}");
+        assert_eq!(basis.contains("probability"), low < high, "{basis}");
+        assert!(!reached.sure);
+        let teaches = |n: &String| n.contains("the next trial teaches most");
+        assert!(proposal.notes.iter().any(teaches), "{:?}", proposal.notes);
+    }
+    // Far above everything that was read: a collision that names what was tried.
+    let beyond: Target = "viscosity >= 500 Pa·s".parse().unwrap();
+    match prepared.answer(&Aim::new(vec![beyond])).unwrap() {
+        Answer::Collision(collision) => {
+            assert!(
+                collision.sentence().contains("mPa·s"),
+                "{}",
+                collision.sentence()
+            );
+        }
+        Answer::Proposal(proposal) => panic!("{:?}", proposal.targets),
+    }
+    // Nothing was learnt of foam: said, not guessed.
+    let foam: Target = "foam drained in half >= 60".parse().unwrap();
+    let error = prepared.answer(&Aim::new(vec![foam])).unwrap_err();
+    assert!(
+        error.to_string().contains("no trials have taught it"),
+        "{error}"
+    );
+
+    let sweep = Sweep {
+        axes: vec![Axis {
+            line: SALT,
+            from: percent("0.5"),
+            to: percent("3"),
+            points: 26,
+        }],
+        quantities: vec!["viscosity".parse().unwrap(), "salt".parse().unwrap()],
+        give: GiveWay::Filler,
+    };
+    let points = sweep
+        .run(
+            &formula,
+            formula.active,
+            &context,
+            &supply,
+            &Progress::default(),
+        )
+        .unwrap();
+    let curve: Vec<f64> = points.iter().filter_map(|p| p.values[0]).collect();
+    assert_eq!(curve.len(), points.len());
+    for point in &points {
+        let (low, high) = point.ranges[0].unwrap();
+        let value = point.values[0].unwrap();
+        assert!(low < value && value < high);
+    }
+    // More salt thickens first and thins then, as the trials were drawn.
+    let top = (0..curve.len())
+        .max_by(|a, b| curve[*a].total_cmp(&curve[*b]))
+        .unwrap();
+    assert!(0 < top && top < curve.len() - 1, "{curve:?}");
 }

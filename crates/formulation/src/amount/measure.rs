@@ -68,6 +68,11 @@ impl Measure {
         digits: Digits::Fixed(2),
         ..Self::PERCENT
     };
+    /// The share of an ingredient, of which traces count.
+    pub const SHARE: Self = Self {
+        digits: Digits::Significant(3),
+        ..Self::PERCENT
+    };
     /// A pH value.
     pub const PH: Self = Self {
         what: "a pH",
@@ -291,6 +296,17 @@ impl Measure {
             .iter()
             .find(|u| u.words.contains(&word.as_str()))
             .copied()
+    }
+
+    /// The same with more digits.
+    #[must_use]
+    pub const fn finer(mut self, more: usize) -> Self {
+        self.digits = match self.digits {
+            Digits::Fixed(digits) => Digits::Fixed(digits + more),
+            Digits::UpTo(digits) => Digits::UpTo(digits + more),
+            Digits::Significant(digits) => Digits::Significant(digits + more),
+        };
+        self
     }
 
     /// A value in the unit shown, rounded to the digits of this quantity, without unit.

@@ -14,5 +14,5 @@ pub mod measure;
 pub mod number;
 pub mod typed;
 
-pub use measure::Measure;
+pub use measure::{Digits, Measure};
 pub use typed::AmountError;

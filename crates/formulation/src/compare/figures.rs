@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::{Comparison, Relation};
+use crate::amount::Digits;
 use crate::chemistry::{Estimates, Figure as Estimate, work_out};
 use crate::composition::Composition;
 use crate::cost::price_per_kilogram;
@@ -17,6 +18,9 @@ use crate::formula::{Formula, ItemId, Variant};
 use crate::material::{Charge, Class};
 use crate::quantity::{Decimal, MassFraction, Spread};
 use crate::stock::Stock;
+use crate::trial::book::Book;
+use crate::trial::learn::Lessons;
+use crate::trial::reading::Quantity as Reading;
 
 /// How sure a figure is.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -29,6 +33,8 @@ pub enum Ground {
     Estimated,
     /// Measured by the maker.
     Measured,
+    /// Learnt from the maker's trials.
+    Learnt,
 }
 
 impl Ground {
@@ -39,6 +45,7 @@ impl Ground {
             Self::Composition => "from composition",
             Self::Estimated => "estimate",
             Self::Measured => "measured",
+            Self::Learnt => "learnt from trials",
         }
     }
 }
@@ -208,18 +215,98 @@ fn tidy(value: f64) -> f64 {
     tidied + 0.0
 }
 
+/// What trials tell of a variant.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Readings<'a> {
+    /// The trials of its formula, and what they have taught.
+    pub trials: Option<(&'a Book, &'a Lessons)>,
+    /// The readings listed, the same for every variant that stands beside another.
+    pub listed: &'a [Reading],
+}
+
+/// The readings to list for variants that stand beside each other.
+pub fn listed<'b>(books: impl IntoIterator<Item = &'b Book>) -> Vec<Reading> {
+    let read: BTreeSet<Reading> = books.into_iter().flat_map(Book::quantities).collect();
+    read.into_iter().collect()
+}
+
+/// Key and label of a reading that is a number; none for what is judged in words.
+const fn reading_name(reading: Reading) -> Option<(&'static str, &'static str)> {
+    Some(match reading {
+        Reading::Ph => ("read_ph", "pH read"),
+        Reading::Viscosity => ("read_viscosity", "viscosity read"),
+        Reading::Density => ("read_density", "density read"),
+        Reading::Conductivity => ("read_conductivity", "conductivity read"),
+        Reading::WaterActivity => ("read_water_activity", "water activity read"),
+        Reading::MassLoss => ("read_mass_loss", "loss of mass read"),
+        Reading::FoamHeight => ("read_foam_height", "foam height read"),
+        Reading::FoamDrain => ("read_foam_drain", "foam drained in half, read"),
+        Reading::Panel => ("read_panel_score", "panel score"),
+        Reading::ColonyCount => ("read_colony_count", "colony count read"),
+        Reading::LogReduction => ("read_log_reduction", "log reduction read"),
+        Reading::Colour
+        | Reading::Clarity
+        | Reading::Smell
+        | Reading::Feel
+        | Reading::Separation => return None,
+    })
+}
+
+/// A reading of exactly this composition, else what trials have taught of it.
+fn reading(variant: &Variant, quantity: Reading, readings: &Readings<'_>) -> Option<Figure> {
+    let (key, label) = reading_name(quantity)?;
+    let measure = quantity.measure();
+    let digits = match measure.digits {
+        Digits::Fixed(digits) | Digits::UpTo(digits) => digits,
+        Digits::Significant(_) => 0,
+    };
+    let mut figure = Figure {
+        key,
+        label,
+        unit: Cow::Borrowed(measure.unit),
+        digits,
+        value: None,
+        range: None,
+        ground: Ground::Measured,
+        remark: "not read".to_owned(),
+    };
+    let Some((book, lessons)) = readings.trials else {
+        return Some(figure);
+    };
+    if let Some(kept) = book.measured(variant, quantity) {
+        figure.value = kept.reading.mean();
+        figure.remark = format!("reading {} of trial {}", kept.number, kept.trial);
+    } else if let Some(learnt) = lessons.on(quantity)
+        && learnt.from.strange(variant).is_empty()
+    {
+        let expected = learnt.at(&learnt.from.place(variant));
+        let [low, high] = expected.range;
+        figure.range = Some((low, high));
+        figure.ground = Ground::Learnt;
+        figure.remark = if expected.inside {
+            learnt.source()
+        } else {
+            format!("{}; outside of what was tried", learnt.source())
+        };
+    }
+    Some(figure)
+}
+
 /// All figures of a variant. Cost needs the maker's stock with its prices.
 pub fn figures(
     formula: &Formula,
     variant: &Variant,
     evaluation: &Evaluation,
     stock: Option<&Stock>,
+    readings: &Readings<'_>,
 ) -> Vec<Figure> {
     let mut out = Vec::with_capacity(40);
     of_composition(&evaluation.composition, &mut out);
     of_estimates(&evaluation.estimates, &mut out);
     let worked_out = work_out::derived(&evaluation.estimates, &evaluation.composition);
     out.extend(worked_out.figures().into_iter().map(Figure::worked_out));
+    let listed = readings.listed.iter();
+    out.extend(listed.filter_map(|quantity| reading(variant, *quantity, readings)));
     out.push(cost(formula, variant, stock));
     let count = |level| {
         let is = |f: &&Finding| f.level == level;

@@ -133,6 +133,7 @@ fn origin_word(origin: &Origin) -> &'static str {
         Origin::Limit(_) => "limit",
         Origin::Stock(_) => "stock",
         Origin::Dose(_) => "dose",
+        Origin::Tried(_) => "tried",
     }
 }
 
@@ -591,6 +592,7 @@ pub fn sweep_json(sweep: &Sweep, names: &[String], points: &[SweepPoint]) -> Str
             json!({
                 "at": point.at.iter().map(|p| p.as_percent()).collect::<Vec<_>>(),
                 "values": point.values,
+                "may_be": point.ranges.iter().map(|r| r.map(|(low, high)| [low, high])).collect::<Vec<_>>(),
                 "breaches": breaches,
                 "cautions": cautions,
                 "notes": notes,

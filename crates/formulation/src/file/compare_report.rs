@@ -4,13 +4,15 @@ use std::fmt::Write as _;
 
 use serde_json::{Value, json};
 
-use crate::compare::figures::{self, Figure, FindingChanges};
+use crate::compare::figures::{self, Figure, FindingChanges, Readings};
 use crate::compare::note::{change_note, words};
 use crate::compare::{Compared, Comparison, Difference, Relation, Row, Side, Subject};
 use crate::evaluation::Evaluation;
 use crate::finding::Finding;
 use crate::formula::{ItemId, Line};
 use crate::stock::Stock;
+use crate::trial::book::Book;
+use crate::trial::learn::Lessons;
 
 /// Version of the JSON schema; raised when a field changes its meaning or goes.
 pub const SCHEMA: u32 = 1;
@@ -30,14 +32,31 @@ pub struct CompareReport<'a> {
     pub after: &'a Evaluation,
     /// Prices, where they are known.
     pub stock: Option<&'a Stock>,
+    /// Trials of the left formula and of the right, with what they have taught.
+    pub trials: [Option<(&'a Book, &'a Lessons)>; 2],
 }
 
 impl CompareReport<'_> {
     fn figures(&self) -> (Vec<Figure>, Vec<Figure>) {
-        let of = |side: Compared<'_>, evaluation| {
-            figures::figures(side.formula, side.variant, evaluation, self.stock)
+        let listed = figures::listed(self.trials.iter().flatten().map(|(book, _)| *book));
+        let of = |side: Compared<'_>, evaluation, trials| {
+            let readings = Readings {
+                trials,
+                listed: &listed,
+            };
+            figures::figures(
+                side.formula,
+                side.variant,
+                evaluation,
+                self.stock,
+                &readings,
+            )
         };
-        (of(self.left, self.before), of(self.right, self.after))
+        let [left, right] = self.trials;
+        (
+            of(self.left, self.before, left),
+            of(self.right, self.after, right),
+        )
     }
 
     fn finding_changes(&self) -> FindingChanges<'_> {
@@ -216,6 +235,7 @@ mod tests {
             before: &before,
             after: &after,
             stock: None,
+            trials: [None, None],
         };
         let value: Value = serde_json::from_str(&report.json()).unwrap();
         assert_eq!(value["equal"], false);

@@ -10,9 +10,9 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
+use crate::optimise::programme::{Outcome, Programme, Row};
+use crate::optimise::{linear, quadratic};
 use crate::solve::deduce::{self, DeduceError, Facts, Ranges};
-use crate::solve::programme::{Outcome, Programme, Row};
-use crate::solve::{linear, quadratic};
 
 #[derive(Deserialize)]
 struct CaseFile {

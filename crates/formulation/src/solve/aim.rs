@@ -14,14 +14,14 @@ use crate::quantity::{Mass, Percent, in_grams};
 use super::collide::{self, programme};
 use super::demand::{Demand, Figure, Origin};
 use super::limits;
-use super::linear;
 use super::outer::{Outer, value_of};
-use super::programme::{Outcome, Point, Programme, Row};
-use super::quadratic;
 use super::reach;
 use super::snap::Snap;
 use super::subject::{Candidate, Form, Subject, Supply};
 use super::target::Quantity;
+use crate::optimise::linear;
+use crate::optimise::programme::{Outcome, Point, Programme, Row};
+use crate::optimise::quadratic;
 
 pub use super::answer::{Answer, Clash, Collision, LimitState, LineChange, Proposal, Reached};
 pub use super::question::{Aim, AimError, Preference};
@@ -120,7 +120,38 @@ impl<'a> Prepared<'a> {
     /// Solves, with the outer step. One demand may be eased: it gives way as little as
     /// it must for the others to be kept.
     fn solve(&self, aim: &Aim, eased: Option<&Eased>) -> Result<Round, AimError> {
-        let mut outer = Outer::start(&self.subject, aim)?;
+        let start = Outer::start(&self.subject, aim)?;
+        let others = start.elsewhere(&self.subject, aim);
+        let first = self.solve_from(aim, eased, start);
+        if others.is_empty() {
+            return first;
+        }
+        // What was learnt bends: the best answer from any state that was read counts.
+        let mut best = None;
+        for start in others {
+            if let Ok(Round::Solved(solved)) = self.solve_from(aim, eased, start) {
+                let better = |b: &Solved| solved.objective < b.objective;
+                if best.as_ref().is_none_or(better) {
+                    best = Some(solved);
+                }
+            }
+        }
+        match (first, best) {
+            (Ok(Round::Solved(first)), Some(best)) if best.objective < first.objective => {
+                Ok(Round::Solved(best))
+            }
+            (Ok(Round::Colliding(_)) | Err(_), Some(best)) => Ok(Round::Solved(best)),
+            (first, _) => first,
+        }
+    }
+
+    /// Solves with the outer step from a start.
+    fn solve_from(
+        &self,
+        aim: &Aim,
+        eased: Option<&Eased>,
+        mut outer: Outer,
+    ) -> Result<Round, AimError> {
         for round in 0..ROUND_LIMIT {
             let mut demands = self.demands(aim, &outer)?;
             let eased = match eased {
@@ -165,7 +196,7 @@ impl<'a> Prepared<'a> {
             outer = next;
         }
         Err(AimError::Unsolved(format!(
-            "the dose of acid or base, or the HLB that the oils need, did not settle in {ROUND_LIMIT} rounds"
+            "the dose of acid or base, the HLB that the oils need, or what trials taught did not settle in {ROUND_LIMIT} rounds"
         )))
     }
 
@@ -588,7 +619,7 @@ impl<'a> Prepared<'a> {
                     after: value(&after, &evaluation),
                     range,
                     sure: range.is_none_or(|(low, high)| holds(low) && holds(high)),
-                    basis: reach::basis_of(&target.quantity, &evaluation),
+                    basis: reach::basis_of(&self.subject, target, &after, &evaluation),
                     figure,
                 }
             })
@@ -670,6 +701,7 @@ impl<'a> Prepared<'a> {
                 limits::join(&untold)
             ));
         }
+        notes.extend(self.learnt_notes(aim, &percents, &after));
         let unknown = evaluation.composition.unknown.as_percent();
         if unknown > 0.005 {
             notes.push(format!(
@@ -695,6 +727,54 @@ impl<'a> Prepared<'a> {
             formula: self.subject.formula().clone(),
             evaluation: Box::new(evaluation),
         }
+    }
+
+    /// What is to be said of targets that rest on trials: what no trial had, and where the
+    /// next one teaches most.
+    fn learnt_notes(&self, aim: &Aim, percents: &[Percent], x: &[f64]) -> Vec<String> {
+        let mut notes = Vec::new();
+        let name = |id: &crate::material::MaterialId| {
+            let named = self.subject.formula().material(id);
+            named.map_or_else(|| id.to_string(), |m| m.name.to_string())
+        };
+        for target in &aim.targets {
+            let Quantity::Learnt(reading) = target.quantity else {
+                continue;
+            };
+            let Ok(learnt) = self.subject.learnt(reading) else {
+                continue;
+            };
+            let proposed = self.subject.variant_at(percents);
+            let strange: Vec<String> = learnt.from.strange(&proposed).iter().map(name).collect();
+            if !strange.is_empty() {
+                notes.push(format!(
+                    "no trial of the {} had as much or as little of {}, so what was learnt may not hold",
+                    reading.label(),
+                    limits::join(&strange)
+                ));
+            }
+            let expected = learnt.at(&self.subject.place(learnt, x));
+            let sure = target.relation.limits().is_none_or(|(low, high)| {
+                low < high && expected.probability(low.max(0.0), high) > 0.95
+            });
+            if let Some((place, _)) = learnt.next_trial().filter(|_| !sure) {
+                let parts: Vec<String> = learnt
+                    .from
+                    .varying
+                    .iter()
+                    .zip(&place)
+                    .map(|(id, share)| {
+                        format!("{} {}", Figure::PERCENT.write(100.0 * share), name(id))
+                    })
+                    .collect();
+                notes.push(format!(
+                    "the next trial teaches most of the {} with {}",
+                    reading.label(),
+                    limits::join(&parts)
+                ));
+            }
+        }
+        notes
     }
 
     /// The variant without lines at 0 %, except those that the maker had at 0.
@@ -830,19 +910,19 @@ fn sentence(demand: &Demand, others: &[&Demand], reach: Option<f64>) -> String {
 
 /// Grams or kilograms, whichever reads better.
 fn mass_words(grams: f64) -> String {
-    let write = |value: f64, unit| Figure { digits: 3, unit }.write(value);
+    let write = |value: f64, unit| Figure::up_to(3, unit).write(value);
     if grams < 1000.0 {
-        write(grams, " g")
+        write(grams, "g")
     } else {
-        write(grams / 1000.0, " kg")
+        write(grams / 1000.0, "kg")
     }
 }
 
 /// How the figures of a quantity are written.
 pub(crate) const fn figure_of(quantity: &Quantity) -> Figure {
     Figure {
-        digits: quantity.digits(),
-        unit: quantity.unit(),
+        measure: quantity.measure(),
+        logarithmic: false,
     }
 }
 

@@ -2,8 +2,8 @@
 //! each can be met when the others are kept.
 
 use super::demand::Demand;
-use super::linear;
-use super::programme::{Outcome, Programme, Row};
+use crate::optimise::linear;
+use crate::optimise::programme::{Outcome, Programme, Row};
 
 /// Most candidate sets looked into before a set that is only irreducible is taken.
 const SET_LIMIT: usize = 400;

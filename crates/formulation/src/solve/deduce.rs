@@ -9,9 +9,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::linear;
-use super::programme::{Outcome, Programme, Row};
-use super::quadratic;
+use crate::optimise::linear;
+use crate::optimise::programme::{Outcome, Programme, Row};
+use crate::optimise::quadratic;
 
 /// The percentage below which ingredients may be declared in any order.
 pub const FREE_ORDER_BELOW: f64 = 1.0;

@@ -2,11 +2,12 @@
 
 use std::sync::Arc;
 
+use crate::amount::{Digits, Measure};
 use crate::formula::ItemId;
 use crate::material::MaterialId;
 
-use super::programme::Row;
 use super::subject::Form;
+use crate::optimise::programme::Row;
 
 /// Where a demand comes from.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -25,6 +26,8 @@ pub enum Origin {
     Stock(MaterialId),
     /// The dose of acid or base that the pH takes.
     Dose(ItemId),
+    /// What was tried of a material, where something learnt from trials is asked for.
+    Tried(MaterialId),
 }
 
 /// Identity of a limit: the rule and the lines it binds. A limit that is switched
@@ -61,35 +64,41 @@ pub struct Demand {
 }
 
 /// How a figure is written.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Figure {
-    /// Digits after the point.
-    pub digits: usize,
-    /// The unit with its blank; may be empty.
-    pub unit: &'static str,
+    /// Unit and digits.
+    pub measure: Measure,
+    /// Whether the figure is the natural logarithm of what is written.
+    pub logarithmic: bool,
 }
 
 impl Figure {
     /// A percentage by weight.
-    pub const PERCENT: Self = Self {
-        digits: 2,
-        unit: " %",
-    };
+    pub const PERCENT: Self = Self::up_to(2, "%");
+
+    /// So many digits after the point at most, and a unit.
+    pub const fn up_to(digits: usize, unit: &'static str) -> Self {
+        Self {
+            measure: Measure {
+                digits: Digits::UpTo(digits),
+                unit,
+                ..Measure::NUMBER
+            },
+            logarithmic: false,
+        }
+    }
+    /// What a figure means, in the unit written.
+    fn meant(self, value: f64) -> f64 {
+        if self.logarithmic { value.exp() } else { value }
+    }
     /// Writes a value without trailing zeros.
     pub fn write(self, value: f64) -> String {
-        let mut text = format!("{value:.*}", self.digits);
-        if text.contains('.') {
-            text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
-        }
-        if text == "-0" {
-            text = "0".into();
-        }
-        text + self.unit
+        self.measure.shown(self.meant(value))
     }
     /// Writes a value with as many digits as tell it from another.
     pub fn write_apart(self, value: f64, other: f64) -> String {
         let finer = |more| Self {
-            digits: self.digits + more,
+            measure: self.measure.finer(more),
             ..self
         };
         (0..5)
@@ -99,13 +108,28 @@ impl Figure {
             .write(value)
     }
     /// Writes by how much a demand is missed, which is never nothing: less than the last
-    /// digit is said to be so.
+    /// digit is said to be so. A gap of logarithms is written as a part of the value.
     pub fn write_gap(self, gap: f64) -> String {
-        let least = 0.1_f64.powi(self.digits as i32);
+        if self.logarithmic {
+            return Self::up_to(1, "%").write_gap(100.0 * gap.exp_m1());
+        }
+        let digits = match self.measure.digits {
+            Digits::Fixed(digits) | Digits::UpTo(digits) => digits,
+            Digits::Significant(_) => return self.write(gap),
+        };
+        let least = 0.1_f64.powi(digits as i32);
         if gap.abs() < 0.5 * least {
             format!("less than {}", self.write(least))
         } else {
             self.write(gap)
+        }
+    }
+    /// The least difference that can be told apart, in the unit of the figure.
+    fn step(self) -> f64 {
+        match self.measure.digits {
+            Digits::Fixed(digits) | Digits::UpTo(digits) => 0.1_f64.powi(digits as i32),
+            // An equality is asked for as a range there.
+            Digits::Significant(_) => 2e-6,
         }
     }
 }
@@ -159,7 +183,7 @@ impl Demand {
     /// equality, half of the last digit shown, because percentages come in steps.
     pub fn tolerance(&self) -> f64 {
         if self.low == self.high && !matches!(self.origin, Origin::Held(_) | Origin::Dose(_)) {
-            0.5 * 0.1_f64.powi(self.figure.digits as i32)
+            0.5 * self.figure.step()
         } else {
             1e-6
         }

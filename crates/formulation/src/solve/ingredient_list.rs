@@ -15,10 +15,10 @@ use crate::quantity::Percent;
 use crate::shelf::Shelf;
 
 use super::deduce::{self, Centre, DeduceError, Facts, Narrowing, Ranges, Unknown};
-use super::linear;
 pub use super::pasted_list::{IngredientList, ListedName, read};
-use super::programme::{Programme, Row};
 use super::target::{Quantity, Target, TargetError};
+use crate::optimise::linear;
+use crate::optimise::programme::{Programme, Row};
 
 /// Most branches in the choice of materials.
 const CHOICE_LIMIT: u64 = 400;

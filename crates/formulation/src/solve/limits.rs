@@ -185,11 +185,7 @@ fn of_rules(subject: &Subject<'_>) -> Vec<Demand> {
 
 /// A percentage to four digits, as legal limits of traces need them.
 fn fine(percent: f64) -> String {
-    Figure {
-        digits: 4,
-        unit: " %",
-    }
-    .write(percent)
+    Figure::up_to(4, "%").write(percent)
 }
 
 /// “a”, “a and b”, “a, b and c”.

@@ -12,6 +12,8 @@ use super::aim::{Aim, AimError, figure_of};
 use super::demand::{Demand, Figure, Origin};
 use super::subject::{Form, FormError, Subject};
 use super::target::{Basis, Quantity, Relation, Target};
+use crate::trial::learn::Learnt;
+use crate::trial::reading::Quantity as Reading;
 
 /// Difference of HLB that no longer counts as a change.
 const HLB_SETTLED: f64 = 1e-6;
@@ -19,8 +21,17 @@ const HLB_SETTLED: f64 = 1e-6;
 const DOSE_SETTLED: f64 = 5e-4;
 /// Relative difference of density that no longer counts as a change.
 const DENSITY_SETTLED: f64 = 1e-6;
+/// Difference of a share at which a straight line was laid that no longer counts as a change:
+/// a hundredth of a percent, the step of a percentage.
+const PLACE_SETTLED: f64 = 1e-4;
+/// Part of the error of prediction within which an equality counts as met.
+const WITHIN_ERROR: f64 = 0.1;
+/// Part of the range tried by which Aim may go beyond it.
+const BEYOND_TRIED: f64 = 0.1;
 /// Most of an acid or base that is tried, % w/w.
 const MOST_DOSE: f64 = 10.0;
+/// Most states read about which straight lines are laid.
+const MOST_STARTS: usize = 8;
 /// Halvings of the range in which a dose is sought.
 const HALVINGS: usize = 24;
 /// pH within which a target counts as met: half of the last digit of a pH meter in
@@ -62,6 +73,55 @@ pub struct Outer {
     pub dose: Option<Dose>,
     /// Percentage that each preservative needs at the pH, if a target asks for it.
     pub preservatives: Vec<(usize, f64)>,
+    /// What was learnt, as straight lines about a place, for the targets that ask for it.
+    pub tangents: Vec<Tangent>,
+}
+
+/// A learnt response as a straight line about a place.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Tangent {
+    /// Of what.
+    pub reading: Reading,
+    /// The place: shares of what varied in the trials, as parts of one.
+    pub place: Vec<f64>,
+    /// Mean there, in the scale in which it was learnt.
+    pub mean: f64,
+    /// Slopes for each share.
+    pub slopes: Vec<f64>,
+}
+
+impl Tangent {
+    fn at(learnt: &Learnt, place: Vec<f64>) -> Self {
+        let (mean, slopes) = learnt.tangent(&place);
+        Self {
+            reading: learnt.from.quantity,
+            place,
+            mean,
+            slopes,
+        }
+    }
+
+    /// The line as a sum over the lines of the formula: what does not depend on them is
+    /// spread over all, which together are 100 %.
+    fn form(&self, subject: &Subject<'_>, learnt: &Learnt) -> Form {
+        let shift: f64 = self
+            .slopes
+            .iter()
+            .zip(&self.place)
+            .map(|(s, p)| s * p)
+            .sum();
+        let rest = (self.mean - shift) / 100.0;
+        let weights = subject.unknowns().iter().map(|unknown| {
+            let varying = learnt
+                .from
+                .varying
+                .iter()
+                .position(|id| unknown.material.as_ref().is_some_and(|m| m.id == *id));
+            let slope = varying.and_then(|j| self.slopes.get(j));
+            rest + slope.map_or(0.0, |s| s / 100.0)
+        });
+        Form::sum(weights.collect())
+    }
 }
 
 /// Why something that is not a sum cannot be found.
@@ -132,6 +192,7 @@ pub fn value_of(
             .into_iter()
             .map(|(i, need)| x.get(i).copied().unwrap_or(0.0) / need)
             .min_by(f64::total_cmp),
+        Quantity::Learnt(reading) => Some(subject.expected(*reading, x)?.value),
         quantity => subject
             .form(quantity, density_of(subject, evaluation))
             .ok()?
@@ -257,8 +318,149 @@ impl Outer {
                 });
             }
         }
+        outer.lay_tangents(subject, aim, &present)?;
         outer.reckon(subject, aim, &percents_of(&present))?;
         Ok(outer)
+    }
+
+    /// Lays the straight lines of what was learnt about percentages.
+    fn lay_tangents(
+        &mut self,
+        subject: &Subject<'_>,
+        aim: &Aim,
+        x: &[f64],
+    ) -> Result<(), AimError> {
+        self.tangents.clear();
+        for target in &aim.targets {
+            let Quantity::Learnt(reading) = target.quantity else {
+                continue;
+            };
+            let learnt = subject.learnt(reading).map_err(|why| AimError::Target {
+                target: target.to_string(),
+                why,
+            })?;
+            let place = subject.place(learnt, x);
+            self.tangents.push(Tangent::at(learnt, place));
+        }
+        Ok(())
+    }
+
+    /// The same with the straight lines laid about states that were read, those first that
+    /// meet the first of the targets best. A response bends, so a line laid about the present
+    /// formula may miss what lies beyond the bend.
+    pub fn elsewhere(&self, subject: &Subject<'_>, aim: &Aim) -> Vec<Self> {
+        let first = aim.targets.iter().find_map(|t| match t.quantity {
+            Quantity::Learnt(reading) => Some((reading, t.relation.limits()?)),
+            _ => None,
+        });
+        let Some((reading, (low, high))) = first else {
+            return Vec::new();
+        };
+        let Ok(learnt) = subject.learnt(reading) else {
+            return Vec::new();
+        };
+        let (low, high) = (learnt.scaled(low), learnt.scaled(high));
+        let mut states: Vec<(f64, &Vec<f64>)> = learnt
+            .from
+            .x
+            .iter()
+            .map(|x| {
+                let mean = learnt.tangent(x).0;
+                ((low - mean).max(mean - high).max(0.0), x)
+            })
+            .collect();
+        states.sort_by(|a, b| a.0.total_cmp(&b.0));
+        states.dedup_by(|a, b| a.1 == b.1);
+        states
+            .into_iter()
+            .take(MOST_STARTS)
+            .map(|(_, state)| {
+                let mut other = self.clone();
+                for tangent in &mut other.tangents {
+                    let Ok(of) = subject.learnt(tangent.reading) else {
+                        continue;
+                    };
+                    let place = of.from.varying.iter().zip(&tangent.place);
+                    let place = place
+                        .map(|(id, here)| {
+                            let known = learnt.from.varying.iter().position(|v| v == id);
+                            known.and_then(|j| state.get(j)).copied().unwrap_or(*here)
+                        })
+                        .collect();
+                    *tangent = Tangent::at(of, place);
+                }
+                other
+            })
+            .collect()
+    }
+
+    /// What a learnt target asks for: the response on its straight line, and every material
+    /// that varied within what was tried of it.
+    fn learnt_demands(
+        &self,
+        subject: &Subject<'_>,
+        target: &Target,
+        reading: Reading,
+        (low, high): (f64, f64),
+        demand: impl Fn(Form, f64, f64) -> Demand,
+    ) -> Result<Vec<Demand>, FormError> {
+        let learnt = subject.learnt(reading)?;
+        let Some(tangent) = self.tangents.iter().find(|t| t.reading == reading) else {
+            return Ok(Vec::new());
+        };
+        let within = if low == high {
+            WITHIN_ERROR * learnt.loo_sd
+        } else {
+            0.0
+        };
+        let scaled = |v: f64, by: f64| {
+            if v.is_finite() {
+                learnt.scaled(v) + by
+            } else {
+                v
+            }
+        };
+        let mut demands = vec![Demand {
+            figure: Figure {
+                measure: target.quantity.measure(),
+                logarithmic: reading.is_logarithmic(),
+            },
+            ..demand(
+                tangent.form(subject, learnt),
+                scaled(low, -within),
+                scaled(high, within),
+            )
+        }];
+        for (j, id) in learnt.from.varying.iter().enumerate() {
+            let is_it = |m: &Material| m.id == *id;
+            let weights: Vec<f64> = subject
+                .unknowns()
+                .iter()
+                .map(|u| f64::from(u8::from(u.material.as_deref().is_some_and(is_it))))
+                .collect();
+            let named = subject
+                .unknowns()
+                .iter()
+                .find(|u| u.material.as_deref().is_some_and(is_it));
+            let name = named.map_or_else(|| id.to_string(), |u| u.name.to_string());
+            let [least, most] = learnt.from.tried(j).map(|share| 100.0 * share);
+            let beyond = BEYOND_TRIED * (most - least);
+            let figure = Figure::PERCENT;
+            demands.push(Demand {
+                origin: Origin::Tried(id.clone()),
+                words: format!(
+                    "{name} near what was tried, {} to {}",
+                    figure.write(least),
+                    figure.write(most)
+                ),
+                name,
+                form: Form::sum(weights),
+                low: (least - beyond).max(0.0),
+                high: (most + beyond).min(100.0),
+                figure,
+            });
+        }
+        Ok(demands)
     }
 
     /// With another value of the need, at which the oils too must come out.
@@ -298,6 +500,7 @@ impl Outer {
                 })?;
             next.dose = dose.or(next.dose);
         }
+        next.lay_tangents(subject, aim, x)?;
         next.reckon(subject, aim, &percents)?;
         Ok(next)
     }
@@ -324,7 +527,14 @@ impl Outer {
                 .iter()
                 .zip(&other.preservatives)
                 .all(|(a, b)| a.0 == b.0 && (a.1 - b.1).abs() < DOSE_SETTLED);
-        need && density && dose && preservatives
+        let tangents = self.tangents.len() == other.tangents.len()
+            && self.tangents.iter().zip(&other.tangents).all(|(a, b)| {
+                let places = a.place.iter().zip(&b.place);
+                places
+                    .map(|(a, b)| (a - b).abs())
+                    .all(|by| by < PLACE_SETTLED)
+            });
+        need && density && dose && preservatives && tangents
     }
 
     /// Density and needs of preservatives at percentages.
@@ -428,6 +638,9 @@ impl Outer {
                 }
                 Ok(demands)
             }
+            (Quantity::Learnt(reading), Some(limits)) => {
+                self.learnt_demands(subject, target, *reading, limits, demand)
+            }
             (quantity, Some((low, high))) => {
                 let form = subject.form(quantity, self.density)?;
                 Ok(vec![demand(form, low, high)])
@@ -461,6 +674,18 @@ impl Outer {
             let need = subject.required_hlb().ok()?.value(x)?;
             (need, need)
         };
+        if let Quantity::Learnt(reading) = target.quantity {
+            let learnt = subject.learnt(reading).ok()?;
+            let (at, low, high) = (
+                learnt.scaled(value),
+                learnt.scaled(low),
+                learnt.scaled(high),
+            );
+            // The steps of the percentages move a response a little.
+            let tolerance = WITHIN_ERROR * learnt.loo_sd;
+            let excess = (low - at).max(at - high);
+            return (excess > tolerance).then(|| (target_gap(value, target)).abs());
+        }
         let tolerance = if target.quantity == Quantity::Ph {
             PH_TOLERANCE
         } else if low == high {
@@ -575,6 +800,12 @@ impl Outer {
             percent: b.as_percent(),
         }))
     }
+}
+
+/// How far a value lies outside of what a target allows, in its own unit.
+fn target_gap(value: f64, target: &Target) -> f64 {
+    let limits = target.relation.limits();
+    limits.map_or(0.0, |(low, high)| (low - value).max(value - high))
 }
 
 /// The line that gives way to the dose: the filler, else the largest free line.

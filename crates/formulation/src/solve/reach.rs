@@ -1,11 +1,12 @@
 //! How wide a value reached is, and on what it rests.
 
+use crate::amount::Measure;
 use crate::evaluation::Evaluation;
 use crate::quantity::Spread;
 
 use super::outer::value_of;
 use super::subject::Subject;
-use super::target::Quantity;
+use super::target::{Quantity, Target};
 
 /// Least and greatest value that a quantity may have, from the ranges of the raw materials
 /// and of the estimates; `None` where nothing is known but one figure.
@@ -42,6 +43,10 @@ pub(super) fn range_of(
             let of_name = |c: &&crate::composition::Amount| c.inci.eq_ignore_ascii_case(name);
             percents(composition.constituents.iter().find(of_name)?.share)
         }
+        Quantity::Learnt(reading) => {
+            let [low, high] = subject.expected(*reading, x)?.range;
+            Some((low, high))
+        }
         Quantity::NaturalOrigin => {
             let figure = &evaluation.estimates.natural_origin.with_water;
             figure.low.zip(figure.high)
@@ -56,8 +61,31 @@ pub(super) fn range_of(
 }
 
 /// What an estimate rests on, in words; `None` for a sum over the lines.
-pub(super) fn basis_of(quantity: &Quantity, evaluation: &Evaluation) -> Option<String> {
-    match quantity {
+pub(super) fn basis_of(
+    subject: &Subject<'_>,
+    target: &Target,
+    x: &[f64],
+    evaluation: &Evaluation,
+) -> Option<String> {
+    match &target.quantity {
+        Quantity::Learnt(reading) => {
+            let learnt = subject.learnt(*reading).ok()?;
+            let expected = learnt.at(&subject.place(learnt, x));
+            let probable = target.relation.limits().filter(|(low, high)| low < high);
+            let probable = probable.map_or_else(String::new, |(low, high)| {
+                let percent = 100.0 * expected.probability(low.max(0.0), high);
+                format!(
+                    ", reached with a probability of {}",
+                    Measure::PERCENT.within(0.0, 100.0).shown(percent.round())
+                )
+            });
+            let outside = if expected.inside {
+                ""
+            } else {
+                ", outside of what was tried"
+            };
+            Some(format!("{}{probable}{outside}", learnt.source()))
+        }
         Quantity::Ph => Some("an estimate".to_owned()),
         Quantity::Preservation => Some(
             (evaluation.estimates.preservation.acids.first()).map_or_else(

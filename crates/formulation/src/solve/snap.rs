@@ -4,8 +4,8 @@
 use crate::quantity::Percent;
 
 use super::demand::Demand;
-use super::linear;
-use super::programme::{Programme, Row};
+use crate::optimise::linear;
+use crate::optimise::programme::{Programme, Row};
 
 /// Most branches among whole steps before the best found so far is taken.
 const BRANCHES: u64 = 300;

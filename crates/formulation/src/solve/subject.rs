@@ -16,10 +16,12 @@ use crate::mixture::{self, Content, View};
 use crate::naming::{Named, named};
 use crate::quantity::{Mass, Percent, Ph, grams};
 use crate::stock::{Stock, Usage};
+use crate::trial::learn::{Expected, Learnt, Lessons};
+use crate::trial::reading::Quantity as Reading;
 
 use super::target::{Basis, Quantity};
 
-/// What the maker has and what it costs.
+/// What the maker has, what it costs, and what the maker's trials have taught.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Supply {
     /// Price of a kilogram in the currency of the shelf; materials that are not
@@ -27,6 +29,8 @@ pub struct Supply {
     pub price_per_kg: BTreeMap<MaterialId, f64>,
     /// Usable stock; that of materials that are not listed is not known.
     pub stock: BTreeMap<MaterialId, Mass>,
+    /// What trials of the formula have taught.
+    pub lessons: Lessons,
 }
 
 impl Supply {
@@ -323,6 +327,35 @@ impl<'a> Subject<'a> {
     pub fn supply(&self) -> &Supply {
         self.supply
     }
+    /// What trials have taught of a reading.
+    ///
+    /// # Errors
+    /// That they have taught nothing.
+    pub fn learnt(&self, reading: Reading) -> Result<&'a Learnt, FormError> {
+        let supply: &'a Supply = self.supply;
+        supply
+            .lessons
+            .on(reading)
+            .ok_or_else(|| FormError::Nothing {
+                what: reading.label().to_owned(),
+                why: "no trials have taught it; it takes four readings or more, of states that differ in a material (see Trials)",
+            })
+    }
+    /// The shares of what varied in the trials, as parts of one, at percentages.
+    pub fn place(&self, learnt: &Learnt, x: &[f64]) -> Vec<f64> {
+        let of = |id: &MaterialId| {
+            let lines = self.unknowns.iter().zip(x);
+            let its = lines.filter(|(u, _)| u.material.as_ref().is_some_and(|m| m.id == *id));
+            its.map(|(_, percent)| percent / 100.0).sum()
+        };
+        learnt.from.varying.iter().map(of).collect()
+    }
+    /// What is expected of a reading at percentages; `None` if trials have not taught it.
+    pub fn expected(&self, reading: Reading, x: &[f64]) -> Option<Expected> {
+        let learnt = self.learnt(reading).ok()?;
+        Some(learnt.at(&self.place(learnt, x)))
+    }
+
     /// The present percentages.
     pub fn present(&self) -> Vec<f64> {
         self.unknowns
@@ -572,7 +605,7 @@ impl<'a> Subject<'a> {
                     bottom: Some(bottom),
                 }
             }
-            Quantity::Ph | Quantity::Preservation => {
+            Quantity::Ph | Quantity::Preservation | Quantity::Learnt(_) => {
                 return Err(nothing("it is not a sum over the lines"));
             }
         };

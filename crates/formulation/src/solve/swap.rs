@@ -869,10 +869,7 @@ impl Pair<'_> {
         };
         let off = (a - b).abs();
         if off > 0.05 {
-            let figure = Figure {
-                digits: 2,
-                unit: "",
-            };
+            let figure = Figure::up_to(2, "");
             said.push(format!(
                 "natural origin index {} instead of {}",
                 figure.write(b),

@@ -59,6 +59,9 @@ pub struct SweepPoint {
     pub at: Vec<Percent>,
     /// Value of each quantity; `None` where it is not known.
     pub values: Vec<Option<f64>>,
+    /// Least and greatest value that each quantity may have, where materials, estimates or
+    /// what was learnt leave a range.
+    pub ranges: Vec<Option<(f64, f64)>>,
     /// Number of findings of each level, gravest first, as [`Level::ALL`].
     pub findings: [usize; 3],
     /// Least room to any limit that binds a line, in percentage points; negative beyond it.
@@ -231,6 +234,9 @@ impl Sweep {
         for quantity in &self.quantities {
             match quantity {
                 Quantity::Ph | Quantity::Preservation => {}
+                Quantity::Learnt(reading) => {
+                    subject.learnt(*reading)?;
+                }
                 other => {
                     subject.form(other, Some(1.0))?;
                 }
@@ -290,6 +296,7 @@ impl Sweep {
         let mut point = SweepPoint {
             at,
             values: vec![None; self.quantities.len()],
+            ranges: vec![None; self.quantities.len()],
             findings: [0; 3],
             room: None,
             out_of_reach: !reached,
@@ -307,8 +314,10 @@ impl Sweep {
         let subject = Subject::new(&moved, there, context, supply, &[]);
         let evaluation = evaluation::evaluate(&moved, there, context);
         let x = subject.present();
-        for (value, quantity) in point.values.iter_mut().zip(&self.quantities) {
+        let places = point.values.iter_mut().zip(&mut point.ranges);
+        for ((value, range), quantity) in places.zip(&self.quantities) {
             *value = super::outer::value_of(&subject, quantity, &x, &evaluation);
+            *range = super::reach::range_of(&subject, quantity, &x, &evaluation);
         }
         for (count, level) in point.findings.iter_mut().zip(Level::ALL) {
             *count = evaluation

@@ -7,22 +7,28 @@
 //! salt at most 2          water between 70 and 80         ph = 5.2
 //! cost <= 2.1             cost per 250 ml <= 0.6          natural origin >= 0.9
 //! glycerin = 5            line Coco betaine <= 20         oil phase >= 15
-//! glycerin + propanediol >= 4
+//! glycerin + propanediol >= 4                             viscosity between 4000 and 6000
 //! ```
 //!
 //! Relations: `>=` or `at least`, `<=` or `at most`, `=` or `is`, and
 //! `between A and B` or `A..B`; `>` and `<` mean the same as `>=` and `<=`. A decimal
 //! comma is understood, a closing percent sign is allowed. A name that is none of the words of [`Quantity`] means an
-//! ingredient of that INCI name or, failing that, a line of that name.
+//! ingredient of that INCI name or, failing that, a line of that name. Readings that trials can
+//! teach (viscosity, foam height, density and others) may carry their unit.
 
 use std::fmt;
 use std::str::FromStr;
 use std::sync::Arc;
 
-use crate::amount::{AmountError, Measure, typed};
+use crate::amount::{AmountError, Digits, Measure, typed};
 use crate::batch::mass::{read_mass, read_volume};
+use crate::formula::Variant;
 use crate::material::{Charge, Class};
 use crate::quantity::in_millilitres;
+use crate::trial::fit::drift::Limit;
+use crate::trial::learn::Lessons;
+use crate::trial::reading::Quantity as Reading;
+use crate::trial::stability::Acceptance;
 
 /// What a target speaks of.
 #[derive(Clone, PartialEq, Debug)]
@@ -50,6 +56,9 @@ pub enum Quantity {
     /// Least ratio, over all preservatives, of the amount there is to the amount
     /// needed at the formula's pH; 1 is just enough.
     Preservation,
+    /// What trials of the formula have taught, such as its viscosity, in the unit of the
+    /// reading.
+    Learnt(Reading),
     /// Percentages added up.
     Sum(Vec<Self>),
     /// One quantity divided by another.
@@ -265,6 +274,18 @@ fn relation_of(
 
 fn read_figure(text: &str, quantity: &Quantity, figure: &str) -> Result<f64, TargetError> {
     let figure = figure.trim();
+    if let Quantity::Learnt(reading) = quantity {
+        return typed::value(figure, &reading.measure()).map_err(|cause| match cause {
+            AmountError::Ambiguous { .. } => TargetError::Unclear {
+                text: text.to_owned(),
+                cause,
+            },
+            cause => TargetError::OutOfRange {
+                text: text.to_owned(),
+                why: cause.to_string(),
+            },
+        });
+    }
     let (digits, percent) = ["%", "percent", "per cent"]
         .iter()
         .find_map(|sign| Some((figure.strip_suffix(sign)?.trim_end(), true)))
@@ -273,7 +294,7 @@ fn read_figure(text: &str, quantity: &Quantity, figure: &str) -> Result<f64, Tar
         text: text.to_owned(),
         figure: figure.to_owned(),
     };
-    let (least, most, _) = quantity.domain();
+    let (least, most) = quantity.domain();
     // Outside its domain a figure is refused later, with the domain.
     let measure = Measure::NUMBER;
     let value = match typed::value(digits, &measure.within(least, most.min(measure.most))) {
@@ -307,11 +328,14 @@ impl Target {
         let Some((low, high)) = self.relation.limits() else {
             return Ok(());
         };
-        let (least, most, unit) = self.quantity.domain();
+        let (least, most) = self.quantity.domain();
+        let unit = self.quantity.unit();
         for figure in [low, high] {
             if figure.is_finite() && !(least..=most).contains(&figure) {
                 return out(if most.is_finite() {
-                    format!("{figure} is outside {least} to {most}{unit}")
+                    format!("{figure} is outside {least} to {most} {unit}")
+                        .trim_end()
+                        .to_owned()
                 } else {
                     format!("{figure} must not be below {least}")
                 });
@@ -335,64 +359,110 @@ impl Target {
     }
 }
 
+impl Target {
+    /// What the specification of a variant asks for, as far as Aim can reach it: the pH, and
+    /// the readings that trials have taught.
+    pub fn of_specification(variant: &Variant, lessons: &Lessons) -> Vec<Self> {
+        Acceptance::of_specification(variant)
+            .into_iter()
+            .filter_map(|acceptance| {
+                let quantity = match acceptance.quantity {
+                    Reading::Ph => Quantity::Ph,
+                    reading => {
+                        lessons.on(reading)?;
+                        Quantity::Learnt(reading)
+                    }
+                };
+                let relation = match acceptance.limit {
+                    Limit::Lower(low) => Relation::AtLeast(low),
+                    Limit::Upper(high) => Relation::AtMost(high),
+                    Limit::Both(low, high) => Relation::Between(low, high),
+                };
+                Some(Self { quantity, relation })
+            })
+            .collect()
+    }
+}
+
 impl Quantity {
-    /// The legal range of its figures with the unit.
-    pub const fn domain(&self) -> (f64, f64, &'static str) {
-        match self {
+    /// Unit, range and digits of its figures.
+    pub const fn measure(&self) -> Measure {
+        let (unit, most, digits) = match self {
+            Self::Learnt(reading) => return reading.measure(),
             Self::Active(_)
             | Self::Class(_)
             | Self::OilPhase
             | Self::Constituent(_)
             | Self::Line(_)
             | Self::Named(_)
-            | Self::Sum(_) => (0.0, 100.0, " %"),
-            Self::Cost(_) | Self::Ratio(..) | Self::Preservation => (0.0, f64::INFINITY, ""),
-            Self::NaturalOrigin => (0.0, 1.0, ""),
-            Self::Hlb => (0.0, 40.0, ""),
-            Self::Ph => (0.0, 14.0, ""),
+            | Self::Sum(_) => ("%", 100.0, 2),
+            Self::Cost(_) | Self::Ratio(..) | Self::Preservation => ("", f64::INFINITY, 2),
+            Self::NaturalOrigin => ("", 1.0, 3),
+            Self::Hlb => ("", 40.0, 2),
+            Self::Ph => ("", 14.0, 2),
+        };
+        Measure {
+            unit,
+            most,
+            least: 0.0,
+            digits: Digits::UpTo(digits),
+            ..Measure::NUMBER
         }
+    }
+
+    /// The legal range of its figures.
+    pub const fn domain(&self) -> (f64, f64) {
+        let measure = self.measure();
+        (measure.least, measure.most)
+    }
+
+    /// Whether its figures are percentages of the formula.
+    const fn is_percentage(&self) -> bool {
+        matches!(
+            self,
+            Self::Active(_)
+                | Self::Class(_)
+                | Self::OilPhase
+                | Self::Constituent(_)
+                | Self::Line(_)
+                | Self::Named(_)
+                | Self::Sum(_)
+        )
     }
 
     /// Whether it is not a plain amount, so that it cannot stand in a ratio.
     const fn is_ratio_like(&self) -> bool {
         matches!(
             self,
-            Self::Ratio(..) | Self::Hlb | Self::Ph | Self::Preservation
+            Self::Ratio(..) | Self::Hlb | Self::Ph | Self::Preservation | Self::Learnt(_)
         )
     }
 
     /// A part of a sum in it that is no percentage.
     fn not_to_be_added(&self) -> Option<&Self> {
         match self {
-            Self::Sum(parts) => parts.iter().find(|part| part.unit().is_empty()),
+            Self::Sum(parts) => parts.iter().find(|part| !part.is_percentage()),
             Self::Ratio(top, bottom) => top.not_to_be_added().or_else(|| bottom.not_to_be_added()),
             _ => None,
         }
     }
 
-    /// The percent sign with its blank, if figures of this quantity are percentages.
+    /// The unit of its figures; empty for a bare number.
     pub const fn unit(&self) -> &'static str {
-        self.domain().2
+        self.measure().unit
     }
 
     /// Digits after the point worth showing.
     pub const fn digits(&self) -> usize {
-        match self {
-            Self::NaturalOrigin => 3,
-            _ => 2,
+        match self.measure().digits {
+            Digits::Fixed(digits) | Digits::UpTo(digits) => digits,
+            Digits::Significant(_) => 0,
         }
     }
 
     /// A figure of this quantity with its unit, without trailing zeros.
     pub fn figure(&self, value: f64) -> String {
-        let mut text = format!("{value:.*}", self.digits());
-        if text.contains('.') {
-            text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
-        }
-        if text == "-0" {
-            text = "0".into();
-        }
-        text + self.unit()
+        self.measure().shown(value)
     }
 }
 
@@ -434,6 +504,7 @@ impl FromStr for Quantity {
             "hlb" => Some(Self::Hlb),
             "ph" => Some(Self::Ph),
             "preservation" => Some(Self::Preservation),
+            word if let Some(reading) = reading_of(word) => Some(Self::Learnt(reading)),
             _ => Class::ALL
                 .into_iter()
                 .find(|class| class.label() == lower)
@@ -462,6 +533,16 @@ impl FromStr for Quantity {
         }
         named(text).map(Self::Named)
     }
+}
+
+/// A reading that is a number and can be learnt from trials.
+fn reading_of(word: &str) -> Option<Reading> {
+    Reading::ALL.into_iter().find(|reading| {
+        let is_number = reading.words().is_empty() && *reading != Reading::Colour;
+        let named = reading.label() == word || reading.key().replace('_', " ") == word;
+        // The pH is computed; what trials teach of it narrows the estimate.
+        is_number && *reading != Reading::Ph && named
+    })
 }
 
 fn container_of(text: &str) -> Result<Basis, TargetError> {
@@ -509,6 +590,7 @@ impl fmt::Display for Quantity {
             Self::Hlb => f.write_str("hlb"),
             Self::Ph => f.write_str("ph"),
             Self::Preservation => f.write_str("preservation"),
+            Self::Learnt(reading) => f.write_str(reading.label()),
             Self::Sum(parts) => {
                 let parts: Vec<String> = parts.iter().map(ToString::to_string).collect();
                 f.write_str(&parts.join(" + "))
@@ -558,7 +640,7 @@ impl Target {
         let name = self.quantity.words();
         let figure = |value| self.quantity.figure(value);
         // A percentage stands before its name, any other figure behind it.
-        let percent = !self.quantity.unit().is_empty();
+        let percent = self.quantity.is_percentage();
         let place = |relation: &str, figure: String| {
             if percent {
                 format!("{relation} {figure} {name}").trim().to_owned()
@@ -668,6 +750,18 @@ mod tests {
             AtMost(2.0),
         );
         check("oil phase is 20", Quantity::OilPhase, Equal(20.0));
+        let viscosity = Quantity::Learnt(Reading::Viscosity);
+        check(
+            "viscosity between 4000 and 6 Pa·s",
+            viscosity.clone(),
+            Between(4000.0, 6000.0),
+        );
+        check("Viscosity at least 4 Pa·s", viscosity, AtLeast(4000.0));
+        check(
+            "foam height >= 120 mm",
+            Quantity::Learnt(Reading::FoamHeight),
+            AtLeast(120.0),
+        );
         check(
             "Glycerin = 5",
             Quantity::Named("Glycerin".into()),
@@ -741,6 +835,14 @@ mod tests {
         assert_eq!(read("active>=14").words(), "at least 14 % active matter");
         assert_eq!(read("cost<=2.1").words(), "cost per kg at most 2.1");
         assert_eq!(read("ph=5.2").words(), "pH of 5.2");
+        assert_eq!(
+            read("viscosity between 4 and 6 Pa·s").to_string(),
+            "viscosity = 4..6000"
+        );
+        assert_eq!(
+            read("viscosity between 4000 and 6000").words(),
+            "viscosity between 4000 mPa·s and 6000 mPa·s"
+        );
         assert_eq!(
             read("anionic / amphoteric<=3").words(),
             "anionic active to amphoteric active at most 3"

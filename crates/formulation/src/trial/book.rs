@@ -488,25 +488,32 @@ impl Book {
         self.readings_of(quantity).last()
     }
 
+    /// The quantities of which something was read, in their order.
+    #[must_use]
+    pub fn quantities(&self) -> Vec<Quantity> {
+        let read = |q: &Quantity| self.readings_of(*q).next().is_some();
+        Quantity::ALL.into_iter().filter(read).collect()
+    }
+
     /// The newest reading of a quantity made on exactly this composition.
     #[must_use]
-    pub fn measured(&self, formula: &Formula, quantity: Quantity) -> Option<&Kept> {
-        let wanted = shares(formula);
+    pub fn measured(&self, variant: &Variant, quantity: Quantity) -> Option<&Kept> {
+        let wanted = shares(variant);
         self.readings_of(quantity)
             .filter(|(t, k)| {
                 t.formula_at(k.step)
-                    .is_some_and(|made| same(&shares(&made), &wanted))
+                    .is_some_and(|made| same(&shares(made.active()), &wanted))
             })
             .map(|(_, k)| k)
             .last()
     }
 }
 
-/// Millionths of a percent of each material of the variant worked on.
+/// Millionths of a percent of each material of a variant.
 #[must_use]
-pub fn shares(formula: &Formula) -> BTreeMap<MaterialId, i64> {
+pub fn shares(variant: &Variant) -> BTreeMap<MaterialId, i64> {
     let mut out: BTreeMap<MaterialId, i64> = BTreeMap::new();
-    for (_, line) in formula.active().lines() {
+    for (_, line) in variant.lines() {
         *out.entry(line.material.clone()).or_default() += line.percent.units();
     }
     out.retain(|_, v| *v != 0);

@@ -2,6 +2,7 @@
 //! Gaussian process, judged by predicting each reading from all the others.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::book::{Book, shares};
 use super::fit::distribution::{NORMAL_975, normal_below};
@@ -9,10 +10,16 @@ use super::fit::process::Process;
 use super::fit::scheffe::{Order, ScheffeFit};
 use super::fit::{FitError, Interval};
 use super::reading::Quantity;
-use crate::formula::Formula;
+use crate::formula::Variant;
 use crate::material::MaterialId;
-use crate::solve::linear;
-use crate::solve::programme::{Outcome, Programme, Row};
+use crate::optimise::linear;
+use crate::optimise::programme::{Outcome, Programme, Row};
+
+/// Part of its share by which a material may differ and still counts as kept: making room for
+/// the rest moves it, and tells nothing by itself.
+const KEPT: f64 = 0.05;
+/// Most materials that a response is learnt of.
+const MOST_VARYING: usize = 8;
 
 /// What readings are learnt from: shares of what varies, and the rest as the last one.
 #[derive(Clone, PartialEq, Debug)]
@@ -25,6 +32,8 @@ pub struct Experience {
     pub x: Vec<Vec<f64>>,
     /// Values: logarithms where the quantity is learnt so.
     pub y: Vec<f64>,
+    /// Least and greatest share of everything else but the filler, as parts of one.
+    pub kept: BTreeMap<MaterialId, [f64; 2]>,
 }
 
 impl Experience {
@@ -33,7 +42,7 @@ impl Experience {
     pub fn of(book: &Book, quantity: Quantity) -> Self {
         let states: Vec<(BTreeMap<MaterialId, i64>, f64)> = book
             .readings_of(quantity)
-            .filter_map(|(t, k)| Some((shares(&t.formula_at(k.step)?), k.reading.mean()?)))
+            .filter_map(|(t, k)| Some((shares(t.formula_at(k.step)?.active()), k.reading.mean()?)))
             .filter(|(_, v)| !quantity.is_logarithmic() || *v > 0.0)
             .collect();
         let all: BTreeSet<&MaterialId> = states.iter().flat_map(|(s, _)| s.keys()).collect();
@@ -51,20 +60,19 @@ impl Experience {
             .collect();
         // What only makes room for the rest falls in proportion to it and tells nothing by
         // itself; what varies by less than a thousandth of a percent was not varied.
-        let mut varying: Vec<MaterialId> = all
-            .into_iter()
-            .filter(|id| !fillers.contains(id))
-            .filter(|id| {
-                let (low, high) = states
-                    .iter()
-                    .fold((f64::INFINITY, 0.0_f64), |(a, b), (s, _)| {
-                        (a.min(share(s, id)), b.max(share(s, id)))
-                    });
-                high - low > 1e-5 && high - low > 0.05 * high
-            })
-            .cloned()
-            .collect();
-        varying.truncate(8);
+        let mut varying = Vec::new();
+        let mut kept = BTreeMap::new();
+        for id in all.into_iter().filter(|id| !fillers.contains(id)) {
+            let shares = states.iter().map(|(s, _)| share(s, id));
+            let (low, high) =
+                shares.fold((f64::INFINITY, 0.0_f64), |(a, b), v| (a.min(v), b.max(v)));
+            let varies = high - low > 1e-5 && high - low > KEPT * high;
+            if varies && varying.len() < MOST_VARYING {
+                varying.push(id.clone());
+            } else {
+                kept.insert(id.clone(), [low, high]);
+            }
+        }
         let (x, y) = states
             .iter()
             .map(|(s, v)| {
@@ -84,12 +92,44 @@ impl Experience {
             varying,
             x,
             y,
+            kept,
         }
     }
-    /// The place of a formula among what varies.
+    /// What a variant has more or less of than any state that was read, besides what varies
+    /// and the filler: of such a mix nothing was learnt.
     #[must_use]
-    pub fn place(&self, formula: &Formula) -> Vec<f64> {
-        let s = shares(formula);
+    pub fn strange(&self, variant: &Variant) -> Vec<MaterialId> {
+        let there = shares(variant);
+        let share = |id: &MaterialId| there.get(id).copied().unwrap_or(0) as f64 / 1e8;
+        let filler = |id: &MaterialId| {
+            let line = variant.filler.and_then(|f| variant.line(f));
+            line.is_some_and(|l| l.material == *id)
+        };
+        let beyond = |id: &MaterialId, [low, high]: [f64; 2]| {
+            let v = share(id);
+            v < low - KEPT * low - 1e-5 || v > high + KEPT * high + 1e-5
+        };
+        let changed = self.kept.iter().filter(|(id, range)| beyond(id, **range));
+        let new = there
+            .keys()
+            .filter(|id| !self.kept.contains_key(*id) && !self.varying.contains(id));
+        changed
+            .map(|(id, _)| id)
+            .chain(new)
+            .filter(|id| !filler(id))
+            .cloned()
+            .collect()
+    }
+    /// Least and greatest share that was tried of what varies at a place, as parts of one.
+    #[must_use]
+    pub fn tried(&self, place: usize) -> [f64; 2] {
+        let values = self.x.iter().filter_map(|x| x.get(place));
+        values.fold([f64::INFINITY, 0.0], |[a, b], v| [a.min(*v), b.max(*v)])
+    }
+    /// The place of a variant among what varies.
+    #[must_use]
+    pub fn place(&self, variant: &Variant) -> Vec<f64> {
+        let s = shares(variant);
         self.varying
             .iter()
             .map(|id| s.get(id).copied().unwrap_or(0) as f64 / 1e8)
@@ -218,6 +258,44 @@ impl Learnt {
         })
     }
 
+    /// Mean of a place, in the scale in which it was learnt.
+    fn mean_at(&self, x: &[f64]) -> f64 {
+        match &self.model {
+            Model::Mean => self.from.y.iter().sum::<f64>() / self.from.y.len() as f64,
+            Model::Scheffe(fit) => fit.at(&with_rest(x)).mean,
+            Model::Process(process) => process.at(x).mean,
+        }
+    }
+
+    /// Mean of a place and its slopes for each material that varies, the rest giving way, in
+    /// the scale in which it was learnt.
+    #[must_use]
+    pub fn tangent(&self, x: &[f64]) -> (f64, Vec<f64>) {
+        /// A thousandth of a percent.
+        const STEP: f64 = 1e-5;
+        let slopes = (0..x.len())
+            .map(|j| {
+                let at = |by: f64| {
+                    let mut x = x.to_vec();
+                    x[j] += by;
+                    self.mean_at(&x)
+                };
+                (at(STEP) - at(-STEP)) / (2.0 * STEP)
+            })
+            .collect();
+        (self.mean_at(x), slopes)
+    }
+
+    /// A value of the quantity in the scale in which it was learnt.
+    #[must_use]
+    pub fn scaled(&self, value: f64) -> f64 {
+        if self.from.quantity.is_logarithmic() {
+            value.max(1e-300).ln()
+        } else {
+            value
+        }
+    }
+
     /// What is expected of a place: never surer than repeated readings were, nor than leaving
     /// out showed; wider outside of what was tried.
     #[must_use]
@@ -256,12 +334,7 @@ impl Learnt {
     /// percent.
     #[must_use]
     pub fn over(&self, material: usize, place: &[f64], points: u32) -> Vec<(f64, Expected)> {
-        let (low, high) = self
-            .from
-            .x
-            .iter()
-            .filter_map(|x| x.get(material))
-            .fold((f64::INFINITY, 0.0_f64), |(a, b), v| (a.min(*v), b.max(*v)));
+        let [low, high] = self.from.tried(material);
         let beyond = 0.1 * (high - low);
         let (low, high) = ((low - beyond).max(0.0), (high + beyond).min(1.0));
         (0..points)
@@ -283,12 +356,7 @@ impl Learnt {
         let q = self.from.varying.len();
         let ends: Vec<[f64; 3]> = (0..q)
             .map(|j| {
-                let (a, b) = self
-                    .from
-                    .x
-                    .iter()
-                    .filter_map(|x| x.get(j))
-                    .fold((f64::INFINITY, 0.0_f64), |(a, b), v| (a.min(*v), b.max(*v)));
+                let [a, b] = self.from.tried(j);
                 [a, f64::midpoint(a, b), b]
             })
             .collect();
@@ -318,13 +386,22 @@ impl Learnt {
             .max_by(|a, b| self.at(a).sd.total_cmp(&self.at(b).sd))
     }
 
+    /// From what it was learnt, in words.
+    #[must_use]
+    pub fn source(&self) -> String {
+        format!(
+            "learnt from {} readings ({})",
+            self.from.y.len(),
+            self.chosen
+        )
+    }
+
     /// In words: "learnt from 9 readings: 3900 to 5600 mPa·s".
     #[must_use]
     pub fn words(&self, expected: &Expected) -> String {
         format!(
-            "learnt from {} readings ({}): {}{}",
-            self.from.y.len(),
-            self.chosen,
+            "{}: {}{}",
+            self.source(),
             self.from.quantity.range_shown(expected.range),
             if expected.inside {
                 ""
@@ -332,6 +409,41 @@ impl Learnt {
                 "; outside of what was tried, so it may be wrong"
             }
         )
+    }
+}
+
+/// Every response that the trials of a formula have taught. Two are equal if they are the same.
+#[derive(Clone, Debug, Default)]
+pub struct Lessons(Option<Arc<[Learnt]>>);
+
+impl PartialEq for Lessons {
+    fn eq(&self, other: &Self) -> bool {
+        match (&self.0, &other.0) {
+            (Some(a), Some(b)) => Arc::ptr_eq(a, b),
+            (None, None) => true,
+            _ => false,
+        }
+    }
+}
+
+impl Lessons {
+    /// Learns what a book bears.
+    #[must_use]
+    pub fn of(book: &Book) -> Self {
+        let learnt = Quantity::ALL
+            .into_iter()
+            .filter_map(|q| Learnt::from(Experience::of(book, q)).ok());
+        Self(Some(learnt.collect()))
+    }
+    /// All of them, in the order of the quantities.
+    #[must_use]
+    pub fn all(&self) -> &[Learnt] {
+        self.0.as_deref().unwrap_or_default()
+    }
+    /// What was learnt of a quantity.
+    #[must_use]
+    pub fn on(&self, quantity: Quantity) -> Option<&Learnt> {
+        self.all().iter().find(|l| l.from.quantity == quantity)
     }
 }
 

@@ -7,7 +7,9 @@ use super::book::Book;
 use super::fit::drift::{Crossing, Drift, EXTRAPOLATION, EXTRAPOLATION_MONTHS, Limit};
 use super::reading::{Quantity, Sample};
 use crate::amount::typed::{self, AmountError};
-use crate::formula::Date;
+use crate::due::Due;
+use crate::formula::{Date, Variant};
+use crate::specification::{self, Quality};
 
 /// When samples are read, after the start.
 #[derive(Clone, PartialEq, Debug)]
@@ -94,6 +96,31 @@ impl Acceptance {
         };
         Ok(Self { quantity, limit })
     }
+    /// The limits that the specification of a variant states for what trials read.
+    #[must_use]
+    pub fn of_specification(variant: &Variant) -> Vec<Self> {
+        specification::wanted(variant)
+            .iter()
+            .filter_map(|c| {
+                let quantity = match c.quality {
+                    Quality::Ph => Quantity::Ph,
+                    Quality::Viscosity => Quantity::Viscosity,
+                    Quality::Density => Quantity::Density,
+                    Quality::Appearance | Quality::Odour | Quality::FilledMass | Quality::Other => {
+                        return None;
+                    }
+                };
+                let limit = match (c.low, c.high) {
+                    (Some(low), Some(high)) if low < high => Limit::Both(low, high),
+                    (Some(low), None) => Limit::Lower(low),
+                    (None, Some(high)) => Limit::Upper(high),
+                    _ => return None,
+                };
+                Some(Self { quantity, limit })
+            })
+            .collect()
+    }
+
     /// The limit in words, as it can be typed.
     #[must_use]
     pub fn words(&self) -> String {
@@ -144,9 +171,10 @@ impl Time {
 const MONTH: f64 = 365.0 / 12.0;
 
 impl Plan {
-    /// A plan to begin with and to edit: common practice, no source.
+    /// A plan to begin with and to edit: common practice, no source. Its limits are those of
+    /// the specification, if one is given.
     #[must_use]
-    pub fn proposed(trial: usize, start: Date) -> Self {
+    pub fn proposed(trial: usize, start: Date, of: Option<&Variant>) -> Self {
         Self {
             trial,
             start,
@@ -166,7 +194,7 @@ impl Plan {
             .into_iter()
             .filter_map(|t| Time::read(t).ok())
             .collect(),
-            limits: Vec::new(),
+            limits: of.map(Acceptance::of_specification).unwrap_or_default(),
             grace_days: 3,
         }
     }
@@ -285,6 +313,27 @@ pub fn samples(book: &Book, today: Date) -> Vec<DueSample> {
     }
     out.sort_by(|a, b| a.day.cmp(&b.day).then(a.sample.cmp(&b.sample)));
     out
+}
+
+/// What the samples of a formula's plans ask for: those that are still to be read.
+#[must_use]
+pub fn to_read(name: &str, book: &Book, today: Date) -> Vec<Due> {
+    samples(book, today)
+        .into_iter()
+        .filter(|d| d.state != State::Done)
+        .map(|due| {
+            let s = due.sample;
+            let grace = book.plans.get(s.plan).map_or(0, |p| p.grace_days);
+            let until = due.day.checked_add(i64::from(grace).days());
+            Due {
+                identity: format!("sample {name} {} {} {}", s.plan, s.condition, s.time),
+                day: due.day,
+                until: until.unwrap_or(due.day),
+                what: format!("{name}: read sample {}, {}", due.condition, due.time),
+                more: String::new(),
+            }
+        })
+        .collect()
 }
 
 /// A trend at one condition.

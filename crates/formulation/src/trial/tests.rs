@@ -98,7 +98,7 @@ proptest! {
         let salt = masses.iter().find(|(id, _)| id.as_str().contains("alt")).unwrap().1;
         prop_assert_eq!(*salt, grams(2_000 + steps.iter().sum::<i128>()));
         let made = trial.formula_at(steps.len()).unwrap();
-        let parts = shares(&made);
+        let parts = shares(made.active());
         prop_assert_eq!(parts.values().sum::<i64>(), Percent::HUNDRED.units());
         for (id, mass) in &masses {
             let exact = mass.as_grams() / all.as_grams() * 1e8;
@@ -258,7 +258,7 @@ fn every_kind_of_entry_reads_back_as_it_was() {
     let mut book = begun(grams(200_000));
     add_salt(&mut book, grams(400));
     let material = wash().materials.values().next().unwrap().clone();
-    let mut plan = Plan::proposed(1, day("2026-05-01"));
+    let mut plan = Plan::proposed(1, day("2026-05-01"), None);
     plan.limits.push(Acceptance {
         quantity: Quantity::Viscosity,
         limit: Limit::Both(4000.0, 7000.0),
@@ -357,7 +357,7 @@ fn a_correction_keeps_the_old_value_and_bad_readings_are_refused() {
 #[test]
 fn samples_become_due_then_overdue_and_the_words_stay_modest() {
     let mut book = begun(grams(200_000));
-    let mut plan = Plan::proposed(1, day("2026-05-01"));
+    let mut plan = Plan::proposed(1, day("2026-05-01"), None);
     plan.conditions.truncate(1);
     plan.limits.push(Acceptance {
         quantity: Quantity::Ph,

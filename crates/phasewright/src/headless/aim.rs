@@ -21,8 +21,10 @@ use formulation::solve::ingredient_list::{self, Fact, Knowledge};
 use formulation::solve::subject::{Candidate, FormError, Lack, Supply};
 use formulation::solve::swap::{self, Equal, Part};
 use formulation::solve::sweep::{Axis, Progress, Sweep};
-use formulation::solve::target::Target;
+use formulation::solve::target::{Quantity, Target};
+use formulation::trial::learn::Lessons;
 
+use super::trials::with_book;
 use super::{FOUND, Failure, Opened, Outcome, context, names, open, said, shelf, today};
 
 /// Arguments of the command.
@@ -38,6 +40,9 @@ pub struct Aim {
     /// What the formula must reach, for example `active>=14`; may be given often.
     #[arg(long = "target", value_name = "TARGET")]
     pub targets: Vec<String>,
+    /// Aim at what the specification in the formula asks for as well: its pH, and what trials beside the file have taught.
+    #[arg(long)]
+    pub specification: bool,
     /// What to prefer: change, cost, natural, fewest.
     #[arg(long, default_value = "change")]
     pub prefer: String,
@@ -155,11 +160,14 @@ impl Aim {
             }
             return Ok(0);
         }
-        let targets = self
+        let mut targets = self
             .targets
             .iter()
             .map(|text| text.parse::<Target>())
             .collect::<Result<Vec<_>, _>>()?;
+        if self.specification {
+            targets.extend(Target::of_specification(&opened.variant, &supply.lessons));
+        }
         let mut question = Question::new(targets);
         question.prefer = Preference::from_word(&self.prefer).ok_or_else(|| {
             let words: Vec<&str> = Preference::ALL.iter().map(|p| p.word()).collect();
@@ -388,6 +396,21 @@ impl Aim {
         Ok(())
     }
 
+    /// What the trials beside the formula have taught, if a target asks for it.
+    fn lessons(&self) -> Result<Lessons, Failure> {
+        let learnt = |text: &String| {
+            let target = text.parse::<Target>().map(|t| t.quantity);
+            matches!(target.or_else(|_| text.parse()), Ok(Quantity::Learnt(_)))
+        };
+        match &self.file {
+            Some(file) if self.specification || self.targets.iter().any(learnt) => {
+                let (_, book, _) = with_book(file)?;
+                Ok(Lessons::of(&book))
+            }
+            _ => Ok(Lessons::default()),
+        }
+    }
+
     /// Prices and stock: of the stock file, and over them what is given one by one.
     fn supply(&self, formula: &Formula, shelf: &Shelf) -> Result<Supply, Failure> {
         if let Some(batch) = self.batch
@@ -417,6 +440,7 @@ impl Aim {
             let id = names::known(formula, shelf, name)?.id.clone();
             supply.price_per_kg.insert(id, number(text, price)?);
         }
+        supply.lessons = self.lessons()?;
         for text in singles {
             if self.batch.is_none() {
                 return Err(Failure(format!(

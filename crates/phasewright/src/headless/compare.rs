@@ -7,7 +7,9 @@ use clap::Args;
 use formulation::compare::{Compared, compare};
 use formulation::file::compare_report::CompareReport;
 use formulation::file::stock_file;
+use formulation::trial::learn::Lessons;
 
+use super::trials::beside;
 use super::{FOUND, Outcome, open, said};
 
 /// Arguments of the command.
@@ -34,6 +36,10 @@ impl Compare {
             Compared::new(&left.formula, &left.variant),
             Compared::new(&right.formula, &right.variant),
         );
+        let books = [beside(&self.left)?, beside(&self.right)?];
+        let lessons = [&books[0], &books[1]].map(Lessons::of);
+        let trials =
+            [0, 1].map(|i| (!books[i].readings.is_empty()).then_some((&books[i], &lessons[i])));
         let comparison = compare(left, right);
         let stock = match &self.stock {
             Some(path) => Some(stock_file::open(path)?.0),
@@ -46,6 +52,7 @@ impl Compare {
             before: &before,
             after: &after,
             stock: stock.as_ref(),
+            trials,
         };
         if self.json {
             said::print_json(out, report.json())?;

@@ -5,6 +5,7 @@ pub mod aim;
 mod answers;
 pub mod check;
 pub mod compare;
+pub mod due;
 pub mod export;
 pub mod finish;
 pub mod import;
@@ -137,6 +138,7 @@ fn run_one(command: &Command, out: &mut dyn Write) -> Outcome {
         Command::Aim(aim) => aim.run(out),
         Command::Make(make) => make.run(out),
         Command::Record(record) => record.run(out),
+        Command::Due(due) => due.run(out),
         Command::Export(export) => export.run(out),
         Command::Import(import) => import.run(out),
         Command::Shelf(shelf) => shelf.run(out),

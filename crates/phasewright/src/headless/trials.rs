@@ -9,7 +9,7 @@ use clap::{Args, Subcommand};
 use formulation::amount::typed::percent;
 use formulation::amount::{Measure, typed};
 use formulation::batch::mass::{MassUnit, read_mass};
-use formulation::file::calendar::{calendar, sample_tasks};
+use formulation::file::calendar::calendar;
 use formulation::file::fit_table::{self, Model};
 use formulation::file::pdf::Paper;
 use formulation::file::store::{self, Expect};
@@ -25,7 +25,7 @@ use formulation::trial::learn::{Experience, Learnt};
 use formulation::trial::plan::{Design, Factor, check, plan};
 use formulation::trial::reading::{MethodKind, Quantity, Reading, Sample};
 use formulation::trial::stability::{
-    Acceptance, Plan as StabilityPlan, State, Time, samples, trends,
+    Acceptance, Plan as StabilityPlan, State, Time, samples, to_read, trends,
 };
 use serde_json::{Value, json};
 
@@ -359,22 +359,34 @@ impl Trials {
 }
 
 /// The formula and its trials; an empty book where nothing was noted yet.
-fn with_book(file: &str) -> Result<(Opened, Book, PathBuf), Failure> {
+pub(super) fn with_book(file: &str) -> Result<(Opened, Book, PathBuf), Failure> {
     let opened = open(file)?;
     let (path, _) = split_variant(file);
     match trial_file::find(&path, &opened.formula.name) {
         Some(found) => {
-            let loaded = trial_store::read(&found)?;
-            for words in loaded.faults.iter().chain(&loaded.remarks) {
-                let _ = writeln!(
-                    std::io::stderr(),
-                    "phasewright: {words} ({})",
-                    found.display()
-                );
-            }
-            Ok((opened, loaded.book, found))
+            let book = read_book(&found)?;
+            Ok((opened, book, found))
         }
         None => Ok((opened, Book::default(), trial_file::path_of(&path))),
+    }
+}
+
+fn read_book(path: &Path) -> Result<Book, Failure> {
+    let loaded = trial_store::read(path)?;
+    for words in loaded.faults.iter().chain(&loaded.remarks) {
+        said::warn(format!("{words} ({})", path.display()));
+    }
+    Ok(loaded.book)
+}
+
+/// The trials beside a formula file; an empty book if there are none.
+pub(super) fn beside(file: &str) -> Result<Book, Failure> {
+    let (path, _) = split_variant(file);
+    let trials = trial_file::path_of(&path);
+    if disk::is_there(&trials) {
+        read_book(&trials)
+    } else {
+        Ok(Book::default())
     }
 }
 
@@ -388,7 +400,7 @@ fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
         .into_iter()
         .filter_map(|q| Learnt::from(Experience::of(&book, q)).ok())
         .map(|l| {
-            let e = l.at(&l.from.place(&opened.formula));
+            let e = l.at(&l.from.place(&opened.variant));
             let words = l.words(&e);
             (l, words, e)
         })
@@ -760,8 +772,9 @@ impl SetAsideArgs {
 
 impl StabilityArgs {
     fn run(&self, out: &mut dyn Write) -> Outcome {
-        let (_, book, path) = with_book(&self.file)?;
-        let mut plan = StabilityPlan::proposed(self.trial, date_or_today(self.start.as_deref())?);
+        let (opened, book, path) = with_book(&self.file)?;
+        let start = date_or_today(self.start.as_deref())?;
+        let mut plan = StabilityPlan::proposed(self.trial, start, Some(&opened.variant));
         if !self.condition.is_empty() {
             plan.conditions.clone_from(&self.condition);
         }
@@ -777,6 +790,8 @@ impl StabilityArgs {
         }
         for text in &self.limit {
             let limit = Acceptance::read(text).map_err(|e| Failure(format!("--limit: {e}")))?;
+            plan.limits
+                .retain(|stated| stated.quantity != limit.quantity);
             plan.limits.push(limit);
         }
         let number = match self.plan {
@@ -943,8 +958,7 @@ impl CalendarArgs {
                 path.display()
             )));
         }
-        let samples = samples(&book, today());
-        let tasks = sample_tasks(&opened.formula.name, &samples);
+        let tasks = to_read(&opened.formula.name, &book, today());
         let text = calendar(&opened.formula.name, &tasks, jiff::Timestamp::now());
         save(&self.ics, text.as_bytes())?;
         for (number, plan) in book.plans.iter().enumerate() {
@@ -958,7 +972,7 @@ impl CalendarArgs {
                 save(&numbered(path, number), &pdf)?;
             }
         }
-        let left = samples.iter().filter(|s| s.state != State::Done).count();
+        let left = tasks.len();
         writeln!(out, "{left} days written ({}).", self.ics.display())?;
         Ok(0)
     }

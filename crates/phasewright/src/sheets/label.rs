@@ -212,7 +212,7 @@ fn picture(ui: &mut Ui, view: &View<'_>, drawing: &Drawing) {
         rect,
         0.0,
         egui::Stroke::new(1.0, p.rule),
-        egui::StrokeKind::Outside,
+        egui::StrokeKind::Inside,
     );
     let at = |x: f64, y: f64| rect.min + Vec2::new(x as f32 * scale, y as f32 * scale);
     for line in &drawing.lines {
@@ -327,9 +327,9 @@ fn list(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut Vec<Command>
         .map(|n| {
             let by = if n.by_maker { " (left off by you)" } else { "" };
             format!(
-                "{}, {:.4} %{by}: {}",
+                "{}, {}{by}: {}",
                 n.inci,
-                n.share.typical.as_percent(),
+                Measure::SHARE.shown(n.share.typical.as_percent()),
                 n.reason
             )
         })
@@ -344,10 +344,13 @@ fn share(ingredient: &Ingredient) -> String {
         s.typical.as_percent(),
         s.high.as_percent(),
     );
-    if (high - low).abs() < 5e-5 {
-        format!("{typical:.4} %")
+    let measure = Measure::SHARE;
+    let [low, high] = [low, high].map(|v| measure.digits_of(v));
+    let typical = measure.shown(typical);
+    if low == high {
+        typical
     } else {
-        format!("{typical:.4} % ({low:.4} to {high:.4})")
+        format!("{typical} ({low} to {high})")
     }
 }
 

@@ -7,11 +7,13 @@ use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
 use std::time::SystemTime;
 
+use eframe::egui;
 use formulation::file::trial_store::{self, Loaded};
 use formulation::file::{disk, trial_file};
 use formulation::finding::Level;
 use formulation::trial::book::{Book, Entry, Event};
 use formulation::trial::brought_in::{self, BroughtIn};
+use formulation::trial::learn::Lessons;
 use formulation::trial::stability;
 
 use super::{DocumentId, State};
@@ -106,21 +108,29 @@ fn seen(path: &Path) -> Option<(u64, SystemTime)> {
 pub struct TrialBooks {
     of: Vec<(DocumentId, TrialBook)>,
     none: TrialBook,
+    nothing: Lessons,
     brought_in: Narrowing,
 }
 
-/// What the materials bring in, learnt from all trials in the folder of a formula; worked
-/// out beside the window.
+/// What is learnt beside the window: what the materials bring in, from all trials in the folder
+/// of a formula, and the responses of its own.
 #[derive(Default)]
 struct Narrowing {
     /// The document and the state of its trials that it was learnt from.
     of: Option<(DocumentId, u64)>,
-    running: Option<Receiver<BroughtIn>>,
+    running: Option<Receiver<Taught>>,
     found: Arc<BroughtIn>,
+    lessons: Lessons,
+}
+
+/// Something that the trials have taught.
+enum Taught {
+    BroughtIn(BroughtIn),
+    Lessons(Lessons),
 }
 
 impl Narrowing {
-    fn start(&mut self, of: (DocumentId, u64), book: &TrialBook) {
+    fn start(&mut self, of: (DocumentId, u64), book: &TrialBook, repaint: egui::Context) {
         self.of = Some(of);
         let (send, receive) = channel();
         let own = book.book().clone();
@@ -129,18 +139,26 @@ impl Narrowing {
             let others = path.as_deref().map(others_beside).unwrap_or_default();
             let all: Vec<&Book> = std::iter::once(&own).chain(&others).collect();
             // The window may have gone meanwhile; then nobody waits for the answer.
-            let _ = send.send(brought_in::learn(&all));
+            let _ = send.send(Taught::BroughtIn(brought_in::learn(&all)));
+            repaint.request_repaint();
+            let _ = send.send(Taught::Lessons(Lessons::of(&own)));
+            repaint.request_repaint();
         };
         let spawned = std::thread::Builder::new()
-            .name("narrowing".into())
+            .name("learning".into())
             .spawn(work);
         self.running = spawned.is_ok().then_some(receive);
     }
 
     fn poll(&mut self) {
-        if let Some(Ok(found)) = self.running.as_ref().map(Receiver::try_recv) {
-            self.found = Arc::new(found);
-            self.running = None;
+        while let Some(Ok(taught)) = self.running.as_ref().map(Receiver::try_recv) {
+            match taught {
+                Taught::BroughtIn(found) => self.found = Arc::new(found),
+                Taught::Lessons(lessons) => {
+                    self.lessons = lessons;
+                    self.running = None;
+                }
+            }
         }
     }
 }
@@ -225,8 +243,31 @@ impl State {
         &self.trials.brought_in.found
     }
 
-    /// Has it learnt anew where trials have changed, and takes over what was learnt.
-    pub fn follow_brought_in(&mut self) {
+    /// Responses that the trials of the document that is shown have taught.
+    pub const fn lessons(&self) -> &Lessons {
+        &self.trials.brought_in.lessons
+    }
+
+    /// The trials of a document with what they have taught, if it has any; of documents that
+    /// are not shown, what was read but nothing learnt.
+    pub fn taught(&self, document: DocumentId) -> Option<(&Book, &Lessons)> {
+        let book = self.trials(document).book();
+        let learning = &self.trials.brought_in;
+        let lessons = match learning.of {
+            Some((of, _)) if of == document => &learning.lessons,
+            _ => &self.trials.nothing,
+        };
+        (!book.readings.is_empty()).then_some((book, lessons))
+    }
+
+    /// Whether something is still being learnt from the trials.
+    pub const fn is_learning(&self) -> bool {
+        self.trials.brought_in.running.is_some()
+    }
+
+    /// Has it learnt anew where trials have changed, and takes over what was learnt; the
+    /// window is drawn again when something was.
+    pub fn follow_brought_in(&mut self, repaint: &egui::Context) {
         let id = self.current().id;
         let books = &mut self.trials;
         let Some((_, book)) = books.of.iter().find(|(of, _)| *of == id) else {
@@ -235,7 +276,8 @@ impl State {
         let now = (id, book.revision);
         if books.brought_in.of != Some(now) {
             books.brought_in.found = Arc::default();
-            books.brought_in.start(now, book);
+            books.brought_in.lessons = Lessons::default();
+            books.brought_in.start(now, book, repaint.clone());
         }
         books.brought_in.poll();
     }
@@ -298,24 +340,5 @@ impl State {
                 Err(format!("It was not noted: {error}"))
             }
         }
-    }
-
-    /// What is due today among the trials of recent files, in words; none if nothing is.
-    pub fn due_elsewhere(&self) -> Option<String> {
-        let open_path = self.current().path.as_deref();
-        let mut parts = Vec::new();
-        for path in &self.settings.recent {
-            if Some(path.as_path()) == open_path || !disk::is_there(&trial_file::path_of(path)) {
-                continue;
-            }
-            let Ok(loaded) = trial_store::read(&trial_file::path_of(path)) else {
-                continue;
-            };
-            if let Some(words) = stability::due_words(&loaded.book, self.today()) {
-                let name = path.file_name().unwrap_or_default().to_string_lossy();
-                parts.push(format!("{name}: {words}"));
-            }
-        }
-        (!parts.is_empty()).then(|| format!("Stability: {}", parts.join("; ")))
     }
 }

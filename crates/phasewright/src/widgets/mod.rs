@@ -1,6 +1,8 @@
 //! Widgets of our own, used by several sheets.
 
+pub mod area;
 pub mod composition_chart;
+pub mod day_picker;
 pub mod entry;
 pub mod findings_list;
 pub mod follow_focus;

@@ -85,6 +85,7 @@ impl Typed {
         for (id, mass) in &self.stock_g {
             supply.stock.insert(id.clone(), grams(*mass));
         }
+        supply.lessons = view.state.lessons().clone();
         supply
     }
 }
@@ -96,6 +97,9 @@ struct Ground {
     revision: u64,
     variant: formulation::formula::VariantId,
     works: u64,
+    /// How many responses the trials have taught.
+    lessons: usize,
+    trials: u64,
 }
 
 impl Ground {
@@ -105,6 +109,8 @@ impl Ground {
             revision: view.document.revision(),
             variant: view.variant.id,
             works: view.state.works.revision(),
+            lessons: view.state.lessons().all().len(),
+            trials: view.state.trials(view.document.id).revision(),
         }
     }
 }

@@ -18,6 +18,7 @@ use super::{Ground, Typed, line_choice, marked, percent};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::area::area;
 use crate::widgets::entry::Entry;
 use crate::widgets::round_axes::round_axes;
 
@@ -107,10 +108,21 @@ impl Followed<'_> {
             Self::Room => "room to the next limit".to_owned(),
         }
     }
-    const fn unit(self) -> &'static str {
-        match self {
+    /// Its words with the unit of its figures.
+    fn heading(self) -> String {
+        let unit = match self {
             Self::Quantity(_, quantity) => quantity.unit(),
-            Self::Room => " %",
+            Self::Room => "%",
+        };
+        match unit {
+            "" => self.words(),
+            unit => format!("{}, {unit}", self.words()),
+        }
+    }
+    fn range(self, point: &SweepPoint) -> Option<(f64, f64)> {
+        match self {
+            Self::Quantity(k, _) => point.ranges.get(k).copied().flatten(),
+            Self::Room => None,
         }
     }
     fn value(self, point: &SweepPoint) -> Option<f64> {
@@ -410,11 +422,19 @@ fn curves(ui: &mut Ui, view: &View<'_>, done: &Done, picked: Option<usize>) -> O
         .show(ui, |ui| {
             for (k, followed) in done.followed().into_iter().enumerate() {
                 ui.vertical(|ui| {
-                    ui.label(theme::strong(followed.words() + followed.unit()));
+                    ui.label(theme::strong(followed.heading()));
                     let place = |point: &SweepPoint| {
                         Some([point.at.first()?.as_percent(), followed.value(point)?])
                     };
                     let values: Vec<[f64; 2]> = done.points.iter().filter_map(place).collect();
+                    let band: Vec<(f64, [f64; 2])> = done
+                        .points
+                        .iter()
+                        .filter_map(|point| {
+                            let (low, high) = followed.range(point)?;
+                            Some((point.at.first()?.as_percent(), [low, high]))
+                        })
+                        .collect();
                     let breaches: Vec<[f64; 2]> = done
                         .points
                         .iter()
@@ -431,6 +451,10 @@ fn curves(ui: &mut Ui, view: &View<'_>, done: &Done, picked: Option<usize>) -> O
                         .x_axis_label(format!("{}, % w/w", name_of(view, axis.line)))
                         .legend(Legend::default())
                         .show(ui, |plot| {
+                            if band.iter().any(|(_, [low, high])| low < high) {
+                                let colour = p.accent.gamma_multiply(0.16);
+                                plot.add(area("may be", &band, colour));
+                            }
                             plot.line(
                                 Line::new("", PlotPoints::from(values))
                                     .color(p.accent)

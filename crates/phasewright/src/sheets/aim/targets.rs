@@ -9,6 +9,7 @@ use formulation::solve::aim::{Aim, AimError, Answer, Collision, Preference, Prep
 use formulation::solve::demand::{LimitKey, Origin};
 use formulation::solve::subject::{Candidate, FormError, Lack};
 use formulation::solve::target::{Quantity, Relation, Target};
+use formulation::trial::reading::Quantity as Reading;
 use std::collections::BTreeSet;
 
 use super::{Ground, Typed, cell, heading, marked, proposal, two_columns};
@@ -172,7 +173,7 @@ pub fn ui(
         400.0,
         |ui| {
             rows(ui, part);
-            new_target(ui, part);
+            new_target(ui, view, part);
             choices(ui, view, part);
             allowed(ui, view, part);
             limits(ui, part);
@@ -261,14 +262,17 @@ fn sliders(ui: &mut Ui, target: &mut Target) {
     let (least, most) = span(&target.quantity, target.relation);
     let digits = target.quantity.digits();
     let name = target.quantity.words();
-    let unit = target.quantity.unit();
+    let unit = match target.quantity.unit() {
+        "" => String::new(),
+        unit => format!(" {unit}"),
+    };
     ui.horizontal(|ui| {
         ui.spacing_mut().slider_width = (ui.available_width() - 230.0).clamp(60.0, 240.0);
         let figure = |ui: &mut Ui, value: &mut f64, which: &str| {
             ui.add(
                 Slider::new(value, least..=most)
                     .fixed_decimals(digits)
-                    .suffix(unit)
+                    .suffix(&unit)
                     .update_while_editing(false),
             )
             .accessible_name(format!("{which} {name}"));
@@ -335,7 +339,7 @@ fn relation_choice(ui: &mut Ui, target: &mut Target) {
 
 /// The range of a slider: wide enough to move in, narrow enough to hit.
 fn span(quantity: &Quantity, relation: Relation) -> (f64, f64) {
-    let (least, most, _) = quantity.domain();
+    let (least, most) = quantity.domain();
     let usual = match quantity {
         Quantity::Class(Class::Water) | Quantity::OilPhase => 100.0,
         Quantity::Class(Class::Electrolyte) | Quantity::Cost(_) | Quantity::Ratio(..) => 10.0,
@@ -343,6 +347,7 @@ fn span(quantity: &Quantity, relation: Relation) -> (f64, f64) {
         Quantity::Hlb => 20.0,
         Quantity::Ph => 12.0,
         Quantity::Preservation => 3.0,
+        Quantity::Learnt(reading) => usual_of(*reading),
         _ => 40.0,
     };
     let high = relation
@@ -352,14 +357,24 @@ fn span(quantity: &Quantity, relation: Relation) -> (f64, f64) {
     (least, top.min(most))
 }
 
-fn new_target(ui: &mut Ui, part: &mut Targets) {
+/// A usual top of a reading, for the range of a slider.
+const fn usual_of(reading: Reading) -> f64 {
+    match reading {
+        Reading::Viscosity => 20_000.0,
+        Reading::FoamHeight | Reading::FoamDrain => 500.0,
+        Reading::Density | Reading::WaterActivity => 1.5,
+        _ => 100.0,
+    }
+}
+
+fn new_target(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {
     ui.add_space(theme::TIGHT);
     let entry = Entry::new(Id::unique("new target"), &part.refused, "Add a target")
         .width(ui.available_width() - 8.0)
         .hint("Type a target, for example: active >= 14")
         .show(ui);
     let field = entry.response.on_hover_text(
-        "what, relation, figure: active >= 14 · salt at most 2 · water between 70 and 80 · glycerin = 5 · line Coco betaine <= 20 · cost per 250 ml <= 0.6 · ph = 5.2 · hlb = need",
+        "what, relation, figure: active >= 14 · salt at most 2 · water between 70 and 80 · glycerin = 5 · line Coco betaine <= 20 · cost per 250 ml <= 0.6 · ph = 5.2 · hlb = need · after trials: viscosity between 4000 and 6000",
     );
     if let Some(text) = entry.done {
         part.problem = None;
@@ -401,6 +416,20 @@ fn new_target(ui: &mut Ui, part: &mut Targets) {
         })
         .response
         .accessible_name("Usual targets");
+    let stated = ui.button("From the specification").on_hover_text(
+        "The pH and the readings that the specification under Make asks for, as far as trials have taught them",
+    );
+    if stated.clicked() {
+        let targets = Target::of_specification(view.variant, view.state.lessons());
+        if targets.is_empty() {
+            part.problem = Some("The specification under Make asks for nothing that can be aimed at; state a pH aimed at, or a viscosity of which trials were read".to_owned());
+        }
+        for target in targets {
+            if part.rows.iter().all(|row| row.target != target) {
+                part.add(target);
+            }
+        }
+    }
 }
 
 fn choices(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {

@@ -1,7 +1,7 @@
 //! What the difference does: every figure beside its twin, findings gained and lost.
 
 use eframe::egui::{self, Ui};
-use formulation::compare::figures::{self, Figure, Ground};
+use formulation::compare::figures::{self, Figure, Ground, Readings};
 use formulation::finding::Finding;
 
 use super::Two;
@@ -10,12 +10,19 @@ use crate::widgets::level_mark::level_mark;
 
 /// The figures of both sides.
 pub fn figures_of(two: &Two<'_>) -> (Vec<Figure>, Vec<Figure>) {
+    let sides = [&two.left, &two.right];
+    let listed = figures::listed(sides.iter().filter_map(|s| s.trials).map(|(book, _)| book));
     let of = |side: &super::Shown<'_>| {
+        let readings = Readings {
+            trials: side.trials,
+            listed: &listed,
+        };
         figures::figures(
             side.formula,
             side.variant,
             &side.evaluation,
             Some(two.stock),
+            &readings,
         )
     };
     (of(&two.left), of(&two.right))

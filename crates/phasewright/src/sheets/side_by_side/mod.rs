@@ -15,6 +15,8 @@ use formulation::edit::Edit;
 use formulation::evaluation::{Evaluation, evaluate};
 use formulation::formula::{Formula, Variant, VariantId};
 use formulation::stock::Stock;
+use formulation::trial::book::Book;
+use formulation::trial::learn::Lessons;
 
 use crate::command::Command;
 use crate::state::{Document, DocumentId, View};
@@ -99,6 +101,8 @@ struct Shown<'v> {
     formula: &'v Formula,
     variant: &'v Arc<Variant>,
     evaluation: Arc<Evaluation>,
+    /// Trials of the formula, with what they have taught.
+    trials: Option<(&'v Book, &'v Lessons)>,
 }
 
 impl Shown<'_> {
@@ -341,6 +345,7 @@ impl SideBySideSheet {
             formula: document.formula(),
             variant,
             evaluation,
+            trials: view.state.taught(document.id),
         })
     }
 }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use eframe::egui::{self, ComboBox, Id, ScrollArea, Ui};
 use egui_plot::{Line, Plot, PlotPoint, Points, Text};
-use formulation::compare::figures::{self, Figure};
+use formulation::compare::figures::{self, Figure, Readings};
 use formulation::edit::Edit;
 use formulation::formula::{Variant, VariantId};
 use formulation::history;
@@ -349,6 +349,12 @@ impl Measured<'_> {
 }
 
 fn table_and_plot(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState) {
+    let trials = view.state.taught(view.document.id);
+    let listed = figures::listed(trials.map(|(book, _)| book));
+    let readings = Readings {
+        trials,
+        listed: &listed,
+    };
     let mut rows: Vec<Measured<'_>> = view
         .formula
         .variants
@@ -363,6 +369,7 @@ fn table_and_plot(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState) {
                     variant,
                     &evaluation,
                     Some(view.state.works.stock()),
+                    &readings,
                 ),
             }
         })

@@ -1,7 +1,7 @@
 //! Curves through readings, with their bands and residuals.
 
 use eframe::egui::Ui;
-use egui_plot::{FilledArea, HLine, Line, MarkerShape, Plot, Points};
+use egui_plot::{HLine, Line, MarkerShape, Plot, Points};
 use formulation::finding::Level;
 use formulation::trial::charts::{Chart, Dot, Sample, charts};
 use formulation::trial::fit::Interval;
@@ -9,6 +9,7 @@ use formulation::trial::fit::drift::Limit;
 
 use crate::state::{DocumentId, View};
 use crate::theme;
+use crate::widgets::area::area;
 use crate::widgets::round_axes::round_axes;
 
 /// What the page keeps between frames.
@@ -59,17 +60,6 @@ fn one(ui: &mut Ui, chart: &Chart) {
     for words in &chart.words {
         ui.label(words);
     }
-}
-
-/// Draws a band between the ends of intervals.
-pub fn area(name: &str, samples: &[(f64, Interval)], colour: eframe::egui::Color32) -> FilledArea {
-    let (mut x, mut low, mut high) = (Vec::new(), Vec::new(), Vec::new());
-    for (at, ends) in samples {
-        x.push(*at);
-        low.push(ends[0]);
-        high.push(ends[1]);
-    }
-    FilledArea::new(name, &x, &low, &high).fill_color(colour)
 }
 
 fn picture(ui: &mut Ui, chart: &Chart, width: f32, up: &str) {

@@ -1,21 +1,19 @@
 //! What all trials together say of the formula as it stands.
 
-use std::sync::mpsc::{Receiver, channel};
-
-use eframe::egui::{self, Ui};
+use eframe::egui::Ui;
 use egui_plot::{Line, Plot, Points, VLine};
 use formulation::amount::Measure;
 use formulation::finding::Level;
 use formulation::material::MaterialId;
 use formulation::trial::book::{Book, value_words};
 use formulation::trial::fit::Interval;
-use formulation::trial::learn::{Expected, Experience, Learnt};
+use formulation::trial::learn::{Expected, Learnt};
 use formulation::trial::reading::Quantity;
 
-use super::curves::area;
 use crate::sheets::make::{caution, choice};
 use crate::state::{DocumentId, View};
 use crate::theme;
+use crate::widgets::area::area;
 use crate::widgets::round_axes::round_axes;
 
 /// Points of a curve.
@@ -24,10 +22,6 @@ const POINTS: u32 = 61;
 /// What the page keeps between frames.
 #[derive(Default)]
 pub struct LearntPage {
-    of: Option<(DocumentId, u64)>,
-    /// What is being learnt beside the window.
-    running: Option<Receiver<Vec<Learnt>>>,
-    learnt: Vec<Learnt>,
     /// What was read of the formula as it stands, and of which state of it and the trials
     /// that is told.
     stated: Vec<(bool, String)>,
@@ -42,15 +36,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
     let trials = view.state.trials(view.document.id);
     let book = trials.book();
     let now = (view.document.id, trials.revision());
-    if page.of != Some(now) {
-        page.learnt.clear();
-        page.running = learn(book.clone(), ui.ctx().clone());
-        page.of = Some(now);
-    }
-    if let Some(Ok(learnt)) = page.running.as_ref().map(Receiver::try_recv) {
-        page.learnt = learnt;
-        page.running = None;
-    }
+    let all_learnt = view.state.lessons().all();
     let state = (now, view.document.revision());
     if page.stated_of != Some(state) {
         page.stated = stated(book, view);
@@ -68,20 +54,18 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
         }
     }
     ui.add_space(theme::TIGHT);
-    if page.running.is_some() {
+    if all_learnt.is_empty() && view.state.is_learning() {
         ui.label("Learning from the readings…");
-        ui.ctx()
-            .request_repaint_after(std::time::Duration::from_millis(50));
         return;
     }
-    if page.learnt.is_empty() {
+    if all_learnt.is_empty() {
         ui.label(
             "A response is learnt from four readings or more of states that differ in a material.",
         );
         return;
     }
-    for learnt in &page.learnt {
-        let expected = learnt.at(&learnt.from.place(view.formula));
+    for learnt in all_learnt {
+        let expected = learnt.at(&learnt.from.place(view.variant));
         let words = format!(
             "{}: {}",
             learnt.from.quantity.label(),
@@ -90,6 +74,15 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
         if expected.inside {
             ui.label(words);
         } else {
+            caution(ui, Level::Caution, words);
+        }
+        let strange = learnt.from.strange(view.variant);
+        if !strange.is_empty() {
+            let names: Vec<String> = strange.iter().map(|id| name_of(view, id)).collect();
+            let words = format!(
+                "No trial of it had as much or as little of {}, so it may not hold",
+                names.join("; ")
+            );
             caution(ui, Level::Caution, words);
         }
         let measure = Measure::FACTOR;
@@ -112,9 +105,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
         ));
     }
     ui.add_space(theme::TIGHT);
-    let all: Vec<usize> = (0..page.learnt.len()).collect();
+    let all: Vec<usize> = (0..all_learnt.len()).collect();
     page.shown = page.shown.min(all.len() - 1);
-    let Some(learnt) = page.learnt.get(page.shown) else {
+    let Some(learnt) = all_learnt.get(page.shown) else {
         return;
     };
     let names: Vec<String> = learnt
@@ -131,7 +124,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
             &mut shown,
             &all,
             |i| {
-                page.learnt
+                all_learnt
                     .get(i)
                     .map_or_else(String::new, |l| l.from.quantity.label().to_owned())
             },
@@ -169,7 +162,7 @@ fn stated(book: &Book, view: &View<'_>) -> Vec<(bool, String)> {
     Quantity::ALL
         .into_iter()
         .filter_map(|quantity| {
-            if let Some(kept) = book.measured(view.formula, quantity) {
+            if let Some(kept) = book.measured(view.variant, quantity) {
                 let words = format!(
                     "{}: measured {} (reading {} of trial {})",
                     quantity.label(),
@@ -192,24 +185,6 @@ fn stated(book: &Book, view: &View<'_>) -> Vec<(bool, String)> {
         .collect()
 }
 
-/// Learns all responses of a book beside the window.
-fn learn(book: Book, repaint: egui::Context) -> Option<Receiver<Vec<Learnt>>> {
-    let (send, receive) = channel();
-    let work = move || {
-        let learnt = Quantity::ALL
-            .into_iter()
-            .filter_map(|q| Learnt::from(Experience::of(&book, q)).ok())
-            .collect();
-        // The sheet may have gone meanwhile; then nobody waits for the answer.
-        let _ = send.send(learnt);
-        repaint.request_repaint();
-    };
-    let spawned = std::thread::Builder::new()
-        .name("learning".into())
-        .spawn(work);
-    spawned.is_ok().then_some(receive)
-}
-
 fn name_of(view: &View<'_>, id: &MaterialId) -> String {
     let shelf = view.state.shelf();
     view.formula
@@ -220,7 +195,7 @@ fn name_of(view: &View<'_>, id: &MaterialId) -> String {
 
 fn curve(ui: &mut Ui, view: &View<'_>, learnt: &Learnt, over: usize, name: Option<&String>) {
     let p = theme::palette(ui);
-    let place = learnt.from.place(view.formula);
+    let place = learnt.from.place(view.variant);
     let samples: Vec<(f64, Expected)> = learnt.over(over, &place, POINTS);
     let line: Vec<[f64; 2]> = samples.iter().map(|(x, e)| [*x, e.value]).collect();
     let band: Vec<(f64, Interval)> = samples.iter().map(|(x, e)| (*x, e.range)).collect();

@@ -1,14 +1,16 @@
 //! The stability calendar: which sample is read when, what is due, what may be said so far.
 
 use eframe::egui::{Grid, TextEdit, Ui};
-use formulation::file::calendar::{calendar, sample_tasks};
+use formulation::file::calendar::calendar;
 use formulation::file::pdf::{Paper, PdfError};
 use formulation::file::trial_pdf::{entry_form_pdf, labels_pdf};
 use formulation::finding::Level;
 use formulation::formula::Date;
 use formulation::trial::book::{Book, Event};
 use formulation::trial::reading::Sample;
-use formulation::trial::stability::{Acceptance, DueSample, Plan, State, Time, samples, trends};
+use formulation::trial::stability::{
+    Acceptance, DueSample, Plan, State, Time, samples, to_read, trends,
+};
 
 use super::note;
 use crate::command::{Command, Export};
@@ -64,7 +66,7 @@ impl PlanText {
         let start: Date = start
             .parse()
             .map_err(|e| format!("Start: “{start}” is no date ({e}); write it as 2026-05-01"))?;
-        let mut plan = Plan::proposed(trial, start);
+        let mut plan = Plan::proposed(trial, start, None);
         plan.conditions = parts(&self.conditions);
         plan.times = parts(&self.times)
             .iter()
@@ -103,7 +105,7 @@ pub fn ui(
     ui.horizontal_wrapped(|ui| {
         if ui.button("Lay out a plan").clicked() {
             let newest = book.trials.len();
-            let proposed = Plan::proposed(newest, view.state.today());
+            let proposed = Plan::proposed(newest, view.state.today(), Some(view.variant));
             page.edited = Some((book.plans.len(), PlanText::of(&proposed)));
         }
         if !book.plans.is_empty()
@@ -113,7 +115,7 @@ pub fn ui(
                 .clicked()
         {
             let name = &view.formula.name;
-            let tasks = sample_tasks(name, &all);
+            let tasks = to_read(name, book, view.state.today());
             let text = calendar(name, &tasks, (view.state.host.clock)());
             commands.push(Command::Export(Export {
                 title: "Save the calendar".to_owned(),

@@ -42,7 +42,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, shown: &mut Shown, commands: &mut
     );
     if shown.of != Some(of) {
         shown.gain = learnt.gain(view.formula);
-        let kept = trials.book().measured(view.formula, Quantity::Ph);
+        let kept = trials.book().measured(view.variant, Quantity::Ph);
         shown.measured = kept.and_then(|k| {
             let place = format!("reading {} of trial {}", k.number, k.trial);
             Some((k.reading.mean()?, place))
