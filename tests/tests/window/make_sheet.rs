@@ -319,7 +319,10 @@ fn the_record_lets_nothing_through_without_a_word() {
     click(&mut harness, "Go on");
     assert_eq!(record(&harness).code().as_str(), "26-002");
     let left = &harness.state().state().reminders;
-    assert_eq!(left.iter().map(|r| &r.of).collect::<Vec<_>>(), [&waiting[2].of]);
+    assert_eq!(
+        left.iter().map(|r| &r.of).collect::<Vec<_>>(),
+        [&waiting[2].of]
+    );
 }
 
 /// What is due stands in one list, whether of the workshop or of a stability plan.
