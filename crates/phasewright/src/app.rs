@@ -12,7 +12,7 @@ use formulation::evaluation::Evaluation;
 use formulation::file::finished;
 use formulation::file::formula_export::{ExportForm, export};
 use formulation::finding::{Field, Finding, Level, arisen};
-use formulation::formula::{Formula, VariantId};
+use formulation::formula::{Formula, ItemId, VariantId};
 use formulation::rules::rule_text;
 
 use crate::broken;
@@ -22,27 +22,37 @@ use crate::ending::EndAsked;
 use crate::examples;
 use crate::help::{HelpWindow, Place};
 use crate::reminders;
+use crate::sheets::formula::neighbour;
 use crate::sheets::{SheetName, Sheets};
 use crate::state::disk::file_stem;
 use crate::state::reminders::Waiting;
-use crate::state::{DocumentId, Message, State, ThemeChoice, View};
+use crate::state::{DocumentId, Message, Motion, PercentStep, State, ThemeChoice, View};
 use crate::theme;
+use crate::watcher::Watcher;
 use crate::widgets::composition_chart;
 use crate::widgets::entry;
+use crate::widgets::focus::{self, region};
+use crate::widgets::follow_focus::follow_focus_everywhere;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::level_mark::level_mark;
 
 /// Least and greatest size of everything.
 const ZOOM: std::ops::RangeInclusive<f32> = 0.6..=2.5;
 
-/// The least room, in points, in which nothing is cut off.
-const LEAST_ROOM: Vec2 = Vec2::new(1000.0, 640.0);
+/// The least room, in points, in which no sheet is cut off.
+const LEAST_ROOM: Vec2 = Vec2::new(1000.0, 560.0);
 
-/// The greatest zoom at which a window of a size, in points at zoom 1, still has the
-/// least room.
-fn fitting_zoom(size: Vec2) -> f32 {
+/// The least room of a sheet, without the bars around it; where there is less, because text
+/// was made larger, the sheet is scrolled.
+const LEAST_SHEET: Vec2 = Vec2::new(976.0, 430.0);
+
+/// The zoom for a size that was chosen, in a window of a size in points at zoom 1. A window
+/// too small shows everything smaller instead of cutting it off, for example on a screen with
+/// many pixels a point; what was chosen larger is larger all the same.
+fn zoom_for(chosen: f32, size: Vec2) -> f32 {
     let fit = size / LEAST_ROOM;
-    fit.x.min(fit.y).clamp(*ZOOM.start(), *ZOOM.end())
+    let fit = fit.x.min(fit.y).clamp(*ZOOM.start(), 1.0);
+    (chosen * fit).clamp(*ZOOM.start(), *ZOOM.end())
 }
 
 /// The window.
@@ -62,6 +72,76 @@ pub struct Bench {
     /// Errors one after the other, without a frame between them that could be drawn.
     errors: u32,
     help: HelpWindow,
+    watcher: Option<Watcher>,
+    said: Said,
+}
+
+/// What is read out by a screen reader without being asked.
+#[derive(Default)]
+struct Said {
+    /// Which finding it is about, by rule and lines.
+    of: Option<(Arc<str>, Vec<ItemId>)>,
+    words: String,
+    urgent: bool,
+}
+
+impl Said {
+    /// Takes over what is new: a message, else what the last change caused. While one drags,
+    /// figures in the words of the same finding change too fast to be read out.
+    fn follow(&mut self, view: &View<'_>, caused: Option<&Finding>) {
+        if let Some(message) = &view.state.message {
+            self.of = None;
+            self.words.clone_from(&message.text);
+            self.urgent = message.level == Level::Breach;
+            return;
+        }
+        let of = caused.map(|f| (f.rule.clone(), f.lines.clone()));
+        if of == self.of && view.document.has_draft() {
+            return;
+        }
+        self.of = of;
+        self.urgent = caused.is_some_and(|f| f.level == Level::Breach);
+        self.words = caused.map_or_else(String::new, |f| {
+            format!("{}: {}", f.level.label(), f.message)
+        });
+    }
+
+    /// Shows words in the rest of a row; a screen reader is told what is new in them.
+    fn show(&self, ui: &mut Ui, words: &str, role: egui::Role) -> egui::Response {
+        use egui::accesskit::Live;
+        let p = theme::palette(ui);
+        let galley = egui::WidgetText::from(words).into_galley(
+            ui,
+            Some(egui::TextWrapMode::Truncate),
+            ui.available_width(),
+            egui::TextStyle::Body,
+        );
+        let (_, rect) = ui.allocate_space(galley.size());
+        let sense = if role == egui::Role::Button {
+            Sense::click()
+        } else {
+            Sense::hover()
+        };
+        let response = ui.interact(rect, egui::Id::unique("what is told"), sense);
+        if response.hovered() && sense.senses_click() || response.has_focus() {
+            ui.painter().rect_filled(rect.expand(2.0), 4.0, p.hovered);
+        }
+        if response.has_focus() {
+            let ring = Stroke::new(1.5, p.accent);
+            let outside = egui::StrokeKind::Outside;
+            ui.painter()
+                .rect_stroke(rect.expand(2.0), 4.0, ring, outside);
+        }
+        ui.painter().galley(rect.min, galley, p.ink);
+        let (told, live) = match (self.words.is_empty(), self.urgent) {
+            (true, _) => (words, Live::Off),
+            (false, true) => (self.words.as_str(), Live::Assertive),
+            (false, false) => (self.words.as_str(), Live::Polite),
+        };
+        response.widget_info(|| WidgetInfo::labeled(role, true, told));
+        ui.accesskit_node_builder(response.id, |node| node.set_live(live));
+        response.on_hover_text(words)
+    }
 }
 
 /// What the last change of a variant brought up.
@@ -129,7 +209,16 @@ impl Bench {
             broken: Vec::new(),
             errors: 0,
             help: HelpWindow::default(),
+            watcher: None,
+            said: Said::default(),
         }
+    }
+
+    /// Looks at the open files beside the window, which then draws nothing while nothing
+    /// changes.
+    pub fn watch_files(&mut self, ctx: &egui::Context) {
+        let ctx = ctx.clone();
+        self.watcher = Watcher::start(move || ctx.request_repaint());
     }
 
     /// Lets the system ask for the end of the program.
@@ -226,16 +315,15 @@ impl Bench {
     }
 
     fn draw(&mut self, ui: &mut Ui) {
-        // A window too small for the size chosen shows everything smaller instead of
-        // cutting it off, for example on a screen with many pixels a point.
         let room = ui.content_rect().size() * ui.zoom_factor();
-        let zoom = self.state.settings.zoom.min(fitting_zoom(room));
+        let zoom = zoom_for(self.state.settings.zoom, room);
         if (zoom - ui.zoom_factor()).abs() > 0.005 {
             ui.set_zoom_factor(zoom);
         }
         let mut commands = std::mem::take(&mut self.commands);
         self.state.picked.clear();
         self.dialogs.poll(ui, &mut self.state);
+        focus::begin(ui, self.dialogs.any_open());
         if !self.dialogs.any_open() {
             shortcuts(ui, &mut commands);
         }
@@ -266,7 +354,11 @@ impl Bench {
         let bar = |margin: Margin| Frame::new().fill(p.panel).inner_margin(margin);
         Panel::top("top bar")
             .frame(bar(Margin::symmetric(12, 6)))
-            .show(ui, |ui| top_bar(ui, &view, self.sheet, &mut commands));
+            .show(ui, |ui| {
+                region(ui, "Menus and sheets", |ui| {
+                    top_bar(ui, &view, self.sheet, &mut commands);
+                });
+            });
         if !self.state.warnings.is_empty() {
             Panel::top("warnings")
                 .frame(bar(Margin::symmetric(12, 6)).fill(p.level_wash(Level::Caution)))
@@ -282,13 +374,12 @@ impl Bench {
                 .frame(bar(Margin::symmetric(12, 6)).fill(p.level_wash(Level::Caution)))
                 .show(ui, |ui| changed_elsewhere(ui, &view, &mut commands));
         }
-        Panel::bottom("status bar")
+        // Its place is taken now, its content comes last, as it is read last.
+        let status = Panel::bottom("status bar")
             .frame(bar(Margin::symmetric(12, 4)))
-            .show(ui, |ui| {
-                let caused = last_change.caused.as_ref();
-                status_bar(ui, &view, caused, &mut commands);
-            });
-        self.last_change = Some(last_change);
+            .exact_size(theme::FIELD + 8.0)
+            .show(ui, |ui| ui.max_rect())
+            .inner;
         egui::CentralPanel::no_frame()
             .frame(Frame::new().fill(p.ground).inner_margin(Margin::same(12)))
             .show(ui, |ui| {
@@ -302,7 +393,19 @@ impl Bench {
                     return;
                 }
                 let before = commands.len();
-                let drawn = broken::caught(|| self.sheets.ui(sheet, ui, &view, &mut commands));
+                let drawn = broken::caught(|| {
+                    with_least_room(ui, LEAST_SHEET, |ui| {
+                        let sheets = &mut self.sheets;
+                        if sheet == SheetName::Formula {
+                            // It has regions of its own.
+                            sheets.ui(sheet, ui, &view, &mut commands);
+                        } else {
+                            region(ui, "Sheet", |ui| {
+                                sheets.ui(sheet, ui, &view, &mut commands);
+                            });
+                        }
+                    });
+                });
                 if let Err(cause) = drawn {
                     commands.truncate(before);
                     self.sheets.begin_anew(sheet);
@@ -314,9 +417,19 @@ impl Bench {
                 }
             });
 
+        let caused = last_change.caused.as_ref();
+        self.said.follow(&view, caused);
+        ui.scope_builder(egui::UiBuilder::new().max_rect(status), |ui| {
+            region(ui, "Status", |ui| {
+                status_bar(ui, &view, caused, &self.said, &mut commands);
+            });
+        });
+        self.last_change = Some(last_change);
+
         drop_hint(ui);
         self.dialogs.ui(ui, &mut self.state);
         self.help.ui(ui);
+        focus::end(ui);
         for command in commands {
             if let Err(cause) = broken::caught(|| self.apply(ui, command)) {
                 self.after_error("What was asked for last", &cause);
@@ -341,7 +454,12 @@ impl Bench {
         if let Err(cause) = broken::caught(|| self.look_round(ctx)) {
             self.after_error("A look at the files", &cause);
         }
-        ctx.request_repaint_after_secs(ROUND_S as f32);
+        let wait = if self.watcher.is_none() || self.state.is_waiting() {
+            ROUND_S
+        } else {
+            self.state.host.until_tomorrow()
+        };
+        ctx.request_repaint_after_secs(wait as f32);
     }
 
     fn look_round(&mut self, ctx: &egui::Context) {
@@ -359,7 +477,8 @@ impl Bench {
             self.dialogs.quit(ctx, &self.state);
         }
         let time = ctx.time();
-        if time >= self.next_round {
+        let woken = self.watcher.as_ref().is_some_and(Watcher::take);
+        if woken || time >= self.next_round {
             self.next_round = time + ROUND_S;
             self.state.watch();
             self.state.keep_unsaved(&self.state.host.now());
@@ -372,6 +491,9 @@ impl Bench {
                 );
             }
             self.state.watch_trials();
+        }
+        if let Some(watcher) = &self.watcher {
+            watcher.watch(self.state.watched_paths());
         }
     }
 
@@ -491,19 +613,18 @@ impl Bench {
                 ctx.set_theme(choice.preference());
                 self.save_settings();
             }
-            Command::ZoomIn => {
-                let room = ctx.content_rect().size() * ctx.zoom_factor();
-                if ctx.zoom_factor() + 0.05 > fitting_zoom(room) {
-                    state.say(
-                        Level::Note,
-                        "The window has no room for a larger size; make it larger first",
-                    );
-                } else {
-                    self.set_zoom(ctx, ctx.zoom_factor() + 0.1);
-                }
+            Command::SetMotion(motion) => {
+                state.settings.motion = motion;
+                theme::set_motion(ctx, motion);
+                self.save_settings();
             }
-            Command::ZoomOut => self.set_zoom(ctx, ctx.zoom_factor() - 0.1),
-            Command::ZoomReset => self.set_zoom(ctx, 1.0),
+            Command::SetStep(step) => {
+                state.settings.percent_step = step;
+                self.save_settings();
+            }
+            Command::ZoomIn => self.set_zoom(self.state.settings.zoom + 0.1),
+            Command::ZoomOut => self.set_zoom(self.state.settings.zoom - 0.1),
+            Command::ZoomReset => self.set_zoom(1.0),
             Command::CloseHints => {
                 state.settings.hints_closed = true;
                 self.save_settings();
@@ -545,26 +666,11 @@ impl Bench {
             Field::Label => SheetName::Label,
             Field::Percent(line) | Field::Purpose(line) | Field::Material(line) => {
                 self.state.current_mut().chosen = [line].into();
-                self.sheets.formula.go_to(line);
+                self.sheets.formula.open_field(field);
                 SheetName::Formula
             }
-            Field::Temperature(phase) => {
-                self.sheets.formula.go_to(phase);
-                SheetName::Formula
-            }
-            Field::Kind
-            | Field::ProductType
-            | Field::Places
-            | Field::Markets
-            | Field::MarketDate
-            | Field::UnderThree
-            | Field::Spray
-            | Field::Professional
-            | Field::WetUse
-            | Field::FragranceCategory
-            | Field::TargetPh
-            | Field::MeasuredPh => {
-                self.sheets.formula.open_product();
+            _ => {
+                self.sheets.formula.open_field(field);
                 SheetName::Formula
             }
         };
@@ -631,6 +737,10 @@ impl Bench {
         }
         let before = document.settled().clone();
         let variant = place.map_or(before.active, |(_, variant)| variant);
+        let beside = match edit {
+            Edit::RemoveLine(line) => neighbour(before.active(), *line),
+            _ => None,
+        };
         match apply(&before, variant, edit) {
             Ok(applied) => {
                 let what = edit.describe(&before, variant, applied.stop);
@@ -662,6 +772,11 @@ impl Bench {
                     (Edit::AddPhase { .. } | Edit::AddStep { .. }, Some(id)) => {
                         self.sheets.formula.go_to(id);
                     }
+                    // The cursor stays where the line was.
+                    (Edit::RemoveLine(_), _) => match beside {
+                        Some(line) => self.sheets.formula.focus_line(line),
+                        None => self.sheets.formula.find_material(),
+                    },
                     _ => {}
                 }
             }
@@ -689,9 +804,9 @@ impl Bench {
         }
     }
 
-    fn set_zoom(&mut self, ctx: &egui::Context, zoom: f32) {
+    /// Takes over a size; the next frame is drawn with it.
+    fn set_zoom(&mut self, zoom: f32) {
         let zoom = ((zoom * 10.0).round() / 10.0).clamp(*ZOOM.start(), *ZOOM.end());
-        ctx.set_zoom_factor(zoom);
         self.state.settings.zoom = zoom;
         self.save_settings();
     }
@@ -816,6 +931,25 @@ fn dropped_files(ctx: &egui::Context, commands: &mut Vec<Command>) {
     }
 }
 
+/// Draws a sheet, in a room that is scrolled where the window has less than a sheet needs.
+fn with_least_room(ui: &mut Ui, least: Vec2, add: impl FnOnce(&mut Ui)) {
+    let room = ui.available_size();
+    if room.x >= least.x - 0.5 && room.y >= least.y - 0.5 {
+        add(ui);
+        return;
+    }
+    egui::ScrollArea::both()
+        .id_salt("small window")
+        .auto_shrink([false, false])
+        .show(ui, |ui| {
+            let whole = egui::Rect::from_min_size(ui.cursor().min, room.max(least));
+            ui.allocate_rect(whole, Sense::hover());
+            let mut inside = ui.new_child(egui::UiBuilder::new().max_rect(whole));
+            add(&mut inside);
+            follow_focus_everywhere(ui);
+        });
+}
+
 /// A row of a menu for a command of the table.
 fn menu_row(ui: &mut Ui, command: &Command, enabled: bool, commands: &mut Vec<Command>) {
     let Some(entry) = entry_of(command) else {
@@ -835,8 +969,18 @@ fn menu_row(ui: &mut Ui, command: &Command, enabled: bool, commands: &mut Vec<Co
     }
 }
 
+/// Below this width, in points, the bar at the top takes two rows.
+const WRAP_BELOW: f32 = 860.0;
+
 fn top_bar(ui: &mut Ui, view: &View<'_>, shown: SheetName, commands: &mut Vec<Command>) {
-    ui.horizontal(|ui| {
+    let narrow = ui.available_width() < WRAP_BELOW;
+    let row = if narrow {
+        Layout::left_to_right(Align::Center).with_main_wrap(true)
+    } else {
+        Layout::left_to_right(Align::Center)
+    };
+    let size = Vec2::new(ui.available_width(), theme::FIELD + 4.0);
+    ui.allocate_ui_with_layout(size, row, |ui| {
         ui.set_min_height(theme::FIELD + 4.0);
         ui.spacing_mut().item_spacing.x = 4.0;
         ui.scope(|ui| {
@@ -850,6 +994,10 @@ fn top_bar(ui: &mut Ui, view: &View<'_>, shown: SheetName, commands: &mut Vec<Co
             if tab(ui, name, name == shown).clicked() {
                 commands.push(Command::Show(name));
             }
+        }
+        if narrow {
+            document_choice(ui, view, commands);
+            return;
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             document_choice(ui, view, commands);
@@ -952,6 +1100,19 @@ fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         ui.menu_button("Go back to", |ui| history_rows(ui, view, commands));
         ui.separator();
         menu_row(ui, &Command::FindMaterial, true, commands);
+        ui.menu_button("Steps of a slider", |ui| {
+            for step in PercentStep::ALL {
+                let words = format!("{} %", step.percent());
+                if ui
+                    .radio(view.state.settings.percent_step == step, words)
+                    .on_hover_text("Percentages land on it when moved; typed ones may be finer")
+                    .clicked()
+                {
+                    commands.push(Command::SetStep(step));
+                    ui.close();
+                }
+            }
+        });
     });
     rules_menu(ui, view, commands);
     ui.menu_button("View", |ui| {
@@ -962,6 +1123,16 @@ fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                 .clicked()
             {
                 commands.push(Command::SetTheme(choice));
+                ui.close();
+            }
+        }
+        ui.separator();
+        for motion in Motion::ALL {
+            if ui
+                .radio(view.state.settings.motion == motion, motion.label())
+                .clicked()
+            {
+                commands.push(Command::SetMotion(motion));
                 ui.close();
             }
         }
@@ -1140,7 +1311,13 @@ fn warnings(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         });
 }
 
-fn status_bar(ui: &mut Ui, view: &View<'_>, caused: Option<&Finding>, commands: &mut Vec<Command>) {
+fn status_bar(
+    ui: &mut Ui,
+    view: &View<'_>,
+    caused: Option<&Finding>,
+    said: &Said,
+    commands: &mut Vec<Command>,
+) {
     let c = &view.evaluation.composition;
     ui.horizontal(|ui| {
         ui.set_min_height(theme::FIELD);
@@ -1168,12 +1345,11 @@ fn status_bar(ui: &mut Ui, view: &View<'_>, caused: Option<&Finding>, commands: 
                 }
                 ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                     level_mark(ui, message.level);
-                    ui.add(egui::Label::new(&message.text).truncate())
-                        .on_hover_text(&message.text);
+                    said.show(ui, &message.text, egui::Role::Status);
                 });
             });
         } else {
-            first_finding(ui, view, caused, commands);
+            first_finding(ui, view, caused, said, commands);
         }
     });
 }
@@ -1183,6 +1359,7 @@ fn first_finding(
     ui: &mut Ui,
     view: &View<'_>,
     caused: Option<&Finding>,
+    said: &Said,
     commands: &mut Vec<Command>,
 ) {
     let findings = &view.evaluation.findings;
@@ -1200,9 +1377,7 @@ fn first_finding(
     }
     level_mark(ui, worst.level);
     let words = format!("{}: {}", worst.level.label(), worst.message);
-    let row = ui
-        .add(Button::new(words).frame(false).truncate())
-        .on_hover_text(&worst.message);
+    let row = said.show(ui, &words, egui::Role::Button);
     if row.clicked()
         && let Some(line) = worst.told_at().or_else(|| worst.lines.first().copied())
     {
@@ -1235,15 +1410,19 @@ mod tests {
 
     #[test]
     fn a_small_window_shows_everything_smaller() {
-        for (size, zoom) in [
+        for (chosen, size, zoom) in [
             // Full HD at two and a half pixels a point.
-            (Vec2::new(768.0, 432.0), 0.675),
-            (Vec2::new(1000.0, 640.0), 1.0),
-            (Vec2::new(2000.0, 640.0), 1.0),
-            (Vec2::new(2000.0, 1280.0), 2.0),
-            (Vec2::new(4000.0, 3000.0), 2.5),
+            (1.0, Vec2::new(768.0, 432.0), 0.768),
+            (1.0, Vec2::new(1000.0, 640.0), 1.0),
+            (1.0, Vec2::new(1024.0, 600.0), 1.0),
+            (1.0, Vec2::new(4000.0, 3000.0), 1.0),
+            // What was chosen larger is larger.
+            (2.0, Vec2::new(1280.0, 800.0), 2.0),
+            (2.0, Vec2::new(500.0, 280.0), 1.2),
+            (9.0, Vec2::new(1280.0, 800.0), 2.5),
         ] {
-            assert!((fitting_zoom(size) - zoom).abs() < 1e-6, "{size}");
+            let found = zoom_for(chosen, size);
+            assert!((found - zoom).abs() < 1e-6, "{chosen} {size} {found}");
         }
     }
 }

@@ -22,7 +22,7 @@ use formulation::trial::book::Event as TrialEvent;
 use crate::examples::Example;
 use crate::sheets::SheetName;
 use crate::state::reminders::Waiting;
-use crate::state::{DocumentId, ThemeChoice};
+use crate::state::{DocumentId, Motion, PercentStep, ThemeChoice};
 
 /// A picture format of the chart.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -188,6 +188,10 @@ pub enum Command {
     FindMaterial,
     /// Light, dark, or as the system says.
     SetTheme(ThemeChoice),
+    /// Whether things may glide and fade.
+    SetMotion(Motion),
+    /// The step on which percentages land that are moved.
+    SetStep(PercentStep),
     /// Everything larger.
     ZoomIn,
     /// Everything smaller.

@@ -23,5 +23,6 @@ pub mod sign;
 pub mod start;
 pub mod state;
 pub mod theme;
+pub mod watcher;
 pub mod widgets;
 pub mod words;

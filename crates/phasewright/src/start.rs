@@ -109,8 +109,10 @@ fn run(files: Vec<PathBuf>, shown: Arc<AtomicBool>) -> eframe::Result {
             );
             cc.egui_ctx.set_theme(state.settings.theme.preference());
             cc.egui_ctx.set_zoom_factor(state.settings.zoom);
+            theme::set_motion(&cc.egui_ctx, state.settings.motion);
             let mut bench = Bench::new(state);
             bench.end_when(EndAsked::listen(cc.egui_ctx.clone()));
+            bench.watch_files(&cc.egui_ctx);
             bench.begin(files);
             Ok(Box::new(bench))
         }),

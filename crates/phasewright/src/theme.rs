@@ -15,12 +15,17 @@ use eframe::egui::{
 use formulation::finding::Level;
 use formulation::material::{Charge, Class};
 
+use crate::state::Motion;
+use crate::state::motion::system_is_still;
+
 /// Space between groups of a sheet, in points.
 pub const GAP: f32 = 12.0;
 /// Space inside a group, in points.
 pub const TIGHT: f32 = 6.0;
 /// Height of a field or button in a row, in points.
 pub const FIELD: f32 = 24.0;
+/// Size of figures at a scale, in points.
+pub const TINY: f32 = 9.5;
 
 /// The colours of one theme.
 pub struct Palette {
@@ -30,8 +35,10 @@ pub struct Palette {
     pub panel: Color32,
     /// Fields, cards, the page one writes on.
     pub page: Color32,
-    /// Hairlines.
+    /// Hairlines that only please.
     pub rule: Color32,
+    /// Edges that tell where a field, a button, a track is.
+    pub edge: Color32,
     /// Text.
     pub ink: Color32,
     /// Secondary text.
@@ -66,8 +73,9 @@ pub const LIGHT: Palette = Palette {
     panel: Color32::from_rgb(0xEB, 0xE3, 0xD3),
     page: Color32::from_rgb(0xFC, 0xF9, 0xF2),
     rule: Color32::from_rgb(0xD3, 0xC8, 0xB3),
+    edge: Color32::from_rgb(0x85, 0x7B, 0x6A),
     ink: Color32::from_rgb(0x2B, 0x27, 0x22),
-    faint_ink: Color32::from_rgb(0x68, 0x5F, 0x53),
+    faint_ink: Color32::from_rgb(0x5C, 0x54, 0x48),
     accent: Color32::from_rgb(0x0B, 0x62, 0x60),
     on_accent: Color32::from_rgb(0xFB, 0xF8, 0xF1),
     usual: Color32::from_rgb(0xA9, 0xCB, 0xC2),
@@ -75,7 +83,7 @@ pub const LIGHT: Palette = Palette {
     hovered: Color32::from_rgb(0xE4, 0xDC, 0xCA),
     levels: [
         Color32::from_rgb(0xB0, 0x30, 0x1C),
-        Color32::from_rgb(0x8A, 0x5A, 0x00),
+        Color32::from_rgb(0x84, 0x56, 0x00),
         Color32::from_rgb(0x2C, 0x5F, 0x8A),
     ],
     on_level: Color32::from_rgb(0xFF, 0xFC, 0xF5),
@@ -94,7 +102,7 @@ pub const LIGHT: Palette = Palette {
     ],
     hatch: Color32::from_rgba_premultiplied(0x17, 0x15, 0x13, 0x96),
     greys: [
-        Color32::from_rgb(0x8C, 0x87, 0x7E),
+        Color32::from_rgb(0x6A, 0x66, 0x5F),
         Color32::from_rgb(0xBD, 0xB6, 0xA9),
         Color32::from_rgb(0xF7, 0xF2, 0xE7),
     ],
@@ -106,8 +114,9 @@ pub const DARK: Palette = Palette {
     panel: Color32::from_rgb(0x26, 0x2C, 0x31),
     page: Color32::from_rgb(0x16, 0x1A, 0x1D),
     rule: Color32::from_rgb(0x40, 0x49, 0x50),
+    edge: Color32::from_rgb(0x7F, 0x8B, 0x93),
     ink: Color32::from_rgb(0xE8, 0xE4, 0xDA),
-    faint_ink: Color32::from_rgb(0xA5, 0xA6, 0xA0),
+    faint_ink: Color32::from_rgb(0xB8, 0xB9, 0xB2),
     accent: Color32::from_rgb(0x5F, 0xBD, 0xB4),
     on_accent: Color32::from_rgb(0x10, 0x1E, 0x1E),
     usual: Color32::from_rgb(0x2F, 0x5C, 0x5A),
@@ -125,16 +134,16 @@ pub const DARK: Palette = Palette {
         Color32::from_rgb(0x24, 0x36, 0x43),
     ],
     phases: [
-        Color32::from_rgb(0x3B, 0x50, 0x58),
-        Color32::from_rgb(0x57, 0x4D, 0x30),
-        Color32::from_rgb(0x45, 0x50, 0x36),
-        Color32::from_rgb(0x59, 0x44, 0x39),
-        Color32::from_rgb(0x4A, 0x43, 0x56),
-        Color32::from_rgb(0x48, 0x4A, 0x4A),
+        Color32::from_rgb(0x35, 0x48, 0x4F),
+        Color32::from_rgb(0x4F, 0x46, 0x2C),
+        Color32::from_rgb(0x3E, 0x48, 0x31),
+        Color32::from_rgb(0x51, 0x3E, 0x34),
+        Color32::from_rgb(0x44, 0x3D, 0x4F),
+        Color32::from_rgb(0x42, 0x44, 0x44),
     ],
     hatch: Color32::from_rgba_premultiplied(0x0A, 0x0C, 0x0D, 0xA0),
     greys: [
-        Color32::from_rgb(0x8E, 0x92, 0x92),
+        Color32::from_rgb(0xC4, 0xC8, 0xC8),
         Color32::from_rgb(0x62, 0x69, 0x6C),
         Color32::from_rgb(0x2C, 0x33, 0x38),
     ],
@@ -342,6 +351,27 @@ pub fn install(context: &egui::Context) {
     }
 }
 
+/// Whether things may glide and fade.
+pub fn set_motion(context: &egui::Context, motion: Motion) {
+    let still = match motion {
+        Motion::Still => true,
+        Motion::Full => false,
+        Motion::System => system_is_still(),
+    };
+    let usual = egui::Style::default();
+    for theme in [Theme::Light, Theme::Dark] {
+        context.style_mut_of(theme, |style| {
+            if still {
+                style.animation_time = 0.0;
+                style.scroll_animation = egui::style::ScrollAnimation::none();
+            } else {
+                style.animation_time = usual.animation_time;
+                style.scroll_animation = usual.scroll_animation;
+            }
+        });
+    }
+}
+
 fn fonts() -> FontDefinitions {
     let mut fonts = FontDefinitions::default();
     let faces: [(&str, &[u8]); 3] = [
@@ -424,7 +454,7 @@ fn restyle(style: &mut egui::Style, theme: Theme) {
     };
     v.dark_mode = theme == Theme::Dark;
     v.widgets.noninteractive = widget(p.ground, p.rule, p.ink);
-    v.widgets.inactive = widget(p.page, p.rule, p.ink);
+    v.widgets.inactive = widget(p.page, p.edge, p.ink);
     v.widgets.hovered = widget(p.hovered, p.faint_ink, p.ink);
     v.widgets.active = widget(p.chosen, p.accent, p.ink);
     v.widgets.open = widget(p.hovered, p.faint_ink, p.ink);
@@ -443,6 +473,8 @@ fn restyle(style: &mut egui::Style, theme: Theme) {
     v.menu_corner_radius = CornerRadius::same(6);
     v.panel_fill = p.ground;
     v.text_cursor.stroke = Stroke::new(2.0, p.accent);
+    // A cursor that blinks draws the window twice a second for nothing.
+    v.text_cursor.blink = false;
     v.window_shadow = Shadow {
         offset: [0, 6],
         blur: 18,
@@ -478,24 +510,138 @@ mod tests {
         (a.max(b) + 0.05) / (a.min(b) + 0.05)
     }
 
+    /// Text of every colour on every ground it stands on.
     #[test]
     fn text_is_legible_in_both_themes() {
         for p in [&LIGHT, &DARK] {
-            for ground in [p.ground, p.panel, p.page, p.chosen, p.hovered] {
-                for ink in [p.ink, p.faint_ink].into_iter().chain(p.levels) {
-                    let ratio = contrast(ink, ground);
-                    assert!(ratio >= 4.0, "{ink:?} on {ground:?}: {ratio}");
-                }
+            let plain = [p.ink, p.faint_ink, p.accent];
+            let grounds = [p.ground, p.panel, p.page, p.chosen, p.hovered];
+            let mut pairs = Vec::new();
+            for ground in grounds {
+                let inks = plain.into_iter().chain(p.levels);
+                pairs.extend(inks.map(|ink| (ink, ground)));
                 assert!(contrast(p.ink, ground) >= 7.0);
             }
-            assert!(contrast(p.on_accent, p.accent) >= 4.5);
-            for (ink, wash) in p.levels.into_iter().zip(p.level_washes) {
-                assert!(contrast(ink, wash) >= 4.5, "{ink:?} on {wash:?}");
+            for (level, wash) in p.levels.into_iter().zip(p.level_washes) {
+                pairs.extend([(level, wash), (p.ink, wash), (p.faint_ink, wash)]);
             }
             for tint in p.phases {
-                assert!(contrast(p.ink, tint) >= 4.5);
+                pairs.extend([(p.ink, tint), (p.faint_ink, tint)]);
+            }
+            pairs.push((p.on_accent, p.accent));
+            for (ink, ground) in pairs {
+                let ratio = contrast(ink, ground);
+                assert!(ratio >= 4.5, "{ink:?} on {ground:?}: {ratio}");
             }
         }
+    }
+
+    /// 3 to 1 for what has to be seen to use something: WCAG 2.2, success criterion 1.4.11.
+    #[test]
+    fn marks_and_edges_are_seen_in_both_themes() {
+        for p in [&LIGHT, &DARK] {
+            let grounds = [p.ground, p.panel, p.page, p.chosen, p.hovered];
+            let mut pairs = Vec::new();
+            for ground in grounds {
+                let marks = [p.edge, p.faint_ink, p.accent].into_iter();
+                pairs.extend(marks.chain(p.levels).map(|mark| (mark, ground)));
+            }
+            pairs.extend(p.levels.map(|level| (p.on_level, level)));
+            // The handle of a slider on its usual range.
+            pairs.push((p.accent, p.usual));
+            for (mark, ground) in pairs {
+                let ratio = contrast(mark, ground);
+                assert!(ratio >= 3.0, "{mark:?} on {ground:?}: {ratio}");
+            }
+        }
+    }
+
+    /// Simulation of missing cones on linear RGB: G. M. Machado, M. M. Oliveira, L. A. F.
+    /// Fernandes, A Physiologically-based Model for Simulation of Color Vision Deficiency, IEEE
+    /// TVCG 15 (2009) 1291, doi 10.1109/TVCG.2009.113, severity 1.0; and sight without any.
+    const SIGHTS: [(&str, [[f64; 3]; 3]); 4] = [
+        ("usual", [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]]),
+        (
+            "protanopia",
+            [
+                [0.152286, 1.052583, -0.204868],
+                [0.114503, 0.786281, 0.099216],
+                [-0.003882, -0.048116, 1.051998],
+            ],
+        ),
+        (
+            "deuteranopia",
+            [
+                [0.367322, 0.860646, -0.227968],
+                [0.280085, 0.672501, 0.047413],
+                [-0.011820, 0.042940, 0.968881],
+            ],
+        ),
+        (
+            "tritanopia",
+            [
+                [1.255528, -0.076749, -0.178779],
+                [-0.078411, 0.930809, 0.147602],
+                [0.004733, 0.691367, 0.303900],
+            ],
+        ),
+    ];
+
+    /// CIE 1976 L*a*b* of a colour of sRGB (IEC 61966-2-1, white D65) as such an eye sees it.
+    fn lab(c: Color32, sight: &[[f64; 3]; 3]) -> [f64; 3] {
+        let linear = [c.r(), c.g(), c.b()].map(|v| {
+            let v = f64::from(v) / 255.0;
+            if v <= 0.04045 {
+                v / 12.92
+            } else {
+                ((v + 0.055) / 1.055).powf(2.4)
+            }
+        });
+        let dot = |row: &[f64; 3], v: &[f64; 3]| row.iter().zip(v).map(|(a, b)| a * b).sum::<f64>();
+        let seen = [0, 1, 2].map(|i| dot(&sight[i], &linear).clamp(0.0, 1.0));
+        const XYZ: [[f64; 3]; 3] = [
+            [0.412_456_4, 0.357_576_1, 0.180_437_5],
+            [0.212_672_9, 0.715_152_2, 0.072_175_0],
+            [0.019_333_9, 0.119_192_0, 0.950_304_1],
+        ];
+        const WHITE: [f64; 3] = [0.950_47, 1.0, 1.088_83];
+        let [x, y, z] = [0, 1, 2].map(|i| {
+            let t = dot(&XYZ[i], &seen) / WHITE[i];
+            let d = 6.0_f64 / 29.0;
+            if t > d.powi(3) {
+                t.cbrt()
+            } else {
+                t / (3.0 * d * d) + 4.0 / 29.0
+            }
+        });
+        [116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)]
+    }
+
+    /// Classes that share a hatch differ by at least 12 in CIE 1976 ΔE to every eye, about
+    /// five times what is just noticed (2.3: M. Mahy et al., Color Res. Appl. 19 (1994) 105).
+    #[test]
+    fn classes_are_told_apart_by_every_eye() {
+        for p in [&LIGHT, &DARK] {
+            let mut fills: Vec<Fill> = Class::ALL.map(|c| p.class(c)).to_vec();
+            fills.extend([p.water_brought_in(), p.unknown()]);
+            for (name, sight) in &SIGHTS {
+                for (i, a) in fills.iter().enumerate() {
+                    for b in fills[..i].iter().filter(|b| b.hatch == a.hatch) {
+                        let (u, v) = (lab(a.colour, sight), lab(b.colour, sight));
+                        let square: f64 = u.iter().zip(v).map(|(u, v)| (u - v).powi(2)).sum();
+                        let apart = square.sqrt();
+                        assert!(apart >= 12.0, "{name}: {a:?} and {b:?}: {apart}");
+                    }
+                }
+            }
+        }
+    }
+
+    /// The value of L*a*b* of a known colour: sRGB red is 53.24, 80.09, 67.20 (from memory).
+    #[test]
+    fn lab_of_red() {
+        let [l, a, b] = lab(Color32::from_rgb(255, 0, 0), &SIGHTS[0].1);
+        assert!((l - 53.24).abs() < 0.05 && (a - 80.09).abs() < 0.05 && (b - 67.20).abs() < 0.05);
     }
 
     #[test]

@@ -1,60 +1,15 @@
 //! The first minute: a formula from nothing, counted in clicks and keys.
 
-use acceptance::window::{Look, bench, picture, state};
+use acceptance::window::{Look, picture};
 use egui::{Key, Role};
-use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use formulation::finding::Level;
-use formulation::formula::Formula;
 use formulation::quantity::Percent;
-use formulation::shelf::built_in;
-use phasewright::app::Bench;
 
-/// A person at the window: what is done is counted.
-struct Person {
-    harness: Harness<'static, Bench>,
-    clicks: usize,
-    keys: usize,
-    texts: usize,
-}
+use crate::person::Person;
 
-impl Person {
-    fn at_a_new_formula(look: Look) -> Self {
-        let mut harness = bench(look, state(built_in().clone(), Formula::new("New formula")));
-        harness.run();
-        Self {
-            harness,
-            clicks: 0,
-            keys: 0,
-            texts: 0,
-        }
-    }
-    fn click(&mut self, role: Role, name: &str) {
-        self.harness.get_by_role_and_label(role, name).click();
-        self.clicks += 1;
-        self.harness.run();
-    }
-    fn press(&mut self, key: Key) {
-        self.harness.key_press(key);
-        self.keys += 1;
-        self.harness.run();
-    }
-    /// Types where the cursor is.
-    fn types(&mut self, text: &str) {
-        self.harness
-            .get_all_by_role(Role::TextInput)
-            .find(egui_kittest::Node::is_focused)
-            .unwrap_or_else(|| panic!("no field has the cursor for “{text}”"))
-            .type_text(text);
-        self.texts += 1;
-        self.harness.run();
-    }
-    fn formula(&self) -> &Formula {
-        self.harness.state().state().current().formula()
-    }
-}
-
-const LINES: [(&str, &str); 9] = [
+/// What is typed for a body wash: words to search for, and a percentage.
+pub const LINES: [(&str, &str); 9] = [
     ("distilled water", ""),
     ("xanthan", "0.8"),
     ("glyc", "3"),

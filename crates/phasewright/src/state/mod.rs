@@ -6,6 +6,7 @@ pub mod disk;
 pub mod document;
 pub mod history;
 pub mod makers_shelf;
+pub mod motion;
 pub mod own_rules;
 pub mod reminders;
 pub mod settings;
@@ -17,6 +18,7 @@ use std::sync::Arc;
 
 use eframe::egui;
 use formulation::evaluation::{Context, Evaluation};
+use formulation::file::shelf_file::ShelfFolder;
 use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant, VariantId};
 use formulation::search::{MaterialIndex, Usage};
@@ -25,7 +27,7 @@ use jiff::tz::TimeZone;
 
 pub use document::{Document, DocumentId, Surroundings};
 pub use makers_shelf::MakersShelf;
-pub use settings::{Folders, Settings, ThemeChoice};
+pub use settings::{Folders, Motion, PercentStep, Settings, ThemeChoice};
 pub use trials::TrialBook;
 pub use works::Works;
 
@@ -83,6 +85,18 @@ impl Host {
                 here.strftime("%Y-%m-%d %H:%M").to_string()
             },
         )
+    }
+
+    /// Seconds until the next day begins, for what depends on the day.
+    pub fn until_tomorrow(&self) -> f64 {
+        const HOUR: f64 = 3600.0;
+        let now = (self.clock)().to_zoned_datetime((self.zone)());
+        let tomorrow = now.tomorrow().and_then(|day| day.start_of_day());
+        tomorrow.map_or(HOUR, |day| {
+            day.duration_since(&now)
+                .as_secs_f64()
+                .clamp(1.0, 25.0 * HOUR)
+        })
     }
 
     /// The day in the time zone of the system.
@@ -320,6 +334,26 @@ impl State {
             }
         }
         usage
+    }
+
+    /// Every file that another program may change under the window.
+    pub fn watched_paths(&self) -> Vec<PathBuf> {
+        let mut paths: Vec<PathBuf> = self
+            .documents
+            .iter()
+            .filter_map(|d| d.path.clone())
+            .collect();
+        paths.extend(self.works.stock_path());
+        paths.extend(self.makers_shelf.folder().map(ShelfFolder::file));
+        paths.extend(self.trials.paths());
+        paths
+    }
+
+    /// Whether something is to be done soon though nobody touches the window: unsaved work
+    /// to be kept.
+    pub fn is_waiting(&self) -> bool {
+        let unkept = |d: &Document| d.is_changed() && d.kept_revision != Some(d.revision());
+        self.folders.recovery.is_some() && self.documents.iter().any(unkept)
     }
 
     /// Warns of something wrong with the maker's data, until it is put away.

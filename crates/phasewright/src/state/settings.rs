@@ -7,6 +7,7 @@ use eframe::egui::ThemePreference;
 use etcetera::BaseStrategy as _;
 use formulation::file::store::{self, Expect, StoreError};
 use formulation::file::{autosave, disk};
+use formulation::quantity::Percent;
 use serde::{Deserialize, Serialize};
 
 /// Files remembered under "Recent".
@@ -47,6 +48,59 @@ impl ThemeChoice {
     }
 }
 
+/// The step on which percentages land that are moved, not typed.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
+pub enum PercentStep {
+    /// Whole percents.
+    Whole,
+    /// Tenths of a percent.
+    Tenth,
+    /// Hundredths of a percent.
+    #[default]
+    Hundredth,
+}
+
+impl PercentStep {
+    /// All steps.
+    pub const ALL: [Self; 3] = [Self::Whole, Self::Tenth, Self::Hundredth];
+
+    /// The step.
+    pub const fn percent(self) -> Percent {
+        let parts = match self {
+            Self::Whole => 1,
+            Self::Tenth => 10,
+            Self::Hundredth => 100,
+        };
+        Percent::from_units(Percent::UNITS / parts)
+    }
+}
+
+/// Whether things may glide and fade.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
+pub enum Motion {
+    /// As the system says.
+    #[default]
+    System,
+    /// Nothing moves by itself.
+    Still,
+    /// Whatever the system says, things may glide.
+    Full,
+}
+
+impl Motion {
+    /// All choices.
+    pub const ALL: [Self; 3] = [Self::System, Self::Still, Self::Full];
+
+    /// The words shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::System => "Movement as the system",
+            Self::Still => "Nothing moves by itself",
+            Self::Full => "Things may glide",
+        }
+    }
+}
+
 /// What the window remembers. Written as RON and read field by field: what one field holds
 /// is of no concern to the others. What is not known here, or cannot be read, is said and
 /// kept as it stands for the version of the program that wrote it.
@@ -64,6 +118,10 @@ pub struct Settings {
     pub hints_closed: bool,
     /// The folder of the maker's shelf, if not the usual one.
     pub shelf_folder: Option<PathBuf>,
+    /// The step on which percentages land that are moved.
+    pub percent_step: PercentStep,
+    /// Whether things may glide and fade.
+    pub motion: Motion,
     /// Fields of the file that cannot be read, by name, with their text.
     #[serde(skip)]
     pub kept: Vec<(String, String)>,
@@ -81,6 +139,8 @@ impl Default for Settings {
             own_rules: Vec::new(),
             hints_closed: false,
             shelf_folder: None,
+            percent_step: PercentStep::default(),
+            motion: Motion::default(),
             kept: Vec::new(),
             unreadable: false,
         }
@@ -121,6 +181,8 @@ impl Settings {
                 "own_rules" => put(&mut settings.own_rules, value),
                 "hints_closed" => put(&mut settings.hints_closed, value),
                 "shelf_folder" => put(&mut settings.shelf_folder, value),
+                "percent_step" => put(&mut settings.percent_step, value),
+                "motion" => put(&mut settings.motion, value),
                 _ => Err("this version does not know it".to_owned()),
             };
             if let Err(why) = read {
@@ -149,6 +211,8 @@ impl Settings {
                         "recent" => self.recent == usual.recent,
                         "own_rules" => self.own_rules == usual.own_rules,
                         "hints_closed" => self.hints_closed == usual.hints_closed,
+                        "percent_step" => self.percent_step == usual.percent_step,
+                        "motion" => self.motion == usual.motion,
                         _ => self.shelf_folder == usual.shelf_folder,
                     };
                     if untouched {

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::sync::mpsc::{Receiver, channel};
+use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::SystemTime;
 
 use eframe::egui;
@@ -112,6 +112,13 @@ pub struct TrialBooks {
     brought_in: Narrowing,
 }
 
+impl TrialBooks {
+    /// Their files.
+    pub fn paths(&self) -> impl Iterator<Item = PathBuf> {
+        self.of.iter().filter_map(|(_, book)| book.path.clone())
+    }
+}
+
 /// What is learnt beside the window: what the materials bring in, from all trials in the folder
 /// of a formula, and the responses of its own.
 #[derive(Default)]
@@ -151,13 +158,16 @@ impl Narrowing {
     }
 
     fn poll(&mut self) {
-        while let Some(Ok(taught)) = self.running.as_ref().map(Receiver::try_recv) {
-            match taught {
-                Taught::BroughtIn(found) => self.found = Arc::new(found),
-                Taught::Lessons(lessons) => {
+        loop {
+            match self.running.as_ref().map(Receiver::try_recv) {
+                Some(Ok(Taught::BroughtIn(found))) => self.found = Arc::new(found),
+                Some(Ok(Taught::Lessons(lessons))) => {
                     self.lessons = lessons;
                     self.running = None;
                 }
+                // It met an error of its own; nothing is learnt from these trials.
+                Some(Err(TryRecvError::Disconnected)) => self.running = None,
+                Some(Err(TryRecvError::Empty)) | None => return,
             }
         }
     }

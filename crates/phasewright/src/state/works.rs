@@ -103,7 +103,8 @@ impl Works {
         (works, problems)
     }
 
-    fn stock_path(&self) -> Option<PathBuf> {
+    /// The file of the stock.
+    pub fn stock_path(&self) -> Option<PathBuf> {
         Some(self.folder.as_ref()?.join("stock.ron"))
     }
 

@@ -137,7 +137,9 @@ impl<'a> Entry<'a> {
             .inner
             .accessible_name(self.name);
 
-        if response.gained_focus() && self.lines == 1 {
+        let arrived = response.gained_focus() | came(ui, self.id, response.has_focus());
+        // A letter that brought the cursor here is not typed over by the next.
+        if arrived && self.lines == 1 && !response.changed() {
             select_all(ui, self.id, text.chars().count());
         }
         // Enter hands the text over and leaves the cursor where it is, so that Tab goes on
@@ -168,6 +170,14 @@ impl<'a> Entry<'a> {
             ui.data_mut(|d| d.remove::<String>(self.id));
             left.filter(|t| t != self.shown)
         };
+        if self.right && self.lines == 1 && response.has_focus() {
+            // Figures stand in columns: arrows up and down go through them.
+            let filter = egui::EventFilter {
+                horizontal_arrows: true,
+                ..Default::default()
+            };
+            ui.memory_mut(|m| m.set_focus_lock_filter(self.id, filter));
+        }
         let pending = ui.data(|d| d.get_temp::<String>(self.id)).is_some();
         if response.has_focus() {
             set_at_rest(ui, self.id, !pending);
@@ -178,6 +188,28 @@ impl<'a> Entry<'a> {
             entered,
         }
     }
+}
+
+/// Whether the cursor came here since the last frame. The library does not tell it of a
+/// cursor that came by an arrow key.
+fn came(ui: &Ui, field: Id, focused: bool) -> bool {
+    let id = Id::unique("entry with the cursor");
+    let last = ui.data(|d| d.get_temp::<Id>(id));
+    if focused && last != Some(field) {
+        ui.data_mut(|d| d.insert_temp(id, field));
+        return true;
+    }
+    if !focused && last == Some(field) {
+        ui.data_mut(|d| d.remove::<Id>(id));
+    }
+    false
+}
+
+/// Gives a field that is drawn later in this frame the cursor with all its text chosen, so
+/// that what is being typed goes there.
+pub fn type_over(ui: &Ui, id: Id, letters: usize) {
+    ui.memory_mut(|m| m.request_focus(id));
+    select_all(ui, id, letters);
 }
 
 /// States whether a field that has the cursor holds nothing that would be lost.

@@ -1,16 +1,22 @@
 //! The slider of a percentage, which shows where its limits are.
 //!
 //! On the track the usual range is a band, the maker's own bounds are brackets, and
-//! the limit that binds is a tick with its name on hover. Beyond the tick the track
-//! is hatched, and the handle changes shape and colour there, so that a breach is
-//! visible where it is made.
+//! the limit that binds is a tick with its name on hover, in the colour of what set it:
+//! law, habit, or the maker. Beyond the tick the track is hatched, and the handle changes
+//! shape and colour there, so that a breach is visible where it is made. Figures at both
+//! ends say how long the track is.
+//!
+//! A drag lands on round figures, with Shift on the step that the maker chose, ten times
+//! slower. A click gives the slider the cursor: arrows move it, a figure typed goes to the
+//! field beside it.
 
 use eframe::egui::{
-    self, CornerRadius, CursorIcon, EventFilter, Id, Key, Pos2, Rect, Response, Sense, Shape,
-    Stroke, Ui, Vec2, WidgetInfo, pos2, vec2,
+    self, Align2, CornerRadius, CursorIcon, Event, EventFilter, Id, Key, Pos2, Rect, Response,
+    Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, pos2, vec2,
 };
 use formulation::finding::{Level, LineLimit};
 use formulation::quantity::Percent;
+use formulation::rules::practice::id::OF_MATERIALS;
 
 use crate::theme;
 use crate::widgets::hatch;
@@ -33,6 +39,8 @@ pub struct LimitSlider<'a> {
     pub limit: Option<&'a LineLimit>,
     /// The maker's own bounds.
     pub own: (Option<Percent>, Option<Percent>),
+    /// The step on which it lands when moved finely.
+    pub step: Percent,
     /// Whether it can be moved.
     pub enabled: bool,
     /// Width in points.
@@ -47,10 +55,31 @@ pub struct SliderResponse {
     pub moved: Option<Percent>,
     /// The interaction has ended.
     pub ended: bool,
+    /// A figure is being typed while the slider has the cursor.
+    pub typed: bool,
 }
 
-/// Height of the slider in points.
-const HEIGHT: f32 = 22.0;
+/// Height of the slider in points: track, and the figures below its ends.
+const HEIGHT: f32 = 36.0;
+/// The track stands so much above the middle.
+const LIFT: f32 = 4.0;
+/// A pointer this near to the handle takes it as it stands, in points.
+const GRAB: f32 = 9.0;
+/// How much slower the handle follows with Shift.
+const SLOWER: f32 = 10.0;
+/// Tracks of traces move on steps of their own, finer than the chosen one.
+const TRACE: Percent = Percent::from_units(Percent::UNITS / 5);
+/// The step of traces.
+const TRACE_STEP: Percent = Percent::from_units(Percent::UNITS / 1000);
+
+/// A drag that is going on.
+#[derive(Clone, Copy)]
+struct Grip {
+    /// Where the handle stands, as a share of the track, not yet on a step.
+    share: f32,
+    /// From the handle to the pointer, in points.
+    offset: f32,
+}
 
 impl LimitSlider<'_> {
     /// The value at the right end: the first of 1, 2, 5, 10 … that leaves room for the
@@ -76,11 +105,26 @@ impl LimitSlider<'_> {
             .unwrap_or(Percent::HUNDRED)
     }
 
+    /// The step of a fine move.
+    fn fine(&self, scale: Percent) -> i64 {
+        let step = if scale <= TRACE {
+            self.step.min(TRACE_STEP)
+        } else {
+            self.step
+        };
+        step.units().max(1)
+    }
+
+    /// The step of a coarse move: 1/200 of the track, a number of few digits, and never
+    /// finer than a fine one.
+    fn coarse(&self, scale: Percent) -> i64 {
+        (scale.units() / 200).max(self.fine(scale))
+    }
+
     /// Draws it.
     pub fn show(self, ui: &mut Ui) -> SliderResponse {
         let scale = self.scale();
-        // 1/200 of the scale, a number of few digits.
-        let step = scale.units() / 200;
+        let (coarse, fine) = (self.coarse(scale), self.fine(scale));
         let size = vec2(self.width, HEIGHT);
         let (_, rect) = ui.allocate_space(size);
         let sense = if self.enabled {
@@ -89,32 +133,27 @@ impl LimitSlider<'_> {
             Sense::hover()
         };
         let response = ui.interact(rect, self.id, sense);
-        let track = rect.shrink2(vec2(8.0, 0.0));
+        let track = rect.shrink2(vec2(8.0, 0.0)).translate(vec2(0.0, -LIFT));
 
-        let mut moved = None;
-        let mut ended = false;
+        let (mut moved, mut ended, mut typed) = (None, false, false);
         if self.enabled {
-            // A pointer that rests asks for nothing new.
-            let asks = response.drag_started()
-                || response.clicked()
-                || (response.dragged() && response.drag_delta() != Vec2::ZERO);
-            if let Some(pointer) = response.interact_pointer_pos()
-                && asks
-            {
-                let share = ((pointer.x - track.left()) / track.width()).clamp(0.0, 1.0);
-                moved = Some(to_step(scale.scaled(f64::from(share)), step));
+            if response.drag_started() || response.clicked() {
+                response.request_focus();
             }
+            moved = self.dragged(ui, &response, track, scale);
             ended = response.drag_stopped() || response.clicked();
             let by_key = keyboard(ui, &response);
-            if by_key.steps != 0 {
-                let units = self.value.units() + by_key.steps * step;
+            if by_key.coarse != 0 || by_key.fine != 0 {
+                let units = self.value.units() + by_key.coarse * coarse + by_key.fine * fine;
                 let wanted = Percent::from_units(units).clamp_to(Percent::ZERO, Percent::HUNDRED);
-                moved = Some(to_step(wanted, step));
+                let grid = if by_key.fine == 0 { coarse } else { fine };
+                moved = Some(to_step(wanted, grid));
             }
             if let Some(to) = by_key.to.and_then(Percent::nearest) {
                 moved = Some(to.clamp_to(Percent::ZERO, Percent::HUNDRED));
             }
             ended |= by_key.ended;
+            typed = by_key.typed;
         }
 
         if ui.is_rect_visible(rect) {
@@ -126,14 +165,21 @@ impl LimitSlider<'_> {
             use egui::accesskit::Action;
             node.set_min_numeric_value(0.0);
             node.set_max_numeric_value(scale.as_percent());
-            node.set_numeric_value_step(Percent::from_units(step).as_percent());
+            node.set_numeric_value_step(Percent::from_units(coarse).as_percent());
+            node.set_value(format!("{} %", self.value));
+            node.set_description(self.lines().join(". "));
             if self.enabled {
                 node.add_action(Action::SetValue);
                 node.add_action(Action::Increment);
                 node.add_action(Action::Decrement);
             }
         });
-        let response = response.on_hover_ui(|ui| self.words(ui));
+        // While one drags, the words would cover the lines below.
+        let response = if response.dragged() {
+            response
+        } else {
+            response.on_hover_ui(|ui| self.words(ui))
+        };
         let response = if self.enabled {
             response.on_hover_and_drag_cursor(CursorIcon::ResizeHorizontal)
         } else {
@@ -143,7 +189,64 @@ impl LimitSlider<'_> {
             response,
             moved,
             ended,
+            typed,
         }
+    }
+
+    /// Where a pointer moves the handle; a pointer that rests asks for nothing new.
+    fn dragged(
+        &self,
+        ui: &Ui,
+        response: &Response,
+        track: Rect,
+        scale: Percent,
+    ) -> Option<Percent> {
+        let pointer = response.interact_pointer_pos()?;
+        let kept = self.id.with("grip");
+        let begins = response.drag_started() || response.clicked();
+        let moves = response.dragged() && response.drag_delta() != Vec2::ZERO;
+        if !begins && !moves {
+            return None;
+        }
+        let share_at = |x: f32| ((x - track.left()) / track.width()).clamp(0.0, 1.0);
+        let handle = self.value.units() as f32 / scale.units().max(1) as f32;
+        // The place where the button went down, not where the drag was noticed.
+        let down = ui.input(|i| i.pointer.press_origin()).unwrap_or(pointer);
+        let offset = down.x - (track.left() + handle * track.width());
+        let taken = begins && offset.abs() <= GRAB;
+        if taken && !moves {
+            return None;
+        }
+        let fresh = if taken {
+            Grip {
+                share: handle,
+                offset,
+            }
+        } else {
+            Grip {
+                share: share_at(down.x),
+                offset: 0.0,
+            }
+        };
+        let before = ui.data(|d| d.get_temp::<Grip>(kept));
+        let mut grip = before.filter(|_| !begins).unwrap_or(fresh);
+        let finely = ui.input(|i| i.modifiers.shift);
+        if moves {
+            if finely {
+                let by = response.drag_delta().x / track.width() / SLOWER;
+                grip.share = (grip.share + by).clamp(0.0, 1.0);
+                grip.offset = pointer.x - (track.left() + grip.share * track.width());
+            } else {
+                grip.share = share_at(pointer.x - grip.offset);
+            }
+        }
+        ui.data_mut(|d| d.insert_temp(kept, grip));
+        let grid = if finely {
+            self.fine(scale)
+        } else {
+            self.coarse(scale)
+        };
+        Some(to_step(scale.scaled(f64::from(grip.share)), grid))
     }
 
     fn over(&self) -> bool {
@@ -165,24 +268,23 @@ impl LimitSlider<'_> {
         };
         let painter = ui.painter();
         let round = CornerRadius::same(2);
-        painter.rect_filled(bar(track.left(), track.right(), 4.0), round, p.rule);
+        painter.rect_filled(bar(track.left(), track.right(), 3.0), round, p.edge);
         if let Some((low, high)) = self.usual {
-            painter.rect_filled(
-                bar(at(low), at(high).max(at(low) + 2.0), 10.0),
-                round,
-                p.usual,
-            );
+            // The edge is what is seen; the wash only says that it is one band.
+            let band = bar(at(low), at(high).max(at(low) + 2.0), 10.0);
+            let edge = Stroke::new(1.0, p.accent);
+            painter.rect(band, round, p.usual, edge, egui::StrokeKind::Inside);
         }
         if let Some(limit) = self.limit
             && limit.most < scale
         {
             let beyond = bar(at(limit.most), track.right(), 8.0);
-            let line = Stroke::new(1.0, p.level(Level::Breach));
+            let line = Stroke::new(1.0, self.limit_colour(p, limit));
             hatch::lines(painter, beyond, theme::Hatch::Rising, 4.0, line);
         }
         let value = at(self.value);
-        let colour = if self.over() {
-            p.level(Level::Breach)
+        let colour = if let Some(limit) = self.limit.filter(|_| self.over()) {
+            self.limit_colour(p, limit)
         } else if self.enabled {
             p.accent
         } else {
@@ -195,15 +297,17 @@ impl LimitSlider<'_> {
                     painter,
                     pos2(at(own), middle),
                     outwards,
-                    Stroke::new(1.5, p.ink),
+                    Stroke::new(1.5, p.accent),
                 );
             }
         }
+        // The maker's own bound has its bracket already.
         if let Some(limit) = self.limit
             && limit.most <= scale
+            && !self.is_own(limit)
         {
             let x = at(limit.most);
-            let ink = p.level(Level::Breach);
+            let ink = self.limit_colour(p, limit);
             painter.rect_filled(bar(x - 1.0, x + 1.0, 16.0), 0.0, ink);
             let flag = vec![
                 pos2(x - 4.0, middle - 11.0),
@@ -212,7 +316,24 @@ impl LimitSlider<'_> {
             ];
             painter.add(Shape::convex_polygon(flag, ink, Stroke::NONE));
         }
+        ends(ui, track, scale);
         self.handle(ui, response, pos2(value, middle), colour);
+    }
+
+    /// Whether a limit is the maker's own.
+    fn is_own(&self, limit: &LineLimit) -> bool {
+        self.own.1 == Some(limit.most) && OF_MATERIALS.contains(&&*limit.rule)
+    }
+
+    /// The colour of what set a limit: law, habit or supplier, the maker.
+    fn limit_colour(&self, p: &theme::Palette, limit: &LineLimit) -> egui::Color32 {
+        if self.is_own(limit) {
+            p.accent
+        } else if OF_MATERIALS.contains(&&*limit.rule) {
+            p.level(Level::Caution)
+        } else {
+            p.level(Level::Breach)
+        }
     }
 
     fn handle(&self, ui: &Ui, response: &Response, at: Pos2, colour: egui::Color32) {
@@ -243,34 +364,66 @@ impl LimitSlider<'_> {
         }
     }
 
-    fn words(&self, ui: &mut Ui) {
-        ui.label(theme::strong(format!("{} %", self.value)));
+    /// What is known about the track, a line each.
+    fn lines(&self) -> Vec<String> {
+        let mut lines = Vec::new();
         if let Some((low, high)) = self.usual {
-            ui.label(format!("Usual range: {low} to {high} %"));
+            lines.push(format!("Usual range: {low} to {high} %"));
         }
         match self.own {
-            (Some(low), Some(high)) => {
-                ui.label(format!("Your own bounds: {low} to {high} %"));
-            }
-            (Some(low), None) => {
-                ui.label(format!("Your own lowest: {low} %"));
-            }
-            (None, Some(high)) => {
-                ui.label(format!("Your own highest: {high} %"));
-            }
+            (Some(low), Some(high)) => lines.push(format!("Your own bounds: {low} to {high} %")),
+            (Some(low), None) => lines.push(format!("Your own lowest: {low} %")),
+            (None, Some(high)) => lines.push(format!("Your own highest: {high} %")),
             (None, None) => {}
         }
         if let Some(limit) = self.limit {
-            ui.label(format!(
-                "Limit that binds: {} %, {}",
-                limit.most,
-                spoken(&limit.rule)
-            ));
+            let rule = spoken(&limit.rule);
+            let most = shown(limit.most);
+            lines.push(format!("Limit that binds: {most} %, {rule}"));
+        }
+        lines
+    }
+
+    fn words(&self, ui: &mut Ui) {
+        ui.label(theme::strong(format!("{} %", self.value)));
+        for line in self.lines() {
+            ui.label(line);
+        }
+        if let Some(limit) = self.limit {
             ui.label(theme::small(ui, limit.message.clone()));
         }
-        if !self.enabled {
-            ui.label(theme::small(ui, "It takes the rest to 100 or is held"));
-        }
+        ui.label(theme::small(
+            ui,
+            if self.enabled {
+                "Drag; with Shift ten times finer. Arrow keys move it, a figure can be typed."
+            } else {
+                "It takes the rest to 100 or is held"
+            },
+        ));
+    }
+}
+
+/// The figures below the ends of the track.
+fn ends(ui: &Ui, track: Rect, scale: Percent) {
+    let p = theme::palette(ui);
+    let y = track.center().y + 8.0;
+    let font = egui::FontId::proportional(theme::TINY);
+    let top = format!("{scale}");
+    for (x, align, words) in [
+        (track.left(), Align2::LEFT_TOP, "0"),
+        (track.right(), Align2::RIGHT_TOP, &*top),
+    ] {
+        ui.painter()
+            .text(pos2(x, y), align, words, font.clone(), p.faint_ink);
+    }
+}
+
+/// A limit as it is shown: in hundredths, never more than it is; a trace as it stands.
+fn shown(limit: Percent) -> Percent {
+    if limit < Percent::from_units(Percent::UNITS / 10) {
+        limit
+    } else {
+        limit.down_to_hundredths()
     }
 }
 
@@ -290,16 +443,18 @@ fn to_step(value: Percent, step: i64) -> Percent {
 
 /// What keys and assistive programs ask of a slider.
 struct Keyboard {
-    steps: i64,
+    coarse: i64,
+    fine: i64,
     to: Option<f64>,
     ended: bool,
+    typed: bool,
 }
 
 fn keyboard(ui: &Ui, response: &Response) -> Keyboard {
     use egui::accesskit::{Action, ActionData};
     let id = response.id;
     let moving = id.with("moving by key");
-    let mut steps = 0;
+    let (mut coarse, mut fine, mut typed) = (0, 0, false);
     if response.has_focus() {
         ui.memory_mut(|m| {
             m.set_focus_lock_filter(
@@ -314,8 +469,16 @@ fn keyboard(ui: &Ui, response: &Response) -> Keyboard {
             let presses =
                 i.num_presses(Key::ArrowRight) as i64 - i.num_presses(Key::ArrowLeft) as i64;
             let tens = i.num_presses(Key::PageUp) as i64 - i.num_presses(Key::PageDown) as i64;
-            let factor = if i.modifiers.shift { 10 } else { 1 };
-            steps = presses * factor + tens * 10;
+            if i.modifiers.shift {
+                fine = presses;
+            } else {
+                coarse = presses;
+            }
+            coarse += tens * 10;
+            typed = i
+                .events
+                .iter()
+                .any(|e| matches!(e, Event::Text(t) if begins_a_figure(t)));
         });
     }
     let (asked, to) = ui.input(|i| {
@@ -335,17 +498,25 @@ fn keyboard(ui: &Ui, response: &Response) -> Keyboard {
             .into_iter()
             .any(|k| i.key_down(k))
     });
+    let moves = coarse != 0 || fine != 0;
     // A run of key presses is one interaction; it ends when the keys are let go.
     let was_moving = ui.data(|d| d.get_temp::<bool>(moving).unwrap_or_default());
-    let is_moving = (was_moving || steps != 0) && held && response.has_focus();
+    let is_moving = (was_moving || moves) && held && response.has_focus();
     if is_moving != was_moving {
         ui.data_mut(|d| d.insert_temp(moving, is_moving));
     }
     Keyboard {
-        steps: steps + asked,
+        coarse: coarse + asked,
+        fine,
         to,
-        ended: (!is_moving && (was_moving || steps != 0)) || asked != 0 || to.is_some(),
+        ended: (!is_moving && (was_moving || moves)) || asked != 0 || to.is_some(),
+        typed,
     }
+}
+
+/// Whether a text typed may be the beginning of a percentage.
+fn begins_a_figure(text: &str) -> bool {
+    text.starts_with(|c: char| c.is_ascii_digit() || c == '.' || c == ',')
 }
 
 #[cfg(test)]
@@ -362,9 +533,52 @@ mod tests {
             usual: usual.map(|(a, b)| (read(a), read(b))),
             limit: None,
             own: (None, None),
+            step: read("0.01"),
             enabled: true,
             width: 100.0,
         }
+    }
+
+    #[test]
+    fn moves_land_on_the_chosen_step_or_on_rounder_figures() {
+        let read = |t: &str| t.parse::<Percent>().unwrap();
+        for (value, chosen, coarse, fine) in [
+            // The track is 100 % long: half percents, or what was chosen.
+            ("60", "0.01", "0.5", "0.01"),
+            ("60", "1", "1", "1"),
+            ("3", "0.1", "0.1", "0.1"),
+            // 1 % long: never finer than chosen.
+            ("0.7", "0.01", "0.01", "0.01"),
+            // A trace would have no place to stand on.
+            ("0.05", "0.01", "0.001", "0.001"),
+        ] {
+            let mut slider = slider(value, None);
+            slider.step = read(chosen);
+            let scale = slider.scale();
+            assert_eq!(slider.coarse(scale), read(coarse).units(), "{value}");
+            assert_eq!(slider.fine(scale), read(fine).units(), "{value}");
+        }
+    }
+
+    #[test]
+    fn own_bounds_do_not_alarm() {
+        let read = |t: &str| t.parse::<Percent>().unwrap();
+        let limit = |rule: &str, most| LineLimit {
+            line: formulation::formula::ItemId(1),
+            most: read(most),
+            rule: rule.into(),
+            message: String::new(),
+        };
+        let mut slider = slider("3", None);
+        slider.own = (None, Some(read("4")));
+        let p = &theme::LIGHT;
+        let colour = |rule, most| slider.limit_colour(p, &limit(rule, most));
+        assert_eq!(colour("own-bounds", "4"), p.accent);
+        assert_eq!(
+            colour("over-supplier-maximum", "3.5"),
+            p.level(Level::Caution)
+        );
+        assert_eq!(colour("EU V/29", "4"), p.level(Level::Breach));
     }
 
     #[test]

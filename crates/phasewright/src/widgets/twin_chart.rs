@@ -78,11 +78,11 @@ impl Geometry {
 
     fn y(&self, percent: f64) -> f32 {
         let column = self.weighed[0];
-        column.bottom() - column.height() * (percent / self.full) as f32
+        column.top() + column.height() * (percent / self.full) as f32
     }
 
     fn block(&self, column: Rect, at: Stretch) -> Rect {
-        Rect::from_x_y_ranges(column.x_range(), self.y(at.to)..=self.y(at.from))
+        Rect::from_x_y_ranges(column.x_range(), self.y(at.from)..=self.y(at.to))
     }
 }
 
@@ -103,8 +103,8 @@ pub fn twin_chart(ui: &mut Ui, id: Id, sides: [Twin<'_>; 2], size: Vec2) {
     for (i, (band, label)) in bands.iter().zip(&labels).enumerate() {
         let middle = Rangef::new(geometry.contained[0].left(), geometry.contained[1].right());
         let (top, bottom) = (
-            geometry.y(band.left.to.max(band.right.to)),
             geometry.y(band.left.from.min(band.right.from)),
+            geometry.y(band.left.to.max(band.right.to)),
         );
         let rect = label.unwrap_or(Rect::from_x_y_ranges(middle, top..=bottom));
         let response = ui.interact(rect, id.with((i, band.part.label())), Sense::hover());
@@ -140,7 +140,7 @@ fn words_of(band: &Band) -> String {
     }
 }
 
-/// Every class that either side contains, from the bottom up.
+/// Every class that either side contains, from the top down.
 fn bands(layouts: &[ChartLayout; 2]) -> Vec<Band> {
     let mut at = [0.0, 0.0];
     let mut out = Vec::new();
@@ -177,7 +177,6 @@ fn labels(bands: &[Band], geometry: &Geometry) -> Vec<Option<Rect>> {
     };
     let wanted: Vec<(f32, f64)> = bands
         .iter()
-        .rev()
         .map(|b| {
             let weight = b.left.size().max(b.right.size());
             let first = if b.differs() { 1000.0 } else { 0.0 };
@@ -185,9 +184,7 @@ fn labels(bands: &[Band], geometry: &Geometry) -> Vec<Option<Rect>> {
         })
         .collect();
     let column = geometry.weighed[0];
-    let mut places = spread_labels(&wanted, LABEL, column.top(), column.bottom() + 2.0);
-    places.reverse();
-    places
+    spread_labels(&wanted, LABEL, column.top(), column.bottom() + 2.0)
         .into_iter()
         .map(|y| y.map(|y| Rect::from_x_y_ranges(x, y - LABEL / 2.0..=y + LABEL / 2.0)))
         .collect()
@@ -220,13 +217,13 @@ fn paint(
         let ends = [
             (
                 a.right(),
-                geometry.y(band.left.to),
                 geometry.y(band.left.from),
+                geometry.y(band.left.to),
             ),
             (
                 b.left(),
-                geometry.y(band.right.to),
                 geometry.y(band.right.from),
+                geometry.y(band.right.to),
             ),
         ];
         painter.add(Shape::mesh(ribbon(
@@ -236,12 +233,17 @@ fn paint(
     }
     for (side, layout) in layouts.iter().enumerate() {
         let (outer, inner) = (geometry.weighed[side], geometry.contained[side]);
-        for r in &layout.ribbons {
+        let ribbons = if layout.merged.is_empty() {
+            &layout.ribbons
+        } else {
+            &layout.merged
+        };
+        for r in ribbons {
             let part = &layout.parts[r.part];
             let from = p.phase(r.phase).gamma_multiply(0.4);
             let to = part.part.fill(p).colour.gamma_multiply(0.4);
-            let weighed = (geometry.y(r.left.to), geometry.y(r.left.from));
-            let contained = (geometry.y(r.right.to), geometry.y(r.right.from));
+            let weighed = (geometry.y(r.left.from), geometry.y(r.left.to));
+            let contained = (geometry.y(r.right.from), geometry.y(r.right.to));
             let (ends, colours) = if side == 0 {
                 (
                     [
@@ -273,8 +275,8 @@ fn paint(
             painter.hline(rect.x_range(), rect.bottom(), edge);
         }
         for column in [outer, inner] {
-            let top = geometry.y(layout.total);
-            let all = Rect::from_x_y_ranges(column.x_range(), top..=column.bottom());
+            let end = geometry.y(layout.total);
+            let all = Rect::from_x_y_ranges(column.x_range(), column.top()..=end);
             painter.rect_stroke(all, 0.0, Stroke::new(1.0, p.faint_ink), StrokeKind::Outside);
         }
         letters(ui, &painter, geometry, layout, side, area);
@@ -336,12 +338,10 @@ fn letters(
     let wanted: Vec<(f32, f64)> = layout
         .phases
         .iter()
-        .rev()
         .map(|phase| (geometry.y(phase.at.middle()), phase.at.size()))
         .collect();
     let column = geometry.weighed[side];
-    let mut places = spread_labels(&wanted, LABEL, column.top(), column.bottom() + 2.0);
-    places.reverse();
+    let places = spread_labels(&wanted, LABEL, column.top(), column.bottom() + 2.0);
     let x = if side == 0 {
         Rangef::new(area.left(), column.left() - 5.0)
     } else {

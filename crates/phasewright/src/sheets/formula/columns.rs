@@ -10,6 +10,8 @@ const SPACE: f32 = 6.0;
 pub struct Columns {
     /// The grip by which a line is dragged.
     pub grip: Rangef,
+    /// What the line brings into the mix, in the colours of the chart.
+    pub swatch: Rangef,
     /// Material with its INCI names.
     pub name: Rangef,
     /// The slider.
@@ -45,9 +47,11 @@ impl Columns {
         let room = percent.min - left;
         let slider = before(percent, (room * 0.4).clamp(100.0, 300.0));
         let grip = Rangef::new(left + 2.0, left + 18.0);
+        let swatch = Rangef::new(grip.max + 2.0, grip.max + 7.0);
         Self {
             grip,
-            name: Rangef::new(grip.max + SPACE, slider.min - SPACE),
+            swatch,
+            name: Rangef::new(swatch.max + SPACE, slider.min - SPACE),
             slider,
             percent,
             grams,

@@ -2,14 +2,14 @@
 
 use eframe::egui::{self, Frame, Id, Margin, Ui};
 use formulation::edit::Edit;
-use formulation::finding::Level;
+use formulation::finding::{Field, Level};
 use formulation::formula::Line;
 use formulation::material::Material;
 use formulation::material_change::material_changes;
 use formulation::purpose::{Purpose, Setting};
 use formulation::quantity::Percent;
 
-use super::{FormulaSheet, item_id};
+use super::{FormulaSheet, answer, item_id};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
@@ -38,7 +38,7 @@ pub fn ui(
             ui.set_width(ui.available_width());
             ui.spacing_mut().item_spacing.y = theme::TIGHT;
             why(ui, view, line, commands);
-            purpose(ui, view, line, commands);
+            purpose(ui, view, sheet, line, commands);
             bounds(ui, view, line, commands);
             let material = view.formula.material(&line.material);
             if let Some(material) = material {
@@ -67,7 +67,13 @@ fn why(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Vec<Command>) {
     });
 }
 
-fn purpose(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Vec<Command>) {
+fn purpose(
+    ui: &mut Ui,
+    view: &View<'_>,
+    sheet: &mut FormulaSheet,
+    line: &Line,
+    commands: &mut Vec<Command>,
+) {
     let proposed = Setting::of(view.formula, view.variant).purpose_in(
         view.formula,
         &Line {
@@ -79,7 +85,7 @@ fn purpose(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Vec<Command
         ui.label(theme::small(ui, "It serves as"));
         let open = format!("{} (proposed)", proposed.purpose.label());
         let mut next = line.purpose;
-        egui::ComboBox::from_id_salt(item_id(view, "purpose", line.id))
+        let choice = egui::ComboBox::from_id_salt(item_id(view, "purpose", line.id))
             .selected_text(next.map_or(open.clone(), |p| p.label().to_owned()))
             .show_ui(ui, |ui| {
                 ui.selectable_value(&mut next, None, &open);
@@ -90,6 +96,7 @@ fn purpose(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Vec<Command
             .response
             .accessible_name("What it is there for in the sense of the law")
             .on_hover_text("Some limits bind one purpose only, for example preserving");
+        answer(&mut sheet.field, Field::Purpose(line.id), &choice);
         if next != line.purpose {
             commands.push(Command::Edit(Edit::SetPurpose {
                 line: line.id,

@@ -2,21 +2,22 @@
 
 use eframe::egui::{
     self, Align, CursorIcon, EventFilter, Id, Key, Popup, PopupCloseBehavior, Rect, Sense, Stroke,
-    StrokeKind, Ui, WidgetInfo, vec2,
+    StrokeKind, Ui, UiBuilder, WidgetInfo, vec2,
 };
 use formulation::amount::typed;
 use formulation::edit::{Edit, GiveWay};
-use formulation::finding::{Finding, Level};
+use formulation::finding::{Field, Finding, Level};
 use formulation::formula::{ItemId, Line, Phase};
 use formulation::material::Material;
 use formulation::quantity::in_grams;
 
 use super::columns::{Columns, cell, text};
-use super::{FormulaSheet, details, item_id, moved_by_one};
+use super::{FormulaSheet, answer, details, item_id, moved_by_one};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
-use crate::widgets::entry::Entry;
+use crate::widgets::composition_chart::brought_by;
+use crate::widgets::entry::{self, Entry};
 use crate::widgets::findings_list::remedy_button;
 use crate::widgets::icon::{Icon, icon_button, icon_toggle};
 use crate::widgets::level_mark;
@@ -30,34 +31,37 @@ const FINDING: f32 = 26.0;
 /// always finds the next one.
 const OVERSCAN: f32 = 160.0;
 
-/// Draws the line at a place of its phase.
+/// Draws a line of a phase, at a place of the phase and of the whole formula. Where it is
+/// not seen, it only takes its room.
 pub fn ui(
     ui: &mut Ui,
     view: &View<'_>,
     sheet: &mut FormulaSheet,
     columns: &Columns,
-    phase: &Phase,
-    at: usize,
+    (phase, line): (&Phase, &Line),
+    (at, place): (usize, usize),
     commands: &mut Vec<Command>,
 ) {
-    let Some(line) = phase.lines.get(at) else {
-        return;
-    };
-    let worst = worst_of(view, line.id);
-    let inline = told_at(view, line.id);
-    let height = ROW + if inline.is_some() { FINDING } else { 0.0 };
-    let (rect, hover) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+    let worst = sheet.told.worst(view, line.id);
+    let inline = sheet.told.under(view, line.id);
+    let has_room = sheet.told.has_room(line.id);
+    let height = ROW + if has_room { FINDING } else { 0.0 };
+    let (_, rect) = ui.allocate_space(vec2(ui.available_width(), height));
     if sheet.go_to == Some(line.id) {
         ui.scroll_to_rect(rect, Some(Align::Center));
     }
     let chosen = view.document.chosen.contains(&line.id);
     if ui.clip_rect().expand(OVERSCAN).intersects(rect) {
+        let inside = UiBuilder::new().max_rect(rect).id_salt(line.id.0);
+        let ui = &mut ui.new_child(inside);
+        let hover = ui.interact(rect, item_id(view, "row", line.id), Sense::hover());
         let row = Row {
             view,
             columns,
             phase,
             line,
             at,
+            place,
             material: view.formula.material(&line.material).map(AsRef::as_ref),
             rect,
             top: Rect::from_min_size(rect.min, vec2(rect.width(), ROW)),
@@ -66,7 +70,8 @@ pub fn ui(
         row.ground(ui, &hover);
         row.drop_target(ui, &hover, commands);
         row.grip(ui, commands);
-        row.name(ui, commands);
+        row.swatch(ui);
+        row.name(ui, sheet, inline.filter(|_| !has_room), commands);
         row.slider(ui, sheet.give, commands);
         row.percent(ui, sheet, commands);
         row.grams(ui);
@@ -76,30 +81,13 @@ pub fn ui(
             row.mark(ui, worst);
         }
         row.more(ui, commands);
-        if let Some(finding) = inline {
+        if let Some(finding) = inline.filter(|_| has_room) {
             row.finding(ui, finding, commands);
         }
     }
     if chosen && view.document.chosen.len() == 1 {
-        details::ui(ui, view, sheet, line, commands);
+        ui.push_id(line.id.0, |ui| details::ui(ui, view, sheet, line, commands));
     }
-}
-
-/// The gravest finding about a line.
-fn worst_of<'v>(view: &View<'v>, line: ItemId) -> Option<&'v Finding> {
-    view.evaluation
-        .findings
-        .iter()
-        .find(|f| !f.set_aside && !f.concerns_whole() && f.lines.contains(&line))
-}
-
-/// The gravest finding whose words stand under a line. One about several lines is told
-/// where it is mended and marked at the others.
-fn told_at<'v>(view: &View<'v>, line: ItemId) -> Option<&'v Finding> {
-    view.evaluation
-        .findings
-        .iter()
-        .find(|f| f.counts() && f.told_at() == Some(line))
 }
 
 struct Row<'v> {
@@ -108,6 +96,8 @@ struct Row<'v> {
     phase: &'v Phase,
     line: &'v Line,
     at: usize,
+    /// Its place among all lines of the formula.
+    place: usize,
     material: Option<&'v Material>,
     rect: Rect,
     top: Rect,
@@ -188,7 +178,7 @@ impl Row<'_> {
         let colour = if response.hovered() || response.has_focus() {
             p.ink
         } else {
-            p.rule
+            p.edge
         };
         Icon::Grip.paint(ui.painter(), rect, colour);
         if response.has_focus() {
@@ -220,12 +210,48 @@ impl Row<'_> {
             .on_hover_text("Drag to move; with the keyboard, arrow up and down");
     }
 
-    fn name(&self, ui: &Ui, commands: &mut Vec<Command>) {
+    /// What the line brings into the mix, in the colours of the chart.
+    fn swatch(&self, ui: &Ui) {
+        let lines = &self.view.evaluation.composition.lines;
+        // Lines of the composition stand in the order of the formula.
+        let Some(line) = lines.get(self.place).filter(|l| l.line == self.line.id) else {
+            return;
+        };
+        let p = theme::palette(ui);
+        let rect = Rect::from_x_y_ranges(self.columns.swatch, self.top.y_range());
+        let rect = rect.shrink2(vec2(0.0, 7.0));
+        let parts = brought_by(line);
+        let total: f64 = parts.iter().map(|(_, share)| share).sum();
+        let mut top = rect.top();
+        for (part, share) in &parts {
+            let height = rect.height() * (share / total.max(f64::MIN_POSITIVE)) as f32;
+            let piece = Rect::from_x_y_ranges(rect.x_range(), top..=top + height);
+            ui.painter().rect_filled(piece, 0.0, part.fill(p).colour);
+            top += height;
+        }
+        let edge = Stroke::new(1.0, p.rule);
+        ui.painter()
+            .rect_stroke(rect, 1.0, edge, StrokeKind::Outside);
+    }
+
+    /// The name and what it is made of; while one drags, a finding that came up stands in
+    /// the place of the latter, for the row must not grow.
+    fn name(
+        &self,
+        ui: &Ui,
+        sheet: &mut FormulaSheet,
+        came_up: Option<&Finding>,
+        commands: &mut Vec<Command>,
+    ) {
         let rect = Rect::from_x_y_ranges(self.columns.name, self.top.y_range());
         let response = ui.interact(rect, self.id("name"), Sense::click());
         response.widget_info(|| {
             WidgetInfo::selected(egui::Role::Button, true, self.chosen, self.name_words())
         });
+        if sheet.focus == Some(self.line.id) {
+            sheet.focus = None;
+            response.request_focus();
+        }
         let p = theme::palette(ui);
         let inner = rect.shrink2(vec2(0.0, 3.0));
         let (name, inci) = inner.split_top_bottom_at_fraction(0.54);
@@ -240,7 +266,11 @@ impl Row<'_> {
             || "not carried in the file: composition unknown".to_owned(),
             Material::inci_line,
         );
-        text(ui, inci, theme::small(ui, inci_words.clone()), Align::Min);
+        let second = came_up.map_or_else(
+            || theme::small(ui, inci_words.clone()),
+            |finding| theme::small(ui, &finding.message).color(p.level(finding.level)),
+        );
+        text(ui, inci, second, Align::Min);
         if response.has_focus() {
             ui.painter().rect_stroke(
                 rect.expand2(vec2(3.0, -2.0)),
@@ -291,6 +321,7 @@ impl Row<'_> {
             usual,
             limit: self.view.evaluation.limit_of(line.id),
             own: (line.min, line.max),
+            step: self.view.state.settings.percent_step.percent(),
             enabled: give != GiveWay::Filler || !self.is_filler(),
             width: self.columns.slider.span(),
         };
@@ -304,6 +335,10 @@ impl Row<'_> {
         }
         if moved.ended {
             commands.push(Command::Keep);
+        }
+        if moved.typed {
+            let letters = line.percent.to_string().len();
+            entry::type_over(ui, self.id("percent"), letters);
         }
     }
 
@@ -323,6 +358,11 @@ impl Row<'_> {
             sheet.entering = Some(self.line.id);
             entry.response.request_focus();
         }
+        answer(
+            &mut sheet.field,
+            Field::Percent(self.line.id),
+            &entry.response,
+        );
         if sheet.entering == Some(self.line.id) && !entry.response.has_focus() {
             sheet.entering = None;
         }

@@ -9,20 +9,27 @@ mod phase;
 mod product;
 mod start_card;
 mod steps;
+mod told;
 mod toolbar;
 mod variants;
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
-use eframe::egui::{self, Align, Frame, Id, Key, Margin, Modifiers, Panel, Rangef, ScrollArea, Ui};
+use eframe::egui::{
+    self, Align, Frame, Id, Key, Margin, Modifiers, Panel, Rangef, ScrollArea, Ui, UiBuilder,
+};
 use formulation::edit::{Edit, GiveWay};
+use formulation::evaluation::Evaluation;
+use formulation::finding::Field;
 use formulation::formula::{ItemId, Variant};
 
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
-use crate::widgets::composition_chart::CompositionChart;
-use crate::widgets::findings_list::{banner, findings_list};
+use crate::widgets::composition_chart::{ChartLayout, CompositionChart};
+use crate::widgets::findings_list::findings_list;
+use crate::widgets::focus::region;
 use crate::widgets::follow_focus::follow_focus;
 use crate::widgets::material_picker::MaterialPicker;
 use crate::widgets::readouts::{self, Readouts};
@@ -90,6 +97,17 @@ pub struct FormulaSheet {
     swap_picker: MaterialPicker,
     /// Where carried materials differ from the shelf.
     carried: carried::Carried,
+    /// What stands under each line.
+    told: told::Told,
+    /// A line whose name gets the cursor.
+    focus: Option<ItemId>,
+    /// A field that gets the cursor, and for how many frames it was waited for.
+    field: Option<Field>,
+    waited: u8,
+    /// The chart as it was laid out last.
+    chart: Option<Drawn>,
+    /// The chart leaves water out.
+    without_water: bool,
     /// Chart and findings at the side.
     side: SidePanel,
     /// The strip of read-outs.
@@ -102,9 +120,26 @@ impl FormulaSheet {
         self.go_to = Some(item);
     }
 
-    /// Opens what the product is and what was measured, at the side.
-    pub const fn open_product(&mut self) {
-        self.aside = Some(Aside::Product);
+    /// Shows a field with the next frame and puts the cursor into it.
+    pub const fn open_field(&mut self, field: Field) {
+        match field {
+            Field::Percent(line) | Field::Purpose(line) => self.go_to = Some(line),
+            Field::Material(line) => {
+                self.go_to = Some(line);
+                self.focus = Some(line);
+                return;
+            }
+            Field::Temperature(phase) => self.go_to = Some(phase),
+            _ => self.aside = Some(Aside::Product),
+        }
+        self.field = Some(field);
+        self.waited = 0;
+    }
+
+    /// Puts the cursor on the name of a line.
+    pub const fn focus_line(&mut self, line: ItemId) {
+        self.go_to = Some(line);
+        self.focus = Some(line);
     }
 
     /// Opens the box that swaps the material of a line.
@@ -127,64 +162,107 @@ impl FormulaSheet {
     }
 }
 
+/// Gives a field the cursor if it was asked for.
+fn answer(asked: &mut Option<Field>, field: Field, response: &egui::Response) {
+    if *asked == Some(field) {
+        *asked = None;
+        response.request_focus();
+        response.scroll_to_me(Some(Align::Center));
+    }
+}
+
+/// The line that stands in the place of another once that is removed: the one below, else
+/// the one above.
+pub fn neighbour(variant: &Variant, line: ItemId) -> Option<ItemId> {
+    let lines: Vec<ItemId> = variant.lines().map(|(_, l)| l.id).collect();
+    let place = lines.iter().position(|id| *id == line)?;
+    let above = place.checked_sub(1).and_then(|above| lines.get(above));
+    lines.get(place + 1).or(above).copied()
+}
+
 /// The id of something about an item of the document shown; the same in every frame.
 fn item_id(view: &View<'_>, what: &str, item: ItemId) -> Id {
     Id::unique((what, view.document.id, view.variant.id, item.0))
 }
 
-/// Draws the sheet.
+/// Below this height of the window, in points, the read-outs fold into one line.
+const FOLD_BELOW: f32 = 720.0;
+
+/// Draws the sheet. Panels take their place first and are filled in the order of reading:
+/// head, lines, read-outs, chart, findings.
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
     if sheet.card.is_wanted(view) {
-        sheet.card.ui(ui, view, commands);
+        region(ui, "Start card", |ui| sheet.card.ui(ui, view, commands));
         return;
     }
+    sheet.told.follow(view);
+    let asked = sheet.field;
     let width = ui.available_width();
-    Panel::bottom("read-outs")
+    let fold = ui.content_rect().height() < FOLD_BELOW;
+    let strip = Panel::bottom("read-outs")
         .frame(Frame::new().inner_margin(Margin {
             top: 8,
             ..Margin::ZERO
         }))
-        .show(ui, |ui| {
-            readouts::ui(ui, view, &mut sheet.readouts, commands);
-        });
-    let mut aside = sheet.aside;
-    sheet.side.show(
+        .exact_size(readouts::height(ui, fold) + 8.0)
+        .show(ui, |ui| ui.max_rect())
+        .inner;
+    let beside = sheet.side.show(
         ui,
         (At::Right, "formula side"),
         (width * 0.34).clamp(300.0, 460.0),
         Rangef::new(260.0, (width - 600.0).max(300.0)),
-        |ui| side(ui, view, &mut aside, &sheet.carried, commands),
+        |ui| ui.max_rect(),
     );
-    sheet.aside = aside;
     let frame = Frame::new().inner_margin(Margin {
         right: 8,
         ..Margin::ZERO
     });
     egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
-        toolbar::ui(ui, view, sheet, commands);
-        hints(ui, view, commands);
-        carried::ui(ui, view, &mut sheet.carried, &mut sheet.aside);
+        region(ui, "Head of the formula", |ui| {
+            toolbar::ui(ui, view, sheet, commands);
+            hints(ui, view, fold, commands);
+            carried::ui(ui, view, &mut sheet.carried, &mut sheet.aside);
+        });
         ui.add_space(theme::TIGHT);
-        phases(ui, view, sheet, commands);
+        region(ui, "Lines of the formula", |ui| {
+            phases(ui, view, sheet, commands);
+        });
     });
+    ui.scope_builder(UiBuilder::new().max_rect(strip), |ui| {
+        region(ui, "Read-outs", |ui| {
+            readouts::ui(ui, view, &mut sheet.readouts, fold, commands);
+        });
+    });
+    ui.scope_builder(UiBuilder::new().max_rect(beside), |ui| {
+        side(ui, view, sheet, commands);
+    });
+    // A field that does not come up is not waited for.
+    sheet.waited = if sheet.field.is_some() && sheet.field == asked {
+        sheet.waited + 1
+    } else {
+        0
+    };
+    if sheet.waited > MOST_WAITED {
+        sheet.field = None;
+    }
     keys(ui, view, commands);
 }
 
-fn side(
-    ui: &mut Ui,
-    view: &View<'_>,
-    aside: &mut Option<Aside>,
-    carried: &carried::Carried,
-    commands: &mut Vec<Command>,
-) {
+/// Frames until a field that was asked for must have come up.
+const MOST_WAITED: u8 = 6;
+
+fn side(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
     let height = (ui.available_height() * 0.54).max(220.0);
-    if let Some(shown) = *aside {
-        opened(ui, view, shown, aside, (carried, height), commands);
+    if let Some(shown) = sheet.aside {
+        region(ui, "Beside the lines", |ui| {
+            opened(ui, view, shown, sheet, height, commands);
+        });
     } else {
-        chart(ui, view, height, commands);
+        region(ui, "Chart", |ui| chart(ui, view, sheet, height, commands));
     }
     ui.add_space(theme::TIGHT);
-    findings_list(ui, view, commands);
+    region(ui, "Findings", |ui| findings_list(ui, view, commands));
 }
 
 /// Draws what stands in the place of the chart. The findings stay below it, so that every
@@ -193,8 +271,8 @@ fn opened(
     ui: &mut Ui,
     view: &View<'_>,
     shown: Aside,
-    aside: &mut Option<Aside>,
-    (carried, height): (&carried::Carried, f32),
+    sheet: &mut FormulaSheet,
+    height: f32,
     commands: &mut Vec<Command>,
 ) {
     ui.horizontal(|ui| {
@@ -204,7 +282,7 @@ fn opened(
                 .button("Back to the chart")
                 .on_hover_text("Everything typed here is kept");
             if close.clicked() {
-                *aside = None;
+                sheet.aside = None;
             }
         });
     });
@@ -216,54 +294,86 @@ fn opened(
         .show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = theme::TIGHT;
             match shown {
-                Aside::Product => product::panel(ui, view, commands),
+                Aside::Product => product::panel(ui, view, &mut sheet.field, commands),
                 Aside::Notes => names::panel(ui, view, commands),
                 Aside::Variants => variants::panel(ui, view, commands),
-                Aside::Carried => carried::panel(ui, view, carried, commands),
+                Aside::Carried => carried::panel(ui, view, &sheet.carried, commands),
             }
             follow_focus(ui);
         });
 }
 
-fn chart(ui: &mut Ui, view: &View<'_>, height: f32, commands: &mut Vec<Command>) {
-    let full = view.evaluation.composition.total.as_percent().max(100.0);
-    let clicked = CompositionChart {
+/// The chart as it was laid out last, and of what.
+struct Drawn {
+    of: Arc<Evaluation>,
+    layout: ChartLayout,
+}
+
+fn chart(
+    ui: &mut Ui,
+    view: &View<'_>,
+    sheet: &mut FormulaSheet,
+    height: f32,
+    commands: &mut Vec<Command>,
+) {
+    let known = sheet.chart.take().filter(|drawn| {
+        Arc::ptr_eq(&drawn.of, view.evaluation) && drawn.layout.dry == sheet.without_water
+    });
+    let drawn = known.unwrap_or_else(|| Drawn {
+        of: view.evaluation.clone(),
+        layout: ChartLayout::shown(
+            view.variant,
+            &view.evaluation.composition,
+            sheet.without_water,
+        ),
+    });
+    let done = CompositionChart {
         id: Id::unique(("chart", view.document.id)),
         formula: view.formula,
         variant: view.variant,
-        composition: &view.evaluation.composition,
+        layout: &drawn.layout,
         chosen: &view.document.chosen,
-        full,
+        switch: true,
     }
     .show(ui, egui::vec2(ui.available_width(), height));
-    if let Some(lines) = clicked {
+    sheet.chart = Some(drawn);
+    if done.switched {
+        sheet.without_water = !sheet.without_water;
+    }
+    if let Some(lines) = done.chosen {
         commands.push(Command::Choose(lines));
     }
 }
 
-/// Three hints for the first start.
-fn hints(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+/// Three hints for the first start; one at a time where the window is low.
+fn hints(ui: &mut Ui, view: &View<'_>, low: bool, commands: &mut Vec<Command>) {
     if view.state.settings.hints_closed {
         return;
     }
+    const HINTS: [&str; 3] = [
+        "Drag a slider: the chart and the findings follow at once.",
+        "The tick on a slider is the limit that binds; rest the pointer on it to read which.",
+        "Type a name, INCI, CAS or role into “Add a line” to put a raw material in.",
+    ];
     let p = theme::palette(ui);
     ui.add_space(theme::TIGHT);
     Frame::new()
         .fill(p.chosen)
         .corner_radius(6)
-        .inner_margin(Margin::symmetric(10, 6))
+        .inner_margin(Margin::symmetric(10, if low { 2 } else { 6 }))
         .show(ui, |ui| {
+            ui.set_width(ui.available_width());
             ui.horizontal(|ui| {
-                ui.vertical(|ui| {
-                    ui.spacing_mut().item_spacing.y = 2.0;
-                    ui.label("Drag a slider: the chart and the findings follow at once.");
-                    ui.label("The tick on a slider is the limit that binds; rest the pointer on it to read which.");
-                    ui.label("Type a name, INCI, CAS or role into “Add a line” to put a raw material in.");
-                });
                 ui.with_layout(egui::Layout::right_to_left(Align::Center), |ui| {
                     if ui.button("Close hints").clicked() {
                         commands.push(Command::CloseHints);
                     }
+                    ui.with_layout(egui::Layout::top_down(Align::Min), |ui| {
+                        ui.spacing_mut().item_spacing.y = 2.0;
+                        for hint in HINTS.iter().take(if low { 1 } else { HINTS.len() }) {
+                            ui.add(egui::Label::new(*hint).truncate());
+                        }
+                    });
                 });
             });
         });
@@ -278,12 +388,16 @@ fn phases(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
         .id_salt(("phases", view.document.id))
         .auto_shrink([false, false])
         .show(ui, |ui| {
-            banner(ui, view, commands);
+            let mut told = std::mem::take(&mut sheet.told);
+            told.banner(ui, view, commands);
+            sheet.told = told;
             ui.spacing_mut().item_spacing.y = 0.0;
+            let mut before = 0;
             for (place, phase) in view.variant.phases.iter().enumerate() {
                 ui.push_id(phase.id.0, |ui| {
-                    phase::ui(ui, view, sheet, &columns, place, commands);
+                    phase::ui(ui, view, sheet, &columns, (place, before), commands);
                 });
+                before += phase.lines.len();
                 ui.add_space(theme::GAP);
             }
             if view.variant.lines().next().is_none() {

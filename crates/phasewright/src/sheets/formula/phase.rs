@@ -3,13 +3,13 @@
 use eframe::egui::{self, Align, Id, Rect, Sense, Stroke, Ui, pos2, vec2};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
-use formulation::finding::Level;
+use formulation::finding::{Field, Level};
 use formulation::formula::{ItemId, Phase};
 use formulation::material::PhaseKind;
 use formulation::quantity::{Temperature, in_celsius, in_grams};
 
 use super::columns::{Columns, cell, text};
-use super::{FormulaSheet, item_id, line, steps};
+use super::{FormulaSheet, answer, item_id, line, steps};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
@@ -19,24 +19,23 @@ use crate::widgets::icon::Icon;
 /// Height of a band in points.
 const BAND: f32 = 32.0;
 
-/// Draws the phase at a place.
+/// Draws the phase at a place, with so many lines in the phases before it.
 pub fn ui(
     ui: &mut Ui,
     view: &View<'_>,
     sheet: &mut FormulaSheet,
     columns: &Columns,
-    place: usize,
+    (place, lines_before): (usize, usize),
     commands: &mut Vec<Command>,
 ) {
     let Some(phase) = view.variant.phases.get(place) else {
         return;
     };
     let top = ui.cursor().min;
-    band(ui, view, columns, place, phase, commands);
+    band(ui, view, sheet, columns, place, commands);
     for (at, line) in phase.lines.iter().enumerate() {
-        ui.push_id(line.id.0, |ui| {
-            line::ui(ui, view, sheet, columns, phase, at, commands);
-        });
+        let at = (at, lines_before + at);
+        line::ui(ui, view, sheet, columns, (phase, line), at, commands);
     }
     if phase.lines.is_empty() {
         empty_row(ui, phase, commands);
@@ -71,11 +70,14 @@ fn empty_row(ui: &mut Ui, phase: &Phase, commands: &mut Vec<Command>) {
 fn band(
     ui: &mut Ui,
     view: &View<'_>,
+    sheet: &mut FormulaSheet,
     columns: &Columns,
     place: usize,
-    phase: &Phase,
     commands: &mut Vec<Command>,
 ) {
+    let Some(phase) = view.variant.phases.get(place) else {
+        return;
+    };
     let p = theme::palette(ui);
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), BAND), Sense::hover());
     let corners = egui::CornerRadius {
@@ -109,7 +111,7 @@ fn band(
     let right = egui::Rangef::new(columns.hold.min, columns.mark.max);
     cell(ui, rect, right, |ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
-        temperature(ui, view, phase, commands);
+        temperature(ui, view, sheet, phase, commands);
     });
     let total = Rect::from_x_y_ranges(columns.percent, rect.y_range());
     text(
@@ -182,7 +184,13 @@ fn purpose(ui: &mut Ui, view: &View<'_>, phase: &Phase, width: f32, commands: &m
     }
 }
 
-fn temperature(ui: &mut Ui, view: &View<'_>, phase: &Phase, commands: &mut Vec<Command>) {
+fn temperature(
+    ui: &mut Ui,
+    view: &View<'_>,
+    sheet: &mut FormulaSheet,
+    phase: &Phase,
+    commands: &mut Vec<Command>,
+) {
     let shown = phase
         .temperature
         .map_or_else(String::new, |t| format!("{:.0}", in_celsius(t)));
@@ -193,6 +201,11 @@ fn temperature(ui: &mut Ui, view: &View<'_>, phase: &Phase, commands: &mut Vec<C
         .right()
         .quiet()
         .show(ui);
+    answer(
+        &mut sheet.field,
+        Field::Temperature(phase.id),
+        &entry.response,
+    );
     ui.label("°C");
     if let Some(typed) = entry.done {
         match read_temperature(&typed) {

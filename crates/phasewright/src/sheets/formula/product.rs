@@ -3,12 +3,12 @@
 use eframe::egui::{self, Button, Id, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
-use formulation::finding::Level;
+use formulation::finding::{Field, Level};
 use formulation::formula::{Date, Market, Measured, Place, Product, ProductType};
 use formulation::material::ProductKind;
 use formulation::quantity::Ph;
 
-use super::Aside;
+use super::{Aside, answer};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
@@ -51,27 +51,34 @@ pub fn chips(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>) {
 }
 
 /// What the product is and what was measured on it.
-pub fn panel(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+pub fn panel(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: &mut Vec<Command>) {
     let product = &view.variant.product;
     let mut next = product.clone();
-    fields(ui, view, &mut next, commands);
+    fields(ui, view, &mut next, asked, commands);
     if next != *product {
         commands.push(Command::Edit(Edit::SetProduct(next)));
     }
     ui.separator();
-    measured(ui, view, commands);
+    measured(ui, view, asked, commands);
 }
 
-fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, commands: &mut Vec<Command>) {
+fn fields(
+    ui: &mut Ui,
+    view: &View<'_>,
+    next: &mut Product,
+    asked: &mut Option<Field>,
+    commands: &mut Vec<Command>,
+) {
     ui.label(theme::strong("Product"));
     ui.horizontal(|ui| {
         for kind in [ProductKind::RinseOff, ProductKind::LeaveOn] {
-            ui.radio_value(&mut next.kind, kind, kind.label());
+            let choice = ui.radio_value(&mut next.kind, kind, kind.label());
+            answer(asked, Field::Kind, &choice);
         }
     });
     ui.horizontal(|ui| {
         ui.label("Type");
-        egui::ComboBox::from_id_salt("product type")
+        let types = egui::ComboBox::from_id_salt("product type")
             .selected_text(next.product_type.map_or("not stated", ProductType::label))
             .width(ui.available_width().min(300.0))
             .show_ui(ui, |ui| {
@@ -83,11 +90,13 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, commands: &mut Vec<C
             .response
             .accessible_name("Product type")
             .on_hover_text("Many legal limits depend on it");
+        answer(asked, Field::ProductType, &types);
     });
     ui.label(theme::small(ui, "Used on"));
     egui::Grid::new("places").num_columns(3).show(ui, |ui| {
         for (i, place) in Place::ALL.into_iter().enumerate() {
-            flag(ui, &mut next.places, place, place.label());
+            let tick = flag(ui, &mut next.places, place, place.label());
+            answer(asked, Field::Places, &tick);
             if i % 3 == 2 {
                 ui.end_row();
             }
@@ -96,13 +105,35 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, commands: &mut Vec<C
     ui.label(theme::small(ui, "Sold in"));
     ui.horizontal(|ui| {
         for market in Market::ALL {
-            flag(ui, &mut next.markets, market, market.label());
+            let tick = flag(ui, &mut next.markets, market, market.label());
+            answer(asked, Field::Markets, &tick);
         }
     });
-    ui.checkbox(&mut next.under_three, "Made for children under three years");
-    ui.checkbox(&mut next.spray, "Sprayed as an aerosol or fine mist");
-    ui.checkbox(&mut next.professional, "For professional use only");
-    ui.checkbox(&mut next.wet_use, "Reached by wet hands or water in use");
+    for (on, words, field) in [
+        (
+            &mut next.under_three,
+            "Made for children under three years",
+            Field::UnderThree,
+        ),
+        (
+            &mut next.spray,
+            "Sprayed as an aerosol or fine mist",
+            Field::Spray,
+        ),
+        (
+            &mut next.professional,
+            "For professional use only",
+            Field::Professional,
+        ),
+        (
+            &mut next.wet_use,
+            "Reached by wet hands or water in use",
+            Field::WetUse,
+        ),
+    ] {
+        let tick = ui.checkbox(on, words);
+        answer(asked, field, &tick);
+    }
 
     let id = |what: &str| Id::unique((what.to_owned(), view.document.id, view.variant.id));
     ui.horizontal(|ui| {
@@ -112,6 +143,7 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, commands: &mut Vec<C
             .width(120.0)
             .hint("year-month-day")
             .show(ui);
+        answer(asked, Field::MarketDate, &entry.response);
         entry.response.on_hover_text(
             "Decides between limits that change on a date; today counts if none is stated",
         );
@@ -134,6 +166,7 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, commands: &mut Vec<C
             .width(56.0)
             .hint("none")
             .show(ui);
+        answer(asked, Field::FragranceCategory, &entry.response);
         entry.response.on_hover_text(
             "Category of the fragrance trade association, 1 to 12, with a letter where divided",
         );
@@ -145,9 +178,15 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, commands: &mut Vec<C
 }
 
 /// A tick for one member of a list, which keeps its order of display.
-pub(super) fn flag<T: Copy + PartialEq + Ord>(ui: &mut Ui, list: &mut Vec<T>, one: T, words: &str) {
+pub(super) fn flag<T: Copy + PartialEq + Ord>(
+    ui: &mut Ui,
+    list: &mut Vec<T>,
+    one: T,
+    words: &str,
+) -> egui::Response {
     let mut on = list.contains(&one);
-    if ui.checkbox(&mut on, words).changed() {
+    let tick = ui.checkbox(&mut on, words);
+    if tick.changed() {
         if on {
             list.push(one);
             list.sort();
@@ -155,9 +194,10 @@ pub(super) fn flag<T: Copy + PartialEq + Ord>(ui: &mut Ui, list: &mut Vec<T>, on
             list.retain(|&other| other != one);
         }
     }
+    tick
 }
 
-fn measured(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+fn measured(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: &mut Vec<Command>) {
     ui.label(theme::strong("pH aimed at, and what was measured"));
     ui.label(theme::small(
         ui,
@@ -165,7 +205,12 @@ fn measured(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     ));
     let id = |what: &str| Id::unique((what.to_owned(), view.document.id, view.variant.id));
     let mut problems = Vec::new();
-    let mut number = |ui: &mut Ui, name: &str, unit: &str, shown: Option<String>, measure| {
+    let mut number = |ui: &mut Ui,
+                      name: &str,
+                      unit: &str,
+                      shown: Option<String>,
+                      measure,
+                      field: Option<Field>| {
         let mut done = None;
         ui.horizontal(|ui| {
             theme::caption(ui, 150.0, name);
@@ -175,6 +220,9 @@ fn measured(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                 .right()
                 .show(ui);
             ui.label(theme::small(ui, unit));
+            if let Some(field) = field {
+                answer(asked, field, &entry.response);
+            }
             let Some(text) = entry.done else { return };
             match typed::optional(&text, |text| typed::value(text, &measure)) {
                 Ok(value) => done = Some(value),
@@ -191,6 +239,7 @@ fn measured(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         "",
         view.variant.target_ph.map(|ph| ph.to_string()),
         Measure::PH,
+        Some(Field::TargetPh),
     );
     if let Some(ph) = number(
         ui,
@@ -198,6 +247,7 @@ fn measured(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         "at 25 °C",
         now.ph.map(|ph| ph.to_string()),
         Measure::PH,
+        Some(Field::MeasuredPh),
     ) {
         next.ph = ph.and_then(Ph::new);
     }
@@ -207,6 +257,7 @@ fn measured(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         Measure::DENSITY.unit,
         now.density.map(typed::density_field),
         Measure::DENSITY,
+        None,
     ) {
         next.density = density.map(typed::density_of);
     }
@@ -216,6 +267,7 @@ fn measured(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         "0 to 1",
         now.water_activity.map(|a| a.to_string()),
         Measure::WATER_ACTIVITY,
+        None,
     ) {
         next.water_activity = activity;
     }
@@ -226,6 +278,7 @@ fn measured(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         Measure::VISCOSITY.unit,
         now.viscosity_mpa_s.as_ref().map(|(v, _)| v.to_string()),
         Measure::VISCOSITY,
+        None,
     ) {
         next.viscosity_mpa_s = viscosity.map(|v| (v, method.unwrap_or_default()));
     }

@@ -14,6 +14,7 @@ use formulation::compare::{Carried, Compared, Comparison, Scope, Side, carry, co
 use formulation::edit::Edit;
 use formulation::evaluation::{Evaluation, evaluate};
 use formulation::formula::{Formula, Variant, VariantId};
+use formulation::quantity::Percent;
 use formulation::stock::Stock;
 use formulation::trial::book::Book;
 use formulation::trial::learn::Lessons;
@@ -103,6 +104,8 @@ struct Shown<'v> {
     evaluation: Arc<Evaluation>,
     /// Trials of the formula, with what they have taught.
     trials: Option<(&'v Book, &'v Lessons)>,
+    /// The step of a slider that is moved finely.
+    step: Percent,
 }
 
 impl Shown<'_> {
@@ -346,6 +349,7 @@ impl SideBySideSheet {
             variant,
             evaluation,
             trials: view.state.taught(document.id),
+            step: view.state.settings.percent_step.percent(),
         })
     }
 }

@@ -447,6 +447,7 @@ fn one_side(
         usual,
         limit: shown.evaluation.limit_of(line.id),
         own: (line.min, line.max),
+        step: shown.step,
         enabled,
         width: columns.slider[i].span(),
     };

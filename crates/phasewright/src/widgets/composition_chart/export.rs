@@ -26,7 +26,7 @@ pub fn to_png(
     variant: &Variant,
     composition: &Composition,
 ) -> Result<Vec<u8>, EncodeError> {
-    let full = ChartLayout::new(variant, composition).full_height();
+    let layout = ChartLayout::new(variant, composition);
     let chosen = BTreeSet::new();
     let setup = |context: &egui::Context| {
         theme::install(context);
@@ -46,9 +46,9 @@ pub fn to_png(
             id: Id::unique("exported chart"),
             formula,
             variant,
-            composition,
+            layout: &layout,
             chosen: &chosen,
-            full,
+            switch: false,
         }
         .show(&mut ui, size);
     })
@@ -67,7 +67,7 @@ pub fn to_svg(formula: &Formula, variant: &Variant, composition: &Composition) -
     let area = page
         .shrink(MARGIN)
         .with_min_y(MARGIN + TITLE + theme::TIGHT);
-    let geometry = Geometry::new(area, chart.full_height());
+    let geometry = Geometry::new(area, &chart);
     let labels = Labels::new(&chart, &geometry, area);
     let mut svg = Svg::new(SIZE);
     svg.rect(page, p.page, None);
@@ -88,8 +88,13 @@ pub fn to_svg(formula: &Formula, variant: &Variant, composition: &Composition) -
         svg.text(at, words, Align2::CENTER_CENTER, 11.5, true, p.ink);
     }
 
-    for r in &chart.ribbons {
-        let ends = |at: super::Stretch| (geometry.y(at.to), geometry.y(at.from));
+    let ribbons = if chart.merged.is_empty() {
+        &chart.ribbons
+    } else {
+        &chart.merged
+    };
+    for r in ribbons {
+        let ends = |at: super::Stretch| (geometry.y(at.from), geometry.y(at.to));
         let ((a0, a1), (b0, b1)) = (ends(r.left), ends(r.right));
         let (x0, x1) = (geometry.left.right(), geometry.right.left());
         let gradient = svg.gradient(
@@ -122,8 +127,13 @@ pub fn to_svg(formula: &Formula, variant: &Variant, composition: &Composition) -
             pos2(label.right() + 2.0, label.center().y),
             p.faint_ink,
         );
+        svg.rect(
+            label.with_max_x(label.left() + 14.0),
+            p.phase(phase.place),
+            None,
+        );
         svg.text(
-            label.left_center(),
+            label.left_center() + vec2(3.0, 0.0),
             &phase.letter,
             Align2::LEFT_CENTER,
             11.5,
@@ -140,16 +150,42 @@ pub fn to_svg(formula: &Formula, variant: &Variant, composition: &Composition) -
             p.ink,
         );
     }
-    for (part, label) in chart.parts.iter().zip(&labels.parts) {
-        let Some(label) = label else { continue };
-        let block = pos2(geometry.right.right() + 1.0, geometry.y(part.at.middle()));
-        svg.leader(
-            block,
-            pos2(label.left() - 2.0, label.center().y),
+    if let Some(strip) = &geometry.strip {
+        let caption = strip.bars.left_top() + vec2(0.0, super::LABEL / 2.0);
+        let words = strip.caption();
+        svg.text(
+            caption,
+            &words,
+            Align2::LEFT_CENTER,
+            11.5,
+            false,
             p.faint_ink,
         );
+        for (row, &part) in strip.rows.iter().enumerate() {
+            let Some(part) = chart.parts.get(part) else {
+                continue;
+            };
+            let track = strip.row(row).shrink2(vec2(0.0, 2.0));
+            svg.rect(track, p.panel, None);
+            let bar = strip.bar(row, part.at.size());
+            let fill = part.part.fill(p);
+            svg.rect(bar, fill.colour, None);
+            svg.pattern(bar, fill.hatch, p.hatch);
+        }
+    }
+    for (i, (part, label)) in chart.parts.iter().zip(&labels.parts).enumerate() {
+        let Some(label) = label else { continue };
+        if !geometry.strip.as_ref().is_some_and(|s| s.rows.contains(&i)) {
+            let block = pos2(geometry.right.right() + 1.0, geometry.y(part.at.middle()));
+            let end = pos2(label.left() - 2.0, label.center().y);
+            svg.leader(block, end, p.faint_ink);
+        }
+        let (mark, room) = super::with_swatch(*label);
+        let fill = part.part.fill(p);
+        svg.rect(mark, fill.colour, Some(p.faint_ink));
+        svg.pattern(mark, fill.hatch, p.hatch);
         svg.text(
-            label.left_center(),
+            room.left_center(),
             part.part.label(),
             Align2::LEFT_CENTER,
             11.5,
@@ -158,7 +194,7 @@ pub fn to_svg(formula: &Formula, variant: &Variant, composition: &Composition) -
         );
         let figure = format!("{} %", shown(part.at.size()));
         svg.text(
-            label.right_center(),
+            room.right_center(),
             &figure,
             Align2::RIGHT_CENTER,
             11.5,

@@ -1,9 +1,10 @@
 //! What the chart shows, free of pixels: two stacks in percent and the ribbons
-//! between them.
+//! between them. Stacks begin at the top, as the list of lines does.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use formulation::composition::Composition;
+use formulation::composition::{Composition, LineShare};
 use formulation::formula::{ItemId, Variant};
 use formulation::material::{Charge, Class};
 
@@ -22,8 +23,39 @@ pub enum Part {
     Unknown,
 }
 
+/// Parts below this many percent are shown enlarged, in a strip of their own.
+pub const SMALL: f64 = 1.0;
+
+/// With more lines than this, ribbons are drawn by phase instead of by line: they would be
+/// thinner than a hairline.
+const MOST_LINES: usize = 120;
+
+/// What a line brings into the mix, in percent of the formula; parts of nothing are left out.
+pub fn brought_by(line: &LineShare) -> Vec<(Part, f64)> {
+    Part::all()
+        .map(|part| {
+            let share = match part {
+                Part::WaterAdded | Part::WaterBroughtIn => {
+                    let added = part == Part::WaterAdded;
+                    let water = line.classes[Class::Water.index()].as_percent();
+                    if line.is_water == added { water } else { 0.0 }
+                }
+                Part::Class(class) => line.classes[class.index()].as_percent(),
+                Part::Unknown => line.unknown.as_percent(),
+            };
+            (part, share)
+        })
+        .filter(|(_, share)| *share > 0.0)
+        .collect()
+}
+
 impl Part {
-    /// All parts, from the bottom of the stack up.
+    /// Whether it is water, added or brought in.
+    pub const fn is_water(self) -> bool {
+        matches!(self, Self::WaterAdded | Self::WaterBroughtIn)
+    }
+
+    /// All parts, from the top of the stack down.
     pub fn all() -> impl Iterator<Item = Self> {
         let classes = Class::ALL
             .into_iter()
@@ -71,12 +103,12 @@ impl Part {
     }
 }
 
-/// A stretch of a stack, in percent of the formula from the bottom.
+/// A stretch of a stack, in percent of the formula from the top.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
 pub struct Stretch {
-    /// Lower end.
-    pub from: f64,
     /// Upper end.
+    pub from: f64,
+    /// Lower end.
     pub to: f64,
 }
 
@@ -138,90 +170,105 @@ pub struct Ribbon {
 /// Everything the chart shows.
 #[derive(Clone, Debug, Default)]
 pub struct ChartLayout {
-    /// The stack As weighed, from the bottom up in working order.
+    /// The stack As weighed, from the top down in working order.
     pub phases: Vec<PhaseBlock>,
-    /// The stack As contained, from the bottom up; parts of nothing are left out.
+    /// The stack As contained, from the top down; parts of nothing are left out.
     pub parts: Vec<PartBlock>,
-    /// The ribbons between them.
+    /// The ribbons between them, line by line.
     pub ribbons: Vec<Ribbon>,
-    /// Sum of all lines in percent.
+    /// The ribbons between phases and parts, where there are too many lines to draw each.
+    pub merged: Vec<Ribbon>,
+    /// Sum of everything shown in percent of the formula.
     pub total: f64,
+    /// Whether water is left out on both sides.
+    pub dry: bool,
 }
 
 impl ChartLayout {
     /// The chart of a variant and what it contains.
     pub fn new(variant: &Variant, composition: &Composition) -> Self {
-        let all: Vec<Part> = Part::all().collect();
+        Self::shown(variant, composition, false)
+    }
+
+    /// The chart with or without water; without it each line stands for what else it brings.
+    pub fn shown(variant: &Variant, composition: &Composition, dry: bool) -> Self {
         // What each line brings to each part, in percent.
-        let brought: Vec<Vec<f64>> = composition
+        let brought: BTreeMap<ItemId, Vec<(Part, f64)>> = composition
             .lines
             .iter()
             .map(|line| {
-                all.iter()
-                    .map(|part| match part {
-                        Part::WaterAdded | Part::WaterBroughtIn => {
-                            let added = *part == Part::WaterAdded;
-                            let water = line.classes[Class::Water.index()].as_percent();
-                            if line.is_water == added { water } else { 0.0 }
-                        }
-                        Part::Class(class) => line.classes[class.index()].as_percent(),
-                        Part::Unknown => line.unknown.as_percent(),
-                    })
-                    .collect()
+                let mut parts = brought_by(line);
+                parts.retain(|(part, _)| !(dry && part.is_water()));
+                (line.line, parts)
             })
             .collect();
-
         let mut layout = Self {
-            total: composition.total.as_percent(),
+            dry,
             ..Self::default()
         };
-        let mut place_of_part = vec![None; all.len()];
-        let mut height = 0.0;
-        for (i, &part) in all.iter().enumerate() {
-            let lines: Vec<(ItemId, f64)> = composition
-                .lines
-                .iter()
-                .zip(&brought)
-                .map(|(line, parts)| (line.line, parts[i]))
-                .filter(|(_, share)| *share > 0.0)
-                .collect();
-            let size: f64 = lines.iter().map(|(_, share)| share).sum();
+        let mut lines_of: Vec<(Part, Vec<(ItemId, f64)>)> =
+            Part::all().map(|part| (part, Vec::new())).collect();
+        for line in &composition.lines {
+            for (part, share) in brought.get(&line.line).into_iter().flatten() {
+                if let Some((_, lines)) = lines_of.iter_mut().find(|(p, _)| p == part) {
+                    lines.push((line.line, *share));
+                }
+            }
+        }
+        let mut depth = 0.0;
+        for (part, lines) in lines_of {
             if lines.is_empty() {
                 continue;
             }
-            place_of_part[i] = Some(layout.parts.len());
+            let size: f64 = lines.iter().map(|(_, share)| share).sum();
             layout.parts.push(PartBlock {
                 part,
                 at: Stretch {
-                    from: height,
-                    to: height + size,
+                    from: depth,
+                    to: depth + size,
                 },
                 range: range_of(part, composition),
                 lines,
             });
-            height += size;
+            depth += size;
         }
+        layout.weigh(variant, &brought);
+        if variant.lines().count() > MOST_LINES {
+            layout.merge();
+        }
+        layout
+    }
 
-        let mut cursors: Vec<f64> = layout.parts.iter().map(|p| p.at.from).collect();
-        let mut height = 0.0;
+    /// Lays out the stack As weighed and the ribbons.
+    fn weigh(&mut self, variant: &Variant, brought: &BTreeMap<ItemId, Vec<(Part, f64)>>) {
+        let mut cursors: Vec<f64> = self.parts.iter().map(|p| p.at.from).collect();
+        let mut depth = 0.0;
         for (place, phase) in variant.phases.iter().enumerate() {
-            let from = height;
+            let from = depth;
             let mut lines = Vec::new();
             for line in &phase.lines {
-                let size = line.percent.as_percent();
-                let stretch = Stretch {
-                    from: height,
-                    to: height + size,
+                let shares = brought.get(&line.id).map_or(&[][..], Vec::as_slice);
+                let size = if self.dry {
+                    shares.iter().map(|(_, share)| share).sum()
+                } else {
+                    line.percent.as_percent()
                 };
-                lines.push((line.id, stretch));
-                let row = composition.lines.iter().position(|l| l.line == line.id);
-                let mut left = height;
-                for (i, &share) in row.map_or(&[][..], |r| &brought[r]).iter().enumerate() {
-                    let Some(part) = place_of_part[i].filter(|_| share > 0.0) else {
+                lines.push((
+                    line.id,
+                    Stretch {
+                        from: depth,
+                        to: depth + size,
+                    },
+                ));
+                let mut left = depth;
+                for (part, share) in shares {
+                    let Some(part) = self.parts.iter().position(|p| p.part == *part) else {
                         continue;
                     };
-                    let right = cursors[part];
-                    layout.ribbons.push(Ribbon {
+                    let Some(right) = cursors.get_mut(part) else {
+                        continue;
+                    };
+                    self.ribbons.push(Ribbon {
                         line: line.id,
                         phase: place,
                         part,
@@ -230,29 +277,67 @@ impl ChartLayout {
                             to: left + share,
                         },
                         right: Stretch {
-                            from: right,
-                            to: right + share,
+                            from: *right,
+                            to: *right + share,
                         },
                     });
-                    cursors[part] = right + share;
+                    *right += share;
                     left += share;
                 }
-                height += size;
+                depth += size;
             }
-            layout.phases.push(PhaseBlock {
+            self.phases.push(PhaseBlock {
                 phase: phase.id,
                 letter: phase.letter.clone(),
                 place,
-                at: Stretch { from, to: height },
+                at: Stretch { from, to: depth },
                 lines,
             });
         }
-        layout
+        self.total = depth;
     }
 
-    /// The percentage at the top of a chart that shows this alone.
+    /// One ribbon from each phase to each part.
+    fn merge(&mut self) {
+        let mut sums: BTreeMap<(usize, usize), Ribbon> = BTreeMap::new();
+        for ribbon in &self.ribbons {
+            let sum = sums.entry((ribbon.phase, ribbon.part));
+            // Lines of a phase follow each other in every part.
+            sum.and_modify(|sum| sum.right.to = ribbon.right.to)
+                .or_insert(*ribbon);
+        }
+        let mut left: Vec<f64> = self.phases.iter().map(|phase| phase.at.from).collect();
+        for ((phase, _), mut ribbon) in sums {
+            let Some(left) = left.get_mut(phase) else {
+                continue;
+            };
+            ribbon.left = Stretch {
+                from: *left,
+                to: *left + ribbon.right.size(),
+            };
+            *left = ribbon.left.to;
+            self.merged.push(ribbon);
+        }
+    }
+
+    /// Parts too small to be seen in the stack, by place; none if that would be all.
+    pub fn small(&self) -> Vec<usize> {
+        let small: Vec<usize> = (0..self.parts.len())
+            .filter(|&i| self.parts[i].at.size() < SMALL)
+            .collect();
+        if small.len() == self.parts.len() {
+            return Vec::new();
+        }
+        small
+    }
+
+    /// The percentage at the bottom of a chart that shows this alone.
     pub fn full_height(&self) -> f64 {
-        self.total.max(100.0)
+        if self.dry {
+            self.total
+        } else {
+            self.total.max(100.0)
+        }
     }
 }
 
@@ -326,6 +411,45 @@ mod tests {
                 at = r.right.to;
             }
             assert!((at - part.at.to).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn without_water_both_stacks_agree_and_nothing_else_changes() {
+        let formula = crate::examples::FIRST.read().unwrap();
+        let context = Context::new(Date::constant(2026, 3, 2));
+        let e = evaluate(&formula, formula.active(), &context);
+        let wet = ChartLayout::new(formula.active(), &e.composition);
+        let dry = ChartLayout::shown(formula.active(), &e.composition, true);
+        let water = e.composition.water().typical.as_percent();
+        assert!((wet.total - dry.total - water).abs() < 1e-9);
+        let contained: f64 = dry.parts.iter().map(|p| p.at.size()).sum();
+        assert!((contained - dry.total).abs() < 1e-9);
+        assert_eq!(wet.parts.len(), dry.parts.len() + 2);
+        for part in &dry.parts {
+            let same = wet.parts.iter().find(|p| p.part == part.part).unwrap();
+            assert!((same.at.size() - part.at.size()).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn ribbons_of_many_lines_are_merged_and_keep_their_sums() {
+        let formula = crate::examples::FIRST.read().unwrap();
+        let context = Context::new(Date::constant(2026, 3, 2));
+        let e = evaluate(&formula, formula.active(), &context);
+        let mut chart = ChartLayout::new(formula.active(), &e.composition);
+        assert!(chart.merged.is_empty());
+        chart.merge();
+        assert!(chart.merged.len() < chart.ribbons.len());
+        for (i, phase) in chart.phases.iter().enumerate() {
+            let of = chart.merged.iter().filter(|r| r.phase == i);
+            let sum: f64 = of.map(|r| r.left.size()).sum();
+            assert!((sum - phase.at.size()).abs() < 1e-9);
+        }
+        for (i, part) in chart.parts.iter().enumerate() {
+            let of = chart.merged.iter().filter(|r| r.part == i);
+            let sum: f64 = of.map(|r| r.right.size()).sum();
+            assert!((sum - part.at.size()).abs() < 1e-9);
         }
     }
 

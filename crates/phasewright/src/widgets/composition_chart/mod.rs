@@ -1,9 +1,11 @@
 //! The composition chart: two stacks, *As weighed* by phase and *As contained* by
 //! class, and ribbons between them that show where each constituent comes from.
 //!
-//! One share is one height on both sides. Labels stand beside the stacks, moved
-//! apart where they would cover each other. Resting the pointer on a block shows
-//! its sums, a click chooses the lines it is made of.
+//! One share is one height on both sides, and the first phase stands at the top, as in the
+//! list of lines. Labels stand beside the stacks, each with a swatch, moved apart where
+//! they would cover each other. Classes below 1 % stand in a strip of their own below,
+//! enlarged. Resting the pointer on a block shows its sums, a click chooses the lines it is
+//! made of.
 
 mod export;
 mod layout;
@@ -14,23 +16,30 @@ use eframe::egui::{
     self, Align, Color32, CursorIcon, Id, Mesh, Pos2, Rect, Response, Sense, Shape, Stroke, Ui,
     Vec2, WidgetInfo, pos2, vec2,
 };
-use formulation::composition::Composition;
 use formulation::formula::{Formula, ItemId, Variant};
 
-use crate::theme::{self, Palette};
+use crate::theme::{self, Fill, Palette};
 use crate::widgets::hatch;
 pub use export::{to_png, to_svg};
 
-pub use layout::{ChartLayout, Part, PartBlock, PhaseBlock, Ribbon, Stretch, spread_labels};
+pub use layout::{
+    ChartLayout, Part, PartBlock, PhaseBlock, Ribbon, Stretch, brought_by, spread_labels,
+};
 
 /// Height of a label in points.
 const LABEL: f32 = 15.0;
 /// Height of the captions in points.
-const CAPTION: f32 = 20.0;
+const CAPTION: f32 = 22.0;
 /// Pieces of which a ribbon is made.
 const PIECES: u8 = 18;
 /// How much of the width the columns and labels take.
 const LEFT_LABELS: f32 = 56.0;
+/// Side of a swatch in points.
+const SWATCH: f32 = 10.0;
+/// The strip of small classes takes at most this share of the height.
+const STRIP_SHARE: f32 = 0.44;
+/// Space above the strip, in points.
+const STRIP_GAP: f32 = 10.0;
 
 /// A chart to be drawn.
 pub struct CompositionChart<'a> {
@@ -40,13 +49,57 @@ pub struct CompositionChart<'a> {
     pub formula: &'a Formula,
     /// The variant shown.
     pub variant: &'a Variant,
-    /// What it contains.
-    pub composition: &'a Composition,
+    /// What it shows.
+    pub layout: &'a ChartLayout,
     /// Lines that are chosen; their ribbons stand out.
     pub chosen: &'a BTreeSet<ItemId>,
-    /// The percentage at the full height; the same for charts to be compared. At
-    /// least [`ChartLayout::full_height`].
-    pub full: f64,
+    /// Whether water can be left out and brought back by a press on the chart.
+    pub switch: bool,
+}
+
+/// What was done to a chart in this frame.
+#[derive(Default)]
+pub struct ChartResponse {
+    /// The lines of the block that was clicked.
+    pub chosen: Option<BTreeSet<ItemId>>,
+    /// Water is to be left out, or to come back.
+    pub switched: bool,
+}
+
+/// The strip that shows small classes enlarged.
+struct Strip {
+    /// Bars grow from its left side; its whole width stands for [`layout::SMALL`] percent.
+    bars: Rect,
+    /// Parts by place, from the top down.
+    rows: Vec<usize>,
+    /// So many more have no room.
+    more: usize,
+}
+
+impl Strip {
+    /// The caption and the rows, without the gap above.
+    fn height(rows: usize) -> f32 {
+        LABEL * (rows + 1) as f32
+    }
+
+    fn row(&self, row: usize) -> Rect {
+        let top = self.bars.top() + LABEL * (row + 1) as f32;
+        Rect::from_x_y_ranges(self.bars.x_range(), top..=top + LABEL)
+    }
+
+    fn bar(&self, row: usize, percent: f64) -> Rect {
+        let whole = self.row(row).shrink2(vec2(0.0, 2.0));
+        let share = (percent / layout::SMALL).clamp(0.0, 1.0) as f32;
+        whole.with_max_x(whole.left() + (whole.width() * share).max(1.0))
+    }
+
+    /// What stands above the rows.
+    fn caption(&self) -> String {
+        match self.more {
+            0 => "Below 1 %, enlarged".to_owned(),
+            more => format!("Below 1 %, enlarged; {more} smaller ones have no room"),
+        }
+    }
 }
 
 /// Where the pieces of a chart stand.
@@ -54,31 +107,59 @@ struct Geometry {
     left: Rect,
     right: Rect,
     full: f64,
+    strip: Option<Strip>,
 }
 
 impl Geometry {
-    fn new(area: Rect, full: f64) -> Self {
+    fn new(area: Rect, chart: &ChartLayout) -> Self {
         let column = (area.width() * 0.11).clamp(22.0, 56.0);
         let top = area.top() + CAPTION;
+        let mut small = chart.small();
+        let room = ((area.height() * STRIP_SHARE - STRIP_GAP) / LABEL).floor();
+        let most = (room as usize).saturating_sub(1);
+        let more = small.len().saturating_sub(most);
+        if more > 0 {
+            // The largest stay, in their order.
+            let size = |i: &usize| chart.parts.get(*i).map_or(0.0, |p| p.at.size());
+            small.sort_by(|a, b| size(b).total_cmp(&size(a)));
+            small.truncate(most);
+            small.sort_unstable();
+        }
+        let strip = if small.is_empty() {
+            0.0
+        } else {
+            Strip::height(small.len()) + STRIP_GAP
+        };
+        let bottom = area.bottom() - 2.0 - strip;
         let left = Rect::from_min_max(
             pos2(area.left() + LEFT_LABELS, top),
-            pos2(area.left() + LEFT_LABELS + column, area.bottom() - 2.0),
+            pos2(area.left() + LEFT_LABELS + column, bottom),
         );
-        let labels = (area.width() * 0.4).clamp(132.0, 150.0);
+        let labels = (area.width() * 0.42).clamp(140.0, 164.0);
         let start = (area.right() - labels - column).max(left.right() + 24.0);
+        let right = Rect::from_min_max(pos2(start, top), pos2(start + column, bottom));
+        let strip = (!small.is_empty()).then(|| Strip {
+            bars: Rect::from_min_max(
+                pos2(left.left(), bottom + STRIP_GAP),
+                pos2(right.right(), area.bottom() - 2.0),
+            ),
+            rows: small,
+            more,
+        });
         Self {
             left,
-            right: Rect::from_min_max(pos2(start, top), pos2(start + column, area.bottom() - 2.0)),
-            full,
+            right,
+            full: chart.full_height().max(1e-6),
+            strip,
         }
     }
 
     fn y(&self, percent: f64) -> f32 {
-        self.left.bottom() - (percent / self.full) as f32 * self.left.height()
+        self.left.top() + (percent / self.full) as f32 * self.left.height()
     }
 
     fn block(&self, column: Rect, at: Stretch) -> Rect {
-        Rect::from_x_y_ranges(column.x_range(), self.y(at.to)..=self.y(at.from))
+        Rect::from_x_y_ranges(column.x_range(), self.y(at.from)..=self.y(at.to))
     }
 }
 
@@ -90,39 +171,68 @@ enum Touched {
 }
 
 impl CompositionChart<'_> {
-    /// Draws the chart; the lines of the block that was clicked come back.
-    pub fn show(&self, ui: &mut Ui, size: Vec2) -> Option<BTreeSet<ItemId>> {
-        let chart = ChartLayout::new(self.variant, self.composition);
+    /// Draws the chart and tells what was pressed.
+    pub fn show(&self, ui: &mut Ui, size: Vec2) -> ChartResponse {
+        let chart = self.layout;
         let (_, area) = ui.allocate_space(size);
-        let geometry = Geometry::new(area, self.full.max(1.0));
-        let labels = Labels::new(&chart, &geometry, area);
+        let geometry = Geometry::new(area, chart);
+        let labels = Labels::new(chart, &geometry, area);
+        let mut done = ChartResponse::default();
+        let captions_end = if self.switch {
+            let switch = self.switch(ui, area);
+            done.switched = switch.clicked();
+            switch.rect.left() - 8.0
+        } else {
+            area.right()
+        };
 
         // Where the pointer was tells which ribbons stand out, before they are painted.
         let mut touched = None;
-        let mut clicked = None;
         let mut blocks: Vec<(Touched, Response)> = Vec::new();
         let all = (0..chart.phases.len())
             .map(Touched::Phase)
             .chain((0..chart.parts.len()).map(Touched::Part));
         for what in all {
-            let response = self.interact(ui, &chart, &geometry, &labels, what);
+            let response = self.interact(ui, chart, &geometry, &labels, what);
             if response.hovered() || response.has_focus() {
                 touched = Some(what);
             }
             if response.clicked() {
-                clicked = Some(chart.lines_of(what));
+                done.chosen = Some(chart.lines_of(what));
             }
             blocks.push((what, response));
         }
         if ui.is_rect_visible(area) {
-            self.paint(ui, &chart, &geometry, &labels, area, touched);
+            captions(ui, &geometry, area.with_max_x(captions_end));
+            self.paint(ui, chart, &geometry, &labels, area, touched);
         }
         for (what, response) in blocks {
             response
                 .on_hover_cursor(CursorIcon::PointingHand)
-                .on_hover_ui(|ui| self.sums(ui, &chart, what));
+                .on_hover_ui(|ui| self.sums(ui, chart, what));
         }
-        clicked
+        done
+    }
+
+    /// The switch that leaves water out, at the right of the captions.
+    fn switch(&self, ui: &mut Ui, area: Rect) -> Response {
+        let place = area.with_max_y(area.top() + 18.0);
+        let right = egui::Layout::right_to_left(Align::Min);
+        let builder = egui::UiBuilder::new().max_rect(place).layout(right);
+        let mut inside = ui.new_child(builder);
+        inside.spacing_mut().button_padding = vec2(7.0, 0.0);
+        inside.spacing_mut().interact_size.y = 18.0;
+        let words = egui::RichText::new("without water").small();
+        let button = egui::Button::new(words)
+            .corner_radius(9)
+            .selected(self.layout.dry);
+        let response = inside.add(button).on_hover_text(
+            "Leave water out on both sides, so that the rest can be seen; figures stay percent of the formula",
+        );
+        response.widget_info(|| {
+            WidgetInfo::selected(egui::Role::CheckBox, true, self.layout.dry, "Without water")
+        });
+        response
     }
 
     fn interact(
@@ -151,6 +261,13 @@ impl CompositionChart<'_> {
             Touched::Phase(i) => ("phase", chart.phases[i].phase.0.to_string()),
             Touched::Part(i) => ("part", chart.parts[i].part.label().to_owned()),
         };
+        let strip = geometry.strip.as_ref();
+        let bar = strip.zip(match what {
+            Touched::Part(i) => strip.and_then(|s| s.rows.iter().position(|&row| row == i)),
+            Touched::Phase(_) => None,
+        });
+        // An enlarged bar belongs to its label.
+        let label = label.map(|label| bar.map_or(label, |(s, row)| label.union(s.row(row))));
         // The label is what one reaches with the keyboard; a thin block has no room.
         let mut response = ui.interact(block, self.id.with(("block", &salt)), Sense::click());
         if let Some(label) = label {
@@ -179,7 +296,6 @@ impl CompositionChart<'_> {
     ) {
         let p = theme::palette(ui);
         let painter = ui.painter().with_clip_rect(area.intersect(ui.clip_rect()));
-        captions(ui, geometry, area);
 
         let stands_out = |r: &Ribbon| match touched {
             Some(Touched::Phase(i)) => r.phase == i,
@@ -187,22 +303,27 @@ impl CompositionChart<'_> {
             None => self.chosen.contains(&r.line),
         };
         let any = touched.is_some() || chart.ribbons.iter().any(stands_out);
-        for strong in [false, true] {
-            for r in chart.ribbons.iter().filter(|r| stands_out(r) == strong) {
-                let strength = match (any, strong) {
-                    (false, _) => 0.42,
-                    (true, false) => 0.13,
-                    (true, true) => 0.75,
-                };
-                let from = p.phase(r.phase).gamma_multiply(strength);
-                let to = chart.parts[r.part]
-                    .part
-                    .fill(p)
-                    .colour
-                    .gamma_multiply(strength);
-                painter.add(Shape::mesh(ribbon(geometry, r, from, to)));
-            }
+        let put = |r: &Ribbon, strength: f32| {
+            let from = p.phase(r.phase).gamma_multiply(strength);
+            let to = chart.parts[r.part].part.fill(p).colour;
+            let to = to.gamma_multiply(strength);
+            painter.add(Shape::mesh(ribbon(geometry, r, from, to)));
+        };
+        let faint = if any { 0.13 } else { 0.42 };
+        if chart.merged.is_empty() {
+            let others = chart.ribbons.iter().filter(|r| !stands_out(r));
+            others.for_each(|r| put(r, faint));
+        } else {
+            chart.merged.iter().for_each(|r| put(r, faint));
         }
+        // A block of many lines stands out by its merged ribbons.
+        let strong = if chart.merged.is_empty() || touched.is_none() {
+            &chart.ribbons
+        } else {
+            &chart.merged
+        };
+        let strong = strong.iter().filter(|r| stands_out(r));
+        strong.for_each(|r| put(r, 0.75));
 
         let edge = Stroke::new(1.0, p.ground);
         for phase in &chart.phases {
@@ -213,7 +334,10 @@ impl CompositionChart<'_> {
                 if self.chosen.contains(line) {
                     painter.rect_filled(at_least(rect), 0.0, p.accent);
                 }
-                painter.hline(rect.x_range(), rect.bottom(), Stroke::new(0.5, p.ground));
+                // Between many thin lines the gaps would be all that is seen.
+                if rect.height() > 2.0 {
+                    painter.hline(rect.x_range(), rect.bottom(), Stroke::new(0.5, p.ground));
+                }
             }
             painter.hline(rect.x_range(), rect.bottom(), edge);
         }
@@ -225,10 +349,10 @@ impl CompositionChart<'_> {
         let frame = Stroke::new(1.0, p.faint_ink);
         for column in [geometry.left, geometry.right] {
             let full =
-                Rect::from_x_y_ranges(column.x_range(), geometry.y(chart.total)..=column.bottom());
+                Rect::from_x_y_ranges(column.x_range(), column.top()..=geometry.y(chart.total));
             painter.rect_stroke(full, 0.0, frame, egui::StrokeKind::Outside);
         }
-        if (chart.total - 100.0).abs() > 1e-9 || self.full > 100.0 {
+        if !chart.dry && (chart.total - 100.0).abs() > 1e-9 {
             let y = geometry.y(100.0);
             let line = Stroke::new(1.0, p.level(formulation::finding::Level::Breach));
             let x = geometry.left.left() - 6.0..=geometry.right.right() + 6.0;
@@ -240,6 +364,7 @@ impl CompositionChart<'_> {
             ));
         }
         labels.paint(ui, &painter, chart, geometry);
+        strip(ui, &painter, chart, geometry);
     }
 
     fn name_of(&self, line: ItemId) -> &str {
@@ -328,18 +453,57 @@ fn captions(ui: &Ui, geometry: &Geometry, area: Rect) {
             egui::TextStyle::Small,
         );
         let half = galley.size().x / 2.0;
-        let x = (column.center().x).clamp(area.left() + half, area.right() - half);
+        let last = (area.right() - half).max(area.left() + half);
+        let x = column.center().x.clamp(area.left() + half, last);
         let x = x.max(free + half);
         free = x + half + 8.0;
         ui.painter()
-            .galley(pos2(x - half, area.top()), galley, p.ink);
+            .galley(pos2(x - half, area.top() + 1.0), galley, p.ink);
     }
+}
+
+/// Paints the strip of small classes; their labels are painted with the others.
+fn strip(ui: &Ui, painter: &egui::Painter, chart: &ChartLayout, geometry: &Geometry) {
+    let Some(strip) = &geometry.strip else { return };
+    let p = theme::palette(ui);
+    let caption = Rect::from_min_size(strip.bars.min, vec2(strip.bars.width() + 160.0, LABEL));
+    let words = egui::RichText::new(strip.caption())
+        .small()
+        .color(p.faint_ink);
+    piece(ui, painter, caption, words, Align::Min);
+    for (row, &part) in strip.rows.iter().enumerate() {
+        let Some(part) = chart.parts.get(part) else {
+            continue;
+        };
+        let track = strip.row(row).shrink2(vec2(0.0, 2.0));
+        painter.rect_filled(track, 0.0, p.panel);
+        let bar = strip.bar(row, part.at.size());
+        hatch::area(painter, bar, part.part.fill(p), Stroke::new(1.2, p.hatch));
+    }
+    let whole = Rect::from_min_max(strip.row(0).min, strip.bars.max);
+    for x in [whole.left(), whole.right()] {
+        painter.vline(x, whole.y_range(), Stroke::new(1.0, p.faint_ink));
+    }
+}
+
+/// Where a swatch stands before the words of a label, and what room is left for them.
+fn with_swatch(label: Rect) -> (Rect, Rect) {
+    let middle = pos2(label.left() + SWATCH / 2.0, label.center().y);
+    let swatch = Rect::from_center_size(middle, Vec2::splat(SWATCH));
+    (swatch, label.with_min_x(swatch.right() + 5.0))
+}
+
+fn swatch(ui: &Ui, painter: &egui::Painter, rect: Rect, fill: Fill) {
+    let p = theme::palette(ui);
+    hatch::area(painter, rect, fill, Stroke::new(1.0, p.hatch));
+    let edge = Stroke::new(1.0, p.faint_ink);
+    painter.rect_stroke(rect, 1.0, edge, egui::StrokeKind::Inside);
 }
 
 /// A band from one stack to the other, level at both ends.
 fn ribbon(geometry: &Geometry, r: &Ribbon, from: Color32, to: Color32) -> Mesh {
     let (x0, x1) = (geometry.left.right(), geometry.right.left());
-    let ends = |at: Stretch| (geometry.y(at.to), geometry.y(at.from));
+    let ends = |at: Stretch| (geometry.y(at.from), geometry.y(at.to));
     let ((top0, bottom0), (top1, bottom1)) = (ends(r.left), ends(r.right));
     let mut mesh = Mesh::default();
     for i in 0..=PIECES {
@@ -375,68 +539,73 @@ struct Labels {
 impl Labels {
     fn new(chart: &ChartLayout, geometry: &Geometry, area: Rect) -> Self {
         let (top, bottom) = (geometry.left.top(), geometry.left.bottom() + 2.0);
-        // Stacks grow upwards, labels are placed from the top.
         let place = |blocks: Vec<Stretch>, x: egui::Rangef| -> Vec<Option<Rect>> {
             let wanted: Vec<(f32, f64)> = blocks
                 .iter()
-                .rev()
                 .map(|at| (geometry.y(at.middle()), at.size()))
                 .collect();
-            let mut places = spread_labels(&wanted, LABEL, top, bottom);
-            places.reverse();
-            places
+            spread_labels(&wanted, LABEL, top, bottom)
                 .into_iter()
                 .map(|y| y.map(|y| Rect::from_x_y_ranges(x, y - LABEL / 2.0..=y + LABEL / 2.0)))
                 .collect()
         };
         let left = egui::Rangef::new(area.left(), geometry.left.left() - 10.0);
         let right = egui::Rangef::new(geometry.right.right() + 10.0, area.right());
+        let small = chart.small();
+        let tall: Vec<usize> = (0..chart.parts.len())
+            .filter(|i| !small.contains(i))
+            .collect();
+        let stretches = tall.iter().map(|&i| chart.parts[i].at).collect();
+        let mut parts = vec![None; chart.parts.len()];
+        for (&i, label) in tall.iter().zip(place(stretches, right)) {
+            parts[i] = label;
+        }
+        if let Some(strip) = &geometry.strip {
+            for (row, &i) in strip.rows.iter().enumerate() {
+                let y = strip.row(row).y_range();
+                parts[i] = Some(Rect::from_x_y_ranges(right, y));
+            }
+        }
         Self {
             phases: place(chart.phases.iter().map(|p| p.at).collect(), left),
-            parts: place(chart.parts.iter().map(|p| p.at).collect(), right),
+            parts,
         }
     }
 
     fn paint(&self, ui: &Ui, painter: &egui::Painter, chart: &ChartLayout, geometry: &Geometry) {
         let p = theme::palette(ui);
         let leader = Stroke::new(0.8, p.faint_ink);
+        let figure = |size: f64| egui::RichText::new(shown(size)).small().color(p.ink);
         for (phase, label) in chart.phases.iter().zip(&self.phases) {
             let Some(label) = label else { continue };
             let y = geometry.y(phase.at.middle());
             let start = pos2(geometry.left.left() - 1.0, y);
             let end = pos2(label.right() + 2.0, label.center().y);
             painter.line_segment([start, end], leader);
+            // The letter stands on the tint of its phase.
+            let ground = label.with_max_x(label.left() + 14.0);
+            painter.rect_filled(ground, 3.0, p.phase(phase.place));
             let words = theme::strong(phase.letter.as_ref()).small().color(p.ink);
-            let width = piece(ui, painter, *label, words, Align::Min);
-            let figure = egui::RichText::new(shown(phase.at.size()))
-                .small()
-                .color(p.ink);
-            piece(
-                ui,
-                painter,
-                label.with_min_x(label.left() + width + 4.0),
-                figure,
-                Align::Max,
-            );
+            let letter = label.with_min_x(label.left() + 3.0);
+            let width = piece(ui, painter, letter, words, Align::Min);
+            let rest = label.with_min_x((letter.left() + width + 4.0).max(ground.right() + 2.0));
+            piece(ui, painter, rest, figure(phase.at.size()), Align::Max);
         }
-        for (part, label) in chart.parts.iter().zip(&self.parts) {
+        for (i, (part, label)) in chart.parts.iter().zip(&self.parts).enumerate() {
             let Some(label) = label else { continue };
-            let y = geometry.y(part.at.middle());
-            let start = pos2(geometry.right.right() + 1.0, y);
-            let end = pos2(label.left() - 2.0, label.center().y);
-            painter.line_segment([start, end], leader);
-            let figure = egui::RichText::new(shown(part.at.size()))
-                .small()
-                .color(p.ink);
-            let width = piece(ui, painter, *label, figure, Align::Max);
+            let enlarged = geometry.strip.as_ref().is_some_and(|s| s.rows.contains(&i));
+            if !enlarged {
+                let y = geometry.y(part.at.middle());
+                let start = pos2(geometry.right.right() + 1.0, y);
+                let end = pos2(label.left() - 2.0, label.center().y);
+                painter.line_segment([start, end], leader);
+            }
+            let (mark, room) = with_swatch(*label);
+            swatch(ui, painter, mark, part.part.fill(p));
+            let width = piece(ui, painter, room, figure(part.at.size()), Align::Max);
             let words = egui::RichText::new(part.part.label()).small().color(p.ink);
-            piece(
-                ui,
-                painter,
-                label.with_max_x(label.right() - width - 4.0),
-                words,
-                Align::Min,
-            );
+            let room = room.with_max_x(room.right() - width - 4.0);
+            piece(ui, painter, room, words, Align::Min);
         }
     }
 }

@@ -5,6 +5,7 @@ use eframe::egui::{self, Id, Ui};
 use egui_plot::{HLine, Line, VLine};
 use formulation::amount::{Measure, typed};
 use formulation::batch::mass::{VolumeUnit, read_volume};
+use formulation::chemistry::work_out::Derived;
 use formulation::chemistry::{self, density, electrolyte, water_activity};
 use formulation::edit::Edit;
 use formulation::finding::Level;
@@ -35,11 +36,13 @@ impl Default for FiguresPanel {
 pub(super) fn water_activity(
     ui: &mut Ui,
     view: &View<'_>,
+    derived: &Derived,
     panel: &mut FiguresPanel,
     commands: &mut Vec<Command>,
 ) {
     let figure = &view.evaluation.estimates.water_activity;
     parts::head(ui, figure, "Water activity", |v| format!("{v:.3}"));
+    super::derived::table(ui, derived, &["freezing_point"]);
     ui.horizontal(|ui| {
         let shown = figure
             .measured

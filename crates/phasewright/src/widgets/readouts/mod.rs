@@ -1,6 +1,8 @@
 //! The strip of read-outs and the panels behind them: pH, preservative, water
-//! activity, density, HLB, salt and natural origin, live as the formula changes.
+//! activity, density, HLB, salt, natural origin, and where they apply alcohol and soap, live
+//! as the formula changes. In a low window the strip folds into one line.
 
+mod derived;
 mod figures;
 mod from_trials;
 mod ph;
@@ -8,6 +10,7 @@ mod preservation;
 
 use eframe::egui::{self, Align2, Key, Rect, Sense, Stroke, Ui, Vec2, WidgetInfo};
 use formulation::chemistry::Figure;
+use formulation::chemistry::work_out::Derived;
 
 use crate::command::Command;
 use crate::state::View;
@@ -30,11 +33,15 @@ pub enum Readout {
     Electrolyte,
     /// Natural origin.
     NaturalOrigin,
+    /// Alcohol and other volatile solvents.
+    Alcohol,
+    /// Soap that forms.
+    Soap,
 }
 
 impl Readout {
     /// All read-outs, in the order of the strip.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 9] = [
         Self::Ph,
         Self::Preservation,
         Self::WaterActivity,
@@ -42,7 +49,18 @@ impl Readout {
         Self::Hlb,
         Self::Electrolyte,
         Self::NaturalOrigin,
+        Self::Alcohol,
+        Self::Soap,
     ];
+
+    /// Whether it says anything about a formula; what applies to few is shown for those.
+    fn applies(self, view: &View<'_>, derived: &Derived) -> bool {
+        match self {
+            Self::Alcohol => derived.alcohol_mass_percent > 0.0,
+            Self::Soap => view.evaluation.estimates.soap.is_some(),
+            _ => true,
+        }
+    }
 
     /// The words over the figure.
     pub const fn label(self) -> &'static str {
@@ -54,6 +72,8 @@ impl Readout {
             Self::Hlb => "HLB",
             Self::Electrolyte => "Salt",
             Self::NaturalOrigin => "Natural origin",
+            Self::Alcohol => "Alcohol",
+            Self::Soap => "Soap",
         }
     }
 
@@ -67,6 +87,8 @@ impl Readout {
             Self::Hlb => "Emulsion",
             Self::Electrolyte => "Electrolyte and charge",
             Self::NaturalOrigin => "Natural origin",
+            Self::Alcohol => "Alcohol and what evaporates",
+            Self::Soap => "Soap that forms",
         }
     }
 }
@@ -77,6 +99,7 @@ pub struct Readouts {
     open: Option<Readout>,
     ph: ph::PhPanel,
     figures: figures::FiguresPanel,
+    follows: derived::Follows,
     /// Whether a field was being typed in, which Escape leaves first.
     typing: bool,
 }
@@ -94,16 +117,65 @@ struct Reading {
     basis: &'static str,
 }
 
-/// Draws the strip over the whole width and the panel that is open.
-pub fn ui(ui: &mut Ui, view: &View<'_>, readouts: &mut Readouts, commands: &mut Vec<Command>) {
-    let gap = theme::TIGHT;
-    let count = Readout::ALL.len() as f32;
-    let width = ((ui.available_width() - gap * (count - 1.0)) / count).max(72.0);
+/// Room inside a card, left and right, and above and below, in points.
+const CARD: Vec2 = Vec2::new(6.0, 4.0);
+
+/// Height of the strip, in points.
+pub fn height(ui: &Ui, fold: bool) -> f32 {
+    let row = |style| ui.text_style_height(&style);
+    if fold {
+        theme::FIELD
+    } else {
+        2.0 * row(egui::TextStyle::Small) + row(egui::TextStyle::Body) + 2.0 * CARD.y
+    }
+}
+
+/// Draws the strip over the whole width, in one line if it is folded, and the panel that is
+/// open.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    readouts: &mut Readouts,
+    fold: bool,
+    commands: &mut Vec<Command>,
+) {
+    let mut follows = std::mem::take(&mut readouts.follows);
+    let derived = follows.of(view);
+    strip_and_panel(ui, view, readouts, derived, fold, commands);
+    readouts.follows = follows;
+}
+
+fn strip_and_panel(
+    ui: &mut Ui,
+    view: &View<'_>,
+    readouts: &mut Readouts,
+    derived: &Derived,
+    fold: bool,
+    commands: &mut Vec<Command>,
+) {
+    let all: Vec<(Readout, Reading)> = Readout::ALL
+        .into_iter()
+        .filter(|r| r.applies(view, derived))
+        .map(|r| (r, reading(view, derived, r)))
+        .collect();
+    if readouts
+        .open
+        .is_some_and(|open| all.iter().all(|(r, _)| *r != open))
+    {
+        readouts.open = None;
+    }
+    let gap = if fold { 4.0 } else { theme::TIGHT };
     let strip = ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = gap;
-        for readout in Readout::ALL {
+        if fold {
+            folded(ui, &all, readouts);
+            return;
+        }
+        let count = all.len() as f32;
+        let width = ((ui.available_width() - gap * (count - 1.0)) / count).max(72.0);
+        for (readout, reading) in all {
             let shown = readouts.open == Some(readout);
-            if card(ui, readout, &reading(view, readout), width, shown).clicked() {
+            if card(ui, readout, &reading, width, shown).clicked() {
                 readouts.open = (!shown).then_some(readout);
             }
         }
@@ -129,21 +201,77 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, readouts: &mut Readouts, commands: &mut 
         .default_pos(area.right_bottom() + Vec2::new(-16.0, 0.0))
         .vscroll(true)
         .show(ui, |ui| match readout {
-            Readout::Ph => ph::ui(ui, view, &mut readouts.ph, commands),
+            Readout::Ph => ph::ui(ui, view, derived, &mut readouts.ph, commands),
             Readout::Preservation => preservation::ui(ui, view),
             Readout::WaterActivity => {
-                figures::water_activity(ui, view, &mut readouts.figures, commands);
+                let figures = &mut readouts.figures;
+                figures::water_activity(ui, view, derived, figures, commands);
             }
             Readout::Density => figures::density(ui, view, &mut readouts.figures, commands),
             Readout::Hlb => figures::hlb(ui, view),
             Readout::Electrolyte => figures::electrolyte(ui, view),
             Readout::NaturalOrigin => figures::natural_origin(ui, view),
+            Readout::Alcohol => derived::alcohol(ui, derived),
+            Readout::Soap => derived::soap(ui, view, derived),
         });
     let escaped = ui.input(|i| i.key_pressed(Key::Escape)) && !readouts.typing;
     readouts.typing = ui.ctx().text_edit_focused();
     if !stays || escaped {
         readouts.open = None;
     }
+}
+
+/// The strip as one line: each read-out as wide as its words; those that find no room stand
+/// in a menu at the end.
+fn folded(ui: &mut Ui, all: &[(Readout, Reading)], readouts: &mut Readouts) {
+    const MORE: f32 = 64.0;
+    let mut rest = all.iter();
+    let mut left_over = Vec::new();
+    while let Some(entry) = rest.next() {
+        let (readout, reading) = (entry.0, &entry.1);
+        let name = theme::small(ui, readout.label());
+        let value = theme::strong(reading.value.as_str());
+        let (mut words, style) = (egui::text::LayoutJob::default(), ui.style());
+        let font = egui::FontSelection::Default;
+        let align = egui::Align::Center;
+        name.append_to(&mut words, style, font.clone(), align);
+        let space = egui::RichText::new("  ").small();
+        space.append_to(&mut words, style, font.clone(), align);
+        value.append_to(&mut words, style, font, align);
+        let wide = ui.fonts_mut(|f| f.layout_job(words.clone()).size().x) + 2.0 * CARD.x;
+        // The menu needs room only if another read-out follows.
+        let reserve = if rest.len() > 0 { MORE } else { 0.0 };
+        if wide + reserve > ui.available_width() {
+            left_over.push(entry);
+            left_over.extend(rest);
+            break;
+        }
+        let shown = readouts.open == Some(readout);
+        let accessible = format!("{} {} {}", readout.label(), reading.value, reading.basis);
+        let button = ui.scope(|ui| {
+            ui.spacing_mut().button_padding.x = CARD.x;
+            ui.add(egui::Button::new(words).selected(shown))
+        });
+        let button = button
+            .inner
+            .accessible_name(accessible)
+            .on_hover_text(format!("{}: {}", readout.title(), reading.basis));
+        if button.clicked() {
+            readouts.open = (!shown).then_some(readout);
+        }
+    }
+    if left_over.is_empty() {
+        return;
+    }
+    ui.menu_button("More", |ui| {
+        for (readout, reading) in left_over {
+            let words = format!("{}: {}, {}", readout.label(), reading.value, reading.basis);
+            if ui.button(words).clicked() {
+                readouts.open = Some(*readout);
+                ui.close();
+            }
+        }
+    });
 }
 
 /// A read-out of the strip: a button with its name, its figure and where that is from.
@@ -165,12 +293,12 @@ fn card(
         text.into_galley(
             ui,
             Some(egui::TextWrapMode::Truncate),
-            width - 12.0,
+            width - 2.0 * CARD.x,
             egui::TextStyle::Body,
         )
     });
-    let height: f32 = galleys.iter().map(|g| g.size().y).sum::<f32>() + 8.0;
-    let (rect, response) = ui.allocate_exact_size(Vec2::new(width, height), Sense::click());
+    let size = Vec2::new(width, height(ui, false));
+    let (rect, response) = ui.allocate_exact_size(size, Sense::click());
     let words = format!("{} {} {}", readout.label(), reading.value, reading.basis);
     response.widget_info(|| WidgetInfo::selected(egui::Role::Button, true, shown, &words));
     let (fill, line) = if shown {
@@ -187,7 +315,7 @@ fn card(
         Stroke::new(1.0, line),
         egui::StrokeKind::Inside,
     );
-    let mut place = rect.left_top() + Vec2::new(6.0, 4.0);
+    let mut place = rect.left_top() + CARD;
     let painter = ui
         .painter()
         .with_clip_rect(Rect::intersect(rect, ui.clip_rect()));
@@ -199,7 +327,7 @@ fn card(
     response.on_hover_text(format!("{}: open the panel", readout.title()))
 }
 
-fn reading(view: &View<'_>, readout: Readout) -> Reading {
+fn reading(view: &View<'_>, derived: &Derived, readout: Readout) -> Reading {
     let e = &view.evaluation.estimates;
     match readout {
         Readout::Ph => of_figure(&e.ph.figure, |v| format!("{v:.2}")),
@@ -248,7 +376,20 @@ fn reading(view: &View<'_>, readout: Readout) -> Reading {
         Readout::NaturalOrigin => of_figure(&e.natural_origin.with_water, |v| {
             format!("{:.1} %", 100.0 * v)
         }),
+        Readout::Alcohol => derived::alcohol_reading(derived),
+        Readout::Soap => derived::soap_reading(view),
     }
+}
+
+/// The words with a capital letter at the beginning; pH keeps its small one.
+fn first_upper(words: &str) -> String {
+    if words.starts_with("pH") {
+        return words.to_owned();
+    }
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 /// The words for a figure: measured, estimated, a range, or not known.

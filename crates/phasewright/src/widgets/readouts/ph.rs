@@ -6,6 +6,7 @@ use egui_plot::{HLine, Line, Points};
 use formulation::amount::{AmountError, Measure, typed};
 use formulation::chemistry::Acidity;
 use formulation::chemistry::adjust::{self, BenchPoint, Footing, Start, Titrant};
+use formulation::chemistry::work_out::Derived;
 use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::quantity::{Ph, grams, in_grams};
@@ -43,7 +44,13 @@ struct Drawn {
     curve: Vec<[f64; 2]>,
 }
 
-pub(super) fn ui(ui: &mut Ui, view: &View<'_>, panel: &mut PhPanel, commands: &mut Vec<Command>) {
+pub(super) fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    derived: &Derived,
+    panel: &mut PhPanel,
+    commands: &mut Vec<Command>,
+) {
     let acidity = &view.evaluation.estimates.ph;
     let of = (view.document.id.0, view.variant.id.0);
     if panel.of != Some(of) {
@@ -56,6 +63,8 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, panel: &mut PhPanel, commands: &m
     if let Some(ionic) = acidity.ionic_strength {
         ui.label(format!("Ionic strength {ionic:.3} mol/kg"));
     }
+    let follows = ["ph_in_air", "citric_moves_ph", "lye_moves_ph"];
+    super::derived::table(ui, derived, &follows);
     settings(ui, view, commands);
     from_trials::ui(ui, view, &mut panel.learnt, commands);
     ui.add_space(theme::GAP);

@@ -1,0 +1,228 @@
+//! Where the keyboard is: regions of the window that F6 goes through, and a place to come
+//! back to when what had the cursor is gone.
+//!
+//! A region is a part of a sheet with a name. F6 goes to where one last was in the next
+//! region, or to the region itself, which then has a frame; Tab goes on from there. When
+//! what has the cursor disappears, a menu that closes for example, the cursor goes back to
+//! where it was before; Tab without a cursor goes on from there as well.
+
+use std::collections::BTreeMap;
+
+use eframe::egui::{
+    self, Context, Event, Id, Key, Modifiers, Order, Rect, Role, Sense, Stroke, StrokeKind, Ui,
+    Vec2, WidgetInfo,
+};
+
+use crate::theme;
+use crate::widgets::follow_focus::is_cut;
+
+/// A region drawn in a frame.
+#[derive(Clone, Copy)]
+struct Place {
+    name: &'static str,
+    anchor: Id,
+    rect: Rect,
+}
+
+/// What is kept between frames.
+#[derive(Clone, Default)]
+struct Regions {
+    /// Regions of this frame, in the order of reading.
+    places: Vec<Place>,
+    /// Where the cursor was last in each region.
+    last: BTreeMap<&'static str, Id>,
+    /// What had the cursor last, below all menus and dialogs, and its region.
+    home: Option<(Id, Option<&'static str>)>,
+    /// What had the cursor at the end of the last frame, and whether it was a field with words
+    /// below all menus and dialogs, which Escape leaves.
+    had: Option<(Id, bool)>,
+    /// What has the cursor, and for how many frames.
+    since: (Option<Id>, u8),
+}
+
+fn kept() -> Id {
+    Id::unique("regions")
+}
+
+fn with<R>(ctx: &Context, run: impl FnOnce(&mut Regions) -> R) -> R {
+    let mut regions: Regions = ctx.data(|d| d.get_temp(kept())).unwrap_or_default();
+    let answer = run(&mut regions);
+    ctx.data_mut(|d| d.insert_temp(kept(), regions));
+    answer
+}
+
+/// Draws a region of the window.
+pub fn region<R>(ui: &mut Ui, name: &'static str, add: impl FnOnce(&mut Ui) -> R) -> R {
+    let anchor = Id::unique(("region", name));
+    let focused = ui.memory(|m| m.has_focus(anchor));
+    if focused {
+        // Only then it is a stop of the Tab key.
+        let at = Rect::from_min_size(ui.cursor().min, Vec2::ZERO);
+        let response = ui.interact(at, anchor, Sense::focusable_noninteractive());
+        response.widget_info(|| WidgetInfo::labeled(Role::Group, true, name));
+    }
+    let shown = ui.scope(|ui| (ui.unique_id(), add(ui)));
+    let rect = shown.response.rect;
+    let (id, inner) = shown.inner;
+    ui.accesskit_node_builder(id, |node| {
+        node.set_role(Role::Group);
+        node.set_label(name);
+        node.set_bounds(egui::accesskit::Rect {
+            x0: rect.left().into(),
+            y0: rect.top().into(),
+            x1: rect.right().into(),
+            y1: rect.bottom().into(),
+        });
+    });
+    if focused {
+        let ring = Stroke::new(2.0, theme::palette(ui).accent);
+        ui.painter()
+            .rect_stroke(rect, 4.0, ring, StrokeKind::Inside);
+    }
+    let place = Place { name, anchor, rect };
+    with(ui, |regions| regions.places.push(place));
+    inner
+}
+
+/// Before a frame is drawn: F6 and Shift+F6, and the way back when what had the cursor is
+/// gone. With a dialog open, nothing but the dialog has the cursor.
+pub fn begin(ctx: &Context, dialog: bool) {
+    let (forward, back) = ctx.input_mut(|i| {
+        let back = i.consume_key(Modifiers::SHIFT, Key::F6);
+        (i.consume_key(Modifiers::NONE, Key::F6), back)
+    });
+    let focused = ctx.memory(egui::Memory::focused);
+    let (tab, escape, press) = ctx.input(|i| {
+        (
+            i.key_pressed(Key::Tab),
+            i.key_pressed(Key::Escape),
+            i.pointer.any_pressed(),
+        )
+    });
+    let there = |id: Id| ctx.read_response(id).is_some();
+    let wanted = with(ctx, |regions| {
+        let places = std::mem::take(&mut regions.places);
+        if dialog {
+            return None;
+        }
+        if forward || back {
+            return regions.next(&places, forward).map(|place| {
+                let last = regions.last.get(place.name).copied();
+                last.filter(|id| there(*id)).unwrap_or(place.anchor)
+            });
+        }
+        if focused.is_some() {
+            return None;
+        }
+        let (home, region) = regions.home?;
+        // Words in a field are left by Escape, and a press elsewhere leaves everything.
+        let lost = match regions.had.take() {
+            Some((_, field)) => !(press || (escape && field)),
+            None => false,
+        };
+        if !lost && !tab {
+            return None;
+        }
+        if there(home) {
+            return Some(home);
+        }
+        let place = places.iter().find(|p| Some(p.name) == region)?;
+        Some(place.anchor)
+    });
+    if let Some(id) = wanted {
+        ctx.memory_mut(|m| m.request_focus(id));
+        ctx.request_repaint();
+    }
+    bring_into_sight(ctx);
+}
+
+/// Frames after which an area that does not follow the cursor by itself is asked to, and
+/// after which nothing more is tried.
+const ASKED: std::ops::RangeInclusive<u8> = 2..=4;
+
+/// Asks the area around what has the cursor to scroll to it, as an assistive program would.
+fn bring_into_sight(ctx: &Context) {
+    use egui::accesskit::{Action, ActionRequest, TreeId};
+    let focused = ctx.memory(egui::Memory::focused);
+    let frames = with(ctx, |regions| {
+        let (last, frames) = regions.since;
+        let frames = if last == focused {
+            frames.saturating_add(1)
+        } else {
+            0
+        };
+        regions.since = (focused, frames);
+        frames
+    });
+    let Some(response) = focused.and_then(|id| ctx.read_response(id)) else {
+        return;
+    };
+    if frames > *ASKED.end() || !is_cut(response.rect, response.interact_rect) {
+        return;
+    }
+    if ASKED.contains(&frames) {
+        let request = ActionRequest {
+            action: Action::ScrollIntoView,
+            target_tree: TreeId::ROOT,
+            target_node: response.id.accesskit_id(),
+            data: None,
+        };
+        ctx.input_mut(|i| i.events.push(Event::AccessKitActionRequest(request)));
+    }
+    ctx.request_repaint();
+}
+
+/// After a frame was drawn: remembers where the cursor is.
+pub fn end(ctx: &Context) {
+    let focused = ctx.memory(egui::Memory::focused);
+    let response = focused.and_then(|id| ctx.read_response(id));
+    let typing = ctx.text_edit_focused();
+    with(ctx, |regions| {
+        let (Some(id), Some(response)) = (focused, response) else {
+            if focused.is_none() {
+                regions.had = None;
+            }
+            return;
+        };
+        let below = response.layer_id.order == Order::Background;
+        regions.had = Some((id, below && typing));
+        if !below {
+            return;
+        }
+        let place = regions.at(response.rect);
+        regions.home = Some((id, place.map(|p| p.name)));
+        if let Some(place) = place.filter(|p| p.anchor != id) {
+            regions.last.insert(place.name, id);
+        }
+    });
+}
+
+impl Regions {
+    /// The smallest region around a rectangle.
+    fn at(&self, rect: Rect) -> Option<Place> {
+        in_places(&self.places, rect)
+    }
+
+    /// The region after, or before, the one with the cursor.
+    fn next(&self, places: &[Place], forward: bool) -> Option<Place> {
+        let now = self
+            .home
+            .and_then(|(_, region)| places.iter().position(|p| Some(p.name) == region));
+        let count = places.len();
+        let next = match (now, forward) {
+            (None, true) => 0,
+            (None, false) => count.checked_sub(1)?,
+            (Some(now), true) => (now + 1) % count,
+            (Some(now), false) => (now + count - 1) % count,
+        };
+        places.get(next).copied()
+    }
+}
+
+fn in_places(places: &[Place], rect: Rect) -> Option<Place> {
+    places
+        .iter()
+        .filter(|p| p.rect.expand(2.0).contains(rect.center()))
+        .min_by(|a, b| a.rect.area().total_cmp(&b.rect.area()))
+        .copied()
+}

@@ -1,0 +1,171 @@
+//! What follows from the estimates by arithmetic: the pH in air, the freezing point, alcohol,
+//! soap. The model says what each figure is called, its unit, its digits and how it follows.
+
+use std::sync::Arc;
+
+use eframe::egui::{self, CollapsingHeader, Ui};
+use formulation::chemistry::soap::{self, Making, Soap};
+use formulation::chemistry::work_out::{Derived, DerivedFigure, derived as work_out};
+use formulation::evaluation::Evaluation;
+
+use super::{Reading, parts};
+use crate::state::View;
+use crate::theme;
+
+/// What follows, worked out once for each evaluation.
+#[derive(Default)]
+pub(super) struct Follows(Option<(Arc<Evaluation>, Derived)>);
+
+impl Follows {
+    /// What follows from the evaluation shown.
+    pub(super) fn of(&mut self, view: &View<'_>) -> &Derived {
+        let evaluation = view.evaluation;
+        let known = self.0.take().filter(|(of, _)| Arc::ptr_eq(of, evaluation));
+        let (_, derived) = self.0.insert(known.unwrap_or_else(|| {
+            let derived = work_out(&evaluation.estimates, &evaluation.composition);
+            (evaluation.clone(), derived)
+        }));
+        derived
+    }
+}
+
+/// The value of a figure in words.
+fn words(figure: &DerivedFigure) -> String {
+    figure.value.map_or_else(
+        || "not known".to_owned(),
+        |value| {
+            let space = if figure.unit.is_empty() { "" } else { " " };
+            format!("{value:.*}{space}{}", figure.digits, figure.unit)
+        },
+    )
+}
+
+/// Figures by their keys, a line each, and how each is computed.
+pub(super) fn table(ui: &mut Ui, derived: &Derived, keys: &[&'static str]) {
+    let figures: Vec<DerivedFigure> = derived
+        .figures()
+        .into_iter()
+        .filter(|f| keys.contains(&f.key))
+        .collect();
+    egui::Grid::new(("derived", keys))
+        .num_columns(2)
+        .show(ui, |ui| {
+            for figure in &figures {
+                ui.label(super::first_upper(figure.label));
+                ui.label(theme::strong(words(figure)));
+                ui.end_row();
+            }
+        });
+    CollapsingHeader::new(theme::small(ui, "How is this computed"))
+        .id_salt(("how", keys))
+        .show(ui, |ui| {
+            for figure in &figures {
+                let how = format!("{}: {}", super::first_upper(figure.label), figure.method);
+                ui.add(egui::Label::new(theme::small(ui, how)).wrap());
+            }
+        });
+}
+
+pub(super) fn alcohol_reading(derived: &Derived) -> Reading {
+    match derived.alcohol_volume_percent {
+        Some(volume) => Reading {
+            value: format!("{volume:.1} % vol"),
+            basis: "at 20 °C, from the density",
+        },
+        None => Reading {
+            value: format!("{:.2} %", derived.alcohol_mass_percent),
+            basis: "by mass",
+        },
+    }
+}
+
+pub(super) fn alcohol(ui: &mut Ui, derived: &Derived) {
+    let keys = ["alcohol_mass", "alcohol_volume", "volatile_organic"];
+    table(ui, derived, &keys);
+    ui.add(
+        egui::Label::new(theme::small(
+            ui,
+            "The flash point is not estimated: it is measured, and decides with the transport and fire rules of your place.",
+        ))
+        .wrap(),
+    );
+}
+
+pub(super) fn soap_reading(view: &View<'_>) -> Reading {
+    let Some(soap) = &view.evaluation.estimates.soap else {
+        return Reading {
+            value: "–".to_owned(),
+            basis: "none forms",
+        };
+    };
+    Reading {
+        value: if soap.superfat_percent < 0.0 {
+            "lye left over".to_owned()
+        } else {
+            format!("{:.1} % superfat", soap.superfat_percent)
+        },
+        basis: "fat that finds no lye",
+    }
+}
+
+pub(super) fn soap(ui: &mut Ui, view: &View<'_>, derived: &Derived) {
+    let Some(soap) = &view.evaluation.estimates.soap else {
+        ui.label("No soap forms");
+        return;
+    };
+    ui.label(match soap.making {
+        Making::Saponified => "Lye turns fats into soap",
+        Making::Neutralised => "Alkali turns fatty acids into soap",
+    });
+    table(ui, derived, &["lye_of_need", "superfat", "glycerin_formed"]);
+    ui.add_space(theme::TIGHT);
+    alkali(ui, soap);
+    ui.add_space(theme::TIGHT);
+    ui.label(theme::strong("After the reaction"));
+    egui::Grid::new("after the reaction")
+        .num_columns(3)
+        .striped(true)
+        .show(ui, |ui| {
+            for name in ["Substance", "% of the formula", "It is"] {
+                ui.label(theme::small(ui, name));
+            }
+            ui.end_row();
+            for part in &soap.after {
+                ui.label(part.inci.as_ref());
+                ui.label(format!("{:.2}", part.percent));
+                ui.label(part.product.label());
+                ui.end_row();
+            }
+        });
+    let from_memory: Vec<&str> = soap.from_memory().map(|f| f.inci.as_ref()).collect();
+    if !from_memory.is_empty() {
+        let told = format!(
+            "Saponification values from memory: {}",
+            from_memory.join(", ")
+        );
+        ui.add(egui::Label::new(theme::small(ui, told)).wrap());
+    }
+    ui.separator();
+    parts::grounds(ui, soap::METHOD, soap::VALIDITY, soap::SOURCE);
+}
+
+/// The lye there is and the lye there would have to be.
+fn alkali(ui: &mut Ui, soap: &Soap) {
+    egui::Grid::new("alkali").num_columns(2).show(ui, |ui| {
+        for (name, percent) in [
+            ("Sodium hydroxide, pure", soap.sodium_hydroxide_percent),
+            (
+                "Potassium hydroxide, pure",
+                soap.potassium_hydroxide_percent,
+            ),
+            ("Alkali for all of the fat", soap.need_percent),
+            ("Alkali for 5 % superfat", soap.alkali_for_superfat(0.05)),
+        ] {
+            if percent > 0.0 {
+                ui.label(name);
+                ui.label(format!("{percent:.2} % of the formula"));
+                ui.end_row();
+            }
+        }
+    });
+}

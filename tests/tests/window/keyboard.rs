@@ -1,0 +1,373 @@
+//! Every task without a mouse, and what a screen reader is told.
+#![expect(
+    clippy::unwrap_used,
+    reason = "a helper of tests fails the test by panicking"
+)]
+
+use acceptance::window::{Look, bench, picture, shower_gel, state};
+use egui::{Key, Modifiers, Role};
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use formulation::finding::Field;
+use formulation::formula::{Formula, Line};
+use formulation::material::ProductKind;
+use formulation::quantity::Percent;
+use formulation::shelf::built_in;
+use phasewright::command::Command;
+use phasewright::sheets::SheetName;
+
+use crate::first_minute::LINES;
+use crate::person::Person;
+
+const NONE: Modifiers = Modifiers::NONE;
+
+fn line<'f>(formula: &'f Formula, material: &str) -> &'f Line {
+    let named = |l: &&Line| {
+        let material_of = formula.material(&l.material);
+        material_of.is_some_and(|m| m.name.starts_with(material))
+    };
+    let mut lines = formula.active().lines().map(|(_, l)| l);
+    lines.find(named).unwrap()
+}
+
+fn percent(text: &str) -> Percent {
+    text.parse().unwrap()
+}
+
+/// From an empty window to a mended formula and another sheet. The counts are those that were
+/// measured once it worked; they may only fall.
+#[test]
+fn a_formula_is_made_changed_mended_and_left_without_a_mouse() {
+    let mut person = Person::at_a_new_formula(Look::USUAL);
+    // The start card: the cursor stands in the name.
+    person.types("Winter wash");
+    person.tab_to("Gel with gum");
+    person.press(Key::Space);
+    person.tab_to("Begin");
+    person.press(Key::Enter);
+    for (search, percent) in LINES {
+        person.types(search);
+        person.press(Key::Enter);
+        if !percent.is_empty() {
+            person.types(percent);
+            person.press(Key::Enter);
+        }
+    }
+    assert_eq!(person.formula().active().lines().count(), 9);
+    let made = person.keys;
+    assert!(made < 60, "{made} keys");
+
+    // Another percentage: one region on, then up the column.
+    person.press_until(NONE, Key::F6, "Disodium EDTA");
+    assert_eq!(person.focus().unwrap().0, Role::TextInput);
+    person.press_until(NONE, Key::ArrowUp, "Glycerin");
+    person.types("4");
+    person.press(Key::Enter);
+    assert_eq!(line(person.formula(), "Glycerin").percent, percent("4"));
+
+    // Held, and undone step by step.
+    person.tab_to("Hold Glycerin");
+    person.press(Key::Space);
+    assert!(line(person.formula(), "Glycerin").held);
+    person.press_with(Modifiers::COMMAND, Key::Z);
+    assert!(!line(person.formula(), "Glycerin").held);
+    person.press_with(Modifiers::COMMAND, Key::Z);
+    assert_eq!(line(person.formula(), "Glycerin").percent, percent("3"));
+    // The cursor is still on the row.
+    assert!(person.focused().starts_with("Hold Glycerin"));
+
+    // A mistake, its remedy in the list of findings, and back to where one was.
+    person.press_until(NONE, Key::ArrowDown, "Hold Sodium benzoate");
+    person.press_until(Modifiers::SHIFT, Key::Tab, "Sodium benzoate percent");
+    person.types("2.9");
+    person.press(Key::Enter);
+    person.press_until(NONE, Key::F6, "Findings");
+    picture(&mut person.harness, "keyboard-findings");
+    person.tab_to("Set Sodium benzoate to 1 %");
+    person.press(Key::Enter);
+    let mended = line(person.formula(), "Sodium benzoate");
+    assert_eq!(mended.percent, percent("1"));
+    assert!(person.focus().is_some(), "the cursor is lost");
+    person.press_until(Modifiers::SHIFT, Key::F6, "Sodium benzoate percent");
+
+    // Another sheet, and back.
+    person.press_with(Modifiers::COMMAND, Key::Num4);
+    assert_eq!(person.harness.state().sheet(), SheetName::Make);
+    person.press_with(Modifiers::COMMAND, Key::Num1);
+    assert_eq!(person.clicks, 0);
+    assert!(person.keys < 160, "{} keys", person.keys);
+}
+
+#[test]
+fn regions_follow_each_other_as_read_and_back() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    let order = [
+        "Menus and sheets",
+        "Head of the formula",
+        "Lines of the formula",
+        "Read-outs",
+        "Chart",
+        "Findings",
+        "Status",
+    ];
+    for name in order.into_iter().chain([order[0]]) {
+        person.press(Key::F6);
+        assert_eq!(person.focus(), Some((Role::Group, name.to_owned())));
+    }
+    for name in order.iter().rev() {
+        person.press_with(Modifiers::SHIFT, Key::F6);
+        assert_eq!(person.focused(), *name);
+    }
+    // Tab goes on from the region, and F6 comes back to where one was in it.
+    person.press_until(NONE, Key::F6, "Lines of the formula");
+    person.press(Key::Tab);
+    let first = person.focused();
+    assert_eq!(first, "Add a preservative");
+    person.press(Key::F6);
+    person.press_with(Modifiers::SHIFT, Key::F6);
+    assert_eq!(person.focused(), first);
+    picture(&mut person.harness, "keyboard-region");
+}
+
+/// Tab walks as one reads: menus, head, lines, read-outs, chart, findings, status.
+#[test]
+fn the_tab_key_goes_as_one_reads() {
+    let mut person = Person::with(Look::USUAL, shower_gel(true));
+    let marks = [
+        "File",
+        "Trials",
+        "Name of the formula",
+        "Add a line",
+        "Letter of phase A",
+        "Xanthan gum percent",
+        "pH ",
+        "Without water",
+        "Phase A",
+    ];
+    for mark in marks {
+        person.tab_to(mark);
+    }
+}
+
+#[test]
+fn the_cursor_is_not_lost_when_what_had_it_is_gone() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    // A line removed through its menu: the next line has the cursor.
+    person.press_until(NONE, Key::F6, "Lines");
+    person.tab_to("More about Glycerin");
+    person.press(Key::Enter);
+    person.tab_to("Remove");
+    person.press(Key::Enter);
+    assert_eq!(person.focused(), "Xanthan gum");
+    assert!(person.formula().active().lines().count() == 8);
+    // A menu left with Escape: its button has the cursor.
+    person.tab_to("More about Xanthan");
+    person.press(Key::Enter);
+    person.tab_to("Details");
+    person.press(Key::Escape);
+    assert_eq!(person.focused(), "More about Xanthan gum");
+    // A panel of a read-out closed with Escape.
+    person.press_until(NONE, Key::F6, "Read-outs");
+    person.tab_to("pH ");
+    person.press(Key::Enter);
+    person
+        .harness
+        .get_by_label_contains("pH and how to reach it");
+    person.press(Key::Escape);
+    assert!(person.focused().starts_with("pH "), "{}", person.focused());
+    // A field left with Escape: Tab goes on from there.
+    person.press_until(Modifiers::SHIFT, Key::F6, "More about Xanthan");
+    person.press_until(NONE, Key::ArrowDown, "More about Sodium laureth");
+    person.press_until(
+        Modifiers::SHIFT,
+        Key::Tab,
+        "Sodium laureth sulfate solution 28 % percent",
+    );
+    person.press(Key::Escape);
+    assert_eq!(person.focus(), None);
+    person.press(Key::Tab);
+    assert!(person.focused().starts_with("Hold Sodium laureth"));
+}
+
+#[test]
+fn a_slider_takes_a_click_fine_steps_and_figures() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    let name = "Cocamidopropyl betaine solution 30 % slider";
+    let rect = person.harness.get_by_label(name).rect();
+    let before = line(person.formula(), "Cocamidopropyl").percent;
+    // A click on the handle takes it and changes nothing: 11 of 20 %.
+    let track = rect.shrink2(egui::vec2(8.0, 0.0));
+    let node = person.harness.get_by_label(name);
+    let longest = node.accesskit_node().max_numeric_value().unwrap();
+    let share = (before.as_percent() / longest) as f32;
+    let at = egui::pos2(track.left() + share * track.width() + 2.0, track.center().y);
+    person.harness.drag_at(at);
+    person.harness.run();
+    person.harness.drop_at(at);
+    person.harness.run();
+    assert_eq!(line(person.formula(), "Cocamidopropyl").percent, before);
+    assert_eq!(person.focused(), name);
+    // Arrows by 1/200 of the track, with Shift by the chosen step.
+    person.press(Key::ArrowRight);
+    let coarse = line(person.formula(), "Cocamidopropyl").percent;
+    assert!((coarse.as_percent() - before.as_percent() - longest / 200.0).abs() < 1e-9);
+    person.press_with(Modifiers::SHIFT, Key::ArrowRight);
+    let fine = line(person.formula(), "Cocamidopropyl").percent;
+    assert_eq!(fine - coarse, percent("0.01"));
+    // The step is the maker's choice.
+    person
+        .harness
+        .state_mut()
+        .push(Command::SetStep(phasewright::state::PercentStep::Whole));
+    person.harness.run();
+    person.press_with(Modifiers::SHIFT, Key::ArrowRight);
+    assert_eq!(
+        line(person.formula(), "Cocamidopropyl").percent,
+        percent("12")
+    );
+    // A figure goes to the number beside it.
+    person.harness.event(egui::Event::Text("9".to_owned()));
+    person.harness.run();
+    assert_eq!(
+        person.focused(),
+        "Cocamidopropyl betaine solution 30 % percent"
+    );
+    person.types(".5");
+    person.press(Key::Enter);
+    assert_eq!(
+        line(person.formula(), "Cocamidopropyl").percent,
+        percent("9.5")
+    );
+}
+
+/// A preservative dragged over its limit: the rows stay where they are until it is let go.
+#[test]
+fn rows_stay_where_they_are_while_one_drags() {
+    // Left on, more than 0.58 % of sodium benzoate is over Annex V, entry 1.
+    let mut formula = shower_gel(false);
+    let mut variant = formula.active().as_ref().clone();
+    variant.product.kind = ProductKind::LeaveOn;
+    formula.variants = vec![variant.into()];
+    let mut person = Person::with(Look::USUAL, formula);
+    let name = "Sodium benzoate slider";
+    person.harness.get_by_label(name).scroll_to_me();
+    person.harness.run();
+    let tops = |person: &Person| -> Vec<f32> {
+        let sliders = person.harness.get_all_by_role(Role::Slider);
+        sliders.map(|n| n.rect().top()).collect()
+    };
+    let before = tops(&person);
+    let rect = person.harness.get_by_label(name).rect();
+    person
+        .harness
+        .drag_at(rect.left_center() + egui::vec2(20.0, 0.0));
+    person.harness.run();
+    for part in 3..=9_u8 {
+        let to = rect.left_center() + egui::vec2(rect.width() * f32::from(part) / 10.0, 0.0);
+        person.harness.hover_at(to);
+        person.harness.run();
+        assert_eq!(tops(&person), before);
+    }
+    let breach = |person: &Person| {
+        let all = person
+            .harness
+            .query_all_by_label_contains("Breach: Sodium Benzoate");
+        all.count()
+    };
+    assert!(breach(&person) > 0);
+    picture(&mut person.harness, "formula-dragging");
+    person
+        .harness
+        .drop_at(rect.right_center() - egui::vec2(20.0, 0.0));
+    person.harness.run();
+    // Only then the sentence takes its room under the line.
+    assert_ne!(tops(&person), before);
+}
+
+#[test]
+fn a_screen_reader_is_told_names_values_ranges_and_what_came_up() {
+    use egui::accesskit::Live;
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    let node = person.harness.get_by_label("Xanthan gum slider");
+    let slider = node.accesskit_node();
+    assert_eq!(slider.numeric_value(), Some(0.8));
+    assert_eq!(slider.value().as_deref(), Some("0.8 %"));
+    assert_eq!(slider.min_numeric_value(), Some(0.0));
+    assert!(slider.max_numeric_value().is_some_and(|most| most >= 0.8));
+    assert!(slider.numeric_value_step().is_some_and(|step| step > 0.0));
+    let ranges = slider.description().unwrap_or_default();
+    assert!(ranges.contains("Usual range: "), "{ranges}");
+
+    let told = |person: &Person| -> (Live, String) {
+        let root = person.harness.root();
+        let mut nodes = root.children_recursive();
+        let node = nodes.find(|n| n.accesskit_node().live() != Live::Off);
+        let Some(node) = node else {
+            return (Live::Off, String::new());
+        };
+        let node = node.accesskit_node();
+        (node.live(), node.label().unwrap_or_default())
+    };
+    // What stands there from the beginning is not read out.
+    assert_eq!(told(&person), (Live::Off, String::new()));
+    // A dose far over what the law allows is read out at once.
+    acceptance::window::type_into(&mut person.harness, "Sodium benzoate percent", "9");
+    person.press(Key::Enter);
+    let (live, words) = told(&person);
+    assert_eq!(live, Live::Assertive, "{words}");
+    assert!(words.starts_with("Breach: Sodium Benzoate"), "{words}");
+    // A message is read out when there is time.
+    acceptance::window::type_into(&mut person.harness, "Sodium benzoate percent", "much");
+    person.press(Key::Enter);
+    let (live, words) = told(&person);
+    assert_eq!(live, Live::Polite);
+    assert!(words.contains("is not a percentage"), "{words}");
+}
+
+/// Every field that a finding can ask for gets the cursor, whatever it is.
+#[test]
+fn a_field_that_a_finding_asks_for_gets_the_cursor() {
+    let mut formula = shower_gel(false);
+    let mut variant = formula.active().as_ref().clone();
+    let (phase, of) = {
+        let (phase, line) = variant.lines().next().unwrap();
+        (phase.id, line.id)
+    };
+    variant.measured = formulation::formula::Measured::default();
+    formula.variants = vec![variant.into()];
+    for (field, name) in [
+        (Field::Kind, "rinse-off"),
+        (Field::ProductType, "Product type"),
+        (Field::Places, "body"),
+        (Field::Markets, "EU"),
+        (Field::MarketDate, "Day of placing on the market"),
+        (Field::UnderThree, "Made for children under three years"),
+        (Field::Spray, "Sprayed as an aerosol or fine mist"),
+        (Field::Professional, "For professional use only"),
+        (Field::WetUse, "Reached by wet hands or water in use"),
+        (Field::FragranceCategory, "Fragrance category"),
+        (Field::TargetPh, "pH aimed at"),
+        (Field::MeasuredPh, "pH measured"),
+        (Field::Percent(of), "Water, demineralised percent"),
+        (
+            Field::Purpose(of),
+            "What it is there for in the sense of the law",
+        ),
+        (Field::Material(of), "Water, demineralised"),
+        (Field::Temperature(phase), "Temperature of phase A in °C"),
+    ] {
+        let mut harness = bench(Look::USUAL, state(built_in().clone(), formula.clone()));
+        harness.run();
+        harness.state_mut().push(Command::OpenField(field));
+        harness.run();
+        let root = harness.root();
+        let focused = root
+            .children_recursive()
+            .find(egui_kittest::Node::is_focused);
+        let label = focused.and_then(|n| n.accesskit_node().label());
+        if field == Field::Percent(of) {
+            // The filler's own percentage cannot be typed.
+            continue;
+        }
+        assert_eq!(label.as_deref(), Some(name), "{field:?}");
+    }
+}
