@@ -172,7 +172,8 @@ fn numbers(bytes: &[u8]) {
 fn targets(bytes: &[u8]) {
     let text = text(bytes);
     if let Ok(target) = text.parse::<Target>() {
-        let _ = target.to_string();
+        let written = target.to_string();
+        assert_eq!(written.parse().as_ref(), Ok(&target), "{written}");
     }
     let _ = text.parse::<Quantity>();
     let _ = text.parse::<ingredient_list::Fact>();

@@ -24,6 +24,7 @@ use crate::help::{HelpWindow, Place};
 use crate::reminders;
 use crate::sheets::formula::neighbour;
 use crate::sheets::{SheetName, Sheets};
+use crate::signing::SigningWindow;
 use crate::state::disk::file_stem;
 use crate::state::reminders::Waiting;
 use crate::state::{DocumentId, Message, Motion, PercentStep, State, ThemeChoice, View};
@@ -72,6 +73,7 @@ pub struct Bench {
     /// Errors one after the other, without a frame between them that could be drawn.
     errors: u32,
     help: HelpWindow,
+    signing: SigningWindow,
     watcher: Option<Watcher>,
     said: Said,
 }
@@ -211,6 +213,7 @@ impl Bench {
             help: HelpWindow::default(),
             watcher: None,
             said: Said::default(),
+            signing: SigningWindow::default(),
         }
     }
 
@@ -429,6 +432,7 @@ impl Bench {
         drop_hint(ui);
         self.dialogs.ui(ui, &mut self.state);
         self.help.ui(ui);
+        self.signing.ui(ui, &self.state, &mut commands);
         focus::end(ui);
         for command in commands {
             if let Err(cause) = broken::caught(|| self.apply(ui, command)) {
@@ -588,6 +592,10 @@ impl Bench {
                 state.current_mut().chosen = [line].into();
                 self.sheets.formula.swap(line);
                 self.sheet = SheetName::Formula;
+            }
+            Command::Signatures => {
+                let record = state.works.open_path();
+                self.signing.open(record.map(std::path::Path::to_path_buf));
             }
             Command::Help => self.help.toggle(Place::of_sheet(self.sheet)),
             Command::FindMaterial => {
@@ -1080,6 +1088,7 @@ fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         );
         ui.separator();
         menu_row(ui, &Command::Finish, true, commands);
+menu_row(ui, &Command::Signatures, true, commands);
         ui.menu_button("Save for other programs", |ui| {
             ui.set_min_width(180.0);
             for form in ExportForm::ALL {

@@ -208,6 +208,8 @@ pub enum Command {
     RemoveRules(PathBuf),
     /// Shows what the program is and what it is not.
     About,
+    /// Opens the window in which files are signed and checked.
+    Signatures,
     /// Shows the help page of what is worked on.
     Help,
     /// Tells something in the status bar.
@@ -302,6 +304,12 @@ pub static TABLE: &[Entry] = &[
         Command::Finish,
         "Finished formula…",
         "Freeze this variant with everything resolved and a checksum",
+        None,
+    ),
+    entry(
+        Command::Signatures,
+        "Signatures…",
+        "Sign a finished formula or a closed record, or check a signature",
         None,
     ),
     entry(

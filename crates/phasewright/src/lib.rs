@@ -20,6 +20,7 @@ pub mod reminders;
 pub mod sheets;
 pub mod shipped;
 pub mod sign;
+pub mod signing;
 pub mod start;
 pub mod state;
 pub mod theme;

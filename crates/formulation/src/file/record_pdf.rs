@@ -5,7 +5,7 @@
 use super::pdf::{Align, Cell, Flow, Paper, PdfError, Style};
 use crate::batch::formula_state::state_of;
 use crate::batch::mass::shown;
-use crate::batch::record::{Entry, Event, LineState, Point, Portion, Quality, Record, moment};
+use crate::batch::record::{Entry, Event, LineState, LineStatus, Point, Portion, Quality, Record, moment};
 use crate::batch::weighing_scale::WeighingScale;
 use crate::quantity::{in_celsius, in_grams, in_kg_per_m3, in_millilitres};
 use crate::specification::{Verdict, wanted};
@@ -18,7 +18,7 @@ const BOLD: Style = Style::bold(9.0);
 const SMALL: Style = Style::quiet(8.0);
 
 /// Shares of the width: phase, material, asked, weighed, off, lot, when and by.
-const WEIGHED: [f32; 7] = [0.05, 0.29, 0.14, 0.12, 0.1, 0.13, 0.17];
+const WEIGHED: [f32; 7] = [0.05, 0.27, 0.13, 0.13, 0.13, 0.12, 0.17];
 /// Shares of the width: phase, step, asked, read, when and by.
 const STEPS: [f32; 5] = [0.05, 0.45, 0.14, 0.16, 0.2];
 /// Shares of the width: what, acceptable, found, how, when and by.
@@ -173,6 +173,11 @@ fn portions<'r>(
     record.portions().iter().filter(move |p| !p.struck && of(p))
 }
 
+/// How far a weighing is from what was asked for.
+fn relative(status: &LineStatus) -> String {
+    format!("{:+.2} %", status.relative().as_percent())
+}
+
 fn weighed(flow: &mut Flow, record: &Record) {
     let opening = record.opening();
     flow.heading("Weighed", 11.0);
@@ -199,13 +204,12 @@ fn weighed(flow: &mut Flow, record: &Record) {
             (format!("± {}", show(status.tolerance)), SMALL),
         ];
         let off = match status.state {
-            LineState::Pending => "not weighed".to_owned(),
-            LineState::Within => format!("{:+.2} %", status.relative().as_percent()),
-            LineState::Short | LineState::Over => format!(
-                "{:+.2} %, {}",
-                status.relative().as_percent(),
-                status.state.label()
-            ),
+            LineState::Pending => vec![("not weighed".to_owned(), SMALL)],
+            LineState::Within => vec![(relative(&status), BODY)],
+            LineState::Short | LineState::Over => vec![
+                (relative(&status), BODY),
+                (status.state.label().to_owned(), BOLD),
+            ],
         };
         let mut name = vec![(opening.name_of(line.id).to_string(), BOLD)];
         if let Some(who) = record.line_checked_by(line.id) {
@@ -232,7 +236,7 @@ fn weighed(flow: &mut Flow, record: &Record) {
                 Cell::Text(name, Align::Left),
                 Cell::Text(asked, Align::Right),
                 Cell::number(mass_of(first), BOLD),
-                Cell::number(off, BODY),
+                Cell::Text(off, Align::Right),
                 Cell::text(first.map_or_else(String::new, |p| lot(p)), BODY),
                 first.map_or(Cell::Empty, |p| signed(&p.at, &p.by)),
             ],
@@ -282,8 +286,11 @@ fn weighed(flow: &mut Flow, record: &Record) {
             Cell::text("Weighed in all", BOLD),
             Cell::Empty,
             Cell::number(record.mass_words(None, record.weighed()), BOLD),
+            Cell::Empty,
+            Cell::Empty,
+            Cell::Empty,
         ],
-        &[0.05, 0.29, 0.14, 0.12],
+        &WEIGHED,
         true,
     );
     flow.end_table();

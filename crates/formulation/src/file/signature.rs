@@ -37,7 +37,7 @@ pub enum SignError {
         cause: String,
     },
     /// The key has a password, and none or another was given.
-    #[error("the key has a password; give it with --password-file ({})", .0.display())]
+    #[error("the key has a password, and none or another was given ({})", .0.display())]
     Password(PathBuf),
     /// Neither a finished formula nor a closed record, or one that is not sound.
     #[error("{why}; nothing was signed ({})", .path.display())]
@@ -55,6 +55,9 @@ pub enum SignError {
         /// What is wrong with it.
         cause: String,
     },
+    /// A name that cannot be that of a file in the folder of keys.
+    #[error("“{0}” is no name for keys; take letters, digits and dashes")]
+    Name(String),
     /// The system gave no random numbers, or the like.
     #[error("the keys could not be made: {0}")]
     Make(String),
@@ -80,6 +83,50 @@ pub enum Verdict {
     OtherKey,
     /// Made with this key, but not of these bytes.
     Changed,
+}
+
+impl Verdict {
+    /// Whether it holds.
+    pub const fn holds(&self) -> bool {
+        matches!(self, Self::Holds { .. })
+    }
+
+    /// What it says, in a sentence.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Holds { key, comment } => format!(
+                "The signature holds: these very bytes were signed with the key {key} ({}). The time is that of the signer's clock; that the content is true is not shown by it.",
+                comment.replace('\t', ", ")
+            ),
+            Self::OtherKey => "The signature was made with another key than this one.".to_owned(),
+            Self::Changed => "The signature does not hold: the file is not what was signed, or the signature was changed.".to_owned(),
+        }
+    }
+}
+
+/// Names of the keys of an ending in a folder, in order.
+pub fn names_in(folder: &Path, ending: &str) -> Vec<String> {
+    let mut names: Vec<String> = disk::list(folder)
+        .unwrap_or_default()
+        .iter()
+        .filter(|path| path.extension().is_some_and(|e| e == ending))
+        .filter_map(|path| Some(path.file_stem()?.to_string_lossy().into_owned()))
+        .collect();
+    names.sort();
+    names
+}
+
+/// Makes a pair of keys of a name in a folder, which is made if it is not there.
+///
+/// # Errors
+/// That the name will not do, or what [`make_keys`] says.
+pub fn make_named(folder: &Path, name: &str, password: &str) -> Result<String, SignError> {
+    if name.is_empty() || name.contains(['/', '\\', '.']) {
+        return Err(SignError::Name(name.to_owned()));
+    }
+    disk::make_folders(folder, disk::Access::Private)
+        .map_err(|e| SignError::Make(format!("{e} ({})", folder.display())))?;
+    make_keys(&folder.join(name), password)
 }
 
 /// Where the signature of a file stands: `NAME.minisig`.

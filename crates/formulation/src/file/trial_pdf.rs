@@ -1,11 +1,10 @@
 //! Paper for trials: weigh sheets of a planned set, labels of samples, entry forms.
 
-use std::fmt::Write as _;
-
 use super::pdf::{Align, Cell, Flow, Paper, PdfError, Style};
 use crate::batch::mass::ExactMass;
 use crate::batch::rounding::largest_remainder;
 use crate::formula::{Formula, Variant};
+use crate::harmless;
 use crate::quantity::Percent;
 use crate::trial::plan::{Checked, Factor, Run, formula_of};
 use crate::trial::reading::Quantity;
@@ -213,7 +212,7 @@ pub fn entry_form_pdf(
         }
     }
     for limit in &plan.limits {
-        flow.paragraph(&format!("Your limit: {}", limit.words()), SMALL, 0.0);
+        flow.paragraph(&format!("Your limit: {}", limit.sentence()), SMALL, 0.0);
     }
     for quantity in kept.iter().filter(|q| !q.words().is_empty()) {
         flow.paragraph(
@@ -233,25 +232,23 @@ pub fn set_csv(
     factors: &[Factor],
     checked: &[Checked],
     mass: ExactMass,
-) -> String {
+) -> Result<String, csv::Error> {
     let name_of = |id| {
         variant
             .line(id)
             .and_then(|l| formula.material(&l.material))
             .map_or_else(|| "a line".to_owned(), |m| m.name.to_string())
     };
-    let quoted = |text: &str| format!("\"{}\"", text.replace('"', "\"\""));
     let mut names: Vec<String> = factors.iter().map(|f| name_of(f.line)).collect();
     names.extend(variant.filler.map(name_of));
-    // Writing to a string does not fail.
-    let mut out = String::from("order,mixture");
-    for name in &names {
-        let (percent, grams) = (format!("{name} %"), format!("{name} g"));
-        let _ = write!(out, ",{},{}", quoted(&percent), quoted(&grams));
-    }
-    out.push_str(",breaches,first of them,viscosity mPa·s,pH,remark\n");
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let mut head = vec!["order".to_owned(), "mixture".to_owned()];
+    head.extend(names.iter().flat_map(|name| [format!("{name} %"), format!("{name} g")]));
+    let rest = ["breaches", "first of them", "viscosity mPa·s", "pH", "remark"];
+    head.extend(rest.map(str::to_owned));
+    writer.write_record(&head)?;
     for one in checked {
-        let _ = write!(out, "{},{}", one.run.order, one.run.mixture);
+        let mut row = vec![one.run.order.to_string(), one.run.mixture.to_string()];
         for percent in &one.run.percents {
             let grams = mass
                 .ratio(
@@ -259,10 +256,13 @@ pub fn set_csv(
                     i128::from(Percent::HUNDRED.units()),
                 )
                 .as_grams();
-            let _ = write!(out, ",{percent},{grams:.3}");
+            row.extend([percent.to_string(), format!("{grams:.3}")]);
         }
-        let first = one.breaches.first().map_or("", String::as_str);
-        let _ = writeln!(out, ",{},{},,,", one.breaches.len(), quoted(first));
+        let first = one.breaches.first().cloned().unwrap_or_default();
+        row.extend([one.breaches.len().to_string(), first]);
+        // What is read stands in the last three.
+        row.extend([const { String::new() }; 3]);
+        writer.write_record(&row)?;
     }
-    out
+    harmless::csv(writer)
 }

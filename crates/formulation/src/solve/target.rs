@@ -20,6 +20,7 @@ use std::fmt;
 use std::str::FromStr;
 use std::sync::Arc;
 
+use crate::amount::measure::tidy;
 use crate::amount::{AmountError, Digits, Measure, typed};
 use crate::batch::mass::{read_mass, read_volume};
 use crate::formula::Variant;
@@ -310,7 +311,8 @@ fn read_figure(text: &str, quantity: &Quantity, figure: &str) -> Result<f64, Tar
     })?;
     match quantity {
         Quantity::NaturalOrigin | Quantity::Ratio(..) | Quantity::Preservation if percent => {
-            Ok(value / 100.0)
+            // Without the noise of the division, so that what is written is what was read.
+            Ok(tidy(value / 100.0, 12))
         }
         _ => Ok(value),
     }
@@ -662,6 +664,8 @@ impl Target {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use super::*;
 
     fn read(text: &str) -> Target {
@@ -777,6 +781,28 @@ mod tests {
             Quantity::Constituent("C12-15 Alkyl Benzoate".into()),
             AtLeast(1.0),
         );
+    }
+
+    proptest! {
+        /// Whatever can be read is written so that it is read as the same.
+        #[test]
+        fn what_is_written_is_read_again(
+            what in prop::sample::select(vec![
+                "active", "water", "cost", "ph", "hlb", "natural origin", "preservation",
+                "viscosity", "density", "inci Sodium Chloride", "line Coco betaine 30 %",
+                "anionic / amphoteric", "glycerin + water", "cost per 250 ml",
+            ]),
+            relation in prop::sample::select(vec![">=", "<=", "="]),
+            whole in 0_u32..2000,
+            digits in "[0-9]{0,9}",
+            percent in any::<bool>(),
+        ) {
+            let sign = if percent { " %" } else { "" };
+            let figure = if digits.is_empty() { whole.to_string() } else { format!("{whole}.{digits}") };
+            if let Ok(target) = format!("{what} {relation} {figure}{sign}").parse::<Target>() {
+                prop_assert_eq!(&read(&target.to_string()), &target, "{}", target);
+            }
+        }
     }
 
     #[test]

@@ -121,6 +121,18 @@ impl Acceptance {
             .collect()
     }
 
+    /// The limit as it is said: “viscosity 3500 to 6000 mPa·s”.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let quantity = self.quantity;
+        let words = match self.limit {
+            Limit::Lower(low) => format!("at least {}", quantity.shown(low)),
+            Limit::Upper(high) => format!("at most {}", quantity.shown(high)),
+            Limit::Both(low, high) => quantity.range_shown([low, high]),
+        };
+        format!("{} {words}", quantity.label())
+    }
+
     /// The limit in words, as it can be typed.
     #[must_use]
     pub fn words(&self) -> String {

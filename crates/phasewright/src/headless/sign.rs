@@ -4,8 +4,7 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use formulation::file::disk::{self, Access};
-use formulation::file::signature::{self, Verdict};
+use formulation::file::signature;
 use formulation::file::store;
 
 use super::{FOUND, Failure, Outcome};
@@ -70,24 +69,13 @@ fn key_file(named: &str, ending: &str) -> PathBuf {
 impl Keys {
     /// Makes the keys.
     pub fn run(&self, out: &mut dyn Write) -> Outcome {
-        if self.name.is_empty() || self.name.contains(['/', '\\', '.']) {
-            return Err(Failure(format!(
-                "“{}” is no name for keys; take letters, digits and dashes",
-                self.name
-            )));
-        }
         let folder = self.folder.clone().or_else(|| Folders::usual().keys());
         let folder = folder.ok_or_else(|| {
             Failure("no folder for keys is known on this system; name one with --folder".into())
         })?;
-        disk::make_folders(&folder, Access::Private).map_err(|e| {
-            Failure(format!(
-                "the folder cannot be made: {e} ({})",
-                folder.display()
-            ))
-        })?;
         let base = folder.join(&self.name);
-        let key = signature::make_keys(&base, &password(self.password_file.as_deref())?)?;
+        let password = password(self.password_file.as_deref())?;
+        let key = signature::make_named(&folder, &self.name, &password)?;
         writeln!(out, "Key {key} made.")?;
         writeln!(
             out,
@@ -118,24 +106,8 @@ impl Verify {
     /// Says whether the signature holds; 1 if it does not.
     pub fn run(&self, out: &mut dyn Write) -> Outcome {
         let public = key_file(&self.key, signature::PUBLIC);
-        let (words, code) = match signature::verify(&self.file, &public)? {
-            Verdict::Holds { key, comment } => (
-                format!(
-                    "The signature holds: these very bytes were signed with the key {key} ({}). The time is that of the signer's clock; that the content is true is not shown by it.",
-                    comment.replace('\t', ", ")
-                ),
-                0,
-            ),
-            Verdict::OtherKey => (
-                "The signature was made with another key than this one.".to_owned(),
-                FOUND,
-            ),
-            Verdict::Changed => (
-                "The signature does not hold: the file is not what was signed, or the signature was changed.".to_owned(),
-                FOUND,
-            ),
-        };
-        writeln!(out, "{words}")?;
-        Ok(code)
+        let verdict = signature::verify(&self.file, &public)?;
+        writeln!(out, "{}", verdict.words())?;
+        Ok(if verdict.holds() { 0 } else { FOUND })
     }
 }

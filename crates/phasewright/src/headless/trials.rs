@@ -905,7 +905,7 @@ impl PlanArgs {
             &runs,
             &context(),
         );
-        let table = set_csv(&opened.formula, &opened.variant, &factors, &checked, mass);
+        let table = set_csv(&opened.formula, &opened.variant, &factors, &checked, mass)?;
         let rows: Vec<Value> = checked
             .iter()
             .map(|c| {

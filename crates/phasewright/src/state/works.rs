@@ -149,6 +149,10 @@ impl Works {
     pub const fn records(&self) -> &Folder {
         &self.records
     }
+    /// The file of the batch that is open.
+    pub fn open_path(&self) -> Option<&Path> {
+        self.open.as_ref().map(RecordFile::path)
+    }
     /// What is wrong with the open record.
     pub fn open_faults(&self) -> &[Fault] {
         self.open.as_ref().map_or(&[], RecordFile::faults)

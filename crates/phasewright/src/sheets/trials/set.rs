@@ -283,12 +283,14 @@ fn planned(
             }
         }
         if ui.button("Save the table as CSV…").clicked() {
-            let text = set_csv(view.formula, variant, factors, &planned.checked, mass);
-            commands.push(Command::Export(Export {
-                title: "Save the table of the set".to_owned(),
-                file_name: format!("{stem}.csv"),
-                bytes: text.into_bytes().into(),
-            }));
+            match set_csv(view.formula, variant, factors, &planned.checked, mass) {
+                Ok(text) => commands.push(Command::Export(Export {
+                    title: "Save the table of the set".to_owned(),
+                    file_name: format!("{stem}.csv"),
+                    bytes: text.into_bytes().into(),
+                })),
+                Err(error) => commands.push(Command::Say(Level::Caution, error.to_string())),
+            }
         }
         if ui
             .button("Begin these trials")

@@ -20,6 +20,8 @@ use crate::widgets::side_panel::{At, SidePanel};
 
 /// Height of a row, in points.
 const ROW: f32 = 28.0;
+/// Height of the buttons below the fields, in points.
+const FOOT: f32 = 36.0;
 /// How many days ahead a last day is told.
 const AHEAD: u32 = 60;
 
@@ -118,11 +120,21 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) 
     let mut panel = std::mem::take(&mut page.panel);
     let range = Rangef::new(330.0, (ui.available_width() - 420.0).max(340.0));
     let beside = panel.show(ui, (At::Right, "lot"), 400.0, range, |ui| {
-        ScrollArea::vertical()
+        // What is done with the fields stays in sight below them.
+        let height = (ui.available_height() - FOOT).max(ROW);
+        let changed = ScrollArea::vertical()
             .id_salt("lot")
+            .max_height(height)
             .auto_shrink([false, false])
             .show(ui, |ui| about(ui, view, page, stock))
-            .inner
+            .inner;
+        ui.add_space(theme::TIGHT);
+        let lot = page.chosen.as_ref().and_then(|id| stock.lot(id)).cloned();
+        let done = match lot {
+            None => add(ui, view, page, stock),
+            Some(lot) => save(ui, view, page, stock, &lot),
+        };
+        done.map(|done| done || changed)
     });
     page.panel = panel;
     let mut changed = match beside {
@@ -410,12 +422,7 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
 }
 
 /// Everything about the lot chosen, or the fields of a new one.
-fn about(
-    ui: &mut Ui,
-    view: &View<'_>,
-    page: &mut LotsPage,
-    stock: &mut Stock,
-) -> Result<bool, String> {
+fn about(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -> bool {
     let lot = page.chosen.as_ref().and_then(|id| stock.lot(id)).cloned();
     ui.label(theme::heading(match &lot {
         Some(lot) => format!("Lot {}", lot.id),
@@ -437,11 +444,10 @@ fn about(
         ));
     }
     form::fields(ui, view, &mut page.form, &mut page.picker, stock);
-    ui.add_space(theme::TIGHT);
     let Some(lot) = lot else {
-        return add(ui, view, page, stock);
+        return false;
     };
-    let mut changed = save(ui, view, page, stock, &lot)?;
+    let mut changed = false;
     ui.add_space(theme::GAP);
     ui.label(theme::strong("What is really left"));
     ui.horizontal_wrapped(|ui| {
@@ -491,7 +497,7 @@ fn about(
             }
         }
     });
-    Ok(changed)
+    changed
 }
 
 fn add(
