@@ -1088,7 +1088,7 @@ fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         );
         ui.separator();
         menu_row(ui, &Command::Finish, true, commands);
-menu_row(ui, &Command::Signatures, true, commands);
+        menu_row(ui, &Command::Signatures, true, commands);
         ui.menu_button("Save for other programs", |ui| {
             ui.set_min_width(180.0);
             for form in ExportForm::ALL {

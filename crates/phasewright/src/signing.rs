@@ -108,7 +108,11 @@ impl SigningWindow {
         ui.horizontal(|ui| {
             ui.label("Key");
             ComboBox::from_id_salt("key")
-                .selected_text(if names.is_empty() { "none yet" } else { &self.key })
+                .selected_text(if names.is_empty() {
+                    "none yet"
+                } else {
+                    &self.key
+                })
                 .width(160.0)
                 .show_ui(ui, |ui| {
                     for name in &names {
@@ -118,9 +122,13 @@ impl SigningWindow {
                 .response
                 .accessible_name("Key");
             let label = ui.label("Its password");
-            ui.add(TextEdit::singleline(&mut self.password).password(true).desired_width(140.0))
-                .labelled_by(label.id)
-                .on_hover_text("Empty if the key has none");
+            ui.add(
+                TextEdit::singleline(&mut self.password)
+                    .password(true)
+                    .desired_width(140.0),
+            )
+            .labelled_by(label.id)
+            .on_hover_text("Empty if the key has none");
         });
         let busy = self.running.is_some();
         ui.add_enabled_ui(!busy && !names.is_empty(), |ui| {
@@ -131,7 +139,10 @@ impl SigningWindow {
                     let now = (state.host.clock)().as_second();
                     self.start(ui, move || {
                         let signed = signature::sign(&file, &key, &password, now, false)?;
-                        Ok((Level::Note, format!("Signed; the signature is {}", signed.display())))
+                        Ok((
+                            Level::Note,
+                            format!("Signed; the signature is {}", signed.display()),
+                        ))
                     });
                 }
                 if ui.button("Check").clicked() {
@@ -139,7 +150,11 @@ impl SigningWindow {
                     let file = PathBuf::from(self.file.trim());
                     self.start(ui, move || {
                         let verdict = signature::verify(&file, &key)?;
-                        let level = if verdict.holds() { Level::Note } else { Level::Breach };
+                        let level = if verdict.holds() {
+                            Level::Note
+                        } else {
+                            Level::Breach
+                        };
                         Ok((level, verdict.words()))
                     });
                 }

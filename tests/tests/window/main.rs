@@ -11,7 +11,7 @@ mod make_sheet;
 mod person;
 mod readouts;
 mod shelf_window;
-mod signing;
 mod side_by_side;
+mod signing;
 mod small;
 mod trials_sheet;

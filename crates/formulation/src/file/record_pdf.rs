@@ -5,7 +5,9 @@
 use super::pdf::{Align, Cell, Flow, Paper, PdfError, Style};
 use crate::batch::formula_state::state_of;
 use crate::batch::mass::shown;
-use crate::batch::record::{Entry, Event, LineState, LineStatus, Point, Portion, Quality, Record, moment};
+use crate::batch::record::{
+    Entry, Event, LineState, LineStatus, Point, Portion, Quality, Record, moment,
+};
 use crate::batch::weighing_scale::WeighingScale;
 use crate::quantity::{in_celsius, in_grams, in_kg_per_m3, in_millilitres};
 use crate::specification::{Verdict, wanted};

@@ -243,8 +243,18 @@ pub fn set_csv(
     names.extend(variant.filler.map(name_of));
     let mut writer = csv::Writer::from_writer(Vec::new());
     let mut head = vec!["order".to_owned(), "mixture".to_owned()];
-    head.extend(names.iter().flat_map(|name| [format!("{name} %"), format!("{name} g")]));
-    let rest = ["breaches", "first of them", "viscosity mPa·s", "pH", "remark"];
+    head.extend(
+        names
+            .iter()
+            .flat_map(|name| [format!("{name} %"), format!("{name} g")]),
+    );
+    let rest = [
+        "breaches",
+        "first of them",
+        "viscosity mPa·s",
+        "pH",
+        "remark",
+    ];
     head.extend(rest.map(str::to_owned));
     writer.write_record(&head)?;
     for one in checked {
