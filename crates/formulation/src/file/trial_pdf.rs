@@ -225,7 +225,6 @@ pub fn entry_form_pdf(
 }
 
 /// The table of a planned set, to be filled in: one row a beaker in the order of making.
-#[must_use]
 pub fn set_csv(
     formula: &Formula,
     variant: &Variant,
