@@ -451,6 +451,32 @@ impl Finding {
     }
 }
 
+/// How many findings there are to act on and to know, everywhere counted alike.
+#[derive(Clone, Copy, PartialEq, Eq, Default, Debug)]
+pub struct Tally {
+    /// Breaches that bind today.
+    pub breaches: usize,
+    /// Cautions to act on that are not set aside.
+    pub cautions: usize,
+    /// The others: notes, what binds later, what was set aside.
+    pub to_know: usize,
+}
+
+impl Tally {
+    /// Counts findings.
+    pub fn of(findings: &[Finding]) -> Self {
+        let mut tally = Self::default();
+        for finding in findings {
+            *match (finding.counts(), finding.level) {
+                (true, Level::Breach) => &mut tally.breaches,
+                (true, _) => &mut tally.cautions,
+                (false, _) => &mut tally.to_know,
+            } += 1;
+        }
+        tally
+    }
+}
+
 /// The highest percentage a line may take before a limit binds, all else equal.
 #[derive(Clone, PartialEq, Debug)]
 pub struct LineLimit {
@@ -652,6 +678,11 @@ mod tests {
         // What binds on a later day is nothing to act on today.
         let later = over("EU", Level::Caution, 1.0, 0.5, A).asks(Subject::Later);
         assert!(!later.counts());
+        let breach = over("EU", Level::Breach, 1.0, 0.5, A);
+        let note = over("EU", Level::Note, 1.0, 0.5, A);
+        let open = over("EU", Level::Caution, 1.0, 0.5, A);
+        let tally = Tally::of(&[breach, read, later, note, open]);
+        assert_eq!((tally.breaches, tally.cautions, tally.to_know), (1, 1, 3));
     }
 
     #[test]

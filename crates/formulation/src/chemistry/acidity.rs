@@ -14,7 +14,7 @@ use super::mix::{Laid, Mix, Part};
 use super::ph::{DAVIES_MOST, Equilibrium, Shares, Solution, solve, solve_bounded};
 use super::solubility;
 use super::substances::{self, Brings, Substance};
-use crate::material::{Alkalinity, Charge, Class, Material, Titration};
+use crate::material::{Alkalinity, Charge, Class, Material, Role, Titration};
 use crate::quantity::PhRange;
 
 const METHOD: &str = "equilibrium of all acids, bases and salts of the water phase at 25 °C: charge balance with Davies' activity coefficients; solids to their solubility; what a material does not state is bounded by its pH as sold";
@@ -51,6 +51,12 @@ const SOLD_AS_SOLUTION: f64 = 0.3;
 /// Water per gram in the usual test of a material sold without water, 10 % by mass; common
 /// practice, no source.
 const TEST_WATER: f64 = 9.0;
+/// The same of a thickener, which at 10 % is a stiff gel and is tested at 1 %; common practice,
+/// no source.
+const TEST_WATER_OF_GEL: f64 = 99.0;
+/// No buffer of a material sold alkaline has a higher constant: carbonate 10.3, amines to 10.8
+/// (handbooks); alcohols and sugars above 12 hold little.
+const HIGHEST_BUFFER: f64 = 11.0;
 /// Active matter per water from which micelles count, 0 to 1.
 const LEAST_MICELLES: f64 = 0.002;
 
@@ -198,6 +204,17 @@ impl Unstated {
         match self.sold {
             None if self.high < 0.0 => self.high * (1.0 - protonated(ph, UNSTATED_ACID.1)),
             None => self.high,
+            // An acid is no weaker than carboxylic acids, however strong the test was.
+            Some(sold) if ph <= sold.ph.1 && self.high < 0.0 => {
+                let of_acid = self.high * (1.0 - protonated(ph, UNSTATED_ACID.1));
+                sold.charge.1.min(of_acid)
+            }
+            // What a base brings beyond its free hydroxide its buffers give off below their
+            // constant.
+            Some(sold) if ph <= sold.ph.1 && self.high > sold.charge.1 => {
+                let buffered = self.high - sold.charge.1;
+                sold.charge.1 + buffered * protonated(ph, HIGHEST_BUFFER)
+            }
             Some(sold) if ph <= sold.ph.1 => self.high.max(sold.charge.1),
             Some(sold) if self.high < 0.0 => {
                 let pka = (2.0 * sold.ph.1 - 0.5).min(UNSTATED_ACID.1);
@@ -568,6 +585,8 @@ fn unstated_of_line(laid: &Laid<'_>, unstated: &mut Vec<Unstated>, titrated: &mu
         let water = material.share_of(Class::Water).value();
         let water = if water >= SOLD_AS_SOLUTION {
             water
+        } else if material.has_role(Role::Thickener) {
+            TEST_WATER_OF_GEL
         } else {
             TEST_WATER
         };

@@ -74,7 +74,7 @@ families! {
     Benzoic { "benzoic acid", 0, [4.20], 0.0, "E. P. Serjeant and B. Dempsey, Ionisation Constants of Organic Acids in Aqueous Solution, IUPAC 1979 (4.202 to 4.205 at 25 °C), as digitised by IUPAC" }
     Sorbic { "sorbic acid", 0, [4.76], 0.15, "J. Smith and L. Hong-Shum, Food Additives Data Book, 2003; 4.51 at ionic strength 0.1 (about 4.62 at zero) in the IUPAC Digitized pKa Dataset 2.4, serjeant2850b" }
     Dehydroacetic { "dehydroacetic acid", 0, [5.27], 0.0, "SCCS and European pharmacopoeial literature on dehydroacetic acid; value from memory" }
-    Levulinic { "levulinic acid", 0, [4.64], 0.0, CRC }
+    Levulinic { "levulinic acid", 0, [4.64], 0.04, "CRC Handbook, from memory; 4.6, IUPAC Digitized pKa Dataset, serjeant2562, agrees" }
     Anisic { "p-anisic acid", 0, [4.47], 0.03, "CRC Handbook, from memory; 4.496 and 4.511, Reliable, in the IUPAC Digitized pKa Dataset, serjeant4006" }
     Salicylic { "salicylic acid", 0, [2.97], 0.0, IUPAC }
     Propionic { "propionic acid", 0, [4.874], 0.0, NIST_46 }
@@ -115,13 +115,15 @@ families! {
     Gluceptic { "glucoheptonic acid", 0, [3.8], 0.2, "taken as that of gluconic acid" }
     Hydroxamic { "medium-chain hydroxamic acid", 0, [9.4], 0.3, "9.4 to 9.75 for hexanohydroxamic and acetohydroxamic acid, IUPAC Digitized pKa Dataset, serjeant3222 and serjeant2087" }
     Paraben { "paraben (phenol group)", 0, [8.4], 0.2, "8.34 to 8.5, ethyl 4-hydroxybenzoate, IUPAC Digitized pKa Dataset, serjeant4585" }
-    Carbomer { "carbomer (carboxyl groups)", 0, [6.0], 0.7, APPARENT }
-    AcylAmino { "acyl amino acid surfactant (carboxyl group)", 0, [4.8], 0.7, APPARENT }
-    Sarcosinate { "acyl sarcosinate (carboxyl group)", 0, [3.7], 0.5, APPARENT }
-    AmineOxide { "amine oxide", 1, [4.8], 0.3, "4.6 to 5.13, trimethylamine and triethylamine oxide, 20 °C, IUPAC Digitized pKa Dataset, perrin0032 and perrin133; anionic micelles raise it" }
+    // The constant rises as the chain is charged: 4.5 to 4.8 for the first groups, about 6.8 for
+    // the last; taken as pairs of groups.
+    Carbomer { "carbomer (pairs of carboxyl groups)", 0, [4.5, 6.8], 0.4, "apparent constant of polyacrylic acid, 4.5 uncharged and near 6.8 charged (A. Katchalsky and P. Spitnik, J. Polymer Sci. 2 (1947) 432), from memory" }
+    AcylAmino { "acyl amino acid surfactant (carboxyl group)", 0, [4.8], 0.7, "3.67 to 3.69 for N-acetylglycine, IUPAC Digitized pKa Dataset, perrin3141; about 1 higher at the surface of micelles, from memory" }
+    Sarcosinate { "acyl sarcosinate (carboxyl group)", 0, [3.7], 0.5, "3.67 to 3.69 for N-acetylglycine, IUPAC Digitized pKa Dataset, perrin3141; higher at the surface of micelles" }
+    AmineOxide { "amine oxide", 1, [4.8], 0.3, "4.6 to 4.65 for trimethylamine oxide and 5.13 for triethylamine oxide, IUPAC Digitized pKa Dataset, perrin0032 and perrin133" }
     Amidoamine { "amidopropyl dimethylamine", 1, [9.1], 0.5, APPARENT }
     Amphoacetate { "amphoacetate (amine group)", 0, [8.8], 0.8, APPARENT }
-    EtherCarboxylate { "alkyl ether carboxylic acid", 0, [4.4], 0.5, APPARENT }
+    EtherCarboxylate { "alkyl ether carboxylic acid", 0, [4.4], 0.5, "3.57 for methoxyacetic and 3.84 for ethoxyacetic acid, IUPAC Digitized pKa Dataset, serjeant2144 and serjeant2325; higher at the surface of micelles, from memory" }
     Fatty { "fatty acid (soap)", 0, [7.5], 1.0, APPARENT }
     CarboxyBetaine { "alkyl betaine (carboxyl group)", 1, [1.83], 0.3, "taken as that of trimethylglycine; anionic micelles raise it" }
     AscorbylPhosphate { "ascorbyl phosphate", 0, [1.3, 3.4, 6.3], 0.3, "values from memory, several papers; supported by the pH 9 to 10 of solutions of its sodium salt" }

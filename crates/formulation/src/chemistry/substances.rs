@@ -94,10 +94,13 @@ pub struct Substance {
     pub water: WaterEffect,
     /// The room it takes.
     pub volume: Option<ApparentVolume>,
-    /// Octanol-water partition of the uncharged form, log₁₀ P.
+    /// Octanol-water partition of the uncharged form, log₁₀ P; see [`LOG_P_SOURCE`].
     pub log_p: Option<f64>,
     /// How much dissolves in water; none if it mixes or nothing is known.
     pub saturation: Option<Saturation>,
+    /// Relative error of its lowering of the activity of water, beside that of the method; 0
+    /// for a substance of one formula.
+    pub rough: f64,
 }
 
 impl Substance {
@@ -154,7 +157,11 @@ impl Substance {
             volume: None,
             log_p: None,
             saturation: None,
+            rough: 0.0,
         }
+    }
+    const fn rough(self, rough: f64) -> Self {
+        Self { rough, ..self }
     }
     const fn norrish(self, k: f64, source: &'static str) -> Self {
         Self {
@@ -220,11 +227,15 @@ impl Substance {
     }
 }
 
+/// Where the octanol-water partition coefficients are published.
+pub const LOG_P_SOURCE: &str = "measured values of the set of Syracuse Research behind KOWWIN, those of the CRC Handbook within 0.06";
 const CRC_SOLUBILITY: &str = "CRC Handbook of Chemistry and Physics, aqueous solubility, 20 to 25 °C, and the Merck Index; values from memory";
 const GREENSPAN: &str = "solubility of the CRC Handbook, from memory; water activity above the saturated solution at 25 °C: L. Greenspan, J. Res. Natl. Bur. Stand. 81A (1977) 89, and for sugars and organic acids published deliquescence points, from memory";
 const CHIRIFE: &str = "Norrish constants of J. Chirife and co-workers, as tabulated in Int. J. Dentistry 2010, 981072, table 3";
 const CHIRIFE_MEMORY: &str =
     "Norrish constant of J. Chirife and co-workers (J. Food Technol. 15, 1980, 59); from memory";
+const SYRUP: &str =
+    "Norrish constants of glucose and maltose of J. Chirife and co-workers, from memory, at the mean molar mass of the sugars";
 const LALIBERTE: &str =
     "linear fit to the apparent volumes of M. Laliberté, J. Chem. Eng. Data 54 (2009) 1725";
 const CRC_DENSITY: &str =
@@ -296,7 +307,7 @@ pub static TABLE: &[Substance] = &[
     of(&["Sodium Propionate"], &["137-40-6"], 96.06, &[Weak(F::Propionic, 1.0), Strong(Sodium, 1.0)]),
     of(&["Formic Acid"], &["64-18-6"], 46.025, &[Weak(F::Formic, 1.0)]).log_p(-0.54),
     of(&["Sodium Formate"], &["141-53-7"], 68.007, &[Weak(F::Formic, 1.0), Strong(Sodium, 1.0)]),
-    of(&["Undecylenic Acid"], &["112-38-9"], 184.28, &[Weak(F::Undecylenic, 1.0)]).negligible(),
+    of(&["Undecylenic Acid"], &["112-38-9"], 184.28, &[Weak(F::Undecylenic, 1.0)]).negligible().log_p(3.86),
     of(&["Malic Acid"], &["6915-15-7", "617-48-1", "97-67-6"], 134.087, &[Weak(F::Malic, 1.0)]).dissolves(1400.0, None),
     of(&["Tartaric Acid"], &["87-69-4", "526-83-0"], 150.087, &[Weak(F::Tartaric, 1.0)]).dissolves(1390.0, None),
     of(&["Succinic Acid"], &["110-15-6"], 118.088, &[Weak(F::Succinic, 1.0)]).dissolves(83.0, None),
@@ -476,6 +487,14 @@ pub static TABLE: &[Substance] = &[
         .norrish(6.47, CHIRIFE_MEMORY)
         .volume(&[0.614425, 0.019951, -0.007665, 0.018665], &[0.00039], 0.84, CRC_DENSITY).dissolves(2040.0, Some(0.851)),
     of(&["Glucose", "Dextrose"], &["50-99-7"], 180.156, &[]).norrish(2.25, CHIRIFE_MEMORY).volume(&[0.622], &[0.0003], 0.6, "partial molar volume 112 ml/mol, from memory").dissolves(910.0, None),
+    // Syrups by the number average of their sugars. Starch syrup of 48 dextrose equivalents:
+    // 18 016 / 48 g/mol by the definition of the equivalent (40 to 60 are sold), Norrish constant
+    // of maltose.
+    of(&["Hydrolyzed Corn Starch"], &["8029-43-4"], 375.0, &[]).norrish(4.54, SYRUP).volume(&[0.62], &[0.0003], 0.6, "taken as that of sucrose").rough(0.2),
+    // Honey of 88 % monosaccharides and 12 % disaccharides in its solids (Codex Stan 12, from
+    // memory): 1 / (0.88 / 180.2 + 0.12 / 342.3) g/mol; agave nectar likewise with 4 %.
+    of(&["Mel", "Honey"], &["8028-66-8"], 191.0, &[]).norrish(2.25, SYRUP).rough(0.1),
+    of(&["Agave Tequilana Leaf Extract"], &[], 184.0, &[]).norrish(2.25, SYRUP).rough(0.15),
     of(&["Fructose"], &["57-48-7", "7660-25-5"], 180.156, &[]).norrish(2.25, CHIRIFE_MEMORY).volume(&[0.614], &[0.0003], 0.6, "partial molar volume 110.5 ml/mol, from memory").dissolves(4000.0, None),
     of(&["Lactose"], &["63-42-3"], 342.297, &[]).norrish(10.2, CHIRIFE_MEMORY).volume(&[0.61], &[0.0003], 0.2, "taken as that of sucrose").dissolves(216.0, None),
     of(&["Trehalose"], &["99-20-7"], 342.297, &[]).norrish(6.47, "taken as that of sucrose").volume(&[0.61], &[0.0003], 0.4, "taken as that of sucrose").dissolves(690.0, None),
@@ -499,9 +518,9 @@ pub static TABLE: &[Substance] = &[
         .norrish(0.0, "Raoult's law; a rough figure for alcohols")
         .volume(&[1.226018, -0.899031, 3.759034, -6.051042, 4.536627, -1.298344], &[0.0011], 1.0, "fit within 0.001 g/ml to densities at 20 °C after International Critical Tables, vol. 3 (1928), from memory"),
     // Polymers with acid groups: grams per mole of carboxyl.
-    of(&["Carbomer"], &["9003-01-4", "9007-20-9", "9062-04-8", "76050-42-5"], 76.0, &[Weak(F::Carbomer, 1.0)]).negligible(),
-    of(&["Acrylates/C10-30 Alkyl Acrylate Crosspolymer"], &[], 80.0, &[Weak(F::Carbomer, 1.0)]).negligible(),
-    of(&["Acrylates Copolymer"], &["25133-97-5", "25212-88-8"], 190.0, &[Weak(F::Carbomer, 1.0)]).negligible(),
+    of(&["Carbomer"], &["9003-01-4", "9007-20-9", "9062-04-8", "76050-42-5"], 76.0, &[Weak(F::Carbomer, 0.5)]).negligible(),
+    of(&["Acrylates/C10-30 Alkyl Acrylate Crosspolymer"], &[], 80.0, &[Weak(F::Carbomer, 0.5)]).negligible(),
+    of(&["Acrylates Copolymer"], &["25133-97-5", "25212-88-8"], 190.0, &[Weak(F::Carbomer, 0.5)]).negligible(),
     of(&["Sodium Hyaluronate"], &["9067-32-7"], 401.3, &[]).negligible(),
     // Anionic surfactants. The ions of strong acid surfactants sit in and on micelles
     // and are left out of the ionic strength; their molar mass serves the charge ratio.

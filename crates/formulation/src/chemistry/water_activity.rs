@@ -11,9 +11,9 @@
 //! where the activity of water is the published one over its saturated solution.
 
 use super::figure::Figure;
-use super::mix::Mix;
+use super::mix::{Mix, Part};
 use super::substances::{Brings, Substance, WaterEffect};
-use crate::material::Class;
+use crate::material::{Class, Constituent};
 
 /// Moles of water in a kilogram.
 pub const WATER_MOLALITY: f64 = 1000.0 / 18.01528;
@@ -86,14 +86,41 @@ pub const GROWTH_LIMITS: &[GrowthLimit] = &[
 /// Water activity of one solute in water at a molality in mol/kg, 0 or more: above 0 and at
 /// most 1 for every input.
 pub fn of_solute(substance: &Substance, molality: f64) -> f64 {
+    of_dissolved(substance, molality, saturation_molality(substance))
+}
+
+/// The same where up to `most` is known to be dissolved, which may be more than a saturated
+/// solution holds: a syrup does not crystallise.
+fn of_dissolved(substance: &Substance, molality: f64, most: f64) -> f64 {
     if !molality.is_finite() || molality <= 0.0 {
         return 1.0;
     }
-    let a_w = match beyond_fit(substance, molality) {
-        Some(a_w) => a_w,
-        None => by_equation(substance, molality),
+    let a_w = if most > saturation_molality(substance) {
+        by_equation(substance, molality.min(most))
+    } else {
+        beyond_fit(substance, molality).unwrap_or_else(|| by_equation(substance, molality.min(most)))
     };
     a_w.clamp(LEAST, 1.0)
+}
+
+/// Molality in mol/kg up to which a sugar or humectant is dissolved in a mix: its solubility,
+/// or the strength of the syrup in which it is sold.
+fn dissolved_molality(mix: &Mix<'_>, part: &Part<'_>, substance: &Substance) -> f64 {
+    /// With less water a material is a solid with its moisture or crystal water.
+    const SYRUP_WATER: f64 = 0.1;
+    let saturated = saturation_molality(substance);
+    if !matches!(substance.water, WaterEffect::Norrish { .. }) || !saturated.is_finite() {
+        return saturated;
+    }
+    let sold = part.amount.from.iter().filter_map(|(id, _)| {
+        let material = mix.lines.iter().find(|l| l.line.id == *id)?.material?;
+        let water = material.share_of(Class::Water).value();
+        let is_it = |c: &&Constituent| c.inci.eq_ignore_ascii_case(&part.amount.inci);
+        let own = material.constituents.iter().find(is_it)?;
+        let per_kg = 1000.0 * own.share.typical.value() / water.max(SYRUP_WATER);
+        (water > SYRUP_WATER).then_some(per_kg / substance.molar_mass)
+    });
+    sold.fold(saturated, f64::max)
 }
 
 /// Molality of the saturated solution; infinite if it is not known.
@@ -124,7 +151,6 @@ fn beyond_fit(substance: &Substance, molality: f64) -> Option<f64> {
 }
 
 fn by_equation(substance: &Substance, molality: f64) -> f64 {
-    let molality = molality.min(saturation_molality(substance));
     match substance.water {
         WaterEffect::Norrish { k, .. } => {
             let x = molality / (molality + WATER_MOLALITY);
@@ -196,6 +222,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
     }
     let mut a_w = 1.0;
     let mut without_data = 0.0;
+    let mut rough = 0.0;
     let mut saturated: Vec<&str> = Vec::new();
     let mut solutes = 0;
     let mut liquid = mix.water;
@@ -205,9 +232,10 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
             Some(substance) if substance.is_water() => {}
             Some(substance) => {
                 let molality = mix.molality(substance, share);
-                let most = saturation_molality(substance);
-                let single = of_solute(substance, molality);
+                let most = dissolved_molality(mix, part, substance);
+                let single = of_dissolved(substance, molality, most);
                 a_w *= single;
+                rough += substance.rough * (1.0 - single);
                 if single < 1.0 {
                     liquid += share * (most / molality).min(1.0);
                     solutes += usize::from(single < 0.98);
@@ -247,7 +275,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
         (false, 2..) => ERROR_SATURATED,
         _ if a_w >= 0.9 => 0.01,
         _ => 0.03,
-    };
+    } + rough;
     if !saturated.is_empty() {
         figure.remarks.push(format!(
             "more {} than dissolves at 25 °C; what lies undissolved does not count",

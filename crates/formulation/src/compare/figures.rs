@@ -13,7 +13,7 @@ use crate::chemistry::{Estimates, Figure as Estimate, work_out};
 use crate::composition::Composition;
 use crate::cost::price_per_kilogram;
 use crate::evaluation::Evaluation;
-use crate::finding::{Finding, Level};
+use crate::finding::{Finding, Tally};
 use crate::formula::{Formula, ItemId, Variant};
 use crate::material::{Charge, Class};
 use crate::quantity::{Decimal, MassFraction, Spread};
@@ -308,10 +308,7 @@ pub fn figures(
     let listed = readings.listed.iter();
     out.extend(listed.filter_map(|quantity| reading(variant, *quantity, readings)));
     out.push(cost(formula, variant, stock));
-    let count = |level| {
-        let is = |f: &&Finding| f.level == level;
-        evaluation.findings.iter().filter(is).count()
-    };
+    let tally = Tally::of(&evaluation.findings);
     out.push(Figure::counted("lines", "lines", variant.lines().count()));
     let listed = evaluation.composition.constituents.iter();
     let listed = listed.filter(|c| !c.incidental).count();
@@ -319,14 +316,14 @@ pub fn figures(
     out.push(Figure::counted(
         "breaches",
         "breaches",
-        count(Level::Breach),
+        tally.breaches,
     ));
     out.push(Figure::counted(
         "cautions",
         "cautions",
-        count(Level::Caution),
+        tally.cautions,
     ));
-    out.push(Figure::counted("notes", "notes", count(Level::Note)));
+    out.push(Figure::counted("notes", "findings to know", tally.to_know));
     out
 }
 

@@ -538,10 +538,13 @@ impl<'s> Finder<'s> {
         let (inci, cas): (Arc<str>, _) = match (known, listed, ruled) {
             (Some(c), entry, _) => (c.inci.clone(), c.cas.or_else(|| entry.and_then(|e| e.cas))),
             (None, Some(entry), _) if stated.is_none() => (entry.label_name().into(), entry.cas),
-            (None, _, Some(member)) if stated.is_none() => (
-                bare_name(member.names.first().map_or(written, |n| n)).into(),
-                member.cas.first().copied(),
-            ),
+            (None, _, Some(member)) if stated.is_none() => {
+                // Called as it was written where the list knows it so, else by its first name.
+                let listed = member.named(written);
+                let name = listed.or_else(|| member.names.first().cloned());
+                let name = name.unwrap_or_else(|| written.into());
+                (bare_name(&name).into(), member.cas.first().copied())
+            }
             _ if number.is_some() || is_colour_index(written) => (written.into(), None),
             _ => return Err(self.not_found(written)),
         };
@@ -654,8 +657,12 @@ impl<'s> Finder<'s> {
         }
         near.truncate(4);
         let exact = inventory().by_name(written).is_some();
-        let remedy = if exact {
-            "it is an INCI name, so add it to the shelf with its composition, or write `pure` in the column `composition` if it is the pure substance".to_owned()
+        let ruled = RuleBook::shared().substance(written.parse().ok(), written).is_some();
+        let remedy = if exact || ruled {
+            let known = if exact { "it is an INCI name" } else { "a list of the law names it" };
+            format!(
+                "{known}, so add it to the shelf with its composition, or write `pure` in the column `composition` if it is the pure substance"
+            )
         } else if near.is_empty() {
             "write the name on the shelf or the INCI name, or add it to the shelf".to_owned()
         } else {

@@ -12,6 +12,7 @@ use crate::rules::entry::{List, RuleSet};
 const EQUIVALENTS: &str = include_str!("../../../../assets/rules/equivalents.ron");
 const CATEGORIES: &str = include_str!("../../../../assets/rules/fragrance_categories.ron");
 const ANNEX_II: &str = include_str!("../../../../assets/rules/eu_annex_ii.tsv");
+const GROUPS: &str = include_str!("../../../../assets/rules/eu_annex_ii_groups.ron");
 
 macro_rules! lists {
     ($($file:literal),+ $(,)?) => {
@@ -75,7 +76,8 @@ impl RuleBook {
                 "Unavoidable traces are allowed under Article 17 if the product stays within its purpose; read it.".into(),
             ],
         };
-        let entries = rule_file::read_prohibited(ANNEX_II, "eu_annex_ii.tsv", 0, "EU II")?;
+        let mut entries = rule_file::read_prohibited(ANNEX_II, "eu_annex_ii.tsv", 0, "EU II")?;
+        rule_file::add_groups(GROUPS, "eu_annex_ii_groups.ron", &mut entries)?;
         book.add(annex_ii, entries);
         for (file, text) in LISTS {
             let set = book.sets().len() as u16;

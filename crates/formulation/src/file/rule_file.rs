@@ -322,14 +322,9 @@ fn member(text: &str) -> Result<Member, String> {
         let role: RoleName = ron::from_str(role)
             .map_err(|_error| format!("“{role}” is not a role of a material"))?;
         return Ok(Member {
-            names: Vec::new(),
-            cas: Vec::new(),
-            family: 0,
             sure: true,
-            nano: false,
             role: Some(role.into()),
-            beside: None,
-            without: None,
+            ..Member::default()
         });
     }
     let (sure, text) = match text.strip_prefix('?') {
@@ -369,12 +364,11 @@ fn member(text: &str) -> Result<Member, String> {
     Ok(Member {
         names,
         cas,
-        family: 0,
         sure,
         nano,
-        role: None,
         beside,
         without,
+        ..Member::default()
     })
 }
 
@@ -713,12 +707,9 @@ pub fn read_prohibited(
         let plain = |names, cas, sure| Member {
             names,
             cas,
-            family: 0,
             sure,
             nano,
-            role: None,
-            beside: None,
-            without: None,
+            ..Member::default()
         };
         let (mut named, mut filed): (Vec<Arc<str>>, Vec<Arc<str>>) = (Vec::new(), Vec::new());
         for one in inci.split(';').map(str::trim).filter(|n| !n.is_empty()) {
@@ -805,6 +796,61 @@ pub fn read_prohibited(
         });
     }
     Ok(entries)
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct GroupFile {
+    version: u32,
+    source: String,
+    groups: Vec<GroupRecord>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct GroupRecord {
+    no: String,
+    why: String,
+    of: Vec<String>,
+    #[serde(default)]
+    doubt: Option<String>,
+}
+
+/// Adds to entries that name a group in words alone the members that are known.
+///
+/// # Errors
+/// Not of this form, a broken substance, or a number that no entry has.
+pub fn add_groups(text: &str, file: &str, entries: &mut [Entry]) -> Result<(), ReadError> {
+    let record: GroupFile = options()
+        .from_str(text)
+        .map_err(|e| ReadError::ron(file, &e))?;
+    if record.version != VERSION || record.source.is_empty() {
+        let what = "the groups need this version and a source";
+        return Err(ReadError::whole(file, what.to_owned()));
+    }
+    for group in record.groups {
+        let wrong = |what: String| ReadError::whole(file, format!("{}: {what}", group.no));
+        let of_number = |e: &&mut Entry| *e.number == *group.no && !e.deleted;
+        let entry = (entries.iter_mut().find(of_number))
+            .ok_or_else(|| wrong("no entry in force has this number".to_owned()))?;
+        let why: Arc<str> = group.why.as_str().into();
+        let doubt: Option<Arc<str>> = group.doubt.as_deref().map(Into::into);
+        let mut members = Vec::with_capacity(group.of.len() + entry.members.len());
+        for one in &group.of {
+            let mut member = member(one).map_err(wrong)?;
+            member.ground = if member.sure {
+                Some(why.clone())
+            } else {
+                doubt.clone()
+            };
+            members.push(member);
+        }
+        // What is known to belong stands before what a database files there.
+        members.append(&mut entry.members);
+        members.sort_by_key(|m| !m.sure);
+        entry.members = members;
+    }
+    Ok(())
 }
 
 #[derive(Deserialize)]

@@ -24,8 +24,9 @@ pub struct RuleBook {
     cas_starts: ByCas<u32>,
     name_starts: ByHash<u32>,
     by_rule: HashMap<Arc<str>, Vec<u32>>,
-    /// Members named by the beginning of a name, in the order of the entries.
-    by_prefix: Vec<(Arc<str>, u32, u16)>,
+    /// Members named by the beginning of a name, by its first byte in small letters, in the
+    /// order of the entries.
+    by_prefix: ByHash<Vec<(Arc<str>, u32, u16)>>,
     /// Members that stand for every material of a role.
     by_role: Vec<(Role, u32, u16)>,
     product_rules: Vec<u32>,
@@ -84,7 +85,8 @@ impl RuleBook {
                 self.by_role.extend(member.role.map(|role| (role, e, m)));
                 for name in &member.names {
                     if let Some(prefix) = name.strip_suffix('*') {
-                        self.by_prefix.push((prefix.into(), e, m));
+                        let begin = self.by_prefix.entry(first_byte(prefix)).or_default();
+                        begin.push((prefix.into(), e, m));
                     } else {
                         self.by_name.push((folded_hash(name.bytes()), e, m));
                     }
@@ -216,7 +218,8 @@ impl RuleBook {
             }
         }
         let mut last = None;
-        for (prefix, e, m) in &self.by_prefix {
+        let begun = self.by_prefix.get(&first_byte(name));
+        for (prefix, e, m) in begun.into_iter().flatten() {
             let begins = name
                 .get(..prefix.len())
                 .is_some_and(|start| start.eq_ignore_ascii_case(prefix));
@@ -237,4 +240,9 @@ impl RuleBook {
             found(role, e, m);
         }
     }
+}
+
+/// The key under which beginnings of names are kept.
+fn first_byte(name: &str) -> u64 {
+    u64::from(name.bytes().next().unwrap_or(0).to_ascii_lowercase())
 }

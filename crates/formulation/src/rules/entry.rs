@@ -79,7 +79,7 @@ pub struct RuleSet {
 }
 
 /// A substance an entry matches, by CAS number or INCI name.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, PartialEq, Default, Debug)]
 pub struct Member {
     /// INCI and other names, compared without regard to case.
     pub names: Vec<Arc<str>>,
@@ -97,6 +97,21 @@ pub struct Member {
     pub beside: Option<Cas>,
     /// Counts only in a line that does not bring in this substance.
     pub without: Option<Cas>,
+    /// Why it belongs to a group that the text names in words alone, or what speaks against.
+    pub ground: Option<Arc<str>>,
+}
+
+impl Member {
+    /// Its name that fits a written one, as it is spelled here; the written one where it only
+    /// begins as a name of the list.
+    pub fn named(&self, written: &str) -> Option<Arc<str>> {
+        self.names.iter().find_map(|name| match name.strip_suffix('*') {
+            None => name.eq_ignore_ascii_case(written).then(|| name.clone()),
+            Some(prefix) => (written.get(..prefix.len()))
+                .is_some_and(|start| start.eq_ignore_ascii_case(prefix))
+                .then(|| written.into()),
+        })
+    }
 }
 
 /// A wording the label must carry.

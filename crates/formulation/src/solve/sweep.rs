@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 use crate::edit::{self, Edit, EditError, GiveWay};
 use crate::evaluation::{self, Context};
-use crate::finding::Level;
+use crate::finding::Tally;
 use crate::formula::{Formula, ItemId, Variant, VariantId};
 use crate::material::Role;
 use crate::quantity::Percent;
@@ -62,7 +62,7 @@ pub struct SweepPoint {
     /// Least and greatest value that each quantity may have, where materials, estimates or
     /// what was learnt leave a range.
     pub ranges: Vec<Option<(f64, f64)>>,
-    /// Number of findings of each level, gravest first, as [`Level::ALL`].
+    /// Number of breaches and cautions to act on, and of findings to know.
     pub findings: [usize; 3],
     /// Least room to any limit that binds a line, in percentage points; negative beyond it.
     pub room: Option<f64>,
@@ -319,13 +319,8 @@ impl Sweep {
             *value = super::outer::value_of(&subject, quantity, &x, &evaluation);
             *range = super::reach::range_of(&subject, quantity, &x, &evaluation);
         }
-        for (count, level) in point.findings.iter_mut().zip(Level::ALL) {
-            *count = evaluation
-                .findings
-                .iter()
-                .filter(|f| f.level == level)
-                .count();
-        }
+        let tally = Tally::of(&evaluation.findings);
+        point.findings = [tally.breaches, tally.cautions, tally.to_know];
         point.room = evaluation
             .limits
             .iter()

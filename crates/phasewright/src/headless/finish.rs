@@ -8,7 +8,7 @@ use formulation::batch::figures::{figures, made_from};
 use formulation::file::finished::{self, BatchFigures};
 use formulation::file::record_file;
 use formulation::file::store::Expect;
-use formulation::finding::Level;
+use formulation::finding::Tally;
 use formulation::formula::Variant;
 
 use super::{Failure, Outcome, open, said, today};
@@ -54,20 +54,14 @@ impl Finish {
             Expect::Nothing
         };
         finished::save(&self.output, &text, expect)?;
-        let count = |level| {
-            evaluation
-                .findings
-                .iter()
-                .filter(|f| f.level == level)
-                .count()
-        };
+        let tally = Tally::of(&evaluation.findings);
         writeln!(
             out,
-            "{} written, with {} breaches, {} cautions and {} notes recorded in it",
+            "{} written, with {} breaches and {} cautions to act on and {} findings to know recorded in it",
             self.output.display(),
-            count(Level::Breach),
-            count(Level::Caution),
-            count(Level::Note)
+            tally.breaches,
+            tally.cautions,
+            tally.to_know
         )?;
         Ok(0)
     }

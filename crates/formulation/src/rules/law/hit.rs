@@ -9,7 +9,7 @@ use crate::mixture::Contribution;
 use crate::purpose::{Ground, Purpose as For, Served};
 use crate::quantity::{MassFraction, Spread};
 use crate::rules::book::RuleBook;
-use crate::rules::entry::{Entry, Purpose};
+use crate::rules::entry::{Entry, Member, Purpose};
 use crate::rules::scope::Truth;
 
 /// A constituent that an entry matches.
@@ -199,18 +199,17 @@ pub(super) fn likely_preserves(hit: &Hit) -> bool {
     hit.served.purpose == For::Preservative && hit.served.ground == Ground::Likely
 }
 
+/// The member of an entry that a constituent is.
+pub(super) fn member_of<'e>(entry: &'e Entry, hit: &Hit) -> Option<&'e Member> {
+    entry.members.get(usize::from(hit.member))
+}
+
 pub(super) fn member_sure(entry: &Entry, hit: &Hit) -> bool {
-    entry
-        .members
-        .get(usize::from(hit.member))
-        .is_some_and(|m| m.sure)
+    member_of(entry, hit).is_some_and(|m| m.sure)
 }
 
 pub(super) fn member_family(entry: &Entry, hit: &Hit) -> u32 {
-    entry
-        .members
-        .get(usize::from(hit.member))
-        .map_or(0, |m| m.family)
+    member_of(entry, hit).map_or(0, |m| m.family)
 }
 
 /// Whether a constituent certainly counts towards a limit of an entry.

@@ -62,6 +62,14 @@ impl Check<'_> {
             let Some(level) = acts(kind, c, self.sun_care(), us) else {
                 continue;
             };
+            // What another list allows for other uses is that list's matter.
+            let preserves = c.served.purpose == Purpose::Preservative;
+            if kind == List::Preservatives
+                && !preserves
+                && self.book.lists(c.cas, &c.inci, List::Restricted)
+            {
+                continue;
+            }
             let (what, ground) = match kind {
                 List::Preservatives => ("preservatives", "preserving"),
                 _ => ("UV filters", "filtering UV light"),
@@ -156,6 +164,10 @@ fn acts(kind: List, c: &Contribution, sun_care: bool, us: bool) -> Option<Level>
             Some(Level::Breach)
         } else if served.purpose == Purpose::Preservative
             && !material.has_role(Role::PreservativeBooster)
+            || has("Antimicrobial")
+                && only(&["Antimicrobial", "Deodorant"])
+                && material.roles.is_empty()
+                && is_chemical(&c.inci)
         {
             Some(Level::Caution)
         } else {
@@ -172,4 +184,15 @@ fn acts(kind: List, c: &Contribution, sun_care: bool, us: bool) -> Option<Level>
     } else {
         None
     }
+}
+
+/// Whether a name is that of a substance and not of a part of a plant, a ferment or a peptide,
+/// of which the inventory often reports that they act on microbes.
+fn is_chemical(inci: &str) -> bool {
+    const OF_NATURE: [&str; 13] = [
+        "extract", "ferment", "filtrate", "oil", "leaf", "root", "flower", "powder", "peptide",
+        "juice", "water", "lysozyme", "lacto",
+    ];
+    let name = inci.to_ascii_lowercase();
+    !OF_NATURE.iter().any(|word| name.contains(word))
 }

@@ -15,6 +15,7 @@ mod process;
 mod rule;
 #[cfg(test)]
 mod tests;
+mod windows;
 
 use std::collections::BTreeSet;
 

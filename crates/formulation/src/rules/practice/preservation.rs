@@ -13,7 +13,7 @@ use crate::material::{Class, Coverage, MaterialId, Role};
 const LITTLE_WATER: f64 = 10.0;
 const NO_WATER: f64 = 0.5;
 
-fn matter() -> Matter {
+pub(super) fn matter() -> Matter {
     Matter::of("preservation")
 }
 
@@ -80,46 +80,8 @@ impl Scene<'_> {
         });
     }
 
-    /// Preservatives of which the pH surely lies outside where they work. Of an acid the share
-    /// that works is told instead.
-    pub(super) fn preservatives_outside_ph(&mut self, rule: &Rule) {
-        let mut lines: Vec<ItemId> = Vec::new();
-        let mut told = Vec::new();
-        for l in self.preservatives() {
-            let Some(range) = l.preservation().and_then(|p| p.ph) else {
-                continue;
-            };
-            let (low, high) = (range.low.value(), range.high.value());
-            let told_by_acid = self.starved().any(|a| a.lines.contains(&l.line.id));
-            if !self.ph.is_outside(low, high) || told_by_acid {
-                continue;
-            }
-            if let Some(all) = self.lines_if_first(l) {
-                told.push(format!(
-                    "{} works at pH {low:.1} to {high:.1}",
-                    l.material.name
-                ));
-                lines.extend_from_slice(all);
-            }
-        }
-        if told.is_empty() {
-            return;
-        }
-        let words = Words {
-            value: &self.ph.words(),
-            what: &told.join("; "),
-            ..Words::default()
-        };
-        self.findings.push(
-            Self::finding(rule, &words, rule.source.clone())
-                .on(lines)
-                .about(matter())
-                .remedy(self.ph.remedy()),
-        );
-    }
-
     /// Acids of preservatives of which too little works, even at the lowest pH that may be.
-    fn starved(&self) -> impl Iterator<Item = &AcidState> {
+    pub(super) fn starved(&self) -> impl Iterator<Item = &AcidState> {
         let acids = self.of.estimates.preservation.acids.iter();
         acids.filter(|a| a.is_starved() && self.is_of_preservative(&a.lines))
     }

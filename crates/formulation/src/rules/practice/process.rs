@@ -102,51 +102,6 @@ impl Scene<'_> {
         );
     }
 
-    pub(super) fn outside_windows(&mut self, rule: &Rule) {
-        let mut lines = Vec::new();
-        let mut told = Vec::new();
-        for l in &self.laid {
-            // What a preservative needs is told with the preservation.
-            if l.preservation().is_some() {
-                continue;
-            }
-            let Some(first) = self.lines_if_first(l) else {
-                continue;
-            };
-            let Some(window) = self.table.window(l.material, l.groups) else {
-                continue;
-            };
-            if !self.ph.is_outside(window.low, window.high) {
-                continue;
-            }
-            let why = if self.ph.is_below(window.low) {
-                window.below
-            } else {
-                window.above
-            };
-            let why = why.map_or(String::new(), |why| format!(" ({why})"));
-            told.push(format!(
-                "{} bears pH {:.1} to {:.1}{why}",
-                l.material.name, window.low, window.high
-            ));
-            lines.extend_from_slice(first);
-        }
-        if told.is_empty() {
-            return;
-        }
-        let words = Words {
-            value: &self.ph.words(),
-            what: &told.join("; "),
-            ..Words::default()
-        };
-        self.findings.push(
-            Self::finding(rule, &words, rule.source.clone())
-                .on(lines)
-                .about(Matter::of("ph-window"))
-                .remedy(self.ph.remedy()),
-        );
-    }
-
     /// Whether water gets into a product that has none, by what it is or by what is stated.
     pub(super) fn wet_use(&mut self, rule: &Rule, water_below: f64) {
         let used_wet = self.of.variant.product.wet_use || self.is_taken_with_wet_hands();

@@ -72,12 +72,13 @@ pub fn ui(ui: &mut Ui, id: &str, proposal: &Proposal, eased: bool, commands: &mu
         .evaluation
         .findings
         .iter()
-        .filter(|f| f.level == Level::Breach)
+        .filter(|f| f.counts() && f.level == Level::Breach)
         .collect();
     for finding in breaches {
         marked(ui, Level::Breach, finding.message.clone());
     }
-    for finding in proposal.arisen.iter().filter(|f| f.level == Level::Caution) {
+    let arisen = proposal.arisen.iter().filter(|f| f.counts());
+    for finding in arisen.filter(|f| f.level == Level::Caution) {
         marked(ui, Level::Caution, format!("New: {}", finding.message));
     }
     for note in &proposal.notes {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use eframe::egui::Ui;
 use formulation::batch::record::Record;
 use formulation::evaluation::{Evaluation, evaluate};
-use formulation::finding::Level;
+use formulation::finding::{Level, Tally};
 use formulation::lot_values::{of_lots_weighed, with_lots};
 use formulation::search::MaterialIndex;
 
@@ -64,23 +64,18 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         return;
     };
     ui.add_space(theme::GAP);
-    let counted = |level| {
-        let found = evaluation.findings.iter().filter(|f| f.level == level);
-        plural(level, found.count())
-    };
+    let tally = Tally::of(&evaluation.findings);
     ui.collapsing(
         format!(
             "As really weighed: {}, {}, active matter {:.2} %, water {:.2} %",
-            counted(Level::Breach),
-            counted(Level::Caution),
+            plural(Level::Breach, tally.breaches),
+            plural(Level::Caution, tally.cautions),
             evaluation.composition.active_total().typical.as_percent(),
             evaluation.composition.water().typical.as_percent()
         ),
         |ui| {
-            for finding in &evaluation.findings {
-                if finding.level != Level::Note {
-                    caution(ui, finding.level, &finding.message);
-                }
+            for finding in evaluation.findings.iter().filter(|f| f.counts()) {
+                caution(ui, finding.level, &finding.message);
             }
         },
     );

@@ -1,0 +1,92 @@
+//! Rules about the product as such, and where it falls under another law beside or instead of
+//! that of cosmetics.
+
+use super::hit::{Hit, member_sure, names};
+use super::{Check, Demand, markets_of, source, words_of};
+use crate::finding::Level;
+use crate::quantity::MassFraction;
+use crate::rules::entry::{Entry, List, RuleSet, Tier};
+use crate::rules::scope::Truth;
+
+impl<'a> Check<'a> {
+    /// What points to another law than that of cosmetics, or to published advice.
+    pub(super) fn border(&mut self, entry: &'a Entry, set: &'a RuleSet, hits: &[Hit]) {
+        let met = |(tier, truth): (&Tier, Truth)| match tier.max {
+            Some(max) => truth.min(self.amount(entry, tier, hits, None).over(tier, max)),
+            None => truth,
+        };
+        let plain = [(&Tier::plain(), Truth::Yes)];
+        let truth = if entry.tiers.is_empty() {
+            plain.into_iter().map(met).max()
+        } else {
+            entry.truths(self.product).map(met).max()
+        };
+        let truth = truth.unwrap_or(Truth::No);
+        let present = hits.iter().any(|h| h.amount.high > MassFraction::ZERO);
+        if truth == Truth::No || !(present || entry.product) {
+            return;
+        }
+        let sure = entry.product || hits.iter().any(|h| member_sure(entry, h));
+        let level = if truth == Truth::Yes && sure {
+            entry.level
+        } else {
+            Level::Note
+        };
+        let text = words_of(entry, self.product);
+        let message = match (entry.product, sure) {
+            (true, _) => text.clone(),
+            (false, true) => format!("{}: {text}", names(hits)),
+            (false, false) => format!("{}, if it is here for that: {text}", names(hits)),
+        };
+        self.say(level, entry, set, message, hits);
+        if set.list == List::Borders && truth == Truth::Yes && sure {
+            let lines = self.lines_of(hits);
+            self.law.demands.push(Demand {
+                markets: markets_of(set, &entry.binds, self.product),
+                rule: entry.rule.clone(),
+                text: text.into(),
+                certain: Truth::Yes,
+                condition: String::new(),
+                lines,
+                source: source(entry, set),
+                border: true,
+            });
+        }
+    }
+
+    /// Rules about the product as such.
+    pub(super) fn product_rules(&mut self, applies: &[bool]) {
+        for entry in self.book.product_rules() {
+            if !applies.get(usize::from(entry.set)).is_some_and(|&a| a) {
+                continue;
+            }
+            let truth = entry
+                .truths(self.product)
+                .map(|(_, t)| t)
+                .max()
+                .unwrap_or(Truth::Yes);
+            let Some(set) = self.book.set_of(entry).filter(|_| truth != Truth::No) else {
+                continue;
+            };
+            if set.list == List::Borders {
+                let (entry, set) = (&**entry, &**set);
+                self.border(entry, set, &[]);
+                continue;
+            }
+            let doubt = if truth == Truth::Maybe {
+                " Whether this is such a product the formula does not tell."
+            } else {
+                ""
+            };
+            let words = words_of(entry, self.product);
+            if !words.is_empty() {
+                self.say(Level::Note, entry, set, format!("{words}{doubt}"), &[]);
+            }
+            for (tier, truth) in entry.truths(self.product) {
+                if truth != Truth::No && tier.binds_on(self.day) {
+                    self.wordings(entry, set, &tier.label, truth, tier, &[]);
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,264 @@
+//! What must not be in a product: prohibitions and what is let through from them, products that
+//! a list closes to a substance, and substances that must not meet.
+
+use super::hit::{self, Hit, member_of, member_sure, names};
+use super::words::scope_words;
+use super::{Check, allowed, ceiling};
+use crate::finding::Level;
+use crate::quantity::{MassFraction, Percent};
+use crate::rules::entry::{Entry, List, Purpose, RuleSet};
+use crate::rules::scope::{Scope, Truth};
+
+impl Check<'_> {
+    pub(super) fn prohibited(
+        &mut self,
+        entry: &Entry,
+        set: &RuleSet,
+        hits: &[Hit],
+        scope: &Scope,
+        purpose: Truth,
+        present: bool,
+    ) {
+        let truth = scope.holds(self.product);
+        if truth == Truth::No {
+            return;
+        }
+        // What a plant brings in is held against the limits of the entry.
+        let weighed: Vec<Hit>;
+        let (hits, present) = if entry.natural {
+            weighed = hits.iter().filter(|h| !h.natural()).copied().collect();
+            let present = present && weighed.iter().any(|h| h.amount.high > MassFraction::ZERO);
+            (&*weighed, present)
+        } else {
+            (hits, present)
+        };
+        // The entry that allows it for some uses decides for all.
+        let allowed_elsewhere: Vec<Hit>;
+        let (hits, present) = if entry.except.is_empty() {
+            (hits, present)
+        } else {
+            allowed_elsewhere = hits
+                .iter()
+                .filter(|h| !self.excepted(entry, h))
+                .copied()
+                .collect();
+            let present = present
+                && allowed_elsewhere
+                    .iter()
+                    .any(|h| h.amount.high > MassFraction::ZERO);
+            (&*allowed_elsewhere, present)
+        };
+        if hits.is_empty() {
+            return;
+        }
+        let sure = hits.iter().any(|h| member_sure(entry, h)) && purpose == Truth::Yes;
+        let flat = truth == Truth::Yes && sure && entry.level == Level::Breach;
+        if flat && ceiling(entry, set) == Level::Breach {
+            self.none_allowed(entry, hits);
+        }
+        if !present {
+            return;
+        }
+        let who = names(hits);
+        let read = entry
+            .read
+            .first()
+            .map_or(String::new(), |r| format!(" {}", r.text));
+        let traces = hits.iter().all(|h| h.incidental);
+        let ground = hits.iter().find_map(|h| member_of(entry, h)?.ground.as_ref());
+        let (level, message) = if traces {
+            (
+                Level::Caution,
+                format!(
+                    "{who} is prohibited; here only as incidental traces of a raw material: they must be unavoidable"
+                ),
+            )
+        } else if flat {
+            (
+                Level::Breach,
+                match ground {
+                    None => format!("{who} is prohibited{}", scope_words(scope)),
+                    Some(why) => format!(
+                        "{who} is prohibited{} as one of “{}”: {why}",
+                        scope_words(scope),
+                        entry.name
+                    ),
+                },
+            )
+        } else if truth == Truth::Maybe {
+            (
+                Level::Caution,
+                format!(
+                    "{who} is prohibited in products: {scope}; the formula does not tell whether this is one"
+                ),
+            )
+        } else if let (false, Some(doubt)) = (sure, ground) {
+            (
+                Level::Caution,
+                format!("{who} may fall under the prohibited “{}”: {doubt}", entry.name),
+            )
+        } else if !sure && purpose == Truth::Yes {
+            (
+                Level::Caution,
+                format!(
+                    "{who} is filed under the prohibited “{}” by the Commission's database, its CAS number is not in the entry; read it",
+                    entry.name
+                ),
+            )
+        } else if purpose != Truth::Yes {
+            (
+                Level::Caution,
+                format!("{who} is prohibited as a fragrance ingredient; state what it is here for"),
+            )
+        } else if entry.level == Level::Note {
+            (
+                Level::Note,
+                format!(
+                    "{who}: the supplier has to state that the condition of “{}” is met.{read}",
+                    entry.name
+                ),
+            )
+        } else {
+            (
+                Level::Caution,
+                format!(
+                    "{who} is prohibited under conditions to be read: {}.{read}",
+                    entry.name
+                ),
+            )
+        };
+        self.say(level, entry, set, message, hits);
+    }
+
+    /// Whether an entry that allows what this one prohibits knows a constituent.
+    fn excepted(&self, entry: &Entry, hit: &Hit) -> bool {
+        self.hits.iter().any(|other| {
+            other.line == hit.line
+                && other.inci == hit.inci
+                && self
+                    .book
+                    .entries()
+                    .get(other.entry as usize)
+                    .is_some_and(|e| entry.except.contains(&e.rule) && member_sure(e, other))
+        })
+    }
+
+    /// None of the products an entry speaks of is this one.
+    pub(super) fn elsewhere(&mut self, entry: &Entry, set: &RuleSet, hits: &[Hit], purpose: Truth) {
+        let allowed = allowed(entry);
+        match set.list {
+            List::Preservatives | List::UvFilters if purpose == Truth::Yes => {
+                let level = if Self::sure(entry, hits) {
+                    Level::Breach
+                } else {
+                    Level::Caution
+                };
+                let message = format!(
+                    "{} is allowed for this purpose only in products: {allowed}",
+                    names(hits)
+                );
+                self.say(level, entry, set, message, hits);
+            }
+            List::Restricted => {
+                // Colorants have a list of their own, which decides.
+                let colour = |h: &Hit| {
+                    hit::colours(h.served, h.class)
+                        && self.book.lists(h.cas, h.inci, List::Colorants)
+                };
+                if entry.joint
+                    || purpose == Truth::No
+                    || entry.purpose == Purpose::HairDye && hits.iter().all(colour)
+                {
+                    return;
+                }
+                if entry.open {
+                    return;
+                }
+                let level = if purpose == Truth::Yes && Self::sure(entry, hits) {
+                    Level::Breach
+                } else {
+                    Level::Caution
+                };
+                let also = self.prohibited_by(entry);
+                let message = format!(
+                    "{} is allowed only in products: {allowed}; this is none{also}",
+                    names(hits)
+                );
+                if level == Level::Breach {
+                    self.none_allowed(entry, hits);
+                }
+                self.say(level, entry, set, message, hits);
+            }
+            _ => {}
+        }
+    }
+
+    /// The entry that prohibits what this one allows, in words.
+    fn prohibited_by(&self, entry: &Entry) -> String {
+        let by = self.hits.iter().find_map(|h| {
+            let other = self.book.entries().get(h.entry as usize)?;
+            other.except.contains(&entry.rule).then_some(&other.rule)
+        });
+        by.map_or_else(String::new, |rule| {
+            format!(", and {rule} prohibits it otherwise")
+        })
+    }
+
+    /// No percentage of the lines is allowed.
+    fn none_allowed(&mut self, entry: &Entry, hits: &[Hit]) {
+        let mut shares = Vec::new();
+        for hit in hits {
+            if !hit.incidental && hit.unit.typical > MassFraction::ZERO {
+                self.limit(hit.line, Percent::ZERO, entry, 0.0);
+                let line = self.lines.get(hit.line);
+                shares.extend(line.map(|l| (l.id, hit.unit.typical.value())));
+            }
+        }
+        self.ceiling(entry, hits, shares, MassFraction::ZERO);
+    }
+
+    /// Substances that must not meet: one finding for an entry and each rule it names.
+    pub(super) fn apart(&mut self, entry: &Entry, set: &RuleSet, hits: &[Hit]) {
+        for apart in &entry.apart {
+            let others: Vec<Hit> = self
+                .hits
+                .iter()
+                .filter(|h| h.amount.high > MassFraction::ZERO)
+                .filter(|h| {
+                    self.book
+                        .entries()
+                        .get(h.entry as usize)
+                        .is_some_and(|e| e.rule == apart.rule)
+                })
+                .copied()
+                .collect();
+            let Some(other) = others.first() else {
+                continue;
+            };
+            // Entries that name each other: said once, by the first.
+            let mutual = self
+                .book
+                .entries()
+                .get(other.entry as usize)
+                .is_some_and(|e| e.apart.iter().any(|a| a.rule == entry.rule));
+            if mutual && hits.first().is_none_or(|h| h.entry > other.entry) {
+                continue;
+            }
+            let sure = hits.iter().any(|h| member_sure(entry, h));
+            let level = if sure { apart.level } else { Level::Caution };
+            let why = if apart.why.is_empty() {
+                String::new()
+            } else {
+                format!(": {}", apart.why)
+            };
+            let message = format!(
+                "{} must not be used together with {} ({}){why}",
+                names(hits),
+                names(&others),
+                apart.rule
+            );
+            let both = [hits, &others].concat();
+            self.say(level, entry, set, message, &both);
+        }
+    }
+}

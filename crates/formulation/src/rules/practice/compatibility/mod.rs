@@ -1,0 +1,215 @@
+//! What does not go together: one engine over the table `assets/rules/compatibility.ron`.
+//!
+//! The table names groups of substances, by words of their ingredient names, class, role or
+//! charge, and rules on groups: what must be there, what must be missing, and under which
+//! conditions. It also holds what dissolves in water, pH windows of groups, flash points of
+//! alcohol with water, and what a form of product is made of.
+
+mod flash;
+mod forms;
+mod soluble;
+mod table;
+
+pub(in crate::rules::practice) use self::table::{Table, table};
+use self::table::{Group, Holds, MOST_GROUPS, RemedyName, Rule};
+use super::process::hottest;
+use super::rule::Words;
+use super::{Laid, Scene};
+use crate::finding::{Finding, Remedy};
+use crate::formula::{ItemId, Place};
+use crate::material::{Class, ProductKind};
+
+/// Where the bits of a mask stand.
+fn bits(mut mask: u128) -> impl Iterator<Item = Group> {
+    std::iter::from_fn(move || {
+        let bit = mask.trailing_zeros() as Group;
+        (mask != 0).then(|| {
+            mask &= mask - 1;
+            bit
+        })
+    })
+}
+
+/// How much of each group there is, and in which lines.
+pub(in crate::rules::practice) struct Present {
+    percent: [f64; MOST_GROUPS],
+    lines: [Vec<usize>; MOST_GROUPS],
+}
+
+impl Present {
+    fn percent(&self, group: Group) -> f64 {
+        self.percent.get(group).copied().unwrap_or(0.0)
+    }
+    fn lines(&self, group: Group) -> &[usize] {
+        self.lines.get(group).map_or(&[], Vec::as_slice)
+    }
+}
+
+/// Counts what there is of each group.
+pub(in crate::rules::practice) fn present(laid: &[Laid<'_>], table: &Table) -> Present {
+    let mut present = Present {
+        percent: [0.0; MOST_GROUPS],
+        lines: std::array::from_fn(|_| Vec::new()),
+    };
+    let mut add = |at: usize, mask: u128, percent: f64| {
+        for bit in bits(mask) {
+            if let (Some(sum), Some(lines)) =
+                (present.percent.get_mut(bit), present.lines.get_mut(bit))
+            {
+                *sum += percent;
+                if lines.last() != Some(&at) {
+                    lines.push(at);
+                }
+            }
+        }
+    };
+    for (at, l) in laid.iter().enumerate() {
+        let percent = l.line.percent.as_percent();
+        let not = table.not_called.of(&l.material.name);
+        let whole = table.of_whole(l.material) & !not;
+        add(at, whole, percent);
+        for c in &l.material.constituents {
+            // What is in the whole already is not counted twice.
+            let mask = table.of_constituent(&c.inci, c.class) & !whole & !not;
+            add(at, mask, percent * c.share.typical.value());
+        }
+    }
+    present
+}
+
+impl<'a> Scene<'a> {
+    fn at<'s>(&'s self, places: &'s [usize]) -> impl Iterator<Item = &'s Laid<'a>> {
+        places.iter().filter_map(|&at| self.laid.get(at))
+    }
+
+    /// Everything the table has to say.
+    pub(in crate::rules::practice) fn compatibility(&mut self) {
+        let mut found = Vec::new();
+        for rule in &self.table.rules {
+            found.extend(self.judge(rule));
+        }
+        for soluble in &self.table.soluble {
+            found.extend(self.dissolves(soluble));
+        }
+        found.extend(self.flash_point());
+        self.findings.append(&mut found);
+    }
+
+    fn judge(&self, rule: &Rule) -> Option<Finding> {
+        let present = &self.present;
+        let amount = present.percent(rule.on);
+        if amount <= 0.0 || amount < rule.on_at_least {
+            return None;
+        }
+        let mut on: Vec<usize> = present.lines(rule.on).to_vec();
+        let mut with: Vec<usize> = Vec::new();
+        if let Some(group) = rule.with {
+            with = present.lines(group).to_vec();
+            if with.is_empty() {
+                return None;
+            }
+        }
+        for condition in &rule.when {
+            if !self.holds(condition, &mut on) {
+                return None;
+            }
+        }
+        if on.is_empty() {
+            return None;
+        }
+        let (name, what) = (super::names(self.at(&on)), super::names(self.at(&with)));
+        let ions = rule.when.iter().any(|c| matches!(c, Holds::IonsAbove(_)));
+        let salt = if ions { self.ions() } else { self.salt() };
+        let words = Words {
+            name: &name,
+            what: &what,
+            value: &format!("{salt:.1}"),
+            limit: &self.ph.words(),
+        };
+        let mut lines: Vec<ItemId> = self.at(&on).map(|l| l.line.id).collect();
+        for l in self.at(&with) {
+            if !lines.contains(&l.line.id) {
+                lines.push(l.line.id);
+            }
+        }
+        let finding = Finding::new(
+            rule.level,
+            rule.id.clone(),
+            rule.message.fill(&words),
+            rule.source.clone(),
+        )
+        .about(rule.matter.clone());
+        let finding = match rule.remedy {
+            Some(RemedyName::Add(role)) => {
+                finding.remedy(Remedy::AddMaterial { role: role.into() })
+            }
+            Some(RemedyName::Swap) => match lines.first() {
+                Some(&line) => finding.remedy(Remedy::SwapMaterial { line }),
+                None => finding,
+            },
+            Some(RemedyName::StatePh) => finding.remedy(self.ph.remedy()),
+            None => finding,
+        };
+        Some(finding.on(lines))
+    }
+
+    fn salt(&self) -> f64 {
+        let figure = &self.of.estimates.electrolyte.nacl_percent;
+        figure.value.unwrap_or(0.0)
+    }
+
+    /// Salt and the salts of organic acids; the lye that neutralises a thickener is none.
+    fn ions(&self) -> f64 {
+        self.salt() + self.of.estimates.electrolyte.organic_added_percent
+    }
+
+    fn holds(&self, condition: &Holds, on: &mut Vec<usize>) -> bool {
+        let present = &self.present;
+        let water = || self.of.composition.water().typical.as_percent();
+        match *condition {
+            Holds::AtLeast(group, x) => present.percent(group) >= x,
+            Holds::Without(group) => present.lines(group).is_empty(),
+            Holds::LessThanTimes(a, x, b) => present.percent(a) < x * present.percent(b),
+            Holds::WaterAbove(x) => water() > x,
+            Holds::SaltAbove(x) => self.salt() > x,
+            Holds::IonsAbove(x) => self.ions() > x,
+            Holds::PhBelow(x) => self.ph.is_below(x),
+            Holds::PhAbove(x) => self.ph.is_above(x),
+            Holds::PhNotSurelyAbove(x) => !self.ph.is_above(x),
+            Holds::AtEye => self.of.variant.product.places.contains(&Place::EyeArea),
+            Holds::LeftOn => self.of.variant.product.kind == ProductKind::LeaveOn,
+            Holds::HotterThan(x) => {
+                on.retain(|&at| self.laid.get(at).is_some_and(|l| hottest(l.phase) > x));
+                !on.is_empty()
+            }
+            Holds::WithWaterInPhase => {
+                on.retain(|&at| {
+                    self.laid.get(at).is_some_and(|l| {
+                        self.laid.iter().any(|w| {
+                            w.phase.id == l.phase.id
+                                && w.material.share_of(Class::Water).value() > 0.5
+                        })
+                    })
+                });
+                !on.is_empty()
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::table::read;
+    use super::*;
+
+    #[test]
+    fn the_table_reads_and_says_what_is_wrong_with_one_that_does_not() {
+        assert!(table().as_ref().unwrap().rules.len() > 15);
+        let unknown = "(version: 1, groups: {\"alcohol\": (), \"bound water\": ()}, rules: [(id: \"x\", level: Note, on: \"nothing\", message: \"\", basis: Practice, source: \"\")], soluble: [], windows: [], flash_points: [], forms: [])";
+        assert!(read(unknown).unwrap_err().contains("“nothing”"));
+        let groundless = unknown
+            .replace("Note", "Breach")
+            .replace("nothing", "alcohol");
+        assert!(read(&groundless).unwrap_err().contains("ground"));
+    }
+}

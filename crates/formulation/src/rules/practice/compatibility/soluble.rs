@@ -1,0 +1,68 @@
+//! What of a substance does not dissolve in the water and in what else holds it.
+
+use super::super::{Laid, Scene, names};
+use super::table::{Group, Soluble};
+use crate::finding::{Finding, Level, Limit, Matter, Value};
+use crate::quantity::MassFraction;
+
+impl Scene<'_> {
+    /// What of a substance does not dissolve in the water and in what else holds it.
+    pub(super) fn dissolves(&self, soluble: &Soluble) -> Option<Finding> {
+        let present = &self.present;
+        let amount = present.percent(soluble.of);
+        let water = self.of.composition.water().typical.as_percent();
+        // In a product without a water phase it is a powder among others.
+        if amount <= 0.0 || water < 10.0 {
+            return None;
+        }
+        // The charged form dissolves freely; where the pH is a range, most of it may.
+        let charged = match (soluble.pka, self.ph.high()) {
+            (Some(pka), Some(ph)) => 10.0_f64.powf(ph - pka),
+            _ => 0.0,
+        };
+        let in_water = water / 100.0 * soluble.grams * (1.0 + charged);
+        // What is itself of the group that would hold it does not hold itself.
+        let own = 1u128 << soluble.of;
+        let itself = |group: Group| -> f64 {
+            let both = |l: &&Laid<'_>| l.groups & own != 0 && l.groups & (1 << group) != 0;
+            let dose = |l: &Laid<'_>| l.line.percent.as_percent();
+            self.laid.iter().filter(both).map(dose).sum()
+        };
+        let held: f64 = soluble
+            .held_by
+            .iter()
+            .map(|&(group, grams)| (present.percent(group) - itself(group)).max(0.0) * grams)
+            .sum();
+        // Handbooks differ by a tenth among themselves.
+        if amount <= 1.1 * (in_water + held) {
+            return None;
+        }
+        let places = present.lines(soluble.of);
+        let name = names(self.at(places));
+        let at = match soluble.pka {
+            Some(_) if charged > 0.0 => format!(" at {}", self.ph.words()),
+            _ => String::new(),
+        };
+        let beside = if held > 0.005 {
+            format!(" and solvents hold about {held:.1} % more")
+        } else {
+            String::new()
+        };
+        let message = format!(
+            "{name}: {amount:.2} % of {} is more than dissolves; the water takes up about {in_water:.2} %{at}{beside}. The rest stays or falls out as crystals. Use less, add what dissolves it, or mill it fine and suspend it.",
+            soluble.name
+        );
+        Some(
+            Finding::new(Level::Caution, "insoluble", message, soluble.source.clone())
+                .on(self.at(places).map(|l| l.line.id).collect::<Vec<_>>())
+                .about(Matter::of(&format!(
+                    "solubility {}",
+                    soluble.name.to_lowercase()
+                )))
+                .against(
+                    Value::Share(MassFraction::from_percent(amount)),
+                    Limit::AtMost(Value::Share(MassFraction::from_percent(in_water + held))),
+                ),
+        )
+    }
+}

@@ -1,0 +1,500 @@
+//! The table `assets/rules/compatibility.ron`, read and indexed.
+
+use std::collections::BTreeMap;
+use std::sync::{Arc, OnceLock};
+
+use serde::Deserialize;
+
+use super::super::rule::{Ground, LevelName, Message, grounded};
+use crate::file::mirror::{BasisName, ChargeName, ClassName, RoleName};
+use crate::finding::{Level, Matter};
+use crate::material::{Charge, Class, Material, Role, Source};
+use crate::product_type::ProductType;
+use crate::word_groups::WordGroups;
+
+/// Most groups a table may have: one bit each.
+pub(super) const MOST_GROUPS: usize = 128;
+
+/// A group of substances or materials; any of what is listed makes a member.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+#[derive(Default)]
+struct GroupRecord {
+    /// Words of an ingredient name.
+    words: Vec<String>,
+    /// Words that exclude a name.
+    but: Vec<String>,
+    /// Classes of constituents.
+    classes: Vec<ClassName>,
+    /// Roles of whole materials.
+    roles: Vec<RoleName>,
+    /// Charge of whole materials.
+    charges: Vec<ChargeName>,
+    /// Words of the material's own name.
+    called: Vec<String>,
+    /// Words of the material's own name that exclude it.
+    not_called: Vec<String>,
+}
+
+/// What must hold for a rule to speak; all of them.
+#[derive(Debug, Clone, Deserialize)]
+enum Condition {
+    /// A group makes up this many per cent of the formula or more.
+    AtLeast(String, f64),
+    /// Nothing of a group is there.
+    Without(String),
+    /// The one group makes up less than so many times the other.
+    LessThanTimes(String, f64, String),
+    /// More water than this, %.
+    WaterAbove(f64),
+    /// More salt than this, % as sodium chloride of all materials.
+    SaltAbove(f64),
+    /// More ions than this, % as sodium chloride: salt and the salts of organic acids.
+    IonsAbove(f64),
+    /// The pH surely lies below.
+    PhBelow(f64),
+    /// The pH surely lies above.
+    PhAbove(f64),
+    /// The pH does not surely lie above.
+    PhNotSurelyAbove(f64),
+    /// Used near the eye.
+    AtEye,
+    /// Left on the skin.
+    LeftOn,
+    /// The phase of what is found is worked hotter than this, °C.
+    HotterThan(f64),
+    /// Water is in the same phase.
+    WithWaterInPhase,
+}
+
+/// What a rule of the table offers to do.
+#[derive(Debug, Clone, Copy, Deserialize)]
+pub(super) enum RemedyName {
+    Add(RoleName),
+    Swap,
+    StatePh,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RuleRecord {
+    id: String,
+    level: LevelName,
+    #[serde(default)]
+    ground: Option<Ground>,
+    /// The group that the finding is about, and the least of it in %.
+    on: String,
+    #[serde(default)]
+    on_at_least: f64,
+    /// The group that it meets.
+    #[serde(default)]
+    with: Option<String>,
+    #[serde(default)]
+    when: Vec<Condition>,
+    message: String,
+    #[serde(default)]
+    remedy: Option<RemedyName>,
+    /// The matter, if it shares that with other rules.
+    #[serde(default)]
+    matter: Option<String>,
+    basis: BasisName,
+    source: String,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SolubleRecord {
+    name: String,
+    /// Grams of the uncharged form in 100 g of water at 20 to 25 °C.
+    grams: f64,
+    /// pKa of an acid, whose charged form dissolves freely.
+    #[serde(default)]
+    pka: Option<f64>,
+    /// What else holds it: a group, and grams of it per gram of the group.
+    #[serde(default)]
+    held_by: Vec<(String, f64)>,
+    basis: BasisName,
+    source: String,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WindowRecord {
+    of: String,
+    #[serde(default)]
+    ph: Option<(f64, f64)>,
+    #[serde(default)]
+    below: Option<String>,
+    #[serde(default)]
+    above: Option<String>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FlashRecord {
+    pub(super) of: String,
+    /// Per cent by mass of the alcohol in itself and water, and flash point in °C.
+    pub(super) points: Vec<(f64, f64)>,
+    pub(super) source: String,
+}
+
+/// A form of product, told by its type or by what it is made of.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FormRecord {
+    #[serde(default)]
+    types: Vec<String>,
+    /// Least of each group, %.
+    #[serde(default)]
+    made_of: Vec<(String, f64)>,
+    /// Whether lye turns fats into soap in it.
+    #[serde(default)]
+    saponified: bool,
+    /// Most water, %.
+    #[serde(default)]
+    water_at_most: Option<f64>,
+    /// Groups whose usual levels say nothing about such a product.
+    no_usual_level: Vec<String>,
+    /// Whether such a product is used up dry or drains, so that no water gets in.
+    #[serde(default)]
+    stays_dry: bool,
+    /// Why such a product needs no preservative, if so.
+    #[serde(default)]
+    low_risk: Option<String>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct TableFile {
+    version: u32,
+    groups: BTreeMap<String, GroupRecord>,
+    rules: Vec<RuleRecord>,
+    soluble: Vec<SolubleRecord>,
+    windows: Vec<WindowRecord>,
+    flash_points: Vec<FlashRecord>,
+    forms: Vec<FormRecord>,
+}
+
+/// A group by its bit.
+pub(super) type Group = usize;
+
+#[derive(Debug)]
+pub(super) enum Holds {
+    AtLeast(Group, f64),
+    Without(Group),
+    LessThanTimes(Group, f64, Group),
+    WaterAbove(f64),
+    SaltAbove(f64),
+    IonsAbove(f64),
+    PhBelow(f64),
+    PhAbove(f64),
+    PhNotSurelyAbove(f64),
+    AtEye,
+    LeftOn,
+    HotterThan(f64),
+    WithWaterInPhase,
+}
+
+#[derive(Debug)]
+pub(super) struct Rule {
+    pub(super) id: Arc<str>,
+    pub(super) level: Level,
+    pub(super) on: Group,
+    pub(super) on_at_least: f64,
+    pub(super) with: Option<Group>,
+    pub(super) when: Vec<Holds>,
+    pub(super) message: Message,
+    pub(super) remedy: Option<RemedyName>,
+    pub(super) matter: Matter,
+    pub(super) source: Source,
+}
+
+#[derive(Debug)]
+pub(super) struct Soluble {
+    pub(super) name: String,
+    pub(super) of: Group,
+    pub(super) grams: f64,
+    pub(super) pka: Option<f64>,
+    pub(super) held_by: Vec<(Group, f64)>,
+    pub(super) source: Source,
+}
+
+#[derive(Debug)]
+pub(super) struct Form {
+    pub(super) types: Vec<ProductType>,
+    pub(super) made_of: Vec<(Group, f64)>,
+    pub(super) saponified: bool,
+    pub(super) water_at_most: Option<f64>,
+    pub(super) no_usual_level: Vec<Group>,
+    pub(super) stays_dry: bool,
+    pub(super) low_risk: Option<String>,
+}
+
+/// The table, read and indexed.
+#[derive(Debug)]
+pub(in crate::rules::practice) struct Table {
+    names: WordGroups,
+    excluded: WordGroups,
+    called: WordGroups,
+    pub(super) not_called: WordGroups,
+    of_class: [u128; Class::ALL.len()],
+    of_role: Vec<(Role, u128)>,
+    of_charge: Vec<(Charge, u128)>,
+    pub(super) rules: Vec<Rule>,
+    pub(super) soluble: Vec<Soluble>,
+    windows: Vec<(Group, WindowRecord)>,
+    pub(super) flash_points: Vec<(Group, FlashRecord)>,
+    pub(super) forms: Vec<Form>,
+    bound_water: Group,
+    pub(super) alcohol: Group,
+}
+
+/// A pH window of a material, and what happens outside of it.
+#[derive(Clone, Copy)]
+pub(in crate::rules::practice) struct Window<'t> {
+    pub low: f64,
+    pub high: f64,
+    pub below: Option<&'t str>,
+    pub above: Option<&'t str>,
+}
+
+/// Groups that the program itself asks for; the table must have them.
+const ALCOHOL: &str = "alcohol";
+const BOUND_WATER: &str = "bound water";
+
+pub(super) fn read(text: &str) -> Result<Table, String> {
+    let file: TableFile = ron::Options::default()
+        .with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME)
+        .from_str(text)
+        .map_err(|e| e.to_string())?;
+    if file.version != 1 {
+        return Err(format!(
+            "version {} of the compatibility table is not known here",
+            file.version
+        ));
+    }
+    // Each soluble substance is a group of its own behind the named ones.
+    let count = file.groups.len() + file.soluble.len();
+    if count > MOST_GROUPS {
+        return Err(format!(
+            "{count} groups and substances, at most {MOST_GROUPS} are possible"
+        ));
+    }
+    let place: BTreeMap<&str, Group> = file
+        .groups
+        .keys()
+        .enumerate()
+        .map(|(i, k)| (k.as_str(), i))
+        .collect();
+    let group = |name: &str| {
+        place
+            .get(name)
+            .copied()
+            .ok_or_else(|| format!("there is no group “{name}” under `groups`"))
+    };
+    let groups = |list: Vec<(String, f64)>| -> Result<Vec<(Group, f64)>, String> {
+        list.into_iter().map(|(g, x)| Ok((group(&g)?, x))).collect()
+    };
+
+    let of_words = |words: fn(&GroupRecord) -> &Vec<String>| {
+        let all = file.groups.values().enumerate();
+        all.flat_map(move |(i, g)| words(g).iter().map(move |w| (w.as_str(), i)))
+            .collect::<Vec<_>>()
+    };
+    let first_soluble = file.groups.len();
+    let exact: Vec<String> = file
+        .soluble
+        .iter()
+        .map(|s| format!("={}", s.name))
+        .collect();
+    let exact = exact
+        .iter()
+        .enumerate()
+        .map(|(i, name)| (name.as_str(), first_soluble + i));
+    let mut of_class = [0; Class::ALL.len()];
+    let (mut of_role, mut of_charge) = (Vec::new(), Vec::new());
+    for (i, g) in file.groups.values().enumerate() {
+        for &class in &g.classes {
+            if let Some(mask) = of_class.get_mut(Class::from(class).index()) {
+                *mask |= 1 << i;
+            }
+        }
+        of_role.extend(g.roles.iter().map(|&r| (Role::from(r), 1 << i)));
+        of_charge.extend(g.charges.iter().map(|&c| (Charge::from(c), 1 << i)));
+    }
+
+    let condition = |c: Condition| -> Result<Holds, String> {
+        Ok(match c {
+            Condition::AtLeast(g, x) => Holds::AtLeast(group(&g)?, x),
+            Condition::Without(g) => Holds::Without(group(&g)?),
+            Condition::LessThanTimes(a, x, b) => Holds::LessThanTimes(group(&a)?, x, group(&b)?),
+            Condition::WaterAbove(x) => Holds::WaterAbove(x),
+            Condition::SaltAbove(x) => Holds::SaltAbove(x),
+            Condition::IonsAbove(x) => Holds::IonsAbove(x),
+            Condition::PhBelow(x) => Holds::PhBelow(x),
+            Condition::PhAbove(x) => Holds::PhAbove(x),
+            Condition::PhNotSurelyAbove(x) => Holds::PhNotSurelyAbove(x),
+            Condition::AtEye => Holds::AtEye,
+            Condition::LeftOn => Holds::LeftOn,
+            Condition::HotterThan(x) => Holds::HotterThan(x),
+            Condition::WithWaterInPhase => Holds::WithWaterInPhase,
+        })
+    };
+    let rule = |r: RuleRecord| -> Result<Rule, String> {
+        let level = r.level.into();
+        grounded(&r.id, level, r.ground)?;
+        Ok(Rule {
+            level,
+            on: group(&r.on)?,
+            on_at_least: r.on_at_least,
+            with: r.with.as_deref().map(group).transpose()?,
+            when: r
+                .when
+                .into_iter()
+                .map(condition)
+                .collect::<Result<_, _>>()?,
+            message: Message::read(&r.message),
+            remedy: r.remedy,
+            matter: Matter::of(r.matter.as_deref().unwrap_or(&r.id)),
+            source: Source::new(r.basis.into(), r.source),
+            id: r.id.into(),
+        })
+    };
+    let form = |f: FormRecord| -> Result<Form, String> {
+        let kind = |name: &String| {
+            ProductType::ALL
+                .into_iter()
+                .find(|t| format!("{t:?}") == *name)
+                .ok_or_else(|| format!("there is no type of product “{name}”"))
+        };
+        Ok(Form {
+            types: f.types.iter().map(kind).collect::<Result<_, _>>()?,
+            made_of: groups(f.made_of)?,
+            saponified: f.saponified,
+            water_at_most: f.water_at_most,
+            no_usual_level: f
+                .no_usual_level
+                .iter()
+                .map(|g| group(g))
+                .collect::<Result<_, _>>()?,
+            stays_dry: f.stays_dry,
+            low_risk: f.low_risk,
+        })
+    };
+    let names = WordGroups::new(of_words(|g| &g.words).into_iter().chain(exact));
+    Ok(Table {
+        names,
+        excluded: WordGroups::new(of_words(|g| &g.but)),
+        called: WordGroups::new(of_words(|g| &g.called)),
+        not_called: WordGroups::new(of_words(|g| &g.not_called)),
+        of_class,
+        of_role,
+        of_charge,
+        bound_water: group(BOUND_WATER)?,
+        alcohol: group(ALCOHOL)?,
+        rules: file.rules.into_iter().map(rule).collect::<Result<_, _>>()?,
+        windows: file
+            .windows
+            .into_iter()
+            .map(|w| Ok((group(&w.of)?, w)))
+            .collect::<Result<_, String>>()?,
+        flash_points: file
+            .flash_points
+            .into_iter()
+            .map(|f| Ok((group(&f.of)?, f)))
+            .collect::<Result<_, String>>()?,
+        forms: file.forms.into_iter().map(form).collect::<Result<_, _>>()?,
+        soluble: file
+            .soluble
+            .into_iter()
+            .enumerate()
+            .map(|(i, s)| {
+                Ok(Soluble {
+                    of: first_soluble + i,
+                    grams: s.grams,
+                    pka: s.pka,
+                    held_by: groups(s.held_by)?,
+                    source: Source::new(s.basis.into(), s.source),
+                    name: s.name,
+                })
+            })
+            .collect::<Result<_, String>>()?,
+    })
+}
+
+/// The table that comes with the program.
+pub(in crate::rules::practice) fn table() -> &'static Result<Table, String> {
+    static TABLE: OnceLock<Result<Table, String>> = OnceLock::new();
+    TABLE.get_or_init(|| {
+        read(include_str!(
+            "../../../../../../assets/rules/compatibility.ron"
+        ))
+    })
+}
+
+impl Table {
+    /// Groups of a constituent.
+    pub(super) fn of_constituent(&self, inci: &str, class: Class) -> u128 {
+        let by_class = self.of_class.get(class.index()).copied().unwrap_or(0);
+        (self.names.of(inci) | by_class) & !self.excluded.of(inci)
+    }
+
+    /// Groups of a material as a whole.
+    pub(super) fn of_whole(&self, material: &Material) -> u128 {
+        let roles = self.of_role.iter();
+        let roles = roles.filter(|(role, _)| material.has_role(*role));
+        let charges = self.of_charge.iter();
+        let charges = charges.filter(|(charge, _)| material.charge == Some(*charge));
+        let masks = roles.map(|r| r.1).chain(charges.map(|c| c.1));
+        let excluded = material
+            .inci_names()
+            .fold(0, |mask, name| mask | self.excluded.of(name));
+        (masks.fold(0, |a, b| a | b) & !excluded) | self.called.of(&material.name)
+    }
+
+    /// Groups of a material and of what is a good part of it.
+    pub fn of_material(&self, material: &Material) -> u128 {
+        /// Share from which a constituent makes a material what it is.
+        const GOOD_PART: f64 = 0.05;
+        material
+            .constituents
+            .iter()
+            .filter(|c| c.share.typical.value() >= GOOD_PART)
+            .fold(self.of_whole(material), |mask, c| {
+                mask | self.of_constituent(&c.inci, c.class)
+            })
+            & !self.not_called.of(&material.name)
+    }
+
+    /// Substances of which it is known how much dissolves.
+    pub fn soluble_names(&self) -> impl Iterator<Item = &str> {
+        self.soluble.iter().map(|s| s.name.as_str())
+    }
+
+    /// Whether the water of a material of these groups is bound in crystals.
+    pub fn binds_its_water(&self, groups: u128) -> bool {
+        groups & (1 << self.bound_water) != 0
+    }
+
+    /// The pH window of a material: its own, else that of a group it belongs to; with the
+    /// reasons of its groups.
+    pub fn window(&self, material: &Material, groups: u128) -> Option<Window<'_>> {
+        let own = material
+            .ph_window
+            .as_ref()
+            .map(|w| (w.value.low.value(), w.value.high.value()));
+        let of_groups = || {
+            self.windows
+                .iter()
+                .filter(move |(bit, _)| groups & (1 << bit) != 0)
+                .map(|(_, w)| w)
+        };
+        let (low, high) = own.or_else(|| of_groups().find_map(|w| w.ph))?;
+        Some(Window {
+            low,
+            high,
+            below: of_groups().find_map(|w| w.below.as_deref()),
+            above: of_groups().find_map(|w| w.above.as_deref()),
+        })
+    }
+}
