@@ -51,9 +51,11 @@ const SOLD_AS_SOLUTION: f64 = 0.3;
 /// Water per gram in the usual test of a material sold without water, 10 % by mass; common
 /// practice, no source.
 const TEST_WATER: f64 = 9.0;
-/// The same of a thickener, which at 10 % is a stiff gel and is tested at 1 %; common practice,
-/// no source.
-const TEST_WATER_OF_GEL: f64 = 99.0;
+/// The same of a polyacid, which at 10 % is a stiff paste and is tested at 0.5 %; common
+/// practice, no source.
+const TEST_WATER_OF_POLYACID: f64 = 199.0;
+/// Acid groups from which a thickener is a polyacid, mmol per gram.
+const POLYACID: f64 = 2.0;
 /// No buffer of a material sold alkaline has a higher constant: carbonate 10.3, amines to 10.8
 /// (handbooks); alcohols and sugars above 12 hold little.
 const HIGHEST_BUFFER: f64 = 11.0;
@@ -409,6 +411,12 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
         (middle.ph, middle.ph)
     };
     let (low, high) = (low.min(middle.ph), high.max(middle.ph));
+    let (low, high) = match between_what_is_sold(mix) {
+        Some((least, most)) if least <= middle.ph && middle.ph <= most => {
+            (low.max(least), high.min(most))
+        }
+        _ => (low, high),
+    };
 
     acidity.ionic_strength = Some(middle.ionic_strength);
     acidity.residual = middle.residual;
@@ -464,6 +472,56 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
     acidity.middle = Some(middle.ph);
     acidity.figure = figure;
     acidity
+}
+
+/// The pH between which a mix lies whose acids and bases all come with a pH as sold. The charge
+/// of each falls with pH and is that of the free acid or base there, so that the free acid of the
+/// mix is at most the sum of what each shows, diluted as it is, and the same of base. None where
+/// something comes without.
+fn between_what_is_sold(mix: &Mix<'_>) -> Option<(f64, f64)> {
+    /// Room for the activities, which differ between the test and the mix.
+    const ACTIVITY: f64 = 0.14;
+    let (mut acid, mut base) = (1e-7_f64, 1e-7_f64);
+    for laid in mix.lines.iter().filter(|l| l.share > 0.0) {
+        let material = laid.material?;
+        let range = match &material.alkalinity {
+            Alkalinity::Unknown {
+                ph_as_sold: Some(range),
+                ..
+            } => *range,
+            Alkalinity::Neutral if !brings_charge(material) => continue,
+            _ => return None,
+        };
+        if any_sparingly_soluble(material) {
+            return None;
+        }
+        let strength = laid.share / mix.water * test_water(material);
+        acid += strength * (-free(range.low.value())).max(0.0);
+        base += strength * free(range.high.value()).max(0.0);
+    }
+    Some((-acid.log10() - ACTIVITY, 14.0 + base.log10() + ACTIVITY))
+}
+
+/// Whether a constituent of a material takes part in the balance of charge.
+fn brings_charge(material: &Material) -> bool {
+    material.unknown_share().value() > 0.0
+        || material.constituents.iter().any(|c| {
+            substances::find(&c.inci, c.cas)
+                .is_some_and(|s| !s.brings.is_empty() || s.uncertain_base.is_some())
+                || unstated_of_class(c.class, &c.inci).is_some()
+        })
+}
+
+/// Water per gram of a material in the solution whose pH is told.
+fn test_water(material: &Material) -> f64 {
+    let water = material.share_of(Class::Water).value();
+    if water >= SOLD_AS_SOLUTION {
+        water
+    } else if material.has_role(Role::Thickener) && weak_mmol_g(material) > POLYACID {
+        TEST_WATER_OF_POLYACID
+    } else {
+        TEST_WATER
+    }
 }
 
 /// Share of a constituent that comes from materials said to be neutral beyond their
@@ -582,14 +640,7 @@ fn unstated_of_line(laid: &Laid<'_>, unstated: &mut Vec<Unstated>, titrated: &mu
         return;
     }
     let sold = ph.map(|range| {
-        let water = material.share_of(Class::Water).value();
-        let water = if water >= SOLD_AS_SOLUTION {
-            water
-        } else if material.has_role(Role::Thickener) {
-            TEST_WATER_OF_GEL
-        } else {
-            TEST_WATER
-        };
+        let water = test_water(material);
         // At the pH as sold, stated and unstated charge together are the free base.
         let charge = |ph: f64| share * (water * free(ph) - listed_mmol_g(material, ph));
         let (low, high) = (range.low.value(), range.high.value());

@@ -240,7 +240,8 @@ mod tests {
         let limonene = of("EU III/88");
         assert!(limonene.demands[1].contains("as Limonene above 0.001 %"));
         assert_eq!(of("EU V/48").label, ["“Contains glutaral” above 0.05 %"]);
-        assert!(!of("US colour 74.2333; 82.1333").seen);
+        assert!(of("US colour 74.2333; 82.1333").seen);
+        assert!(!of("US colour 74.2306; 82.1306").seen);
         assert!(describe(&book, "total-not-100").is_empty());
     }
 }
