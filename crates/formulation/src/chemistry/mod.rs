@@ -439,12 +439,13 @@ mod tests {
                 .filter(|m| sold(m).is_some() && bare(m))
                 .cloned()
                 .collect();
-            let (mut low, mut high, mut sum) = (7.0_f64, 7.0_f64, 0);
+            let (mut low, mut high, mut sum, mut strength) = (7.0_f64, 7.0_f64, 0, 0.0);
             let mut lines = Vec::new();
             for (index, units) in &picks {
                 let mut l = line(index.get(&shelf), "0");
                 l.1.percent = crate::quantity::Percent::from_units(*units);
                 sum += units;
+                strength += *units as f64 / 1e8 * acidity::test_water(&l.0);
                 let range = sold(&l.0).unwrap();
                 low = low.min(range.low.value());
                 high = high.max(range.high.value());
@@ -453,10 +454,10 @@ mod tests {
             let mut rest = line(&water(), "0");
             rest.1.percent = crate::quantity::Percent::from_units(100_000_000 - sum);
             lines.push(rest);
-            // All of them together against 9 g of water per gram in the test; activity
-            // coefficients make up the rest.
+            // All of them together against the water of the test; activity coefficients make up
+            // the rest.
             let share = sum as f64 / 1e8;
-            let widened = (9.0 * share / (1.0 - share)).log10().max(0.0) + 0.16;
+            let widened = (strength / (1.0 - share)).log10().max(0.0) + 0.16;
             let found = estimated(lines).ph.figure;
             if let (Some(l), Some(h)) = (found.low, found.high) {
                 prop_assert!(l >= low - widened, "{l} below {low} - {widened}");
