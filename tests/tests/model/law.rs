@@ -836,9 +836,18 @@ fn united_states() {
     assert!(!breached(&check(shampoo, copper()), "US colour 73.2120"));
     // 74.2333: at most 3 % on the lips (seen as of April 2026); the eye is not named (70.5(a)).
     let red = |percent| vec![(colour("Red 33", ""), percent)];
-    assert!(breached(&check(lip(), red(4.0)), "US colour 74.2333; 82.1333"));
-    assert!(!breached(&check(lip(), red(3.0)), "US colour 74.2333; 82.1333"));
-    assert!(breached(&check(eye(), red(0.1)), "US colour 74.2333; 82.1333"));
+    assert!(breached(
+        &check(lip(), red(4.0)),
+        "US colour 74.2333; 82.1333"
+    ));
+    assert!(!breached(
+        &check(lip(), red(3.0)),
+        "US colour 74.2333; 82.1333"
+    ));
+    assert!(breached(
+        &check(eye(), red(0.1)),
+        "US colour 74.2333; 82.1333"
+    ));
     // Rows that were not seen say so.
     let law = check(eye(), vec![(colour("Red 6", ""), 1.0)]);
     assert!(

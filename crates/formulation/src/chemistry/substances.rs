@@ -234,8 +234,7 @@ const GREENSPAN: &str = "solubility of the CRC Handbook, from memory; water acti
 const CHIRIFE: &str = "Norrish constants of J. Chirife and co-workers, as tabulated in Int. J. Dentistry 2010, 981072, table 3";
 const CHIRIFE_MEMORY: &str =
     "Norrish constant of J. Chirife and co-workers (J. Food Technol. 15, 1980, 59); from memory";
-const SYRUP: &str =
-    "Norrish constants of glucose and maltose of J. Chirife and co-workers, from memory, at the mean molar mass of the sugars";
+const SYRUP: &str = "Norrish constants of glucose and maltose of J. Chirife and co-workers, from memory, at the mean molar mass of the sugars";
 const LALIBERTE: &str =
     "linear fit to the apparent volumes of M. Laliberté, J. Chem. Eng. Data 54 (2009) 1725";
 const CRC_DENSITY: &str =

@@ -98,7 +98,8 @@ fn of_dissolved(substance: &Substance, molality: f64, most: f64) -> f64 {
     let a_w = if most > saturation_molality(substance) {
         by_equation(substance, molality.min(most))
     } else {
-        beyond_fit(substance, molality).unwrap_or_else(|| by_equation(substance, molality.min(most)))
+        beyond_fit(substance, molality)
+            .unwrap_or_else(|| by_equation(substance, molality.min(most)))
     };
     a_w.clamp(LEAST, 1.0)
 }

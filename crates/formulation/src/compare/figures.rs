@@ -313,16 +313,8 @@ pub fn figures(
     let listed = evaluation.composition.constituents.iter();
     let listed = listed.filter(|c| !c.incidental).count();
     out.push(Figure::counted("ingredients", "ingredients", listed));
-    out.push(Figure::counted(
-        "breaches",
-        "breaches",
-        tally.breaches,
-    ));
-    out.push(Figure::counted(
-        "cautions",
-        "cautions",
-        tally.cautions,
-    ));
+    out.push(Figure::counted("breaches", "breaches", tally.breaches));
+    out.push(Figure::counted("cautions", "cautions", tally.cautions));
     out.push(Figure::counted("notes", "findings to know", tally.to_know));
     out
 }

@@ -657,9 +657,15 @@ impl<'s> Finder<'s> {
         }
         near.truncate(4);
         let exact = inventory().by_name(written).is_some();
-        let ruled = RuleBook::shared().substance(written.parse().ok(), written).is_some();
+        let ruled = RuleBook::shared()
+            .substance(written.parse().ok(), written)
+            .is_some();
         let remedy = if exact || ruled {
-            let known = if exact { "it is an INCI name" } else { "a list of the law names it" };
+            let known = if exact {
+                "it is an INCI name"
+            } else {
+                "a list of the law names it"
+            };
             format!(
                 "{known}, so add it to the shelf with its composition, or write `pure` in the column `composition` if it is the pure substance"
             )

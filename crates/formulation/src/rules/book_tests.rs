@@ -63,7 +63,11 @@ fn every_list_holds_as_many_entries_as_its_source() {
         .iter()
         .filter(|e| e.seen && book.set_of(e).is_some_and(|s| &*s.name == "US colour"))
         .count();
-    assert_eq!(seen, 16 + 1 + 22, "23 were seen in sections of 21 CFR 73, 74 and 82");
+    assert_eq!(
+        seen,
+        16 + 1 + 22,
+        "23 were seen in sections of 21 CFR 73, 74 and 82"
+    );
     // REACH, Annex XVII: entries 46, 70 (three substances) and 78. 21 CFR 352.10 lists 16 active
     // ingredients; the order of June 2026 adds one. 21 CFR 740 subpart B has 6 sections, of
     // which 740.18 binds hair dyes only and is covered by section 601(a).
@@ -242,7 +246,10 @@ fn members_of_groups_in_words_are_found_and_free_ingredients_are_not() {
     check("Cannabidiol - Synthetically Produced", "EU II/306", false);
     let grounded = |e: &super::entry::Entry| e.members.iter().any(|m| m.ground.is_some());
     for entry in book.entries().iter().filter(|e| grounded(e)) {
-        for constituent in crate::shelf::built_in().iter().flat_map(|m| &m.constituents) {
+        for constituent in crate::shelf::built_in()
+            .iter()
+            .flat_map(|m| &m.constituents)
+        {
             let is_it = |m: &super::entry::Member| {
                 m.ground.is_some()
                     && (m.named(&constituent.inci).is_some()

@@ -105,12 +105,14 @@ impl Member {
     /// Its name that fits a written one, as it is spelled here; the written one where it only
     /// begins as a name of the list.
     pub fn named(&self, written: &str) -> Option<Arc<str>> {
-        self.names.iter().find_map(|name| match name.strip_suffix('*') {
-            None => name.eq_ignore_ascii_case(written).then(|| name.clone()),
-            Some(prefix) => (written.get(..prefix.len()))
-                .is_some_and(|start| start.eq_ignore_ascii_case(prefix))
-                .then(|| written.into()),
-        })
+        self.names
+            .iter()
+            .find_map(|name| match name.strip_suffix('*') {
+                None => name.eq_ignore_ascii_case(written).then(|| name.clone()),
+                Some(prefix) => (written.get(..prefix.len()))
+                    .is_some_and(|start| start.eq_ignore_ascii_case(prefix))
+                    .then(|| written.into()),
+            })
     }
 }
 

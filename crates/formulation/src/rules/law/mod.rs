@@ -31,8 +31,8 @@ pub use self::label::{
 };
 use self::limit::Amount;
 pub use self::limit::Ceiling;
-use self::places::Views;
 use self::notes::ToRead;
+use self::places::Views;
 use self::words::{limit_words, open_question};
 use super::book::RuleBook;
 use super::entry::{Entry, List, Purpose, RuleSet, Tier};
@@ -439,8 +439,6 @@ impl<'a> Check<'a> {
                 && serves(entry.purpose, h) == Truth::Yes
         })
     }
-
-
 }
 
 fn by_max(a: &Tier, b: &Tier) -> Ordering {

@@ -65,7 +65,9 @@ impl Check<'_> {
             .first()
             .map_or(String::new(), |r| format!(" {}", r.text));
         let traces = hits.iter().all(|h| h.incidental);
-        let ground = hits.iter().find_map(|h| member_of(entry, h)?.ground.as_ref());
+        let ground = hits
+            .iter()
+            .find_map(|h| member_of(entry, h)?.ground.as_ref());
         let (level, message) = if traces {
             (
                 Level::Caution,
@@ -95,7 +97,10 @@ impl Check<'_> {
         } else if let (false, Some(doubt)) = (sure, ground) {
             (
                 Level::Caution,
-                format!("{who} may fall under the prohibited “{}”: {doubt}", entry.name),
+                format!(
+                    "{who} may fall under the prohibited “{}”: {doubt}",
+                    entry.name
+                ),
             )
         } else if !sure && purpose == Truth::Yes {
             (

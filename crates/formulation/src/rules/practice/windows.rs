@@ -29,15 +29,17 @@ impl Scene<'_> {
             });
         }
         let window = self.table.window(l.material, l.groups)?;
-        self.ph.is_outside(window.low, window.high).then_some(Outside {
-            low: window.low,
-            high: window.high,
-            why: if self.ph.is_below(window.low) {
-                window.below
-            } else {
-                window.above
-            },
-        })
+        self.ph
+            .is_outside(window.low, window.high)
+            .then_some(Outside {
+                low: window.low,
+                high: window.high,
+                why: if self.ph.is_below(window.low) {
+                    window.below
+                } else {
+                    window.above
+                },
+            })
     }
 
     /// One finding for all lines outside of their window, preservatives or the others.

@@ -10,8 +10,8 @@ mod forms;
 mod soluble;
 mod table;
 
-pub(in crate::rules::practice) use self::table::{Table, table};
 use self::table::{Group, Holds, MOST_GROUPS, RemedyName, Rule};
+pub(in crate::rules::practice) use self::table::{Table, table};
 use super::process::hottest;
 use super::rule::Words;
 use super::{Laid, Scene};
