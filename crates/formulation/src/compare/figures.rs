@@ -367,22 +367,33 @@ fn of_composition(composition: &Composition, out: &mut Vec<Figure>) {
 }
 
 fn of_estimates(estimates: &Estimates, out: &mut Vec<Figure>) {
+    // Taken apart in full, so that a new estimate does not compile until it stands here.
+    let Estimates {
+        ph,
+        preservation,
+        water_activity,
+        density,
+        emulsion,
+        electrolyte,
+        natural_origin: natural,
+        // What it comes to is among the figures worked out.
+        soap: _,
+    } = estimates;
     let mut add = |key, label, unit, digits, estimate: &Estimate, factor: f64| {
         out.push(Figure::estimated(
             key, label, unit, digits, estimate, factor,
         ));
     };
-    add("ph", "pH", "", 2, &estimates.ph.figure, 1.0);
+    add("ph", "pH", "", 2, &ph.figure, 1.0);
     add(
         "water_activity",
         "water activity",
         "",
         3,
-        &estimates.water_activity,
+        water_activity,
         1.0,
     );
-    add("density", "density", "g/ml", 3, &estimates.density, 0.001);
-    let emulsion = &estimates.emulsion;
+    add("density", "density", "g/ml", 3, density, 0.001);
     add(
         "hlb_required",
         "required HLB",
@@ -404,10 +415,9 @@ fn of_estimates(estimates: &Estimates, out: &mut Vec<Figure>) {
         "salt as sodium chloride",
         "%",
         2,
-        &estimates.electrolyte.nacl_percent,
+        &electrolyte.nacl_percent,
         1.0,
     );
-    let natural = &estimates.natural_origin;
     add(
         "natural_origin",
         "natural origin, water counted",
@@ -424,7 +434,7 @@ fn of_estimates(estimates: &Estimates, out: &mut Vec<Figure>) {
         &natural.without_water,
         100.0,
     );
-    let leading = estimates.preservation.leading();
+    let leading = preservation.leading();
     out.push(Figure {
         key: "undissociated_acid",
         label: "preservative acid, undissociated",

@@ -248,11 +248,17 @@ const fn coverage_word(coverage: Coverage) -> &'static str {
 impl EstimatesReport {
     /// From the estimates of an evaluation and what they were made of.
     pub fn of(estimates: &Estimates, composition: &Composition) -> Self {
-        let ph = &estimates.ph;
-        let system = &estimates.preservation;
-        let emulsion = &estimates.emulsion;
-        let electrolyte = &estimates.electrolyte;
-        let natural = &estimates.natural_origin;
+        // Taken apart in full, so that a new estimate does not compile until it stands here.
+        let Estimates {
+            ph,
+            preservation: system,
+            water_activity,
+            density,
+            emulsion,
+            electrolyte,
+            natural_origin: natural,
+            soap,
+        } = estimates;
         let active = |charge: Charge| {
             Charge::ALL
                 .iter()
@@ -321,8 +327,8 @@ impl EstimatesReport {
                 unknown: names(&system.unknown),
                 notice: preservation::CAUTION,
             },
-            water_activity: estimates.water_activity.shown().map(tidy),
-            density_kg_m3: estimates.density.shown().map(tidy),
+            water_activity: water_activity.shown().map(tidy),
+            density_kg_m3: density.shown().map(tidy),
             hlb: HlbRow {
                 required: emulsion.required.shown().map(tidy),
                 provided: emulsion.provided.shown().map(tidy),
@@ -367,7 +373,7 @@ impl EstimatesReport {
                 without_water_high: natural.without_water.high.map(tidy),
                 unknown: names(&natural.with_water.unknown),
             },
-            soap: estimates.soap.as_ref().map(|soap| SoapRow {
+            soap: soap.as_ref().map(|soap| SoapRow {
                 saponified: soap.making == Making::Saponified,
                 alkali_of_need_percent: FigureRow::of(&soap.degree_percent),
                 need_percent: tidy(soap.need_percent),
@@ -398,8 +404,8 @@ impl EstimatesReport {
                 })
                 .collect(),
             details: Details {
-                water_activity: FigureRow::of(&estimates.water_activity),
-                density_kg_m3: FigureRow::of(&estimates.density),
+                water_activity: FigureRow::of(water_activity),
+                density_kg_m3: FigureRow::of(density),
                 nacl_percent: FigureRow::of(&electrolyte.nacl_percent),
             },
         }

@@ -12,9 +12,9 @@ use crate::formula::{Formula, Variant};
 use crate::quantity::{Mass, Percent, in_grams};
 
 use super::collide::{self, programme};
-use super::demand::{Demand, Figure, Origin};
+use super::demand::{Demand, FigureStyle, Origin};
 use super::limits;
-use super::outer::{Outer, value_of};
+use super::fixed_point::{FixedPoint, value_of};
 use super::reach;
 use super::snap::Snap;
 use super::subject::{Candidate, Form, Subject, Supply};
@@ -49,16 +49,16 @@ pub struct Prepared<'a> {
 struct Solved {
     x: Vec<f64>,
     objective: f64,
-    outer: Outer,
+    fixed: FixedPoint,
     demands: Vec<Demand>,
-    /// Place of the demand that was eased.
-    eased: Option<usize>,
+    /// Place of the demand that was relaxed.
+    relaxed: Option<usize>,
     proved: bool,
 }
 
-/// Which demand is eased: the one of this number among those of an origin, so that it is
-/// found again when the outer step has changed the others.
-struct Eased {
+/// Which demand is relaxed: the one of this number among those of an origin, so that it is
+/// found again when the fixed point has changed the others.
+struct Relaxed {
     origin: Origin,
     number: usize,
 }
@@ -117,19 +117,19 @@ impl<'a> Prepared<'a> {
         }
     }
 
-    /// Solves, with the outer step. One demand may be eased: it gives way as little as
+    /// Solves, with the fixed point. One demand may be relaxed: it gives way as little as
     /// it must for the others to be kept.
-    fn solve(&self, aim: &Aim, eased: Option<&Eased>) -> Result<Round, AimError> {
-        let start = Outer::start(&self.subject, aim)?;
+    fn solve(&self, aim: &Aim, relaxed: Option<&Relaxed>) -> Result<Round, AimError> {
+        let start = FixedPoint::start(&self.subject, aim)?;
         let others = start.elsewhere(&self.subject, aim);
-        let first = self.solve_from(aim, eased, start);
+        let first = self.solve_from(aim, relaxed, start);
         if others.is_empty() {
             return first;
         }
         // What was learnt bends: the best answer from any state that was read counts.
         let mut best = None;
         for start in others {
-            if let Ok(Round::Solved(solved)) = self.solve_from(aim, eased, start) {
+            if let Ok(Round::Solved(solved)) = self.solve_from(aim, relaxed, start) {
                 let better = |b: &Solved| solved.objective < b.objective;
                 if best.as_ref().is_none_or(better) {
                     best = Some(solved);
@@ -145,18 +145,18 @@ impl<'a> Prepared<'a> {
         }
     }
 
-    /// Solves with the outer step from a start.
+    /// Solves with the fixed point from a start.
     fn solve_from(
         &self,
         aim: &Aim,
-        eased: Option<&Eased>,
-        mut outer: Outer,
+        relaxed: Option<&Relaxed>,
+        mut fixed: FixedPoint,
     ) -> Result<Round, AimError> {
         for round in 0..ROUND_LIMIT {
-            let mut demands = self.demands(aim, &outer)?;
-            let eased = match eased {
+            let mut demands = self.demands(aim, &fixed)?;
+            let relaxed = match relaxed {
                 None => None,
-                Some(eased) => match self.ease(&mut demands, eased) {
+                Some(relaxed) => match self.relax(&mut demands, relaxed) {
                     None => return Ok(Round::Colliding(demands)),
                     given => given,
                 },
@@ -164,9 +164,9 @@ impl<'a> Prepared<'a> {
             let (point, proved) = match self.optimum(aim, &demands)? {
                 Outcome::Solved(point) => (point, true),
                 Outcome::Feasible(point) => (point, false),
-                Outcome::Infeasible if eased.is_some() => return Ok(Round::Colliding(demands)),
+                Outcome::Infeasible if relaxed.is_some() => return Ok(Round::Colliding(demands)),
                 Outcome::Infeasible => {
-                    return match self.other_need(aim, &outer)? {
+                    return match self.search_required_hlb(aim, &fixed)? {
                         Some(solved) => Ok(Round::Solved(solved)),
                         None => Ok(Round::Colliding(demands)),
                     };
@@ -176,24 +176,24 @@ impl<'a> Prepared<'a> {
                 }
                 Outcome::Unsolved(words) => return Err(AimError::Unsolved(words)),
             };
-            let next = outer.after(&self.subject, aim, &point.x)?;
-            if next.agrees_with(&outer) {
+            let next = fixed.after(&self.subject, aim, &point.x)?;
+            if next.agrees_with(&fixed) {
                 return Ok(Round::Solved(Solved {
                     x: point.x,
                     objective: point.objective,
-                    outer: next,
+                    fixed: next,
                     demands,
-                    eased,
+                    relaxed,
                     proved,
                 }));
             }
             if round + 1 == ROUND_LIMIT
-                && eased.is_none()
-                && let Some(solved) = self.other_need(aim, &outer)?
+                && relaxed.is_none()
+                && let Some(solved) = self.search_required_hlb(aim, &fixed)?
             {
                 return Ok(Round::Solved(solved));
             }
-            outer = next;
+            fixed = next;
         }
         Err(AimError::Unsolved(format!(
             "the dose of acid or base, the HLB that the oils need, or what trials taught did not settle in {ROUND_LIMIT} rounds"
@@ -203,8 +203,8 @@ impl<'a> Prepared<'a> {
     /// Where the emulsifiers cannot meet the HLB that the oils need at present, the
     /// oils may change too: for a fixed HLB both are linear, so values of it are
     /// tried from the least to the greatest that any oil needs, then around the best.
-    fn other_need(&self, aim: &Aim, outer: &Outer) -> Result<Option<Solved>, AimError> {
-        let Some(need) = outer.need else {
+    fn search_required_hlb(&self, aim: &Aim, fixed: &FixedPoint) -> Result<Option<Solved>, AimError> {
+        let Some(need) = fixed.need else {
             return Ok(None);
         };
         let mut best: Option<(f64, f64, Solved)> = None;
@@ -213,7 +213,7 @@ impl<'a> Prepared<'a> {
             let step = (high - low) / NEED_TRIALS as f64;
             for k in 0..=NEED_TRIALS {
                 let value = low + step * k as f64;
-                let trial = outer.with_need(value);
+                let trial = fixed.with_need(value);
                 let demands = self.demands(aim, &trial)?;
                 let (Outcome::Solved(point) | Outcome::Feasible(point)) =
                     self.optimum(aim, &demands)?
@@ -227,9 +227,9 @@ impl<'a> Prepared<'a> {
                     let solved = Solved {
                         x: point.x,
                         objective: point.objective,
-                        outer: trial,
+                        fixed: trial,
                         demands,
-                        eased: None,
+                        relaxed: None,
                         proved: false,
                     };
                     best = Some((point.objective, value, solved));
@@ -251,9 +251,9 @@ impl<'a> Prepared<'a> {
         };
         // The rest of what is not a sum follows once; a dose that moves the oils
         // is seen in the figures of the proposal.
-        let dosed = solved.outer.after(&self.subject, aim, &solved.x)?;
-        if !dosed.agrees_with(&solved.outer) {
-            let trial = dosed.with_need(solved.outer.need.map_or(0.0, |n| n.value));
+        let dosed = solved.fixed.after(&self.subject, aim, &solved.x)?;
+        if !dosed.agrees_with(&solved.fixed) {
+            let trial = dosed.with_need(solved.fixed.need.map_or(0.0, |n| n.value));
             let demands = self.demands(aim, &trial)?;
             if let Outcome::Solved(point) | Outcome::Feasible(point) =
                 self.optimum(aim, &demands)?
@@ -261,9 +261,9 @@ impl<'a> Prepared<'a> {
                 solved = Solved {
                     x: point.x,
                     objective: point.objective,
-                    outer: trial,
+                    fixed: trial,
                     demands,
-                    eased: None,
+                    relaxed: None,
                     proved: false,
                 };
             }
@@ -272,10 +272,10 @@ impl<'a> Prepared<'a> {
     }
 
     /// Every demand that is on.
-    fn demands(&self, aim: &Aim, outer: &Outer) -> Result<Vec<Demand>, AimError> {
+    fn demands(&self, aim: &Aim, fixed: &FixedPoint) -> Result<Vec<Demand>, AimError> {
         let mut demands = Vec::new();
         for (k, target) in aim.targets.iter().enumerate() {
-            let stated = outer
+            let stated = fixed
                 .target_demands(&self.subject, k, target)
                 .map_err(|why| AimError::Target {
                     target: target.to_string(),
@@ -296,7 +296,7 @@ impl<'a> Prepared<'a> {
                     form: Form::sum(weights.clone()),
                     low,
                     high,
-                    figure: Figure::PERCENT,
+                    figure: FigureStyle::PERCENT,
                 });
             };
             if unknown.held {
@@ -378,7 +378,7 @@ impl<'a> Prepared<'a> {
             let high = 100.0 * there / grams;
             let words = format!(
                 "at most {} {name} (stock of {} for a batch of {})",
-                Figure::PERCENT.write(high),
+                FigureStyle::PERCENT.write(high),
                 mass_words(there),
                 mass_words(grams)
             );
@@ -394,7 +394,7 @@ impl<'a> Prepared<'a> {
                 ),
                 low: f64::NEG_INFINITY,
                 high,
-                figure: Figure::PERCENT,
+                figure: FigureStyle::PERCENT,
             });
         }
         demands
@@ -557,7 +557,7 @@ impl<'a> Prepared<'a> {
     }
 
     /// The line that takes up the rest to 100: the filler, else the largest free line.
-    fn taker(&self, bounds: &Programme, x: &[f64]) -> usize {
+    fn balance(&self, bounds: &Programme, x: &[f64]) -> usize {
         let free = |i: usize| bounds.upper[i] - bounds.lower[i] > 1e-6;
         self.subject
             .filler()
@@ -570,11 +570,11 @@ impl<'a> Prepared<'a> {
             .unwrap_or(0)
     }
 
-    /// Snaps and states what became of everything. A demand that was eased gives way to
+    /// Snaps and states what became of everything. A demand that was relaxed gives way to
     /// the steps too, so that the others need not.
     fn proposal(&self, aim: &Aim, solved: &Solved) -> Proposal {
         let n = self.subject.len();
-        let of_others = |(k, _): &(usize, &Demand)| Some(*k) != solved.eased;
+        let of_others = |(k, _): &(usize, &Demand)| Some(*k) != solved.relaxed;
         let kept: Vec<&Demand> = solved
             .demands
             .iter()
@@ -582,7 +582,7 @@ impl<'a> Prepared<'a> {
             .filter(of_others)
             .map(|(_, demand)| demand)
             .collect();
-        let taker = self.taker(&programme(n, kept.iter().copied()), &solved.x);
+        let balance = self.balance(&programme(n, kept.iter().copied()), &solved.x);
         // A target gives way to the steps and says so; a bound never does.
         let target = |d: &&Demand| matches!(d.origin, Origin::Target(_));
         let bounds = programme(n, kept.iter().copied().filter(|d| !target(d)));
@@ -590,13 +590,13 @@ impl<'a> Prepared<'a> {
             exact: &solved.x,
             bounds: &bounds,
             demands: &kept,
-            taker,
+            balance,
             weight: &self.weights(),
             step: aim.step,
         };
         let percents = solved
-            .outer
-            .dose_again(&self.subject, aim, taker, snap.percents());
+            .fixed
+            .dose_again(&self.subject, aim, balance, snap.percents());
         let after: Vec<f64> = percents.iter().map(|p| p.as_percent()).collect();
         let before = self.subject.present();
         let evaluation = self.subject.evaluate_at(&percents);
@@ -611,11 +611,11 @@ impl<'a> Prepared<'a> {
                 let range = reach::range_of(&self.subject, &target.quantity, &after, &evaluation)
                     .filter(|(low, high)| figure.write(*low) != figure.write(*high));
                 let holds =
-                    |v: f64| Outer::shortfall_of(&self.subject, target, &after, v).is_none();
+                    |v: f64| FixedPoint::shortfall_of(&self.subject, target, &after, v).is_none();
                 Reached {
                     words: target.words(),
                     before: value(&before, &now),
-                    gave_way: Outer::shortfall(&self.subject, target, &after, &evaluation),
+                    gave_way: FixedPoint::shortfall(&self.subject, target, &after, &evaluation),
                     after: value(&after, &evaluation),
                     range,
                     sure: range.is_none_or(|(low, high)| holds(low) && holds(high)),
@@ -764,7 +764,7 @@ impl<'a> Prepared<'a> {
                     .iter()
                     .zip(&place)
                     .map(|(id, share)| {
-                        format!("{} {}", Figure::PERCENT.write(100.0 * share), name(id))
+                        format!("{} {}", FigureStyle::PERCENT.write(100.0 * share), name(id))
                     })
                     .collect();
                 notes.push(format!(
@@ -838,13 +838,13 @@ impl<'a> Prepared<'a> {
 
     /// Eases a demand as little as it must for the others to be kept, and returns its
     /// place; `None` if the others collide without it.
-    fn ease(&self, demands: &mut [Demand], eased: &Eased) -> Option<usize> {
-        let of_origin = |(_, d): &(usize, &Demand)| d.origin == eased.origin;
+    fn relax(&self, demands: &mut [Demand], relaxed: &Relaxed) -> Option<usize> {
+        let of_origin = |(_, d): &(usize, &Demand)| d.origin == relaxed.origin;
         let (place, _) = demands
             .iter()
             .enumerate()
             .filter(of_origin)
-            .nth(eased.number)?;
+            .nth(relaxed.number)?;
         let (before, rest) = demands.split_at_mut(place);
         let (demand, after) = rest.split_first_mut()?;
         let others = before.iter().chain(&*after);
@@ -874,7 +874,7 @@ impl<'a> Prepared<'a> {
             prefer: Preference::Change,
             ..aim.clone()
         };
-        match self.solve(&nearest, Some(&Eased { origin, number })).ok()? {
+        match self.solve(&nearest, Some(&Relaxed { origin, number })).ok()? {
             Round::Solved(solved) => Some(self.proposal(&nearest, &solved)),
             Round::Colliding(_) => None,
         }
@@ -910,7 +910,7 @@ fn sentence(demand: &Demand, others: &[&Demand], reach: Option<f64>) -> String {
 
 /// Grams or kilograms, whichever reads better.
 fn mass_words(grams: f64) -> String {
-    let write = |value: f64, unit| Figure::up_to(3, unit).write(value);
+    let write = |value: f64, unit| FigureStyle::up_to(3, unit).write(value);
     if grams < 1000.0 {
         write(grams, "g")
     } else {
@@ -919,8 +919,8 @@ fn mass_words(grams: f64) -> String {
 }
 
 /// How the figures of a quantity are written.
-pub(crate) const fn figure_of(quantity: &Quantity) -> Figure {
-    Figure {
+pub(crate) const fn figure_of(quantity: &Quantity) -> FigureStyle {
+    FigureStyle {
         measure: quantity.measure(),
         logarithmic: false,
     }

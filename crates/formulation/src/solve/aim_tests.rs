@@ -157,9 +157,9 @@ fn a_collision_is_named_with_its_figures() {
         let nearest = clash.nearest.as_ref().unwrap();
         assert_eq!(nearest.variant.total(), Percent::HUNDRED);
     }
-    let eased = c.clashes[0].nearest.as_ref().unwrap();
-    assert!((eased.targets[0].after.unwrap() - 8.5).abs() < 0.02);
-    assert!(eased.targets[0].gave_way.is_some());
+    let relaxed = c.clashes[0].nearest.as_ref().unwrap();
+    assert!((relaxed.targets[0].after.unwrap() - 8.5).abs() < 0.02);
+    assert!(relaxed.targets[0].gave_way.is_some());
 }
 
 #[test]
@@ -302,13 +302,13 @@ fn a_relaxed_demand_spares_all_others() {
     ));
     for clash in &c.clashes {
         let nearest = clash.nearest.as_ref().unwrap();
-        let Origin::Target(eased) = clash.origin else {
+        let Origin::Target(relaxed) = clash.origin else {
             panic!("{:?}", clash.origin);
         };
         for (k, target) in nearest.targets.iter().enumerate() {
-            assert!(k == eased || target.gave_way.is_none(), "{target:?}");
+            assert!(k == relaxed || target.gave_way.is_none(), "{target:?}");
         }
-        assert!(nearest.targets[eased].gave_way.is_some());
+        assert!(nearest.targets[relaxed].gave_way.is_some());
         assert!(nearest.gave_way.is_empty());
     }
 }

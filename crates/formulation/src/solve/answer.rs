@@ -6,7 +6,7 @@ use crate::finding::Finding;
 use crate::formula::{Formula, ItemId, Variant};
 use crate::quantity::Percent;
 
-use super::demand::{Figure, LimitKey, Origin};
+use super::demand::{FigureStyle, LimitKey, Origin};
 
 /// The answer.
 #[derive(Clone, Debug)]
@@ -50,7 +50,7 @@ pub struct Reached {
     /// What an estimate rests on, in words; `None` for plain sums.
     pub basis: Option<String>,
     /// How its figures are written.
-    pub figure: Figure,
+    pub figure: FigureStyle,
 }
 
 impl Reached {

@@ -30,9 +30,10 @@ pub fn programme<'a>(n: usize, demands: impl IntoIterator<Item = &'a Demand>) ->
     programme
 }
 
-/// A set of demands that cannot be kept together.
+/// A set of demands that cannot be kept together: an irreducible infeasible subset (IIS), and
+/// the smallest one where that could be proved.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Set {
+pub struct IrreducibleSet {
     /// Places of the demands, ascending. Without any one of them the rest can be
     /// kept together.
     pub members: Vec<usize>,
@@ -55,7 +56,7 @@ fn possible(n: usize, demands: &[Demand], chosen: &[usize]) -> bool {
 /// so the least set that meets all of those found so far either collides, and is
 /// then the smallest, or shows a further one (implicit hitting sets: A. Ignatiev
 /// and others, Smallest MUS Extraction with Minimal Hitting Set Dualization, 2015).
-pub fn smallest(n: usize, demands: &[Demand]) -> Option<Set> {
+pub fn smallest(n: usize, demands: &[Demand]) -> Option<IrreducibleSet> {
     let all: Vec<usize> = (0..demands.len()).collect();
     if possible(n, demands, &all) {
         return None;
@@ -66,14 +67,14 @@ pub fn smallest(n: usize, demands: &[Demand]) -> Option<Set> {
             break;
         };
         if !possible(n, demands, &chosen) {
-            return Some(Set {
+            return Some(IrreducibleSet {
                 members: chosen,
                 smallest: true,
             });
         }
         corrections.push(left_out(n, demands, chosen));
     }
-    Some(Set {
+    Some(IrreducibleSet {
         members: irreducible(n, demands, all),
         smallest: false,
     })
@@ -229,7 +230,7 @@ pub fn reach<'a>(
 
 #[cfg(test)]
 mod tests {
-    use super::super::demand::{Figure, Origin};
+    use super::super::demand::{FigureStyle, Origin};
     use super::super::subject::Form;
     use super::*;
     use proptest::prelude::*;
@@ -242,7 +243,7 @@ mod tests {
             form: Form::sum(weights.to_vec()),
             low,
             high,
-            figure: Figure::PERCENT,
+            figure: FigureStyle::PERCENT,
         }
     }
     const MANY: f64 = f64::INFINITY;

@@ -60,19 +60,19 @@ pub struct Demand {
     /// Most allowed; `+inf` if there is no upper limit.
     pub high: f64,
     /// Digits and unit of figures.
-    pub figure: Figure,
+    pub figure: FigureStyle,
 }
 
 /// How a figure is written.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Figure {
+pub struct FigureStyle {
     /// Unit and digits.
     pub measure: Measure,
     /// Whether the figure is the natural logarithm of what is written.
     pub logarithmic: bool,
 }
 
-impl Figure {
+impl FigureStyle {
     /// A percentage by weight.
     pub const PERCENT: Self = Self::up_to(2, "%");
 
@@ -210,15 +210,15 @@ mod tests {
 
     #[test]
     fn a_value_is_told_from_the_limit_it_misses() {
-        assert_eq!(Figure::PERCENT.write_apart(11.3, 14.0), "11.3 %");
-        assert_eq!(Figure::PERCENT.write_apart(0.2504, 0.25), "0.2504 %");
-        assert_eq!(Figure::PERCENT.write_apart(0.25, 0.25), "0.25 %");
+        assert_eq!(FigureStyle::PERCENT.write_apart(11.3, 14.0), "11.3 %");
+        assert_eq!(FigureStyle::PERCENT.write_apart(0.2504, 0.25), "0.2504 %");
+        assert_eq!(FigureStyle::PERCENT.write_apart(0.25, 0.25), "0.25 %");
     }
 
     #[test]
     fn a_gap_is_never_written_as_nothing() {
-        assert_eq!(Figure::PERCENT.write_gap(2.3), "2.3 %");
-        assert_eq!(Figure::PERCENT.write_gap(0.004), "less than 0.01 %");
-        assert_eq!(Figure::PERCENT.write_gap(0.005_1), "0.01 %");
+        assert_eq!(FigureStyle::PERCENT.write_gap(2.3), "2.3 %");
+        assert_eq!(FigureStyle::PERCENT.write_gap(0.004), "less than 0.01 %");
+        assert_eq!(FigureStyle::PERCENT.write_gap(0.005_1), "0.01 %");
     }
 }

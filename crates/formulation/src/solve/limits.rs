@@ -12,7 +12,7 @@ use crate::quantity::Percent;
 use crate::rules::law::Ceiling;
 use crate::rules::practice::id;
 
-use super::demand::{Demand, Figure, LimitKey, Origin};
+use super::demand::{Demand, FigureStyle, LimitKey, Origin};
 use super::subject::{Form, Subject};
 
 /// All limits that bind the lines of a formula, each as one demand.
@@ -64,7 +64,7 @@ fn of_materials(subject: &Subject<'_>) -> Vec<Demand> {
                 form: Form::sum(weights.clone()),
                 low,
                 high,
-                figure: Figure::PERCENT,
+                figure: FigureStyle::PERCENT,
             });
         };
         let name = &unknown.name;
@@ -160,7 +160,7 @@ fn of_rules(subject: &Subject<'_>) -> Vec<Demand> {
                 form: Form::sum(weights),
                 low: f64::NEG_INFINITY,
                 high,
-                figure: Figure::PERCENT,
+                figure: FigureStyle::PERCENT,
             }),
         }
     };
@@ -185,7 +185,7 @@ fn of_rules(subject: &Subject<'_>) -> Vec<Demand> {
 
 /// A percentage to four digits, as legal limits of traces need them.
 fn fine(percent: f64) -> String {
-    Figure::up_to(4, "%").write(percent)
+    FigureStyle::up_to(4, "%").write(percent)
 }
 
 /// “a”, “a and b”, “a, b and c”.

@@ -10,7 +10,7 @@ pub mod deduce;
 pub mod demand;
 pub mod ingredient_list;
 pub mod limits;
-pub mod outer;
+pub mod fixed_point;
 pub mod pasted_list;
 pub mod question;
 mod reach;

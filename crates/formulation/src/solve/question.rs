@@ -6,7 +6,7 @@ use crate::formula::Variant;
 use crate::quantity::{Mass, Percent, Ph};
 
 use super::demand::LimitKey;
-use super::outer::OuterError;
+use super::fixed_point::FixedPointError;
 use super::subject::FormError;
 use super::target::{Quantity, Target};
 
@@ -121,11 +121,11 @@ pub enum AimError {
     },
     /// What is not a sum cannot be found.
     #[error("target “{target}”: {why}")]
-    Outer {
+    FixedPoint {
         /// The target.
         target: String,
         /// Why not.
-        why: OuterError,
+        why: FixedPointError,
     },
     /// The solver stopped without an answer.
     #[error("no answer was found: {0}")]

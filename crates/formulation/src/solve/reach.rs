@@ -4,7 +4,7 @@ use crate::amount::Measure;
 use crate::evaluation::Evaluation;
 use crate::quantity::Spread;
 
-use super::outer::value_of;
+use super::fixed_point::value_of;
 use super::subject::Subject;
 use super::target::{Quantity, Target};
 

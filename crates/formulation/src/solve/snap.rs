@@ -24,7 +24,7 @@ pub struct Snap<'a> {
     /// The demands to keep.
     pub demands: &'a [&'a Demand],
     /// The line that takes up the rest to 100.
-    pub taker: usize,
+    pub balance: usize,
     /// Weight of moving each line away from its computed value.
     pub weight: &'a [f64],
     /// The step.
@@ -110,23 +110,23 @@ impl Snap<'_> {
         x
     }
 
-    /// Gives the taker the rest to 100.
+    /// Gives the balance the rest to 100.
     fn settle(&self, x: &mut [Percent]) {
         let others: Percent = x
             .iter()
             .enumerate()
-            .filter(|(i, _)| *i != self.taker)
+            .filter(|(i, _)| *i != self.balance)
             .map(|(_, p)| *p)
             .sum();
-        if let Some(taker) = x.get_mut(self.taker) {
-            *taker = Percent::HUNDRED - others;
+        if let Some(balance) = x.get_mut(self.balance) {
+            *balance = Percent::HUNDRED - others;
         }
     }
 
     fn rate(&self, x: Vec<Percent>) -> Trial {
         let values: Vec<f64> = x.iter().map(|p| p.as_percent()).collect();
-        let outside = x.get(self.taker).map_or(0.0, |p| {
-            let (low, high) = (self.low(self.taker), self.high(self.taker));
+        let outside = x.get(self.balance).map_or(0.0, |p| {
+            let (low, high) = (self.low(self.balance), self.high(self.balance));
             (low - *p).max(*p - high).max(Percent::ZERO).as_percent()
         });
         let broken = self
@@ -160,7 +160,7 @@ impl Snap<'_> {
     fn improve(&self, start: Vec<Percent>) -> Trial {
         let mut best = self.rate(start);
         let movable: Vec<usize> = (0..self.exact.len())
-            .filter(|i| *i != self.taker && !self.fixed(*i))
+            .filter(|i| *i != self.balance && !self.fixed(*i))
             .collect();
         for _ in 0..ROUNDS {
             let mut found = None;
@@ -211,11 +211,11 @@ impl Snap<'_> {
         let mut whole = Vec::new();
         let mut total = Vec::new();
         // Each free line is its lowest step considered plus 0 to 3 whole steps; the
-        // others are constants. The taker is what is left.
+        // others are constants. The balance is what is left.
         let mut base = vec![0.0; n];
         let mut place = vec![None; n];
         for i in 0..n {
-            if i == self.taker {
+            if i == self.balance {
                 continue;
             }
             let nearest = self.nearest_of(i);
@@ -242,13 +242,13 @@ impl Snap<'_> {
                 self.exact[i] - base[i],
             ));
         }
-        let taker = programme.unknown(
-            self.low(self.taker).as_percent(),
-            self.high(self.taker).as_percent(),
+        let balance = programme.unknown(
+            self.low(self.balance).as_percent(),
+            self.high(self.balance).as_percent(),
         );
         cost.push(0.0);
-        place[self.taker] = Some(taker);
-        total.push((taker, 1.0));
+        place[self.balance] = Some(balance);
+        total.push((balance, 1.0));
         programme
             .rows
             .push(Row::equal(total, 100.0 - base.iter().sum::<f64>()));
@@ -259,7 +259,7 @@ impl Snap<'_> {
                     .terms
                     .iter()
                     .filter_map(|&(i, weight)| {
-                        let per = if i == self.taker { 1.0 } else { step };
+                        let per = if i == self.balance { 1.0 } else { step };
                         place[i].map(|k| (k, weight * per))
                     })
                     .collect();
@@ -280,7 +280,7 @@ impl Snap<'_> {
         let point = linear::minimise_within(&programme, &cost, &whole, BRANCHES).point()?;
         let mut x: Vec<Percent> = (0..n)
             .map(|i| match place[i] {
-                Some(k) if i != self.taker => {
+                Some(k) if i != self.balance => {
                     let steps = point.x[k].round() as i64;
                     let base = Percent::nearest(base[i]).unwrap_or_default();
                     base + Percent::from_units(steps * self.step.units())

@@ -13,7 +13,7 @@ use crate::material::{Class, Material, MaterialId, ProductKind, Role};
 use crate::quantity::Percent;
 use crate::shelf::Shelf;
 
-use super::demand::Figure;
+use super::demand::FigureStyle;
 use super::subject::{Subject, Supply};
 
 /// Change of a share of the formula, % w/w, that is worth a word.
@@ -84,7 +84,7 @@ pub struct Shift {
     /// After.
     pub after: Option<f64>,
     /// How figures are written.
-    pub figure: Figure,
+    pub figure: FigureStyle,
 }
 
 /// A swap worked out.
@@ -352,8 +352,8 @@ fn keep_salt(
     let said = |what: &str| {
         format!(
             "salt goes from {} to {} with the materials{what}",
-            Figure::PERCENT.write(wanted),
-            Figure::PERCENT.write(there)
+            FigureStyle::PERCENT.write(wanted),
+            FigureStyle::PERCENT.write(there)
         )
     };
     let Some((line, share)) = salt else {
@@ -394,14 +394,14 @@ fn keep_ph(
     before: &Evaluation,
     new_lines: &[ItemId],
 ) -> Option<String> {
-    let wanted = super::outer::ph_of(before)?;
+    let wanted = super::fixed_point::ph_of(before)?;
     let subject = Subject::new(formula, variant, context, supply, &[]);
-    let there = super::outer::ph_of(&subject.evaluate_present())?;
+    let there = super::fixed_point::ph_of(&subject.evaluate_present())?;
     if (there - wanted).abs() < PH_WORTH {
         return None;
     }
     let said = format!("the estimated pH goes from {wanted:.2} to {there:.2} with the materials");
-    match super::outer::dose_to(&subject, wanted, new_lines) {
+    match super::fixed_point::dose_to(&subject, wanted, new_lines) {
         Ok((line, percent)) => {
             let dosed = subject.unknowns().iter().find(|u| u.line == line)?;
             let words = format!(
@@ -444,7 +444,7 @@ fn shifts(
         .filter_map(|words| {
             let quantity: super::target::Quantity = words.parse().ok()?;
             let value = |subject: &Subject<'_>, evaluation: &Evaluation| {
-                super::outer::value_of(subject, &quantity, &subject.present(), evaluation)
+                super::fixed_point::value_of(subject, &quantity, &subject.present(), evaluation)
             };
             let (old, new) = (
                 value(before, before_evaluation),
@@ -835,8 +835,8 @@ impl Pair<'_> {
             if (a - b).abs() >= WORTH_A_WORD.max(0.05 * a) {
                 said.push(format!(
                     "brings {} {words} instead of {}",
-                    Figure::PERCENT.write(b),
-                    Figure::PERCENT.write(a)
+                    FigureStyle::PERCENT.write(b),
+                    FigureStyle::PERCENT.write(a)
                 ));
             }
         }
@@ -869,7 +869,7 @@ impl Pair<'_> {
         };
         let off = (a - b).abs();
         if off > 0.05 {
-            let figure = Figure::up_to(2, "");
+            let figure = FigureStyle::up_to(2, "");
             said.push(format!(
                 "natural origin index {} instead of {}",
                 figure.write(b),

@@ -316,7 +316,7 @@ impl Sweep {
         let x = subject.present();
         let places = point.values.iter_mut().zip(&mut point.ranges);
         for ((value, range), quantity) in places.zip(&self.quantities) {
-            *value = super::outer::value_of(&subject, quantity, &x, &evaluation);
+            *value = super::fixed_point::value_of(&subject, quantity, &x, &evaluation);
             *range = super::reach::range_of(&subject, quantity, &x, &evaluation);
         }
         let tally = Tally::of(&evaluation.findings);

@@ -10,7 +10,7 @@ use formulation::edit::{Edit, GiveWay};
 use formulation::finding::Level;
 use formulation::formula::ItemId;
 use formulation::quantity::Percent;
-use formulation::solve::demand::Figure;
+use formulation::solve::demand::FigureStyle;
 use formulation::solve::sweep::{Axis, Progress, Sweep, SweepError, SweepPoint};
 use formulation::solve::target::{Quantity, Target};
 
@@ -134,7 +134,7 @@ impl Followed<'_> {
     fn figure(self, value: f64) -> String {
         match self {
             Self::Quantity(_, quantity) => quantity.figure(value),
-            Self::Room => Figure::PERCENT.write(value),
+            Self::Room => FigureStyle::PERCENT.write(value),
         }
     }
 }
@@ -541,10 +541,10 @@ fn map(
     ));
     let side = (ui.available_width() - 90.0).min(MAP_WIDTH - 80.0);
     let height = (side * 0.62).min(340.0);
-    let (outer, response) =
+    let (fixed, response) =
         ui.allocate_exact_size(egui::vec2(side + 80.0, height + 40.0), egui::Sense::click());
     let rect =
-        egui::Rect::from_min_size(outer.min + egui::vec2(70.0, 4.0), egui::vec2(side, height));
+        egui::Rect::from_min_size(fixed.min + egui::vec2(70.0, 4.0), egui::vec2(side, height));
     let response = response.accessible_name(format!("Map of {}", followed.words()));
     let (nx, ny) = (x_axis.points, y_axis.points);
     let cell = egui::vec2(side / nx as f32, height / ny as f32);

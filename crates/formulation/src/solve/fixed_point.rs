@@ -9,7 +9,7 @@ use crate::material::{Material, Role};
 use crate::quantity::{Percent, in_kg_per_m3};
 
 use super::aim::{Aim, AimError, figure_of};
-use super::demand::{Demand, Figure, Origin};
+use super::demand::{Demand, FigureStyle, Origin};
 use super::subject::{Form, FormError, Subject};
 use super::target::{Basis, Quantity, Relation, Target};
 use crate::trial::learn::Learnt;
@@ -64,7 +64,7 @@ pub struct Dose {
 
 /// What the next solution assumes.
 #[derive(Clone, PartialEq, Debug, Default)]
-pub struct Outer {
+pub struct FixedPoint {
     /// HLB that the oils need, if a target asks for it.
     pub need: Option<Need>,
     /// Density in g/ml, if a target asks for the price of a volume.
@@ -126,7 +126,7 @@ impl Tangent {
 
 /// Why something that is not a sum cannot be found.
 #[derive(Clone, PartialEq, Debug, thiserror::Error)]
-pub enum OuterError {
+pub enum FixedPointError {
     /// The pH is not known.
     #[error(
         "the pH of this formula cannot be computed; the readout of the pH says why (for example because there is no water phase)"
@@ -210,7 +210,7 @@ fn needs(
     subject: &Subject<'_>,
     x: &[f64],
     evaluation: &Evaluation,
-) -> Result<Vec<(usize, f64)>, OuterError> {
+) -> Result<Vec<(usize, f64)>, FixedPointError> {
     let mut needs = Vec::new();
     for (i, unknown) in subject.unknowns().iter().enumerate() {
         let Some(material) = &unknown.material else {
@@ -235,14 +235,14 @@ fn needs(
         let acid_at_unknown_ph = acids_at_unknown_ph(material, evaluation);
         match need {
             _ if acid_at_unknown_ph => {
-                return Err(OuterError::Preservation(format!(
+                return Err(FixedPointError::Preservation(format!(
                     "how much of {} works is not known, because the pH is not; state the pH aimed at or measure it",
                     unknown.name
                 )));
             }
             Some(need) if need > 0.0 => needs.push((i, need)),
             _ => {
-                return Err(OuterError::Preservation(format!(
+                return Err(FixedPointError::Preservation(format!(
                     "neither the lowest dose of {} nor an acid in it is known",
                     unknown.name
                 )));
@@ -250,7 +250,7 @@ fn needs(
         }
     }
     if needs.is_empty() {
-        return Err(OuterError::Preservation(
+        return Err(FixedPointError::Preservation(
             "the formula has no preservative; add one as a line or as a candidate".into(),
         ));
     }
@@ -272,12 +272,12 @@ pub(super) fn dose_to(
     subject: &Subject<'_>,
     wanted: f64,
     but: &[ItemId],
-) -> Result<(ItemId, Percent), OuterError> {
-    let outer = Outer::default();
+) -> Result<(ItemId, Percent), FixedPointError> {
+    let fixed = FixedPoint::default();
     let mut percents = percents_of(&subject.present());
-    let taker = taker_of(subject, &subject.present());
+    let balance = balance_line_of(subject, &subject.present());
     let limits = (wanted, wanted);
-    match outer.dose_for(subject, &mut percents, taker, limits, but)? {
+    match fixed.dose_for(subject, &mut percents, balance, limits, but)? {
         Some(dose) => {
             let step = DOSE_STEP.units();
             let units = (dose.percent * Percent::UNITS as f64 / step as f64).round() as i64;
@@ -286,21 +286,21 @@ pub(super) fn dose_to(
                 Percent::from_units(units * step),
             ))
         }
-        None => Err(OuterError::NoPh),
+        None => Err(FixedPointError::NoPh),
     }
 }
 
-impl Outer {
+impl FixedPoint {
     /// What the present formula assumes.
     pub fn start(subject: &Subject<'_>, aim: &Aim) -> Result<Self, AimError> {
-        let mut outer = Self::default();
+        let mut fixed = Self::default();
         let present = subject.present();
         for target in &aim.targets {
             let fail = |why| AimError::Target {
                 target: target.to_string(),
                 why,
             };
-            if target.relation == Relation::Need && outer.need.is_none() {
+            if target.relation == Relation::Need && fixed.need.is_none() {
                 let need = subject.required_hlb().map_err(fail)?;
                 let bottom = need.bottom.as_deref().unwrap_or_default();
                 let (low, high) = need
@@ -311,16 +311,16 @@ impl Outer {
                     .fold((f64::INFINITY, 0.0_f64), |(low, high), (need, _)| {
                         (low.min(*need), high.max(*need))
                     });
-                outer.need = Some(Need {
+                fixed.need = Some(Need {
                     value: need.value(&present).unwrap_or(f64::midpoint(low, high)),
                     span: (low, high),
                     fixed: false,
                 });
             }
         }
-        outer.lay_tangents(subject, aim, &present)?;
-        outer.reckon(subject, aim, &percents_of(&present))?;
-        Ok(outer)
+        fixed.lay_tangents(subject, aim, &present)?;
+        fixed.reckon(subject, aim, &percents_of(&present))?;
+        Ok(fixed)
     }
 
     /// Lays the straight lines of what was learnt about percentages.
@@ -421,7 +421,7 @@ impl Outer {
             }
         };
         let mut demands = vec![Demand {
-            figure: Figure {
+            figure: FigureStyle {
                 measure: target.quantity.measure(),
                 logarithmic: reading.is_logarithmic(),
             },
@@ -445,7 +445,7 @@ impl Outer {
             let name = named.map_or_else(|| id.to_string(), |u| u.name.to_string());
             let [least, most] = learnt.from.tried(j).map(|share| 100.0 * share);
             let beyond = BEYOND_TRIED * (most - least);
-            let figure = Figure::PERCENT;
+            let figure = FigureStyle::PERCENT;
             demands.push(Demand {
                 origin: Origin::Tried(id.clone()),
                 words: format!(
@@ -491,10 +491,10 @@ impl Outer {
             let Some(limits) = target.relation.limits() else {
                 continue;
             };
-            let taker = taker_of(subject, x);
+            let balance = balance_line_of(subject, x);
             let dose = next
-                .dose_for(subject, &mut percents, taker, limits, &[])
-                .map_err(|why| AimError::Outer {
+                .dose_for(subject, &mut percents, balance, limits, &[])
+                .map_err(|why| AimError::FixedPoint {
                     target: target.to_string(),
                     why,
                 })?;
@@ -559,7 +559,7 @@ impl Outer {
         }
         if let Some(target) = preservation {
             self.preservatives =
-                needs(subject, &x, &evaluation).map_err(|why| AimError::Outer {
+                needs(subject, &x, &evaluation).map_err(|why| AimError::FixedPoint {
                     target: target.to_string(),
                     why,
                 })?;
@@ -597,14 +597,14 @@ impl Outer {
                         origin: Origin::Dose(subject.unknowns()[dose.unknown].line),
                         words: format!(
                             "{} {name}, which {} takes",
-                            Figure::PERCENT.write(dose.percent),
+                            FigureStyle::PERCENT.write(dose.percent),
                             target.words()
                         ),
                         name: name.to_string(),
                         form: unit(dose.unknown),
                         low: dose.percent,
                         high: dose.percent,
-                        figure: Figure::PERCENT,
+                        figure: FigureStyle::PERCENT,
                     }
                 })
                 .into_iter()
@@ -618,10 +618,10 @@ impl Outer {
                         words: format!(
                             "{}, that is {} {name} at this pH",
                             target.words(),
-                            Figure::PERCENT.write(need * if low.is_finite() { low } else { high })
+                            FigureStyle::PERCENT.write(need * if low.is_finite() { low } else { high })
                         ),
                         name: name.to_string(),
-                        figure: Figure::PERCENT,
+                        figure: FigureStyle::PERCENT,
                         ..demand(unit(i), low * need, high * need)
                     }
                 })
@@ -702,19 +702,19 @@ impl Outer {
         &self,
         subject: &Subject<'_>,
         aim: &Aim,
-        taker: usize,
+        balance: usize,
         mut percents: Vec<Percent>,
     ) -> Vec<Percent> {
         let target = aim.targets.iter().find(|t| t.quantity == Quantity::Ph);
         if let Some(limits) = target.and_then(|t| t.relation.limits())
             && self.dose.is_some()
-            && let Ok(Some(dose)) = self.dose_for(subject, &mut percents, taker, limits, &[])
+            && let Ok(Some(dose)) = self.dose_for(subject, &mut percents, balance, limits, &[])
         {
             for step in [DOSE_STEP, FINE_DOSE_STEP] {
                 let step = step.min(aim.step).units().max(1);
                 let steps = (dose.percent * Percent::UNITS as f64 / step as f64).round() as i64;
                 let percent = Percent::from_units(steps * step);
-                set(&mut percents, dose.unknown, taker, percent);
+                set(&mut percents, dose.unknown, balance, percent);
                 let ph = ph_of(&subject.evaluate_at(&percents));
                 let (low, high) = (limits.0 - PH_TOLERANCE, limits.1 + PH_TOLERANCE);
                 if ph.is_some_and(|ph| (low..=high).contains(&ph)) {
@@ -731,12 +731,12 @@ impl Outer {
         &self,
         subject: &Subject<'_>,
         percents: &mut [Percent],
-        taker: usize,
+        balance: usize,
         (low, high): (f64, f64),
         but: &[ItemId],
-    ) -> Result<Option<Dose>, OuterError> {
+    ) -> Result<Option<Dose>, FixedPointError> {
         let ph =
-            |percents: &[Percent]| ph_of(&subject.evaluate_at(percents)).ok_or(OuterError::NoPh);
+            |percents: &[Percent]| ph_of(&subject.evaluate_at(percents)).ok_or(FixedPointError::NoPh);
         let present = ph(percents)?;
         if (low - 1e-9..=high + 1e-9).contains(&present) {
             return Ok(self.dose.map(|d| Dose {
@@ -749,21 +749,21 @@ impl Outer {
         let unknown = match self.dose {
             Some(dose) => dose.unknown,
             None => {
-                adjuster(subject, percents, taker, too_high, but).ok_or(OuterError::NoAdjuster {
+                adjuster(subject, percents, balance, too_high, but).ok_or(FixedPointError::NoAdjuster {
                     ph: present,
                     too_high,
                 })?
             }
         };
         let line = &subject.unknowns()[unknown];
-        let room = percents[unknown] + percents[taker];
+        let room = percents[unknown] + percents[balance];
         let least = line.min.unwrap_or(Percent::ZERO);
         let most = line
             .max
             .unwrap_or_else(|| Percent::nearest(MOST_DOSE).unwrap_or(Percent::HUNDRED))
             .min(room);
         let at = |dose: Percent, percents: &mut [Percent]| {
-            set(percents, unknown, taker, dose);
+            set(percents, unknown, balance, dose);
             ph(percents)
         };
         let (at_least, at_most) = (at(least, percents)?, at(most, percents)?);
@@ -775,7 +775,7 @@ impl Outer {
             } else {
                 at_most
             };
-            return Err(OuterError::OutOfReach {
+            return Err(FixedPointError::OutOfReach {
                 name: line.name.to_string(),
                 low: least.to_string(),
                 high: most.to_string(),
@@ -794,7 +794,7 @@ impl Outer {
                 break;
             }
         }
-        set(percents, unknown, taker, b);
+        set(percents, unknown, balance, b);
         Ok(Some(Dose {
             unknown,
             percent: b.as_percent(),
@@ -809,7 +809,7 @@ fn target_gap(value: f64, target: &Target) -> f64 {
 }
 
 /// The line that gives way to the dose: the filler, else the largest free line.
-fn taker_of(subject: &Subject<'_>, x: &[f64]) -> usize {
+fn balance_line_of(subject: &Subject<'_>, x: &[f64]) -> usize {
     subject.filler().unwrap_or_else(|| {
         (0..x.len())
             .filter(|&i| !subject.unknowns()[i].held)
@@ -818,12 +818,12 @@ fn taker_of(subject: &Subject<'_>, x: &[f64]) -> usize {
     })
 }
 
-/// Sets one percentage; the taker takes the difference.
-fn set(percents: &mut [Percent], i: usize, taker: usize, value: Percent) {
+/// Sets one percentage; the balance takes the difference.
+fn set(percents: &mut [Percent], i: usize, balance: usize, value: Percent) {
     let difference = value - percents[i];
     percents[i] = value;
-    if taker != i {
-        percents[taker] -= difference;
+    if balance != i {
+        percents[balance] -= difference;
     }
 }
 
@@ -832,7 +832,7 @@ fn set(percents: &mut [Percent], i: usize, taker: usize, value: Percent) {
 fn adjuster(
     subject: &Subject<'_>,
     percents: &[Percent],
-    taker: usize,
+    balance: usize,
     too_high: bool,
     but: &[ItemId],
 ) -> Option<usize> {
@@ -848,7 +848,7 @@ fn adjuster(
             .enumerate()
             .filter(move |(i, u)| {
                 let has = u.material.as_ref().is_some_and(|m| m.has_role(role));
-                *i != taker && !u.held && has && !but.contains(&u.line)
+                *i != balance && !u.held && has && !but.contains(&u.line)
             })
             .map(|(i, _)| i)
     };
