@@ -13,8 +13,8 @@ use crate::quantity::{Mass, Percent, in_grams};
 
 use super::collide::{self, programme};
 use super::demand::{Demand, FigureStyle, Origin};
-use super::limits;
 use super::fixed_point::{FixedPoint, value_of};
+use super::limits;
 use super::reach;
 use super::snap::Snap;
 use super::subject::{Candidate, Form, Subject, Supply};
@@ -203,7 +203,11 @@ impl<'a> Prepared<'a> {
     /// Where the emulsifiers cannot meet the HLB that the oils need at present, the
     /// oils may change too: for a fixed HLB both are linear, so values of it are
     /// tried from the least to the greatest that any oil needs, then around the best.
-    fn search_required_hlb(&self, aim: &Aim, fixed: &FixedPoint) -> Result<Option<Solved>, AimError> {
+    fn search_required_hlb(
+        &self,
+        aim: &Aim,
+        fixed: &FixedPoint,
+    ) -> Result<Option<Solved>, AimError> {
         let Some(need) = fixed.need else {
             return Ok(None);
         };
@@ -874,7 +878,10 @@ impl<'a> Prepared<'a> {
             prefer: Preference::Change,
             ..aim.clone()
         };
-        match self.solve(&nearest, Some(&Relaxed { origin, number })).ok()? {
+        match self
+            .solve(&nearest, Some(&Relaxed { origin, number }))
+            .ok()?
+        {
             Round::Solved(solved) => Some(self.proposal(&nearest, &solved)),
             Round::Colliding(_) => None,
         }

@@ -618,7 +618,8 @@ impl FixedPoint {
                         words: format!(
                             "{}, that is {} {name} at this pH",
                             target.words(),
-                            FigureStyle::PERCENT.write(need * if low.is_finite() { low } else { high })
+                            FigureStyle::PERCENT
+                                .write(need * if low.is_finite() { low } else { high })
                         ),
                         name: name.to_string(),
                         figure: FigureStyle::PERCENT,
@@ -735,8 +736,9 @@ impl FixedPoint {
         (low, high): (f64, f64),
         but: &[ItemId],
     ) -> Result<Option<Dose>, FixedPointError> {
-        let ph =
-            |percents: &[Percent]| ph_of(&subject.evaluate_at(percents)).ok_or(FixedPointError::NoPh);
+        let ph = |percents: &[Percent]| {
+            ph_of(&subject.evaluate_at(percents)).ok_or(FixedPointError::NoPh)
+        };
         let present = ph(percents)?;
         if (low - 1e-9..=high + 1e-9).contains(&present) {
             return Ok(self.dose.map(|d| Dose {
@@ -748,12 +750,12 @@ impl FixedPoint {
         let goal = if too_high { high } else { low };
         let unknown = match self.dose {
             Some(dose) => dose.unknown,
-            None => {
-                adjuster(subject, percents, balance, too_high, but).ok_or(FixedPointError::NoAdjuster {
+            None => adjuster(subject, percents, balance, too_high, but).ok_or(
+                FixedPointError::NoAdjuster {
                     ph: present,
                     too_high,
-                })?
-            }
+                },
+            )?,
         };
         let line = &subject.unknowns()[unknown];
         let room = percents[unknown] + percents[balance];
