@@ -89,6 +89,21 @@ fn read_outs_fold_into_one_line_and_none_is_lost() {
     picture(&mut harness, "formula-small-panel");
 }
 
+#[test]
+fn nothing_moves_by_itself_when_asked_to_keep_still() {
+    use phasewright::state::Motion;
+    let mut harness = window(Look::SMALL, false, 1.0);
+    for (motion, still) in [(Motion::Still, true), (Motion::Full, false)] {
+        harness.state_mut().push(Command::SetMotion(motion));
+        harness.run();
+        for theme in [egui::Theme::Light, egui::Theme::Dark] {
+            let style = harness.ctx.style_of(theme);
+            assert_eq!(style.animation_time == 0.0, still);
+            assert!(!style.visuals.text_cursor.blink);
+        }
+    }
+}
+
 /// Text at 200 % in a usual window: every sheet is drawn in full and scrolled to.
 #[test]
 fn at_200_percent_every_sheet_can_be_reached() {

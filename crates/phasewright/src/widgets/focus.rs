@@ -38,6 +38,8 @@ struct Regions {
     had: Option<(Id, bool)>,
     /// What has the cursor, and for how many frames.
     since: (Option<Id>, u8),
+    /// The last thing that was done was done with a key, not with the pointer.
+    by_key: bool,
 }
 
 fn kept() -> Id {
@@ -92,16 +94,21 @@ pub fn begin(ctx: &Context, dialog: bool) {
         (i.consume_key(Modifiers::NONE, Key::F6), back)
     });
     let focused = ctx.memory(egui::Memory::focused);
-    let (tab, escape, press) = ctx.input(|i| {
+    let (tab, escape, press, key) = ctx.input(|i| {
+        let key = |e: &Event| matches!(e, Event::Key { pressed: true, .. });
         (
             i.key_pressed(Key::Tab),
             i.key_pressed(Key::Escape),
             i.pointer.any_pressed(),
+            i.events.iter().any(key),
         )
     });
     let there = |id: Id| ctx.read_response(id).is_some();
     let wanted = with(ctx, |regions| {
         let places = std::mem::take(&mut regions.places);
+        if key || press {
+            regions.by_key = key && !press;
+        }
         if dialog {
             return None;
         }
@@ -117,7 +124,7 @@ pub fn begin(ctx: &Context, dialog: bool) {
         let (home, region) = regions.home?;
         // Words in a field are left by Escape, and a press elsewhere leaves everything.
         let lost = match regions.had.take() {
-            Some((_, field)) => !(press || (escape && field)),
+            Some((_, field)) => regions.by_key && !(escape && field),
             None => false,
         };
         if !lost && !tab {

@@ -5,6 +5,9 @@ use eframe::egui::{self, Align, Layout, Rangef, Rect, Ui, UiBuilder};
 /// Space between columns in points.
 const SPACE: f32 = 6.0;
 
+/// Rows below this width are narrow, in points.
+const NARROW: f32 = 700.0;
+
 /// The columns, as ranges from left to right.
 #[derive(Clone, Copy)]
 pub struct Columns {
@@ -38,14 +41,17 @@ impl Columns {
             let end = next.min - SPACE;
             Rangef::new(end - width, end)
         };
+        // In a narrow window the names have what the figures can spare.
+        let spare = if right - left < NARROW { 10.0 } else { 0.0 };
         let more = Rangef::new(right - 26.0, right - 4.0);
         let mark = before(more, 16.0);
         let filler = before(mark, 44.0);
         let hold = before(filler, 22.0);
-        let grams = before(hold, 66.0);
-        let percent = before(grams, 70.0);
+        let grams = before(hold, 66.0 - spare);
+        let percent = before(grams, 70.0 - spare);
         let room = percent.min - left;
-        let slider = before(percent, (room * 0.4).clamp(100.0, 300.0));
+        let share = if spare > 0.0 { 0.36 } else { 0.4 };
+        let slider = before(percent, (room * share).clamp(100.0, 440.0));
         let grip = Rangef::new(left + 2.0, left + 18.0);
         let swatch = Rangef::new(grip.max + 2.0, grip.max + 7.0);
         Self {

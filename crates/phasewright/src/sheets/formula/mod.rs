@@ -210,7 +210,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
     let beside = sheet.side.show(
         ui,
         (At::Right, "formula side"),
-        (width * 0.34).clamp(300.0, 460.0),
+        (width * 0.33).clamp(300.0, 480.0),
         Rangef::new(260.0, (width - 600.0).max(300.0)),
         |ui| ui.max_rect(),
     );

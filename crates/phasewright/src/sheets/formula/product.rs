@@ -14,38 +14,62 @@ use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
 
-/// What the product is, in chips; each opens its settings at the side.
-pub fn chips(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>) {
+/// Below this width of their row, in points, the chips say it in fewer words.
+const SHORT_BELOW: f32 = 700.0;
+
+/// The chips: name, what is said, and the same in fewer words.
+fn said(view: &View<'_>) -> [(&'static str, String, String); 3] {
     let variant = view.variant;
     let product = &variant.product;
-    let kind = product
-        .product_type
-        .map_or("type not stated", ProductType::label);
+    let washed = product.kind.label();
+    let kind = product.product_type.map(ProductType::label);
     let markets: Vec<&str> = product.markets.iter().map(|m| m.label()).collect();
-    let sold = if markets.is_empty() {
-        "no market stated".to_owned()
-    } else {
-        format!("sold in {}", markets.join(", "))
-    };
+    let sold = markets.join(", ");
     let ph = match (variant.measured.ph, variant.target_ph) {
-        (Some(measured), Some(aim)) => format!("pH {measured} measured, {aim} aimed at"),
-        (Some(measured), None) => format!("pH {measured} measured"),
-        (None, Some(aim)) => format!("aims at pH {aim}"),
-        (None, None) => "no pH aimed at".to_owned(),
+        (Some(measured), Some(aim)) => (
+            format!("pH {measured} measured, {aim} aimed at"),
+            format!("pH {measured}, aim {aim}"),
+        ),
+        (Some(measured), None) => (
+            format!("pH {measured} measured"),
+            format!("pH {measured} measured"),
+        ),
+        (None, Some(aim)) => (format!("aims at pH {aim}"), format!("aim pH {aim}")),
+        (None, None) => ("no pH aimed at".to_owned(), "no pH aim".to_owned()),
     };
-    let open = *aside == Some(Aside::Product);
-    for (name, words) in [
+    [
         (
             "Product settings",
-            format!("{}, {kind}", product.kind.label()),
+            format!("{washed}, {}", kind.unwrap_or("type not stated")),
+            kind.unwrap_or(washed).to_owned(),
         ),
-        ("Markets", sold),
-        ("Aimed at and measured", ph),
-    ] {
+        if markets.is_empty() {
+            let none = "no market stated".to_owned();
+            ("Markets", none, "no market".to_owned())
+        } else {
+            ("Markets", format!("sold in {sold}"), sold)
+        },
+        ("Aimed at and measured", ph.0, ph.1),
+    ]
+}
+
+/// What the product is, in chips; each opens its settings at the side.
+pub fn chips(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>) {
+    let open = *aside == Some(Aside::Product);
+    let short = ui.available_width() < SHORT_BELOW;
+    for (name, long, few) in said(view) {
         let chip = ui
-            .add(Button::new(words).small().corner_radius(10).selected(open))
+            .add(
+                Button::new(if short { &few } else { &long })
+                    .small()
+                    .corner_radius(10)
+                    .selected(open),
+            )
             .accessible_name(name)
-            .on_hover_text("What the product is, where it is sold, what was measured");
+            .on_hover_text(format!(
+                "{long}. What the product is, where it is sold, what was measured"
+            ));
+        ui.accesskit_node_builder(chip.id, |node| node.set_description(long));
         Aside::Product.toggle(chip, aside);
     }
 }

@@ -230,7 +230,13 @@ fn folded(ui: &mut Ui, all: &[(Readout, Reading)], readouts: &mut Readouts) {
     while let Some(entry) = rest.next() {
         let (readout, reading) = (entry.0, &entry.1);
         let name = theme::small(ui, readout.label());
-        let value = theme::strong(reading.value.as_str());
+        // One line has no room for the words that say so.
+        let mark = if reading.basis.contains("estimate") {
+            "≈ "
+        } else {
+            ""
+        };
+        let value = theme::strong(format!("{mark}{}", reading.value));
         let (mut words, style) = (egui::text::LayoutJob::default(), ui.style());
         let font = egui::FontSelection::Default;
         let align = egui::Align::Center;
@@ -306,7 +312,7 @@ fn card(
     } else if response.hovered() || response.has_focus() {
         (p.hovered, p.faint_ink)
     } else {
-        (p.page, p.rule)
+        (p.page, p.edge)
     };
     ui.painter().rect(
         rect,
