@@ -10,11 +10,16 @@ use eframe::egui::{
 use formulation::edit::{Bound, Edit, Stop, apply};
 use formulation::evaluation::Evaluation;
 use formulation::file::finished;
-use formulation::file::formula_export::{ExportForm, export};
+use formulation::file::formula_export::{ExportForm, export, not_carried};
+use formulation::file::open::needs_bringing_in;
+use formulation::file::table::clipboard::{
+    copied as lines_for_spreadsheets, looks_like_lines, paste,
+};
 use formulation::finding::{Field, Finding, Level, arisen};
 use formulation::formula::{Formula, ItemId, VariantId};
 use formulation::rules::rule_text;
 
+use crate::words::counted;
 use crate::broken;
 use crate::command::{Command, Export, Pick, PictureFormat, TABLE, WorksCommand, entry_of};
 use crate::dialogs::{Dialogs, sentence};
@@ -327,10 +332,16 @@ impl Bench {
         self.state.picked.clear();
         self.dialogs.poll(ui, &mut self.state);
         focus::begin(ui, self.dialogs.any_open());
+        if let Some(path) = self.state.to_bring_in.take() {
+            commands.push(Command::BringInFile(path));
+        }
         if !self.dialogs.any_open() {
             shortcuts(ui, &mut commands);
         }
         dropped_files(ui, &mut commands);
+        if self.sheet == SheetName::Formula && !self.dialogs.any_open() {
+            clipboard(ui, &self.state, &mut commands);
+        }
         self.state.follow_trials();
         self.state.follow_brought_in(ui);
 
@@ -579,6 +590,23 @@ impl Bench {
             Command::LookElsewhere => state.look_elsewhere(),
             Command::PutOff(of) => state.put_off(&of),
             Command::AttendTo(of) => self.attend_to(of),
+            Command::BringIn => {
+                self.sheets.shelf.bring_in(None);
+                self.sheet = SheetName::Shelf;
+            }
+            Command::BringInFile(path) => {
+                self.sheets.shelf.bring_in(Some(path));
+                self.sheet = SheetName::Shelf;
+            }
+            Command::BringInText(text) => {
+                self.sheets.shelf.bring_in_text(text);
+                self.sheet = SheetName::Shelf;
+            }
+            Command::PasteLines(text) => self.paste_lines(text),
+            // What is no formula of ours is looked at before anything is taken in.
+            Command::OpenPath(path) if needs_bringing_in(&path) => {
+                self.push(Command::BringInFile(path));
+            }
             Command::Show(sheet) => self.sheet = sheet,
             Command::ShowDocument(id) => state.show(id),
             Command::Choose(lines) => state.current_mut().chosen = lines,
@@ -645,7 +673,16 @@ impl Bench {
                 Err(problem) => state.say(Level::Caution, problem),
             },
             Command::ExportFormula(form) => match export_formula(state, form) {
-                Ok(export) => self.dialogs.apply(ctx, state, Command::Export(export)),
+                Ok(export) => {
+                    let formula = state.current().formula();
+                    let left = not_carried(formula, state.current().variant(), form);
+                    // That compositions stay behind is said in the menu.
+                    if left.len() > 1 {
+                        let title = "Not everything goes into this form";
+                        self.dialogs.tell(title, left.join("\n"));
+                    }
+                    self.dialogs.apply(ctx, state, Command::Export(export));
+                }
                 Err(problem) => state.say(Level::Caution, problem),
             },
             Command::ExportChart(format) => match export_chart(state, format) {
@@ -666,6 +703,32 @@ impl Bench {
             | Command::About => self.dialogs.apply(ctx, state, command),
         }
         ctx.request_repaint();
+    }
+
+    /// Adds pasted lines as one step; what cannot be added as it stands is looked at first.
+    fn paste_lines(&mut self, text: String) {
+        let document = self.state.current();
+        let variant = document.variant().id;
+        match paste(document.formula(), variant, &text, self.state.shelf()) {
+            Ok(pasted) => {
+                let what = format!("Paste {}", counted(pasted.lines, "line"));
+                let formula = Arc::new(pasted.formula);
+                self.state.current_mut().change(what.as_str(), formula);
+                let lines = counted(pasted.lines, "line");
+                if pasted.assumed.is_empty() {
+                    self.state.say(Level::Note, format!("{lines} pasted"));
+                } else {
+                    let assumed = pasted.assumed.join("; ");
+                    let words = format!("{lines} pasted; look at: {assumed}");
+                    self.state.say(Level::Caution, words);
+                }
+            }
+            Err(problem) => {
+                self.push(Command::BringInText(text));
+                let words = format!("The pasted text was not added: {problem}");
+                self.state.say(Level::Caution, words);
+            }
+        }
     }
 
     /// Opens the place where a field is stated.
@@ -958,6 +1021,36 @@ fn with_least_room(ui: &mut Ui, least: Vec2, add: impl FnOnce(&mut Ui)) {
         });
 }
 
+/// Lines of the formula to and from a spreadsheet, where no text is being typed.
+fn clipboard(ctx: &egui::Context, state: &State, commands: &mut Vec<Command>) {
+    if ctx.text_edit_focused() {
+        return;
+    }
+    let (mut copied, mut pasted) = (false, None);
+    ctx.input(|input| {
+        for event in &input.events {
+            match event {
+                egui::Event::Copy => copied = true,
+                egui::Event::Paste(text) => pasted = Some(text.clone()),
+                _ => {}
+            }
+        }
+    });
+    let document = state.current();
+    if copied && document.variant().lines().next().is_some() {
+        let text = lines_for_spreadsheets(document.formula(), document.variant(), &document.chosen);
+        let lines = text.lines().count().saturating_sub(1);
+        ctx.copy_text(text);
+        commands.push(Command::Say(
+            Level::Note,
+            format!("{} copied for a spreadsheet", counted(lines, "line")),
+        ));
+    }
+    if let Some(text) = pasted.filter(|text| looks_like_lines(text)) {
+        commands.push(Command::PasteLines(text));
+    }
+}
+
 /// A row of a menu for a command of the table.
 fn menu_row(ui: &mut Ui, command: &Command, enabled: bool, commands: &mut Vec<Command>) {
     let Some(entry) = entry_of(command) else {
@@ -1053,6 +1146,7 @@ fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         menu_row(ui, &Command::New, true, commands);
         menu_row(ui, &Command::Open, true, commands);
         menu_row(ui, &Command::OpenTyped, true, commands);
+        menu_row(ui, &Command::BringIn, true, commands);
         let recent = &view.state.settings.recent;
         ui.add_enabled_ui(!recent.is_empty(), |ui| {
             ui.menu_button("Recent", |ui| {

@@ -89,6 +89,14 @@ pub enum Command {
     OpenPath(PathBuf),
     /// Opens a formula that comes with the program.
     OpenExample(Example),
+    /// Asks for a recipe, a price list or materials of others to take in.
+    BringIn,
+    /// Looks at a file of others to take in.
+    BringInFile(PathBuf),
+    /// Looks at pasted text to take in.
+    BringInText(String),
+    /// Adds the lines of a table copied from a spreadsheet.
+    PasteLines(String),
     /// Reads the file of the document again; undo brings unsaved changes back.
     Reload,
     /// Saves the document.
@@ -272,8 +280,14 @@ pub static TABLE: &[Entry] = &[
     entry(
         Command::Open,
         "Open…",
-        "Open a formula file",
+        "Open a formula file, or a recipe or list of others",
         Some(key(Key::O)),
+    ),
+    entry(
+        Command::BringIn,
+        "Bring in…",
+        "Take in a recipe, a price list or materials from a spreadsheet or text",
+        Some(shift(Key::B)),
     ),
     entry(
         Command::SaveAs,

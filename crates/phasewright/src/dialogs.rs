@@ -10,6 +10,7 @@ use std::sync::mpsc::{self, Receiver, TryRecvError};
 use std::time::{Duration, Instant};
 
 use eframe::egui::{self, Id, Key, Modal, Ui};
+use formulation::file::open::needs_bringing_in;
 use formulation::file::autosave::{LeftOver, Recovered};
 use formulation::file::store::{self, Expect};
 use formulation::file::{disk, formula_file};
@@ -404,6 +405,10 @@ impl Dialogs {
         sure: bool,
     ) -> Result<(), Problem> {
         match purpose {
+            Purpose::Open if needs_bringing_in(&path) => {
+                state.to_bring_in = Some(path);
+                Ok(())
+            }
             Purpose::Open => match state.open(&path) {
                 Ok(assumed) => {
                     if !assumed.is_empty() {

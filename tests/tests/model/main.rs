@@ -13,6 +13,7 @@ mod judgement;
 mod label;
 mod law;
 mod make;
+mod makers;
 mod materials;
 mod shelf;
 mod trial_example;

@@ -96,7 +96,17 @@ fn xlsx_made_by_openpyxl() {
     let (proposal, accepted) = check("shower_gel.openpyxl.xlsx");
     let water = accepted.formula.active().lines().next().map(|(_, l)| l.id);
     assert_eq!(accepted.formula.active().filler, water);
-    assert!(accepted.formula.notes.contains("stir in B without foam"));
+    let variant = accepted.formula.active();
+    let steps: Vec<&str> = variant
+        .phases
+        .iter()
+        .flat_map(|p| &p.steps)
+        .map(|s| &*s.text)
+        .collect();
+    assert_eq!(
+        steps,
+        ["Dissolve A, stir in B without foam, add C below 40 °C."]
+    );
     let hows: Vec<How> = proposal
         .lines
         .iter()

@@ -248,3 +248,118 @@ fn a_certificate_is_kept_for_its_lot() {
     let own = harness.state().state().makers_shelf().own();
     assert_eq!(own.lots.len(), 1);
 }
+
+/// A table whose second material stands twice and has no strength, without the kind of the
+/// product.
+const OPEN: &str = "Phase\tIngredient\t%\nA\tWater\t70\nA\tSLES\t10\nB\tSLES\t15\nB\tGlycerin\t5\nMethod\t\t\n1. Stir B into A.\t\t\n";
+
+#[test]
+fn a_question_is_settled_in_all_rows_and_remembered() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut state = state(built_in().clone(), shower_gel(false));
+    state.folders.config = Some(folder.path().to_path_buf());
+    let mut harness = bench(Look::USUAL, state);
+    harness
+        .state_mut()
+        .push(Command::BringInText(OPEN.to_owned()));
+    harness.run();
+    assert_eq!(harness.state().sheet(), SheetName::Shelf);
+    assert!(harness.query_by_label_contains("Rows 3, 4: “SLES”").is_some());
+    picture(&mut harness, "shelf_questions");
+    harness.get_by_label("Leave-on").click();
+    harness.run();
+    harness
+        .get_by_label("Sodium laureth sulfate solution 28 %")
+        .click();
+    harness.run();
+    assert!(harness.query_by_label_contains("nothing asked").is_some());
+    harness.get_by_label("Make the formula").click();
+    harness.run();
+    let formula = harness.state().state().current().formula().clone();
+    let materials: Vec<&str> = formula
+        .active()
+        .lines()
+        .map(|(_, l)| l.material.as_str())
+        .collect();
+    let sles = "sodium-laureth-sulfate-solution-28";
+    assert_eq!(
+        materials,
+        ["water-demineralised", sles, sles, "glycerin-99-5"]
+    );
+    let product = &formula.active().product;
+    assert_eq!(product.kind, formulation::material::ProductKind::LeaveOn);
+    let steps: Vec<&str> = formula
+        .active()
+        .phases
+        .iter()
+        .flat_map(|p| &p.steps)
+        .map(|s| &*s.text)
+        .collect();
+    assert_eq!(steps, ["Stir B into A."]);
+    // The next file asks no more about it.
+    harness
+        .state_mut()
+        .push(Command::BringInText(OPEN.to_owned()));
+    harness.run();
+    assert!(harness.query_by_label_contains("“SLES”").is_none());
+    assert!(harness.query_by_label_contains("1 question open").is_some());
+}
+
+#[test]
+fn lines_go_to_a_spreadsheet_and_come_back_as_one_step() {
+    let mut harness = bench(
+        Look::USUAL,
+        state(built_in().clone(), shower_gel(false)),
+    );
+    harness.run();
+    let before = harness.state().state().current().formula().clone();
+    harness.event(egui::Event::Copy);
+    harness.run();
+    let copied = harness.output().platform_output.commands.iter().find_map(|c| match c {
+        egui::OutputCommand::CopyText(text) => Some(text.clone()),
+        _ => None,
+    });
+    let said = harness.state().state().message.as_ref().unwrap().text.clone();
+    assert!(said.contains("copied for a spreadsheet"), "{said}");
+    if let Some(copied) = copied {
+        assert!(copied.starts_with("Phase\tMaterial\tINCI\t%"), "{copied}");
+    }
+    harness.event(egui::Event::Paste(
+        "Phase\tMaterial\t%\nC\tAllantoin powder\t0,3\nC\tUrea\t1\n".to_owned(),
+    ));
+    harness.run();
+    harness.run();
+    let after = harness.state().state().current().formula().clone();
+    assert_eq!(
+        after.active().lines().count(),
+        before.active().lines().count() + 2
+    );
+    harness.state_mut().push(Command::Undo);
+    harness.run();
+    assert_eq!(harness.state().state().current().formula(), &before);
+}
+
+#[test]
+fn a_file_of_others_is_looked_at_before_it_is_opened() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("Heather balm.csv");
+    std::fs::write(&path, "Ingredient;%\nOlive oil;80\nBeeswax;20\n").unwrap();
+    let mut harness = bench(
+        Look::USUAL,
+        state(built_in().clone(), shower_gel(false)),
+    );
+    let count = harness.state().state().documents().len();
+    harness.state_mut().push(Command::OpenPath(path));
+    for _ in 0..3 {
+        harness.run();
+    }
+    assert_eq!(harness.state().sheet(), SheetName::Shelf);
+    assert!(harness.query_by_label("Bring in Heather balm").is_some());
+    assert_eq!(harness.state().state().documents().len(), count);
+    harness.get_by_label("Make the formula").click();
+    harness.run();
+    assert_eq!(
+        &*harness.state().state().current().formula().name,
+        "Heather balm"
+    );
+}

@@ -3,6 +3,8 @@
 use rust_xlsxwriter::utility::{row_col_to_cell, row_col_to_cell_absolute};
 use rust_xlsxwriter::{Format, Formula as Formula_, Workbook, Worksheet, XlsxError};
 
+use std::sync::Arc;
+
 use super::{formula_json, product_head};
 use crate::composition::compose;
 use crate::formula::{Formula, Line, Phase, Variant};
@@ -56,6 +58,19 @@ pub fn export(
         ExportForm::Xlsx => xlsx(formula)?,
         ExportForm::Json => formula_json::write(formula)?.into_bytes(),
     })
+}
+
+/// What of a formula a form does not carry, in words; empty if it carries everything.
+pub fn not_carried(formula: &Formula, variant: &Arc<Variant>, form: ExportForm) -> Vec<String> {
+    match form {
+        ExportForm::Csv => product_head::not_carried(formula, &[variant]),
+        ExportForm::Xlsx => {
+            let shown: Vec<&Arc<Variant>> =
+                formula.variants.iter().filter(|v| !v.archived).collect();
+            product_head::not_carried(formula, &shown)
+        }
+        ExportForm::Json => Vec::new(),
+    }
 }
 
 /// A variant as the plain table that [`super::formula_table`] reads. Exact: every
@@ -432,7 +447,6 @@ mod tests {
     use crate::material::Class;
     use crate::naming::Resolver;
     use crate::shelf::Shelf;
-    use std::sync::Arc;
 
     fn example() -> (Formula, Shelf) {
         let materials = [

@@ -5,6 +5,7 @@
 pub mod mirror;
 
 pub mod aim_report;
+pub mod answers;
 pub mod autosave;
 pub mod calendar;
 pub mod compare_report;

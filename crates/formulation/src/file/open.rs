@@ -8,6 +8,7 @@ use super::formula_file;
 use super::formula_json;
 use super::formula_table;
 use super::store::{self, Stamp};
+use super::table::{LARGEST_FILE, html, text};
 use crate::formula::Formula;
 use crate::shelf::Shelf;
 
@@ -39,6 +40,34 @@ pub enum Form {
         /// Whether the content still fits the checksum.
         intact: bool,
     },
+}
+
+/// Whether a file is a spreadsheet, a page or a text of somebody else, which has to be looked
+/// through before anything of it is taken in, rather than a formula in a form of ours. A file
+/// that cannot be read is left to [`open_any`], which says why.
+pub fn needs_bringing_in(path: &Path) -> bool {
+    let Ok((bytes, _)) = store::read_at_most(path, LARGEST_FILE) else {
+        return false;
+    };
+    if bytes.starts_with(b"PK") {
+        return true;
+    }
+    let ending = path
+        .extension()
+        .map(|e| e.to_string_lossy().to_lowercase())
+        .unwrap_or_default();
+    let of_others = matches!(
+        ending.as_str(),
+        "csv" | "tsv" | "tab" | "txt" | "md" | "htm" | "html" | "xlsx" | "ods"
+    );
+    let Ok(text) = text::decode(&bytes) else {
+        return of_others;
+    };
+    let start = text.trim_start();
+    let ours = formula_table::looks_like_table(&text)
+        || finished::looks_finished(&text)
+        || start.starts_with(['(', '{']);
+    !ours && (of_others || html::looks_like_html(&text))
 }
 
 /// Opens a formula file, a finished formula, JSON or a table, told apart by its content.

@@ -529,11 +529,46 @@ pub fn not_carried(formula: &Formula, variants: &[&Arc<Variant>]) -> Vec<String>
     if formula.variants.len() > variants.len() {
         left.push("variants put away or not chosen".to_owned());
     }
-    if variants
-        .iter()
-        .any(|v| *v.label != crate::label_info::LabelInfo::default())
-    {
-        left.push("what you state for the label".to_owned());
+    for variant in variants {
+        // Field by field, so that a new one does not compile until it is decided upon.
+        let Variant {
+            id: _,
+            name: _,
+            note: _,
+            parent,
+            created,
+            archived: _,
+            product: _,
+            phases: _,
+            filler: _,
+            target_ph: _,
+            batch: _,
+            measured: _,
+            label,
+            specification,
+        } = &***variant;
+        let usual = [
+            (
+                **label == crate::label_info::LabelInfo::default(),
+                "what you state for the label",
+            ),
+            (
+                **specification == crate::specification::Specification::default(),
+                "what the product must measure",
+            ),
+            (
+                parent.is_none() && created.is_none(),
+                "the day a variant was made and what it was made from",
+            ),
+        ];
+        for (is_usual, words) in usual {
+            if !is_usual && !left.iter().any(|l| l == words) {
+                left.push(words.to_owned());
+            }
+        }
+    }
+    if !formula.set_aside.is_empty() {
+        left.push("findings set aside".to_owned());
     }
     if !formula.history.is_empty() {
         left.push("earlier states".to_owned());

@@ -81,10 +81,16 @@ pub fn spelt_out(text: &str) -> Vec<String> {
         .collect()
 }
 
+/// A word that only joins others: "huile essentielle de menthe".
+fn is_joint(word: &str) -> bool {
+    matches!(word, "de" | "du" | "des")
+}
+
 /// The words of a name in alphabetical order, so that "Demineralised water" equals
 /// "Water, demineralised".
 pub fn sorted(text: &str) -> String {
     let mut words = spelt_out(text);
+    words.retain(|w| !is_joint(w));
     words.sort_unstable();
     words.join(" ")
 }
@@ -95,7 +101,7 @@ pub fn base(text: &str) -> String {
     let lists = words();
     let mut kept: Vec<String> = spelt_out(&super::strength::without(text))
         .into_iter()
-        .filter(|w| !lists.forms.contains_key(w) && !lists.grade.contains(w))
+        .filter(|w| !lists.forms.contains_key(w) && !lists.grade.contains(w) && !is_joint(w))
         .collect();
     kept.sort_unstable();
     kept.join(" ")

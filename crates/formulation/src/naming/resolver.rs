@@ -530,6 +530,8 @@ impl<'s> Resolver<'s> {
         // The maker's own jar of a supplier comes before the generic one.
         let rank = Rank {
             against: !against.is_empty(),
+            // "Panthenol powder" is the powder before any other panthenol.
+            other_form: how > How::Order && form.is_some() && known.form != form,
             how,
             elsewhere: !of_supplier,
             // The most usual of several that an everyday name means.
@@ -611,7 +613,7 @@ impl<'s> Resolver<'s> {
         let rivals: Vec<&str> = weighed
             .iter()
             .skip(1)
-            .filter(|w| w.against.is_empty() && self.rivals(best, w))
+            .filter(|w| w.against.is_empty() && self.rivals(best, w, wanted.inci.is_empty()))
             .filter_map(|w| Some(&*self.known.get(w.place)?.material.name))
             .collect();
         if !rivals.is_empty() {
@@ -642,9 +644,15 @@ impl<'s> Resolver<'s> {
 
     /// Whether another material fits a row as well as the best: found in the same way, or
     /// as another strength where none is stated.
-    fn rivals(&self, best: &Weighed, other: &Weighed) -> bool {
+    fn rivals(&self, best: &Weighed, other: &Weighed, by_name: bool) -> bool {
         if best.rank.elsewhere != other.rank.elsewhere {
             return false;
+        }
+        // Makers who say the name usually mean another one than the one whose INCI name it
+        // is: "panthenol".
+        let usual = by_name && best.how > How::Synonym && other.rank.listed < best.rank.listed;
+        if usual {
+            return !self.same_content(best.place, other.place);
         }
         let unsure = |how: How| {
             matches!(
@@ -656,16 +664,23 @@ impl<'s> Resolver<'s> {
         // names is the material that has those and no others.
         let plainer = self.is_plainer(best.place, other.place);
         // Beside INCI names, an everyday name tells two of the same apart.
-        let everyday = best.rank.listed < other.rank.listed
+        let everyday = !by_name
+            && best.rank.listed < other.rank.listed
             && best.how >= How::Inci
             && best.how != How::Everyday;
         if plainer || everyday {
             return false;
         }
-        let alike = best.how == other.how
+        let both_listed = best.rank.listed != usize::MAX && other.rank.listed != usize::MAX;
+        // A synonym that is an everyday name of several, as "Vitamin E" of two strengths.
+        let one_of_several =
+            by_name && both_listed && matches!(best.how, How::Synonym | How::Order | How::Inci);
+        let alike = one_of_several
+            || best.how == other.how
             || unsure(best.how) && unsure(other.how) && other.how <= best.how.max(How::Base);
         // The name decides between two of the same INCI name if it has more of its words.
         let told_apart = best.how >= How::Inci
+            && !(by_name && both_listed)
             && best.rank.words_not_shared < other.rank.words_not_shared
             && self.known.get(best.place).map(|k| &k.main)
                 != self.known.get(other.place).map(|k| &k.main);
@@ -836,6 +851,7 @@ impl Default for Weighed {
             soft: Vec::new(),
             rank: Rank {
                 against: true,
+                other_form: true,
                 how: How::Words,
                 elsewhere: true,
                 listed: 0,
@@ -853,6 +869,7 @@ impl Default for Weighed {
 #[derive(PartialEq, Eq, PartialOrd, Ord, Debug)]
 struct Rank {
     against: bool,
+    other_form: bool,
     how: How,
     elsewhere: bool,
     listed: usize,
@@ -944,13 +961,13 @@ fn cas_fits(cas: Cas, known: &Known<'_>) -> Option<bool> {
 /// "Coco betaine (Cocamidopropyl Betaine)" as the part before and the part within
 /// the brackets.
 fn split_brackets(name: &str) -> (&str, &str) {
-    let Some((outer, rest)) = name.split_once('(') else {
+    let Some((outer, rest)) = name.split_once(['(', '[']) else {
         return (name, "");
     };
     if outer.trim().is_empty() {
         return (name, "");
     }
-    let inner = rest.rsplit_once(')').map_or(rest, |(inner, _)| inner);
+    let inner = rest.rsplit_once([')', ']']).map_or(rest, |(inner, _)| inner);
     (outer, inner)
 }
 

@@ -4,7 +4,7 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
-use formulation::file::formula_export::{ExportForm, export};
+use formulation::file::formula_export::{ExportForm, export, not_carried};
 use formulation::file::store::{self, Expect};
 
 use super::{Failure, Outcome, open};
@@ -46,6 +46,9 @@ impl Export {
         };
         store::save(&self.output, &bytes, expect)?;
         writeln!(out, "Written ({}).", self.output.display())?;
+        for left in not_carried(&opened.formula, &opened.variant, form) {
+            writeln!(out, "note: not in this form: {left}")?;
+        }
         Ok(0)
     }
 }

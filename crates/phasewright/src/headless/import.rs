@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use formulation::amount::number::DecimalMark;
+use formulation::file::answers::Answers;
 use formulation::file::formula_file;
 use formulation::file::formula_json;
 use formulation::file::shelf_file::{Seen, ShelfFolder};
@@ -14,14 +15,14 @@ use formulation::file::table::recipe::{
     Choice, Proposal, RecipeError, Reconcile, Settings, propose,
 };
 use formulation::file::table::sections::{Section, sections};
-use formulation::file::table::{Table, cell_name, column_named, read_file};
-use formulation::formula::{Formula, Variant, VariantId};
+use formulation::file::table::{Table, cell_name, column_named, read_file, variants};
+use formulation::formula::Formula;
 use formulation::material::{MaterialId, ProductKind};
 use formulation::naming::Resolver;
 use formulation::own_shelf::ShelfEdit;
 use formulation::shelf::{Shelf, built_in};
 
-use super::answers::{ASSUMED, Answers, matched};
+use super::answers::{ASSUMED, matched};
 use super::{Failure, Outcome, shelf};
 use crate::words::counted;
 
@@ -138,7 +139,7 @@ impl Import {
         let chosen = self.chosen(&tables)?;
         let mut assumed: Vec<String> = chosen.assumed;
         let told = |e: &dyn std::fmt::Display| Failure(format!("{e} ({file})"));
-        let mut formula: Option<Formula> = None;
+        let mut recipes = Vec::new();
         let mut new_materials = Vec::new();
         let several = chosen.sections.len() > 1;
         for (number, section) in chosen.sections.iter().enumerate() {
@@ -155,7 +156,7 @@ impl Import {
                 for line in proposal.lines.iter_mut().filter(|l| l.row == row) {
                     line.choice = choice.clone();
                     line.settle();
-                    answers.learn(&line.wanted.name, one);
+                    answers.learn(&line.wanted.name, &choice);
                     found = true;
                 }
                 if !found {
@@ -194,12 +195,9 @@ impl Import {
             };
             assumed.extend(proposal.assumptions().into_iter().map(prefix));
             new_materials.extend(accepted.new_materials);
-            formula = Some(match formula {
-                None => named_variant(accepted.formula, section, several),
-                Some(all) => with_variant(all, &accepted.formula, section),
-            });
+            recipes.push((accepted.formula, section));
         }
-        let Some(formula) = formula else {
+        let Some(formula) = variants::joined(recipes) else {
             return Err(told(&"the file holds no recipe"));
         };
         for words in &assumed {
@@ -276,31 +274,17 @@ impl Import {
             })?;
             found.retain(|s| s.sheet == *name);
             if found.is_empty() {
-                found.push(whole(table));
+                found.push(Section::whole(table));
             }
         }
         if found.is_empty()
             && let Some(first) = tables.iter().find(|t| t.active).or(tables.first())
         {
-            found.push(whole(first));
+            found.push(Section::whole(first));
         }
-        let list = |sections: &[Section]| -> String {
-            let names: Vec<String> = sections
-                .iter()
-                .enumerate()
-                .map(|(n, s)| {
-                    format!(
-                        "{} “{}”",
-                        n + 1,
-                        if s.name.is_empty() { &s.sheet } else { &s.name }
-                    )
-                })
-                .collect();
-            names.join(", ")
-        };
         let mut assumed = Vec::new();
         if let Some(wanted) = &self.recipe_named {
-            let all = list(&found);
+            let all = variants::names(&found, &(0..found.len()).collect::<Vec<_>>());
             let place = wanted.parse::<usize>().ok().map(|n| n.wrapping_sub(1));
             let one = found
                 .into_iter()
@@ -313,33 +297,19 @@ impl Import {
                 assumed,
             });
         }
-        // Sheets of a workbook of ours are the variants of one formula.
-        let ours = found.len() > 1 && found.iter().all(|s| is_ours(&s.table));
-        if !(self.all || ours) && found.len() > 1 {
-            let all = list(&found);
+        if !self.all && !self.columns.is_empty() {
+            // A column named on the command line is the one version wanted.
             let first = found.iter().position(|s| s.active).unwrap_or(0);
-            // Versions beside each other come together.
-            let mut kept: Vec<Section> = Vec::new();
-            for (n, section) in found.into_iter().enumerate() {
-                // A column named on the command line is the one version wanted.
-                let version = section.version && self.columns.is_empty();
-                if n == first || n > first && version && kept.len() == n - first {
-                    kept.push(section);
-                }
-            }
-            if kept.len() > 1 {
-                assumed.push(format!(
-                    "{} beside each other were taken in as variants: {}",
-                    counted(kept.len(), "version"),
-                    list(&kept)
-                ));
-            } else if self.columns.is_empty() {
-                let name = kept.first().map(|s| s.name.clone()).unwrap_or_default();
-                assumed.push(format!(
-                    "the file holds several recipes: {all}; “{name}” was taken, --recipe-named takes another and --all takes all as variants"
-                ));
-            }
-            found = kept;
+            found = found.into_iter().skip(first).take(1).collect();
+        } else if !self.all {
+            let (kept, why) = variants::usual(&found);
+            assumed.extend(why);
+            found = found
+                .into_iter()
+                .enumerate()
+                .filter(|(n, _)| kept.contains(n))
+                .map(|(_, section)| section)
+                .collect();
         }
         let hidden: Vec<&str> = tables
             .iter()
@@ -438,65 +408,6 @@ pub(super) fn layout_of(columns: &[String], table: &Table) -> Result<Option<Layo
 struct Chosen {
     sections: Vec<Section>,
     assumed: Vec<String>,
-}
-
-/// A sheet as one recipe.
-fn whole(table: &Table) -> Section {
-    Section {
-        name: table.name.clone(),
-        sheet: table.name.clone(),
-        table: table.clone(),
-        layout: None,
-        version: false,
-        active: true,
-    }
-}
-
-/// Whether a sheet is one of a workbook that this program wrote.
-fn is_ours(table: &Table) -> bool {
-    (0..table.rows.len().min(30)).any(|row| table.cell(row, 0).words() == "variant")
-}
-
-/// The first of several recipes, as the first variant.
-fn named_variant(mut formula: Formula, section: &Section, several: bool) -> Formula {
-    if several
-        && !is_ours(&section.table)
-        && !section.name.is_empty()
-        && let Some(variant) = formula.variants.first_mut()
-    {
-        std::sync::Arc::make_mut(variant).name = section.name.as_str().into();
-    }
-    formula
-}
-
-/// A further recipe as a variant of the formula.
-fn with_variant(mut all: Formula, more: &Formula, section: &Section) -> Formula {
-    let mut variant = Variant::clone(more.active());
-    let shift = all.next_id;
-    let own = |id: formulation::formula::ItemId| formulation::formula::ItemId(id.0 + shift);
-    for phase in &mut variant.phases {
-        let phase = std::sync::Arc::make_mut(phase);
-        phase.id = own(phase.id);
-        for line in &mut phase.lines {
-            line.id = own(line.id);
-        }
-        for step in &mut phase.steps {
-            step.id = own(step.id);
-        }
-    }
-    variant.filler = variant.filler.map(own);
-    all.next_id = shift + more.next_id;
-    variant.id = VariantId(all.take_id());
-    if !is_ours(&section.table) && !section.name.is_empty() {
-        variant.name = section.name.as_str().into();
-    }
-    for (id, material) in &more.materials {
-        all.materials
-            .entry(id.clone())
-            .or_insert_with(|| std::sync::Arc::clone(material));
-    }
-    all.variants.push(std::sync::Arc::new(variant));
-    all
 }
 
 fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Result<()> {

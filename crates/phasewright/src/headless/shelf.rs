@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand, ValueEnum};
 use formulation::batch::workshop::Workshop;
+use formulation::file::answers::Answers;
 use formulation::file::exchange::{self, Difference, Offered, Resolve};
 use formulation::file::material_file;
 use formulation::file::shelf_file::{Seen, ShelfFolder};
@@ -23,7 +24,7 @@ use formulation::shelf::{Shelf, built_in};
 use formulation::stock::Stock;
 use serde_json::json;
 
-use super::answers::{ASSUMED, Answers, matched};
+use super::answers::{ASSUMED, matched};
 use super::import::layout_of;
 use super::{Failure, Outcome, said, today};
 use crate::state::makers_shelf::folder_of;
@@ -416,9 +417,9 @@ impl Import {
                 .iter_mut()
                 .find(|p| p.row == row)
                 .ok_or_else(|| Failure(format!("row {row} is not taken in")))?;
+            answers.learn(&price.wanted.name, &choice);
             price.choice = choice;
             price.settle();
-            answers.learn(&price.wanted.name, one);
         }
         print_prices(&list, out)?;
         let accepted = list.accept(&matcher, &self.supplier, today());

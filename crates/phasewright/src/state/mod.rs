@@ -140,6 +140,8 @@ pub struct State {
     pub used: Usage,
     /// Files picked in a dialog that a sheet asked for, for one frame.
     pub picked: Vec<(egui::Id, PathBuf)>,
+    /// A file picked to be opened that is no formula of ours: it is looked at first.
+    pub to_bring_in: Option<PathBuf>,
 }
 
 impl State {
@@ -170,6 +172,7 @@ impl State {
             used: Usage::new(),
             warnings,
             picked: Vec::new(),
+            to_bring_in: None,
         };
         state.open_shelf();
         state.open_rules();

@@ -332,6 +332,11 @@ impl Folders {
         Some(self.config.as_ref()?.join("keys"))
     }
 
+    /// What was settled about the materials of files brought in.
+    pub fn answers(&self) -> Option<PathBuf> {
+        Some(self.config.as_ref()?.join("answers.txt"))
+    }
+
     fn settings_file(&self) -> Option<PathBuf> {
         Some(self.config.as_ref()?.join("settings.ron"))
     }

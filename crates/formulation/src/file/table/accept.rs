@@ -8,7 +8,7 @@ use rust_decimal::prelude::ToPrimitive as _;
 
 use super::recipe::{Choice, Proposal, ProposedLine, Quantity, RecipeError, Reconcile};
 use crate::amount::number;
-use crate::formula::{Formula, ItemId, Line, Phase, Variant};
+use crate::formula::{Formula, ItemId, Line, Phase, Step, Variant};
 use crate::inventory::{self, inventory};
 use crate::material::{Basis, Class, Constituent, Material, MaterialId, PhaseKind, Source};
 use crate::naming::{Resolver, Wanted};
@@ -116,7 +116,20 @@ impl Proposal {
                 purpose: proposed.purpose.as_str().into(),
                 temperature: proposed.temperature,
                 lines,
-                steps: Vec::new(),
+                steps: self
+                    .steps
+                    .iter()
+                    // Steps of a phase without lines belong to the one before it.
+                    .filter(|s| used.iter().rev().find(|u| **u <= s.phase).or(used.first()) == Some(&place))
+                    .map(|s| Step {
+                        id: ItemId(formula.take_id()),
+                        text: s.text.as_str().into(),
+                        temperature: None,
+                        minutes: None,
+                        tool: "".into(),
+                        check: "".into(),
+                    })
+                    .collect(),
             }));
         }
         if self.reconcile == Reconcile::Water && variant.filler.is_none() {

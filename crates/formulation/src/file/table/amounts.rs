@@ -37,7 +37,7 @@ pub struct Reading {
 }
 
 impl Reading {
-    fn of(written: Written) -> Self {
+    pub(super) fn of(written: Written) -> Self {
         Self {
             written,
             or: None,

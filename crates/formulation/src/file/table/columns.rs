@@ -4,7 +4,7 @@
 use rust_decimal::Decimal;
 
 use super::words::words;
-use super::{Cell, Table, cell_name};
+use super::{Cell, Shown, Table, cell_name};
 use crate::amount::number::{self, Unit};
 use crate::cas::Cas;
 use crate::naming::qs::is_qs;
@@ -74,11 +74,13 @@ pub enum Kind {
     Lowest,
     /// The maker's highest percentage.
     Highest,
+    /// What is done with the phase of the row.
+    Procedure,
 }
 
 impl Kind {
     /// All kinds, in the order of display.
-    pub const ALL: [Self; 30] = [
+    pub const ALL: [Self; 31] = [
         Self::Phase,
         Self::Name,
         Self::Inci,
@@ -109,6 +111,7 @@ impl Kind {
         Self::Held,
         Self::Lowest,
         Self::Highest,
+        Self::Procedure,
     ];
 
     /// The words shown for it.
@@ -144,6 +147,7 @@ impl Kind {
             Self::Held => "held",
             Self::Lowest => "lowest",
             Self::Highest => "highest",
+            Self::Procedure => "procedure",
         }
     }
 }
@@ -162,6 +166,8 @@ pub struct Column {
 pub struct Layout {
     /// The row of headings, counted from 0.
     pub headings: Option<usize>,
+    /// How many rows of units below them belong to the headings.
+    pub below: usize,
     /// What each column means; none is left out.
     pub columns: Vec<Option<Column>>,
 }
@@ -172,6 +178,12 @@ impl Layout {
         self.columns
             .iter()
             .position(|c| c.is_some_and(|c| c.kind == kind))
+    }
+    /// The words of a row in the first column of a kind.
+    pub(super) fn words(&self, table: &Table, row: usize, kind: Kind) -> String {
+        self.place(kind)
+            .map(|column| table.cell(row, column).words())
+            .unwrap_or_default()
     }
     /// The unit that the heading of the first column of a kind names.
     pub fn unit(&self, kind: Kind) -> Option<Unit> {
@@ -192,7 +204,18 @@ impl Layout {
     }
     /// The first row below the headings.
     pub fn first_row(&self) -> usize {
-        self.headings.map_or(0, |row| row + 1)
+        self.headings.map_or(0, |row| row + 1 + self.below)
+    }
+    /// The heading of a column, over all rows of headings; empty without any.
+    pub fn heading(&self, table: &Table, column: usize) -> String {
+        let Some(first) = self.headings else {
+            return String::new();
+        };
+        let words: Vec<String> = (first..=first + self.below)
+            .map(|row| table.cell(row, column).words())
+            .filter(|words| !words.is_empty())
+            .collect();
+        words.join(" ")
     }
     /// Takes a column for a kind, and no other column for it.
     pub fn assign(&mut self, column: usize, kind: Option<Kind>) {
@@ -252,6 +275,12 @@ fn read_heading(text: &str) -> Option<Heading> {
             found = Some((count, *kind, false));
         }
     }
+    // "per" alone: what a price beside it is for.
+    if let [only] = folded.as_slice()
+        && words().per.contains(only)
+    {
+        found = Some((1, Kind::Pack, false));
+    }
     if found.is_none() && folded.len() <= 4 {
         // Misspelt, word by word.
         found = words()
@@ -275,6 +304,8 @@ fn read_heading(text: &str) -> Option<Heading> {
         // "Weight (g)", and a mass even under "percentage".
         (Some(Kind::Amount | Kind::Percent), Some(_)) => Kind::Amount,
         (Some(kind), _) => kind,
+        // "€/g".
+        (None, Some(_)) if super::price_list::names_money(text) => Kind::Price,
         // A unit alone, as in "g / 500 g".
         (None, Some(_)) if folded.len() <= 4 && !text.starts_with(|c: char| c.is_ascii_digit()) => {
             Kind::Amount
@@ -355,25 +386,42 @@ pub fn recognise(table: &Table) -> Option<Layout> {
 /// it, what it sums to. Of several columns for the same thing the best stays; others are
 /// versions or are left out with a doubt.
 pub fn weigh(table: &Table) -> Option<Weighing> {
-    let headings = row_of_headings(table);
-    let weighed = headings.and_then(|row| weigh_below(table, Some(row)));
+    let weighed = row_of_headings(table)
+        .or_else(|| row_above_numbers(table))
+        .and_then(|row| weigh_below(table, &rows_of_headings(table, row)));
     // "Water 70 %" alone in a row looks like a heading of percentages.
-    weighed.or_else(|| weigh_below(table, None))
+    weighed.or_else(|| weigh_below(table, &Layout::default()))
 }
 
-fn weigh_below(table: &Table, headings: Option<usize>) -> Option<Weighing> {
-    let first = headings.map_or(0, |row| row + 1);
+/// The headings with the row of units below them, if there is one: "%", "g".
+fn rows_of_headings(table: &Table, row: usize) -> Layout {
+    let cells = || (0..table.width()).map(|c| table.cell(row + 1, c));
+    let unit = |cell: &Cell| match cell {
+        Cell::Text(text) => {
+            let text = text.trim().trim_matches(['(', ')', '[', ']']);
+            Unit::named(text).is_some()
+        }
+        _ => false,
+    };
+    let units = cells().any(unit) && cells().all(|c| c.is_empty() || unit(c));
+    Layout {
+        headings: Some(row),
+        below: usize::from(units),
+        columns: Vec::new(),
+    }
+}
+
+fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
+    let first = rows.first_row();
     let contents: Vec<Content> = (0..table.width())
         .map(|column| Content::of(table, column, first..table.rows.len()))
         .collect();
     let mut evidence: Vec<Evidence> = Vec::new();
     for (column, content) in contents.iter().enumerate() {
-        if let Some(row) = headings
-            && let Cell::Text(text) = table.cell(row, column)
-        {
-            evidence.extend(of_heading(column, text, content));
-        }
-        let titled = headings.is_some_and(|row| !table.cell(row, column).is_empty());
+        let heading = rows.heading(table, column);
+        evidence.extend(of_heading(column, &heading, content));
+        evidence.extend(adds_up_to_heading(column, &heading, content));
+        let titled = !heading.is_empty();
         evidence.extend(of_content(column, content, titled));
     }
     let sum_of = |kind: Kind, column: usize| -> i32 {
@@ -393,10 +441,11 @@ fn weigh_below(table: &Table, headings: Option<usize>) -> Option<Weighing> {
                 .max_by_key(|(kind, weight)| (*weight, std::cmp::Reverse(*kind)))
         })
         .collect();
+    take_the_only_whole(&mut votes, &contents);
     let mut weighing = Weighing {
         layout: Layout {
-            headings,
             columns: vec![None; contents.len()],
+            ..rows.clone()
         },
         ..Weighing::default()
     };
@@ -413,14 +462,14 @@ fn weigh_below(table: &Table, headings: Option<usize>) -> Option<Weighing> {
         let Some(&(best, _)) = columns.first() else {
             continue;
         };
-        weighing.take(kind, best, headings, table);
+        weighing.take(kind, best, table);
         if kind == Kind::Percent {
             weighing.versions = columns
                 .iter()
                 .skip(1)
                 .filter(|(column, _)| {
-                    contents.get(*column).is_some_and(Content::is_whole)
-                        && contents.get(best).is_some_and(Content::is_whole)
+                    let of = |at: usize| contents.get(at).filter(|c| c.is_whole());
+                    matches!((of(*column), of(best)), (Some(other), Some(one)) if other.numbers * 2 > one.numbers)
                 })
                 .map(|(column, _)| *column)
                 .collect();
@@ -430,8 +479,8 @@ fn weigh_below(table: &Table, headings: Option<usize>) -> Option<Weighing> {
                 .filter(|(column, _)| !weighing.versions.contains(column))
             {
                 let told = |at: usize| {
-                    let row = headings.unwrap_or(0);
-                    format!("{} “{}”", cell_name(row, at), table.cell(row, at).words())
+                    let row = rows.headings.unwrap_or(0);
+                    format!("{} “{}”", cell_name(row, at), rows.heading(table, at))
                 };
                 weighing.doubts.push(format!(
                     "several columns hold a percent: {} was taken, {} left out; choose another if it is not the one",
@@ -456,12 +505,35 @@ fn weigh_below(table: &Table, headings: Option<usize>) -> Option<Weighing> {
     has_names(&weighing.layout).then_some(weighing)
 }
 
+/// "Usage rate" and "Composition %" head the percentages of a recipe where no other column
+/// has amounts and their own make a whole.
+fn take_the_only_whole(votes: &mut [Option<(Kind, i32)>], contents: &[Content]) {
+    let amounts = votes
+        .iter()
+        .flatten()
+        .any(|(kind, _)| matches!(kind, Kind::Percent | Kind::Amount | Kind::Price));
+    if amounts {
+        return;
+    }
+    let of_others = |kind: Kind| {
+        matches!(
+            kind,
+            Kind::UseLevel | Kind::Strength | Kind::Earlier | Kind::Composition
+        )
+    };
+    let whole = votes.iter_mut().zip(contents).find(|(vote, content)| {
+        vote.is_some_and(|(kind, _)| of_others(kind))
+            && content.is_whole()
+            && content.numbers == content.filled
+    });
+    if let Some((vote, _)) = whole {
+        *vote = vote.map(|(_, weight)| (Kind::Percent, weight));
+    }
+}
+
 impl Weighing {
-    fn take(&mut self, kind: Kind, column: usize, headings: Option<usize>, table: &Table) {
-        let unit = headings.and_then(|row| match table.cell(row, column) {
-            Cell::Text(text) => heading(text).and_then(|h| h.unit),
-            _ => None,
-        });
+    fn take(&mut self, kind: Kind, column: usize, table: &Table) {
+        let unit = heading(&self.layout.heading(table, column)).and_then(|h| h.unit);
         if let Some(slot) = self.layout.columns.get_mut(column) {
             *slot = Some(Column { kind, unit });
         }
@@ -497,6 +569,8 @@ fn row_of_headings(table: &Table) -> Option<usize> {
                     }
                 }
                 cell if cell.is_empty() => {}
+                // A version may be called by its day.
+                Cell::Date(_) => filled += 1,
                 // A row with numbers is no heading.
                 _ => return None,
             }
@@ -519,6 +593,10 @@ fn row_of_headings(table: &Table) -> Option<usize> {
         {
             return Some((kinds.len() + numbered_sizes, exact));
         }
+        // "Ingredient", "per 100 g".
+        if numbered_sizes == 1 && names && exact == 1 && kinds.len() == 1 {
+            return Some((2, exact));
+        }
         // "Water", "Oil" and a unit is a line of the list.
         let enough = kinds.len() >= 3
             || kinds.len() == 2 && (numbers || names) && exact >= 1
@@ -529,6 +607,40 @@ fn row_of_headings(table: &Table) -> Option<usize> {
         .filter_map(|row| Some((score(row)?, row)))
         .max_by_key(|&(score, row)| (score, std::cmp::Reverse(row)))
         .map(|(_, row)| row)
+}
+
+/// A row of words right above columns of numbers, whatever the words are: "Stuff in it",
+/// "How much", or "Ingredient", "Trial 1", "Trial 2".
+fn row_above_numbers(table: &Table) -> Option<usize> {
+    /// Numbers that must follow below a word for it to be a heading.
+    const ENOUGH: usize = 2;
+    let is_number = |cell: &Cell| match cell {
+        Cell::Number { .. } => true,
+        Cell::Text(text) => super::amounts::read(text, None, None).is_ok(),
+        _ => false,
+    };
+    (0..table.rows.len().min(ROWS_FOR_HEADINGS)).find(|&row| {
+        let filled: Vec<usize> = (0..table.width())
+            .filter(|&c| !table.cell(row, c).is_empty())
+            .collect();
+        let words_only = filled.iter().all(|&c| {
+            let cell = table.cell(row, c);
+            matches!(cell, Cell::Text(_) | Cell::Date(_)) && !is_number(cell)
+        });
+        filled.len() >= 2
+            && words_only
+            && super::phase_words::phase_heading(&table.row_text(row)).is_none()
+            && filled.iter().any(|&column| {
+                let below = (row + 1..table.rows.len()).map(|r| table.cell(r, column));
+                let mut below = below.filter(|cell| !cell.is_empty()).take(ENOUGH).peekable();
+                below.peek().is_some()
+                    && below.by_ref().all(is_number)
+                    && (row + 1..table.rows.len())
+                        .filter(|&r| is_number(table.cell(r, column)))
+                        .count()
+                        >= ENOUGH
+            })
+    })
 }
 
 /// What a heading says, held against what stands below.
@@ -556,6 +668,20 @@ fn of_heading(column: usize, text: &str, content: &Content) -> Vec<Evidence> {
             reason: "the cells are numbers or codes".to_owned(),
         });
     }
+    // Phases come again or are letters; a word for each row is a material.
+    if kind == Kind::Phase
+        && content.filled > 2
+        && content.letters == 0
+        && content.words == content.filled
+        && content.distinct == content.filled
+    {
+        evidence.push(Evidence {
+            column,
+            kind,
+            weight: -8,
+            reason: "each cell is another word".to_owned(),
+        });
+    }
     // Numbers are promised and words found, or the other way round.
     let numeric = matches!(kind, Kind::Percent | Kind::Amount);
     if numeric && content.filled > 1 && content.numbers * 2 < content.filled {
@@ -575,6 +701,41 @@ fn of_heading(column: usize, text: &str, content: &Content) -> Vec<Evidence> {
         });
     }
     evidence
+}
+
+/// A heading such as "500 g" or "1 kg batch" above numbers that add up to just that: the
+/// amounts of a batch of this size.
+fn adds_up_to_heading(column: usize, heading: &str, content: &Content) -> Option<Evidence> {
+    if content.numbers < 2 {
+        return None;
+    }
+    let tokens: Vec<&str> = heading
+        .split(|c: char| c.is_whitespace() || "()[]/,;:".contains(c))
+        .filter(|t| !t.is_empty())
+        .collect();
+    let near = |a: Decimal, b: Decimal| (a - b).abs() <= b * Decimal::new(5, 3);
+    tokens.iter().enumerate().find_map(|(n, token)| {
+        let next = tokens.get(n + 1).copied().unwrap_or_default();
+        let amount = [(*token).to_owned(), format!("{token} {next}")]
+            .iter()
+            .find_map(|text| number::amount(text, None).ok().filter(|a| a.unit.is_some()))?;
+        let grams = amount.value * amount.unit?.grams()?;
+        (near(content.total, grams) || near(content.total, amount.value)).then(|| Evidence {
+            column,
+            kind: Kind::Amount,
+            weight: 16,
+            reason: "adds up to the size its heading states".to_owned(),
+        })
+    })
+}
+
+/// Whether any column is one of the amounts of a batch whose size its heading states.
+pub(super) fn has_batches(table: &Table, layout: &Layout) -> bool {
+    let rows = layout.first_row()..table.rows.len();
+    (0..table.width()).any(|column| {
+        let content = Content::of(table, column, rows.clone());
+        adds_up_to_heading(column, &layout.heading(table, column), &content).is_some()
+    })
 }
 
 /// What stands in a column, as evidence; it counts for more where no heading stands.
@@ -598,7 +759,9 @@ fn of_content(column: usize, content: &Content, titled: bool) -> Vec<Evidence> {
     if most(content.numbers) && content.filled >= 2 || content.is_whole() {
         let percent = content.unit == Some(Unit::Percent) || content.percents > 0;
         let mass = content.unit.is_some_and(|u| u != Unit::Percent);
-        if percent {
+        if most(content.money) {
+            say(Kind::Price, 12, "amounts of money");
+        } else if percent {
             say(Kind::Percent, 8, "percentages");
         } else if mass {
             say(Kind::Amount, 8, "amounts with units");
@@ -609,7 +772,7 @@ fn of_content(column: usize, content: &Content, titled: bool) -> Vec<Evidence> {
         } else if !titled {
             say(Kind::Percent, 4, "numbers");
         }
-        if content.is_whole() && !mass {
+        if content.is_whole() && !mass && !most(content.money) {
             say(Kind::Percent, 4, "adds up to the whole");
         }
     }
@@ -643,6 +806,8 @@ struct Content {
     cas: usize,
     /// Cells shown as percentages.
     percents: usize,
+    /// Cells shown with a currency.
+    money: usize,
     /// Different words.
     distinct: usize,
     unit: Option<Unit>,
@@ -666,11 +831,15 @@ impl Content {
             }
             content.filled += 1;
             match cell {
-                Cell::Number { value, percent } => {
+                Cell::Number { value, shown } => {
                     content.numbers += 1;
-                    content.percents += usize::from(*percent);
-                    content.codes += usize::from(value.is_integer());
-                    values.push(if *percent {
+                    match shown {
+                        Shown::Percent => content.percents += 1,
+                        Shown::In(unit) => content.unit = content.unit.or(Some(*unit)),
+                        Shown::Money(_) => content.money += 1,
+                        Shown::Plain => content.codes += usize::from(value.is_integer()),
+                    }
+                    values.push(if *shown == Shown::Percent {
                         *value * Decimal::ONE_HUNDRED
                     } else {
                         *value

@@ -40,7 +40,9 @@ pub fn lines(text: &str) -> String {
             .collect();
         rest = tag.get(end + 1..).unwrap_or_default();
         match name.as_str() {
-            "script" | "style" => rest = find_closing(rest, &name).unwrap_or_default(),
+            "script" | "style" | "nav" | "del" | "s" | "strike" if !tag.starts_with("</") => {
+                rest = find_closing(rest, &name).unwrap_or_default();
+            }
             "b" | "i" | "em" | "strong" | "span" | "a" | "u" | "sup" | "sub" | "font" => {}
             _ => out.push('\n'),
         }
@@ -95,9 +97,14 @@ pub fn read(text: &str) -> Result<Vec<Table>, TableError> {
         } else {
             name.trim_end_matches('/')
         };
-        // What scripts and style sheets say is not text.
-        if matches!(name, "script" | "style") {
-            rest = find_closing(rest, name).unwrap_or_default();
+        // What scripts and style sheets say is not text, and what is struck through is gone.
+        if matches!(name, "script" | "style" | "del" | "s" | "strike") {
+            let after = find_closing(rest, name).unwrap_or_default();
+            if !matches!(name, "script" | "style") {
+                let gone = rest.len() - after.len();
+                reader.struck(rest.get(..gone).unwrap_or_default());
+            }
+            rest = after;
             continue;
         }
         reader.tag(name, inner)?;
@@ -125,7 +132,8 @@ fn tag_end(tag: &str) -> usize {
 fn find_closing<'t>(text: &'t str, name: &str) -> Option<&'t str> {
     text.match_indices("</").find_map(|(place, _)| {
         let rest = text.get(place + 2..)?;
-        let named = rest.get(..name.len())?.eq_ignore_ascii_case(name);
+        let named = rest.get(..name.len())?.eq_ignore_ascii_case(name)
+            && !rest.get(name.len()..)?.starts_with(|c: char| c.is_ascii_alphanumeric());
         if named {
             rest.split_once('>').map(|(_, after)| after)
         } else {
@@ -148,10 +156,15 @@ struct Tables {
     /// For each column, how many more rows a cell from above covers.
     covered: Vec<usize>,
     cell: Option<OpenCell>,
+    /// The heading that is open outside of tables.
+    heading: Option<String>,
+    /// Headings above the next table.
+    headings: Vec<String>,
 }
 
 struct OpenCell {
     text: String,
+    struck: String,
     columns: usize,
     rows: usize,
 }
@@ -160,11 +173,29 @@ impl Tables {
     fn text(&mut self, text: &str) {
         if let Some(cell) = &mut self.cell {
             push_text(text, &mut cell.text);
+        } else if let Some(heading) = &mut self.heading {
+            push_text(text, heading);
+        }
+    }
+
+    /// What is struck through in a cell; tags within it count for nothing.
+    fn struck(&mut self, html: &str) {
+        if let Some(cell) = &mut self.cell {
+            cell.struck.push_str(lines(html).trim());
         }
     }
 
     fn tag(&mut self, name: &str, inner: &str) -> Result<(), TableError> {
         match name {
+            // A table that only lays out the page: its cell holds nothing but another one.
+            "table"
+                if self.cell.as_ref().is_some_and(|c| c.text.trim().is_empty())
+                    && self.now.as_ref().is_some_and(|now| now.cells == self.cells) =>
+            {
+                self.cell = None;
+                self.now = None;
+                self.begin_table()?;
+            }
             "table" if self.cell.is_some() => self.inner += 1,
             "/table" if self.inner > 0 => self.inner -= 1,
             _ if self.inner > 0 => {
@@ -174,13 +205,17 @@ impl Tables {
             }
             "table" => {
                 self.end_table()?;
-                self.begin_table();
+                self.begin_table()?;
             }
             "/table" => self.end_table()?,
+            "h1" | "h2" | "h3" | "h4" | "h5" | "h6" | "caption" if self.cell.is_none() => {
+                self.heading = Some(String::new());
+            }
+            "/h1" | "/h2" | "/h3" | "/h4" | "/h5" | "/h6" | "/caption" => self.end_heading()?,
             "tr" => {
                 self.end_cell()?;
                 if self.now.is_none() {
-                    self.begin_table();
+                    self.begin_table()?;
                 }
                 if self.rows_begun {
                     self.next_row();
@@ -195,6 +230,7 @@ impl Tables {
                     }
                     self.cell = Some(OpenCell {
                         text: String::new(),
+                        struck: String::new(),
                         columns: span(inner, "colspan"),
                         rows: span(inner, "rowspan"),
                     });
@@ -207,12 +243,40 @@ impl Tables {
         Ok(())
     }
 
-    fn begin_table(&mut self) {
-        self.now = Some(Collector::new("", self.cells));
-        self.row = 0;
+    /// A table begins with the headings above it, each a row of one cell.
+    fn begin_table(&mut self) -> Result<(), TableError> {
+        self.heading = None;
+        let mut now = Collector::new("", self.cells);
+        let headings = std::mem::take(&mut self.headings);
+        self.row = headings.len();
+        for (row, heading) in headings.into_iter().enumerate() {
+            now.put(row, 0, Cell::Text(heading))?;
+        }
+        self.now = Some(now);
         self.column = 0;
         self.rows_begun = false;
         self.covered.clear();
+        Ok(())
+    }
+
+    fn end_heading(&mut self) -> Result<(), TableError> {
+        let Some(heading) = self.heading.take() else {
+            return Ok(());
+        };
+        let heading = heading.split_whitespace().collect::<Vec<_>>().join(" ");
+        if heading.is_empty() {
+            return Ok(());
+        }
+        match &mut self.now {
+            // A caption stands within its table.
+            Some(now) if !self.rows_begun => {
+                now.put(self.row, 0, Cell::Text(heading))?;
+                self.row += 1;
+            }
+            Some(_) => {}
+            None => self.headings.push(heading),
+        }
+        Ok(())
     }
 
     fn next_row(&mut self) {
@@ -236,8 +300,18 @@ impl Tables {
                 *rows = cell.rows;
             }
         }
-        let text = cell.text.split_whitespace().collect::<Vec<_>>().join(" ");
-        now.put(self.row, self.column, Cell::Text(text))?;
+        let joined = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        let (text, struck) = (joined(&cell.text), joined(&cell.struck));
+        let place = (self.row, self.column);
+        if !struck.is_empty() && text.is_empty() {
+            now.table.struck.insert(place);
+            now.put(self.row, self.column, Cell::Text(struck))?;
+        } else {
+            if !struck.is_empty() {
+                now.table.struck_words.insert(place, struck);
+            }
+            now.put(self.row, self.column, Cell::Text(text))?;
+        }
         self.column = last;
         Ok(())
     }

@@ -4,6 +4,7 @@
 use super::amounts::{self, Reading, Written};
 use super::phase_words::phase_heading;
 use crate::amount::number::DecimalMark;
+use crate::naming::words_of;
 
 /// A material and how much of it.
 #[derive(Clone, PartialEq, Debug)]
@@ -23,11 +24,47 @@ pub(super) struct Items {
     pub(super) rest: Vec<String>,
 }
 
-/// Reads a line of text.
-pub(super) fn items(text: &str, mark: Option<DecimalMark>) -> Items {
+/// The parts of a text that each begin with a phase: "Phase A: 70 % water. Phase B: …".
+pub(super) fn by_phase(text: &str) -> Vec<&str> {
+    let mut starts = vec![0];
+    for (colon, _) in text.match_indices(':') {
+        let before = text.get(..colon).unwrap_or_default();
+        // Back to the mark that ends what stands before the phase.
+        let Some((mark, sign)) = before.char_indices().rev().find(|(_, c)| matches!(c, '.' | ';' | ',' | '\n')) else {
+            continue;
+        };
+        let start = mark + sign.len_utf8();
+        let heading = before.get(start..).unwrap_or_default();
+        let named = words_of(heading)
+            .iter()
+            .any(|w| w.ends_with("phase") || w == "fase" || w == "faza");
+        if named && phase_heading(heading).is_some() {
+            starts.push(start);
+        }
+    }
+    starts
+        .iter()
+        .enumerate()
+        .filter_map(|(n, &start)| text.get(start..starts.get(n + 1).copied().unwrap_or(text.len())))
+        .map(|part| part.trim().trim_end_matches(['.', ';', ',']))
+        .filter(|part| !part.is_empty())
+        .collect()
+}
+
+/// Reads a line of text; a number without a unit is an amount if `bare`.
+pub(super) fn items(text: &str, mark: Option<DecimalMark>, bare: bool) -> Items {
+    let read = Reader { mark, bare };
     let text = without_bullet(text);
     let mut found = Items::default();
     let mut body = text;
+    // "(A) Water 70 %".
+    if let Some((letter, after)) = text.strip_prefix('(').and_then(|t| t.split_once(')'))
+        && letter.chars().count() <= 2
+        && letter.starts_with(|c: char| c.is_ascii_uppercase())
+    {
+        found.phase = Some(letter.to_owned());
+        body = after.trim();
+    }
     if let Some((before, after)) = text.split_once(':')
         && !after.trim().is_empty()
         && phase_heading(before).is_some()
@@ -36,11 +73,16 @@ pub(super) fn items(text: &str, mark: Option<DecimalMark>) -> Items {
         body = after.trim();
     }
     // One material, even with a comma in its name.
-    let whole = item(body, mark);
+    let whole = read.item(body);
     let pieces = pieces(body);
-    let amounts_in_pieces = pieces.iter().filter(|p| item(p, mark).is_some()).count();
+    let amounts_in_pieces = pieces.iter().filter(|p| read.item(p).is_some()).count();
     if amounts_in_pieces < 2 {
-        match whole.or_else(|| joined(&pieces, mark)) {
+        let run_on = read.run_on(body);
+        if run_on.len() > 1 {
+            found.lines = run_on;
+            return found;
+        }
+        match whole.or_else(|| read.joined(&pieces)) {
             Some(item) => found.lines.push(item),
             None => found.phase = None,
         }
@@ -48,11 +90,10 @@ pub(super) fn items(text: &str, mark: Option<DecimalMark>) -> Items {
     }
     // Of pieces without an amount, "demineralised" belongs to the water before or after
     // it, depending on which side the amounts stand.
-    let amount_first = pieces.iter().find_map(|p| leading(p, mark)).is_some()
-        && pieces.first().is_some_and(|p| leading(p, mark).is_some());
+    let amount_first = pieces.first().is_some_and(|p| read.leading(p).is_some());
     let mut open: Vec<&str> = Vec::new();
     for piece in &pieces {
-        match item(piece, mark) {
+        match read.item(piece) {
             Some(mut one) => {
                 if !open.is_empty() && !amount_first {
                     one.name = format!("{}, {}", open.join(", "), one.name);
@@ -144,53 +185,149 @@ fn pieces(text: &str) -> Vec<&str> {
         .collect()
 }
 
-/// All pieces as one material, whose name has commas.
-fn joined(pieces: &[&str], mark: Option<DecimalMark>) -> Option<Item> {
-    let (place, mut one) = pieces
-        .iter()
-        .enumerate()
-        .find_map(|(n, p)| Some((n, item(p, mark)?)))?;
-    let names: Vec<&str> = pieces
-        .iter()
-        .enumerate()
-        .map(|(n, p)| if n == place { one.name.as_str() } else { *p })
-        .collect();
-    one.name = names.join(", ");
-    Some(one)
+/// How amounts are told in a text.
+#[derive(Clone, Copy)]
+struct Reader {
+    mark: Option<DecimalMark>,
+    /// A number without a unit is one.
+    bare: bool,
 }
 
-/// Whether an amount with a unit stands in a text that is nothing else.
-fn amount(part: &str, mark: Option<DecimalMark>) -> Option<Reading> {
-    let part = part.trim().trim_matches([':', '=']).trim();
-    let reading = amounts::read(part, None, mark).ok()?;
-    // A bare number may be part of a name: "Polysorbate 20".
-    (!matches!(reading.written, Written::Bare(_))).then_some(reading)
-}
+impl Reader {
+    /// All pieces as one material, whose name has commas.
+    fn joined(self, pieces: &[&str]) -> Option<Item> {
+        let (place, mut one) = pieces
+            .iter()
+            .enumerate()
+            .find_map(|(n, p)| Some((n, self.item(p)?)))?;
+        let names: Vec<&str> = pieces
+            .iter()
+            .enumerate()
+            .map(|(n, p)| if n == place { one.name.as_str() } else { *p })
+            .collect();
+        one.name = names.join(", ");
+        Some(one)
+    }
 
-/// The longest run of words at the start that is an amount, and the rest.
-fn leading(text: &str, mark: Option<DecimalMark>) -> Option<(Reading, &str)> {
-    split_points(text)
-        .into_iter()
-        .rev()
-        .filter(|&at| {
-            text.get(..at)
-                .is_some_and(|t| t.split_whitespace().count() <= 5)
-        })
-        .find_map(|at| {
-            let rest = text.get(at..)?;
-            Some((amount(text.get(..at)?, mark)?, rest)).filter(|_| !rest.trim().is_empty())
-        })
-}
-
-/// The longest run of words at the end that is an amount, and what stands before it.
-fn trailing(text: &str, mark: Option<DecimalMark>) -> Option<(Reading, &str)> {
-    split_points(text).into_iter().find_map(|at| {
-        let (name, end) = (text.get(..at)?, text.get(at..)?);
-        if end.split_whitespace().count() > 6 || name.trim().is_empty() {
-            return None;
+    /// Materials that follow each other without a mark between: "Water 70 % Glycerin 5 %".
+    fn run_on(self, text: &str) -> Vec<Item> {
+        let starts: Vec<usize> = std::iter::once(0).chain(split_points(text)).collect();
+        let at = |n: usize| starts.get(n).copied().unwrap_or(text.len());
+        // Where amounts stand, each as long as it can be.
+        let mut amounts: Vec<(usize, usize, Reading)> = Vec::new();
+        let mut n = 0;
+        while n < starts.len() {
+            let found = (1..=3).rev().find_map(|words| {
+                let part = text.get(at(n)..at(n + words))?;
+                let begins = part.starts_with(|c: char| c.is_ascii_digit());
+                let reading = self.amount(part).filter(|_| begins)?;
+                Some((words, reading))
+            });
+            match found {
+                Some((words, reading)) => {
+                    amounts.push((at(n), at(n + words), reading));
+                    n += words;
+                }
+                None => n += 1,
+            }
         }
-        Some((amount(end, mark)?, name))
-    })
+        let first = amounts.first().map_or(text.len(), |(from, ..)| *from);
+        let last = amounts.last().map_or(0, |(_, to, _)| *to);
+        let (leads, trails) = (first == 0, last == text.len());
+        if leads == trails {
+            return Vec::new();
+        }
+        let items: Vec<Item> = amounts
+            .iter()
+            .enumerate()
+            .filter_map(|(n, (from, to, reading))| {
+                let name = if leads {
+                    let end = amounts.get(n + 1).map_or(text.len(), |(next, ..)| *next);
+                    text.get(*to..end)?
+                } else {
+                    let start = n
+                        .checked_sub(1)
+                        .and_then(|m| amounts.get(m))
+                        .map_or(0, |(_, end, _)| *end);
+                    text.get(start..*from)?
+                };
+                let name = strip_marks(name);
+                name.contains(char::is_alphabetic).then(|| Item {
+                    name,
+                    reading: reading.clone(),
+                })
+            })
+            .collect();
+        if items.len() == amounts.len() {
+            items
+        } else {
+            Vec::new()
+        }
+    }
+
+    /// Whether an amount with a unit stands in a text that is nothing else.
+    fn amount(self, part: &str) -> Option<Reading> {
+        let part = part.trim().trim_matches([':', '=']).trim();
+        // A dash with a blank behind it stands between a name and its amount.
+        let part = ["- ", "– ", "— "]
+            .into_iter()
+            .find_map(|dash| part.strip_prefix(dash))
+            .unwrap_or(part)
+            .trim();
+        let reading = amounts::read(part, None, self.mark).ok()?;
+        // A bare number may be part of a name: "Polysorbate 20".
+        (self.bare || !matches!(reading.written, Written::Bare(_))).then_some(reading)
+    }
+
+    /// The longest run of words at the start that is an amount, and the rest.
+    fn leading(self, text: &str) -> Option<(Reading, &str)> {
+        split_points(text)
+            .into_iter()
+            .rev()
+            .filter(|&at| {
+                text.get(..at)
+                    .is_some_and(|t| t.split_whitespace().count() <= 5)
+            })
+            .find_map(|at| {
+                let rest = text.get(at..)?;
+                Some((self.amount(text.get(..at)?)?, rest)).filter(|_| !rest.trim().is_empty())
+            })
+    }
+
+    /// The longest run of words at the end that is an amount, and what stands before it.
+    fn trailing(self, text: &str) -> Option<(Reading, &str)> {
+        split_points(text).into_iter().find_map(|at| {
+            let (name, end) = (text.get(..at)?, text.get(at..)?);
+            if end.split_whitespace().count() > 6 || name.trim().is_empty() {
+                return None;
+            }
+            Some((self.amount(end)?, name))
+        })
+    }
+
+    fn item(self, text: &str) -> Option<Item> {
+        let text = without_bullet(text);
+        // "Water (70 %)".
+        if let Some((name, inner)) = text.strip_suffix(')').and_then(|t| t.rsplit_once('('))
+            && !name.trim().is_empty()
+            && let Some(reading) = self.amount(inner)
+            && self.trailing(name.trim()).is_none()
+            && self.leading(name.trim()).is_none()
+        {
+            return Some(Item {
+                name: strip_marks(name),
+                reading,
+            });
+        }
+        let (reading, name) = self.leading(text).or_else(|| self.trailing(text))?;
+        let name = strip_marks(name);
+        let name = ["of ", "de ", "d'", "d’", "di "]
+            .iter()
+            .find_map(|w| name.strip_prefix(w))
+            .map_or(name.clone(), str::to_owned);
+        name.contains(char::is_alphabetic)
+            .then_some(Item { name, reading })
+    }
 }
 
 /// Where words begin, besides the first.
@@ -206,30 +343,6 @@ fn split_points(text: &str) -> Vec<usize> {
     points
 }
 
-fn item(text: &str, mark: Option<DecimalMark>) -> Option<Item> {
-    let text = without_bullet(text);
-    // "Water (70 %)".
-    if let Some((name, inner)) = text.strip_suffix(')').and_then(|t| t.rsplit_once('('))
-        && !name.trim().is_empty()
-        && let Some(reading) = amount(inner, mark)
-        && trailing(name.trim(), mark).is_none()
-        && leading(name.trim(), mark).is_none()
-    {
-        return Some(Item {
-            name: strip_marks(name),
-            reading,
-        });
-    }
-    let (reading, name) = leading(text, mark).or_else(|| trailing(text, mark))?;
-    let name = strip_marks(name);
-    let name = ["of ", "de ", "d'", "di "]
-        .iter()
-        .find_map(|w| name.strip_prefix(w))
-        .map_or(name.clone(), str::to_owned);
-    name.contains(char::is_alphabetic)
-        .then_some(Item { name, reading })
-}
-
 fn strip_marks(name: &str) -> String {
     name.trim_matches(|c: char| {
         c.is_whitespace() || matches!(c, ':' | '-' | '–' | '—' | ',' | '•' | '.' | '=' | '…')
@@ -242,7 +355,7 @@ mod tests {
     use super::*;
 
     fn check(text: &str, phase: Option<&str>, expected: &[&str]) {
-        let found = items(text, None);
+        let found = items(text, None, false);
         assert_eq!(found.phase.as_deref(), phase, "{text}");
         let names: Vec<&str> = found.lines.iter().map(|l| l.name.as_str()).collect();
         assert_eq!(names, expected, "{text}");
@@ -270,6 +383,19 @@ mod tests {
         );
         check("Water q.s. to 100", None, &["Water"]);
         check("20 drops of lavender oil", None, &["lavender oil"]);
+        let parts = by_phase("Phase A: 70 % water, 5 % glycerin. Phase B (oils): 25 % olive oil.");
+        assert_eq!(
+            parts,
+            ["Phase A: 70 % water, 5 % glycerin", "Phase B (oils): 25 % olive oil"]
+        );
+        check(
+            "Water 70% Glycerin 5 % Olive oil 25%",
+            None,
+            &["Water", "Glycerin", "Olive oil"],
+        );
+        check("(B) Olive oil 25 %", Some("B"), &["Olive oil"]);
+        let bare = items("Olive oil 25", None, true);
+        assert_eq!(bare.lines[0].name, "Olive oil");
         check("Heat to 75 °C and stir", None, &[]);
     }
 }

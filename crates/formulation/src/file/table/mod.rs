@@ -6,6 +6,7 @@
 
 pub mod accept;
 pub mod amounts;
+pub mod clipboard;
 pub mod columns;
 pub mod html;
 mod items;
@@ -13,10 +14,13 @@ mod marks;
 pub mod ods;
 mod phase_words;
 pub mod price_list;
+pub mod questions;
 pub mod recipe;
 pub mod sections;
+mod sums;
 pub mod text;
 mod unpack;
+pub mod variants;
 mod words;
 pub mod xlsx;
 
@@ -27,6 +31,8 @@ pub use jiff::civil::Date;
 use rust_decimal::Decimal;
 
 use super::store::{self, StoreError};
+use crate::amount::number::Unit;
+use crate::quantity::Currency;
 
 /// Largest file read.
 pub const LARGEST_FILE: u64 = 32 << 20;
@@ -39,6 +45,20 @@ pub const MOST_CELLS: usize = 1_000_000;
 /// Most letters of a cell; more are the mark of another kind of file.
 pub const MOST_LETTERS: usize = 32_767;
 
+/// How the format of a cell shows its number.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub enum Shown {
+    /// As it is stored.
+    #[default]
+    Plain,
+    /// As a percentage, so that 0.025 stands for 2.5 %.
+    Percent,
+    /// With a unit beside it, so that 12.5 stands for 12.5 g.
+    In(Unit),
+    /// With a currency beside it.
+    Money(Currency),
+}
+
 /// A cell, as far as the file tells what it is.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub enum Cell {
@@ -47,13 +67,12 @@ pub enum Cell {
     Empty,
     /// Words, or a number written as words.
     Text(String),
-    /// A number; `percent` if the file shows it as a percentage, so that 0.025 stands
-    /// for 2.5 %.
+    /// A number.
     Number {
         /// As stored.
         value: Decimal,
-        /// Whether the cell is formatted as a percentage.
-        percent: bool,
+        /// What the file shows beside it.
+        shown: Shown,
     },
     /// A day.
     Date(Date),
@@ -78,10 +97,12 @@ impl Cell {
         match self {
             Self::Empty => String::new(),
             Self::Text(text) => text.split_whitespace().collect::<Vec<_>>().join(" "),
-            Self::Number { value, percent } if *percent => {
-                format!("{} %", (value * Decimal::ONE_HUNDRED).normalize())
-            }
-            Self::Number { value, .. } => value.normalize().to_string(),
+            Self::Number { value, shown } => match shown {
+                Shown::Plain => value.normalize().to_string(),
+                Shown::Percent => format!("{} %", (value * Decimal::ONE_HUNDRED).normalize()),
+                Shown::In(unit) => format!("{} {unit}", value.normalize()),
+                Shown::Money(currency) => format!("{} {currency}", value.normalize()),
+            },
             Self::Date(date) => date.to_string(),
             Self::Truth(true) => "yes".to_owned(),
             Self::Truth(false) => "no".to_owned(),
@@ -109,8 +130,15 @@ pub struct Table {
     pub left_out: std::collections::BTreeMap<usize, &'static str>,
     /// Cells that are struck through, by row and column, counted from 0.
     pub struck: std::collections::BTreeSet<(usize, usize)>,
+    /// Words that are struck through within a cell and were left out of it, by row and
+    /// column, counted from 0.
+    pub struck_words: std::collections::BTreeMap<(usize, usize), String>,
     /// Columns that were hidden and left out, counted from 0.
     pub hidden_columns: Vec<usize>,
+    /// How many columns left of the list were left out, because they hold something else.
+    pub left_beside: Option<usize>,
+    /// Rows and columns were exchanged.
+    pub is_turned: bool,
     /// The sheet is hidden.
     pub hidden: bool,
     /// The sheet that was shown last.
@@ -127,6 +155,16 @@ impl Table {
             .unwrap_or(EMPTY)
     }
 
+    /// The words of all cells of a row.
+    pub fn row_text(&self, row: usize) -> String {
+        let cells = self.rows.get(row).into_iter().flatten();
+        let words: Vec<String> = cells
+            .map(Cell::words)
+            .filter(|words| !words.is_empty())
+            .collect();
+        words.join(" ")
+    }
+
     /// Whether a row is left out.
     pub fn is_left_out(&self, row: usize) -> bool {
         self.left_out.contains_key(&row)
@@ -137,6 +175,42 @@ impl Table {
     pub fn left_out_reason(&self, row: usize, names: usize) -> Option<&'static str> {
         let struck = self.struck.contains(&(row, names)).then_some(STRUCK);
         self.left_out.get(&row).copied().or(struck)
+    }
+
+    /// What of the table is hidden or struck through within cells, in words: it was left
+    /// out.
+    pub(super) fn hidden_words(&self) -> Vec<String> {
+        let mut told = Vec::new();
+        if let Some(columns) = self.left_beside {
+            told.push(format!(
+                "what stands left of the list, up to column {}, was left out",
+                cell_name(0, columns.saturating_sub(1)).trim_end_matches('1')
+            ));
+        }
+        if self.is_turned {
+            told.push(
+                "the materials stand in columns, so rows and columns were exchanged; rows are counted from the left".to_owned(),
+            );
+        }
+        if !self.hidden_columns.is_empty() {
+            let columns: Vec<String> = self
+                .hidden_columns
+                .iter()
+                .map(|&c| cell_name(0, c).trim_end_matches('1').to_owned())
+                .collect();
+            told.push(format!(
+                "hidden columns were left out: {}",
+                columns.join(", ")
+            ));
+        }
+        for ((row, column), words) in &self.struck_words {
+            told.push(format!(
+                "in cell {} the struck-through “{}” was left out",
+                cell_name(*row, *column),
+                words.trim()
+            ));
+        }
+        told
     }
 
     /// A copy with only some rows and columns filled, so that every cell keeps its name.
@@ -150,6 +224,37 @@ impl Table {
             }
         }
         table
+    }
+
+    /// The table with rows and columns exchanged; `None` if it is too long for that.
+    pub(super) fn turned(&self) -> Option<Self> {
+        if self.rows.len() > MOST_COLUMNS || self.is_turned {
+            return None;
+        }
+        let turn = |(row, column): &(usize, usize)| (*column, *row);
+        Some(Self {
+            name: self.name.clone(),
+            rows: (0..self.width())
+                .map(|column| {
+                    (0..self.rows.len())
+                        .map(|row| self.cell(row, column).clone())
+                        .collect()
+                })
+                .collect(),
+            formulas: self.formulas,
+            left_out: self.hidden_columns.iter().map(|c| (*c, HIDDEN)).collect(),
+            struck: self.struck.iter().map(turn).collect(),
+            struck_words: self
+                .struck_words
+                .iter()
+                .map(|(place, words)| (turn(place), words.clone()))
+                .collect(),
+            hidden_columns: self.left_out.keys().copied().collect(),
+            left_beside: None,
+            is_turned: true,
+            hidden: self.hidden,
+            active: self.active,
+        })
     }
 
     /// The widest row.

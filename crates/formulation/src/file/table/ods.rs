@@ -12,9 +12,12 @@ use quick_xml::events::{BytesStart, Event};
 use super::unpack::Archive;
 use super::xlsx::UNSAVED;
 use super::{
-    Cell, Collector, HIDDEN, MOST_COLUMNS, MOST_LETTERS, STRUCK, Table, TableError, cell_name,
+    Cell, Collector, HIDDEN, MOST_COLUMNS, MOST_LETTERS, STRUCK, Shown, Table, TableError, cell_name,
 };
+use rust_decimal::Decimal;
+
 use crate::amount::number;
+use crate::quantity::Currency;
 
 /// Reads every sheet.
 pub(super) fn read(mut archive: Archive<'_>) -> Result<Vec<Table>, TableError> {
@@ -59,7 +62,49 @@ fn repeated(element: &BytesStart<'_>, name: &str) -> Result<usize, TableError> {
 struct Stated {
     kind: String,
     value: Option<String>,
+    currency: Option<Currency>,
     formula: bool,
+}
+
+/// A number with what its own text shows beside it. The text is rounded; a unit in it
+/// counts only where it is that number, or a thousandth of it.
+fn shown_as(value: Decimal, currency: Option<Currency>, text: &str) -> Cell {
+    if let Some(currency) = currency {
+        return Cell::Number {
+            value,
+            shown: Shown::Money(currency),
+        };
+    }
+    let plain = Cell::Number {
+        value,
+        shown: Shown::Plain,
+    };
+    let Ok(amount) = number::amount(text, None) else {
+        return plain;
+    };
+    if let Some(currency) = amount.currency {
+        return Cell::Number {
+            value,
+            shown: Shown::Money(currency),
+        };
+    }
+    let Some(unit) = amount.unit else {
+        return plain;
+    };
+    let half_step = Decimal::new(5, amount.value.scale().min(20) + 1);
+    let fits = |stored: Decimal| {
+        [Some(amount.value), amount.or]
+            .into_iter()
+            .flatten()
+            .any(|shown| (shown - stored).abs() <= half_step)
+    };
+    [value, value / Decimal::ONE_THOUSAND]
+        .into_iter()
+        .find(|v| fits(*v))
+        .map_or(plain, |value| Cell::Number {
+            value,
+            shown: Shown::In(unit),
+        })
 }
 
 impl Stated {
@@ -76,6 +121,9 @@ impl Stated {
         Ok(Self {
             kind: if error { "error".to_owned() } else { kind },
             value,
+            currency: attribute(element, "office:currency")?
+                .as_deref()
+                .and_then(Currency::new),
             formula: attribute(element, "table:formula")?.is_some(),
         })
     }
@@ -85,9 +133,12 @@ impl Stated {
             ("error", _) => Cell::Fault(text),
             ("float" | "currency" | "percentage", Some(value)) => {
                 match value.parse().ok().and_then(number::from_double) {
-                    Some(number) => Cell::Number {
-                        value: number,
-                        percent: self.kind == "percentage",
+                    Some(number) => match self.kind.as_str() {
+                        "percentage" => Cell::Number {
+                            value: number,
+                            shown: Shown::Percent,
+                        },
+                        _ => shown_as(number, self.currency, &text),
                     },
                     None => Cell::Fault(value),
                 }
@@ -289,11 +340,19 @@ fn read_row(
                 let formula = stated.formula;
                 let lined = is_struck(&e)?;
                 let sheet = &collector.table.name;
-                let text = read_paragraphs(reader, &e, || TableError::LongCell {
-                    sheet: sheet.clone(),
-                    cell: cell_name(row, column),
-                })?;
-                (times, formula, stated.cell(text), lined)
+                let Paragraphs { text, struck } =
+                    read_paragraphs(reader, &e, styles, || TableError::LongCell {
+                        sheet: sheet.clone(),
+                        cell: cell_name(row, column),
+                    })?;
+                if struck.is_empty() {
+                    (times, formula, stated.cell(text), lined)
+                } else if text.trim().is_empty() {
+                    (times, formula, Cell::Text(struck), true)
+                } else {
+                    collector.table.struck_words.insert((row, column), struck);
+                    (times, formula, Cell::Text(text), lined)
+                }
             }
             Event::Empty(e) if is_cell(&e) => {
                 let stated = Stated::of(&e)?;
@@ -327,17 +386,34 @@ fn read_row(
     }
 }
 
+/// The text of a cell, and what of it is struck through.
+struct Paragraphs {
+    text: String,
+    struck: String,
+}
+
 /// The text of a cell: its paragraphs joined by line feeds, without comments.
 fn read_paragraphs(
     reader: &mut Reader<&[u8]>,
     cell: &BytesStart<'_>,
+    styles: &Styles,
     too_long: impl Fn() -> TableError,
-) -> Result<String, TableError> {
+) -> Result<Paragraphs, TableError> {
     let end = cell.name().as_ref().to_owned();
-    let mut text = String::new();
+    let (mut text, mut struck) = (String::new(), String::new());
+    // Whether each of the spans that are open is struck through.
+    let mut spans: Vec<bool> = Vec::new();
     let mut in_paragraph = false;
     let mut paragraphs = 0;
     loop {
+        let lined = spans.contains(&true);
+        let mut push = |words: &str| {
+            if lined {
+                struck.push_str(words);
+            } else {
+                text.push_str(words);
+            }
+        };
         match reader.read_event().map_err(damaged)? {
             Event::Start(e) => match e.name().as_ref() {
                 "office:annotation" | "draw:frame" | "table:table" => {
@@ -345,36 +421,42 @@ fn read_paragraphs(
                 }
                 "text:p" => {
                     if paragraphs > 0 {
-                        text.push('\n');
+                        push("\n");
                     }
                     paragraphs += 1;
                     in_paragraph = true;
                 }
+                "text:span" => spans.push(
+                    attribute(&e, "text:style-name")?.is_some_and(|s| styles.struck.contains(&s)),
+                ),
                 _ => {}
             },
             Event::Empty(e) => match e.name().as_ref() {
                 "text:s" => {
                     let blanks = repeated(&e, "text:c")?;
-                    text.extend(std::iter::repeat_n(' ', blanks.min(MOST_LETTERS)));
+                    push(&" ".repeat(blanks.min(MOST_LETTERS)));
                 }
-                "text:tab" => text.push('\t'),
-                "text:line-break" => text.push('\n'),
+                "text:tab" => push("\t"),
+                "text:line-break" => push("\n"),
                 _ => {}
             },
-            Event::Text(t) if in_paragraph => text.push_str(&t.xml10_content()),
-            Event::CData(t) if in_paragraph => text.push_str(&t.xml10_content()),
+            Event::Text(t) if in_paragraph => push(&t.xml10_content()),
+            Event::CData(t) if in_paragraph => push(&t.xml10_content()),
             Event::GeneralRef(e) if in_paragraph => match e.resolve_char_ref().map_err(damaged)? {
-                Some(c) => text.push(c),
-                None => text.push_str(
+                Some(c) => push(c.encode_utf8(&mut [0; 4])),
+                None => push(
                     quick_xml::escape::resolve_predefined_entity(e.as_ref()).unwrap_or(""),
                 ),
             },
             Event::End(e) if e.name().as_ref() == "text:p" => in_paragraph = false,
-            Event::End(e) if e.name().as_ref() == end => return Ok(text),
+            Event::End(e) if e.name().as_ref() == "text:span" => {
+                spans.pop();
+            }
+            Event::End(e) if e.name().as_ref() == end => return Ok(Paragraphs { text, struck }),
             Event::Eof => return Err(damaged("a cell has no end")),
             _ => {}
         }
-        if text.len() > MOST_LETTERS {
+        if text.len() + struck.len() > MOST_LETTERS {
             return Err(too_long());
         }
     }

@@ -116,7 +116,9 @@ fn letter_of(words: &[String]) -> Option<&str> {
         let digits = word.bytes().all(|b| b.is_ascii_digit());
         let degrees = digits && words.get(place + 1).is_some_and(|w| w == "c" || w == "f");
         let count = word.chars().count();
-        let fits = count == 1 || count == 2 && word.bytes().any(|b| b.is_ascii_digit());
+        let fits = count == 1
+            || count == 2 && word.bytes().any(|b| b.is_ascii_digit())
+            || is_roman(word);
         (fits && !degrees).then_some(word)
     };
     let named = words
@@ -127,6 +129,39 @@ fn letter_of(words: &[String]) -> Option<&str> {
         [only] if only.chars().count() <= 2 => Some(only),
         _ => None,
     })
+}
+
+/// A Roman number from II to XII; "I" and "V" are letters anyway.
+fn is_roman(word: &str) -> bool {
+    matches!(
+        word,
+        "ii" | "iii" | "iv" | "vi" | "vii" | "viii" | "ix" | "xi" | "xii"
+    )
+}
+
+/// The letters of phases in a column that numbers the lines within each: "A1", "A2", "B1".
+/// `None` if what stands in it are other codes.
+pub(super) fn letters_of_items(cells: &[String]) -> Option<Vec<String>> {
+    let mut letters: Vec<String> = Vec::new();
+    let mut last: Option<(char, u32)> = None;
+    for cell in cells {
+        let mut signs = cell.trim().chars();
+        let letter = signs.next().filter(char::is_ascii_alphabetic)?;
+        let number: u32 = signs.as_str().trim_start_matches(['.', '-', ' ']).parse().ok()?;
+        let goes_on = match last {
+            Some((known, before)) if known == letter => number == before + 1,
+            Some((known, _)) => number == 1 && letter > known,
+            None => number == 1,
+        };
+        if !goes_on {
+            return None;
+        }
+        last = Some((letter, number));
+        letters.push(letter.to_ascii_uppercase().to_string());
+    }
+    // "A1", "B1", "C1" name phases of one line each, or phases themselves.
+    let counted = letters.windows(2).any(|w| matches!(w, [a, b] if a == b));
+    (counted && letters.len() > 2).then_some(letters)
 }
 
 fn purpose_without_letter(text: &str, letter: &str) -> String {

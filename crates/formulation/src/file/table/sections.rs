@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 
 use super::amounts::{self, Written};
 use super::columns::{Kind, Layout, Weighing, weigh};
-use super::{Cell, Table};
+use super::{Cell, Shown, Table, sums};
 use crate::naming::qs::is_qs;
 
 /// A recipe found in a file, not read yet.
@@ -23,6 +23,29 @@ pub struct Section {
     pub version: bool,
     /// On the sheet that was shown last.
     pub active: bool,
+}
+
+impl Section {
+    /// A sheet as one recipe.
+    pub fn whole(table: &Table) -> Self {
+        Self {
+            name: table.name.clone(),
+            sheet: table.name.clone(),
+            table: table.clone(),
+            layout: None,
+            version: false,
+            active: true,
+        }
+    }
+
+    /// Its name, else that of its sheet.
+    pub fn title(&self) -> &str {
+        if self.name.is_empty() {
+            &self.sheet
+        } else {
+            &self.name
+        }
+    }
 }
 
 /// The recipes of a file, in order; none if no table has names and amounts.
@@ -55,11 +78,7 @@ pub fn sections(tables: &[Table]) -> Vec<Section> {
             for column in versions {
                 let mut layout = weighing.layout.clone();
                 layout.assign(column, Some(Kind::Percent));
-                let heading = weighing
-                    .layout
-                    .headings
-                    .map(|row| part.cell(row, column).words())
-                    .unwrap_or_default();
+                let heading = weighing.layout.heading(&part, column);
                 found.push(Section {
                     name: heading,
                     sheet: table.name.clone(),
@@ -71,15 +90,12 @@ pub fn sections(tables: &[Table]) -> Vec<Section> {
             }
             // The first of several versions is called by its heading too.
             if !weighing.versions.is_empty()
-                && let (Some(row), Some(at)) = (
-                    weighing.layout.headings,
-                    weighing.layout.place(Kind::Percent),
-                )
+                && let Some(at) = weighing.layout.place(Kind::Percent)
             {
                 let count = weighing.versions.len();
                 let place = found.len().saturating_sub(count + 1);
                 if let Some(first) = found.get_mut(place) {
-                    first.name = part.cell(row, at).words();
+                    first.name = weighing.layout.heading(&part, at);
                 }
             }
         }
@@ -100,7 +116,10 @@ fn has_amounts(table: &Table, layout: &Layout) -> bool {
                 let text: Vec<String> = (0..table.width())
                     .map(|c| table.cell(row, c).words())
                     .collect();
-                !super::items::items(&text.join(" "), None).lines.is_empty()
+                !super::items::items(&text.join(" "), None, false)
+                    .lines
+                    .is_empty()
+                    || super::recipe::bare_numbers_are_whole(table)
             }
     })
 }
@@ -122,12 +141,12 @@ pub(super) fn whole(
     let mut total = Decimal::ZERO;
     let mut filler = false;
     for row in rows {
-        if table.is_left_out(row) || super::recipe::is_sum(table, row) {
+        if table.is_left_out(row) || sums::is_sum(table, row) {
             continue;
         }
         match table.cell(row, column) {
-            Cell::Number { value, percent } => {
-                total += if *percent {
+            Cell::Number { value, shown } => {
+                total += if *shown == Shown::Percent {
                     *value * Decimal::ONE_HUNDRED
                 } else {
                     *value
@@ -196,7 +215,7 @@ fn joined(tables: &[Table]) -> Option<Table> {
 fn parts(table: &Table) -> Vec<(String, Table)> {
     let whole_table = || vec![(table.name.clone(), table.clone())];
     let Some(weighing) = weigh(table) else {
-        return Vec::new();
+        return turned(table);
     };
     let Some(headings) = weighing.layout.headings else {
         return whole_table();
@@ -209,7 +228,7 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
         (headings + 1..table.rows.len()).filter(|&row| weighing.layout.is_repeated_in(table, row)),
     );
     if starts.len() < 2 {
-        return whole_table();
+        return below_totals(table, &weighing).unwrap_or_else(whole_table);
     }
     let ranges: Vec<std::ops::Range<usize>> = starts
         .iter()
@@ -275,6 +294,64 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
         .collect()
 }
 
+/// Materials that stand in columns, with the amounts below them: the table with rows and
+/// columns exchanged.
+fn turned(table: &Table) -> Vec<(String, Table)> {
+    let Some(turned) = table.turned() else {
+        return Vec::new();
+    };
+    let names_and_amounts = weigh(&turned).is_some_and(|w| {
+        w.layout.place(Kind::Name).is_some()
+            && (w.layout.place(Kind::Percent).is_some() || w.layout.place(Kind::Amount).is_some())
+    });
+    if names_and_amounts {
+        vec![(table.name.clone(), turned)]
+    } else {
+        Vec::new()
+    }
+}
+
+/// Recipes below each other under one row of headings, each ended by its total.
+fn below_totals(table: &Table, weighing: &Weighing) -> Option<Vec<(String, Table)>> {
+    let headings = weighing.layout.headings?;
+    let mut ends: Vec<usize> = Vec::new();
+    let mut from = weighing.layout.first_row();
+    for row in weighing.layout.first_row()..table.rows.len() {
+        let total = sums::sum_of(table, row) == Some(sums::Sum::Whole);
+        if total && is_whole(whole(table, weighing, from..row)) {
+            ends.push(row + 1);
+            from = row + 1;
+        }
+    }
+    // What stands below the last total is no recipe of its own.
+    if ends.len() < 2 || whole(table, weighing, from..table.rows.len()) != (Decimal::ZERO, false) {
+        return None;
+    }
+    let count = ends.len();
+    let mut from = weighing.layout.first_row();
+    let mut found = Vec::new();
+    for (n, end) in ends.into_iter().enumerate() {
+        let end = if n + 1 == count { table.rows.len() } else { end };
+        let title = (from..end)
+            .map(|row| table.row_text(row))
+            .find(|words| !words.is_empty())
+            .filter(|words| !words.contains(|c: char| c.is_ascii_digit()))
+            .unwrap_or_else(|| format!("list {}", n + 1));
+        let rows = from..end;
+        let is_heading = |row: usize| (headings..weighing.layout.first_row()).contains(&row);
+        let above = |row: usize| n == 0 && row < headings;
+        found.push((
+            title,
+            table.masked(
+                |row| is_heading(row) || above(row) || rows.contains(&row),
+                |_| true,
+            ),
+        ));
+        from = end;
+    }
+    Some(found)
+}
+
 /// Two lists side by side have two columns of names with numbers right of each.
 fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(String, Table)>> {
     let kind = |column: usize| match table.cell(headings, column) {
@@ -308,7 +385,20 @@ fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(String, Tabl
     let each_has_numbers = (0..names.len())
         .all(|n| range(n).any(|c| matches!(kind(c), Some(Kind::Percent | Kind::Amount))));
     if !each_has_numbers {
-        return None;
+        // A block of facts beside the one list, with an empty column between them.
+        let mut with_numbers = (0..names.len())
+            .filter(|&n| range(n).any(|c| matches!(kind(c), Some(Kind::Percent | Kind::Amount))));
+        let (Some(one), None) = (with_numbers.next(), with_numbers.next()) else {
+            return None;
+        };
+        let columns = range(one);
+        let parted = columns.start > 0
+            && (0..table.rows.len()).all(|row| table.cell(row, columns.start - 1).is_empty());
+        return parted.then(|| {
+            let mut part = table.masked(|_| true, |c| columns.contains(&c));
+            part.left_beside = Some(columns.start - 1);
+            vec![(table.name.clone(), part)]
+        });
     }
     Some(
         (0..names.len())

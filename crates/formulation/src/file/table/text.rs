@@ -101,6 +101,25 @@ fn is_rule(line: &str) -> bool {
             .all(|c| matches!(c, '|' | '-' | ':' | '+' | '=' | ' '))
 }
 
+/// A text without what stands between two tildes each, which Markdown strikes through,
+/// and that.
+fn without_struck(text: &str) -> (String, String) {
+    let (mut left, mut struck) = (String::new(), Vec::new());
+    let mut parts = text.split("~~");
+    left.push_str(parts.next().unwrap_or_default());
+    while let Some(inner) = parts.next() {
+        if let Some(after) = parts.next() {
+            struck.push(inner.trim());
+            left.push_str(after);
+        } else {
+            // Tildes that nothing closes.
+            left.push_str("~~");
+            left.push_str(inner);
+        }
+    }
+    (left, struck.join(" "))
+}
+
 fn is_markdown(text: &str) -> bool {
     text.lines().any(is_rule)
 }
@@ -123,7 +142,16 @@ fn markdown(text: &str) -> Result<Table, TableError> {
             let inner = line.strip_prefix('|').unwrap_or(line);
             let inner = inner.strip_suffix('|').unwrap_or(inner);
             for (column, cell) in inner.split('|').enumerate() {
-                collector.put(row, column, Cell::Text(plain(cell)))?;
+                let (cell, struck) = without_struck(cell);
+                if !struck.is_empty() && cell.trim().is_empty() {
+                    collector.table.struck.insert((row, column));
+                    collector.put(row, column, Cell::Text(struck))?;
+                    continue;
+                }
+                if !struck.is_empty() {
+                    collector.table.struck_words.insert((row, column), struck);
+                }
+                collector.put(row, column, Cell::Text(plain(&cell)))?;
             }
         } else {
             let text = plain(line.trim_start_matches('#'));
@@ -160,6 +188,70 @@ fn divided_by_blanks(line: &str) -> Vec<(usize, &str)> {
     cells
 }
 
+/// The cells between columns of blanks that go through all lines, if these divide the first
+/// line into single words: a table printed with one blank between its columns, with a column
+/// of numbers of rows in front or without.
+fn divided_by_gaps(text: &str) -> Option<Vec<Vec<(usize, &str)>>> {
+    /// Fewer lines may have blanks below each other by chance.
+    const ENOUGH: usize = 4;
+    let lines: Vec<&str> = text.lines().collect();
+    let filled = || lines.iter().filter(|l| !l.trim().is_empty());
+    // Places are those of bytes, so letters of several would shift them.
+    if filled().count() < ENOUGH || !text.is_ascii() || text.contains('\t') {
+        return None;
+    }
+    let width = lines.iter().map(|l| l.len()).max().unwrap_or(0);
+    let is_gap = |place: usize| {
+        lines
+            .iter()
+            .all(|l| l.as_bytes().get(place).is_none_or(|b| *b == b' '))
+    };
+    let mut columns: Vec<std::ops::Range<usize>> = Vec::new();
+    let mut start = None;
+    for place in 0..=width {
+        match (place == width || is_gap(place), start) {
+            (true, Some(from)) => {
+                columns.push(from..place);
+                start = None;
+            }
+            (false, None) => start = Some(place),
+            _ => {}
+        }
+    }
+    let first = filled().next()?;
+    let words = first.split_whitespace().count();
+    let fits = columns.len() == words || columns.len() == words + 1;
+    // Only where runs of blanks divide the rows so, but not the headings.
+    let usual = most_frequent(filled().skip(1).map(|l| divided_by_blanks(l).len()))?;
+    if words < 2 || !fits || usual != columns.len() || divided_by_blanks(first).len() >= words {
+        return None;
+    }
+    let cells = |line: &'_ &str| {
+        let line: &str = line;
+        columns
+            .iter()
+            .filter_map(|range| {
+                let end = range.end.min(line.len());
+                let cell = line.get(range.start.min(end)..end)?;
+                let trimmed = cell.trim_start();
+                let from = range.start + (cell.len() - trimmed.len());
+                (!trimmed.trim_end().is_empty()).then(|| (from, trimmed.trim_end().len()))
+            })
+            .collect::<Vec<(usize, usize)>>()
+    };
+    Some(
+        lines
+            .iter()
+            .map(|line| {
+                cells(line)
+                    .into_iter()
+                    .filter_map(|(from, length)| Some((from, line.get(from..from + length)?)))
+                    .collect()
+            })
+            .collect(),
+    )
+}
+
 /// Whether most lines are divided by runs of blanks into the same number of cells.
 fn is_aligned(text: &str) -> bool {
     let counts: Vec<usize> = text
@@ -175,7 +267,8 @@ fn is_aligned(text: &str) -> bool {
 /// Text aligned with blanks: cells belong to the column in which they begin, or, for
 /// numbers set flush right, end.
 fn aligned(text: &str) -> Result<Table, TableError> {
-    let lines: Vec<Vec<(usize, &str)>> = text.lines().map(divided_by_blanks).collect();
+    let lines: Vec<Vec<(usize, &str)>> =
+        divided_by_gaps(text).unwrap_or_else(|| text.lines().map(divided_by_blanks).collect());
     // The columns are those of the widest row that occurs most.
     let usual = most_frequent(lines.iter().map(Vec::len).filter(|&n| n > 1)).unwrap_or(2);
     let most = lines.iter().map(Vec::len).max().unwrap_or(usual);

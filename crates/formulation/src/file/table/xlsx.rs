@@ -7,8 +7,8 @@ use calamine::{DataRef, DataType as _, Reader as _, Xlsx, XlsxError};
 use rust_decimal::Decimal;
 
 use super::unpack::Archive;
-use super::{Cell, Collector, HIDDEN, STRUCK, Table, TableError, marks};
-use crate::amount::number;
+use super::{Cell, Collector, HIDDEN, STRUCK, Shown, Table, TableError, marks};
+use crate::amount::number::{self, Unit};
 
 /// Shown for a formula that was never computed, for example because the program
 /// that wrote the file computes nothing.
@@ -66,6 +66,14 @@ fn apply(marks: &marks::Marks, table: &mut Table) {
         }
     }
     table.hidden_columns.sort_unstable();
+    for ((row, column), words) in &marks.partly {
+        if let Some(cell) = table.rows.get_mut(*row).and_then(|r| r.get_mut(*column)) {
+            *cell = Cell::Text(words.left.clone());
+            table
+                .struck_words
+                .insert((*row, *column), words.struck.clone());
+        }
+    }
 }
 
 fn told(error: XlsxError) -> TableError {
@@ -120,43 +128,90 @@ fn read_values(
     collector: &mut Collector,
 ) -> Result<(), Stop> {
     let mut reader = book.worksheet_cells_reader(name)?;
-    let percents: Vec<bool> = reader
+    let formats: Vec<Format> = reader
         .styles()
         .iter()
         .map(|style| {
             style
                 .number_format
                 .as_ref()
-                .is_some_and(|format| shows_percent(&format.format_code))
+                .map_or_else(Format::default, |format| Format::of(&format.format_code))
         })
         .collect();
     while let Some((cell, style)) = reader.next_cell_with_style_id()? {
         let (row, column) = cell.get_position();
-        let percent = percents.get(style).copied().unwrap_or(false);
-        let value = cell_of(cell.get_value(), percent);
+        let format = formats.get(style).copied().unwrap_or_default();
+        let value = cell_of(cell.get_value(), format);
         collector.put(row as usize, column as usize, value)?;
     }
     Ok(())
 }
 
-/// Whether a number format shows a number as a percentage: its first part, in which a
-/// sign in quotes or behind a backslash only stands beside the number (ECMA-376, part 1,
+/// What a number format shows beside a number, by its first part (ECMA-376, part 1,
 /// section 18.8.31).
-fn shows_percent(code: &str) -> bool {
-    let mut quoted = false;
-    let mut letters = code.chars();
-    while let Some(letter) = letters.next() {
-        match letter {
-            '"' => quoted = !quoted,
-            '\\' | '_' | '*' if !quoted => {
-                letters.next();
+#[derive(Clone, Copy, PartialEq, Debug, Default)]
+struct Format {
+    shown: Shown,
+    /// How many times the number is shown in thousands: commas behind its last digit.
+    thousands: u32,
+}
+
+impl Format {
+    /// Signs in quotes or behind a backslash only stand beside the number; a percent sign
+    /// outside multiplies it.
+    fn of(code: &str) -> Self {
+        let mut format = Self::default();
+        let mut beside = String::new();
+        let mut letters = code.chars();
+        while let Some(letter) = letters.next() {
+            match letter {
+                '"' => beside.extend(letters.by_ref().take_while(|c| *c != '"')),
+                '\\' => beside.extend(letters.next()),
+                // Blanks as wide as the next sign, and signs that fill the cell.
+                '_' | '*' => {
+                    letters.next();
+                    beside.push(' ');
+                }
+                // "[$€-407]" is money, other brackets are colours and conditions.
+                '[' => {
+                    let inner: String = letters.by_ref().take_while(|c| *c != ']').collect();
+                    if let Some(money) = inner.strip_prefix('$') {
+                        beside.push_str(money.split('-').next().unwrap_or_default());
+                    }
+                }
+                '%' => {
+                    return Self {
+                        shown: Shown::Percent,
+                        thousands: 0,
+                    };
+                }
+                ';' => break,
+                ',' => format.thousands += 1,
+                '0' | '#' | '?' | '.' => format.thousands = 0,
+                other => beside.push(other),
             }
-            '%' if !quoted => return true,
-            ';' if !quoted => return false,
-            _ => {}
+        }
+        let beside = beside.trim();
+        if let Some(unit) = Unit::named(beside) {
+            format.shown = Shown::In(unit);
+        } else if let Some(currency) = number::currency_of(beside) {
+            format.shown = Shown::Money(currency);
+        }
+        format
+    }
+
+    /// A number as it is shown; thousands left away in the format are those of its unit.
+    fn cell(self, value: Decimal) -> Cell {
+        let thousands = match self.shown {
+            Shown::In(_) => self.thousands,
+            _ => 0,
+        };
+        let value = (0..thousands.min(4)).fold(value, |v, _| v / Decimal::ONE_THOUSAND);
+        Cell::Number {
+            value,
+            shown: self.shown,
         }
     }
-    false
 }
 
 /// Counts formulas, and marks those without a saved value.
@@ -183,15 +238,15 @@ fn read_formulas(
     Ok(())
 }
 
-fn cell_of(value: &DataRef<'_>, percent: bool) -> Cell {
+fn cell_of(value: &DataRef<'_>, format: Format) -> Cell {
     let number = |value: f64| match number::from_double(value) {
-        Some(value) => Cell::Number { value, percent },
+        Some(value) => format.cell(value),
         None => Cell::Fault(format!("{value}, which is no number a recipe can use")),
     };
     match value {
         DataRef::Empty => Cell::Empty,
         DataRef::Int(n) => match number::within(Decimal::from(*n)) {
-            Some(value) => Cell::Number { value, percent },
+            Some(value) => format.cell(value),
             None => Cell::Text(n.to_string()),
         },
         DataRef::Float(n) => number(*n),
@@ -212,5 +267,31 @@ fn cell_of(value: &DataRef<'_>, percent: bool) -> Cell {
             number::iso_date(text).map_or_else(|| Cell::Text(text.clone()), Cell::Date)
         }
         DataRef::Error(error) => Cell::Fault(error.to_string()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn formats_tell_what_stands_beside_a_number() {
+        let check = |code: &str, shown: Shown, thousands: u32| {
+            assert_eq!(Format::of(code), Format { shown, thousands }, "{code}");
+        };
+        check("General", Shown::Plain, 0);
+        check("0.00%", Shown::Percent, 0);
+        check("0.0\" g\"", Shown::In(Unit::Gram), 0);
+        check("0.0\\ \\g", Shown::In(Unit::Gram), 0);
+        check("0.000,\" kg\"", Shown::In(Unit::Kilogram), 1);
+        check("#,##0.0\" g\";[Red]-0\" kg\"", Shown::In(Unit::Gram), 0);
+        // The sign in quotes does not multiply.
+        check("0.0\" %\"", Shown::In(Unit::Percent), 0);
+        let euro = number::currency_of("€").unwrap();
+        check("#,##0.00\\ [$€-407]", Shown::Money(euro), 0);
+        check("[$€-2] #,##0.00", Shown::Money(euro), 0);
+        check("yyyy-mm-dd", Shown::Plain, 0);
+        let shown = Format::of("0.000,\" kg\"").cell(Decimal::from(1250));
+        assert_eq!(shown.words(), "1.25 kg");
     }
 }

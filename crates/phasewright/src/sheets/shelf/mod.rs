@@ -50,6 +50,20 @@ pub struct ShelfSheet {
     folder_asked: bool,
 }
 
+impl ShelfSheet {
+    /// Begins to bring something in: a file, or what is asked for.
+    pub fn bring_in(&mut self, path: Option<std::path::PathBuf>) {
+        self.bring_in = Some(Box::new(
+            path.map_or_else(BringIn::default, BringIn::of_file),
+        ));
+    }
+
+    /// Begins to bring in pasted text.
+    pub fn bring_in_text(&mut self, text: String) {
+        self.bring_in = Some(Box::new(BringIn::of_text(text)));
+    }
+}
+
 /// What a part of the sheet asks of the sheet.
 enum Ask {
     Edit(Box<Editor>),

@@ -9,7 +9,7 @@ use rust_decimal::prelude::ToPrimitive as _;
 use crate::amount::number;
 use crate::file::table::columns::{self, Kind, Layout};
 use crate::file::table::words::words;
-use crate::file::table::{Cell, Table};
+use crate::file::table::{Cell, Shown, Table};
 use crate::inventory::{self, inventory};
 use crate::material::{Basis, Class, Constituent, Material, ProductKind, Role, Source, UseRange};
 use crate::naming::words_of;
@@ -62,8 +62,8 @@ fn share(text: &str) -> Option<(Decimal, Decimal)> {
 /// A number of a composition that is a cell of its own.
 fn share_of(cell: &Cell) -> Option<(Decimal, Decimal)> {
     match cell {
-        Cell::Number { value, percent } => {
-            let value = if *percent {
+        Cell::Number { value, shown } => {
+            let value = if *shown == Shown::Percent {
                 *value * Decimal::ONE_HUNDRED
             } else {
                 *value
@@ -94,12 +94,9 @@ pub(super) fn is_piece(heading: &str) -> bool {
 
 /// The columns of INCI names and percentages that belong together.
 fn pairs(table: &Table, layout: &Layout) -> Vec<(usize, Option<usize>)> {
-    let Some(row) = layout.headings else {
-        return Vec::new();
-    };
     let all: Vec<(usize, bool, u32)> = (0..table.width())
         .filter_map(|c| {
-            let (inci, number) = numbered(&table.cell(row, c).words())?;
+            let (inci, number) = numbered(&layout.heading(table, c))?;
             Some((c, inci, number))
         })
         .collect();

@@ -39,9 +39,9 @@ pub(super) struct PriceColumn {
     /// It says that tax is not in it.
     pub(super) net: bool,
     pub(super) currency: Option<Currency>,
-    year: Option<i32>,
+    pub(super) year: Option<i32>,
     /// A price from which something is taken off.
-    list: bool,
+    pub(super) list: bool,
 }
 
 /// Currency of a heading, as in “Price (EUR)” and "Preis in €/kg".
@@ -73,7 +73,7 @@ fn has_any(folded: &[String], list: &std::collections::HashSet<String>) -> bool 
 }
 
 /// The unit of "per kg", "€/kg", "/ 100 g".
-fn per_unit(text: &str) -> Option<Pack> {
+pub(super) fn per_unit(text: &str) -> Option<Pack> {
     let spaced = text.replace('/', " / ");
     let tokens: Vec<&str> = spaced
         .split(|c: char| c.is_whitespace() || "()[],;:".contains(c))
@@ -148,10 +148,10 @@ impl PriceColumn {
         }
         let basis = if total {
             Basis::Total
-        } else if let Some(per) = per_unit(heading) {
-            Basis::Per(per)
         } else if let Some((least, unit)) = from {
             Basis::From(least, unit)
+        } else if let Some(per) = per_unit(heading) {
+            Basis::Per(per)
         } else if let Some(size) = size {
             Basis::PackOf(size)
         } else if let Some(unit) = columns::heading(heading).and_then(|c| c.unit) {
@@ -201,16 +201,49 @@ fn has_numbers(table: &Table, layout: &Layout, column: usize) -> bool {
     numbers > 0 && numbers * 2 >= filled
 }
 
+/// The column whose numbers are those of the quantities times a price, in every row that has
+/// all three: the sums of the lines of an invoice, whatever it is called.
+fn column_of_products(table: &Table, layout: &Layout, prices: &[PriceColumn]) -> Option<usize> {
+    let number = |row: usize, column: usize| match table.cell(row, column) {
+        Cell::Number { value, .. } => Some(*value),
+        Cell::Text(text) => number::amount(text, None).ok().map(|a| a.value),
+        _ => None,
+    };
+    let quantity = layout.place(Kind::Amount).or(layout.place(Kind::Packs))?;
+    let rows = || layout.first_row()..table.rows.len();
+    (0..table.width()).find(|&column| {
+        column != quantity
+            && prices.iter().any(|price| {
+                let (mut fits, mut all, mut more) = (0, 0, false);
+                for row in rows() {
+                    let (Some(count), Some(each), Some(product)) = (
+                        number(row, quantity),
+                        number(row, price.column),
+                        number(row, column),
+                    ) else {
+                        continue;
+                    };
+                    all += 1;
+                    more |= count != Decimal::ONE;
+                    let expected = count.saturating_mul(each);
+                    let slack = Decimal::new(2, 2).max(expected * Decimal::new(5, 3));
+                    fits += usize::from(expected.saturating_sub(product).abs() <= slack);
+                }
+                column != price.column && all > 0 && fits == all && more
+            })
+    })
+}
+
 /// Finds the columns of prices below the headings of a table.
 pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
     let mut found = Prices::default();
-    let Some(row) = layout.headings else {
+    if layout.headings.is_none() {
         if let Some(column) = layout.place(Kind::Price) {
             found.columns.push(bare(column, String::new()));
         }
         return found;
-    };
-    let heading = |column: usize| table.cell(row, column).words();
+    }
+    let heading = |column: usize| layout.heading(table, column);
     if chosen && let Some(column) = layout.place(Kind::Price) {
         // The maker has said which one.
         let one = PriceColumn::of(column, &heading(column), true)
@@ -254,6 +287,10 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
         .map(|c| c.column);
     if all.iter().any(|c| c.basis != Basis::Total) {
         all.retain(|c| c.basis != Basis::Total);
+    }
+    if found.total.is_none() {
+        found.total = column_of_products(table, layout, &all);
+        all.retain(|c| Some(c.column) != found.total);
     }
     // Prices without tax count where both stand.
     if all.iter().any(|c| !c.gross) {
@@ -309,7 +346,8 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
         return found;
     }
     // A price of the pack before one that has to be multiplied.
-    let has_pack = layout.place(Kind::Pack).is_some();
+    let has_pack = layout.place(Kind::Pack).is_some()
+        || layout.place(Kind::Amount).is_some() && layout.unit(Kind::Amount).is_some();
     let rank = |c: &PriceColumn| match c.basis {
         Basis::Pack | Basis::Each if has_pack => 0,
         Basis::Per(_) => 1,

@@ -20,7 +20,7 @@ pub use accept::AcceptedPrices;
 pub use days::DayOrder;
 pub use packs::Pack;
 
-use super::columns::{Kind, Layout, weigh};
+use super::columns::{Kind, Layout, has_batches, weigh};
 use super::recipe::{Choice, Decider, LeftOut, Settings};
 use super::sections;
 use super::{Cell, Table, cell_name};
@@ -198,6 +198,11 @@ pub enum PriceListError {
     Stopped,
 }
 
+/// Whether a heading names a currency.
+pub(super) fn names_money(heading: &str) -> bool {
+    columns::currency_in(heading).is_some()
+}
+
 /// What tells a material of a list that has no prices.
 const ABOUT: [Kind; 5] = [
     Kind::Inci,
@@ -231,6 +236,9 @@ pub fn looks_like_prices(table: &Table) -> bool {
         if !pieces && layout.place(Kind::Percent).is_some() && sections::is_whole(percents) {
             return false;
         }
+        if has_batches(table, layout) {
+            return false;
+        }
         list_of(table, layout, false).is_some()
     })
 }
@@ -249,7 +257,12 @@ fn list_of(table: &Table, layout: &Layout, chosen: bool) -> Option<ListOf> {
     if stock {
         return Some(ListOf::Stock);
     }
-    let told = ABOUT.into_iter().any(has) && has(Kind::Name);
+    // A list of INCI names needs something beside them.
+    let told = if has(Kind::Name) {
+        ABOUT.into_iter().any(has)
+    } else {
+        has(Kind::Cas) || has(Kind::Supplier) || has(Kind::Trade)
+    };
     let materials = told && !has(Kind::Amount) || about::has_pieces(table, layout);
     materials.then_some(ListOf::Materials)
 }

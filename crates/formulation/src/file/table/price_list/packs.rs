@@ -104,6 +104,10 @@ fn plain(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<Pa
             ));
         }
     }
+    // "kg" in a column of what a price is for.
+    if let Some(pack) = Unit::named(text).and_then(|u| Pack::of(Decimal::ONE, u)) {
+        return Some(PackWritten::Pack(pack, Vec::new()));
+    }
     let reading = amounts::read(text, unit, mark).ok()?;
     Some(match reading.written {
         Written::Grams(g) => PackWritten::Pack(Pack::Grams(g), reading.doubts),

@@ -10,9 +10,12 @@ use super::{
     Cell, ListOf, PriceList, ProposedLot, ProposedOffer, ProposedPrice, cell_name, number,
 };
 use crate::amount::number::{DecimalMark, Unit};
-use crate::file::table::Table;
+use crate::file::table::{Shown, Table};
 use crate::file::table::columns::{Kind, Layout};
-use crate::file::table::recipe::{Choice, LeftOut, Settings, clean_name, first_cas, sum_words};
+use crate::file::table::recipe::{
+    Choice, LeftOut, Settings, are_inci_names, clean_name, first_cas,
+};
+use crate::file::table::sums::{is_sum, sum_words};
 use crate::file::table::words::words;
 use crate::naming::{Wanted, words_of};
 use crate::quantity::Currency;
@@ -109,7 +112,7 @@ impl<'t> Reader<'t> {
         let tax = gross
             .then(|| {
                 let headings = (0..table.width())
-                    .filter_map(|c| Some(table.cell(layout.headings?, c).words()));
+                    .map(|c| layout.heading(table, c));
                 headings.chain(above()).find_map(|text| percent_in(&text))
             })
             .flatten();
@@ -187,18 +190,7 @@ impl<'t> Reader<'t> {
                 "prices fall with the size, so they were taken as those of 1 kg or 1 l, not of the pack".to_owned(),
             );
         }
-        if !self.table.hidden_columns.is_empty() {
-            let columns: Vec<String> = self
-                .table
-                .hidden_columns
-                .iter()
-                .map(|&c| cell_name(0, c).trim_end_matches('1').to_owned())
-                .collect();
-            assumed.push(format!(
-                "hidden columns were left out: {}",
-                columns.join(", ")
-            ));
-        }
+        assumed.extend(self.table.hidden_words());
         assumed
     }
 
@@ -225,7 +217,7 @@ impl<'t> Reader<'t> {
             .filter(|c| self.layout.columns.get(*c).copied().flatten().is_none())
             .filter(|c| !list.price_columns.contains(c) && self.prices.total != Some(*c))
             .filter_map(|c| {
-                let words = self.table.cell(self.layout.headings?, c).words();
+                let words = self.layout.heading(self.table, c);
                 (!words.is_empty() && !about::is_piece(&words)).then(|| format!("“{words}”"))
             })
             .collect();
@@ -247,7 +239,10 @@ impl<'t> Reader<'t> {
                 .filter(|cell| cell.words().contains(|c: char| c.is_ascii_digit()))
                 .all(|cell| currency_in(&cell.words()).is_some())
                 && (self.layout.first_row()..self.table.rows.len())
-                    .all(|row| !matches!(self.table.cell(row, column.column), Cell::Number { .. }))
+                    .all(|row| match self.table.cell(row, column.column) {
+                        Cell::Number { shown, .. } => matches!(shown, Shown::Money(_)),
+                        _ => true,
+                    })
         })
     }
 
@@ -277,9 +272,8 @@ impl<'t> Reader<'t> {
     }
 
     fn tax_column(&self) -> Option<usize> {
-        let row = self.layout.headings?;
         (0..self.table.width()).find(|&c| {
-            let folded = words_of(&self.table.cell(row, c).words());
+            let folded = words_of(&self.layout.heading(self.table, c));
             let lists = words();
             folded.iter().any(|w| lists.tax.contains(w))
                 && !folded.iter().any(|w| {
@@ -328,22 +322,11 @@ impl<'t> Reader<'t> {
     }
 
     fn words(&self, row: usize, kind: Kind) -> String {
-        self.layout
-            .place(kind)
-            .map(|column| self.table.cell(row, column).words())
-            .unwrap_or_default()
-    }
-
-    fn row_text(&self, row: usize) -> String {
-        let cells: Vec<String> = (0..self.table.width())
-            .map(|column| self.table.cell(row, column).words())
-            .filter(|words| !words.is_empty())
-            .collect();
-        cells.join(" ")
+        self.layout.words(self.table, row, kind)
     }
 
     pub(super) fn read_row(&self, row: usize, list: &mut PriceList) {
-        let text = self.row_text(row);
+        let text = self.table.row_text(row);
         if text.is_empty() {
             return;
         }
@@ -356,7 +339,7 @@ impl<'t> Reader<'t> {
             });
         };
         if row < self.layout.first_row() {
-            leave(if Some(row) == self.layout.headings {
+            leave(if self.layout.headings.is_some_and(|first| row >= first) {
                 "the headings".to_owned()
             } else {
                 "stands above the list".to_owned()
@@ -401,12 +384,31 @@ impl<'t> Reader<'t> {
                 trade.clone()
             };
         }
+        // Further sizes of the material above.
+        let pack_and_price = || {
+            let filled = |column: usize| !self.table.cell(row, column).is_empty();
+            self.pack_at.is_some_and(filled) && self.prices.columns.iter().any(|c| filled(c.column))
+        };
+        let above = list
+            .prices
+            .last()
+            .filter(|_| name.is_empty() && pack_and_price())
+            .map(|last| last.wanted.clone());
+        let (mut name, inci) = match &above {
+            Some(above) => (above.name.clone(), above.inci.clone()),
+            None => (name, inci),
+        };
         if name.is_empty() {
             leave("names no material".to_owned());
             return;
         }
+        let inci = if self.layout.place(Kind::Inci) == Some(self.names) && !are_inci_names(&inci) {
+            String::new()
+        } else {
+            inci
+        };
         let folded = words_of(&name);
-        if sum_words(&name).is_some() || self.cells_are_sum(row) {
+        if sum_words(&name).is_some() || is_sum(self.table, row) {
             leave("a sum".to_owned());
             return;
         }
@@ -430,7 +432,7 @@ impl<'t> Reader<'t> {
             }
         };
         let cas = match first_cas(&self.words(row, Kind::Cas)) {
-            Ok(cas) => cas,
+            Ok(cas) => cas.or(above.and_then(|above| above.cas)),
             Err(told) => {
                 facts.doubts.push(told);
                 None
@@ -486,9 +488,7 @@ impl<'t> Reader<'t> {
     fn use_level(&self, row: usize) -> String {
         let told = self.words(row, Kind::UseLevel);
         let numbered = |column: usize| {
-            self.layout
-                .headings
-                .is_some_and(|at| about::is_piece(&self.table.cell(at, column).words()))
+            about::is_piece(&self.layout.heading(self.table, column))
         };
         if told.is_empty()
             && !self.pieces
@@ -509,18 +509,16 @@ impl<'t> Reader<'t> {
         }
     }
 
-    /// "Subtotal" in any cell, where the row has no pack.
-    fn cells_are_sum(&self, row: usize) -> bool {
-        (0..self.table.width()).any(|column| match self.table.cell(row, column) {
-            Cell::Text(text) => sum_words(text).is_some(),
-            _ => false,
-        })
-    }
-
     /// A number with the currency beside it; `None` if the cell is empty.
     fn number(&self, cell: &Cell) -> Result<Option<(Decimal, Option<Currency>)>, String> {
         match cell {
-            Cell::Number { value, .. } => Ok(Some((*value, None))),
+            Cell::Number { value, shown } => Ok(Some((
+                *value,
+                match shown {
+                    Shown::Money(currency) => Some(*currency),
+                    _ => None,
+                },
+            ))),
             Cell::Fault(fault) => Err(format!(
                 "the cell holds {fault}; open the file in a spreadsheet program, mend the cell and save it"
             )),
@@ -532,7 +530,12 @@ impl<'t> Reader<'t> {
                     // "6.50 € / kg": the currency stands among other words.
                     Err(error) => {
                         let currency = currency_in(&text);
-                        let stripped: String = text
+                        let lists = words();
+                        let before_per: String = text
+                            .split_inclusive(' ')
+                            .take_while(|w| !words_of(w).iter().any(|w| lists.per.contains(w)))
+                            .collect();
+                        let stripped: String = before_per
                             .chars()
                             .take_while(|c| *c != '/')
                             .filter(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | ' '))
@@ -610,10 +613,9 @@ impl<'t> Reader<'t> {
     /// is a least order beside a price per kilogram.
     fn pack_columns(&self) -> Vec<(Kind, usize)> {
         let told = |column: usize| {
-            self.layout.headings.is_none_or(|row| {
-                let words = self.table.cell(row, column).words();
-                crate::file::table::columns::heading(&words).is_some()
-            })
+            self.layout.headings.is_none()
+                || crate::file::table::columns::heading(&self.layout.heading(self.table, column))
+                    .is_some()
         };
         let per = self
             .prices
@@ -663,7 +665,7 @@ impl<'t> Reader<'t> {
                 self.layout.unit(kind)
             };
             let read = match cell {
-                Cell::Number { value, .. } => Some(match unit.and_then(|u| Pack::of(*value, u)) {
+                Cell::Number { value, shown } => Some(match shown_unit(*shown).or(unit).and_then(|u| Pack::of(*value, u)) {
                     Some(pack) => PackWritten::Pack(pack, Vec::new()),
                     None => PackWritten::Bare(*value),
                 }),
@@ -768,6 +770,15 @@ impl<'t> Reader<'t> {
             doubts.push("a price of 0 was taken as it stands".to_owned());
         }
         let value = self.without_tax(row, column, value);
+        // "12.50 €/kg" says itself what it is for.
+        let own = match cell {
+            Cell::Text(text) => columns::per_unit(text).map(|size| PriceColumn {
+                basis: Basis::Per(size),
+                ..column.clone()
+            }),
+            _ => None,
+        };
+        let column = own.as_ref().unwrap_or(column);
         let (price, size) = self.price_of(row, column, value, pack, counted, &place, doubts)?;
         Ok(Some(ProposedOffer {
             pack: size,
@@ -893,7 +904,7 @@ impl<'t> Reader<'t> {
         let own = self
             .tax_column()
             .and_then(|c| match self.table.cell(row, c) {
-                Cell::Number { value, percent } => Some(if *percent {
+                Cell::Number { value, shown } => Some(if *shown == Shown::Percent {
                     *value * Decimal::ONE_HUNDRED
                 } else {
                     *value
@@ -954,8 +965,8 @@ impl<'t> Reader<'t> {
                         .flatten()
                 });
                 let read = match cell {
-                    Cell::Number { value, .. } => {
-                        Some(match unit.and_then(|u| Pack::of(*value, u)) {
+                    Cell::Number { value, shown } => {
+                        Some(match shown_unit(*shown).or(unit).and_then(|u| Pack::of(*value, u)) {
                             Some(pack) => PackWritten::Pack(pack, Vec::new()),
                             None => PackWritten::Bare(*value),
                         })
@@ -1017,6 +1028,14 @@ impl<'t> Reader<'t> {
             price,
             currency: offer.map_or(self.currency, |o| o.currency),
         }))
+    }
+}
+
+/// The unit that the format of a cell shows.
+const fn shown_unit(shown: Shown) -> Option<Unit> {
+    match shown {
+        Shown::In(unit) => Some(unit),
+        _ => None,
     }
 }
 

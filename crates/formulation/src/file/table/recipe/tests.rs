@@ -1,6 +1,7 @@
 use super::super::accept::Accepted;
 use super::*;
-use crate::material::{Basis, Class, Material, Source};
+use crate::formula::Formula;
+use crate::material::{Basis, Class, Material, PhaseKind, Source};
 use crate::quantity::{self, Percent, in_celsius, in_grams};
 use crate::shelf::Shelf;
 use std::sync::Arc;
@@ -130,10 +131,13 @@ fn phases_come_from_headings() {
     assert!((in_celsius(phases[0].temperature.unwrap()) - 75.0).abs() < 1e-9);
     assert_eq!(phases[1].kind, PhaseKind::Oil);
     assert_eq!(phases[1].purpose.as_ref(), "Oil phase");
-    assert_eq!(
-        accepted.formula.notes.as_ref(),
-        "Method\nHeat phase A to 75 °C and stir."
-    );
+    let steps: Vec<&str> = phases
+        .iter()
+        .flat_map(|p| &p.steps)
+        .map(|s| s.text.as_ref())
+        .collect();
+    assert_eq!(steps, ["Heat phase A to 75 °C and stir."]);
+    assert_eq!(phases[0].steps.len(), 1);
 }
 
 #[test]

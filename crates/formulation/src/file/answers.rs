@@ -1,0 +1,157 @@
+//! What a maker has settled about the materials of tables, kept for the next file: one
+//! answer a line, `material as written = id on the shelf` or `= new`.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use super::store::{self, Expect, StoreError};
+use super::table::recipe::Choice;
+use crate::material::MaterialId;
+use crate::naming::{How, fold};
+use crate::shelf::Shelf;
+
+/// Why answers could not be read or kept.
+#[derive(Debug, thiserror::Error)]
+pub enum AnswersError {
+    /// The file.
+    #[error("the answers could not be read: {0}")]
+    Read(StoreError),
+    /// The file.
+    #[error("the answers could not be kept: {0}")]
+    Save(StoreError),
+    /// A line without an equals sign.
+    #[error(
+        "line {line}: “{text}” is no answer; write the material as written, an equals sign and its id on the shelf or “new” ({file})"
+    )]
+    NoAnswer {
+        /// Counted from 1.
+        line: usize,
+        /// What stands there.
+        text: String,
+        /// The file.
+        file: String,
+    },
+}
+
+/// What was settled the last time: the material as written, folded, and what it means.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Answers {
+    known: BTreeMap<String, String>,
+    changed: bool,
+}
+
+impl Answers {
+    /// Reads a file of answers; none are known where there is no file.
+    pub fn read(path: Option<&Path>) -> Result<Self, AnswersError> {
+        let Some(path) = path.filter(|p| p.exists()) else {
+            return Ok(Self::default());
+        };
+        let (text, _) = store::read_text(path).map_err(AnswersError::Read)?;
+        let mut answers = Self::default();
+        for (number, line) in text.lines().enumerate() {
+            let line = line.trim();
+            if line.is_empty() || line.starts_with('#') {
+                continue;
+            }
+            let (written, means) =
+                line.rsplit_once('=')
+                    .ok_or_else(|| AnswersError::NoAnswer {
+                        line: number + 1,
+                        text: line.to_owned(),
+                        file: path.display().to_string(),
+                    })?;
+            answers
+                .known
+                .insert(fold::plain(written), means.trim().to_owned());
+        }
+        Ok(answers)
+    }
+
+    /// What is known of a material as written; a material that has left the shelf is
+    /// known no longer.
+    pub fn choice(&self, written: &str, shelf: &Shelf) -> Option<Choice> {
+        let means = self.known.get(&fold::plain(written))?;
+        if means.eq_ignore_ascii_case("new") {
+            return Some(Choice::New);
+        }
+        let id = MaterialId::from_name(means);
+        shelf.get(&id)?;
+        Some(Choice::Known(id, How::Chosen))
+    }
+
+    /// Remembers what a material as written means. What an inventory name stands for is
+    /// no answer that could be kept.
+    pub fn learn(&mut self, written: &str, choice: &Choice) {
+        let means = match choice {
+            Choice::Known(id, _) => id.as_str(),
+            Choice::New => "new",
+            Choice::NewPure(_) | Choice::Made(_) => return,
+        };
+        // A name with a line break or an equals sign could not be read back.
+        let key = fold::plain(written);
+        if key.is_empty() || key.contains(['\n', '=']) {
+            return;
+        }
+        if self.known.get(&key).map(String::as_str) != Some(means) {
+            self.known.insert(key, means.to_owned());
+            self.changed = true;
+        }
+    }
+
+    /// Whether something was learnt since the answers were read.
+    pub const fn is_changed(&self) -> bool {
+        self.changed
+    }
+
+    /// Writes the answers, if something was learnt.
+    pub fn save(&mut self, path: Option<&Path>) -> Result<(), AnswersError> {
+        let Some(path) = path.filter(|_| self.changed) else {
+            return Ok(());
+        };
+        let head = "# What materials of recipes brought in mean\n".to_owned();
+        let text = self.known.iter().fold(head, |text, (written, means)| {
+            text + written + " = " + means + "\n"
+        });
+        store::save_text(path, &text, Expect::Anything).map_err(AnswersError::Save)?;
+        self.changed = false;
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixture;
+    use crate::material::Class;
+
+    #[test]
+    fn what_was_settled_is_known_the_next_time() {
+        let shelf: Shelf = [fixture::material(
+            "Glycerin",
+            &[("Glycerin", 100.0, Class::Humectant)],
+        )]
+        .into_iter()
+        .collect();
+        let dir = tempfile::tempdir().unwrap();
+        let path = dir.path().join("answers.txt");
+        let mut answers = Answers::read(Some(&path)).unwrap();
+        assert_eq!(answers.choice("Süßes Öl", &shelf), None);
+        let glycerin = Choice::Known(MaterialId::from_name("Glycerin"), How::Words);
+        answers.learn("Süßes Öl", &glycerin);
+        answers.learn("Moss", &Choice::New);
+        answers.learn("Pure", &Choice::NewPure("Aqua"));
+        answers.save(Some(&path)).unwrap();
+        assert!(!answers.is_changed());
+        let read = Answers::read(Some(&path)).unwrap();
+        let chosen = Choice::Known(MaterialId::from_name("Glycerin"), How::Chosen);
+        assert_eq!(read.choice("süßes öl", &shelf), Some(chosen));
+        assert_eq!(read.choice("MOSS", &shelf), Some(Choice::New));
+        assert_eq!(read.choice("Pure", &shelf), None);
+        // What is no longer on the shelf is no answer.
+        let empty: Shelf = [].into_iter().collect();
+        assert_eq!(read.choice("süßes öl", &empty), None);
+        std::fs::write(&path, "no answer\n").unwrap();
+        let told = Answers::read(Some(&path)).unwrap_err().to_string();
+        assert!(told.contains("line 1"), "{told}");
+    }
+}

@@ -1,0 +1,225 @@
+//! Lines on their way between a formula and a spreadsheet: as text divided by tabs, which
+//! spreadsheets give and take.
+
+use std::collections::BTreeSet;
+
+use super::columns::Kind;
+use super::read_text;
+use super::recipe::{Settings, propose};
+use crate::edit::{self, Edit};
+use crate::formula::{Formula, ItemId, Variant, VariantId};
+use crate::harmless;
+use crate::naming::Resolver;
+use crate::shelf::Shelf;
+
+/// The headings of lines that are copied.
+const HEADINGS: [&str; 6] = ["Phase", "Material", "INCI", "%", "Purpose", "Why"];
+
+/// Lines as text for a spreadsheet: those chosen, or all if none is.
+pub fn copied(formula: &Formula, variant: &Variant, chosen: &BTreeSet<ItemId>) -> String {
+    let any = variant.lines().any(|(_, l)| chosen.contains(&l.id));
+    let mut text = HEADINGS.join("\t");
+    text.push('\n');
+    for (phase, line) in variant.lines() {
+        if any && !chosen.contains(&line.id) {
+            continue;
+        }
+        let material = formula.material(&line.material);
+        let cells = [
+            phase.letter.to_string(),
+            material.map_or_else(|| line.material.to_string(), |m| m.name.to_string()),
+            material.map_or_else(String::new, |m| m.inci_line()),
+            line.percent.to_string(),
+            line.purpose
+                .map_or(String::new(), |p| p.label().to_owned()),
+            line.why.to_string(),
+        ];
+        let cells = cells.map(|cell| {
+            let one_line = cell.split_whitespace().collect::<Vec<_>>().join(" ");
+            harmless::cell(&one_line)
+        });
+        text.push_str(&cells.join("\t"));
+        text.push('\n');
+    }
+    text
+}
+
+/// What pasting has made of a formula.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Pasted {
+    /// The formula with the lines.
+    pub formula: Formula,
+    /// How many lines were added.
+    pub lines: usize,
+    /// What had to be assumed, in words.
+    pub assumed: Vec<String>,
+}
+
+/// Whether a text is a table or a list rather than a few words.
+pub fn looks_like_lines(text: &str) -> bool {
+    text.trim().contains(['\n', '\t'])
+}
+
+/// Adds the lines of a pasted table to a variant: to the phases of their letters, else to
+/// phases of their own, at the end. The filler gives way as with lines added by hand.
+pub fn paste(
+    formula: &Formula,
+    variant: VariantId,
+    text: &str,
+    shelf: &Shelf,
+) -> Result<Pasted, String> {
+    let tables = read_text(text).map_err(|e| e.to_string())?;
+    let table = tables.first().ok_or("nothing was pasted")?;
+    let resolver = Resolver::new(shelf);
+    let proposal = propose(table, "Pasted", &Settings::default(), &resolver)
+        .map_err(|e| e.to_string())?;
+    let brought = proposal.accept(&resolver).map_err(|e| e.to_string())?;
+    let mut assumed: Vec<String> = proposal
+        .assumptions()
+        .into_iter()
+        // What the product is, and its total, the formula says.
+        .filter(|words| words.starts_with("row "))
+        .collect();
+    let lettered = proposal.layout.place(Kind::Phase).is_some();
+    let mut made = formula.clone();
+    let mut lines = 0;
+    let pasted = brought.formula.active();
+    for phase in &pasted.phases {
+        let known = made
+            .variant(variant)
+            .ok_or("this variant is no longer in the file")?
+            .phases
+            .iter()
+            .rev()
+            // Without letters of their own all lines go to the end.
+            .find(|p| !lettered || p.letter == phase.letter)
+            .map(|p| (p.id, p.lines.len()));
+        let (id, mut at) = if let Some(known) = known {
+            known
+        } else {
+            let add = Edit::AddPhase {
+                at: made.variant(variant).map_or(0, |v| v.phases.len()),
+                kind: phase.kind,
+                purpose: phase.purpose.clone(),
+            };
+            let applied = edit::apply(&made, variant, &add).map_err(|e| e.to_string())?;
+            made = applied.formula;
+            let id = applied.created.ok_or("no phase was made")?;
+            let letter = Edit::SetPhaseLetter {
+                phase: id,
+                letter: phase.letter.clone(),
+            };
+            // A letter that is taken stays what the program gave.
+            if let Ok(applied) = edit::apply(&made, variant, &letter) {
+                made = applied.formula;
+            }
+            (id, 0)
+        };
+        for line in &phase.lines {
+            let material = brought
+                .formula
+                .materials
+                .get(&line.material)
+                .ok_or("a pasted material is not known")?;
+            let add = Edit::AddLine {
+                phase: id,
+                at,
+                material: material.clone(),
+                percent: line.percent,
+            };
+            let applied = edit::apply(&made, variant, &add).map_err(|e| e.to_string())?;
+            if let Some(stop) = applied.stop {
+                assumed.push(format!(
+                    "“{}” was pasted with {} %, because the rest leaves no more room",
+                    material.name, stop.reached
+                ));
+            }
+            made = applied.formula;
+            let new = applied.created.ok_or("no line was made")?;
+            if !line.why.is_empty() {
+                let why = Edit::SetWhy {
+                    line: new,
+                    why: line.why.clone(),
+                };
+                made = edit::apply(&made, variant, &why)
+                    .map_err(|e| e.to_string())?
+                    .formula;
+            }
+            at += 1;
+            lines += 1;
+        }
+    }
+    Ok(Pasted {
+        formula: made,
+        lines,
+        assumed,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixture;
+    use crate::material::Class;
+    use crate::quantity::Percent;
+
+    fn start() -> (Formula, Shelf) {
+        let water = fixture::material("Water", &[("Aqua", 100.0, Class::Water)]);
+        let salt = fixture::material("Salt", &[("Sodium Chloride", 100.0, Class::Electrolyte)]);
+        let oil = fixture::material("Oil", &[("Olea Europaea Fruit Oil", 100.0, Class::Oil)]);
+        let mut formula = fixture::phased(vec![vec![fixture::line(&water, "100")]]);
+        let id = formula.active().id;
+        let line = formula.active().lines().next().map(|(_, l)| l.id);
+        formula = edit::apply(&formula, id, &Edit::SetFiller(line)).unwrap().formula;
+        (formula, [water, salt, oil].into_iter().collect())
+    }
+
+    #[test]
+    fn lines_go_to_a_spreadsheet_and_come_back() {
+        let (formula, shelf) = start();
+        let id = formula.active().id;
+        let text = "Phase\tMaterial\t%\tWhy\nA\tSalt\t2,5\tto taste\nB\tOil\t10\t\n";
+        let pasted = paste(&formula, id, text, &shelf).unwrap();
+        assert_eq!(pasted.lines, 2);
+        let variant = pasted.formula.active();
+        let told: Vec<(String, String, String)> = variant
+            .lines()
+            .map(|(p, l)| (p.letter.to_string(), l.material.to_string(), l.percent.to_string()))
+            .collect();
+        let told: Vec<(&str, &str, &str)> = told
+            .iter()
+            .map(|(a, b, c)| (a.as_str(), b.as_str(), c.as_str()))
+            .collect();
+        assert_eq!(
+            told,
+            [("A", "water", "87.5"), ("A", "salt", "2.5"), ("B", "oil", "10")]
+        );
+        assert_eq!(variant.total(), Percent::HUNDRED);
+        // Copied and pasted elsewhere it is the same lines again.
+        let copied = copied(&pasted.formula, variant, &BTreeSet::new());
+        assert!(copied.starts_with("Phase\tMaterial\tINCI\t%"), "{copied}");
+        let empty = fixture::phased(vec![Vec::new()]);
+        let again = paste(&empty, empty.active().id, &copied, &shelf).unwrap();
+        let lines = |f: &Formula| -> Vec<(String, Percent)> {
+            f.active()
+                .lines()
+                .map(|(_, l)| (l.material.to_string(), l.percent))
+                .collect()
+        };
+        assert_eq!(lines(&again.formula), lines(&pasted.formula));
+        assert!(again.assumed.is_empty(), "{:?}", again.assumed);
+    }
+
+    #[test]
+    fn only_lines_chosen_are_copied_and_words_are_not_pasted() {
+        let (formula, shelf) = start();
+        let id = formula.active().id;
+        let text = "Material\t%\nSalt\t2\n";
+        let pasted = paste(&formula, id, text, &shelf).unwrap().formula;
+        let salt = pasted.active().lines().nth(1).unwrap().1.id;
+        let copied = copied(&pasted, pasted.active(), &[salt].into());
+        assert_eq!(copied.lines().count(), 2, "{copied}");
+        assert!(!looks_like_lines("sodium benzoate"));
+        assert!(paste(&formula, id, "Dear Jo,\nsee you\n", &shelf).is_err());
+    }
+}

@@ -1,0 +1,248 @@
+//! What a maker is asked about a list that is brought in: the same question is put once,
+//! for all rows in which it comes up, and settled once.
+
+use std::collections::BTreeMap;
+
+use super::price_list::{PriceList, ProposedPrice};
+use super::recipe::{Choice, LeftOut, Proposal, ProposedLine};
+use crate::naming::{Candidate, Wanted};
+
+/// A question about one material or amount.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Question {
+    /// Rows of the table, counted from 1, in which it comes up.
+    pub rows: Vec<usize>,
+    /// What these rows say of the material.
+    pub wanted: Wanted,
+    /// What is not known, in words; none where only more than one material would fit.
+    pub doubts: Vec<String>,
+    /// It is about which material is meant; else about the amount.
+    pub of_material: bool,
+    /// Materials of the shelf it may mean, surest first.
+    pub candidates: Vec<Candidate>,
+    /// Inventory names it may mean.
+    pub suggestions: Vec<&'static str>,
+    /// What is taken unless the maker chooses otherwise.
+    pub choice: Choice,
+}
+
+/// What becomes of a row.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Standing<'p> {
+    /// It is taken as it stands.
+    Taken,
+    /// It is taken with an assumption.
+    Asked,
+    /// It makes no line, for this reason.
+    LeftOut(&'p str),
+}
+
+impl Standing<'_> {
+    /// In a word.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Taken => "taken",
+            Self::Asked => "asked",
+            Self::LeftOut(_) => "left out",
+        }
+    }
+}
+
+/// A row of a list about which something may be asked.
+pub trait Asked {
+    /// Its row, counted from 1.
+    fn row(&self) -> usize;
+    /// What it says of the material.
+    fn wanted(&self) -> &Wanted;
+    /// What is not known about the amount, and about the material.
+    fn doubts(&self) -> (&[String], &[String]);
+    /// Materials it may mean.
+    fn candidates(&self) -> &[Candidate];
+    /// Inventory names it may mean.
+    fn suggestions(&self) -> &[&'static str];
+    /// What is taken.
+    fn choice(&self) -> &Choice;
+    /// Takes it for a material; the question which one is settled.
+    fn choose(&mut self, choice: Choice);
+    /// The amount is as read; the question about it is settled.
+    fn accept_amount(&mut self);
+}
+
+impl Asked for ProposedLine {
+    fn row(&self) -> usize {
+        self.row
+    }
+    fn wanted(&self) -> &Wanted {
+        &self.wanted
+    }
+    fn doubts(&self) -> (&[String], &[String]) {
+        self.doubts.split_at(self.amount_doubts.min(self.doubts.len()))
+    }
+    fn candidates(&self) -> &[Candidate] {
+        &self.candidates
+    }
+    fn suggestions(&self) -> &[&'static str] {
+        &self.suggestions
+    }
+    fn choice(&self) -> &Choice {
+        &self.choice
+    }
+    fn choose(&mut self, choice: Choice) {
+        self.choice = choice;
+        self.settle();
+    }
+    fn accept_amount(&mut self) {
+        self.doubts.drain(..self.amount_doubts.min(self.doubts.len()));
+        self.amount_doubts = 0;
+    }
+}
+
+impl Asked for ProposedPrice {
+    fn row(&self) -> usize {
+        self.row
+    }
+    fn wanted(&self) -> &Wanted {
+        &self.wanted
+    }
+    fn doubts(&self) -> (&[String], &[String]) {
+        self.doubts.split_at(self.own_doubts.min(self.doubts.len()))
+    }
+    fn candidates(&self) -> &[Candidate] {
+        &self.candidates
+    }
+    fn suggestions(&self) -> &[&'static str] {
+        &self.suggestions
+    }
+    fn choice(&self) -> &Choice {
+        &self.choice
+    }
+    fn choose(&mut self, choice: Choice) {
+        self.choice = choice;
+        self.settle();
+    }
+    fn accept_amount(&mut self) {
+        self.doubts.drain(..self.own_doubts.min(self.doubts.len()));
+        self.own_doubts = 0;
+    }
+}
+
+/// Whether it is still open which material a row means: something was assumed about it, or
+/// nothing on the shelf was sure enough to be taken.
+fn material_is_open(line: &impl Asked) -> bool {
+    let (_, doubts) = line.doubts();
+    let unsure = match line.choice() {
+        Choice::Known(_, how) => how.is_doubtful(),
+        Choice::New => !line.candidates().is_empty() && doubts.is_empty(),
+        Choice::NewPure(_) | Choice::Made(_) => false,
+    };
+    unsure || !doubts.is_empty()
+}
+
+/// The questions about some lines, each once, in the order of their first rows.
+pub fn questions<L: Asked>(lines: &[L]) -> Vec<Question> {
+    let mut found: Vec<Question> = Vec::new();
+    for line in lines {
+        let (amount, material) = line.doubts();
+        for (open, of_material, doubts) in [
+            (!amount.is_empty(), false, amount),
+            (material_is_open(line), true, material),
+        ] {
+            if !open {
+                continue;
+            }
+            let known = found.iter_mut().find(|q| {
+                q.of_material == of_material && q.wanted == *line.wanted() && q.doubts == doubts
+            });
+            if let Some(known) = known {
+                known.rows.push(line.row());
+                continue;
+            }
+            found.push(Question {
+                rows: vec![line.row()],
+                wanted: line.wanted().clone(),
+                doubts: doubts.to_vec(),
+                of_material,
+                candidates: line.candidates().to_vec(),
+                suggestions: line.suggestions().to_vec(),
+                choice: line.choice().clone(),
+            });
+        }
+    }
+    found
+}
+
+/// Settles which material is meant in all lines that say the same of it; how many they are.
+pub fn settle<L: Asked>(lines: &mut [L], wanted: &Wanted, choice: &Choice) -> usize {
+    let mut count = 0;
+    for line in lines.iter_mut().filter(|l| l.wanted() == wanted) {
+        line.choose(choice.clone());
+        count += 1;
+    }
+    count
+}
+
+/// What becomes of each row, by its number from 1.
+fn standings<'p, L: Asked>(lines: &[L], left_out: &'p [LeftOut]) -> BTreeMap<usize, Standing<'p>> {
+    let mut rows: BTreeMap<usize, Standing<'p>> = left_out
+        .iter()
+        .map(|left| (left.row, Standing::LeftOut(&left.reason)))
+        .collect();
+    for line in lines {
+        let (amount, _) = line.doubts();
+        let asked = !amount.is_empty() || material_is_open(line);
+        let standing = rows.entry(line.row()).or_insert(Standing::Taken);
+        // A row of several lines is asked about if one of them is.
+        *standing = match *standing {
+            Standing::Asked => Standing::Asked,
+            _ if asked => Standing::Asked,
+            _ => Standing::Taken,
+        };
+    }
+    rows
+}
+
+impl Proposal {
+    /// What becomes of each row of the table, by its number from 1.
+    pub fn standings(&self) -> BTreeMap<usize, Standing<'_>> {
+        standings(&self.lines, &self.left_out)
+    }
+}
+
+impl PriceList {
+    /// What becomes of each row of the table, by its number from 1.
+    pub fn standings(&self) -> BTreeMap<usize, Standing<'_>> {
+        standings(&self.prices, &self.left_out)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::read_text;
+    use super::super::recipe::{Settings, propose};
+    use super::*;
+    use crate::naming::{How, Resolver};
+    use crate::shelf::built_in;
+
+    #[test]
+    fn the_same_question_is_asked_and_settled_once() {
+        let text = "Phase,Ingredient,%\nA,Water,70\nA,SLES,10\nB,SLES,15\nB,Glycerin,3-7\n,Total,100\n";
+        let table = read_text(text).unwrap().remove(0);
+        let resolver = Resolver::new(built_in());
+        let mut proposal = propose(&table, "Test", &Settings::default(), &resolver).unwrap();
+        let open = questions(&proposal.lines);
+        let told: Vec<(&[usize], bool)> = open
+            .iter()
+            .map(|q| (q.rows.as_slice(), q.of_material))
+            .collect();
+        assert_eq!(told, [(&[3, 4][..], true), (&[5][..], false)]);
+        assert_eq!(proposal.standings()[&3], Standing::Asked);
+        assert_eq!(proposal.standings()[&6], Standing::LeftOut("a sum"));
+        let first = Choice::Known(open[0].candidates[0].id.clone(), How::Chosen);
+        assert_eq!(settle(&mut proposal.lines, &open[0].wanted, &first), 2);
+        proposal.lines[3].accept_amount();
+        assert!(questions(&proposal.lines).is_empty());
+        assert_eq!(proposal.standings()[&3], Standing::Taken);
+        // Each row that has something in it ends in one of three ways.
+        assert_eq!(proposal.standings().len(), proposal.rows);
+    }
+}

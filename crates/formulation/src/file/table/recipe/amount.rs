@@ -1,0 +1,417 @@
+//! How much of each line, in the units that cells and headings tell.
+
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive as _;
+
+use super::decide::looks_like_water;
+use super::reader::{Read, Reader};
+use super::{Choice, Proposal, Quantity};
+use crate::amount::number::{self, DecimalMark, Unit};
+use crate::file::table::{Cell, Shown};
+use crate::file::table::amounts::{self, Reading, Written};
+use crate::file::table::columns::Kind;
+use crate::naming::Resolver;
+use crate::naming::qs::Qs;
+
+/// How the numbers of a column of percentages are stored.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Scale {
+    /// As percentages.
+    Percent,
+    /// As fractions of 1.
+    Fractions,
+    /// As fractions of 1, to all appearance.
+    LikelyFractions,
+    /// As percentages, to all appearance, though all are below 1.
+    LikelyPercent,
+}
+
+impl Reader<'_> {
+    /// Amounts of which neither heading nor any cell names a unit are parts.
+    pub(super) fn are_parts(&self) -> bool {
+        let Some(column) = self.amount else {
+            return false;
+        };
+        let has_unit = |row: usize| {
+            Unit::named(&self.words(row, Kind::Unit)).is_some()
+                || match self.table.cell(row, column) {
+                    Cell::Number { shown, .. } => !matches!(shown, Shown::Plain | Shown::Money(_)),
+                    Cell::Text(text) => amounts::read(text, None, self.mark)
+                        .is_ok_and(|a| !matches!(a.written, Written::Bare(_) | Written::Qs(_))),
+                    _ => false,
+                }
+        };
+        self.percent.is_none()
+            && self.layout.unit(Kind::Amount).is_none()
+            && !self.rows().any(has_unit)
+    }
+
+    /// A sheet stores as fractions of 1 what it shows as per cent. Numbers shown plainly
+    /// are fractions too if only so they make the whole.
+    pub(super) fn scale_of_percentages(&self) -> Scale {
+        let Some(column) = self.percent else {
+            return Scale::Percent;
+        };
+        let (mut shown, mut plain, mut largest) = (Decimal::ZERO, Decimal::ZERO, Decimal::ZERO);
+        let (mut count, mut any_shown, mut filler) = (0, false, false);
+        for row in self.rows() {
+            if self.sum(row).is_some() || self.table.left_out_reason(row, self.names).is_some() {
+                continue;
+            }
+            match self.table.cell(row, column) {
+                Cell::Number {
+                    value,
+                    shown: Shown::Percent,
+                } => {
+                    shown += *value * Decimal::ONE_HUNDRED;
+                    any_shown = true;
+                }
+                // A unit says what it is.
+                Cell::Number {
+                    shown: Shown::In(_),
+                    ..
+                } => return Scale::Percent,
+                Cell::Number { value, .. } => {
+                    plain += *value;
+                    largest = largest.max(*value);
+                    count += 1;
+                }
+                Cell::Text(text) => match amounts::read(text, None, self.mark).map(|a| a.written) {
+                    Ok(Written::Bare(value)) => {
+                        plain += value;
+                        largest = largest.max(value);
+                        count += 1;
+                    }
+                    Ok(Written::Qs(_)) => filler = true,
+                    // A unit says what it is.
+                    Ok(_) => return Scale::Percent,
+                    Err(_) => {}
+                },
+                _ => {}
+            }
+        }
+        let near = |a: Decimal, b: Decimal, slack: Decimal| (a - b).abs() <= slack;
+        let half = Decimal::new(5, 1);
+        if any_shown {
+            let whole = shown + plain * Decimal::ONE_HUNDRED;
+            return if near(whole, Decimal::ONE_HUNDRED, half)
+                && !near(shown + plain, Decimal::ONE_HUNDRED, half)
+            {
+                Scale::Fractions
+            } else {
+                Scale::Percent
+            };
+        }
+        if count == 0 || largest > Decimal::ONE {
+            Scale::Percent
+        } else if near(plain, Decimal::ONE, Decimal::new(2, 2)) && !self.states_the_product() {
+            Scale::Fractions
+        } else if filler && count > 1 && plain < Decimal::ONE && !self.own {
+            // With a filler nothing sums up. A recipe with less than 5 % besides its
+            // water is rare; our own bound.
+            if plain >= Decimal::new(5, 2) {
+                Scale::LikelyFractions
+            } else {
+                Scale::LikelyPercent
+            }
+        } else {
+            Scale::Percent
+        }
+    }
+
+    /// The quantity of a row: its percentage if there is one, else its amount.
+    pub(super) fn quantity(&self, row: usize, name: &str) -> Read {
+        if let Some(column) = self.percent {
+            let cell = self.table.cell(row, column);
+            match self.read_cell(cell, Some(Unit::Percent), name) {
+                Read::Nothing => {}
+                Read::Quantity(Quantity::Percent(value), or, doubts) if self.is_fraction(cell) => {
+                    return Read::Quantity(
+                        Quantity::Percent(value * Decimal::ONE_HUNDRED),
+                        or.map(|o| o * Decimal::ONE_HUNDRED),
+                        doubts,
+                    );
+                }
+                read => return read,
+            }
+        }
+        let Some(column) = self.amount else {
+            return Read::Nothing;
+        };
+        // Where a column of percentages exists, the amounts only repeat it.
+        if self.percent.is_some() {
+            return Read::Nothing;
+        }
+        let unit = Unit::named(&self.words(row, Kind::Unit)).or(self.layout.unit(Kind::Amount));
+        self.read_cell(self.table.cell(row, column), unit, name)
+    }
+
+    pub(super) fn is_fraction(&self, cell: &Cell) -> bool {
+        let plain = match cell {
+            Cell::Number { shown, .. } => *shown == Shown::Plain,
+            Cell::Text(text) => !text.contains('%'),
+            _ => false,
+        };
+        plain && matches!(self.scale, Scale::Fractions | Scale::LikelyFractions)
+    }
+
+    pub(super) fn read_cell(&self, cell: &Cell, unit: Option<Unit>, name: &str) -> Read {
+        let reading = match cell {
+            Cell::Empty => return Read::Nothing,
+            Cell::Number {
+                value,
+                shown: Shown::Percent,
+            } => Reading::of(Written::Percent(*value * Decimal::ONE_HUNDRED)),
+            Cell::Number {
+                value,
+                shown: Shown::In(own),
+            } => Reading::of(amounts::in_unit(*value, Some(*own))),
+            Cell::Number { value, .. } => Reading::of(amounts::in_unit(*value, unit)),
+            Cell::Text(text) if text.trim().is_empty() || is_dash(text) => return Read::Nothing,
+            Cell::Text(text) => match amounts::read(text, unit, self.mark) {
+                Ok(reading) => reading,
+                Err(error) => return Read::Unread(error.to_string()),
+            },
+            Cell::Date(date) => {
+                return Read::Problem(format!(
+                    "the spreadsheet has turned an amount into the date {date}; format the cell as a number and type it again"
+                ));
+            }
+            Cell::Truth(_) => {
+                return Read::Problem("yes or no is not an amount; write a number".to_owned());
+            }
+            Cell::Fault(fault) => {
+                return Read::Problem(format!(
+                    "the cell holds {fault}; open the file in a spreadsheet program, mend the cell and save it"
+                ));
+            }
+        };
+        self.quantity_of(reading, name)
+    }
+
+    pub(super) fn quantity_of(&self, reading: Reading, name: &str) -> Read {
+        let Reading {
+            written,
+            or,
+            doubts,
+            note: _,
+        } = reading;
+        let quantity = match written {
+            Written::Qs(Qs::ToWhole(_)) => Quantity::Rest,
+            Written::Qs(Qs::Plain) if self.own || looks_like_water(name) => Quantity::Rest,
+            Written::Qs(_) => Quantity::AsNeeded,
+            Written::Bare(value) if !self.in_text() && !self.parts && !self.percents_among => {
+                Quantity::Grams(value)
+            }
+            Written::Bare(value) | Written::Percent(value) if self.in_text() => {
+                Quantity::Percent(value)
+            }
+            Written::Bare(value) | Written::Parts(value) if self.parts => Quantity::Parts(value),
+            Written::Percent(value) => Quantity::Percent(value),
+            Written::Parts(value) => Quantity::Parts(value),
+            Written::Grams(value) => Quantity::Grams(value),
+            Written::Millilitres(value) => Quantity::Millilitres(value),
+            // Some cells of the column say that they are percentages.
+            Written::Bare(value) => {
+                let mut doubts = doubts;
+                doubts.push(format!(
+                    "{} has no unit and was taken as percent",
+                    value.normalize()
+                ));
+                return Read::Quantity(Quantity::Percent(value), or, doubts);
+            }
+        };
+        let value = match quantity {
+            Quantity::Percent(v)
+            | Quantity::Grams(v)
+            | Quantity::Millilitres(v)
+            | Quantity::Parts(v) => v,
+            Quantity::Rest | Quantity::AsNeeded => Decimal::ZERO,
+        };
+        if value < Decimal::ZERO {
+            return Read::Unread(format!("{value} is below 0"));
+        }
+        if matches!(quantity, Quantity::Percent(_)) && value > Decimal::ONE_HUNDRED {
+            return Read::Unread(format!("{value} % is more than the whole"));
+        }
+        Read::Quantity(quantity, or, doubts)
+    }
+
+    /// Where a table has percentages and amounts, the percentages are taken; amounts
+    /// that do not fit them are named.
+    pub(super) fn compare_columns(&self, proposal: &mut Proposal) {
+        let (Some(_), Some(column)) = (self.percent, self.amount) else {
+            return;
+        };
+        let both: Vec<(usize, Decimal, Decimal)> = proposal
+            .lines
+            .iter()
+            .filter_map(|line| {
+                let Quantity::Percent(percent) = line.quantity else {
+                    return None;
+                };
+                let row = line.row - 1;
+                let unit = Unit::named(&self.words(row, Kind::Unit))
+                    .or(self.layout.unit(Kind::Amount))
+                    .or(Some(Unit::Gram));
+                match self.read_cell(self.table.cell(row, column), unit, "") {
+                    // What is finer or larger than any percentage compares with nothing.
+                    Read::Quantity(Quantity::Grams(grams), ..)
+                        if (Decimal::new(1, 6)..=Decimal::from(1_000_000)).contains(&percent) =>
+                    {
+                        Some((line.row, percent, grams))
+                    }
+                    _ => None,
+                }
+            })
+            .collect();
+        // The middle of the ratios by weight, which a slip in a row does not move.
+        let mut sorted = both.clone();
+        sorted.sort_by_key(|(_, percent, grams)| *grams / *percent);
+        let whole: Decimal = sorted.iter().map(|(_, percent, _)| percent).sum();
+        let mut passed = Decimal::ZERO;
+        let Some((_, middle, each)) = sorted.into_iter().find_map(|(row, percent, grams)| {
+            passed += percent;
+            (passed * Decimal::TWO >= whole).then_some((row, percent, grams / percent))
+        }) else {
+            return;
+        };
+        // Both columns are rounded to as many digits as the longest of their numbers has.
+        let half_step = |digits: Option<u32>| Decimal::new(5, digits.unwrap_or(0).min(20) + 1);
+        let digits = |value: &Decimal| value.normalize().scale();
+        let slack = half_step(both.iter().map(|(_, _, g)| digits(g)).max())
+            + half_step(both.iter().map(|(_, p, _)| digits(p)).max()) * each;
+        for (row, percent, grams) in both {
+            // The middle itself is rounded as well.
+            let more = slack
+                .checked_mul(percent)
+                .and_then(|s| s.checked_div(middle));
+            let (Some(fits), Some(slack)) = (
+                percent.checked_mul(each),
+                more.and_then(|more| slack.checked_add(more)),
+            ) else {
+                continue;
+            };
+            if (grams - fits).abs() > slack
+                && let Some(line) = proposal.lines.iter_mut().find(|l| l.row == row)
+            {
+                line.doubt_amount(&format!(
+                    "{} g does not fit {} %, which would be {} g as in the other rows; the percentage was taken",
+                    grams.normalize(),
+                    percent.normalize(),
+                    fits.round_dp(3).normalize()
+                ));
+            }
+        }
+    }
+
+    /// Where the numbers leave open whether they are fractions of 1, what the materials are
+    /// used at tells: no preservative is in at 40 %.
+    pub(super) fn weigh_scale_by_use(&self, proposal: &mut Proposal, matcher: &Resolver<'_>) {
+        if self.scale != Scale::LikelyFractions {
+            return;
+        }
+        /// So many times its usual highest level nobody uses a material.
+        const FAR: f64 = 3.0;
+        let (mut far, mut near) = (0, 0);
+        for line in &proposal.lines {
+            let (Quantity::Percent(value), Choice::Known(id, _)) = (&line.quantity, &line.choice)
+            else {
+                continue;
+            };
+            let highest = matcher.shelf().get(id).and_then(|m| {
+                let levels = m.use_ranges.iter().map(|r| r.high.as_percent());
+                levels.reduce(f64::max)
+            });
+            let Some((highest, value)) = highest.zip(value.to_f64()) else {
+                continue;
+            };
+            if value > highest * FAR {
+                far += 1;
+            } else if value / 100.0 < highest / 1000.0 {
+                near += 1;
+            }
+        }
+        if far == 0 || near > 0 {
+            return;
+        }
+        for line in &mut proposal.lines {
+            if let Quantity::Percent(value) = &mut line.quantity {
+                *value /= Decimal::ONE_HUNDRED;
+            }
+        }
+        for words in &mut proposal.assumed {
+            if words.contains("taken as fractions of 1") {
+                "the percentages are all below 1 and were taken as they stand, because as fractions of 1 they would be far above what the materials are used at".clone_into(words);
+            }
+        }
+    }
+
+    /// Volumes of materials of unknown density, and masses among percentages without a
+    /// batch, are taken in the usual way and asked about.
+    pub(super) fn settle_units(proposal: &mut Proposal, matcher: &Resolver<'_>) {
+        let in_percent = proposal.percent_total().is_some();
+        let batch = proposal.batch;
+        for line in &mut proposal.lines {
+            let density = match &line.choice {
+                Choice::Known(id, _) => {
+                    matcher.shelf().get(id).is_some_and(|m| m.density.is_some())
+                }
+                Choice::Made(material) => material.density.is_some(),
+                _ => false,
+            };
+            if matches!(line.quantity, Quantity::Millilitres(_)) && !density {
+                line.doubt_amount("its density is not known; 1 g/ml was taken");
+            }
+            if let Quantity::Percent(value) = line.quantity
+                && !in_percent
+            {
+                line.doubt_amount(&format!(
+                    "{} % stands among amounts and was taken as that share of the whole",
+                    value.normalize()
+                ));
+            }
+            if matches!(line.quantity, Quantity::Grams(_) | Quantity::Millilitres(_))
+                && in_percent
+                && batch.is_none()
+            {
+                line.doubt_amount("other lines are in percent and no size of the batch is stated; a batch of 100 g was taken");
+            }
+        }
+    }
+}
+
+/// The decimal mark of amounts in which every mark stands before three digits, as in
+/// 1.250 and 1.000 beside 250: nobody weighs some materials to the milligram and the
+/// others to the gram, so the marks are those of thousands.
+pub(super) fn thousands_mark<'t>(texts: &[&'t str]) -> Option<(DecimalMark, &'t str)> {
+    let marked: Vec<&&str> = texts
+        .iter()
+        .filter(|t| {
+            let digits = t
+                .trim()
+                .trim_end_matches(|c: char| c.is_alphabetic() || c == ' ');
+            number::amount(t, None).is_ok_and(|a| a.or.is_some() && a.value >= Decimal::ONE)
+                && digits.len() >= 5
+        })
+        .collect();
+    let plain = texts
+        .iter()
+        .filter(|t| !t.contains(['.', ',']))
+        .filter_map(|t| number::amount(t, None).ok())
+        .any(|a| a.value >= Decimal::TEN);
+    let example = marked.first()?;
+    if marked.len() < 2 && !plain {
+        return None;
+    }
+    let mark = if example.contains('.') {
+        DecimalMark::Comma
+    } else {
+        DecimalMark::Point
+    };
+    Some((mark, example))
+}
+
+pub(super) fn is_dash(text: &str) -> bool {
+    matches!(text.trim(), "-" | "–" | "—" | "n/a" | "N/A")
+}

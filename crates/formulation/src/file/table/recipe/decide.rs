@@ -1,0 +1,186 @@
+//! Which material each row means.
+
+use std::collections::HashMap;
+
+use super::amount::is_dash;
+use super::reader::Reader;
+use super::{Choice, Proposal, RecipeError};
+use crate::cas::Cas;
+use crate::file::formula_table::Finder;
+use crate::file::table::price_list::Progress as Telling;
+use crate::inventory::inventory;
+use crate::naming::{Candidate, How, Resolver, Wanted, words_of};
+
+/// What a row means and what of it had to be assumed.
+#[derive(Clone, Debug)]
+pub(in crate::file::table) struct Decision {
+    pub(in crate::file::table) candidates: Vec<Candidate>,
+    pub(in crate::file::table) choice: Choice,
+    pub(in crate::file::table) suggestions: Vec<&'static str>,
+    pub(in crate::file::table) doubts: Vec<String>,
+}
+
+/// Decides about rows; the same words are looked up once.
+pub(in crate::file::table) struct Decider<'m, 's> {
+    matcher: &'m Resolver<'s>,
+    known: HashMap<Wanted, Decision>,
+    /// Looking for the nearest of all INCI names is slow, so only so many names get it.
+    searches_left: usize,
+}
+
+/// Unknown names for which the inventory is searched by spelling.
+const MOST_SEARCHES: usize = 150;
+
+impl<'m, 's> Decider<'m, 's> {
+    pub(in crate::file::table) fn new(matcher: &'m Resolver<'s>) -> Self {
+        Self {
+            matcher,
+            known: HashMap::new(),
+            searches_left: MOST_SEARCHES,
+        }
+    }
+
+    /// The materials that a row may mean, what is taken unless the maker chooses
+    /// otherwise, and inventory names spelt like it if that is a new material.
+    pub(in crate::file::table) fn decide(&mut self, wanted: &Wanted) -> Decision {
+        if let Some(known) = self.known.get(wanted) {
+            return known.clone();
+        }
+        let decision = self.look_up(wanted);
+        self.known.insert(wanted.clone(), decision.clone());
+        decision
+    }
+
+    fn look_up(&mut self, wanted: &Wanted) -> Decision {
+        let found = self.matcher.resolve(wanted);
+        if found.taken
+            && let Some(best) = found.candidates.first()
+        {
+            return Decision {
+                choice: Choice::Known(best.id.clone(), best.how),
+                candidates: found.candidates,
+                suggestions: Vec::new(),
+                doubts: found.doubts,
+            };
+        }
+        let written = if wanted.inci.is_empty() {
+            &wanted.name
+        } else {
+            &wanted.inci
+        };
+        let suggestions = match inventory().by_name(written) {
+            Some(entry) => vec![entry.name],
+            None if self.searches_left == 0 || wanted.inci_names().len() > 1 => Vec::new(),
+            None => {
+                self.searches_left -= 1;
+                inventory()
+                    .nearest(written, 3)
+                    .iter()
+                    .map(|e| e.name)
+                    .collect()
+            }
+        };
+        Decision {
+            candidates: found.candidates,
+            choice: Choice::New,
+            suggestions,
+            doubts: found.doubts,
+        }
+    }
+}
+
+impl Reader<'_> {
+    /// What each line means; the same words mean the same in every row.
+    pub(super) fn decide_all(&self, proposal: &mut Proposal, matcher: &Resolver<'_>, told: &mut Telling<'_>) -> Result<(), RecipeError> {
+        let mut finder = Finder::new(matcher.shelf());
+        let mut decider = Decider::new(matcher);
+        let all = proposal.lines.len();
+        for (n, line) in proposal.lines.iter_mut().enumerate() {
+            if n % 64 == 0 && !told(n, all) {
+                return Err(RecipeError::Stopped);
+            }
+            let composition = words_of(&line.composition).join(" ");
+            let own = match composition.as_str() {
+                "pure" => Some(finder.pure(&line.wanted.name, line.wanted.cas)),
+                "" | "shelf" if self.own => Some(finder.on_shelf(&line.wanted.name)),
+                _ => None,
+            };
+            let decided = decider.decide(&line.wanted);
+            line.candidates = decided.candidates;
+            line.suggestions = decided.suggestions;
+            match own {
+                Some(Ok(material)) if composition == "pure" => {
+                    line.choice = Choice::Made(material);
+                    line.doubts.extend(finder.remark.take());
+                }
+                Some(Ok(material)) => {
+                    let how = line
+                        .candidates
+                        .iter()
+                        .find(|c| c.id == material.id)
+                        .map_or(How::Name, |c| c.how);
+                    if let Some(others) = finder.others.take() {
+                        line.doubts.push(format!("{others} would fit too"));
+                    }
+                    line.choice = Choice::Known(material.id.clone(), how);
+                }
+                other => {
+                    if let Some(Err(message)) = other
+                        && composition == "pure"
+                    {
+                        line.doubts.push(message);
+                    }
+                    line.choice = decided.choice;
+                    line.doubts.extend(decided.doubts);
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+pub(super) fn looks_like_water(name: &str) -> bool {
+    words_of(name).iter().any(|w| {
+        matches!(
+            w.as_str(),
+            "water" | "aqua" | "wasser" | "eau" | "agua" | "acqua" | "woda"
+        )
+    })
+}
+
+/// Whether all names of a list are INCI names: a column headed "INCI / name" may hold others.
+pub(in crate::file::table) fn are_inci_names(text: &str) -> bool {
+    let names = crate::naming::blend::parts(text);
+    names.iter().all(|name| {
+        let bare = name.split('(').next().unwrap_or(name).trim();
+        inventory().by_name(name).is_some() || inventory().by_name(bare).is_some()
+    })
+}
+
+/// A name without the marks of footnotes.
+pub(in crate::file::table) fn clean_name(name: &str) -> String {
+    name.trim()
+        .trim_end_matches(|c: char| {
+            matches!(c, '*' | '†' | '‡' | '¹' | '²' | '³') || c.is_whitespace()
+        })
+        .to_owned()
+}
+
+/// The first CAS number of a cell, or why it holds none.
+pub(in crate::file::table) fn first_cas(text: &str) -> Result<Option<Cas>, String> {
+    let text = text.trim();
+    if text.is_empty() || is_dash(text) {
+        return Ok(None);
+    }
+    let mut fault = None;
+    for part in text
+        .split([',', ';', '/', ' ', '\n'])
+        .filter(|p| !p.is_empty())
+    {
+        match part.parse::<Cas>() {
+            Ok(cas) => return Ok(Some(cas)),
+            Err(error) => fault = fault.or(Some(error)),
+        }
+    }
+    Err(fault.map_or_else(String::new, |f| format!("{f}; the number was left out")))
+}

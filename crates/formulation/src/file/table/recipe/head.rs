@@ -1,0 +1,346 @@
+//! What the rows around the list say of the product: its name, its kind, the batch.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use super::reader::Reader;
+use super::{Proposal, ProposedPhase, Quantity};
+use crate::amount::number::{self, Unit};
+use crate::file::product_head::{self, PhaseWords};
+use crate::file::table::columns::Kind;
+use crate::file::table::phase_words::phase_heading;
+use crate::file::table::words::{kind_in, words};
+use crate::formula::{Formula, Variant};
+use crate::material::ProductKind;
+use crate::naming::qs::{Qs, quantum_satis};
+use crate::naming::words_of;
+
+impl Reader<'_> {
+    /// Columns that were taken for nothing are named.
+    pub(super) fn name_columns_left_out(&self, proposal: &mut Proposal) {
+        if self.layout.headings.is_none() {
+            return;
+        }
+        let unused = |kind: Kind| {
+            matches!(
+                kind,
+                Kind::Code
+                    | Kind::UseLevel
+                    | Kind::Earlier
+                    | Kind::Gross
+                    | Kind::TotalPrice
+                    | Kind::Packs
+                    | Kind::Stock
+                    | Kind::Price
+                    | Kind::Currency
+                    | Kind::Pack
+                    | Kind::Lot
+                    | Kind::Expiry
+            )
+        };
+        let names: Vec<String> = (0..self.table.width())
+            .filter(|&c| {
+                let kind = self
+                    .layout
+                    .columns
+                    .get(c)
+                    .copied()
+                    .flatten()
+                    .map(|k| k.kind);
+                kind.is_none_or(unused)
+                    && (self.layout.first_row()..self.table.rows.len())
+                        .any(|r| !self.table.cell(r, c).is_empty())
+            })
+            .map(|c| self.layout.heading(self.table, c))
+            .filter(|w| !w.is_empty())
+            .map(|w| format!("“{w}”"))
+            .collect();
+        if !names.is_empty() {
+            proposal
+                .notes
+                .push(format!("columns left out: {}", names.join(", ")));
+        }
+    }
+
+    /// What the rows above the headings, and rows of ours below the list, say of the
+    /// product.
+    pub(super) fn read_head(&self, title: &str, proposal: &mut Proposal) {
+        let mut formula = Formula::new(title);
+        let mut variant = Variant::clone(formula.active());
+        variant.phases.clear();
+        let mut phases = PhaseWords::default();
+        for row in 0..self.layout.headings.unwrap_or(0) {
+            let line = self.row_text(row);
+            if line.is_empty() {
+                continue;
+            }
+            if self.begins_phase_above(row).is_some() {
+                proposal.left_out(row, &line, "begins a phase");
+                continue;
+            }
+            if let Some(name) = self.name_in(row) {
+                formula.name = name.as_str().into();
+                proposal.left_out(row, &line, "the name of the product");
+                continue;
+            }
+            let taken = self.head_of(row).map(|(key, value)| {
+                product_head::take(&key, &value, &mut formula, &mut variant, &mut phases)
+            });
+            match taken {
+                Some(Ok(true)) => {
+                    if self
+                        .head_of(row)
+                        .is_some_and(|(key, _)| key.trim().eq_ignore_ascii_case("kind"))
+                    {
+                        proposal.left_out(row, &line, "says what the product is: kind");
+                    } else {
+                        proposal.left_out(row, &line, "says what the product is");
+                    }
+                }
+                Some(Err(message)) => {
+                    proposal.assumed.push(format!("row {}: {message}", row + 1));
+                    proposal.left_out(
+                        row,
+                        &line,
+                        "says what the product is, but was not understood",
+                    );
+                    proposal.text.push(line);
+                }
+                Some(Ok(false)) | None => {
+                    proposal.left_out(row, &line, "stands above the list and is kept in the notes");
+                    proposal.text.push(line);
+                }
+            }
+        }
+        if let Some(first) = self.layout.headings {
+            for row in (first..self.layout.first_row()).filter(|&r| !self.row_text(r).is_empty()) {
+                proposal.left_out(row, &self.row_text(row), "the headings");
+            }
+        }
+        if *formula.name != *title {
+            proposal.name = formula.name.to_string();
+        }
+        // The title says nothing that the name does not.
+        let name = proposal.name.clone();
+        proposal.text.retain(|line| *line != name);
+        formula.variants = vec![Arc::new(variant)];
+        proposal.head = Arc::new(formula);
+        proposal.phase_words = phases;
+    }
+
+    /// The phase that the row right above the headings begins: "Water phase".
+    pub(super) fn begins_phase_above(&self, row: usize) -> Option<ProposedPhase> {
+        if self.head_of(row).is_some() || self.row_text(row).starts_with('#') {
+            return None;
+        }
+        let headings = self.layout.headings?;
+        let last = (0..headings)
+            .rev()
+            .find(|&r| !self.row_text(r).is_empty())?;
+        let text = self.row_text(row);
+        let says = words_of(&text)
+            .iter()
+            .any(|w| w.ends_with("phase") || w == "fase" || w == "faza");
+        (row == last && says)
+            .then(|| phase_heading(&text))
+            .flatten()
+    }
+
+    /// The name of the product: behind a word such as "Product:", or alone in the first
+    /// row of the table.
+    pub(super) fn name_in(&self, row: usize) -> Option<String> {
+        let cells: Vec<String> = (0..self.table.width())
+            .map(|column| self.table.cell(row, column).words())
+            .filter(|words| !words.is_empty())
+            .collect();
+        let is_key = |key: &str| words().name_keys.contains(&words_of(key).join(" "));
+        match cells.as_slice() {
+            [one] if one.starts_with('#') => None,
+            [one] => {
+                if let Some((key, value)) = one.split_once(':') {
+                    let value = value.trim();
+                    return (is_key(key) && !value.is_empty()).then(|| value.to_owned());
+                }
+                let first = (0..self.table.rows.len()).find(|&r| !self.row_text(r).is_empty());
+                let like_a_name = one.chars().any(char::is_alphabetic)
+                    && one.chars().count() <= 60
+                    && !one.ends_with('.')
+                    && masses_in(one).is_empty()
+                    && product_head::kind_of(one).is_err();
+                (first == Some(row) && like_a_name).then(|| one.clone())
+            }
+            [key, value] if is_key(key.trim_end_matches(':')) => Some(value.clone()),
+            _ => None,
+        }
+    }
+
+    /// Whether the table is of our form, by its headings or by the kind of product stated
+    /// above them: its percentages are per cent, however small they are.
+    pub(super) fn states_the_product(&self) -> bool {
+        self.own
+            || (0..self.layout.headings.unwrap_or(0)).any(|row| {
+                self.head_of(row)
+                    .is_some_and(|(key, _)| key.eq_ignore_ascii_case("kind"))
+            })
+    }
+
+    /// A row as key and value: "Kind: leave-on", "# kind: leave-on" or two cells.
+    pub(super) fn head_of(&self, row: usize) -> Option<(String, String)> {
+        let cells: Vec<String> = (0..self.table.width())
+            .map(|column| self.table.cell(row, column).words())
+            .filter(|words| !words.is_empty())
+            .collect();
+        let first = cells.first()?.trim_start_matches('#').trim();
+        if let Some((key, value)) = first.split_once(':') {
+            let more = cells.get(1..).unwrap_or_default();
+            let value: Vec<&str> = std::iter::once(value.trim())
+                .chain(more.iter().map(|c| c.trim()))
+                .filter(|v| !v.is_empty())
+                .collect();
+            return product_head::is_key(key).then(|| (key.trim().to_owned(), value.join(", ")));
+        }
+        let value = cells.get(1..)?;
+        (!value.is_empty() && product_head::is_key(first))
+            .then(|| (first.to_owned(), value.join(", ")))
+    }
+
+    /// The rows above the headings, or above the first line where there are none.
+    pub(super) fn title_rows(&self, proposal: &Proposal) -> Vec<usize> {
+        let end = self
+            .layout
+            .headings
+            .or_else(|| proposal.lines.first().map(|l| l.row - 1))
+            .unwrap_or(0);
+        (0..end).collect()
+    }
+
+    /// Whether the product is washed off or left on: as said, as told by its name, or
+    /// assumed.
+    pub(super) fn settle_kind(&self, title: &str, proposal: &mut Proposal) {
+        let said = (0..self.layout.headings.unwrap_or(0))
+            .filter_map(|row| self.head_of(row))
+            .any(|(key, _)| key.trim().eq_ignore_ascii_case("kind"));
+        let set = |kind: ProductKind, proposal: &mut Proposal| {
+            let mut formula = Formula::clone(&proposal.head);
+            if let Some(variant) = formula.variants.first_mut() {
+                Arc::make_mut(variant).product.kind = kind;
+            }
+            proposal.head = Arc::new(formula);
+        };
+        if let Some(kind) = self.settings.kind {
+            set(kind, proposal);
+            return;
+        }
+        if said {
+            return;
+        }
+        let names = std::iter::once(title.to_owned())
+            .chain(std::iter::once(self.table.name.clone()))
+            .chain(
+                self.title_rows(proposal)
+                    .into_iter()
+                    .map(|row| self.row_text(row)),
+            );
+        let told = names
+            .filter_map(|name| Some((kind_in(&name)?, name)))
+            .max_by_key(|((_, outright), _)| *outright);
+        match told {
+            Some(((kind, true), _)) => set(kind, proposal),
+            Some(((kind, false), name)) => {
+                set(kind, proposal);
+                proposal.kind_assumed = true;
+                proposal.assumed.push(format!(
+                    "by its name, “{name}”, the product was taken as {}; say --kind if it is not",
+                    kind.label()
+                ));
+            }
+            None => {
+                proposal.kind_assumed = true;
+                proposal.assumed.push(
+                    "nothing says whether the product is washed off or left on; it was taken as rinse-off, say --kind leave-on if it is not".to_owned(),
+                );
+            }
+        }
+    }
+
+    /// Grams of the batch as headings, titles or remarks state them: "500 g batch",
+    /// "g / 500 g", "Ansatz: 2 kg".
+    pub(super) fn stated_batch(&self, proposal: &Proposal) -> Option<Decimal> {
+        let head = proposal.head.active().batch;
+        let usual = Formula::new("").active().batch;
+        if (head - usual).abs() > crate::quantity::grams(1e-6) {
+            return Decimal::try_from(crate::quantity::in_grams(head))
+                .ok()
+                .map(|d| d.round_dp(6));
+        }
+        let heading = self.amount.and_then(|column| {
+            masses_in(&self.layout.heading(self.table, column))
+                .first()
+                .copied()
+        });
+        let stated = heading.or_else(|| {
+            let first = self.layout.headings.unwrap_or(0);
+            (0..self.table.rows.len())
+                .filter(|row| *row < first || proposal.left_out.iter().any(|l| l.row == row + 1))
+                .filter(|&row| !(first..self.layout.first_row()).contains(&row))
+                .map(|row| self.row_text(row))
+                .filter(|text| words_of(text).iter().any(|w| words().batch.contains(w)))
+                .find_map(|text| masses_in(&text).first().copied())
+        });
+        stated.or_else(|| self.filled_to(proposal))
+    }
+
+    /// Grams up to which a q.s. fills a recipe in grams: "to 500", "ad 1 kg".
+    pub(super) fn filled_to(&self, proposal: &Proposal) -> Option<Decimal> {
+        if proposal.percent_total().is_some() {
+            return None;
+        }
+        let column = self.amount?;
+        let each = self
+            .layout
+            .unit(Kind::Amount)
+            .map_or(Some(Decimal::ONE), Unit::grams)?;
+        let rest = proposal
+            .lines
+            .iter()
+            .find(|l| l.quantity == Quantity::Rest)?;
+        let text = self.table.cell(rest.row.checked_sub(1)?, column).words();
+        if text.contains('%') {
+            return None;
+        }
+        masses_in(&text)
+            .first()
+            .copied()
+            .or_else(|| match quantum_satis(&text) {
+                Some(Qs::ToWhole(Some(whole))) => whole.checked_mul(each).and_then(number::within),
+                _ => None,
+            })
+    }
+}
+
+/// The masses in a text, in grams: "for 500 g", "makes 2 kg".
+pub(super) fn masses_in(text: &str) -> Vec<Decimal> {
+    let spaced: String = text
+        .chars()
+        .map(|c| if "()[]:;/=".contains(c) { ' ' } else { c })
+        .collect();
+    let tokens: Vec<&str> = spaced.split_whitespace().collect();
+    let mut found = Vec::new();
+    for (place, token) in tokens.iter().enumerate() {
+        if !token.starts_with(|c: char| c.is_ascii_digit()) {
+            continue;
+        }
+        let next = tokens.get(place + 1).copied().unwrap_or_default();
+        for candidate in [(*token).to_owned(), format!("{token} {next}")] {
+            if let Ok(amount) = number::amount(candidate.trim_end_matches([',', '.']), None)
+                && let Some(each) = amount.unit.and_then(Unit::grams)
+                && amount.value > Decimal::ZERO
+            {
+                found.push(amount.value * each);
+                break;
+            }
+        }
+    }
+    found
+}

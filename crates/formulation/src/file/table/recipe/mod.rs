@@ -1,0 +1,184 @@
+//! A recipe in a table becomes a proposal, which the maker looks through, and then
+//! a formula. Nothing is changed before that, and nothing half.
+
+mod amount;
+mod decide;
+mod head;
+mod proposal;
+mod reader;
+
+pub(in crate::file::table) use decide::{Decider, are_inci_names, clean_name, first_cas};
+pub(in crate::file::table) use reader::bare_numbers_are_whole;
+pub use proposal::{Choice, LeftOut, Problem, Proposal, ProposedLine, ProposedPhase, ProposedStep, Quantity};
+
+use rust_decimal::Decimal;
+
+use super::columns::{Layout, weigh};
+use super::price_list::{DayOrder, Progress};
+use super::Table;
+use crate::amount::number::DecimalMark;
+use crate::material::{MaterialId, ProductKind};
+use crate::naming::Resolver;
+use crate::quantity::Currency;
+use reader::Reader;
+
+/// What the maker may settle before a table is read as a recipe.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Settings {
+    /// What the columns mean, where it is not as recognised.
+    pub layout: Option<Layout>,
+    /// The decimal mark, where it is not as recognised.
+    pub mark: Option<DecimalMark>,
+    /// What to do if the lines do not add up to 100 %.
+    pub reconcile: Reconcile,
+    /// Rows, counted from 1, whose q.s. takes up the rest though it is not water.
+    pub fillers: Vec<usize>,
+    /// Take hidden and struck-through rows too.
+    pub hidden: bool,
+    /// What the product is, where the table does not say.
+    pub kind: Option<ProductKind>,
+    /// The order of day and month, where a list leaves it open.
+    pub days: Option<DayOrder>,
+    /// The currency of prices that name none.
+    pub home: Option<Currency>,
+}
+
+/// What to do if the lines do not add up to 100 % and none is q.s.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub enum Reconcile {
+    /// Keep the percentages; the check of the formula will say what is missing.
+    #[default]
+    AsWritten,
+    /// Scale all lines to 100 %.
+    Scale,
+    /// Let the largest line of water take up the rest.
+    Water,
+}
+
+impl Reconcile {
+    /// All ways.
+    pub const ALL: [Self; 3] = [Self::AsWritten, Self::Scale, Self::Water];
+    /// The words shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::AsWritten => "keep as written",
+            Self::Scale => "scale all lines to 100 %",
+            Self::Water => "let water take up the rest",
+        }
+    }
+}
+
+/// Why no formula can be made of a table.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum RecipeError {
+    /// No names or no amounts.
+    #[error(
+        "no column of materials and no column of percentages or grams was found; give the columns headings such as “Ingredient” and “%”, or name the columns"
+    )]
+    NoColumns,
+    /// Columns but no lines.
+    #[error("the columns were found, but no row below them has a material with an amount")]
+    NoLines,
+    /// More than any recipe has.
+    #[error(
+        "the list has {0} lines, and a recipe of at most {MOST_LINES} is read; a list of prices needs a column “Price”"
+    )]
+    TooManyLines(usize),
+    /// Cells that must be put right first.
+    #[error("{}", list(.0))]
+    Problems(Vec<Problem>),
+    /// The lines leave no room for the q.s. line.
+    #[error(
+        "the lines besides “{filler}” (q.s.) add up to {total} %, which leaves nothing for it; lower them to below 100 %"
+    )]
+    Overfull {
+        /// The q.s. line.
+        filler: String,
+        /// Sum of the others.
+        total: Decimal,
+    },
+    /// An amount beyond what a recipe can hold.
+    #[error(
+        "the amount of “{0}” is larger than any recipe can hold; check the digits and the size of the batch"
+    )]
+    TooLarge(String),
+    /// The maker has stopped it.
+    #[error("stopped; nothing was taken in")]
+    Stopped,
+    /// Nothing was weighed.
+    #[error("the amounts add up to nothing; at least one line must be above 0")]
+    NothingWeighed,
+    /// What the table says of phases and steps cannot be.
+    #[error("{0}")]
+    Head(String),
+    /// The chosen material is not on the shelf.
+    #[error("row {row}: “{id}” is not on the shelf")]
+    Unknown {
+        /// Row of the table.
+        row: usize,
+        /// The id.
+        id: MaterialId,
+    },
+}
+
+fn list(problems: &[Problem]) -> String {
+    const SHOWN: usize = 10;
+    let mut text: Vec<String> = problems
+        .iter()
+        .take(SHOWN)
+        .map(Problem::to_string)
+        .collect();
+    if problems.len() > SHOWN {
+        text.push(format!("and {} more", problems.len() - SHOWN));
+    }
+    text.join("\n")
+}
+
+/// Most lines of a recipe; matching more takes longer than anybody waits.
+const MOST_LINES: usize = 5_000;
+
+/// Reads a table as a recipe and matches its materials with a shelf.
+pub fn propose(
+    table: &Table,
+    title: &str,
+    settings: &Settings,
+    matcher: &Resolver<'_>,
+) -> Result<Proposal, RecipeError> {
+    propose_with(table, title, settings, matcher, &mut |_, _| true)
+}
+
+/// As [`propose`], telling how far it has come; it stops where `progress` says no.
+pub fn propose_with(
+    table: &Table,
+    title: &str,
+    settings: &Settings,
+    matcher: &Resolver<'_>,
+    progress: &mut Progress<'_>,
+) -> Result<Proposal, RecipeError> {
+    let weighing = weigh(table);
+    let layout = match (&settings.layout, &weighing) {
+        (Some(layout), _) => layout.clone(),
+        (None, Some(weighing)) => weighing.layout.clone(),
+        (None, None) => return Err(RecipeError::NoColumns),
+    };
+    let reader = Reader::new(table, layout, settings)?;
+    let mut proposal = reader.read(title, matcher, progress)?;
+    proposal.reconcile = settings.reconcile;
+    if settings.layout.is_none()
+        && let Some(weighing) = weighing
+    {
+        proposal.assumed.extend(weighing.doubts);
+    }
+    if table.formulas > 0 {
+        proposal.notes.push(match table.formulas {
+            1 => "one cell holds a formula; the value saved with it was taken".to_owned(),
+            many => format!("{many} cells hold formulas; the values saved with them were taken"),
+        });
+    }
+    proposal.assumed.extend(table.hidden_words());
+    proposal.add_total_notes();
+    Ok(proposal)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,853 @@
+//! The reader of one table: what its columns are, and its rows from top to bottom.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use super::amount::{Scale, thousands_mark};
+use super::amount::is_dash;
+use super::decide::{are_inci_names, clean_name, first_cas};
+use super::{
+    Choice, MOST_LINES, Problem, Proposal, ProposedLine, ProposedPhase, ProposedStep, Quantity, RecipeError,
+    Reconcile, Settings,
+};
+use crate::amount::number::{self, DecimalMark, Unit};
+use crate::file::formula_table;
+use crate::file::product_head::{self, PhaseWords};
+use crate::file::table::amounts::{self, Written};
+use crate::file::table::columns::{Kind, Layout};
+use crate::file::table::items::{Item, by_phase, items};
+use crate::file::table::phase_words::{
+    letters_of_items, names_a_phase, phase_heading, phase_of_cell,
+};
+use crate::file::table::price_list::Progress as Telling;
+use crate::file::table::sums::{Sum, sum_of};
+use crate::file::table::words::{begins_method, is_property};
+use crate::file::table::{Cell, Shown, Table, cell_name};
+use crate::formula::{Formula, Variant};
+use crate::naming::{Resolver, Wanted, words_of};
+use crate::purpose::Purpose;
+use crate::quantity::Percent;
+
+/// Reads the rows of one table.
+pub(super) struct Reader<'t> {
+    pub(super) table: &'t Table,
+    pub(super) layout: Layout,
+    pub(super) names: usize,
+    pub(super) percent: Option<usize>,
+    pub(super) amount: Option<usize>,
+    pub(super) mark: Option<DecimalMark>,
+    /// How percentages are stored.
+    pub(super) scale: Scale,
+    /// No amount has a unit.
+    pub(super) parts: bool,
+    /// Some amounts are percentages, though the column is not one of percentages.
+    pub(super) percents_among: bool,
+    /// The headings are those of our own table, whose q.s. is always the filler.
+    pub(super) own: bool,
+    pub(super) settings: &'t Settings,
+    /// Names and amounts stand in one cell and the amounts have no units: "Water 70".
+    pub(super) bare: bool,
+    /// What had to be assumed of the decimal mark and the columns.
+    pub(super) doubts: Vec<String>,
+    /// The letters of phases by row, where a column numbers the lines within each.
+    pub(super) letters: BTreeMap<usize, String>,
+}
+
+/// What a row says of a material.
+pub(super) struct Row {
+    pub(super) wanted: Wanted,
+    pub(super) read: Read,
+}
+
+/// What an amount cell says.
+pub(super) enum Read {
+    /// An amount with the other reading of its mark and what had to be assumed.
+    Quantity(Quantity, Option<Decimal>, Vec<String>),
+    /// Something that no assumption mends.
+    Problem(String),
+    /// Something that is no amount.
+    Unread(String),
+    Nothing,
+}
+
+/// What has been seen while the rows are read from the top.
+#[derive(Default)]
+pub(super) struct Progress {
+    pub(super) phase: Option<usize>,
+    /// The whole has been summed up.
+    pub(super) summed: bool,
+    /// The method has begun.
+    pub(super) method: bool,
+    /// Sum of the percentages so far.
+    pub(super) total: Decimal,
+}
+
+impl<'t> Reader<'t> {
+    pub(super) fn new(
+        table: &'t Table,
+        layout: Layout,
+        settings: &'t Settings,
+    ) -> Result<Self, RecipeError> {
+        let names = layout
+            .place(Kind::Name)
+            .or_else(|| layout.place(Kind::Inci))
+            .ok_or(RecipeError::NoColumns)?;
+        let percent = layout.place(Kind::Percent);
+        let amount = layout.place(Kind::Amount);
+        let rows = layout.first_row()..table.rows.len();
+        let texts: Vec<&str> = percent
+            .into_iter()
+            .chain(amount)
+            .flat_map(|column| rows.clone().map(move |row| table.cell(row, column)))
+            .filter_map(|cell| match cell {
+                Cell::Text(text) => Some(text.as_str()),
+                _ => None,
+            })
+            .collect();
+        let mut doubts = Vec::new();
+        let mark = settings
+            .mark
+            .or_else(|| number::mark_of(texts.iter().copied()))
+            .or_else(|| {
+                let (mark, example) = thousands_mark(&texts).filter(|_| percent.is_none())?;
+                doubts.push(format!(
+                    "amounts such as {example} were taken with a thousands mark; say --decimal if the mark is that of decimals"
+                ));
+                Some(mark)
+            });
+        let headings: Vec<String> = (0..table.width())
+            .map(|column| layout.heading(table, column))
+            .filter(|_| layout.headings.is_some())
+            .collect();
+        let mut reader = Self {
+            table,
+            layout,
+            names,
+            percent,
+            amount,
+            mark,
+            scale: Scale::Percent,
+            parts: false,
+            percents_among: false,
+            own: formula_table::are_headings(headings.iter().map(String::as_str)),
+            settings,
+            bare: false,
+            doubts,
+            letters: BTreeMap::new(),
+        };
+        reader.take_the_complete_column();
+        reader.bare = reader.in_text() && bare_numbers_are_whole(table);
+        reader.letters = reader.numbered_lines();
+        reader.scale = reader.scale_of_percentages();
+        reader.parts = reader.are_parts();
+        reader.percents_among = percent.is_none()
+            && reader.layout.unit(Kind::Amount).is_none()
+            && amount.is_some_and(|column| {
+                reader.rows().any(|row| match table.cell(row, column) {
+                    Cell::Number { shown, .. } => {
+                        matches!(shown, Shown::Percent | Shown::In(Unit::Percent))
+                    }
+                    Cell::Text(text) => amounts::read(text, None, reader.mark)
+                        .is_ok_and(|a| matches!(a.written, Written::Percent(_))),
+                    _ => false,
+                })
+            });
+        Ok(reader)
+    }
+
+    /// Where some lines have no percentage but all have an amount, as where the percentages
+    /// are those of the oils of a soap, the amounts are the recipe.
+    fn take_the_complete_column(&mut self) {
+        let (Some(percent), Some(amount)) = (self.percent, self.amount) else {
+            return;
+        };
+        let (mut both, mut only_amount, mut only_percent) = (0, 0, 0);
+        for row in self.rows() {
+            let name = self.table.cell(row, self.names);
+            if name.is_empty()
+                || self.sum(row).is_some()
+                || is_property(&name.words())
+                || self.table.left_out_reason(row, self.names).is_some()
+            {
+                continue;
+            }
+            let filled = |column: usize| !self.table.cell(row, column).is_empty();
+            match (filled(percent), filled(amount)) {
+                (true, true) => both += 1,
+                (false, true) => only_amount += 1,
+                (true, false) => only_percent += 1,
+                (false, false) => {}
+            }
+        }
+        if only_amount > 0 && both > 0 && only_percent == 0 {
+            self.doubts.push(format!(
+                "“{}” has no percentage in {only_amount} of {} rows, but “{}” has an amount in all; the amounts were taken",
+                self.layout.heading(self.table, percent),
+                both + only_amount,
+                self.layout.heading(self.table, amount),
+            ));
+            self.percent = None;
+        }
+    }
+
+    /// The letters of phases in a column of "A1", "A2", "B1".
+    fn numbered_lines(&self) -> BTreeMap<usize, String> {
+        let column = self.layout.place(Kind::Phase).or(self.layout.place(Kind::Code));
+        let Some(column) = column else {
+            return BTreeMap::new();
+        };
+        let cells: Vec<(usize, String)> = self
+            .rows()
+            .map(|row| (row, self.table.cell(row, column).words()))
+            .filter(|(_, words)| !words.is_empty())
+            .collect();
+        let words: Vec<String> = cells.iter().map(|(_, words)| words.clone()).collect();
+        let letters = letters_of_items(&words).unwrap_or_default();
+        cells.into_iter().map(|(row, _)| row).zip(letters).collect()
+    }
+
+    pub(super) fn rows(&self) -> std::ops::Range<usize> {
+        self.layout.first_row()..self.table.rows.len()
+    }
+
+    /// Whether a row is a sum, and of what.
+    pub(super) fn sum(&self, row: usize) -> Option<Sum> {
+        sum_of(self.table, row)
+    }
+
+    pub(super) fn words(&self, row: usize, kind: Kind) -> String {
+        self.layout.words(self.table, row, kind)
+    }
+
+    pub(super) fn read(self, title: &str, matcher: &Resolver<'_>, told: &mut Telling<'_>) -> Result<Proposal, RecipeError> {
+        let mut proposal = Proposal {
+            name: title.to_owned(),
+            layout: self.layout.clone(),
+            mark: self.mark,
+            phases: Vec::new(),
+            lines: Vec::new(),
+            steps: Vec::new(),
+            problems: Vec::new(),
+            notes: Vec::new(),
+            text: Vec::new(),
+            stated_total: None,
+            reconcile: Reconcile::AsWritten,
+            head: Arc::new(Formula::new(title)),
+            phase_words: PhaseWords::default(),
+            assumed: Vec::new(),
+            kind_assumed: false,
+            left_out: Vec::new(),
+            rows: 0,
+            batch: None,
+        };
+        proposal.rows = (0..self.table.rows.len())
+            .filter(|&row| !self.row_text(row).is_empty())
+            .count();
+        proposal.assumed.extend(self.doubts.iter().cloned());
+        self.read_head(title, &mut proposal);
+        match self.scale {
+            Scale::Percent => {}
+            Scale::Fractions => proposal.notes.push(
+                "the percentages are stored as fractions of 1 and were multiplied by 100"
+                    .to_owned(),
+            ),
+            Scale::LikelyFractions => proposal.assumed.push(
+                "the percentages are all below 1 and were taken as fractions of 1".to_owned(),
+            ),
+            Scale::LikelyPercent => proposal.assumed.push(
+                "the percentages are all below 1 and were taken as they stand, not as fractions of 1".to_owned(),
+            ),
+        }
+        if self.parts {
+            proposal.notes.push(
+                "the amounts name no unit and were taken as parts of the whole, by weight"
+                    .to_owned(),
+            );
+        }
+        let last = self
+            .rows()
+            .rev()
+            .find(|&row| {
+                self.sum(row).is_none()
+                    && self.table.left_out_reason(row, self.names).is_none()
+                    && self.has_amount(row)
+                    && !is_property(&self.table.cell(row, self.names).words())
+            })
+            .unwrap_or(0);
+        let mut progress = Progress::default();
+        if let Some(phase) =
+            (0..self.layout.headings.unwrap_or(0)).find_map(|row| self.begins_phase_above(row))
+        {
+            progress.phase = Some(proposal.enter_phase(phase));
+        }
+        for row in self.rows() {
+            self.read_row(row, row < last, &mut progress, &mut proposal, matcher);
+        }
+        self.compare_columns(&mut proposal);
+        leave_out_sums(&mut proposal, matcher);
+        if proposal.lines.is_empty() && proposal.problems.is_empty() {
+            return Err(if self.percent.is_none() && self.amount.is_none() {
+                RecipeError::NoColumns
+            } else {
+                RecipeError::NoLines
+            });
+        }
+        if proposal.lines.len() > MOST_LINES {
+            return Err(RecipeError::TooManyLines(proposal.lines.len()));
+        }
+        self.decide_all(&mut proposal, matcher, told)?;
+        self.weigh_scale_by_use(&mut proposal, matcher);
+        proposal.letter_phases();
+        proposal.settle_rest();
+        proposal.batch = self.stated_batch(&proposal);
+        Self::settle_units(&mut proposal, matcher);
+        let in_grams = proposal.percent_total().is_none()
+            && proposal
+                .lines
+                .iter()
+                .any(|l| matches!(l.quantity, Quantity::Grams(_)));
+        if in_grams
+            && proposal.has_rest()
+            && proposal.batch.is_none()
+            && proposal.stated_total.is_none()
+        {
+            proposal.assumed.push(
+                "the amounts are in grams with a q.s., and no size of the batch is stated; the next round size was taken".to_owned(),
+            );
+        }
+        self.settle_kind(title, &mut proposal);
+        self.name_columns_left_out(&mut proposal);
+        Ok(proposal)
+    }
+
+    pub(super) fn row_text(&self, row: usize) -> String {
+        self.table.row_text(row)
+    }
+
+    pub(super) fn has_amount(&self, row: usize) -> bool {
+        if self.in_text() {
+            return !items(&self.row_text(row), self.mark, self.bare).lines.is_empty();
+        }
+        matches!(self.quantity(row, ""), Read::Quantity(..))
+    }
+
+    /// Names and amounts stand in the same cell.
+    pub(super) fn in_text(&self) -> bool {
+        self.percent.is_none() && self.amount.is_none()
+    }
+
+    /// What a row says of a material: its names and how much of it.
+    pub(super) fn row(&self, row: usize) -> Row {
+        let mut name = self.table.cell(row, self.names).words();
+        let mut inci = self.words(row, Kind::Inci);
+        if name.is_empty() {
+            name.clone_from(&inci);
+        }
+        if self.layout.place(Kind::Inci) == Some(self.names) && !are_inci_names(&inci) {
+            inci.clear();
+        }
+        if name.is_empty() {
+            name = self.words(row, Kind::Trade);
+        }
+        let read = self.quantity(row, &name);
+        Row {
+            wanted: Wanted {
+                name: clean_name(&name),
+                inci: clean_name(&inci),
+                cas: None,
+                supplier: self.words(row, Kind::Supplier),
+                strength: self.words(row, Kind::Strength),
+            },
+            read,
+        }
+    }
+
+    /// A row of words without an amount. Inside the list it begins a phase, or is a
+    /// material whose amount is missing, or a remark; what stands `after` it all, such
+    /// as the method, is kept as text.
+    pub(super) fn read_words(
+        &self,
+        row: usize,
+        inside: bool,
+        wanted: Wanted,
+        progress: &mut Progress,
+        proposal: &mut Proposal,
+        matcher: &Resolver<'_>,
+    ) {
+        let text = self.row_text(row);
+        let phase_cell = self.words(row, Kind::Phase);
+        let known = || {
+            let found = matcher.resolve(&wanted);
+            found.taken
+                && found
+                    .candidates
+                    .first()
+                    .is_some_and(|c| !c.how.is_doubtful())
+        };
+        if !inside {
+            proposal.left_out(row, &text, "stands below the list and is kept in the notes");
+            proposal.text.push(text);
+        } else if let Some(heading) = phase_heading(&text) {
+            progress.phase = Some(proposal.enter_phase(heading));
+            proposal.left_out(row, &text, "begins a phase");
+        } else if wanted.name.is_empty() && names_a_phase(&phase_cell) {
+            progress.phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
+            proposal.left_out(row, &text, "begins a phase");
+        } else if self.amount_is_dash(row) && !wanted.name.is_empty() {
+            proposal.left_out(row, &text, "a dash stands for its amount");
+            proposal.assumed.push(format!(
+                "row {} “{}” has a dash for its amount and was left out",
+                row + 1,
+                wanted.name
+            ));
+        } else if self.amount_is_empty(row) && (!wanted.inci.is_empty() || known()) {
+            let doubt = "it has no amount and enters at 0 %; put in how much, or leave it out";
+            self.add_line(
+                row,
+                wanted,
+                Quantity::Percent(Decimal::ZERO),
+                None,
+                vec![doubt.to_owned()],
+                progress,
+                proposal,
+            );
+        } else {
+            proposal.left_out(row, &text, "has no amount and is kept in the notes");
+            proposal.text.push(text);
+        }
+    }
+
+    fn amount_is_dash(&self, row: usize) -> bool {
+        let mut columns = self.percent.into_iter().chain(self.amount);
+        columns.any(|column| match self.table.cell(row, column) {
+            Cell::Text(text) => !text.trim().is_empty() && is_dash(text),
+            _ => false,
+        })
+    }
+
+    pub(super) fn amount_is_empty(&self, row: usize) -> bool {
+        let mut columns = self.percent.into_iter().chain(self.amount);
+        columns.all(|column| self.table.cell(row, column).is_empty())
+    }
+
+    pub(super) fn read_row(
+        &self,
+        row: usize,
+        inside: bool,
+        progress: &mut Progress,
+        proposal: &mut Proposal,
+        matcher: &Resolver<'_>,
+    ) {
+        let text = self.row_text(row);
+        if text.is_empty() {
+            return;
+        }
+        if let Some(reason) = self.table.left_out_reason(row, self.names)
+            && !self.settings.hidden
+        {
+            proposal.left_out(row, &text, reason);
+            proposal.assumed.push(format!(
+                "row {} “{text}” is {reason} and was left out; --hidden takes it in",
+                row + 1
+            ));
+            return;
+        }
+        // A dose that is struck through is withdrawn.
+        if let Some(column) = self.percent.or(self.amount)
+            && self.table.struck.contains(&(row, column))
+            && !self.settings.hidden
+        {
+            proposal.left_out(row, &text, "its amount is struck through");
+            proposal.assumed.push(format!(
+                "row {} “{text}”: its amount is struck through, so it was left out; --hidden takes it in",
+                row + 1
+            ));
+            return;
+        }
+        if self.layout.is_repeated_in(self.table, row) {
+            proposal.left_out(row, &text, "the headings again");
+            return;
+        }
+        if let Some((key, value)) = self.head_of(row)
+            && !inside
+        {
+            let mut formula = Formula::clone(&proposal.head);
+            let mut variant = Variant::clone(formula.active());
+            let taken = product_head::take(
+                &key,
+                &value,
+                &mut formula,
+                &mut variant,
+                &mut proposal.phase_words,
+            );
+            if taken == Ok(true) {
+                formula.variants = vec![Arc::new(variant)];
+                proposal.head = Arc::new(formula);
+                proposal.left_out(row, &text, "says what the product is");
+                return;
+            }
+        }
+        if let Some(sum) = self.sum(row) {
+            if sum == Sum::Whole {
+                progress.summed = true;
+                if let Read::Quantity(
+                    Quantity::Percent(v) | Quantity::Grams(v) | Quantity::Parts(v),
+                    ..,
+                ) = self.quantity(row, "")
+                {
+                    proposal.stated_total = Some(v);
+                }
+            }
+            proposal.left_out(row, &text, "a sum");
+            return;
+        }
+        if begins_method(&text) && !inside && !progress.method {
+            progress.method = true;
+            proposal.left_out(row, &text, "begins the method");
+            return;
+        }
+        // "Method: heat A to 75 °C."
+        if let Some((key, step)) = text.split_once(':')
+            && begins_method(key)
+            && !inside
+            && !step.trim().is_empty()
+        {
+            progress.method = true;
+            proposal.left_out(row, &text, "the method, kept as a step");
+            proposal.add_step(step);
+            return;
+        }
+        if progress.method {
+            if is_property(&text) {
+                proposal.left_out(row, &text, "a property of the product, kept in the notes");
+                proposal.text.push(text);
+            } else {
+                proposal.left_out(row, &text, "the method, kept as a step");
+                proposal.add_step(&text);
+            }
+            return;
+        }
+        if self.in_text() {
+            // A cell of its own in front names the phase of the others.
+            let first = self.table.rows.get(row).and_then(|cells| cells.iter().find(|c| !c.is_empty()));
+            let first = first.map(Cell::words).unwrap_or_default();
+            let mut text = text.as_str();
+            if first.len() < text.len()
+                && names_a_phase(&first)
+                && let Some(heading) = phase_heading(&first)
+            {
+                progress.phase = Some(proposal.enter_phase(heading));
+                text = text.get(first.len()..).unwrap_or_default().trim_start();
+            }
+            for part in by_phase(text) {
+                self.read_items(row, part, inside, progress, proposal, matcher);
+            }
+            return;
+        }
+        let Row { wanted, read } = self.row(row);
+        if is_property(&wanted.name)
+            && (!inside || progress.summed || progress.total >= Decimal::new(995, 1))
+        {
+            proposal.left_out(row, &text, "a property of the product, kept in the notes");
+            proposal.text.push(text);
+            return;
+        }
+        let below = progress.summed
+            && progress.total >= Decimal::new(995, 1)
+            && !matches!(read, Read::Nothing);
+        if below {
+            proposal.left_out(
+                row,
+                &text,
+                "stands below the total and is kept in the notes",
+            );
+            proposal.text.push(text);
+            return;
+        }
+        match read {
+            Read::Nothing => self.read_words(row, inside, wanted, progress, proposal, matcher),
+            Read::Problem(message) => proposal.problems.push(Problem {
+                cell: self.amount_cell(row),
+                message,
+            }),
+            Read::Quantity(..) | Read::Unread(_) if wanted.name.is_empty() => {
+                // A sum without a word, or a slip.
+                proposal.left_out(row, &text, "has an amount but no material");
+            }
+            // "Phase A,75" is the sum of a phase.
+            Read::Quantity(..)
+                if phase_heading(&wanted.name)
+                    .is_some_and(|p| !p.letter.is_empty() || p.kind.is_some())
+                    && words_of(&wanted.name)
+                        .iter()
+                        .any(|w| w.ends_with("phase") || w == "fase" || w == "faza") =>
+            {
+                if let Some(phase) = phase_heading(&wanted.name) {
+                    progress.phase = Some(proposal.enter_phase(phase));
+                }
+                proposal.left_out(row, &text, "begins a phase and states its sum");
+            }
+            Read::Unread(message)
+                if !inside && (progress.summed || !matcher.resolve(&wanted).taken) =>
+            {
+                if !progress.summed {
+                    proposal.assumed.push(format!(
+                        "row {} “{text}” below the list was taken as a remark: {message}",
+                        row + 1
+                    ));
+                }
+                proposal.left_out(row, &text, "stands below the list and is kept in the notes");
+                proposal.text.push(text);
+            }
+            Read::Unread(message) => {
+                let doubt = format!("{message}; it enters at 0 %");
+                self.add_line(
+                    row,
+                    wanted,
+                    Quantity::Percent(Decimal::ZERO),
+                    None,
+                    vec![doubt],
+                    progress,
+                    proposal,
+                );
+            }
+            Read::Quantity(quantity, or, doubts) => {
+                self.add_line(row, wanted, quantity, or, doubts, progress, proposal);
+            }
+        }
+    }
+
+    /// The lines of a row of text: one, or several after a phase.
+    pub(super) fn read_items(
+        &self,
+        row: usize,
+        text: &str,
+        inside: bool,
+        progress: &mut Progress,
+        proposal: &mut Proposal,
+        matcher: &Resolver<'_>,
+    ) {
+        let found = items(text, self.mark, self.bare);
+        if let Some(phase) = &found.phase
+            && !found.lines.is_empty()
+        {
+            progress.phase = Some(proposal.enter_phase(phase_of_cell(phase)));
+        }
+        if found.lines.is_empty() {
+            let wanted = Wanted::named(text);
+            self.read_words(row, inside, wanted, progress, proposal, matcher);
+            return;
+        }
+        for Item { name, reading } in found.lines {
+            if is_property(&name) {
+                continue;
+            }
+            match self.quantity_of(reading, &name) {
+                Read::Quantity(quantity, or, doubts) => {
+                    let wanted = Wanted::named(clean_name(&name));
+                    self.add_line(row, wanted, quantity, or, doubts, progress, proposal);
+                }
+                Read::Unread(message) | Read::Problem(message) => {
+                    let wanted = Wanted::named(clean_name(&name));
+                    let doubt = format!("{message}; it enters at 0 %");
+                    self.add_line(
+                        row,
+                        wanted,
+                        Quantity::Percent(Decimal::ZERO),
+                        None,
+                        vec![doubt],
+                        progress,
+                        proposal,
+                    );
+                }
+                Read::Nothing => {}
+            }
+        }
+        for rest in found.rest {
+            proposal.assumed.push(format!(
+                "row {}: “{rest}” has no amount and was left out",
+                row + 1
+            ));
+        }
+    }
+
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "what a row says, each its own thing"
+    )]
+    pub(super) fn add_line(
+        &self,
+        row: usize,
+        wanted: Wanted,
+        quantity: Quantity,
+        or: Option<Decimal>,
+        mut doubts: Vec<String>,
+        progress: &mut Progress,
+        proposal: &mut Proposal,
+    ) {
+        let phase_cell = self.letters.get(&row).cloned().unwrap_or_else(|| self.words(row, Kind::Phase));
+        if !phase_cell.is_empty() {
+            progress.phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
+        }
+        let phase = *progress.phase.get_or_insert_with(|| {
+            proposal.enter_phase(ProposedPhase {
+                letter: "A".to_owned(),
+                purpose: String::new(),
+                temperature: None,
+                kind: None,
+            })
+        });
+        let done = self.words(row, Kind::Procedure);
+        // In merged or copied cells the same words stand beside each line.
+        if !done.is_empty() && proposal.steps.last().is_none_or(|s| s.text != done) {
+            proposal.steps.push(ProposedStep { phase, text: done });
+        }
+        let cas = match first_cas(&self.words(row, Kind::Cas)) {
+            Ok(cas) => cas,
+            Err(told) => {
+                doubts.push(told);
+                None
+            }
+        };
+        // A column of its own marks the filler beside its percentage.
+        let marked = !self.words(row, Kind::Filler).is_empty();
+        let quantity = if marked || self.settings.fillers.contains(&(row + 1)) {
+            Quantity::Rest
+        } else {
+            quantity
+        };
+        if let Quantity::Percent(value) = quantity {
+            progress.total += value;
+        }
+        let bound = |kind: Kind| {
+            let words = self.words(row, kind);
+            words.parse::<Percent>().ok()
+        };
+        let said = self.words(row, Kind::Purpose);
+        let purpose = Purpose::named(&said);
+        let role = if purpose.is_none() && !said.is_empty() {
+            [self.words(row, Kind::Role), said]
+                .join(" ")
+                .trim()
+                .to_owned()
+        } else {
+            self.words(row, Kind::Role)
+        };
+        proposal.lines.push(ProposedLine {
+            row: row + 1,
+            phase,
+            wanted: Wanted { cas, ..wanted },
+            role,
+            quantity,
+            or,
+            note: self.note(row),
+            candidates: Vec::new(),
+            choice: Choice::New,
+            suggestions: Vec::new(),
+            amount_doubts: doubts.len(),
+            doubts,
+            purpose,
+            held: matches!(
+                words_of(&self.words(row, Kind::Held)).join(" ").as_str(),
+                "yes" | "held"
+            ),
+            bounds: (bound(Kind::Lowest), bound(Kind::Highest)),
+            composition: self.words(row, Kind::Composition),
+        });
+    }
+
+    /// The words beside a line, as they stand.
+    pub(super) fn note(&self, row: usize) -> String {
+        match self
+            .layout
+            .place(Kind::Note)
+            .map(|c| self.table.cell(row, c))
+        {
+            Some(Cell::Text(text)) => text.trim().to_owned(),
+            Some(cell) => cell.words(),
+            None => String::new(),
+        }
+    }
+
+    pub(super) fn amount_cell(&self, row: usize) -> String {
+        let column = self.percent.or(self.amount).unwrap_or(self.names);
+        cell_name(row, column)
+    }
+}
+
+/// Rows with the sum of those above them and no word that says so: "Oils 99", "Everything
+/// 100". They are left out, and that is asked, where the recipe is whole only without them.
+fn leave_out_sums(proposal: &mut Proposal, matcher: &Resolver<'_>) {
+    let value = |line: &ProposedLine| match line.quantity {
+        Quantity::Percent(v) | Quantity::Grams(v) | Quantity::Parts(v) => Some(v),
+        _ => None,
+    };
+    let near = |a: Decimal, b: Decimal| (a - b).abs() <= Decimal::new(5, 3);
+    let (mut whole, mut group) = (Decimal::ZERO, Decimal::ZERO);
+    let (mut count, mut in_group) = (0, 0);
+    let mut sums: Vec<usize> = Vec::new();
+    for (n, line) in proposal.lines.iter().enumerate() {
+        let Some(value) = value(line) else {
+            continue;
+        };
+        let is_sum = count > 1 && near(value, whole) || in_group > 1 && near(value, group);
+        if is_sum
+            && line.wanted.inci.is_empty()
+            && line.wanted.cas.is_none()
+            && !matcher.resolve(&line.wanted).taken
+        {
+            sums.push(n);
+            (group, in_group) = (Decimal::ZERO, 0);
+            continue;
+        }
+        whole += value;
+        group += value;
+        count += 1;
+        in_group += 1;
+    }
+    let last = sums.last() == Some(&proposal.lines.len().saturating_sub(1));
+    let percents = proposal.percent_total().is_some();
+    let fits = if percents {
+        near(whole, Decimal::ONE_HUNDRED)
+    } else {
+        last && sums
+            .last()
+            .and_then(|&n| proposal.lines.get(n))
+            .and_then(value)
+            .is_some_and(|v| near(v, whole))
+    };
+    if sums.is_empty() || !fits {
+        return;
+    }
+    for n in sums.into_iter().rev() {
+        let line = proposal.lines.remove(n);
+        let words = format!("{} {}", line.wanted.name, line.quantity);
+        proposal.left_out(line.row - 1, &words, "the sum of the rows above");
+        proposal.assumed.push(format!(
+            "row {} “{words}” is the sum of the rows above and was left out",
+            line.row
+        ));
+    }
+    proposal.left_out.sort_by_key(|left| left.row);
+}
+
+/// Whether the lines of a text have no amounts with units, and numbers at their ends that
+/// make a whole: "Water 70", "Glycerin 5", "Olive oil 25".
+pub(in crate::file::table) fn bare_numbers_are_whole(table: &Table) -> bool {
+    let rows = || (0..table.rows.len()).map(|row| table.row_text(row));
+    if rows().any(|text| !items(&text, None, false).lines.is_empty()) {
+        return false;
+    }
+    let (mut total, mut count) = (Decimal::ZERO, 0);
+    for text in rows() {
+        for item in items(&text, None, true).lines {
+            if let Written::Bare(value) = item.reading.written {
+                total += value;
+                count += 1;
+            }
+        }
+    }
+    count > 1 && (total - Decimal::ONE_HUNDRED).abs() <= Decimal::ONE
+}

@@ -1,0 +1,108 @@
+//! Several recipes of a file as variants of one formula.
+
+use std::sync::Arc;
+
+use super::Table;
+use super::sections::Section;
+use crate::formula::{Formula, ItemId, Variant, VariantId};
+
+/// Whether a sheet is one of a workbook that this program wrote.
+pub fn is_ours(table: &Table) -> bool {
+    /// Rows in which the key `variant` stands, if any.
+    const HEAD: usize = 30;
+    (0..table.rows.len().min(HEAD)).any(|row| table.cell(row, 0).words() == "variant")
+}
+
+/// Which of the recipes of a file are taken in unless the maker says otherwise, and what is
+/// assumed by that: all sheets of a workbook of ours, the versions that stand beside each
+/// other, else the one on the sheet shown last.
+pub fn usual(found: &[Section]) -> (Vec<usize>, Option<String>) {
+    let ours = found.len() > 1 && found.iter().all(|s| is_ours(&s.table));
+    if ours || found.len() < 2 {
+        return ((0..found.len()).collect(), None);
+    }
+    let first = found.iter().position(|s| s.active).unwrap_or(0);
+    let versions = found
+        .iter()
+        .skip(first + 1)
+        .take_while(|s| s.version)
+        .count();
+    let kept: Vec<usize> = (first..=first + versions).collect();
+    let assumed = if versions > 0 {
+        format!(
+            "{} versions beside each other were taken in as variants: {}",
+            kept.len(),
+            names(found, &kept)
+        )
+    } else {
+        let all: Vec<usize> = (0..found.len()).collect();
+        format!(
+            "the file holds several recipes: {}; “{}” was taken, --recipe-named takes another and --all takes all as variants",
+            names(found, &all),
+            found.get(first).map(Section::title).unwrap_or_default()
+        )
+    };
+    (kept, Some(assumed))
+}
+
+/// Some recipes of a file by number and name: "1 “Lip balm”, 2 “Foot balm”".
+pub fn names(found: &[Section], places: &[usize]) -> String {
+    let names: Vec<String> = places
+        .iter()
+        .filter_map(|&n| Some(format!("{} “{}”", n + 1, found.get(n)?.title())))
+        .collect();
+    names.join(", ")
+}
+
+/// One formula of several recipes, each a variant; `None` without any.
+pub fn joined(recipes: Vec<(Formula, &Section)>) -> Option<Formula> {
+    let several = recipes.len() > 1;
+    let mut recipes = recipes.into_iter();
+    let (first, section) = recipes.next()?;
+    let mut all = named(first, section, several);
+    for (formula, section) in recipes {
+        add(&mut all, &formula, section);
+    }
+    Some(all)
+}
+
+/// The first of several recipes, as the first variant.
+fn named(mut formula: Formula, section: &Section, several: bool) -> Formula {
+    if several
+        && !is_ours(&section.table)
+        && !section.name.is_empty()
+        && let Some(variant) = formula.variants.first_mut()
+    {
+        Arc::make_mut(variant).name = section.name.as_str().into();
+    }
+    formula
+}
+
+/// A further recipe as a variant of the formula.
+fn add(all: &mut Formula, more: &Formula, section: &Section) {
+    let mut variant = Variant::clone(more.active());
+    let shift = all.next_id;
+    let own = |id: ItemId| ItemId(id.0 + shift);
+    for phase in &mut variant.phases {
+        let phase = Arc::make_mut(phase);
+        phase.id = own(phase.id);
+        for line in &mut phase.lines {
+            line.id = own(line.id);
+        }
+        for step in &mut phase.steps {
+            step.id = own(step.id);
+        }
+    }
+    variant.filler = variant.filler.map(own);
+    all.next_id = shift + more.next_id;
+    variant.id = VariantId(all.take_id());
+    if !is_ours(&section.table) && !section.name.is_empty() {
+        variant.name = section.name.as_str().into();
+    }
+    for (id, material) in &more.materials {
+        all.materials
+            .entry(id.clone())
+            .or_insert_with(|| Arc::clone(material));
+    }
+    all.variants.push(Arc::new(variant));
+}

@@ -1,0 +1,167 @@
+//! What a table becomes, line by line, with what each row is taken as.
+
+use eframe::egui::{self, ComboBox, Ui};
+use egui_extras::{Column, TableBuilder};
+use formulation::file::answers::Answers;
+use formulation::file::table::price_list::PriceList;
+use formulation::file::table::questions::Asked;
+use formulation::file::table::recipe::{Choice, Proposal};
+use formulation::finding::Level;
+use formulation::naming::How;
+
+use super::questions::choice_words;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::level_mark::level_mark;
+
+/// Height of a row in points.
+const ROW: f32 = 28.0;
+
+/// The lines of a recipe.
+pub(super) fn recipe(
+    ui: &mut Ui,
+    view: &View<'_>,
+    proposal: &mut Proposal,
+    answers: &mut Answers,
+) {
+    let phases: Vec<String> = proposal.phases.iter().map(|p| p.letter.clone()).collect();
+    table(
+        ui,
+        "recipe lines",
+        ["Row", "Phase", "Material", "INCI", "Amount", "Taken as"],
+        proposal.lines.len(),
+        |n, column, ui| {
+            let Some(line) = proposal.lines.get_mut(n) else {
+                return;
+            };
+            match column {
+                0 => ui.label(theme::small(ui, line.row.to_string())),
+                1 => ui.label(phases.get(line.phase).map_or("", String::as_str)),
+                2 => text(ui, &line.wanted.name),
+                3 => text(ui, &line.wanted.inci),
+                4 => ui.label(line.quantity.to_string()),
+                _ => match_choice(ui, view, line, answers),
+            };
+        },
+    );
+}
+
+/// The rows of a list of prices.
+pub(super) fn prices(ui: &mut Ui, view: &View<'_>, list: &mut PriceList, answers: &mut Answers) {
+    table(
+        ui,
+        "price lines",
+        ["Row", "Lot", "Material", "INCI", "Price", "Taken as"],
+        list.prices.len(),
+        |n, column, ui| {
+            let Some(line) = list.prices.get_mut(n) else {
+                return;
+            };
+            match column {
+                0 => ui.label(theme::small(ui, line.row.to_string())),
+                1 => text(ui, line.lot.as_ref().map_or("", |l| l.code.as_str())),
+                2 => text(ui, &line.wanted.name),
+                3 => text(ui, &line.wanted.inci),
+                4 => text(ui, &line.price_words()),
+                _ => match_choice(ui, view, line, answers),
+            };
+        },
+    );
+}
+
+fn text(ui: &mut Ui, words: &str) -> egui::Response {
+    let response = ui.add(egui::Label::new(words).truncate());
+    if words.chars().count() > 16 {
+        response.on_hover_text(words)
+    } else {
+        response
+    }
+}
+
+fn table(
+    ui: &mut Ui,
+    name: &str,
+    titles: [&str; 6],
+    count: usize,
+    mut cell: impl FnMut(usize, usize, &mut Ui),
+) {
+    // The matches are read and changed, so they get what the names leave.
+    let matches = (ui.available_width() * 0.36).clamp(200.0, 460.0);
+    TableBuilder::new(ui)
+        .id_salt(name)
+        .auto_shrink(false)
+        .cell_layout(egui::Layout::left_to_right(egui::Align::Center))
+        .column(Column::exact(36.0))
+        .column(Column::exact(54.0).clip(true))
+        .column(Column::remainder().at_least(110.0).clip(true))
+        .column(Column::remainder().at_least(70.0).clip(true))
+        .column(Column::exact(110.0).clip(true))
+        .column(Column::exact(matches).clip(true))
+        .header(ROW, |mut header| {
+            for title in titles {
+                header.col(|ui| {
+                    ui.label(theme::small(ui, title));
+                });
+            }
+        })
+        .body(|body| {
+            body.rows(ROW, count, |mut row| {
+                let n = row.index();
+                for column in 0..titles.len() {
+                    row.col(|ui| cell(n, column, ui));
+                }
+            });
+        });
+}
+
+/// What a row is taken as: a material found, a new one of unknown composition, or a pure
+/// substance.
+fn match_choice(
+    ui: &mut Ui,
+    view: &View<'_>,
+    line: &mut impl Asked,
+    answers: &mut Answers,
+) -> egui::Response {
+    let choice = line.choice().clone();
+    let level = match &choice {
+        Choice::Known(_, how) if how.is_doubtful() => Some(Level::Caution),
+        Choice::Known(..) => None,
+        _ => Some(Level::Note),
+    };
+    if let Some(level) = level {
+        level_mark(ui, level);
+    }
+    let mut picked = None;
+    let response = ComboBox::from_id_salt(("match", line.row()))
+        .selected_text(choice_words(view, &choice))
+        .width(ui.available_width() - 8.0)
+        .height(280.0)
+        .show_ui(ui, |ui| {
+            let mut offer = |one: Choice, words: String, ui: &mut Ui| {
+                if ui.selectable_label(one == choice, words).clicked() {
+                    picked = Some(one);
+                }
+            };
+            for candidate in line.candidates() {
+                let found = Choice::Known(candidate.id.clone(), candidate.how);
+                let words = choice_words(view, &found);
+                // What the maker has chosen by hand is no longer in doubt.
+                let one = Choice::Known(candidate.id.clone(), How::Chosen);
+                offer(one, words, ui);
+            }
+            let new = "New material, composition unknown".to_owned();
+            offer(Choice::New, new, ui);
+            for inci in line.suggestions() {
+                let one = Choice::NewPure(inci);
+                let words = choice_words(view, &one);
+                offer(one, words, ui);
+            }
+        })
+        .response
+        .accessible_name(format!("What row {} is taken as", line.row()));
+    if let Some(choice) = picked {
+        answers.learn(&line.wanted().name, &choice);
+        line.choose(choice);
+    }
+    response
+}

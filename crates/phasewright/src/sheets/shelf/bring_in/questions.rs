@@ -1,0 +1,299 @@
+//! What is asked, each question once for all rows in which it comes up; below it what was
+//! assumed and what was left out.
+
+use eframe::egui::{self, ComboBox, Ui};
+use formulation::file::answers::Answers;
+use formulation::file::table::price_list::DayOrder;
+use formulation::file::table::questions::{self, Asked, Question};
+use formulation::file::table::recipe::{Choice, LeftOut};
+use formulation::finding::Level;
+use formulation::inventory::{self, inventory};
+use formulation::material::ProductKind;
+use formulation::naming::How;
+
+use super::super::capital;
+use super::reading::Read;
+use super::tables::Part;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::level_mark::level_mark;
+use crate::words::counted;
+
+/// Most candidates shown as buttons; the others are in a list.
+const BUTTONS: usize = 3;
+
+/// Draws what is asked about a recipe or a list; the kind of product, if it was chosen.
+pub(super) fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    part: &mut Part,
+    answers: &mut Answers,
+) -> Option<ProductKind> {
+    let (mut kind, mut days) = (None, None);
+    let mut agreed = Vec::new();
+    match part.read_mut() {
+        Some(Read::Recipe(proposal)) => {
+            for problem in &proposal.problems {
+                remark(ui, Level::Breach, &problem.to_string());
+            }
+            if proposal.kind_assumed {
+                kind = ask_kind(ui, proposal.head.active().product.kind);
+            }
+            ask_all(ui, view, &mut proposal.lines, answers, &mut agreed);
+            for words in &proposal.assumed {
+                // The kind is asked above.
+                if !(proposal.kind_assumed && words.contains("--kind")) {
+                    remark(ui, Level::Caution, words);
+                }
+            }
+            for note in &proposal.notes {
+                remark(ui, Level::Note, note);
+            }
+            left_out(ui, &proposal.left_out);
+        }
+        Some(Read::Prices(list)) => {
+            if let Some(example) = &list.open_days {
+                days = ask_days(ui, example);
+            }
+            ask_all(ui, view, &mut list.prices, answers, &mut agreed);
+            for words in &list.assumed {
+                if !(list.open_days.is_some() && words.contains("--dates")) {
+                    remark(ui, Level::Caution, words);
+                }
+            }
+            for note in &list.notes {
+                remark(ui, Level::Note, note);
+            }
+            left_out(ui, &list.left_out);
+        }
+        None => {}
+    }
+    part.agreed.extend(agreed);
+    if days.is_some() {
+        part.settings.days = days;
+        part.begin_anew();
+    }
+    kind
+}
+
+/// A sentence of the reader; what it says of the command line is no use here.
+pub(super) fn remark(ui: &mut Ui, level: Level, words: &str) {
+    let parts: Vec<&str> = words
+        .split_inclusive([';', ','])
+        .filter(|part| !part.contains("--"))
+        .collect();
+    let words = parts.concat();
+    let words = words.trim().trim_end_matches([';', ',']);
+    ui.horizontal_top(|ui| {
+        level_mark(ui, level);
+        ui.add(egui::Label::new(capital(words)).wrap());
+    });
+}
+
+fn card(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    let p = theme::palette(ui);
+    egui::Frame::new()
+        .fill(p.level_wash(Level::Caution))
+        .corner_radius(4.0)
+        .inner_margin(8.0)
+        .outer_margin(egui::Margin {
+            bottom: 6,
+            ..egui::Margin::ZERO
+        })
+        .show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            add(ui);
+        });
+}
+
+fn ask_kind(ui: &mut Ui, assumed: ProductKind) -> Option<ProductKind> {
+    let mut chosen = None;
+    card(ui, |ui| {
+        ui.horizontal_top(|ui| {
+            level_mark(ui, Level::Caution);
+            let words = format!(
+                "Is the product washed off or left on? Nothing says it outright; it was taken as {}.",
+                assumed.label()
+            );
+            ui.add(egui::Label::new(words).wrap());
+        });
+        ui.horizontal_wrapped(|ui| {
+            for kind in [ProductKind::RinseOff, ProductKind::LeaveOn] {
+                if ui.button(capital(kind.label())).clicked() {
+                    chosen = Some(kind);
+                }
+            }
+        });
+    });
+    chosen
+}
+
+fn ask_days(ui: &mut Ui, example: &str) -> Option<DayOrder> {
+    let mut chosen = None;
+    card(ui, |ui| {
+        ui.horizontal_top(|ui| {
+            level_mark(ui, Level::Caution);
+            let words = format!("What stands first in days such as {example}?");
+            ui.add(egui::Label::new(words).wrap());
+        });
+        ui.horizontal_wrapped(|ui| {
+            for (order, word) in [
+                (DayOrder::DayFirst, "The day"),
+                (DayOrder::MonthFirst, "The month"),
+            ] {
+                if ui.button(word).clicked() {
+                    chosen = Some(order);
+                }
+            }
+        });
+    });
+    chosen
+}
+
+/// Asks about lines; what is chosen is settled in all rows that say the same.
+fn ask_all<L: Asked>(
+    ui: &mut Ui,
+    view: &View<'_>,
+    lines: &mut [L],
+    answers: &mut Answers,
+    agreed: &mut Vec<usize>,
+) {
+    for question in questions::questions(lines) {
+        let mut chosen = None;
+        let mut agree = false;
+        card(ui, |ui| {
+            head(ui, &question);
+            ui.horizontal_wrapped(|ui| {
+                if question.of_material {
+                    chosen = material_buttons(ui, view, &question);
+                } else {
+                    agree = ui
+                        .button("Take it so")
+                        .on_hover_text("The amount is right as it was read")
+                        .clicked();
+                }
+            });
+        });
+        if let Some(choice) = chosen {
+            questions::settle(lines, &question.wanted, &choice);
+            answers.learn(&question.wanted.name, &choice);
+        }
+        if agree {
+            agreed.extend(&question.rows);
+            for line in lines.iter_mut().filter(|l| question.rows.contains(&l.row())) {
+                line.accept_amount();
+            }
+        }
+    }
+}
+
+/// Which rows and what is not known.
+fn head(ui: &mut Ui, question: &Question) {
+    let rows: Vec<String> = question.rows.iter().take(8).map(usize::to_string).collect();
+    let more = question.rows.len().saturating_sub(8);
+    let rows = match (question.rows.len(), more) {
+        (1, _) => format!("Row {}", rows.concat()),
+        (_, 0) => format!("Rows {}", rows.join(", ")),
+        (_, more) => format!("Rows {} and {more} more", rows.join(", ")),
+    };
+    ui.horizontal_top(|ui| {
+        level_mark(ui, Level::Caution);
+        let inci = if question.wanted.inci.is_empty() {
+            String::new()
+        } else {
+            format!(", INCI {}", question.wanted.inci)
+        };
+        let words = format!("{rows}: “{}”{inci}", question.wanted.name);
+        ui.add(egui::Label::new(theme::strong(words)).wrap());
+    });
+    let doubts = if question.doubts.is_empty() {
+        "which material is it?".to_owned()
+    } else {
+        question.doubts.join("; ")
+    };
+    ui.add(egui::Label::new(capital(&doubts)).wrap());
+}
+
+/// Buttons for the likeliest materials and a list of all; what was chosen.
+fn material_buttons(ui: &mut Ui, view: &View<'_>, question: &Question) -> Option<Choice> {
+    let mut chosen = None;
+    let whole = match question.rows.len() {
+        1 => String::new(),
+        many => format!(" in all {many} rows"),
+    };
+    for candidate in question.candidates.iter().take(BUTTONS) {
+        let hover = if candidate.against.is_empty() {
+            candidate.how.label().to_owned()
+        } else {
+            format!("{}, but {}", candidate.how.label(), candidate.against)
+        };
+        let response = ui
+            .button(&*candidate.name)
+            .on_hover_text(format!("Take it{whole}: {hover}"));
+        if response.clicked() {
+            chosen = Some(Choice::Known(candidate.id.clone(), How::Chosen));
+        }
+    }
+    if ui
+        .button("A new material")
+        .on_hover_text(format!("Nothing on the shelf is it{whole}"))
+        .clicked()
+    {
+        chosen = Some(Choice::New);
+    }
+    let others: Vec<Choice> = question
+        .candidates
+        .iter()
+        .skip(BUTTONS)
+        .map(|c| Choice::Known(c.id.clone(), How::Chosen))
+        .chain(question.suggestions.iter().map(|inci| Choice::NewPure(inci)))
+        .collect();
+    if !others.is_empty() {
+        ComboBox::from_id_salt(("others", question.rows.first()))
+            .selected_text("Another…")
+            .show_ui(ui, |ui| {
+                for choice in others {
+                    if ui.button(choice_words(view, &choice)).clicked() {
+                        chosen = Some(choice);
+                    }
+                }
+            })
+            .response
+            .accessible_name(format!("Another material for “{}”", question.wanted.name));
+    }
+    chosen
+}
+
+/// What a row is taken as, in words.
+pub(super) fn choice_words(view: &View<'_>, choice: &Choice) -> String {
+    match choice {
+        Choice::Known(id, How::Chosen) => {
+            let name = view.state.shelf().get(id).map_or(id.as_str(), |m| &m.name);
+            name.to_owned()
+        }
+        Choice::Known(id, how) => {
+            let name = view.state.shelf().get(id).map_or(id.as_str(), |m| &m.name);
+            format!("{name} ({})", how.label())
+        }
+        Choice::New => "New material".to_owned(),
+        Choice::Made(material) => material.name.to_string(),
+        Choice::NewPure(inci) => {
+            let name = inventory().by_name(inci).map(inventory::Entry::label_name);
+            format!("New, pure {}", name.as_deref().unwrap_or(inci))
+        }
+    }
+}
+
+/// The rows that make no line, with the reasons.
+fn left_out(ui: &mut Ui, left: &[LeftOut]) {
+    if left.is_empty() {
+        return;
+    }
+    egui::CollapsingHeader::new(format!("{} left out", counted(left.len(), "row")))
+        .id_salt("left out")
+        .show(ui, |ui| {
+            for one in left {
+                ui.add(egui::Label::new(theme::small(ui, capital(&one.to_string()))).wrap());
+            }
+        });
+}
