@@ -19,7 +19,6 @@ use formulation::finding::{Field, Finding, Level, arisen};
 use formulation::formula::{Formula, ItemId, VariantId};
 use formulation::rules::rule_text;
 
-use crate::words::counted;
 use crate::broken;
 use crate::command::{Command, Export, Pick, PictureFormat, TABLE, WorksCommand, entry_of};
 use crate::dialogs::{Dialogs, sentence};
@@ -41,6 +40,7 @@ use crate::widgets::focus::{self, region};
 use crate::widgets::follow_focus::follow_focus_everywhere;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::level_mark::level_mark;
+use crate::words::counted;
 
 /// Least and greatest size of everything.
 const ZOOM: std::ops::RangeInclusive<f32> = 0.6..=2.5;

@@ -10,8 +10,8 @@ use std::sync::mpsc::{self, Receiver, TryRecvError};
 use std::time::{Duration, Instant};
 
 use eframe::egui::{self, Id, Key, Modal, Ui};
-use formulation::file::open::needs_bringing_in;
 use formulation::file::autosave::{LeftOver, Recovered};
+use formulation::file::open::needs_bringing_in;
 use formulation::file::store::{self, Expect};
 use formulation::file::{disk, formula_file};
 use formulation::finding::Level;

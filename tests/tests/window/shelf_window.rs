@@ -264,7 +264,11 @@ fn a_question_is_settled_in_all_rows_and_remembered() {
         .push(Command::BringInText(OPEN.to_owned()));
     harness.run();
     assert_eq!(harness.state().sheet(), SheetName::Shelf);
-    assert!(harness.query_by_label_contains("Rows 3, 4: “SLES”").is_some());
+    assert!(
+        harness
+            .query_by_label_contains("Rows 3, 4: “SLES”")
+            .is_some()
+    );
     picture(&mut harness, "shelf_questions");
     harness.get_by_label("Leave-on").click();
     harness.run();
@@ -307,19 +311,28 @@ fn a_question_is_settled_in_all_rows_and_remembered() {
 
 #[test]
 fn lines_go_to_a_spreadsheet_and_come_back_as_one_step() {
-    let mut harness = bench(
-        Look::USUAL,
-        state(built_in().clone(), shower_gel(false)),
-    );
+    let mut harness = bench(Look::USUAL, state(built_in().clone(), shower_gel(false)));
     harness.run();
     let before = harness.state().state().current().formula().clone();
     harness.event(egui::Event::Copy);
     harness.run();
-    let copied = harness.output().platform_output.commands.iter().find_map(|c| match c {
-        egui::OutputCommand::CopyText(text) => Some(text.clone()),
-        _ => None,
-    });
-    let said = harness.state().state().message.as_ref().unwrap().text.clone();
+    let copied = harness
+        .output()
+        .platform_output
+        .commands
+        .iter()
+        .find_map(|c| match c {
+            egui::OutputCommand::CopyText(text) => Some(text.clone()),
+            _ => None,
+        });
+    let said = harness
+        .state()
+        .state()
+        .message
+        .as_ref()
+        .unwrap()
+        .text
+        .clone();
     assert!(said.contains("copied for a spreadsheet"), "{said}");
     if let Some(copied) = copied {
         assert!(copied.starts_with("Phase\tMaterial\tINCI\t%"), "{copied}");
@@ -344,10 +357,7 @@ fn a_file_of_others_is_looked_at_before_it_is_opened() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("Heather balm.csv");
     std::fs::write(&path, "Ingredient;%\nOlive oil;80\nBeeswax;20\n").unwrap();
-    let mut harness = bench(
-        Look::USUAL,
-        state(built_in().clone(), shower_gel(false)),
-    );
+    let mut harness = bench(Look::USUAL, state(built_in().clone(), shower_gel(false)));
     let count = harness.state().state().documents().len();
     harness.state_mut().push(Command::OpenPath(path));
     for _ in 0..3 {

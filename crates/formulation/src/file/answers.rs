@@ -53,13 +53,13 @@ impl Answers {
             if line.is_empty() || line.starts_with('#') {
                 continue;
             }
-            let (written, means) =
-                line.rsplit_once('=')
-                    .ok_or_else(|| AnswersError::NoAnswer {
-                        line: number + 1,
-                        text: line.to_owned(),
-                        file: path.display().to_string(),
-                    })?;
+            let (written, means) = line
+                .rsplit_once('=')
+                .ok_or_else(|| AnswersError::NoAnswer {
+                    line: number + 1,
+                    text: line.to_owned(),
+                    file: path.display().to_string(),
+                })?;
             answers
                 .known
                 .insert(fold::plain(written), means.trim().to_owned());

@@ -967,7 +967,9 @@ fn split_brackets(name: &str) -> (&str, &str) {
     if outer.trim().is_empty() {
         return (name, "");
     }
-    let inner = rest.rsplit_once([')', ']']).map_or(rest, |(inner, _)| inner);
+    let inner = rest
+        .rsplit_once([')', ']'])
+        .map_or(rest, |(inner, _)| inner);
     (outer, inner)
 }
 

@@ -120,7 +120,9 @@ impl Proposal {
                     .steps
                     .iter()
                     // Steps of a phase without lines belong to the one before it.
-                    .filter(|s| used.iter().rev().find(|u| **u <= s.phase).or(used.first()) == Some(&place))
+                    .filter(|s| {
+                        used.iter().rev().find(|u| **u <= s.phase).or(used.first()) == Some(&place)
+                    })
                     .map(|s| Step {
                         id: ItemId(formula.take_id()),
                         text: s.text.as_str().into(),

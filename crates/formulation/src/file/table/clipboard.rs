@@ -30,8 +30,7 @@ pub fn copied(formula: &Formula, variant: &Variant, chosen: &BTreeSet<ItemId>) -
             material.map_or_else(|| line.material.to_string(), |m| m.name.to_string()),
             material.map_or_else(String::new, |m| m.inci_line()),
             line.percent.to_string(),
-            line.purpose
-                .map_or(String::new(), |p| p.label().to_owned()),
+            line.purpose.map_or(String::new(), |p| p.label().to_owned()),
             line.why.to_string(),
         ];
         let cells = cells.map(|cell| {
@@ -71,8 +70,8 @@ pub fn paste(
     let tables = read_text(text).map_err(|e| e.to_string())?;
     let table = tables.first().ok_or("nothing was pasted")?;
     let resolver = Resolver::new(shelf);
-    let proposal = propose(table, "Pasted", &Settings::default(), &resolver)
-        .map_err(|e| e.to_string())?;
+    let proposal =
+        propose(table, "Pasted", &Settings::default(), &resolver).map_err(|e| e.to_string())?;
     let brought = proposal.accept(&resolver).map_err(|e| e.to_string())?;
     let mut assumed: Vec<String> = proposal
         .assumptions()
@@ -170,7 +169,9 @@ mod tests {
         let mut formula = fixture::phased(vec![vec![fixture::line(&water, "100")]]);
         let id = formula.active().id;
         let line = formula.active().lines().next().map(|(_, l)| l.id);
-        formula = edit::apply(&formula, id, &Edit::SetFiller(line)).unwrap().formula;
+        formula = edit::apply(&formula, id, &Edit::SetFiller(line))
+            .unwrap()
+            .formula;
         (formula, [water, salt, oil].into_iter().collect())
     }
 
@@ -184,7 +185,13 @@ mod tests {
         let variant = pasted.formula.active();
         let told: Vec<(String, String, String)> = variant
             .lines()
-            .map(|(p, l)| (p.letter.to_string(), l.material.to_string(), l.percent.to_string()))
+            .map(|(p, l)| {
+                (
+                    p.letter.to_string(),
+                    l.material.to_string(),
+                    l.percent.to_string(),
+                )
+            })
             .collect();
         let told: Vec<(&str, &str, &str)> = told
             .iter()
@@ -192,7 +199,11 @@ mod tests {
             .collect();
         assert_eq!(
             told,
-            [("A", "water", "87.5"), ("A", "salt", "2.5"), ("B", "oil", "10")]
+            [
+                ("A", "water", "87.5"),
+                ("A", "salt", "2.5"),
+                ("B", "oil", "10")
+            ]
         );
         assert_eq!(variant.total(), Percent::HUNDRED);
         // Copied and pasted elsewhere it is the same lines again.

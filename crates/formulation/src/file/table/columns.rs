@@ -632,7 +632,10 @@ fn row_above_numbers(table: &Table) -> Option<usize> {
             && super::phase_words::phase_heading(&table.row_text(row)).is_none()
             && filled.iter().any(|&column| {
                 let below = (row + 1..table.rows.len()).map(|r| table.cell(r, column));
-                let mut below = below.filter(|cell| !cell.is_empty()).take(ENOUGH).peekable();
+                let mut below = below
+                    .filter(|cell| !cell.is_empty())
+                    .take(ENOUGH)
+                    .peekable();
                 below.peek().is_some()
                     && below.by_ref().all(is_number)
                     && (row + 1..table.rows.len())

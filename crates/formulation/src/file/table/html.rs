@@ -133,7 +133,9 @@ fn find_closing<'t>(text: &'t str, name: &str) -> Option<&'t str> {
     text.match_indices("</").find_map(|(place, _)| {
         let rest = text.get(place + 2..)?;
         let named = rest.get(..name.len())?.eq_ignore_ascii_case(name)
-            && !rest.get(name.len()..)?.starts_with(|c: char| c.is_ascii_alphanumeric());
+            && !rest
+                .get(name.len()..)?
+                .starts_with(|c: char| c.is_ascii_alphanumeric());
         if named {
             rest.split_once('>').map(|(_, after)| after)
         } else {

@@ -30,7 +30,11 @@ pub(super) fn by_phase(text: &str) -> Vec<&str> {
     for (colon, _) in text.match_indices(':') {
         let before = text.get(..colon).unwrap_or_default();
         // Back to the mark that ends what stands before the phase.
-        let Some((mark, sign)) = before.char_indices().rev().find(|(_, c)| matches!(c, '.' | ';' | ',' | '\n')) else {
+        let Some((mark, sign)) = before
+            .char_indices()
+            .rev()
+            .find(|(_, c)| matches!(c, '.' | ';' | ',' | '\n'))
+        else {
             continue;
         };
         let start = mark + sign.len_utf8();
@@ -386,7 +390,10 @@ mod tests {
         let parts = by_phase("Phase A: 70 % water, 5 % glycerin. Phase B (oils): 25 % olive oil.");
         assert_eq!(
             parts,
-            ["Phase A: 70 % water, 5 % glycerin", "Phase B (oils): 25 % olive oil"]
+            [
+                "Phase A: 70 % water, 5 % glycerin",
+                "Phase B (oils): 25 % olive oil"
+            ]
         );
         check(
             "Water 70% Glycerin 5 % Olive oil 25%",

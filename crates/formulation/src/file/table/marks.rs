@@ -262,7 +262,12 @@ fn read_sheet(
         Met::Text(text) if in_value => value.push_str(text),
         Met::Closed("c") => {
             let words = if shared {
-                value.trim().parse().ok().and_then(|n: usize| partly.get(&n)).cloned()
+                value
+                    .trim()
+                    .parse()
+                    .ok()
+                    .and_then(|n: usize| partly.get(&n))
+                    .cloned()
             } else {
                 Some(std::mem::take(&mut runs.text)).filter(|words| !words.struck.is_empty())
             };

@@ -12,7 +12,8 @@ use quick_xml::events::{BytesStart, Event};
 use super::unpack::Archive;
 use super::xlsx::UNSAVED;
 use super::{
-    Cell, Collector, HIDDEN, MOST_COLUMNS, MOST_LETTERS, STRUCK, Shown, Table, TableError, cell_name,
+    Cell, Collector, HIDDEN, MOST_COLUMNS, MOST_LETTERS, STRUCK, Shown, Table, TableError,
+    cell_name,
 };
 use rust_decimal::Decimal;
 
@@ -444,9 +445,9 @@ fn read_paragraphs(
             Event::CData(t) if in_paragraph => push(&t.xml10_content()),
             Event::GeneralRef(e) if in_paragraph => match e.resolve_char_ref().map_err(damaged)? {
                 Some(c) => push(c.encode_utf8(&mut [0; 4])),
-                None => push(
-                    quick_xml::escape::resolve_predefined_entity(e.as_ref()).unwrap_or(""),
-                ),
+                None => {
+                    push(quick_xml::escape::resolve_predefined_entity(e.as_ref()).unwrap_or(""))
+                }
             },
             Event::End(e) if e.name().as_ref() == "text:p" => in_paragraph = false,
             Event::End(e) if e.name().as_ref() == "text:span" => {

@@ -116,9 +116,8 @@ fn letter_of(words: &[String]) -> Option<&str> {
         let digits = word.bytes().all(|b| b.is_ascii_digit());
         let degrees = digits && words.get(place + 1).is_some_and(|w| w == "c" || w == "f");
         let count = word.chars().count();
-        let fits = count == 1
-            || count == 2 && word.bytes().any(|b| b.is_ascii_digit())
-            || is_roman(word);
+        let fits =
+            count == 1 || count == 2 && word.bytes().any(|b| b.is_ascii_digit()) || is_roman(word);
         (fits && !degrees).then_some(word)
     };
     let named = words
@@ -147,7 +146,11 @@ pub(super) fn letters_of_items(cells: &[String]) -> Option<Vec<String>> {
     for cell in cells {
         let mut signs = cell.trim().chars();
         let letter = signs.next().filter(char::is_ascii_alphabetic)?;
-        let number: u32 = signs.as_str().trim_start_matches(['.', '-', ' ']).parse().ok()?;
+        let number: u32 = signs
+            .as_str()
+            .trim_start_matches(['.', '-', ' '])
+            .parse()
+            .ok()?;
         let goes_on = match last {
             Some((known, before)) if known == letter => number == before + 1,
             Some((known, _)) => number == 1 && letter > known,

@@ -76,7 +76,8 @@ impl Asked for ProposedLine {
         &self.wanted
     }
     fn doubts(&self) -> (&[String], &[String]) {
-        self.doubts.split_at(self.amount_doubts.min(self.doubts.len()))
+        self.doubts
+            .split_at(self.amount_doubts.min(self.doubts.len()))
     }
     fn candidates(&self) -> &[Candidate] {
         &self.candidates
@@ -92,7 +93,8 @@ impl Asked for ProposedLine {
         self.settle();
     }
     fn accept_amount(&mut self) {
-        self.doubts.drain(..self.amount_doubts.min(self.doubts.len()));
+        self.doubts
+            .drain(..self.amount_doubts.min(self.doubts.len()));
         self.amount_doubts = 0;
     }
 }
@@ -225,7 +227,8 @@ mod tests {
 
     #[test]
     fn the_same_question_is_asked_and_settled_once() {
-        let text = "Phase,Ingredient,%\nA,Water,70\nA,SLES,10\nB,SLES,15\nB,Glycerin,3-7\n,Total,100\n";
+        let text =
+            "Phase,Ingredient,%\nA,Water,70\nA,SLES,10\nB,SLES,15\nB,Glycerin,3-7\n,Total,100\n";
         let table = read_text(text).unwrap().remove(0);
         let resolver = Resolver::new(built_in());
         let mut proposal = propose(&table, "Test", &Settings::default(), &resolver).unwrap();

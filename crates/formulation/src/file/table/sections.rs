@@ -331,7 +331,11 @@ fn below_totals(table: &Table, weighing: &Weighing) -> Option<Vec<(String, Table
     let mut from = weighing.layout.first_row();
     let mut found = Vec::new();
     for (n, end) in ends.into_iter().enumerate() {
-        let end = if n + 1 == count { table.rows.len() } else { end };
+        let end = if n + 1 == count {
+            table.rows.len()
+        } else {
+            end
+        };
         let title = (from..end)
             .map(|row| table.row_text(row))
             .find(|words| !words.is_empty())

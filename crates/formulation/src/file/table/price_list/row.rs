@@ -10,13 +10,13 @@ use super::{
     Cell, ListOf, PriceList, ProposedLot, ProposedOffer, ProposedPrice, cell_name, number,
 };
 use crate::amount::number::{DecimalMark, Unit};
-use crate::file::table::{Shown, Table};
 use crate::file::table::columns::{Kind, Layout};
 use crate::file::table::recipe::{
     Choice, LeftOut, Settings, are_inci_names, clean_name, first_cas,
 };
 use crate::file::table::sums::{is_sum, sum_words};
 use crate::file::table::words::words;
+use crate::file::table::{Shown, Table};
 use crate::naming::{Wanted, words_of};
 use crate::quantity::Currency;
 
@@ -111,8 +111,7 @@ impl<'t> Reader<'t> {
         let gross = prices.columns.iter().any(|c| c.gross);
         let tax = gross
             .then(|| {
-                let headings = (0..table.width())
-                    .map(|c| layout.heading(table, c));
+                let headings = (0..table.width()).map(|c| layout.heading(table, c));
                 headings.chain(above()).find_map(|text| percent_in(&text))
             })
             .flatten();
@@ -238,11 +237,12 @@ impl<'t> Reader<'t> {
                 .filter(|cell| !cell.is_empty() && matches!(cell, Cell::Text(_)))
                 .filter(|cell| cell.words().contains(|c: char| c.is_ascii_digit()))
                 .all(|cell| currency_in(&cell.words()).is_some())
-                && (self.layout.first_row()..self.table.rows.len())
-                    .all(|row| match self.table.cell(row, column.column) {
+                && (self.layout.first_row()..self.table.rows.len()).all(|row| {
+                    match self.table.cell(row, column.column) {
                         Cell::Number { shown, .. } => matches!(shown, Shown::Money(_)),
                         _ => true,
-                    })
+                    }
+                })
         })
     }
 
@@ -487,9 +487,7 @@ impl<'t> Reader<'t> {
     /// The usual level: of its column, or of one of percentages that is no recipe.
     fn use_level(&self, row: usize) -> String {
         let told = self.words(row, Kind::UseLevel);
-        let numbered = |column: usize| {
-            about::is_piece(&self.layout.heading(self.table, column))
-        };
+        let numbered = |column: usize| about::is_piece(&self.layout.heading(self.table, column));
         if told.is_empty()
             && !self.pieces
             && self.of == ListOf::Materials
@@ -665,10 +663,15 @@ impl<'t> Reader<'t> {
                 self.layout.unit(kind)
             };
             let read = match cell {
-                Cell::Number { value, shown } => Some(match shown_unit(*shown).or(unit).and_then(|u| Pack::of(*value, u)) {
-                    Some(pack) => PackWritten::Pack(pack, Vec::new()),
-                    None => PackWritten::Bare(*value),
-                }),
+                Cell::Number { value, shown } => Some(
+                    match shown_unit(*shown)
+                        .or(unit)
+                        .and_then(|u| Pack::of(*value, u))
+                    {
+                        Some(pack) => PackWritten::Pack(pack, Vec::new()),
+                        None => PackWritten::Bare(*value),
+                    },
+                ),
                 cell => packs::pack(&cell.words(), unit, self.mark),
             };
             match read {
@@ -965,12 +968,15 @@ impl<'t> Reader<'t> {
                         .flatten()
                 });
                 let read = match cell {
-                    Cell::Number { value, shown } => {
-                        Some(match shown_unit(*shown).or(unit).and_then(|u| Pack::of(*value, u)) {
+                    Cell::Number { value, shown } => Some(
+                        match shown_unit(*shown)
+                            .or(unit)
+                            .and_then(|u| Pack::of(*value, u))
+                        {
                             Some(pack) => PackWritten::Pack(pack, Vec::new()),
                             None => PackWritten::Bare(*value),
-                        })
-                    }
+                        },
+                    ),
                     cell => packs::pack(&cell.words(), unit, self.mark),
                 };
                 match (read, pack) {

@@ -7,9 +7,9 @@ use super::decide::looks_like_water;
 use super::reader::{Read, Reader};
 use super::{Choice, Proposal, Quantity};
 use crate::amount::number::{self, DecimalMark, Unit};
-use crate::file::table::{Cell, Shown};
 use crate::file::table::amounts::{self, Reading, Written};
 use crate::file::table::columns::Kind;
+use crate::file::table::{Cell, Shown};
 use crate::naming::Resolver;
 use crate::naming::qs::Qs;
 

@@ -91,7 +91,12 @@ impl<'m, 's> Decider<'m, 's> {
 
 impl Reader<'_> {
     /// What each line means; the same words mean the same in every row.
-    pub(super) fn decide_all(&self, proposal: &mut Proposal, matcher: &Resolver<'_>, told: &mut Telling<'_>) -> Result<(), RecipeError> {
+    pub(super) fn decide_all(
+        &self,
+        proposal: &mut Proposal,
+        matcher: &Resolver<'_>,
+        told: &mut Telling<'_>,
+    ) -> Result<(), RecipeError> {
         let mut finder = Finder::new(matcher.shelf());
         let mut decider = Decider::new(matcher);
         let all = proposal.lines.len();

@@ -8,14 +8,16 @@ mod proposal;
 mod reader;
 
 pub(in crate::file::table) use decide::{Decider, are_inci_names, clean_name, first_cas};
+pub use proposal::{
+    Choice, LeftOut, Problem, Proposal, ProposedLine, ProposedPhase, ProposedStep, Quantity,
+};
 pub(in crate::file::table) use reader::bare_numbers_are_whole;
-pub use proposal::{Choice, LeftOut, Problem, Proposal, ProposedLine, ProposedPhase, ProposedStep, Quantity};
 
 use rust_decimal::Decimal;
 
+use super::Table;
 use super::columns::{Layout, weigh};
 use super::price_list::{DayOrder, Progress};
-use super::Table;
 use crate::amount::number::DecimalMark;
 use crate::material::{MaterialId, ProductKind};
 use crate::naming::Resolver;

@@ -5,12 +5,12 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::amount::{Scale, thousands_mark};
 use super::amount::is_dash;
+use super::amount::{Scale, thousands_mark};
 use super::decide::{are_inci_names, clean_name, first_cas};
 use super::{
-    Choice, MOST_LINES, Problem, Proposal, ProposedLine, ProposedPhase, ProposedStep, Quantity, RecipeError,
-    Reconcile, Settings,
+    Choice, MOST_LINES, Problem, Proposal, ProposedLine, ProposedPhase, ProposedStep, Quantity,
+    RecipeError, Reconcile, Settings,
 };
 use crate::amount::number::{self, DecimalMark, Unit};
 use crate::file::formula_table;
@@ -194,7 +194,10 @@ impl<'t> Reader<'t> {
 
     /// The letters of phases in a column of "A1", "A2", "B1".
     fn numbered_lines(&self) -> BTreeMap<usize, String> {
-        let column = self.layout.place(Kind::Phase).or(self.layout.place(Kind::Code));
+        let column = self
+            .layout
+            .place(Kind::Phase)
+            .or(self.layout.place(Kind::Code));
         let Some(column) = column else {
             return BTreeMap::new();
         };
@@ -221,7 +224,12 @@ impl<'t> Reader<'t> {
         self.layout.words(self.table, row, kind)
     }
 
-    pub(super) fn read(self, title: &str, matcher: &Resolver<'_>, told: &mut Telling<'_>) -> Result<Proposal, RecipeError> {
+    pub(super) fn read(
+        self,
+        title: &str,
+        matcher: &Resolver<'_>,
+        told: &mut Telling<'_>,
+    ) -> Result<Proposal, RecipeError> {
         let mut proposal = Proposal {
             name: title.to_owned(),
             layout: self.layout.clone(),
@@ -328,7 +336,9 @@ impl<'t> Reader<'t> {
 
     pub(super) fn has_amount(&self, row: usize) -> bool {
         if self.in_text() {
-            return !items(&self.row_text(row), self.mark, self.bare).lines.is_empty();
+            return !items(&self.row_text(row), self.mark, self.bare)
+                .lines
+                .is_empty();
         }
         matches!(self.quantity(row, ""), Read::Quantity(..))
     }
@@ -531,7 +541,11 @@ impl<'t> Reader<'t> {
         }
         if self.in_text() {
             // A cell of its own in front names the phase of the others.
-            let first = self.table.rows.get(row).and_then(|cells| cells.iter().find(|c| !c.is_empty()));
+            let first = self
+                .table
+                .rows
+                .get(row)
+                .and_then(|cells| cells.iter().find(|c| !c.is_empty()));
             let first = first.map(Cell::words).unwrap_or_default();
             let mut text = text.as_str();
             if first.len() < text.len()
@@ -687,7 +701,11 @@ impl<'t> Reader<'t> {
         progress: &mut Progress,
         proposal: &mut Proposal,
     ) {
-        let phase_cell = self.letters.get(&row).cloned().unwrap_or_else(|| self.words(row, Kind::Phase));
+        let phase_cell = self
+            .letters
+            .get(&row)
+            .cloned()
+            .unwrap_or_else(|| self.words(row, Kind::Phase));
         if !phase_cell.is_empty() {
             progress.phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
         }

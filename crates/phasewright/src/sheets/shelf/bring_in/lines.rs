@@ -18,12 +18,7 @@ use crate::widgets::level_mark::level_mark;
 const ROW: f32 = 28.0;
 
 /// The lines of a recipe.
-pub(super) fn recipe(
-    ui: &mut Ui,
-    view: &View<'_>,
-    proposal: &mut Proposal,
-    answers: &mut Answers,
-) {
+pub(super) fn recipe(ui: &mut Ui, view: &View<'_>, proposal: &mut Proposal, answers: &mut Answers) {
     let phases: Vec<String> = proposal.phases.iter().map(|p| p.letter.clone()).collect();
     table(
         ui,

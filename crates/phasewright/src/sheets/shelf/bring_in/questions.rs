@@ -180,7 +180,10 @@ fn ask_all<L: Asked>(
         }
         if agree {
             agreed.extend(&question.rows);
-            for line in lines.iter_mut().filter(|l| question.rows.contains(&l.row())) {
+            for line in lines
+                .iter_mut()
+                .filter(|l| question.rows.contains(&l.row()))
+            {
                 line.accept_amount();
             }
         }
@@ -246,7 +249,12 @@ fn material_buttons(ui: &mut Ui, view: &View<'_>, question: &Question) -> Option
         .iter()
         .skip(BUTTONS)
         .map(|c| Choice::Known(c.id.clone(), How::Chosen))
-        .chain(question.suggestions.iter().map(|inci| Choice::NewPure(inci)))
+        .chain(
+            question
+                .suggestions
+                .iter()
+                .map(|inci| Choice::NewPure(inci)),
+        )
         .collect();
     if !others.is_empty() {
         ComboBox::from_id_salt(("others", question.rows.first()))

@@ -73,10 +73,7 @@ impl Group {
 
 /// Whether a column of a kind goes into what is made of the table.
 const fn is_left_out(kind: Option<Kind>) -> bool {
-    matches!(
-        kind,
-        None | Some(Kind::Code | Kind::Earlier)
-    )
+    matches!(kind, None | Some(Kind::Code | Kind::Earlier))
 }
 
 /// Draws the table; what a column holds can be changed in its head. `prices` are columns
@@ -159,8 +156,10 @@ pub(super) fn ui(
 
 /// What the colours mean, with the words.
 fn legend(ui: &mut Ui, kinds: impl Iterator<Item = Kind>) {
-    let shown: std::collections::BTreeSet<Group> =
-        kinds.filter(|k| !is_left_out(Some(*k))).map(Group::of).collect();
+    let shown: std::collections::BTreeSet<Group> = kinds
+        .filter(|k| !is_left_out(Some(*k)))
+        .map(Group::of)
+        .collect();
     let p = theme::palette(ui);
     ui.horizontal_wrapped(|ui| {
         for group in shown {

@@ -234,12 +234,13 @@ impl Tables {
     pub(super) fn ui(&mut self, ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) -> bool {
         self.read_all(ui, view);
         self.bar(ui);
-        let working = self.taken().into_iter().find_map(|n| {
-            match self.parts.get(n)?.reading.as_ref()? {
-                Now::Working(work) => Some(Arc::clone(&work.progress)),
-                Now::Done(_) => None,
-            }
-        });
+        let working =
+            self.taken()
+                .into_iter()
+                .find_map(|n| match self.parts.get(n)?.reading.as_ref()? {
+                    Now::Working(work) => Some(Arc::clone(&work.progress)),
+                    Now::Done(_) => None,
+                });
         if let Some(progress) = working {
             ui.horizontal(|ui| {
                 let bar = egui::ProgressBar::new(progress.share().unwrap_or(0.0))
@@ -307,7 +308,11 @@ impl Tables {
         ui.horizontal_wrapped(|ui| {
             if self.parts.len() > 1 {
                 let name = |n: usize| {
-                    let title = self.parts.get(n).map(|p| p.section.title()).unwrap_or_default();
+                    let title = self
+                        .parts
+                        .get(n)
+                        .map(|p| p.section.title())
+                        .unwrap_or_default();
                     if title.is_empty() {
                         format!("Table {}", n + 1)
                     } else {
@@ -366,7 +371,10 @@ impl Tables {
             }
             let table = &part.section.table;
             if !table.left_out.is_empty() || !table.struck.is_empty() {
-                ui.checkbox(&mut part.settings.hidden, "Hidden and struck-through rows too");
+                ui.checkbox(
+                    &mut part.settings.hidden,
+                    "Hidden and struck-through rows too",
+                );
             }
             if before.0 != part.prices {
                 part.settings.layout = None;
