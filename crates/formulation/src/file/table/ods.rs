@@ -446,7 +446,7 @@ fn read_paragraphs(
             Event::GeneralRef(e) if in_paragraph => match e.resolve_char_ref().map_err(damaged)? {
                 Some(c) => push(c.encode_utf8(&mut [0; 4])),
                 None => {
-                    push(quick_xml::escape::resolve_predefined_entity(e.as_ref()).unwrap_or(""))
+                    push(quick_xml::escape::resolve_predefined_entity(e.as_ref()).unwrap_or(""));
                 }
             },
             Event::End(e) if e.name().as_ref() == "text:p" => in_paragraph = false,
