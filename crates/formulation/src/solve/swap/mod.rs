@@ -1,0 +1,468 @@
+//! Swap: another material, or a blend, in place of a line, at equal active matter;
+//! and suggestions from the shelf for a line that runs out.
+
+mod suggest;
+
+use std::sync::Arc;
+
+use crate::composition;
+use crate::edit::Edit;
+use crate::evaluation::{Context, Evaluation};
+use crate::formula::{Formula, ItemId, Line, Variant};
+use crate::material::{Class, Material, Role};
+use crate::quantity::Percent;
+
+use super::demand::FigureStyle;
+use super::subject::{Subject, Supply};
+
+pub use suggest::{Likeness, Suggestion, suggestions};
+
+/// Change of a share of the formula, % w/w, that is worth a word.
+const WORTH_A_WORD: f64 = 0.05;
+
+/// Change of pH that is worth a word and a correction.
+const PH_WORTH: f64 = 0.05;
+
+/// What stays equal when a material is replaced.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Equal {
+    /// Constituents of the class the old material is bought for: its largest besides
+    /// water and solvents. For a surfactant that is its active matter.
+    Active,
+    /// A constituent by INCI name.
+    Constituent(Arc<str>),
+    /// The percentage as weighed.
+    Weight,
+}
+
+/// A part of the replacement.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Part {
+    /// The material.
+    pub material: Arc<Material>,
+    /// Its share of what stays equal; shares are taken in proportion to their sum.
+    pub share: f64,
+}
+
+/// Why a swap cannot be done.
+#[derive(Clone, PartialEq, Debug, thiserror::Error)]
+pub enum SwapError {
+    /// The line is not in the variant, or its material is not carried.
+    #[error("this line is no longer in the formula")]
+    NoSuchLine,
+    /// No part, or shares that are not above 0.
+    #[error("a replacement needs at least one material with a share above 0")]
+    NoParts,
+    /// Neither old nor new contains what should stay equal.
+    #[error("{material} contains no {what}; choose something that both contain, or equal weight")]
+    NothingEqual {
+        /// The material.
+        material: String,
+        /// What should stay equal.
+        what: String,
+    },
+    /// The replacement takes more than there is room for.
+    #[error("{needed} % would be needed, but the other lines leave {room} %")]
+    NoRoom {
+        /// Percentage of the replacement.
+        needed: Percent,
+        /// What the old line and the filler leave.
+        room: Percent,
+    },
+    /// No filler to take the difference.
+    #[error(
+        "the formula has no filler line to take up the difference; choose one, or swap at equal weight"
+    )]
+    NoFiller,
+}
+
+/// A figure before and after.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Shift {
+    /// What.
+    pub name: String,
+    /// Before; `None` if not known.
+    pub before: Option<f64>,
+    /// After.
+    pub after: Option<f64>,
+    /// How figures are written.
+    pub figure: FigureStyle,
+}
+
+/// A swap worked out.
+#[derive(Clone, Debug)]
+pub struct Swapped {
+    /// The variant with the replacement.
+    pub variant: Variant,
+    /// The formula with the materials it needs.
+    pub formula: Formula,
+    /// Percentage of each part.
+    pub parts: Vec<(Arc<Material>, Percent)>,
+    /// Figures that change.
+    pub shifts: Vec<Shift>,
+    /// What was adjusted besides, and what could not be.
+    pub notes: Vec<String>,
+    /// Everything that follows.
+    pub evaluation: Box<Evaluation>,
+}
+
+impl Swapped {
+    /// The one edit that takes it over.
+    pub fn edit(&self) -> Edit {
+        let materials = self
+            .variant
+            .lines()
+            .filter_map(|(_, line)| self.formula.material(&line.material).cloned())
+            .collect();
+        Edit::ReplaceContent {
+            variant: Arc::new(self.variant.clone()),
+            materials,
+        }
+    }
+}
+
+/// The class a material is bought for: its largest besides water and solvents.
+pub fn leading_class(material: &Material) -> Option<Class> {
+    Class::ALL
+        .into_iter()
+        .filter(|c| !matches!(c, Class::Water | Class::Solvent))
+        .map(|c| (c, material.share_of(c).value()))
+        .filter(|(_, share)| *share > 0.0)
+        .max_by(|a, b| a.1.total_cmp(&b.1))
+        .map(|(c, _)| c)
+        .or_else(|| (!material.constituents.is_empty()).then_some(Class::Water))
+}
+
+/// How much of what stays equal a material contains, 0 to 1. All surfactants count as
+/// one kind, so that an anionic may replace an amphoteric.
+fn content(material: &Material, equal: &Equal, class: Option<Class>) -> f64 {
+    let sum = |pick: &dyn Fn(&crate::material::Constituent) -> bool| -> f64 {
+        material
+            .constituents
+            .iter()
+            .filter(|c| pick(c))
+            .map(|c| c.share.typical.value())
+            .sum()
+    };
+    match (equal, class) {
+        (Equal::Weight, _) => 1.0,
+        (Equal::Constituent(name), _) => sum(&|c| c.inci.eq_ignore_ascii_case(name)),
+        (Equal::Active, Some(Class::Surfactant(_))) => {
+            sum(&|c| matches!(c.class, Class::Surfactant(_)))
+        }
+        (Equal::Active, Some(class)) => sum(&|c| c.class == class),
+        (Equal::Active, None) => 0.0,
+    }
+}
+
+/// Puts a replacement in place of a line. The filler takes the difference of weight, so
+/// the total stays; a free salt line gives way to the salt that comes or goes; a free
+/// acid or base line brings the pH back, where it can.
+pub fn swap(
+    formula: &Formula,
+    variant: &Variant,
+    context: &Context,
+    supply: &Supply,
+    line: ItemId,
+    parts: &[Part],
+    equal: &Equal,
+) -> Result<Swapped, SwapError> {
+    let old_line = variant.line(line).ok_or(SwapError::NoSuchLine)?;
+    let old = formula
+        .material(&old_line.material)
+        .ok_or(SwapError::NoSuchLine)?;
+    let class = leading_class(old);
+    let what = match (equal, class) {
+        (Equal::Constituent(name), _) => name.to_string(),
+        (_, Some(Class::Surfactant(_))) => "active matter".to_owned(),
+        (_, Some(class)) => class.label().to_owned(),
+        (_, None) => "known constituent".to_owned(),
+    };
+    let contained = content(old, equal, class);
+    let shares: f64 = parts.iter().map(|p| p.share).sum();
+    let usable = |p: &Part| p.share.is_finite() && p.share >= 0.0;
+    if parts.is_empty() || !parts.iter().all(usable) || shares <= 0.0 {
+        return Err(SwapError::NoParts);
+    }
+    let missing = |material: &Material| SwapError::NothingEqual {
+        material: material.name.to_string(),
+        what: what.clone(),
+    };
+    if contained <= 0.0 {
+        return Err(missing(old));
+    }
+    let mut new_parts: Vec<(Arc<Material>, Percent)> = Vec::new();
+    for part in parts {
+        let holds = content(&part.material, equal, class);
+        if holds <= 0.0 {
+            return Err(missing(&part.material));
+        }
+        let percent = old_line
+            .percent
+            .scaled(part.share / shares * contained / holds);
+        new_parts.push((part.material.clone(), percent));
+    }
+    let mut formula = formula.clone();
+    let mut variant = variant.clone();
+    let before = Subject::new(&formula, &variant, context, supply, &[]);
+    let before_evaluation = before.evaluate_present();
+
+    // The parts take the place of the line; the first keeps its identity and reason.
+    for (material, _) in &new_parts {
+        formula
+            .materials
+            .insert(material.id.clone(), material.clone());
+    }
+    let was_filler = variant.is_filler(line);
+    let ids: Vec<ItemId> = new_parts
+        .iter()
+        .enumerate()
+        .map(|(k, _)| {
+            if k == 0 {
+                line
+            } else {
+                ItemId(formula.take_id())
+            }
+        })
+        .collect();
+    for phase in &mut variant.phases {
+        let Some(place) = phase.lines.iter().position(|l| l.id == line) else {
+            continue;
+        };
+        let lines = &mut Arc::make_mut(phase).lines;
+        let template = lines.remove(place);
+        for (k, ((material, percent), id)) in new_parts.iter().zip(&ids).enumerate() {
+            lines.insert(
+                place + k,
+                Line {
+                    id: *id,
+                    material: material.id.clone(),
+                    percent: *percent,
+                    // The maker's bounds were meant for the old material.
+                    min: None,
+                    max: None,
+                    ..template.clone()
+                },
+            );
+        }
+    }
+    let mut notes = Vec::new();
+    if let Some(old_line) = before.variant().line(line)
+        && (old_line.min.is_some() || old_line.max.is_some())
+        && *equal != Equal::Weight
+    {
+        notes.push(format!(
+            "your bounds on {} were taken off, because they were meant for that material",
+            old.name
+        ));
+    }
+    if was_filler {
+        notes
+            .push("the replaced line was the filler; its replacement is the filler now".to_owned());
+    }
+    settle(&mut variant, &before)?;
+
+    keep_salt(&formula, &mut variant, &before_evaluation, &ids, &mut notes);
+    let restored = keep_ph(
+        &formula,
+        &mut variant,
+        context,
+        supply,
+        &before_evaluation,
+        &ids,
+    );
+    notes.extend(restored);
+    let after = Subject::new(&formula, &variant, context, supply, &[]);
+    let evaluation = after.evaluate_present();
+    let shifts = shifts(&before, &before_evaluation, &after, &evaluation);
+    let new_parts = new_parts
+        .into_iter()
+        .zip(&ids)
+        .map(|((material, percent), id)| {
+            let percent = variant.line(*id).map_or(percent, |l| l.percent);
+            (material, percent)
+        })
+        .collect();
+    Ok(Swapped {
+        variant,
+        formula,
+        parts: new_parts,
+        shifts,
+        notes,
+        evaluation: Box::new(evaluation),
+    })
+}
+
+/// Gives the filler what keeps the total as it was.
+fn settle(variant: &mut Variant, before: &Subject<'_>) -> Result<(), SwapError> {
+    let total = before.variant().total();
+    let difference = variant.total() - total;
+    if difference == Percent::ZERO {
+        return Ok(());
+    }
+    let filler = variant.filler.ok_or(SwapError::NoFiller)?;
+    let there = variant.line(filler).map_or(Percent::ZERO, |l| l.percent);
+    if there < difference {
+        let needed = variant.total() - total + there;
+        return Err(SwapError::NoRoom {
+            needed,
+            room: there,
+        });
+    }
+    change_line(variant, filler, |l| l.percent -= difference);
+    Ok(())
+}
+
+fn change_line(variant: &mut Variant, id: ItemId, change: impl FnOnce(&mut Line)) {
+    for phase in &mut variant.phases {
+        if let Some(place) = phase.lines.iter().position(|l| l.id == id) {
+            if let Some(line) = Arc::make_mut(phase).lines.get_mut(place) {
+                change(line);
+            }
+            return;
+        }
+    }
+}
+
+/// Lets a free salt line make up for the salt that comes or goes with the materials.
+fn keep_salt(
+    formula: &Formula,
+    variant: &mut Variant,
+    before: &Evaluation,
+    new_lines: &[ItemId],
+    notes: &mut Vec<String>,
+) {
+    let wanted = before
+        .composition
+        .class(Class::Electrolyte)
+        .typical
+        .as_percent();
+    let there = composition::compose(formula, variant)
+        .class(Class::Electrolyte)
+        .typical
+        .as_percent();
+    let excess = there - wanted;
+    if excess.abs() < WORTH_A_WORD {
+        return;
+    }
+    let salt = variant.lines().find_map(|(_, line)| {
+        let material = formula.material(&line.material)?;
+        let share = material.share_of(Class::Electrolyte).value();
+        let free = !line.held && !variant.is_filler(line.id) && !new_lines.contains(&line.id);
+        (free && material.has_role(Role::Salt) && share > 0.5).then_some((line.clone(), share))
+    });
+    let said = |what: &str| {
+        format!(
+            "salt goes from {} to {} with the materials{what}",
+            FigureStyle::PERCENT.write(wanted),
+            FigureStyle::PERCENT.write(there)
+        )
+    };
+    let Some((line, share)) = salt else {
+        notes.push(said("; no free salt line can make up for it"));
+        return;
+    };
+    let change = Percent::nearest(-excess / share).unwrap_or_default();
+    let target = (line.percent + change).clamp_to(
+        line.min.unwrap_or(Percent::ZERO),
+        line.max.unwrap_or(Percent::HUNDRED),
+    );
+    let difference = target - line.percent;
+    let filler_room = variant
+        .filler
+        .and_then(|f| variant.line(f))
+        .map_or(Percent::ZERO, |f| f.percent);
+    let Some(filler) = variant.filler.filter(|_| difference <= filler_room) else {
+        notes.push(said("; there is no filler with room to make up for it"));
+        return;
+    };
+    change_line(variant, line.id, |l| l.percent = target);
+    change_line(variant, filler, |f| f.percent -= difference);
+    let name = formula
+        .material(&line.material)
+        .map_or_else(|| line.material.as_str().to_owned(), |m| m.name.to_string());
+    notes.push(said(&format!(
+        "; {name} was set from {} to {target} % to keep it",
+        line.percent
+    )));
+}
+
+/// Brings the pH back to what it was, by a free acid or base line; says what was done.
+fn keep_ph(
+    formula: &Formula,
+    variant: &mut Variant,
+    context: &Context,
+    supply: &Supply,
+    before: &Evaluation,
+    new_lines: &[ItemId],
+) -> Option<String> {
+    let wanted = super::fixed_point::ph_of(before)?;
+    let subject = Subject::new(formula, variant, context, supply, &[]);
+    let there = super::fixed_point::ph_of(&subject.evaluate_present())?;
+    if (there - wanted).abs() < PH_WORTH {
+        return None;
+    }
+    let said = format!("the estimated pH goes from {wanted:.2} to {there:.2} with the materials");
+    match super::fixed_point::dose_to(&subject, wanted, new_lines) {
+        Ok((line, percent)) => {
+            let dosed = subject.unknowns().iter().find(|u| u.line == line)?;
+            let words = format!(
+                "{said}; {} was set from {} to {percent} % to bring it back",
+                dosed.name, dosed.present
+            );
+            let difference = percent - dosed.present;
+            let filler = variant.filler?;
+            change_line(variant, line, |l| l.percent = percent);
+            change_line(variant, filler, |f| f.percent -= difference);
+            Some(words)
+        }
+        Err(why) => Some(format!("{said} and was not brought back: {why}")),
+    }
+}
+
+/// The figures that a swap changes.
+fn shifts(
+    before: &Subject<'_>,
+    before_evaluation: &Evaluation,
+    after: &Subject<'_>,
+    after_evaluation: &Evaluation,
+) -> Vec<Shift> {
+    let quantities = [
+        "active",
+        "anionic",
+        "amphoteric",
+        "non-ionic",
+        "cationic",
+        "water",
+        "oil",
+        "salt",
+        "ph",
+        "hlb",
+        "natural origin",
+        "cost",
+    ];
+    quantities
+        .into_iter()
+        .filter_map(|words| {
+            let quantity: super::target::Quantity = words.parse().ok()?;
+            let value = |subject: &Subject<'_>, evaluation: &Evaluation| {
+                super::fixed_point::value_of(subject, &quantity, &subject.present(), evaluation)
+            };
+            let (old, new) = (
+                value(before, before_evaluation),
+                value(after, after_evaluation),
+            );
+            let figure = super::aim::figure_of(&quantity);
+            let shown = |value: Option<f64>| value.map(|v| figure.write(v));
+            (shown(old) != shown(new)).then(|| Shift {
+                name: quantity.words(),
+                before: old,
+                after: new,
+                figure,
+            })
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,169 @@
+//! What the trials of a formula say.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::io::Write;
+use std::path::Path;
+
+use formulation::file::{disk, trial_file};
+use formulation::trial::book::{Kept, value_words};
+use formulation::trial::challenge;
+use formulation::trial::charts::charts;
+use formulation::trial::learn::{Experience, Learnt};
+use formulation::trial::reading::Quantity;
+use formulation::trial::stability::{State, samples, trends};
+use serde_json::json;
+
+use crate::headless::{Outcome, said, today};
+
+use super::with_book;
+
+pub(super) fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
+    let (opened, book, path) = with_book(file)?;
+    let due: Vec<_> = samples(&book, today())
+        .into_iter()
+        .filter(|d| matches!(d.state, State::Due | State::Overdue))
+        .collect();
+    let learnt: Vec<(Learnt, String, formulation::trial::learn::Expected)> = Quantity::ALL
+        .into_iter()
+        .filter_map(|q| Learnt::from(Experience::of(&book, q)).ok())
+        .map(|l| {
+            let e = l.at(&l.from.place(&opened.variant));
+            let words = l.words(&e);
+            (l, words, e)
+        })
+        .collect();
+    let curves = charts(&book);
+    let challenges: Vec<(usize, String)> = book
+        .trials
+        .iter()
+        .filter_map(|t| {
+            let words = challenge::words(&challenge::reductions(&book, t.number))?;
+            Some((t.number, words))
+        })
+        .collect();
+    if as_json {
+        let value = json!({
+            "formula": opened.formula.name.as_ref(),
+            "file": path.display().to_string(),
+            "trials": book.trials.iter().map(|t| json!({
+                "number": t.number, "date": t.opening.date.to_string(),
+                "purpose": t.opening.purpose, "grams": t.opening.mass.as_grams(), "by": t.by,
+                "steps": (0..=t.additions.len()).map(|s| json!({
+                    "step": s, "added": t.step_words(s),
+                    "readings": book.readings.iter()
+                        .filter(|k| k.trial == t.number && k.step == s)
+                        .map(|k| json!({
+                            "number": k.number, "quantity": k.reading.quantity.key(),
+                            "value": k.reading.mean(), "words": value_words(&k.reading),
+                            "celsius": k.reading.celsius, "hours": k.reading.hours,
+                            "corrected": k.before.len(), "set_aside": k.set_aside,
+                        })).collect::<Vec<_>>(),
+                })).collect::<Vec<_>>(),
+            })).collect::<Vec<_>>(),
+            "fits": curves.iter().map(|c| json!({
+                "trial": c.trial, "title": c.title, "model": c.model, "x": c.x,
+                "quantity": c.quantity.key(),
+                "points": c.dots.iter().map(|d| [d.x, d.y]).collect::<Vec<_>>(),
+                "optimum": c.optimum.map(|o| o.0), "optimum95": c.optimum.map(|o| o.1),
+                "words": c.words,
+            })).collect::<Vec<_>>(),
+            "challenge": challenges.iter()
+                .map(|(trial, words)| json!({"trial": trial, "words": words})).collect::<Vec<_>>(),
+            "learnt": learnt.iter().map(|(l, words, e)| json!({
+                "quantity": l.from.quantity.key(), "readings": l.from.y.len(),
+                "model": l.chosen, "errors": l.errors.iter().copied().collect::<BTreeMap<_, _>>(),
+                "value": e.value, "range": e.range, "inside": e.inside, "words": words,
+            })).collect::<Vec<_>>(),
+            "due": due.iter().map(|d| json!({
+                "condition": d.condition, "time": d.time, "day": d.day.to_string(),
+                "state": d.state.label(),
+            })).collect::<Vec<_>>(),
+            "stability": (0..book.plans.len()).flat_map(|p| trends(&book, p)).map(|t| json!({
+                "condition": t.condition, "quantity": t.quantity.key(),
+                "points": t.points, "words": t.words(),
+            })).collect::<Vec<_>>(),
+        });
+        said::print_json(out, serde_json::to_string_pretty(&value)?)?;
+        return Ok(0);
+    }
+    if book.trials.is_empty() {
+        writeln!(
+            out,
+            "No trials of {} yet ({}).",
+            opened.formula.name,
+            path.display()
+        )?;
+        return Ok(0);
+    }
+    for t in &book.trials {
+        writeln!(
+            out,
+            "Trial {} of {}: {} ({:.1} g, {})",
+            t.number,
+            t.opening.date,
+            t.opening.purpose,
+            t.opening.mass.as_grams(),
+            t.by
+        )?;
+        for s in 0..=t.additions.len() {
+            let readings: Vec<String> = book
+                .readings
+                .iter()
+                .filter(|k| k.trial == t.number && k.step == s && k.reading.sample.is_none())
+                .map(|k| reading_words(k, &path))
+                .collect();
+            writeln!(out, "  {}: {}", t.step_words(s), readings.join("; "))?;
+        }
+    }
+    for chart in curves.iter().filter(|c| c.model != Some("drift")) {
+        writeln!(out, "{}: {}", chart.title, chart.words.join(" "))?;
+    }
+    for (trial, words) in &challenges {
+        writeln!(out, "Trial {trial}: {words}.")?;
+    }
+    for (l, words, _) in &learnt {
+        writeln!(out, "{}: {words}", l.from.quantity.label())?;
+    }
+    for p in 0..book.plans.len() {
+        for t in trends(&book, p) {
+            writeln!(
+                out,
+                "{} at {}: {}",
+                t.quantity.label(),
+                t.condition,
+                t.words()
+            )?;
+        }
+    }
+    for d in &due {
+        writeln!(
+            out,
+            "{}: sample {}, {} ({})",
+            d.state.label(),
+            d.condition,
+            d.time,
+            d.day
+        )?;
+    }
+    Ok(0)
+}
+
+/// A reading with its method; a photo that is not where it was is said.
+fn reading_words(kept: &Kept, trials: &Path) -> String {
+    let reading = &kept.reading;
+    let mut words = format!("{} {}", reading.quantity.label(), value_words(reading));
+    let method = reading.method.words();
+    if !method.is_empty() {
+        let _ = write!(words, " ({method})");
+    }
+    if kept.set_aside.is_some() {
+        words.push_str(" (set aside)");
+    }
+    if let Some(photo) = &reading.photo
+        && !disk::is_there(&trial_file::photo_path(trials, photo))
+    {
+        let _ = write!(words, " (the photo is not there any more: {photo})");
+    }
+    words
+}
