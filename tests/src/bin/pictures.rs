@@ -8,7 +8,10 @@ use std::process::ExitCode;
 use acceptance::window::{Look, bench, state};
 use egui::{Theme, Vec2};
 use egui_kittest::Harness;
+use formulation::file::disk;
+use formulation::file::store::{self, Expect};
 use formulation::shelf::built_in;
+use image::codecs::png::{CompressionType, FilterType, PngEncoder};
 use phasewright::app::Bench;
 use phasewright::command::Command;
 use phasewright::examples;
@@ -58,9 +61,16 @@ fn window(look: Look, sheet: SheetName) -> Result<Harness<'static, Bench>, Strin
 
 fn save(harness: &mut Harness<'_, Bench>, path: &Path) -> Result<(), String> {
     let image = harness.render()?;
+    let mut bytes = Vec::new();
+    // Small files: these are kept in the repository.
+    let encoder =
+        PngEncoder::new_with_quality(&mut bytes, CompressionType::Best, FilterType::Adaptive);
     image
-        .save(path)
-        .map_err(|e| format!("{e} ({})", path.display()))
+        .write_with_encoder(encoder)
+        .map_err(|e| e.to_string())?;
+    store::save(path, &bytes, Expect::Anything)
+        .map(|_| ())
+        .map_err(|e| e.to_string())
 }
 
 fn documents(folder: &Path) -> Result<(), String> {
@@ -76,7 +86,7 @@ fn documents(folder: &Path) -> Result<(), String> {
 }
 
 fn every_look(folder: &Path) -> Result<(), String> {
-    formulation::file::disk::make_folders(folder, formulation::file::disk::Access::Usual)
+    disk::make_folders(folder, disk::Access::Usual)
         .map_err(|e| format!("{e} ({})", folder.display()))?;
     for (width, height, scale) in SIZES {
         for theme in [Theme::Light, Theme::Dark] {

@@ -148,6 +148,47 @@ fn the_tab_key_goes_as_one_reads() {
     }
 }
 
+/// Whatever has the cursor has a frame in the accent of the theme, as long as one works with
+/// keys; a click takes it away.
+#[test]
+fn what_has_the_cursor_has_a_frame() {
+    let accent = phasewright::theme::LIGHT.accent;
+    let framed = |person: &Person| {
+        let root = person.harness.root();
+        let node = root
+            .children_recursive()
+            .find(egui_kittest::Node::is_focused)?;
+        let rect = node.rect().expand(1.0);
+        let shapes = &person.harness.output().shapes;
+        let found = shapes.iter().any(|s| match &s.shape {
+            egui::Shape::Rect(r) => {
+                r.stroke.color == accent
+                    && r.stroke.width >= 2.0
+                    && (r.rect.min - rect.min).length() < 1.0
+                    && (r.rect.max - rect.max).length() < 1.0
+            }
+            _ => false,
+        });
+        Some(found)
+    };
+    let mut person = Person::with(Look::USUAL, shower_gel(true));
+    let mut seen = 0;
+    for sheet in SheetName::ALL {
+        person.harness.state_mut().push(Command::Show(sheet));
+        person.harness.run();
+        for _ in 0..40 {
+            person.press(Key::Tab);
+            if let Some(framed) = framed(&person) {
+                assert!(framed, "{sheet:?}: {:?}", person.focus());
+                seen += 1;
+            }
+        }
+    }
+    assert!(seen > 200, "{seen}");
+    person.click(Role::Tab, "Formula");
+    assert_ne!(framed(&person), Some(true));
+}
+
 #[test]
 fn the_cursor_is_not_lost_when_what_had_it_is_gone() {
     let mut person = Person::with(Look::USUAL, shower_gel(false));

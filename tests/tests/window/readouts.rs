@@ -68,6 +68,78 @@ fn every_readout_opens_its_panel() {
     }
 }
 
+/// A formula as a table, on the built-in shelf.
+fn table(text: &str) -> Formula {
+    let read = formulation::file::formula_table::read(text, "t.csv", "Trial", built_in());
+    read.unwrap().formula
+}
+
+/// 70 g of olive oil take 9.63 g of sodium hydroxide: saponification value 193.0 mg of potassium
+/// hydroxide per gram (assets/chemistry), molar masses 39.997 and 56.106 g/mol. 9 g are 93.4 %
+/// of it.
+#[test]
+fn a_soap_shows_lye_superfat_and_what_it_becomes() {
+    let soap = table(
+        "# kind: rinse-off\nphase,material,percent\n\
+         A,Olive oil,70\nB,Sodium hydroxide solution 30 %,30\n",
+    );
+    let mut state = state(built_in().clone(), soap);
+    state.settings.hints_closed = true;
+    let mut harness = bench(Look::USUAL, state);
+    harness.run();
+    let card = |n: &Node<'_>| starts(n, "Soap 6.6 % superfat");
+    let mut cards = harness.get_all_by_role(egui::Role::Button);
+    cards.find(card).unwrap().click();
+    drop(cards);
+    harness.run();
+    for words in [
+        "Lye turns fats into soap",
+        "Fat that finds no lye",
+        "93.4 %",
+        "Glycerin that forms",
+        "9.63 % of the formula",
+        "9.15 % of the formula",
+        "After the reaction",
+    ] {
+        let found = harness.query_all_by_label_contains(words).next();
+        assert!(found.is_some(), "{words}");
+    }
+    picture(&mut harness, "readout-soap");
+    // Where no soap forms, there is no such read-out.
+    let mut other = bench(
+        Look::USUAL,
+        acceptance::window::state(built_in().clone(), shower_gel(false)),
+    );
+    other.run();
+    let mut buttons = other.get_all_by_role(egui::Role::Button);
+    assert!(!buttons.any(|n| starts(&n, "Soap ") || starts(&n, "Alcohol ")));
+}
+
+#[test]
+fn a_spray_shows_its_alcohol_and_how_it_was_computed() {
+    let spray = table(
+        "# kind: leave-on\nphase,material,percent\n\
+         A,\"Ethanol 96 %, denatured\",60\nA,Aqua,q.s.\n",
+    );
+    let mut harness = bench(Look::USUAL, state(built_in().clone(), spray));
+    harness.run();
+    let card = |n: &Node<'_>| starts(n, "Alcohol ");
+    let mut cards = harness.get_all_by_role(egui::Role::Button);
+    let found = cards.find(card).unwrap();
+    let words = found.accesskit_node().label().unwrap();
+    assert!(words.contains("% vol"), "{words}");
+    found.click();
+    drop(cards);
+    harness.run();
+    harness.get_by_label("Alcohol by mass");
+    harness.get_by_label("Flash point");
+    harness.get_by_label("about 22 °C");
+    harness.get_by_label("How is this computed").click();
+    harness.run();
+    harness.get_by_label_contains("OIML R 22");
+    picture(&mut harness, "readout-alcohol");
+}
+
 #[test]
 fn readings_from_the_bench_give_the_next_addition() {
     let mut gel = shower_gel(false);

@@ -9,8 +9,8 @@
 use std::collections::BTreeMap;
 
 use eframe::egui::{
-    self, Context, Event, Id, Key, Modifiers, Order, Rect, Role, Sense, Stroke, StrokeKind, Ui,
-    Vec2, WidgetInfo,
+    self, Context, Event, Id, Key, Modifiers, Order, Rect, Response, Role, Sense, Stroke,
+    StrokeKind, Ui, Vec2, WidgetInfo,
 };
 
 use crate::theme;
@@ -179,10 +179,15 @@ fn bring_into_sight(ctx: &Context) {
     ctx.request_repaint();
 }
 
-/// After a frame was drawn: remembers where the cursor is.
+/// After a frame was drawn: frames what has the cursor, and remembers it.
 pub fn end(ctx: &Context) {
     let focused = ctx.memory(egui::Memory::focused);
     let response = focused.and_then(|id| ctx.read_response(id));
+    if let Some(response) = &response
+        && with(ctx, |regions| regions.by_key)
+    {
+        frame(ctx, response);
+    }
     let typing = ctx.text_edit_focused();
     with(ctx, |regions| {
         let (Some(id), Some(response)) = (focused, response) else {
@@ -202,6 +207,19 @@ pub fn end(ctx: &Context) {
             regions.last.insert(place.name, id);
         }
     });
+}
+
+/// Draws a frame around what has the cursor, whatever it looks like itself. Whoever works with
+/// the pointer knows where it is, and is not bothered with it.
+fn frame(ctx: &Context, response: &Response) {
+    let seen = response.interact_rect;
+    if !seen.is_positive() {
+        return;
+    }
+    let ring = Stroke::new(2.0, theme::Palette::of(ctx.theme()).accent);
+    ctx.layer_painter(response.layer_id)
+        .with_clip_rect(seen.expand(3.0))
+        .rect_stroke(response.rect.expand(1.0), 4.0, ring, StrokeKind::Outside);
 }
 
 impl Regions {

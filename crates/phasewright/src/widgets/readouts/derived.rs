@@ -7,6 +7,7 @@ use eframe::egui::{self, CollapsingHeader, Ui};
 use formulation::chemistry::soap::{self, Making, Soap};
 use formulation::chemistry::work_out::{Derived, DerivedFigure, derived as work_out};
 use formulation::evaluation::Evaluation;
+use formulation::finding::Value;
 
 use super::{Reading, parts};
 use crate::state::View;
@@ -34,8 +35,13 @@ fn words(figure: &DerivedFigure) -> String {
     figure.value.map_or_else(
         || "not known".to_owned(),
         |value| {
-            let space = if figure.unit.is_empty() { "" } else { " " };
-            format!("{value:.*}{space}{}", figure.digits, figure.unit)
+            let (digits, unit) = (figure.digits, figure.unit);
+            let space = if unit.is_empty() { "" } else { " " };
+            if figure.key.ends_with("moves_ph") {
+                format!("{value:+.digits$}")
+            } else {
+                format!("{value:.digits$}{space}{unit}")
+            }
         },
     )
 }
@@ -79,16 +85,41 @@ pub(super) fn alcohol_reading(derived: &Derived) -> Reading {
     }
 }
 
-pub(super) fn alcohol(ui: &mut Ui, derived: &Derived) {
+pub(super) fn alcohol(ui: &mut Ui, view: &View<'_>, derived: &Derived) {
     let keys = ["alcohol_mass", "alcohol_volume", "volatile_organic"];
     table(ui, derived, &keys);
-    ui.add(
-        egui::Label::new(theme::small(
-            ui,
-            "The flash point is not estimated: it is measured, and decides with the transport and fire rules of your place.",
-        ))
-        .wrap(),
-    );
+    ui.separator();
+    flash_point(ui, view);
+}
+
+/// The rule that estimates the flash point of alcohol with water.
+const FLAMMABLE: &str = "flammable";
+
+/// The flash point, as the finding about it gives it.
+fn flash_point(ui: &mut Ui, view: &View<'_>) {
+    let found = view.evaluation.findings.iter().find_map(|f| {
+        let celsius = match f.amount {
+            Some(Value::Celsius(celsius)) if &*f.rule == FLAMMABLE => celsius,
+            _ => return None,
+        };
+        Some((celsius, f))
+    });
+    let Some((celsius, finding)) = found else {
+        let words = "No flash point of 60 °C or below follows from its alcohol and water alone. Have it measured where it matters.";
+        ui.add(egui::Label::new(theme::small(ui, words)).wrap());
+        return;
+    };
+    ui.horizontal(|ui| {
+        ui.label("Flash point");
+        ui.label(theme::strong(format!("about {celsius:.0} °C")));
+        ui.label(theme::small(ui, "estimate of its alcohol and water alone"));
+    });
+    for words in [
+        finding.message.clone(),
+        format!("Source: {}", finding.source),
+    ] {
+        ui.add(egui::Label::new(theme::small(ui, words)).wrap());
+    }
 }
 
 pub(super) fn soap_reading(view: &View<'_>) -> Reading {

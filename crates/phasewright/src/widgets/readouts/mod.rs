@@ -211,7 +211,7 @@ fn strip_and_panel(
             Readout::Hlb => figures::hlb(ui, view),
             Readout::Electrolyte => figures::electrolyte(ui, view),
             Readout::NaturalOrigin => figures::natural_origin(ui, view),
-            Readout::Alcohol => derived::alcohol(ui, derived),
+            Readout::Alcohol => derived::alcohol(ui, view, derived),
             Readout::Soap => derived::soap(ui, view, derived),
         });
     let escaped = ui.input(|i| i.key_pressed(Key::Escape)) && !readouts.typing;

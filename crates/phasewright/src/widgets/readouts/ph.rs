@@ -63,8 +63,19 @@ pub(super) fn ui(
     if let Some(ionic) = acidity.ionic_strength {
         ui.label(format!("Ionic strength {ionic:.3} mol/kg"));
     }
-    let follows = ["ph_in_air", "citric_moves_ph", "lye_moves_ph"];
-    super::derived::table(ui, derived, &follows);
+    // What follows from the middle of a wide range says nothing.
+    if acidity.figure.value.is_some() {
+        let follows = ["ph_in_air", "citric_moves_ph", "lye_moves_ph"];
+        super::derived::table(ui, derived, &follows);
+    } else if acidity.figure.low.is_some() {
+        ui.add(
+            egui::Label::new(theme::small(
+                ui,
+                "What the air and a little acid or lye do to it is told once it is known within about one unit.",
+            ))
+            .wrap(),
+        );
+    }
     settings(ui, view, commands);
     from_trials::ui(ui, view, &mut panel.learnt, commands);
     ui.add_space(theme::GAP);
