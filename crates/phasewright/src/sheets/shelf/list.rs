@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use eframe::egui::{self, Align, Key, Layout, Sense, TextEdit, Ui, WidgetInfo};
+use eframe::egui::{self, Align, Id, Key, Layout, Sense, TextEdit, Ui, WidgetInfo};
 use egui_extras::{Column, TableBuilder};
 use formulation::file::{material_file, shelf_table};
 use formulation::material::{Material, MaterialId};
@@ -285,7 +285,8 @@ fn table(
     let mut builder = TableBuilder::new(ui)
         .id_salt("materials")
         .striped(false)
-        .sense(Sense::click())
+        // Of a row only the name is a stop of the Tab key.
+        .sense(Sense::CLICK)
         .auto_shrink(false)
         .cell_layout(Layout::left_to_right(Align::Center));
     for width in columns.widths() {
@@ -313,7 +314,19 @@ fn table(
                     return;
                 };
                 row.set_selected(chosen == Some(&material.id));
+                let mut by_name = false;
                 row.col(|ui| {
+                    let id = Id::unique(("row of the shelf", &material.id));
+                    let name = ui.interact(ui.max_rect(), id, Sense::click());
+                    name.widget_info(|| {
+                        WidgetInfo::selected(
+                            egui::Role::Row,
+                            true,
+                            chosen == Some(&material.id),
+                            material.name.as_ref(),
+                        )
+                    });
+                    by_name = name.clicked();
                     ui.add(egui::Label::new(material.name.as_ref()).truncate());
                 });
                 row.col(|ui| {
@@ -336,16 +349,7 @@ fn table(
                         }
                     });
                 }
-                let response = row.response();
-                response.widget_info(|| {
-                    WidgetInfo::selected(
-                        egui::Role::Row,
-                        true,
-                        chosen == Some(&material.id),
-                        material.name.as_ref(),
-                    )
-                });
-                if response.clicked() {
+                if row.response().clicked() || by_name {
                     asked.push(Ask::Choose(material.id.clone()));
                 }
             });
