@@ -209,7 +209,7 @@ impl Unstated {
             // An acid is no weaker than carboxylic acids, however strong the test was.
             Some(sold) if ph <= sold.ph.1 && self.high < 0.0 => {
                 let of_acid = self.high * (1.0 - protonated(ph, UNSTATED_ACID.1));
-                sold.charge.1.min(of_acid)
+                sold.charge.1.min(of_acid.max(sold.charge.0))
             }
             // What a base brings beyond its free hydroxide its buffers give off below their
             // constant.

@@ -119,13 +119,14 @@ pub fn estimate(mix: &Mix<'_>) -> Emulsion {
     let mut emulsifiers: Vec<(f64, f64, ItemId)> = Vec::new();
     let soap = soap_in_the_pot(mix);
     found.outside.extend(soap.map(str::to_owned));
-    let mut main = false;
+    let (mut main, mut network) = (false, false);
     for laid in mix.lines.iter().filter(|l| l.share > 0.0) {
         let Some(material) = laid.material else {
             continue;
         };
         if is_emulsifier(material) {
             main |= material.has_role(Role::Emulsifier);
+            network |= builds_network(material);
             let (hlb, share) = hlb_of(material);
             let mass = laid.share * share;
             found.emulsifier_percent += 100.0 * mass;
@@ -175,7 +176,8 @@ pub fn estimate(mix: &Mix<'_>) -> Emulsion {
         .map(|&c| 100.0 * mix.class(Class::Surfactant(c)))
         .sum();
     if surfactant < WASH {
-        inversion(&mut found, main);
+        let held = found.emulsifier_percent > 0.0 || soap.is_some() || holds_oil(mix);
+        inversion(&mut found, main, held, network);
     }
     found
 }
@@ -343,12 +345,67 @@ pub(crate) fn outside_hlb(material: &Material) -> Option<&'static str> {
 /// Words of emulsifiers that build layers around the drops; common practice, no source.
 const LAMELLAR: [&str; 2] = ["lecithin", "phosphate"];
 
-fn inversion(found: &mut Emulsion, main: bool) {
+/// Share of fatty alcohol in an emulsifier from which the two build layers around the drops that
+/// hold oils of any demand; common practice, no source.
+const NETWORK: f64 = 0.3;
+
+/// Oil and water, % of the formula, from which they part visibly without an emulsifier; common
+/// practice, no source.
+const FREE_OIL: f64 = 5.0;
+
+/// Whether an emulsifier brings the fatty alcohol with which it builds layers, so that a distance
+/// from the HLB that oils require says little.
+fn builds_network(material: &Material) -> bool {
+    const FATTY_ALCOHOLS: [&str; 7] = [
+        "cetearyl alcohol",
+        "cetyl alcohol",
+        "stearyl alcohol",
+        "behenyl alcohol",
+        "arachidyl alcohol",
+        "c14-22 alcohols",
+        "cetearyl olivate",
+    ];
+    let is_fatty = |inci: &str| FATTY_ALCOHOLS.iter().any(|f| inci.eq_ignore_ascii_case(f));
+    let fatty: f64 = (material.constituents.iter())
+        .filter(|c| is_fatty(&c.inci))
+        .map(|c| c.share.typical.value())
+        .sum();
+    fatty >= NETWORK
+}
+
+/// Whether something that is no emulsifier by its role holds oil in water: a polymer with
+/// fatty side groups, a surfactant, a soap of the pot, a clay or a gum that emulsifies.
+fn holds_oil(mix: &Mix<'_>) -> bool {
+    const HOLD: [&str; 9] = [
+        "crosspolymer",
+        "acrylates/",
+        "polyacrylamide",
+        "acryloyldimethyl",
+        "acacia senegal",
+        "lecithin",
+        "cetyl hydroxyethylcellulose",
+        "hydroxypropyl starch phosphate",
+        "saponaria",
+    ];
+    mix.parts.iter().any(|p| {
+        let name = p.amount.inci.to_ascii_lowercase();
+        matches!(p.amount.class, Class::Surfactant(_) | Class::Emulsifier)
+            || HOLD.iter().any(|word| name.contains(word))
+    })
+}
+
+fn inversion(found: &mut Emulsion, main: bool, held: bool, network: bool) {
     let (oil, water) = (found.oil_percent / 0.92, found.water_percent);
-    if found.oil_percent < LEAST_OF_EACH.0
-        || water < LEAST_OF_EACH.1
-        || found.emulsifier_percent <= 0.0
-    {
+    if found.oil_percent < LEAST_OF_EACH.0 || water < LEAST_OF_EACH.1 {
+        return;
+    }
+    if found.emulsifier_percent <= 0.0 {
+        if !held && found.oil_percent >= FREE_OIL && water >= FREE_OIL {
+            found.inversion.push(format!(
+                "nothing here holds {:.0} % of oil in {water:.0} % of water: no emulsifier, no surfactant and no polymer that emulsifies; it parts unless it is shaken",
+                found.oil_percent
+            ));
+        }
         return;
     }
     let share = oil / (oil + water);
@@ -380,6 +437,7 @@ fn inversion(found: &mut Emulsion, main: bool) {
     let required = &found.required;
     if let (Some(provided), Some(low), Some(high)) = (provided, required.low, required.high)
         && required.value.is_some()
+        && !network
         && (provided < low - NEAR || provided > high + NEAR)
     {
         let asked = if high - low < 0.05 {

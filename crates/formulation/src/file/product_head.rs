@@ -152,7 +152,12 @@ pub fn take(
             for word in list().filter(|w| !w.eq_ignore_ascii_case("none")) {
                 let place = Place::ALL
                     .into_iter()
-                    .find(|p| p.label().eq_ignore_ascii_case(word))
+                    .find(|p| {
+                        // “Eye” and “intimate” will do for the eye area and the intimate area.
+                        let label = p.label();
+                        let short = label.strip_suffix(" area").unwrap_or(label);
+                        label.eq_ignore_ascii_case(word) || short.eq_ignore_ascii_case(word)
+                    })
                     .ok_or_else(|| {
                         let known: Vec<&str> = Place::ALL.iter().map(|p| p.label()).collect();
                         format!(

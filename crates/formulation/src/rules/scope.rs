@@ -3,7 +3,7 @@
 use std::fmt;
 use std::sync::Arc;
 
-use crate::formula::{Place, Product, ProductType};
+use crate::formula::{Market, Place, Product, ProductType};
 use crate::material::ProductKind;
 
 /// Whether a condition holds. What the formula does not tell is `Maybe`.
@@ -60,6 +60,8 @@ pub enum Word {
     Inhalation,
     /// For professional use.
     Professional,
+    /// Sold in a market.
+    Sold(Market),
 }
 
 impl Word {
@@ -75,6 +77,9 @@ impl Word {
             "spray" => Self::Spray,
             "inhalation" => Self::Inhalation,
             "professional" => Self::Professional,
+            "in-eu" => Self::Sold(Market::Eu),
+            "in-gb" => Self::Sold(Market::Uk),
+            "in-us" => Self::Sold(Market::Us),
             "body" => Self::Place(Place::Body),
             "hands" => Self::Place(Place::Hands),
             "feet" => Self::Place(Place::Feet),
@@ -120,6 +125,7 @@ impl Word {
             Self::UnderThree => Truth::of(product.under_three),
             Self::Spray => Truth::of(product.spray),
             Self::Professional => Truth::of(product.professional),
+            Self::Sold(market) => Truth::of(product.markets.contains(&market)),
             Self::Inhalation => match product.product_type {
                 _ if product.spray => Truth::Yes,
                 Some(ProductType::Powder) => Truth::Yes,
@@ -144,6 +150,9 @@ impl Word {
             Self::Spray => "sprayed",
             Self::Inhalation => "with a chance of being inhaled",
             Self::Professional => "for professional use",
+            Self::Sold(Market::Eu) => "sold in the European Union",
+            Self::Sold(Market::Uk) => "sold in the United Kingdom",
+            Self::Sold(Market::Us) => "sold in the United States",
             Self::Type(one) => one.label(),
             Self::Place(Place::Mouth) => "for the mouth",
             Self::Place(Place::EyeArea) => "for the eye area",

@@ -4,6 +4,7 @@ use super::rule::{Check, Rule, Words, id};
 use super::{Laid, Scene};
 use crate::finding::{Limit, LineLimit, Remedy, Value};
 use crate::material::Role;
+use crate::product_type::ProductType;
 use crate::quantity::Percent;
 
 /// The bounds that practice sets to single lines.
@@ -133,6 +134,14 @@ impl Scene<'_> {
         l.material.has_role(Role::Base) && acid > MUCH
     }
 
+    /// Whether a line filters UV light where a list of the law says how much of it may.
+    fn filters_by_law(&self, l: &Laid<'_>) -> bool {
+        let product = &self.of.variant.product;
+        l.material.has_role(Role::UvFilter)
+            && product.product_type == Some(ProductType::SunCare)
+            && !product.markets.is_empty()
+    }
+
     pub(super) fn use_levels(&mut self, rule: &Rule) {
         let kind = self.of.variant.product.kind;
         let mut found = Vec::new();
@@ -165,6 +174,7 @@ impl Scene<'_> {
                         && total > range.high
                         && l.preservation().is_none()
                         && !self.is_what_it_is_made_of(l)
+                        && !self.filters_by_law(l)
                         && !self.neutralises(l) =>
                 {
                     (range.high, Limit::AtMost(share(range.high)))

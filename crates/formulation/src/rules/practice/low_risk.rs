@@ -10,6 +10,8 @@ use crate::quantity::in_celsius;
 const ALCOHOL_ABOVE: f64 = 20.0;
 /// Water activity.
 const WATER_ACTIVITY_BELOW: f64 = 0.75;
+/// Room to spare where the estimate lies below the range it was tested in; our choice.
+const UNTESTED: f64 = 0.05;
 /// pH.
 const PH: (f64, f64) = (3.0, 10.0);
 /// Temperature of filling, °C.
@@ -49,8 +51,9 @@ impl Scene<'_> {
                     "its water activity is {measured:.2} (measured), below 0.75"
                 ));
             }
-        } else if let Some(high) = figure.high.filter(|_| figure.in_range)
-            && (100.0 * high).round() < 100.0 * WATER_ACTIVITY_BELOW
+        } else if let Some(high) = figure.high
+            && (100.0 * (high + if figure.in_range { 0.0 } else { UNTESTED })).round()
+                < 100.0 * WATER_ACTIVITY_BELOW
         {
             return Some(format!(
                 "its water activity is estimated at {high:.2} at most, below 0.75"

@@ -70,7 +70,11 @@ pub(in crate::rules::practice) fn present(laid: &[Laid<'_>], table: &Table) -> P
         add(at, whole, percent);
         for c in &l.material.constituents {
             // What is in the whole already is not counted twice.
-            let mask = table.of_constituent(&c.inci, c.class) & !whole & !not;
+            let mut mask = table.of_constituent(&c.inci, c.class) & !whole & !not;
+            if c.incidental.is_some() {
+                // A component of an oil dissolves with it, not by itself.
+                mask &= !table.all_soluble();
+            }
             add(at, mask, percent * c.share.typical.value());
         }
     }

@@ -466,6 +466,11 @@ impl Table {
             & !self.not_called.of(&material.name)
     }
 
+    /// The groups of the substances of which it is known how much dissolves.
+    pub(super) fn all_soluble(&self) -> u128 {
+        self.soluble.iter().fold(0, |mask, s| mask | 1 << s.of)
+    }
+
     /// Substances of which it is known how much dissolves.
     pub fn soluble_names(&self) -> impl Iterator<Item = &str> {
         self.soluble.iter().map(|s| s.name.as_str())
