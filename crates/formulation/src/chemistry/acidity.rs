@@ -412,10 +412,12 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
     };
     let (low, high) = (low.min(middle.ph), high.max(middle.ph));
     let (low, high) = match between_what_is_sold(mix) {
-        Some((least, most)) if least <= middle.ph && middle.ph <= most => {
-            (low.max(least), high.min(most))
-        }
+        Some((least, most)) if least < most => (low.max(least).min(most), high.max(least).min(most)),
         _ => (low, high),
+    };
+    let middle = Equilibrium {
+        ph: middle.ph.max(low).min(high),
+        ..middle
     };
 
     acidity.ionic_strength = Some(middle.ionic_strength);
@@ -476,12 +478,16 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
 
 /// The pH between which a mix lies whose acids and bases all come with a pH as sold. The charge
 /// of each falls with pH and is that of the free acid or base there, so that the free acid of the
-/// mix is at most the sum of what each shows, diluted as it is, and the same of base. None where
-/// something comes without.
+/// mix is at most the sum of what each shows, diluted as it is, and the same of base; where only
+/// acids or only bases meet it is at least that, unless the mix stands within what is sold. None
+/// where something comes without.
 fn between_what_is_sold(mix: &Mix<'_>) -> Option<(f64, f64)> {
     /// Room for the activities, which differ between the test and the mix.
     const ACTIVITY: f64 = 0.15;
     let (mut acid, mut base) = (1e-7_f64, 1e-7_f64);
+    // The same of the weaker ends, and those ends themselves.
+    let (mut weak_acid, mut weak_base) = (0.0_f64, 0.0_f64);
+    let (mut least_sold, mut most_sold) = (f64::INFINITY, f64::NEG_INFINITY);
     for laid in mix.lines.iter().filter(|l| l.share > 0.0) {
         let material = laid.material?;
         let range = match &material.alkalinity {
@@ -498,8 +504,19 @@ fn between_what_is_sold(mix: &Mix<'_>) -> Option<(f64, f64)> {
         let strength = laid.share / mix.water * test_water(material);
         acid += strength * (-free(range.low.value())).max(0.0);
         base += strength * free(range.high.value()).max(0.0);
+        weak_acid += strength * (-free(range.high.value())).max(0.0);
+        weak_base += strength * free(range.low.value()).max(0.0);
+        least_sold = least_sold.min(range.low.value());
+        most_sold = most_sold.max(range.high.value());
     }
-    Some((-acid.log10() - ACTIVITY, 14.0 + base.log10() + ACTIVITY))
+    let (mut low, mut high) = (-acid.log10(), 14.0 + base.log10());
+    if most_sold < 7.0 && weak_acid > 0.0 {
+        high = high.min(most_sold.max(-weak_acid.log10()));
+    }
+    if least_sold > 7.0 && weak_base > 0.0 && weak_base.is_finite() {
+        low = low.max(least_sold.min(14.0 + weak_base.log10()));
+    }
+    Some((low - ACTIVITY, high + ACTIVITY))
 }
 
 /// Whether a constituent of a material takes part in the balance of charge.

@@ -73,11 +73,16 @@ pub fn estimate(formula: &Formula, variant: &Variant, composition: &Composition)
         ph = ph.without(acidity::NoPh::Saponified);
         water_activity = water_activity.without("lye and fats turn into soap, whose water activity is not estimated; bars usually dry to less than 0.8 (common practice, no source)");
     }
+    let mut emulsion = emulsion::estimate(&mix);
+    if is_soap {
+        // The soap that forms holds what is left of the oil.
+        emulsion.inversion.clear();
+    }
     Estimates {
         preservation: preservation::estimate(&mix, &ph, variant.target_ph),
         water_activity,
         density: density::estimate(&mix, measured.density.map(in_kg_per_m3)),
-        emulsion: emulsion::estimate(&mix),
+        emulsion,
         electrolyte: electrolyte::estimate(&mix, &ph),
         natural_origin: natural_origin::estimate(&mix),
         soap,

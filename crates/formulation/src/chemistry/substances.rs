@@ -455,7 +455,7 @@ pub static TABLE: &[Substance] = &[
             "fit to Bosart and Snoddy, Ind. Eng. Chem. 19 (1927) 506, 20 to 30 °C, within 0.0002 g/ml, and to the CRC Handbook, whose rows lie up to 0.0009 g/ml lower, within 0.001 g/ml",
         ),
     of(&["Propylene Glycol"], &["57-55-6"], 76.09442, &[])
-        .norrish(1.5, "our estimate between the constant of J. Chirife (1.0, from memory) and the freezing points of Å. Melinder (2010), which ask for 2; within 0.01 up to 20 %").rough(0.08)
+        .norrish(2.0, "our estimate between Raoult's law and the freezing points of Å. Melinder (2010); within 0.01 up to 20 %; J. Chirife gives 1.0 at 25 °C, from memory").rough(0.1)
         .volume(
             &[0.935793, -0.119521, 0.30488, -0.22304, 0.067233],
             &[0.00023034, 0.00041102],
