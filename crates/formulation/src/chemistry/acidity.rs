@@ -412,7 +412,9 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
     };
     let (low, high) = (low.min(middle.ph), high.max(middle.ph));
     let (low, high) = match between_what_is_sold(mix) {
-        Some((least, most)) if least < most => (low.max(least).min(most), high.max(least).min(most)),
+        Some((least, most)) if least < most => {
+            (low.max(least).min(most), high.max(least).min(most))
+        }
         _ => (low, high),
     };
     let middle = Equilibrium {
