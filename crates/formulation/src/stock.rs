@@ -11,7 +11,8 @@ use std::sync::Arc;
 use crate::batch::code::BatchCode;
 use crate::batch::mass::ExactMass;
 use crate::formula::Date;
-use crate::material::MaterialId;
+use crate::composition;
+use crate::material::{Material, MaterialId};
 use crate::packaging::PackagingLot;
 use crate::quantity::{Currency, Decimal};
 
@@ -296,6 +297,12 @@ impl Stock {
     /// A lot by its code.
     pub fn lot(&self, id: &LotId) -> Option<&Lot> {
         self.lots.iter().find(|l| l.id == *id)
+    }
+
+    /// Whether a material is water of which no lot is kept: it comes from the tap or the
+    /// still and is never short.
+    pub fn is_from_the_tap(&self, material: &Material) -> bool {
+        composition::is_water(material) && self.lots_of(&material.id).next().is_none()
     }
 
     /// All lots of a material.

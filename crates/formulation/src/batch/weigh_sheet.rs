@@ -282,7 +282,8 @@ pub fn weigh_sheet(
                     for (lot, mass) in &draw.parts {
                         usage.add(lot.clone(), *mass);
                     }
-                    (draw.parts, Some(draw.short))
+                    let tap = material.is_some_and(|m| stock.is_from_the_tap(m));
+                    (draw.parts, (!tap).then_some(draw.short))
                 }
                 None => (Vec::new(), None),
             };

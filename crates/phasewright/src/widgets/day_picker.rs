@@ -35,6 +35,7 @@ pub fn day_picker(ui: &mut Ui, name: &str, from: Date, today: Date) -> Option<Da
 }
 
 fn draw_month(ui: &mut Ui, month: &mut (i16, i8), from: Date, today: Date) -> Option<Date> {
+    ui.set_max_width(7.0 * (DAY + 4.0));
     let first = Date::new(month.0, month.1, 1).unwrap_or(today);
     let step = |by: i32| {
         let there = first.checked_add(by.months()).unwrap_or(first);

@@ -71,7 +71,11 @@ impl Record {
             }
             for (material, needed) in still {
                 let short = stock.draw(material, needed, usage, day).short;
-                if short > ExactMass::ZERO {
+                let formula = &self.opening().formula;
+                let from_the_tap = formula
+                    .material(material)
+                    .is_some_and(|m| stock.is_from_the_tap(m));
+                if short > ExactMass::ZERO && !from_the_tap {
                     obstacles.push(Obstacle::Stock {
                         material: material.clone(),
                         short,

@@ -1,6 +1,6 @@
 //! The way out of an overshot line.
 
-use eframe::egui::Ui;
+use eframe::egui::{Button, Ui, vec2};
 use formulation::batch::mass::{ExactMass, shown};
 use formulation::batch::record::{Event, Obstacle, Rescue};
 use formulation::batch::weighing_scale::WeighingScale;
@@ -10,6 +10,9 @@ use formulation::quantity::in_millilitres;
 
 use super::{At, Form, RunPage, caution};
 use crate::theme;
+
+/// Height of the button, in points.
+const BUTTON: f32 = 40.0;
 
 /// The way out of a line that is over, as far as there is one.
 pub fn of(at: At<'_>) -> Option<Rescue> {
@@ -45,15 +48,25 @@ pub fn ui(ui: &mut Ui, at: At<'_>, rescue: Rescue, page: &mut RunPage) {
             ui.label(format!("add {} of {name}", show(*mass)));
         });
     }
+    let mut lacking = Vec::new();
     for obstacle in &rescue.obstacles {
-        caution(
-            ui,
-            Level::Breach,
-            obstacle_words(obstacle, &opening.formula, show),
-        );
+        let words = obstacle_words(obstacle, &opening.formula, show);
+        match obstacle {
+            Obstacle::Stock { .. } => lacking.push(words),
+            Obstacle::Vessel { .. } | Obstacle::VesselUnknown => {
+                caution(ui, Level::Breach, words);
+            }
+        }
     }
+    if !lacking.is_empty() {
+        let words = format!("The stock lacks {}", lacking.join("; "));
+        caution(ui, Level::Caution, words);
+    }
+    ui.add_space(theme::TIGHT);
+    let larger = Button::new("Make the batch larger").min_size(vec2(0.0, BUTTON));
     if ui
-        .button("Make the batch larger")
+        .horizontal(|ui| ui.add(larger))
+        .inner
         .on_hover_text("Records new masses for every line; nothing weighed is changed")
         .clicked()
     {
@@ -85,7 +98,7 @@ fn obstacle_words(
             let name = formula
                 .material(material)
                 .map_or(material.as_str(), |m| m.name.as_ref());
-            format!("The stock lacks {} of {name}", show(*short))
+            format!("{} of {name}", show(*short))
         }
     }
 }

@@ -22,6 +22,8 @@ use crate::widgets::side_panel::{At, SidePanel};
 const ROW: f32 = 28.0;
 /// Height of the buttons below the fields, in points.
 const FOOT: f32 = 36.0;
+/// Height of the place where a problem is said, so that nothing moves when one is.
+const SAID: f32 = 40.0;
 /// How many days ahead a last day is told.
 const AHEAD: u32 = 60;
 
@@ -121,7 +123,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) 
     let range = Rangef::new(330.0, (ui.available_width() - 420.0).max(340.0));
     let beside = panel.show(ui, (At::Right, "lot"), 400.0, range, |ui| {
         // What is done with the fields stays in sight below them.
-        let height = (ui.available_height() - FOOT).max(ROW);
+        let height = (ui.available_height() - FOOT - SAID).max(ROW);
         let changed = ScrollArea::vertical()
             .id_salt("lot")
             .max_height(height)
@@ -129,6 +131,13 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) 
             .show(ui, |ui| about(ui, view, page, stock))
             .inner;
         ui.add_space(theme::TIGHT);
+        let said = egui::vec2(ui.available_width(), SAID);
+        ui.allocate_ui(said, |ui| {
+            ui.set_min_size(said);
+            if let Some(problem) = &page.problem {
+                caution(ui, Level::Breach, problem.clone());
+            }
+        });
         let lot = page.chosen.as_ref().and_then(|id| stock.lot(id)).cloned();
         let done = match lot {
             None => add(ui, view, page, stock),
@@ -428,9 +437,6 @@ fn about(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
         Some(lot) => format!("Lot {}", lot.id),
         None => "A lot that came in".to_owned(),
     }));
-    if let Some(problem) = &page.problem {
-        caution(ui, Level::Breach, problem.clone());
-    }
     if let Some(lot) = &lot {
         let usage = view.state.works.usage();
         ui.label(theme::small(
