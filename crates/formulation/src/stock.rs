@@ -10,8 +10,8 @@ use std::sync::Arc;
 
 use crate::batch::code::BatchCode;
 use crate::batch::mass::ExactMass;
-use crate::formula::Date;
 use crate::composition;
+use crate::formula::Date;
 use crate::material::{Material, MaterialId};
 use crate::packaging::PackagingLot;
 use crate::quantity::{Currency, Decimal};
