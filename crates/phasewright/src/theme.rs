@@ -207,7 +207,12 @@ impl Palette {
         self.level_washes[level_index(level)]
     }
 
-    /// Tint of the phase at a position.
+    /// Tint of a phase, which stays when the phase moves.
+    pub fn phase_of(&self, letter: &str, position: usize) -> Color32 {
+        self.phase(tint(letter, position))
+    }
+
+    /// Tint of a number; see [`tint`].
     pub fn phase(&self, position: usize) -> Color32 {
         self.phases[position % self.phases.len()]
     }
@@ -246,6 +251,15 @@ impl Palette {
     /// Fill of what is not known.
     pub const fn unknown(&self) -> Fill {
         fill(self.greys[2], Hatch::Crossed)
+    }
+}
+
+/// The number of a phase's tint: that of its letter, A being 0, or its position where it has
+/// another name.
+pub fn tint(letter: &str, position: usize) -> usize {
+    match letter.as_bytes() {
+        [one] if one.is_ascii_alphabetic() => usize::from(one.to_ascii_uppercase() - b'A'),
+        _ => position,
     }
 }
 
@@ -642,6 +656,16 @@ mod tests {
     fn lab_of_red() {
         let [l, a, b] = lab(Color32::from_rgb(255, 0, 0), &SIGHTS[0].1);
         assert!((l - 53.24).abs() < 0.05 && (a - 80.09).abs() < 0.05 && (b - 67.20).abs() < 0.05);
+    }
+
+    #[test]
+    fn a_phase_keeps_its_tint_when_it_moves() {
+        assert_eq!(tint("A", 2), 0);
+        assert_eq!(tint("c", 0), 2);
+        assert_eq!(tint("A1", 4), 4);
+        assert_eq!(tint("", 1), 1);
+        // The seventh phase begins anew.
+        assert_eq!(LIGHT.phase_of("G", 0), LIGHT.phases[0]);
     }
 
     #[test]

@@ -68,7 +68,11 @@ fn save(harness: &mut Harness<'_, Bench>, path: &Path) -> Result<(), String> {
     image
         .write_with_encoder(encoder)
         .map_err(|e| e.to_string())?;
-    store::save(path, &bytes, Expect::Anything)
+    // The picture before is in the repository; a copy beside it is not wanted.
+    if disk::is_there(path) {
+        disk::remove(path).map_err(|e| format!("{e} ({})", path.display()))?;
+    }
+    store::save(path, &bytes, Expect::Nothing)
         .map(|_| ())
         .map_err(|e| e.to_string())
 }

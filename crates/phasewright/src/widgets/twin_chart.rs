@@ -240,7 +240,7 @@ fn paint(
         };
         for r in ribbons {
             let part = &layout.parts[r.part];
-            let from = p.phase(r.phase).gamma_multiply(0.4);
+            let from = p.phase(layout.tint_of(r)).gamma_multiply(0.4);
             let to = part.part.fill(p).colour.gamma_multiply(0.4);
             let weighed = (geometry.y(r.left.from), geometry.y(r.left.to));
             let contained = (geometry.y(r.right.from), geometry.y(r.right.to));
@@ -266,7 +266,7 @@ fn paint(
         let edge = Stroke::new(1.0, p.ground);
         for phase in &layout.phases {
             let rect = at_least(geometry.block(outer, phase.at));
-            painter.rect_filled(rect, 0.0, p.phase(phase.place));
+            painter.rect_filled(rect, 0.0, p.phase(phase.tint));
             painter.hline(rect.x_range(), rect.bottom(), edge);
         }
         for part in &layout.parts {

@@ -232,6 +232,13 @@ impl Row<'_> {
         let edge = Stroke::new(1.0, p.rule);
         ui.painter()
             .rect_stroke(rect, 1.0, edge, StrokeKind::Outside);
+        let bar = ui.interact(rect.expand(1.0), self.id("swatch"), Sense::hover());
+        bar.on_hover_ui(|ui| {
+            ui.label(theme::strong("Brings into the formula"));
+            for (part, share) in &parts {
+                ui.label(format!("{}: {share:.2} %", part.full_label()));
+            }
+        });
     }
 
     /// The name and what it is made of; while one drags, a finding that came up stands in

@@ -86,7 +86,8 @@ fn band(
         sw: 0,
         se: 0,
     };
-    ui.painter().rect_filled(rect, corners, p.phase(place));
+    ui.painter()
+        .rect_filled(rect, corners, p.phase_of(&phase.letter, place));
     if response.dnd_hover_payload::<ItemId>().is_some() {
         let line = Stroke::new(2.0, p.accent);
         ui.painter().hline(rect.x_range(), rect.bottom(), line);

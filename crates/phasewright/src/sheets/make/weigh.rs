@@ -607,7 +607,7 @@ fn hairline(ui: &mut Ui, width: f32) {
 fn phase_band(ui: &mut Ui, sheet: &WeighSheet, phase: &SheetPhase, place: usize, columns: Columns) {
     let inner = vec2(theme::TIGHT, 3.0);
     Frame::new()
-        .fill(theme::palette(ui).phase(place))
+        .fill(theme::palette(ui).phase_of(&phase.letter, place))
         .corner_radius(3.0)
         .inner_margin(inner)
         .show(ui, |ui| {

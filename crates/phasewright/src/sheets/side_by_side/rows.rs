@@ -184,7 +184,8 @@ fn phase(ui: &mut Ui, columns: &Columns, two: &Two<'_>, pair: Pair, commands: &m
         return;
     };
     let band = rect.with_max_x(columns.slider[1].max);
-    ui.painter().rect_filled(band, 3.0, p.phase(place));
+    ui.painter()
+        .rect_filled(band, 3.0, p.phase_of(&phase.letter, place));
     let letter = match (left, right) {
         (Some((_, a)), Some((_, b))) if a.letter != b.letter => {
             format!("{} → {}", a.letter, b.letter)

@@ -98,7 +98,7 @@ pub fn to_svg(formula: &Formula, variant: &Variant, composition: &Composition) -
         let ((a0, a1), (b0, b1)) = (ends(r.left), ends(r.right));
         let (x0, x1) = (geometry.left.right(), geometry.right.left());
         let gradient = svg.gradient(
-            p.phase(r.phase),
+            p.phase(chart.tint_of(r)),
             chart.parts[r.part].part.fill(p).colour,
             x0,
             x1,
@@ -111,7 +111,7 @@ pub fn to_svg(formula: &Formula, variant: &Variant, composition: &Composition) -
     }
     for phase in &chart.phases {
         let rect = at_least(geometry.block(geometry.left, phase.at));
-        svg.rect(rect, p.phase(phase.place), Some(p.page));
+        svg.rect(rect, p.phase(phase.tint), Some(p.page));
     }
     for part in &chart.parts {
         let rect = at_least(geometry.block(geometry.right, part.at));
@@ -129,7 +129,7 @@ pub fn to_svg(formula: &Formula, variant: &Variant, composition: &Composition) -
         );
         svg.rect(
             label.with_max_x(label.left() + 14.0),
-            p.phase(phase.place),
+            p.phase(phase.tint),
             None,
         );
         svg.text(

@@ -8,7 +8,7 @@ use formulation::composition::{Composition, LineShare};
 use formulation::formula::{ItemId, Variant};
 use formulation::material::{Charge, Class};
 
-use crate::theme::{Fill, Palette};
+use crate::theme::{Fill, Palette, tint};
 
 /// A part of the stack As contained.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -131,8 +131,8 @@ pub struct PhaseBlock {
     pub phase: ItemId,
     /// The letter.
     pub letter: Arc<str>,
-    /// Its place in working order, which gives its tint.
-    pub place: usize,
+    /// The number of its tint.
+    pub tint: usize,
     /// Where it stands.
     pub at: Stretch,
     /// Its lines, in the order of working.
@@ -289,7 +289,7 @@ impl ChartLayout {
             self.phases.push(PhaseBlock {
                 phase: phase.id,
                 letter: phase.letter.clone(),
-                place,
+                tint: tint(&phase.letter, place),
                 at: Stretch { from, to: depth },
                 lines,
             });
@@ -318,6 +318,13 @@ impl ChartLayout {
             *left = ribbon.left.to;
             self.merged.push(ribbon);
         }
+    }
+
+    /// The number of the tint of the phase that a ribbon comes from.
+    pub fn tint_of(&self, ribbon: &Ribbon) -> usize {
+        self.phases
+            .get(ribbon.phase)
+            .map_or(ribbon.phase, |phase| phase.tint)
     }
 
     /// Parts too small to be seen in the stack, by place; none if that would be all.

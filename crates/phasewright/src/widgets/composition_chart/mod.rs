@@ -304,7 +304,7 @@ impl CompositionChart<'_> {
         };
         let any = touched.is_some() || chart.ribbons.iter().any(stands_out);
         let put = |r: &Ribbon, strength: f32| {
-            let from = p.phase(r.phase).gamma_multiply(strength);
+            let from = p.phase(chart.tint_of(r)).gamma_multiply(strength);
             let to = chart.parts[r.part].part.fill(p).colour;
             let to = to.gamma_multiply(strength);
             painter.add(Shape::mesh(ribbon(geometry, r, from, to)));
@@ -328,7 +328,7 @@ impl CompositionChart<'_> {
         let edge = Stroke::new(1.0, p.ground);
         for phase in &chart.phases {
             let rect = at_least(geometry.block(geometry.left, phase.at));
-            painter.rect_filled(rect, 0.0, p.phase(phase.place));
+            painter.rect_filled(rect, 0.0, p.phase(phase.tint));
             for (line, at) in &phase.lines {
                 let rect = geometry.block(geometry.left, *at);
                 if self.chosen.contains(line) {
@@ -584,7 +584,7 @@ impl Labels {
             painter.line_segment([start, end], leader);
             // The letter stands on the tint of its phase.
             let ground = label.with_max_x(label.left() + 14.0);
-            painter.rect_filled(ground, 3.0, p.phase(phase.place));
+            painter.rect_filled(ground, 3.0, p.phase(phase.tint));
             let words = theme::strong(phase.letter.as_ref()).small().color(p.ink);
             let letter = label.with_min_x(label.left() + 3.0);
             let width = piece(ui, painter, letter, words, Align::Min);
