@@ -480,6 +480,31 @@ fn the_fields_stay_in_place_while_the_batch_goes_on() {
         assert_eq!(top(&harness), before, "after {name}");
     }
     assert_eq!(record(&harness).weighed(), mass("485 g"));
+
+    // Who notes no lots accepts that once, not line by line; nothing else goes with it.
+    let without_lot = |harness: &Harness<'_, Bench>| {
+        let points = record(harness).points();
+        let open = points.iter().filter(|p| p.accepted.is_none());
+        open.filter(|p| p.without_lot).count()
+    };
+    assert_eq!(without_lot(&harness), 4);
+    let others = record(&harness).open_points().len() - 4;
+    let accept = harness.get_all_by_label("Accept…").next().unwrap();
+    accept.scroll_to_me();
+    harness.run();
+    let accept = harness.get_all_by_label("Accept…").next().unwrap();
+    accept.click();
+    harness.run();
+    harness.run();
+    type_into(&mut harness, "Why it is accepted", "kitchen trial, no lots kept");
+    click(
+        &mut harness,
+        "Accept the 3 others without a lot for the same reason",
+    );
+    picture(&mut harness, "make-accepting");
+    click(&mut harness, "Accept the point");
+    assert_eq!(without_lot(&harness), 0);
+    assert_eq!(record(&harness).open_points().len(), others);
 }
 
 #[test]

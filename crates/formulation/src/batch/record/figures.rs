@@ -168,6 +168,8 @@ pub struct Lost {
 pub struct Point {
     /// What is not as it should be.
     pub words: String,
+    /// Whether it is that a lot was not noted; all of these may be accepted for one reason.
+    pub without_lot: bool,
     /// Who accepted it, and why.
     pub accepted: Option<(Arc<str>, Arc<str>)>,
 }

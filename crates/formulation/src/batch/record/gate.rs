@@ -44,10 +44,23 @@ impl Record {
     }
 
     fn point(&self, words: String) -> Point {
+        let without_lot = self
+            .lines()
+            .filter_map(|status| self.without_lot(status.line))
+            .any(|lacking| lacking == words);
         Point {
             accepted: self.state.accepted.get(words.as_str()).cloned(),
+            without_lot,
             words,
         }
+    }
+
+    /// That something of a line was weighed of which no lot was noted, in words.
+    fn without_lot(&self, line: ItemId) -> Option<String> {
+        let mut portions = self.standing_portions();
+        portions
+            .any(|p| p.line == Some(line) && p.lot.is_none())
+            .then(|| format!("{} has no lot", self.opening.name_of(line)))
     }
 
     /// Whether it was begun as a trial that is not for sale.
@@ -80,12 +93,7 @@ impl Record {
                 LineState::Over => points.push(format!("{name} is above its tolerance")),
                 LineState::Within => {}
             }
-            if self
-                .standing_portions()
-                .any(|p| p.line == Some(status.line) && p.lot.is_none())
-            {
-                points.push(format!("{name} has no lot"));
-            }
+            points.extend(self.without_lot(status.line));
             if opening.second_check
                 && status.state != LineState::Pending
                 && self.line_checked_by(status.line).is_none()

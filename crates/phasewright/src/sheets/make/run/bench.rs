@@ -19,7 +19,7 @@ use formulation::formula::{ItemId, Line, Step};
 use formulation::quantity::in_celsius;
 use formulation::stock::{Lot, LotId};
 
-use super::{At, Form, RunPage, caution, rescue, stop};
+use super::{At, Form, RunPage, rescue, stop};
 use crate::theme;
 
 /// Height of the name of what is weighed.
@@ -535,14 +535,15 @@ fn finished(ui: &mut Ui, at: At<'_>, rescue: Option<&Rescue>, page: &mut RunPage
     ui.add_space(theme::GAP);
     ui.label(large("All lines and steps are done", NAME * 0.8));
     ui.add_space(theme::GAP);
-    if let Some(rescue) = rescue {
-        let name = at.record.opening().name_of(rescue.line);
-        caution(ui, Level::Caution, format!("{name} is over its tolerance"));
-        rescue::ui(ui, at, rescue.clone(), page);
-    }
     ui.label("Measure, pack, fill and decide in the whole record.");
     let go = Button::new(large("Whole record", 18.0));
     if ui.add_sized([200.0, BUTTON], go).clicked() {
         page.look = super::Look::Whole;
+    }
+    if let Some(rescue) = rescue {
+        ui.add_space(theme::GAP);
+        ScrollArea::vertical()
+            .id_salt("rescue")
+            .show(ui, |ui| rescue::ui(ui, at, rescue.clone(), page));
     }
 }

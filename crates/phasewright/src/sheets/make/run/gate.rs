@@ -1,12 +1,21 @@
 //! The release gate: what is not as it should be, what was accepted, and the decision.
 
 use eframe::egui::{Grid, Ui};
-use formulation::batch::record::{Change, Decision, Event, Record, gate};
+use formulation::batch::record::{Change, Decision, Event, Point, Record, gate};
 use formulation::finding::Level;
 
 use super::{At, Form, RunPage, caution, checked};
 use crate::sheets::make::{action, field};
 use crate::theme;
+
+/// A point that is about to be accepted.
+#[derive(Default)]
+pub struct Accepting {
+    words: String,
+    reason: String,
+    /// Whether all others without a lot are accepted with it.
+    others: bool,
+}
 
 /// Draws it.
 pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
@@ -61,40 +70,61 @@ fn points(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                             .on_hover_text(format!("Accept with a reason: {}", point.words))
                             .clicked()
                         {
-                            page.point = Some((point.words.clone(), String::new()));
+                            page.point = Some(Accepting {
+                                words: point.words.clone(),
+                                ..Accepting::default()
+                            });
                         }
                     }
                 }
                 ui.end_row();
-                if let Some((words, mut reason)) = page.point.take() {
-                    if words != point.words {
-                        page.point = Some((words, reason));
-                        continue;
-                    }
-                    let form = Form::Point(words.clone());
-                    let mut keep = true;
-                    ui.vertical(|ui| {
-                        ui.horizontal_wrapped(|ui| {
-                            field(ui, "Why it is accepted", &mut reason, 280.0);
-                            if action(ui, "Accept the point").clicked() {
-                                let event = Event::Accepted {
-                                    point: words.as_str().into(),
-                                    reason: reason.trim().into(),
-                                };
-                                page.send(at, form.clone(), event);
-                            }
-                            keep = !action(ui, "Leave it open").clicked();
-                        });
-                        page.problem_ui(ui, &form);
-                    });
+                if page.point.as_ref().is_some_and(|p| p.words == point.words) {
+                    let alike: Vec<&Point> = points
+                        .iter()
+                        .filter(|p| p.without_lot && p.accepted.is_none())
+                        .filter(|p| point.without_lot && p.words != point.words)
+                        .collect();
+                    ui.vertical(|ui| accepting(ui, at, page, &alike));
                     ui.label("");
                     ui.end_row();
-                    if keep {
-                        page.point = Some((words, reason));
-                    }
                 }
             }
         });
+}
+
+/// The reason for which a point, and perhaps others like it, is accepted.
+fn accepting(ui: &mut Ui, at: At<'_>, page: &mut RunPage, alike: &[&Point]) {
+    let Some(mut point) = page.point.take() else {
+        return;
+    };
+    let form = Form::Point(point.words.clone());
+    let mut keep = true;
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Why it is accepted", &mut point.reason, 280.0);
+        if action(ui, "Accept the point").clicked() {
+            let others = alike.iter().filter(|_| point.others);
+            let all = std::iter::once(&point.words).chain(others.map(|p| &p.words));
+            let events = all
+                .map(|words| Event::Accepted {
+                    point: words.as_str().into(),
+                    reason: point.reason.trim().into(),
+                })
+                .collect();
+            page.submit(at, form.clone(), events);
+        }
+        keep = !action(ui, "Leave it open").clicked();
+    });
+    if !alike.is_empty() {
+        let others = match alike.len() {
+            1 => "Accept the other one without a lot for the same reason".to_owned(),
+            n => format!("Accept the {n} others without a lot for the same reason"),
+        };
+        ui.checkbox(&mut point.others, others);
+    }
+    page.problem_ui(ui, &form);
+    if keep {
+        page.point = Some(point);
+    }
 }
 
 fn second_person(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {

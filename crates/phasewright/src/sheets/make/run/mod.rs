@@ -85,7 +85,7 @@ pub struct RunPage {
     filled: [String; 4],
     remark: String,
     deviation: [String; 2],
-    point: Option<(String, String)>,
+    point: Option<gate::Accepting>,
     decision: Option<Decision>,
     reason: String,
     dispatch: [String; 2],
