@@ -496,7 +496,11 @@ fn the_fields_stay_in_place_while_the_batch_goes_on() {
     accept.click();
     harness.run();
     harness.run();
-    type_into(&mut harness, "Why it is accepted", "kitchen trial, no lots kept");
+    type_into(
+        &mut harness,
+        "Why it is accepted",
+        "kitchen trial, no lots kept",
+    );
     click(
         &mut harness,
         "Accept the 3 others without a lot for the same reason",
