@@ -76,6 +76,13 @@ fn broken(formula: &Formula, evaluation: &Evaluation, expected: &Value) -> Optio
             .is_none()
             .then(|| format!("nothing says {expected}"));
     }
+    if let Some(most) = expected.get("at most") {
+        let told: Vec<String> = (findings.iter().filter(|f| f.counts()))
+            .map(|f| format!("{} {}", f.rule, f.message))
+            .collect();
+        let most = most.as_u64().expect("a number") as usize;
+        return (told.len() > most).then(|| format!("more than {most}: {}", told.join(" || ")));
+    }
     if let Some(word) = expected.get("silent") {
         return found(level(word), false).map(|f| format!("{expected}: {} {}", f.rule, f.message));
     }

@@ -479,10 +479,10 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
 }
 
 /// The pH between which a mix lies whose acids and bases all come with a pH as sold. The charge
-/// of each falls with pH and is that of the free acid or base there, so that the free acid of the
-/// mix is at most the sum of what each shows, diluted as it is, and the same of base; where only
-/// acids or only bases meet it is at least that, unless the mix stands within what is sold. None
-/// where something comes without.
+/// of each falls with pH and is that of the free acid or base there. So the mix lies between the
+/// extremes of what is sold, and beyond them only where it is stronger than what is tested, by
+/// the free acid or base that it then shows; where only acids or only bases meet, they show at
+/// least what they do as sold, diluted as it is. None where something comes without.
 fn between_what_is_sold(mix: &Mix<'_>) -> Option<(f64, f64)> {
     /// Room for the activities, which differ between the test and the mix.
     const ACTIVITY: f64 = 0.15;
@@ -511,7 +511,8 @@ fn between_what_is_sold(mix: &Mix<'_>) -> Option<(f64, f64)> {
         least_sold = least_sold.min(range.low.value());
         most_sold = most_sold.max(range.high.value());
     }
-    let (mut low, mut high) = (-acid.log10(), 14.0 + base.log10());
+    let mut low = least_sold.min(7.0).min(-acid.log10());
+    let mut high = most_sold.max(7.0).max(14.0 + base.log10());
     if most_sold < 7.0 && weak_acid > 0.0 {
         high = high.min(most_sold.max(-weak_acid.log10()));
     }

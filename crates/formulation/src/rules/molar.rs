@@ -4,7 +4,7 @@
 /// Standard atomic weights in g/mol, abridged to five figures: IUPAC Commission on
 /// Isotopic Abundances and Atomic Weights, "Standard atomic weights of the
 /// elements 2021", Pure Appl. Chem. 94 (2022) 573. Written from memory.
-const ATOMIC_WEIGHTS: [(&str, f64); 29] = [
+const ATOMIC_WEIGHTS: [(&str, f64); 30] = [
     ("H", 1.008),
     ("Li", 6.94),
     ("B", 10.81),
@@ -32,6 +32,7 @@ const ATOMIC_WEIGHTS: [(&str, f64); 29] = [
     ("Zr", 91.224),
     ("Ag", 107.87),
     ("Sn", 118.71),
+    ("I", 126.90),
     ("Ba", 137.33),
     ("Hg", 200.59),
 ];
