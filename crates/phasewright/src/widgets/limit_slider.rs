@@ -454,7 +454,7 @@ fn keyboard(ui: &Ui, response: &Response) -> Keyboard {
     use egui::accesskit::{Action, ActionData};
     let id = response.id;
     let moving = id.with("moving by key");
-    let (mut coarse, mut fine, mut typed) = (0, 0, false);
+    let (mut coarse, mut fine, mut typed) = (0_i64, 0_i64, false);
     if response.has_focus() {
         ui.memory_mut(|m| {
             m.set_focus_lock_filter(
@@ -466,19 +466,32 @@ fn keyboard(ui: &Ui, response: &Response) -> Keyboard {
             );
         });
         ui.input(|i| {
-            let presses =
-                i.num_presses(Key::ArrowRight) as i64 - i.num_presses(Key::ArrowLeft) as i64;
-            let tens = i.num_presses(Key::PageUp) as i64 - i.num_presses(Key::PageDown) as i64;
-            if i.modifiers.shift {
-                fine = presses;
-            } else {
-                coarse = presses;
+            for event in &i.events {
+                match event {
+                    // Shift is that of the press: it may be up again when the frame is drawn.
+                    Event::Key {
+                        key,
+                        pressed: true,
+                        modifiers,
+                        ..
+                    } => {
+                        let steps: i64 = match key {
+                            Key::ArrowRight => 1,
+                            Key::ArrowLeft => -1,
+                            Key::PageUp => 10,
+                            Key::PageDown => -10,
+                            _ => 0,
+                        };
+                        if modifiers.shift && steps.abs() == 1 {
+                            fine += steps;
+                        } else {
+                            coarse += steps;
+                        }
+                    }
+                    Event::Text(text) => typed |= begins_a_figure(text),
+                    _ => {}
+                }
             }
-            coarse += tens * 10;
-            typed = i
-                .events
-                .iter()
-                .any(|e| matches!(e, Event::Text(t) if begins_a_figure(t)));
         });
     }
     let (asked, to) = ui.input(|i| {
