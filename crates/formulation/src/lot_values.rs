@@ -23,6 +23,9 @@ pub struct LotValues {
     pub density: Option<MassDensity>,
     /// pH as sold or of the usual test solution.
     pub ph: Option<Ph>,
+    /// Base that is not listed, acid if negative, lowest and highest, mmol per gram: as trials
+    /// with this lot have narrowed it.
+    pub base_mmol_per_gram: Option<(f64, f64)>,
     /// Which document states them, in the maker's words.
     pub certificate: Arc<str>,
 }
@@ -121,6 +124,17 @@ impl LotValues {
         if let Some(density) = self.density {
             of_lot.density = Some(Sourced::new(density, source.clone()));
         }
+        if let Some(base) = self.base_mmol_per_gram {
+            let ph_as_sold = match of_lot.alkalinity {
+                Alkalinity::Unknown { ph_as_sold, .. } => ph_as_sold,
+                _ => None,
+            };
+            of_lot.alkalinity = Alkalinity::Unknown {
+                ph_as_sold,
+                base_mmol_per_gram: Some(base),
+                source: source.clone(),
+            };
+        }
         if let Some(ph) = self.ph
             && let Alkalinity::Unknown {
                 base_mmol_per_gram, ..
@@ -211,6 +225,7 @@ mod tests {
                 .collect(),
             density: Some(kg_per_m3(1047.0)),
             ph: Ph::new(5.1),
+            base_mmol_per_gram: None,
             certificate: "CoA of 3 March".into(),
         }
     }
@@ -279,6 +294,7 @@ mod tests {
             shares: vec![("Glycerin".into(), MassFraction::new(0.86))],
             density: None,
             ph: None,
+            base_mmol_per_gram: None,
             certificate: "".into(),
         };
         let known = BTreeMap::from([(values.lot.clone(), values.clone())]);

@@ -70,6 +70,9 @@ struct LotEntry {
     density_kg_m3: Option<Within<10, 25000>>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     ph: Option<PhNumber>,
+    /// As trials with the lot narrowed it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    base_mmol_per_gram: Option<(Within<-50, 50>, Within<-50, 50>)>,
     #[serde(default, skip_serializing_if = "String::is_empty")]
     certificate: String,
 }
@@ -151,6 +154,7 @@ fn into_model(entry: ShelfEntry, text: &str, file: &str) -> Result<OwnShelf, Rea
                 .collect(),
             density: one.density_kg_m3.map(|d| quantity::kg_per_m3(d.0)),
             ph: one.ph.map(|p| p.0),
+            base_mmol_per_gram: one.base_mmol_per_gram.map(|(low, high)| (low.0, high.0)),
             certificate: one.certificate.into(),
         };
         lots.insert(lot, values);
@@ -256,6 +260,9 @@ fn lot_entry(values: &LotValues) -> LotEntry {
             .collect(),
         density_kg_m3: values.density.map(|d| Within(quantity::in_kg_per_m3(d))),
         ph: values.ph.map(PhNumber),
+        base_mmol_per_gram: values
+            .base_mmol_per_gram
+            .map(|(low, high)| (Within(low), Within(high))),
         certificate: values.certificate.to_string(),
     }
 }
@@ -437,6 +444,7 @@ mod tests {
                 shares: vec![("Aqua".into(), MassFraction::from_percent(64.3))],
                 density: Some(kg_per_m3(1043.5)),
                 ph: Ph::new(5.25),
+                base_mmol_per_gram: Some((-0.012, 0.004)),
                 certificate: "CoA".into(),
             }),
             "2026-05-02T00:00:02Z",

@@ -17,8 +17,10 @@ use crate::chemistry::acidity::titrated_base_mmol_g;
 use crate::composition::Composition;
 use crate::formula::Formula;
 use crate::material::{Alkalinity, Basis, Material, MaterialId, Source, Sourced, Titration};
+use crate::lot_values::LotValues;
 use crate::mixture::Mixture;
 use crate::quantity::{Ph, PhRange};
+use crate::stock::LotId;
 
 /// Uncertainty of a pH meter in daily use, either way: common practice, no source.
 pub const METER: f64 = 0.1;
@@ -339,22 +341,51 @@ impl BroughtIn {
     }
 }
 
+impl Learnt {
+    /// The range to be kept at a material or lot, mmol base per gram.
+    fn kept(&self) -> (f64, f64) {
+        // The estimate of pH lets an unlisted acid give up its proton in part only.
+        let given_up = 1.0 - 1.0 / (1.0 + 10.0_f64.powf(self.ph[0] - ACID));
+        let [low, high] = self.after;
+        (if low < 0.0 { low / given_up } else { low }, high)
+    }
+
+    /// From which readings, in words.
+    fn words(&self) -> String {
+        format!(
+            "learnt at pH {:.1} to {:.1} from {}",
+            self.ph[0],
+            self.ph[1],
+            self.from.join("; ")
+        )
+    }
+
+    /// The values of the lot it was learnt of, added to those that are known of it; none if
+    /// it was not learnt of a lot.
+    #[must_use]
+    pub fn at_lot(&self, known: Option<&LotValues>) -> Option<LotValues> {
+        let lot = LotId::new(self.key.1.as_deref()?)?;
+        let mut values = known.cloned().unwrap_or_else(|| LotValues {
+            lot,
+            material: self.key.0.clone(),
+            shares: Vec::new(),
+            density: None,
+            ph: None,
+            base_mmol_per_gram: None,
+            certificate: self.words().into(),
+        });
+        values.base_mmol_per_gram = Some(self.kept());
+        Some(values)
+    }
+}
+
 /// A material with what was learnt of it.
 fn keep(material: &Arc<Material>, learnt: &Learnt) -> Arc<Material> {
-    // The estimate of pH lets an unlisted acid give up its proton in part only.
-    let given_up = 1.0 - 1.0 / (1.0 + 10.0_f64.powf(learnt.ph[0] - ACID));
-    let [low, high] = learnt.after;
-    let low = if low < 0.0 { low / given_up } else { low };
     let mut kept = (**material).clone();
     kept.alkalinity = Alkalinity::Unknown {
         ph_as_sold: None,
-        base_mmol_per_gram: Some((low, high)),
-        source: source(&format!(
-            "learnt at pH {:.1} to {:.1} from {}",
-            learnt.ph[0],
-            learnt.ph[1],
-            learnt.from.join("; ")
-        )),
+        base_mmol_per_gram: Some(learnt.kept()),
+        source: source(&learnt.words()),
     };
     Arc::new(kept)
 }
@@ -441,6 +472,40 @@ mod tests {
         let both = learn(&[&first, &odd]);
         assert_eq!(both.contradictions.len(), 1);
         assert_eq!(both.learnt[0].after, found.learnt[0].after);
+    }
+
+    /// What was learnt of a lot is kept at the lot, beside its certificate, and counts where
+    /// that lot is weighed.
+    #[test]
+    fn what_was_learnt_of_a_lot_is_kept_there() {
+        let formula = wash(20, 0.05);
+        let id = formula.active().lines().nth(2).unwrap().1.material.clone();
+        let exact = with_base(&formula, &[(id.clone(), 0.08)].into()).unwrap();
+        let ph = range_of(&exact).unwrap();
+        let mut first = book(&formula, f64::midpoint(ph.low.value(), ph.high.value()));
+        let found = learn(&[&first]);
+        assert_eq!(found.learnt[0].at_lot(None), None);
+        first.trials[0].opening.lots.push((id.clone(), "S-7".into()));
+        let found = learn(&[&first]);
+        let values = found.learnt[0].at_lot(None).unwrap();
+        assert_eq!((values.lot.as_str(), &values.material), ("S-7", &id));
+        let material = formula.material(&id).unwrap();
+        let of_lot = values.applied_to(material).unwrap();
+        let Alkalinity::Unknown {
+            base_mmol_per_gram: Some((low, high)),
+            ..
+        } = of_lot.alkalinity
+        else {
+            panic!("{:?}", of_lot.alkalinity);
+        };
+        assert_eq!([low, high], found.learnt[0].after);
+        // A certificate that is there already stays.
+        let certificate = LotValues {
+            certificate: "folder 7".into(),
+            ..values
+        };
+        let kept = found.learnt[0].at_lot(Some(&certificate)).unwrap();
+        assert_eq!(kept, certificate);
     }
 
     #[test]

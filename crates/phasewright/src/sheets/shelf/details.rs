@@ -373,7 +373,14 @@ fn lots(
                     .iter()
                     .map(|(inci, share)| format!("{inci} {:.3} %", share.as_percent()))
                     .collect();
-                line(ui, format!("{}; {}", shares.join(", "), values.source()));
+                let base = values.base_mmol_per_gram.map(|(low, high)| {
+                    format!("unlisted base {low:.3} to {high:.3} mmol/g by trials; ")
+                });
+                let base = base.unwrap_or_default();
+                line(
+                    ui,
+                    format!("{}; {base}{}", shares.join(", "), values.source()),
+                );
                 if ui
                     .small_button("Take away")
                     .on_hover_text("Weigh this lot by the material's typical values again")
@@ -402,7 +409,9 @@ fn lots(
         }
         return;
     }
-    lot_form(ui, form, material, commands);
+    let known = LotId::new(&form.lot).and_then(|lot| own.lots.get(&lot));
+    let base = known.and_then(|values| values.base_mmol_per_gram);
+    lot_form(ui, form, material, base, commands);
 }
 
 fn field(ui: &mut Ui, text: &mut String, name: &str, width: f32) {
@@ -414,7 +423,14 @@ fn field(ui: &mut Ui, text: &mut String, name: &str, width: f32) {
     .accessible_name(name);
 }
 
-fn lot_form(ui: &mut Ui, form: &mut LotForm, material: &Material, commands: &mut Vec<Command>) {
+/// The fields of a certificate; what trials narrowed of the lot is kept along.
+fn lot_form(
+    ui: &mut Ui,
+    form: &mut LotForm,
+    material: &Material,
+    base: Option<(f64, f64)>,
+    commands: &mut Vec<Command>,
+) {
     Grid::new("lot form").num_columns(2).show(ui, |ui| {
         for (name, text) in [
             ("Lot", &mut form.lot),
@@ -443,7 +459,7 @@ fn lot_form(ui: &mut Ui, form: &mut LotForm, material: &Material, commands: &mut
     }
     ui.horizontal(|ui| {
         if theme::main_button(ui, "Keep").clicked() {
-            match form.read(material) {
+            match form.read(material, base) {
                 Ok(values) => {
                     commands.push(Command::EditShelf(vec![ShelfEdit::PutLot(values)]));
                     form.open = false;
@@ -459,7 +475,7 @@ fn lot_form(ui: &mut Ui, form: &mut LotForm, material: &Material, commands: &mut
 
 impl LotForm {
     /// The values, if they can be those of a lot of the material.
-    fn read(&self, material: &Material) -> Result<LotValues, String> {
+    fn read(&self, material: &Material, base: Option<(f64, f64)>) -> Result<LotValues, String> {
         let number = |name: &str, text: &str| -> Result<Option<f64>, String> {
             typed::optional(text, |text| typed::value(text, &Measure::NUMBER))
                 .map_err(|e| format!("{name}: {e}"))
@@ -479,6 +495,7 @@ impl LotForm {
             shares,
             density,
             ph,
+            base_mmol_per_gram: base,
             certificate: self.certificate.trim().into(),
         };
         values.applied_to(material).map_err(|e| e.to_string())?;

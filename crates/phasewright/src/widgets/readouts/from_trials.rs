@@ -8,6 +8,7 @@ use formulation::finding::Level;
 use formulation::formula::Formula;
 use formulation::own_shelf::ShelfEdit;
 use formulation::quantity::{Ph, PhRange};
+use formulation::stock::LotId;
 use formulation::trial::brought_in::{BroughtIn, Gain};
 use formulation::trial::reading::Quantity;
 
@@ -106,6 +107,29 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, shown: &mut Shown, commands: &mut
                 });
                 commands.push(Command::EditShelf(edits));
             }
+        }
+    }
+    let own = view.state.makers_shelf().own();
+    let of_lots = learnt.learnt.iter().filter(|one| {
+        let there = view.formula.materials.contains_key(&one.key.0);
+        there && one.key.1.is_some()
+    });
+    for one in of_lots {
+        let known = one.key.1.as_deref().and_then(LotId::new);
+        let known = known.and_then(|lot| own.lots.get(&lot));
+        let Some(values) = one.at_lot(known) else {
+            continue;
+        };
+        if known.is_some_and(|known| known.base_mmol_per_gram == values.base_mmol_per_gram) {
+            continue;
+        }
+        let keep = ui
+            .button(format!("Keep at lot {} of {}", values.lot, one.name))
+            .on_hover_text(
+                "Puts the narrower range beside the certificate of this lot on your shelf; when the lot is weighed, it counts",
+            );
+        if keep.clicked() {
+            commands.push(Command::EditShelf(vec![ShelfEdit::PutLot(values)]));
         }
     }
     for (reading, against) in &learnt.contradictions {
