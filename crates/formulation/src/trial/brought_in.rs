@@ -16,8 +16,8 @@ use crate::chemistry;
 use crate::chemistry::acidity::titrated_base_mmol_g;
 use crate::composition::Composition;
 use crate::formula::Formula;
-use crate::material::{Alkalinity, Basis, Material, MaterialId, Source, Sourced, Titration};
 use crate::lot_values::LotValues;
+use crate::material::{Alkalinity, Basis, Material, MaterialId, Source, Sourced, Titration};
 use crate::mixture::Mixture;
 use crate::quantity::{Ph, PhRange};
 use crate::stock::LotId;
@@ -485,7 +485,10 @@ mod tests {
         let mut first = book(&formula, f64::midpoint(ph.low.value(), ph.high.value()));
         let found = learn(&[&first]);
         assert_eq!(found.learnt[0].at_lot(None), None);
-        first.trials[0].opening.lots.push((id.clone(), "S-7".into()));
+        first.trials[0]
+            .opening
+            .lots
+            .push((id.clone(), "S-7".into()));
         let found = learn(&[&first]);
         let values = found.learnt[0].at_lot(None).unwrap();
         assert_eq!((values.lot.as_str(), &values.material), ("S-7", &id));
