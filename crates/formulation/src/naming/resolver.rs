@@ -168,6 +168,10 @@ struct Known<'s> {
     /// Its largest substance besides water.
     main: Option<(String, f64)>,
     form: Option<Form>,
+    /// The words of its name, spelt out.
+    words: Vec<String>,
+    /// The words of its name without strength, form and grade.
+    base: Vec<String>,
 }
 
 type Places = HashMap<String, Vec<usize>>;
@@ -327,6 +331,11 @@ impl<'s> Resolver<'s> {
                 .collect(),
             main: main.map(|c| (fold::inci(&c.inci), c.share.typical.value())),
             form: form_of(&material.name),
+            words: fold::spelt_out(&material.name),
+            base: fold::base(&material.name)
+                .split(' ')
+                .map(str::to_owned)
+                .collect(),
             material,
         });
     }
@@ -344,19 +353,29 @@ impl<'s> Resolver<'s> {
     /// What a row means: every way in which it names a material is followed, and what it
     /// says otherwise is held against each material found.
     pub fn resolve(&self, wanted: &Wanted) -> Resolution {
-        let inci = wanted.inci_names();
-        let percent = wanted.percent();
-        let form = form_of(&wanted.name).or_else(|| form_of(&wanted.strength));
-        let mut found = self.found(wanted, &inci);
-        self.add_siblings(&mut found, percent, form);
+        self.resolve_said(&self.said(wanted, true))
+    }
+
+    /// As [`Self::resolve`], but without the search for misspelt and similar names, which is
+    /// slow.
+    pub fn resolve_exactly(&self, wanted: &Wanted) -> Resolution {
+        self.resolve_said(&self.said(wanted, false))
+    }
+
+    fn resolve_said(&self, said: &Said<'_>) -> Resolution {
+        let wanted = said.wanted;
+        let mut found = self.found(wanted, &said.inci);
+        self.add_siblings(&mut found, said.percent, said.form);
         let mut weighed: Vec<Weighed> = found
             .into_iter()
-            .map(|(how, place)| self.weigh(how, place, wanted, &inci, percent, form))
+            .map(|(how, place)| self.weigh(how, place, said))
             .collect();
         weighed.sort_by(|a, b| a.rank.cmp(&b.rank));
-        let mut resolution = self.judge(&weighed, wanted, percent);
-        if weighed.is_empty() || (!resolution.taken && resolution.candidates.len() < 3) {
-            self.add_likely(&mut resolution, wanted, &inci);
+        let mut resolution = self.judge(&weighed, wanted, said.percent);
+        if said.likely
+            && (weighed.is_empty() || (!resolution.taken && resolution.candidates.len() < 3))
+        {
+            self.add_likely(&mut resolution, said);
         }
         resolution.candidates.truncate(MOST);
         resolution
@@ -460,15 +479,15 @@ impl<'s> Resolver<'s> {
     }
 
     /// Holds what a row says against one material.
-    fn weigh(
-        &self,
-        how: How,
-        place: usize,
-        wanted: &Wanted,
-        inci: &[String],
-        percent: Option<f64>,
-        form: Option<Form>,
-    ) -> Weighed {
+    fn weigh(&self, how: How, place: usize, said: &Said<'_>) -> Weighed {
+        let Said {
+            wanted,
+            inci,
+            percent,
+            form,
+            ..
+        } = said;
+        let (wanted, percent, form) = (*wanted, *percent, *form);
         let Some(known) = self.known.get(place) else {
             return Weighed::default();
         };
@@ -520,13 +539,11 @@ impl<'s> Resolver<'s> {
                 .supplier
                 .as_deref()
                 .is_some_and(|s| fold::plain(s) == fold::plain(supplier));
-        let shared = {
-            let own = fold::spelt_out(&material.name);
-            fold::spelt_out(&wanted.name)
-                .iter()
-                .filter(|w| own.contains(w))
-                .count()
-        };
+        let shared = said
+            .words
+            .iter()
+            .filter(|w| known.words.contains(w))
+            .count();
         // The maker's own jar of a supplier comes before the generic one.
         let rank = Rank {
             against: !against.is_empty(),
@@ -535,7 +552,7 @@ impl<'s> Resolver<'s> {
             how,
             elsewhere: !of_supplier,
             // The most usual of several that an everyday name means.
-            listed: self.everyday_rank(wanted, place),
+            listed: said.everyday_rank(place),
             words_not_shared: usize::MAX - shared,
             words: material.name.split_whitespace().count(),
             letters: material.name.len(),
@@ -550,14 +567,30 @@ impl<'s> Resolver<'s> {
         }
     }
 
-    fn everyday_rank(&self, wanted: &Wanted, place: usize) -> usize {
+    /// What a row says, made ready to be held against many materials.
+    fn said<'w>(&'w self, wanted: &'w Wanted, likely: bool) -> Said<'w> {
         let (outer, inner) = split_brackets(&wanted.name);
-        [wanted.name.as_str(), outer, inner]
-            .iter()
-            .flat_map(|s| [fold::sorted(s), fold::base(s)])
-            .filter_map(|key| self.everyday.get(&key)?.iter().position(|p| *p == place))
-            .min()
-            .unwrap_or(usize::MAX)
+        // What is a name as a whole is no list of INCI names in brackets.
+        let whole = wanted.inci.trim().is_empty()
+            && self.names.contains_key(&fold::plain(&wanted.name));
+        Said {
+            wanted,
+            inci: if whole {
+                Vec::new()
+            } else {
+                wanted.inci_names()
+            },
+            percent: wanted.percent(),
+            form: form_of(&wanted.name).or_else(|| form_of(&wanted.strength)),
+            words: fold::spelt_out(&wanted.name),
+            everyday: [wanted.name.as_str(), outer, inner]
+                .iter()
+                .filter(|s| !s.is_empty())
+                .flat_map(|s| [fold::sorted(s), fold::base(s)])
+                .filter_map(|key| self.everyday.get(&key))
+                .collect(),
+            likely,
+        }
     }
 
     /// What of the materials weighed is taken, and what makes it a question.
@@ -725,13 +758,12 @@ impl<'s> Resolver<'s> {
     }
 
     /// What a row that names nothing may mean: misspelt names, then names with its words.
-    fn add_likely(&self, resolution: &mut Resolution, wanted: &Wanted, inci: &[String]) {
+    fn add_likely(&self, resolution: &mut Resolution, said: &Said<'_>) {
+        let wanted = said.wanted;
         let first = resolution.candidates.is_empty();
         let (outer, _) = split_brackets(&wanted.name);
         let list = blend::is_list(&wanted.name);
         let name = if list { wanted.name.as_str() } else { outer };
-        let percent = wanted.percent();
-        let form = form_of(&wanted.name);
         let offer = |how: How, place: usize, resolution: &mut Resolution| {
             let Some(known) = self.known.get(place) else {
                 return false;
@@ -743,7 +775,7 @@ impl<'s> Resolver<'s> {
             {
                 return false;
             }
-            let weighed = self.weigh(how, place, wanted, inci, percent, form);
+            let weighed = self.weigh(how, place, said);
             let clear = weighed.against.is_empty();
             resolution.candidates.push(Candidate {
                 id: known.material.id.clone(),
@@ -819,14 +851,35 @@ impl<'s> Resolver<'s> {
         let mut count = 0;
         let mut half = false;
         for known in &self.known {
-            let base = fold::base(&known.material.name);
-            let own: Vec<&str> = base.split(' ').collect();
-            if asked.iter().all(|w| own.contains(&w.as_str())) {
+            if asked.iter().all(|w| known.base.contains(w)) {
                 count += 1;
-                half = asked.len() * 2 >= own.len();
+                half = asked.len() * 2 >= known.base.len();
             }
         }
         count == 1 && half
+    }
+}
+
+/// What a row says, made ready to be held against many materials.
+struct Said<'w> {
+    wanted: &'w Wanted,
+    inci: Vec<String>,
+    percent: Option<f64>,
+    form: Option<Form>,
+    words: Vec<String>,
+    /// The materials that it is an everyday name of, the most usual first.
+    everyday: Vec<&'w Vec<usize>>,
+    /// Whether misspelt and similar names are looked for.
+    likely: bool,
+}
+
+impl Said<'_> {
+    fn everyday_rank(&self, place: usize) -> usize {
+        self.everyday
+            .iter()
+            .filter_map(|places| places.iter().position(|p| *p == place))
+            .min()
+            .unwrap_or(usize::MAX)
     }
 }
 

@@ -37,7 +37,7 @@ use crate::quantity::Currency;
 /// Largest file read.
 pub const LARGEST_FILE: u64 = 32 << 20;
 /// Most rows of a table.
-pub const MOST_ROWS: usize = 50_000;
+pub const MOST_ROWS: usize = 60_000;
 /// Most columns of a table.
 pub const MOST_COLUMNS: usize = 256;
 /// Most cells of all tables of a file, empty ones not counted.

@@ -330,6 +330,7 @@ pub fn propose_with(
         price.suggestions = decided.suggestions;
         price.doubts.extend(decided.doubts);
     }
+    list.assumed.extend(decider.told());
     Ok(list)
 }
 

@@ -26,10 +26,15 @@ pub(in crate::file::table) struct Decider<'m, 's> {
     known: HashMap<Wanted, Decision>,
     /// Looking for the nearest of all INCI names is slow, so only so many names get it.
     searches_left: usize,
+    /// The same for misspelt and similar names of the shelf.
+    likely_left: usize,
 }
 
 /// Unknown names for which the inventory is searched by spelling.
-const MOST_SEARCHES: usize = 150;
+const MOST_SEARCHES: usize = 40;
+/// Unknown names for which misspelt and similar names of the shelf are looked for; nobody
+/// settles more questions than these by hand.
+const MOST_LIKELY: usize = 1_000;
 
 impl<'m, 's> Decider<'m, 's> {
     pub(in crate::file::table) fn new(matcher: &'m Resolver<'s>) -> Self {
@@ -37,6 +42,7 @@ impl<'m, 's> Decider<'m, 's> {
             matcher,
             known: HashMap::new(),
             searches_left: MOST_SEARCHES,
+            likely_left: MOST_LIKELY,
         }
     }
 
@@ -51,8 +57,21 @@ impl<'m, 's> Decider<'m, 's> {
         decision
     }
 
+    /// What is to be told if there were more unknown names than are looked for everywhere.
+    pub(in crate::file::table) fn told(&self) -> Option<String> {
+        (self.likely_left == 0).then(|| {
+            format!(
+                "more than {MOST_LIKELY} names are not on the shelf; for the others misspelt and similar names were not looked for"
+            )
+        })
+    }
+
     fn look_up(&mut self, wanted: &Wanted) -> Decision {
-        let found = self.matcher.resolve(wanted);
+        let mut found = self.matcher.resolve_exactly(wanted);
+        if !found.taken && self.likely_left > 0 {
+            self.likely_left -= 1;
+            found = self.matcher.resolve(wanted);
+        }
         if found.taken
             && let Some(best) = found.candidates.first()
         {
@@ -140,6 +159,7 @@ impl Reader<'_> {
                 }
             }
         }
+        proposal.assumed.extend(decider.told());
         Ok(())
     }
 }

@@ -396,7 +396,14 @@ impl<'t> Reader<'t> {
                     .first()
                     .is_some_and(|c| !c.how.is_doubtful())
         };
-        if !inside {
+        if self.amount_is_dash(row) && !wanted.name.is_empty() {
+            proposal.left_out(row, &text, "a dash stands for its amount");
+            proposal.assumed.push(format!(
+                "row {} “{}” has a dash for its amount and was left out",
+                row + 1,
+                wanted.name
+            ));
+        } else if !inside {
             proposal.left_out(row, &text, "stands below the list and is kept in the notes");
             proposal.text.push(text);
         } else if let Some(heading) = phase_heading(&text) {
@@ -405,13 +412,6 @@ impl<'t> Reader<'t> {
         } else if wanted.name.is_empty() && names_a_phase(&phase_cell) {
             progress.phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
             proposal.left_out(row, &text, "begins a phase");
-        } else if self.amount_is_dash(row) && !wanted.name.is_empty() {
-            proposal.left_out(row, &text, "a dash stands for its amount");
-            proposal.assumed.push(format!(
-                "row {} “{}” has a dash for its amount and was left out",
-                row + 1,
-                wanted.name
-            ));
         } else if self.amount_is_empty(row) && (!wanted.inci.is_empty() || known()) {
             let doubt = "it has no amount and enters at 0 %; put in how much, or leave it out";
             self.add_line(
@@ -549,7 +549,6 @@ impl<'t> Reader<'t> {
             let first = first.map(Cell::words).unwrap_or_default();
             let mut text = text.as_str();
             if first.len() < text.len()
-                && names_a_phase(&first)
                 && let Some(heading) = phase_heading(&first)
             {
                 progress.phase = Some(proposal.enter_phase(heading));
