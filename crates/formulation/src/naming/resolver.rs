@@ -393,7 +393,7 @@ impl<'s> Resolver<'s> {
         };
         let (outer, inner) = split_brackets(&wanted.name);
         // What stands in brackets may be the rest of a list and is never dropped from one.
-        let spellings: Vec<&str> = if blend::is_list(&wanted.name) {
+        let spellings: Vec<&str> = if inner.is_empty() || blend::is_list(&wanted.name) {
             vec![wanted.name.as_str()]
         } else {
             vec![wanted.name.as_str(), outer, inner]
@@ -585,6 +585,7 @@ impl<'s> Resolver<'s> {
             words: fold::spelt_out(&wanted.name),
             everyday: [wanted.name.as_str(), outer, inner]
                 .iter()
+                .take(if inner.is_empty() { 1 } else { 3 })
                 .filter(|s| !s.is_empty())
                 .flat_map(|s| [fold::sorted(s), fold::base(s)])
                 .filter_map(|key| self.everyday.get(&key))

@@ -197,6 +197,25 @@ impl Layout {
             Cell::Text(text) => heading(text).map(|c| c.kind),
             _ => None,
         };
+        // A row with a number where the list has them is a line of it.
+        let is_line = self.columns.iter().enumerate().any(|(at, column)| {
+            let of_numbers = column.is_some_and(|c| {
+                matches!(c.kind, Kind::Percent | Kind::Amount | Kind::Price)
+            });
+            of_numbers
+                && match table.cell(row, at) {
+                    Cell::Number { .. } => true,
+                    Cell::Text(text) => {
+                        let text = text.trim_start();
+                        text.starts_with(|c: char| c.is_ascii_digit())
+                            && !text.contains(char::is_alphabetic)
+                    }
+                    _ => false,
+                }
+        });
+        if is_line {
+            return false;
+        }
         let same = (self.columns.iter().enumerate())
             .filter(|(at, column)| column.is_some_and(|c| told(*at) == Some(c.kind)))
             .count();
@@ -266,13 +285,10 @@ fn read_heading(text: &str) -> Option<Heading> {
     let unit = tokens.iter().find_map(|t| Unit::named(t));
     let folded = words_of(text);
     let mut found: Option<(usize, Kind, bool)> = None;
-    for (phrase, kind) in &words().headings {
+    for (phrase, kind) in (0..folded.len()).flat_map(|at| words().headings_at(&folded, at)) {
         let count = phrase.len();
-        if found.is_some_and(|(most, known, _)| !beats(count, *kind, most, known)) {
-            continue;
-        }
-        if folded.windows(count).any(|w| w == phrase.as_slice()) {
-            found = Some((count, *kind, false));
+        if found.is_none_or(|(most, known, _)| beats(count, kind, most, known)) {
+            found = Some((count, kind, false));
         }
     }
     // "per" alone: what a price beside it is for.

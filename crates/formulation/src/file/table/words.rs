@@ -1,6 +1,6 @@
 //! The words of `assets/names/headings.ron`: what headings and rows of tables mean.
 
-use std::collections::{BTreeMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::OnceLock;
 
 use serde::Deserialize;
@@ -46,6 +46,8 @@ struct Lists {
 pub(super) struct Words {
     /// Phrase, as words, and what it means; longest first.
     pub(super) headings: Vec<(Vec<String>, Kind)>,
+    /// Where in them phrases that begin with a word stand.
+    by_first: HashMap<String, Vec<usize>>,
     pub(super) totals: HashSet<String>,
     pub(super) subtotals: HashSet<String>,
     pub(super) of_what: HashSet<String>,
@@ -74,6 +76,24 @@ pub(super) struct Words {
     pub(super) functions: Vec<(String, Role)>,
 }
 
+impl Words {
+    /// The phrases of headings that stand in some words at a place, the longest first.
+    pub(super) fn headings_at<'w>(
+        &'w self,
+        folded: &'w [String],
+        at: usize,
+    ) -> impl Iterator<Item = (&'w [String], Kind)> {
+        let places = folded.get(at).and_then(|first| self.by_first.get(first));
+        places.into_iter().flatten().filter_map(move |&place| {
+            let (phrase, kind) = self.headings.get(place)?;
+            folded
+                .get(at..)?
+                .starts_with(phrase)
+                .then_some((phrase.as_slice(), *kind))
+        })
+    }
+}
+
 /// Read on first use. A list that cannot be read is empty, which the test below
 /// does not let pass.
 pub(super) fn words() -> &'static Words {
@@ -90,6 +110,12 @@ pub(super) fn words() -> &'static Words {
             })
             .collect();
         headings.sort_by_key(|(phrase, _)| std::cmp::Reverse(phrase.len()));
+        let mut by_first: HashMap<String, Vec<usize>> = HashMap::new();
+        for (place, (phrase, _)) in headings.iter().enumerate() {
+            if let Some(first) = phrase.first() {
+                by_first.entry(first.clone()).or_default().push(place);
+            }
+        }
         let mut functions: Vec<(String, Role)> = Role::ALL
             .into_iter()
             .flat_map(|role| {
@@ -101,6 +127,7 @@ pub(super) fn words() -> &'static Words {
         let set = |list: Vec<String>| list.into_iter().collect();
         Words {
             headings,
+            by_first,
             totals: set(lists.totals),
             subtotals: set(lists.subtotals),
             of_what: set(lists.of_what),

@@ -210,7 +210,8 @@ fn column_of_products(table: &Table, layout: &Layout, prices: &[PriceColumn]) ->
         _ => None,
     };
     let quantity = layout.place(Kind::Amount).or(layout.place(Kind::Packs))?;
-    let rows = || layout.first_row()..table.rows.len();
+    // So many rows tell.
+    let rows = || (layout.first_row()..table.rows.len()).take(300);
     (0..table.width()).find(|&column| {
         column != quantity
             && prices.iter().any(|price| {

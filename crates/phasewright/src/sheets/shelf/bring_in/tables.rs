@@ -278,7 +278,11 @@ impl Tables {
                 ..egui::Margin::ZERO
             }))
             .show(ui, |ui| self.questions(ui, view));
-        egui::CentralPanel::no_frame().show(ui, |ui| {
+        let beside = egui::Frame::new().inner_margin(egui::Margin {
+            left: 10,
+            ..egui::Margin::ZERO
+        });
+        egui::CentralPanel::no_frame().frame(beside).show(ui, |ui| {
             ui.horizontal(|ui| {
                 ui.selectable_value(&mut self.shown, Shown::Source, "The table");
                 ui.selectable_value(&mut self.shown, Shown::Lines, "What it becomes");
