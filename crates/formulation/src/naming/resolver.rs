@@ -571,8 +571,8 @@ impl<'s> Resolver<'s> {
     fn said<'w>(&'w self, wanted: &'w Wanted, likely: bool) -> Said<'w> {
         let (outer, inner) = split_brackets(&wanted.name);
         // What is a name as a whole is no list of INCI names in brackets.
-        let whole = wanted.inci.trim().is_empty()
-            && self.names.contains_key(&fold::plain(&wanted.name));
+        let whole =
+            wanted.inci.trim().is_empty() && self.names.contains_key(&fold::plain(&wanted.name));
         Said {
             wanted,
             inci: if whole {

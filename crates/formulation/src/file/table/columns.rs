@@ -199,9 +199,8 @@ impl Layout {
         };
         // A row with a number where the list has them is a line of it.
         let is_line = self.columns.iter().enumerate().any(|(at, column)| {
-            let of_numbers = column.is_some_and(|c| {
-                matches!(c.kind, Kind::Percent | Kind::Amount | Kind::Price)
-            });
+            let of_numbers = column
+                .is_some_and(|c| matches!(c.kind, Kind::Percent | Kind::Amount | Kind::Price));
             of_numbers
                 && match table.cell(row, at) {
                     Cell::Number { .. } => true,
