@@ -13,6 +13,15 @@ pub(crate) type ByHash<T> = HashMap<u64, T, BuildHasherDefault<Hashed>>;
 /// A table whose key is a CAS number.
 pub(crate) type ByCas<T> = HashMap<Cas, T, BuildHasherDefault<Hashed>>;
 
+/// Whether a name holds a word, whatever the case of its letters and without a copy.
+pub(crate) fn holds(name: &str, word: &str) -> bool {
+    word.is_empty()
+        || name
+            .as_bytes()
+            .windows(word.len())
+            .any(|part| part.eq_ignore_ascii_case(word.as_bytes()))
+}
+
 /// FNV-1a over bytes in lower case.
 pub(crate) fn folded_hash(bytes: impl IntoIterator<Item = u8>) -> u64 {
     let fold = |hash: u64, byte: u8| {

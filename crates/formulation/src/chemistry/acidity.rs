@@ -15,6 +15,7 @@ use super::ph::{DAVIES_MOST, Equilibrium, Shares, Solution, solve, solve_bounded
 use super::solubility;
 use super::substances::{self, Brings, Substance};
 use crate::material::{Alkalinity, Charge, Class, Material, Role, Titration};
+use crate::name_hash::holds;
 use crate::quantity::PhRange;
 
 const METHOD: &str = "equilibrium of all acids, bases and salts of the water phase at 25 °C: charge balance with Davies' activity coefficients; solids to their solubility; what a material does not state is bounded by its pH as sold";
@@ -619,13 +620,13 @@ fn is_soap_like(inci: &str) -> bool {
         "alaninate",
         "carboxylate",
     ];
-    let name = inci.to_ascii_lowercase();
-    WEAK.iter().any(|w| name.contains(w))
+    WEAK.iter().any(|w| holds(inci, w))
 }
 
 fn is_acid_or_salt(inci: &str) -> bool {
-    let name = inci.to_ascii_lowercase();
-    name.contains("acid") || name.starts_with("sodium") || name.starts_with("potassium")
+    let begins =
+        |word: &str| (inci.get(..word.len())).is_some_and(|start| start.eq_ignore_ascii_case(word));
+    holds(inci, "acid") || begins("sodium") || begins("potassium")
 }
 
 /// Adds what a line may bring beyond its listed constituents, mol per kg of formula.

@@ -9,6 +9,7 @@ use super::mix::Mix;
 use super::partition::is_oil_filter;
 use crate::formula::ItemId;
 use crate::material::{Charge, Class, Constituent, Material, PhaseKind, Role};
+use crate::name_hash::holds;
 use crate::shelf;
 
 /// The method, in words.
@@ -327,18 +328,13 @@ pub(crate) fn outside_hlb(material: &Material) -> Option<&'static str> {
         return Some("charged, outside the HLB system");
     }
     let polymeric = material.share_of(Class::Thickener).value() > 0.3
-        || material
-            .inci_names()
-            .any(|n| n.to_ascii_lowercase().contains("polymer"));
+        || material.inci_names().any(|n| holds(n, "polymer"));
     if polymeric {
         return Some("polymeric, outside the HLB system");
     }
     material
         .inci_names()
-        .any(|n| {
-            let name = n.to_ascii_lowercase();
-            LAMELLAR.iter().any(|w| name.contains(w))
-        })
+        .any(|n| LAMELLAR.iter().any(|w| holds(n, w)))
         .then_some("lamellar, outside the HLB system")
 }
 
@@ -388,9 +384,8 @@ fn holds_oil(mix: &Mix<'_>) -> bool {
         "saponaria",
     ];
     mix.parts.iter().any(|p| {
-        let name = p.amount.inci.to_ascii_lowercase();
         matches!(p.amount.class, Class::Surfactant(_) | Class::Emulsifier)
-            || HOLD.iter().any(|word| name.contains(word))
+            || HOLD.iter().any(|word| holds(&p.amount.inci, word))
     })
 }
 

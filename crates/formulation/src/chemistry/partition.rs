@@ -13,6 +13,7 @@ use serde::Deserialize;
 use super::emulsion::oil_share;
 use super::mix::Mix;
 use crate::material::{Charge, Class};
+use crate::name_hash::holds;
 use crate::word_groups::WordGroups;
 
 /// Below this share of oil or micelles, partition is left out.
@@ -190,8 +191,9 @@ impl Phases {
 }
 
 fn is_ethoxylated(inci: &str) -> bool {
-    let name = inci.to_ascii_lowercase();
-    name.contains("peg-") || name.contains("polysorbate") || name.contains("eth-")
+    ["peg-", "polysorbate", "eth-"]
+        .iter()
+        .any(|word| holds(inci, word))
 }
 
 /// Where a substance is in a mix, of which the oil and micelles take up a part.

@@ -16,6 +16,7 @@ use crate::cas::Cas;
 use crate::finding::{Finding, Level, Matter, Remedy};
 use crate::formula::{ItemId, Variant};
 use crate::material::{Basis, Class, Source};
+use crate::name_hash::holds;
 use crate::name_hash::{ByCas, ByHash, folded_hash};
 use crate::quantity::Percent;
 
@@ -538,8 +539,9 @@ fn is_inert(inci: &str) -> bool {
         "microcristallina",
         "decane",
     ];
-    let name = inci.to_ascii_lowercase();
-    PARTS.iter().any(|p| name.contains(p)) || name.ends_with(" alcohol")
+    let last = inci.rsplit(' ').next().unwrap_or(inci);
+    PARTS.iter().any(|p| holds(inci, p))
+        || last.len() < inci.len() && last.eq_ignore_ascii_case("alcohol")
 }
 
 fn finding(soap: &Soap, level: Level, rule: &'static str, message: String) -> Finding {

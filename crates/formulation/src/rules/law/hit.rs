@@ -6,6 +6,7 @@ use super::words::listed;
 use crate::cas::Cas;
 use crate::material::{Class, Material, Role};
 use crate::mixture::Contribution;
+use crate::name_hash::holds;
 use crate::purpose::{Ground, Purpose as For, Served};
 use crate::quantity::{MassFraction, Spread};
 use crate::rules::book::RuleBook;
@@ -159,7 +160,7 @@ impl<'a> Gathering<'a> {
 }
 
 fn is_nano(inci: &str) -> bool {
-    inci.to_ascii_lowercase().contains("nano")
+    holds(inci, "nano")
 }
 
 /// Whether something is there to colour: as the maker says, else by its class.

@@ -10,6 +10,7 @@ use crate::formula::{ItemId, Market, ProductType};
 use crate::inventory::inventory;
 use crate::material::{Class, Role};
 use crate::mixture::{Contribution, Mixture};
+use crate::name_hash::holds;
 use crate::purpose::{Ground, Purpose};
 use crate::quantity::MassFraction;
 use crate::rules::entry::{Entry, List, RuleSet};
@@ -193,6 +194,5 @@ fn is_chemical(inci: &str) -> bool {
         "extract", "ferment", "filtrate", "oil", "leaf", "root", "flower", "powder", "peptide",
         "juice", "water", "lysozyme", "lacto",
     ];
-    let name = inci.to_ascii_lowercase();
-    !OF_NATURE.iter().any(|word| name.contains(word))
+    !OF_NATURE.iter().any(|word| holds(inci, word))
 }
