@@ -359,7 +359,7 @@ fn a_variant_is_branched_from_the_sheet() {
     let mut harness = window(Look::USUAL);
     harness.get_by_label("Variants").click();
     harness.run();
-    harness.get_by_label("Branch").click();
+    harness.get_by_label("Make a copy").click();
     harness.run();
     let f = formula(&harness);
     assert_eq!(f.variants.len(), 3);

@@ -79,7 +79,7 @@ pub fn panel(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         commands.push(Command::Edit(Edit::SetVariantNote(note.trim().into())));
     }
     if let Some(parent) = variant.parent.and_then(|id| view.formula.variant(id)) {
-        ui.label(theme::small(ui, format!("Branched from “{}”", parent.name)));
+        ui.label(theme::small(ui, format!("Copied from “{}”", parent.name)));
     }
     ui.horizontal(|ui| {
         if theme::main_button(ui, "New variant from this")

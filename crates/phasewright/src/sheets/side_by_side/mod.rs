@@ -499,9 +499,9 @@ fn alone(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     ui.add_space(theme::GAP * 3.0);
     ui.vertical_centered(|ui| {
         ui.label(theme::heading("One variant so far"));
-        ui.label("Branch it to try a change beside it, or open a second file to compare with.");
+        ui.label("Make a copy to try a change in, or open a second file to compare with.");
         ui.add_space(theme::TIGHT);
-        if ui.button("Branch this variant").clicked() {
+        if ui.button("Make a copy of this variant").clicked() {
             commands.push(Command::Edit(branch(view, view.variant)));
         }
         if ui.button("Open a second file…").clicked() {

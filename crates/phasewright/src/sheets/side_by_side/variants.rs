@@ -230,7 +230,7 @@ fn details(ui: &mut Ui, view: &View<'_>, variant: &Arc<Variant>, commands: &mut 
     ui.add_space(theme::TIGHT);
     ui.horizontal_wrapped(|ui| {
         if ui
-            .button("Branch")
+            .button("Make a copy")
             .on_hover_text("A copy to be changed; this one stays as it is")
             .clicked()
         {

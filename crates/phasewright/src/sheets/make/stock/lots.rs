@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use eframe::egui::{
-    self, Align, ComboBox, Layout, Rangef, ScrollArea, Sense, TextEdit, Ui, WidgetInfo,
+    self, Align, ComboBox, Id, Layout, Rangef, ScrollArea, Sense, TextEdit, Ui, WidgetInfo,
 };
 use egui_extras::{Column, TableBuilder};
 use formulation::batch::mass::{ExactMass, MassUnit, read_mass};
@@ -312,7 +312,7 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
     let mut builder = TableBuilder::new(ui)
         .id_salt("lots")
         .striped(true)
-        .sense(Sense::click())
+        .sense(Sense::CLICK)
         .auto_shrink(false)
         .cell_layout(Layout::left_to_right(Align::Center));
     for width in [
@@ -359,7 +359,16 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
                         }
                     }
                 });
+                let mut by_name = false;
                 row.col(|ui| {
+                    // The one stop of the row for the Tab key.
+                    let id = Id::unique(("row of the stock", lot.id.as_str()));
+                    let stop = ui.interact(ui.max_rect(), id, Sense::click());
+                    stop.widget_info(|| {
+                        let name = format!("{}: {}", lot.id, name_of(view, &lot.material));
+                        WidgetInfo::selected(egui::Role::Row, true, is_chosen, name)
+                    });
+                    by_name = stop.clicked();
                     ui.add(egui::Label::new(theme::strong(lot.id.to_string())).truncate());
                 });
                 row.col(|ui| {
@@ -408,12 +417,7 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
                         set_status = Some((place, status));
                     }
                 });
-                let response = row.response();
-                response.widget_info(|| {
-                    let name = format!("{}: {}", lot.id, name_of(view, &lot.material));
-                    WidgetInfo::selected(egui::Role::Row, true, is_chosen, name)
-                });
-                if response.clicked() {
+                if row.response().clicked() || by_name {
                     chosen = Some(lot.clone());
                 }
             });
