@@ -4,6 +4,7 @@
 use std::path::Path;
 
 use etcetera::BaseStrategy as _;
+use formulation::amount::{Measure, typed};
 use formulation::file::store;
 
 /// Settings files, below the folder for settings, and what they call it.
@@ -39,7 +40,7 @@ fn said(text: &str, key: &str) -> Option<bool> {
         .map(|(_, value)| {
             let value = value.trim();
             value.eq_ignore_ascii_case("false")
-                || value.parse::<f64>().is_ok_and(|factor| factor == 0.0)
+                || typed::value(value, &Measure::NUMBER).is_ok_and(|factor| factor == 0.0)
         })
 }
 
