@@ -129,7 +129,7 @@ fn nearest_inside(programme: &Programme, start: &[f64], weight: &[f64], cost: &[
 /// the distances to all bounds and one-sided demands is greatest.
 ///
 /// For demands that only order shares of a whole it is the mean of all possible
-/// compositions. Every inequality must have room; see [`super::deduce`] for
+/// compositions. Every inequality must have room; see [`crate::solve::deduce`] for
 /// those that have none. The objective returned is the sum of the logarithms
 /// of the distances, with its sign turned.
 pub fn centre(programme: &Programme) -> Outcome {
