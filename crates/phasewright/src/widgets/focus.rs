@@ -53,6 +53,9 @@ fn with<R>(ctx: &Context, run: impl FnOnce(&mut Regions) -> R) -> R {
     answer
 }
 
+/// Room between a region and the frame around it, in points.
+const AROUND: f32 = 6.0;
+
 /// Draws a region of the window.
 pub fn region<R>(ui: &mut Ui, name: &'static str, add: impl FnOnce(&mut Ui) -> R) -> R {
     let anchor = Id::unique(("region", name));
@@ -78,8 +81,11 @@ pub fn region<R>(ui: &mut Ui, name: &'static str, add: impl FnOnce(&mut Ui) -> R
     });
     if focused {
         let ring = Stroke::new(2.0, theme::palette(ui).accent);
+        // Outside of the region, so that it crosses nothing in it.
+        let around = rect.expand(AROUND);
         ui.painter()
-            .rect_stroke(rect, 4.0, ring, StrokeKind::Inside);
+            .with_clip_rect(around)
+            .rect_stroke(around, 4.0, ring, StrokeKind::Inside);
     }
     let place = Place { name, anchor, rect };
     with(ui, |regions| regions.places.push(place));
