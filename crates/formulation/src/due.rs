@@ -35,7 +35,7 @@ impl Standing {
     pub const fn label(self) -> &'static str {
         match self {
             Self::Overdue => "overdue",
-            Self::Now => "today",
+            Self::Now => "due now",
             Self::ToCome => "to come",
         }
     }
@@ -75,9 +75,9 @@ pub fn summary(list: &[Due], today: Date) -> Option<String> {
         .filter(pressing)
         .min_by(|a, b| (a.standing(today), a.day).cmp(&(b.standing(today), b.day)))?;
     let counts = match (count(Standing::Overdue), count(Standing::Now)) {
-        (0, now) => format!("{now} due today"),
+        (0, now) => format!("{now} due now"),
         (late, 0) => format!("{late} overdue"),
-        (late, now) => format!("{late} overdue, {now} due today"),
+        (late, now) => format!("{late} overdue, {now} due now"),
     };
     Some(
         format!("{counts}: {}", first.what)
@@ -122,13 +122,13 @@ mod tests {
         ];
         assert_eq!(
             summary(&list, today).as_deref(),
-            Some("1 due today: check the scale")
+            Some("1 due now: check the scale")
         );
         list.push(due("2026-03-01", "2026-03-01", "last day of lot 3"));
         by_day(&mut list);
         assert_eq!(
             summary(&list, today).as_deref(),
-            Some("1 overdue, 1 due today: last day of lot 3 and more")
+            Some("1 overdue, 1 due now: last day of lot 3 and more")
         );
         assert_eq!(summary(&list[2..], today), None);
     }

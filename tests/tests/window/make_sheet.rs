@@ -356,7 +356,7 @@ fn the_calendar_holds_the_workshop_and_the_stability_plans() {
         .collect();
     assert_eq!(
         words,
-        ["Workshop: 1 due today: pH meter: calibrate at 4 and 7"]
+        ["Workshop: 1 due now: pH meter: calibrate at 4 and 7"]
     );
     click(&mut harness, "Show");
     // In the list of what is due, and among what is done again and again.
@@ -434,9 +434,9 @@ fn the_calendar_of_the_workshop_keeps_what_was_done() {
         "7",
     );
     click(&mut harness, "Add it");
-    harness.get_by_label("today");
+    harness.get_by_label("due now");
     click(&mut harness, "Done today");
-    assert!(harness.query_by_label("today").is_none());
+    assert!(harness.query_by_label("due now").is_none());
     picture(&mut harness, "make-calendar");
     drop(harness);
     let works = phasewright::state::Works::read(Some(folder.path())).0;

@@ -189,7 +189,7 @@ fn the_example_shows_curves_and_what_is_due_and_is_saved_with_its_trials() {
     harness.run();
     assert_eq!(book(&saved).trials.len(), 12);
     assert!(
-        message(&harness).contains("samples are due"),
+        message(&harness).contains("due now"),
         "{}",
         message(&harness)
     );

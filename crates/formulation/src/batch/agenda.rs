@@ -186,7 +186,7 @@ mod tests {
         assert_eq!(
             days,
             [
-                ("2026-06-02".to_owned(), "today"),
+                ("2026-06-02".to_owned(), "due now"),
                 ("2026-06-09".to_owned(), "to come")
             ]
         );

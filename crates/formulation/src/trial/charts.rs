@@ -4,8 +4,9 @@
 use std::collections::BTreeMap;
 
 use super::book::{Book, Kept, Trial};
-use super::fit::drift::{Drift, Limit};
+use super::fit::drift::Limit;
 use super::fit::flow::{self, FlowModel};
+use super::fit::linear::Prediction;
 use super::fit::recovery::Recovery;
 use super::fit::repeat::Grubbs;
 use super::fit::salt::SaltCurve;
@@ -26,6 +27,24 @@ pub struct Sample {
     pub band: Option<Interval>,
     /// 95 % band of a new reading.
     pub new: Option<Interval>,
+}
+
+impl Sample {
+    /// A place of a curve with its bands of the mean and of a new reading, where it has any.
+    fn with_bands(x: f64, value: f64, bands: Option<(Interval, Interval)>) -> Self {
+        Self {
+            x,
+            value,
+            band: bands.map(|b| b.0),
+            new: bands.map(|b| b.1),
+        }
+    }
+
+    /// A place of a curve that was fitted to logarithms.
+    fn of_logarithm(x: f64, p: &Prediction) -> Self {
+        let bands = (p.band.map(f64::exp), p.new.map(f64::exp));
+        Self::with_bands(x, p.mean.exp(), Some(bands))
+    }
 }
 
 /// A reading in a chart.
@@ -79,10 +98,30 @@ struct Placed<'a> {
     kept: &'a Kept,
 }
 
-/// A fitted curve as far as drawing goes.
-struct Fitted<'a> {
-    at: Box<dyn Fn(f64) -> Sample + 'a>,
-    logarithmic: bool,
+/// What residuals of a fit are told in.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Scale {
+    /// Percent of the curve, because the logarithm was fitted.
+    Logarithm,
+    /// The unit of the quantity.
+    Plain,
+}
+
+/// Readings with their place; those that have none are left out.
+fn placed<'a>(
+    readings: impl IntoIterator<Item = &'a Kept>,
+    place: impl Fn(&Kept) -> Option<f64>,
+) -> Vec<Placed<'a>> {
+    readings
+        .into_iter()
+        .filter_map(|kept| {
+            Some(Placed {
+                x: place(kept)?,
+                y: kept.reading.mean()?,
+                kept,
+            })
+        })
+        .collect()
 }
 
 fn all_of(placed: &[Placed<'_>]) -> Vec<Dot> {
@@ -138,8 +177,21 @@ impl Chart {
         }
     }
 
+    /// A chart of the viscosity of one step of a trial.
+    fn of_step(trial: &Trial, step: usize, what: &str, x: &str, placed: &[Placed<'_>]) -> Self {
+        let step = trial.step_words(step);
+        let title = format!("Trial {}, {step}: {what}", trial.number);
+        Self::new(trial.number, title, x, Quantity::Viscosity, placed)
+    }
+
     /// Draws a fit, its residuals, and names the one reading that stands out.
-    fn draw(&mut self, model: &'static str, placed: &[&Placed<'_>], fitted: &Fitted<'_>) {
+    fn draw(
+        &mut self,
+        model: &'static str,
+        placed: &[&Placed<'_>],
+        scale: Scale,
+        at: impl Fn(f64) -> Sample,
+    ) {
         self.model = Some(model);
         let (low, high) = placed
             .iter()
@@ -147,14 +199,13 @@ impl Chart {
                 (a.min(p.x), b.max(p.x))
             });
         self.curve = (0..POINTS)
-            .map(|i| (fitted.at)(low + (high - low) * f64::from(i) / f64::from(POINTS - 1)))
+            .map(|i| at(low + (high - low) * f64::from(i) / f64::from(POINTS - 1)))
             .collect();
         let residual = |p: &Placed<'_>| {
-            let curve = (fitted.at)(p.x).value;
-            if fitted.logarithmic {
-                100.0 * (p.y / curve).ln()
-            } else {
-                p.y - curve
+            let curve = at(p.x).value;
+            match scale {
+                Scale::Logarithm => 100.0 * (p.y / curve).ln(),
+                Scale::Plain => p.y - curve,
             }
         };
         self.residuals = placed.iter().map(|p| (p.x, residual(p))).collect();
@@ -206,18 +257,11 @@ fn additions(book: &Book, trial: &Trial, quantity: Quantity) -> Option<Chart> {
     if trial.additions.iter().any(|a| a.id != first.id) {
         return None;
     }
-    let placed: Vec<Placed<'_>> = on_bench(book, trial.number, quantity)
-        .filter_map(|kept| {
-            let masses = trial.masses(kept.step);
-            let whole: f64 = masses.values().map(|m| m.as_grams()).sum();
-            let share = masses.get(&first.id)?.as_grams() / whole * 100.0;
-            Some(Placed {
-                x: share,
-                y: kept.reading.mean()?,
-                kept,
-            })
-        })
-        .collect();
+    let placed = placed(on_bench(book, trial.number, quantity), |kept| {
+        let masses = trial.masses(kept.step);
+        let whole: f64 = masses.values().map(|m| m.as_grams()).sum();
+        Some(masses.get(&first.id)?.as_grams() / whole * 100.0)
+    });
     let places: Vec<f64> = placed.iter().map(|p| p.x).collect();
     if distinct(&places) < 3 {
         return None;
@@ -244,15 +288,6 @@ fn salt(chart: &mut Chart, placed: &[Placed<'_>]) {
         Ok(curve) => curve,
         Err(error) => return chart.refused(&error),
     };
-    let at = |x: f64| {
-        let p = curve.at(x);
-        Sample {
-            x,
-            value: p.mean.exp(),
-            band: Some(p.band.map(f64::exp)),
-            new: Some(p.new.map(f64::exp)),
-        }
-    };
     if curve.is_determined()
         && let super::fit::salt::OptimumSet::Interval(ends) = curve.optimum_set
     {
@@ -269,54 +304,33 @@ fn salt(chart: &mut Chart, placed: &[Placed<'_>]) {
             .words
             .push("The top is not determined: the data do not bear the curvature, or it lies outside of them.".to_owned());
     }
-    chart.draw(
-        "salt",
-        &counted,
-        &Fitted {
-            at: Box::new(at),
-            logarithmic: true,
-        },
-    );
+    chart.draw("salt", &counted, Scale::Logarithm, |x| {
+        Sample::of_logarithm(x, &curve.at(x))
+    });
 }
 
 /// Where a viscosity was read at several speeds.
 fn flow_curves(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
     for rotational in [false, true] {
-        let placed: Vec<Placed<'_>> = on_bench(book, trial.number, Quantity::Viscosity)
-            .filter(|k| k.step == step)
-            .filter_map(|kept| {
-                let x = match kept.reading.method {
-                    Method::ShearRate(rate) if !rotational => rate,
-                    Method::Rotational { rpm, .. } if rotational => rpm,
-                    _ => return None,
-                };
-                Some(Placed {
-                    x,
-                    y: kept.reading.mean()?,
-                    kept,
-                })
-            })
-            .collect();
+        let readings = on_bench(book, trial.number, Quantity::Viscosity);
+        let placed = placed(readings.filter(|k| k.step == step), |kept| {
+            match kept.reading.method {
+                Method::ShearRate(rate) if !rotational => Some(rate),
+                Method::Rotational { rpm, .. } if rotational => Some(rpm),
+                _ => None,
+            }
+        });
         let counted = fitted_of(&placed);
         let (x, y) = columns(&counted);
         if distinct(&x) < 3 {
             continue;
         }
-        let mut chart = Chart::new(
-            trial.number,
-            format!(
-                "Trial {}, {}: flow curve",
-                trial.number,
-                trial.step_words(step)
-            ),
-            if rotational {
-                "speed, rpm"
-            } else {
-                "shear rate, 1/s"
-            },
-            Quantity::Viscosity,
-            &placed,
-        );
+        let below = if rotational {
+            "speed, rpm"
+        } else {
+            "shear rate, 1/s"
+        };
+        let mut chart = Chart::of_step(trial, step, "flow curve", below, &placed);
         let (found, best) = flow::compare(&x, &y);
         match best.and_then(|b| found.iter().find(|c| c.model == b)) {
             None => chart.words.push(
@@ -344,20 +358,10 @@ fn flow_curves(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
                 if rotational {
                     chart.words.push("A spindle has no one shear rate: the shape holds, the figures hold for this spindle only.".to_owned());
                 }
-                let at = |x: f64| {
-                    let bands = curve.bands_at(x);
-                    Sample {
-                        x,
-                        value: curve.at(x),
-                        band: bands.map(|b| b.0),
-                        new: bands.map(|b| b.1),
-                    }
-                };
-                let fitted = Fitted {
-                    at: Box::new(at),
-                    logarithmic: true,
-                };
-                chart.draw(model_key(curve.model), &counted, &fitted);
+                let key = model_key(curve.model);
+                chart.draw(key, &counted, Scale::Logarithm, |x| {
+                    Sample::with_bands(x, curve.at(x), curve.bands_at(x))
+                });
             }
         }
         out.push(chart);
@@ -398,30 +402,17 @@ fn aicc(rss: f64, n: usize, k: usize) -> f64 {
 }
 
 fn temperature(book: &Book, trial: &Trial, step: usize) -> Option<Chart> {
-    let placed: Vec<Placed<'_>> = alike(book, trial, step)
-        .into_iter()
-        .filter_map(|kept| {
-            Some(Placed {
-                x: kept.reading.celsius?,
-                y: kept.reading.mean()?,
-                kept,
-            })
-        })
-        .collect();
+    let placed = placed(alike(book, trial, step), |kept| kept.reading.celsius);
     let counted = fitted_of(&placed);
     let (x, y) = columns(&counted);
     if distinct(&x) < 3 {
         return None;
     }
-    let mut chart = Chart::new(
-        trial.number,
-        format!(
-            "Trial {}, {}: viscosity over temperature",
-            trial.number,
-            trial.step_words(step)
-        ),
+    let mut chart = Chart::of_step(
+        trial,
+        step,
+        "viscosity over temperature",
         "temperature of the sample, °C",
-        Quantity::Viscosity,
         &placed,
     );
     let line = match Arrhenius::fit(&x, &y) {
@@ -438,46 +429,18 @@ fn temperature(book: &Book, trial: &Trial, step: usize) -> Option<Chart> {
         chart.words.push(
             "Vogel, Fulcher and Tammann describes it better than Arrhenius (AICc).".to_owned(),
         );
-        let at = |x: f64| {
-            let bands = vft.bands_at(x);
-            Sample {
-                x,
-                value: vft.at(x),
-                band: bands.map(|b| b.0),
-                new: bands.map(|b| b.1),
-            }
-        };
-        chart.draw(
-            "vft",
-            &counted,
-            &Fitted {
-                at: Box::new(at),
-                logarithmic: true,
-            },
-        );
+        chart.draw("vft", &counted, Scale::Logarithm, |x| {
+            Sample::with_bands(x, vft.at(x), vft.bands_at(x))
+        });
     } else {
         chart.words.push(format!(
             "Activation energy {} kJ/mol (Arrhenius); at 20 °C {} times as thick as at 30 °C.",
             Measure::NUMBER.digits_of((line.energy_kj_mol() * 10.0).round() / 10.0),
             Measure::PERCENT_ROUGH.digits_of(line.ratio(20.0, 30.0)),
         ));
-        let at = |x: f64| {
-            let p = line.at(x);
-            Sample {
-                x,
-                value: p.mean.exp(),
-                band: Some(p.band.map(f64::exp)),
-                new: Some(p.new.map(f64::exp)),
-            }
-        };
-        chart.draw(
-            "arrhenius",
-            &counted,
-            &Fitted {
-                at: Box::new(at),
-                logarithmic: true,
-            },
-        );
+        chart.draw("arrhenius", &counted, Scale::Logarithm, |x| {
+            Sample::of_logarithm(x, &line.at(x))
+        });
     }
     Some(chart)
 }
@@ -486,40 +449,17 @@ fn temperature(book: &Book, trial: &Trial, step: usize) -> Option<Chart> {
 const BACK: f64 = 0.9;
 
 fn recovery(book: &Book, trial: &Trial, step: usize) -> Option<Chart> {
-    let with_time: Vec<&Kept> = alike(book, trial, step)
-        .into_iter()
-        .filter(|k| k.reading.hours.is_some())
-        .collect();
-    let start = with_time
-        .iter()
-        .filter_map(|k| k.reading.hours)
-        .fold(f64::INFINITY, f64::min);
-    let placed: Vec<Placed<'_>> = with_time
-        .into_iter()
-        .filter_map(|kept| {
-            Some(Placed {
-                x: (kept.reading.hours? - start) * 60.0,
-                y: kept.reading.mean()?,
-                kept,
-            })
-        })
-        .collect();
+    let alike = alike(book, trial, step);
+    let hours = alike.iter().filter_map(|k| k.reading.hours);
+    let start = hours.fold(f64::INFINITY, f64::min);
+    let placed = placed(alike, |kept| Some((kept.reading.hours? - start) * 60.0));
     let counted = fitted_of(&placed);
     let (x, y) = columns(&counted);
     if distinct(&x) < 4 {
         return None;
     }
-    let mut chart = Chart::new(
-        trial.number,
-        format!(
-            "Trial {}, {}: recovery",
-            trial.number,
-            trial.step_words(step)
-        ),
-        "time since the first reading, min",
-        Quantity::Viscosity,
-        &placed,
-    );
+    let below = "time since the first reading, min";
+    let mut chart = Chart::of_step(trial, step, "recovery", below, &placed);
     match Recovery::fit(&x, &y) {
         Err(error) => chart.refused(&error),
         Ok(curve) => {
@@ -532,20 +472,9 @@ fn recovery(book: &Book, trial: &Trial, step: usize) -> Option<Chart> {
                 ),
                 None => format!("It comes to {end}."),
             });
-            let at = |x: f64| {
-                let bands = curve.bands_at(x);
-                Sample {
-                    x,
-                    value: curve.at(x),
-                    band: bands.map(|b| b.0),
-                    new: bands.map(|b| b.1),
-                }
-            };
-            let fitted = Fitted {
-                at: Box::new(at),
-                logarithmic: true,
-            };
-            chart.draw("recovery", &counted, &fitted);
+            chart.draw("recovery", &counted, Scale::Logarithm, |x| {
+                Sample::with_bands(x, curve.at(x), curve.bands_at(x))
+            });
         }
     }
     Some(chart)
@@ -557,22 +486,15 @@ fn drifts(book: &Book, number: usize, out: &mut Vec<Chart>) {
         return;
     };
     for trend in trends(book, number) {
-        let placed: Vec<Placed<'_>> = book
-            .readings
-            .iter()
-            .filter(|k| k.reading.quantity == trend.quantity)
-            .filter_map(|kept| {
-                let sample = kept.reading.sample.filter(|s| s.plan == number)?;
-                if plan.conditions.get(sample.condition)? != &trend.condition {
-                    return None;
-                }
-                Some(Placed {
-                    x: f64::from(plan.times.get(sample.time)?.days) / 7.0,
-                    y: kept.reading.mean()?,
-                    kept,
-                })
-            })
-            .collect();
+        let readings = book.readings.iter();
+        let of_trend = readings.filter(|k| k.reading.quantity == trend.quantity);
+        let placed = placed(of_trend, |kept| {
+            let sample = kept.reading.sample.filter(|s| s.plan == number)?;
+            if plan.conditions.get(sample.condition)? != &trend.condition {
+                return None;
+            }
+            Some(f64::from(plan.times.get(sample.time)?.days) / 7.0)
+        });
         let counted = fitted_of(&placed);
         let mut chart = Chart::new(
             plan.trial,
@@ -589,24 +511,12 @@ fn drifts(book: &Book, number: usize, out: &mut Vec<Chart>) {
         chart.limit = trend.limit;
         chart.words.push(sentence(&trend.words()));
         if let Some(drift) = &trend.drift {
-            let at = |x: f64| line_at(drift, x);
-            let fitted = Fitted {
-                at: Box::new(at),
-                logarithmic: false,
-            };
-            chart.draw("drift", &counted, &fitted);
+            chart.draw("drift", &counted, Scale::Plain, |x| {
+                let p = drift.at(x);
+                Sample::with_bands(x, p.mean, Some((p.band, p.new)))
+            });
         }
         out.push(chart);
-    }
-}
-
-fn line_at(drift: &Drift, x: f64) -> Sample {
-    let p = drift.at(x);
-    Sample {
-        x,
-        value: p.mean,
-        band: Some(p.band),
-        new: Some(p.new),
     }
 }
 

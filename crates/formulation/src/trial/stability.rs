@@ -226,25 +226,6 @@ impl Plan {
     }
 }
 
-/// How many samples are due and how many overdue.
-#[must_use]
-pub fn due(book: &Book, today: Date) -> (usize, usize) {
-    let all = samples(book, today);
-    let count = |state| all.iter().filter(|s| s.state == state).count();
-    (count(State::Due), count(State::Overdue))
-}
-
-/// What is due in words; none if nothing is.
-#[must_use]
-pub fn due_words(book: &Book, today: Date) -> Option<String> {
-    match due(book, today) {
-        (0, 0) => None,
-        (due, 0) => Some(format!("{due} samples are due")),
-        (0, over) => Some(format!("{over} samples are overdue")),
-        (due, over) => Some(format!("{due} samples are due, {over} overdue")),
-    }
-}
-
 /// How a sample stands today.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum State {

@@ -8,6 +8,7 @@ use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::SystemTime;
 
 use eframe::egui;
+use formulation::due::summary;
 use formulation::file::trial_store::{self, Loaded};
 use formulation::file::{disk, trial_file};
 use formulation::finding::Level;
@@ -242,8 +243,8 @@ impl State {
                 return;
             }
         }
-        let due = stability::due_words(self.trials(id).book(), self.today());
-        if let Some(words) = due {
+        let to_read = stability::to_read(&name, self.trials(id).book(), self.today());
+        if let Some(words) = summary(&to_read, self.today()) {
             self.say(Level::Note, format!("Stability: {words}; see Trials"));
         }
     }
