@@ -270,6 +270,17 @@ fn the_invented_trials_are_complete() {
     assert!(expected.range[0] < 4340.0 && 4340.0 < expected.range[1]);
     // Salt, betaine and glucoside varied; nothing else did.
     assert_eq!(learnt.from.varying.len(), 3);
+    // What is drawn is what was read, in mPa·s, over the share in percent.
+    let drawn = learnt.readings_over(0);
+    assert_eq!(drawn.len(), learnt.from.y.len());
+    let means: Vec<f64> = book
+        .readings_of(Quantity::Viscosity)
+        .filter_map(|(_, kept)| kept.reading.mean())
+        .collect();
+    for ((share, value), read) in drawn.iter().zip(means) {
+        assert!((value - read).abs() < 1e-9 * read);
+        assert!((0.0..100.0).contains(share));
+    }
 }
 
 /// What trials taught is a target of Aim and a curve of a sweep. The check against the outside

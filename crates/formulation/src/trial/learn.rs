@@ -10,6 +10,7 @@ use super::fit::process::Process;
 use super::fit::scheffe::{Order, ScheffeFit};
 use super::fit::{FitError, Interval};
 use super::reading::Quantity;
+use crate::amount::{Digits, Measure};
 use crate::formula::Variant;
 use crate::material::MaterialId;
 use crate::optimise::linear;
@@ -20,6 +21,12 @@ use crate::optimise::programme::{Outcome, Programme, Row};
 const KEPT: f64 = 0.05;
 /// Most materials that a response is learnt of.
 const MOST_VARYING: usize = 8;
+
+/// How an error of prediction is shown.
+const ERROR: Measure = Measure {
+    digits: Digits::Significant(2),
+    ..Measure::FACTOR
+};
 
 /// What readings are learnt from: shares of what varies, and the rest as the last one.
 #[derive(Clone, PartialEq, Debug)]
@@ -347,6 +354,40 @@ impl Learnt {
                 (100.0 * share, self.at(&x))
             })
             .collect()
+    }
+
+    /// The readings it was learnt from over one of the materials that varied: share in percent,
+    /// value in the unit of the quantity.
+    #[must_use]
+    pub fn readings_over(&self, material: usize) -> Vec<(f64, f64)> {
+        let logarithmic = self.from.quantity.is_logarithmic();
+        let readings = self.from.x.iter().zip(&self.from.y);
+        readings
+            .filter_map(|(x, y)| {
+                let value = if logarithmic { y.exp() } else { *y };
+                Some((100.0 * x.get(material)?, value))
+            })
+            .collect()
+    }
+
+    /// The error of prediction of each description, in words: “mean 0.41, Gaussian process
+    /// 0.03”, with a word where it is that of the logarithm.
+    #[must_use]
+    pub fn error_words(&self) -> String {
+        let errors: Vec<String> = self
+            .errors
+            .iter()
+            .map(|(name, error)| format!("{name} {}", ERROR.digits_of(*error)))
+            .collect();
+        let scale = if self.from.quantity.is_logarithmic() {
+            " (of the logarithm)"
+        } else {
+            ""
+        };
+        format!(
+            "error of prediction, each reading left out in turn{scale}: {}",
+            errors.join(", ")
+        )
     }
 
     /// Where the next trial teaches most, within what was tried of each material: corners and

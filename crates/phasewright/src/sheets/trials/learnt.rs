@@ -85,24 +85,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
             );
             caution(ui, Level::Caution, words);
         }
-        let measure = Measure::FACTOR;
-        let errors: Vec<String> = learnt
-            .errors
-            .iter()
-            .map(|(name, e)| format!("{name} {}", measure.digits_of((e * 1e4).round() / 1e4)))
-            .collect();
-        let scale = if learnt.from.quantity.is_logarithmic() {
-            " (of the logarithm)"
-        } else {
-            ""
-        };
-        ui.label(theme::small(
-            ui,
-            format!(
-                "error of prediction, each reading left out in turn{scale}: {}",
-                errors.join(", ")
-            ),
-        ));
+        ui.label(theme::small(ui, learnt.error_words()));
     }
     ui.add_space(theme::TIGHT);
     let all: Vec<usize> = (0..all_learnt.len()).collect();
@@ -199,14 +182,8 @@ fn curve(ui: &mut Ui, view: &View<'_>, learnt: &Learnt, over: usize, name: Optio
     let samples: Vec<(f64, Expected)> = learnt.over(over, &place, POINTS);
     let line: Vec<[f64; 2]> = samples.iter().map(|(x, e)| [*x, e.value]).collect();
     let band: Vec<(f64, Interval)> = samples.iter().map(|(x, e)| (*x, e.range)).collect();
-    let logarithmic = learnt.from.quantity.is_logarithmic();
-    let dots: Vec<[f64; 2]> = learnt
-        .from
-        .x
-        .iter()
-        .zip(&learnt.from.y)
-        .filter_map(|(x, y)| Some([100.0 * x.get(over)?, if logarithmic { y.exp() } else { *y }]))
-        .collect();
+    let dots = learnt.readings_over(over);
+    let dots: Vec<[f64; 2]> = dots.into_iter().map(|(x, y)| [x, y]).collect();
     let quantity = learnt.from.quantity;
     let unit = quantity.unit();
     let response = round_axes(Plot::new("learnt"))
