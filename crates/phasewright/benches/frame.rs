@@ -1,5 +1,5 @@
-//! One frame of the Formula sheet with 60 lines, without painting: drawing the
-//! widgets, and the same while a slider is dragged, which evaluates the formula anew.
+//! One frame of the Formula sheet with 60, 500 and 3,000 lines, without painting: drawing
+//! the widgets, and the same while a slider is dragged, which evaluates the formula anew.
 //! One frame of the Shelf sheet with 10,000 materials while it is scrolled.
 
 use std::hint::black_box;
@@ -18,11 +18,9 @@ use phasewright::sheets::SheetName;
 use phasewright::state::{Folders, Host, State};
 use phasewright::theme;
 
-const LINES: usize = 60;
-
-/// A formula of 60 lines in four phases; the first line is the filler.
-fn formula() -> (Formula, ItemId) {
-    let mut formula = Formula::new("Sixty lines");
+/// A formula of so many lines in four phases; the first line is the filler.
+fn formula(lines: usize) -> (Formula, ItemId) {
+    let mut formula = Formula::new("Many lines");
     let variant = formula.active;
     let mut edit = |edit: Edit| -> Option<ItemId> {
         let applied = apply(&formula, variant, &edit).ok()?;
@@ -38,12 +36,14 @@ fn formula() -> (Formula, ItemId) {
         }));
     }
     let mut last = ItemId(0);
-    for (i, material) in built_in().iter().take(LINES).enumerate() {
-        let percent = if i == 0 { 0 } else { Percent::UNITS };
+    let share = Percent::HUNDRED.units() / (lines as i64 + 20);
+    let materials: Vec<_> = built_in().iter().collect();
+    for (i, material) in materials.iter().cycle().take(lines).enumerate() {
+        let percent = if i == 0 { 0 } else { share };
         let line = edit(Edit::AddLine {
-            phase: phases[i / 15],
+            phase: phases[i * phases.len() / lines],
             at: usize::MAX,
-            material: material.clone(),
+            material: Arc::clone(material),
             percent: Percent::from_units(percent),
         });
         if let Some(line) = line {
@@ -101,32 +101,38 @@ impl Window {
 }
 
 fn frames(c: &mut Criterion) {
-    let (formula, line) = formula();
+    for lines in [60, 500, 3000] {
+        frames_of(c, lines);
+    }
+}
+
+fn frames_of(c: &mut Criterion, lines: usize) {
+    let (formula, line) = formula(lines);
     let mut window = Window::new(formula);
     for _ in 0..4 {
         window.frame();
     }
-    c.bench_function("frame, 60 lines, at rest", |b| {
+    c.bench_function(&format!("frame, {lines} lines, at rest"), |b| {
         b.iter(|| black_box(window.frame()));
     });
-    let mut units = Percent::UNITS;
-    c.bench_function("frame, 60 lines, while a slider moves", |b| {
-        b.iter(|| {
-            units = if units > Percent::UNITS {
-                Percent::UNITS
-            } else {
-                Percent::UNITS + 5000
-            };
-            window.bench.push(Command::Draft(Edit::SetPercent {
-                line,
-                percent: Percent::from_units(units),
-                give: GiveWay::Filler,
-            }));
-            black_box(window.frame())
-        });
-    });
+    let mut more = false;
+    c.bench_function(
+        &format!("frame, {lines} lines, while a slider moves"),
+        |b| {
+            b.iter(|| {
+                more = !more;
+                let units = Percent::HUNDRED.units() / (lines as i64 + 20) + i64::from(more) * 500;
+                window.bench.push(Command::Draft(Edit::SetPercent {
+                    line,
+                    percent: Percent::from_units(units),
+                    give: GiveWay::Filler,
+                }));
+                black_box(window.frame())
+            });
+        },
+    );
     let output = window.frame();
-    c.bench_function("tessellation of that frame", |b| {
+    c.bench_function(&format!("tessellation of a frame, {lines} lines"), |b| {
         b.iter(|| black_box(window.context.tessellate(output.shapes.clone(), 1.0)));
     });
 }

@@ -21,6 +21,7 @@ use crate::state::disk::{ENDING, SaveError, file_stem, with_ending};
 use crate::state::{DocumentId, Host, State};
 use crate::theme;
 use crate::widgets::entry::select_all;
+use crate::widgets::modal::is_left;
 use crate::widgets::rule_text::rule_text;
 
 /// A system without a dialog service answers "nothing" at once; a person who
@@ -459,7 +460,7 @@ impl Dialogs {
             question_ui(ui, question, state, native)
         });
         let answer = match modal.inner {
-            Answer::None if modal.should_close() => Answer::Dismiss,
+            Answer::None if is_left(&modal) => Answer::Dismiss,
             answer => answer,
         };
         if matches!(answer, Answer::None) {

@@ -82,7 +82,7 @@ pub const LIGHT: Palette = Palette {
     chosen: Color32::from_rgb(0xDA, 0xE6, 0xDF),
     hovered: Color32::from_rgb(0xE4, 0xDC, 0xCA),
     levels: [
-        Color32::from_rgb(0xB0, 0x30, 0x1C),
+        Color32::from_rgb(0xA0, 0x12, 0x2A),
         Color32::from_rgb(0x84, 0x56, 0x00),
         Color32::from_rgb(0x2C, 0x5F, 0x8A),
     ],
@@ -631,6 +631,16 @@ mod tests {
         [116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)]
     }
 
+    /// CIE 1976 ΔE of two colours as such an eye sees them.
+    fn apart(a: Color32, b: Color32, sight: &[[f64; 3]; 3]) -> f64 {
+        let (a, b) = (lab(a, sight), lab(b, sight));
+        a.iter()
+            .zip(b)
+            .map(|(a, b)| (a - b).powi(2))
+            .sum::<f64>()
+            .sqrt()
+    }
+
     /// Classes that share a hatch differ by at least 12 in CIE 1976 ΔE to every eye, about
     /// five times what is just noticed (2.3: M. Mahy et al., Color Res. Appl. 19 (1994) 105).
     #[test]
@@ -641,9 +651,22 @@ mod tests {
             for (name, sight) in &SIGHTS {
                 for (i, a) in fills.iter().enumerate() {
                     for b in fills[..i].iter().filter(|b| b.hatch == a.hatch) {
-                        let (u, v) = (lab(a.colour, sight), lab(b.colour, sight));
-                        let square: f64 = u.iter().zip(v).map(|(u, v)| (u - v).powi(2)).sum();
-                        let apart = square.sqrt();
+                        let apart = apart(a.colour, b.colour, sight);
+                        assert!(apart >= 12.0, "{name}: {a:?} and {b:?}: {apart}");
+                    }
+                }
+            }
+        }
+    }
+
+    /// So are the levels of findings, whose marks differ in shape as well.
+    #[test]
+    fn levels_are_told_apart_by_every_eye() {
+        for p in [&LIGHT, &DARK] {
+            for (name, sight) in &SIGHTS {
+                for (i, a) in p.levels.iter().enumerate() {
+                    for b in &p.levels[..i] {
+                        let apart = apart(*a, *b, sight);
                         assert!(apart >= 12.0, "{name}: {a:?} and {b:?}: {apart}");
                     }
                 }

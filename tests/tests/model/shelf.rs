@@ -657,3 +657,117 @@ fn a_shelf_travels_in_every_form() {
     assert_eq!(seen.shelf.materials.len(), 1);
     assert_eq!(seen.shelf.history.len(), 1);
 }
+
+/// Lets one change of the disk fail, counted from the first.
+struct OneFails {
+    at: usize,
+    changes: std::cell::Cell<usize>,
+}
+
+impl formulation::file::disk::Watch for OneFails {
+    fn before(&self, op: &formulation::file::disk::Op<'_>) -> formulation::file::disk::Verdict {
+        use formulation::file::disk::{Op, Verdict};
+        if matches!(op, Op::Look(_) | Op::Read(_) | Op::List(_)) {
+            return Verdict::Go;
+        }
+        let change = self.changes.get();
+        self.changes.set(change + 1);
+        if change == self.at {
+            Verdict::Fail(std::io::ErrorKind::StorageFull.into())
+        } else {
+            Verdict::Go
+        }
+    }
+
+    fn done(&self, _: &formulation::file::disk::Op<'_>) {}
+}
+
+/// A command that writes two files and fails at any moment is only given again: what is there
+/// already does not come in twice, and nothing is missing.
+#[test]
+fn a_command_that_failed_goes_on_where_it_stopped() {
+    use formulation::file::disk::watched;
+    let sources = tempfile::tempdir().unwrap();
+    let prices = sources.path().join("prices.csv");
+    std::fs::write(
+        &prices,
+        "Material;CAS;Pack size;Price;Lot\nGlycerin;56-81-5;1 kg;7,80;FS-2201\nMoss extract;;250 g;31,00;\n",
+    )
+    .unwrap();
+    let recipe = sources.path().join("recipe.csv");
+    std::fs::write(&recipe, "Material,%\nWater,95\nMoss extract,5\n").unwrap();
+    let (prices, recipe) = (prices.to_str().unwrap(), recipe.to_str().unwrap());
+    // What a folder holds once a command went through.
+    let told = |folder: &Path| {
+        let seen = formulation::file::shelf_file::ShelfFolder::new(folder.join("shelf"))
+            .read()
+            .unwrap();
+        let stock = formulation::file::stock_file::open(&folder.join("stock.ron"))
+            .map(|(stock, _, _)| (stock.offers.len(), stock.lots.len()));
+        let formula = formulation::file::formula_file::open(&folder.join("gel.formula.ron"))
+            .map(|(formula, _)| formula.active().lines().count());
+        let materials: Vec<_> = seen.shelf.materials.keys().cloned().collect();
+        (materials, stock.ok(), formula.ok())
+    };
+    for what in ["prices", "recipe"] {
+        let command = |folder: &Path| {
+            let place = |name: &str| folder.join(name).display().to_string();
+            let (shelf, stock, gel) =
+                (place("shelf"), place("stock.ron"), place("gel.formula.ron"));
+            let line: &[&str] = if what == "prices" {
+                &[
+                    "shelf", "--shelf", &shelf, "import", prices, "--stock", &stock,
+                ]
+            } else {
+                &[
+                    "import",
+                    recipe,
+                    "--shelf",
+                    &shelf,
+                    "--to-shelf",
+                    "-o",
+                    &gel,
+                    "--replace",
+                ]
+            };
+            run(line)
+        };
+        let sound = tempfile::tempdir().unwrap();
+        command(sound.path()).unwrap();
+        let wanted = told(sound.path());
+        let mut failed = 0;
+        for at in 0.. {
+            let folder = tempfile::tempdir().unwrap();
+            let watch = std::rc::Rc::new(OneFails {
+                at,
+                changes: std::cell::Cell::new(0),
+            });
+            let first = watched(watch.clone(), || command(folder.path()));
+            if watch.changes.get() <= at {
+                break;
+            }
+            if first.is_err() {
+                failed += 1;
+                command(folder.path()).unwrap_or_else(|e| panic!("{what}, change {at}: {e}"));
+            }
+            assert_eq!(told(folder.path()), wanted, "{what}, change {at}");
+        }
+        assert!(failed >= 8, "{what}: {failed} failures");
+    }
+    // Where the formula cannot be written, the shelf stays as it is.
+    let folder = tempfile::tempdir().unwrap();
+    let place = |name: &str| folder.path().join(name).display().to_string();
+    std::fs::write(place("gel.formula.ron"), "mine").unwrap();
+    let (shelf, gel) = (place("shelf"), place("gel.formula.ron"));
+    let told = run(&[
+        "import",
+        recipe,
+        "--shelf",
+        &shelf,
+        "--to-shelf",
+        "-o",
+        &gel,
+    ]);
+    assert!(told.is_err_and(|e| e.contains("already exists")));
+    assert!(!Path::new(&shelf).exists());
+}

@@ -97,3 +97,34 @@ fn the_end_of_a_session_keeps_what_is_unsaved() {
     assert_eq!(left.found.len(), 1);
     assert!(left.found[0].text.contains("Unsaved gel"));
 }
+
+/// The same from outside: a process that the system asks to end.
+#[cfg(unix)]
+#[test]
+fn a_process_asked_to_end_keeps_what_is_unsaved() {
+    use std::io::BufRead as _;
+    use std::process::{Command as Process, Stdio};
+    for signal in ["TERM", "HUP", "INT"] {
+        let folder = tempfile::tempdir().unwrap();
+        let mut process = Process::new(env!("CARGO_BIN_EXE_waiting_window"))
+            .arg(folder.path())
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let mut said = String::new();
+        std::io::BufReader::new(process.stdout.take().unwrap())
+            .read_line(&mut said)
+            .unwrap();
+        assert_eq!(said.trim(), "ready");
+        let sent = Process::new("sh")
+            .args(["-c", &format!("kill -{signal} {}", process.id())])
+            .status();
+        assert!(sent.unwrap().success());
+        // By itself, not by a second signal.
+        assert!(process.wait().unwrap().success(), "{signal}");
+        let left = formulation::file::autosave::left_over(folder.path());
+        assert_eq!(left.problems, Vec::<String>::new());
+        assert_eq!(left.found.len(), 1, "{signal}");
+        assert!(left.found[0].text.contains("Unsaved gel"));
+    }
+}

@@ -9,7 +9,7 @@ use formulation::file::answers::Answers;
 use formulation::file::formula_file;
 use formulation::file::formula_json;
 use formulation::file::shelf_file::{Seen, ShelfFolder};
-use formulation::file::store::{self, Expect};
+use formulation::file::store::{self, Expect, StoreError};
 use formulation::file::table::columns::{Kind, Layout, recognise};
 use formulation::file::table::recipe::{
     Choice, Proposal, RecipeError, Reconcile, Settings, propose,
@@ -131,7 +131,8 @@ impl Import {
                 counted(formula.variants.len(), "variant"),
                 counted(materials, "material")
             )?;
-            return self.write(&formula, out).map(|_written| 0);
+            self.write(&formula, out)?;
+            return Ok(0);
         }
         let matcher = Resolver::new(&shelf);
         let tables = read_file(&self.recipe).map_err(|e| Failure(format!("{e} ({file})")))?;
@@ -209,10 +210,10 @@ impl Import {
         } else {
             ASSUMED
         };
-        if !self.write(&formula, out)? {
-            return Ok(code);
-        }
-        if let Some(folder) = folder.filter(|_| self.to_shelf) {
+        // The shelf first: whatever fails, the same command goes on where this one stopped.
+        let is_written = self.output.is_some() && !self.dry_run;
+        if let Some(folder) = folder.filter(|_| self.to_shelf && is_written) {
+            self.check_place()?;
             let at = jiff::Timestamp::now().to_string();
             let mut own = seen.shelf.clone();
             for material in new_materials {
@@ -225,7 +226,23 @@ impl Import {
                 folder.file().display()
             )?;
         }
+        self.write(&formula, out)?;
         Ok(code)
+    }
+
+    /// Refuses before anything is written where the formula could not be.
+    fn check_place(&self) -> Result<(), Failure> {
+        match self.output.as_deref().map(store::read_bytes) {
+            None | Some(Err(StoreError::Missing { .. })) => Ok(()),
+            Some(Ok(_)) if self.replace => Ok(()),
+            Some(Ok(_)) => Err(Failure(
+                StoreError::Exists {
+                    path: self.output.clone().unwrap_or_default(),
+                }
+                .to_string(),
+            )),
+            Some(Err(error)) => Err(Failure(error.to_string())),
+        }
     }
 
     /// A formula in our own JSON needs no reading between the lines.
@@ -244,11 +261,11 @@ impl Import {
         ))
     }
 
-    /// Writes the formula; whether anything was written.
-    fn write(&self, formula: &Formula, out: &mut dyn Write) -> Result<bool, Failure> {
+    /// Writes the formula, unless it is only looked at.
+    fn write(&self, formula: &Formula, out: &mut dyn Write) -> Result<(), Failure> {
         let Some(output) = self.output.as_ref().filter(|_| !self.dry_run) else {
             writeln!(out, "Dry run: nothing was written.")?;
-            return Ok(false);
+            return Ok(());
         };
         let expect = if self.replace {
             Expect::Anything
@@ -257,7 +274,7 @@ impl Import {
         };
         formula_file::save(output, formula, expect)?;
         writeln!(out, "Written ({}).", output.display())?;
-        Ok(true)
+        Ok(())
     }
 
     /// The recipes of the file that are taken in.

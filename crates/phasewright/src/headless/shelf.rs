@@ -316,6 +316,12 @@ impl Import {
             )?;
             return Ok(code);
         }
+        // The shelf first: told twice, its changes are the same; lots would be there twice.
+        if edits.is_empty() {
+            writeln!(out, "Nothing to change on the shelf.")?;
+        } else {
+            Self::save_shelf(folder, &seen, &edits, out)?;
+        }
         if let Some(path) = self.stock.as_ref().filter(|_| for_stock > 0) {
             let expect = stock.stamp.map_or(Expect::Nothing, Expect::Last);
             stock_file::save(path, &stock.stock, &stock.workshop, expect)?;
@@ -326,17 +332,23 @@ impl Import {
                 path.display()
             )?;
         }
-        if edits.is_empty() {
-            writeln!(out, "Nothing to change on the shelf.")?;
-            return Ok(code);
-        }
+        Ok(code)
+    }
+
+    /// Applies changes to the shelf and saves it.
+    fn save_shelf(
+        folder: Option<&ShelfFolder>,
+        seen: &Seen,
+        edits: &[ShelfEdit],
+        out: &mut dyn Write,
+    ) -> Result<(), Failure> {
         let folder = folder.ok_or_else(no_folder)?;
         let at = jiff::Timestamp::now().to_string();
         let mut own = seen.shelf.clone();
-        for edit in &edits {
+        for edit in edits {
             own.apply(edit, &at);
         }
-        let saved = folder.save(&seen, &own, &at)?;
+        let saved = folder.save(seen, &own, &at)?;
         if let Some(backup) = saved.backup {
             writeln!(
                 out,
@@ -350,7 +362,7 @@ impl Import {
             edits.len(),
             folder.file().display()
         )?;
-        Ok(code)
+        Ok(())
     }
 
     fn stock(&self) -> Result<StockFile, Failure> {

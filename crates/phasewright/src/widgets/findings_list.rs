@@ -14,8 +14,12 @@ use formulation::rules::rule_text::CAUTION;
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::in_sight::InSight;
 use crate::widgets::level_mark;
 use crate::widgets::rule_text::{rule_link, spoken};
+
+/// About the height of a card, in points.
+const CARD: f32 = 84.0;
 
 /// Draws the findings of the variant worked on.
 pub fn findings_list(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
@@ -69,9 +73,7 @@ fn to_mend(ui: &mut Ui, view: &View<'_>, findings: &[&Finding], commands: &mut V
             }
         }
     });
-    for (place, finding) in findings.iter().enumerate() {
-        ui.push_id(("mend", place), |ui| card(ui, view, finding, commands));
-    }
+    ui.push_id("mend", |ui| cards(ui, view, findings, commands));
     ui.add_space(theme::TIGHT);
 }
 
@@ -95,11 +97,7 @@ fn to_know(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         let id = (words, view.document.id, view.variant.id);
         CollapsingHeader::new(format!("{words} ({})", folded.len()))
             .id_salt(id)
-            .show(ui, |ui| {
-                for (place, finding) in folded.iter().enumerate() {
-                    ui.push_id(place, |ui| card(ui, view, finding, commands));
-                }
-            });
+            .show(ui, |ui| cards(ui, view, &folded, commands));
     }
 }
 
@@ -156,6 +154,13 @@ pub fn remedy_button(ui: &mut Ui, view: &View<'_>, finding: &Finding, commands: 
     }
 }
 
+fn cards(ui: &mut Ui, view: &View<'_>, findings: &[&Finding], commands: &mut Vec<Command>) {
+    let list = InSight::new(findings.len(), CARD);
+    for (place, finding) in findings.iter().enumerate() {
+        list.block(ui, place, |ui| card(ui, view, finding, commands));
+    }
+}
+
 /// A finding: what, how much against which limit, what to do, and on what ground.
 fn card(ui: &mut Ui, view: &View<'_>, finding: &Finding, commands: &mut Vec<Command>) {
     let p = theme::palette(ui);
@@ -177,7 +182,7 @@ fn card(ui: &mut Ui, view: &View<'_>, finding: &Finding, commands: &mut Vec<Comm
             let hovered = first.is_some() && ui.response().hovered();
             egui::Frame::new()
                 .fill(if hovered { p.hovered } else { p.page })
-                .stroke(Stroke::new(1.0, if hovered { p.faint_ink } else { p.rule }))
+                .stroke(Stroke::new(1.0, if hovered { p.faint_ink } else { p.edge }))
                 .corner_radius(4)
                 .inner_margin(egui::Margin::symmetric(8, 5))
                 .show(ui, |ui| {

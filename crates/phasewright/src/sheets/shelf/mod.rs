@@ -17,6 +17,7 @@ use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
+use crate::widgets::modal::is_left;
 
 use bring_in::BringIn;
 use details::Details;
@@ -223,7 +224,8 @@ fn folder_question(
         return;
     }
     let mut open = true;
-    egui::Modal::new(egui::Id::unique("shelf folder")).show(ui, |ui| {
+    let modal = egui::Modal::new(egui::Id::unique("shelf folder"));
+    let modal = modal.show(ui, |ui| {
         ui.set_width(520.0_f32.min(ui.available_width()));
         ui.label(theme::heading("Where your shelf is kept"));
         ui.add(
@@ -257,12 +259,12 @@ fn folder_question(
                 commands.push(Command::MoveShelf(typed.into()));
                 open = false;
             }
-            if ui.button("Cancel").clicked() || ui.input(|i| i.key_pressed(egui::Key::Escape)) {
+            if ui.button("Cancel").clicked() {
                 open = false;
             }
         });
     });
-    sheet.folder_asked = open;
+    sheet.folder_asked = open && !is_left(&modal);
 }
 
 /// The first letter made a capital.

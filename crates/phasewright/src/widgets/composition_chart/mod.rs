@@ -581,7 +581,10 @@ impl Labels {
             let y = geometry.y(phase.at.middle());
             let start = pos2(geometry.left.left() - 1.0, y);
             let end = pos2(label.right() + 2.0, label.center().y);
-            painter.line_segment([start, end], leader);
+            // An empty phase has no block to lead to.
+            if phase.at.size() > 0.0 {
+                painter.line_segment([start, end], leader);
+            }
             // The letter stands on the tint of its phase.
             let ground = label.with_max_x(label.left() + 14.0);
             painter.rect_filled(ground, 3.0, p.phase(phase.tint));

@@ -10,6 +10,7 @@ use formulation::stock::LotId;
 use super::{At, Form, RunPage, caution};
 use crate::sheets::make::field;
 use crate::theme;
+use crate::widgets::modal::is_left;
 
 /// A weighing, or the correction of one, that waits for a reason.
 pub struct Stopped {
@@ -125,7 +126,7 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                 }
             });
         });
-    if !done && !modal.should_close() {
+    if !done && !is_left(&modal) {
         page.stopped = Some(stopped);
     } else if page.sent.is_none() {
         page.problem = None;

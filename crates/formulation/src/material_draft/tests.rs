@@ -1,0 +1,139 @@
+use super::*;
+use crate::inventory::inventory;
+use crate::quantity::{Spread, in_celsius, in_kg_per_m3};
+
+fn check(draft: &MaterialDraft) -> Checked {
+    draft.check(|_| false)
+}
+
+/// Equal but for the last digits of binary fractions.
+fn alike(a: &Material, b: &Material) -> bool {
+    let plain = |m: &Material| {
+        let mut m = m.clone();
+        for c in &mut m.constituents {
+            let round = |s: MassFraction| MassFraction::new((s.value() * 1e9).round() / 1e9);
+            c.share = Spread {
+                low: round(c.share.low),
+                typical: round(c.share.typical),
+                high: round(c.share.high),
+            };
+        }
+        m.max_temperature = None;
+        m.density = None;
+        // The order of the two kinds does not matter.
+        m.use_ranges.sort_by_key(|r| r.kind);
+        m
+    };
+    let close = |a: f64, b: f64| (a - b).abs() < 1e-6;
+    let density = |m: &Material| m.density.as_ref().map_or(0.0, |d| in_kg_per_m3(d.value));
+    let heat = |m: &Material| {
+        m.max_temperature
+            .as_ref()
+            .map_or(0.0, |t| in_celsius(t.value))
+    };
+    plain(a) == plain(b) && close(density(a), density(b)) && close(heat(a), heat(b))
+}
+
+#[test]
+fn every_built_in_material_survives_being_edited_without_a_change() {
+    for material in crate::built_in::shelf().iter() {
+        let checked = check(&MaterialDraft::of(material));
+        let read = checked
+            .material
+            .unwrap_or_else(|| panic!("{}: {:?}", material.name, checked.faults));
+        assert!(alike(&read, material), "{read:#?}\n{material:#?}");
+    }
+}
+
+#[test]
+fn faults_stand_at_their_fields() {
+    let mut draft = MaterialDraft {
+        name: "Betaine".into(),
+        ..MaterialDraft::default()
+    };
+    draft.constituents = vec![
+        ConstituentDraft {
+            inci: "Aqua".into(),
+            cas: "7732-18-4".into(),
+            typical: "70".into(),
+            ..ConstituentDraft::default()
+        },
+        ConstituentDraft {
+            inci: "Cocamidopropyl Betain".into(),
+            low: "35".into(),
+            typical: "30".into(),
+            ..ConstituentDraft::default()
+        },
+        ConstituentDraft {
+            inci: "Sodium Chloride".into(),
+            typical: "40,5".into(),
+            ..ConstituentDraft::default()
+        },
+    ];
+    draft.ph_low = "7".into();
+    draft.ph_high = "4".into();
+    draft.density = "heavy".into();
+    draft.basis = Some(Basis::Supplier);
+    draft.fragrance = vec![("13".into(), "1".into()), ("5a".into(), "0.5".into())];
+    let checked = check(&draft);
+    assert!(checked.material.is_none());
+    // The check digit rule of the registry: the right digit is 5.
+    assert!(
+        checked
+            .fault(Field::Cas(0))
+            .unwrap()
+            .contains("should be 5")
+    );
+    assert!(
+        checked
+            .fault(Field::Share(1))
+            .unwrap()
+            .contains("not in order")
+    );
+    assert!(
+        checked
+            .fault(Field::Constituents)
+            .unwrap()
+            .contains("110.5 %")
+    );
+    assert!(checked.fault(Field::PhWindow).unwrap().contains("swap"));
+    assert!(checked.fault(Field::Density).is_some());
+    assert!(checked.fault(Field::Source).is_some());
+    assert!(checked.fault(Field::Fragrance(0)).is_some());
+    assert!(checked.fault(Field::Fragrance(1)).is_none());
+    assert!(
+        checked
+            .note(Field::Inci(1))
+            .unwrap()
+            .contains("Cocamidopropyl Betaine")
+    );
+}
+
+#[test]
+fn what_is_not_listed_is_unknown() {
+    let mut draft = MaterialDraft::from_inventory(inventory().by_name("glycerin").unwrap());
+    assert_eq!(
+        check(&draft).material.unwrap().unknown_share(),
+        MassFraction::ZERO
+    );
+    draft.constituents[0].typical = "86,5".into();
+    let checked = check(&draft);
+    assert!(
+        checked
+            .note(Field::Constituents)
+            .unwrap()
+            .contains("13.5 %")
+    );
+    let material = checked.material.unwrap();
+    assert!((material.unknown_share().as_percent() - 13.5).abs() < 1e-9);
+    assert_eq!(material.constituents[0].cas, "56-81-5".parse().ok());
+}
+
+#[test]
+fn a_new_material_needs_a_free_name() {
+    let draft = MaterialDraft::of(crate::built_in::shelf().iter().next().unwrap()).copied();
+    assert!(draft.check(|_| false).material.is_some());
+    assert!(draft.check(|_| true).fault(Field::Name).is_some());
+    let nameless = MaterialDraft::default();
+    assert!(check(&nameless).fault(Field::Name).is_some());
+}

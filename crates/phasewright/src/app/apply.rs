@@ -1,0 +1,420 @@
+//! What each command does.
+
+use std::sync::Arc;
+
+use eframe::egui;
+use formulation::edit::{Bound, Edit, Stop, apply};
+use formulation::file::formula_export::not_carried;
+use formulation::file::open::needs_bringing_in;
+use formulation::file::table::clipboard::paste;
+use formulation::finding::{Field, Level};
+use formulation::formula::{Formula, VariantId};
+
+use super::exports::{export_chart, export_finished, export_formula};
+use super::{Bench, ZOOM};
+use crate::command::{Command, WorksCommand};
+use crate::dialogs::sentence;
+use crate::help::Place;
+use crate::sheets::SheetName;
+use crate::sheets::formula::neighbour;
+use crate::state::reminders::Waiting;
+use crate::state::{DocumentId, Message};
+use crate::theme;
+use crate::words::counted;
+
+impl Bench {
+    pub(super) fn apply(&mut self, ctx: &egui::Context, command: Command) {
+        let now = self.state.host.now();
+        let state = &mut self.state;
+        match command {
+            Command::New => {
+                state.add(Formula::new("New formula").into(), None);
+                self.sheet = SheetName::Formula;
+            }
+            Command::Begin(formula) => {
+                state.current_mut().change("Begin the formula", formula);
+                self.sheets.formula.find_material();
+            }
+            Command::Edit(edit) => self.edit(None, &edit, false),
+            Command::Draft(edit) => self.edit(None, &edit, true),
+            Command::EditIn {
+                document,
+                variant,
+                edit,
+                draft,
+            } => self.edit(Some((document, variant)), &edit, draft),
+            Command::EditAll { what, edits } => self.edit_all(what, &edits),
+            Command::OpenExample(example) => match example.read() {
+                Ok(formula) => {
+                    state.add(Arc::new(formula), None);
+                    self.sheet = SheetName::Formula;
+                    if let Some(text) = example.trials
+                        && let Err(problem) = state.set_example_trials(text)
+                    {
+                        state.say(Level::Caution, problem);
+                    }
+                }
+                Err(problem) => self
+                    .dialogs
+                    .tell("The example could not be read", problem.to_string()),
+            },
+            Command::Change { what, formula } => state.current_mut().change(what, formula),
+            Command::Keep => {
+                for document in state.documents_mut() {
+                    document.keep();
+                }
+            }
+            Command::DropDraft => state.current_mut().drop_draft(),
+            Command::Undo => {
+                if !state.current_mut().undo() {
+                    state.say(Level::Note, "There is nothing to undo");
+                }
+            }
+            Command::Redo => {
+                if !state.current_mut().redo() {
+                    state.say(Level::Note, "There is nothing to redo");
+                }
+            }
+            Command::GoTo(place) => {
+                state.current_mut().go_to(place);
+            }
+            Command::AddFormula(formula) => {
+                // No file holds it yet.
+                state.add(formula, None).set_unsaved();
+                self.sheet = SheetName::Formula;
+            }
+            Command::EditShelf(edits) => state.edit_shelf(&edits, &now),
+            Command::SettleConflict(conflict, edits) => {
+                state.settle_conflict(&conflict, &edits, &now);
+            }
+            Command::MoveShelf(path) => {
+                state.move_shelf(path, &now);
+                self.save_settings();
+            }
+            Command::Works(command) => self.works(command),
+            Command::Note(events, by) => {
+                if let Err(problem) = state.note(events, &by) {
+                    state.say(Level::Caution, problem);
+                }
+            }
+            Command::Remind => state.remind(),
+            Command::LookElsewhere => state.look_elsewhere(),
+            Command::PutOff(of) => state.put_off(&of),
+            Command::AttendTo(of) => self.attend_to(of),
+            Command::BringIn => {
+                self.sheets.shelf.bring_in(None);
+                self.sheet = SheetName::Shelf;
+            }
+            Command::BringInFile(path) => {
+                self.sheets.shelf.bring_in(Some(path));
+                self.sheet = SheetName::Shelf;
+            }
+            Command::BringInText(text) => {
+                self.sheets.shelf.bring_in_text(text);
+                self.sheet = SheetName::Shelf;
+            }
+            Command::PasteLines(text) => self.paste_lines(text),
+            // What is no formula of ours is looked at before anything is taken in.
+            Command::OpenPath(path) if needs_bringing_in(&path) => {
+                self.push(Command::BringInFile(path));
+            }
+            Command::Show(sheet) => self.sheet = sheet,
+            Command::ShowDocument(id) => state.show(id),
+            Command::Choose(lines) => state.current_mut().chosen = lines,
+            Command::GoToLine(line) => {
+                state.current_mut().chosen = [line].into();
+                self.sheets.formula.go_to(line);
+                self.sheet = SheetName::Formula;
+            }
+            Command::OpenField(field) => self.open_field(field),
+            Command::SwapLine(line) => {
+                state.current_mut().chosen = [line].into();
+                self.sheets.formula.swap(line);
+                self.sheet = SheetName::Formula;
+            }
+            Command::Signatures => {
+                let record = state.works.open_path();
+                self.signing.open(record.map(std::path::Path::to_path_buf));
+            }
+            Command::Help => self.help.toggle(Place::of_sheet(self.sheet)),
+            Command::FindMaterial => {
+                self.sheets.formula.find_material();
+                self.sheet = SheetName::Formula;
+            }
+            Command::AddRules(path) => match state.add_rules(&path) {
+                Ok(()) => {
+                    state.say(
+                        Level::Note,
+                        format!("Formulas are held against {} as well", path.display()),
+                    );
+                    self.save_settings();
+                }
+                Err(problem) => self.dialogs.tell("The rules could not be added", problem),
+            },
+            Command::RemoveRules(path) => {
+                state.remove_rules(&path);
+                self.save_settings();
+            }
+            Command::SetTheme(choice) => {
+                state.settings.theme = choice;
+                ctx.set_theme(choice.preference());
+                self.save_settings();
+            }
+            Command::SetMotion(motion) => {
+                state.settings.motion = motion;
+                theme::set_motion(ctx, motion);
+                self.save_settings();
+            }
+            Command::SetStep(step) => {
+                state.settings.percent_step = step;
+                self.save_settings();
+            }
+            Command::ZoomIn => self.set_zoom(self.state.settings.zoom + 0.1),
+            Command::ZoomOut => self.set_zoom(self.state.settings.zoom - 0.1),
+            Command::ZoomReset => self.set_zoom(1.0),
+            Command::CloseHints => {
+                state.settings.hints_closed = true;
+                self.save_settings();
+            }
+            Command::Say(level, text) => state.say(level, text),
+            Command::Hush => state.message = None,
+            Command::PutAway(warning) => state.warnings.retain(|w| *w != warning),
+            Command::Finish => match export_finished(state) {
+                Ok(export) => self.dialogs.apply(ctx, state, Command::Export(export)),
+                Err(problem) => state.say(Level::Caution, problem),
+            },
+            Command::ExportFormula(form) => match export_formula(state, form) {
+                Ok(export) => {
+                    let formula = state.current().formula();
+                    let left = not_carried(formula, state.current().variant(), form);
+                    // That compositions stay behind is said in the menu.
+                    if left.len() > 1 {
+                        let title = "Not everything goes into this form";
+                        self.dialogs.tell(title, left.join("\n"));
+                    }
+                    self.dialogs.apply(ctx, state, Command::Export(export));
+                }
+                Err(problem) => state.say(Level::Caution, problem),
+            },
+            Command::ExportChart(format) => match export_chart(state, format) {
+                Ok(export) => self.dialogs.apply(ctx, state, Command::Export(export)),
+                Err(problem) => state.say(Level::Caution, problem),
+            },
+            Command::Open
+            | Command::OpenTyped
+            | Command::OpenPath(_)
+            | Command::Reload
+            | Command::Save
+            | Command::SaveAs
+            | Command::Close
+            | Command::Quit
+            | Command::Export(_)
+            | Command::Pick(_)
+            | Command::ShowRule(_)
+            | Command::About => self.dialogs.apply(ctx, state, command),
+        }
+        ctx.request_repaint();
+    }
+
+    /// Adds pasted lines as one step; what cannot be added as it stands is looked at first.
+    fn paste_lines(&mut self, text: String) {
+        let document = self.state.current();
+        let variant = document.variant().id;
+        match paste(document.formula(), variant, &text, self.state.shelf()) {
+            Ok(pasted) => {
+                let what = format!("Paste {}", counted(pasted.lines, "line"));
+                let formula = Arc::new(pasted.formula);
+                self.state.current_mut().change(what.as_str(), formula);
+                let lines = counted(pasted.lines, "line");
+                if pasted.assumed.is_empty() {
+                    self.state.say(Level::Note, format!("{lines} pasted"));
+                } else {
+                    let assumed = pasted.assumed.join("; ");
+                    let words = format!("{lines} pasted; look at: {assumed}");
+                    self.state.say(Level::Caution, words);
+                }
+            }
+            Err(problem) => {
+                self.push(Command::BringInText(text));
+                let words = format!("The pasted text was not added: {problem}");
+                self.state.say(Level::Caution, words);
+            }
+        }
+    }
+
+    /// Opens the place where a field is stated.
+    fn open_field(&mut self, field: Field) {
+        let sheet = match field {
+            Field::Label => SheetName::Label,
+            Field::Percent(line) | Field::Purpose(line) | Field::Material(line) => {
+                self.state.current_mut().chosen = [line].into();
+                self.sheets.formula.open_field(field);
+                SheetName::Formula
+            }
+            _ => {
+                self.sheets.formula.open_field(field);
+                SheetName::Formula
+            }
+        };
+        self.sheet = sheet;
+    }
+
+    /// Opens what a reminder leads to, and takes it away.
+    fn attend_to(&mut self, of: Waiting) {
+        self.state.put_off(&of);
+        match of {
+            Waiting::Batch(code) => {
+                self.works(WorksCommand::Resume(code));
+                self.sheets.make.show_batch();
+                self.sheet = SheetName::Make;
+            }
+            Waiting::Workshop => {
+                self.sheets.make.show_calendar();
+                self.sheet = SheetName::Make;
+            }
+            Waiting::Samples(path) => {
+                self.commands.push(Command::OpenPath(path));
+                self.commands.push(Command::Show(SheetName::Trials));
+            }
+        }
+    }
+
+    fn works(&mut self, command: WorksCommand) {
+        let at = self.state.host.now();
+        let works = &mut self.state.works;
+        let outcome = match command {
+            WorksCommand::SetStock(set) => {
+                let (stock, workshop) = *set;
+                works.set_stock(stock, workshop)
+            }
+            WorksCommand::UndoStock => works.undo_stock(),
+            WorksCommand::RedoStock => works.redo_stock(),
+            WorksCommand::Begin(opening, by) => works.begin(*opening, &at, &by),
+            WorksCommand::Resume(code) => works.resume(&code),
+            WorksCommand::Leave => {
+                works.leave();
+                Ok(())
+            }
+            WorksCommand::Record(event, by) => works.record(*event, &at, &by),
+        };
+        match outcome {
+            Err(problem) => self.state.say(Level::Caution, problem),
+            // What stood against it before no longer does.
+            Ok(()) => self.state.message = None,
+        }
+    }
+
+    /// Applies an edit to a variant, the one worked on if none is named, as a draft or
+    /// as a finished step.
+    fn edit(&mut self, place: Option<(DocumentId, VariantId)>, edit: &Edit, draft: bool) {
+        let document = match place {
+            Some((id, _)) => match self.state.document_mut(id) {
+                Some(document) => document,
+                None => return,
+            },
+            None => self.state.current_mut(),
+        };
+        if !draft {
+            document.keep();
+        }
+        let before = document.settled().clone();
+        let variant = place.map_or(before.active, |(_, variant)| variant);
+        let beside = match edit {
+            Edit::RemoveLine(line) => neighbour(before.active(), *line),
+            _ => None,
+        };
+        match apply(&before, variant, edit) {
+            Ok(applied) => {
+                let what = edit.describe(&before, variant, applied.stop);
+                let created = applied.created;
+                if draft {
+                    document.set_draft(what, applied.formula.into());
+                } else {
+                    document.change(what, applied.formula.into());
+                }
+                self.state.message = applied.stop.map(|stop| Message {
+                    level: Level::Note,
+                    text: stop_words(&before, variant, stop),
+                });
+                match (edit, created) {
+                    (Edit::AddLine { material, .. }, Some(line)) => {
+                        let name = material.name.clone();
+                        *self.state.used.entry(material.id.clone()).or_default() += 1;
+                        let formula = self.state.current().formula();
+                        if formula.active().is_filler(line) {
+                            // Its percentage follows from the others.
+                            self.sheets.formula.find_material();
+                            self.sheets.formula.go_to(line);
+                            let words = format!("{name} fills up to 100 %");
+                            self.state.say(Level::Note, words);
+                        } else {
+                            self.sheets.formula.type_percent(line);
+                        }
+                    }
+                    (Edit::AddPhase { .. } | Edit::AddStep { .. }, Some(id)) => {
+                        self.sheets.formula.go_to(id);
+                    }
+                    // The cursor stays where the line was.
+                    (Edit::RemoveLine(_), _) => match beside {
+                        Some(line) => self.sheets.formula.focus_line(line),
+                        None => self.sheets.formula.find_material(),
+                    },
+                    _ => {}
+                }
+            }
+            Err(problem) => self
+                .state
+                .say(Level::Caution, sentence(&problem.to_string())),
+        }
+    }
+
+    /// Applies several edits to the variant worked on as one step, or none of them.
+    fn edit_all(&mut self, what: Arc<str>, edits: &[Edit]) {
+        let document = self.state.current_mut();
+        document.keep();
+        let before = document.settled().clone();
+        let after = edits
+            .iter()
+            .try_fold(Formula::clone(&before), |formula, edit| {
+                apply(&formula, before.active, edit).map(|applied| applied.formula)
+            });
+        match after {
+            Ok(after) => document.change(what, after.into()),
+            Err(problem) => self
+                .state
+                .say(Level::Caution, sentence(&problem.to_string())),
+        }
+    }
+
+    /// Takes over a size; the next frame is drawn with it.
+    fn set_zoom(&mut self, zoom: f32) {
+        let zoom = ((zoom * 10.0).round() / 10.0).clamp(*ZOOM.start(), *ZOOM.end());
+        self.state.settings.zoom = zoom;
+        self.save_settings();
+    }
+
+    pub(super) fn save_settings(&mut self) {
+        if let Err(problem) = self.state.folders.write_settings(&self.state.settings) {
+            self.state.say(Level::Caution, problem);
+        }
+    }
+}
+
+/// Which line came to which bound, in words.
+fn stop_words(formula: &Formula, variant: VariantId, stop: Stop) -> String {
+    let name = formula
+        .variant(variant)
+        .and_then(|v| v.line(stop.line))
+        .and_then(|l| formula.material(&l.material))
+        .map_or("a line", |m| &m.name);
+    let bound = match stop.bound {
+        Bound::Zero => "at 0 %",
+        Bound::Hundred => "at 100 %",
+        Bound::OwnLowest => "at its own lowest percentage",
+        Bound::OwnHighest => "at its own highest percentage",
+        Bound::NothingGivesWay => {
+            return format!("Stopped at {} %: no other line may give way", stop.reached);
+        }
+    };
+    format!("Stopped at {} %: {name} is {bound}", stop.reached)
+}
