@@ -387,7 +387,7 @@ fn written_today(name: &str) -> Vec<Vec<u8>> {
                 formula.active(),
                 &evaluation,
                 Date::constant(2026, 3, 2),
-                &finished::BatchFigures::new(),
+                &finished::Enclosed::default(),
             );
             return vec![
                 today.unwrap().into_bytes(),

@@ -1,6 +1,7 @@
 //! What the sheet Trials computes: fits, narrowing, learnt responses, designs, opening a file.
 #![expect(clippy::unwrap_used, reason = "a bench stops at the first failure")]
 
+use std::collections::BTreeMap;
 use std::hint::black_box;
 use std::sync::Arc;
 
@@ -8,15 +9,18 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use formulation::batch::mass::ExactMass;
 use formulation::file::trial_store;
 use formulation::formula::Formula;
+use formulation::material::MaterialId;
 use formulation::trial::book::{Entry, Event, Opening};
 use formulation::trial::design::optimal::d_optimal;
 use formulation::trial::design::region::Region;
+use formulation::trial::fit::drift::{Batches, Drift, Limit};
 use formulation::trial::fit::flow::{FlowCurve, FlowModel};
 use formulation::trial::fit::process::Process;
 use formulation::trial::fit::recovery::Recovery;
 use formulation::trial::fit::salt::SaltCurve;
 use formulation::trial::fit::scheffe::{Order, ScheffeFit};
-use formulation::trial::fit::temperature::Vft;
+use formulation::trial::fit::temperature::{Arrhenius, Vft};
+use formulation::trial::learn::{Experience, Learnt};
 use formulation::trial::narrow::{Constraint, narrow};
 use formulation::trial::reading::{Quantity, Reading};
 
@@ -58,6 +62,31 @@ fn fits(c: &mut Criterion) {
         .enumerate()
         .map(|(i, t)| (-3.0 + 900.0 / (t + 273.15 - 180.0)).exp() * noise(i))
         .collect();
+    c.bench_function("fit Arrhenius", |b| {
+        b.iter(|| Arrhenius::fit(black_box(&celsius), &thick));
+    });
+    let weeks = [0.0, 4.0, 8.0, 13.0, 26.0, 39.0, 52.0];
+    let drifting: Vec<f64> = weeks
+        .iter()
+        .enumerate()
+        .map(|(i, t)| (5000.0 - 8.0 * t) * noise(i))
+        .collect();
+    c.bench_function("fit a drift and when it meets a limit", |b| {
+        b.iter(|| {
+            let drift = Drift::fit(black_box(&weeks), &drifting).unwrap();
+            drift.time_to(Limit::Lower(3500.0))
+        });
+    });
+    let batches: Vec<String> = (0..21).map(|i| format!("batch {}", i % 3)).collect();
+    let times: Vec<f64> = (0..21).map(|i| weeks[i / 3]).collect();
+    let values: Vec<f64> = times
+        .iter()
+        .enumerate()
+        .map(|(i, t)| (5000.0 - 8.0 * t) * noise(i))
+        .collect();
+    c.bench_function("fit the drift of three batches, poolability tested", |b| {
+        b.iter(|| Batches::fit(black_box(&batches), &times, &values));
+    });
     c.bench_function("fit Vogel, Fulcher and Tammann", |b| {
         b.iter(|| Vft::fit(black_box(&celsius), &thick));
     });
@@ -108,6 +137,34 @@ fn learning(c: &mut Criterion) {
     c.bench_function("predict by a Gaussian process", |b| {
         b.iter(|| process.at(black_box(&at)));
     });
+    let experience = Experience {
+        quantity: Quantity::Viscosity,
+        way: None,
+        apart: 0,
+        varying: (0..6)
+            .map(|i| MaterialId::from_name(&format!("line {i}")))
+            .collect(),
+        x: x.clone(),
+        y: y.clone(),
+        kept: BTreeMap::new(),
+    };
+    let mut whole = c.benchmark_group("response");
+    whole.sample_size(10);
+    whole.bench_function("learn a response, all descriptions compared", |b| {
+        b.iter(|| Learnt::from(black_box(experience.clone())));
+    });
+    whole.finish();
+    let learnt = Learnt::from(experience).unwrap();
+    c.bench_function("predict by a learnt response, hull looked at", |b| {
+        b.iter(|| learnt.at(black_box(&at)));
+    });
+    let beyond = vec![0.2; 6];
+    c.bench_function(
+        "predict by a learnt response outside of what was tried",
+        |b| {
+            b.iter(|| learnt.at(black_box(&beyond)));
+        },
+    );
     let mixtures: Vec<Vec<f64>> = x
         .iter()
         .map(|x| {

@@ -12,6 +12,7 @@ use crate::formula::{Date, Formula, Variant};
 use crate::mixture::Mixture;
 use crate::rules::law::{self, Ceiling, Demand, LabelAllergen};
 use crate::rules::{RuleBook, practice};
+use crate::specification;
 
 /// What an evaluation needs to know besides the formula.
 #[derive(Clone, Debug)]
@@ -83,6 +84,7 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
     findings.append(&mut law.findings);
     limits.append(&mut law.limits);
     chemistry::findings(&estimates, variant, &mut findings);
+    findings.extend(specification::findings(variant));
     finding::merge_limits(&mut findings);
     finding::offer_limits(&mut findings, &limits, |line| {
         // What takes the rest to 100 cannot be held.

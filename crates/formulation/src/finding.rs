@@ -3,6 +3,7 @@
 use std::fmt::{self, Write as _};
 use std::sync::Arc;
 
+use crate::amount::Measure;
 use crate::formula::ItemId;
 use crate::material::{PhaseKind, Role, Source};
 use crate::quantity::{MassFraction, Percent};
@@ -438,6 +439,32 @@ impl Finding {
             _ => None,
         }
     }
+    /// What tells it from every other finding and from itself with other figures, whatever
+    /// its words: rule, level, matter, lines, and the figures it stands on as they are shown.
+    ///
+    /// Where no amount is stated, the numbers in its words stand for the figures.
+    pub fn identity(&self) -> String {
+        let mut identity = format!("{} {}", self.rule, self.level.label());
+        // Writing to a string never fails.
+        let _ = write!(identity, " {}", self.key().as_str());
+        for line in &self.lines {
+            let _ = write!(identity, " {}", line.0);
+        }
+        match self.amount {
+            Some(amount) => {
+                let limit = self.limit.map(Limit::value);
+                for value in std::iter::once(amount).chain(limit) {
+                    let _ = write!(identity, " {}", as_shown(value.number()));
+                }
+            }
+            None => {
+                for number in numbers(&self.message) {
+                    let _ = write!(identity, " {number}");
+                }
+            }
+        }
+        identity
+    }
     /// What it is about: the matter stated, else its rule and lines.
     pub fn key(&self) -> Matter {
         self.matter.clone().unwrap_or_else(|| {
@@ -449,6 +476,24 @@ impl Finding {
             Matter::of(&key)
         })
     }
+}
+
+/// A figure as finely as it is shown anywhere: in hundredths, three digits below one.
+fn as_shown(value: f64) -> String {
+    if value.abs() < 1.0 {
+        Measure::SHARE.digits_of(value)
+    } else {
+        Measure::PERCENT_ROUGH.digits_of(value)
+    }
+}
+
+/// The numbers in a text that are not part of a name such as C12 or PEG-7.
+fn numbers(text: &str) -> Vec<&str> {
+    text.split(|c: char| c.is_whitespace() || "()[]“”;:–/≥≤<>=±".contains(c))
+        .map(|word| word.trim_matches(|c: char| !c.is_ascii_digit() && c != '-' && c != '−'))
+        .filter(|word| word.chars().any(|c| c.is_ascii_digit()))
+        .filter(|word| !word.chars().any(char::is_alphabetic))
+        .collect()
 }
 
 /// How many findings there are to act on and to know, everywhere counted alike.
@@ -591,6 +636,29 @@ mod tests {
             .on([line])
             .about(Matter::substance("Benzoic Acid"))
             .against(share(amount), Limit::AtMost(share(limit)))
+    }
+
+    #[test]
+    fn its_identity_is_its_figures_and_not_its_words() {
+        let one = over("EU", Level::Breach, 0.512, 0.5, A);
+        let mut other = one.clone();
+        other.message = "too much of it".to_owned();
+        assert_eq!(one.identity(), other.identity());
+        // Below what is shown there is no other figure.
+        other.amount = Some(share(0.51204));
+        assert_eq!(one.identity(), other.identity());
+        for change in [
+            over("EU", Level::Breach, 0.52, 0.5, A),
+            over("EU", Level::Caution, 0.512, 0.5, A),
+            over("EU", Level::Breach, 0.512, 0.5, B),
+            over("UK", Level::Breach, 0.512, 0.5, A),
+        ] {
+            assert_ne!(one.identity(), change.identity());
+        }
+        assert_eq!(
+            numbers("C12 and PEG-7: 1.5 % (pH 4.6–5.2), not 3."),
+            ["1.5", "4.6", "5.2", "3"]
+        );
     }
 
     #[test]

@@ -7,8 +7,12 @@
 use std::fmt::Write as _;
 use std::sync::Arc;
 
+use crate::amount::measure::Digits;
 use crate::amount::{Measure, typed};
+use crate::finding::{Field, Finding, Level, Matter};
 use crate::formula::Variant;
+use crate::material::{Basis, Source};
+use crate::quantity::in_kg_per_m3;
 
 /// What is measured or judged on a product.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -25,19 +29,22 @@ pub enum Quality {
     Odour,
     /// Net mass of one container in grams.
     FilledMass,
+    /// Part of what was weighed that is in good containers, in percent: counted, never typed.
+    Yield,
     /// Anything else, named in words.
     Other,
 }
 
 impl Quality {
     /// All, in the order of display.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Ph,
         Self::Viscosity,
         Self::Density,
         Self::Appearance,
         Self::Odour,
         Self::FilledMass,
+        Self::Yield,
         Self::Other,
     ];
     /// The word shown for it.
@@ -49,8 +56,13 @@ impl Quality {
             Self::Appearance => "appearance",
             Self::Odour => "odour",
             Self::FilledMass => "filled mass",
+            Self::Yield => "yield",
             Self::Other => "other",
         }
+    }
+    /// Whether it is measured or judged by a person, not counted from what is recorded.
+    pub const fn is_measured(self) -> bool {
+        !matches!(self, Self::Yield)
     }
     /// The quantity it is a figure of; `None` if it is judged in words.
     pub const fn measure(self) -> Option<&'static Measure> {
@@ -59,10 +71,24 @@ impl Quality {
             Self::Viscosity => Some(&Measure::VISCOSITY),
             Self::Density => Some(&Measure::DENSITY),
             Self::FilledMass => Some(&Measure::GRAMS),
+            Self::Yield => Some(&YIELD),
             Self::Appearance | Self::Odour | Self::Other => None,
         }
     }
 }
+
+/// A yield: no finer than a tenth of a percent.
+const YIELD: Measure = Measure {
+    what: "a yield",
+    example: "95",
+    digits: Digits::UpTo(1),
+    most: 200.0,
+    ..Measure::PERCENT
+};
+
+/// Least yield in percent where none is stated, with what is retained and thrown away not
+/// counted: common practice, no source.
+pub const LEAST_YIELD: f64 = 90.0;
 
 /// How far a measured pH may be from the pH aimed at where no limits are stated: common
 /// practice, no source.
@@ -122,14 +148,26 @@ pub enum Verdict {
 /// What a product must measure, with what follows where nothing is stated.
 ///
 /// Without a specification the pH must be within [`PH_TOLERANCE`] of the one aimed at, if
-/// one is, and appearance and odour must be judged.
+/// one is, appearance and odour must be judged, and the yield must be at least
+/// [`LEAST_YIELD`].
 pub fn wanted(variant: &Variant) -> Vec<Characteristic> {
     let stated = &variant.specification.characteristics;
     let mut all = stated.clone();
-    for quality in [Quality::Ph, Quality::Appearance, Quality::Odour] {
+    let always = [
+        Quality::Ph,
+        Quality::Appearance,
+        Quality::Odour,
+        Quality::Yield,
+    ];
+    for quality in always {
         let aimed = quality != Quality::Ph || variant.target_ph.is_some();
         if aimed && stated.iter().all(|c| c.quality != quality) {
             all.push(Characteristic::new(quality));
+        }
+    }
+    for wanted in all.iter_mut().filter(|c| c.quality == Quality::Yield) {
+        if (wanted.target, wanted.low, wanted.high) == (None, None, None) {
+            wanted.low = Some(LEAST_YIELD);
         }
     }
     for wanted in all.iter_mut().filter(|c| c.quality == Quality::Ph) {
@@ -141,6 +179,43 @@ pub fn wanted(variant: &Variant) -> Vec<Characteristic> {
     }
     all.sort_by_key(|c| c.quality);
     all
+}
+
+/// Name of the rule that holds what was measured against the specification.
+pub const RULE: &str = "specification";
+
+/// What was measured on a variant and lies outside of the limits that its specification
+/// states.
+pub fn findings(variant: &Variant) -> Vec<Finding> {
+    let measured = &variant.measured;
+    let stated = variant.specification.characteristics.iter();
+    stated
+        .filter_map(|one| {
+            let (value, field) = match one.quality {
+                Quality::Ph => (measured.ph?.value(), Some(Field::MeasuredPh)),
+                Quality::Viscosity => (measured.viscosity_mpa_s.as_ref()?.0, None),
+                Quality::Density => (in_kg_per_m3(measured.density?) / 1000.0, None),
+                Quality::Appearance
+                | Quality::Odour
+                | Quality::FilledMass
+                | Quality::Yield
+                | Quality::Other => return None,
+            };
+            let told = one.quality.measure()?.shown(value);
+            let Verdict::Outside(asked) = one.judge(&told) else {
+                return None;
+            };
+            let name = one.quality.label();
+            let words = format!("{name} {told} was measured, the specification asks for {asked}");
+            let source = Source::new(Basis::Measured, "held against your specification, see Make");
+            let finding = Finding::new(Level::Caution, RULE, words, source)
+                .about(Matter::of(&format!("{RULE} {name}")));
+            Some(match field {
+                Some(field) => finding.open(field),
+                None => finding,
+            })
+        })
+        .collect()
 }
 
 /// A figure without the noise of its last binary digits.
@@ -242,6 +317,27 @@ mod tests {
         assert_eq!(viscosity.words(), "3000 to 6000 mPa·s");
         let look = Characteristic::new(Quality::Appearance);
         assert_eq!(look.judge("clear"), Verdict::ByEye);
+    }
+
+    #[test]
+    fn what_was_measured_outside_of_what_is_stated_is_a_finding() {
+        let mut variant = fixture::formula(Vec::new()).active().as_ref().clone();
+        variant.measured.viscosity_mpa_s = Some((3000.0, "spindle 3".into()));
+        variant.measured.ph = Ph::new(5.2);
+        assert_eq!(findings(&variant), []);
+        variant.specification = Arc::new(Specification {
+            characteristics: vec![
+                characteristic(Quality::Viscosity, 4000.0, 6000.0),
+                characteristic(Quality::Ph, 4.9, 5.5),
+                characteristic(Quality::Density, 1.0, 1.1),
+            ],
+        });
+        let found = findings(&variant);
+        assert_eq!(found.len(), 1);
+        assert_eq!(
+            found[0].message,
+            "viscosity 3000 mPa·s was measured, the specification asks for 4000 to 6000 mPa·s"
+        );
     }
 
     #[test]

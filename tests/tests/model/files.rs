@@ -129,7 +129,10 @@ fn a_finished_formula_of_version_1_opens_intact() {
     let opened = finished::read(&text, "version-1.finished.ron").unwrap();
     assert!(opened.intact);
     assert_eq!(opened.date, "2026-03-02");
-    assert_eq!(opened.batch, [("batch".to_owned(), "26-047".to_owned())]);
+    assert_eq!(
+        opened.enclosed.batch,
+        [("batch".to_owned(), "26-047".to_owned())]
+    );
     let whole = formula("version-1.formula.ron");
     assert_eq!(opened.formula.variants.len(), 1);
     assert_eq!(

@@ -252,7 +252,16 @@ fn the_printed_record_has_what_a_batch_record_holds() {
         used: 4,
         spoilt: 1,
     };
-    for event in [amended, packed, hold] {
+    let labelled = Event::Labelled {
+        what: "front".into(),
+        lot: "LAB-3".into(),
+        code: "26-047".into(),
+        date: "2028-06".into(),
+        printed: 12,
+        applied: 4,
+        spoilt: 8,
+    };
+    for event in [amended, packed, labelled, hold] {
         file.append(batch::AT, "Fern", event).unwrap();
     }
     let source = file.path().display().to_string();
@@ -282,7 +291,9 @@ fn the_printed_record_has_what_a_batch_record_holds() {
             "Packaging, filling and yield",
             "bottle 250 ml, lot B-9: 4 used, 1 spoilt",
             "Deviations and open points",
-            "Urea is above its tolerance. Open",
+            "Urea is above its tolerance: ",
+            "LAB-3",
+            "2028-06",
             "Corrections",
             "GLY-OLD",
             "misread the can",
@@ -483,9 +494,15 @@ fn the_figures_of_a_batch_go_into_the_finished_formula() {
     let text = std::fs::read_to_string(&out).unwrap();
     let finished = finished::read(&text, "gel.finished.ron").unwrap();
     assert!(finished.intact);
-    let row = |label: &str| finished.batch.iter().find(|(l, _)| l == label);
+    let row = |label: &str| finished.enclosed.batch.iter().find(|(l, _)| l == label);
     assert_eq!(row("batch").unwrap().1, "26-047");
-    assert!(finished.batch.iter().any(|(_, v)| v.ends_with("lot W-9")));
+    assert!(
+        finished
+            .enclosed
+            .batch
+            .iter()
+            .any(|(_, v)| v.ends_with("lot W-9"))
+    );
     // Made from this formula, not from another one.
     let error = finish(&example("moss-conditioner")).unwrap_err().0;
     assert!(error.contains("another state"), "{error}");

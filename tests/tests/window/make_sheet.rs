@@ -14,6 +14,7 @@ use formulation::batch::record::{Decision, Event, LineState, Quality, Record};
 use formulation::batch::workshop::Workshop;
 use formulation::file::{formula_file, record_file};
 use formulation::material::MaterialId;
+use formulation::packaging::PackagingLot;
 use formulation::quantity::{Currency, Decimal};
 use formulation::shelf::built_in;
 use formulation::stock::{Lot, LotId, LotStatus, Offer, Stock};
@@ -410,6 +411,56 @@ fn what_is_stated_in_the_specification_is_asked_of_the_batch() {
     harness.run();
     let point = open(&harness);
     assert!(point.contains("3000") && point.contains("2400"), "{point}");
+}
+
+/// A run of labels bears the code of the batch, is taken off the packaging, and what is wrong
+/// with it is a point of the release until it is mended or accepted.
+#[test]
+fn a_run_of_labels_is_counted_and_held_against_the_batch() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    type_into(&mut harness, "Done by", "Wren");
+    let mut stock = Stock::new(Currency::EUR);
+    stock.packaging.push(PackagingLot {
+        id: LotId::new("LAB-1").unwrap(),
+        what: "front label, blank".into(),
+        supplier: "Glen Print".into(),
+        supplier_lot: "R-77".into(),
+        received: harness.state().state().today(),
+        pieces: 100,
+        price_each: None,
+        low_below: None,
+        note: "".into(),
+    });
+    let works = &mut harness.state_mut().state_mut().works;
+    works.set_stock(stock, Workshop::default()).unwrap();
+    click(&mut harness, "Begin the batch");
+    click(&mut harness, "Whole record");
+    for (label, text) in [
+        ("Which label", "front"),
+        ("Printed on lot", "LAB-1"),
+        ("Labels printed", "12"),
+        ("On containers", "10"),
+        ("Spoilt and destroyed", "1"),
+    ] {
+        type_into(&mut harness, label, text);
+    }
+    click(&mut harness, "Record the labels");
+    let run = record(&harness).labels()[0].clone();
+    assert_eq!(run.code.as_ref(), "26-001");
+    let lot = LotId::new("LAB-1").unwrap();
+    let usage =
+        |harness: &Harness<'_, Bench>| harness.state().state().works.usage().pieces_of(&lot);
+    assert_eq!(usage(&harness), 12);
+    harness.get_by_label_contains("1 label “front” is neither on a container");
+    picture(&mut harness, "make-labels");
+    // Found by the code of the lot and by that of its supplier.
+    for text in ["lab-1", "r-77"] {
+        let works = &harness.state().state().works;
+        let hit = formulation::batch::trace::recall(text, works.all_records(), works.stock());
+        assert_eq!(hit.len(), 1, "{text}");
+        assert_eq!(hit[0].packaging.as_ref().unwrap().1, 12);
+    }
 }
 
 /// Scales, meters and vessels have their days, and what was done is kept.

@@ -38,7 +38,7 @@ fn finished_file(folder: &Path) -> std::path::PathBuf {
         formula.active(),
         &evaluation,
         context.today,
-        &finished::BatchFigures::new(),
+        &finished::Enclosed::default(),
     )
     .unwrap();
     finished::save(&path, &text, store::Expect::Nothing).unwrap();

@@ -196,6 +196,25 @@ fn the_example_shows_curves_and_what_is_due_and_is_saved_with_its_trials() {
     let example = examples::FIRST.trials.unwrap();
     let original = trial_store::read_text(example).unwrap();
     assert_eq!(book(&saved), original.book);
+
+    // A reading of exactly this composition goes with the finished formula once it is ticked.
+    click(&mut harness, "Learnt");
+    let goes = "goes with the finished formula and the recipe";
+    harness
+        .query_all_by_label_contains(goes)
+        .next()
+        .unwrap()
+        .click();
+    harness.run();
+    harness.run();
+    let told: Vec<usize> = book(&saved)
+        .readings
+        .iter()
+        .filter(|k| k.told)
+        .map(|k| k.number)
+        .collect();
+    assert_eq!(told.len(), 1);
+    picture(&mut harness, "trials-told");
 }
 
 #[test]
@@ -214,6 +233,8 @@ fn a_planned_set_is_made_begun_and_read_in_one_table() {
     assert!(begun.trials.len() >= 3);
     let set = begun.trials[0].opening.set.unwrap();
     assert_eq!((set.set, set.run), (1, 1));
+    type_into(&mut harness, "Sample temperature", "20 °C");
+    type_into(&mut harness, "Viscometer and settings", "LV3, 12 rpm");
     type_into(&mut harness, "viscosity of trial 2", "5.2 Pa·s");
     harness.key_press(egui::Key::Enter);
     harness.run();
@@ -222,6 +243,7 @@ fn a_planned_set_is_made_begun_and_read_in_one_table() {
     assert_eq!(read.readings[0].trial, 2);
     assert_eq!(read.readings[0].reading.quantity, Quantity::Viscosity);
     assert_eq!(read.readings[0].reading.mean(), Some(5200.0));
+    assert_eq!(read.readings[0].reading.how(), "LV3, 12 rpm, 20 °C");
 }
 
 #[test]

@@ -159,9 +159,9 @@ pub fn lots_named(text: &str, stock: &Stock) -> Vec<LotId> {
         .collect()
 }
 
-/// The recall list in one step: every batch that contains a lot, of material or packaging, named by the maker's code
-/// or the supplier's number, by code. A lot that the stock does not list is looked for by
-/// the code noted in the records.
+/// The recall list in one step: every batch that contains a lot of material, or was packed or
+/// labelled from a lot of packaging, named by the maker's code or the supplier's number, by
+/// code. A lot that the stock does not list is looked for by the code noted in the records.
 pub fn recall<'a>(
     text: &str,
     records: impl IntoIterator<Item = &'a Record> + Clone,
@@ -179,6 +179,16 @@ pub fn recall<'a>(
     );
     lots.sort();
     lots.dedup();
+    let packaging: BTreeSet<String> = stock
+        .packaging
+        .iter()
+        .filter(|p| {
+            let same = |other: &str| other.trim().eq_ignore_ascii_case(text);
+            same(p.id.as_str()) || same(&p.supplier_lot)
+        })
+        .map(|p| p.id.as_str().to_lowercase())
+        .chain([text.to_lowercase()])
+        .collect();
     let mut found: BTreeMap<BatchCode, Affected> = BTreeMap::new();
     for lot in lots {
         for batch in batches_with(&lot, records.clone(), stock) {
@@ -189,14 +199,13 @@ pub fn recall<'a>(
         }
     }
     for record in records {
-        for used in record.packaging() {
-            if !text.is_empty() && used.lot.trim().eq_ignore_ascii_case(text) {
-                let pieces = used.used.saturating_add(used.spoilt);
+        for (what, lot, pieces) in record.pieces() {
+            if !text.is_empty() && packaging.contains(&lot.trim().to_lowercase()) {
                 let batch = found
                     .entry(record.code().clone())
                     .or_insert_with(|| affected(record, ExactMass::ZERO, Vec::new()));
                 let sum = batch.packaging.as_ref().map_or(0, |(_, n)| *n);
-                batch.packaging = Some((used.what.clone(), sum.saturating_add(pieces)));
+                batch.packaging = Some((what.clone(), sum.saturating_add(pieces)));
             }
         }
     }
@@ -210,9 +219,9 @@ pub fn usage<'a>(records: impl IntoIterator<Item = &'a Record>) -> Usage {
         for (lot, mass) in record.usage() {
             usage.add(lot, mass);
         }
-        for packed in record.packaging() {
-            if let Some(lot) = LotId::new(&packed.lot) {
-                usage.add_pieces(lot, u64::from(packed.used) + u64::from(packed.spoilt));
+        for (_, lot, pieces) in record.pieces() {
+            if let Some(lot) = LotId::new(lot) {
+                usage.add_pieces(lot, u64::from(pieces));
             }
         }
     }

@@ -33,6 +33,8 @@ pub struct Heading {
     pub unit: MassUnit,
     /// What the checks call a breach, in words; such a batch is a trial and not for sale.
     pub breaches: Vec<String>,
+    /// Readings of exactly this composition that go with the recipe, as label and value.
+    pub readings: Vec<(String, String)>,
 }
 
 /// The breaches found in a formula, in words.

@@ -275,7 +275,7 @@ fn reading(variant: &Variant, quantity: Reading, readings: &Readings<'_>) -> Opt
     };
     if let Some(kept) = book.measured(variant, quantity) {
         figure.value = kept.reading.mean();
-        figure.remark = format!("reading {} of trial {}", kept.number, kept.trial);
+        figure.remark = kept.source();
     } else if let Some(learnt) = lessons.on(quantity)
         && learnt.from.strange(variant).is_empty()
     {

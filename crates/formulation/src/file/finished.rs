@@ -32,6 +32,15 @@ const SEAL: &str = "// sha256 ";
 /// Figures of a batch made from the formula, as labels and values to be read by people.
 pub type BatchFigures = Vec<(String, String)>;
 
+/// What goes with a finished formula, as labels and values to be read by people.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Enclosed {
+    /// Figures of a batch made from it.
+    pub batch: BatchFigures,
+    /// Readings of trials of exactly this composition, each with trial, day and method.
+    pub readings: Vec<(String, String)>,
+}
+
 /// A finished formula that was opened.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Finished {
@@ -41,8 +50,8 @@ pub struct Finished {
     pub program: String,
     /// The day it was frozen.
     pub date: String,
-    /// Figures of the batch that was added when it was frozen.
-    pub batch: BatchFigures,
+    /// What was added when it was frozen.
+    pub enclosed: Enclosed,
     /// Whether the content still fits the checksum.
     pub intact: bool,
 }
@@ -57,6 +66,8 @@ struct FinishedEntry {
     date: String,
     #[serde(default)]
     batch: BatchFigures,
+    #[serde(default)]
+    readings: Vec<(String, String)>,
     #[expect(
         dead_code,
         reason = "for people and other programs; the formula says it all"
@@ -76,12 +87,12 @@ pub fn write(
     variant: &Variant,
     evaluation: &Evaluation,
     date: Date,
-    batch: &BatchFigures,
+    enclosed: &Enclosed,
 ) -> ron::Result<String> {
     let frozen = alone(formula, variant);
     let report = report::report(formula, variant, evaluation);
     let mut body = String::from("(\n");
-    for (name, value) in [
+    let mut parts = vec![
         ("format", print(&FORMAT)?),
         ("version", print(&VERSION)?),
         (
@@ -89,10 +100,14 @@ pub fn write(
             print(&concat!("phasewright ", env!("CARGO_PKG_VERSION")))?,
         ),
         ("date", print(&date.to_string())?),
-        ("batch", print(batch)?),
-        ("resolved", print(&report)?),
-        ("formula", formula_file::write(&frozen)?),
-    ] {
+        ("batch", print(&enclosed.batch)?),
+    ];
+    if !enclosed.readings.is_empty() {
+        parts.push(("readings", print(&enclosed.readings)?));
+    }
+    parts.push(("resolved", print(&report)?));
+    parts.push(("formula", formula_file::write(&frozen)?));
+    for (name, value) in parts {
         body.push_str("    ");
         body.push_str(name);
         body.push_str(": ");
@@ -139,7 +154,10 @@ pub fn read(text: &str, file: &str) -> Result<Finished, ReadError> {
         formula,
         program: entry.program,
         date: entry.date,
-        batch: entry.batch,
+        enclosed: Enclosed {
+            batch: entry.batch,
+            readings: entry.readings,
+        },
         intact: stated == Some(&checksum(body)),
     })
 }
@@ -174,13 +192,16 @@ mod tests {
         let variant = formula.active().clone();
         let context = Context::new(Date::constant(2026, 11, 25));
         let evaluation = evaluate(&formula, &variant, &context);
-        let batch = vec![("batch".to_owned(), "26-047".to_owned())];
+        let enclosed = Enclosed {
+            batch: vec![("batch".to_owned(), "26-047".to_owned())],
+            readings: vec![("pH".to_owned(), "5.20, measured on trial 1".to_owned())],
+        };
         let text = write(
             &formula,
             &variant,
             &evaluation,
             Date::constant(2026, 11, 25),
-            &batch,
+            &enclosed,
         )
         .unwrap();
         (alone(&formula, &variant), text)
@@ -194,7 +215,8 @@ mod tests {
             assert!(opened.intact);
             assert_eq!(opened.formula, formula);
             assert_eq!(opened.date, "2026-11-25");
-            assert_eq!(opened.batch[0].1, "26-047");
+            assert_eq!(opened.enclosed.batch[0].1, "26-047");
+            assert!(opened.enclosed.readings[0].1.starts_with("5.20"));
             // Line ends changed in transit do not count as an alteration.
             assert!(
                 read(&text.replace('\n', "\r\n"), "a.finished.ron")

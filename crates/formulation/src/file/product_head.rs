@@ -11,9 +11,10 @@ use crate::amount::typed;
 use crate::formula::{Formula, ItemId, Market, Phase, Place, ProductType, Step, Variant};
 use crate::material::{PhaseKind, ProductKind};
 use crate::quantity::{self, Ph, celsius, grams, in_celsius, in_grams, in_kg_per_m3};
+use crate::specification::{Characteristic, Quality};
 
 /// The keys that are understood, with what they take; any other is for people.
-pub const KEYS: [(&str, &str); 23] = [
+pub const KEYS: [(&str, &str); 24] = [
     ("name", "name of the formula"),
     ("author", "who wrote it"),
     ("variant", "name of the variant"),
@@ -37,6 +38,10 @@ pub const KEYS: [(&str, &str); 23] = [
     (
         "measured viscosity",
         "mPa·s and the method, parted by a semicolon",
+    ),
+    (
+        "specification",
+        "what is measured | wanted | lowest | highest | acceptable in words | method; a row for each, figures in the unit of the program",
     ),
     ("batch", "size of the batch, for example 500 g"),
     ("notes", "notes on the formula"),
@@ -199,6 +204,13 @@ pub fn take(
             let amount = number(amount, &Measure::VISCOSITY)?;
             variant.measured.viscosity_mpa_s = Some((amount, unfold(method.trim()).into()));
         }
+        "specification" => {
+            let Some(read) = read_characteristic(value)? else {
+                return Ok(false);
+            };
+            let specification = Arc::make_mut(&mut variant.specification);
+            specification.characteristics.push(read);
+        }
         "batch in grams" => variant.batch = grams(number(value, &Measure::GRAMS)?),
         "batch" | "batch size" => {
             // Other tables write what they like here; only a mass is taken.
@@ -336,6 +348,33 @@ fn degrees(words: &str) -> Result<Option<quantity::Temperature>, String> {
             .map(Some)
             .map_err(|e| e.to_string()),
     }
+}
+
+/// One thing that a product must measure; none if the words are about something else.
+fn read_characteristic(words: &str) -> Result<Option<Characteristic>, String> {
+    let mut parts = words.split(BAR.trim()).map(str::trim);
+    let name = plain(parts.next().unwrap_or_default());
+    let Some(quality) = Quality::ALL.into_iter().find(|q| q.label() == name) else {
+        return Ok(None);
+    };
+    let mut next = || parts.next().unwrap_or_default();
+    let figure = |text: &str| match quality.measure() {
+        _ if text.is_empty() => Ok(None),
+        Some(measure) => number(text, measure)
+            .map(Some)
+            .map_err(|e| format!("the specification of {name}: {e}")),
+        None => Err(format!(
+            "the specification of {name} is in words, “{text}” is a figure in a place where none belongs"
+        )),
+    };
+    Ok(Some(Characteristic {
+        quality,
+        target: figure(next())?,
+        low: figure(next())?,
+        high: figure(next())?,
+        accept: unfold(next()).into(),
+        method: unfold(next()).into(),
+    }))
 }
 
 fn read_step(words: &str, id: ItemId) -> Result<Step, String> {
@@ -480,6 +519,22 @@ pub fn lines(formula: &Formula, variant: &Variant) -> Vec<(String, String)> {
             .map(|(v, method)| format!("{}; {}", shortest(*v), fold(method)))
             .unwrap_or_default(),
     );
+    for one in &variant.specification.characteristics {
+        let figure = |v: Option<f64>| v.map(shortest).unwrap_or_default();
+        let fields = [
+            one.quality.label().to_owned(),
+            figure(one.target),
+            figure(one.low),
+            figure(one.high),
+            fold(&one.accept),
+            fold(&one.method),
+        ];
+        let words = fields.join(BAR);
+        say(
+            "specification",
+            words.trim_end_matches([' ', '|']).to_owned(),
+        );
+    }
     say("batch", format!("{} g", shortest(in_grams(variant.batch))));
     say("notes", fold(&formula.notes));
     say("variant note", fold(&variant.note));
@@ -550,16 +605,12 @@ pub fn not_carried(formula: &Formula, variants: &[&Arc<Variant>]) -> Vec<String>
             batch: _,
             measured: _,
             label,
-            specification,
+            specification: _,
         } = &***variant;
         let usual = [
             (
                 **label == crate::label_info::LabelInfo::default(),
                 "what you state for the label",
-            ),
-            (
-                **specification == crate::specification::Specification::default(),
-                "what the product must measure",
             ),
             (
                 parent.is_none() && created.is_none(),
@@ -603,6 +654,7 @@ pub fn not_carried(formula: &Formula, variants: &[&Arc<Variant>]) -> Vec<String>
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::specification::Specification;
 
     #[test]
     fn what_is_written_reads_back() {
@@ -619,6 +671,21 @@ mod tests {
         variant.measured.viscosity_mpa_s = Some((12_000.0, "spindle 4; 20 rpm".into()));
         variant.target_ph = Ph::new(5.0);
         variant.batch = grams(512.5);
+        variant.specification = Arc::new(Specification {
+            characteristics: vec![
+                Characteristic {
+                    low: Some(3500.5),
+                    high: Some(6000.0),
+                    method: "spindle LV3 | 12 rpm".into(),
+                    ..Characteristic::new(Quality::Viscosity)
+                },
+                Characteristic {
+                    accept: "clear, straw\nyellow".into(),
+                    ..Characteristic::new(Quality::Appearance)
+                },
+                Characteristic::new(Quality::Odour),
+            ],
+        });
         let mut back = Formula::new("x");
         let mut read = Variant::clone(back.active());
         let mut phases = PhaseWords::default();
@@ -632,6 +699,14 @@ mod tests {
         phases.phases.clear();
         assert_eq!(read, variant);
         assert_eq!((back.name, back.notes), (formula.name, formula.notes));
+    }
+
+    #[test]
+    fn words_that_are_no_specification_are_left_to_people() {
+        assert_eq!(read_characteristic("see the folder"), Ok(None));
+        let wrong = read_characteristic("viscosity | | thick").unwrap_err();
+        assert!(wrong.contains("viscosity"), "{wrong}");
+        assert!(read_characteristic("odour | 5").is_err());
     }
 
     #[test]

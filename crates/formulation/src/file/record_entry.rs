@@ -9,7 +9,7 @@ use super::number::{self, celsius_decimal};
 use super::quantity_text::{BatchText, DayText, LotText, MassText, PercentText};
 use super::source_table::SourceEntry;
 use crate::batch::mass::MassUnit;
-use crate::batch::record::{Change, Decision, Entry, Event, Opening, ToWeigh};
+use crate::batch::record::{Change, Decision, Entry, Event, Identity, Opening, ToWeigh};
 use crate::batch::scale::{Filling, Vessel};
 use crate::batch::weighing_scale::WeighingScale;
 use crate::formula::ItemId;
@@ -93,8 +93,21 @@ pub enum EventEntry {
         samples: MassText,
         waste: MassText,
     },
+    Labelled {
+        what: String,
+        #[serde(default, skip_serializing_if = "String::is_empty")]
+        lot: String,
+        code: String,
+        #[serde(default, skip_serializing_if = "String::is_empty")]
+        date: String,
+        printed: u32,
+        applied: u32,
+        spoilt: u32,
+    },
     Remarked {
         text: String,
+        #[serde(default, skip_serializing_if = "is_false")]
+        open: bool,
     },
     Deviated {
         #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -104,6 +117,8 @@ pub enum EventEntry {
     },
     Accepted {
         point: String,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        about: Option<String>,
         reason: String,
     },
     Checked {
@@ -503,16 +518,39 @@ impl EventEntry {
                 samples: MassText(*samples),
                 waste: MassText(*waste),
             },
-            Event::Remarked { text } => Self::Remarked {
+            Event::Labelled {
+                what,
+                lot,
+                code,
+                date,
+                printed,
+                applied,
+                spoilt,
+            } => Self::Labelled {
+                what: what.to_string(),
+                lot: lot.to_string(),
+                code: code.to_string(),
+                date: date.to_string(),
+                printed: *printed,
+                applied: *applied,
+                spoilt: *spoilt,
+            },
+            Event::Remarked { text, open } => Self::Remarked {
                 text: text.to_string(),
+                open: *open,
             },
             Event::Deviated { lot, what, reason } => Self::Deviated {
                 lot: lot.clone().map(LotText),
                 what: what.to_string(),
                 reason: reason.to_string(),
             },
-            Event::Accepted { point, reason } => Self::Accepted {
+            Event::Accepted {
+                point,
+                about,
+                reason,
+            } => Self::Accepted {
                 point: point.to_string(),
+                about: about.as_ref().map(|a| a.as_str().to_owned()),
                 reason: reason.to_string(),
             },
             Event::Checked { line } => Self::Checked {
@@ -609,14 +647,39 @@ impl EventEntry {
                 samples: samples.0,
                 waste: waste.0,
             },
-            Self::Remarked { text } => Event::Remarked { text: text.into() },
+            Self::Labelled {
+                what,
+                lot,
+                code,
+                date,
+                printed,
+                applied,
+                spoilt,
+            } => Event::Labelled {
+                what: what.into(),
+                lot: lot.into(),
+                code: code.into(),
+                date: date.into(),
+                printed,
+                applied,
+                spoilt,
+            },
+            Self::Remarked { text, open } => Event::Remarked {
+                text: text.into(),
+                open,
+            },
             Self::Deviated { lot, what, reason } => Event::Deviated {
                 lot: lot.map(|l| l.0),
                 what: what.into(),
                 reason: reason.into(),
             },
-            Self::Accepted { point, reason } => Event::Accepted {
+            Self::Accepted {
+                point,
+                about,
+                reason,
+            } => Event::Accepted {
                 point: point.into(),
+                about: about.map(Identity::from),
                 reason: reason.into(),
             },
             Self::Checked { line } => Event::Checked {

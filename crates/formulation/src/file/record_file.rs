@@ -429,7 +429,7 @@ mod tests {
     use super::*;
     use crate::batch::mass::read_mass;
     use crate::batch::record::tests::{opening, weigh};
-    use crate::batch::record::{Change, Decision, Quality};
+    use crate::batch::record::{Change, Decision, Identity, Quality};
     use crate::formula::ItemId;
     use crate::quantity::celsius;
     use crate::stock::LotId;
@@ -479,6 +479,16 @@ mod tests {
             },
             Event::Remarked {
                 text: "a line\nbreak, “quotes” and \\".into(),
+                open: false,
+            },
+            Event::Labelled {
+                what: "front".into(),
+                lot: "L-9".into(),
+                code: "26-001".into(),
+                date: "2028-06".into(),
+                printed: 12,
+                applied: 9,
+                spoilt: 3,
             },
             Event::Deviated {
                 lot: LotId::new("W1"),
@@ -487,14 +497,17 @@ mod tests {
             },
             Event::Accepted {
                 point: "lot W1 was to be used by 2026-05-01".into(),
+                about: None,
                 reason: "as tested".into(),
             },
             Event::Accepted {
                 point: "the appearance is not judged".into(),
+                about: None,
                 reason: "as the last one".into(),
             },
             Event::Accepted {
                 point: "the odour is not judged".into(),
+                about: Some(Identity::new("not measured").with("odour").with("odour")),
                 reason: "as the last one".into(),
             },
             Event::Checked {

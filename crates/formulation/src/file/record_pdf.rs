@@ -25,6 +25,8 @@ const WEIGHED: [f32; 7] = [0.05, 0.27, 0.13, 0.13, 0.13, 0.12, 0.17];
 const STEPS: [f32; 5] = [0.05, 0.45, 0.14, 0.16, 0.2];
 /// Shares of the width: what, acceptable, found, how, when and by.
 const CHECKS: [f32; 5] = [0.19, 0.25, 0.17, 0.2, 0.19];
+/// Shares of the width: label, lot, code, date, printed, on containers, destroyed.
+const LABELS: [f32; 7] = [0.24, 0.15, 0.15, 0.14, 0.1, 0.12, 0.1];
 /// Shares of the width: number, when, who, what.
 const LOG: [f32; 4] = [0.05, 0.15, 0.12, 0.68];
 
@@ -379,22 +381,30 @@ fn checks(flow: &mut Flow, record: &Record) {
     let mut shown_entries = Vec::new();
     for wanted in wanted(record.opening().variant()) {
         let found = record.measured(&wanted);
+        let value = record.found(&wanted);
         let mut accept = wanted.words();
         if accept.is_empty() && matches!(wanted.quality, Quality::Appearance | Quality::Odour) {
             "as the retained sample".clone_into(&mut accept);
         }
-        let verdict = found.map(|m| wanted.judge(&m.value));
+        let verdict = value.as_deref().map(|v| wanted.judge(v));
         let outside = matches!(verdict, Some(Verdict::Outside(_) | Verdict::Unread(_)));
-        let value = match found {
-            Some(m) if outside => format!("{}, outside", m.value),
-            Some(m) => m.value.to_string(),
-            None => "not measured".to_owned(),
+        let value = match value {
+            Some(value) if outside => format!("{value}, outside"),
+            Some(value) => value,
+            None if wanted.quality.is_measured() => "not measured".to_owned(),
+            None => "not filled".to_owned(),
         };
         let entry = found.and_then(|m| {
             shown_entries.push(m.entry);
             record.entries().iter().find(|e| e.number == m.entry)
         });
-        let method = found.map_or(wanted.method.as_ref(), |m| m.remark.as_ref());
+        let method = match found {
+            Some(m) => m.remark.as_ref(),
+            None if !wanted.quality.is_measured() && wanted.method.is_empty() => {
+                "filled of what was weighed"
+            }
+            None => wanted.method.as_ref(),
+        };
         flow.row(
             &[
                 Cell::text(wanted.name(), BODY),
@@ -447,6 +457,7 @@ fn packed(flow: &mut Flow, record: &Record) {
     if record.packaging().is_empty() {
         flow.paragraph("No packaging is recorded.", SMALL, 0.0);
     }
+    labels(flow, record);
     match record.reconciliation() {
         Some(sum) => {
             let show = |mass| record.mass_words(None, mass);
@@ -471,6 +482,46 @@ fn packed(flow: &mut Flow, record: &Record) {
         }
         None => flow.paragraph("The batch is not filled.", SMALL, 0.0),
     }
+}
+
+/// The runs of labels, each with what stands on them and where they went.
+fn labels(flow: &mut Flow, record: &Record) {
+    if record.labels().is_empty() {
+        flow.paragraph("No run of labels is recorded.", SMALL, 0.0);
+        return;
+    }
+    begin(
+        flow,
+        &[
+            "Labels",
+            "Printed on lot",
+            "Batch code",
+            "Date on them",
+            "Printed",
+            "On containers",
+            "Destroyed",
+        ],
+        &LABELS,
+        &[4, 5, 6],
+    );
+    for run in record.labels() {
+        let or = |text: &str, none: &str| if text.is_empty() { none } else { text }.to_owned();
+        flow.row(
+            &[
+                Cell::text(run.what.as_ref(), BODY),
+                Cell::text(or(&run.lot, "no lot"), BODY),
+                Cell::text(run.code.as_ref(), BOLD),
+                Cell::text(or(&run.date, "none"), BOLD),
+                Cell::number(run.printed.to_string(), BODY),
+                Cell::number(run.applied.to_string(), BODY),
+                Cell::number(run.spoilt.to_string(), BODY),
+            ],
+            &LABELS,
+            false,
+        );
+        flow.rule(0.3);
+    }
+    flow.end_table();
 }
 
 fn deviations(flow: &mut Flow, record: &Record, points: &[Point]) {
@@ -498,7 +549,7 @@ fn deviations(flow: &mut Flow, record: &Record, points: &[Point]) {
             .entries()
             .iter()
             .filter_map(|entry| match record.standing(entry.number)? {
-                (Event::Remarked { text }, false) => Some((entry, text)),
+                (Event::Remarked { text, open: false }, false) => Some((entry, text)),
                 _ => None,
             });
     for (entry, text) in remarks {
@@ -541,6 +592,12 @@ fn decision(flow: &mut Flow, record: &Record) {
             } else {
                 format!(": {reason}")
             };
+            // A decision that was changed is that of who changed it.
+            let of = entry.number;
+            let changed = record.entries().iter().rev();
+            let mut changed =
+                changed.filter(|e| matches!(e.event, Event::Amended { entry, .. } if entry == of));
+            let entry = changed.next().unwrap_or(entry);
             format!(
                 "{}{reason}, {}, {}",
                 decision.label(),

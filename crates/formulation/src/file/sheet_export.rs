@@ -26,6 +26,8 @@ struct SheetJson<'a> {
     state: &'a str,
     #[serde(skip_serializing_if = "<[String]>::is_empty")]
     not_for_sale: &'a [String],
+    #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    readings: &'a [(String, String)],
     batch_g: f64,
     working: &'a [String],
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -300,6 +302,7 @@ pub fn json(sheet: &WeighSheet, cost: Option<&CostSheet>) -> String {
         variant: &sheet.variant,
         state: &sheet.state,
         not_for_sale: &sheet.heading.breaches,
+        readings: &sheet.heading.readings,
         batch_g: sized.batch.as_grams(),
         working: &sized.working,
         density: sized.density.as_ref().map(|d| DensityJson {
@@ -560,6 +563,12 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         };
         writeln!(t, "  {}{accept}", check.what)?;
     }
+    if !sheet.heading.readings.is_empty() {
+        writeln!(t, "\n{MEASURED}")?;
+        for (what, value) in &sheet.heading.readings {
+            writeln!(t, "  {what}: {value}")?;
+        }
+    }
     Ok(())
 }
 
@@ -742,13 +751,24 @@ fn write_html(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
             e(&check.accept)
         )?;
     }
-    writeln!(t, "</table><h2>Yield, remarks, decision</h2>")?;
+    writeln!(t, "</table>")?;
+    if !sheet.heading.readings.is_empty() {
+        writeln!(t, "<h2>{MEASURED}</h2><table>")?;
+        for (what, value) in &sheet.heading.readings {
+            writeln!(t, "<tr><td>{}</td><td>{}</td></tr>", e(what), e(value))?;
+        }
+        writeln!(t, "</table>")?;
+    }
+    writeln!(t, "<h2>Yield, remarks, decision</h2>")?;
     writeln!(
         t,
         "<p>Filled {FIELD} · samples {FIELD} · waste {FIELD} · remarks {FIELD}{FIELD}</p><p>{TICK} released {TICK} on hold {TICK} rejected, reason {FIELD}{FIELD} · responsible person {FIELD}</p>"
     )?;
     writeln!(t, "<p class=\"q\">{}</p></body></html>", e(NOTICE))
 }
+
+/// Heads the readings that go with a recipe.
+const MEASURED: &str = "Measured on trials of exactly this composition";
 
 const FIELD: &str = "<span class=\"f\">&nbsp;</span>";
 const TICK: &str = "<input type=\"checkbox\" aria-label=\"done\">";
@@ -891,6 +911,12 @@ fn write_markdown(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
             format!(": {}", plain(&check.accept))
         };
         writeln!(t, "{number}. {}{accept}.", plain(&check.what))?;
+    }
+    if !sheet.heading.readings.is_empty() {
+        writeln!(t, "\n## {MEASURED}\n")?;
+        for (what, value) in &sheet.heading.readings {
+            writeln!(t, "- {}: {}", plain(what), plain(value))?;
+        }
     }
     writeln!(t, "\n## Cautions\n")?;
     for (what, cautions) in &cautions {

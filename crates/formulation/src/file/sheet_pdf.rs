@@ -391,6 +391,16 @@ fn checks(flow: &mut Flow, sheet: &WeighSheet) {
         );
     }
     flow.end_table();
+    if !sheet.heading.readings.is_empty() {
+        flow.paragraph(
+            "Measured on trials of exactly this composition:",
+            SMALL,
+            0.0,
+        );
+        for (what, value) in &sheet.heading.readings {
+            flow.paragraph(&format!("{what}: {value}"), SMALL, 0.0);
+        }
+    }
 }
 
 fn fields(flow: &mut Flow, labels: &[&str]) {
@@ -419,6 +429,17 @@ fn packing(flow: &mut Flow, sheet: &WeighSheet) {
     for _ in 0..2 {
         fields(flow, &["Packaging", "Lot", "Pieces used", "Pieces spoilt"]);
     }
+    fields(
+        flow,
+        &[
+            "Labels, printed on lot",
+            "Batch code on them",
+            "Date on them",
+            "Printed",
+            "On containers",
+            "Destroyed",
+        ],
+    );
 }
 
 fn yield_block(flow: &mut Flow, sheet: &WeighSheet) {

@@ -350,7 +350,13 @@ mod tests {
         let formula = random_formula::formula(3);
         let day = Date::constant(2026, 3, 2);
         let evaluation = evaluate(&formula, formula.active(), &Context::new(day));
-        let text = finished::write(&formula, formula.active(), &evaluation, day, &Vec::new());
+        let text = finished::write(
+            &formula,
+            formula.active(),
+            &evaluation,
+            day,
+            &finished::Enclosed::default(),
+        );
         fs::write(path, text.unwrap()).unwrap();
     }
 

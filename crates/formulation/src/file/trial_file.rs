@@ -94,6 +94,10 @@ enum EventText {
         reading: usize,
         why: String,
     },
+    Tell {
+        reading: usize,
+        tell: bool,
+    },
     Plan {
         number: usize,
         trial: usize,
@@ -421,6 +425,10 @@ pub fn to_text(entry: &Entry) -> Result<EntryText, String> {
             reading: *reading,
             why: why.clone(),
         },
+        Event::Tell { reading, tell } => EventText::Tell {
+            reading: *reading,
+            tell: *tell,
+        },
         Event::Plan { number, plan } => EventText::Plan {
             number: *number,
             trial: plan.trial,
@@ -518,6 +526,7 @@ pub fn from_text(text: EntryText, frozen: &mut Frozen) -> Result<Entry, String> 
             why,
         },
         EventText::SetAside { reading, why } => Event::SetAside { reading, why },
+        EventText::Tell { reading, tell } => Event::Tell { reading, tell },
         EventText::Plan {
             number,
             trial,

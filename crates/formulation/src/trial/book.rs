@@ -201,6 +201,13 @@ pub enum Event {
         /// Why.
         why: String,
     },
+    /// A reading is to go with the finished formula and the recipe, or no longer.
+    Tell {
+        /// Number of the reading.
+        reading: usize,
+        /// Whether it goes.
+        tell: bool,
+    },
     /// A stability plan, new or in place of an earlier one of the same number.
     Plan {
         /// Its number from 0.
@@ -278,6 +285,25 @@ pub struct Kept {
     pub before: Vec<(Reading, String)>,
     /// Why it is left out of fits.
     pub set_aside: Option<String>,
+    /// Whether the maker lets it go with the finished formula and the recipe.
+    pub told: bool,
+}
+
+impl Kept {
+    /// The day on which it was noted.
+    #[must_use]
+    pub fn day(&self) -> &str {
+        let at = &self.noted.0;
+        at.split_once('T').map_or(at, |(day, _)| day)
+    }
+
+    /// Where the figure is from: “reading 3 of trial 1, spindle LV3, 12 rpm, 20 °C”.
+    #[must_use]
+    pub fn source(&self) -> String {
+        let how = self.reading.how();
+        let sep = if how.is_empty() { "" } else { ", " };
+        format!("reading {} of trial {}{sep}{how}", self.number, self.trial)
+    }
 }
 
 /// A trial as it stands.
@@ -389,6 +415,9 @@ impl Book {
                 }
                 Ok(())
             }
+            Event::Tell {
+                reading: number, ..
+            } => reading(*number).map(|_| ()),
             Event::Plan { number, plan } => {
                 self.trial(plan.trial)?;
                 if *number > self.plans.len() || plan.conditions.is_empty() || plan.times.is_empty()
@@ -427,6 +456,7 @@ impl Book {
                 reading: reading.clone(),
                 before: Vec::new(),
                 set_aside: None,
+                told: false,
             }),
             Event::Correct { reading, to, why } => {
                 if let Some(kept) = reading
@@ -443,6 +473,14 @@ impl Book {
                     .and_then(|i| self.readings.get_mut(i))
                 {
                     kept.set_aside = Some(why.clone());
+                }
+            }
+            Event::Tell { reading, tell } => {
+                if let Some(kept) = reading
+                    .checked_sub(1)
+                    .and_then(|i| self.readings.get_mut(i))
+                {
+                    kept.told = *tell;
                 }
             }
             Event::Plan { number, plan } => match self.plans.get_mut(*number) {
@@ -481,18 +519,44 @@ impl Book {
         sets.map(|s| s.set).max().unwrap_or(0) + 1
     }
 
-    /// The newest reading of a quantity, with the trial it was made on: of an earlier state
-    /// where the composition has changed since.
-    #[must_use]
-    pub fn newest(&self, quantity: Quantity) -> Option<(&Trial, &Kept)> {
-        self.readings_of(quantity).last()
-    }
-
     /// The quantities of which something was read, in their order.
     #[must_use]
     pub fn quantities(&self) -> Vec<Quantity> {
         let read = |q: &Quantity| self.readings_of(*q).next().is_some();
         Quantity::ALL.into_iter().filter(read).collect()
+    }
+
+    /// How far the colour of a reading is from the start, by CIEDE2000, and the number of the
+    /// reading at the start: of a sample, the earliest of its plan, of its own condition if
+    /// one was read; else the first of its trial. None for the start itself.
+    #[must_use]
+    pub fn colour_change(&self, kept: &Kept) -> Option<(f64, usize)> {
+        let colour = |k: &Kept| match k.reading.value {
+            Value::Colour(lab) if k.set_aside.is_none() => Some(lab),
+            _ => None,
+        };
+        let Value::Colour(here) = kept.reading.value else {
+            return None;
+        };
+        let others = self.readings.iter().filter(|k| k.trial == kept.trial);
+        let start = match kept.reading.sample {
+            None => {
+                let bench = others.filter(|k| k.reading.sample.is_none());
+                bench
+                    .filter(|k| colour(k).is_some())
+                    .min_by_key(|k| (k.step, k.number))?
+            }
+            Some(sample) => others
+                .filter(|k| colour(k).is_some())
+                .filter_map(|k| Some((k.reading.sample?, k)))
+                .filter(|(s, _)| s.plan == sample.plan)
+                .min_by_key(|(s, k)| (s.time, s.condition != sample.condition, k.number))
+                .map(|(_, k)| k)?,
+        };
+        if start.number == kept.number {
+            return None;
+        }
+        Some((here.delta_2000(colour(start)?), start.number))
     }
 
     /// The newest reading of a quantity made on exactly this composition.
@@ -502,7 +566,7 @@ impl Book {
         self.readings_of(quantity)
             .filter(|(t, k)| {
                 t.formula_at(k.step)
-                    .is_some_and(|made| same(&shares(made.active()), &wanted))
+                    .is_some_and(|made| same_composition(&shares(made.active()), &wanted))
             })
             .map(|(_, k)| k)
             .last()
@@ -521,7 +585,8 @@ pub fn shares(variant: &Variant) -> BTreeMap<MaterialId, i64> {
 }
 
 /// Compositions that differ by no more than the last digit carried are the same.
-fn same(a: &BTreeMap<MaterialId, i64>, b: &BTreeMap<MaterialId, i64>) -> bool {
+#[must_use]
+pub fn same_composition(a: &BTreeMap<MaterialId, i64>, b: &BTreeMap<MaterialId, i64>) -> bool {
     a.len() == b.len()
         && a.iter()
             .all(|(id, v)| b.get(id).is_some_and(|w| (v - w).abs() <= 2))

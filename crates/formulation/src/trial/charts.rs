@@ -1,8 +1,6 @@
 //! What is drawn of trials: readings, the curve fitted to them with its bands, residuals,
 //! and what may be said of it. Readings that were set aside are shown and not fitted.
 
-use std::collections::BTreeMap;
-
 use super::book::{Book, Kept, Trial};
 use super::fit::drift::Limit;
 use super::fit::flow::{self, FlowModel};
@@ -12,8 +10,9 @@ use super::fit::repeat::Grubbs;
 use super::fit::salt::SaltCurve;
 use super::fit::temperature::{Arrhenius, Vft};
 use super::fit::{FitError, Interval};
-use super::reading::{Method, Quantity};
+use super::reading::{Method, MethodKind, Quantity};
 use super::stability::trends;
+use super::way::{Way, apart, apart_but_for_speed, apart_but_for_temperature};
 use crate::amount::Measure;
 
 /// A point of a curve.
@@ -220,6 +219,20 @@ impl Chart {
         }
     }
 
+    /// Says in the title how it was read, where the same was read in several ways.
+    fn say_way(&mut self, way: &Way, several: bool) {
+        if several {
+            self.title.push_str(&format!(" ({})", way.words()));
+        }
+    }
+
+    /// As [`Self::say_way`], the method alone.
+    fn say_method(&mut self, way: &Way, several: bool) {
+        if several && !way.method().is_empty() {
+            self.title.push_str(&format!(" ({})", way.method()));
+        }
+    }
+
     fn refused(&mut self, error: &FitError) {
         self.words.push(format!("No curve: {error}."));
     }
@@ -230,12 +243,12 @@ impl Chart {
 pub fn charts(book: &Book) -> Vec<Chart> {
     let mut out = Vec::new();
     for trial in &book.trials {
-        out.extend(additions(book, trial, Quantity::Viscosity));
-        out.extend(additions(book, trial, Quantity::Ph));
+        additions(book, trial, Quantity::Viscosity, &mut out);
+        additions(book, trial, Quantity::Ph, &mut out);
         for step in 0..=trial.additions.len() {
             flow_curves(book, trial, step, &mut out);
-            out.extend(temperature(book, trial, step));
-            out.extend(recovery(book, trial, step));
+            temperature(book, trial, step, &mut out);
+            recovery(book, trial, step, &mut out);
         }
     }
     for number in 0..book.plans.len() {
@@ -251,34 +264,42 @@ fn on_bench(book: &Book, trial: usize, quantity: Quantity) -> impl Iterator<Item
     })
 }
 
-/// A quantity over the share of what was added step by step.
-fn additions(book: &Book, trial: &Trial, quantity: Quantity) -> Option<Chart> {
-    let first = trial.additions.first()?;
+/// A quantity over the share of what was added step by step, for each way it was read in.
+fn additions(book: &Book, trial: &Trial, quantity: Quantity, out: &mut Vec<Chart>) {
+    let Some(first) = trial.additions.first() else {
+        return;
+    };
     if trial.additions.iter().any(|a| a.id != first.id) {
-        return None;
+        return;
     }
-    let placed = placed(on_bench(book, trial.number, quantity), |kept| {
+    let name = &first.material.name;
+    let share = |kept: &Kept| {
         let masses = trial.masses(kept.step);
         let whole: f64 = masses.values().map(|m| m.as_grams()).sum();
         Some(masses.get(&first.id)?.as_grams() / whole * 100.0)
-    });
-    let places: Vec<f64> = placed.iter().map(|p| p.x).collect();
-    if distinct(&places) < 3 {
-        return None;
+    };
+    let groups = apart(on_bench(book, trial.number, quantity));
+    let several = groups.len() > 1;
+    for (way, alike) in groups {
+        let placed = placed(alike, share);
+        let places: Vec<f64> = placed.iter().map(|p| p.x).collect();
+        if distinct(&places) < 3 {
+            continue;
+        }
+        let title = format!("Trial {}: {} over {name}", trial.number, quantity.label());
+        let mut chart = Chart::new(
+            trial.number,
+            title,
+            &format!("{name}, % of the whole"),
+            quantity,
+            &placed,
+        );
+        chart.say_way(&way, several);
+        if quantity == Quantity::Viscosity {
+            salt(&mut chart, &placed);
+        }
+        out.push(chart);
     }
-    let name = &first.material.name;
-    let title = format!("Trial {}: {} over {name}", trial.number, quantity.label());
-    let mut chart = Chart::new(
-        trial.number,
-        title,
-        &format!("{name}, % of the whole"),
-        quantity,
-        &placed,
-    );
-    if quantity == Quantity::Viscosity {
-        salt(&mut chart, &placed);
-    }
-    Some(chart)
 }
 
 fn salt(chart: &mut Chart, placed: &[Placed<'_>]) {
@@ -311,14 +332,16 @@ fn salt(chart: &mut Chart, placed: &[Placed<'_>]) {
 
 /// Where a viscosity was read at several speeds.
 fn flow_curves(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
-    for rotational in [false, true] {
-        let readings = on_bench(book, trial.number, Quantity::Viscosity);
-        let placed = placed(readings.filter(|k| k.step == step), |kept| {
-            match kept.reading.method {
-                Method::ShearRate(rate) if !rotational => Some(rate),
-                Method::Rotational { rpm, .. } if rotational => Some(rpm),
-                _ => None,
-            }
+    let readings = on_bench(book, trial.number, Quantity::Viscosity);
+    let groups = apart_but_for_speed(readings.filter(|k| k.step == step));
+    let several = groups.len() > 1;
+    for (way, alike) in groups {
+        let kind = alike.first().map(|k| k.reading.method.kind());
+        let rotational = kind == Some(MethodKind::Rotational);
+        let placed = placed(alike, |kept| match kept.reading.method {
+            Method::ShearRate(rate) => Some(rate),
+            Method::Rotational { rpm, .. } => Some(rpm),
+            _ => None,
         });
         let counted = fitted_of(&placed);
         let (x, y) = columns(&counted);
@@ -331,6 +354,7 @@ fn flow_curves(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
             "shear rate, 1/s"
         };
         let mut chart = Chart::of_step(trial, step, "flow curve", below, &placed);
+        chart.say_way(&way, several);
         let (found, best) = flow::compare(&x, &y);
         match best.and_then(|b| found.iter().find(|c| c.model == b)) {
             None => chart.words.push(
@@ -377,21 +401,6 @@ const fn model_key(model: FlowModel) -> &'static str {
     }
 }
 
-/// The readings of a step that were made in the same way, the largest group of them.
-fn alike<'a>(book: &'a Book, trial: &Trial, step: usize) -> Vec<&'a Kept> {
-    let mut groups: BTreeMap<String, Vec<&'a Kept>> = BTreeMap::new();
-    for kept in on_bench(book, trial.number, Quantity::Viscosity).filter(|k| k.step == step) {
-        groups
-            .entry(kept.reading.method.words())
-            .or_default()
-            .push(kept);
-    }
-    groups
-        .into_values()
-        .max_by_key(Vec::len)
-        .unwrap_or_default()
-}
-
 /// AICc of a fit to `n` logarithms with `k` parameters.
 fn aicc(rss: f64, n: usize, k: usize) -> f64 {
     let (n, k) = (n as f64, k as f64);
@@ -401,8 +410,22 @@ fn aicc(rss: f64, n: usize, k: usize) -> f64 {
     n * (rss / n).ln() + 2.0 * (k + 1.0) + 2.0 * (k + 1.0) * (k + 2.0) / (n - k - 2.0)
 }
 
-fn temperature(book: &Book, trial: &Trial, step: usize) -> Option<Chart> {
-    let placed = placed(alike(book, trial, step), |kept| kept.reading.celsius);
+/// Viscosity over the temperature of the sample, for each method.
+fn temperature(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
+    let readings = on_bench(book, trial.number, Quantity::Viscosity);
+    let groups = apart_but_for_temperature(readings.filter(|k| k.step == step));
+    let several = groups.len() > 1;
+    for (way, alike) in groups {
+        let drawn = over_temperature(trial, step, alike);
+        out.extend(drawn.map(|mut chart| {
+            chart.say_method(&way, several);
+            chart
+        }));
+    }
+}
+
+fn over_temperature(trial: &Trial, step: usize, alike: Vec<&Kept>) -> Option<Chart> {
+    let placed = placed(alike, |kept| kept.reading.celsius);
     let counted = fitted_of(&placed);
     let (x, y) = columns(&counted);
     if distinct(&x) < 3 {
@@ -448,8 +471,21 @@ fn temperature(book: &Book, trial: &Trial, step: usize) -> Option<Chart> {
 /// Share of the end at which a beaker counts as back.
 const BACK: f64 = 0.9;
 
-fn recovery(book: &Book, trial: &Trial, step: usize) -> Option<Chart> {
-    let alike = alike(book, trial, step);
+/// Viscosity coming back after an addition, for each way it was read in.
+fn recovery(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
+    let readings = on_bench(book, trial.number, Quantity::Viscosity);
+    let groups = apart(readings.filter(|k| k.step == step));
+    let several = groups.len() > 1;
+    for (way, alike) in groups {
+        let drawn = coming_back(trial, step, alike);
+        out.extend(drawn.map(|mut chart| {
+            chart.say_way(&way, several);
+            chart
+        }));
+    }
+}
+
+fn coming_back(trial: &Trial, step: usize, alike: Vec<&Kept>) -> Option<Chart> {
     let hours = alike.iter().filter_map(|k| k.reading.hours);
     let start = hours.fold(f64::INFINITY, f64::min);
     let placed = placed(alike, |kept| Some((kept.reading.hours? - start) * 60.0));
@@ -486,14 +522,9 @@ fn drifts(book: &Book, number: usize, out: &mut Vec<Chart>) {
         return;
     };
     for trend in trends(book, number) {
-        let readings = book.readings.iter();
-        let of_trend = readings.filter(|k| k.reading.quantity == trend.quantity);
-        let placed = placed(of_trend, |kept| {
-            let sample = kept.reading.sample.filter(|s| s.plan == number)?;
-            if plan.conditions.get(sample.condition)? != &trend.condition {
-                return None;
-            }
-            Some(f64::from(plan.times.get(sample.time)?.days) / 7.0)
+        let placed = placed(trend.readings.iter().copied(), |kept| {
+            let time = kept.reading.sample?.time;
+            Some(f64::from(plan.times.get(time)?.days) / 7.0)
         });
         let counted = fitted_of(&placed);
         let mut chart = Chart::new(
@@ -508,6 +539,7 @@ fn drifts(book: &Book, number: usize, out: &mut Vec<Chart>) {
             trend.quantity,
             &placed,
         );
+        chart.say_way(&trend.way, trend.one_of_several);
         chart.limit = trend.limit;
         chart.words.push(sentence(&trend.words()));
         if let Some(drift) = &trend.drift {

@@ -2,14 +2,16 @@
 //! Gaussian process, judged by predicting each reading from all the others.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write as _;
 use std::sync::Arc;
 
-use super::book::{Book, shares};
+use super::book::{Book, Kept, shares};
 use super::fit::distribution::{NORMAL_975, normal_below};
 use super::fit::process::Process;
 use super::fit::scheffe::{Order, ScheffeFit};
 use super::fit::{FitError, Interval};
 use super::reading::Quantity;
+use super::way::{Way, apart};
 use crate::amount::{Digits, Measure};
 use crate::formula::Variant;
 use crate::material::MaterialId;
@@ -33,6 +35,10 @@ const ERROR: Measure = Measure {
 pub struct Experience {
     /// Of what.
     pub quantity: Quantity,
+    /// How they were read; none if nothing was.
+    pub way: Option<Way>,
+    /// Readings of the quantity that were made in other ways and stand apart.
+    pub apart: usize,
     /// Materials whose share varies between the states read.
     pub varying: Vec<MaterialId>,
     /// Shares of these, as parts of one, one row a reading.
@@ -44,12 +50,39 @@ pub struct Experience {
 }
 
 impl Experience {
-    /// All readings of a quantity in a book.
+    /// All readings of a quantity in a book, for each way they were made in; that of most
+    /// readings first.
+    #[must_use]
+    pub fn each(book: &Book, quantity: Quantity) -> Vec<Self> {
+        let readings: Vec<&Kept> = book.readings_of(quantity).map(|(_, kept)| kept).collect();
+        let all = readings.len();
+        let ways = apart(readings).into_iter();
+        ways.map(|(way, alike)| {
+            let apart = all - alike.len();
+            Self::of_alike(book, quantity, &alike, (Some(way), apart))
+        })
+        .collect()
+    }
+
+    /// The readings of a quantity that were made in the way in which most were made.
     #[must_use]
     pub fn of(book: &Book, quantity: Quantity) -> Self {
-        let states: Vec<(BTreeMap<MaterialId, i64>, f64)> = book
-            .readings_of(quantity)
-            .filter_map(|(t, k)| Some((shares(t.formula_at(k.step)?.active()), k.reading.mean()?)))
+        let first = Self::each(book, quantity).into_iter().next();
+        first.unwrap_or_else(|| Self::of_alike(book, quantity, &[], (None, 0)))
+    }
+
+    fn of_alike(
+        book: &Book,
+        quantity: Quantity,
+        alike: &[&Kept],
+        (way, apart): (Option<Way>, usize),
+    ) -> Self {
+        let states: Vec<(BTreeMap<MaterialId, i64>, f64)> = alike
+            .iter()
+            .filter_map(|k| {
+                let made = book.trial(k.trial).ok()?.formula_at(k.step)?;
+                Some((shares(made.active()), k.reading.mean()?))
+            })
             .filter(|(_, v)| !quantity.is_logarithmic() || *v > 0.0)
             .collect();
         let all: BTreeSet<&MaterialId> = states.iter().flat_map(|(s, _)| s.keys()).collect();
@@ -96,6 +129,8 @@ impl Experience {
             .unzip();
         Self {
             quantity,
+            way,
+            apart,
             varying,
             x,
             y,
@@ -427,14 +462,32 @@ impl Learnt {
             .max_by(|a, b| self.at(a).sd.total_cmp(&self.at(b).sd))
     }
 
-    /// From what it was learnt, in words.
+    /// How the readings were made, in words; empty where that does not matter.
+    #[must_use]
+    pub fn way(&self) -> String {
+        self.from.way.as_ref().map_or_else(String::new, Way::words)
+    }
+
+    /// From what it was learnt, in words, with how it was read and what stands apart.
     #[must_use]
     pub fn source(&self) -> String {
-        format!(
+        let mut words = format!(
             "learnt from {} readings ({})",
             self.from.y.len(),
             self.chosen
-        )
+        );
+        let way = self.way();
+        if !way.is_empty() {
+            let _ = write!(words, ", {way}");
+        }
+        match self.from.apart {
+            0 => {}
+            1 => words.push_str("; 1 made in another way is not counted"),
+            n => {
+                let _ = write!(words, "; {n} made in other ways are not counted");
+            }
+        }
+        words
     }
 
     /// In words: "learnt from 9 readings: 3900 to 5600 mPa·s".
@@ -473,15 +526,17 @@ impl Lessons {
     pub fn of(book: &Book) -> Self {
         let learnt = Quantity::ALL
             .into_iter()
-            .filter_map(|q| Learnt::from(Experience::of(book, q)).ok());
+            .flat_map(|q| Experience::each(book, q))
+            .filter_map(|from| Learnt::from(from).ok());
         Self(Some(learnt.collect()))
     }
-    /// All of them, in the order of the quantities.
+    /// All of them, in the order of the quantities; of one quantity those read in different
+    /// ways apart, that of most readings first.
     #[must_use]
     pub fn all(&self) -> &[Learnt] {
         self.0.as_deref().unwrap_or_default()
     }
-    /// What was learnt of a quantity.
+    /// What was learnt of a quantity, read in the way in which most readings were made.
     #[must_use]
     pub fn on(&self, quantity: Quantity) -> Option<&Learnt> {
         self.all().iter().find(|l| l.from.quantity == quantity)
@@ -510,6 +565,17 @@ fn replicate_sd(from: &Experience) -> Option<f64> {
 pub fn inside_hull(tried: &[Vec<f64>], x: &[f64]) -> bool {
     let n = tried.len();
     let slack = 1e-7;
+    // What lies outside of the least and greatest share of anything needs no programme.
+    let beyond = |(j, v): (usize, &f64)| {
+        let shares = tried.iter().filter_map(|t| t.get(j));
+        let (low, high) = shares.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), s| {
+            (low.min(*s), high.max(*s))
+        });
+        *v < low - slack || *v > high + slack
+    };
+    if x.iter().enumerate().any(beyond) {
+        return false;
+    }
     let mut rows = vec![Row::equal((0..n).map(|i| (i, 1.0)).collect(), 1.0)];
     for (j, v) in x.iter().enumerate() {
         let terms = tried

@@ -270,6 +270,11 @@ impl MethodKind {
     }
 }
 
+/// Temperature at which a pH is stated, °C, and how far from it a sample still counts as
+/// being there: what a thermometer on the bench tells.
+const USUAL_PH_CELSIUS: f64 = 25.0;
+const PH_CELSIUS_SPAN: f64 = 0.5;
+
 /// What was read.
 #[derive(Clone, PartialEq, Debug)]
 pub enum Value {
@@ -520,6 +525,34 @@ impl Reading {
                 }
             }
         }
+    }
+
+    /// The temperature of the sample in words; of a pH, which is stated at 25 °C, whether it
+    /// lies below or above.
+    #[must_use]
+    pub fn temperature_words(&self) -> Option<String> {
+        let celsius = self.celsius?;
+        let shown = Measure::TEMPERATURE.shown(celsius);
+        let side = match (self.quantity, celsius) {
+            (Quantity::Ph, t) if t < USUAL_PH_CELSIUS - PH_CELSIUS_SPAN => ", below 25 °C",
+            (Quantity::Ph, t) if t > USUAL_PH_CELSIUS + PH_CELSIUS_SPAN => ", above 25 °C",
+            _ => "",
+        };
+        Some(format!("{shown}{side}"))
+    }
+
+    /// How it was made, in words: method, temperature, time since making; empty if nothing was
+    /// stated.
+    #[must_use]
+    pub fn how(&self) -> String {
+        let method = self.method.words();
+        let parts = [
+            (!method.is_empty()).then_some(method),
+            self.temperature_words(),
+            self.hours
+                .map(|h| format!("{} after making", Measure::HOURS.shown(h))),
+        ];
+        parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
     }
 
     /// The mean of the readings in the unit of the quantity: geometric for viscosities and

@@ -1,11 +1,16 @@
 //! The maker's own plan of a stability test: samples over conditions and times. No published
 //! standard fixes conditions or limits (ISO/TR 18811 says of itself that it does not).
 
+use std::collections::BTreeMap;
+
 use jiff::ToSpan as _;
 
-use super::book::Book;
-use super::fit::drift::{Crossing, Drift, EXTRAPOLATION, EXTRAPOLATION_MONTHS, Limit};
+use super::book::{Book, Kept, value_words};
+use super::fit::drift::{
+    Batches, Crossing, Drift, EXTRAPOLATION, EXTRAPOLATION_MONTHS, Limit, Pooling,
+};
 use super::reading::{Quantity, Sample};
+use super::way::{Way, apart};
 use crate::amount::typed::{self, AmountError};
 use crate::due::Due;
 use crate::formula::{Date, Variant};
@@ -54,6 +59,11 @@ pub enum PlanTextError {
         "“{0}” is not of the form QUANTITY=LEAST..MOST, for example viscosity=4000..7000 or mass_loss=..2; quantities: {1}"
     )]
     Limit(String, String),
+    /// A limit of a colour that is no difference.
+    #[error(
+        "“{0}”: of a colour only the greatest difference to the start is set, for example colour=..3"
+    )]
+    Colour(String),
     /// A figure in a limit.
     #[error("“{0}”: {1}")]
     Figure(String, AmountError),
@@ -63,12 +73,13 @@ pub enum PlanTextError {
 }
 
 impl Acceptance {
-    /// A limit as typed: `viscosity=4000..7000`, `ph=4.6..5.2`, `mass_loss=..2`.
+    /// A limit as typed: `viscosity=4000..7000`, `ph=4.6..5.2`, `mass_loss=..2`. That of a
+    /// colour is the greatest difference ΔE (CIEDE2000) to the start: `colour=..3`.
     pub fn read(text: &str) -> Result<Self, PlanTextError> {
         let wrong = || {
             let keys: Vec<&str> = Quantity::ALL
                 .iter()
-                .filter(|q| q.words().is_empty() && **q != Quantity::Colour)
+                .filter(|q| q.words().is_empty())
                 .map(|q| q.key())
                 .collect();
             PlanTextError::Limit(text.trim().to_owned(), keys.join(", "))
@@ -77,7 +88,7 @@ impl Acceptance {
         let name = name.trim();
         let quantity = Quantity::ALL
             .into_iter()
-            .filter(|q| q.words().is_empty() && *q != Quantity::Colour)
+            .filter(|q| q.words().is_empty())
             .find(|q| q.key().eq_ignore_ascii_case(name) || q.label().eq_ignore_ascii_case(name))
             .ok_or_else(wrong)?;
         let (low, high) = range.split_once("..").ok_or_else(wrong)?;
@@ -94,6 +105,9 @@ impl Acceptance {
             (None, Some(h)) => Limit::Upper(h),
             _ => return Err(wrong()),
         };
+        if quantity == Quantity::Colour && !matches!(limit, Limit::Upper(_)) {
+            return Err(PlanTextError::Colour(text.trim().to_owned()));
+        }
         Ok(Self { quantity, limit })
     }
     /// The limits that the specification of a variant states for what trials read.
@@ -106,7 +120,11 @@ impl Acceptance {
                     Quality::Ph => Quantity::Ph,
                     Quality::Viscosity => Quantity::Viscosity,
                     Quality::Density => Quantity::Density,
-                    Quality::Appearance | Quality::Odour | Quality::FilledMass | Quality::Other => {
+                    Quality::Appearance
+                    | Quality::Odour
+                    | Quality::FilledMass
+                    | Quality::Yield
+                    | Quality::Other => {
                         return None;
                     }
                 };
@@ -329,13 +347,19 @@ pub fn to_read(name: &str, book: &Book, today: Date) -> Vec<Due> {
         .collect()
 }
 
-/// A trend at one condition.
+/// A trend at one condition of what was read in one way.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Trend {
+pub struct Trend<'a> {
     /// Condition.
     pub condition: String,
     /// Quantity.
     pub quantity: Quantity,
+    /// How it was read.
+    pub way: Way,
+    /// Whether the same was read in other ways too, which have trends of their own.
+    pub one_of_several: bool,
+    /// The readings, those set aside included.
+    pub readings: Vec<&'a Kept>,
     /// Weeks and values.
     pub points: Vec<(f64, f64)>,
     /// The line, if at least three readings bear one.
@@ -349,13 +373,22 @@ pub struct Trend {
 /// Days of a month in weeks.
 const WEEKS_A_MONTH: f64 = 365.25 / 12.0 / 7.0;
 
-impl Trend {
+impl Trend<'_> {
+    /// What it is of: quantity, and how it was read if it was in several ways.
+    #[must_use]
+    pub fn title(&self) -> String {
+        let label = self.quantity.label();
+        if self.one_of_several {
+            format!("{label} ({})", self.way.words())
+        } else {
+            label.to_owned()
+        }
+    }
     /// Weeks up to which a time may be stated: twice the covered period, not more than twelve
     /// months beyond it (ICH Q1E).
     #[must_use]
     pub fn horizon(&self) -> f64 {
-        let last = self.points.iter().map(|p| p.0).fold(0.0, f64::max);
-        (last * EXTRAPOLATION).min(last + EXTRAPOLATION_MONTHS * WEEKS_A_MONTH)
+        horizon(self.points.iter().map(|p| p.0).fold(0.0, f64::max))
     }
     /// What may be said.
     #[must_use]
@@ -375,6 +408,10 @@ impl Trend {
         } else {
             "no limit was set"
         };
+        if self.quantity == Quantity::Colour {
+            let most = self.points.iter().map(|p| p.1).fold(0.0, f64::max);
+            return format!("{so_far}; up to ΔE {most:.1} from the start (CIEDE2000)");
+        }
         match (&self.drift, self.crossing) {
             (None, _) => format!("{so_far}; {n} readings do not bear a trend, at least 3 do"),
             (Some(_), Some(Crossing::At(weeks))) if weeks <= self.horizon() => {
@@ -396,48 +433,221 @@ impl Trend {
     }
 }
 
-/// The trends of a plan.
+/// The trends of a plan: for each condition and quantity, what was read in different ways
+/// apart.
 #[must_use]
-pub fn trends(book: &Book, number: usize) -> Vec<Trend> {
+pub fn trends(book: &Book, number: usize) -> Vec<Trend<'_>> {
     let Some(plan) = book.plans.get(number) else {
         return Vec::new();
     };
     let mut out = Vec::new();
     for (c, condition) in plan.conditions.iter().enumerate() {
         for quantity in Quantity::ALL {
-            let mut points: Vec<(f64, f64)> = book
+            let readings = book.readings.iter().filter(|k| {
+                let its = |s: Sample| s.plan == number && s.condition == c;
+                k.reading.quantity == quantity && k.reading.sample.is_some_and(its)
+            });
+            let groups = apart(readings);
+            let one_of_several = groups.len() > 1;
+            for (way, readings) in groups {
+                let mut points: Vec<(f64, f64)> = readings
+                    .iter()
+                    .filter(|k| k.set_aside.is_none())
+                    .filter_map(|k| {
+                        let days = plan.times.get(k.reading.sample?.time)?.days;
+                        let value = match quantity {
+                            Quantity::Colour => book.colour_change(k)?.0,
+                            _ => k.reading.mean()?,
+                        };
+                        Some((f64::from(days) / 7.0, value))
+                    })
+                    .collect();
+                if points.is_empty() {
+                    continue;
+                }
+                points.sort_by(|a, b| a.0.total_cmp(&b.0));
+                let (times, values): (Vec<f64>, Vec<f64>) = points.iter().copied().unzip();
+                // How far a colour is from the start is no straight line.
+                let drift = Drift::fit(&times, &values).ok();
+                let drift = drift.filter(|_| quantity != Quantity::Colour);
+                let limit = plan.limits.iter().find(|l| l.quantity == quantity);
+                let limit = limit.map(|l| l.limit);
+                out.push(Trend {
+                    condition: condition.clone(),
+                    quantity,
+                    way,
+                    one_of_several,
+                    readings,
+                    crossing: drift.as_ref().zip(limit).map(|(d, l)| d.time_to(l)),
+                    points,
+                    drift,
+                    limit,
+                });
+            }
+        }
+    }
+    out
+}
+
+/// What was judged in words on the samples of a plan, over time: “clarity at 40 °C: clear
+/// (start), cloudy (8 weeks)”.
+#[must_use]
+pub fn judged(book: &Book, number: usize) -> Vec<String> {
+    let Some(plan) = book.plans.get(number) else {
+        return Vec::new();
+    };
+    let mut out = Vec::new();
+    for (c, condition) in plan.conditions.iter().enumerate() {
+        for quantity in Quantity::ALL.into_iter().filter(|q| !q.words().is_empty()) {
+            let mut words: Vec<(usize, String)> = book
                 .readings
                 .iter()
                 .filter(|k| k.reading.quantity == quantity && k.set_aside.is_none())
                 .filter_map(|k| {
-                    let sample = k
-                        .reading
-                        .sample
-                        .filter(|s| s.plan == number && s.condition == c)?;
-                    let days = plan.times.get(sample.time)?.days;
-                    Some((f64::from(days) / 7.0, k.reading.mean()?))
+                    let sample = k.reading.sample;
+                    let sample = sample.filter(|s| s.plan == number && s.condition == c)?;
+                    let time = &plan.times.get(sample.time)?.name;
+                    Some((sample.time, format!("{} ({time})", value_words(&k.reading))))
                 })
                 .collect();
-            if points.is_empty() {
+            if words.is_empty() {
                 continue;
             }
-            points.sort_by(|a, b| a.0.total_cmp(&b.0));
-            let (times, values): (Vec<f64>, Vec<f64>) = points.iter().copied().unzip();
-            let drift = Drift::fit(&times, &values).ok();
-            let limit = plan
-                .limits
-                .iter()
-                .find(|l| l.quantity == quantity)
-                .map(|l| l.limit);
-            out.push(Trend {
-                condition: condition.clone(),
-                quantity,
-                crossing: drift.as_ref().zip(limit).map(|(d, l)| d.time_to(l)),
-                points,
-                drift,
-                limit,
-            });
+            words.sort_by_key(|(time, _)| *time);
+            let words: Vec<String> = words.into_iter().map(|(_, w)| w).collect();
+            out.push(format!(
+                "{} at {condition}: {}",
+                quantity.label(),
+                words.join(", ")
+            ));
         }
     }
     out
+}
+
+/// What the plans of several trials say together of one quantity at one condition, after the
+/// approach of ICH Q1E: whether their lines are alike is tested at a probability of 0.25.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Together {
+    /// Condition, as the first plan writes it.
+    pub condition: String,
+    /// Quantity.
+    pub quantity: Quantity,
+    /// Numbers of the plans, from 1.
+    pub plans: Vec<usize>,
+    /// The lines.
+    pub batches: Batches,
+    /// The limit, where all plans set the same.
+    pub limit: Option<Limit>,
+    /// Weeks that all plans cover.
+    pub covered: f64,
+}
+
+impl Together {
+    /// What may be said.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let plans: Vec<String> = self.plans.iter().map(ToString::to_string).collect();
+        let alike = match self.batches.pooling {
+            Pooling::Common => "alike, so one line is laid through all",
+            Pooling::OwnIntercepts => "alike in slope and not in height",
+            Pooling::OwnLines => "not alike, so each has a line of its own",
+        };
+        let head = format!(
+            "{} at {}, plans {}: {alike} (tested at 0.25, ICH Q1E: slopes p {:.2}, heights p {:.2})",
+            self.quantity.label(),
+            self.condition,
+            plans.join(" and "),
+            self.batches.slopes.1,
+            self.batches.intercepts.1,
+        );
+        let Some(limit) = self.limit else {
+            return format!("{head}; no limit was set that is the same in all");
+        };
+        let horizon = horizon(self.covered);
+        match self.batches.time_to(limit, limit.tail()) {
+            Crossing::At(weeks) if weeks <= horizon => format!(
+                "{head}; the 95 % limit of the mean meets the limit after {weeks:.0} weeks at the earliest"
+            ),
+            Crossing::OutsideAtStart => {
+                format!(
+                    "{head}; the 95 % band is outside from the start: it is too wide to say more"
+                )
+            }
+            _ => format!("{head}; nothing is said beyond {horizon:.0} weeks"),
+        }
+    }
+}
+
+/// Everything that several plans read alike: quantity, condition and way.
+#[must_use]
+pub fn together(book: &Book) -> Vec<Together> {
+    let mut groups: BTreeMap<(String, Quantity), Vec<&Kept>> = BTreeMap::new();
+    for kept in book.readings.iter().filter(|k| k.set_aside.is_none()) {
+        let quantity = kept.reading.quantity;
+        let condition = kept.reading.sample.and_then(|s| {
+            let plan = book.plans.get(s.plan)?;
+            Some(plan.conditions.get(s.condition)?.trim().to_lowercase())
+        });
+        // A difference of colours is no straight line.
+        if let Some(condition) = condition
+            && quantity != Quantity::Colour
+        {
+            groups.entry((condition, quantity)).or_default().push(kept);
+        }
+    }
+    let mut out = Vec::new();
+    for ((_, quantity), readings) in groups {
+        for (_, alike) in apart(readings) {
+            out.extend(of_several(book, quantity, &alike));
+        }
+    }
+    out
+}
+
+fn of_several(book: &Book, quantity: Quantity, alike: &[&Kept]) -> Option<Together> {
+    let mut rows: Vec<(usize, f64, f64)> = Vec::new();
+    let mut condition = None;
+    for kept in alike {
+        let sample = kept.reading.sample?;
+        let plan = book.plans.get(sample.plan)?;
+        condition = condition.or_else(|| plan.conditions.get(sample.condition).cloned());
+        let (Some(time), Some(value)) = (plan.times.get(sample.time), kept.reading.mean()) else {
+            continue;
+        };
+        rows.push((sample.plan, f64::from(time.days) / 7.0, value));
+    }
+    let mut plans: Vec<usize> = rows.iter().map(|r| r.0).collect();
+    plans.sort_unstable();
+    plans.dedup();
+    if plans.len() < 2 {
+        return None;
+    }
+    let names: Vec<String> = rows.iter().map(|r| format!("plan {}", r.0 + 1)).collect();
+    let times: Vec<f64> = rows.iter().map(|r| r.1).collect();
+    let values: Vec<f64> = rows.iter().map(|r| r.2).collect();
+    let batches = Batches::fit(&names, &times, &values).ok()?;
+    let limit_of = |plan: &usize| {
+        let limits = &book.plans.get(*plan)?.limits;
+        Some(limits.iter().find(|l| l.quantity == quantity)?.limit)
+    };
+    let limit = plans.first().and_then(limit_of);
+    let last_of = |plan: &usize| {
+        let its = rows.iter().filter(|r| r.0 == *plan);
+        its.map(|r| r.1).fold(0.0, f64::max)
+    };
+    Some(Together {
+        condition: condition?,
+        quantity,
+        limit: limit.filter(|l| plans.iter().all(|p| limit_of(p) == Some(*l))),
+        covered: plans.iter().map(last_of).fold(f64::INFINITY, f64::min),
+        plans: plans.into_iter().map(|p| p + 1).collect(),
+        batches,
+    })
+}
+
+/// Weeks up to which a time may be stated from so many covered: twice the covered period, not
+/// more than twelve months beyond it (ICH Q1E).
+fn horizon(covered: f64) -> f64 {
+    (covered * EXTRAPOLATION).min(covered + EXTRAPOLATION_MONTHS * WEEKS_A_MONTH)
 }

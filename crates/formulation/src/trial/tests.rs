@@ -390,3 +390,246 @@ fn samples_become_due_then_overdue_and_the_words_stay_modest() {
     assert!(trend.words().starts_with("within what was set so far"));
     assert!(trend.horizon() <= 8.0);
 }
+
+fn read_by(book: &mut Book, step: usize, rpm: f64, celsius: f64, viscosity: f64) {
+    let reading = Reading {
+        method: Method::Rotational {
+            spindle: "LV3".to_owned(),
+            rpm,
+            factor: 100.0,
+        },
+        celsius: Some(celsius),
+        ..Reading::of(Quantity::Viscosity, vec![viscosity / 100.0])
+    };
+    book.add(&entry(Event::Read {
+        trial: 1,
+        step,
+        reading,
+    }))
+    .unwrap();
+}
+
+#[test]
+fn viscosities_of_other_speeds_and_temperatures_are_never_pooled() {
+    let mut book = begun(grams(200_000));
+    for _ in 0..5 {
+        add_salt(&mut book, grams(600));
+    }
+    for step in 0..=5 {
+        let x = step as f64;
+        read_by(&mut book, step, 12.0, 20.0, 3000.0 + 400.0 * x);
+        read_by(&mut book, step, 60.0, 20.0, 1500.0 + 200.0 * x);
+    }
+    read_by(&mut book, 0, 12.0, 40.0, 900.0);
+    let lessons = super::learn::Lessons::of(&book);
+    let ways: Vec<(String, usize, usize)> = lessons
+        .all()
+        .iter()
+        .map(|l| (l.way(), l.from.y.len(), l.from.apart))
+        .collect();
+    assert_eq!(
+        ways,
+        [
+            ("spindle LV3, 12 rpm, factor 100, 20 °C".to_owned(), 6, 7),
+            ("spindle LV3, 60 rpm, factor 100, 20 °C".to_owned(), 6, 7),
+        ]
+    );
+    let learnt = lessons.on(Quantity::Viscosity).unwrap();
+    let words = learnt.source();
+    assert!(
+        words.contains("12 rpm, factor 100, 20 °C; 7 made in other ways are not counted"),
+        "{words}"
+    );
+    // A salt curve for each way, named, and each through its own readings alone.
+    let curves: Vec<_> = super::charts::charts(&book)
+        .into_iter()
+        .filter(|c| c.model == Some("salt"))
+        .collect();
+    assert_eq!(curves.len(), 2);
+    for (curve, speed) in curves.iter().zip(["12 rpm", "60 rpm"]) {
+        assert!(curve.title.contains(speed), "{}", curve.title);
+        assert_eq!(curve.dots.len(), 6);
+    }
+}
+
+#[test]
+fn a_reading_is_of_this_composition_or_of_an_earlier_state() {
+    use super::known::{known, told};
+    use super::learn::Lessons;
+    let mut book = begun(grams(200_000));
+    read_by(&mut book, 0, 12.0, 20.0, 4200.0);
+    add_salt(&mut book, grams(600));
+    read_by(&mut book, 1, 12.0, 20.0, 5200.0);
+    let formula = wash();
+    let variant = formula.active();
+    let lessons = Lessons::of(&book);
+    let all = known(&book, &lessons, variant);
+    assert_eq!(all.len(), 1);
+    assert_eq!(all[0].measured.len(), 1);
+    assert!(all[0].earlier.is_none());
+    assert_eq!(
+        all[0].measured[0].source(),
+        "reading 1 of trial 1, spindle LV3, 12 rpm, factor 100, 20 °C"
+    );
+    // Nothing goes with the finished formula until the maker says so, and then not what was
+    // read of another composition.
+    assert_eq!(told(&book, variant), []);
+    for reading in [1, 2] {
+        let event = Event::Tell {
+            reading,
+            tell: true,
+        };
+        book.add(&entry(event)).unwrap();
+    }
+    assert_eq!(
+        told(&book, variant),
+        [(
+            "viscosity".to_owned(),
+            "4200 mPa·s, measured on trial 1 of 2026-05-01 (spindle LV3, 12 rpm, factor 100, 20 °C), noted on 2026-05-01 by me".to_owned()
+        )]
+    );
+    let withdrawn = Event::Tell {
+        reading: 1,
+        tell: false,
+    };
+    let mut without = book.clone();
+    without.add(&entry(withdrawn)).unwrap();
+    assert_eq!(told(&without, variant), []);
+    // After a change it is of an earlier state, and goes with nothing.
+    let mut changed = (**variant).clone();
+    let mut phase = (*changed.phases[0]).clone();
+    phase.lines[0].percent = "78".parse().unwrap();
+    phase.lines[2].percent = "2".parse().unwrap();
+    changed.phases[0] = Arc::new(phase);
+    assert_eq!(told(&book, &changed), []);
+    let after = known(&book, &lessons, &changed);
+    assert!(after[0].measured.is_empty());
+    let words = after[0].earlier.unwrap().words();
+    assert!(
+        words.starts_with(
+            "4200 mPa·s was read of an earlier state (trial 1 of 2026-05-01, as weighed"
+        ),
+        "{words}"
+    );
+}
+
+/// A plan of trial 1 at one condition, read at 0, 4, 8 and 12 weeks.
+fn laid_out(book: &mut Book, limits: &[&str]) -> usize {
+    let number = book.plans.len();
+    let times = ["start", "4 weeks", "8 weeks", "12 weeks"];
+    let plan = Plan {
+        conditions: vec!["40 °C".to_owned()],
+        times: times
+            .map(|t| super::stability::Time::read(t).unwrap())
+            .to_vec(),
+        limits: limits
+            .iter()
+            .map(|l| Acceptance::read(l).unwrap())
+            .collect(),
+        ..Plan::proposed(1, day("2026-01-05"), None)
+    };
+    book.add(&entry(Event::Plan { number, plan })).unwrap();
+    number
+}
+
+fn read_sample(book: &mut Book, plan: usize, time: usize, value: Value, quantity: Quantity) {
+    let reading = Reading {
+        value,
+        sample: Some(Sample {
+            plan,
+            condition: 0,
+            time,
+        }),
+        ..Reading::of(quantity, vec![1.0])
+    };
+    book.add(&entry(Event::Read {
+        trial: 1,
+        step: 0,
+        reading,
+    }))
+    .unwrap();
+}
+
+/// Poolability at 0.25 as in ICH Q1E: lines that are alike are one, others are not; the
+/// figures themselves are held against `tests/reference/trials/shelf_life.json`.
+#[test]
+fn plans_are_put_together_only_where_their_lines_are_alike() {
+    use super::stability::together;
+    let pooling = |second: [f64; 4]| {
+        let mut book = begun(grams(200_000));
+        for values in [[5.20, 5.16, 5.13, 5.08], second] {
+            let plan = laid_out(&mut book, &["ph=4.6..5.6"]);
+            for (time, value) in values.into_iter().enumerate() {
+                read_sample(
+                    &mut book,
+                    plan,
+                    time,
+                    Value::Numbers(vec![value]),
+                    Quantity::Ph,
+                );
+            }
+        }
+        let all = together(&book);
+        assert_eq!(all.len(), 1);
+        assert_eq!(all[0].plans, [1, 2]);
+        assert_eq!(all[0].limit, Some(Limit::Both(4.6, 5.6)));
+        (all[0].batches.pooling, all[0].words())
+    };
+    let (alike, words) = pooling([5.19, 5.17, 5.12, 5.09]);
+    assert_eq!(alike, super::fit::drift::Pooling::Common);
+    assert!(words.contains("alike, so one line"), "{words}");
+    assert!(words.contains("nothing is said beyond 24 weeks"), "{words}");
+    let (other, words) = pooling([5.40, 5.20, 5.01, 4.80]);
+    assert_eq!(other, super::fit::drift::Pooling::OwnLines);
+    assert!(words.contains("at the earliest"), "{words}");
+}
+
+#[test]
+fn colours_are_told_by_their_distance_from_the_start() {
+    use super::bench::colour::Lab;
+    let mut book = begun(grams(200_000));
+    let plan = laid_out(&mut book, &["colour=..3"]);
+    // A pair of Sharma, Wu, Dalal, Color Res. Appl. 30 (2005) 21, table 1, number 1: 2.0425.
+    let first = Lab {
+        l: 50.0,
+        a: 2.6772,
+        b: -79.7751,
+    };
+    let second = Lab {
+        l: 50.0,
+        a: 0.0,
+        b: -82.7485,
+    };
+    read_sample(&mut book, plan, 0, Value::Colour(first), Quantity::Colour);
+    read_sample(&mut book, plan, 2, Value::Colour(second), Quantity::Colour);
+    let (difference, start) = book.colour_change(&book.readings[1]).unwrap();
+    assert!((difference - 2.0425).abs() < 5e-5, "{difference}");
+    assert_eq!(start, 1);
+    assert_eq!(book.colour_change(&book.readings[0]), None);
+    let trend = &trends(&book, plan)[0];
+    assert_eq!(
+        trend.words(),
+        "within what was set so far; up to ΔE 2.0 from the start (CIEDE2000)"
+    );
+    assert!(Acceptance::read("colour=1..3").is_err());
+    read_sample(&mut book, plan, 1, Value::Word(0), Quantity::Clarity);
+    read_sample(&mut book, plan, 3, Value::Word(2), Quantity::Clarity);
+    assert_eq!(
+        super::stability::judged(&book, plan),
+        ["clarity at 40 °C: clear (4 weeks), cloudy (12 weeks)"]
+    );
+}
+
+#[test]
+fn a_ph_says_on_which_side_of_25_degrees_it_was_read() {
+    let at = |celsius| {
+        let reading = Reading {
+            celsius: Some(celsius),
+            ..Reading::of(Quantity::Ph, vec![5.0])
+        };
+        reading.how()
+    };
+    assert_eq!(at(25.0), "25 °C");
+    assert_eq!(at(18.0), "18 °C, below 25 °C");
+    assert_eq!(at(31.0), "31 °C, above 25 °C");
+}

@@ -3,6 +3,7 @@
 
 use formulation::file::finished;
 use formulation::file::formula_export::{ExportForm, export};
+use formulation::trial::known;
 
 use crate::command::{Export, PictureFormat};
 use crate::state::State;
@@ -19,7 +20,10 @@ pub(super) fn export_finished(state: &State) -> Result<Export, String> {
         variant,
         &evaluation,
         state.today(),
-        &finished::BatchFigures::new(),
+        &finished::Enclosed {
+            readings: known::told(state.trials(document.id).book(), variant),
+            ..finished::Enclosed::default()
+        },
     )
     .map_err(|e| format!("The formula could not be frozen: {e}"))?;
     let stem = file_stem(&format!("{} {}", document.name(), variant.name));

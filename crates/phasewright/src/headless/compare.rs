@@ -32,12 +32,22 @@ impl Compare {
     pub fn run(&self, out: &mut dyn Write) -> Outcome {
         let (left, right) = (open(&self.left)?, open(&self.right)?);
         let (before, after) = (left.evaluate(), right.evaluate());
+        let books = [
+            beside(&self.left, &left.formula.name)?,
+            beside(&self.right, &right.formula.name)?,
+        ];
+        // Two variants of one file have the same trials, which are learnt from once.
+        let left_taught = Lessons::of(&books[0]);
+        let right_taught = if books[0] == books[1] {
+            left_taught.clone()
+        } else {
+            Lessons::of(&books[1])
+        };
+        let lessons = [left_taught, right_taught];
         let (left, right) = (
             Compared::new(&left.formula, &left.variant),
             Compared::new(&right.formula, &right.variant),
         );
-        let books = [beside(&self.left)?, beside(&self.right)?];
-        let lessons = [&books[0], &books[1]].map(Lessons::of);
         let trials =
             [0, 1].map(|i| (!books[i].readings.is_empty()).then_some((&books[i], &lessons[i])));
         let comparison = compare(left, right);

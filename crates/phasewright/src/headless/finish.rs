@@ -5,12 +5,14 @@ use std::path::PathBuf;
 
 use clap::Args;
 use formulation::batch::figures::{figures, made_from};
-use formulation::file::finished::{self, BatchFigures};
+use formulation::file::finished::{self, BatchFigures, Enclosed};
 use formulation::file::record_file;
 use formulation::file::store::Expect;
 use formulation::finding::Tally;
 use formulation::formula::Variant;
+use formulation::trial::known::told;
 
+use super::trials::beside;
 use super::{Failure, Outcome, open, said, today};
 
 /// Arguments of the command.
@@ -40,13 +42,16 @@ impl Finish {
             )));
         }
         let evaluation = opened.evaluate();
-        let batch = self.figures(&opened.variant)?;
+        let enclosed = Enclosed {
+            batch: self.figures(&opened.variant)?,
+            readings: told(&beside(&self.file, &opened.formula.name)?, &opened.variant),
+        };
         let text = finished::write(
             &opened.formula,
             &opened.variant,
             &evaluation,
             today(),
-            &batch,
+            &enclosed,
         )?;
         let expect = if self.replace {
             Expect::Anything
@@ -54,6 +59,11 @@ impl Finish {
             Expect::Nothing
         };
         finished::save(&self.output, &text, expect)?;
+        match enclosed.readings.len() {
+            0 => {}
+            1 => writeln!(out, "1 reading of its trials goes with it")?,
+            n => writeln!(out, "{n} readings of its trials go with it")?,
+        }
         let tally = Tally::of(&evaluation.findings);
         writeln!(
             out,

@@ -21,7 +21,9 @@ use formulation::file::store::{self, Expect};
 use formulation::file::{sheet_export, stock_file};
 use formulation::formula::{Formula, Variant};
 use formulation::quantity::{MassDensity, Percent};
+use formulation::trial::known::told;
 
+use super::trials::beside;
 use super::{Failure, Outcome, names, open, said, today};
 
 /// Size of the paper.
@@ -197,6 +199,7 @@ impl Make {
             vessel: vessel.map_or_else(|| "".into(), |v| v.name().clone()),
             unit,
             breaches: breaches(&opened.evaluate()),
+            readings: told(&beside(&self.file, &formula.name)?, variant),
         };
         let usage = super::usage(self.records.as_deref())?;
         let lots = stock.as_ref().map(|s| (s, &usage, today()));

@@ -14,6 +14,7 @@ pub mod level_mark;
 pub mod limit_slider;
 pub mod material_picker;
 pub mod modal;
+pub mod of_trials;
 pub mod readouts;
 pub mod round_axes;
 pub mod rule_text;

@@ -43,6 +43,12 @@ pub enum RecordError {
         /// The value told.
         told: String,
     },
+    /// Something that is counted was typed as measured.
+    #[error("the {0} is counted from the masses recorded, so it is not typed; record the filling")]
+    Counted(&'static str),
+    /// A run of no labels.
+    #[error("a run of labels has at least one; type how many were printed")]
+    NoLabels,
     /// No name.
     #[error("an entry needs a name; type yours under “Done by”")]
     Nameless,

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Opening, Quality};
+use super::{Identity, Opening, Quality};
 use crate::batch::mass::ExactMass;
 use crate::formula::{Date, ItemId};
 use crate::quantity::Temperature;
@@ -117,10 +117,29 @@ pub enum Event {
         /// Thrown away, vessel rests included.
         waste: ExactMass,
     },
+    /// Labels were printed, or taken printed from the stock, and put on.
+    Labelled {
+        /// Which label: front, version 3.
+        what: Arc<str>,
+        /// The packaging lot they were printed on or taken from; may be empty.
+        lot: Arc<str>,
+        /// The batch code that stands on them.
+        code: Arc<str>,
+        /// The date that stands on them, as it stands there; empty if none does.
+        date: Arc<str>,
+        /// Labels printed.
+        printed: u32,
+        /// Labels on containers.
+        applied: u32,
+        /// Labels spoilt, left over and destroyed.
+        spoilt: u32,
+    },
     /// Anything worth noting.
     Remarked {
         /// The words.
         text: Arc<str>,
+        /// Whether it is to be looked at before the release: an open point until accepted.
+        open: bool,
     },
     /// Something was done otherwise than it should be, knowingly. It is an open point until
     /// it is accepted.
@@ -136,6 +155,9 @@ pub enum Event {
     Accepted {
         /// The point, word for word.
         point: Arc<str>,
+        /// What tells the point from all others; none in records of earlier programs, whose
+        /// points were told by their words.
+        about: Option<Identity>,
         /// Why.
         reason: Arc<str>,
     },

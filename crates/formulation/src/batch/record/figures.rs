@@ -163,17 +163,6 @@ pub struct Lost {
     pub why: Arc<str>,
 }
 
-/// Something that is not as it should be, and whether somebody accepted it.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Point {
-    /// What is not as it should be.
-    pub words: String,
-    /// Whether it is that a lot was not noted; all of these may be accepted for one reason.
-    pub without_lot: bool,
-    /// Who accepted it, and why.
-    pub accepted: Option<(Arc<str>, Arc<str>)>,
-}
-
 /// Packaging used, as it stands after corrections.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct PackagingUsed {
@@ -187,15 +176,62 @@ pub struct PackagingUsed {
     pub spoilt: u32,
 }
 
+/// A run of labels, as it stands after corrections.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct LabelRun {
+    /// Number of the entry.
+    pub entry: u64,
+    /// Which label: front, version 3.
+    pub what: Arc<str>,
+    /// The packaging lot of the blank labels it was printed on, or of the labels that came
+    /// printed; may be empty.
+    pub lot: Arc<str>,
+    /// The batch code that stands on them.
+    pub code: Arc<str>,
+    /// The date that stands on them, as it stands there; empty if none does.
+    pub date: Arc<str>,
+    /// Labels printed.
+    pub printed: u32,
+    /// Labels on containers.
+    pub applied: u32,
+    /// Labels spoilt, left over and destroyed.
+    pub spoilt: u32,
+}
+
+impl LabelRun {
+    /// Labels that are neither on a container nor known to be destroyed; below zero if more
+    /// were used than printed.
+    pub fn missing(&self) -> i64 {
+        i64::from(self.printed) - i64::from(self.applied) - i64::from(self.spoilt)
+    }
+    /// Pieces that the lot has fewer: what was printed.
+    pub fn taken(&self) -> u32 {
+        self.printed
+    }
+}
+
 /// Something done otherwise than it should be, as it stands after corrections.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Deviation {
+    /// Number of the entry.
+    pub entry: u64,
     /// The lot that was taken, if it is about one.
     pub lot: Option<LotId>,
     /// What was not as it should be.
     pub what: Arc<str>,
     /// Why it was done all the same.
     pub reason: Arc<str>,
+    /// By whom.
+    pub by: Arc<str>,
+}
+
+/// A remark that is to be looked at before the release, as it stands after corrections.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct OpenRemark {
+    /// Number of the entry.
+    pub entry: u64,
+    /// The words.
+    pub text: Arc<str>,
     /// By whom.
     pub by: Arc<str>,
 }

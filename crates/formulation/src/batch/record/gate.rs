@@ -1,26 +1,31 @@
 //! The release gate: what of a batch is not as it should be, and whether it was accepted.
 
-use super::{Event, LineState, Measurement, Opening, Point, Quality, Record};
+use super::point::{Identity, Point};
+use super::{Event, LineState, LineStatus, Measurement, Opening, Quality, Record};
 use crate::amount::typed;
 use crate::batch::mass::ExactMass;
 use crate::batch::weigh_sheet::ph_window;
 use crate::evaluation::Evaluation;
 use crate::finding::Level;
 use crate::formula::ItemId;
-use crate::specification::{Characteristic, Verdict, wanted};
+use crate::label_info::Durability;
+use crate::specification::{self, Characteristic, Verdict, wanted};
 
 /// The points of a record together with the breaches and cautions found in the mix as it was
 /// really weighed, each with who accepted it.
 pub fn gate(record: &Record, as_weighed: Option<&Evaluation>) -> Vec<Point> {
     let mut points = record.points();
     let found = as_weighed.into_iter().flat_map(|e| &e.findings);
-    for finding in found.filter(|f| f.counts()) {
+    // What was measured on this batch has points of its own.
+    let found = found.filter(|f| f.counts() && &*f.rule != specification::RULE);
+    for finding in found {
         // A breach that was known at the start is what makes it a trial.
         if finding.level == Level::Breach && record.not_for_sale() {
             continue;
         }
         let words = format!("as weighed, {}: {}", finding.level.label(), finding.message);
-        points.push(record.point(words));
+        let identity = Identity::new("finding").with(finding.identity());
+        points.push(record.with_acceptance(Point::open(identity, words)));
     }
     points
 }
@@ -35,32 +40,37 @@ impl Record {
     /// Everything that is not as it should be, in working order, and who accepted it.
     pub fn points(&self) -> Vec<Point> {
         let mut points: Vec<Point> = Vec::new();
-        for words in self.irregularities() {
-            if points.iter().all(|p| p.words != words) {
-                points.push(self.point(words));
+        for point in self.irregularities() {
+            if points.iter().all(|p| p.identity != point.identity) {
+                points.push(self.with_acceptance(point));
             }
         }
         points
     }
 
-    fn point(&self, words: String) -> Point {
-        let without_lot = self
-            .lines()
-            .filter_map(|status| self.without_lot(status.line))
-            .any(|lacking| lacking == words);
+    /// A point with who accepted it last.
+    fn with_acceptance(&self, point: Point) -> Point {
+        let accepted = self.state.accepted.iter().rev().find(|a| a.is_of(&point));
         Point {
-            accepted: self.state.accepted.get(words.as_str()).cloned(),
-            without_lot,
-            words,
+            accepted: accepted.map(|a| a.who.clone()),
+            ..point
         }
     }
 
-    /// That something of a line was weighed of which no lot was noted, in words.
-    fn without_lot(&self, line: ItemId) -> Option<String> {
-        let mut portions = self.standing_portions();
-        portions
-            .any(|p| p.line == Some(line) && p.lot.is_none())
-            .then(|| format!("{} has no lot", self.opening.name_of(line)))
+    /// That something of a line was weighed of which no lot was noted.
+    fn without_lot(&self, line: ItemId) -> Option<Point> {
+        let lacking: Vec<String> = self
+            .standing_portions()
+            .filter(|p| p.line == Some(line) && p.lot.is_none())
+            .map(|p| p.entry.to_string())
+            .collect();
+        (!lacking.is_empty()).then(|| Point {
+            without_lot: true,
+            ..Point::open(
+                Identity::new("no lot").with(lacking.join(" ")),
+                format!("{} has no lot", self.opening.name_of(line)),
+            )
+        })
     }
 
     /// Whether it was begun as a trial that is not for sale.
@@ -78,58 +88,196 @@ impl Record {
         self.state.looked_through.as_deref()
     }
 
-    fn irregularities(&self) -> Vec<String> {
+    /// That the mass of a line is not what was asked for.
+    fn off_its_mass(&self, status: &LineStatus) -> Option<Point> {
+        let line = status.line;
+        let name = self.opening.name_of(line);
+        let show = |mass| self.mass_words(Some(line), mass);
+        let (actual, planned) = (show(status.actual), show(status.planned));
+        let about = |kind: &str| Identity::new(kind).with(line.0).with(&planned);
+        let off = |kind: &str, where_it_is: &str| {
+            Point::open(
+                about(kind).with(&actual),
+                format!(
+                    "{name} is {where_it_is} its tolerance: {actual} weighed, {planned} ± {} asked for",
+                    show(status.tolerance)
+                ),
+            )
+        };
+        match status.state {
+            LineState::Pending => Some(Point::open(
+                about("not weighed"),
+                format!("{name} is not weighed"),
+            )),
+            LineState::Short => Some(off("short", "below")),
+            LineState::Over => Some(off("over", "above")),
+            LineState::Within => None,
+        }
+    }
+
+    fn irregularities(&self) -> Vec<Point> {
         let mut points = Vec::new();
         let opening = &self.opening;
         let gated = opening.rules >= Opening::GATED;
         if self.not_for_sale() {
-            points.push(format!("trial batch, not for sale: {}", opening.trial));
+            points.push(Point::open(
+                Identity::new("trial"),
+                format!("trial batch, not for sale: {}", opening.trial),
+            ));
         }
         for status in self.lines() {
-            let name = opening.name_of(status.line);
-            match status.state {
-                LineState::Pending => points.push(format!("{name} is not weighed")),
-                LineState::Short => points.push(format!("{name} is below its tolerance")),
-                LineState::Over => points.push(format!("{name} is above its tolerance")),
-                LineState::Within => {}
-            }
+            points.extend(self.off_its_mass(&status));
             points.extend(self.without_lot(status.line));
             if opening.second_check
                 && status.state != LineState::Pending
                 && self.line_checked_by(status.line).is_none()
             {
-                points.push(format!("no second person checked the weighing of {name}"));
+                let name = opening.name_of(status.line);
+                let weighed = self.standing_portions();
+                let weighed = weighed.filter(|p| p.line == Some(status.line)).count();
+                points.push(Point::open(
+                    Identity::new("unchecked").with(status.line.0).with(weighed),
+                    format!("no second person checked the weighing of {name}"),
+                ));
             }
         }
         if gated
-            && self
+            && let Some(water) = self
                 .standing_portions()
-                .any(|p| p.line.is_none() && p.lot.is_none())
+                .filter(|p| p.line.is_none() && p.lot.is_none())
+                .last()
         {
-            points.push("the water made up has no lot".to_owned());
+            points.push(Point::open(
+                Identity::new("no lot").with(water.entry),
+                "the water made up has no lot".to_owned(),
+            ));
         }
-        points.extend(self.state.deviations.iter().map(|d| d.what.to_string()));
+        for deviation in &self.state.deviations {
+            points.push(Point::open(
+                Identity::new("deviation")
+                    .with(deviation.entry)
+                    .with(&deviation.what),
+                deviation.what.to_string(),
+            ));
+        }
         for step in opening.variant().phases.iter().flat_map(|p| &p.steps) {
             if !self.state.worked.contains(&step.id) {
-                points.push(format!("step “{}” is not done", step.text));
+                points.push(Point::open(
+                    Identity::new("step").with(step.id.0),
+                    format!("step “{}” is not done", step.text),
+                ));
             }
         }
         self.measured_points(&mut points);
-        match self.state.filled {
-            None => points.push("it is not filled".to_owned()),
-            Some((_, _, samples, _)) if samples.is_zero() => {
-                points.push("no retained sample is recorded".to_owned());
-            }
-            Some(_) => {}
-        }
-        let unaccounted = self.reconciliation().map(|r| r.unaccounted);
-        if unaccounted.is_some_and(|mass| mass < ExactMass::ZERO) {
-            points.push("more was filled, sampled and thrown away than was weighed".to_owned());
+        self.filled_points(&mut points);
+        self.label_points(&mut points);
+        for remark in &self.state.remarks {
+            points.push(Point::open(
+                Identity::new("remark")
+                    .with(remark.entry)
+                    .with(&remark.text),
+                format!("remark of {}: {}", remark.by, remark.text),
+            ));
         }
         if opening.second_check && self.looked_through_by().is_none() {
-            points.push("no second person looked through the record".to_owned());
+            points.push(Point::open(
+                Identity::new("not looked through"),
+                "no second person looked through the record".to_owned(),
+            ));
         }
         points
+    }
+
+    /// What of the filling and the yield is not as it should be.
+    fn filled_points(&self, points: &mut Vec<Point>) {
+        let Some(sum) = self.reconciliation() else {
+            if self.state.filled.is_none() {
+                points.push(Point::open(
+                    Identity::new("not filled"),
+                    "it is not filled".to_owned(),
+                ));
+            }
+            return;
+        };
+        let show = |mass| self.mass_words(None, mass);
+        if sum.samples.is_zero() {
+            points.push(Point::open(
+                Identity::new("no sample"),
+                "no retained sample is recorded".to_owned(),
+            ));
+        }
+        if sum.unaccounted < ExactMass::ZERO {
+            let more = show(ExactMass::ZERO - sum.unaccounted);
+            points.push(Point::open(
+                Identity::new("more than weighed").with(&more),
+                format!("{more} more was filled, sampled and thrown away than was weighed"),
+            ));
+        }
+    }
+
+    /// What of the labels is not as it should be.
+    fn label_points(&self, points: &mut Vec<Point>) {
+        let code = self.code().as_str();
+        for run in self.labels() {
+            let what = &run.what;
+            let stands = run.code.trim();
+            if !stands.eq_ignore_ascii_case(code) {
+                points.push(Point::open(
+                    Identity::new("label code").with(run.entry).with(stands),
+                    format!("the labels “{what}” bear the batch code {stands}, not {code}"),
+                ));
+            }
+            if let Durability::BestBefore(day) = &self.opening.variant().label.durability
+                && run.date.trim().is_empty()
+            {
+                points.push(Point::open(
+                    Identity::new("label date").with(run.entry).with(day),
+                    format!("the labels “{what}” bear no date, the label asks for {day}"),
+                ));
+            }
+            let missing = run.missing();
+            if missing != 0 {
+                let words = match missing {
+                    1 => format!(
+                        "1 label “{what}” is neither on a container nor recorded as destroyed"
+                    ),
+                    2.. => format!(
+                        "{missing} labels “{what}” are neither on containers nor recorded as destroyed"
+                    ),
+                    _ => format!(
+                        "of the labels “{what}” {} more were put on and destroyed than printed",
+                        missing.unsigned_abs()
+                    ),
+                };
+                points.push(Point::open(
+                    Identity::new("labels missing")
+                        .with(run.entry)
+                        .with(missing),
+                    words,
+                ));
+            }
+        }
+        let Some(containers) = self.containers() else {
+            return;
+        };
+        let mut kinds: Vec<&str> = self.labels().iter().map(|r| r.what.trim()).collect();
+        kinds.sort_unstable();
+        kinds.dedup();
+        for what in kinds {
+            let of_kind = self.labels().iter().filter(|r| r.what.trim() == what);
+            let applied: u64 = of_kind.map(|r| u64::from(r.applied)).sum();
+            if applied != u64::from(containers) {
+                points.push(Point::open(
+                    Identity::new("labels on containers")
+                        .with(what)
+                        .with(applied)
+                        .with(containers),
+                    format!(
+                        "{applied} labels “{what}” are on containers, {containers} containers are filled"
+                    ),
+                ));
+            }
+        }
     }
 
     fn standing_portions(&self) -> impl Iterator<Item = &super::Portion> {
@@ -143,31 +291,47 @@ impl Record {
     }
 
     /// What of the specification was not measured, and what is outside of it.
-    fn measured_points(&self, points: &mut Vec<String>) {
+    fn measured_points(&self, points: &mut Vec<Point>) {
         let opening = &self.opening;
         for wanted in wanted(opening.variant()) {
-            let Some(measured) = self.measured(&wanted) else {
-                points.push(match wanted.quality {
-                    Quality::Appearance | Quality::Odour => {
-                        format!("the {} is not judged", wanted.name())
-                    }
-                    _ => format!("the {} is not measured", wanted.name()),
-                });
+            let name = wanted.name();
+            let about = |kind: &str| Identity::new(kind).with(wanted.quality.label()).with(name);
+            let Some(found) = self.found(&wanted) else {
+                let words = match wanted.quality {
+                    // That it is not filled is a point of its own.
+                    Quality::Yield => continue,
+                    Quality::Appearance | Quality::Odour => format!("the {name} is not judged"),
+                    _ => format!("the {name} is not measured"),
+                };
+                points.push(Point::open(about("not measured"), words));
                 continue;
             };
-            let told = measured.value.trim();
-            let name = wanted.name();
-            match wanted.judge(told) {
-                Verdict::Within | Verdict::ByEye => {}
-                Verdict::Outside(asked) => {
-                    points.push(format!("{name} {told} was measured, {asked} is asked for"));
+            let words = match wanted.judge(&found) {
+                Verdict::Within | Verdict::ByEye => continue,
+                Verdict::Outside(asked) if wanted.quality == Quality::Yield => {
+                    format!("the yield is {found}, {asked} is asked for")
                 }
-                Verdict::Unread(why) => points.push(format!(
-                    "the {name} was recorded as “{told}” and is not compared: {why}"
-                )),
-            }
+                Verdict::Outside(asked) => {
+                    format!("{name} {found} was measured, {asked} is asked for")
+                }
+                Verdict::Unread(why) => {
+                    format!("the {name} was recorded as “{found}” and is not compared: {why}")
+                }
+            };
+            points.push(Point::open(about("outside").with(found), words));
         }
-        points.extend(self.ph_points());
+        points.extend(self.ph_point());
+    }
+
+    /// What was found of a characteristic, as it was recorded: what was measured last, or the
+    /// yield as it is counted.
+    pub fn found(&self, wanted: &Characteristic) -> Option<String> {
+        if wanted.quality == Quality::Yield {
+            let share = self.reconciliation()?.yield_share.as_percent();
+            return Some(format!("{share:.1} %"));
+        }
+        let measured = self.measured(wanted)?;
+        Some(measured.value.trim().to_owned())
     }
 
     /// The last measurement of a characteristic that stands; one without a figure of its own
@@ -182,7 +346,7 @@ impl Record {
 
     /// What the last pH measured has against it: the range in which all materials are
     /// stable and work. Figures are compared as they are shown.
-    fn ph_points(&self) -> Option<String> {
+    fn ph_point(&self) -> Option<Point> {
         let measured = self.last_measured(Quality::Ph)?;
         let told = measured.value.trim();
         let value = typed::ph(told).ok()?.value();
@@ -191,9 +355,10 @@ impl Record {
         let range = ph_window(&self.opening.formula, self.opening.variant()).ok()??;
         let within = hundredths(range.low.value())..=hundredths(range.high.value());
         (!within.contains(&hundredths(value))).then(|| {
-            format!(
-                "pH {told} was measured; all materials bear and work within {:.1} to {:.1}",
-                range.low, range.high
+            let bears = format!("{:.1} to {:.1}", range.low, range.high);
+            Point::open(
+                Identity::new("pH of the materials").with(told).with(&bears),
+                format!("pH {told} was measured; all materials bear and work within {bears}"),
             )
         })
     }

@@ -16,6 +16,7 @@ mod event;
 mod figures;
 mod gate;
 mod opening;
+mod point;
 mod rescue;
 #[cfg(test)]
 pub(crate) mod tests;
@@ -27,11 +28,13 @@ use std::sync::Arc;
 pub use self::error::RecordError;
 pub use self::event::{Change, Decision, Entry, Event};
 pub use self::figures::{
-    Deviation, LineState, LineStatus, Lost, Measurement, Obstacle, PackagingUsed, Point, Portion,
-    Reconciliation, Rescue,
+    Deviation, LabelRun, LineState, LineStatus, Lost, Measurement, Obstacle, OpenRemark,
+    PackagingUsed, Portion, Reconciliation, Rescue,
 };
 pub use self::gate::gate;
 pub use self::opening::{Opening, ToWeigh};
+use self::point::Acceptance;
+pub use self::point::{Identity, Point};
 pub use self::words::moment;
 use super::code::BatchCode;
 use super::mass::ExactMass;
@@ -54,8 +57,9 @@ struct State {
     dispatched: u32,
     packaging: Vec<PackagingUsed>,
     deviations: Vec<Deviation>,
-    /// By the words of the point: who, and why.
-    accepted: BTreeMap<Arc<str>, (Arc<str>, Arc<str>)>,
+    labels: Vec<LabelRun>,
+    remarks: Vec<OpenRemark>,
+    accepted: Vec<Acceptance>,
     line_checks: BTreeMap<ItemId, Arc<str>>,
     looked_through: Option<Arc<str>>,
 }
@@ -73,7 +77,9 @@ impl State {
             dispatched: 0,
             packaging: Vec::new(),
             deviations: Vec::new(),
-            accepted: BTreeMap::new(),
+            labels: Vec::new(),
+            remarks: Vec::new(),
+            accepted: Vec::new(),
             line_checks: BTreeMap::new(),
             looked_through: None,
         }
@@ -130,7 +136,30 @@ impl State {
                 struck,
             }),
             _ if struck => {}
-            Event::Opened(_) | Event::Remarked { .. } | Event::Amended { .. } => {}
+            Event::Opened(_) | Event::Remarked { open: false, .. } | Event::Amended { .. } => {}
+            Event::Remarked { text, open: true } => self.remarks.push(OpenRemark {
+                entry: entry.number,
+                text: text.clone(),
+                by: entry.by.clone(),
+            }),
+            Event::Labelled {
+                what,
+                lot,
+                code,
+                date,
+                printed,
+                applied,
+                spoilt,
+            } => self.labels.push(LabelRun {
+                entry: entry.number,
+                what: what.clone(),
+                lot: lot.clone(),
+                code: code.clone(),
+                date: date.clone(),
+                printed: *printed,
+                applied: *applied,
+                spoilt: *spoilt,
+            }),
             Event::Packed {
                 what,
                 lot,
@@ -143,15 +172,21 @@ impl State {
                 spoilt: *spoilt,
             }),
             Event::Deviated { lot, what, reason } => self.deviations.push(Deviation {
+                entry: entry.number,
                 lot: lot.clone(),
                 what: what.clone(),
                 reason: reason.clone(),
                 by: entry.by.clone(),
             }),
-            Event::Accepted { point, reason } => {
-                let who = (entry.by.clone(), reason.clone());
-                self.accepted.insert(point.clone(), who);
-            }
+            Event::Accepted {
+                point,
+                about,
+                reason,
+            } => self.accepted.push(Acceptance {
+                words: point.clone(),
+                about: about.clone(),
+                who: (entry.by.clone(), reason.clone()),
+            }),
             Event::Checked { line: Some(line) } => {
                 self.line_checks.insert(*line, entry.by.clone());
             }
@@ -400,6 +435,17 @@ impl Record {
     pub fn packaging(&self) -> &[PackagingUsed] {
         &self.state.packaging
     }
+    /// Runs of labels, corrections counted.
+    pub fn labels(&self) -> &[LabelRun] {
+        &self.state.labels
+    }
+    /// Pieces taken from each packaging lot, those spoilt included: what it was, lot, pieces.
+    pub fn pieces(&self) -> impl Iterator<Item = (&Arc<str>, &Arc<str>, u32)> {
+        let packed = self.packaging().iter();
+        let packed = packed.map(|p| (&p.what, &p.lot, p.used.saturating_add(p.spoilt)));
+        let labels = self.labels().iter();
+        packed.chain(labels.map(|l| (&l.what, &l.lot, l.taken())))
+    }
     /// What was knowingly done otherwise than it should be, corrections counted.
     pub fn deviations(&self) -> &[Deviation] {
         &self.state.deviations
@@ -546,6 +592,9 @@ impl Record {
                 })
             }
             Event::MadeUp { mass, .. } => positive(*mass),
+            Event::Measured { what, .. } if !what.is_measured() => {
+                Err(RecordError::Counted(what.label()))
+            }
             Event::Measured { value, .. } => words(value, "the value"),
             Event::Packed { what, .. } => words(what, "the name of the packaging"),
             Event::Filled {
@@ -558,12 +607,25 @@ impl Record {
                 not_negative(*samples)?;
                 not_negative(*waste)
             }
-            Event::Remarked { text } => words(text, "the remark"),
+            Event::Labelled {
+                what,
+                code,
+                printed,
+                ..
+            } => {
+                words(what, "the name of the label")?;
+                words(code, "the batch code on the labels")?;
+                if *printed == 0 {
+                    return Err(RecordError::NoLabels);
+                }
+                Ok(())
+            }
+            Event::Remarked { text, .. } => words(text, "the remark"),
             Event::Deviated { what, reason, .. } => {
                 words(what, "what was not as it should be")?;
                 words(reason, "the reason")
             }
-            Event::Accepted { point, reason } => {
+            Event::Accepted { point, reason, .. } => {
                 words(point, "the point")?;
                 words(reason, "the reason")
             }
@@ -784,7 +846,7 @@ fn changed(event: &Event, change: &Change) -> Event {
             lot.clone_from(new);
         }
         (Change::Value(new), Event::Measured { value, .. }) => *value = new.clone(),
-        (Change::Value(new), Event::Remarked { text }) => *text = new.clone(),
+        (Change::Value(new), Event::Remarked { text, .. }) => *text = new.clone(),
         (Change::Instead(new), event) if same_kind(new, event) => *event = new.as_ref().clone(),
         _ => {}
     }

@@ -7,6 +7,7 @@ use crate::batch::plan::{PlanRequest, plan};
 use crate::batch::scale::SizeRequest;
 use crate::batch::scale::Vessel;
 use crate::batch::weighing_scale::WeighingScale;
+use crate::finding::Level;
 use crate::fixture;
 use crate::material::{Basis, Class, Source};
 use crate::material::{MaterialId, Sourced};
@@ -561,11 +562,8 @@ fn a_release_wants_every_point_accepted_and_a_name() {
         add(&mut r, release.clone()),
         Err(RecordError::OpenPoints(_))
     ));
-    for point in r.open_points() {
-        let event = |reason: &str| Event::Accepted {
-            point: point.as_str().into(),
-            reason: reason.into(),
-        };
+    for point in r.points() {
+        let event = |reason: &str| point.accept(reason);
         assert!(matches!(
             add(&mut r, event(" ")),
             Err(RecordError::Words(_))
@@ -578,7 +576,10 @@ fn a_release_wants_every_point_accepted_and_a_name() {
     // What is corrected afterwards opens its own points again.
     let other = Change::Mass(mass("700 g"));
     amend(&mut r, 2, other).unwrap();
-    assert_eq!(r.open_points(), ["Water is below its tolerance"]);
+    assert_eq!(
+        r.open_points(),
+        ["Water is below its tolerance: 700.0 g weighed, 800.0 g ± 8.0 g asked for"]
+    );
     // To reject needs no more than a reason; to release again needs the point accepted.
     let decided = r
         .entries()
@@ -665,4 +666,153 @@ fn a_trial_is_never_released() {
         reason: "x".into(),
     };
     assert_eq!(add(&mut r, release), Err(RecordError::NotForSale));
+}
+
+fn open_with<'r>(points: &'r [Point], part: &str) -> Option<&'r Point> {
+    let open = points.iter().filter(|p| p.accepted.is_none());
+    open.into_iter().find(|p| p.words.contains(part))
+}
+
+#[test]
+fn a_point_is_told_by_what_it_is_about_and_its_figures() {
+    let mut r = record(opening("26-001"));
+    add(&mut r, weigh(10, "850 g", "W1")).unwrap();
+    let points = r.points();
+    let over = open_with(&points, "above its tolerance").unwrap();
+    // Other words of an earlier program, the same point.
+    let event = Event::Accepted {
+        point: "Water is over".into(),
+        about: Some(over.identity.clone()),
+        reason: "as tried".into(),
+    };
+    add(&mut r, event).unwrap();
+    assert_eq!(open_with(&r.points(), "above its tolerance"), None);
+    // Another figure is another point.
+    add(&mut r, weigh(10, "1 g", "W1")).unwrap();
+    assert!(open_with(&r.points(), "851.0 g weighed").is_some());
+    // A record of an earlier program tells its points by their words.
+    let event = Event::Accepted {
+        point: "Glycerin is not weighed".into(),
+        about: None,
+        reason: "left out".into(),
+    };
+    add(&mut r, event).unwrap();
+    assert_eq!(open_with(&r.points(), "Glycerin is not weighed"), None);
+}
+
+#[test]
+fn an_accepted_finding_survives_other_words_and_not_other_figures() {
+    use crate::finding::Finding;
+    let mut r = record(opening("26-001"));
+    let evaluated = |words: &str| {
+        let mut evaluation = crate::evaluation::evaluate(
+            &r.opening().formula,
+            r.opening().variant(),
+            &crate::evaluation::Context::new(jiff::civil::date(2026, 6, 1)),
+        );
+        let source = Source::new(Basis::Practice, "invented");
+        evaluation.findings = vec![Finding::new(Level::Caution, "invented", words, source)];
+        evaluation
+    };
+    let found = |words: &str, r: &Record| {
+        let points = gate(r, Some(&evaluated(words)));
+        points.into_iter().find(|p| p.words.contains("invented"))
+    };
+    let of = |words: &str, r: &Record| {
+        let points = gate(r, Some(&evaluated(words)));
+        points.into_iter().find(|p| p.words.contains("as weighed"))
+    };
+    assert_eq!(found("x", &r), None);
+    let first = of("At pH 6.2 it works to 40 %", &r).unwrap();
+    let mut after = r.clone();
+    add(&mut after, first.accept("tested")).unwrap();
+    let reworded = of("Works to 40 % only: the pH is 6.20", &after).unwrap();
+    assert!(reworded.accepted.is_none(), "another order of figures");
+    let reworded = of("With pH 6.2 its effect is 40 %", &after).unwrap();
+    assert!(reworded.accepted.is_some());
+    let worse = of("At pH 6.4 it works to 40 %", &after).unwrap();
+    assert!(worse.accepted.is_none());
+    r = after;
+    assert!(
+        of("At pH 6.2 it works to 40 %", &r)
+            .unwrap()
+            .accepted
+            .is_some()
+    );
+}
+
+#[test]
+fn labels_are_counted_and_held_against_the_batch() {
+    let mut r = record(opening("26-001"));
+    let run = |code: &str, printed, applied, spoilt| Event::Labelled {
+        what: "front".into(),
+        lot: "L-1".into(),
+        code: code.into(),
+        date: "2028-06".into(),
+        printed,
+        applied,
+        spoilt,
+    };
+    assert_eq!(
+        add(&mut r, run("26-001", 0, 0, 0)),
+        Err(RecordError::NoLabels)
+    );
+    assert!(matches!(
+        add(&mut r, run(" ", 10, 9, 1)),
+        Err(RecordError::Words(_))
+    ));
+    add(&mut r, run("26-010", 12, 9, 1)).unwrap();
+    add(
+        &mut r,
+        Event::Filled {
+            containers: 10,
+            mass: mass("950 g"),
+            samples: mass("20 g"),
+            waste: mass("30 g"),
+        },
+    )
+    .unwrap();
+    for part in [
+        "bear the batch code 26-010, not 26-001",
+        "2 labels “front” are neither",
+        "9 labels “front” are on containers, 10 containers are filled",
+    ] {
+        assert!(open_with(&r.points(), part).is_some(), "{part}");
+    }
+    assert_eq!(r.pieces().map(|(_, _, n)| n).sum::<u32>(), 12);
+    let right = Change::Instead(Box::new(run("26-001", 12, 10, 2)));
+    amend(&mut r, 2, right).unwrap();
+    assert!(r.points().iter().all(|p| !p.words.contains("label")));
+    assert!(r.words().contains("2028-06"));
+}
+
+#[test]
+fn the_yield_and_open_remarks_are_points() {
+    let mut r = record(opening("26-001"));
+    add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+    add(&mut r, weigh(11, "200 g", "G1")).unwrap();
+    let filled = |grams: &str| Event::Filled {
+        containers: 4,
+        mass: mass(grams),
+        samples: mass("20 g"),
+        waste: mass("0 g"),
+    };
+    add(&mut r, filled("899 g")).unwrap();
+    assert!(
+        open_with(
+            &r.points(),
+            "the yield is 89.9 %, at least 90 % is asked for"
+        )
+        .is_some()
+    );
+    amend(&mut r, 4, Change::Instead(Box::new(filled("900 g")))).unwrap();
+    assert_eq!(open_with(&r.points(), "yield"), None);
+    let remark = |open| Event::Remarked {
+        text: "foamed more than usual".into(),
+        open,
+    };
+    add(&mut r, remark(false)).unwrap();
+    assert_eq!(open_with(&r.points(), "foamed"), None);
+    add(&mut r, remark(true)).unwrap();
+    assert!(open_with(&r.points(), "foamed").is_some());
 }

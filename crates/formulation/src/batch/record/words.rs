@@ -97,9 +97,35 @@ impl Record {
             } => format!(
                 "{containers} containers filled with {mass} g, {samples} g in samples, {waste} g waste"
             ),
-            Event::Remarked { text } => text.to_string(),
+            Event::Labelled {
+                what,
+                lot,
+                code,
+                date,
+                printed,
+                applied,
+                spoilt,
+            } => {
+                let dated = if date.is_empty() {
+                    String::new()
+                } else {
+                    format!(", date {date}")
+                };
+                let from = if lot.is_empty() {
+                    "no lot noted".to_owned()
+                } else {
+                    format!("lot {lot}")
+                };
+                format!(
+                    "labels “{what}”, {from}, printed with batch code {code}{dated}: {printed} printed, {applied} on containers, {spoilt} destroyed"
+                )
+            }
+            Event::Remarked { text, open: false } => text.to_string(),
+            Event::Remarked { text, open: true } => {
+                format!("to be looked at before the release: {text}")
+            }
             Event::Deviated { what, reason, .. } => with(format!("deviation, {what}"), reason),
-            Event::Accepted { point, reason } => with(format!("accepted, {point}"), reason),
+            Event::Accepted { point, reason, .. } => with(format!("accepted, {point}"), reason),
             Event::Checked { line: Some(line) } => {
                 format!("weighing of {} checked", opening.name_of(*line))
             }
@@ -191,7 +217,7 @@ impl Record {
             (Change::Value(_) | Change::Struck, Event::Measured { value, .. }) => {
                 Some(value.to_string())
             }
-            (Change::Value(_), Event::Remarked { text }) => Some(text.to_string()),
+            (Change::Value(_), Event::Remarked { text, .. }) => Some(text.to_string()),
             (Change::Struck, Event::Weighed { mass, lot, .. } | Event::MadeUp { mass, lot }) => {
                 Some(format!("{mass} g, {}", lot_text(lot)))
             }
@@ -230,13 +256,20 @@ fn words_of(event: &Event, words: &mut Vec<String>) {
             words.push(what.to_string());
             words.push(lot.to_string());
         }
-        Event::Remarked { text } => words.push(text.to_string()),
+        Event::Labelled {
+            what,
+            lot,
+            code,
+            date,
+            ..
+        } => words.extend([what, lot, code, date].map(ToString::to_string)),
+        Event::Remarked { text, .. } => words.push(text.to_string()),
         Event::Deviated { lot, what, reason } => {
             words.extend(lot.iter().map(ToString::to_string));
             words.push(what.to_string());
             words.push(reason.to_string());
         }
-        Event::Accepted { point, reason } => {
+        Event::Accepted { point, reason, .. } => {
             words.push(point.to_string());
             words.push(reason.to_string());
         }

@@ -26,7 +26,7 @@ mirror!(
 );
 mirror!(
     /// What is measured.
-    QualityName = Quality { Ph, Viscosity, Density, Appearance, Odour, FilledMass, Other }
+    QualityName = Quality { Ph, Viscosity, Density, Appearance, Odour, FilledMass, Yield, Other }
 );
 mirror!(
     /// Where on the body a product is used.

@@ -11,14 +11,14 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
 use formulation::file::store::{self, Expect};
-use formulation::file::{disk, trial_file, trial_store};
+use formulation::file::{trial_file, trial_store};
 use formulation::formula::Date;
 use formulation::trial::book::{Book, Entry, Event};
 
 use super::{Failure, Opened, Outcome, open, said, split_variant, today};
 
 pub use fit::FitArgs;
-pub use notes::{AddArgs, BeginArgs, CorrectArgs, ReadArgs, SetAsideArgs};
+pub use notes::{AddArgs, BeginArgs, CorrectArgs, ReadArgs, SetAsideArgs, TellArgs};
 pub use plan::PlanArgs;
 use show::show;
 pub use stability::{CalendarArgs, StabilityArgs};
@@ -56,6 +56,8 @@ pub enum Action {
     Correct(CorrectArgs),
     /// Leave a reading out of fits; it stays with the reason.
     SetAside(SetAsideArgs),
+    /// Let a reading go with the finished formula and the recipe, or no longer.
+    Tell(TellArgs),
     /// Lay out a stability plan of a trial, to be read on its days.
     Stability(StabilityArgs),
 }
@@ -72,6 +74,7 @@ impl Trials {
             (Some(Action::Read(read)), _) => read.run(out),
             (Some(Action::Correct(correct)), _) => correct.run(out),
             (Some(Action::SetAside(aside)), _) => aside.run(out),
+            (Some(Action::Tell(tell)), _) => tell.run(out),
             (Some(Action::Stability(plan)), _) => plan.run(out),
             (None, Some(file)) => show(file, self.json, out),
             (None, None) => Err(Failure("name a formula file".to_owned())),
@@ -100,14 +103,12 @@ fn read_book(path: &Path) -> Result<Book, Failure> {
     Ok(loaded.book)
 }
 
-/// The trials beside a formula file; an empty book if there are none.
-pub(super) fn beside(file: &str) -> Result<Book, Failure> {
+/// The trials of a formula of a name, beside its file; an empty book if there are none.
+pub(super) fn beside(file: &str, name: &str) -> Result<Book, Failure> {
     let (path, _) = split_variant(file);
-    let trials = trial_file::path_of(&path);
-    if disk::is_there(&trials) {
-        read_book(&trials)
-    } else {
-        Ok(Book::default())
+    match trial_file::find(&path, name) {
+        Some(trials) => read_book(&trials),
+        None => Ok(Book::default()),
     }
 }
 

@@ -8,9 +8,10 @@ use formulation::amount::{Measure, typed};
 use formulation::batch::mass::{MassUnit, read_mass};
 use formulation::trial::book::{Addition, Event, Opening, value_words};
 use formulation::trial::draft::{Field, ReadingDraft};
+use formulation::trial::known::{is_of, told};
 use formulation::trial::reading::{MethodKind, Quantity, Reading, Sample};
 
-use crate::headless::{Failure, Outcome};
+use crate::headless::{Failure, Outcome, said};
 
 use super::{date_or_today, note, with_book};
 
@@ -365,6 +366,65 @@ impl CorrectArgs {
             "Reading {} corrected; the old value is kept.",
             self.reading
         )?;
+        Ok(0)
+    }
+}
+
+/// Arguments of `trials tell`.
+#[derive(Debug, Args)]
+pub struct TellArgs {
+    /// The formula file.
+    pub file: String,
+    /// Number of the reading; may be given several times.
+    #[arg(long, required = true)]
+    pub reading: Vec<usize>,
+    /// It goes with the finished formula and the recipe no longer.
+    #[arg(long)]
+    pub no_longer: bool,
+    /// Who.
+    #[arg(long, default_value = "")]
+    pub by: String,
+}
+
+impl TellArgs {
+    pub(super) fn run(&self, out: &mut dyn Write) -> Outcome {
+        let (opened, book, path) = with_book(&self.file)?;
+        let tell = !self.no_longer;
+        let events: Vec<Event> = self
+            .reading
+            .iter()
+            .map(|&reading| Event::Tell { reading, tell })
+            .collect();
+        for event in &events {
+            book.check(event)?;
+        }
+        let mut book = book;
+        for event in events {
+            book = note(&path, &self.by, event)?;
+        }
+        let told = told(&book, &opened.variant);
+        writeln!(
+            out,
+            "With the finished formula and the recipe of the formula as it stands go {} readings.",
+            told.len()
+        )?;
+        for (what, value) in told {
+            writeln!(out, "  {what}: {value}")?;
+        }
+        if tell {
+            let others = book
+                .readings
+                .iter()
+                .filter(|k| k.told && self.reading.contains(&k.number));
+            for kept in others {
+                if !is_of(&book, kept, &opened.variant) {
+                    said::warn(format!(
+                        "reading {} is of another composition than the formula has now; it goes with it only while the formula is as it was read",
+                        kept.number
+                    ));
+                }
+            }
+        }
         Ok(0)
     }
 }

@@ -6,12 +6,11 @@ use std::io::Write;
 use std::path::Path;
 
 use formulation::file::{disk, trial_file};
-use formulation::trial::book::{Kept, value_words};
+use formulation::trial::book::{Book, Kept, value_words};
 use formulation::trial::challenge;
 use formulation::trial::charts::charts;
-use formulation::trial::learn::{Experience, Learnt};
-use formulation::trial::reading::Quantity;
-use formulation::trial::stability::{State, samples, trends};
+use formulation::trial::learn::{Expected, Learnt, Lessons};
+use formulation::trial::stability::{State, judged, samples, together, trends};
 use serde_json::json;
 
 use crate::headless::{Outcome, said, today};
@@ -24,16 +23,17 @@ pub(super) fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
         .into_iter()
         .filter(|d| matches!(d.state, State::Due | State::Overdue))
         .collect();
-    let learnt: Vec<(Learnt, String, formulation::trial::learn::Expected)> = Quantity::ALL
-        .into_iter()
-        .filter_map(|q| Learnt::from(Experience::of(&book, q)).ok())
+    let lessons = Lessons::of(&book);
+    let learnt: Vec<(&Learnt, String, Expected)> = lessons
+        .all()
+        .iter()
         .map(|l| {
             let e = l.at(&l.from.place(&opened.variant));
-            let words = l.words(&e);
-            (l, words, e)
+            (l, l.words(&e), e)
         })
         .collect();
     let curves = charts(&book);
+    let several = together(&book);
     let challenges: Vec<(usize, String)> = book
         .trials
         .iter()
@@ -72,15 +72,22 @@ pub(super) fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
                 .map(|(trial, words)| json!({"trial": trial, "words": words})).collect::<Vec<_>>(),
             "learnt": learnt.iter().map(|(l, words, e)| json!({
                 "quantity": l.from.quantity.key(), "readings": l.from.y.len(),
+                "way": l.way(), "apart": l.from.apart,
                 "model": l.chosen, "errors": l.errors.iter().copied().collect::<BTreeMap<_, _>>(),
                 "value": e.value, "range": e.range, "inside": e.inside, "words": words,
+            })).collect::<Vec<_>>(),
+            "stability_judged": (0..book.plans.len()).flat_map(|p| judged(&book, p)).collect::<Vec<_>>(),
+            "stability_together": several.iter().map(|t| json!({
+                "condition": t.condition, "quantity": t.quantity.key(), "plans": t.plans,
+                "slopes_p": t.batches.slopes.1, "heights_p": t.batches.intercepts.1,
+                "words": t.words(),
             })).collect::<Vec<_>>(),
             "due": due.iter().map(|d| json!({
                 "condition": d.condition, "time": d.time, "day": d.day.to_string(),
                 "state": d.state.label(),
             })).collect::<Vec<_>>(),
             "stability": (0..book.plans.len()).flat_map(|p| trends(&book, p)).map(|t| json!({
-                "condition": t.condition, "quantity": t.quantity.key(),
+                "condition": t.condition, "quantity": t.quantity.key(), "way": t.way.words(),
                 "points": t.points, "words": t.words(),
             })).collect::<Vec<_>>(),
         });
@@ -111,7 +118,7 @@ pub(super) fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
                 .readings
                 .iter()
                 .filter(|k| k.trial == t.number && k.step == s && k.reading.sample.is_none())
-                .map(|k| reading_words(k, &path))
+                .map(|k| reading_words(&book, k, &path))
                 .collect();
             writeln!(out, "  {}: {}", t.step_words(s), readings.join("; "))?;
         }
@@ -127,14 +134,16 @@ pub(super) fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
     }
     for p in 0..book.plans.len() {
         for t in trends(&book, p) {
-            writeln!(
-                out,
-                "{} at {}: {}",
-                t.quantity.label(),
-                t.condition,
-                t.words()
-            )?;
+            writeln!(out, "{} at {}: {}", t.title(), t.condition, t.words())?;
         }
+    }
+    for p in 0..book.plans.len() {
+        for words in judged(&book, p) {
+            writeln!(out, "{words}")?;
+        }
+    }
+    for several in &several {
+        writeln!(out, "{}", several.words())?;
     }
     for d in &due {
         writeln!(
@@ -150,12 +159,15 @@ pub(super) fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
 }
 
 /// A reading with its method; a photo that is not where it was is said.
-fn reading_words(kept: &Kept, trials: &Path) -> String {
+fn reading_words(book: &Book, kept: &Kept, trials: &Path) -> String {
     let reading = &kept.reading;
     let mut words = format!("{} {}", reading.quantity.label(), value_words(reading));
-    let method = reading.method.words();
-    if !method.is_empty() {
-        let _ = write!(words, " ({method})");
+    if let Some((difference, start)) = book.colour_change(kept) {
+        let _ = write!(words, ", ΔE {difference:.2} to reading {start}");
+    }
+    let how = reading.how();
+    if !how.is_empty() {
+        let _ = write!(words, " ({how})");
     }
     if kept.set_aside.is_some() {
         words.push_str(" (set aside)");

@@ -5,7 +5,9 @@ use std::sync::Arc;
 use eframe::egui::{Grid, Ui, vec2};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
-use formulation::specification::{Characteristic, PH_TOLERANCE, Quality, Specification, wanted};
+use formulation::specification::{
+    Characteristic, LEAST_YIELD, PH_TOLERANCE, Quality, Specification, wanted,
+};
 
 use super::tell;
 use crate::command::Command;
@@ -125,6 +127,18 @@ fn asked(ui: &mut Ui, view: &View<'_>) {
         ui.label(format!("{}: {words}", wanted.name()));
     }
     let stated = |s: &Specification| s.characteristics.iter().any(|c| c.quality == Quality::Ph);
+    if view
+        .variant
+        .specification
+        .characteristics
+        .iter()
+        .all(|c| c.quality != Quality::Yield)
+    {
+        let words = format!(
+            "Without limits of its own the yield must be at least {LEAST_YIELD} %: common practice, no source"
+        );
+        ui.label(theme::small(ui, words));
+    }
     if view.variant.target_ph.is_some() && !stated(&view.variant.specification) {
         let words = format!(
             "Without limits of its own the pH may be {PH_TOLERANCE} off the one aimed at: common practice, no source"

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use eframe::egui::{Align, Frame, Layout, ScrollArea, Sense, Stroke, Ui, vec2};
+use eframe::egui::{Align, Frame, Layout, ScrollArea, Sense, Stroke, TextEdit, Ui, vec2};
 use formulation::amount::typed;
 use formulation::batch::code::BatchCode;
 use formulation::batch::mass::{read_mass, read_volume};
@@ -22,8 +22,9 @@ use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant};
 use formulation::material::MaterialId;
 use formulation::quantity::in_millilitres;
+use formulation::trial::known::told;
 
-use super::{caution, choice, field, push, tell};
+use super::{caution, choice, field, labelled, push, tell};
 use crate::command::{Command, Export, WorksCommand};
 use crate::state::View;
 use crate::theme;
@@ -88,6 +89,7 @@ struct Made {
     variant: Arc<Variant>,
     inputs: Inputs,
     works: u64,
+    trials: u64,
     today: Date,
     evaluation: Arc<Evaluation>,
     sheet: Result<WeighSheet, String>,
@@ -126,6 +128,7 @@ impl WeighPage {
                 && m.inputs == self.inputs
                 && Arc::ptr_eq(&m.evaluation, view.evaluation)
                 && m.works == works.revision()
+                && m.trials == view.state.trials(view.document.id).revision()
                 && m.today == view.state.today()
         });
         if fresh {
@@ -142,6 +145,7 @@ impl WeighPage {
             variant: view.variant.clone(),
             inputs: self.inputs.clone(),
             works: works.revision(),
+            trials: view.state.trials(view.document.id).revision(),
             today: view.state.today(),
             evaluation: view.evaluation.clone(),
             sheet: make(view, &self.inputs, vessel.clone()),
@@ -223,6 +227,7 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
         vessel: vessel.map_or_else(|| "".into(), |v| v.name().clone()),
         unit: workshop.unit,
         breaches: breaches(view.evaluation),
+        readings: told(view.state.trials(view.document.id).book(), view.variant),
     };
     let lots = (!works.stock().lots.is_empty())
         .then(|| (works.stock(), works.usage(), view.state.today()));
@@ -297,7 +302,19 @@ fn size_fields(ui: &mut Ui, view: &View<'_>, inputs: &mut Inputs) {
     );
     match inputs.by {
         By::Mass => {
-            field(ui, "Mass, with its unit", &mut inputs.mass, 220.0);
+            let own = match BatchSize::of_variant(view.variant) {
+                BatchSize::Mass(mass) => format!("{mass} g, as in the formula"),
+                _ => String::new(),
+            };
+            let width = 220.0;
+            labelled(ui, "Mass, with its unit", width, |ui, name| {
+                ui.add(
+                    TextEdit::singleline(&mut inputs.mass)
+                        .hint_text(own)
+                        .desired_width(width),
+                )
+                .labelled_by(name.id)
+            });
         }
         By::Containers => {
             ui.horizontal(|ui| {

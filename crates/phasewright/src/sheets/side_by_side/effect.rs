@@ -1,41 +1,43 @@
 //! What the difference does: every figure beside its twin, findings gained and lost.
 
+use std::sync::Arc;
+
 use eframe::egui::{self, Ui};
 use formulation::compare::figures::{self, Figure, Ground, Readings};
 use formulation::finding::Finding;
 
 use super::Two;
+use super::kept_figures::{Asked, KeptFigures};
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
 
 /// The figures of both sides.
-pub fn figures_of(two: &Two<'_>) -> (Vec<Figure>, Vec<Figure>) {
+pub fn figures_of(two: &Two<'_>, kept: &mut KeptFigures) -> [Arc<Vec<Figure>>; 2] {
     let sides = [&two.left, &two.right];
     let listed = figures::listed(sides.iter().filter_map(|s| s.trials).map(|(book, _)| book));
-    let of = |side: &super::Shown<'_>| {
-        let readings = Readings {
-            trials: side.trials,
-            listed: &listed,
-        };
-        figures::figures(
-            side.formula,
-            side.variant,
-            &side.evaluation,
-            Some(two.stock),
-            &readings,
-        )
-    };
-    (of(&two.left), of(&two.right))
+    sides.map(|side| {
+        kept.of(&Asked {
+            formula: side.formula,
+            variant: side.variant,
+            evaluation: &side.evaluation,
+            stock: (two.stock, two.stock_revision),
+            readings: Readings {
+                trials: side.trials,
+                listed: &listed,
+            },
+            trials: side.trials_revision,
+        })
+    })
 }
 
 /// Draws the figures and the findings.
-pub fn ui(ui: &mut Ui, only_differences: bool, two: &Two<'_>) {
+pub fn ui(ui: &mut Ui, only_differences: bool, two: &Two<'_>, kept: &mut KeptFigures) {
     ui.label(theme::heading("What the difference does"));
     ui.add_space(theme::TIGHT);
-    let (left, right) = figures_of(two);
+    let [left, right] = figures_of(two, kept);
     let shown: Vec<(&Figure, &Figure)> = left
         .iter()
-        .zip(&right)
+        .zip(right.iter())
         .filter(|(a, b)| !only_differences || a.differs(b))
         // A figure that is nothing on both sides says nothing.
         .filter(|(a, b)| only_differences || !(is_nothing(a) && is_nothing(b)))

@@ -2,6 +2,7 @@
 //! history; a table over all variants; a change note; the merge of two copies.
 
 mod effect;
+mod kept_figures;
 mod merge;
 mod note;
 mod rows;
@@ -87,6 +88,7 @@ pub struct SideBySideSheet {
     compared: Option<(Key, Arc<Comparison>)>,
     /// Evaluations of earlier states, which documents do not keep.
     earlier: Vec<(Pick, u64, Arc<Evaluation>)>,
+    figures: kept_figures::KeptFigures,
     note: note::NoteState,
     variants: variants::VariantsState,
     merge: merge::MergeState,
@@ -104,6 +106,7 @@ struct Shown<'v> {
     evaluation: Arc<Evaluation>,
     /// Trials of the formula, with what they have taught.
     trials: Option<(&'v Book, &'v Lessons)>,
+    trials_revision: u64,
     /// The step of a slider that is moved finely.
     step: Percent,
 }
@@ -349,6 +352,7 @@ impl SideBySideSheet {
             variant,
             evaluation,
             trials: view.state.taught(document.id),
+            trials_revision: view.state.trials(document.id).revision(),
             step: view.state.settings.percent_step.percent(),
         })
     }
@@ -545,7 +549,7 @@ fn compare_ui(
             }
             rows::ui(ui, sheet.only_differences, two, commands);
             ui.add_space(theme::GAP);
-            effect::ui(ui, sheet.only_differences, two);
+            effect::ui(ui, sheet.only_differences, two, &mut sheet.figures);
             ui.add_space(theme::GAP);
         });
 }

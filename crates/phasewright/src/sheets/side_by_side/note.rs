@@ -4,6 +4,7 @@ use eframe::egui::{self, ScrollArea, TextEdit, Ui};
 use formulation::compare::note::change_note;
 use formulation::edit::Edit;
 
+use super::kept_figures::KeptFigures;
 use super::{Key, Two, effect};
 use crate::command::{Command, Export};
 use crate::state::disk::file_stem;
@@ -92,7 +93,7 @@ pub fn ui(ui: &mut Ui, state: &mut NoteState, two: &Two<'_>, commands: &mut Vec<
 }
 
 fn fresh(two: &Two<'_>, key: (Key, u64)) -> ((Key, u64), String, String) {
-    let (left, right) = effect::figures_of(two);
+    let [left, right] = effect::figures_of(two, &mut KeptFigures::default());
     let text = change_note(
         two.left.compared(),
         two.right.compared(),

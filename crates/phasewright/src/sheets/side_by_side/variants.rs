@@ -10,6 +10,7 @@ use formulation::formula::{Variant, VariantId};
 use formulation::history;
 
 use super::effect::remark;
+use super::kept_figures::{Asked, KeptFigures};
 use super::{Pick, SideBySideSheet, Which, branch};
 use crate::command::Command;
 use crate::state::View;
@@ -75,7 +76,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut SideBySideSheet, commands: &
         ..egui::Margin::ZERO
     });
     egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
-        table_and_plot(ui, view, &mut sheet.variants);
+        table_and_plot(ui, view, &mut sheet.variants, &mut sheet.figures);
     });
 }
 
@@ -339,7 +340,7 @@ fn earlier(
 /// A variant and its figures.
 struct Measured<'v> {
     variant: &'v Arc<Variant>,
-    figures: Vec<Figure>,
+    figures: Arc<Vec<Figure>>,
 }
 
 impl Measured<'_> {
@@ -348,7 +349,7 @@ impl Measured<'_> {
     }
 }
 
-fn table_and_plot(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState) {
+fn table_and_plot(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState, kept: &mut KeptFigures) {
     let trials = view.state.taught(view.document.id);
     let listed = figures::listed(trials.map(|(book, _)| book));
     let readings = Readings {
@@ -364,13 +365,14 @@ fn table_and_plot(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState) {
             let evaluation = view.state.evaluation(view.document, variant.id);
             Measured {
                 variant,
-                figures: figures::figures(
-                    view.formula,
+                figures: kept.of(&Asked {
+                    formula: view.formula,
                     variant,
-                    &evaluation,
-                    Some(view.state.works.stock()),
-                    &readings,
-                ),
+                    evaluation: &evaluation,
+                    stock: (view.state.works.stock(), view.state.works.revision()),
+                    readings,
+                    trials: view.state.trials(view.document.id).revision(),
+                }),
             }
         })
         .collect();
@@ -692,7 +694,10 @@ mod tests {
             ])
             .map(|(variant, (value, range))| Measured {
                 variant,
-                figures: vec![figure("x", Some(1.0), None), figure("y", value, range)],
+                figures: Arc::new(vec![
+                    figure("x", Some(1.0), None),
+                    figure("y", value, range),
+                ]),
             })
             .collect();
         let found: Vec<_> = spots(&rows, ["x", "y"])

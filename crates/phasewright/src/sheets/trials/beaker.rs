@@ -380,15 +380,12 @@ fn row(ui: &mut Ui, trials: &TrialBook, kept: &Kept, page: &mut BeakerPage) {
             let list: Vec<String> = figures.iter().map(|v| measure.digits_of(*v)).collect();
             more.push(format!("mean of {}", list.join(", ")));
         }
-        let method = reading.method.words();
-        if !method.is_empty() {
-            more.push(method);
+        if let Some((difference, start)) = trials.book().colour_change(kept) {
+            more.push(format!("ΔE {difference:.2} to reading {start} (CIEDE2000)"));
         }
-        if let Some(t) = reading.celsius {
-            more.push(Measure::TEMPERATURE.shown(t));
-        }
-        if let Some(h) = reading.hours {
-            more.push(format!("{} after making", Measure::HOURS.shown(h)));
+        let how = reading.how();
+        if !how.is_empty() {
+            more.push(how);
         }
         if let Some(sample) = reading.sample
             && let Some(plan) = trials.book().plans.get(sample.plan)

@@ -1,19 +1,21 @@
 //! What all trials together say of the formula as it stands.
 
+use std::sync::Arc;
+
 use eframe::egui::Ui;
 use egui_plot::{Line, Plot, Points, VLine};
 use formulation::amount::Measure;
-use formulation::finding::Level;
+use formulation::formula::Variant;
 use formulation::material::MaterialId;
-use formulation::trial::book::{Book, value_words};
 use formulation::trial::fit::Interval;
-use formulation::trial::learn::{Expected, Learnt};
-use formulation::trial::reading::Quantity;
+use formulation::trial::learn::{Expected, Learnt, Lessons};
 
-use crate::sheets::make::{caution, choice};
-use crate::state::{DocumentId, View};
+use crate::command::Command;
+use crate::sheets::make::choice;
+use crate::state::View;
 use crate::theme;
 use crate::widgets::area::area;
+use crate::widgets::of_trials::OfTrials;
 use crate::widgets::round_axes::round_axes;
 
 /// Points of a curve.
@@ -22,37 +24,36 @@ const POINTS: u32 = 61;
 /// What the page keeps between frames.
 #[derive(Default)]
 pub struct LearntPage {
-    /// What was read of the formula as it stands, and of which state of it and the trials
-    /// that is told.
-    stated: Vec<(bool, String)>,
-    stated_of: Option<((DocumentId, u64), u64)>,
+    told: OfTrials,
     /// Quantity and material of the curve.
     shown: usize,
     over: usize,
+    curve: Option<Curve>,
+}
+
+/// A curve, and the state it is of.
+struct Curve {
+    lessons: Lessons,
+    variant: Arc<Variant>,
+    place: (usize, usize),
+    samples: Vec<(f64, Expected)>,
+    here: Option<f64>,
+    /// Where the next trial teaches most, in words.
+    next: Option<String>,
 }
 
 /// Draws the page.
-pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
-    let trials = view.state.trials(view.document.id);
-    let book = trials.book();
-    let now = (view.document.id, trials.revision());
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut LearntPage,
+    by: &str,
+    commands: &mut Vec<Command>,
+) {
     let all_learnt = view.state.lessons().all();
-    let state = (now, view.document.revision());
-    if page.stated_of != Some(state) {
-        page.stated = stated(book, view);
-        page.stated_of = Some(state);
-    }
+    page.told.refresh(view);
     ui.label(theme::strong("This composition"));
-    if page.stated.is_empty() {
-        ui.label("Nothing was read yet.");
-    }
-    for (of_this, words) in &page.stated {
-        if *of_this {
-            ui.label(words);
-        } else {
-            ui.label(theme::small(ui, words));
-        }
-    }
+    page.told.ui(ui, Some(by), commands);
     ui.add_space(theme::TIGHT);
     if all_learnt.is_empty() && view.state.is_learning() {
         ui.label("Learning from the readings…");
@@ -60,32 +61,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
     }
     if all_learnt.is_empty() {
         ui.label(
-            "A response is learnt from four readings or more of states that differ in a material.",
+            "A response is learnt from four readings or more, read in one way, of states that differ in a material.",
         );
         return;
-    }
-    for learnt in all_learnt {
-        let expected = learnt.at(&learnt.from.place(view.variant));
-        let words = format!(
-            "{}: {}",
-            learnt.from.quantity.label(),
-            learnt.words(&expected)
-        );
-        if expected.inside {
-            ui.label(words);
-        } else {
-            caution(ui, Level::Caution, words);
-        }
-        let strange = learnt.from.strange(view.variant);
-        if !strange.is_empty() {
-            let names: Vec<String> = strange.iter().map(|id| name_of(view, id)).collect();
-            let words = format!(
-                "No trial of it had as much or as little of {}, so it may not hold",
-                names.join("; ")
-            );
-            caution(ui, Level::Caution, words);
-        }
-        ui.label(theme::small(ui, learnt.error_words()));
     }
     ui.add_space(theme::TIGHT);
     let all: Vec<usize> = (0..all_learnt.len()).collect();
@@ -106,12 +84,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
             "Response",
             &mut shown,
             &all,
-            |i| {
-                all_learnt
-                    .get(i)
-                    .map_or_else(String::new, |l| l.from.quantity.label().to_owned())
-            },
-            140.0,
+            |i| all_learnt.get(i).map_or_else(String::new, response_name),
+            300.0,
         );
         let places: Vec<usize> = (0..names.len()).collect();
         page.over = page.over.min(names.len().saturating_sub(1));
@@ -124,48 +98,55 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LearntPage) {
             240.0,
         );
     });
-    curve(ui, view, learnt, page.over, names.get(page.over));
-    if let Some((place, expected)) = learnt.next_trial() {
+    page.shown = shown;
+    let place = (page.shown, page.over);
+    let lessons = view.state.lessons();
+    let now = |c: &Curve| {
+        c.place == place && c.lessons == *lessons && Arc::ptr_eq(&c.variant, view.variant)
+    };
+    let kept = page.curve.take().filter(now);
+    let curve = kept.unwrap_or_else(|| worked_out(view, learnt, place, &names));
+    draw(ui, learnt, &curve, names.get(page.over));
+    if let Some(words) = &curve.next {
+        ui.label(words);
+    }
+    page.curve = Some(curve);
+}
+
+/// The name of a response in a list: the quantity, and how it was read where that matters.
+fn response_name(learnt: &Learnt) -> String {
+    let way = learnt.way();
+    let sep = if way.is_empty() { "" } else { ", " };
+    format!("{}{sep}{way}", learnt.from.quantity.label())
+}
+
+fn worked_out(
+    view: &View<'_>,
+    learnt: &Learnt,
+    (shown, over): (usize, usize),
+    names: &[String],
+) -> Curve {
+    let place = learnt.from.place(view.variant);
+    let next = learnt.next_trial().map(|(place, expected)| {
         let parts: Vec<String> = names
             .iter()
             .zip(&place)
             .map(|(name, share)| format!("{name} {}", Measure::PERCENT_ROUGH.shown(100.0 * share)))
             .collect();
-        ui.label(format!(
+        format!(
             "The next trial would teach most with {}; expected {}.",
             parts.join(", "),
             learnt.from.quantity.range_shown(expected.range)
-        ));
+        )
+    });
+    Curve {
+        lessons: view.state.lessons().clone(),
+        variant: view.variant.clone(),
+        place: (shown, over),
+        samples: learnt.over(over, &place, POINTS),
+        here: place.get(over).map(|share| 100.0 * share),
+        next,
     }
-    page.shown = shown;
-}
-
-/// The newest reading of each quantity, and whether it is of exactly this composition.
-fn stated(book: &Book, view: &View<'_>) -> Vec<(bool, String)> {
-    Quantity::ALL
-        .into_iter()
-        .filter_map(|quantity| {
-            if let Some(kept) = book.measured(view.variant, quantity) {
-                let words = format!(
-                    "{}: measured {} (reading {} of trial {})",
-                    quantity.label(),
-                    value_words(&kept.reading),
-                    kept.number,
-                    kept.trial
-                );
-                return Some((true, words));
-            }
-            let (trial, kept) = book.newest(quantity)?;
-            let words = format!(
-                "{}: {} was read of an earlier state (trial {}, {})",
-                quantity.label(),
-                value_words(&kept.reading),
-                trial.number,
-                trial.step_words(kept.step)
-            );
-            Some((false, words))
-        })
-        .collect()
 }
 
 fn name_of(view: &View<'_>, id: &MaterialId) -> String {
@@ -176,10 +157,10 @@ fn name_of(view: &View<'_>, id: &MaterialId) -> String {
         .map_or_else(|| id.to_string(), |m| m.name.to_string())
 }
 
-fn curve(ui: &mut Ui, view: &View<'_>, learnt: &Learnt, over: usize, name: Option<&String>) {
+fn draw(ui: &mut Ui, learnt: &Learnt, curve: &Curve, name: Option<&String>) {
     let p = theme::palette(ui);
-    let place = learnt.from.place(view.variant);
-    let samples: Vec<(f64, Expected)> = learnt.over(over, &place, POINTS);
+    let samples = &curve.samples;
+    let over = curve.place.1;
     let line: Vec<[f64; 2]> = samples.iter().map(|(x, e)| [*x, e.value]).collect();
     let band: Vec<(f64, Interval)> = samples.iter().map(|(x, e)| (*x, e.range)).collect();
     let dots = learnt.readings_over(over);
@@ -203,8 +184,8 @@ fn curve(ui: &mut Ui, view: &View<'_>, learnt: &Learnt, over: usize, name: Optio
             plot.add(area("new reading", &band, p.accent.gamma_multiply(0.16)));
             plot.line(Line::new("learnt", line).color(p.accent).width(2.0));
             plot.points(Points::new("read", dots).color(p.ink).radius(3.0));
-            if let Some(here) = place.get(over) {
-                plot.vline(VLine::new("this formula", 100.0 * here).color(p.faint_ink));
+            if let Some(here) = curve.here {
+                plot.vline(VLine::new("this formula", here).color(p.faint_ink));
             }
         });
     response

@@ -102,7 +102,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut TrialsSheet, commands: &mut 
     match page {
         Page::Beakers => beaker::ui(ui, view, beakers, by, commands),
         Page::Curves => scrolled(ui, "curves", |ui| curves::ui(ui, view, curves)),
-        Page::Learnt => scrolled(ui, "learnt", |ui| learnt::ui(ui, view, learnt)),
+        Page::Learnt => scrolled(ui, "learnt", |ui| {
+            learnt::ui(ui, view, learnt, by, commands);
+        }),
         Page::Set => scrolled(ui, "set", |ui| set::ui(ui, view, set, by, commands)),
         Page::Stability => scrolled(ui, "stability", |ui| {
             if let Some(sample) = stability::ui(ui, view, stability, by, commands) {

@@ -12,7 +12,7 @@ use formulation::finding::Level;
 use formulation::formula::ItemId;
 use formulation::quantity::Percent;
 use formulation::trial::book::{Book, Event, Opening, SetPlace, Trial, value_words};
-use formulation::trial::draft::ReadingDraft;
+use formulation::trial::draft::{Field, ReadingDraft};
 use formulation::trial::fit::scheffe::Order;
 use formulation::trial::plan::{Checked, Design, Factor, check, formula_of, plan};
 use formulation::trial::reading::Quantity;
@@ -61,6 +61,28 @@ pub struct SetPage {
     mass: String,
     planned: Option<Planned>,
     problem: Option<String>,
+    how: How,
+}
+
+/// How the readings of the table are made: viscosities of another way are another quantity.
+#[derive(Default)]
+struct How {
+    instrument: String,
+    celsius: String,
+}
+
+impl How {
+    /// The fields of a reading that are the same for all of the table.
+    fn fields(&self) -> BTreeMap<Field, String> {
+        [
+            (Field::Instrument, &self.instrument),
+            (Field::Celsius, &self.celsius),
+        ]
+        .into_iter()
+        .filter(|(_, text)| !text.trim().is_empty())
+        .map(|(field, text)| (field, text.trim().to_owned()))
+        .collect()
+    }
 }
 
 impl Default for SetPage {
@@ -75,6 +97,7 @@ impl Default for SetPage {
             mass: "100 g".to_owned(),
             planned: None,
             problem: None,
+            how: How::default(),
         }
     }
 }
@@ -88,7 +111,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut SetPage, by: &str, commands: 
         caution(ui, Level::Caution, problem.as_str());
     }
     planned(ui, view, page, trials.book(), by, commands);
-    entered(ui, trials.book(), by, commands);
+    entered(ui, trials.book(), &mut page.how, by, commands);
 }
 
 /// The lines and the ranges they move in.
@@ -353,7 +376,7 @@ fn planned(
 }
 
 /// The newest set as one table, where readings are typed in.
-fn entered(ui: &mut Ui, book: &Book, by: &str, commands: &mut Vec<Command>) {
+fn entered(ui: &mut Ui, book: &Book, how: &mut How, by: &str, commands: &mut Vec<Command>) {
     let Some(set) = book.next_set().checked_sub(1).filter(|s| *s > 0) else {
         return;
     };
@@ -364,6 +387,13 @@ fn entered(ui: &mut Ui, book: &Book, by: &str, commands: &mut Vec<Command>) {
         .collect();
     ui.add_space(theme::GAP);
     ui.label(theme::strong(format!("Readings of planned set {set}")));
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Sample temperature", &mut how.celsius, 90.0)
+            .on_hover_text("Of every reading typed below, for example 20 °C");
+        field(ui, "Viscometer and settings", &mut how.instrument, 260.0)
+            .on_hover_text("How the viscosity is read; figures of another way are not pooled");
+    });
+    ui.add_space(theme::TIGHT);
     Grid::new("entered")
         .num_columns(3 + ENTERED.len())
         .spacing([theme::GAP, 2.0])
@@ -384,7 +414,7 @@ fn entered(ui: &mut Ui, book: &Book, by: &str, commands: &mut Vec<Command>) {
                 ui.label(place.run.to_string());
                 ui.label(place.mixture.to_string());
                 for quantity in ENTERED {
-                    cell(ui, book, trial, quantity, by, commands);
+                    cell(ui, book, trial, quantity, (how, by), commands);
                 }
                 ui.end_row();
             }
@@ -396,7 +426,7 @@ fn cell(
     book: &Book,
     trial: &Trial,
     quantity: Quantity,
-    by: &str,
+    (how, by): (&How, &str),
     commands: &mut Vec<Command>,
 ) {
     let kept = book
@@ -418,8 +448,13 @@ fn cell(
     let Some(text) = field.done.filter(|t| !t.trim().is_empty()) else {
         return;
     };
+    let mut fields = how.fields();
+    if quantity != Quantity::Viscosity {
+        fields.remove(&Field::Instrument);
+    }
     let draft = ReadingDraft {
         values: ReadingDraft::split(&text),
+        fields,
         ..ReadingDraft::of(quantity)
     };
     match draft.reading() {

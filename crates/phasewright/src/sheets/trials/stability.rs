@@ -9,14 +9,14 @@ use formulation::formula::Date;
 use formulation::trial::book::{Book, Event};
 use formulation::trial::reading::Sample;
 use formulation::trial::stability::{
-    Acceptance, DueSample, Plan, State, Time, samples, to_read, trends,
+    Acceptance, DueSample, Plan, State, Time, Together, judged, samples, to_read, together, trends,
 };
 
 use super::note;
 use crate::command::{Command, Export};
 use crate::sheets::make::{action, caution, field, labelled};
-use crate::state::View;
 use crate::state::disk::file_stem;
+use crate::state::{DocumentId, View};
 use crate::theme;
 
 /// What the page keeps between frames.
@@ -25,6 +25,30 @@ pub struct StabilityPage {
     /// The plan that is typed: its number, and its text.
     edited: Option<(usize, PlanText)>,
     problem: Option<String>,
+    /// What may be said of each plan and of several together, and of which state of the trials.
+    said: Option<Said>,
+}
+
+/// What may be said of the plans.
+struct Said {
+    of: (DocumentId, u64),
+    plans: Vec<Vec<String>>,
+    together: Vec<String>,
+}
+
+impl Said {
+    fn of(book: &Book, of: (DocumentId, u64)) -> Self {
+        let plan = |number| {
+            let trends = trends(book, number).into_iter();
+            let trends = trends.map(|t| format!("{} at {}: {}", t.title(), t.condition, t.words()));
+            trends.chain(judged(book, number)).collect()
+        };
+        Self {
+            of,
+            plans: (0..book.plans.len()).map(plan).collect(),
+            together: together(book).iter().map(Together::words).collect(),
+        }
+    }
 }
 
 /// A plan as typed.
@@ -100,6 +124,10 @@ pub fn ui(
         ui.label("A stability plan lays out the samples of a trial over conditions and times; begin a trial under Readings first.");
         return None;
     }
+    let now = (view.document.id, trials.revision());
+    if page.said.as_ref().is_none_or(|s| s.of != now) {
+        page.said = Some(Said::of(book, now));
+    }
     let all = samples(book, view.state.today());
     let mut chosen = None;
     ui.horizontal_wrapped(|ui| {
@@ -162,6 +190,14 @@ pub fn ui(
         ui.push_id(number, |ui| {
             one(ui, view, page, book, (number, plan), &all, commands);
         });
+    }
+    let together = page.said.iter().flat_map(|s| &s.together);
+    if together.clone().next().is_some() {
+        ui.add_space(theme::GAP);
+        ui.label(theme::strong("Several plans together"));
+        for words in together {
+            ui.label(words);
+        }
     }
     chosen
 }
@@ -303,13 +339,9 @@ fn one(
                 ui.end_row();
             }
         });
-    for trend in trends(book, number) {
-        ui.label(format!(
-            "{} at {}: {}",
-            trend.quantity.label(),
-            trend.condition,
-            trend.words()
-        ));
+    let said = page.said.as_ref().and_then(|s| s.plans.get(number));
+    for words in said.into_iter().flatten() {
+        ui.label(words);
     }
     let limits: Vec<String> = plan.limits.iter().map(Acceptance::words).collect();
     if !limits.is_empty() {

@@ -44,10 +44,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, shown: &mut Shown, commands: &mut
     if shown.of != Some(of) {
         shown.gain = learnt.gain(view.formula);
         let kept = trials.book().measured(view.variant, Quantity::Ph);
-        shown.measured = kept.and_then(|k| {
-            let place = format!("reading {} of trial {}", k.number, k.trial);
-            Some((k.reading.mean()?, place))
-        });
+        shown.measured = kept.and_then(|k| Some((k.reading.mean()?, k.source())));
         shown.of = Some(of);
     }
     if learnt.learnt.is_empty() && learnt.contradictions.is_empty() && shown.measured.is_none() {

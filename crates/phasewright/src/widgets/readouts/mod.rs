@@ -15,6 +15,7 @@ use formulation::chemistry::work_out::Derived;
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::of_trials::OfTrials;
 
 /// One of the read-outs.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -37,11 +38,13 @@ pub enum Readout {
     Alcohol,
     /// Soap that forms.
     Soap,
+    /// Viscosity and everything else that trials tell.
+    Trials,
 }
 
 impl Readout {
     /// All read-outs, in the order of the strip.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Ph,
         Self::Preservation,
         Self::WaterActivity,
@@ -51,13 +54,15 @@ impl Readout {
         Self::NaturalOrigin,
         Self::Alcohol,
         Self::Soap,
+        Self::Trials,
     ];
 
     /// Whether it says anything about a formula; what applies to few is shown for those.
-    fn applies(self, view: &View<'_>, derived: &Derived) -> bool {
+    fn applies(self, view: &View<'_>, derived: &Derived, trials: &OfTrials) -> bool {
         match self {
             Self::Alcohol => derived.alcohol_mass_percent > 0.0,
             Self::Soap => view.evaluation.estimates.soap.is_some(),
+            Self::Trials => trials.viscosity().is_some(),
             _ => true,
         }
     }
@@ -74,6 +79,7 @@ impl Readout {
             Self::NaturalOrigin => "Natural origin",
             Self::Alcohol => "Alcohol",
             Self::Soap => "Soap",
+            Self::Trials => "Viscosity",
         }
     }
 
@@ -89,6 +95,7 @@ impl Readout {
             Self::NaturalOrigin => "Natural origin",
             Self::Alcohol => "Alcohol and what evaporates",
             Self::Soap => "Soap that forms",
+            Self::Trials => "What trials tell of this composition",
         }
     }
 }
@@ -100,6 +107,7 @@ pub struct Readouts {
     ph: ph::PhPanel,
     figures: figures::FiguresPanel,
     follows: derived::Follows,
+    trials: OfTrials,
     /// Whether a field was being typed in, which Escape leaves first.
     typing: bool,
 }
@@ -141,22 +149,25 @@ pub fn ui(
 ) {
     let mut follows = std::mem::take(&mut readouts.follows);
     let derived = follows.of(view);
-    strip_and_panel(ui, view, readouts, derived, fold, commands);
+    let mut trials = std::mem::take(&mut readouts.trials);
+    trials.refresh(view);
+    strip_and_panel(ui, view, readouts, (derived, &trials), fold, commands);
     readouts.follows = follows;
+    readouts.trials = trials;
 }
 
 fn strip_and_panel(
     ui: &mut Ui,
     view: &View<'_>,
     readouts: &mut Readouts,
-    derived: &Derived,
+    (derived, trials): (&Derived, &OfTrials),
     fold: bool,
     commands: &mut Vec<Command>,
 ) {
     let all: Vec<(Readout, Reading)> = Readout::ALL
         .into_iter()
-        .filter(|r| r.applies(view, derived))
-        .map(|r| (r, reading(view, derived, r)))
+        .filter(|r| r.applies(view, derived, trials))
+        .map(|r| (r, reading(view, (derived, trials), r)))
         .collect();
     if readouts
         .open
@@ -213,6 +224,12 @@ fn strip_and_panel(
             Readout::NaturalOrigin => figures::natural_origin(ui, view),
             Readout::Alcohol => derived::alcohol(ui, view, derived),
             Readout::Soap => derived::soap(ui, view, derived),
+            Readout::Trials => {
+                trials.ui(ui, None, commands);
+                ui.separator();
+                let words = "Readings, curves and what was learnt stand in the sheet Trials.";
+                ui.label(theme::small(ui, words));
+            }
         });
     let escaped = ui.input(|i| i.key_pressed(Key::Escape)) && !readouts.typing;
     readouts.typing = ui.ctx().text_edit_focused();
@@ -333,7 +350,7 @@ fn card(
     response.on_hover_text(format!("{}: open the panel", readout.title()))
 }
 
-fn reading(view: &View<'_>, derived: &Derived, readout: Readout) -> Reading {
+fn reading(view: &View<'_>, (derived, trials): (&Derived, &OfTrials), readout: Readout) -> Reading {
     let e = &view.evaluation.estimates;
     match readout {
         Readout::Ph => of_figure(&e.ph.figure, |v| format!("{v:.2}")),
@@ -384,6 +401,10 @@ fn reading(view: &View<'_>, derived: &Derived, readout: Readout) -> Reading {
         }),
         Readout::Alcohol => derived::alcohol_reading(derived),
         Readout::Soap => derived::soap_reading(view),
+        Readout::Trials => {
+            let (value, basis) = trials.viscosity().cloned().unwrap_or_default();
+            Reading { value, basis }
+        }
     }
 }
 

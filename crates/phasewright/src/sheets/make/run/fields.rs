@@ -61,7 +61,24 @@ pub fn of(record: &Record, event: &Event) -> Vec<(&'static str, String)> {
             ("Retained and tested", record.mass_words(None, *samples)),
             ("Waste", record.mass_words(None, *waste)),
         ],
-        Event::Remarked { text } => vec![("Remark", text.to_string())],
+        Event::Labelled {
+            what,
+            lot,
+            code,
+            date,
+            printed,
+            applied,
+            spoilt,
+        } => vec![
+            ("Label", what.to_string()),
+            ("Printed on lot", lot.to_string()),
+            ("Batch code on them", code.to_string()),
+            ("Date on them", date.to_string()),
+            ("Printed", printed.to_string()),
+            ("On containers", applied.to_string()),
+            ("Destroyed", spoilt.to_string()),
+        ],
+        Event::Remarked { text, .. } => vec![("Remark", text.to_string())],
         Event::Deviated { reason, .. } | Event::Accepted { reason, .. } => {
             vec![("Reason given", reason.to_string())]
         }
@@ -144,7 +161,24 @@ pub fn with(event: &Event, values: &[String], unit: MassUnit) -> Result<Event, S
             *samples = read(value(2))?;
             *waste = read(value(3))?;
         }
-        Event::Remarked { text } => *text = value(0).into(),
+        Event::Labelled {
+            what,
+            lot,
+            code,
+            date,
+            printed,
+            applied,
+            spoilt,
+        } => {
+            *what = value(0).into();
+            *lot = value(1).into();
+            *code = value(2).into();
+            *date = value(3).into();
+            *printed = pieces(value(4), "a number of labels")?;
+            *applied = pieces(value(5), "a number of labels")?;
+            *spoilt = pieces(value(6), "a number of labels")?;
+        }
+        Event::Remarked { text, .. } => *text = value(0).into(),
         Event::Deviated { reason, .. }
         | Event::Accepted { reason, .. }
         | Event::Rescaled { reason, .. } => *reason = value(0).into(),
@@ -172,16 +206,8 @@ pub fn with(event: &Event, values: &[String], unit: MassUnit) -> Result<Event, S
     Ok(event)
 }
 
-/// The qualities that are measured, without those that the record counts otherwise.
-pub const QUALITIES: [Option<Quality>; 7] = {
-    let [a, b, c, d, e, f, g] = Quality::ALL;
-    [
-        Some(a),
-        Some(b),
-        Some(c),
-        Some(d),
-        Some(e),
-        Some(f),
-        Some(g),
-    ]
-};
+/// The qualities that are measured, to choose from; what is counted is not among them.
+pub fn qualities() -> Vec<Option<Quality>> {
+    let measured = Quality::ALL.into_iter().filter(|q| q.is_measured());
+    measured.map(Some).collect()
+}

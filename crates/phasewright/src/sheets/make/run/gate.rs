@@ -9,9 +9,8 @@ use crate::sheets::make::{action, field};
 use crate::theme;
 
 /// A point that is about to be accepted.
-#[derive(Default)]
 pub struct Accepting {
-    words: String,
+    point: Point,
     reason: String,
     /// Whether all others without a lot are accepted with it.
     others: bool,
@@ -71,18 +70,20 @@ fn points(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                             .clicked()
                         {
                             page.point = Some(Accepting {
-                                words: point.words.clone(),
-                                ..Accepting::default()
+                                point: point.clone(),
+                                reason: String::new(),
+                                others: false,
                             });
                         }
                     }
                 }
                 ui.end_row();
-                if page.point.as_ref().is_some_and(|p| p.words == point.words) {
+                let here = |p: &Accepting| p.point.identity == point.identity;
+                if page.point.as_ref().is_some_and(here) {
                     let alike: Vec<&Point> = points
                         .iter()
                         .filter(|p| p.without_lot && p.accepted.is_none())
-                        .filter(|p| point.without_lot && p.words != point.words)
+                        .filter(|p| point.without_lot && p.identity != point.identity)
                         .collect();
                     ui.vertical(|ui| accepting(ui, at, page, &alike));
                     ui.label("");
@@ -97,19 +98,14 @@ fn accepting(ui: &mut Ui, at: At<'_>, page: &mut RunPage, alike: &[&Point]) {
     let Some(mut point) = page.point.take() else {
         return;
     };
-    let form = Form::Point(point.words.clone());
+    let form = Form::Point(point.point.identity.clone());
     let mut keep = true;
     ui.horizontal_wrapped(|ui| {
         field(ui, "Why it is accepted", &mut point.reason, 280.0);
         if action(ui, "Accept the point").clicked() {
-            let others = alike.iter().filter(|_| point.others);
-            let all = std::iter::once(&point.words).chain(others.map(|p| &p.words));
-            let events = all
-                .map(|words| Event::Accepted {
-                    point: words.as_str().into(),
-                    reason: point.reason.trim().into(),
-                })
-                .collect();
+            let others = alike.iter().copied().filter(|_| point.others);
+            let all = std::iter::once(&point.point).chain(others);
+            let events = all.map(|p| p.accept(&point.reason)).collect();
             page.submit(at, form.clone(), events);
         }
         keep = !action(ui, "Leave it open").clicked();

@@ -17,7 +17,9 @@ use formulation::batch::code::BatchCode;
 use formulation::batch::figures::figures;
 use formulation::batch::mass::{ExactMass, shown};
 use formulation::batch::precaution::cautions;
-use formulation::batch::record::{Decision, Entry, Event, Quality, Record, gate as release_gate};
+use formulation::batch::record::{
+    Decision, Entry, Event, Identity, Quality, Record, gate as release_gate,
+};
 use formulation::batch::work_order::{Task, tasks};
 use formulation::evaluation::evaluate;
 use formulation::file::record_pdf::record_pdf;
@@ -25,6 +27,7 @@ use formulation::file::{finished, record_export};
 use formulation::finding::Level;
 use formulation::formula::ItemId;
 use formulation::quantity::in_celsius;
+use formulation::trial::known::told;
 
 use super::{caution, push, scrolled};
 use crate::command::{Command, Export, WorksCommand};
@@ -48,10 +51,11 @@ enum Form {
     Measurement,
     Water,
     Packaging,
+    Labels,
     Filling,
     Remark,
     Deviation,
-    Point(String),
+    Point(Identity),
     Decision,
     Dispatch,
     Correction,
@@ -82,8 +86,11 @@ pub struct RunPage {
     method: String,
     made_up: [String; 2],
     packaging: [String; 4],
+    labels: results::LabelForm,
     filled: [String; 4],
     remark: String,
+    /// Whether the remark is only for information.
+    by_the_way: bool,
     deviation: [String; 2],
     point: Option<gate::Accepting>,
     decision: Option<Decision>,
@@ -141,8 +148,12 @@ impl RunPage {
             }
             Form::Water => self.made_up = Default::default(),
             Form::Packaging => self.packaging = Default::default(),
+            Form::Labels => self.labels = results::LabelForm::default(),
             Form::Filling => self.filled = Default::default(),
-            Form::Remark => self.remark.clear(),
+            Form::Remark => {
+                self.remark.clear();
+                self.by_the_way = false;
+            }
             Form::Deviation => self.deviation = Default::default(),
             Form::Point(_) => self.point = None,
             Form::Decision => {
@@ -391,7 +402,10 @@ fn save_buttons(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<
             opening.variant(),
             &evaluation,
             view.state.today(),
-            &figures(record),
+            &finished::Enclosed {
+                batch: figures(record),
+                readings: readings_of(view, record),
+            },
         );
         save(
             "Save the finished formula",
@@ -399,6 +413,18 @@ fn save_buttons(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<
             text.map_err(|e| e.to_string()),
         );
     }
+}
+
+/// The readings of trials that go with the formula as it was made, where its trials are open.
+fn readings_of(view: &View<'_>, record: &Record) -> Vec<(String, String)> {
+    let opening = record.opening();
+    if opening.formula.name != view.formula.name {
+        return Vec::new();
+    }
+    told(
+        view.state.trials(view.document.id).book(),
+        opening.variant(),
+    )
 }
 
 /// What a task asks for, and what to mind at it.

@@ -3,10 +3,11 @@
 use eframe::egui::Ui;
 use formulation::batch::mass::read_mass;
 use formulation::batch::record::Event;
+use formulation::label_info::Durability;
 use formulation::stock::LotId;
 
-use super::{At, Form, RunPage, fields::QUALITIES};
-use crate::sheets::make::{action, choice, field};
+use super::{At, Form, RunPage, fields::qualities};
+use crate::sheets::make::{action, beside, choice, field};
 use crate::theme;
 
 /// Draws it.
@@ -18,6 +19,7 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         water(ui, at, page);
     }
     packaging(ui, at, page);
+    labels(ui, at, page);
     filling(ui, at, page);
     remark(ui, at, page);
 }
@@ -33,7 +35,7 @@ fn measured(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                 |q: formulation::batch::record::Quality| q.label().to_owned(),
             )
         };
-        choice(ui, "What", &mut page.what, &QUALITIES, words, 110.0);
+        choice(ui, "What", &mut page.what, &qualities(), words, 110.0);
         field(ui, "Value, with its unit", &mut page.value, 120.0);
         field(
             ui,
@@ -87,29 +89,7 @@ fn packaging(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     }
     ui.horizontal_wrapped(|ui| {
         let [what, lot, used, spoilt] = &mut page.packaging;
-        let works = &at.view.state.works;
-        let stock = &works.stock().packaging;
-        if !stock.is_empty() {
-            let mut chosen = None;
-            let names: Vec<usize> = (0..stock.len()).collect();
-            choice(
-                ui,
-                "From the stock",
-                &mut chosen,
-                &names.iter().map(|n| Some(*n)).collect::<Vec<_>>(),
-                |place: Option<usize>| {
-                    place.and_then(|n| stock.get(n)).map_or_else(
-                        || "choose".to_owned(),
-                        |one| format!("{}, {}: {} left", one.what, one.id, one.left(works.usage())),
-                    )
-                },
-                150.0,
-            );
-            if let Some(one) = chosen.and_then(|n: usize| stock.get(n)) {
-                *what = one.what.to_string();
-                *lot = one.id.to_string();
-            }
-        }
+        from_stock(ui, at, "From the stock", what, lot);
         field(ui, "Packaging", what, 140.0);
         field(ui, "Its lot", lot, 90.0);
         field(ui, "Pieces used", used, 60.0);
@@ -139,6 +119,127 @@ fn packaging(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         }
     });
     page.problem_ui(ui, &Form::Packaging);
+}
+
+/// What is typed of a run of labels.
+#[derive(Default)]
+pub struct LabelForm {
+    what: String,
+    lot: String,
+    /// As proposed until it is typed over.
+    code: Option<String>,
+    date: Option<String>,
+    printed: String,
+    applied: String,
+    spoilt: String,
+}
+
+/// A run of labels with batch code and date, counted and taken from the packaging.
+fn labels(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
+    for run in at.record.labels() {
+        let dated = if run.date.is_empty() {
+            String::new()
+        } else {
+            format!(", date {}", run.date)
+        };
+        ui.label(format!(
+            "Labels “{}” {}: batch code {}{dated}; {} printed, {} on containers, {} destroyed",
+            run.what, run.lot, run.code, run.printed, run.applied, run.spoilt
+        ));
+    }
+    let form = &mut page.labels;
+    let mut record = false;
+    ui.horizontal_wrapped(|ui| {
+        from_stock(
+            ui,
+            at,
+            "Labels from the stock",
+            &mut form.what,
+            &mut form.lot,
+        );
+        field(ui, "Which label", &mut form.what, 120.0)
+            .on_hover_text("For example: front, version 3; back");
+        field(ui, "Printed on lot", &mut form.lot, 90.0);
+        let code = form
+            .code
+            .get_or_insert_with(|| at.record.code().to_string());
+        field(ui, "Batch code on them", code, 90.0);
+        let date = form.date.get_or_insert_with(|| proposed_date(at));
+        field(ui, "Date on them", date, 80.0)
+            .on_hover_text("As it stands there; empty if none does");
+        field(ui, "Labels printed", &mut form.printed, 60.0);
+        field(ui, "On containers", &mut form.applied, 60.0);
+        field(ui, "Spoilt and destroyed", &mut form.spoilt, 60.0);
+        record = action(ui, "Record the labels").clicked();
+    });
+    if record {
+        match page.labels.read() {
+            Ok(event) => page.send(at, Form::Labels, event),
+            Err(words) => page.refuse(Form::Labels, words),
+        }
+    }
+    page.problem_ui(ui, &Form::Labels);
+}
+
+/// The date that the label of the formula asks for.
+fn proposed_date(at: At<'_>) -> String {
+    match &at.record.opening().variant().label.durability {
+        Durability::BestBefore(day) => day.to_string(),
+        Durability::Unstated | Durability::AfterOpening(_) | Durability::NotNeeded(_) => {
+            String::new()
+        }
+    }
+}
+
+impl LabelForm {
+    fn read(&self) -> Result<Event, String> {
+        let number = |text: &str, what: &str| {
+            let text = text.trim();
+            if text.is_empty() {
+                return Ok(0);
+            }
+            text.parse()
+                .map_err(|_error| format!("{what}: “{text}” is no whole number"))
+        };
+        let text = |t: &Option<String>| t.as_deref().unwrap_or_default().trim().into();
+        Ok(Event::Labelled {
+            what: self.what.trim().into(),
+            lot: self.lot.trim().into(),
+            code: text(&self.code),
+            date: text(&self.date),
+            printed: number(&self.printed, "Labels printed")?,
+            applied: number(&self.applied, "On containers")?,
+            spoilt: number(&self.spoilt, "Spoilt and destroyed")?,
+        })
+    }
+}
+
+/// A lot of packaging, chosen from the stock, into the fields of its name and lot.
+fn from_stock(ui: &mut Ui, at: At<'_>, label: &str, what: &mut String, lot: &mut String) {
+    let works = &at.view.state.works;
+    let stock = &works.stock().packaging;
+    if stock.is_empty() {
+        return;
+    }
+    let mut chosen = None;
+    let places: Vec<Option<usize>> = (0..stock.len()).map(Some).collect();
+    choice(
+        ui,
+        label,
+        &mut chosen,
+        &places,
+        |place: Option<usize>| {
+            place.and_then(|n| stock.get(n)).map_or_else(
+                || "choose".to_owned(),
+                |one| format!("{}, {}: {} left", one.what, one.id, one.left(works.usage())),
+            )
+        },
+        150.0,
+    );
+    if let Some(one) = chosen.and_then(|n: usize| stock.get(n)) {
+        *what = one.what.to_string();
+        *lot = one.id.to_string();
+    }
 }
 
 fn filling(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
@@ -186,9 +287,16 @@ fn filling(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
 fn remark(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     ui.horizontal_wrapped(|ui| {
         field(ui, "Remark", &mut page.remark, 320.0);
+        let mut open = !page.by_the_way;
+        beside(ui, |ui| {
+            ui.checkbox(&mut open, "To be looked at before the release")
+                .on_hover_text("It is a point of the release until somebody accepts it");
+        });
+        page.by_the_way = !open;
         if action(ui, "Record the remark").clicked() {
             let event = Event::Remarked {
                 text: page.remark.trim().into(),
+                open: !page.by_the_way,
             };
             page.send(at, Form::Remark, event);
         }
