@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::batch::record::Record;
+use crate::evaluation::{Context, Evaluation, evaluate};
 use crate::formula::Formula;
 use crate::material::{Alkalinity, Basis, Class, Material, MaterialId, Source, Sourced};
 use crate::quantity::{MassDensity, MassFraction, Ph, PhRange, Spread};
@@ -190,6 +191,42 @@ pub fn of_lots_weighed<'l>(
             (line.material == values.material).then_some(values)
         })
         .collect()
+}
+
+/// The mix of a batch as it was really weighed, evaluated by the certificates of its lots.
+#[derive(Clone, Debug)]
+pub struct AsWeighed {
+    /// What follows from the mix.
+    pub evaluation: Evaluation,
+    /// Lots whose certificates count.
+    pub lots: Vec<LotId>,
+    /// Why certificates do not count, if they do not.
+    pub problem: Option<LotValuesError>,
+}
+
+/// The mix of a batch as it was really weighed, with the values of lots that are known;
+/// `None` if there is no mass at all.
+pub fn as_weighed(
+    record: &Record,
+    known: &BTreeMap<LotId, LotValues>,
+    context: &Context,
+) -> Option<AsWeighed> {
+    let variant = record.as_weighed()?;
+    let values = of_lots_weighed(record, known);
+    let stated = &record.opening().formula;
+    let (formula, lots, problem) = match with_lots(stated, values.iter().copied()) {
+        Ok(formula) => (
+            formula,
+            values.iter().map(|v| v.lot.clone()).collect(),
+            None,
+        ),
+        Err(error) => (stated.as_ref().clone(), Vec::new(), Some(error)),
+    };
+    Some(AsWeighed {
+        evaluation: evaluate(&formula, &variant, context),
+        lots,
+        problem,
+    })
 }
 
 #[cfg(test)]

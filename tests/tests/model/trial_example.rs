@@ -25,7 +25,7 @@ use formulation::trial::book::{Addition, Entry, Event, Opening, SetPlace};
 use formulation::trial::charts::charts;
 use formulation::trial::fit::scheffe::Order;
 use formulation::trial::learn::{Experience, Learnt, Lessons};
-use formulation::trial::plan::{Design, Factor, formula_of, plan};
+use formulation::trial::plan::{Design, Factor, Varied, formula_of, plan};
 use formulation::trial::reading::{Method, Quantity, Reading, Sample, Value};
 use formulation::trial::stability::{Acceptance, Plan, State, Time, samples};
 
@@ -193,10 +193,11 @@ fn recipe(formula: &Formula) -> Vec<Entry> {
     ];
     let variant = formula.active();
     let design = Design::DOptimal(8, Order::Quadratic);
-    let mut runs = plan(variant, &factors, design, 2, 1).unwrap();
+    let varied = Varied::with_filler(variant, factors.to_vec()).unwrap();
+    let mut runs = plan(variant, &varied, design, 2, 1).unwrap();
     runs.sort_by_key(|r| r.order);
     for run in &runs {
-        let made = formula_of(formula, variant, &factors, run);
+        let made = formula_of(formula, variant, &varied, run);
         let purpose = format!("Planned set 1, beaker {} of {}", run.order, runs.len());
         let mut opening = Opening::of(&made, &purpose, notes.day, mass("100 g"));
         opening.set = Some(SetPlace {

@@ -6,7 +6,7 @@ use crate::batch::rounding::largest_remainder;
 use crate::formula::{Formula, Variant};
 use crate::harmless;
 use crate::quantity::Percent;
-use crate::trial::plan::{Checked, Factor, Run, formula_of};
+use crate::trial::plan::{Checked, Run, Varied, formula_of};
 use crate::trial::reading::Quantity;
 use crate::trial::stability::Plan;
 
@@ -37,7 +37,7 @@ const THIRDS: [f32; 3] = [1.0 / 3.0; 3];
 pub fn set_pdf(
     formula: &Formula,
     variant: &Variant,
-    factors: &[Factor],
+    varied: &Varied,
     runs: &[Run],
     mass: ExactMass,
     paper: Paper,
@@ -58,7 +58,7 @@ pub fn set_pdf(
     let mut ordered: Vec<&Run> = runs.iter().collect();
     ordered.sort_by_key(|r| r.order);
     for run in ordered {
-        let made = formula_of(formula, variant, factors, run);
+        let made = formula_of(formula, variant, varied, run);
         let made = made.active();
         let lines = made.lines().count();
         // A beaker is not torn between two pages.
@@ -79,8 +79,7 @@ pub fn set_pdf(
             let name = formula
                 .material(&line.material)
                 .map_or_else(|| line.material.to_string(), |m| m.name.to_string());
-            let varies =
-                factors.iter().any(|f| f.line == line.id) || variant.filler == Some(line.id);
+            let varies = varied.lines().any(|id| id == line.id);
             let style = if varies { Style::bold(9.5) } else { BODY };
             let grams = grams
                 .as_ref()
@@ -228,7 +227,7 @@ pub fn entry_form_pdf(
 pub fn set_csv(
     formula: &Formula,
     variant: &Variant,
-    factors: &[Factor],
+    varied: &Varied,
     checked: &[Checked],
     mass: ExactMass,
 ) -> Result<String, csv::Error> {
@@ -238,8 +237,7 @@ pub fn set_csv(
             .and_then(|l| formula.material(&l.material))
             .map_or_else(|| "a line".to_owned(), |m| m.name.to_string())
     };
-    let mut names: Vec<String> = factors.iter().map(|f| name_of(f.line)).collect();
-    names.extend(variant.filler.map(name_of));
+    let names: Vec<String> = varied.lines().map(name_of).collect();
     let mut writer = csv::Writer::from_writer(Vec::new());
     let mut head = vec!["order".to_owned(), "mixture".to_owned()];
     head.extend(

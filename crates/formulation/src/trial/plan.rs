@@ -1,4 +1,5 @@
-//! Planned sets on a formula: some lines vary between bounds, the filler takes the rest.
+//! Planned sets on a formula: some lines vary between bounds, the filler or a group takes the
+//! rest.
 
 use std::sync::Arc;
 
@@ -6,10 +7,12 @@ use super::design::lattice::{simplex_centroid, simplex_lattice};
 use super::design::optimal::d_optimal;
 use super::design::random::Draw;
 use super::design::region::{Region, RegionError};
+use super::fit::Interval;
 use super::fit::scheffe::Order;
+use crate::batch::rounding::largest_remainder;
 use crate::evaluation::{Context, evaluate};
 use crate::finding::Level;
-use crate::formula::{Formula, ItemId, Phase, Variant};
+use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::quantity::Percent;
 
 /// A line that varies.
@@ -21,6 +24,71 @@ pub struct Factor {
     pub low: Percent,
     /// Greatest percentage.
     pub high: Percent,
+}
+
+/// Lines that vary, and those that take the rest.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Varied {
+    /// Lines that vary.
+    pub factors: Vec<Factor>,
+    /// Lines that take the rest together, in proportion to what they have now: the filler, or
+    /// a group.
+    pub rest: Vec<ItemId>,
+}
+
+impl Varied {
+    /// Lines that vary; the filler of a variant takes the rest.
+    pub fn with_filler(variant: &Variant, factors: Vec<Factor>) -> Result<Self, PlanError> {
+        let filler = variant.filler.ok_or(PlanError::NoFiller)?;
+        Ok(Self {
+            factors,
+            rest: vec![filler],
+        })
+    }
+
+    /// The lines of which a run states a percentage, in its order.
+    pub fn lines(&self) -> impl Iterator<Item = ItemId> {
+        let factors = self.factors.iter().map(|f| f.line);
+        factors.chain(self.rest.iter().copied())
+    }
+
+    /// What takes the rest: what it has now, and the least and greatest it may have together.
+    fn room(&self, variant: &Variant) -> Result<(Vec<Percent>, Interval), PlanError> {
+        let mut now = Vec::with_capacity(self.rest.len());
+        let lines: Vec<&Line> = self
+            .rest
+            .iter()
+            .map(|id| variant.line(*id).ok_or(PlanError::Rest))
+            .collect::<Result<_, _>>()?;
+        let sum: Percent = lines.iter().map(|l| l.percent).sum();
+        if sum <= Percent::ZERO {
+            return Err(PlanError::NoRest);
+        }
+        let (mut low, mut high) = (0.0_f64, 100.0_f64);
+        for (i, line) in lines.iter().enumerate() {
+            let known = self.factors.iter().any(|f| f.line == line.id)
+                || self.rest.iter().take(i).any(|id| *id == line.id);
+            if known {
+                return Err(PlanError::Rest);
+            }
+            now.push(line.percent);
+            // In proportion to the others, each keeps its own bounds.
+            let share = line.percent.as_percent() / sum.as_percent();
+            if let Some(min) = line.min {
+                low = low.max(if share > 0.0 {
+                    min.as_percent() / share
+                } else if min > Percent::ZERO {
+                    f64::INFINITY
+                } else {
+                    0.0
+                });
+            }
+            if let Some(max) = line.max.filter(|_| share > 0.0) {
+                high = high.min(max.as_percent() / share);
+            }
+        }
+        Ok((now, [low, high]))
+    }
 }
 
 /// Which mixtures are tried.
@@ -77,19 +145,25 @@ impl Design {
 #[derive(Clone, PartialEq, Debug, thiserror::Error)]
 pub enum PlanError {
     /// Too few or too many lines.
-    #[error("choose one to six lines to vary, besides the filler; {0} were chosen")]
+    #[error("choose one to six lines to vary, besides what takes the rest; {0} were chosen")]
     Lines(usize),
     /// No line takes the rest.
     #[error("no line of the formula takes the rest; make one of them the filler")]
     NoFiller,
-    /// A line that is not there, chosen twice, or the filler.
-    #[error("a chosen line is not in the formula, is its filler, or is chosen twice")]
+    /// A line that is not there, or chosen twice.
+    #[error("a chosen line is not in the formula, or is chosen twice")]
     Line,
+    /// A line that takes the rest and is not there, chosen twice, or varies.
+    #[error("a line that takes the rest is not in the formula, is chosen twice, or varies itself")]
+    Rest,
+    /// Nothing that could give way.
+    #[error("the lines that take the rest have no percentage yet; give them one to share it by")]
+    NoRest,
     /// Ends that cross.
     #[error("the least share of a line must be below its greatest")]
     Ends,
     /// No mixture keeps the bounds.
-    #[error("no mixture keeps these bounds: the lines and the filler cannot add up")]
+    #[error("no mixture keeps these bounds: the lines and what takes the rest cannot add up")]
     Empty,
     /// A lattice in a region that is cut.
     #[error("the greatest shares cut into the range; take extreme vertices or D-optimal")]
@@ -116,7 +190,7 @@ pub struct Run {
     pub order: usize,
     /// Number of its mixture, from 1; the same for replicates.
     pub mixture: usize,
-    /// Percentage of every factor in turn, then of the filler.
+    /// Percentage of every line that varies in turn, then of those that take the rest.
     pub percents: Vec<Percent>,
 }
 
@@ -124,22 +198,20 @@ pub struct Run {
 /// random order that a seed repeats.
 pub fn plan(
     variant: &Variant,
-    factors: &[Factor],
+    varied: &Varied,
     design: Design,
     repeat: usize,
     seed: u64,
 ) -> Result<Vec<Run>, PlanError> {
+    let factors = varied.factors.as_slice();
     if factors.is_empty() || factors.len() > 6 {
         return Err(PlanError::Lines(factors.len()));
     }
-    let filler = variant
-        .filler
-        .and_then(|id| variant.line(id))
-        .ok_or(PlanError::NoFiller)?;
-    let mut whole = filler.percent;
+    let (rest, [rest_low, rest_high]) = varied.room(variant)?;
+    let mut whole: Percent = rest.iter().copied().sum();
     for (i, f) in factors.iter().enumerate() {
         let line = variant.line(f.line).ok_or(PlanError::Line)?;
-        if f.line == filler.id || factors.iter().take(i).any(|g| g.line == f.line) {
+        if factors.iter().take(i).any(|g| g.line == f.line) {
             return Err(PlanError::Line);
         }
         if f.low < Percent::ZERO || f.low >= f.high {
@@ -149,9 +221,7 @@ pub fn plan(
     }
     let total = whole.as_percent();
     let least: f64 = factors.iter().map(|f| f.low.as_percent()).sum();
-    let filler_low = filler.min.unwrap_or(Percent::ZERO).as_percent();
-    let filler_high = filler.max.unwrap_or(Percent::HUNDRED).as_percent();
-    if total <= 0.0 || least + filler_low > total {
+    if total <= 0.0 || least + rest_low > total || rest_low > rest_high {
         return Err(PlanError::Empty);
     }
     let mut region = Region {
@@ -162,8 +232,8 @@ pub fn plan(
             .collect(),
         linear: Vec::new(),
     };
-    region.lower.push(filler_low / total);
-    region.upper.push(filler_high.min(total) / total);
+    region.lower.push(rest_low / total);
+    region.upper.push(rest_high.min(total) / total);
     let q = region.components();
     let room = 1.0 - region.lower.iter().sum::<f64>();
     let simplex = |points: Option<Vec<Vec<f64>>>| -> Result<Vec<Vec<f64>>, PlanError> {
@@ -231,7 +301,7 @@ pub fn plan(
     let mut mixtures: Vec<Vec<Percent>> = Vec::new();
     let mut runs: Vec<Run> = Vec::new();
     for x in &points {
-        let percents = exact(x, total, whole, factors).ok_or(PlanError::Empty)?;
+        let percents = exact(x, total, (whole, &rest), factors).ok_or(PlanError::Empty)?;
         let known = mixtures.iter().position(|m| *m == percents);
         let mixture = known.unwrap_or(mixtures.len()) + 1;
         if known.is_none() {
@@ -258,9 +328,14 @@ pub fn plan(
     Ok(runs)
 }
 
-/// Shares as exact percentages within their bounds; the filler takes the rest to the last
-/// digit.
-fn exact(x: &[f64], total: f64, whole: Percent, factors: &[Factor]) -> Option<Vec<Percent>> {
+/// Shares as exact percentages within their bounds; what takes the rest takes it to the last
+/// digit, in proportion to what it has now.
+fn exact(
+    x: &[f64],
+    total: f64,
+    (whole, rest_now): (Percent, &[Percent]),
+    factors: &[Factor],
+) -> Option<Vec<Percent>> {
     let mut out = Vec::with_capacity(x.len());
     for (share, factor) in x.iter().zip(factors) {
         out.push(Percent::nearest(share * total)?.clamp_to(factor.low, factor.high));
@@ -270,7 +345,14 @@ fn exact(x: &[f64], total: f64, whole: Percent, factors: &[Factor]) -> Option<Ve
     if rest < Percent::ZERO {
         return None;
     }
-    out.push(rest);
+    let now: Vec<u128> = rest_now
+        .iter()
+        .map(|p| u128::from(p.units().unsigned_abs()))
+        .collect();
+    let parts = largest_remainder(&now, u128::from(rest.units().unsigned_abs()))?;
+    for units in parts {
+        out.push(Percent::from_units(i64::try_from(units).ok()?));
+    }
     Some(out)
 }
 
@@ -289,14 +371,14 @@ pub struct Checked {
 pub fn check(
     formula: &Formula,
     variant: &Variant,
-    factors: &[Factor],
+    varied: &Varied,
     runs: &[Run],
     context: &Context,
 ) -> Vec<Checked> {
     let mut out: Vec<Checked> = runs
         .iter()
         .map(|run| {
-            let made = formula_of(formula, variant, factors, run);
+            let made = formula_of(formula, variant, varied, run);
             let findings = evaluate(&made, made.active(), context).findings;
             let breaches = findings.into_iter().filter(|f| f.level == Level::Breach);
             Checked {
@@ -311,13 +393,10 @@ pub fn check(
 
 /// The formula of a run.
 #[must_use]
-pub fn formula_of(formula: &Formula, variant: &Variant, factors: &[Factor], run: &Run) -> Formula {
+pub fn formula_of(formula: &Formula, variant: &Variant, varied: &Varied, run: &Run) -> Formula {
     let mut changed = variant.clone();
     let percent = |id: ItemId| {
-        let place = factors
-            .iter()
-            .position(|f| f.line == id)
-            .or_else(|| (variant.filler == Some(id)).then_some(factors.len()))?;
+        let place = varied.lines().position(|line| line == id)?;
         run.percents.get(place).copied()
     };
     for phase in &mut changed.phases {

@@ -8,7 +8,7 @@ use super::book::{Addition, Book, Entry, Event, Opening, shares};
 use super::fit::drift::Limit;
 use super::learn::{Experience, Learnt};
 use super::narrow::{Constraint, narrow};
-use super::plan::{Design, Factor, formula_of, plan};
+use super::plan::{Design, Factor, PlanError, Varied, formula_of, plan};
 use super::reading::{Method, Quantity, Reading, Sample, Value};
 use super::stability::{Acceptance, Plan, State, samples, trends};
 use crate::batch::mass::ExactMass;
@@ -120,12 +120,13 @@ proptest! {
             Factor { line: lines[1], low: Percent::from_units(low2), high: Percent::from_units(low2 + wide2) },
         ];
         for design in [Design::ExtremeVertices, Design::Star, Design::DOptimal(7, super::fit::scheffe::Order::Linear)] {
-            let runs = plan(&variant, &factors, design, 2, seed).unwrap();
+            let varied = Varied::with_filler(&variant, factors.to_vec()).unwrap();
+            let runs = plan(&variant, &varied, design, 2, seed).unwrap();
             let mut orders: Vec<usize> = runs.iter().map(|r| r.order).collect();
             orders.sort_unstable();
             prop_assert_eq!(orders, (1..=runs.len()).collect::<Vec<_>>());
             for run in &runs {
-                let made = formula_of(&formula, &variant, &factors, run);
+                let made = formula_of(&formula, &variant, &varied, run);
                 let made = made.active();
                 let total: Percent = made.lines().map(|(_, l)| l.percent).sum();
                 prop_assert_eq!(total, Percent::HUNDRED);
@@ -632,4 +633,51 @@ fn a_ph_says_on_which_side_of_25_degrees_it_was_read() {
     assert_eq!(at(25.0), "25 °C");
     assert_eq!(at(18.0), "18 °C, below 25 °C");
     assert_eq!(at(31.0), "31 °C, above 25 °C");
+}
+
+/// A group takes the rest in proportion to what it has, exactly, and keeps the bounds of its
+/// lines.
+#[test]
+fn a_group_takes_the_rest_in_proportion() {
+    let formula = wash();
+    let mut variant = (**formula.active()).clone();
+    let lines: Vec<_> = variant.lines().map(|(_, l)| l.id).collect();
+    let salt = Factor {
+        line: lines[2],
+        low: "0.5".parse().unwrap(),
+        high: "3".parse().unwrap(),
+    };
+    let varied = Varied {
+        factors: vec![salt],
+        rest: vec![lines[0], lines[1]],
+    };
+    let runs = plan(&variant, &varied, Design::ExtremeVertices, 0, 1).unwrap();
+    for run in &runs {
+        let made = formula_of(&formula, &variant, &varied, run);
+        let made = made.active();
+        let total: Percent = made.lines().map(|(_, l)| l.percent).sum();
+        assert_eq!(total, Percent::HUNDRED);
+        let of = |id| made.line(id).unwrap().percent.as_percent();
+        // 79 to 20, as in the formula.
+        assert!((of(lines[0]) / of(lines[1]) - 79.0 / 20.0).abs() < 1e-6);
+        assert!((0.5..=3.0).contains(&of(lines[2])));
+    }
+    // A bound of a line of the group bounds what is tried.
+    let mut phase = (*variant.phases[0]).clone();
+    phase.lines[1].min = Some("19.9".parse().unwrap());
+    variant.phases[0] = Arc::new(phase);
+    let runs = plan(&variant, &varied, Design::ExtremeVertices, 0, 1).unwrap();
+    for run in &runs {
+        let made = formula_of(&formula, &variant, &varied, run);
+        let base = made.active().line(lines[1]).unwrap().percent;
+        assert!(base >= "19.899999".parse().unwrap(), "{base}");
+    }
+    let itself = Varied {
+        factors: vec![salt],
+        rest: vec![lines[2]],
+    };
+    assert_eq!(
+        plan(&variant, &itself, Design::Star, 0, 1),
+        Err(PlanError::Rest)
+    );
 }

@@ -1,5 +1,6 @@
 //! `phasewright record FILE`: a batch record, its open points, and the record on paper.
 
+use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -7,13 +8,13 @@ use clap::Args;
 use formulation::batch::figures::figures;
 use formulation::batch::formula_state::state_of;
 use formulation::batch::record::{gate, moment};
-use formulation::evaluation::evaluate;
 use formulation::file::record_file;
 use formulation::file::record_pdf::record_pdf;
 use formulation::file::store::{self, Expect};
+use formulation::lot_values::as_weighed;
 
 use super::make::PaperArg;
-use super::{FOUND, Outcome, context};
+use super::{FOUND, Outcome, context, said, shelf};
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
@@ -37,10 +38,16 @@ impl RecordArgs {
         let loaded = record_file::read(&self.file)?;
         let record = &loaded.record;
         let opening = record.opening();
-        let as_weighed = record
-            .as_weighed()
-            .map(|variant| evaluate(&opening.formula, &variant, &context()));
-        let points = gate(record, as_weighed.as_ref());
+        // By the certificates on the maker's shelf, as in the window.
+        let lots = match shelf::folder(None) {
+            Some(folder) => folder.read()?.shelf.lots,
+            None => BTreeMap::new(),
+        };
+        let as_weighed = as_weighed(record, &lots, &context());
+        if let Some(problem) = as_weighed.as_ref().and_then(|w| w.problem.as_ref()) {
+            said::warn(format!("the certificates are not used: {problem}"));
+        }
+        let points = gate(record, as_weighed.as_ref().map(|w| &w.evaluation));
         for fault in &loaded.faults {
             writeln!(out, "! the record cannot be relied on: {fault}")?;
         }

@@ -8,8 +8,9 @@ use formulation::amount::typed::percent;
 use formulation::batch::mass::{MassUnit, read_mass};
 use formulation::file::pdf::Paper;
 use formulation::file::trial_pdf::{set_csv, set_pdf};
+use formulation::formula::ItemId;
 use formulation::trial::fit::scheffe::Order;
-use formulation::trial::plan::{Design, Factor, check, plan};
+use formulation::trial::plan::{Design, Factor, Varied, check, plan};
 use serde_json::{Value, json};
 
 use crate::headless::{FOUND, Failure, Opened, Outcome, context, open, said};
@@ -19,11 +20,14 @@ use super::save;
 /// Arguments of `trials plan`.
 #[derive(Debug, Args)]
 pub struct PlanArgs {
-    /// A formula; `FILE#variant` picks a variant. Its filler takes the rest.
+    /// A formula; `FILE#variant` picks a variant. Its filler takes the rest unless --rest names others.
     pub file: String,
     /// Lines and their ranges: `Sodium chloride=0.5..3`; repeat or separate by semicolons.
     #[arg(long, required = true)]
     pub lines: Vec<String>,
+    /// Lines that take the rest together, in proportion to what they have now; repeat or separate by semicolons. The filler if none is named.
+    #[arg(long, value_name = "NAME")]
+    pub rest: Vec<String>,
     /// lattice, centroid, extreme-vertices, d-optimal or star.
     #[arg(long, default_value = "extreme-vertices")]
     pub design: String,
@@ -108,17 +112,27 @@ impl PlanArgs {
             .collect()
     }
 
+    /// The lines that vary, and those that take the rest.
+    fn varied(&self, opened: &Opened) -> Result<Varied, Failure> {
+        let factors = self.factors(opened)?;
+        let named = self.rest.iter().flat_map(|r| r.split(';'));
+        let rest: Vec<ItemId> = named
+            .map(str::trim)
+            .filter(|name| !name.is_empty())
+            .map(|name| crate::headless::names::line(&opened.formula, &opened.variant, name))
+            .collect::<Result<_, _>>()?;
+        if rest.is_empty() {
+            Ok(Varied::with_filler(&opened.variant, factors)?)
+        } else {
+            Ok(Varied { factors, rest })
+        }
+    }
+
     pub(super) fn run(&self, out: &mut dyn Write) -> Outcome {
         let opened = open(&self.file)?;
         let design = self.design()?;
-        let factors = self.factors(&opened)?;
-        let mut runs = plan(
-            &opened.variant,
-            &factors,
-            design,
-            self.replicates,
-            self.seed,
-        )?;
+        let varied = self.varied(&opened)?;
+        let mut runs = plan(&opened.variant, &varied, design, self.replicates, self.seed)?;
         runs.sort_by_key(|r| r.order);
         let mass = read_mass(&self.grams, Some(MassUnit::Gram))
             .map_err(|e| Failure(format!("--grams: {e}")))?;
@@ -132,16 +146,9 @@ impl PlanArgs {
                 .and_then(|l| opened.formula.material(&l.material))
                 .map_or_else(|| "a line".to_owned(), |m| m.name.to_string())
         };
-        let mut names: Vec<String> = factors.iter().map(|f| name_of(f.line)).collect();
-        names.push(opened.variant.filler.map_or_else(String::new, name_of));
-        let checked = check(
-            &opened.formula,
-            &opened.variant,
-            &factors,
-            &runs,
-            &context(),
-        );
-        let table = set_csv(&opened.formula, &opened.variant, &factors, &checked, mass)?;
+        let names: Vec<String> = varied.lines().map(name_of).collect();
+        let checked = check(&opened.formula, &opened.variant, &varied, &runs, &context());
+        let table = set_csv(&opened.formula, &opened.variant, &varied, &checked, mass)?;
         let rows: Vec<Value> = checked
             .iter()
             .map(|c| {
@@ -157,7 +164,7 @@ impl PlanArgs {
             let pdf = set_pdf(
                 &opened.formula,
                 &opened.variant,
-                &factors,
+                &varied,
                 &runs,
                 mass,
                 Paper::A4,

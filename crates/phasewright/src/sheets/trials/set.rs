@@ -1,7 +1,7 @@
 //! Planned sets: lines with their ranges, a design, the beakers it gives, and the table their
 //! readings are entered in.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use eframe::egui::{Grid, Id, Ui};
 use formulation::amount::typed;
@@ -14,7 +14,7 @@ use formulation::quantity::Percent;
 use formulation::trial::book::{Book, Event, Opening, SetPlace, Trial, value_words};
 use formulation::trial::draft::{Field, ReadingDraft};
 use formulation::trial::fit::scheffe::Order;
-use formulation::trial::plan::{Checked, Design, Factor, check, formula_of, plan};
+use formulation::trial::plan::{Checked, Design, Factor, Varied, check, formula_of, plan};
 use formulation::trial::reading::Quantity;
 
 use super::note;
@@ -45,7 +45,7 @@ const ENTERED: [Quantity; 3] = [Quantity::Ph, Quantity::Viscosity, Quantity::Foa
 /// What was planned and from which state.
 struct Planned {
     of: (DocumentId, u64),
-    factors: Vec<Factor>,
+    varied: Varied,
     checked: Vec<Checked>,
     mass: String,
 }
@@ -53,6 +53,8 @@ struct Planned {
 /// What the page keeps between frames.
 pub struct SetPage {
     ranges: BTreeMap<ItemId, (String, String)>,
+    /// Lines that take the rest together; the filler if none is chosen.
+    rest: BTreeSet<ItemId>,
     design: usize,
     order: usize,
     runs: String,
@@ -89,6 +91,7 @@ impl Default for SetPage {
     fn default() -> Self {
         Self {
             ranges: BTreeMap::new(),
+            rest: BTreeSet::new(),
             design: 0,
             order: 1,
             runs: "10".to_owned(),
@@ -119,32 +122,33 @@ fn lines(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
     ui.label(theme::strong("Which lines vary"));
     ui.label(theme::small(
         ui,
-        "One to six; the filler takes the rest. Tick a line and state its least and greatest percentage.",
+        "One to six. Tick a line and state its least and greatest percentage. The filler takes the rest, or lines of your choice together, in proportion to what they have now.",
     ));
     Grid::new("set lines")
-        .num_columns(3)
+        .num_columns(4)
         .spacing([theme::GAP, 4.0])
         .show(ui, |ui| {
             for (_, line) in view.variant.lines() {
-                if view.variant.filler == Some(line.id) {
-                    continue;
-                }
                 let name = view
                     .formula
                     .material(&line.material)
                     .map_or("line", |m| m.name.as_ref());
                 let mut chosen = page.ranges.contains_key(&line.id);
+                let takes_rest = page.rest.contains(&line.id)
+                    || (page.rest.is_empty() && view.variant.filler == Some(line.id));
                 ui.push_id(line.id.0, |ui| {
-                    if ui.checkbox(&mut chosen, name).changed() {
-                        if chosen {
-                            let half = Percent::from_units(line.percent.units() / 2);
-                            let more = line.percent + half;
-                            let range = (half.to_string(), more.to_string());
-                            page.ranges.insert(line.id, range);
-                        } else {
-                            page.ranges.remove(&line.id);
+                    ui.add_enabled_ui(!takes_rest, |ui| {
+                        if ui.checkbox(&mut chosen, name).changed() {
+                            if chosen {
+                                let half = Percent::from_units(line.percent.units() / 2);
+                                let more = line.percent + half;
+                                let range = (half.to_string(), more.to_string());
+                                page.ranges.insert(line.id, range);
+                            } else {
+                                page.ranges.remove(&line.id);
+                            }
                         }
-                    }
+                    });
                 });
                 ui.label(theme::small(ui, format!("now {} %", line.percent)));
                 if let Some((low, high)) = page.ranges.get_mut(&line.id) {
@@ -160,11 +164,32 @@ fn lines(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
                             }
                         }
                     });
+                } else {
+                    let mut takes = takes_rest;
+                    let words = format!("{name} takes the rest");
+                    ui.push_id(("rest", line.id.0), |ui| {
+                        let small = theme::small(ui, "takes the rest");
+                        if ui
+                            .checkbox(&mut takes, small)
+                            .accessible_name(words)
+                            .changed()
+                        {
+                            if takes {
+                                // The filler stays among them until it is taken out.
+                                page.rest
+                                    .extend(view.variant.filler.filter(|_| page.rest.is_empty()));
+                                page.rest.insert(line.id);
+                            } else {
+                                page.rest.remove(&line.id);
+                            }
+                        }
+                    });
                 }
                 ui.end_row();
             }
         });
     page.ranges.retain(|id, _| view.variant.line(*id).is_some());
+    page.rest.retain(|id| view.variant.line(*id).is_some());
 }
 
 fn design(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
@@ -244,17 +269,23 @@ fn make(view: &View<'_>, page: &SetPage) -> Result<Planned, String> {
     let repeats = count(&page.repeats, "Made twice")?;
     let seed = count(&page.seed, "Order drawn from")? as u64;
     read_mass(&page.mass, Some(MassUnit::Gram)).map_err(|e| format!("Mass of a beaker: {e}"))?;
-    let runs = plan(view.variant, &factors, design, repeats, seed).map_err(|e| e.to_string())?;
+    let varied = if page.rest.is_empty() {
+        Varied::with_filler(view.variant, factors).map_err(|e| e.to_string())?
+    } else {
+        let rest = page.rest.iter().copied().collect();
+        Varied { factors, rest }
+    };
+    let runs = plan(view.variant, &varied, design, repeats, seed).map_err(|e| e.to_string())?;
     Ok(Planned {
         of: (view.document.id, view.document.revision()),
         checked: check(
             view.formula,
             view.variant,
-            &factors,
+            &varied,
             &runs,
             view.state.context(),
         ),
-        factors,
+        varied,
         mass: page.mass.clone(),
     })
 }
@@ -293,10 +324,10 @@ fn planned(
     let mut done = false;
     ui.horizontal_wrapped(|ui| {
         let stem = file_stem(&format!("{} planned set", view.formula.name));
-        let (variant, factors) = (view.variant, &planned.factors);
+        let (variant, varied) = (view.variant, &planned.varied);
         if ui.button("Save weigh sheets as PDF…").clicked() {
             let runs: Vec<_> = planned.checked.iter().map(|c| c.run.clone()).collect();
-            match set_pdf(view.formula, variant, factors, &runs, mass, Paper::A4) {
+            match set_pdf(view.formula, variant, varied, &runs, mass, Paper::A4) {
                 Ok(bytes) => commands.push(Command::Export(Export {
                     title: "Save the weigh sheets".to_owned(),
                     file_name: format!("{stem}.pdf"),
@@ -306,7 +337,7 @@ fn planned(
             }
         }
         if ui.button("Save the table as CSV…").clicked() {
-            match set_csv(view.formula, variant, factors, &planned.checked, mass) {
+            match set_csv(view.formula, variant, varied, &planned.checked, mass) {
                 Ok(text) => commands.push(Command::Export(Export {
                     title: "Save the table of the set".to_owned(),
                     file_name: format!("{stem}.csv"),
@@ -326,7 +357,7 @@ fn planned(
                 .checked
                 .iter()
                 .map(|c| {
-                    let made = formula_of(view.formula, variant, factors, &c.run);
+                    let made = formula_of(view.formula, variant, varied, &c.run);
                     let purpose = format!("Planned set {set}, beaker {} of {total}", c.run.order);
                     let mut opening = Opening::of(&made, &purpose, view.state.today(), mass);
                     opening.set = Some(SetPlace {
@@ -342,7 +373,7 @@ fn planned(
         }
     });
     Grid::new("beakers")
-        .num_columns(planned.factors.len() + 4)
+        .num_columns(planned.varied.lines().count() + 3)
         .spacing([theme::GAP, 2.0])
         .striped(true)
         .show(ui, |ui| {
@@ -353,8 +384,7 @@ fn planned(
             };
             ui.label(theme::small(ui, "Order"));
             ui.label(theme::small(ui, "Mixture"));
-            let lines = planned.factors.iter().map(|f| f.line);
-            for id in lines.chain(view.variant.filler) {
+            for id in planned.varied.lines() {
                 ui.label(theme::small(ui, format!("{}, %", name_of(id))));
             }
             ui.label(theme::small(ui, "Breaches"));

@@ -4,9 +4,9 @@ use std::sync::Arc;
 
 use eframe::egui::Ui;
 use formulation::batch::record::Record;
-use formulation::evaluation::{Evaluation, evaluate};
+use formulation::evaluation::Evaluation;
 use formulation::finding::{Level, Tally};
-use formulation::lot_values::{of_lots_weighed, with_lots};
+use formulation::lot_values::as_weighed;
 use formulation::search::MaterialIndex;
 
 use super::{At, RunPage, caution};
@@ -28,26 +28,15 @@ pub struct Checked {
 }
 
 fn check(view: &View<'_>, record: &Record) -> Option<Checked> {
-    let variant = record.as_weighed()?;
-    let values = of_lots_weighed(record, &view.state.makers_shelf().own().lots);
-    let (formula, lots, problem) =
-        match with_lots(&record.opening().formula, values.iter().copied()) {
-            Ok(formula) => {
-                let lots = values.iter().map(|v| v.lot.to_string()).collect();
-                (formula, lots, None)
-            }
-            Err(error) => (
-                record.opening().formula.as_ref().clone(),
-                Vec::new(),
-                Some(format!("The certificates are not used: {error}")),
-            ),
-        };
+    let known = &view.state.makers_shelf().own().lots;
+    let found = as_weighed(record, known, view.state.context())?;
+    let problem = found.problem;
     Some(Checked {
         revision: view.state.works.revision(),
         shelf: Arc::clone(view.state.index()),
-        evaluation: Arc::new(evaluate(&formula, &variant, view.state.context())),
-        lots,
-        problem,
+        evaluation: Arc::new(found.evaluation),
+        lots: found.lots.iter().map(ToString::to_string).collect(),
+        problem: problem.map(|error| format!("The certificates are not used: {error}")),
     })
 }
 
