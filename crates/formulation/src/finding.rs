@@ -487,13 +487,16 @@ fn as_shown(value: f64) -> String {
     }
 }
 
-/// The numbers in a text that are not part of a name such as C12 or PEG-7.
-fn numbers(text: &str) -> Vec<&str> {
-    text.split(|c: char| c.is_whitespace() || "()[]“”;:–/≥≤<>=±".contains(c))
-        .map(|word| word.trim_matches(|c: char| !c.is_ascii_digit() && c != '-' && c != '−'))
-        .filter(|word| word.chars().any(|c| c.is_ascii_digit()))
-        .filter(|word| !word.chars().any(char::is_alphabetic))
-        .collect()
+/// The numbers in a text that are not part of a name such as C12 or PEG-7, without zeros at
+/// their end and in order of size, so that other words around them change nothing.
+fn numbers(text: &str) -> Vec<String> {
+    let parts = text.split(|c: char| c.is_whitespace() || "()[]“”;:–/≥≤<>=±".contains(c));
+    let mut found: Vec<f64> = parts
+        .map(|word| word.trim_matches(|c: char| !c.is_alphanumeric()))
+        .filter_map(|word| word.parse().ok())
+        .collect();
+    found.sort_by(f64::total_cmp);
+    found.iter().map(ToString::to_string).collect()
 }
 
 /// How many findings there are to act on and to know, everywhere counted alike.
@@ -657,7 +660,7 @@ mod tests {
         }
         assert_eq!(
             numbers("C12 and PEG-7: 1.5 % (pH 4.6–5.2), not 3."),
-            ["1.5", "4.6", "5.2", "3"]
+            ["1.5", "3", "4.6", "5.2"]
         );
     }
 

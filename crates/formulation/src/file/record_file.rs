@@ -629,7 +629,10 @@ mod tests {
             // The count kept beside it would call the rest cut off.
             fs::remove_file(head_path(&path)).unwrap();
             let mut file = RecordFile::open(&path).unwrap();
-            let remark = Event::Remarked { text: "on".into() };
+            let remark = Event::Remarked {
+                text: "on".into(),
+                open: false,
+            };
             assert_eq!(file.append(AT, "Wren", remark).unwrap(), 4);
             drop(file);
             let loaded = read(&path).unwrap();
@@ -837,7 +840,7 @@ mod tests {
                         lot: LotId::new(&lot),
                         remark: "".into(),
                     },
-                    1 => Event::Remarked { text: lot.as_str().into() },
+                    1 => Event::Remarked { text: lot.as_str().into(), open: false },
                     2 => {
                         let change = Change::Lot(LotId::new(&lot));
                         let old = record.value_of(entry, &change).unwrap_or_default();

@@ -222,14 +222,14 @@ impl Chart {
     /// Says in the title how it was read, where the same was read in several ways.
     fn say_way(&mut self, way: &Way, several: bool) {
         if several {
-            self.title.push_str(&format!(" ({})", way.words()));
+            self.title = format!("{} ({})", self.title, way.words());
         }
     }
 
     /// As [`Self::say_way`], the method alone.
     fn say_method(&mut self, way: &Way, several: bool) {
         if several && !way.method().is_empty() {
-            self.title.push_str(&format!(" ({})", way.method()));
+            self.title = format!("{} ({})", self.title, way.method());
         }
     }
 

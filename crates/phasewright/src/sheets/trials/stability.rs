@@ -188,7 +188,7 @@ pub fn ui(
     }
     for (number, plan) in book.plans.iter().enumerate() {
         ui.push_id(number, |ui| {
-            one(ui, view, page, book, (number, plan), &all, commands);
+            one(ui, view, page, (number, plan), &all, commands);
         });
     }
     let together = page.said.iter().flat_map(|s| &s.together);
@@ -272,7 +272,6 @@ fn one(
     ui: &mut Ui,
     view: &View<'_>,
     page: &mut StabilityPage,
-    book: &Book,
     (number, plan): (usize, &Plan),
     all: &[DueSample],
     commands: &mut Vec<Command>,
