@@ -14,8 +14,8 @@ out=target/packages
 rm -rf target/shipped "$out/$name"
 mkdir -p "$out/$name/bin"
 
-cargo build --profile "$profile" --workspace --bin phasewright
-cargo run --workspace --example shipped -- target/shipped
+cargo build --profile "$profile" --workspace --bin phasewright --example shipped
+"$built/$profile/examples/shipped" target/shipped
 find target/shipped/share/man -name '*.1' -exec gzip -9nf {} +
 
 cp "$built/$profile/phasewright" "$out/$name/bin/"

@@ -54,6 +54,10 @@ impl FromStr for Cas {
         let Ok(number) = format!("{a}{b}{c}").parse::<u64>() else {
             return Err(form());
         };
+        // Tables with leading zeros are read; without them two digits must be left.
+        if number < 10_000 {
+            return Err(form());
+        }
         let expected = check_digit(number / 10);
         if expected != number % 10 {
             return Err(CasError::CheckDigit {
@@ -110,6 +114,16 @@ mod tests {
         ] {
             assert_eq!(text.parse::<Cas>().unwrap().to_string(), text);
         }
+    }
+
+    #[test]
+    fn leading_zeros_are_left_out() {
+        assert_eq!(
+            "0000056-81-5".parse::<Cas>().unwrap().to_string(),
+            "56-81-5"
+        );
+        // Its check digit fits, but no number begins with one digit.
+        assert!(matches!("08-61-7".parse::<Cas>(), Err(CasError::Form(_))));
     }
 
     #[test]

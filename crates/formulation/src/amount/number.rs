@@ -180,6 +180,12 @@ pub fn from_double(value: f64) -> Option<Decimal> {
         .and_then(|d| within(d.normalize()))
 }
 
+/// The double nearest to a decimal; the conversion of the decimal library is a few units of the
+/// last place off, so that a figure would not come back as it was written.
+pub fn to_double(value: Decimal) -> f64 {
+    value.to_string().parse().unwrap_or(f64::NAN)
+}
+
 /// The day at the start of an ISO 8601 text.
 pub fn iso_date(text: &str) -> Option<Date> {
     text.get(..10)?.parse().ok()
@@ -604,6 +610,18 @@ mod tests {
         assert_eq!(from_double(f64::NAN), None);
         assert_eq!(from_double(1e300), None);
         assert_eq!(from_double(0.0), Some(Decimal::ZERO));
+    }
+
+    #[test]
+    fn a_decimal_becomes_the_nearest_double() {
+        for written in ["0.09223372036854775", "14.98", "0.1", "123456789.123456789"] {
+            let decimal: Decimal = written.parse().unwrap();
+            assert_eq!(
+                to_double(decimal),
+                written.parse::<f64>().unwrap(),
+                "{written}"
+            );
+        }
     }
 
     #[test]

@@ -189,7 +189,7 @@ pub fn value(text: &str, measure: &Measure) -> Result<f64, AmountError> {
         });
     };
     let in_shown = |d: Decimal| {
-        let typed = f64::try_from(d).unwrap_or(f64::NAN);
+        let typed = number::to_double(d);
         if unit.factor == 1.0 && unit.offset == 0.0 {
             typed
         } else {
@@ -250,8 +250,7 @@ pub fn decimal(text: &str, measure: &Measure) -> Result<Decimal, AmountError> {
             example: measure.example,
         });
     }
-    let fits =
-        |d: Decimal| f64::try_from(d).is_ok_and(|v| (measure.least..=measure.most).contains(&v));
+    let fits = |d: Decimal| (measure.least..=measure.most).contains(&number::to_double(d));
     let chosen = decide(text, &found, fits, |d| d.to_string())?;
     if fits(chosen) {
         Ok(chosen)

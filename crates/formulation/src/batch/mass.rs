@@ -11,7 +11,7 @@ use std::iter::Sum;
 use std::ops::{Add, AddAssign, Sub, SubAssign};
 
 use crate::amount::AmountError;
-use crate::amount::number::Written;
+use crate::amount::number::{self, Written};
 use crate::amount::typed::{decide, find};
 use crate::quantity::{Decimal, Mass, MassFraction, Volume, grams, millilitres};
 
@@ -395,7 +395,7 @@ pub fn read_volume(text: &str, bare: Option<VolumeUnit>) -> Result<Volume, Amoun
     let found = find(text, "a volume", "250 ml")?;
     let units = "ml, l, fl oz (US), fl oz (imp)";
     let unit = unit_of(text, found.after, bare, VolumeUnit::read, units)?;
-    let in_ml = |d: Decimal| f64::try_from(d).unwrap_or(f64::INFINITY) * unit.millilitres();
+    let in_ml = |d: Decimal| number::to_double(d) * unit.millilitres();
     let makes_sense = |d| (0.0..=1e9).contains(&in_ml(d));
     let words = |d: Decimal| format!("{d} {}", unit.symbol());
     let number = decide(text, &found, makes_sense, words)?;

@@ -254,7 +254,18 @@ fn relation_of(
         });
     match (word, pair) {
         (Word::Between | Word::Equal, Some((low, high))) => {
-            let (low, high) = (number(low)?, number(high)?);
+            let high_value = number(high)?;
+            // “between 4 and 6 Pa·s”: the unit behind the second figure holds for both, unless
+            // the first would then be the higher one.
+            let shared = Some(unit_of(high))
+                .filter(|unit| !unit.is_empty() && unit_of(low).is_empty())
+                .and_then(|unit| number(&format!("{} {unit}", low.trim())).ok())
+                .filter(|low| *low <= high_value);
+            let low_value = match shared {
+                Some(low) => low,
+                None => number(low)?,
+            };
+            let (low, high) = (low_value, high_value);
             if low > high {
                 return Err(TargetError::OutOfRange {
                     text: text.to_owned(),
@@ -271,6 +282,14 @@ fn relation_of(
         (Word::AtMost, _) => Ok(Relation::AtMost(number(figure)?)),
         (Word::Equal, None) => Ok(Relation::Equal(number(figure)?)),
     }
+}
+
+/// What stands behind the digits of a figure.
+fn unit_of(figure: &str) -> &str {
+    let is_figure = |c: char| {
+        c.is_ascii_digit() || c.is_whitespace() || matches!(c, '.' | ',' | '+' | '-' | '−' | '\'')
+    };
+    figure.trim_start_matches(is_figure).trim_end()
 }
 
 fn read_figure(text: &str, quantity: &Quantity, figure: &str) -> Result<f64, TargetError> {
@@ -519,7 +538,8 @@ impl FromStr for Quantity {
             return container_of(container).map(Self::Cost);
         }
         let named = |name: &str| -> Result<Arc<str>, TargetError> {
-            let name = name.trim().trim_matches(['"', '“', '”', '\'']).trim();
+            let quote = |c: char| c.is_whitespace() || matches!(c, '"' | '“' | '”' | '\'');
+            let name = name.trim_matches(quote);
             if name.is_empty() {
                 Err(TargetError::NoQuantity(text.to_owned()))
             } else {
@@ -584,7 +604,9 @@ impl fmt::Display for Quantity {
             Self::OilPhase => f.write_str("oil phase"),
             Self::Constituent(name) => write!(f, "inci {name}"),
             Self::Line(name) => write!(f, "line {name}"),
-            Self::Named(name) => f.write_str(name),
+            // Quoted where the bare name would mean something else: “water” as a class.
+            Self::Named(name) if name.parse().as_ref() == Ok(self) => f.write_str(name),
+            Self::Named(name) => write!(f, "\"{name}\""),
             Self::Cost(Basis::Kilogram) => f.write_str("cost per kg"),
             Self::Cost(Basis::Grams(g)) => write!(f, "cost per {g} g"),
             Self::Cost(Basis::Millilitres(ml)) => write!(f, "cost per {ml} ml"),
@@ -767,6 +789,22 @@ mod tests {
             AtLeast(120.0),
         );
         check(
+            "viscosity between 4 and 6 Pa·s",
+            Quantity::Learnt(Reading::Viscosity),
+            Between(4000.0, 6000.0),
+        );
+        check(
+            "natural origin between 90 and 95 %",
+            Quantity::NaturalOrigin,
+            Between(0.9, 0.95),
+        );
+        // In quotes it is a name, whatever else the word means.
+        check(
+            "\"water\" <= 70 %",
+            Quantity::Named("water".into()),
+            AtMost(70.0),
+        );
+        check(
             "Glycerin = 5",
             Quantity::Named("Glycerin".into()),
             Equal(5.0),
@@ -790,7 +828,8 @@ mod tests {
             what in prop::sample::select(vec![
                 "active", "water", "cost", "ph", "hlb", "natural origin", "preservation",
                 "viscosity", "density", "inci Sodium Chloride", "line Coco betaine 30 %",
-                "anionic / amphoteric", "glycerin + water", "cost per 250 ml",
+                "anionic / amphoteric", "glycerin + water", "cost per 250 ml", "\"water\"",
+                "\" 'salt\" ' + oil",
             ]),
             relation in prop::sample::select(vec![">=", "<=", "="]),
             whole in 0_u32..2000,
@@ -863,7 +902,7 @@ mod tests {
         assert_eq!(read("ph=5.2").words(), "pH of 5.2");
         assert_eq!(
             read("viscosity between 4 and 6 Pa·s").to_string(),
-            "viscosity = 4..6000"
+            "viscosity = 4000..6000"
         );
         assert_eq!(
             read("viscosity between 4000 and 6000").words(),

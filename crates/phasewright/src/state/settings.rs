@@ -304,7 +304,12 @@ fn fields_of(text: &str) -> Option<Vec<(&str, &str)>> {
             continue;
         }
         let (name, value) = field.split_once(':')?;
-        fields.push((name.trim(), value.trim()));
+        let name = name.trim();
+        let is_name = |c: char| c.is_alphanumeric() || c == '_';
+        if name.is_empty() || !name.chars().all(is_name) {
+            return None;
+        }
+        fields.push((name, value.trim()));
     }
     Some(fields)
 }
@@ -458,6 +463,7 @@ mod tests {
             b"(theme: Dark, \xff",
             b"(theme: LighSome(t)",
             b"(theme: \"Dark, zoom: 1)",
+            b"(theme//: Dark(, zoom: 1)",
         ] {
             std::fs::write(&path, bytes).unwrap();
             let (settings, problems) = folders.read_settings();
