@@ -582,7 +582,7 @@ fn fits_of_a_table_name_the_row_that_is_wrong() {
         (
             "salt",
             "salt,v\n0,500\n1,-4000\n2,3000\n3,2000\n",
-            "reading 2: the viscosity must be",
+            "row 3: the viscosity must be",
         ),
         (
             "salt",
@@ -604,4 +604,118 @@ fn fits_of_a_table_name_the_row_that_is_wrong() {
         let said = fit(model, table).unwrap_err();
         assert!(said.contains(expected), "{table}: {said}");
     }
+}
+
+/// Runs any command of the program.
+fn run_any(words: &[&str]) -> Result<String, String> {
+    let cli = Cli::try_parse_from(std::iter::once(&"phasewright").chain(words))
+        .map_err(|e| e.to_string())?;
+    let mut out = Vec::new();
+    run_to(&cli.command.unwrap(), &mut out)
+        .map(|_| String::from_utf8(out).unwrap())
+        .map_err(|e| e.0)
+}
+
+/// A reading goes with the finished formula and the recipe if the maker says so, with trial,
+/// day and method, and no longer once the formula is another.
+#[test]
+fn a_chosen_reading_goes_with_the_finished_formula_and_the_recipe() {
+    let folder = tempfile::tempdir().unwrap();
+    let gel = gel(folder.path());
+    let at = |name: &str| folder.path().join(name).display().to_string();
+    let begin = |mass: &str, purpose: &str| {
+        run(&[
+            "begin",
+            &gel,
+            "--purpose",
+            purpose,
+            "--mass",
+            mass,
+            "--by",
+            "Wren",
+        ])
+    };
+    assert!(
+        begin("200", "thickness")
+            .unwrap_err()
+            .contains("names no unit")
+    );
+    assert!(begin("200 g", " ").unwrap_err().contains("--purpose"));
+    assert!(begin("-5 g", "thickness").is_err());
+    begin("200 g", "thickness").unwrap();
+    run(&[
+        "read",
+        &gel,
+        "--trial",
+        "1",
+        "--quantity",
+        "viscosity",
+        "--value",
+        "4200",
+        "--instrument",
+        "LV3, 12 rpm",
+        "--celsius",
+        "20",
+    ])
+    .unwrap();
+    let finish = |name: &str| {
+        let out = at(name);
+        run_any(&["finish", &gel, "-o", &out]).unwrap();
+        let text = std::fs::read_to_string(&out).unwrap();
+        let finished = formulation::file::finished::read(&text, &out).unwrap();
+        assert!(finished.intact);
+        finished.enclosed.readings
+    };
+    assert_eq!(finish("before.finished.ron"), []);
+    assert!(
+        run(&["tell", &gel, "--reading", "2"])
+            .unwrap_err()
+            .contains("no reading 2")
+    );
+    let told = run(&["tell", &gel, "--reading", "1"]).unwrap();
+    assert!(told.contains("1 reading goes"), "{told}");
+    let readings = finish("after.finished.ron");
+    assert_eq!(readings.len(), 1);
+    assert_eq!(readings[0].0, "viscosity");
+    for part in ["4200 mPa·s", "trial 1", "LV3, 12 rpm, 20 °C"] {
+        assert!(readings[0].1.contains(part), "{}", readings[0].1);
+    }
+    let (markdown, html, pdf) = (at("r.md"), at("r.html"), at("r.pdf"));
+    let paper = [
+        "make",
+        &gel,
+        "--markdown",
+        &markdown,
+        "--html",
+        &html,
+        "--pdf",
+        &pdf,
+    ];
+    run_any(&paper).unwrap();
+    for path in [&markdown, &html] {
+        let text = std::fs::read_to_string(path).unwrap();
+        assert!(text.contains("4200 mPa·s, measured on trial 1"), "{path}");
+    }
+    let pages = acceptance::pdf::pages(&std::fs::read(&pdf).unwrap());
+    let text: Vec<&str> = pages.iter().flatten().map(String::as_str).collect();
+    assert!(text.join(" ").contains("4200 mPa·s, measured on trial 1"));
+    run(&["tell", &gel, "--reading", "1", "--no-longer"]).unwrap();
+    assert_eq!(finish("without.finished.ron"), []);
+}
+
+/// No unit is guessed for the size of a batch.
+#[test]
+fn a_batch_without_a_unit_is_asked_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let gel = gel(folder.path());
+    assert!(
+        run_any(&["make", &gel, "--mass", "2"])
+            .unwrap_err()
+            .contains("names no unit")
+    );
+    assert!(
+        run_any(&["make", &gel, "--mass", "2", "--unit", "kg"])
+            .unwrap()
+            .contains("2.0")
+    );
 }

@@ -78,11 +78,11 @@ fn a_salt_curve_is_noted_step_by_step() {
     type_into(&mut harness, "Noted by", "Wren");
     click(&mut harness, "Begin a trial");
     type_into(&mut harness, "What is to be learnt", "Salt curve");
-    type_into(&mut harness, "Mass made", "200 kilos");
+    type_into(&mut harness, "Mass made, g", "200 kilos");
     click(&mut harness, "Begin");
     assert!(book_missing(&path));
-    type_into(&mut harness, "Mass made", "200 g");
-    type_into(&mut harness, "Room temperature", "70 °F");
+    type_into(&mut harness, "Mass made, g", "200 g");
+    type_into(&mut harness, "Room, °C", "70 °F");
     click(&mut harness, "Begin");
     assert_eq!(book(&path).trials[0].by, "Wren");
     let room = book(&path).trials[0].opening.room_celsius.unwrap();
@@ -98,7 +98,7 @@ fn a_salt_curve_is_noted_step_by_step() {
         "Value in mPa·s, several with ;",
         "4.1 Pa·s; 4300",
     );
-    type_into(&mut harness, "Sample temperature", "25");
+    type_into(&mut harness, "Sample temperature, °C", "25");
     click(&mut harness, "Note it");
     let noted = book(&path);
     assert_eq!(
@@ -233,7 +233,7 @@ fn a_planned_set_is_made_begun_and_read_in_one_table() {
     assert!(begun.trials.len() >= 3);
     let set = begun.trials[0].opening.set.unwrap();
     assert_eq!((set.set, set.run), (1, 1));
-    type_into(&mut harness, "Sample temperature", "20 °C");
+    type_into(&mut harness, "Sample temperature, °C", "20 °C");
     type_into(&mut harness, "Viscometer and settings", "LV3, 12 rpm");
     type_into(&mut harness, "viscosity of trial 2", "5.2 Pa·s");
     harness.key_press(egui::Key::Enter);
@@ -253,7 +253,7 @@ fn a_stability_plan_is_laid_out_and_changed() {
     let mut harness = window(Look::SMALL, &path);
     click(&mut harness, "Begin a trial");
     type_into(&mut harness, "What is to be learnt", "Stability");
-    type_into(&mut harness, "Mass made", "2 kg");
+    type_into(&mut harness, "Mass made, g", "2 kg");
     click(&mut harness, "Begin");
     click(&mut harness, "Stability");
     click(&mut harness, "Lay out a plan");

@@ -1,7 +1,7 @@
 //! The figures of a batch in words, to go with the finished formula it was made from.
 
 use super::mass::shown;
-use super::record::{LineState, Record};
+use super::record::{LineState, Record, moment};
 use crate::formula::Variant;
 
 /// Labels and values: code, days, masses and lots as weighed, measurements, yield,
@@ -10,7 +10,7 @@ pub fn figures(record: &Record) -> Vec<(String, String)> {
     let opening = record.opening();
     let mut rows = vec![("batch".to_owned(), record.code().to_string())];
     if let Some(first) = record.entries().first() {
-        rows.push(("begun".to_owned(), first.at.to_string()));
+        rows.push(("begun".to_owned(), moment(&first.at)));
     }
     rows.push(("batch planned".to_owned(), format!("{} g", opening.batch)));
     rows.push((

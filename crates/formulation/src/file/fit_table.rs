@@ -7,6 +7,7 @@ use serde_json::{Value, json};
 
 use super::table::{self, Cell, Table};
 use crate::amount::number::{self, DecimalMark};
+use crate::trial::fit::FitError;
 use crate::trial::fit::drift::Drift;
 use crate::trial::fit::flow::{FlowCurve, FlowModel};
 use crate::trial::fit::process::{Process, ProcessPrediction};
@@ -96,6 +97,20 @@ pub struct Columns {
     pub x: Vec<Vec<f64>>,
     /// Values.
     pub y: Vec<f64>,
+    /// In which row of the file each reading stands, from 1.
+    pub rows: Vec<usize>,
+}
+
+impl Columns {
+    /// What a fit refuses, with the row of the file that it is about.
+    fn say(&self, error: &FitError) -> String {
+        if let FitError::Value { row, what, must } = error
+            && let Some(row) = row.checked_sub(1).and_then(|i| self.rows.get(i))
+        {
+            return format!("row {row}: {what} must be {must}");
+        }
+        error.to_string()
+    }
 }
 
 /// Reads the columns of a file.
@@ -158,6 +173,7 @@ fn columns_of(table: &Table, inputs: &[String], value: Option<&str>) -> Result<C
         names: used.iter().map(|c| headings[*c].clone()).collect(),
         x: Vec::new(),
         y: Vec::new(),
+        rows: Vec::new(),
     };
     let marks: Vec<Option<DecimalMark>> = used
         .iter()
@@ -200,6 +216,7 @@ fn columns_of(table: &Table, inputs: &[String], value: Option<&str>) -> Result<C
         let value = numbers.pop().unwrap_or(f64::NAN);
         out.x.push(numbers);
         out.y.push(value);
+        out.rows.push(row + 1);
     }
     if out.y.len() < 2 {
         return Err(format!(
@@ -241,7 +258,7 @@ fn outlier(residuals: &[f64]) -> Value {
 /// Fits a model to columns: its figures, the curve with its bands at the inputs, residuals,
 /// what it assumes.
 pub fn fit(model: Model, columns: &Columns) -> Result<Value, String> {
-    let say = |e: crate::trial::fit::FitError| e.to_string();
+    let say = |e: FitError| columns.say(&e);
     let y = &columns.y;
     let first = || -> Result<Vec<f64>, String> {
         if columns.names.len() != 2 {

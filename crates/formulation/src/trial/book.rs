@@ -676,7 +676,16 @@ impl Trial {
         Some(formula)
     }
 
-    /// A step in words: what was added and how much is in it now.
+    /// How much of what was added at a step is in the beaker after it, in percent.
+    #[must_use]
+    pub fn step_share(&self, step: usize) -> Option<f64> {
+        let addition = self.additions.get(step.checked_sub(1)?)?;
+        let masses = self.masses(step);
+        let whole: f64 = masses.values().map(|m| m.as_grams()).sum();
+        Some(masses.get(&addition.id)?.as_grams() / whole * 100.0)
+    }
+
+    /// A step in words: what was added.
     #[must_use]
     pub fn step_words(&self, step: usize) -> String {
         let Some(addition) = step.checked_sub(1).and_then(|i| self.additions.get(i)) else {

@@ -59,8 +59,8 @@ impl Field {
             Self::Calibration => "Known liquids",
             Self::Organism => "Organism",
             Self::Day => "Day",
-            Self::Celsius => "Sample temperature",
-            Self::Hours => "Time since making",
+            Self::Celsius => "Sample temperature, °C",
+            Self::Hours => "Time since making, h",
             Self::Remark => "Remark",
             Self::Photo => "Photo (its path)",
         }

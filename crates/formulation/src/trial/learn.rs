@@ -425,24 +425,50 @@ impl Learnt {
         )
     }
 
-    /// Where the next trial teaches most, within what was tried of each material: corners and
-    /// middle of the range tried.
+    /// Standard deviation of a new reading at a place as the description alone tells it: what
+    /// the readings taught there, not how much they scatter everywhere.
+    fn told_sd(&self, x: &[f64]) -> f64 {
+        match &self.model {
+            // A mean knows as little everywhere: farthest from what was tried is best.
+            Model::Mean => {
+                let away = |tried: &Vec<f64>| -> f64 {
+                    tried.iter().zip(x).map(|(a, b)| (a - b).powi(2)).sum()
+                };
+                self.from.x.iter().map(away).fold(f64::INFINITY, f64::min)
+            }
+            Model::Scheffe(fit) => {
+                let p = fit.at(&with_rest(x));
+                (p.new[1] - p.new[0]) / (2.0 * NORMAL_975)
+            }
+            Model::Process(process) => process.at(x).variance_new.sqrt(),
+        }
+    }
+
+    /// Where the next trial teaches most, within what was tried of each material: on a grid
+    /// that is the finer the fewer materials varied.
     #[must_use]
     pub fn next_trial(&self) -> Option<(Vec<f64>, Expected)> {
         let q = self.from.varying.len();
-        let ends: Vec<[f64; 3]> = (0..q)
+        let each: usize = match q {
+            1 => 33,
+            2 => 9,
+            3 => 5,
+            _ => 3,
+        };
+        let ends: Vec<Vec<f64>> = (0..q)
             .map(|j| {
                 let [a, b] = self.from.tried(j);
-                [a, f64::midpoint(a, b), b]
+                let step = (b - a) / (each - 1) as f64;
+                (0..each).map(|i| a + step * i as f64).collect()
             })
             .collect();
-        let count = 3_usize.checked_pow(u32::try_from(q).ok()?)?;
+        let count = each.checked_pow(u32::try_from(q).ok()?)?;
         let among: Vec<Vec<f64>> = (0..count)
             .map(|mut code| {
                 ends.iter()
                     .map(|e| {
-                        let place = code % 3;
-                        code /= 3;
+                        let place = code % each;
+                        code /= each;
                         e[place]
                     })
                     .collect()
@@ -459,7 +485,7 @@ impl Learnt {
     pub fn teaches_most<'a>(&self, among: &'a [Vec<f64>]) -> Option<&'a Vec<f64>> {
         among
             .iter()
-            .max_by(|a, b| self.at(a).sd.total_cmp(&self.at(b).sd))
+            .max_by(|a, b| self.told_sd(a).total_cmp(&self.told_sd(b)))
     }
 
     /// How the readings were made, in words; empty where that does not matter.

@@ -171,7 +171,7 @@ impl Make {
         let unit = self.unit(workshop.unit)?;
         let request = PlanRequest {
             size: SizeRequest {
-                size: self.size(formula, variant)?,
+                size: self.size(formula, variant, unit)?,
                 allowances: Allowances {
                     overfill: self.overfill.unwrap_or(workshop.allowances.overfill),
                     transfer_loss: self.loss.unwrap_or(workshop.allowances.transfer_loss),
@@ -251,7 +251,12 @@ impl Make {
         Ok(0)
     }
 
-    fn size(&self, formula: &Formula, variant: &Variant) -> Result<BatchSize, Failure> {
+    fn size(
+        &self,
+        formula: &Formula,
+        variant: &Variant,
+        unit: MassUnit,
+    ) -> Result<BatchSize, Failure> {
         if let (Some(count), Some(volume)) = (self.containers, &self.volume) {
             return Ok(BatchSize::Containers {
                 count,
@@ -276,7 +281,11 @@ impl Make {
             return Ok(BatchSize::Vessel);
         }
         match &self.mass {
-            Some(text) => Ok(BatchSize::Mass(read_mass(text, Some(MassUnit::Gram))?)),
+            // A unit that was asked for holds for the wish as well; none is guessed.
+            Some(text) => {
+                let stated = self.unit.is_some().then_some(unit);
+                Ok(BatchSize::Mass(read_mass(text, stated)?))
+            }
             None => Ok(BatchSize::of_variant(variant)),
         }
     }

@@ -5,7 +5,7 @@ use std::io::Write;
 
 use clap::Args;
 use formulation::amount::{Measure, typed};
-use formulation::batch::mass::{MassUnit, read_mass};
+use formulation::batch::mass::read_mass;
 use formulation::trial::book::{Addition, Event, Opening, value_words};
 use formulation::trial::draft::{Field, ReadingDraft};
 use formulation::trial::known::{is_of, told};
@@ -24,7 +24,7 @@ pub struct BeginArgs {
     #[arg(long)]
     pub purpose: String,
     /// Mass made, for example `250 g`.
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub mass: String,
     /// Day it was made, as 2026-05-01; today if not stated.
     #[arg(long)]
@@ -49,7 +49,7 @@ pub struct AddArgs {
     #[arg(long)]
     pub material: String,
     /// Mass added, for example `0.5 g`.
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub mass: String,
     /// Who.
     #[arg(long, default_value = "")]
@@ -186,9 +186,14 @@ pub struct SetAsideArgs {
 impl BeginArgs {
     pub(super) fn run(&self, out: &mut dyn Write) -> Outcome {
         let (opened, _, path) = with_book(&self.file)?;
+        if self.purpose.trim().is_empty() {
+            return Err(Failure(
+                "--purpose: say in a sentence what is to be learnt".to_owned(),
+            ));
+        }
         let mut formula = opened.formula.clone();
         formula.active = opened.variant.id;
-        let mass = read_mass(&self.mass, Some(MassUnit::Gram))?;
+        let mass = read_mass(&self.mass, None)?;
         let date = date_or_today(self.date.as_deref())?;
         let mut opening = Opening::of(&formula, &self.purpose, date, mass);
         opening.room_celsius = match &self.room {
@@ -219,7 +224,7 @@ impl AddArgs {
         let addition = Addition {
             id: material.id.clone(),
             material,
-            mass: read_mass(&self.mass, Some(MassUnit::Gram))?,
+            mass: read_mass(&self.mass, None)?,
         };
         let book = note(
             &path,
@@ -403,10 +408,14 @@ impl TellArgs {
             book = note(&path, &self.by, event)?;
         }
         let told = told(&book, &opened.variant);
+        let count = match told.len() {
+            0 => "no reading goes".to_owned(),
+            1 => "1 reading goes".to_owned(),
+            n => format!("{n} readings go"),
+        };
         writeln!(
             out,
-            "With the finished formula and the recipe of the formula as it stands go {} readings.",
-            told.len()
+            "As the formula stands, {count} with its finished formula and its recipe."
         )?;
         for (what, value) in told {
             writeln!(out, "  {what}: {value}")?;

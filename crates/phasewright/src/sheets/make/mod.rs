@@ -252,18 +252,6 @@ pub(super) fn action(ui: &mut Ui, words: &str) -> Response {
     on_field_line(ui, words, padding, |ui| ui.button(words))
 }
 
-/// Something low on the line of the fields beside it.
-pub(super) fn beside(ui: &mut Ui, content: impl FnOnce(&mut Ui)) {
-    ui.allocate_ui_with_layout(
-        egui::vec2(0.0, FIELD_HEIGHT),
-        egui::Layout::bottom_up(egui::Align::Min),
-        |ui| {
-            ui.add_space(2.0);
-            content(ui);
-        },
-    );
-}
-
 /// Words on the line of the fields beside them.
 pub(super) fn aside(ui: &mut Ui, words: &str) {
     on_field_line(ui, words, egui::vec2(0.0, 6.0), |ui| ui.label(words));

@@ -10,7 +10,7 @@ use formulation::trial::book::{Addition, Book, Event, Kept, Opening, Trial, valu
 use formulation::trial::challenge;
 use formulation::trial::reading::Sample;
 
-use super::reading_form::ReadingForm;
+use super::reading_form::{ReadingForm, entered};
 use super::{note, nothing_yet};
 use crate::command::Command;
 use crate::sheets::make::{action, caution, choice, field, labelled};
@@ -180,8 +180,10 @@ fn begin(
     let mut leave = false;
     ui.horizontal_wrapped(|ui| {
         field(ui, "What is to be learnt", &mut form.purpose, 300.0);
-        field(ui, "Mass made", &mut form.mass, 80.0).on_hover_text("For example 200 g");
-        field(ui, "Room temperature", &mut form.room, 80.0).on_hover_text("For example 21 °C");
+        field(ui, "Mass made, g", &mut form.mass, 80.0)
+            .on_hover_text("For example 200, or with a unit: 0.5 kg");
+        field(ui, "Room, °C", &mut form.room, 80.0)
+            .on_hover_text("For example 21, or with a unit: 70 °F");
         let codes: Vec<String> = view
             .state
             .works
@@ -308,34 +310,45 @@ fn one(
         ui.label(words);
     }
     ui.add_space(theme::TIGHT);
-    for step in 0..=trial.additions.len() {
-        ui.push_id(step, |ui| {
-            ui.label(theme::strong(match step {
-                0 => "As weighed".to_owned(),
-                step => format!("Step {step}: {}", trial.step_words(step)),
-            }));
-            readings(ui, trials, trial, step, page);
-        });
-    }
-    if let Some((number, mending, _)) = &page.mending {
-        let (number, mending) = (*number, *mending);
-        if book
-            .readings
-            .iter()
-            .any(|k| k.number == number && k.trial == trial.number)
-        {
-            mend(ui, page, number, mending, by, commands);
-        }
-    }
-    ui.separator();
+    // The forms stay where they are however many steps there are, the newest below them.
     add(ui, view, trial, page, by, commands);
     ui.add_space(theme::TIGHT);
     read(ui, book, trial, page, by, commands);
     if !page.beginning
+        && page.mending.is_none()
         && let Some(problem) = &page.problem
     {
         caution(ui, Level::Caution, problem.as_str());
     }
+    ui.separator();
+    for step in (0..=trial.additions.len()).rev() {
+        ui.push_id(step, |ui| {
+            ui.label(theme::strong(step_title(trial, step)));
+            readings(ui, trials, trial, step, page);
+            let mended = page.mending.as_ref().map(|(n, mending, _)| (*n, *mending));
+            let here = |number: usize| {
+                let mut readings = book.readings.iter();
+                readings.any(|k| k.number == number && k.trial == trial.number && k.step == step)
+            };
+            if let Some((number, mending)) = mended.filter(|(n, _)| here(*n)) {
+                mend(ui, page, number, mending, by, commands);
+                if let Some(problem) = &page.problem {
+                    caution(ui, Level::Caution, problem.as_str());
+                }
+            }
+        });
+    }
+}
+
+/// A step in words: its number, what was added, and how much of it is in the beaker now.
+fn step_title(trial: &Trial, step: usize) -> String {
+    if step == 0 {
+        return "As weighed".to_owned();
+    }
+    let now = trial.step_share(step).map_or_else(String::new, |share| {
+        format!(", now {}", Measure::PERCENT_ROUGH.shown(share))
+    });
+    format!("Step {step}: {}{now}", trial.step_words(step))
 }
 
 fn readings(ui: &mut Ui, trials: &TrialBook, trial: &Trial, step: usize, page: &mut BeakerPage) {
@@ -555,8 +568,9 @@ fn add(
                 page.added = Some(material);
             }
         });
-        field(ui, "Mass added", &mut page.added_mass, 80.0).on_hover_text("For example 0.5 g");
-        if action(ui, "Add").clicked() {
+        let typed = field(ui, "Mass added, g", &mut page.added_mass, 80.0)
+            .on_hover_text("For example 0.5, or with a unit: 500 mg");
+        if action(ui, "Add").clicked() || entered(ui, &typed) {
             match addition(page) {
                 Ok(addition) => {
                     page.problem = None;
@@ -621,7 +635,7 @@ fn read(
             })
         })
         .collect();
-    page.form.ui(ui, "reading", false, &samples);
+    let entered = page.form.ui(ui, "reading", false, &samples);
     ui.horizontal_wrapped(|ui| {
         let newest = trial.additions.len();
         if newest > 0 {
@@ -632,12 +646,12 @@ fn read(
                 "On step",
                 &mut step,
                 &all,
-                |s| trial.step_words(s),
-                200.0,
+                |s| step_title(trial, s),
+                280.0,
             );
             page.step = (step != newest).then_some(step);
         }
-        if action(ui, "Note it").clicked() {
+        if action(ui, "Note it").clicked() || entered {
             match page.form.reading() {
                 Ok(reading) => {
                     let event = Event::Read {

@@ -1,6 +1,6 @@
 //! The fields of a reading, as typed.
 
-use eframe::egui::{ComboBox, Ui};
+use eframe::egui::{ComboBox, Key, Response, Ui};
 use formulation::trial::bench::flow_cup::CUPS;
 use formulation::trial::challenge::organisms;
 use formulation::trial::draft::{Field, ReadingDraft};
@@ -53,8 +53,16 @@ impl ReadingForm {
         form
     }
 
-    /// Draws the fields. `fixed` is the quantity where it may not be changed.
-    pub fn ui(&mut self, ui: &mut Ui, salt: &str, fixed: bool, samples: &[(Sample, String)]) {
+    /// Draws the fields; whether the value was typed and Return pressed. `fixed` is the
+    /// quantity where it may not be changed.
+    pub fn ui(
+        &mut self,
+        ui: &mut Ui,
+        salt: &str,
+        fixed: bool,
+        samples: &[(Sample, String)],
+    ) -> bool {
+        let mut entered = false;
         ui.push_id(salt, |ui| {
             ui.horizontal_wrapped(|ui| {
                 let before = self.draft.quantity;
@@ -92,9 +100,7 @@ impl ReadingForm {
                         }
                     }
                 }
-                self.value(ui);
-            });
-            ui.horizontal_wrapped(|ui| {
+                entered = self.value(ui);
                 for of in self.draft.method.fields() {
                     self.field(ui, *of);
                 }
@@ -108,9 +114,10 @@ impl ReadingForm {
                 }
             });
         });
+        entered
     }
 
-    fn value(&mut self, ui: &mut Ui) {
+    fn value(&mut self, ui: &mut Ui) -> bool {
         let words = self.draft.quantity.words();
         if words.is_empty() {
             let measure = self
@@ -123,9 +130,11 @@ impl ReadingForm {
                 (_, "") => "Value, several with ;".to_owned(),
                 (_, unit) => format!("Value in {unit}, several with ;"),
             };
-            field(ui, &label, &mut self.values, 170.0);
+            let typed = field(ui, &label, &mut self.values, 170.0);
+            entered(ui, &typed)
         } else {
             pick(ui, Field::Value.label(), &mut self.values, words, 150.0);
+            false
         }
     }
 
@@ -176,6 +185,11 @@ impl ReadingForm {
                 .accessible_name("Sample of a plan");
         });
     }
+}
+
+/// Whether Return was pressed in a field.
+pub fn entered(ui: &Ui, field: &Response) -> bool {
+    field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter))
 }
 
 /// One of some words.

@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use eframe::egui::{Grid, Id, Ui};
+use eframe::egui::{Grid, Id, Ui, vec2};
 use formulation::amount::typed;
 use formulation::batch::mass::{MassUnit, read_mass};
 use formulation::file::pdf::Paper;
@@ -117,6 +117,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut SetPage, by: &str, commands: 
     entered(ui, trials.book(), &mut page.how, by, commands);
 }
 
+/// Width of the two ends of a range.
+const RANGE: f32 = 144.0;
+
 /// The lines and the ranges they move in.
 fn lines(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
     ui.label(theme::strong("Which lines vary"));
@@ -153,6 +156,7 @@ fn lines(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
                 ui.label(theme::small(ui, format!("now {} %", line.percent)));
                 if let Some((low, high)) = page.ranges.get_mut(&line.id) {
                     ui.horizontal(|ui| {
+                        ui.set_min_width(RANGE);
                         for (text, what) in [(low, "least"), (high, "greatest")] {
                             let id = Id::unique(("set range", line.id.0, what));
                             let field = Entry::new(id, text, format!("{name}, {what} percentage"))
@@ -164,7 +168,9 @@ fn lines(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
                             }
                         }
                     });
+                    ui.label("");
                 } else {
+                    ui.allocate_space(vec2(RANGE, 0.0));
                     let mut takes = takes_rest;
                     let words = format!("{name} takes the rest");
                     ui.push_id(("rest", line.id.0), |ui| {
@@ -219,7 +225,7 @@ fn design(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
         }
         field(ui, "Made twice", &mut page.repeats, 50.0)
             .on_hover_text("How many mixtures are made a second time, to see the scatter");
-        field(ui, "Mass of a beaker", &mut page.mass, 80.0);
+        field(ui, "Mass of a beaker, g", &mut page.mass, 80.0);
         field(ui, "Order drawn from", &mut page.seed, 60.0)
             .on_hover_text("The same number gives the same random order");
         go = action(ui, "Plan the set").clicked();
@@ -418,7 +424,7 @@ fn entered(ui: &mut Ui, book: &Book, how: &mut How, by: &str, commands: &mut Vec
     ui.add_space(theme::GAP);
     ui.label(theme::strong(format!("Readings of planned set {set}")));
     ui.horizontal_wrapped(|ui| {
-        field(ui, "Sample temperature", &mut how.celsius, 90.0)
+        field(ui, "Sample temperature, °C", &mut how.celsius, 90.0)
             .on_hover_text("Of every reading typed below, for example 20 °C");
         field(ui, "Viscometer and settings", &mut how.instrument, 260.0)
             .on_hover_text("How the viscosity is read; figures of another way are not pooled");

@@ -14,7 +14,7 @@ use formulation::trial::stability::{
 
 use super::note;
 use crate::command::{Command, Export};
-use crate::sheets::make::{action, caution, field, labelled};
+use crate::sheets::make::{caution, field, labelled};
 use crate::state::disk::file_stem;
 use crate::state::{DocumentId, View};
 use crate::theme;
@@ -227,17 +227,19 @@ fn editor(
         wide(ui, "Times", &mut text.times, width);
         wide(
             ui,
-            "Limits, for example viscosity=4000..7000; ph=4.6..5.2",
+            "Limits, for example viscosity=4000..7000; ph=4.6..5.2; colour=..3",
             &mut text.limits,
             width,
         );
+    });
+    ui.horizontal(|ui| {
         let words = if number < book.plans.len() {
             "Replace the plan"
         } else {
             "Note the plan"
         };
-        go = action(ui, words).clicked();
-        leave = action(ui, "Leave the plan").clicked();
+        go = theme::main_button(ui, words).clicked();
+        leave = ui.button("Leave the plan").clicked();
     });
     if go {
         let event = text.plan().and_then(|plan| {
@@ -342,7 +344,7 @@ fn one(
     for words in said.into_iter().flatten() {
         ui.label(words);
     }
-    let limits: Vec<String> = plan.limits.iter().map(Acceptance::words).collect();
+    let limits: Vec<String> = plan.limits.iter().map(Acceptance::sentence).collect();
     if !limits.is_empty() {
         ui.label(theme::small(
             ui,

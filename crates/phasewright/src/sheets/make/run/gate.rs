@@ -173,10 +173,14 @@ fn decision(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
             );
         }
     }
-    ui.horizontal_wrapped(|ui| {
+    ui.add_space(theme::TIGHT);
+    ui.horizontal(|ui| {
+        ui.label("The batch is");
         for decision in Decision::ALL {
             ui.selectable_value(&mut page.decision, Some(decision), decision.label());
         }
+    });
+    ui.horizontal_wrapped(|ui| {
         field(ui, "Reason", &mut page.reason, 280.0);
         let change = record.is_closed();
         let words = if change {

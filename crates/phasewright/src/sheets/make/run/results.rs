@@ -7,7 +7,7 @@ use formulation::label_info::Durability;
 use formulation::stock::LotId;
 
 use super::{At, Form, RunPage, fields::qualities};
-use crate::sheets::make::{action, beside, choice, field};
+use crate::sheets::make::{action, choice, field};
 use crate::theme;
 
 /// Draws it.
@@ -287,12 +287,6 @@ fn filling(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
 fn remark(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     ui.horizontal_wrapped(|ui| {
         field(ui, "Remark", &mut page.remark, 320.0);
-        let mut open = !page.by_the_way;
-        beside(ui, |ui| {
-            ui.checkbox(&mut open, "To be looked at before the release")
-                .on_hover_text("It is a point of the release until somebody accepts it");
-        });
-        page.by_the_way = !open;
         if action(ui, "Record the remark").clicked() {
             let event = Event::Remarked {
                 text: page.remark.trim().into(),
@@ -301,6 +295,13 @@ fn remark(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
             page.send(at, Form::Remark, event);
         }
     });
+    let mut open = !page.by_the_way;
+    ui.checkbox(
+        &mut open,
+        "The remark is to be looked at before the release",
+    )
+    .on_hover_text("It is a point of the release until somebody accepts it");
+    page.by_the_way = !open;
     page.problem_ui(ui, &Form::Remark);
     ui.horizontal_wrapped(|ui| {
         let [what, reason] = &mut page.deviation;
