@@ -263,7 +263,7 @@ fn a_stability_plan_is_laid_out_and_changed() {
     type_into(&mut harness, "Times", "start; 4 weeks; 2 weeks");
     type_into(
         &mut harness,
-        "Limits, for example viscosity=4000..7000; ph=4.6..5.2",
+        "Limits, for example viscosity=4000..7000; ph=4.6..5.2; colour=..3",
         "ph=4.6..5.2",
     );
     click(&mut harness, "Note the plan");
