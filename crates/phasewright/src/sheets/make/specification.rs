@@ -23,7 +23,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     )));
     ui.label(theme::small(
         ui,
-        "Read by the weigh sheet, the batch record and its release. It is kept in the formula file.",
+        "Read by the Formula sheet, Aim, the weigh sheet, the batch record and its release, the stability plans and the papers. It is kept in the formula file.",
     ));
     ui.add_space(theme::GAP);
     let mut next = view.variant.specification.as_ref().clone();

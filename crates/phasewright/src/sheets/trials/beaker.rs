@@ -651,7 +651,13 @@ fn read(
             );
             page.step = (step != newest).then_some(step);
         }
-        if action(ui, "Note it").clicked() || entered {
+        // Without a choice beside it the button stands by itself.
+        let noted = if newest > 0 {
+            action(ui, "Note it")
+        } else {
+            ui.button("Note it")
+        };
+        if noted.clicked() || entered {
             match page.form.reading() {
                 Ok(reading) => {
                     let event = Event::Read {

@@ -58,11 +58,18 @@ pub struct TrialsSheet {
     learnt: learnt::LearntPage,
     set: set::SetPage,
     stability: stability::StabilityPage,
+    begun: bool,
 }
 
 /// Draws the sheet.
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut TrialsSheet, commands: &mut Vec<Command>) {
     let trials = view.state.trials(view.document.id);
+    if !std::mem::replace(&mut sheet.begun, true)
+        && let Some(last) = view.state.works.workshop().people.first()
+    {
+        // The one who worked last is likely to go on.
+        sheet.by = last.to_string();
+    }
     ui.horizontal_wrapped(|ui| {
         for page in Page::ALL {
             ui.selectable_value(&mut sheet.page, page, page.label());
@@ -98,6 +105,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut TrialsSheet, commands: &mut 
         learnt,
         set,
         stability,
+        begun: _,
     } = sheet;
     match page {
         Page::Beakers => beaker::ui(ui, view, beakers, by, commands),

@@ -131,6 +131,13 @@ fn lines(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
         .num_columns(4)
         .spacing([theme::GAP, 4.0])
         .show(ui, |ui| {
+            if !page.ranges.is_empty() {
+                ui.label("");
+                ui.label("");
+                ui.label(theme::small(ui, "least and greatest, %"));
+                ui.label("");
+                ui.end_row();
+            }
             for (_, line) in view.variant.lines() {
                 let name = view
                     .formula

@@ -29,7 +29,11 @@ const FIGURE: f32 = 84.0;
 /// Height of what is typed.
 const ENTRY: f32 = 40.0;
 /// Height of a button that is hit with a glove.
-const BUTTON: f32 = 52.0;
+pub const BUTTON: f32 = 52.0;
+/// Below this height of the screen the figure is smaller, so that every button stays in sight.
+const LOW: f32 = 400.0;
+/// Height of the mass on a low screen.
+const LOW_FIGURE: f32 = 56.0;
 
 /// What the screen keeps between frames.
 #[derive(Default)]
@@ -74,7 +78,7 @@ pub fn ui(
     };
     progress(ui, at, tasks, place, page);
     ui.add_space(theme::TIGHT);
-    let height = (ui.available_height() - BUTTON - 2.0 * theme::GAP).max(260.0);
+    let height = (ui.available_height() - BUTTON - 2.0 * theme::GAP).max(240.0);
     let whole = vec2(ui.available_width(), height);
     ui.allocate_ui_with_layout(whole, Layout::top_down(Align::Min), |ui| {
         ui.set_min_size(whole);
@@ -168,25 +172,27 @@ fn weigh(
     let name = opening.name_of(line.id);
     let missing = (status.planned - status.actual).max(ExactMass::ZERO);
     let locked = matches!(status.state, LineState::Within | LineState::Over);
+    let low = ui.available_height() < LOW;
+    let figure = if low { LOW_FIGURE } else { FIGURE };
     cell(ui, NAME + 10.0, |ui| {
         ui.add(egui::Label::new(large(format!("{letter} · {name}"), NAME * 0.8)).truncate());
     });
     ui.columns(2, |columns| {
         let [left, right] = columns else { return };
-        cell(left, FIGURE + 14.0, |ui| {
+        cell(left, figure + 14.0, |ui| {
             let mass = if locked { status.actual } else { missing };
-            ui.label(large(at.shown(line.id, mass), FIGURE * 0.9));
+            ui.label(large(at.shown(line.id, mass), figure * 0.9));
         });
         cell(left, 44.0, |ui| {
-            let low = (status.planned - status.tolerance).max(ExactMass::ZERO);
-            let high = status.planned + status.tolerance;
+            let least = (status.planned - status.tolerance).max(ExactMass::ZERO);
+            let most = status.planned + status.tolerance;
             let scale = opening.lines.iter().find(|l| l.line == line.id);
             let scale = scale.and_then(|l| opening.scales.get(l.scale));
             let scale = scale.map_or("", |s| s.name().as_ref());
             let wanted = format!(
                 "from {} to {}",
-                at.shown(line.id, low),
-                at.shown(line.id, high)
+                at.shown(line.id, least),
+                at.shown(line.id, most)
             );
             let over = status.state == LineState::Over;
             let words = if over {
@@ -209,7 +215,7 @@ fn weigh(
             ui.label(text);
             ui.label(theme::small(ui, format!("on “{scale}”")));
         });
-        cell(left, 62.0, |ui| {
+        cell(left, if low { 44.0 } else { 62.0 }, |ui| {
             let mind = opening.formula.material(&line.material);
             let mind = mind.map(|m| cautions(m)).unwrap_or_default();
             let mind: Vec<String> = mind.iter().map(ToString::to_string).collect();
@@ -217,7 +223,7 @@ fn weigh(
                 ui.label(theme::strong(mind.join(" · ")));
             });
         });
-        cell(left, ENTRY + 74.0, |ui| {
+        cell(left, ENTRY + if low { 46.0 } else { 74.0 }, |ui| {
             if locked {
                 locked_ui(ui, at, line.id, page);
             } else {
@@ -431,14 +437,16 @@ fn work(
     page: &mut RunPage,
 ) {
     let form = Form::Step(step.id);
-    cell(ui, 3.0 * NAME, |ui| {
+    let low = ui.available_height() < LOW;
+    let figure = if low { LOW_FIGURE } else { FIGURE };
+    cell(ui, if low { 2.0 * NAME } else { 3.0 * NAME }, |ui| {
         ui.label(large(format!("{letter} · {}", step.text), NAME * 0.7));
     });
-    cell(ui, FIGURE, |ui| {
+    cell(ui, figure, |ui| {
         let degrees = step.temperature.map(|t| format!("{:.0} °C", in_celsius(t)));
         let minutes = step.minutes.map(|m| format!("{m} min"));
         let facts: Vec<String> = [degrees, minutes].into_iter().flatten().collect();
-        ui.label(large(facts.join(" · "), FIGURE * 0.7));
+        ui.label(large(facts.join(" · "), figure * 0.7));
     });
     cell(ui, 60.0, |ui| {
         if !step.tool.is_empty() {

@@ -7,6 +7,7 @@ use formulation::finding::Level;
 use formulation::formula::{ItemId, Line};
 use formulation::stock::LotId;
 
+use super::bench::BUTTON;
 use super::{At, Form, RunPage, caution};
 use crate::sheets::make::field;
 use crate::theme;
@@ -109,6 +110,9 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
             page.problem_ui(ui, &stopped.form);
             ui.add_space(theme::TIGHT);
             ui.horizontal(|ui| {
+                // Hit with a glove, as everything at the bench.
+                ui.spacing_mut().interact_size.y = BUTTON;
+                ui.spacing_mut().button_padding = eframe::egui::vec2(14.0, 10.0);
                 done = theme::main_button(ui, "Take another lot").clicked();
                 if ui.button("Take it all the same").clicked() {
                     let mut events: Vec<Event> = stopped

@@ -20,8 +20,12 @@ use crate::widgets::side_panel::{At, SidePanel};
 
 /// Height of a row, in points.
 const ROW: f32 = 28.0;
+/// Heading of the column of prices.
+const PRICE: &str = "A kg, all in";
+/// Width from which on the table has room for the price, in points.
+const PRICED_FROM: f32 = 660.0;
 /// Height of the buttons below the fields, in points.
-const FOOT: f32 = 36.0;
+const FOOT: f32 = 50.0;
 /// Height of the place where a problem is said, so that nothing moves when one is.
 const SAID: f32 = 40.0;
 /// How many days ahead a last day is told.
@@ -302,9 +306,13 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
     let usage = works.usage();
     let spacing = ui.spacing().item_spacing.x;
     let bar = ui.spacing().scroll.bar_width + ui.spacing().scroll.bar_inner_margin + theme::TIGHT;
-    // Tick, last day, left, price and status have a width of their own.
-    let fixed = [22.0, 92.0, 96.0, 84.0, 112.0];
-    let room = ui.available_width() - bar - fixed.iter().sum::<f32>() - 6.0 * spacing;
+    // Tick, last day, left, price and status have a width of their own; the price gives way
+    // where there is no room for all, and stands in the panel anyway.
+    let priced = ui.available_width() > PRICED_FROM;
+    let price_width = if priced { 84.0 } else { 0.0 };
+    let fixed = [22.0, 86.0, 84.0, price_width, 112.0];
+    let gaps = if priced { 6.0 } else { 5.0 };
+    let room = ui.available_width() - bar - fixed.iter().sum::<f32>() - gaps * spacing;
     let (lot_width, name_width) = ((room * 0.34).max(70.0), (room * 0.66).max(110.0));
     let mut set_status = None;
     let mut chosen = None;
@@ -315,22 +323,18 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
         .sense(Sense::CLICK)
         .auto_shrink(false)
         .cell_layout(Layout::left_to_right(Align::Center));
-    for width in [
+    let widths = [
         fixed[0], lot_width, name_width, fixed[1], fixed[2], fixed[3], fixed[4],
-    ] {
+    ];
+    for width in widths.into_iter().filter(|w| *w > 0.0) {
         builder = builder.column(Column::exact(width).clip(true));
     }
     builder
         .header(ROW, |mut header| {
-            for title in [
-                "",
-                "Lot",
-                "Material",
-                "Use until",
-                "Left",
-                "A kg, all in",
-                "Status",
-            ] {
+            for title in ["", "Lot", "Material", "Use until", "Left", PRICE, "Status"]
+                .into_iter()
+                .filter(|title| priced || *title != PRICE)
+            {
                 header.col(|ui| {
                     ui.label(theme::small(ui, title));
                 });
@@ -389,7 +393,7 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
                         ui.label(format!("{} g", stock.left(lot, usage)));
                     });
                 });
-                row.col(|ui| {
+                let of_price = |ui: &mut Ui| {
                     let price = landed_price(lot, stock).and_then(PriceByMass::per_kilogram);
                     ui.with_layout(Layout::right_to_left(Align::Center), |ui| match price {
                         Ok(price) => {
@@ -400,7 +404,10 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
                                 .on_hover_text(why.to_string());
                         }
                     });
-                });
+                };
+                if priced {
+                    row.col(of_price);
+                }
                 row.col(|ui| {
                     let mut status = lot.status;
                     ComboBox::from_id_salt(("status", lot.id.as_str()))
