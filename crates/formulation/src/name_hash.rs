@@ -2,13 +2,16 @@
 //! the folded name. Two names may have one hash, so what is found is to be compared.
 //! CAS numbers are found with the same quick hash.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::hash::{BuildHasherDefault, Hasher};
 
 use crate::cas::Cas;
 
 /// A table whose key is a hash already, or any other number of its own.
 pub(crate) type ByHash<T> = HashMap<u64, T, BuildHasherDefault<Hashed>>;
+
+/// A set of hashes of names.
+pub(crate) type Hashes = HashSet<u64, BuildHasherDefault<Hashed>>;
 
 /// A table whose key is a CAS number.
 pub(crate) type ByCas<T> = HashMap<Cas, T, BuildHasherDefault<Hashed>>;

@@ -9,7 +9,9 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use formulation::chemistry::substances;
 use formulation::reference;
+use formulation::rules::molar::molar_mass;
 
 /// One row of a table and what the model makes of it.
 struct Case {
@@ -108,10 +110,11 @@ fn water_activity_of_published_equations_and_freezing_points() {
             "Clegg 1997" | "Tang 1986" | "Steiger 2008" => 0.0015,
             // At the freezing point; the further it is from 25 °C the less it tells.
             "CRC freezing" | "Melinder freezing" if share <= 20.0 => {
-                if case.text("solute") == "NaCl" {
-                    0.013
-                } else {
-                    0.006
+                match case.text("solute") {
+                    "NaCl" => 0.013,
+                    // It gives off heat with water: the activity rises towards 25 °C.
+                    "propylene glycol" => 0.009,
+                    _ => 0.006,
                 }
             }
             _ => f64::INFINITY,
@@ -130,4 +133,27 @@ fn density_of_published_tables() {
             _ => 0.001,
         }
     });
+}
+
+/// Molar masses of substances of one structure follow from the molecular formula.
+#[test]
+fn molar_masses_follow_from_the_formulas() {
+    let text = include_str!("../../reference/chemistry/molar_masses.csv");
+    let mut reader = csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .from_reader(text.as_bytes());
+    for row in reader.records() {
+        let row = row.unwrap();
+        let (name, formula) = (&row[0], &row[1]);
+        let (whole, parts) = match formula.split_once('/') {
+            Some((whole, parts)) => (whole, parts.parse().unwrap()),
+            None => (formula, 1.0),
+        };
+        let computed = molar_mass(whole).unwrap() / parts;
+        let stated = substances::by_name(name).unwrap().molar_mass;
+        assert!(
+            (stated / computed - 1.0).abs() < 7e-4,
+            "{name}: {stated}, its formula {formula} makes {computed}"
+        );
+    }
 }

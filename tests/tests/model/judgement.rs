@@ -7,10 +7,12 @@
     reason = "a test that cannot read its own table shall fail"
 )]
 
+use std::collections::BTreeSet;
+
 use formulation::evaluation::{Context, Evaluation, evaluate};
-use formulation::file::formula_table;
+use formulation::file::{formula_export, formula_table};
 use formulation::finding::{Finding, Level};
-use formulation::formula::{Date, Formula};
+use formulation::formula::{Date, Formula, Market, Place, Variant};
 use formulation::shelf;
 use serde_json::Value;
 
@@ -98,6 +100,132 @@ fn broken(formula: &Formula, evaluation: &Evaluation, expected: &Value) -> Optio
     }
 }
 
+/// The formula of a case, read as its maker would write it.
+fn formula_of(case: &Value) -> Formula {
+    let title = case["title"].as_str().expect("a title");
+    let mut csv = String::new();
+    for head in case["product"].as_array().expect("a product") {
+        csv.push_str("# ");
+        csv.push_str(head.as_str().expect("a line"));
+        csv.push('\n');
+    }
+    csv.push_str("phase,material,percent,composition\n");
+    for line in case["lines"].as_array().expect("lines") {
+        csv.push_str(line.as_str().expect("a line"));
+        csv.push('\n');
+    }
+    let read = formula_table::read(&csv, title, title, shelf::built_in());
+    read.unwrap_or_else(|e| panic!("{title}: {e}")).formula
+}
+
+/// Level, rule and words of every finding.
+fn told(formula: &Formula, variant: &Variant, context: &Context) -> Vec<(Level, String, String)> {
+    let findings = evaluate(formula, variant, context).findings;
+    let words = |f: &Finding| (f.level, f.rule.to_string(), f.message.clone());
+    findings.iter().map(words).collect()
+}
+
+/// A product that goes out as a table and comes back is judged as before, whatever it is.
+#[test]
+fn what_is_exported_and_read_back_has_the_same_findings() {
+    let context = Context::new(Date::constant(2026, 11, 25));
+    let table = cases();
+    let mut wrong = Vec::new();
+    for case in table["cases"].as_array().expect("cases") {
+        let formula = formula_of(case);
+        let text = formula_export::csv(&formula, formula.active());
+        let back = formula_table::read(&text, "back", "back", shelf::built_in());
+        let back = match back {
+            Ok(table) => table.formula,
+            Err(e) => {
+                wrong.push(format!("{}: {e}", case["title"]));
+                continue;
+            }
+        };
+        let before = told(&formula, formula.active(), &context);
+        let after = told(&back, back.active(), &context);
+        if before != after {
+            let lost = before.iter().find(|f| !after.contains(f));
+            let new = after.iter().find(|f| !before.contains(f));
+            wrong.push(format!("{}: lost {lost:?}, new {new:?}", case["title"]));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// What is for one place or market more is bound by what bound it before: no breach goes.
+#[test]
+fn one_place_or_market_more_removes_no_breach() {
+    let context = Context::new(Date::constant(2026, 11, 25));
+    let table = cases();
+    let breaches = |formula: &Formula, variant: &Variant| -> BTreeSet<String> {
+        let findings = evaluate(formula, variant, &context).findings;
+        let breach = findings.iter().filter(|f| f.level == Level::Breach);
+        // What a graver finding on the same matter stands for is named with it.
+        let rules = breach.flat_map(|f| std::iter::once(&f.rule).chain(f.also.iter().map(|a| &a.rule)));
+        rules.map(ToString::to_string).collect()
+    };
+    let mut wrong = Vec::new();
+    let mut widened = 0;
+    for case in table["cases"].as_array().expect("cases") {
+        let formula = formula_of(case);
+        let before = breaches(&formula, formula.active());
+        if before.is_empty() {
+            continue;
+        }
+        let mut wider: Vec<Variant> = Vec::new();
+        let product = &formula.active().product;
+        // Without a place the law asks; a place then answers.
+        if !product.places.is_empty() {
+            for place in Place::ALL {
+                let mut more = Variant::clone(formula.active());
+                more.product.places.push(place);
+                wider.push(more);
+            }
+        }
+        for market in Market::ALL {
+            if !product.markets.contains(&market) {
+                let mut more = Variant::clone(formula.active());
+                more.product.markets.push(market);
+                wider.push(more);
+            }
+        }
+        for more in wider {
+            widened += 1;
+            let after = breaches(&formula, &more);
+            let gone: Vec<&String> = before.difference(&after).collect();
+            if !gone.is_empty() {
+                wrong.push(format!("{}: {gone:?} goes with {:?}", case["title"], more.product));
+            }
+        }
+    }
+    assert!(widened > 1000, "{widened}");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// A source stands behind its finding, never in one of its own, and no finding is said twice.
+#[test]
+fn one_matter_is_one_finding_and_no_citation_is_one() {
+    let context = Context::new(Date::constant(2026, 11, 25));
+    let table = cases();
+    for case in table["cases"].as_array().expect("cases") {
+        let formula = formula_of(case);
+        let findings = evaluate(&formula, formula.active(), &context).findings;
+        for (i, finding) in findings.iter().enumerate() {
+            let message = finding.message.trim();
+            assert!(
+                !message.starts_with("Source") && *message != *finding.source.text,
+                "{}: {message}",
+                case["title"]
+            );
+            let twin = findings.iter().skip(i + 1).find(|f| {
+                f.rule == finding.rule && f.message == finding.message && f.lines == finding.lines
+            });
+            assert!(twin.is_none(), "{}: twice {message}", case["title"]);
+        }
+    }
+}
+
 #[test]
 fn the_checks_say_what_an_expert_would() {
     let context = Context::new(Date::constant(2026, 11, 25));
@@ -108,19 +236,7 @@ fn the_checks_say_what_an_expert_would() {
         let title = case["title"].as_str().expect("a title");
         let source = &table["sources"][case["class"].as_str().expect("a class")];
         assert!(source.is_string(), "{title} has no source");
-        let mut csv = String::new();
-        for head in case["product"].as_array().expect("a product") {
-            csv.push_str("# ");
-            csv.push_str(head.as_str().unwrap());
-            csv.push('\n');
-        }
-        csv.push_str("phase,material,percent,composition\n");
-        for line in case["lines"].as_array().expect("lines") {
-            csv.push_str(line.as_str().unwrap());
-            csv.push('\n');
-        }
-        let read = formula_table::read(&csv, title, title, shelf::built_in());
-        let formula = read.unwrap_or_else(|e| panic!("{title}: {e}")).formula;
+        let formula = formula_of(case);
         let evaluation = evaluate(&formula, formula.active(), &context);
         for expected in case["expect"].as_array().expect("expectations") {
             count += 1;

@@ -19,7 +19,7 @@ use crate::name_hash::holds;
 use crate::quantity::PhRange;
 
 const METHOD: &str = "equilibrium of all acids, bases and salts of the water phase at 25 °C: charge balance with Davies' activity coefficients; solids to their solubility; what a material does not state is bounded by its pH as sold";
-const VALIDITY: &str = "ionic strength up to 0.5 mol/kg, no figure above 3; no ion pairing; citrate, phosphate and EDTA above 0.05 mol/kg may be off by 0.2; half the mix or more must be water; without the carbon dioxide of the air";
+const VALIDITY: &str = "ionic strength up to 0.5 mol/kg, no figure above 3; no ion pairing; citrate, phosphate and EDTA above 0.05 mol/kg may be off by 0.2; half the mix or more must be water; the lower end takes in what the air gives while it is made and opened, 0.05 mmol of carbon dioxide per kg, where traces alone hold the pH 0.5 mmol";
 const SOURCE: &str = "C. W. Davies, Ion Association, 1962; constants of the acids and bases with their own sources; uptake of acids and shift of constants by micelles: J. H. Collett and L. Koo, J. Pharm. Sci. 64 (1975) 1253, and A. Goldsipe and D. Blankschtein, Langmuir 22 (2006) 9894, both from memory, ranges rough";
 
 /// A range wider than this gets no single figure.
@@ -60,6 +60,19 @@ const POLYACID: f64 = 2.0;
 /// No buffer of a material sold alkaline has a higher constant: carbonate 10.3, amines to 10.8
 /// (handbooks); alcohols and sugars above 12 hold little.
 const HIGHEST_BUFFER: f64 = 11.0;
+/// The pH of pure water in equilibrium with the carbon dioxide of the air; what is more acid
+/// takes none up.
+const AIR_ALONE: f64 = 5.6;
+/// The most carbon dioxide that a mix takes up while it is made, filled and opened, mol/kg of
+/// water: our assumption, no source; water alone takes up 1.4e-5. A base in the open takes up
+/// more, in days.
+const AIR_TAKEN_UP: f64 = 5e-5;
+/// The same where only traces of acid and base hold the pH, so that the air soon decides.
+const AIR_TAKEN_UP_BY_TRACES: f64 = 5e-4;
+/// All acid and base that is a trace, mol/kg of water: our choice.
+const TRACES: f64 = 1e-3;
+/// From this change on the carbon dioxide of the air is told.
+const WORTH_SAYING: f64 = 0.15;
 /// Active matter per water from which micelles count, 0 to 1.
 const LEAST_MICELLES: f64 = 0.002;
 
@@ -225,6 +238,10 @@ impl Unstated {
             }
             Some(sold) => sold.charge.1,
         }
+    }
+    /// The most it may bring either way.
+    fn size(&self) -> f64 {
+        self.low.abs().max(self.high.abs())
     }
     /// Whether it takes part at all.
     fn is_nothing(&self) -> bool {
@@ -397,15 +414,15 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
                 micelles.act_on(solution, end);
             }
         }
-        let [low, high] = ends;
         let least = |ph: f64| unstated.iter().map(|u| u.least(ph)).sum::<f64>() / water;
         let most = |ph: f64| unstated.iter().map(|u| u.most(ph)).sum::<f64>() / water;
+        let [low, high] = &ends;
         if unstated.is_empty() {
-            (solve(&low).ph, solve(&high).ph)
+            (solve(low).ph, solve(high).ph)
         } else {
             (
-                solve_bounded(&low, &least).0.ph,
-                solve_bounded(&high, &most).0.ph,
+                solve_bounded(low, &least).0.ph,
+                solve_bounded(high, &most).0.ph,
             )
         }
     } else {
@@ -421,6 +438,27 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
     let middle = Equilibrium {
         ph: middle.ph.max(low).min(high),
         ..middle
+    };
+    let closed = low;
+    let [lowest, _] = &ends;
+    let bounded: f64 = unstated.iter().map(Unstated::size).sum();
+    let traces = solution.strength() + bounded / water < TRACES;
+    // What is known by its pH as sold was measured in the air already.
+    let told = !traces && !unstated.is_empty();
+    let taken_up = if traces {
+        AIR_TAKEN_UP_BY_TRACES
+    } else {
+        AIR_TAKEN_UP
+    };
+    let low = if told || closed <= AIR_ALONE {
+        closed
+    } else if !spread {
+        aired(&solution, closed, taken_up, |s| solve(s).ph)
+    } else if unstated.is_empty() {
+        aired(lowest, closed, taken_up, |s| solve(s).ph)
+    } else {
+        let least = |ph: f64| unstated.iter().map(|u| u.least(ph)).sum::<f64>() / water;
+        aired(lowest, closed, taken_up, |s| solve_bounded(s, &least).0.ph)
     };
 
     acidity.ionic_strength = Some(middle.ionic_strength);
@@ -453,6 +491,11 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
         figure.remarks.push(format!(
             "{} does not dissolve wholly; what is left undissolved does not count",
             family.protolyte().name
+        ));
+    }
+    if closed - low > WORTH_SAYING {
+        figure.remarks.push(format!(
+            "little here holds the pH: carbon dioxide of the air can take it from {closed:.1} down to {low:.1}"
         ));
     }
     if micelles.is_some() {
@@ -521,6 +564,15 @@ fn between_what_is_sold(mix: &Mix<'_>) -> Option<(f64, f64)> {
         low = low.max(least_sold.min(14.0 + weak_base.log10()));
     }
     Some((low - ACTIVITY, high + ACTIVITY))
+}
+
+/// The pH of the lower end once it has taken up what carbon dioxide the air gives: as much
+/// as equilibrium asks, at most `most` mol/kg. The pH falls with what is taken up, so the
+/// less of the two is the higher of their pH.
+fn aired(lowest: &Solution, closed: f64, most: f64, ph: impl Fn(&Solution) -> f64) -> f64 {
+    let mut filled = *lowest;
+    filled.add(Family::Carbonic, most);
+    ph(&lowest.open_to_air()).max(ph(&filled)).min(closed)
 }
 
 /// Whether a constituent of a material takes part in the balance of charge.

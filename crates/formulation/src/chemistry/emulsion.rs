@@ -342,7 +342,13 @@ pub(crate) fn outside_hlb(material: &Material) -> Option<&'static str> {
 const LAMELLAR: [&str; 2] = ["lecithin", "phosphate"];
 
 /// Share of fatty alcohol in an emulsifier from which the two build layers around the drops that
-/// hold oils of any demand; common practice, no source.
+/// hold oils of any demand. That fatty alcohol with an emulsifier builds lamellar layers around
+/// the drops and a network between them, beyond what the HLB tells, is published: Fukushima and
+/// co-workers and Friberg, as a public review cites them; for cetearyl
+/// glucoside with cetearyl alcohol the abstract of “Colloidal microstructure of binary systems
+/// and model creams stabilized with an alkylpolyglucoside non-ionic emulsifier”. The share is
+/// ours: below all emulsifying waxes of the pharmacopoeias (70 to 90 %, from memory), above what
+/// an ester brings by the way.
 const NETWORK: f64 = 0.3;
 
 /// Oil and water, % of the formula, from which they part visibly without an emulsifier; common

@@ -444,7 +444,8 @@ mod tests {
                 .filter(|m| sold(m).is_some() && bare(m))
                 .cloned()
                 .collect();
-            let (mut low, mut high, mut sum, mut strength) = (7.0_f64, 7.0_f64, 0, 0.0);
+            // Water stands between the pH of the air in it and its own.
+            let (mut low, mut high, mut sum, mut strength) = (5.6_f64, 7.0_f64, 0, 0.0);
             let mut lines = Vec::new();
             for (index, units) in &picks {
                 let mut l = line(index.get(&shelf), "0");
@@ -467,6 +468,52 @@ mod tests {
             if let (Some(l), Some(h)) = (found.low, found.high) {
                 prop_assert!(l >= low - widened, "{l} below {low} - {widened}");
                 prop_assert!(h <= high + widened, "{h} above {high} + {widened}");
+            }
+        }
+
+        /// A mix of anything on the shelf lies between what its materials show alone in the
+        /// same water, and beyond the most acid or alkaline of them only by the free acid or
+        /// base of all of them together: the charge of each falls with pH.
+        #[test]
+        fn ph_of_any_mix_lies_between_its_parts(
+            picks in prop::collection::vec((any::<prop::sample::Index>(), 10_000..8_000_000_i64), 1..6)
+        ) {
+            /// Ionic strength moves the constants of the parts, most those of citrate,
+            /// phosphate and EDTA.
+            const ACTIVITY: f64 = 0.35;
+            let shelf: Vec<_> = crate::shelf::built_in().iter().cloned().collect();
+            let sum: i64 = picks.iter().map(|(_, units)| units).sum();
+            let rest = |taken: i64| {
+                let mut l = line(&water(), "0");
+                l.1.percent = crate::quantity::Percent::from_units(100_000_000 - taken);
+                l
+            };
+            let mut lines = vec![rest(sum)];
+            let (mut acid, mut base) = (1e-7_f64, 1e-7_f64);
+            let (mut known, mut lowest, mut highest) = (true, 7.0_f64, 7.0_f64);
+            for (index, units) in &picks {
+                let mut l = line(index.get(&shelf), "0");
+                l.1.percent = crate::quantity::Percent::from_units(*units);
+                let alone = estimated(vec![rest(*units), l.clone()]).ph;
+                match (alone.figure.low, alone.figure.high) {
+                    (Some(low), Some(high)) => {
+                        acid += 10.0_f64.powf(-low);
+                        base += 10.0_f64.powf(high - 14.0);
+                        lowest = lowest.min(low);
+                        highest = highest.max(high);
+                    }
+                    _ => known = false,
+                }
+                lines.push(l);
+            }
+            // The water of the mix is less than that of a part alone.
+            let thicker = 100_000_000.0 / (100_000_000 - sum) as f64;
+            let found = estimated(lines).ph.figure;
+            if let (true, Some(low), Some(high)) = (known, found.low, found.high) {
+                let least = lowest.min(-(acid * thicker).log10()) - ACTIVITY;
+                let most = highest.max(14.0 + (base * thicker).log10()) + ACTIVITY;
+                prop_assert!(low >= least, "{low} below {least}");
+                prop_assert!(high <= most, "{high} above {most}");
             }
         }
 

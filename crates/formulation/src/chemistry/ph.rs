@@ -118,6 +118,11 @@ impl Solution {
     pub fn open_to_air(self) -> Self {
         Self { air: true, ..self }
     }
+    /// All acids, bases and solids in it, with the charge of the strong ions, mol/kg.
+    pub fn strength(&self) -> f64 {
+        let of = |amounts: &[f64]| amounts.iter().sum::<f64>();
+        of(&self.totals) + of(&self.solids) + self.strong_charge.abs()
+    }
     /// Moves the constants of a family by this many pKa units, as micelles do.
     pub fn move_constants(&mut self, family: Family, pka_units: f64) {
         self.pka_shifts[family as usize] = pka_units;

@@ -1,7 +1,7 @@
 //! How much of a preservative is in the form that works, where it is lost, and which
 //! organisms the system covers. Nothing here says that a product is preserved.
 
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 use super::acidity::Acidity;
 use super::acids::Family;
@@ -9,6 +9,7 @@ use super::mix::Mix;
 use super::partition::{self, Phases};
 use super::ph::Shares;
 use super::ph_in_use::PhInUse;
+use crate::built_in;
 use crate::formula::ItemId;
 use crate::material::{Charge, Class, Coverage, Material, Role};
 use crate::quantity::Ph;
@@ -170,14 +171,52 @@ pub struct AcidState {
     pub effective_range: (f64, f64),
     /// Where it is, if there is oil or there are micelles and its partition is known.
     pub oil: Option<Whereabouts>,
+    /// Whether the acids of the mix make up a working amount together, each counted by its
+    /// own least amount: weak acids add up; common practice, no source.
+    pub held_together: bool,
 }
 
 impl AcidState {
-    /// Whether too little works at every pH that may be.
+    /// Whether too little works at every pH that may be, here and of all acids together.
     pub fn is_starved(&self) -> bool {
-        self.effective_range.1 < self.acid.least_percent
+        self.part_of_least() < 1.0 && !self.held_together
+    }
+    /// What works of it at most, in parts of the least amount that works.
+    fn part_of_least(&self) -> f64 {
+        self.effective_range.1 / self.acid.least_percent
     }
 }
+
+/// A blend that preserves, by what it is made of.
+struct Blend {
+    /// The material on the shelf.
+    material: &'static Arc<Material>,
+    /// What it preserves by, and how much of each its lowest dose brings, % of the formula.
+    needs: Vec<(Arc<str>, f64)>,
+}
+
+/// Blends of the shelf whose parts are sold singly as well. A formula that holds the parts of
+/// one is preserved as by the blend, however they were bought.
+static BLENDS: LazyLock<Vec<Blend>> = LazyLock::new(|| {
+    /// Parts are weighed to about a tenth of their share.
+    const ROOM: f64 = 0.9;
+    let shelf = built_in::shelf();
+    let preserves = |inci: &str| {
+        shelf.iter().any(|m| {
+            let is_it = matches!(&*m.constituents, [only] if only.inci.eq_ignore_ascii_case(inci));
+            is_it && (m.preservation.is_some() || m.has_role(Role::PreservativeBooster))
+        })
+    };
+    let blend = |material: &'static Arc<Material>| {
+        let dose = material.preservation.as_ref()?.dose_low.as_percent();
+        let needs: Vec<(Arc<str>, f64)> = (material.constituents.iter())
+            .filter(|c| preserves(&c.inci))
+            .map(|c| (c.inci.clone(), ROOM * dose * c.share.typical.value()))
+            .collect();
+        (needs.len() > 1).then_some(Blend { material, needs })
+    };
+    shelf.iter().filter_map(blend).collect()
+});
 
 /// A preservative that is no acid and partly goes into the oil.
 #[derive(Clone, PartialEq, Debug)]
@@ -220,6 +259,9 @@ pub struct Preservation {
     pub formaldehyde_donors: Vec<ItemId>,
     /// Preservative constituents about which nothing is known here.
     pub unknown: Vec<Arc<str>>,
+    /// Lines that together make up a blend of known cover, so that none has to reach the
+    /// lowest dose that it needs alone.
+    pub blended: Vec<ItemId>,
 }
 
 impl Preservation {
@@ -269,6 +311,10 @@ pub fn estimate(mix: &Mix<'_>, acidity: &Acidity, target_ph: Option<Ph>) -> Pres
             found
                 .acids
                 .extend(acid_state(mix, acid, at, ionic_strength, &phases));
+        }
+        let together: f64 = found.acids.iter().map(AcidState::part_of_least).sum();
+        for acid in &mut found.acids {
+            acid.held_together = together >= 1.0;
         }
     }
 
@@ -358,6 +404,7 @@ fn acid_state(
         ),
         oil: partition::of(acid.inci, acid.log_p)
             .and_then(|p| p.spread(phases, total_percent, undissociated)),
+        held_together: false,
     })
 }
 
@@ -368,6 +415,25 @@ fn is_inactivated(mix: &Mix<'_>, material: &Material, share: f64) -> bool {
         && mix.class(Class::Surfactant(Charge::Anionic)) >= share
 }
 
+/// The lines that bring all parts of a blend, if the mix holds enough of each and not only the
+/// blend itself.
+fn parts_of(mix: &Mix<'_>, blend: &Blend) -> Option<Vec<ItemId>> {
+    let mut lines: Vec<ItemId> = Vec::new();
+    for (inci, least) in &blend.needs {
+        let part = mix.parts.iter().find(|p| {
+            p.amount.inci.len() == inci.len()
+                && p.amount.inci.eq_ignore_ascii_case(inci)
+                && p.amount.share.typical.as_percent() >= *least
+        })?;
+        for (line, _) in &part.amount.from {
+            if !lines.contains(line) {
+                lines.push(*line);
+            }
+        }
+    }
+    (lines.len() > 1).then_some(lines)
+}
+
 fn coverage(mix: &Mix<'_>, at: Option<PhInUse>, found: &mut Preservation) {
     let mut groups = [
         ("bacteria", Coverage::None, Vec::new()),
@@ -375,6 +441,17 @@ fn coverage(mix: &Mix<'_>, at: Option<PhInUse>, found: &mut Preservation) {
         ("mould", Coverage::None, Vec::new()),
     ];
     let mut any = false;
+    let mut cover = |stated: [Coverage; 3], name: &Arc<str>| {
+        for ((_, best, by), real) in groups.iter_mut().zip(stated) {
+            if real > *best {
+                *best = real;
+                by.clear();
+            }
+            if real == *best && real > Coverage::None {
+                by.push(name.clone());
+            }
+        }
+    };
     for laid in &mix.lines {
         let Some(material) = laid.material else {
             continue;
@@ -398,24 +475,37 @@ fn coverage(mix: &Mix<'_>, at: Option<PhInUse>, found: &mut Preservation) {
             .acids
             .iter()
             .any(|a| a.lines.contains(&laid.line.id) && a.is_starved());
-        for ((_, best, by), stated) in
-            groups
-                .iter_mut()
-                .zip([data.bacteria, data.yeast, data.mould])
-        {
-            let real = if inactive {
+        let real = |stated: Coverage| {
+            if inactive {
                 Coverage::None
             } else if laid.line.percent < data.dose_low || starved {
                 stated.min(Coverage::Weak)
             } else {
                 stated
-            };
-            if real > *best {
-                *best = real;
-                by.clear();
             }
-            if real == *best && real > Coverage::None {
-                by.push(material.name.clone());
+        };
+        cover(
+            [data.bacteria, data.yeast, data.mould].map(real),
+            &material.name,
+        );
+    }
+    if any {
+        for blend in BLENDS.iter() {
+            let Some(lines) = parts_of(mix, blend) else {
+                continue;
+            };
+            let Some(data) = &blend.material.preservation else {
+                continue;
+            };
+            let outside = data.ph.zip(at).is_some_and(|(window, at)| {
+                at.is_outside(window.low.value(), window.high.value())
+            });
+            if !outside {
+                cover(
+                    [data.bacteria, data.yeast, data.mould],
+                    &blend.material.name,
+                );
+                found.blended.extend(lines);
             }
         }
     }

@@ -81,6 +81,8 @@ pub struct Fat {
     pub basis: SapBasis,
     /// Where the range is from.
     pub source: &'static str,
+    /// The composition that the typical value is computed from; empty if it is not.
+    pub composition: &'static str,
     /// The end of the INCI name of its soap, if the European inventory has one.
     pub soap: Option<&'static str>,
 }
@@ -125,7 +127,7 @@ fn read_row(row: &'static str) -> Option<(Fat, &'static str, &'static str)> {
     let low: f64 = next()?.parse().ok()?;
     let high: f64 = next()?.parse().ok()?;
     let computed: Option<f64> = next()?.parse().ok();
-    let (basis, source, _composition, soap) = (next()?, next()?, next()?, next()?);
+    let (basis, source, composition, soap) = (next()?, next()?, next()?, next()?);
     let kind = match kind {
         "glyceride" => FatKind::Glyceride,
         "wax" => FatKind::Wax,
@@ -145,6 +147,7 @@ fn read_row(row: &'static str) -> Option<(Fat, &'static str, &'static str)> {
         value: (low, typical, high),
         basis,
         source,
+        composition: computed.map_or("", |_| composition),
         soap: (!soap.is_empty()).then_some(soap),
     };
     Some((fat, inci, cas))

@@ -235,6 +235,9 @@ const CHIRIFE: &str = "Norrish constants of J. Chirife and co-workers, as tabula
 const CHIRIFE_MEMORY: &str =
     "Norrish constant of J. Chirife and co-workers (J. Food Technol. 15, 1980, 59); from memory";
 const SYRUP: &str = "Norrish constants of glucose and maltose of J. Chirife and co-workers, from memory, at the mean molar mass of the sugars";
+const GLYCOL: &str = "Norrish constant of J. Chirife and co-workers at 25 °C, from memory; the freezing points of Å. Melinder (2010), at −7 to −33 °C, ask for 3 to 4 (0.009 less at 20 %, 0.05 less at 50 %), as this mixture gives off heat";
+const LIKE_GLYCOL: &str = "Norrish constant taken as that of propylene glycol: of diols, those whose hydroxyls stand apart bind no less water (C. Marcolli and T. Peter, Atmos. Chem. Phys. 5 (2005) 1545, abstract)";
+const LOOSE_GLYCOL: &str = "Raoult's law: 1,2-diols with a hydrophobic end bind water less than others (C. Marcolli and T. Peter, Atmos. Chem. Phys. 5 (2005) 1545, abstract); no constant known";
 const LALIBERTE: &str =
     "linear fit to the apparent volumes of M. Laliberté, J. Chem. Eng. Data 54 (2009) 1725";
 const CRC_DENSITY: &str =
@@ -309,6 +312,7 @@ pub static TABLE: &[Substance] = &[
     of(&["Undecylenic Acid"], &["112-38-9"], 184.28, &[Weak(F::Undecylenic, 1.0)]).negligible().log_p(3.86),
     of(&["Malic Acid"], &["6915-15-7", "617-48-1", "97-67-6"], 134.087, &[Weak(F::Malic, 1.0)]).dissolves(1400.0, None),
     of(&["Tartaric Acid"], &["87-69-4", "526-83-0"], 150.087, &[Weak(F::Tartaric, 1.0)]).dissolves(1390.0, None),
+    of(&["Potassium Bitartrate"], &["868-14-4"], 188.177, &[Weak(F::Tartaric, 1.0), Strong(Potassium, 1.0)]).dissolves(6.0, None),
     of(&["Succinic Acid"], &["110-15-6"], 118.088, &[Weak(F::Succinic, 1.0)]).dissolves(83.0, None),
     of(&["Disodium Succinate"], &["150-90-3"], 162.05, &[Weak(F::Succinic, 1.0), Strong(Sodium, 2.0)]),
     of(&["Mandelic Acid"], &["90-64-2", "611-72-3"], 152.149, &[Weak(F::Mandelic, 1.0)]).dissolves(160.0, None),
@@ -347,6 +351,7 @@ pub static TABLE: &[Substance] = &[
         .volume(&[0.28492, 0.43594], &[0.00044], 0.126, LALIBERTE).dissolves(103.0, None),
     of(&["Sodium Carbonate", "Na2CO3"], &["497-19-8"], 105.988, &[Weak(F::Carbonic, 1.0), Strong(Sodium, 2.0)])
         .volume(&[-0.01329, 0.60594], &[0.00043], 0.21, LALIBERTE).dissolves(307.0, None),
+    of(&["Sodium Sesquicarbonate"], &["533-96-0"], 226.026, &[Weak(F::Carbonic, 2.0), Strong(Sodium, 3.0)]).dissolves(130.0, None),
     of(&["Potassium Carbonate"], &["584-08-7"], 138.205, &[Weak(F::Carbonic, 1.0), Strong(Potassium, 2.0)]).dissolves(1110.0, Some(0.432)),
     of(&["Sulfuric Acid", "H2SO4"], &["7664-93-9"], 98.078, &[Weak(F::Sulfuric, 1.0)]),
     of(&["Sodium Bisulfate"], &["7681-38-1"], 120.06, &[Weak(F::Sulfuric, 1.0), Strong(Sodium, 1.0)]),
@@ -455,24 +460,24 @@ pub static TABLE: &[Substance] = &[
             "fit to Bosart and Snoddy, Ind. Eng. Chem. 19 (1927) 506, 20 to 30 °C, within 0.0002 g/ml, and to the CRC Handbook, whose rows lie up to 0.0009 g/ml lower, within 0.001 g/ml",
         ),
     of(&["Propylene Glycol"], &["57-55-6"], 76.09442, &[])
-        .norrish(2.0, "our estimate between Raoult's law and the freezing points of Å. Melinder (2010); within 0.01 up to 20 %; J. Chirife gives 1.0 at 25 °C, from memory").rough(0.1)
+        .norrish(1.0, GLYCOL).rough(0.05)
         .volume(
             &[0.935793, -0.119521, 0.30488, -0.22304, 0.067233],
             &[0.00023034, 0.00041102],
             1.0,
             "fit to Nakanishi 1967, George and Sastry 2003 and Khattab 2017, 20 and 25 °C, within 0.002 g/ml",
         ),
-    of(&["Propanediol", "1,3-Propanediol"], &["504-63-2"], 76.09442, &[]).volume(&[0.935], &[0.0005], 1.0, PURE_LIQUID),
-    of(&["Butylene Glycol", "1,3-Butanediol"], &["107-88-0"], 90.121, &[]).volume(&[0.985], &[0.0006], 1.0, PURE_LIQUID),
-    of(&["Pentylene Glycol", "1,2-Pentanediol"], &["5343-92-0"], 104.15, &[]).volume(&[1.015], &[0.0006], 1.0, PURE_LIQUID),
-    of(&["1,2-Hexanediol"], &["6920-22-5"], 118.17, &[]).volume(&[1.03], &[0.0007], 1.0, PURE_LIQUID),
-    of(&["Dipropylene Glycol"], &["25265-71-8", "110-98-5"], 134.17, &[]).volume(&[0.965], &[0.0006], 1.0, PURE_LIQUID),
+    of(&["Propanediol", "1,3-Propanediol"], &["504-63-2"], 76.09442, &[]).norrish(1.0, LIKE_GLYCOL).rough(0.15).volume(&[0.935], &[0.0005], 1.0, PURE_LIQUID),
+    of(&["Butylene Glycol", "1,3-Butanediol"], &["107-88-0"], 90.121, &[]).norrish(1.0, LIKE_GLYCOL).rough(0.15).volume(&[0.985], &[0.0006], 1.0, PURE_LIQUID),
+    of(&["Pentylene Glycol", "1,2-Pentanediol"], &["5343-92-0"], 104.15, &[]).norrish(0.0, LOOSE_GLYCOL).rough(0.25).volume(&[1.015], &[0.0006], 1.0, PURE_LIQUID),
+    of(&["1,2-Hexanediol"], &["6920-22-5"], 118.17, &[]).norrish(0.0, LOOSE_GLYCOL).rough(0.25).volume(&[1.03], &[0.0007], 1.0, PURE_LIQUID),
+    of(&["Dipropylene Glycol"], &["25265-71-8", "110-98-5"], 134.17, &[]).norrish(1.0, LIKE_GLYCOL).rough(0.25).volume(&[0.965], &[0.0006], 1.0, PURE_LIQUID),
     of(&["Diglycerin"], &["59113-36-9", "627-82-7"], 166.17, &[]).volume(&[0.77], &[0.0005], 1.0, PURE_LIQUID),
     of(&["PEG-8", "Polyethylene Glycol 400"], &["25322-68-3"], 400.0, &[])
         .norrish(26.6, CHIRIFE_MEMORY)
         .volume(&[0.85], &[0.0006], 1.0, PURE_LIQUID),
-    of(&["Hexylene Glycol"], &["107-41-5"], 118.17, &[]).volume(&[1.07], &[0.0007], 1.0, PURE_LIQUID),
-    of(&["Methylpropanediol"], &["2163-42-0"], 90.121, &[]).volume(&[0.985], &[0.0006], 1.0, PURE_LIQUID),
+    of(&["Hexylene Glycol"], &["107-41-5"], 118.17, &[]).norrish(0.0, LOOSE_GLYCOL).rough(0.25).volume(&[1.07], &[0.0007], 1.0, PURE_LIQUID),
+    of(&["Methylpropanediol"], &["2163-42-0"], 90.121, &[]).norrish(1.0, LIKE_GLYCOL).rough(0.2).volume(&[0.985], &[0.0006], 1.0, PURE_LIQUID),
     of(&["Dimethyl Isosorbide"], &["5306-85-4"], 174.19, &[]).volume(&[0.865], &[0.0008], 1.0, PURE_LIQUID),
     of(&["Propylene Carbonate"], &["108-32-7"], 102.09, &[]).volume(&[0.83], &[0.0008], 0.2, PURE_LIQUID),
     of(&["Sorbitol"], &["50-70-4"], 182.17176, &[])
@@ -546,7 +551,7 @@ pub static TABLE: &[Substance] = &[
     of(&["Sodium Lauryl Ether Carboxylate", "Sodium Laureth-4 Carboxylate", "Sodium Laureth-5 Carboxylate"], &["33939-64-9"], 450.0, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Cocoyl Sarcosinate"], &["61791-59-1"], 300.0, &[Weak(F::Sarcosinate, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Cocoyl Apple Amino Acids"], &[], 340.0, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Lauroyl Lactylate"], &["13557-75-0"], 366.0, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Lauroyl Lactylate"], &["13557-75-0"], 366.43, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Stearoyl Lactylate"], &["25383-99-7"], 450.6, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Stearoyl Glutamate"], &["38517-23-6"], 435.6, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Laureth-11 Carboxylate"], &["33939-64-9"], 730.0, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
@@ -560,6 +565,7 @@ pub static TABLE: &[Substance] = &[
     of(&["Potassium Cocoate"], &["61789-30-8"], 248.0, &[Weak(F::Fatty, 1.0), Strong(Potassium, 1.0)]).negligible(),
     of(&["Sodium Cocoate"], &["61789-31-9"], 232.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Palmate"], &["61790-79-2"], 292.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Tallowate"], &["8052-48-0"], 296.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Palm Kernelate"], &["61789-89-7"], 234.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Olivate"], &[], 302.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Laurate"], &["629-25-4"], 222.3, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),

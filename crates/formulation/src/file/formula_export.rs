@@ -9,6 +9,7 @@ use super::{formula_json, product_head};
 use crate::composition::compose;
 use crate::formula::{Formula, Line, Phase, Variant};
 use crate::harmless;
+use crate::material::Material;
 use crate::mixture::Standing;
 use crate::quantity::{Percent, in_grams};
 
@@ -107,6 +108,17 @@ pub fn csv(formula: &Formula, variant: &Variant) -> String {
             }),
         ),
         (
+            "composition",
+            any(&|l| is_named_pure(formula, l)),
+            Box::new(|_, l| {
+                if is_named_pure(formula, l) {
+                    PURE.to_owned()
+                } else {
+                    String::new()
+                }
+            }),
+        ),
+        (
             "purpose",
             any(&|l| l.purpose.is_some()),
             Box::new(|_, l| l.purpose.map_or(String::new(), |p| p.label().to_owned())),
@@ -156,9 +168,29 @@ fn bound(percent: Option<Percent>) -> String {
 }
 
 fn name_of(formula: &Formula, line: &Line) -> String {
+    formula.material(&line.material).map_or_else(
+        || line.material.to_string(),
+        |m| pure_inci(m).unwrap_or(&*m.name).to_owned(),
+    )
+}
+
+/// What a table says of a line that is the pure substance of its name.
+const PURE: &str = "pure";
+
+/// The INCI name of a material that a table once named as a pure substance; a shelf does not
+/// have it, and a table names it so again.
+fn pure_inci(material: &Material) -> Option<&str> {
+    let [only] = &*material.constituents else {
+        return None;
+    };
+    let bare = material.name.replacen(", pure", "", 1);
+    (bare.len() < material.name.len() && *bare == *only.inci).then_some(&*only.inci)
+}
+
+fn is_named_pure(formula: &Formula, line: &Line) -> bool {
     formula
         .material(&line.material)
-        .map_or_else(|| line.material.to_string(), |m| m.name.to_string())
+        .is_some_and(|m| pure_inci(m).is_some())
 }
 
 /// All variants that are not put away as a workbook: a sheet of lines and a sheet of
@@ -213,7 +245,7 @@ fn sheet_name(name: &str, ending: &str, taken: &mut Vec<String>) -> String {
     String::new()
 }
 
-const LINE_HEADINGS: [&str; 12] = [
+const LINE_HEADINGS: [&str; 13] = [
     "Phase",
     "Material",
     "INCI",
@@ -226,6 +258,7 @@ const LINE_HEADINGS: [&str; 12] = [
     "Lowest",
     "Highest",
     "Note",
+    "Composition",
 ];
 
 /// The column of the percentages, and that of the grams.
@@ -388,6 +421,9 @@ fn write_line(
         }
     }
     sheet.write_string(row, 11, &*line.why)?;
+    if is_named_pure(formula, line) {
+        sheet.write(row, 12, PURE)?;
+    }
     Ok(())
 }
 

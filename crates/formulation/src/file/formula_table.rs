@@ -541,7 +541,9 @@ impl<'s> Finder<'s> {
             (None, _, Some(member)) if stated.is_none() => {
                 // Called as it was written where the list knows it so, else by its first name.
                 let listed = member.named(written);
-                let name = listed.or_else(|| member.names.first().cloned());
+                // The names of a member that stands for salts are not those of the salt.
+                let first = member.names.first().filter(|_| !member.salts);
+                let name = listed.or_else(|| first.cloned());
                 let name = name.unwrap_or_else(|| written.into());
                 (bare_name(&name).into(), member.cas.first().copied())
             }

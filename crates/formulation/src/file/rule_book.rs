@@ -12,6 +12,7 @@ use crate::rules::entry::{List, RuleSet};
 const EQUIVALENTS: &str = include_str!("../../../../assets/rules/equivalents.ron");
 const CATEGORIES: &str = include_str!("../../../../assets/rules/fragrance_categories.ron");
 const ANNEX_II: &str = include_str!("../../../../assets/rules/eu_annex_ii.tsv");
+const SALTS: &str = include_str!("../../../../assets/rules/salts.ron");
 const GROUPS: &str = include_str!("../../../../assets/rules/eu_annex_ii_groups.ron");
 
 macro_rules! lists {
@@ -60,10 +61,6 @@ impl RuleBook {
     /// If one of them is broken, which the tests exclude.
     pub fn built_in() -> Result<Self, ReadError> {
         let equivalents = rule_file::read_equivalents(EQUIVALENTS, "equivalents.ron")?;
-        let mut book = Self::of(
-            equivalents,
-            rule_file::read_categories(CATEGORIES, "fragrance_categories.ron")?,
-        );
         let annex_ii = RuleSet {
             name: "EU II".into(),
             title: "EU Annex II: prohibited substances".into(),
@@ -78,6 +75,9 @@ impl RuleBook {
         };
         let mut entries = rule_file::read_prohibited(ANNEX_II, "eu_annex_ii.tsv", 0, "EU II")?;
         rule_file::add_groups(GROUPS, "eu_annex_ii_groups.ron", &mut entries)?;
+        let salts = rule_file::add_salts(SALTS, "salts.ron", &mut entries)?;
+        let categories = rule_file::read_categories(CATEGORIES, "fragrance_categories.ron")?;
+        let mut book = Self::of(equivalents, categories, salts);
         book.add(annex_ii, entries);
         for (file, text) in LISTS {
             let set = book.sets().len() as u16;

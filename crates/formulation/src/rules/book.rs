@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::entry::{Entry, List, Member, RuleSet};
 use super::equivalents::Equivalents;
 use super::fragrance::Category;
+use super::salt::SaltNames;
 use crate::cas::Cas;
 use crate::material::Role;
 use crate::name_hash::{ByCas, ByHash, folded_hash};
@@ -27,6 +28,10 @@ pub struct RuleBook {
     /// Members named by the beginning of a name, by its first byte in small letters, in the
     /// order of the entries.
     by_prefix: ByHash<Vec<(Arc<str>, u32, u16)>>,
+    /// Members that stand for the salts of a substance, by its name.
+    by_base: ByHash<Vec<(Arc<str>, u32, u16)>>,
+    /// How salts are named.
+    salts: Arc<SaltNames>,
     /// Members that stand for every material of a role.
     by_role: Vec<(Role, u32, u16)>,
     product_rules: Vec<u32>,
@@ -35,8 +40,13 @@ pub struct RuleBook {
 
 impl RuleBook {
     /// A book without lists.
-    pub(crate) fn of(equivalents: Equivalents, categories: Vec<Category>) -> Self {
+    pub(crate) fn of(
+        equivalents: Equivalents,
+        categories: Vec<Category>,
+        salts: SaltNames,
+    ) -> Self {
         Self {
+            salts: Arc::new(salts),
             equivalents: Arc::new(equivalents),
             categories: Arc::new(categories),
             ..Self::default()
@@ -70,6 +80,7 @@ impl RuleBook {
         self.product_rules.clear();
         self.by_prefix.clear();
         self.by_role.clear();
+        self.by_base.clear();
         for (e, entry) in self.entries.iter().enumerate() {
             self.by_rule
                 .entry(entry.rule.clone())
@@ -84,7 +95,10 @@ impl RuleBook {
                     .extend(member.cas.iter().map(|&cas| (cas, e, m)));
                 self.by_role.extend(member.role.map(|role| (role, e, m)));
                 for name in &member.names {
-                    if let Some(prefix) = name.strip_suffix('*') {
+                    if member.salts {
+                        let base = self.by_base.entry(folded_hash(name.bytes())).or_default();
+                        base.push((name.clone(), e, m));
+                    } else if let Some(prefix) = name.strip_suffix('*') {
                         let begin = self.by_prefix.entry(first_byte(prefix)).or_default();
                         begin.push((prefix.into(), e, m));
                     } else {
@@ -232,6 +246,19 @@ impl RuleBook {
                 found(*e, *m);
             }
         }
+        self.salts.bases(name, |base| {
+            let key = folded_hash(base.bytes());
+            for (known, e, m) in self.by_base.get(&key).into_iter().flatten() {
+                if base.is(known)
+                    && last != Some(*e)
+                    && by_cas.iter().all(|(_, other, _)| other != e)
+                    && by_name.iter().all(|(_, other, _)| other != e)
+                {
+                    last = Some(*e);
+                    found(*e, *m);
+                }
+            }
+        });
     }
 
     /// Calls `found` with entry and member for every member that stands for a role.

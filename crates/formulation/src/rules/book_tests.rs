@@ -244,6 +244,9 @@ fn members_of_groups_in_words_are_found_and_free_ingredients_are_not() {
     check("Atropa Belladonna Leaf Extract", "EU II/44", true);
     check("Strychnos Nux-Vomica Seed Extract", "EU II/305", true);
     check("Cannabidiol - Synthetically Produced", "EU II/306", false);
+    check("Lidocaine HCl", "EU II/399", true);
+    check("Pilocarpine Nitrate", "EU II/283", true);
+    check("Sodium Trichloroacetate", "EU II/10", false);
     let grounded = |e: &super::entry::Entry| e.members.iter().any(|m| m.ground.is_some());
     for entry in book.entries().iter().filter(|e| grounded(e)) {
         for constituent in crate::shelf::built_in()
@@ -259,4 +262,29 @@ fn members_of_groups_in_words_are_found_and_free_ingredients_are_not() {
             assert!(found.is_none(), "{}: {}", entry.rule, constituent.inci);
         }
     }
+    // Of the names of the public inventory the salts found are those of what the entries name.
+    let mut salts = BTreeSet::new();
+    for listed in crate::inventory::inventory().entries() {
+        let name = listed.label_name();
+        book.matches(None, &name, |e, m| {
+            let entry = &book.entries()[e as usize];
+            if entry.members[usize::from(m)].salts {
+                salts.insert(format!("{} {}", entry.rule, name.to_lowercase()));
+            }
+        });
+    }
+    let known = [
+        "EU II/10 ammonium trichloroacetate",
+        "EU II/10 sodium trichloroacetate",
+        "EU II/62 brucine sulfate",
+        "EU II/1505 hydroxylamine hcl",
+        "EU II/1505 hydroxylamine sulfate",
+        "EU II/1645 cobalt chloride",
+        "EU II/1645 cobalt gluconate",
+        "EU II/1024 zinc ethylhexanoate",
+        "EU II/1384 2-chloro-p-phenylenediamine sulfate",
+        "EU II/339 diphenhydramine hcl",
+        "EU II/418 sodium urocanate",
+    ];
+    assert_eq!(salts, known.map(str::to_owned).into(), "{salts:#?}");
 }

@@ -99,12 +99,17 @@ pub struct Member {
     pub without: Option<Cas>,
     /// Why it belongs to a group that the text names in words alone, or what speaks against.
     pub ground: Option<Arc<str>>,
+    /// Stands for the salts of the names, which are not listed themselves.
+    pub salts: bool,
 }
 
 impl Member {
     /// Its name that fits a written one, as it is spelled here; the written one where it only
     /// begins as a name of the list.
     pub fn named(&self, written: &str) -> Option<Arc<str>> {
+        if self.salts {
+            return None;
+        }
         self.names
             .iter()
             .find_map(|name| match name.strip_suffix('*') {

@@ -8,6 +8,7 @@ pub mod law;
 pub mod molar;
 pub mod practice;
 pub mod rule_text;
+pub mod salt;
 pub mod scope;
 
 #[cfg(test)]

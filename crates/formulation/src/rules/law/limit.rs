@@ -296,19 +296,7 @@ impl<'a> Check<'a> {
     /// The entry on other uses of what an entry allows as a preservative, and whether it
     /// allows this amount in this product.
     fn other_use(&self, entry: &Entry, hits: &[Hit]) -> Option<(&'a Entry, bool)> {
-        if entry.purpose != Purpose::Preservative {
-            return None;
-        }
-        let same = |h: &&Hit| {
-            let is = |own: &Hit| own.line == h.line && own.inci == h.inci;
-            hits.iter().any(is)
-        };
-        let entries = self.book.entries();
-        let other = self.hits.iter().filter(same).find_map(|h| {
-            let other = entries.get(h.entry as usize)?;
-            (other.purpose == Purpose::Other).then_some((h.entry, other))
-        });
-        let (index, other) = other?;
+        let (index, other) = self.other_entry(entry, hits)?;
         let uses: Vec<Hit> = (self.hits.iter().filter(|h| h.entry == index))
             .copied()
             .collect();
@@ -317,6 +305,23 @@ impl<'a> Check<'a> {
             truth == Truth::Yes && tier.binds_on(self.day) && tier.max.is_none_or(within)
         });
         Some((other, allowed))
+    }
+
+    /// The entry on other uses of what an entry allows as a preservative; at every place of
+    /// use the two decide together.
+    pub(super) fn other_entry(&self, entry: &Entry, hits: &[Hit]) -> Option<(u32, &'a Entry)> {
+        if entry.purpose != Purpose::Preservative {
+            return None;
+        }
+        let same = |h: &&Hit| {
+            let is = |own: &Hit| own.line == h.line && own.inci == h.inci;
+            hits.iter().any(is)
+        };
+        let entries = self.book.entries();
+        self.hits.iter().filter(same).find_map(|h| {
+            let other = entries.get(h.entry as usize)?;
+            (other.purpose == Purpose::Other).then_some((h.entry, &**other))
+        })
     }
 
     /// Why an amount may be over a limit but is not certain to be.

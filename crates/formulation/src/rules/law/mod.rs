@@ -161,7 +161,12 @@ pub fn check_mixture(
             continue;
         };
         if set.list != List::Colorants {
-            check.at_each_place(entry, |check| check.group(entry, set, group));
+            let other = check.other_entry(entry, group);
+            let both: [&Entry; 2] = [entry, other.map_or(&**entry, |(_, other)| other)];
+            let together = both.get(..1 + usize::from(other.is_some()));
+            check.at_each_place_of(together.unwrap_or(&both), |check| {
+                check.group(entry, set, group);
+            });
         }
         check.allergen(entry, set, group);
     }

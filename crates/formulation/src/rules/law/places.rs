@@ -60,12 +60,8 @@ fn truths(entry: &Entry, product: &Product) -> Vec<Truth> {
 }
 
 impl<'a> Check<'a> {
-    /// Holds an entry against the product at each place of use.
-    pub(super) fn at_each_place(&mut self, entry: &Entry, hold: impl FnMut(&mut Self)) {
-        self.at_each_place_of(&[entry], hold);
-    }
-
-    /// The same with several entries that decide together.
+    /// Holds an entry, or several that decide together, against the product at each place of
+    /// use.
     pub(super) fn at_each_place_of(&mut self, entries: &[&Entry], mut hold: impl FnMut(&mut Self)) {
         let views = self.views;
         let apart = if views.0.is_empty() {

@@ -4,6 +4,9 @@
 //! material, else the functions that the Commission's inventory reports for its name. A
 //! breach needs a function that leaves no other reading; otherwise a caution asks for it.
 
+use std::sync::Arc;
+
+use super::words::listed;
 use super::{Check, list_source};
 use crate::finding::{Field, Finding, Level};
 use crate::formula::{ItemId, Market, ProductType};
@@ -29,15 +32,27 @@ impl Check<'_> {
                 .filter(|(set, applies)| **applies && set.list == kind)
                 .map(|(set, _)| &**set)
                 .collect();
+            // What one line brings is one matter, however many substances it is.
+            let mut found: Vec<Unlisted> = Vec::new();
             for c in &mixture.contributions {
                 if c.incidental.is_none() && c.as_declared.high > MassFraction::ZERO {
-                    self.unlisted_use(kind, &on, c);
+                    self.unlisted_use(kind, &on, c, &mut found);
                 }
+            }
+            for one in found {
+                let finding = one.finding(kind);
+                self.law.findings.push(finding);
             }
         }
     }
 
-    fn unlisted_use(&mut self, kind: List, sets: &[&RuleSet], c: &Contribution) {
+    fn unlisted_use<'s>(
+        &self,
+        kind: List,
+        sets: &[&'s RuleSet],
+        c: &Contribution,
+        found: &mut Vec<Unlisted<'s>>,
+    ) {
         let line = c.line;
         if sets.is_empty() || !may_act(kind, c, self.sun_care()) {
             return;
@@ -71,29 +86,18 @@ impl Check<'_> {
             {
                 continue;
             }
-            let (what, ground) = match kind {
-                List::Preservatives => ("preservatives", "preserving"),
-                _ => ("UV filters", "filtering UV light"),
-            };
-            let rest = if level == Level::Breach {
-                format!("its function is {ground}, and what serves for that must be listed")
-            } else {
-                format!(
-                    "if it is here for {ground} it must be listed; if not, state what it is here for"
-                )
-            };
-            let finding = Finding::new(
-                level,
-                set.name.clone(),
-                format!(
-                    "{} is not among the {what} of {}: {rest}",
-                    c.inci, set.title
-                ),
-                list_source(set),
-            )
-            .on(vec![line])
-            .open(Field::Purpose(line));
-            self.law.findings.push(finding);
+            let same = found.iter_mut().find(|one| {
+                std::ptr::eq(one.set, set) && one.line == line && one.level == level
+            });
+            match same {
+                Some(one) => one.names.push(c.inci.clone()),
+                None => found.push(Unlisted {
+                    set,
+                    line,
+                    level,
+                    names: vec![c.inci.clone()],
+                }),
+            }
         }
     }
 
@@ -117,6 +121,42 @@ impl Check<'_> {
 
     fn sun_care(&self) -> bool {
         self.product.product_type == Some(ProductType::SunCare)
+    }
+}
+
+/// What a line brings that a list does not know.
+struct Unlisted<'s> {
+    set: &'s RuleSet,
+    line: ItemId,
+    level: Level,
+    names: Vec<Arc<str>>,
+}
+
+impl Unlisted<'_> {
+    fn finding(&self, kind: List) -> Finding {
+        let (what, ground) = match kind {
+            List::Preservatives => ("preservatives", "preserving"),
+            _ => ("UV filters", "filtering UV light"),
+        };
+        let (is, its) = match self.names.len() {
+            1 => ("is", "its function is"),
+            _ => ("are", "their function is"),
+        };
+        let rest = if self.level == Level::Breach {
+            format!("{its} {ground}, and what serves for that must be listed")
+        } else {
+            format!("if here for {ground} it must be listed; if not, state what the line is here for")
+        };
+        let who = listed(self.names.iter().map(AsRef::as_ref));
+        let message = format!("{who} {is} not among the {what} of {}: {rest}", self.set.title);
+        Finding::new(
+            self.level,
+            self.set.name.clone(),
+            message,
+            list_source(self.set),
+        )
+        .on(vec![self.line])
+        .open(Field::Purpose(self.line))
     }
 }
 

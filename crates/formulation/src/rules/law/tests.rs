@@ -73,7 +73,7 @@ fn level(law: &Law, rule: &str) -> Option<Level> {
 fn met(member: &Member) -> Option<(String, String)> {
     let name = member.names.first().map(ToString::to_string);
     let cas = member.cas.first().map(ToString::to_string);
-    if member.role.is_some() || member.beside.is_some() || member.without.is_some() {
+    if member.salts || member.role.is_some() || member.beside.is_some() || member.without.is_some() {
         return None;
     }
     match (name, cas) {
@@ -111,7 +111,10 @@ fn every_flat_prohibition_is_a_breach_by_name_and_by_number() {
             let ways = member
                 .names
                 .iter()
-                .map(|n| (n.to_string(), String::new()))
+                .map(|n| {
+                    let salt = if member.salts { " Hydrochloride" } else { "" };
+                    (format!("{n}{salt}"), String::new())
+                })
                 .chain(
                     member
                         .cas

@@ -3,6 +3,7 @@
 use super::rule::{Check, Rule, Words, id};
 use super::{Laid, Scene};
 use crate::finding::{Limit, LineLimit, Remedy, Value};
+use crate::formula::ItemId;
 use crate::material::Role;
 use crate::product_type::ProductType;
 use crate::quantity::Percent;
@@ -82,13 +83,15 @@ impl Scene<'_> {
     }
 
     pub(super) fn under_dose(&mut self, rule: &Rule) {
-        self.doses(rule, |dose, low, _| {
-            (dose < low).then_some((low, Limit::AtLeast(share(low))))
+        let blended = self.of.estimates.preservation.blended.clone();
+        self.doses(rule, |dose, low, _, lines| {
+            let alone = !lines.iter().any(|l| blended.contains(l));
+            (dose < low && alone).then_some((low, Limit::AtLeast(share(low))))
         });
     }
 
     pub(super) fn over_dose(&mut self, rule: &Rule) {
-        self.doses(rule, |dose, _, high| {
+        self.doses(rule, |dose, _, high, _| {
             (dose > high).then_some((high, Limit::AtMost(share(high))))
         });
     }
@@ -96,7 +99,7 @@ impl Scene<'_> {
     fn doses(
         &mut self,
         rule: &Rule,
-        broken: impl Fn(Percent, Percent, Percent) -> Option<(Percent, Limit)>,
+        broken: impl Fn(Percent, Percent, Percent, &[ItemId]) -> Option<(Percent, Limit)>,
     ) {
         let mut found = Vec::new();
         for l in self.preservatives() {
@@ -104,10 +107,10 @@ impl Scene<'_> {
                 continue;
             };
             let dose = self.dose(l);
-            let Some((limit, against)) = broken(dose, p.dose_low, p.dose_high) else {
+            let Some(lines) = self.lines_if_first(l) else {
                 continue;
             };
-            let Some(lines) = self.lines_if_first(l) else {
+            let Some((limit, against)) = broken(dose, p.dose_low, p.dose_high, lines) else {
                 continue;
             };
             let words = Words {
@@ -202,7 +205,7 @@ impl Scene<'_> {
 /// Offers the limit where the material stands in one line only.
 fn at_limit(
     finding: crate::finding::Finding,
-    lines: &[crate::formula::ItemId],
+    lines: &[ItemId],
     percent: Percent,
 ) -> crate::finding::Finding {
     match *lines {

@@ -71,6 +71,14 @@ impl Scene<'_> {
             .map(|celsius| format!("it is filled at {celsius:.0} °C, above 65 °C"))
     }
 
+    /// An estimated water activity about as low as organisms need to be kept from growing, in
+    /// words: its middle lies there, its range may not.
+    pub(super) fn low_activity(&self) -> Option<String> {
+        let estimated = self.of.estimates.water_activity.value?;
+        (estimated < WATER_ACTIVITY_BELOW)
+            .then(|| format!("the water activity is below 0.75; it is estimated at {estimated:.2}"))
+    }
+
     /// The pH at which organisms hardly grow, in words, if it lies there.
     pub(super) fn low_risk_ph(&self) -> Option<String> {
         if self.ph.is_below(PH.0) {

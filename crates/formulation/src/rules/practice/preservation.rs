@@ -33,6 +33,8 @@ impl Scene<'_> {
             Preserved::BySoap
         } else if self.low_risk_ph().is_some() {
             Preserved::ByUnmeasuredPh
+        } else if self.low_activity().is_some() {
+            Preserved::ByUnmeasuredActivity
         } else if self.with_role(Role::PreservativeBooster).next().is_some() {
             Preserved::ByBoosters
         } else if water <= LITTLE_WATER {
@@ -57,10 +59,15 @@ impl Scene<'_> {
             Preserved::Not
             | Preserved::LittleWater
             | Preserved::BySoap
+            | Preserved::ByUnmeasuredActivity
             | Preserved::ByUnmeasuredPh => {
                 let wet = |l: &&super::Laid<'_>| l.material.share_of(Class::Water).value() > 0.0;
                 let lines = self.laid.iter().filter(wet).map(|l| l.line.id);
-                (self.low_risk_ph().unwrap_or_default(), lines.collect())
+                let why = match how {
+                    Preserved::ByUnmeasuredActivity => self.low_activity(),
+                    _ => self.low_risk_ph(),
+                };
+                (why.unwrap_or_default(), lines.collect())
             }
         };
         let words = Words {

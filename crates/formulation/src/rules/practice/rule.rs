@@ -99,6 +99,8 @@ pub(super) enum Preserved {
     BySoap,
     /// At a pH, not measured, at which organisms hardly grow.
     ByUnmeasuredPh,
+    /// At an estimated water activity about as low as keeps organisms from growing.
+    ByUnmeasuredActivity,
     /// Only substances that support preservatives.
     ByBoosters,
     /// The product is of low risk by the published criteria.
