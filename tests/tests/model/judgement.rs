@@ -162,7 +162,8 @@ fn one_place_or_market_more_removes_no_breach() {
         let findings = evaluate(formula, variant, &context).findings;
         let breach = findings.iter().filter(|f| f.level == Level::Breach);
         // What a graver finding on the same matter stands for is named with it.
-        let rules = breach.flat_map(|f| std::iter::once(&f.rule).chain(f.also.iter().map(|a| &a.rule)));
+        let rules =
+            breach.flat_map(|f| std::iter::once(&f.rule).chain(f.also.iter().map(|a| &a.rule)));
         rules.map(ToString::to_string).collect()
     };
     let mut wrong = Vec::new();
@@ -195,7 +196,10 @@ fn one_place_or_market_more_removes_no_breach() {
             let after = breaches(&formula, &more);
             let gone: Vec<&String> = before.difference(&after).collect();
             if !gone.is_empty() {
-                wrong.push(format!("{}: {gone:?} goes with {:?}", case["title"], more.product));
+                wrong.push(format!(
+                    "{}: {gone:?} goes with {:?}",
+                    case["title"], more.product
+                ));
             }
         }
     }

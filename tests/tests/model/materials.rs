@@ -544,7 +544,11 @@ fn the_hlb_of_ethoxylates_follows_from_their_molar_masses() {
         let units: f64 = rest.split(' ').next().unwrap().parse().unwrap();
         let oxide = units * ETHYLENE_OXIDE;
         let computed = 20.0 * oxide / (oxide + tail);
-        assert!((computed - hlb.value).abs() < 0.06, "{}: {computed}", m.name);
+        assert!(
+            (computed - hlb.value).abs() < 0.06,
+            "{}: {computed}",
+            m.name
+        );
         held += 1;
     }
     assert!(held >= 12, "{held}");
@@ -660,7 +664,11 @@ fn bases() -> String {
         let by_formula = formulas.contains(&format!("\"{}\",", substance.name()));
         count(
             "molar mass",
-            if by_formula || substance.is_water() { Basis::Estimate } else { Basis::Typical },
+            if by_formula || substance.is_water() {
+                Basis::Estimate
+            } else {
+                Basis::Typical
+            },
         );
         if substance.log_p.is_some() {
             count("octanol-water partition", told(LOG_P_SOURCE));

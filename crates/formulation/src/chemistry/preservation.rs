@@ -497,9 +497,10 @@ fn coverage(mix: &Mix<'_>, at: Option<PhInUse>, found: &mut Preservation) {
             let Some(data) = &blend.material.preservation else {
                 continue;
             };
-            let outside = data.ph.zip(at).is_some_and(|(window, at)| {
-                at.is_outside(window.low.value(), window.high.value())
-            });
+            let outside = data
+                .ph
+                .zip(at)
+                .is_some_and(|(window, at)| at.is_outside(window.low.value(), window.high.value()));
             if !outside {
                 cover(
                     [data.bacteria, data.yeast, data.mould],

@@ -906,7 +906,9 @@ pub fn add_salts(text: &str, file: &str, entries: &mut [Entry]) -> Result<SaltNa
             let own = m.names.iter().filter(|n| {
                 ***n != *entry.name || !["(", ";", ",", " and "].iter().any(|w| n.contains(w))
             });
-            own.filter(|n| !n.ends_with('*')).cloned().collect::<Vec<_>>()
+            own.filter(|n| !n.ends_with('*'))
+                .cloned()
+                .collect::<Vec<_>>()
         };
         let sure = entry.members.iter().filter(|m| m.sure && !m.nano);
         let (grouped, plain): (Vec<&Member>, Vec<&Member>) = sure.partition(of_groups);

@@ -86,9 +86,9 @@ impl Check<'_> {
             {
                 continue;
             }
-            let same = found.iter_mut().find(|one| {
-                std::ptr::eq(one.set, set) && one.line == line && one.level == level
-            });
+            let same = found
+                .iter_mut()
+                .find(|one| std::ptr::eq(one.set, set) && one.line == line && one.level == level);
             match same {
                 Some(one) => one.names.push(c.inci.clone()),
                 None => found.push(Unlisted {
@@ -145,10 +145,15 @@ impl Unlisted<'_> {
         let rest = if self.level == Level::Breach {
             format!("{its} {ground}, and what serves for that must be listed")
         } else {
-            format!("if here for {ground} it must be listed; if not, state what the line is here for")
+            format!(
+                "if here for {ground} it must be listed; if not, state what the line is here for"
+            )
         };
         let who = listed(self.names.iter().map(AsRef::as_ref));
-        let message = format!("{who} {is} not among the {what} of {}: {rest}", self.set.title);
+        let message = format!(
+            "{who} {is} not among the {what} of {}: {rest}",
+            self.set.title
+        );
         Finding::new(
             self.level,
             self.set.name.clone(),

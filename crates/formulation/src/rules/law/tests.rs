@@ -73,7 +73,8 @@ fn level(law: &Law, rule: &str) -> Option<Level> {
 fn met(member: &Member) -> Option<(String, String)> {
     let name = member.names.first().map(ToString::to_string);
     let cas = member.cas.first().map(ToString::to_string);
-    if member.salts || member.role.is_some() || member.beside.is_some() || member.without.is_some() {
+    if member.salts || member.role.is_some() || member.beside.is_some() || member.without.is_some()
+    {
         return None;
     }
     match (name, cas) {
