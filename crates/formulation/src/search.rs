@@ -335,7 +335,8 @@ impl Index {
     }
 
     /// Names of entries that are spelt most like `name`, nearest first, at most
-    /// `most`, leaving out any that differ in more than about a third of the letters.
+    /// `most`, leaving out any that differ in more than about a third of the letters, or
+    /// in more than eight.
     pub fn nearest_names(&self, name: &str, most: usize) -> Vec<Hit> {
         let wanted = words_of(name).join(" ");
         let length = wanted.chars().count();
@@ -344,9 +345,10 @@ impl Index {
         }
         let letters: Vec<char> = wanted.chars().collect();
         let mask = letters_of(&wanted);
-        let mut allowed = (length / 3).max(1);
+        let mut allowed = (length / 3).clamp(1, MOST_EDITS);
         let mut near: Vec<(usize, u32)> = Vec::with_capacity(most + 1);
         let (mut other, mut rows) = (Vec::new(), Rows::default());
+        let pattern = Pattern::of(&wanted);
         for (entry, (candidate, set)) in self.names.iter().zip(&self.name_letters).enumerate() {
             // A letter put in, left out or changed adds at most one to what one set
             // has and the other has not.
@@ -356,9 +358,14 @@ impl Index {
             {
                 continue;
             }
-            other.clear();
-            other.extend(candidate.chars());
-            let Some(edits) = edits_within(&letters, &other, allowed, &mut rows) else {
+            let edits = if let Some(pattern) = &pattern {
+                pattern.edits_to(candidate, allowed)
+            } else {
+                other.clear();
+                other.extend(candidate.chars());
+                edits_within(&letters, &other, allowed, &mut rows)
+            };
+            let Some(edits) = edits else {
                 continue;
             };
             let place = near.partition_point(|(e, _)| *e <= edits);
@@ -380,6 +387,89 @@ impl Index {
                 score: 1.0 - edits as f32 / length as f32,
             })
             .collect()
+    }
+}
+
+/// Names that differ in more letters than these are not taken for misspellings of each other,
+/// however long they are.
+const MOST_EDITS: usize = 8;
+
+/// A name made ready to be compared with many others, a column of the table of distances at
+/// a time in the bits of one number.
+///
+/// Hyyrö, "A bit-vector algorithm for computing Levenshtein and Damerau edit distances",
+/// Nordic Journal of Computing 10 (2003) 29–39: optimal string alignment.
+struct Pattern {
+    /// Where each letter stands, one bit a place.
+    ascii: [u64; 128],
+    others: Vec<(char, u64)>,
+    length: usize,
+}
+
+impl Pattern {
+    /// Prepares a name of at most 64 letters.
+    fn of(name: &str) -> Option<Self> {
+        let length = name.chars().count();
+        if length == 0 || length > 64 {
+            return None;
+        }
+        let mut pattern = Self {
+            ascii: [0; 128],
+            others: Vec::new(),
+            length,
+        };
+        for (place, letter) in name.chars().enumerate() {
+            let bit = 1_u64 << place;
+            if let Some(places) = pattern.ascii.get_mut(letter as usize) {
+                *places |= bit;
+            } else if let Some((_, places)) = pattern
+                .others
+                .iter_mut()
+                .find(|(known, _)| *known == letter)
+            {
+                *places |= bit;
+            } else {
+                pattern.others.push((letter, bit));
+            }
+        }
+        Some(pattern)
+    }
+
+    fn places(&self, letter: char) -> u64 {
+        self.ascii.get(letter as usize).copied().unwrap_or_else(|| {
+            let known = self.others.iter().find(|(known, _)| *known == letter);
+            known.map_or(0, |(_, places)| *places)
+        })
+    }
+
+    /// As [`edits_within`] from this name to another.
+    fn edits_to(&self, other: &str, most: usize) -> Option<usize> {
+        let last = 1_u64 << (self.length - 1);
+        let (mut up, mut down, mut diagonal, mut before) = (u64::MAX, 0_u64, 0_u64, 0_u64);
+        let mut edits = self.length;
+        let mut left = other.chars().count();
+        for letter in other.chars() {
+            let here = self.places(letter);
+            let swapped = ((!diagonal & here) << 1) & before;
+            diagonal = ((here & up).wrapping_add(up) ^ up) | here | down | swapped;
+            let more = down | !(diagonal | up);
+            let less = diagonal & up;
+            if more & last != 0 {
+                edits += 1;
+            } else if less & last != 0 {
+                edits -= 1;
+            }
+            let more = (more << 1) | 1;
+            up = (less << 1) | !(diagonal | more);
+            down = more & diagonal;
+            before = here;
+            left -= 1;
+            // Each further letter takes away one at most.
+            if edits > most + left {
+                return None;
+            }
+        }
+        (edits <= most).then_some(edits)
     }
 }
 
@@ -669,6 +759,7 @@ fn letters_of(word: &str) -> u32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::inventory::inventory;
     use crate::material::Role;
     use proptest::prelude::*;
 
@@ -683,6 +774,34 @@ mod tests {
         m.roles.push(role);
         m.supplier = Some(supplier.into());
         Arc::new(m)
+    }
+
+    /// The distances of bits are those of the table, which are those of strsim.
+    #[test]
+    fn both_ways_of_counting_edits_agree() {
+        let names = inventory().entries();
+        let mut compared = 0;
+        for (n, one) in names.iter().enumerate().step_by(1_481) {
+            let one = words_of(one.name).join(" ");
+            let letters: Vec<char> = one.chars().collect();
+            let pattern = Pattern::of(&one);
+            for other in names.iter().skip(n % 7).step_by(97) {
+                let other = words_of(other.name).join(" ");
+                let others: Vec<char> = other.chars().collect();
+                for most in [2, 8, 40] {
+                    let by_table = edits_within(&letters, &others, most, &mut Rows::default());
+                    if let Some(pattern) = &pattern {
+                        assert_eq!(pattern.edits_to(&other, most), by_table, "{one} {other}");
+                        compared += 1;
+                    }
+                    let edits = strsim::osa_distance(&one, &other);
+                    assert_eq!(by_table, Some(edits).filter(|e| *e <= most));
+                }
+            }
+        }
+        assert!(compared > 500);
+        let swapped = Pattern::of("zażółć").unwrap();
+        assert_eq!(swapped.edits_to("zaóżłć", 3), Some(1));
     }
 
     #[test]

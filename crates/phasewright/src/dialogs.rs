@@ -37,8 +37,8 @@ enum Purpose {
     Pick(Pick),
     /// To save a document there.
     Save(DocumentId, Then),
-    /// To save bytes there.
-    Export(Export),
+    /// To save bytes there; what the form cannot hold is told afterwards.
+    Export(Export, Vec<String>),
 }
 
 /// What follows once a document is saved.
@@ -224,12 +224,24 @@ impl Dialogs {
             Command::SaveAs => self.ask(ctx, state, Purpose::Save(current, Then::Nothing)),
             Command::Close => self.close(state, current),
             Command::Quit => self.quit(ctx, state),
-            Command::Export(export) => self.ask(ctx, state, Purpose::Export(export)),
+            Command::Export(export) => self.export(ctx, state, export, Vec::new()),
             Command::Pick(pick) => self.ask(ctx, state, Purpose::Pick(pick)),
             Command::ShowRule(rule) => self.questions.push(Question::Rule(rule)),
             Command::About => self.questions.push(Question::About),
             _ => {}
         }
+    }
+
+    /// Saves bytes where the person says; what of the formula the form cannot hold is told
+    /// once they are saved.
+    pub fn export(
+        &mut self,
+        ctx: &egui::Context,
+        state: &State,
+        export: Export,
+        left_behind: Vec<String>,
+    ) {
+        self.ask(ctx, state, Purpose::Export(export, left_behind));
     }
 
     fn save(&mut self, ctx: &egui::Context, state: &mut State, id: DocumentId, then: Then) {
@@ -263,7 +275,7 @@ impl Dialogs {
     ) -> Result<(), Problem> {
         let saved = match &purpose {
             Purpose::Save(id, _) => state.save(*id, path.clone(), expect),
-            Purpose::Export(export) => store::save(&path, &export.bytes, expect)
+            Purpose::Export(export, _) => store::save(&path, &export.bytes, expect)
                 .map(|_| state.say(Level::Note, format!("Saved ({})", path.display())))
                 .map_err(SaveError::from),
             Purpose::Open | Purpose::Pick(_) => return Ok(()),
@@ -272,6 +284,10 @@ impl Dialogs {
             Ok(()) => match purpose {
                 Purpose::Save(id, Then::Close) => state.close(id),
                 Purpose::Save(_, Then::Quit) => self.quit(ctx, state),
+                Purpose::Export(_, left) if !left.is_empty() => {
+                    let title = "Saved, but not everything goes into this form";
+                    self.tell(title, left.join("\n"));
+                }
                 _ => {}
             },
             Err(SaveError::Taken(why) | SaveError::Changed(why)) => {
@@ -385,7 +401,7 @@ impl Dialogs {
                 .document(*id)
                 .and_then(|d| d.path.clone())
                 .unwrap_or_else(|| folder.join(suggested_name(state, &purpose))),
-            Purpose::Export(_) => folder.join(suggested_name(state, &purpose)),
+            Purpose::Export(..) => folder.join(suggested_name(state, &purpose)),
             Purpose::Open | Purpose::Pick(_) => folder.join(""),
         };
         self.questions.push(Question::Path {
@@ -436,7 +452,7 @@ impl Dialogs {
                 };
                 self.save_to(ctx, state, purpose, path, expect)
             }
-            Purpose::Export(_) => {
+            Purpose::Export(..) => {
                 let expect = if sure {
                     Expect::Anything
                 } else {
@@ -556,12 +572,12 @@ fn title(purpose: &Purpose) -> String {
         Purpose::Open => "Open a formula".to_owned(),
         Purpose::Pick(pick) => pick.title.clone(),
         Purpose::Save(..) => "Save the formula".to_owned(),
-        Purpose::Export(export) => export.title.clone(),
+        Purpose::Export(export, _) => export.title.clone(),
     }
 }
 
 const fn saves(purpose: &Purpose) -> bool {
-    matches!(purpose, Purpose::Save(..) | Purpose::Export(_))
+    matches!(purpose, Purpose::Save(..) | Purpose::Export(..))
 }
 
 fn suggested_name(state: &State, purpose: &Purpose) -> String {
@@ -570,7 +586,7 @@ fn suggested_name(state: &State, purpose: &Purpose) -> String {
             let name = state.document(*id).map_or("formula", |d| d.name());
             format!("{}{ENDING}", file_stem(name))
         }
-        Purpose::Export(export) => export.file_name.clone(),
+        Purpose::Export(export, _) => export.file_name.clone(),
         Purpose::Open | Purpose::Pick(_) => String::new(),
     }
 }
@@ -581,7 +597,7 @@ fn endings(purpose: &Purpose) -> Vec<String> {
         Purpose::Open => vec!["ron".to_owned(), "csv".to_owned()],
         Purpose::Pick(pick) => pick.endings.clone(),
         Purpose::Save(..) => vec!["ron".to_owned()],
-        Purpose::Export(export) => Path::new(&export.file_name)
+        Purpose::Export(export, _) => Path::new(&export.file_name)
             .extension()
             .map(|e| e.to_string_lossy().into_owned())
             .into_iter()
@@ -779,7 +795,7 @@ fn path_ui(
     let go = match purpose {
         Purpose::Open => "Open",
         Purpose::Pick(_) => "Choose",
-        Purpose::Save(..) | Purpose::Export(_) => "Save",
+        Purpose::Save(..) | Purpose::Export(..) => "Save",
     };
     let path = typed_path(text);
     let mut answers = vec![(go, Answer::Path(path)), ("Cancel", Answer::Dismiss)];

@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use super::disk::{self, Access};
 use super::store::{self, Expect, StoreError};
 use super::table::recipe::Choice;
 use crate::material::MaterialId;
@@ -19,6 +20,14 @@ pub enum AnswersError {
     /// The file.
     #[error("the answers could not be kept: {0}")]
     Save(StoreError),
+    /// Their folder.
+    #[error("the answers could not be kept: the folder cannot be made ({folder}): {why}")]
+    Folder {
+        /// Which.
+        folder: String,
+        /// Why.
+        why: String,
+    },
     /// A line without an equals sign.
     #[error(
         "line {line}: “{text}” is no answer; write the material as written, an equals sign and its id on the shelf or “new” ({file})"
@@ -112,6 +121,13 @@ impl Answers {
         let text = self.known.iter().fold(head, |text, (written, means)| {
             text + written + " = " + means + "\n"
         });
+        // On a new machine the folder of the settings is not there yet.
+        if let Some(folder) = path.parent().filter(|f| !f.as_os_str().is_empty()) {
+            disk::make_folders(folder, Access::Usual).map_err(|e| AnswersError::Folder {
+                folder: folder.display().to_string(),
+                why: e.to_string(),
+            })?;
+        }
         store::save_text(path, &text, Expect::Anything).map_err(AnswersError::Save)?;
         self.changed = false;
         Ok(())
@@ -133,7 +149,8 @@ mod tests {
         .into_iter()
         .collect();
         let dir = tempfile::tempdir().unwrap();
-        let path = dir.path().join("answers.txt");
+        // The folder is made with the first answer.
+        let path = dir.path().join("settings").join("answers.txt");
         let mut answers = Answers::read(Some(&path)).unwrap();
         assert_eq!(answers.choice("Süßes Öl", &shelf), None);
         let glycerin = Choice::Known(MaterialId::from_name("Glycerin"), How::Words);

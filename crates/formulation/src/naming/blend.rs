@@ -55,7 +55,7 @@ fn mark_ands(text: &str) -> String {
         }
         .unwrap_or_default();
         let word = [
-            "(and)", "(und)", "(et)", "(y)", "(e)", "(en)", "(i)", " and ", " & ",
+            "(and)", "(und)", "(et)", "(y)", "(e)", "(en)", "(i)", " and ", " & ", " + ",
         ]
         .into_iter()
         .find(|word| rest.starts_with(word));

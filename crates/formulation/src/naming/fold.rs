@@ -81,9 +81,23 @@ pub fn spelt_out(text: &str) -> Vec<String> {
         .collect()
 }
 
-/// A word that only joins others: "huile essentielle de menthe".
+/// A word that only joins others: "huile essentielle de menthe", "essential oil of mint".
 fn is_joint(word: &str) -> bool {
-    matches!(word, "de" | "du" | "des")
+    matches!(
+        word,
+        "de" | "du"
+            | "des"
+            | "of"
+            | "di"
+            | "del"
+            | "della"
+            | "dell"
+            | "dei"
+            | "delle"
+            | "von"
+            | "van"
+            | "en"
+    )
 }
 
 /// The words of a name in alphabetical order, so that "Demineralised water" equals

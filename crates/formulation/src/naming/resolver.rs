@@ -157,6 +157,12 @@ const MOST: usize = 6;
 /// that is to be the same material.
 const NOTABLE: f64 = 0.1;
 
+/// Up to this share of 1, water is what a pure substance has drawn in.
+const A_LITTLE: f64 = 0.05;
+
+/// In the name of a material of the shelf that only stands for one of the maker's.
+const PLACEHOLDER: &str = "(placeholder)";
+
 /// A material made ready to be weighed.
 #[derive(Debug)]
 struct Known<'s> {
@@ -213,6 +219,15 @@ fn list_key<'n>(names: impl IntoIterator<Item = &'n str>) -> String {
     names.join("|")
 }
 
+/// Whether more water is in a material than what a pure substance draws in.
+fn is_solution(material: &Material) -> bool {
+    material.constituents.iter().any(|c| {
+        fold::inci(&c.inci) == "aqua"
+            && c.incidental.is_none()
+            && c.share.typical.value() > A_LITTLE
+    })
+}
+
 fn form_of(name: &str) -> Option<Form> {
     fold::spelt_out(name)
         .iter()
@@ -264,6 +279,13 @@ impl<'s> Resolver<'s> {
         add(&mut self.names, fold::plain(material.id.as_str()), place);
         let own = std::iter::once((&material.name, How::Name));
         let others = material.synonyms.iter().map(|s| (s, How::Synonym));
+        // "Cera bellina (polyglyceryl-3 beeswax)" goes by what stands before the brackets.
+        if material.name.ends_with(')') {
+            let (outer, inner) = split_brackets(&material.name);
+            if !inner.is_empty() {
+                add(&mut self.bases, fold::base(outer), place);
+            }
+        }
         for (name, how) in own.chain(others) {
             if how == How::Synonym {
                 add(&mut self.synonyms, fold::plain(name), place);
@@ -308,7 +330,7 @@ impl<'s> Resolver<'s> {
             let name = fold::inci(&main.inci);
             // A little water or preservative does not make it another material.
             let alone = material.inci_names().count() == 1;
-            let how = if share >= strength::NEARLY_PURE || alone {
+            let how = if share >= strength::NEARLY_PURE && !is_solution(material) || alone {
                 add(&mut self.lists, name.clone(), place);
                 How::Inci
             } else {
@@ -631,9 +653,11 @@ impl<'s> Resolver<'s> {
         resolution.taken = best.how.is_taken();
         resolution.doubts.clone_from(&best.soft);
         // The name means another one, and something else in the row speaks against that.
+        let by_name = |w: &Weighed| w.how <= How::Order || w.rank.listed != usize::MAX;
         if let Some(other) = weighed
             .iter()
-            .find(|w| w.how <= How::Order && !w.against.is_empty())
+            .filter(|w| !w.against.is_empty())
+            .find(|w| w.how <= How::Order || by_name(w) && !by_name(best))
             && best.how > How::Order
             && best.how != How::Strength
             && let Some(known) = self.known.get(other.place)
@@ -658,6 +682,11 @@ impl<'s> Resolver<'s> {
             resolution
                 .doubts
                 .push("its strength is not stated".to_owned());
+        }
+        if name.contains(PLACEHOLDER) && best.how != How::Name {
+            resolution
+                .doubts
+                .push("it stands for a material of your own".to_owned());
         }
         if best.how.is_doubtful() && resolution.doubts.is_empty() {
             resolution.doubts.push(best.how.label().to_owned());
@@ -707,8 +736,8 @@ impl<'s> Resolver<'s> {
         }
         let both_listed = best.rank.listed != usize::MAX && other.rank.listed != usize::MAX;
         // A synonym that is an everyday name of several, as "Vitamin E" of two strengths.
-        let one_of_several =
-            by_name && both_listed && matches!(best.how, How::Synonym | How::Order | How::Inci);
+        let one_of_several = both_listed
+            && (by_name && matches!(best.how, How::Order | How::Inci) || best.how == How::Synonym);
         let alike = one_of_several
             || best.how == other.how
             || unsure(best.how) && unsure(other.how) && other.how <= best.how.max(How::Base);
@@ -745,14 +774,17 @@ impl<'s> Resolver<'s> {
                     .iter()
                     .any(|c| c.incidental.is_none() && fold::inci(&c.inci) == "aqua")
         };
-        same && pure(a) && !pure(b) && more(b)
+        // A strong solution is no pure substance.
+        same && pure(a) && !is_solution(a.material) && !pure(b) && more(b)
     }
 
     fn same_content(&self, a: usize, b: usize) -> bool {
         match (self.known.get(a), self.known.get(b)) {
             (Some(a), Some(b)) => {
+                // A pigment is no UV filter, though the substance is the same.
                 !a.material.constituents.is_empty()
                     && a.material.constituents == b.material.constituents
+                    && a.material.roles == b.material.roles
             }
             _ => false,
         }

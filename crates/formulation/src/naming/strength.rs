@@ -38,7 +38,19 @@ fn places(text: &str) -> Vec<(Range<usize>, f64)> {
             && value > 0.0
             && value <= 100.0
         {
-            found.push((start..percent + 1, value));
+            // "50 %ig", "30 %ige".
+            let behind = text.get(percent + 1..).unwrap_or_default();
+            let ending: usize = behind
+                .chars()
+                .take_while(|c| c.is_alphabetic())
+                .map(char::len_utf8)
+                .sum();
+            let ending = if behind.starts_with("ig") && ending <= 4 {
+                ending
+            } else {
+                0
+            };
+            found.push((start..percent + 1 + ending, value));
         }
     }
     found
@@ -104,6 +116,7 @@ mod tests {
     fn strengths_are_read_out_of_names() {
         assert_eq!(stated("Lye solution 30 %"), Some(30.0));
         assert_eq!(stated("Betain (37,5% aktiv)"), Some(37.5));
+        assert_eq!(without("Milchsäure 80 %ige"), "Milchsäure  ");
         assert_eq!(stated("Polysorbate 20"), None);
         assert_eq!(stated("Urea 140 %"), None);
         assert_eq!(without("Lye 30 % solution"), "Lye   solution");

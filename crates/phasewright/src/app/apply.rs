@@ -4,7 +4,6 @@ use std::sync::Arc;
 
 use eframe::egui;
 use formulation::edit::{Bound, Edit, Stop, apply};
-use formulation::file::formula_export::not_carried;
 use formulation::file::open::needs_bringing_in;
 use formulation::file::table::clipboard::paste;
 use formulation::finding::{Field, Level};
@@ -184,16 +183,7 @@ impl Bench {
                 Err(problem) => state.say(Level::Caution, problem),
             },
             Command::ExportFormula(form) => match export_formula(state, form) {
-                Ok(export) => {
-                    let formula = state.current().formula();
-                    let left = not_carried(formula, state.current().variant(), form);
-                    // That compositions stay behind is said in the menu.
-                    if left.len() > 1 {
-                        let title = "Not everything goes into this form";
-                        self.dialogs.tell(title, left.join("\n"));
-                    }
-                    self.dialogs.apply(ctx, state, Command::Export(export));
-                }
+                Ok((export, left)) => self.dialogs.export(ctx, state, export, left),
                 Err(problem) => state.say(Level::Caution, problem),
             },
             Command::ExportChart(format) => match export_chart(state, format) {

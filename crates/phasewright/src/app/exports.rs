@@ -2,7 +2,7 @@
 //! chart.
 
 use formulation::file::finished;
-use formulation::file::formula_export::{ExportForm, export};
+use formulation::file::formula_export::{ExportForm, export, not_carried};
 use formulation::trial::known;
 
 use crate::command::{Export, PictureFormat};
@@ -35,7 +35,11 @@ pub(super) fn export_finished(state: &State) -> Result<Export, String> {
 }
 
 /// The formula for other programs, as a file.
-pub(super) fn export_formula(state: &State, form: ExportForm) -> Result<Export, String> {
+/// What the form cannot hold stands beside it, in words.
+pub(super) fn export_formula(
+    state: &State,
+    form: ExportForm,
+) -> Result<(Export, Vec<String>), String> {
     let document = state.current();
     let (formula, variant) = (document.formula(), document.variant());
     let bytes = export(formula, variant, form).map_err(|e| e.to_string())?;
@@ -43,11 +47,14 @@ pub(super) fn export_formula(state: &State, form: ExportForm) -> Result<Export, 
         ExportForm::Csv => file_stem(&format!("{} {}", formula.name, variant.name)),
         ExportForm::Xlsx | ExportForm::Json => file_stem(&formula.name),
     };
-    Ok(Export {
+    // That compositions stay behind is said in the menu.
+    let left = not_carried(formula, variant, form);
+    let export = Export {
         title: "Save the formula for other programs".to_owned(),
         file_name: format!("{stem}.{}", form.ending()),
         bytes: bytes.into(),
-    })
+    };
+    Ok((export, if left.len() > 1 { left } else { Vec::new() }))
 }
 
 /// The chart of the variant worked on, as a file.

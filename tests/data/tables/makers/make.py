@@ -11,6 +11,6 @@ asked about ("new" for a material that the shelf does not have), percent, phase.
 """
 
 import kit
-import recipes, amounts, lists, more  # noqa: F401
+import recipes, amounts, lists, more, third, fourth  # noqa: F401
 
 kit.done()

@@ -47,10 +47,7 @@ impl Proposal {
                 Choice::Made(material) => Arc::clone(material),
                 choice => {
                     let material = new_material(line.row, &line.wanted, choice, matcher);
-                    Arc::clone(
-                        new.entry(material.id.clone())
-                            .or_insert_with(|| Arc::new(material)),
-                    )
+                    put_new(material, &mut new, matcher)
                 }
             });
         }
@@ -63,7 +60,7 @@ impl Proposal {
             .collect();
         formula.notes = notes.join("\n").into();
         let mut variant = Variant::clone(formula.active());
-        if let Some(batch) = shares.batch.and_then(|g| g.to_f64()) {
+        if let Some(batch) = shares.batch.or(self.batch).and_then(|g| g.to_f64()) {
             variant.batch = quantity::grams(batch);
         }
         let used: Vec<usize> = (0..self.phases.len())
@@ -393,6 +390,33 @@ fn composition_of(wanted: &Wanted, material: &mut Material) {
         Basis::Estimate,
         "made at import from its INCI names; shares estimated from their order, check the data sheet",
     );
+}
+
+/// Puts a new material among those of the file: the one that is there, if it is the same or
+/// this row says nothing of its composition, else under an id of its own.
+fn put_new(
+    mut material: Material,
+    new: &mut BTreeMap<MaterialId, Arc<Material>>,
+    matcher: &Resolver<'_>,
+) -> Arc<Material> {
+    let base = material.id.clone();
+    let mut number = 2;
+    loop {
+        match new.get(&material.id) {
+            None if matcher.shelf().get(&material.id).is_none() => break,
+            Some(known) if material.constituents.is_empty() && base == known.id => {
+                return Arc::clone(known);
+            }
+            Some(known) if **known == material => return Arc::clone(known),
+            _ => {
+                material.id = MaterialId::from_name(&format!("{base} {number}"));
+                number += 1;
+            }
+        }
+    }
+    let material = Arc::new(material);
+    new.insert(material.id.clone(), Arc::clone(&material));
+    material
 }
 
 /// A material for a line that the shelf does not have.

@@ -56,7 +56,7 @@ impl Reading {
 const DROP: Decimal = Decimal::from_parts(5, 0, 0, false, 2);
 
 /// Words that only say that a number is rough.
-const ROUGH: [&str; 14] = [
+pub(super) const ROUGH: [&str; 14] = [
     "approx",
     "approximately",
     "about",
@@ -449,6 +449,9 @@ fn with_words(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Opti
         }
         let mut reading = plain(rest, unit, mark).ok()?;
         word.clone_into(&mut reading.note);
+        if matches!(word, "max" | "maximum" | "min" | "minimum") {
+            reading = reading.doubt(format!("“{}” states a limit", text_of(text)));
+        }
         Some(reading)
     })
 }
@@ -507,7 +510,8 @@ mod tests {
         check("0.5 to 1 g", Written::Grams(d("0.75")), true);
         check("20 drops", Written::Grams(d("1")), true);
         check("2 tsp", Written::Millilitres(d("10")), true);
-        check("5 % max", Written::Percent(d("5")), false);
+        check("5 % max", Written::Percent(d("5")), true);
+        check("max. 5 %", Written::Percent(d("5")), true);
         check("(5 %)", Written::Percent(d("5")), false);
         check(
             "q.s. (to 100)",

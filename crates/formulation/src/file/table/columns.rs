@@ -193,9 +193,14 @@ impl Layout {
     }
     /// Whether a row has the same headings again, as above a second list.
     pub fn is_repeated_in(&self, table: &Table, row: usize) -> bool {
-        let told = |at: usize| match table.cell(row, at) {
-            Cell::Text(text) => heading(text).map(|c| c.kind),
-            _ => None,
+        // Looked at in every row, so a misspelt heading counts only where it comes again as
+        // it stands.
+        let repeats = |at: usize, kind: Kind| match table.cell(row, at) {
+            Cell::Text(text) => {
+                text.trim() == self.heading(table, at)
+                    || spelt_heading(text).is_some_and(|c| c.kind == kind)
+            }
+            _ => false,
         };
         // A row with a number where the list has them is a line of it.
         let is_line = self.columns.iter().enumerate().any(|(at, column)| {
@@ -216,7 +221,7 @@ impl Layout {
             return false;
         }
         let same = (self.columns.iter().enumerate())
-            .filter(|(at, column)| column.is_some_and(|c| told(*at) == Some(c.kind)))
+            .filter(|(at, column)| column.is_some_and(|c| repeats(*at, c.kind)))
             .count();
         self.headings.is_some() && same >= 2
     }
@@ -266,7 +271,16 @@ pub fn heading(text: &str) -> Option<Column> {
     read_heading(text).map(|h| h.column)
 }
 
+/// What a heading means that is spelt as it should be.
+fn spelt_heading(text: &str) -> Option<Column> {
+    read_spelt(text, false).map(|h| h.column)
+}
+
 fn read_heading(text: &str) -> Option<Heading> {
+    read_spelt(text, true)
+}
+
+fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
     let text = text.trim();
     if text.is_empty() || text.len() > 60 {
         return None;
@@ -296,7 +310,7 @@ fn read_heading(text: &str) -> Option<Heading> {
     {
         found = Some((1, Kind::Pack, false));
     }
-    if found.is_none() && folded.len() <= 4 {
+    if misspelt_too && found.is_none() && folded.len() <= 4 {
         // Misspelt, word by word.
         found = words()
             .headings
@@ -419,9 +433,18 @@ fn rows_of_headings(table: &Table, row: usize) -> Layout {
         _ => false,
     };
     let units = cells().any(unit) && cells().all(|c| c.is_empty() || unit(c));
+    // "Raw material" over "Trade name" and "INCI", "Amount" over "%" and "g".
+    let told = |cell: &Cell| match cell {
+        Cell::Text(text) => unit(cell) || spelt_heading(text).is_some(),
+        _ => false,
+    };
+    let divided = cells().filter(|c| !c.is_empty()).count() >= 2
+        && cells().all(|c| c.is_empty() || told(c))
+        && (0..table.width())
+            .any(|c| table.cell(row, c).is_empty() && !table.cell(row + 1, c).is_empty());
     Layout {
         headings: Some(row),
-        below: usize::from(units),
+        below: usize::from(units || divided),
         columns: Vec::new(),
     }
 }
@@ -438,6 +461,9 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
         evidence.extend(adds_up_to_heading(column, &heading, content));
         let titled = !heading.is_empty();
         evidence.extend(of_content(column, content, titled));
+        if titled {
+            evidence.extend(of_roles(column, &heading, content));
+        }
     }
     let sum_of = |kind: Kind, column: usize| -> i32 {
         evidence
@@ -504,6 +530,13 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
                 ));
             }
         }
+        if kind == Kind::Amount {
+            for &(column, _) in columns.iter().skip(1) {
+                if weighing.goes_on(best, column, table) {
+                    weighing.take(kind, column, table);
+                }
+            }
+        }
         // A second column of a kind is nothing, unless what stands in it says otherwise.
         for &(column, _) in columns.iter().skip(1) {
             if let Some(vote) = votes.get_mut(column) {
@@ -547,6 +580,32 @@ fn take_the_only_whole(votes: &mut [Option<(Kind, i32)>], contents: &[Content]) 
 }
 
 impl Weighing {
+    /// Whether two columns state one amount together, as pounds and ounces do: of different
+    /// masses, and some rows have only the one.
+    fn goes_on(&self, first: usize, second: usize, table: &Table) -> bool {
+        let grams = |column: usize| {
+            let unit = heading(&self.layout.heading(table, column))?.unit?;
+            unit.grams()
+        };
+        let (Some(one), Some(other)) = (grams(first), grams(second)) else {
+            return false;
+        };
+        let ratio = one.max(other) / one.min(other);
+        let number = |row: usize, column: usize| match table.cell(row, column) {
+            Cell::Number { value, .. } => Some(*value),
+            Cell::Text(text) => number::amount(text, None).ok().map(|a| a.value),
+            _ => None,
+        };
+        let small = if one < other { first } else { second };
+        let rows = || self.layout.first_row()..table.rows.len();
+        let alone = rows().any(|row| number(row, first).is_some() != number(row, second).is_some());
+        let fits = rows().all(|row| {
+            let both = number(row, first).is_some() && number(row, second).is_some();
+            !both || number(row, small).is_some_and(|v| v < ratio)
+        });
+        one != other && alone && fits
+    }
+
     fn take(&mut self, kind: Kind, column: usize, table: &Table) {
         let unit = heading(&self.layout.heading(table, column)).and_then(|h| h.unit);
         if let Some(slot) = self.layout.columns.get_mut(column) {
@@ -624,6 +683,15 @@ fn row_of_headings(table: &Table) -> Option<usize> {
         .map(|(_, row)| row)
 }
 
+/// "Phase" and nothing else, which heads a column and begins no phase.
+fn is_phase_heading(cell: &Cell) -> bool {
+    match cell {
+        Cell::Text(text) => read_spelt(text, false)
+            .is_some_and(|h| h.column.kind == Kind::Phase && h.whole && words_of(text).len() == 1),
+        _ => false,
+    }
+}
+
 /// A row of words right above columns of numbers, whatever the words are: "Stuff in it",
 /// "How much", or "Ingredient", "Trial 1", "Trial 2".
 fn row_above_numbers(table: &Table) -> Option<usize> {
@@ -644,17 +712,22 @@ fn row_above_numbers(table: &Table) -> Option<usize> {
         });
         filled.len() >= 2
             && words_only
-            && super::phase_words::phase_heading(&table.row_text(row)).is_none()
+            && (super::phase_words::phase_heading(&table.row_text(row)).is_none()
+                || filled
+                    .first()
+                    .is_some_and(|&c| is_phase_heading(table.cell(row, c))))
             && filled.iter().any(|&column| {
-                let below = (row + 1..table.rows.len()).map(|r| table.cell(r, column));
+                let end = table.rows.len().min(row + ROWS_FOR_CONTENT);
+                let below = (row + 1..end).map(|r| table.cell(r, column));
                 let mut below = below
                     .filter(|cell| !cell.is_empty())
                     .take(ENOUGH)
                     .peekable();
                 below.peek().is_some()
                     && below.by_ref().all(is_number)
-                    && (row + 1..table.rows.len())
+                    && (row + 1..end)
                         .filter(|&r| is_number(table.cell(r, column)))
+                        .take(ENOUGH)
                         .count()
                         >= ENOUGH
             })
@@ -709,6 +782,18 @@ fn of_heading(column: usize, text: &str, content: &Content) -> Vec<Evidence> {
             weight: -6,
             reason: "most cells are no numbers".to_owned(),
         });
+    }
+    // "Batch" above numbers is how much, above codes which.
+    let of_batch = words_of(text).iter().any(|w| w == "batch" || w == "charge");
+    if kind == Kind::Amount && of_batch && content.words * 2 > content.filled {
+        for (kind, weight) in [(kind, -20), (Kind::Lot, 14)] {
+            evidence.push(Evidence {
+                column,
+                kind,
+                weight,
+                reason: "the cells are codes".to_owned(),
+            });
+        }
     }
     if kind == Kind::Name && content.filled > 1 && content.numbers * 10 > content.filled * 8 {
         evidence.push(Evidence {
@@ -800,6 +885,9 @@ fn of_content(column: usize, content: &Content, titled: bool) -> Vec<Evidence> {
     if content.letters > 1 && content.letters == content.filled {
         say(Kind::Phase, 5, "letters");
     }
+    if content.in_order && content.letters * 2 > content.filled {
+        say(Kind::Phase, 12, "letters from A on, each again or the next");
+    }
     if most(content.words)
         && content.letters < content.filled
         && !most(content.cas)
@@ -822,6 +910,8 @@ struct Content {
     /// Numbers and short words with digits, without blanks.
     codes: usize,
     cas: usize,
+    /// Words for what a material does.
+    roles: usize,
     /// Cells shown as percentages.
     percents: usize,
     /// Cells shown with a currency.
@@ -835,6 +925,59 @@ struct Content {
     total: Decimal,
     /// 1, 2, 3 …
     counts_up: bool,
+    /// Its short words are the letters of phases in their order, one of them again.
+    in_order: bool,
+}
+
+/// A column of words such as "surfactant" and "emulsifier" holds what materials do, unless its
+/// heading is that of materials: "salt" and "oil" are both.
+fn of_roles(column: usize, text: &str, content: &Content) -> Vec<Evidence> {
+    let named = heading(text).is_some_and(|c| c.kind == Kind::Name);
+    if named || content.filled < 2 || content.roles * 2 <= content.filled {
+        return Vec::new();
+    }
+    [(Kind::Role, 8), (Kind::Name, -8)]
+        .into_iter()
+        .map(|(kind, weight)| Evidence {
+            column,
+            kind,
+            weight,
+            reason: "what materials do".to_owned(),
+        })
+        .collect()
+}
+
+/// Whether a cell says what a material does and nothing else: "surfactant", "Emulgator".
+pub(super) fn is_role(text: &str) -> bool {
+    let folded = words_of(text).join(" ");
+    words()
+        .functions
+        .iter()
+        .any(|(phrase, _)| *phrase == folded)
+}
+
+/// Whether short words are phases in their order: "A", "A", "B", "C", "C".
+fn are_phases(letters: &[String]) -> bool {
+    let place = |word: &String| match word.as_bytes() {
+        [letter] if letter.is_ascii_uppercase() => Some(letter - b'A'),
+        _ => None,
+    };
+    let places: Option<Vec<u8>> = letters.iter().map(place).collect();
+    let Some(places) = places else {
+        return false;
+    };
+    let steps = || {
+        places
+            .iter()
+            .zip(places.iter().skip(1))
+            .filter_map(|(a, b)| b.checked_sub(*a))
+    };
+    places.len() >= 3
+        && places.first() == Some(&0)
+        && steps().count() + 1 == places.len()
+        && steps().all(|step| step <= 1)
+        && steps().any(|step| step == 0)
+        && places.last() > Some(&0)
 }
 
 impl Content {
@@ -842,6 +985,7 @@ impl Content {
         let mut content = Self::default();
         let mut values: Vec<Decimal> = Vec::new();
         let mut seen = std::collections::HashSet::new();
+        let mut letters: Vec<String> = Vec::new();
         for row in rows.take(ROWS_FOR_CONTENT) {
             let cell = table.cell(row, column);
             if cell.is_empty() || table.is_left_out(row) {
@@ -870,7 +1014,10 @@ impl Content {
                     }
                     if text.parse::<Cas>().is_ok() {
                         content.cas += 1;
-                    } else if let Ok(amount) = number::amount(text, None) {
+                    } else if let Ok(amount) = number::amount(text, None)
+                        // "G-12" is a code.
+                        && amount.value >= Decimal::ZERO
+                    {
                         content.numbers += 1;
                         content.codes += usize::from(text.bytes().all(|b| b.is_ascii_digit()));
                         content.unit = content.unit.or(amount.unit);
@@ -882,8 +1029,12 @@ impl Content {
                         content.numbers += 1;
                     } else {
                         content.words += 1;
+                        content.roles += usize::from(is_role(text));
                         let short = text.chars().count() <= 2;
-                        content.letters += usize::from(short);
+                        if short {
+                            content.letters += 1;
+                            letters.push(text.to_uppercase());
+                        }
                         let code = !text.contains(char::is_whitespace)
                             && text.bytes().any(|b| b.is_ascii_digit())
                             && text.len() <= 16
@@ -894,6 +1045,7 @@ impl Content {
                 _ => {}
             }
         }
+        content.in_order = are_phases(&letters);
         content.counts_up = values.len() >= 3
             && values
                 .windows(2)

@@ -278,6 +278,10 @@ impl Reader {
             .find_map(|dash| part.strip_prefix(dash))
             .unwrap_or(part)
             .trim();
+        // "80 % 1 %" is no amount, though what is behind its first sign is one.
+        if part.starts_with('%') {
+            return None;
+        }
         let reading = amounts::read(part, None, self.mark).ok()?;
         // A bare number may be part of a name: "Polysorbate 20".
         (self.bare || !matches!(reading.written, Written::Bare(_))).then_some(reading)

@@ -14,6 +14,7 @@ mod marks;
 pub mod ods;
 mod phase_words;
 pub mod price_list;
+mod prose;
 pub mod questions;
 pub mod recipe;
 pub mod sections;

@@ -7,7 +7,7 @@ use crate::quantity::{self, Temperature};
 use crate::search::words_of;
 
 /// Words of phases, in the languages read, with their kind.
-const PHASE_WORDS: [(&str, PhaseKind); 26] = [
+const PHASE_WORDS: [(&str, PhaseKind); 40] = [
     ("water", PhaseKind::Water),
     ("aqueous", PhaseKind::Water),
     ("wasser", PhaseKind::Water),
@@ -33,6 +33,20 @@ const PHASE_WORDS: [(&str, PhaseKind); 26] = [
     ("cooldown", PhaseKind::CoolDown),
     ("cooling", PhaseKind::CoolDown),
     ("wirkstoffphase", PhaseKind::CoolDown),
+    ("additions", PhaseKind::CoolDown),
+    ("actives", PhaseKind::CoolDown),
+    ("zusatze", PhaseKind::CoolDown),
+    ("wirkstoffe", PhaseKind::CoolDown),
+    ("ajouts", PhaseKind::CoolDown),
+    ("actifs", PhaseKind::CoolDown),
+    ("aditivos", PhaseKind::CoolDown),
+    ("activos", PhaseKind::CoolDown),
+    ("aggiunte", PhaseKind::CoolDown),
+    ("attivi", PhaseKind::CoolDown),
+    ("toevoegingen", PhaseKind::CoolDown),
+    ("actieven", PhaseKind::CoolDown),
+    ("dodatki", PhaseKind::CoolDown),
+    ("aktywne", PhaseKind::CoolDown),
     ("adjust", PhaseKind::Adjust),
 ];
 

@@ -1,7 +1,7 @@
 //! What a maker is asked about a list that is brought in: the same question is put once,
 //! for all rows in which it comes up, and settled once.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
 use super::price_list::{PriceList, ProposedPrice};
 use super::recipe::{Choice, LeftOut, Proposal, ProposedLine};
@@ -143,6 +143,7 @@ fn material_is_open(line: &impl Asked) -> bool {
 /// The questions about some lines, each once, in the order of their first rows.
 pub fn questions<L: Asked>(lines: &[L]) -> Vec<Question> {
     let mut found: Vec<Question> = Vec::new();
+    let mut places: HashMap<(bool, &Wanted, &[String]), usize> = HashMap::new();
     for line in lines {
         let (amount, material) = line.doubts();
         for (open, of_material, doubts) in [
@@ -152,10 +153,10 @@ pub fn questions<L: Asked>(lines: &[L]) -> Vec<Question> {
             if !open {
                 continue;
             }
-            let known = found.iter_mut().find(|q| {
-                q.of_material == of_material && q.wanted == *line.wanted() && q.doubts == doubts
-            });
-            if let Some(known) = known {
+            let place = *places
+                .entry((of_material, line.wanted(), doubts))
+                .or_insert(found.len());
+            if let Some(known) = found.get_mut(place) {
                 known.rows.push(line.row());
                 continue;
             }
@@ -183,6 +184,32 @@ pub fn settle<L: Asked>(lines: &mut [L], wanted: &Wanted, choice: &Choice) -> us
     count
 }
 
+/// What becomes of one row, by its number from 1; lines and rows left out are in the order of
+/// the table, so that a row of a long one is found at once.
+fn standing<'p, L: Asked>(
+    lines: &[L],
+    left_out: &'p [LeftOut],
+    row: usize,
+) -> Option<Standing<'p>> {
+    let from = lines.partition_point(|l| l.row() < row);
+    let mut of_row = lines
+        .iter()
+        .skip(from)
+        .take_while(|l| l.row() == row)
+        .peekable();
+    if of_row.peek().is_some() {
+        let asked = of_row.any(|line| !line.doubts().0.is_empty() || material_is_open(line));
+        return Some(if asked {
+            Standing::Asked
+        } else {
+            Standing::Taken
+        });
+    }
+    let place = left_out.partition_point(|l| l.row < row);
+    let left = left_out.get(place).filter(|l| l.row == row)?;
+    Some(Standing::LeftOut(&left.reason))
+}
+
 /// What becomes of each row, by its number from 1.
 fn standings<'p, L: Asked>(lines: &[L], left_out: &'p [LeftOut]) -> BTreeMap<usize, Standing<'p>> {
     let mut rows: BTreeMap<usize, Standing<'p>> = left_out
@@ -204,6 +231,10 @@ fn standings<'p, L: Asked>(lines: &[L], left_out: &'p [LeftOut]) -> BTreeMap<usi
 }
 
 impl Proposal {
+    /// What becomes of a row of the table, counted from 1; `None` if it is empty.
+    pub fn standing(&self, row: usize) -> Option<Standing<'_>> {
+        standing(&self.lines, &self.left_out, row)
+    }
     /// What becomes of each row of the table, by its number from 1.
     pub fn standings(&self) -> BTreeMap<usize, Standing<'_>> {
         standings(&self.lines, &self.left_out)
@@ -211,6 +242,10 @@ impl Proposal {
 }
 
 impl PriceList {
+    /// What becomes of a row of the table, counted from 1; `None` if it is empty.
+    pub fn standing(&self, row: usize) -> Option<Standing<'_>> {
+        standing(&self.prices, &self.left_out, row)
+    }
     /// What becomes of each row of the table, by its number from 1.
     pub fn standings(&self) -> BTreeMap<usize, Standing<'_>> {
         standings(&self.prices, &self.left_out)
@@ -247,5 +282,9 @@ mod tests {
         assert_eq!(proposal.standings()[&3], Standing::Taken);
         // Each row that has something in it ends in one of three ways.
         assert_eq!(proposal.standings().len(), proposal.rows);
+        for (row, standing) in proposal.standings() {
+            assert_eq!(proposal.standing(row), Some(standing));
+        }
+        assert_eq!(proposal.standing(0), None);
     }
 }

@@ -106,21 +106,17 @@ pub fn sections(tables: &[Table]) -> Vec<Section> {
 /// Whether a table has a number or an amount anywhere a recipe has them.
 fn has_amounts(table: &Table, layout: &Layout) -> bool {
     let columns = [Kind::Percent, Kind::Amount].map(|kind| layout.place(kind));
+    let in_text = columns == [None, None];
+    if in_text && super::recipe::bare_numbers_are_whole(table) {
+        return true;
+    }
     (layout.first_row()..table.rows.len()).any(|row| {
         let in_column = columns
             .iter()
             .flatten()
             .any(|&c| !table.cell(row, c).is_empty());
-        in_column
-            || columns == [None, None] && {
-                let text: Vec<String> = (0..table.width())
-                    .map(|c| table.cell(row, c).words())
-                    .collect();
-                !super::items::items(&text.join(" "), None, false)
-                    .lines
-                    .is_empty()
-                    || super::recipe::bare_numbers_are_whole(table)
-            }
+        let items = || super::items::items(&table.row_text(row), None, false);
+        in_column || in_text && !items().lines.is_empty()
     })
 }
 

@@ -36,7 +36,8 @@ pub(super) fn sum_words(text: &str) -> Option<Sum> {
 
 /// What a row of a table sums up, if any of its cells says so.
 pub(super) fn sum_of(table: &Table, row: usize) -> Option<Sum> {
-    (0..table.width()).find_map(|column| match table.cell(row, column) {
+    let cells = table.rows.get(row)?;
+    cells.iter().find_map(|cell| match cell {
         Cell::Text(text) => sum_words(text),
         _ => None,
     })

@@ -61,6 +61,10 @@ fn utf16_without_mark(bytes: &[u8]) -> Option<&'static encoding_rs::Encoding> {
 /// because it is the decimal mark of half the world.
 const SEPARATORS: [u8; 4] = [b'\t', b';', b'|', b','];
 
+/// Most letters of a text that is looked at for a recipe told in sentences; longer ones are
+/// tables.
+const LONGEST_TOLD: usize = 20_000;
+
 /// Rows looked at to find the separator.
 const SAMPLE: usize = 60;
 
@@ -75,8 +79,15 @@ pub fn read(text: &str) -> Result<Table, TableError> {
     {
         return cells(rest, *separator, 1);
     }
+    if let Some(quoted) = without_quote_marks(text) {
+        return read(&quoted);
+    }
     if is_markdown(text) {
         return markdown(text);
+    }
+    // The commas of a sentence divide nothing.
+    if text.len() <= LONGEST_TOLD && super::prose::is_told(text.lines(), None) {
+        return lines(text);
     }
     if let Some(separator) = best_separator(text) {
         return cells(text, separator, 0);
@@ -84,6 +95,27 @@ pub fn read(text: &str) -> Result<Table, TableError> {
     if is_aligned(text) {
         return aligned(text);
     }
+    lines(text)
+}
+
+/// A text of a mail without the marks of quotation in front of its lines, if all have them;
+/// its lines stay where they are.
+fn without_quote_marks(text: &str) -> Option<String> {
+    let filled = || text.lines().filter(|l| !l.trim().is_empty());
+    let quoted = filled().count() > 1 && filled().all(|l| l.trim_start().starts_with('>'));
+    quoted.then(|| {
+        let bare = |line: &str| {
+            line.trim_start()
+                .trim_start_matches(['>'])
+                .trim_start()
+                .to_owned()
+        };
+        text.lines().map(bare).collect::<Vec<_>>().join("\n")
+    })
+}
+
+/// Every line as one cell.
+fn lines(text: &str) -> Result<Table, TableError> {
     let mut collector = Collector::default();
     for (row, line) in text.lines().enumerate() {
         collector.put(row, 0, Cell::Text(line.trim().to_owned()))?;

@@ -1,10 +1,12 @@
 //! Several recipes of a file as variants of one formula.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Table;
 use super::sections::Section;
 use crate::formula::{Formula, ItemId, Variant, VariantId};
+use crate::material::{Material, MaterialId};
 
 /// Whether a sheet is one of a workbook that this program wrote.
 pub fn is_ours(table: &Table) -> bool {
@@ -83,11 +85,15 @@ fn add(all: &mut Formula, more: &Formula, section: &Section) {
     let mut variant = Variant::clone(more.active());
     let shift = all.next_id;
     let own = |id: ItemId| ItemId(id.0 + shift);
+    let renamed = take_materials(all, more);
     for phase in &mut variant.phases {
         let phase = Arc::make_mut(phase);
         phase.id = own(phase.id);
         for line in &mut phase.lines {
             line.id = own(line.id);
+            if let Some(other) = renamed.get(&line.material) {
+                line.material = other.clone();
+            }
         }
         for step in &mut phase.steps {
             step.id = own(step.id);
@@ -99,10 +105,74 @@ fn add(all: &mut Formula, more: &Formula, section: &Section) {
     if !is_ours(&section.table) && !section.name.is_empty() {
         variant.name = section.name.as_str().into();
     }
-    for (id, material) in &more.materials {
-        all.materials
-            .entry(id.clone())
-            .or_insert_with(|| Arc::clone(material));
-    }
     all.variants.push(Arc::new(variant));
+}
+
+/// Takes the materials of a further recipe into a formula; those that got another id, because
+/// a material that is not the same has theirs.
+fn take_materials(all: &mut Formula, more: &Formula) -> BTreeMap<MaterialId, MaterialId> {
+    let mut renamed = BTreeMap::new();
+    for (id, material) in &more.materials {
+        let mut own = id.clone();
+        let mut number = 2;
+        loop {
+            match all.materials.get(&own) {
+                None => break,
+                // Only its id differs, or nothing.
+                Some(known) if **known == with_id(material, &own) => break,
+                Some(_) => {
+                    own = MaterialId::from_name(&format!("{id} {number}"));
+                    number += 1;
+                }
+            }
+        }
+        if own != *id {
+            renamed.insert(id.clone(), own.clone());
+        }
+        let taken = with_id(material, &own);
+        all.materials.entry(own).or_insert_with(|| Arc::new(taken));
+    }
+    renamed
+}
+
+fn with_id(material: &Material, id: &MaterialId) -> Material {
+    Material {
+        id: id.clone(),
+        ..material.clone()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::file::table::read_text;
+    use crate::file::table::recipe::{Settings, propose};
+    use crate::file::table::sections::sections;
+    use crate::naming::Resolver;
+    use crate::shelf::built_in;
+
+    /// Two recipes may each have a new material of the same name that is not the same.
+    #[test]
+    fn materials_of_the_same_name_stay_apart() {
+        let text = "Ingredient,INCI,%\nWater,Aqua,99\nMoorguard,Unheardin,1\n\nIngredient,INCI,%\nWater,Aqua,99\nMoorguard,Otherin,1\n";
+        let tables = read_text(text).unwrap();
+        let found = sections(&tables);
+        assert_eq!(found.len(), 2);
+        let resolver = Resolver::new(built_in());
+        let recipes = found.iter().map(|section| {
+            let proposal =
+                propose(&section.table, "Test", &Settings::default(), &resolver).unwrap();
+            (proposal.accept(&resolver).unwrap().formula, section)
+        });
+        let formula = joined(recipes.collect()).unwrap();
+        let of = |variant: usize| {
+            let variant = &formula.variants[variant];
+            let line = &variant.phases[0].lines[1];
+            formula.materials[&line.material].clone()
+        };
+        assert_ne!(of(0).id, of(1).id);
+        assert_ne!(of(0).constituents, of(1).constituents);
+        let water = |variant: usize| &formula.variants[variant].phases[0].lines[0].material;
+        assert_eq!(water(0), water(1));
+    }
 }

@@ -1,6 +1,6 @@
 //! From the proposal of a list to offers, lots and materials.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
 use jiff::civil::Date;
@@ -36,6 +36,8 @@ impl PriceList {
     /// lots. What cannot be taken in of a row is listed and blocks no other.
     pub fn accept(&self, matcher: &Resolver<'_>, supplier: &str, today: Date) -> AcceptedPrices {
         let mut new: BTreeMap<MaterialId, Arc<Material>> = BTreeMap::new();
+        // Those made for rows that say the same of them, by folded name and supplier.
+        let mut made_of: HashMap<(String, String), Arc<Material>> = HashMap::new();
         let mut accepted = AcceptedPrices::default();
         for line in &self.prices {
             let leave = |reason: String| LeftOut {
@@ -55,8 +57,9 @@ impl PriceList {
                 }
                 Choice::Made(material) => Arc::clone(material),
                 choice => {
-                    let made = new.values().find(|m| is_of(m, line)).map(Arc::clone);
-                    made.unwrap_or_else(|| {
+                    let key = (fold::plain(&line.wanted.name), line.wanted.supplier.clone());
+                    let made = made_of.get(&key).filter(|_| line.about.pieces.is_empty());
+                    made.cloned().unwrap_or_else(|| {
                         let mut made = new_material(line.row, &line.wanted, choice, matcher);
                         while new.contains_key(&made.id) {
                             made.id = MaterialId::from_name(&format!("{} {}", made.id, line.row));
@@ -68,6 +71,7 @@ impl PriceList {
                         }
                         let made = Arc::new(made);
                         new.insert(made.id.clone(), Arc::clone(&made));
+                        made_of.entry(key).or_insert_with(|| Arc::clone(&made));
                         made
                     })
                 }
@@ -126,13 +130,6 @@ impl PriceList {
         accepted.new_materials = new.into_values().collect();
         accepted
     }
-}
-
-/// Whether a material made for an earlier row is that of this row too.
-fn is_of(made: &Material, line: &ProposedPrice) -> bool {
-    fold::plain(&made.name) == fold::plain(&line.wanted.name)
-        && made.supplier.as_deref().unwrap_or_default() == line.wanted.supplier
-        && line.about.pieces.is_empty()
 }
 
 impl ProposedPrice {
@@ -240,7 +237,7 @@ impl AcceptedPrices {
         let key = |o: &Offer| (o.material.clone(), o.supplier.clone(), o.pack);
         // The last one of a file counts.
         let mut offers: Vec<Offer> = Vec::with_capacity(self.offers.len());
-        let mut places = std::collections::HashMap::new();
+        let mut places = HashMap::new();
         for offer in stock.offers.drain(..).chain(self.offers.iter().cloned()) {
             match places.entry(key(&offer)) {
                 std::collections::hash_map::Entry::Occupied(place) => {

@@ -331,6 +331,7 @@ pub fn propose_with(
         price.doubts.extend(decided.doubts);
     }
     list.assumed.extend(decider.told());
+    list.notes.extend(decider.note());
     Ok(list)
 }
 

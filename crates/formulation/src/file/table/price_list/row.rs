@@ -578,10 +578,14 @@ impl<'t> Reader<'t> {
                 continue;
             }
             any = true;
-            if let Some(offer) =
-                self.offer(row, column, &mut pack, counted, row_currency, &mut doubts)?
-            {
-                offers.push(offer);
+            let in_stock = self.layout.place(Kind::Stock);
+            match self.offer(row, column, &mut pack, counted, row_currency, &mut doubts) {
+                Ok(offer) => offers.extend(offer),
+                // What is in stock is worth knowing without its price.
+                Err(message) if in_stock.is_some_and(|c| !self.table.cell(row, c).is_empty()) => {
+                    doubts.push(format!("the price was left out: {message}"));
+                }
+                Err(message) => return Err(message),
             }
         }
         let lot = self.lot(row, pack, counted, offers.first(), &mut doubts)?;
@@ -652,6 +656,7 @@ impl<'t> Reader<'t> {
         };
         let mut pack = None;
         let columns = self.pack_columns();
+        let by_unit = columns.is_empty();
         for (kind, column) in columns {
             let cell = self.table.cell(row, column);
             if cell.is_empty() {
@@ -717,6 +722,10 @@ impl<'t> Reader<'t> {
         {
             pack = Some(found);
             *name = rest;
+        }
+        // A unit alone is what the price is for: "kg", 13.40.
+        if pack.is_none() && by_unit {
+            pack = unit_column.and_then(|unit| Pack::of(Decimal::ONE, unit));
         }
         if let Some(Pack::Grams(size) | Pack::Millilitres(size)) = pack
             && size <= Decimal::ZERO

@@ -143,7 +143,38 @@ impl Reader<'_> {
             return Read::Nothing;
         }
         let unit = Unit::named(&self.words(row, Kind::Unit)).or(self.layout.unit(Kind::Amount));
-        self.read_cell(self.table.cell(row, column), unit, name)
+        let read = self.read_cell(self.table.cell(row, column), unit, name);
+        self.together(row, column, read, name)
+    }
+
+    /// An amount with what further columns of amounts add to it: pounds and ounces.
+    fn together(&self, row: usize, first: usize, mut read: Read, name: &str) -> Read {
+        let more = self
+            .layout
+            .columns
+            .iter()
+            .enumerate()
+            .filter_map(|(at, column)| {
+                column
+                    .filter(|c| c.kind == Kind::Amount && at != first)
+                    .map(|c| (at, c.unit))
+            });
+        for (at, unit) in more {
+            let other = self.read_cell(self.table.cell(row, at), unit, name);
+            read = match (read, other) {
+                (Read::Nothing, other) => other,
+                (
+                    Read::Quantity(Quantity::Grams(a), None, mut doubts),
+                    Read::Quantity(Quantity::Grams(b), None, more),
+                ) => {
+                    doubts.extend(more);
+                    Read::Quantity(Quantity::Grams(a + b), None, doubts)
+                }
+                (Read::Quantity(..), problem @ (Read::Problem(_) | Read::Unread(_))) => problem,
+                (read, _) => read,
+            };
+        }
+        read
     }
 
     pub(super) fn is_fraction(&self, cell: &Cell) -> bool {
@@ -281,6 +312,11 @@ impl Reader<'_> {
         let digits = |value: &Decimal| value.normalize().scale();
         let slack = half_step(both.iter().map(|(_, _, g)| digits(g)).max())
             + half_step(both.iter().map(|(_, p, _)| digits(p)).max()) * each;
+        // Amounts beside percentages tell the size of the batch.
+        if self.layout.unit(Kind::Amount).is_some() && both.len() > 1 {
+            let whole = each.checked_mul(Decimal::ONE_HUNDRED);
+            proposal.batch = whole.and_then(|w| w.round_sf(4)).map(|w| w.normalize());
+        }
         for (row, percent, grams) in both {
             // The middle itself is rounded as well.
             let more = slack

@@ -26,12 +26,14 @@ pub(in crate::file::table) struct Decider<'m, 's> {
     known: HashMap<Wanted, Decision>,
     /// Looking for the nearest of all INCI names is slow, so only so many names get it.
     searches_left: usize,
+    /// Names for which it was not looked any more.
+    not_searched: usize,
     /// The same for misspelt and similar names of the shelf.
     likely_left: usize,
 }
 
 /// Unknown names for which the inventory is searched by spelling.
-const MOST_SEARCHES: usize = 40;
+const MOST_SEARCHES: usize = 100;
 /// Unknown names for which misspelt and similar names of the shelf are looked for; nobody
 /// settles more questions than these by hand.
 const MOST_LIKELY: usize = 1_000;
@@ -42,6 +44,7 @@ impl<'m, 's> Decider<'m, 's> {
             matcher,
             known: HashMap::new(),
             searches_left: MOST_SEARCHES,
+            not_searched: 0,
             likely_left: MOST_LIKELY,
         }
     }
@@ -62,6 +65,16 @@ impl<'m, 's> Decider<'m, 's> {
         (self.likely_left == 0).then(|| {
             format!(
                 "more than {MOST_LIKELY} names are not on the shelf; for the others misspelt and similar names were not looked for"
+            )
+        })
+    }
+
+    /// What is worth knowing of names for which nothing was offered.
+    pub(in crate::file::table) fn note(&self) -> Option<String> {
+        (self.not_searched > 0).then(|| {
+            format!(
+                "for {} further unknown names no INCI names spelt like them were looked for; search the inventory for them on the shelf",
+                self.not_searched
             )
         })
     }
@@ -89,7 +102,11 @@ impl<'m, 's> Decider<'m, 's> {
         };
         let suggestions = match inventory().by_name(written) {
             Some(entry) => vec![entry.name],
-            None if self.searches_left == 0 || wanted.inci_names().len() > 1 => Vec::new(),
+            None if wanted.inci_names().len() > 1 => Vec::new(),
+            None if self.searches_left == 0 => {
+                self.not_searched += 1;
+                Vec::new()
+            }
             None => {
                 self.searches_left -= 1;
                 inventory()
@@ -160,6 +177,7 @@ impl Reader<'_> {
             }
         }
         proposal.assumed.extend(decider.told());
+        proposal.notes.extend(decider.note());
         Ok(())
     }
 }
@@ -182,13 +200,20 @@ pub(in crate::file::table) fn are_inci_names(text: &str) -> bool {
     })
 }
 
-/// A name without the marks of footnotes.
+/// A name without the marks of footnotes, and without the unit of its amount: "Beeswax %",
+/// "Water (g)". A number in front of the unit belongs to the name: "Lactic acid 80 %".
 pub(in crate::file::table) fn clean_name(name: &str) -> String {
-    name.trim()
-        .trim_end_matches(|c: char| {
-            matches!(c, '*' | '†' | '‡' | '¹' | '²' | '³') || c.is_whitespace()
-        })
-        .to_owned()
+    let name = name.trim().trim_end_matches(|c: char| {
+        matches!(c, '*' | '†' | '‡' | '¹' | '²' | '³') || c.is_whitespace()
+    });
+    let bare = ["(%)", "[%]", "(g)", "[g]", "in %", "%"]
+        .into_iter()
+        .find_map(|unit| name.strip_suffix(unit))
+        .map(|rest| rest.trim_end_matches(|c: char| c.is_whitespace() || c == ','))
+        .filter(|rest| {
+            rest.contains(char::is_alphabetic) && !rest.ends_with(|c: char| c.is_ascii_digit())
+        });
+    bare.unwrap_or(name).to_owned()
 }
 
 /// The first CAS number of a cell, or why it holds none.

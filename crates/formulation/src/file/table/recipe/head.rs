@@ -8,6 +8,7 @@ use super::reader::Reader;
 use super::{Proposal, ProposedPhase, Quantity};
 use crate::amount::number::{self, Unit};
 use crate::file::product_head::{self, PhaseWords};
+use crate::file::table::Cell;
 use crate::file::table::columns::Kind;
 use crate::file::table::phase_words::phase_heading;
 use crate::file::table::words::{kind_in, words};
@@ -187,8 +188,8 @@ impl Reader<'_> {
 
     /// A row as key and value: "Kind: leave-on", "# kind: leave-on" or two cells.
     pub(super) fn head_of(&self, row: usize) -> Option<(String, String)> {
-        let cells: Vec<String> = (0..self.table.width())
-            .map(|column| self.table.cell(row, column).words())
+        let cells: Vec<String> = (self.table.rows.get(row)?.iter())
+            .map(Cell::words)
             .filter(|words| !words.is_empty())
             .collect();
         let first = cells.first()?.trim_start_matches('#').trim();

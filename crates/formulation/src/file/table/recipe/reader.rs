@@ -16,12 +16,13 @@ use crate::amount::number::{self, DecimalMark, Unit};
 use crate::file::formula_table;
 use crate::file::product_head::{self, PhaseWords};
 use crate::file::table::amounts::{self, Written};
-use crate::file::table::columns::{Kind, Layout};
+use crate::file::table::columns::{Column, Kind, Layout, is_role};
 use crate::file::table::items::{Item, by_phase, items};
 use crate::file::table::phase_words::{
     letters_of_items, names_a_phase, phase_heading, phase_of_cell,
 };
 use crate::file::table::price_list::Progress as Telling;
+use crate::file::table::prose;
 use crate::file::table::sums::{Sum, sum_of};
 use crate::file::table::words::{begins_method, is_property};
 use crate::file::table::{Cell, Shown, Table, cell_name};
@@ -29,6 +30,9 @@ use crate::formula::{Formula, Variant};
 use crate::naming::{Resolver, Wanted, words_of};
 use crate::purpose::Purpose;
 use crate::quantity::Percent;
+
+/// Rows of a text that are looked at for a recipe told in sentences.
+const MOST_TOLD: usize = 500;
 
 /// Reads the rows of one table.
 pub(super) struct Reader<'t> {
@@ -49,6 +53,8 @@ pub(super) struct Reader<'t> {
     pub(super) settings: &'t Settings,
     /// Names and amounts stand in one cell and the amounts have no units: "Water 70".
     pub(super) bare: bool,
+    /// The recipe is told in sentences.
+    pub(super) told: bool,
     /// What had to be assumed of the decimal mark and the columns.
     pub(super) doubts: Vec<String>,
     /// The letters of phases by row, where a column numbers the lines within each.
@@ -134,11 +140,18 @@ impl<'t> Reader<'t> {
             own: formula_table::are_headings(headings.iter().map(String::as_str)),
             settings,
             bare: false,
+            told: false,
             doubts,
             letters: BTreeMap::new(),
         };
         reader.take_the_complete_column();
         reader.bare = reader.in_text() && bare_numbers_are_whole(table);
+        reader.told = reader.in_text() && {
+            let texts: Vec<String> = (0..table.rows.len().min(MOST_TOLD))
+                .map(|row| reader.row_text(row))
+                .collect();
+            prose::is_told(texts.iter().map(String::as_str), reader.mark)
+        };
         reader.letters = reader.numbered_lines();
         reader.scale = reader.scale_of_percentages();
         reader.parts = reader.are_parts();
@@ -294,6 +307,9 @@ impl<'t> Reader<'t> {
             self.read_row(row, row < last, &mut progress, &mut proposal, matcher);
         }
         self.compare_columns(&mut proposal);
+        if self.in_text() {
+            take_title(&mut proposal, matcher);
+        }
         leave_out_sums(&mut proposal, matcher);
         if proposal.lines.is_empty() && proposal.problems.is_empty() {
             return Err(if self.percent.is_none() && self.amount.is_none() {
@@ -309,7 +325,7 @@ impl<'t> Reader<'t> {
         self.weigh_scale_by_use(&mut proposal, matcher);
         proposal.letter_phases();
         proposal.settle_rest();
-        proposal.batch = self.stated_batch(&proposal);
+        proposal.batch = self.stated_batch(&proposal).or(proposal.batch);
         Self::settle_units(&mut proposal, matcher);
         let in_grams = proposal.percent_total().is_none()
             && proposal
@@ -336,9 +352,9 @@ impl<'t> Reader<'t> {
 
     pub(super) fn has_amount(&self, row: usize) -> bool {
         if self.in_text() {
-            return !items(&self.row_text(row), self.mark, self.bare)
-                .lines
-                .is_empty();
+            let text = self.row_text(row);
+            return self.told && prose::is_prose(&text, self.mark)
+                || !items(&text, self.mark, self.bare).lines.is_empty();
         }
         matches!(self.quantity(row, ""), Read::Quantity(..))
     }
@@ -412,7 +428,13 @@ impl<'t> Reader<'t> {
         } else if wanted.name.is_empty() && names_a_phase(&phase_cell) {
             progress.phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
             proposal.left_out(row, &text, "begins a phase");
-        } else if self.amount_is_empty(row) && (!wanted.inci.is_empty() || known()) {
+        } else if self.begins_like_others(row, proposal) {
+            progress.phase = Some(proposal.enter_phase(phase_of_cell(&text)));
+            proposal.left_out(row, &text, "begins a phase");
+        } else if self.amount_is_empty(row)
+            && !wanted.name.is_empty()
+            && (!wanted.inci.is_empty() || names_a_phase(&phase_cell) || known())
+        {
             let doubt = "it has no amount and enters at 0 %; put in how much, or leave it out";
             self.add_line(
                 row,
@@ -425,8 +447,38 @@ impl<'t> Reader<'t> {
             );
         } else {
             proposal.left_out(row, &text, "has no amount and is kept in the notes");
+            // A word or two may be a material or a phase, which nobody should miss.
+            if words_of(&text).len() <= 3 && text.chars().any(char::is_alphabetic) {
+                proposal.assumed.push(format!(
+                    "row {} “{text}” has no amount and was taken as a remark",
+                    row + 1
+                ));
+            }
             proposal.text.push(text);
         }
+    }
+
+    /// Whether a row of one cell begins a phase as those before it did: all of them stand
+    /// alone in capitals.
+    fn begins_like_others(&self, row: usize, proposal: &Proposal) -> bool {
+        let is_capital = |text: &str| {
+            text.chars().any(char::is_alphabetic) && !text.chars().any(char::is_lowercase)
+        };
+        let alone = |row: usize| {
+            let cells = self.table.rows.get(row).into_iter().flatten();
+            cells.filter(|cell| !cell.is_empty()).count() == 1
+        };
+        let text = self.row_text(row);
+        let mut before = proposal
+            .left_out
+            .iter()
+            .filter(|left| left.reason == "begins a phase")
+            .peekable();
+        alone(row)
+            && is_capital(&text)
+            && words_of(&text).len() <= 4
+            && before.peek().is_some()
+            && before.all(|left| alone(left.row - 1) && is_capital(&left.words))
     }
 
     fn amount_is_dash(&self, row: usize) -> bool {
@@ -438,7 +490,16 @@ impl<'t> Reader<'t> {
     }
 
     pub(super) fn amount_is_empty(&self, row: usize) -> bool {
-        let mut columns = self.percent.into_iter().chain(self.amount);
+        let of_amounts = |(at, column): (usize, &Option<Column>)| {
+            column.is_some_and(|c| c.kind == Kind::Amount).then_some(at)
+        };
+        let more = self
+            .layout
+            .columns
+            .iter()
+            .enumerate()
+            .filter_map(of_amounts);
+        let mut columns = self.percent.into_iter().chain(self.amount).chain(more);
         columns.all(|column| self.table.cell(row, column).is_empty())
     }
 
@@ -539,6 +600,10 @@ impl<'t> Reader<'t> {
             }
             return;
         }
+        if self.told && prose::is_prose(&text, self.mark) {
+            self.read_sentences(row, &text, progress, proposal);
+            return;
+        }
         if self.in_text() {
             // A cell of its own in front names the phase of the others.
             let first = self
@@ -549,6 +614,7 @@ impl<'t> Reader<'t> {
             let first = first.map(Cell::words).unwrap_or_default();
             let mut text = text.as_str();
             if first.len() < text.len()
+                && items(&first, self.mark, false).lines.is_empty()
                 && let Some(heading) = phase_heading(&first)
             {
                 progress.phase = Some(proposal.enter_phase(heading));
@@ -585,6 +651,12 @@ impl<'t> Reader<'t> {
                 cell: self.amount_cell(row),
                 message,
             }),
+            Read::Unread(_) if wanted.name.is_empty() && phase_heading(&text).is_some() => {
+                if let Some(phase) = phase_heading(&text) {
+                    progress.phase = Some(proposal.enter_phase(phase));
+                }
+                proposal.left_out(row, &text, "begins a phase");
+            }
             Read::Quantity(..) | Read::Unread(_) if wanted.name.is_empty() => {
                 // A sum without a word, or a slip.
                 proposal.left_out(row, &text, "has an amount but no material");
@@ -632,6 +704,32 @@ impl<'t> Reader<'t> {
         }
     }
 
+    /// The materials named in sentences, each asked about; the sentences are the method.
+    fn read_sentences(
+        &self,
+        row: usize,
+        text: &str,
+        progress: &mut Progress,
+        proposal: &mut Proposal,
+    ) {
+        for Item { name, reading } in prose::named_in(text, self.mark) {
+            let (quantity, or, mut doubts) = match self.quantity_of(reading, &name) {
+                Read::Quantity(quantity, or, doubts) => (quantity, or, doubts),
+                Read::Unread(message) | Read::Problem(message) => {
+                    let doubt = format!("{message}; it enters at 0 %");
+                    (Quantity::Percent(Decimal::ZERO), None, vec![doubt])
+                }
+                Read::Nothing => continue,
+            };
+            doubts.push("it was read out of a sentence".to_owned());
+            let wanted = Wanted::named(clean_name(&name));
+            self.add_line(row, wanted, quantity, or, doubts, progress, proposal);
+        }
+        for sentence in prose::sentences(text) {
+            proposal.add_step(sentence);
+        }
+    }
+
     /// The lines of a row of text: one, or several after a phase.
     pub(super) fn read_items(
         &self,
@@ -657,6 +755,14 @@ impl<'t> Reader<'t> {
             if is_property(&name) {
                 continue;
             }
+            // "Preservative: sodium benzoate".
+            let (role, name) = match name.split_once(':') {
+                Some((role, rest)) if is_role(role) && !rest.trim().is_empty() => {
+                    (role.trim().to_owned(), rest.trim().to_owned())
+                }
+                _ => (String::new(), name),
+            };
+            let before = proposal.lines.len();
             match self.quantity_of(reading, &name) {
                 Read::Quantity(quantity, or, doubts) => {
                     let wanted = Wanted::named(clean_name(&name));
@@ -676,6 +782,11 @@ impl<'t> Reader<'t> {
                     );
                 }
                 Read::Nothing => {}
+            }
+            if let Some(line) = proposal.lines.get_mut(before)
+                && !role.is_empty()
+            {
+                line.role = role;
             }
         }
         for rest in found.rest {
@@ -791,6 +902,47 @@ impl<'t> Reader<'t> {
     pub(super) fn amount_cell(&self, row: usize) -> String {
         let column = self.percent.or(self.amount).unwrap_or(self.names);
         cell_name(row, column)
+    }
+}
+
+/// The first line of a text may be its title with the size of the batch: "Toner, 200 g",
+/// "Night serum (30 ml)". It is where no material goes by the name and the size is that of
+/// all others together, or what a q.s. fills up to.
+fn take_title(proposal: &mut Proposal, matcher: &Resolver<'_>) {
+    let value = |line: &ProposedLine| match line.quantity {
+        Quantity::Grams(v) | Quantity::Millilitres(v) => v,
+        _ => Decimal::ZERO,
+    };
+    let Some((first, others)) = proposal.lines.split_first() else {
+        return;
+    };
+    let sum: Decimal = others.iter().map(value).sum();
+    let size = value(first);
+    let filled = others.iter().any(|l| l.quantity == Quantity::Rest);
+    let slack = size * Decimal::new(1, 1);
+    let fits = if filled {
+        size > sum
+    } else {
+        (size - sum).abs() <= slack
+    };
+    if others.len() < 2
+        || size <= Decimal::ZERO
+        || !fits
+        || others.iter().any(|l| l.row == first.row)
+        || matcher.resolve_exactly(&first.wanted).taken
+    {
+        return;
+    }
+    let title = first.wanted.name.clone();
+    let grams = matches!(first.quantity, Quantity::Grams(_));
+    let row = first.row;
+    let words = format!("{title} {}", first.quantity);
+    proposal.lines.remove(0);
+    proposal.left_out(row - 1, &words, "the title, with the size of the whole");
+    proposal.left_out.sort_by_key(|left| left.row);
+    proposal.name = title;
+    if grams {
+        proposal.batch = Some(size);
     }
 }
 

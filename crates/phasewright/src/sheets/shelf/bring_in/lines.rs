@@ -17,8 +17,14 @@ use crate::widgets::level_mark::level_mark;
 /// Height of a row in points.
 const ROW: f32 = 28.0;
 
-/// The lines of a recipe.
-pub(super) fn recipe(ui: &mut Ui, view: &View<'_>, proposal: &mut Proposal, answers: &mut Answers) {
+/// The lines of a recipe; whether another material was chosen for one.
+pub(super) fn recipe(
+    ui: &mut Ui,
+    view: &View<'_>,
+    proposal: &mut Proposal,
+    answers: &mut Answers,
+) -> bool {
+    let mut changed = false;
     let phases: Vec<String> = proposal.phases.iter().map(|p| p.letter.clone()).collect();
     table(
         ui,
@@ -35,14 +41,21 @@ pub(super) fn recipe(ui: &mut Ui, view: &View<'_>, proposal: &mut Proposal, answ
                 2 => text(ui, &line.wanted.name),
                 3 => text(ui, &line.wanted.inci),
                 4 => ui.label(line.quantity.to_string()),
-                _ => match_choice(ui, view, line, answers),
+                _ => match_choice(ui, view, line, answers, &mut changed),
             };
         },
     );
+    changed
 }
 
-/// The rows of a list of prices.
-pub(super) fn prices(ui: &mut Ui, view: &View<'_>, list: &mut PriceList, answers: &mut Answers) {
+/// The rows of a list of prices; whether another material was chosen for one.
+pub(super) fn prices(
+    ui: &mut Ui,
+    view: &View<'_>,
+    list: &mut PriceList,
+    answers: &mut Answers,
+) -> bool {
+    let mut changed = false;
     table(
         ui,
         "price lines",
@@ -58,10 +71,11 @@ pub(super) fn prices(ui: &mut Ui, view: &View<'_>, list: &mut PriceList, answers
                 2 => text(ui, &line.wanted.name),
                 3 => text(ui, &line.wanted.inci),
                 4 => text(ui, &line.price_words()),
-                _ => match_choice(ui, view, line, answers),
+                _ => match_choice(ui, view, line, answers, &mut changed),
             };
         },
     );
+    changed
 }
 
 fn text(ui: &mut Ui, words: &str) -> egui::Response {
@@ -116,6 +130,7 @@ fn match_choice(
     view: &View<'_>,
     line: &mut impl Asked,
     answers: &mut Answers,
+    changed: &mut bool,
 ) -> egui::Response {
     let choice = line.choice().clone();
     let level = match &choice {
@@ -157,6 +172,7 @@ fn match_choice(
     if let Some(choice) = picked {
         answers.learn(&line.wanted().name, &choice);
         line.choose(choice);
+        *changed = true;
     }
     response
 }

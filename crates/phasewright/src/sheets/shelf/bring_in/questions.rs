@@ -9,7 +9,7 @@ use formulation::file::table::recipe::{Choice, LeftOut};
 use formulation::finding::Level;
 use formulation::inventory::{self, inventory};
 use formulation::material::ProductKind;
-use formulation::naming::How;
+use formulation::naming::{How, Wanted};
 
 use super::super::capital;
 use super::reading::Read;
@@ -22,15 +22,25 @@ use crate::words::counted;
 /// Most candidates shown as buttons; the others are in a list.
 const BUTTONS: usize = 3;
 
-/// Draws what is asked about a recipe or a list; the kind of product, if it was chosen.
-pub(super) fn ui(
-    ui: &mut Ui,
-    view: &View<'_>,
-    part: &mut Part,
-    answers: &mut Answers,
-) -> Option<ProductKind> {
+/// Most questions shown at a time; nobody reads more, and drawing thousands takes long.
+const MOST_SHOWN: usize = 60;
+/// Most rows left out and remarks that are listed; the table shows every row.
+const MOST_LISTED: usize = 200;
+
+/// What was answered that holds for every recipe taken in.
+#[derive(Default)]
+pub(super) struct Answered {
+    /// What the product is.
+    pub(super) kind: Option<ProductKind>,
+    /// What materials as written mean.
+    pub(super) materials: Vec<(Wanted, Choice)>,
+}
+
+/// Draws what is asked about a recipe or a list.
+pub(super) fn ui(ui: &mut Ui, view: &View<'_>, part: &mut Part, answers: &mut Answers) -> Answered {
     let (mut kind, mut days) = (None, None);
-    let mut agreed = Vec::new();
+    let open = part.questions();
+    let mut settled = Settled::default();
     match part.read_mut() {
         Some(Read::Recipe(proposal)) => {
             for problem in &proposal.problems {
@@ -39,13 +49,14 @@ pub(super) fn ui(
             if proposal.kind_assumed {
                 kind = ask_kind(ui, proposal.head.active().product.kind);
             }
-            ask_all(ui, view, &mut proposal.lines, answers, &mut agreed);
-            for words in &proposal.assumed {
+            settled = ask_all(ui, view, &open, &mut proposal.lines, answers);
+            for words in proposal.assumed.iter().take(MOST_LISTED) {
                 // The kind is asked above.
                 if !(proposal.kind_assumed && words.contains("--kind")) {
                     remark(ui, Level::Caution, words);
                 }
             }
+            more_remarks(ui, proposal.assumed.len());
             for note in &proposal.notes {
                 remark(ui, Level::Note, note);
             }
@@ -55,12 +66,13 @@ pub(super) fn ui(
             if let Some(example) = &list.open_days {
                 days = ask_days(ui, example);
             }
-            ask_all(ui, view, &mut list.prices, answers, &mut agreed);
-            for words in &list.assumed {
+            settled = ask_all(ui, view, &open, &mut list.prices, answers);
+            for words in list.assumed.iter().take(MOST_LISTED) {
                 if !(list.open_days.is_some() && words.contains("--dates")) {
                     remark(ui, Level::Caution, words);
                 }
             }
+            more_remarks(ui, list.assumed.len());
             for note in &list.notes {
                 remark(ui, Level::Note, note);
             }
@@ -68,12 +80,18 @@ pub(super) fn ui(
         }
         None => {}
     }
-    part.agreed.extend(agreed);
+    if settled.any {
+        part.touched();
+        part.agreed.extend(settled.agreed);
+    }
     if days.is_some() {
         part.settings.days = days;
         part.begin_anew();
     }
-    kind
+    Answered {
+        kind,
+        materials: settled.chosen,
+    }
 }
 
 /// A sentence of the reader; what it says of the command line is no use here.
@@ -88,6 +106,15 @@ pub(super) fn remark(ui: &mut Ui, level: Level, words: &str) {
         level_mark(ui, level);
         ui.add(egui::Label::new(capital(words)).wrap());
     });
+}
+
+/// What of many remarks is not listed.
+fn more_remarks(ui: &mut Ui, count: usize) {
+    let more = count.saturating_sub(MOST_LISTED);
+    if more > 0 {
+        let words = format!("and {} more", counted(more, "remark"));
+        remark(ui, Level::Caution, &words);
+    }
 }
 
 fn card(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
@@ -150,22 +177,33 @@ fn ask_days(ui: &mut Ui, example: &str) -> Option<DayOrder> {
     chosen
 }
 
+/// What was settled in this frame.
+#[derive(Default)]
+struct Settled {
+    any: bool,
+    /// Rows whose amounts the maker has agreed to.
+    agreed: Vec<usize>,
+    /// What materials as written mean.
+    chosen: Vec<(Wanted, Choice)>,
+}
+
 /// Asks about lines; what is chosen is settled in all rows that say the same.
 fn ask_all<L: Asked>(
     ui: &mut Ui,
     view: &View<'_>,
+    open: &[Question],
     lines: &mut [L],
     answers: &mut Answers,
-    agreed: &mut Vec<usize>,
-) {
-    for question in questions::questions(lines) {
+) -> Settled {
+    let mut settled = Settled::default();
+    for question in open.iter().take(MOST_SHOWN) {
         let mut chosen = None;
         let mut agree = false;
         card(ui, |ui| {
-            head(ui, &question);
+            head(ui, question);
             ui.horizontal_wrapped(|ui| {
                 if question.of_material {
-                    chosen = material_buttons(ui, view, &question);
+                    chosen = material_buttons(ui, view, question);
                 } else {
                     agree = ui
                         .button("Take it so")
@@ -177,9 +215,12 @@ fn ask_all<L: Asked>(
         if let Some(choice) = chosen {
             questions::settle(lines, &question.wanted, &choice);
             answers.learn(&question.wanted.name, &choice);
+            settled.any = true;
+            settled.chosen.push((question.wanted.clone(), choice));
         }
         if agree {
-            agreed.extend(&question.rows);
+            settled.any = true;
+            settled.agreed.extend(&question.rows);
             for line in lines
                 .iter_mut()
                 .filter(|l| question.rows.contains(&l.row()))
@@ -188,6 +229,15 @@ fn ask_all<L: Asked>(
             }
         }
     }
+    let more = open.len().saturating_sub(MOST_SHOWN);
+    if more > 0 {
+        let words = format!(
+            "{} more, which come up as these are settled",
+            counted(more, "question")
+        );
+        remark(ui, Level::Caution, &words);
+    }
+    settled
 }
 
 /// Which rows and what is not known.
@@ -300,8 +350,13 @@ fn left_out(ui: &mut Ui, left: &[LeftOut]) {
     egui::CollapsingHeader::new(format!("{} left out", counted(left.len(), "row")))
         .id_salt("left out")
         .show(ui, |ui| {
-            for one in left {
+            for one in left.iter().take(MOST_LISTED) {
                 ui.add(egui::Label::new(theme::small(ui, capital(&one.to_string()))).wrap());
+            }
+            let more = left.len().saturating_sub(MOST_LISTED);
+            if more > 0 {
+                let words = format!("and {more} more; the table says why beside each row");
+                ui.label(theme::small(ui, words));
             }
         });
 }

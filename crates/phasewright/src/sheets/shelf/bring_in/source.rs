@@ -1,8 +1,6 @@
 //! The table as it stands in the file, each cell marked by what it was taken for and each row
 //! by what becomes of it.
 
-use std::collections::BTreeMap;
-
 use eframe::egui::{self, Color32, ComboBox, Ui, Vec2};
 use egui_extras::{Column, TableBuilder};
 use formulation::file::table::Table;
@@ -77,13 +75,13 @@ const fn is_left_out(kind: Option<Kind>) -> bool {
 }
 
 /// Draws the table; what a column holds can be changed in its head. `prices` are columns
-/// taken for prices whatever their kind.
-pub(super) fn ui(
+/// taken for prices whatever their kind, `standing` tells what becomes of a row.
+pub(super) fn ui<'p>(
     ui: &mut Ui,
     table: &Table,
     layout: &mut Layout,
     prices: &[usize],
-    standings: &BTreeMap<usize, Standing<'_>>,
+    standing: impl Fn(usize) -> Option<Standing<'p>>,
 ) {
     let kind_of = |layout: &Layout, column: usize| {
         let known = layout.columns.get(column).copied().flatten();
@@ -138,7 +136,7 @@ pub(super) fn ui(
                 .body(|body| {
                     body.rows(ROW, table.rows.len(), |mut row| {
                         let n = row.index();
-                        let standing = standings.get(&(n + 1)).copied();
+                        let standing = standing(n + 1);
                         row.col(|ui| {
                             ui.label(theme::small(ui, (n + 1).to_string()));
                         });

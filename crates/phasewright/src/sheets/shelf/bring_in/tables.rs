@@ -9,12 +9,12 @@ use formulation::amount::number::DecimalMark;
 use formulation::file::answers::Answers;
 use formulation::file::table::columns::Layout;
 use formulation::file::table::price_list::{PriceList, looks_like_prices};
-use formulation::file::table::questions::{self as asked_in, Asked};
-use formulation::file::table::recipe::{Reconcile, Settings};
+use formulation::file::table::questions::{self as asked_in, Asked, Question};
+use formulation::file::table::recipe::{Choice, Reconcile, Settings};
 use formulation::file::table::sections::{Section, sections};
 use formulation::file::table::{Table, variants};
 use formulation::finding::Level;
-use formulation::naming::Resolver;
+use formulation::naming::{Resolver, Wanted};
 use formulation::own_shelf::ShelfEdit;
 
 use super::super::capital;
@@ -34,6 +34,8 @@ pub(super) struct Part {
     reading: Option<Reading>,
     /// Rows whose amounts the maker has agreed to.
     pub(super) agreed: BTreeSet<usize>,
+    /// What is asked, worked out anew after every change.
+    open: Option<Arc<[Question]>>,
 }
 
 impl Part {
@@ -48,7 +50,47 @@ impl Part {
             settings,
             reading: None,
             agreed: BTreeSet::new(),
+            open: None,
         }
+    }
+
+    /// What is asked about it.
+    pub(super) fn questions(&mut self) -> Arc<[Question]> {
+        if let Some(open) = &self.open {
+            return Arc::clone(open);
+        }
+        let open: Arc<[Question]> = match self.read() {
+            Some(Read::Recipe(proposal)) => asked_in::questions(&proposal.lines).into(),
+            Some(Read::Prices(list)) => asked_in::questions(&list.prices).into(),
+            None => return Arc::new([]),
+        };
+        self.open = Some(Arc::clone(&open));
+        open
+    }
+
+    /// Why it cannot be taken in.
+    fn problem(&self) -> Option<&str> {
+        match &self.reading {
+            Some(Now::Done(Err(problem))) => Some(problem),
+            _ => None,
+        }
+    }
+
+    /// Takes a material as written for something wherever it comes up.
+    fn choose(&mut self, wanted: &Wanted, choice: &Choice) {
+        let count = match self.read_mut() {
+            Some(Read::Recipe(proposal)) => asked_in::settle(&mut proposal.lines, wanted, choice),
+            Some(Read::Prices(list)) => asked_in::settle(&mut list.prices, wanted, choice),
+            None => 0,
+        };
+        if count > 0 {
+            self.touched();
+        }
+    }
+
+    /// Something of it was settled or read anew.
+    pub(super) fn touched(&mut self) {
+        self.open = None;
     }
 
     pub(super) fn read_mut(&mut self) -> Option<&mut Read> {
@@ -72,6 +114,7 @@ impl Part {
 
     /// Puts in what was settled before.
     fn settle(&mut self, answers: &Answers, view: &View<'_>) {
+        self.touched();
         let agreed = self.agreed.clone();
         let shelf = view.state.shelf();
         match self.read_mut() {
@@ -294,12 +337,13 @@ impl Tables {
                 Shown::Source => show_source(ui, part),
                 Shown::Lines => {
                     let answers = &mut self.answers;
-                    match part.read_mut() {
-                        Some(Read::Recipe(proposal)) => {
-                            lines::recipe(ui, view, proposal, answers);
-                        }
+                    let changed = match part.read_mut() {
+                        Some(Read::Recipe(proposal)) => lines::recipe(ui, view, proposal, answers),
                         Some(Read::Prices(list)) => lines::prices(ui, view, list, answers),
-                        None => {}
+                        None => false,
+                    };
+                    if changed {
+                        part.touched();
                     }
                 }
             }
@@ -385,8 +429,26 @@ impl Tables {
             }
             if before != (part.prices, part.settings.clone()) {
                 part.reading = None;
+                let settings = part.settings.clone();
+                self.read_alike(&settings);
             }
         });
+    }
+
+    /// Recipes that become variants of one formula are all read in the same way.
+    fn read_alike(&mut self, settings: &Settings) {
+        if !self.all {
+            return;
+        }
+        for part in &mut self.parts {
+            let before = part.settings.clone();
+            part.settings.mark = settings.mark;
+            part.settings.reconcile = settings.reconcile;
+            part.settings.hidden = settings.hidden;
+            if before != part.settings {
+                part.reading = None;
+            }
+        }
     }
 
     /// The name of what is taken in and the button that does it; whether it was pressed.
@@ -398,10 +460,12 @@ impl Tables {
             open => format!("{} open", counted(open, "question")),
         };
         ui.horizontal_wrapped(|ui| {
-            let Some(part) = taken.first().and_then(|&n| self.parts.get_mut(n)) else {
+            let readable = |n: &&usize| self.parts.get(**n).is_some_and(|p| p.read().is_some());
+            let first = taken.iter().find(readable).copied();
+            let Some(part) = first.and_then(|n| self.parts.get_mut(n)) else {
                 return;
             };
-            let (press, rows);
+            let press;
             match part.read_mut() {
                 Some(Read::Recipe(proposal)) => {
                     ui.label("Name");
@@ -417,18 +481,16 @@ impl Tables {
                             egui::Button::new("Make the formula"),
                         )
                         .clicked();
-                    rows = row_words(proposal.taken_and_asked(), proposal.rows);
                 }
                 Some(Read::Prices(list)) => {
                     ui.label("Supplier, where the list names none");
                     ui.add(TextEdit::singleline(&mut self.supplier).desired_width(160.0))
                         .accessible_name("Supplier of the list");
                     press = ui.button("Take the list in").clicked();
-                    rows = row_words(list.taken_and_asked(), list.rows);
                 }
                 None => return,
             }
-            ui.label(theme::small(ui, format!("{rows}; {asked}")));
+            ui.label(theme::small(ui, format!("{}; {asked}", self.row_words())));
             if press {
                 done = self.take_in(view, commands);
             }
@@ -436,11 +498,32 @@ impl Tables {
         done
     }
 
+    /// What becomes of the rows of all that is taken in.
+    fn row_words(&self) -> String {
+        let (mut taken, mut asked, mut rows) = (0, 0, 0);
+        for place in self.taken() {
+            let (of_part, count) = match self.parts.get(place).and_then(Part::read) {
+                Some(Read::Recipe(proposal)) => (proposal.taken_and_asked(), proposal.rows),
+                Some(Read::Prices(list)) => (list.taken_and_asked(), list.rows),
+                None => continue,
+            };
+            taken += of_part.0;
+            asked += of_part.1;
+            rows += count;
+        }
+        format!(
+            "{}: {taken} taken, {asked} asked, {} left out",
+            counted(rows, "row"),
+            rows.saturating_sub(taken + asked)
+        )
+    }
+
     fn take_in(&mut self, view: &View<'_>, commands: &mut Vec<Command>) -> bool {
         let matcher = Resolver::new(view.state.shelf());
         let mut recipes = Vec::new();
         let mut new: Vec<ShelfEdit> = Vec::new();
         let mut said = Vec::new();
+        let mut left: Vec<String> = Vec::new();
         for place in self.taken() {
             let Some(part) = self.parts.get(place) else {
                 continue;
@@ -458,7 +541,7 @@ impl Tables {
                     }
                 },
                 Some(Read::Prices(list)) => said = taken_prices(view, list, &self.supplier),
-                None => {}
+                None => left.push(part.section.title().to_owned()),
             }
         }
         if !new.is_empty() {
@@ -468,6 +551,13 @@ impl Tables {
             commands.push(Command::AddFormula(Arc::new(formula)));
         }
         commands.append(&mut said);
+        if !left.is_empty() {
+            let words = format!(
+                "Not taken in, because it cannot be read: {}",
+                left.join(", ")
+            );
+            commands.push(Command::Say(Level::Caution, words));
+        }
         if let Err(error) = self.answers.save(view.state.folders.answers().as_deref()) {
             commands.push(Command::Say(Level::Caution, capital(&error.to_string())));
         }
@@ -475,22 +565,20 @@ impl Tables {
     }
 
     /// How many questions are open in all that is taken in.
-    fn open_questions(&self) -> usize {
-        self.taken()
-            .into_iter()
-            .filter_map(|n| self.parts.get(n))
-            .map(|part| match part.read() {
-                Some(Read::Recipe(p)) => {
-                    asked_in::questions(&p.lines).len()
-                        + usize::from(p.kind_assumed && part.settings.kind.is_none())
-                }
-                Some(Read::Prices(l)) => {
-                    asked_in::questions(&l.prices).len()
-                        + usize::from(l.open_days.is_some() && part.settings.days.is_none())
-                }
-                None => 0,
-            })
-            .sum()
+    fn open_questions(&mut self) -> usize {
+        let mut open = 0;
+        for place in self.taken() {
+            let Some(part) = self.parts.get_mut(place) else {
+                continue;
+            };
+            open += part.questions().len();
+            open += usize::from(match part.read() {
+                Some(Read::Recipe(p)) => p.kind_assumed && part.settings.kind.is_none(),
+                Some(Read::Prices(l)) => l.open_days.is_some() && part.settings.days.is_none(),
+                None => false,
+            });
+        }
+        open
     }
 
     /// Questions first, then what was assumed, then what was left out.
@@ -508,6 +596,7 @@ impl Tables {
                     questions::remark(ui, Level::Caution, &words);
                 }
                 let mut kind = None;
+                let mut materials = Vec::new();
                 for place in self.taken() {
                     let Some(part) = self.parts.get_mut(place) else {
                         continue;
@@ -516,9 +605,20 @@ impl Tables {
                         if several {
                             ui.label(theme::strong(part.section.title()));
                         }
-                        let chosen = questions::ui(ui, view, part, &mut self.answers);
-                        kind = kind.or(chosen);
+                        if let Some(problem) = part.problem() {
+                            let words = format!("it cannot be taken in: {problem}");
+                            questions::remark(ui, Level::Breach, &words);
+                        }
+                        let answered = questions::ui(ui, view, part, &mut self.answers);
+                        kind = kind.or(answered.kind);
+                        materials.extend(answered.materials);
                     });
+                }
+                // The same words mean the same in every recipe of the file.
+                for (wanted, choice) in materials {
+                    for part in &mut self.parts {
+                        part.choose(&wanted, &choice);
+                    }
                 }
                 // What the product is holds for all variants of it.
                 if let Some(kind) = kind {
@@ -531,28 +631,20 @@ impl Tables {
     }
 }
 
-fn row_words((taken, asked): (usize, usize), rows: usize) -> String {
-    format!(
-        "{}: {taken} taken, {asked} asked, {} left out",
-        counted(rows, "row"),
-        rows.saturating_sub(taken + asked)
-    )
-}
-
 /// The table as it is in the file, where what a column holds can be changed.
 fn show_source(ui: &mut Ui, part: &mut Part) {
     let mut layout = part.layout();
     let before = layout.clone();
-    let standings = match part.read() {
-        Some(Read::Recipe(proposal)) => proposal.standings(),
-        Some(Read::Prices(list)) => list.standings(),
-        None => std::collections::BTreeMap::new(),
+    let standing = |row: usize| match part.read() {
+        Some(Read::Recipe(proposal)) => proposal.standing(row),
+        Some(Read::Prices(list)) => list.standing(row),
+        None => None,
     };
     let prices: &[usize] = match part.read() {
         Some(Read::Prices(list)) => &list.price_columns,
         _ => &[],
     };
-    source::ui(ui, &part.section.table, &mut layout, prices, &standings);
+    source::ui(ui, &part.section.table, &mut layout, prices, standing);
     if layout != before {
         part.settings.layout = Some(layout);
         part.reading = None;
