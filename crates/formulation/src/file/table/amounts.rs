@@ -23,6 +23,20 @@ pub enum Written {
     Qs(Qs),
 }
 
+impl Written {
+    /// Whether it is below 0, as no amount is.
+    pub(super) fn is_negative(self) -> bool {
+        match self {
+            Self::Percent(v)
+            | Self::Grams(v)
+            | Self::Millilitres(v)
+            | Self::Parts(v)
+            | Self::Bare(v) => v < Decimal::ZERO,
+            Self::Qs(_) => false,
+        }
+    }
+}
+
 /// An amount as read.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Reading {

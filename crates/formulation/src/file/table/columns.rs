@@ -1025,7 +1025,9 @@ impl Content {
                     } else if is_qs(text) {
                         content.numbers += 1;
                         content.filler = true;
-                    } else if super::amounts::read(text, None, None).is_ok() {
+                    } else if super::amounts::read(text, None, None)
+                        .is_ok_and(|r| !r.written.is_negative())
+                    {
                         content.numbers += 1;
                     } else {
                         content.words += 1;

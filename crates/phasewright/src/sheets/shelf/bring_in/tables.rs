@@ -482,7 +482,7 @@ impl Tables {
                         )
                         .clicked();
                 }
-                Some(Read::Prices(list)) => {
+                Some(Read::Prices(_)) => {
                     ui.label("Supplier, where the list names none");
                     ui.add(TextEdit::singleline(&mut self.supplier).desired_width(160.0))
                         .accessible_name("Supplier of the list");
