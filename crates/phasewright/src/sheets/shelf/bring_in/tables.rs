@@ -465,8 +465,7 @@ impl Tables {
             let Some(part) = first.and_then(|n| self.parts.get_mut(n)) else {
                 return;
             };
-            let press;
-            match part.read_mut() {
+            let press = match part.read_mut() {
                 Some(Read::Recipe(proposal)) => {
                     ui.label("Name");
                     ui.add(
@@ -475,21 +474,20 @@ impl Tables {
                             .min_size(egui::vec2(0.0, theme::FIELD)),
                     )
                     .accessible_name("Name of the formula");
-                    press = ui
-                        .add_enabled(
-                            proposal.problems.is_empty(),
-                            egui::Button::new("Make the formula"),
-                        )
-                        .clicked();
+                    ui.add_enabled(
+                        proposal.problems.is_empty(),
+                        egui::Button::new("Make the formula"),
+                    )
+                    .clicked()
                 }
                 Some(Read::Prices(_)) => {
                     ui.label("Supplier, where the list names none");
                     ui.add(TextEdit::singleline(&mut self.supplier).desired_width(160.0))
                         .accessible_name("Supplier of the list");
-                    press = ui.button("Take the list in").clicked();
+                    ui.button("Take the list in").clicked()
                 }
                 None => return,
-            }
+            };
             ui.label(theme::small(ui, format!("{}; {asked}", self.row_words())));
             if press {
                 done = self.take_in(view, commands);
