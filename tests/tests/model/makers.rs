@@ -199,17 +199,17 @@ fn check_recipe(case: &Value, resolver: &Resolver<'_>, findings: &mut Findings) 
         let what = format!("a line “{}” too many", extra.name);
         findings.wrong(class, file, extra.doubtful, &what);
     }
-    if let Some(expected) = case["batch"].as_f64() {
-        if (batch - expected).abs() >= 0.01 {
-            let what = format!("a batch of {batch} g, expected {expected} g");
-            findings.wrong(class, file, false, &what);
-        }
+    if let Some(expected) = case["batch"].as_f64()
+        && (batch - expected).abs() >= 0.01
+    {
+        let what = format!("a batch of {batch} g, expected {expected} g");
+        findings.wrong(class, file, false, &what);
     }
-    if let Some(expected) = case["steps"].as_u64() {
-        if steps as u64 != expected {
-            let what = format!("{steps} steps, expected {expected}");
-            findings.wrong(class, file, false, &what);
-        }
+    if let Some(expected) = case["steps"].as_u64()
+        && steps as u64 != expected
+    {
+        let what = format!("{steps} steps, expected {expected}");
+        findings.wrong(class, file, false, &what);
     }
 }
 
