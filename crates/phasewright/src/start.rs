@@ -5,12 +5,14 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use eframe::egui;
+use formulation::evaluation::{Context, evaluate};
 use formulation::formula::Formula;
 use formulation::shelf::built_in;
 
 use crate::app::Bench;
 use crate::broken;
 use crate::ending::EndAsked;
+use crate::examples;
 use crate::sign;
 use crate::state::{Folders, Host, State};
 use crate::theme;
@@ -52,6 +54,8 @@ pub fn window(files: Vec<PathBuf>) -> Result<(), StartError> {
     if let Some(missing) = files.iter().find(|file| !file.exists()) {
         return Err(StartError::NoFile(missing.clone()));
     }
+    // The data is read while the system opens the window.
+    std::thread::spawn(read_ahead);
     let shown = Arc::new(AtomicBool::new(false));
     let witness = shown.clone();
     // A missing keyboard library makes the windowing library panic; its message is turned
@@ -66,6 +70,22 @@ pub fn window(files: Vec<PathBuf>) -> Result<(), StartError> {
     } else {
         StartError::NoWindow { cause }
     })
+}
+
+/// Reads the materials, rules and tables of the program, which are kept once they are read, by
+/// evaluating a formula that touches all of them.
+fn read_ahead() {
+    // What goes wrong here is told where the data is asked for.
+    let _ = broken::caught(|| {
+        built_in();
+        if let Ok(formula) = examples::FIRST.read() {
+            evaluate(
+                &formula,
+                formula.active(),
+                &Context::new(Host::real().today()),
+            );
+        }
+    });
 }
 
 /// The windowing library names the place in its code before what matters:

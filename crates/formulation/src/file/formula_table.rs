@@ -29,16 +29,11 @@ use crate::amount::typed;
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::harmless::as_meant;
-use crate::inventory::{Entry, inventory};
-use crate::material::{
-    Alkalinity, Basis, Charge, Class, Constituent, Material, MaterialId, PhaseKind, Role, Source,
-};
+use crate::material::PhaseKind;
+use crate::naming::Exact;
 use crate::naming::qs::is_qs;
 use crate::purpose::Purpose;
-use crate::quantity::{MassFraction, Percent};
-use crate::rules::RuleBook;
-use crate::rules::entry::List;
-use crate::search::MaterialIndex;
+use crate::quantity::Percent;
 use crate::shelf::Shelf;
 
 /// The columns, in the order in which they are listed in messages.
@@ -54,8 +49,6 @@ const COLUMNS: [&str; 10] = [
     "lowest",
     "highest",
 ];
-/// A material this pure is taken for the substance itself, share of 1.
-const NEARLY_PURE: f64 = 0.9;
 
 /// Whether a text looks like a table of ours rather than RON: its first line that
 /// is no comment has the columns `phase` and `material`.
@@ -128,7 +121,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
     }
     let columns = Columns::of(&header, file, offset + 1)?;
 
-    let mut finder = Finder::new(shelf);
+    let mut exact = Exact::new(shelf);
     let mut letter = String::from("A");
     let mut assumed = Vec::new();
     for record in reader.records() {
@@ -167,8 +160,8 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
         }
         let composition = cell(columns.composition);
         let material = match plain(composition).as_str() {
-            "" | "shelf" => finder.on_shelf(written),
-            "pure" => cas_in(cell(columns.cas)).and_then(|cas| finder.pure(written, cas)),
+            "" | "shelf" => exact.on_shelf(written),
+            "pure" => cas_in(cell(columns.cas)).and_then(|cas| exact.pure(written, cas)),
             _ => {
                 let column = columns.composition.unwrap_or(0);
                 let message = format!(
@@ -178,7 +171,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
             }
         }
         .map_err(|message| at(columns.material, format!("field `material`: {message}")))?;
-        if let Some(remark) = finder.remark.take() {
+        if let Some(remark) = exact.remark.take() {
             assumed.push(format!("{file}, line {line}: {remark}"));
         }
 
@@ -211,7 +204,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
             Some(known)
         };
         let mut why = cell(columns.why).to_owned();
-        if let Some(others) = finder.others.take() {
+        if let Some(others) = exact.others.take() {
             let taken = format!("taken as “{}”; {others} would fit too", material.name);
             assumed.push(format!(
                 "{file}, line {line}: “{}” is {taken}",
@@ -432,372 +425,13 @@ fn guess_kinds(formula: &Formula, variant: &mut Variant) {
     }
 }
 
-/// Finds the materials that a table names.
-pub(super) struct Finder<'s> {
-    shelf: &'s Shelf,
-    index: Option<MaterialIndex>,
-    /// The materials that fitted the last name as well as the one taken.
-    pub(super) others: Option<String>,
-    /// What had to be assumed about the last substance.
-    pub(super) remark: Option<String>,
-}
-
-impl<'s> Finder<'s> {
-    pub(super) fn new(shelf: &'s Shelf) -> Self {
-        Self {
-            shelf,
-            index: None,
-            others: None,
-            remark: None,
-        }
-    }
-
-    /// The material on the shelf of a name, synonym, INCI name or CAS number.
-    pub(super) fn on_shelf(&mut self, written: &str) -> Result<Arc<Material>, String> {
-        let name = plain(written);
-        if let Some(material) = self.shelf.get(&MaterialId::from_name(written)) {
-            return Ok(Arc::clone(material));
-        }
-        let is = |text: &Arc<str>| plain(text) == name;
-        for found in [
-            self.all(|m| is(&m.name)),
-            self.all(|m| m.synonyms.iter().any(is)),
-        ] {
-            if !found.is_empty() {
-                return one_of(written, &found);
-            }
-        }
-        let cas = written.parse::<Cas>().ok();
-        let names: Vec<String> = std::iter::once(name.clone()).chain(twin(&name)).collect();
-        let is_it =
-            |c: &Constituent| names.contains(&plain(&c.inci)) || (cas.is_some() && c.cas == cas);
-        let pure: Vec<_> = self.all(|m| {
-            m.constituents
-                .iter()
-                .any(|c| is_it(c) && c.share.typical.value() >= NEARLY_PURE)
-        });
-        if !pure.is_empty() {
-            return self.first_of(purest(pure, is_it));
-        }
-        let listed: Vec<_> = self.all(|m| plain(&m.inci_line()) == name);
-        if !listed.is_empty() {
-            return self.first_of(listed);
-        }
-        // A solution is called by what it is a solution of.
-        let main: Vec<_> = self.all(|m| m.main_constituent().is_some_and(is_it));
-        if !main.is_empty() {
-            return self.first_of(main);
-        }
-        Err(self.not_found(written))
-    }
-
-    /// The pure substance of an INCI name, of another name that a list of rules uses, or
-    /// of a CAS number, which the name may be itself.
-    ///
-    /// A name that ends in `(nano)` and is not listed as such is the nanomaterial of the
-    /// substance of that name.
-    pub(super) fn pure(
-        &mut self,
-        written: &str,
-        stated: Option<Cas>,
-    ) -> Result<Arc<Material>, String> {
-        let found = self.substance(written, stated);
-        let (Err(_), Some(base)) = (
-            &found,
-            plain(written).strip_suffix("(nano)").map(str::to_owned),
-        ) else {
-            return found;
-        };
-        let mut material = Material::clone(&*self.substance(base.trim(), stated)?);
-        for constituent in &mut material.constituents {
-            constituent.inci = format!("{} (nano)", constituent.inci).into();
-        }
-        material.name = format!("{} (nano)", material.name).into();
-        material.id = MaterialId::from_name(&material.name);
-        Ok(Arc::new(material))
-    }
-
-    fn substance(&mut self, written: &str, stated: Option<Cas>) -> Result<Arc<Material>, String> {
-        let number = stated.or_else(|| written.parse().ok());
-        let name = plain(written);
-        let names: Vec<String> = std::iter::once(name.clone()).chain(twin(&name)).collect();
-        let constituents = || self.shelf.iter().flat_map(|m| &m.constituents);
-        let known = constituents()
-            .find(|c| names.contains(&plain(&c.inci)))
-            .or_else(|| {
-                let number = number.filter(|_| stated.is_none())?;
-                constituents().find(|c| c.cas == Some(number))
-            })
-            .or_else(|| self.nearly_pure(&name));
-        let listed = names
-            .iter()
-            .find_map(|n| inventory().by_name(n))
-            .or_else(|| inventory().by_cas(number?).next());
-        let book = RuleBook::shared();
-        let ruled = book.substance(number, written);
-        let (inci, cas): (Arc<str>, _) = match (known, listed, ruled) {
-            (Some(c), entry, _) => (c.inci.clone(), c.cas.or_else(|| entry.and_then(|e| e.cas))),
-            (None, Some(entry), _) if stated.is_none() => (entry.label_name().into(), entry.cas),
-            (None, _, Some(member)) if stated.is_none() => {
-                // Called as it was written where the list knows it so, else by its first name.
-                let listed = member.named(written);
-                // The names of a member that stands for salts are not those of the salt.
-                let first = member.names.first().filter(|_| !member.salts);
-                let name = listed.or_else(|| first.cloned());
-                let name = name.unwrap_or_else(|| written.into());
-                (bare_name(&name).into(), member.cas.first().copied())
-            }
-            _ if number.is_some() || is_colour_index(written) => (written.into(), None),
-            _ => return Err(self.not_found(written)),
-        };
-        let cas = number.or(cas);
-        if known.is_none() && listed.is_none() && ruled.is_none() {
-            self.remark = Some(format!(
-                "no list here knows “{written}”; it is taken as named, with nothing known about it"
-            ));
-        }
-        let serves = |list| book.lists(cas, &inci, list);
-        let class = match known.map_or_else(|| listed.map_or(Class::Other, class_of), |c| c.class) {
-            // What the functions do not tell, the lists of the law may.
-            Class::Other if serves(List::Preservatives) => Class::Preservative,
-            Class::Other if serves(List::Colorants) || is_colour_index(&inci) => Class::Colour,
-            class => class,
-        };
-        let mut roles = listed.map(Entry::roles).unwrap_or_default();
-        // Many a solvent is reported as perfuming too.
-        roles.retain(|r| *r != Role::Fragrance || class == Class::Fragrance);
-        for (list, role) in [
-            (List::Preservatives, Role::Preservative),
-            (List::UvFilters, Role::UvFilter),
-        ] {
-            if known.is_none() && serves(list) && !roles.contains(&role) {
-                roles.push(role);
-            }
-        }
-        let is_it = |c: &Constituent| c.inci.eq_ignore_ascii_case(&inci);
-        // Use data of a nearly pure material on the shelf hold for the substance too.
-        let like = self
-            .all(|m| {
-                m.constituents
-                    .iter()
-                    .any(|c| is_it(c) && c.share.typical.value() >= NEARLY_PURE)
-            })
-            .into_iter()
-            .next();
-        let id = MaterialId::from_name(&format!("{inci} pure"));
-        let label = format!("{inci}, pure");
-        let mut material = Material::pure(id.clone(), label.as_str(), inci.clone(), cas, class);
-        if let Some(like) = like {
-            let constituents = std::mem::take(&mut material.constituents);
-            material = Material::clone(&like);
-            material.id = id;
-            material.name = label.into();
-            material.synonyms.clear();
-            material.supplier = None;
-            material.constituents = constituents;
-        } else {
-            material.roles = roles;
-        }
-        material.alkalinity = Alkalinity::Neutral;
-        material.source = Source::new(
-            Basis::Practice,
-            "taken as the pure substance, as the table says",
-        );
-        material.charge = material.charge.or(match class {
-            Class::Surfactant(charge) => Some(charge),
-            _ => charge_of(&name),
-        });
-        Ok(Arc::new(material))
-    }
-
-    /// The substance a nearly pure material of that name on the shelf consists of.
-    fn nearly_pure(&self, name: &str) -> Option<&'s Constituent> {
-        let is = |text: &Arc<str>| plain(text) == name;
-        self.shelf
-            .iter()
-            .filter(|m| is(&m.name) || m.synonyms.iter().any(is))
-            .flat_map(|m| &m.constituents)
-            .find(|c| c.share.typical.value() >= NEARLY_PURE)
-    }
-
-    /// The plainest of several materials, the first by id among equals; the others are
-    /// remembered.
-    fn first_of(&mut self, mut found: Vec<Arc<Material>>) -> Result<Arc<Material>, String> {
-        let carrier = |c: &&Constituent| matches!(c.class, Class::Water | Class::Electrolyte);
-        found.sort_by_key(|m| m.constituents.iter().filter(|c| !carrier(c)).count());
-        let mut found = found.into_iter();
-        let first = found.next().ok_or_else(|| "no material fits".to_owned())?;
-        let others: Vec<String> = found.map(|m| format!("“{}”", m.name)).collect();
-        self.others = (!others.is_empty()).then(|| others.join(", "));
-        Ok(first)
-    }
-
-    fn all(&self, fits: impl Fn(&Material) -> bool) -> Vec<Arc<Material>> {
-        self.shelf.iter().filter(|m| fits(m)).cloned().collect()
-    }
-
-    fn not_found(&mut self, written: &str) -> String {
-        let index = self
-            .index
-            .get_or_insert_with(|| MaterialIndex::new(self.shelf.iter()));
-        let mut near: Vec<String> = index
-            .nearest_names(written, 2)
-            .into_iter()
-            .filter_map(|(id, _)| Some(self.shelf.get(&id)?.name.to_string()))
-            .collect();
-        for constituent in self.shelf.iter().flat_map(|m| &m.constituents) {
-            let inci = constituent.inci.to_string();
-            if strsim::normalized_damerau_levenshtein(&plain(&inci), &plain(written)) > 0.7
-                && !near.contains(&inci)
-            {
-                near.push(inci);
-            }
-        }
-        if near.is_empty() {
-            let listed = inventory().nearest(written, 2);
-            near.extend(listed.iter().map(|e| e.label_name()));
-        }
-        near.truncate(4);
-        let exact = inventory().by_name(written).is_some();
-        let ruled = RuleBook::shared()
-            .substance(written.parse().ok(), written)
-            .is_some();
-        let remedy = if exact || ruled {
-            let known = if exact {
-                "it is an INCI name"
-            } else {
-                "a list of the law names it"
-            };
-            format!(
-                "{known}, so add it to the shelf with its composition, or write `pure` in the column `composition` if it is the pure substance"
-            )
-        } else if near.is_empty() {
-            "write the name on the shelf or the INCI name, or add it to the shelf".to_owned()
-        } else {
-            format!("did you mean “{}”?", near.join("”, “"))
-        };
-        format!("nothing on the shelf is called “{written}”; {remedy}")
-    }
-}
-
-/// Whether a name is a number of the Colour Index, `CI` and five digits.
-fn is_colour_index(name: &str) -> bool {
-    name.split_once(' ').is_some_and(|(ci, number)| {
-        let number = number.trim();
-        ci.eq_ignore_ascii_case("ci")
-            && number.len() == 5
-            && number.bytes().all(|b| b.is_ascii_digit())
-    })
-}
-
-/// The substance that a list of rules speaks of, without the use and the exceptions
-/// that its text adds.
-fn bare_name(text: &str) -> &str {
-    [
-        ", when used",
-        ", with the exception",
-        " with the exception",
-        ", except",
-    ]
-    .into_iter()
-    .filter_map(|tail| text.split_once(tail))
-    .map(|(name, _)| name)
-    .min_by_key(|name| name.len())
-    .unwrap_or(text)
-}
-
-/// INCI names that differ between markets for the same thing.
-fn twin(name: &str) -> Option<String> {
-    let twin = match name {
-        "water" => "aqua",
-        "aqua" => "water",
-        "fragrance" => "parfum",
-        "parfum" => "fragrance",
-        _ => return None,
-    };
-    Some(twin.to_owned())
-}
-
-/// Keeps the materials that hold most of a substance.
-fn purest(found: Vec<Arc<Material>>, is_it: impl Fn(&Constituent) -> bool) -> Vec<Arc<Material>> {
-    let share = |m: &Material| -> MassFraction {
-        let parts = m.constituents.iter().filter(|c| is_it(c));
-        parts.map(|c| c.share.typical).sum()
-    };
-    let most = found.iter().map(|m| share(m).value()).fold(0.0, f64::max);
-    found
-        .into_iter()
-        .filter(|m| share(m).value() >= most)
-        .collect()
-}
-
-/// The only one of several materials, or a sentence that lists them.
-fn one_of(written: &str, found: &[Arc<Material>]) -> Result<Arc<Material>, String> {
-    match found {
-        [only] => Ok(Arc::clone(only)),
-        several => {
-            let names: Vec<&str> = several.iter().map(|m| m.name.as_ref()).collect();
-            Err(format!(
-                "“{written}” fits {} materials on the shelf; write one of their names: “{}”",
-                several.len(),
-                names.join("”, “")
-            ))
-        }
-    }
-}
-
-/// What a substance of the inventory is counted as: what cleanses and has a name
-/// that tells its charge is a surfactant, else what its functions say.
-fn class_of(entry: &Entry) -> Class {
-    let cleanses = entry
-        .functions()
-        .any(|f| f.contains("Cleansing") || f == "Foaming");
-    match charge_of(&plain(entry.name)) {
-        Some(charge) if cleanses => Class::Surfactant(charge),
-        _ => entry.likely_class(),
-    }
-}
-
-/// The charge class that an INCI name speaks of by the conventions of INCI
-/// nomenclature: endings that name the head group.
-fn charge_of(name: &str) -> Option<Charge> {
-    const HEADS: [(&str, Charge); 22] = [
-        ("betaine", Charge::Amphoteric),
-        ("sultaine", Charge::Amphoteric),
-        ("amphoacetate", Charge::Amphoteric),
-        ("amphodiacetate", Charge::Amphoteric),
-        ("amphopropionate", Charge::Amphoteric),
-        ("amine oxide", Charge::Amphoteric),
-        ("trimonium", Charge::Cationic),
-        ("dimonium", Charge::Cationic),
-        ("quaternium", Charge::Cationic),
-        ("alkonium chloride", Charge::Cationic),
-        ("sulfosuccinate", Charge::Anionic),
-        ("sulfoacetate", Charge::Anionic),
-        ("sulfonate", Charge::Anionic),
-        ("isethionate", Charge::Anionic),
-        ("sarcosinate", Charge::Anionic),
-        ("glutamate", Charge::Anionic),
-        ("taurate", Charge::Anionic),
-        ("lauryl sulfate", Charge::Anionic),
-        ("eth sulfate", Charge::Anionic),
-        ("coco-sulfate", Charge::Anionic),
-        ("coco sulfate", Charge::Anionic),
-        ("glucoside", Charge::NonIonic),
-    ];
-    // Soaps are left to the maker: a stearate of a metal is a soap or a coating of a pigment.
-    HEADS
-        .iter()
-        .find(|(head, _)| name.contains(head))
-        .map(|(_, charge)| *charge)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::fixture;
     use crate::formula::{Market, ProductType};
-    use crate::material::ProductKind;
+    use crate::material::{Charge, Class, Constituent, Material, MaterialId, ProductKind};
+    use crate::quantity::MassFraction;
     use crate::quantity::Ph;
     use proptest::prelude::*;
 

@@ -4,18 +4,21 @@
 //! [`Resolver`] weighs name, INCI names, CAS number and strength together and returns
 //! candidates with reasons; what contradicts is a question, never the nearest taken
 //! silently. [`named`] is its plain sister for a name typed by somebody who sees the
-//! materials. [`fold`] says when two spellings are the same, [`spelling`] how far
+//! materials, [`Exact`] the strict one for names in tables of the program's own. [`fold`] says when two spellings are the same, [`spelling`] how far
 //! apart two are.
 
 pub mod blend;
+mod exact;
 pub mod fold;
 mod named;
 pub mod qs;
 mod resolver;
 pub mod spelling;
 pub mod strength;
+mod substance;
 mod words;
 
+pub use exact::Exact;
 pub use fold::words_of;
 pub use named::{Named, named};
 pub use resolver::{Candidate, How, Resolution, Resolver, Wanted};

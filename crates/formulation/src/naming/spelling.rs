@@ -61,6 +61,37 @@ pub fn is_misspelt(word: &str, of: &str) -> bool {
         && strsim::osa_distance(word, of) <= most
 }
 
+/// The names that may be meant by one that is not found, the likest first: those in which two
+/// of three letters stay, and those in which a word begins with it.
+pub fn nearest<'n>(
+    wanted: &str,
+    among: impl IntoIterator<Item = &'n str>,
+    most: usize,
+) -> Vec<&'n str> {
+    let letters = |name: &str| words_of(name).concat();
+    let wanted = letters(wanted);
+    let count = wanted.chars().count();
+    let mut near: Vec<(f64, &str)> = Vec::new();
+    for name in among {
+        let words = words_of(name);
+        let begins = count >= 3 && words.iter().any(|word| word.starts_with(&wanted));
+        let full = words.concat();
+        let longer = full.chars().count().max(count).max(1);
+        // Names whose lengths differ by more than a third are not near.
+        let apart = if full.chars().count().abs_diff(count) * 3 > longer {
+            1.0
+        } else {
+            strsim::osa_distance(&full, &wanted) as f64 / longer as f64
+        };
+        let apart = if begins { apart.min(0.3) } else { apart };
+        if apart <= 1.0 / 3.0 && !near.iter().any(|(_, known)| *known == name) {
+            near.push((apart, name));
+        }
+    }
+    near.sort_by(|a, b| a.0.total_cmp(&b.0));
+    near.into_iter().take(most).map(|(_, name)| name).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -74,5 +105,21 @@ mod tests {
         assert!(is_misspelt("ingrediant", "ingredient"));
         assert!(is_misspelt("weigth", "weight"));
         assert!(!is_misspelt("fase", "phase"));
+    }
+
+    #[test]
+    fn a_name_that_is_not_found_gets_its_neighbours() {
+        let names = [
+            "Glycerin",
+            "Glyceryl Stearate",
+            "Aqua",
+            "Sodium Benzoate",
+            "Glycerin",
+        ];
+        let near = |wanted: &str| nearest(wanted, names, 4);
+        assert_eq!(near("Glycerine"), ["Glycerin"]);
+        assert_eq!(near("benzo"), ["Sodium Benzoate"]);
+        assert_eq!(near("glyc").len(), 2);
+        assert!(near("Panthenol").is_empty());
     }
 }

@@ -11,6 +11,7 @@ use crate::evaluation::{self, Context};
 use crate::formula::{Formula, ItemId, Line, Phase, Product};
 use crate::inventory::inventory;
 use crate::material::{Class, Material, MaterialId, PhaseKind, ProductKind};
+use crate::naming::spelling::nearest;
 use crate::quantity::Percent;
 use crate::shelf::Shelf;
 
@@ -306,18 +307,8 @@ fn state(fact: &Fact, list: &IngredientList, facts: &mut Facts) -> Result<(), Li
             .iter()
             .position(|l| same(&l.inci) || same(&l.text))
             .ok_or_else(|| {
-                let near = list
-                    .names
-                    .iter()
-                    .map(|l| {
-                        (
-                            strsim::jaro_winkler(&l.inci.to_lowercase(), &name.to_lowercase()),
-                            l,
-                        )
-                    })
-                    .filter(|(likeness, _)| *likeness > 0.75)
-                    .max_by(|a, b| a.0.total_cmp(&b.0))
-                    .map(|(_, l)| l.inci.to_string());
+                let names = list.names.iter().map(|l| l.inci.as_ref());
+                let near = nearest(name, names, 1).first().map(ToString::to_string);
                 ListError::NotListed {
                     fact: words.to_owned(),
                     name: name.to_owned(),

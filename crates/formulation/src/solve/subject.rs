@@ -13,6 +13,7 @@ use crate::evaluation::{self, Context, Evaluation};
 use crate::formula::{Date, Formula, ItemId, Line, Measured, Variant};
 use crate::material::{Class, Material, MaterialId, PhaseKind};
 use crate::mixture::{self, Content, View};
+use crate::naming::spelling::nearest;
 use crate::naming::{Named, named};
 use crate::quantity::{Mass, Percent, Ph, grams};
 use crate::stock::{Stock, Usage};
@@ -484,17 +485,11 @@ impl<'a> Subject<'a> {
     }
 
     fn no_such(&self, name: &Arc<str>) -> FormError {
-        let wanted = name.to_lowercase();
         let names = self.unknowns.iter().flat_map(|u| {
             let inci = u.material.iter().flat_map(|m| m.inci_names());
-            inci.chain(std::iter::once(&u.name))
+            inci.chain(std::iter::once(&u.name)).map(AsRef::as_ref)
         });
-        // Half a name in common is near enough for a hint.
-        let near = names
-            .map(|n| (strsim::jaro_winkler(&n.to_lowercase(), &wanted), n))
-            .filter(|(likeness, _)| *likeness > 0.75)
-            .max_by(|a, b| a.0.total_cmp(&b.0))
-            .map(|(_, n)| n.to_string());
+        let near = nearest(name, names, 1).first().map(ToString::to_string);
         FormError::NoSuchName {
             name: name.clone(),
             near,

@@ -120,7 +120,7 @@ impl Filters {
             choice(ui, "Stock", &mut self.held, &Held::ALL, |h| {
                 h.label().to_owned()
             });
-            ui.toggle_value(&mut self.own, "Mine")
+            ui.checkbox(&mut self.own, "Mine")
                 .on_hover_text("Only what you have added or changed");
             if !self.is_none()
                 && ui

@@ -6,10 +6,9 @@ use super::amount::is_dash;
 use super::reader::Reader;
 use super::{Choice, Proposal, RecipeError};
 use crate::cas::Cas;
-use crate::file::formula_table::Finder;
 use crate::file::table::price_list::Progress as Telling;
 use crate::inventory::inventory;
-use crate::naming::{Candidate, How, Resolver, Wanted, words_of};
+use crate::naming::{Candidate, Exact, How, Resolver, Wanted, words_of};
 
 /// What a row means and what of it had to be assumed.
 #[derive(Clone, Debug)]
@@ -133,7 +132,7 @@ impl Reader<'_> {
         matcher: &Resolver<'_>,
         told: &mut Telling<'_>,
     ) -> Result<(), RecipeError> {
-        let mut finder = Finder::new(matcher.shelf());
+        let mut exact = Exact::new(matcher.shelf());
         let mut decider = Decider::new(matcher);
         let all = proposal.lines.len();
         for (n, line) in proposal.lines.iter_mut().enumerate() {
@@ -142,8 +141,8 @@ impl Reader<'_> {
             }
             let composition = words_of(&line.composition).join(" ");
             let own = match composition.as_str() {
-                "pure" => Some(finder.pure(&line.wanted.name, line.wanted.cas)),
-                "" | "shelf" if self.own => Some(finder.on_shelf(&line.wanted.name)),
+                "pure" => Some(exact.pure(&line.wanted.name, line.wanted.cas)),
+                "" | "shelf" if self.own => Some(exact.on_shelf(&line.wanted.name)),
                 _ => None,
             };
             let decided = decider.decide(&line.wanted);
@@ -152,7 +151,7 @@ impl Reader<'_> {
             match own {
                 Some(Ok(material)) if composition == "pure" => {
                     line.choice = Choice::Made(material);
-                    line.doubts.extend(finder.remark.take());
+                    line.doubts.extend(exact.remark.take());
                 }
                 Some(Ok(material)) => {
                     let how = line
@@ -160,7 +159,7 @@ impl Reader<'_> {
                         .iter()
                         .find(|c| c.id == material.id)
                         .map_or(How::Name, |c| c.how);
-                    if let Some(others) = finder.others.take() {
+                    if let Some(others) = exact.others.take() {
                         line.doubts.push(format!("{others} would fit too"));
                     }
                     line.choice = Choice::Known(material.id.clone(), how);
