@@ -818,7 +818,7 @@ mod tests {
         /// is what is folded from the text, and no value that ever stood there is lost.
         #[test]
         fn any_record_is_read_back_and_keeps_every_value(
-            acts in prop::collection::vec((0_u8..4, 1_i128..100_000, 0_usize..20), 1..25),
+            acts in prop::collection::vec((0_u8..6, 1_i128..100_000, 0_usize..20), 1..25),
         ) {
             let grams = |n: i128| read_mass(&format!("{n} g"), None).unwrap();
             let mut record = Record::open(Entry {
@@ -833,6 +833,15 @@ mod tests {
                 let line = ItemId(10 + (number % 2) as u64);
                 let lot = format!("lot-{number}");
                 let entry = (place as u64 % record.next_number()).max(1);
+                let labels = Event::Labelled {
+                    what: "front".into(),
+                    lot: "L-9".into(),
+                    code: lot.as_str().into(),
+                    date: "2028-06".into(),
+                    printed: place as u32 + 1,
+                    applied: place as u32,
+                    spoilt: 0,
+                };
                 let event = match act {
                     0 => Event::Weighed {
                         line,
@@ -840,7 +849,13 @@ mod tests {
                         lot: LotId::new(&lot),
                         remark: "".into(),
                     },
-                    1 => Event::Remarked { text: lot.as_str().into(), open: false },
+                    1 => Event::Remarked { text: lot.as_str().into(), open: number % 2 == 0 },
+                    3 => labels,
+                    4 => {
+                        let change = Change::Instead(Box::new(labels));
+                        let old = record.value_of(entry, &change).unwrap_or_default();
+                        Event::Amended { entry, change, old: old.into(), reason: "miscounted".into() }
+                    }
                     2 => {
                         let change = Change::Lot(LotId::new(&lot));
                         let old = record.value_of(entry, &change).unwrap_or_default();
@@ -859,7 +874,7 @@ mod tests {
                 if record.check(&event, "Wren").is_err() {
                     continue;
                 }
-                if act < 3 {
+                if act < 5 {
                     values.push(lot);
                 }
                 record

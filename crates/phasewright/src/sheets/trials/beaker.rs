@@ -647,7 +647,7 @@ fn read(
                 &mut step,
                 &all,
                 |s| step_title(trial, s),
-                280.0,
+                330.0,
             );
             page.step = (step != newest).then_some(step);
         }
