@@ -234,7 +234,12 @@ fn forward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Ve
 fn recall_row(ui: &mut Ui, batch: &Affected) {
     ui.label(theme::strong(batch.code.to_string()));
     ui.label(batch.formula.as_ref());
-    ui.label(format!("{} g", batch.mass));
+    let pieces = batch.packaging.as_ref();
+    ui.label(match pieces {
+        None => format!("{} g", batch.mass),
+        Some((what, pieces)) if batch.mass.is_zero() => format!("{pieces} × {what}"),
+        Some((what, pieces)) => format!("{} g; {pieces} × {what}", batch.mass),
+    });
     let through: Vec<&str> = batch.through.iter().map(LotId::as_str).collect();
     ui.label(if through.is_empty() {
         "directly".to_owned()
@@ -300,6 +305,22 @@ fn backward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage) {
                 } else {
                     through.join(" ← ")
                 });
+                ui.end_row();
+            }
+            let stock = works.stock();
+            for (what, lot, pieces) in record.pieces() {
+                let known = stock.packaging.iter().find(|p| p.id.as_str() == lot.trim());
+                ui.label(theme::strong(if lot.is_empty() {
+                    "no lot"
+                } else {
+                    lot.as_ref()
+                }));
+                ui.label(what.as_ref());
+                ui.label(known.map_or_else(String::new, |p| {
+                    format!("{} {}", p.supplier, p.supplier_lot)
+                }));
+                ui.label(format!("{pieces} pieces"));
+                ui.label("directly");
                 ui.end_row();
             }
         });
