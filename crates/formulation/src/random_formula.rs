@@ -217,13 +217,18 @@ fn specification(dice: &mut Dice) -> Specification {
     let mut characteristics = Vec::new();
     for quality in Quality::ALL {
         if dice.chance(3) {
-            let figure = |d: &mut Dice| d.below(140) as f64 / 10.0;
+            // A figure only where one belongs, and within what makes sense.
+            let figure = |d: &mut Dice| {
+                let drawn = d.below(140) as f64 / 10.0;
+                let measure = quality.measure()?;
+                Some(drawn.clamp(measure.least, measure.most))
+            };
             let ph = quality == Quality::Ph;
             characteristics.push(Characteristic {
                 quality,
-                target: dice.maybe(figure).filter(|_| !ph),
-                low: dice.maybe(figure),
-                high: dice.maybe(figure),
+                target: dice.maybe(figure).flatten().filter(|_| !ph),
+                low: dice.maybe(figure).flatten(),
+                high: dice.maybe(figure).flatten(),
                 accept: dice.words(),
                 method: dice.words(),
             });

@@ -552,7 +552,8 @@ mod tests {
     fn carried(formula: &Formula, variant: &Variant) -> String {
         use std::fmt::Write as _;
         let mut text = format!(
-            "{:?} {:?} {:?} {:?} {:?} {:?}",
+            "{:?} {:?} {:?} {:?} {:?} {:?} {:?}",
+            variant.specification,
             variant.name,
             variant.note,
             variant.product,

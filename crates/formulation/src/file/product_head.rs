@@ -354,7 +354,7 @@ fn degrees(words: &str) -> Result<Option<quantity::Temperature>, String> {
 fn read_characteristic(words: &str) -> Result<Option<Characteristic>, String> {
     let mut parts = words.split(BAR.trim()).map(str::trim);
     let name = plain(parts.next().unwrap_or_default());
-    let Some(quality) = Quality::ALL.into_iter().find(|q| q.label() == name) else {
+    let Some(quality) = Quality::ALL.into_iter().find(|q| plain(q.label()) == name) else {
         return Ok(None);
     };
     let mut next = || parts.next().unwrap_or_default();
@@ -678,6 +678,10 @@ mod tests {
                     high: Some(6000.0),
                     method: "spindle LV3 | 12 rpm".into(),
                     ..Characteristic::new(Quality::Viscosity)
+                },
+                Characteristic {
+                    high: Some(5.4),
+                    ..Characteristic::new(Quality::Ph)
                 },
                 Characteristic {
                     accept: "clear, straw\nyellow".into(),
