@@ -207,6 +207,32 @@ fn one_place_or_market_more_removes_no_breach() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
+/// A caution of the law that asks the maker to state something opens the field for it.
+#[test]
+fn what_is_asked_for_is_one_click_away() {
+    let context = Context::new(Date::constant(2026, 11, 25));
+    let table = cases();
+    let mut asked = 0;
+    for case in table["cases"].as_array().expect("cases") {
+        let formula = formula_of(case);
+        for finding in evaluate(&formula, formula.active(), &context).findings {
+            let words = ["; state ", "state what", "state the type", "state its type"];
+            let asks = finding.counts() && words.iter().any(|w| finding.message.contains(w));
+            if asks && finding.rule.starts_with("EU") {
+                asked += 1;
+                assert!(
+                    finding.remedy.is_some(),
+                    "{}: {} {}",
+                    case["title"],
+                    finding.rule,
+                    finding.message
+                );
+            }
+        }
+    }
+    assert!(asked > 20, "{asked}");
+}
+
 /// A source stands behind its finding, never in one of its own, and no finding is said twice.
 #[test]
 fn one_matter_is_one_finding_and_no_citation_is_one() {

@@ -2,9 +2,9 @@
 //! a list closes to a substance, and substances that must not meet.
 
 use super::hit::{self, Hit, member_of, member_sure, names};
-use super::words::scope_words;
+use super::words::{open_question, scope_words};
 use super::{Check, allowed, ceiling};
-use crate::finding::Level;
+use crate::finding::{Field, Level};
 use crate::quantity::{MassFraction, Percent};
 use crate::rules::entry::{Entry, List, Purpose, RuleSet};
 use crate::rules::scope::{Scope, Truth};
@@ -91,7 +91,8 @@ impl Check<'_> {
             (
                 Level::Caution,
                 format!(
-                    "{who} is prohibited in products: {scope}; the formula does not tell whether this is one"
+                    "{who} is prohibited in products: {scope}; {}",
+                    open_question(scope, self.product).0
                 ),
             )
         } else if let (false, Some(doubt)) = (sure, ground) {
@@ -132,7 +133,21 @@ impl Check<'_> {
                 ),
             )
         };
-        self.say(level, entry, set, message, hits);
+        let mut finding = self.finding(level, entry, set, message, hits);
+        // What is not told is asked for in its field.
+        let asked = if traces {
+            None
+        } else if truth == Truth::Maybe {
+            open_question(scope, self.product).1
+        } else if purpose == Truth::Yes {
+            None
+        } else {
+            finding.lines.first().map(|&line| Field::Purpose(line))
+        };
+        if let Some(field) = asked {
+            finding = finding.open(field);
+        }
+        self.law.findings.push(finding);
     }
 
     /// Whether an entry that allows what this one prohibits knows a constituent.
