@@ -326,8 +326,10 @@ fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
             .map(|(phrase, kind)| (phrase.len(), *kind, true));
     }
     let kind = match (found.map(|(_, kind, _)| kind), unit) {
-        // "Amount %", "Menge in %", "%".
-        (Some(Kind::Amount | Kind::Percent) | None, Some(Unit::Percent)) => Kind::Percent,
+        // "Amount %", "Menge in %", "%", "Use %".
+        (Some(Kind::Amount | Kind::Percent | Kind::Role) | None, Some(Unit::Percent)) => {
+            Kind::Percent
+        }
         // "% in raw material", "% of formula".
         (Some(Kind::Name), Some(Unit::Percent)) if text.starts_with(['%', '％']) => Kind::Percent,
         // "Weight (g)", and a mass even under "percentage".
@@ -1103,6 +1105,7 @@ mod tests {
         check("CAS-Nr.", Some(Kind::Cas), None);
         check("%", Some(Kind::Percent), None);
         check("% w/w", Some(Kind::Percent), None);
+        check("Use %", Some(Kind::Percent), None);
         check("Menge in %", Some(Kind::Percent), None);
         check("Menge (g)", Some(Kind::Amount), Some(Unit::Gram));
         check("Weight [kg]", Some(Kind::Amount), Some(Unit::Kilogram));

@@ -39,7 +39,7 @@ pub(super) fn recipe(
                 0 => ui.label(theme::small(ui, line.row.to_string())),
                 1 => ui.label(phases.get(line.phase).map_or("", String::as_str)),
                 2 => text(ui, &line.wanted.name),
-                3 => text(ui, &line.wanted.inci),
+                3 => inci(ui, view, line),
                 4 => ui.label(line.quantity.to_string()),
                 _ => match_choice(ui, view, line, answers, &mut changed),
             };
@@ -69,13 +69,28 @@ pub(super) fn prices(
                 0 => ui.label(theme::small(ui, line.row.to_string())),
                 1 => text(ui, line.lot.as_ref().map_or("", |l| l.code.as_str())),
                 2 => text(ui, &line.wanted.name),
-                3 => text(ui, &line.wanted.inci),
+                3 => inci(ui, view, line),
                 4 => text(ui, &line.price_words()),
                 _ => match_choice(ui, view, line, answers, &mut changed),
             };
         },
     );
     changed
+}
+
+/// The INCI names that the row states, else those of what it is taken for, in faint ink.
+fn inci(ui: &mut Ui, view: &View<'_>, line: &impl Asked) -> egui::Response {
+    let written = &line.wanted().inci;
+    let taken = match line.choice() {
+        Choice::Known(id, _) if written.is_empty() => view.state.shelf().get(id),
+        _ => None,
+    };
+    let Some(taken) = taken else {
+        return text(ui, written);
+    };
+    let words = taken.inci_line();
+    let label = egui::Label::new(theme::small(ui, words.as_str())).truncate();
+    ui.add(label).on_hover_text(words)
 }
 
 fn text(ui: &mut Ui, words: &str) -> egui::Response {
@@ -95,16 +110,16 @@ fn table(
     mut cell: impl FnMut(usize, usize, &mut Ui),
 ) {
     // The matches are read and changed, so they get what the names leave.
-    let matches = (ui.available_width() * 0.36).clamp(200.0, 460.0);
+    let matches = (ui.available_width() * 0.36).clamp(150.0, 460.0);
     TableBuilder::new(ui)
         .id_salt(name)
         .auto_shrink(false)
         .cell_layout(egui::Layout::left_to_right(egui::Align::Center))
         .column(Column::exact(36.0))
-        .column(Column::exact(54.0).clip(true))
-        .column(Column::remainder().at_least(110.0).clip(true))
-        .column(Column::remainder().at_least(70.0).clip(true))
-        .column(Column::exact(110.0).clip(true))
+        .column(Column::exact(44.0).clip(true))
+        .column(Column::remainder().at_least(90.0).clip(true))
+        .column(Column::remainder().at_least(60.0).clip(true))
+        .column(Column::exact(80.0).clip(true))
         .column(Column::exact(matches).clip(true))
         .header(ROW, |mut header| {
             for title in titles {
