@@ -307,16 +307,7 @@ pub fn weigh_sheet(
                 cautions: step_cautions(step, &materials),
             });
         }
-        for temperature in phase
-            .steps
-            .iter()
-            .filter_map(|s| s.temperature)
-            .chain(phase.temperature)
-        {
-            if hottest.is_none_or(|h| temperature > h) {
-                hottest = Some(temperature);
-            }
-        }
+        hottest = hotter(hottest, phase);
         phases.push(SheetPhase {
             id: phase.id,
             letter: phase.letter.clone(),
@@ -351,6 +342,47 @@ pub fn weigh_sheet(
         checks,
         plan,
     }
+}
+
+/// The hottest so far, with the temperatures of a phase and its steps.
+fn hotter(so_far: Option<Temperature>, phase: &Phase) -> Option<Temperature> {
+    let steps = phase.steps.iter().filter_map(|s| s.temperature);
+    let all = steps.chain(phase.temperature).chain(so_far);
+    all.max_by(|a, b| a.value.total_cmp(&b.value))
+}
+
+/// What to mind at one line on the bench, where nobody sees the rest of the sheet: to what it
+/// must cool first, what to wear, how to handle it, what to wet it with.
+pub fn at_the_bench(formula: &Formula, variant: &Variant, line: ItemId) -> Vec<Caution> {
+    let mut hottest = None;
+    for phase in &variant.phases {
+        let of = |l: &Line| formula.material(&l.material).map(AsRef::as_ref);
+        if let Some(here) = phase.lines.iter().find(|l| l.id == line) {
+            let Some(material) = of(here) else {
+                return Vec::new();
+            };
+            let cool = match cool_down(phase, &[material], hottest) {
+                Some(Entry::Cool { below, because }) => Some(Caution::new(
+                    CautionKind::Cool,
+                    format!("to {:.0} °C; {because}", in_celsius(below)),
+                )),
+                _ => None,
+            };
+            let beside = phase
+                .lines
+                .iter()
+                .filter_map(|l| Some((l.id, &*of(l)?.name, of(l)?)));
+            let wet = wet_first(beside, line, material);
+            let wet = wet.map(|text| Caution::new(CautionKind::Wet, text));
+            return cool
+                .into_iter()
+                .chain(wet)
+                .chain(cautions(material))
+                .collect();
+        }
+        hottest = hotter(hottest, phase);
+    }
+    Vec::new()
 }
 
 /// The wait before materials that bear less heat than the batch has seen.
@@ -389,7 +421,10 @@ fn line_cautions(
     let mut found = Vec::new();
     if let Some(material) = here.material {
         found.extend(cautions(material));
-        if let Some(text) = wet_first(laid, here.line, material) {
+        let beside = laid
+            .iter()
+            .filter_map(|l| Some((l.line.id, &*l.planned.name, l.material?)));
+        if let Some(text) = wet_first(beside, here.line.id, material) {
             found.push(Caution::new(CautionKind::Wet, text));
         }
         if let (Some(bears), Some(worked)) = (&material.max_temperature, phase.temperature)
@@ -481,18 +516,21 @@ fn step_words(needed: ExactMass, unit: MassUnit) -> String {
 }
 
 /// What a gum or powder is to be wetted with, and whether the phase allows it.
-fn wet_first(laid: &[Laid<'_>], line: &Line, material: &Material) -> Option<String> {
+fn wet_first<'m>(
+    mut beside: impl Iterator<Item = (ItemId, &'m str, &'m Material)>,
+    line: ItemId,
+    material: &Material,
+) -> Option<String> {
     if material.wet_with.is_empty() {
         return None;
     }
-    let medium = laid.iter().find(|l| {
-        let fits = |m: &Material| material.wet_with.iter().any(|&w| is_medium(m, w));
-        l.line.id != line.id && l.material.is_some_and(fits)
+    let medium = beside.find(|(id, _, other)| {
+        *id != line && material.wet_with.iter().any(|&w| is_medium(other, w))
     });
     Some(match medium {
-        Some(l) => format!(
-            "stir {} into {} until no dry lump is left, before any water goes in",
-            material.name, l.planned.name
+        Some((_, name, _)) => format!(
+            "stir {} into {name} until no dry lump is left, before any water goes in",
+            material.name
         ),
         None => format!(
             "{} lumps in water; wet it with {}, of which this phase has none",
@@ -712,6 +750,25 @@ mod tests {
         variant.target_ph = Ph::new(5.2);
         formula.variants = vec![Arc::new(variant)];
         formula
+    }
+
+    #[test]
+    fn at_the_bench_nothing_of_the_sheet_is_missing() {
+        let formula = lotion();
+        let variant = formula.active();
+        let ids: Vec<ItemId> = variant.lines().map(|(_, l)| l.id).collect();
+        let told = |i: usize| -> Vec<String> {
+            let cautions = at_the_bench(&formula, variant, ids[i]);
+            cautions.iter().map(ToString::to_string).collect()
+        };
+        assert!(told(1)[0].starts_with("Wet first: stir"), "{:?}", told(1));
+        assert!(told(1).iter().any(|c| c.contains("dust mask")));
+        assert!(
+            told(3)[0].starts_with("Cool first: to 40 °C"),
+            "{:?}",
+            told(3)
+        );
+        assert!(told(2).is_empty());
     }
 
     #[test]

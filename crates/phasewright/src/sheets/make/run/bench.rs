@@ -10,8 +10,8 @@ use eframe::egui::{
 };
 use formulation::amount::typed;
 use formulation::batch::mass::ExactMass;
-use formulation::batch::precaution::cautions;
 use formulation::batch::record::{Event, LineState, LineStatus, Rescue};
+use formulation::batch::weigh_sheet::at_the_bench;
 use formulation::batch::weighing_scale::read_reading;
 use formulation::batch::work_order::Task;
 use formulation::finding::Level;
@@ -216,8 +216,7 @@ fn weigh(
             ui.label(theme::small(ui, format!("on “{scale}”")));
         });
         cell(left, if low { 44.0 } else { 62.0 }, |ui| {
-            let mind = opening.formula.material(&line.material);
-            let mind = mind.map(|m| cautions(m)).unwrap_or_default();
+            let mind = at_the_bench(&opening.formula, opening.variant(), line.id);
             let mind: Vec<String> = mind.iter().map(ToString::to_string).collect();
             ScrollArea::vertical().id_salt("mind").show(ui, |ui| {
                 ui.label(theme::strong(mind.join(" · ")));

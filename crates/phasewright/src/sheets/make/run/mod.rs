@@ -16,10 +16,10 @@ use eframe::egui::Ui;
 use formulation::batch::code::BatchCode;
 use formulation::batch::figures::figures;
 use formulation::batch::mass::{ExactMass, shown};
-use formulation::batch::precaution::cautions;
 use formulation::batch::record::{
     Decision, Entry, Event, Identity, Quality, Record, gate as release_gate,
 };
+use formulation::batch::weigh_sheet::at_the_bench;
 use formulation::batch::work_order::{Task, tasks};
 use formulation::evaluation::evaluate;
 use formulation::file::record_pdf::record_pdf;
@@ -439,13 +439,8 @@ fn task_words(record: &Record, task: &Task<'_>) -> (String, String) {
             let to_weigh = opening.lines.iter().find(|l| l.line == line.id);
             let step = opening.resolution(to_weigh.map_or(0, |l| l.scale));
             let missing = (status.planned - status.actual).max(ExactMass::ZERO);
-            let mind = opening.formula.material(&line.material);
-            let mind: Vec<String> = mind
-                .map(|m| cautions(m))
-                .unwrap_or_default()
-                .iter()
-                .map(ToString::to_string)
-                .collect();
+            let mind = at_the_bench(&opening.formula, opening.variant(), line.id);
+            let mind: Vec<String> = mind.iter().map(ToString::to_string).collect();
             let words = format!(
                 "Phase {}: weigh {} of {}",
                 phase.letter,
