@@ -222,8 +222,7 @@ impl FlowCurve {
             ln: &ln,
             held: &fixed,
         };
-        let mut starts = starts(model, rates, viscosity, &fixed);
-        starts.sort_by(|a, b| sum_of_squares(&search, a).total_cmp(&sum_of_squares(&search, b)));
+        let starts = best_first(&search, starts(model, rates, viscosity, &fixed));
         // The best of a coarse grid, then some far apart from each other: a single start can fail.
         let mut chosen: Vec<Vec<f64>> = Vec::new();
         let step = (starts.len() / 8).max(1);
@@ -232,7 +231,7 @@ impl FlowCurve {
                 chosen.push(descend(&search, start, 30).0);
             }
         }
-        chosen.sort_by(|a, b| sum_of_squares(&search, a).total_cmp(&sum_of_squares(&search, b)));
+        let mut chosen = best_first(&search, chosen);
         chosen.truncate(2);
         let mut found = fit(&search, &chosen)?;
         let parameters = search.unpack(&found.parameters);
@@ -355,6 +354,19 @@ pub fn compare(rates: &[f64], viscosity: &[f64]) -> (Vec<FlowCurve>, Option<Flow
         .min_by(|a, b| a.1.total_cmp(&b.1))
         .map(|(m, _)| m);
     (curves, best)
+}
+
+/// Parameters by how well they fit, each weighed once.
+fn best_first(search: &Search<'_>, all: Vec<Vec<f64>>) -> Vec<Vec<f64>> {
+    let mut weighed: Vec<(f64, Vec<f64>)> = all
+        .into_iter()
+        .map(|parameters| (sum_of_squares(search, &parameters), parameters))
+        .collect();
+    weighed.sort_by(|a, b| a.0.total_cmp(&b.0));
+    weighed
+        .into_iter()
+        .map(|(_, parameters)| parameters)
+        .collect()
 }
 
 fn starts(

@@ -177,7 +177,7 @@ fn decision(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     ui.horizontal(|ui| {
         ui.label("The batch is");
         for decision in Decision::ALL {
-            ui.selectable_value(&mut page.decision, Some(decision), decision.label());
+            ui.radio_value(&mut page.decision, Some(decision), decision.label());
         }
     });
     ui.horizontal_wrapped(|ui| {
