@@ -20,7 +20,7 @@ use formulation::trial::fit::recovery::Recovery;
 use formulation::trial::fit::salt::SaltCurve;
 use formulation::trial::fit::scheffe::{Order, ScheffeFit};
 use formulation::trial::fit::temperature::{Arrhenius, Vft};
-use formulation::trial::learn::{Experience, Learnt};
+use formulation::trial::learn::{Apart, Experience, Learnt};
 use formulation::trial::narrow::{Constraint, narrow};
 use formulation::trial::reading::{Quantity, Reading};
 
@@ -140,7 +140,7 @@ fn learning(c: &mut Criterion) {
     let experience = Experience {
         quantity: Quantity::Viscosity,
         way: None,
-        apart: 0,
+        apart: Apart::default(),
         varying: (0..6)
             .map(|i| MaterialId::from_name(&format!("line {i}")))
             .collect(),

@@ -10,7 +10,7 @@ use std::sync::Arc;
 use eframe::egui::{Id, Key, KeyboardShortcut, Modifiers};
 use formulation::batch::code::BatchCode;
 use formulation::batch::record::{Event, Opening};
-use formulation::batch::workshop::Workshop;
+use formulation::batch::workshop::{Paper, Workshop};
 use formulation::edit::Edit;
 use formulation::file::formula_export::ExportForm;
 use formulation::finding::{Field, Level};
@@ -64,8 +64,8 @@ pub enum WorksCommand {
     UndoStock,
     /// Does again the change of the stock that was taken back last.
     RedoStock,
-    /// Begins the record of a batch; the text is who does it.
-    Begin(Box<Opening>, String),
+    /// Begins the record of a batch, for which this paper is taken; the text is who does it.
+    Begin(Box<(Opening, Paper)>, String),
     /// Opens the record of a batch to go on with it.
     Resume(BatchCode),
     /// Lets go of the open record.

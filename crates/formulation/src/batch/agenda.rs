@@ -4,6 +4,7 @@ use super::record::{Decision, Event, Record, moment};
 use super::workshop::Workshop;
 use crate::due::{Due, by_day};
 use crate::formula::Date;
+use crate::material::MaterialId;
 use crate::stock::{Stock, Usage, days_after};
 
 /// A batch is looked at again this many days after it was filled, when it has settled:
@@ -14,9 +15,10 @@ pub const LOOK_AGAIN_DAYS: u32 = 1;
 pub const RETAINED_LOOK_DAYS: u32 = 365;
 
 /// Everything that is due up to a number of days from today, and everything overdue, by day.
+/// `name` tells what a material is called.
 pub fn agenda<'a>(
-    stock: &Stock,
-    usage: &Usage,
+    (stock, usage): (&Stock, &Usage),
+    name: &dyn Fn(&MaterialId) -> String,
     records: impl IntoIterator<Item = &'a Record>,
     workshop: &Workshop,
     today: Date,
@@ -37,7 +39,7 @@ pub fn agenda<'a>(
                 day: lot.last_day,
                 until: lot.last_day,
                 what: format!("Last day of lot {} ({why})", lot.lot.id),
-                more: format!("{} g of {} left", lot.left, lot.lot.material),
+                more: format!("{} g of {} left", lot.left, name(&lot.lot.material)),
                 identity: format!("lot {}", lot.lot.id),
             }
         })
@@ -178,7 +180,10 @@ mod tests {
         let stock = Stock::new(Currency::EUR);
         let usage = Usage::default();
         let today = jiff::civil::date(2026, 6, 2);
-        let list = |batch: &Record, ahead| agenda(&stock, &usage, [batch], &workshop, today, ahead);
+        let list = |batch: &Record, ahead| {
+            let name = |id: &MaterialId| id.to_string();
+            agenda((&stock, &usage), &name, [batch], &workshop, today, ahead)
+        };
         let days: Vec<(String, &str)> = list(&batch, 30)
             .iter()
             .map(|d| (d.day.to_string(), d.standing(today).label()))

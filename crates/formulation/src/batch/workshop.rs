@@ -41,17 +41,44 @@ impl Paper {
     }
 }
 
-/// What a product was made with the last time, and what it costs besides its materials.
+/// How a person made a product the last time.
 #[derive(Clone, PartialEq, Debug, Default)]
-pub struct ProductHabits {
-    /// Packaging, labour and overhead of this product; `None` takes those of the workshop.
-    pub costs: Option<CostInputs>,
+pub struct Habit {
+    /// Who; empty if it was not noted.
+    pub by: Arc<str>,
     /// Name of the vessel; may be empty.
     pub vessel: Arc<str>,
+    /// Names of the scales; empty for all there are.
+    pub scales: Vec<Arc<str>>,
+    /// Paper of sheet and record; that of the workshop if it was not noted.
+    pub paper: Option<Paper>,
     /// Mass of the batch.
     pub mass: Option<ExactMass>,
     /// Containers filled, and the contents of one.
     pub containers: Option<(u32, Volume)>,
+}
+
+/// How a product was made, and what it costs besides its materials.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct ProductHabits {
+    /// Packaging, labour and overhead of this product; `None` takes those of the workshop.
+    pub costs: Option<CostInputs>,
+    /// How each person made it, the last first.
+    pub made: Vec<Habit>,
+}
+
+impl ProductHabits {
+    /// How a person made it the last time; of one who never did, how it was made last.
+    pub fn of(&self, by: &str) -> Option<&Habit> {
+        let own = self.made.iter().find(|h| h.by.as_ref() == by.trim());
+        own.or(self.made.first())
+    }
+
+    /// Keeps how it was made, in place of how the same person made it before.
+    pub fn remember(&mut self, habit: Habit) {
+        self.made.retain(|h| h.by != habit.by);
+        self.made.insert(0, habit);
+    }
 }
 
 /// Something that is done to a thing of the workshop again and again: a scale is checked, a
@@ -115,6 +142,17 @@ impl Workshop {
         own.unwrap_or(&self.costs)
     }
 
+    /// How a person made a product the last time.
+    pub fn habit(&self, product: &str, by: &str) -> Option<&Habit> {
+        self.products.get(product)?.of(by)
+    }
+
+    /// The paper a person takes for a product.
+    pub fn paper_of(&self, product: &str, by: &str) -> Paper {
+        let own = self.habit(product, by).and_then(|h| h.paper);
+        own.unwrap_or(self.paper)
+    }
+
     /// Puts a person first.
     pub fn remember_person(&mut self, name: &str) {
         let name = name.trim();
@@ -145,5 +183,33 @@ impl Default for Workshop {
             products: BTreeMap::new(),
             duties: Vec::new(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_person_finds_the_product_as_it_was_made_by_them() {
+        let made = |by: &str, vessel: &str| Habit {
+            by: by.into(),
+            vessel: vessel.into(),
+            ..Habit::default()
+        };
+        let mut workshop = Workshop::default();
+        let gel = workshop.products.entry("Gel".into()).or_default();
+        gel.remember(made("Wren", "pot"));
+        gel.remember(made("Ash", "kettle"));
+        let vessel = |w: &Workshop, by: &str| w.habit("Gel", by).map(|h| h.vessel.to_string());
+        assert_eq!(vessel(&workshop, "Wren "), Some("pot".to_owned()));
+        // Who never made it begins as it was made last.
+        assert_eq!(vessel(&workshop, "Rowan"), Some("kettle".to_owned()));
+        assert_eq!(workshop.habit("Balm", "Wren"), None);
+        let gel = workshop.products.entry("Gel".into()).or_default();
+        gel.remember(made("Wren", "beaker"));
+        assert_eq!(gel.made.len(), 2);
+        assert_eq!(vessel(&workshop, "Wren"), Some("beaker".to_owned()));
+        assert_eq!(workshop.paper_of("Gel", "Wren"), Paper::A4);
     }
 }

@@ -17,7 +17,7 @@ use super::ron_place;
 use super::store::{self, Expect, Stamp, StoreError};
 use crate::batch::code::CodeScheme;
 use crate::batch::scale::Allowances;
-use crate::batch::workshop::{Duty, DutyDone, Paper, ProductHabits, Workshop};
+use crate::batch::workshop::{Duty, DutyDone, Habit, Paper, ProductHabits, Workshop};
 use crate::cost::{CostInputs, Labour, Overhead, Packaging};
 use crate::material::MaterialId;
 use crate::packaging::{self, PackagingLot};
@@ -258,8 +258,22 @@ const fn is_false(value: &bool) -> bool {
 struct ProductEntry {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     costs: Option<CostsEntry>,
+    /// How each person made it, the last first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    made: Vec<HabitEntry>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct HabitEntry {
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    by: String,
     #[serde(default, skip_serializing_if = "String::is_empty")]
     vessel: String,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    scales: Vec<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    paper: Option<PaperName>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     mass: Option<MassText>,
     /// Number and contents in millilitres.
@@ -340,11 +354,35 @@ impl From<&ProductHabits> for ProductEntry {
     fn from(habits: &ProductHabits) -> Self {
         Self {
             costs: habits.costs.as_ref().map(Into::into),
-            vessel: habits.vessel.to_string(),
-            mass: habits.mass.map(MassText),
-            containers: habits
+            made: habits.made.iter().map(Into::into).collect(),
+        }
+    }
+}
+
+impl From<&Habit> for HabitEntry {
+    fn from(habit: &Habit) -> Self {
+        Self {
+            by: habit.by.to_string(),
+            vessel: habit.vessel.to_string(),
+            scales: habit.scales.iter().map(ToString::to_string).collect(),
+            paper: habit.paper.map(Into::into),
+            mass: habit.mass.map(MassText),
+            containers: habit
                 .containers
                 .map(|(count, volume)| (count, millilitre_decimal(volume))),
+        }
+    }
+}
+
+impl From<HabitEntry> for Habit {
+    fn from(entry: HabitEntry) -> Self {
+        Self {
+            by: entry.by.into(),
+            vessel: entry.vessel.into(),
+            scales: entry.scales.into_iter().map(Into::into).collect(),
+            paper: entry.paper.map(Into::into),
+            mass: entry.mass.map(|m| m.0),
+            containers: entry.containers.map(|(count, ml)| (count, millilitres(ml))),
         }
     }
 }
@@ -353,9 +391,7 @@ impl From<ProductEntry> for ProductHabits {
     fn from(entry: ProductEntry) -> Self {
         Self {
             costs: entry.costs.map(Into::into),
-            vessel: entry.vessel.into(),
-            mass: entry.mass.map(|m| m.0),
-            containers: entry.containers.map(|(count, ml)| (count, millilitres(ml))),
+            made: entry.made.into_iter().map(Into::into).collect(),
         }
     }
 }

@@ -98,6 +98,10 @@ enum EventText {
         reading: usize,
         tell: bool,
     },
+    Settle {
+        quantity: String,
+        hours: f64,
+    },
     Plan {
         number: usize,
         trial: usize,
@@ -429,6 +433,10 @@ pub fn to_text(entry: &Entry) -> Result<EntryText, String> {
             reading: *reading,
             tell: *tell,
         },
+        Event::Settle { quantity, hours } => EventText::Settle {
+            quantity: quantity.key().to_owned(),
+            hours: *hours,
+        },
         Event::Plan { number, plan } => EventText::Plan {
             number: *number,
             trial: plan.trial,
@@ -527,6 +535,11 @@ pub fn from_text(text: EntryText, frozen: &mut Frozen) -> Result<Entry, String> 
         },
         EventText::SetAside { reading, why } => Event::SetAside { reading, why },
         EventText::Tell { reading, tell } => Event::Tell { reading, tell },
+        EventText::Settle { quantity, hours } => Event::Settle {
+            quantity: Quantity::named(&quantity)
+                .ok_or_else(|| format!("settle: “{quantity}” is not known"))?,
+            hours,
+        },
         EventText::Plan {
             number,
             trial,

@@ -7,7 +7,9 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::reading::{Quantity, Reading, ReadingError, Value};
+use super::settling;
 use super::stability::Plan;
+use super::way::{Over, apart};
 use crate::batch::mass::ExactMass;
 use crate::batch::record::Record;
 use crate::batch::rounding::largest_remainder;
@@ -208,6 +210,13 @@ pub enum Event {
         /// Whether it goes.
         tell: bool,
     },
+    /// How long a state is left before a quantity of it is what it stays at.
+    Settle {
+        /// Which.
+        quantity: Quantity,
+        /// Hours since making or the last addition.
+        hours: f64,
+    },
     /// A stability plan, new or in place of an earlier one of the same number.
     Plan {
         /// Its number from 0.
@@ -263,6 +272,12 @@ pub enum BookError {
     /// No such plan.
     #[error("plan {0} does not follow the plans there are")]
     Plan(usize),
+    /// A quantity that does not change while a state settles.
+    #[error("{0} is read the same soon after an addition and later; state it for pH or viscosity")]
+    Settles(&'static str),
+    /// No time.
+    #[error("the time until it has settled must be between 0 and 10,000 h")]
+    Hours,
     /// No temperature of a room.
     #[error("the temperature of the room must be between −40 and 60 °C")]
     Room,
@@ -328,6 +343,8 @@ pub struct Book {
     pub readings: Vec<Kept>,
     /// Stability plans.
     pub plans: Vec<Plan>,
+    /// Hours until a quantity has settled, as the maker stated them.
+    pub settling: BTreeMap<Quantity, f64>,
 }
 
 impl Book {
@@ -418,6 +435,15 @@ impl Book {
             Event::Tell {
                 reading: number, ..
             } => reading(*number).map(|_| ()),
+            Event::Settle { quantity, hours } => {
+                if !settling::minds(*quantity) {
+                    return Err(BookError::Settles(quantity.label()));
+                }
+                if !(0.0..=10_000.0).contains(hours) {
+                    return Err(BookError::Hours);
+                }
+                Ok(())
+            }
             Event::Plan { number, plan } => {
                 self.trial(plan.trial)?;
                 if *number > self.plans.len() || plan.conditions.is_empty() || plan.times.is_empty()
@@ -482,6 +508,9 @@ impl Book {
                 {
                     kept.told = *tell;
                 }
+            }
+            Event::Settle { quantity, hours } => {
+                self.settling.insert(*quantity, *hours);
             }
             Event::Plan { number, plan } => match self.plans.get_mut(*number) {
                 Some(old) => *old = plan.clone(),
@@ -559,17 +588,19 @@ impl Book {
         Some((here.delta_2000(colour(start)?), start.number))
     }
 
-    /// The newest reading of a quantity made on exactly this composition.
+    /// The newest reading of a quantity made on exactly this composition; one made before it
+    /// had settled only where there is no other.
     #[must_use]
     pub fn measured(&self, variant: &Variant, quantity: Quantity) -> Option<&Kept> {
         let wanted = shares(variant);
-        self.readings_of(quantity)
-            .filter(|(t, k)| {
-                t.formula_at(k.step)
-                    .is_some_and(|made| same_composition(&shares(made.active()), &wanted))
-            })
+        let of_this = self.readings_of(quantity).filter(|(t, k)| {
+            t.formula_at(k.step)
+                .is_some_and(|made| same_composition(&shares(made.active()), &wanted))
+        });
+        let ways = apart(self, Over::Composition, of_this.map(|(_, k)| k)).into_iter();
+        ways.flat_map(|(way, alike)| alike.into_iter().map(move |k| (!way.is_early(), k)))
+            .max_by_key(|(late, k)| (*late, k.number))
             .map(|(_, k)| k)
-            .last()
     }
 }
 

@@ -12,6 +12,7 @@ use super::book::Book;
 use super::fit::Interval;
 use super::narrow::{Constraint, narrow};
 use super::reading::{Quantity, Value};
+use super::settling::{of_quantity, time_words};
 use crate::chemistry;
 use crate::chemistry::acidity::titrated_base_mmol_g;
 use crate::composition::Composition;
@@ -201,6 +202,19 @@ pub fn learn(books: &[&Book]) -> BroughtIn {
                 out.left_out.push((
                     name,
                     format!("read outside {cold} to {hot} °C; the estimate holds at 25 °C"),
+                ));
+                continue;
+            }
+            if let Some(settling) = of_quantity(book, Quantity::Ph)
+                && let Some(hours) = kept.reading.hours.filter(|h| *h < settling.hours)
+            {
+                out.left_out.push((
+                    name,
+                    format!(
+                        "read after {}, before it had settled ({})",
+                        time_words(hours),
+                        settling.words()
+                    ),
                 ));
                 continue;
             }

@@ -12,7 +12,7 @@ use super::fit::temperature::{Arrhenius, Vft};
 use super::fit::{FitError, Interval};
 use super::reading::{Method, MethodKind, Quantity};
 use super::stability::trends;
-use super::way::{Way, apart, apart_but_for_speed, apart_but_for_temperature};
+use super::way::{Over, Way, apart};
 use crate::amount::Measure;
 
 /// A point of a curve.
@@ -226,13 +226,6 @@ impl Chart {
         }
     }
 
-    /// As [`Self::say_way`], the method alone.
-    fn say_method(&mut self, way: &Way, several: bool) {
-        if several && !way.method().is_empty() {
-            self.title = format!("{} ({})", self.title, way.method());
-        }
-    }
-
     fn refused(&mut self, error: &FitError) {
         self.words.push(format!("No curve: {error}."));
     }
@@ -278,7 +271,7 @@ fn additions(book: &Book, trial: &Trial, quantity: Quantity, out: &mut Vec<Chart
         let whole: f64 = masses.values().map(|m| m.as_grams()).sum();
         Some(masses.get(&first.id)?.as_grams() / whole * 100.0)
     };
-    let groups = apart(on_bench(book, trial.number, quantity));
+    let groups = apart(book, Over::Composition, on_bench(book, trial.number, quantity));
     let several = groups.len() > 1;
     for (way, alike) in groups {
         let placed = placed(alike, share);
@@ -333,7 +326,7 @@ fn salt(chart: &mut Chart, placed: &[Placed<'_>]) {
 /// Where a viscosity was read at several speeds.
 fn flow_curves(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
     let readings = on_bench(book, trial.number, Quantity::Viscosity);
-    let groups = apart_but_for_speed(readings.filter(|k| k.step == step));
+    let groups = apart(book, Over::Speed, readings.filter(|k| k.step == step));
     let several = groups.len() > 1;
     for (way, alike) in groups {
         let kind = alike.first().map(|k| k.reading.method.kind());
@@ -413,12 +406,12 @@ fn aicc(rss: f64, n: usize, k: usize) -> f64 {
 /// Viscosity over the temperature of the sample, for each method.
 fn temperature(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
     let readings = on_bench(book, trial.number, Quantity::Viscosity);
-    let groups = apart_but_for_temperature(readings.filter(|k| k.step == step));
+    let groups = apart(book, Over::Temperature, readings.filter(|k| k.step == step));
     let several = groups.len() > 1;
     for (way, alike) in groups {
         let drawn = over_temperature(trial, step, alike);
         out.extend(drawn.map(|mut chart| {
-            chart.say_method(&way, several);
+            chart.say_way(&way, several);
             chart
         }));
     }
@@ -474,7 +467,7 @@ const BACK: f64 = 0.9;
 /// Viscosity coming back after an addition, for each way it was read in.
 fn recovery(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
     let readings = on_bench(book, trial.number, Quantity::Viscosity);
-    let groups = apart(readings.filter(|k| k.step == step));
+    let groups = apart(book, Over::Time, readings.filter(|k| k.step == step));
     let several = groups.len() > 1;
     for (way, alike) in groups {
         let drawn = coming_back(trial, step, alike);
@@ -486,15 +479,13 @@ fn recovery(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
 }
 
 fn coming_back(trial: &Trial, step: usize, alike: Vec<&Kept>) -> Option<Chart> {
-    let hours = alike.iter().filter_map(|k| k.reading.hours);
-    let start = hours.fold(f64::INFINITY, f64::min);
-    let placed = placed(alike, |kept| Some((kept.reading.hours? - start) * 60.0));
+    let placed = placed(alike, |kept| Some(kept.reading.hours? * 60.0));
     let counted = fitted_of(&placed);
     let (x, y) = columns(&counted);
     if distinct(&x) < 4 {
         return None;
     }
-    let below = "time since the first reading, min";
+    let below = "time since making or the last addition, min";
     let mut chart = Chart::of_step(trial, step, "recovery", below, &placed);
     match Recovery::fit(&x, &y) {
         Err(error) => chart.refused(&error),

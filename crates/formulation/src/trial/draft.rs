@@ -60,7 +60,7 @@ impl Field {
             Self::Organism => "Organism",
             Self::Day => "Day",
             Self::Celsius => "Sample temperature, °C",
-            Self::Hours => "Time since making, h",
+            Self::Hours => "Stood for, h",
             Self::Remark => "Remark",
             Self::Photo => "Photo (its path)",
         }

@@ -4,7 +4,7 @@
 use super::book::{Book, Kept, Trial, same_composition, shares, value_words};
 use super::learn::{Expected, Learnt, Lessons};
 use super::reading::Quantity;
-use super::way::apart;
+use super::way::{Over, apart};
 use crate::formula::Variant;
 use crate::material::MaterialId;
 
@@ -57,7 +57,8 @@ pub struct Taught<'a> {
 pub struct Known<'a> {
     /// Of what.
     pub quantity: Quantity,
-    /// The newest reading of exactly this composition for each way of reading it.
+    /// The newest reading of exactly this composition for each way of reading it; the newest of
+    /// a state that had settled last.
     pub measured: Vec<&'a Kept>,
     /// The newest reading of another composition, where none is of this one.
     pub earlier: Option<Earlier<'a>>,
@@ -81,10 +82,13 @@ pub fn known<'a>(book: &'a Book, lessons: &'a Lessons, variant: &Variant) -> Vec
         let (these, others): (Vec<_>, Vec<_>) = book
             .readings_of(quantity)
             .partition(|(_, kept)| is_of(book, kept, variant));
-        let ways = apart(these.iter().map(|(_, kept)| *kept)).into_iter();
-        let measured: Vec<&Kept> = ways
-            .filter_map(|(_, of_way)| of_way.last().copied())
+        let ways = apart(book, Over::Composition, these.iter().map(|(_, kept)| *kept));
+        let newest = ways.into_iter();
+        let mut newest: Vec<(bool, &Kept)> = newest
+            .filter_map(|(way, of_way)| Some((!way.is_early(), *of_way.last()?)))
             .collect();
+        newest.sort_by_key(|(settled, kept)| (*settled, kept.number));
+        let measured: Vec<&Kept> = newest.into_iter().map(|(_, kept)| kept).collect();
         let earlier = others.iter().map(|(trial, kept)| Earlier {
             trial,
             kept,
@@ -92,7 +96,7 @@ pub fn known<'a>(book: &'a Book, lessons: &'a Lessons, variant: &Variant) -> Vec
         });
         // Of the formula rather than of something else, and of these the newest.
         let earlier = earlier.max_by_key(|e| (e.of_formula, e.kept.number));
-        let taught = lessons.all().iter();
+        let taught = lessons.all();
         let taught = taught
             .filter(|l| l.from.quantity == quantity)
             .map(|learnt| Taught {

@@ -3,32 +3,98 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use super::book::{Book, Kept, shares};
 use super::fit::distribution::{NORMAL_975, normal_below};
 use super::fit::process::Process;
 use super::fit::scheffe::{Order, ScheffeFit};
 use super::fit::{FitError, Interval};
+use super::hull::Hull;
 use super::reading::Quantity;
-use super::way::{Way, apart};
+use super::settling::{Settling, of_quantity};
+use super::way::{Over, Rest, Way, apart};
 use crate::amount::{Digits, Measure};
 use crate::formula::Variant;
 use crate::material::MaterialId;
-use crate::optimise::linear;
-use crate::optimise::programme::{Outcome, Programme, Row};
 
 /// Part of its share by which a material may differ and still counts as kept: making room for
 /// the rest moves it, and tells nothing by itself.
 const KEPT: f64 = 0.05;
 /// Most materials that a response is learnt of.
-const MOST_VARYING: usize = 8;
+pub const MOST_VARYING: usize = 8;
 
 /// How an error of prediction is shown.
 const ERROR: Measure = Measure {
     digits: Digits::Significant(2),
     ..Measure::FACTOR
 };
+
+/// How many readings of a quantity are not counted, and why.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Apart {
+    /// Made by another method, with other settings or at another temperature.
+    pub otherwise: usize,
+    /// Made in the same way before it had settled, or at another time before.
+    pub early: usize,
+    /// Made in the same way when it had settled, where those counted were made before.
+    pub settled: usize,
+    /// Made in the same way, how long it had stood not stated.
+    pub unstated: usize,
+    /// When a state counts as settled, where no recovery of its own was followed.
+    pub settling: Option<Settling>,
+}
+
+impl Apart {
+    /// What stands apart from readings of one way among all of a quantity.
+    fn from(way: &Way, others: &[(&Way, usize)], settling: Option<Settling>) -> Self {
+        let mut out = Self {
+            settling,
+            ..Self::default()
+        };
+        for (other, count) in others {
+            let place = match other.rest() {
+                _ if !way.is_but_for_rest(other) => &mut out.otherwise,
+                Rest::Early(_) => &mut out.early,
+                Rest::Unstated => &mut out.unstated,
+                Rest::Settled | Rest::Any => &mut out.settled,
+            };
+            *place += count;
+        }
+        out
+    }
+    /// How many in all.
+    #[must_use]
+    pub const fn all(&self) -> usize {
+        self.otherwise + self.early + self.settled + self.unstated
+    }
+    /// In words, each reason a clause: “7 made in other ways are not counted”.
+    #[must_use]
+    pub fn words(&self) -> Vec<String> {
+        let not_counted = |n: usize, one: &str, several: &str| match n {
+            0 => None,
+            1 => Some(format!("1 {one} is not counted")),
+            n => Some(format!("{n} {several} are not counted")),
+        };
+        let settling = self.settling.map(|s| s.words()).unwrap_or_default();
+        let early = format!(
+            "read before it had settled (after the recovery that was followed, else {settling})"
+        );
+        [
+            not_counted(self.early, &early, &early),
+            not_counted(self.settled, "read when it had settled", "read when it had settled"),
+            not_counted(
+                self.unstated,
+                "that does not say how long it stood",
+                "that do not say how long it stood",
+            ),
+            not_counted(self.otherwise, "made in another way", "made in other ways"),
+        ]
+        .into_iter()
+        .flatten()
+        .collect()
+    }
+}
 
 /// What readings are learnt from: shares of what varies, and the rest as the last one.
 #[derive(Clone, PartialEq, Debug)]
@@ -37,8 +103,8 @@ pub struct Experience {
     pub quantity: Quantity,
     /// How they were read; none if nothing was.
     pub way: Option<Way>,
-    /// Readings of the quantity that were made in other ways and stand apart.
-    pub apart: usize,
+    /// Readings of the quantity that stand apart.
+    pub apart: Apart,
     /// Materials whose share varies between the states read.
     pub varying: Vec<MaterialId>,
     /// Shares of these, as parts of one, one row a reading.
@@ -50,32 +116,40 @@ pub struct Experience {
 }
 
 impl Experience {
-    /// All readings of a quantity in a book, for each way they were made in; that of most
-    /// readings first.
+    /// All readings of a quantity in a book, for each way they were made in, in the order of
+    /// [`apart`].
     #[must_use]
     pub fn each(book: &Book, quantity: Quantity) -> Vec<Self> {
-        let readings: Vec<&Kept> = book.readings_of(quantity).map(|(_, kept)| kept).collect();
-        let all = readings.len();
-        let ways = apart(readings).into_iter();
-        ways.map(|(way, alike)| {
-            let apart = all - alike.len();
-            Self::of_alike(book, quantity, &alike, (Some(way), apart))
-        })
-        .collect()
+        let readings = book.readings_of(quantity).map(|(_, kept)| kept);
+        let ways = apart(book, Over::Composition, readings);
+        let settling = of_quantity(book, quantity);
+        ways.iter()
+            .enumerate()
+            .map(|(place, (way, alike))| {
+                let others: Vec<(&Way, usize)> = ways
+                    .iter()
+                    .enumerate()
+                    .filter(|(other, _)| *other != place)
+                    .map(|(_, (way, readings))| (way, readings.len()))
+                    .collect();
+                let apart = Apart::from(way, &others, settling);
+                Self::of_alike(book, quantity, alike, (Some(way.clone()), apart))
+            })
+            .collect()
     }
 
     /// The readings of a quantity that were made in the way in which most were made.
     #[must_use]
     pub fn of(book: &Book, quantity: Quantity) -> Self {
         let first = Self::each(book, quantity).into_iter().next();
-        first.unwrap_or_else(|| Self::of_alike(book, quantity, &[], (None, 0)))
+        first.unwrap_or_else(|| Self::of_alike(book, quantity, &[], (None, Apart::default())))
     }
 
     fn of_alike(
         book: &Book,
         quantity: Quantity,
         alike: &[&Kept],
-        (way, apart): (Option<Way>, usize),
+        (way, apart): (Option<Way>, Apart),
     ) -> Self {
         let states: Vec<(BTreeMap<MaterialId, i64>, f64)> = alike
             .iter()
@@ -199,6 +273,7 @@ pub struct Learnt {
     /// From what.
     pub from: Experience,
     model: Model,
+    hull: Hull,
     /// Error of prediction of each description, each reading left out in turn; in units of y.
     pub errors: Vec<(&'static str, f64)>,
     /// Which of them is used.
@@ -292,6 +367,7 @@ impl Learnt {
         }
         Ok(Self {
             replicate_sd: replicate_sd(&from),
+            hull: Hull::of(&from.x),
             from,
             model: best.2,
             errors,
@@ -354,7 +430,7 @@ impl Learnt {
                 (p.mean, p.variance_new.sqrt())
             }
         };
-        let inside = inside_hull(&self.from.x, x);
+        let inside = self.hull.contains(x);
         let mut sd = sd.max(self.replicate_sd.unwrap_or(0.0)).max(self.loo_sd);
         if !inside {
             sd *= 2.0;
@@ -506,12 +582,8 @@ impl Learnt {
         if !way.is_empty() {
             let _ = write!(words, ", {way}");
         }
-        match self.from.apart {
-            0 => {}
-            1 => words.push_str("; 1 made in another way is not counted"),
-            n => {
-                let _ = write!(words, "; {n} made in other ways are not counted");
-            }
+        for clause in self.from.apart.words() {
+            let _ = write!(words, "; {clause}");
         }
         words
     }
@@ -532,9 +604,17 @@ impl Learnt {
     }
 }
 
-/// Every response that the trials of a formula have taught. Two are equal if they are the same.
+/// Every response that the trials of a formula have taught, each quantity learnt when it is
+/// first asked for. Two are equal if they are the same.
 #[derive(Clone, Debug, Default)]
-pub struct Lessons(Option<Arc<[Learnt]>>);
+pub struct Lessons(Option<Arc<Taught>>);
+
+/// Trials and what was learnt from them so far.
+#[derive(Debug)]
+struct Taught {
+    book: Book,
+    learnt: BTreeMap<Quantity, OnceLock<Vec<Learnt>>>,
+}
 
 impl PartialEq for Lessons {
     fn eq(&self, other: &Self) -> bool {
@@ -547,25 +627,43 @@ impl PartialEq for Lessons {
 }
 
 impl Lessons {
-    /// Learns what a book bears.
+    /// Those of a book.
     #[must_use]
     pub fn of(book: &Book) -> Self {
-        let learnt = Quantity::ALL
-            .into_iter()
-            .flat_map(|q| Experience::each(book, q))
-            .filter_map(|from| Learnt::from(from).ok());
-        Self(Some(learnt.collect()))
+        let quantities = book.quantities().into_iter();
+        Self(Some(Arc::new(Taught {
+            book: book.clone(),
+            learnt: quantities.map(|q| (q, OnceLock::new())).collect(),
+        })))
+    }
+    /// Learns everything now, so that nobody waits later.
+    #[must_use]
+    pub fn learnt_at_once(self) -> Self {
+        // Asking is learning.
+        let _ = self.all().count();
+        self
     }
     /// All of them, in the order of the quantities; of one quantity those read in different
-    /// ways apart, that of most readings first.
-    #[must_use]
-    pub fn all(&self) -> &[Learnt] {
-        self.0.as_deref().unwrap_or_default()
+    /// ways apart, in the order of [`apart`].
+    pub fn all(&self) -> impl Iterator<Item = &Learnt> {
+        let taught = self.0.as_deref().into_iter();
+        taught.flat_map(|t| t.learnt.keys().flat_map(|quantity| t.of(*quantity)))
     }
     /// What was learnt of a quantity, read in the way in which most readings were made.
     #[must_use]
     pub fn on(&self, quantity: Quantity) -> Option<&Learnt> {
-        self.all().iter().find(|l| l.from.quantity == quantity)
+        self.0.as_deref()?.of(quantity).first()
+    }
+}
+
+impl Taught {
+    fn of(&self, quantity: Quantity) -> &[Learnt] {
+        self.learnt.get(&quantity).map_or(&[], |learnt| {
+            learnt.get_or_init(|| {
+                let each = Experience::each(&self.book, quantity).into_iter();
+                each.filter_map(|from| Learnt::from(from).ok()).collect()
+            })
+        })
     }
 }
 
@@ -584,44 +682,4 @@ fn replicate_sd(from: &Experience) -> Option<f64> {
         dof += g.len() - 1;
     }
     (dof > 0).then(|| (sum / dof as f64).sqrt())
-}
-
-/// Whether a place is a weighted mean of those tried.
-#[must_use]
-pub fn inside_hull(tried: &[Vec<f64>], x: &[f64]) -> bool {
-    let n = tried.len();
-    let slack = 1e-7;
-    // What lies outside of the least and greatest share of anything needs no programme.
-    let beyond = |(j, v): (usize, &f64)| {
-        let shares = tried.iter().filter_map(|t| t.get(j));
-        let (low, high) = shares.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), s| {
-            (low.min(*s), high.max(*s))
-        });
-        *v < low - slack || *v > high + slack
-    };
-    if x.iter().enumerate().any(beyond) {
-        return false;
-    }
-    let mut rows = vec![Row::equal((0..n).map(|i| (i, 1.0)).collect(), 1.0)];
-    for (j, v) in x.iter().enumerate() {
-        let terms = tried
-            .iter()
-            .enumerate()
-            .map(|(i, t)| (i, 100.0 * t.get(j).copied().unwrap_or(0.0)))
-            .collect();
-        rows.push(Row {
-            terms,
-            low: 100.0 * (v - slack),
-            high: 100.0 * (v + slack),
-        });
-    }
-    let programme = Programme {
-        lower: vec![0.0; n],
-        upper: vec![1.0; n],
-        rows,
-    };
-    matches!(
-        linear::minimise(&programme, &vec![0.0; n]),
-        Outcome::Solved(_)
-    )
 }

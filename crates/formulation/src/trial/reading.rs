@@ -5,6 +5,7 @@ use super::bench::falling_ball::{FallingBall, Validity};
 use super::bench::flow_cup::FlowCup;
 use super::fit::linear::{LinearFit, least_squares};
 use super::fit::{FitError, Interval, positive};
+use super::settling::time_words;
 use crate::amount::Measure;
 use crate::amount::measure::{Digits, UnitWord};
 
@@ -422,7 +423,7 @@ pub struct Reading {
     pub method: Method,
     /// Temperature of the sample, °C.
     pub celsius: Option<f64>,
-    /// Hours since the trial was made.
+    /// Hours since what was read was made: the trial, or on a step its addition.
     pub hours: Option<f64>,
     /// Which sample of a stability plan.
     pub sample: Option<Sample>,
@@ -541,7 +542,7 @@ impl Reading {
         Some(format!("{shown}{side}"))
     }
 
-    /// How it was made, in words: method, temperature, time since making; empty if nothing was
+    /// How it was made, in words: method, temperature, how long it stood; empty if nothing was
     /// stated.
     #[must_use]
     pub fn how(&self) -> String {
@@ -550,7 +551,7 @@ impl Reading {
             (!method.is_empty()).then_some(method),
             self.temperature_words(),
             self.hours
-                .map(|h| format!("{} after making", Measure::HOURS.shown(h))),
+                .map(|h| format!("stood {}", time_words(h))),
         ];
         parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
     }

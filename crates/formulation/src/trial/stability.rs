@@ -10,7 +10,7 @@ use super::fit::drift::{
     Batches, Crossing, Drift, EXTRAPOLATION, EXTRAPOLATION_MONTHS, Limit, Pooling,
 };
 use super::reading::{Quantity, Sample};
-use super::way::{Way, apart};
+use super::way::{Over, Way, apart};
 use crate::amount::typed::{self, AmountError};
 use crate::due::Due;
 use crate::formula::{Date, Variant};
@@ -447,7 +447,7 @@ pub fn trends(book: &Book, number: usize) -> Vec<Trend<'_>> {
                 let its = |s: Sample| s.plan == number && s.condition == c;
                 k.reading.quantity == quantity && k.reading.sample.is_some_and(its)
             });
-            let groups = apart(readings);
+            let groups = apart(book, Over::Time, readings);
             let one_of_several = groups.len() > 1;
             for (way, readings) in groups {
                 let mut points: Vec<(f64, f64)> = readings
@@ -598,7 +598,7 @@ pub fn together(book: &Book) -> Vec<Together> {
     }
     let mut out = Vec::new();
     for ((_, quantity), readings) in groups {
-        for (_, alike) in apart(readings) {
+        for (_, alike) in apart(book, Over::Time, readings) {
             out.extend(of_several(book, quantity, &alike));
         }
     }

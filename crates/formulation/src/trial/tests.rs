@@ -400,6 +400,7 @@ fn read_by(book: &mut Book, step: usize, rpm: f64, celsius: f64, viscosity: f64)
             factor: 100.0,
         },
         celsius: Some(celsius),
+        hours: Some(24.0),
         ..Reading::of(Quantity::Viscosity, vec![viscosity / 100.0])
     };
     book.add(&entry(Event::Read {
@@ -425,20 +426,19 @@ fn viscosities_of_other_speeds_and_temperatures_are_never_pooled() {
     let lessons = super::learn::Lessons::of(&book);
     let ways: Vec<(String, usize, usize)> = lessons
         .all()
-        .iter()
-        .map(|l| (l.way(), l.from.y.len(), l.from.apart))
+        .map(|l| (l.way(), l.from.y.len(), l.from.apart.all()))
         .collect();
     assert_eq!(
         ways,
         [
-            ("spindle LV3, 12 rpm, factor 100, 20 °C".to_owned(), 6, 7),
-            ("spindle LV3, 60 rpm, factor 100, 20 °C".to_owned(), 6, 7),
+            ("spindle LV3, 12 rpm, factor 100, 20 °C, settled".to_owned(), 6, 7),
+            ("spindle LV3, 60 rpm, factor 100, 20 °C, settled".to_owned(), 6, 7),
         ]
     );
     let learnt = lessons.on(Quantity::Viscosity).unwrap();
     let words = learnt.source();
     assert!(
-        words.contains("12 rpm, factor 100, 20 °C; 7 made in other ways are not counted"),
+        words.contains("12 rpm, factor 100, 20 °C, settled; 7 made in other ways are not counted"),
         "{words}"
     );
     // A salt curve for each way, named, and each through its own readings alone.
@@ -451,6 +451,84 @@ fn viscosities_of_other_speeds_and_temperatures_are_never_pooled() {
         assert!(curve.title.contains(speed), "{}", curve.title);
         assert_eq!(curve.dots.len(), 6);
     }
+}
+
+#[test]
+fn what_was_read_minutes_after_an_addition_is_not_learnt_from_as_settled() {
+    use super::learn::Lessons;
+    let mut book = begun(grams(200_000));
+    for _ in 0..5 {
+        add_salt(&mut book, grams(600));
+    }
+    let soon_and_later = |book: &mut Book| {
+        for step in 0..=5 {
+            let settled = 3000.0 + 400.0 * step as f64;
+            for (hours, share) in [(0.2, 0.4), (24.0, 1.0)] {
+                let reading = Reading {
+                    celsius: Some(20.0),
+                    hours: Some(hours),
+                    ..Reading::of(Quantity::Viscosity, vec![settled * share])
+                };
+                let event = Event::Read {
+                    trial: 1,
+                    step,
+                    reading,
+                };
+                book.add(&entry(event)).unwrap();
+            }
+        }
+    };
+    soon_and_later(&mut book);
+    let lessons = Lessons::of(&book);
+    let learnt = lessons.on(Quantity::Viscosity).unwrap();
+    assert_eq!((learnt.from.y.len(), learnt.from.apart.early), (6, 6));
+    // All that was counted lies where settled gels do.
+    assert!(learnt.from.y.iter().all(|y| y.exp() > 2999.0));
+    let words = learnt.source();
+    assert!(
+        words.contains("20 °C, settled; 6 read before it had settled (after the recovery that was followed, else 12 h, common practice, no source) are not counted"),
+        "{words}"
+    );
+    // Those of the first minutes are a response of their own, after it.
+    let other = lessons.all().nth(1).unwrap();
+    assert!(other.way().ends_with("stood 12 min, not settled"));
+    assert_eq!((other.from.y.len(), other.from.apart.settled), (6, 6));
+    // One step whose recovery is followed tells when it had settled: ten minutes there.
+    let follow = |book: &mut Book, minutes: f64, value: f64| {
+        let reading = Reading {
+            celsius: Some(20.0),
+            hours: Some(minutes / 60.0),
+            ..Reading::of(Quantity::Viscosity, vec![value])
+        };
+        let event = Event::Read {
+            trial: 1,
+            step: 5,
+            reading,
+        };
+        book.add(&entry(event)).unwrap();
+    };
+    for (minutes, share) in [(1.0, 0.25), (3.0, 0.3), (6.0, 0.35), (60.0, 0.62), (120.0, 0.8), (240.0, 0.97), (480.0, 1.0)] {
+        follow(&mut book, minutes, 5000.0 * share);
+    }
+    let lessons = Lessons::of(&book);
+    let learnt = lessons.on(Quantity::Viscosity).unwrap();
+    // 24 h and 8 h of the step followed, 24 h of the others.
+    let count = learnt.from.y.len();
+    assert!((7..=8).contains(&count), "{count}");
+    // The maker may know that a quarter of an hour is enough, but where a recovery was
+    // followed that holds.
+    book.add(&entry(Event::Settle {
+        quantity: Quantity::Viscosity,
+        hours: 0.2,
+    }))
+    .unwrap();
+    let all = Lessons::of(&book).on(Quantity::Viscosity).unwrap().from.y.len();
+    assert_eq!(all, count + 5);
+    let density = Event::Settle {
+        quantity: Quantity::Density,
+        hours: 1.0,
+    };
+    assert!(book.check(&density).unwrap_err().to_string().contains("density"));
 }
 
 #[test]
@@ -470,7 +548,7 @@ fn a_reading_is_of_this_composition_or_of_an_earlier_state() {
     assert!(all[0].earlier.is_none());
     assert_eq!(
         all[0].measured[0].source(),
-        "reading 1 of trial 1, spindle LV3, 12 rpm, factor 100, 20 °C"
+        "reading 1 of trial 1, spindle LV3, 12 rpm, factor 100, 20 °C, stood 24 h"
     );
     // Nothing goes with the finished formula until the maker says so, and then not what was
     // read of another composition.

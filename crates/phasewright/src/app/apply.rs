@@ -279,7 +279,10 @@ impl Bench {
             }
             WorksCommand::UndoStock => works.undo_stock(),
             WorksCommand::RedoStock => works.redo_stock(),
-            WorksCommand::Begin(opening, by) => works.begin(*opening, &at, &by),
+            WorksCommand::Begin(begun, by) => {
+                let (opening, paper) = *begun;
+                works.begin(opening, paper, &at, &by)
+            },
             WorksCommand::Resume(code) => works.resume(&code),
             WorksCommand::Leave => {
                 works.leave();

@@ -8,11 +8,12 @@ use formulation::batch::agenda::agenda;
 use formulation::due::{Standing, by_day};
 use formulation::file::calendar::calendar;
 use formulation::file::store::{self, Expect};
+use formulation::material::MaterialId;
 use formulation::trial::stability;
 use serde_json::json;
 
 use super::trials::with_book;
-use super::{FOUND, Failure, Outcome, said, today};
+use super::{FOUND, Failure, Outcome, said, shelf, today};
 use crate::state::reminders::how_far;
 use crate::state::{Folders, Works};
 
@@ -51,9 +52,14 @@ impl DueArgs {
         let folder = self.workshop.clone().or(Folders::usual().config);
         let (works, problems) = Works::read(folder.as_deref());
         problems.into_iter().for_each(said::warn);
+        let shelf = shelf()?;
+        let name = |id: &MaterialId| {
+            let known = shelf.get(id);
+            known.map_or_else(|| id.to_string(), |m| m.name.to_string())
+        };
         let mut list = agenda(
-            works.stock(),
-            works.usage(),
+            (works.stock(), works.usage()),
+            &name,
             works.all_records(),
             works.workshop(),
             today,

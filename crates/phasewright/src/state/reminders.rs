@@ -10,6 +10,7 @@ use formulation::batch::work_order::tasks;
 use formulation::due::{Due, by_day, summary};
 use formulation::file::{disk, trial_file, trial_store};
 use formulation::formula::Date;
+use formulation::material::MaterialId;
 use formulation::trial::stability;
 
 use super::State;
@@ -83,8 +84,8 @@ impl State {
         let today = self.today();
         let works = &self.works;
         let mut list = agenda(
-            works.stock(),
-            works.usage(),
+            (works.stock(), works.usage()),
+            &|id| self.name_of(id),
             works.all_records(),
             works.workshop(),
             today,
@@ -99,6 +100,16 @@ impl State {
         list.retain(|d| last.as_ref().is_ok_and(|last| d.day <= *last));
         by_day(&mut list);
         list
+    }
+
+    /// Name of a material of the shelf or of a batch that was made; its id if it is on neither.
+    fn name_of(&self, id: &MaterialId) -> String {
+        let of_records = || {
+            let mut records = self.works.all_records();
+            records.find_map(|r| r.opening().formula.material(id))
+        };
+        let known = self.shelf().get(id).or_else(of_records);
+        known.map_or_else(|| id.to_string(), |m| m.name.to_string())
     }
 
     fn not_open(&self) -> impl Iterator<Item = &(PathBuf, Vec<Due>)> {
@@ -129,8 +140,8 @@ impl State {
             })
             .collect();
         let workshop = agenda(
-            works.stock(),
-            works.usage(),
+            (works.stock(), works.usage()),
+            &|id| self.name_of(id),
             works.all_records(),
             works.workshop(),
             today,

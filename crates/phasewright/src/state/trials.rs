@@ -149,7 +149,7 @@ impl Narrowing {
             // The window may have gone meanwhile; then nobody waits for the answer.
             let _ = send.send(Taught::BroughtIn(brought_in::learn(&all)));
             repaint.request_repaint();
-            let _ = send.send(Taught::Lessons(Lessons::of(&own)));
+            let _ = send.send(Taught::Lessons(Lessons::of(&own).learnt_at_once()));
             repaint.request_repaint();
         };
         let spawned = std::thread::Builder::new()

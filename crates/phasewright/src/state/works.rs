@@ -6,7 +6,7 @@ use formulation::batch::code::BatchCode;
 use formulation::batch::mass::ExactMass;
 use formulation::batch::record::{Change, Event, Opening, Record};
 use formulation::batch::trace;
-use formulation::batch::workshop::Workshop;
+use formulation::batch::workshop::{Habit, Paper, Workshop};
 use formulation::file::record_file::{self, Folder, RecordFile};
 use formulation::file::stock_file;
 use formulation::file::store::{self, Expect, Since, Stamp, StoreError};
@@ -350,19 +350,32 @@ impl Works {
     }
 
     /// Begins the record of a batch and opens it.
-    pub fn begin(&mut self, opening: Opening, at: &str, by: &str) -> Result<(), String> {
+    pub fn begin(
+        &mut self,
+        opening: Opening,
+        paper: Paper,
+        at: &str,
+        by: &str,
+    ) -> Result<(), String> {
         let folder = self.record_folder().ok_or(
             "There is no folder for batch records; set HOME or the usual variable of your system",
         )?;
         let name = opening.formula.name.clone();
         let mut workshop = self.workshop.clone();
-        let habits = workshop.products.entry(name).or_default();
-        habits.vessel = opening
-            .vessel
-            .as_ref()
-            .map_or_else(|| "".into(), |v| v.name().clone());
-        habits.mass = Some(opening.batch);
-        habits.containers = opening.filling.map(|f| (f.count, f.contents));
+        let vessel = opening.vessel.as_ref();
+        let scales = opening.scales.iter().map(|s| s.name().clone()).collect();
+        workshop
+            .products
+            .entry(name)
+            .or_default()
+            .remember(Habit {
+                by: by.trim().into(),
+                vessel: vessel.map_or_else(|| "".into(), |v| v.name().clone()),
+                scales,
+                paper: Some(paper),
+                mass: Some(opening.batch),
+                containers: opening.filling.map(|f| (f.count, f.contents)),
+            });
         workshop.remember_person(by);
         let file = RecordFile::create(&folder, opening, at, by).map_err(|e| e.to_string())?;
         self.open = Some(file);

@@ -7,6 +7,10 @@ use nalgebra::DMatrix;
 use super::nonlinear::{Curve, CurveFit, descend, fit, inverse_of_square, sum_of_squares};
 use super::{FitError, Interval, positive};
 
+/// Starts that are followed: the best, and about so many spread over the rest.
+const NEAR_STARTS: usize = 3;
+const FAR_STARTS: usize = 3;
+
 /// A flow model.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
 pub enum FlowModel {
@@ -56,6 +60,13 @@ impl FlowModel {
             Self::HerschelBulkley => &["tau0", "K", "n"],
             Self::Cross => &["eta0", "eta_inf", "lambda", "m"],
             Self::Carreau => &["eta0", "eta_inf", "lambda", "n"],
+        }
+    }
+    /// How many of the parameters, the first ones, the viscosity is linear in.
+    const fn linear(self) -> usize {
+        match self {
+            Self::PowerLaw => 1,
+            Self::HerschelBulkley | Self::Cross | Self::Carreau => 2,
         }
     }
     /// Viscosity and its derivatives by the parameters.
@@ -225,14 +236,14 @@ impl FlowCurve {
         let starts = best_first(&search, starts(model, rates, viscosity, &fixed));
         // The best of a coarse grid, then some far apart from each other: a single start can fail.
         let mut chosen: Vec<Vec<f64>> = Vec::new();
-        let step = (starts.len() / 8).max(1);
+        let step = (starts.len() / FAR_STARTS).max(1);
         for (i, start) in starts.iter().enumerate() {
-            if i < 4 || i % step == 0 {
+            if i < NEAR_STARTS || i % step == 0 {
                 chosen.push(descend(&search, start, 30).0);
             }
         }
         let mut chosen = best_first(&search, chosen);
-        chosen.truncate(2);
+        chosen.truncate(1);
         let mut found = fit(&search, &chosen)?;
         let parameters = search.unpack(&found.parameters);
         let mut j = DMatrix::zeros(n, free);
@@ -369,6 +380,8 @@ fn best_first(search: &Search<'_>, all: Vec<Vec<f64>>) -> Vec<Vec<f64>> {
         .collect()
 }
 
+/// Parameters to start from: a coarse grid of those that shape a curve, and for each the rest,
+/// in which the viscosity is linear, by least squares of the relative residuals.
 fn starts(
     model: FlowModel,
     rates: &[f64],
@@ -378,48 +391,112 @@ fn starts(
     let least = |v: &[f64]| v.iter().copied().fold(f64::INFINITY, f64::min);
     let most = |v: &[f64]| v.iter().copied().fold(0.0, f64::max);
     let (g0, g1) = (least(rates).ln(), most(rates).ln());
-    let (low, high) = (least(viscosity).ln(), most(viscosity).ln());
-    let stress: Vec<f64> = rates.iter().zip(viscosity).map(|(g, v)| g * v).collect();
-    let one_over_s = stress.iter().map(|t| t.ln()).sum::<f64>() / stress.len().max(1) as f64;
     let slope = if g1 > g0 {
-        (low - high) / (g1 - g0)
+        (least(viscosity).ln() - most(viscosity).ln()) / (g1 - g0)
     } else {
         0.0
     };
     let options = |name: &str| -> Vec<f64> {
         match name {
             "n" if model == FlowModel::PowerLaw => vec![1.0 + slope],
-            "n" => vec![0.15, 0.35, 0.6, 0.9],
-            "m" => vec![0.4, 0.7, 1.0],
-            "eta0" => vec![high, high + 0.4, high + 1.5],
-            "eta_inf" => vec![low - 0.2, low - 2.0, low - 4.0],
-            "lambda" => (0..6)
-                .map(|i| -(g0 + (g1 - g0) * f64::from(i) / 5.0))
+            "n" => vec![0.1, 0.25, 0.4, 0.6, 0.85],
+            "m" => vec![0.3, 0.5, 0.7, 0.9, 1.2],
+            // From the highest rate to well below the lowest, where a plateau may lie unseen.
+            _ => (0..8)
+                .map(|i| (-g1 + (g1 - g0 + 2.0) * f64::from(i) / 7.0).exp())
                 .collect(),
-            "tau0" => {
-                let t = least(&stress).ln();
-                vec![t - 0.1, t - 0.7, t - 2.0, t - 4.0]
+        }
+    };
+    let linear = model.linear();
+    let mut grid: Vec<Vec<f64>> = vec![vec![1.0; linear]];
+    for (name, held) in model.parameters().iter().zip(held).skip(linear) {
+        let values = held.map_or_else(|| options(name), |v| vec![v]);
+        grid = grid
+            .iter()
+            .flat_map(|head| {
+                values.iter().map(|v| {
+                    let mut next = head.clone();
+                    next.push(*v);
+                    next
+                })
+            })
+            .collect();
+    }
+    let exponent = |i: usize| matches!(model.parameters().get(i), Some(&("n" | "m")));
+    grid.into_iter()
+        .map(|mut p| {
+            let factors = factors(model, rates, viscosity, held, &p);
+            for (value, factor) in p.iter_mut().zip(factors) {
+                *value = factor;
             }
-            _ => {
-                let k = one_over_s - f64::midpoint(g0, g1) * 0.5;
-                vec![k, k - 1.5]
+            let free = (0..p.len()).filter(|i| held.get(*i).is_none_or(Option::is_none));
+            free.filter_map(|i| {
+                let value = p.get(i).copied()?;
+                Some(if exponent(i) { value } else { value.ln() })
+            })
+            .collect()
+        })
+        .collect()
+}
+
+/// The parameters in which the viscosity is linear, for given others: those of the least
+/// relative residuals, none at or below zero.
+fn factors(
+    model: FlowModel,
+    rates: &[f64],
+    viscosity: &[f64],
+    held: &[Option<f64>],
+    others: &[f64],
+) -> Vec<f64> {
+    let linear = model.linear();
+    // What one unit of each brings, as a part of what was read.
+    let rows: Vec<[f64; 2]> = rates
+        .iter()
+        .zip(viscosity)
+        .map(|(g, v)| {
+            let [a, b, ..] = model.viscosity(others, *g).1;
+            [a / v, b / v]
+        })
+        .collect();
+    // Far below what the readings show, but not nothing: the search is in logarithms.
+    let trace = |k: usize| {
+        let brought = rows.iter().map(|r| r[k]).fold(0.0, f64::max);
+        0.02 / brought
+    };
+    let sum = |f: &dyn Fn(&[f64; 2]) -> f64| rows.iter().map(f).sum::<f64>();
+    let alone = |k: usize, rest: f64| {
+        let other = 1 - k;
+        sum(&|r| r[k] * (1.0 - rest * r[other])) / sum(&|r| r[k] * r[k])
+    };
+    let known = |k: usize| held.get(k).copied().flatten();
+    if linear == 1 {
+        return vec![known(0).unwrap_or_else(|| alone(0, 0.0))];
+    }
+    let (first, second) = match (known(0), known(1)) {
+        (Some(a), Some(b)) => (a, b),
+        (Some(a), None) => (a, alone(1, a)),
+        (None, Some(b)) => (alone(0, b), b),
+        (None, None) => {
+            let [aa, ab, bb] = [
+                sum(&|r| r[0] * r[0]),
+                sum(&|r| r[0] * r[1]),
+                sum(&|r| r[1] * r[1]),
+            ];
+            let [a, b] = [sum(&|r| r[0]), sum(&|r| r[1])];
+            let det = aa * bb - ab * ab;
+            let both = ((a * bb - b * ab) / det, (b * aa - a * ab) / det);
+            match both {
+                (x, y) if x > 0.0 && y > 0.0 => both,
+                (x, _) if x > 0.0 => (alone(0, 0.0), trace(1)),
+                _ => (trace(0), alone(1, 0.0)),
             }
         }
     };
-    let mut out: Vec<Vec<f64>> = vec![Vec::new()];
-    for (name, fixed) in model.parameters().iter().zip(held) {
-        if fixed.is_none() {
-            out = out
-                .iter()
-                .flat_map(|head| {
-                    options(name).into_iter().map(|v| {
-                        let mut next = head.clone();
-                        next.push(v);
-                        next
-                    })
-                })
-                .collect();
-        }
-    }
-    out
+    let kept = |k: usize, v: f64| match known(k) {
+        Some(held) => held,
+        None if v > 0.0 => v,
+        None => trace(k),
+    };
+    vec![kept(0, first), kept(1, second)]
 }
+

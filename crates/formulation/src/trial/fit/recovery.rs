@@ -149,6 +149,13 @@ impl Recovery {
         let ratio = self.fit.parameters[1] / share.ln();
         (ratio > 1.0).then(|| self.time_constant() * ratio.ln())
     }
+    /// Time after which the viscosity stays between a share (below 1) of its end and the end
+    /// over that share, from whichever side it comes; 0 if it always was there.
+    #[must_use]
+    pub fn time_within(&self, share: f64) -> f64 {
+        let ratio = (self.fit.parameters[1] / share.ln()).abs();
+        self.time_constant() * ratio.max(1.0).ln()
+    }
 }
 
 #[cfg(test)]
@@ -170,6 +177,8 @@ mod tests {
         assert!((found.at(0.0) - 1000.0).abs() < 1e-3);
         assert!((found.time_back(0.9).unwrap() - 16.357).abs() < 1e-3);
         assert_eq!(found.time_back(0.1), None);
+        assert!((found.time_within(0.9) - 16.357).abs() < 1e-3);
+        assert!(found.time_within(0.1).abs() < 1e-9);
     }
 
     #[test]

@@ -18,7 +18,7 @@ use formulation::trial::book::{Book, Entry, Event};
 use super::{Failure, Opened, Outcome, open, said, split_variant, today};
 
 pub use fit::FitArgs;
-pub use notes::{AddArgs, BeginArgs, CorrectArgs, ReadArgs, SetAsideArgs, TellArgs};
+pub use notes::{AddArgs, BeginArgs, CorrectArgs, ReadArgs, SetAsideArgs, SettleArgs, TellArgs};
 pub use plan::PlanArgs;
 use show::show;
 pub use stability::{CalendarArgs, StabilityArgs};
@@ -58,6 +58,8 @@ pub enum Action {
     SetAside(SetAsideArgs),
     /// Let a reading go with the finished formula and the recipe, or no longer.
     Tell(TellArgs),
+    /// State how long a beaker is left before a quantity of it has settled.
+    Settle(SettleArgs),
     /// Lay out a stability plan of a trial, to be read on its days.
     Stability(StabilityArgs),
 }
@@ -75,6 +77,7 @@ impl Trials {
             (Some(Action::Correct(correct)), _) => correct.run(out),
             (Some(Action::SetAside(aside)), _) => aside.run(out),
             (Some(Action::Tell(tell)), _) => tell.run(out),
+            (Some(Action::Settle(settle)), _) => settle.run(out),
             (Some(Action::Stability(plan)), _) => plan.run(out),
             (None, Some(file)) => show(file, self.json, out),
             (None, None) => Err(Failure("name a formula file".to_owned())),

@@ -10,6 +10,7 @@ use formulation::trial::book::{Addition, Event, Opening, value_words};
 use formulation::trial::draft::{Field, ReadingDraft};
 use formulation::trial::known::{is_of, told};
 use formulation::trial::reading::{MethodKind, Quantity, Reading, Sample};
+use formulation::trial::settling::of_quantity;
 
 use crate::headless::{Failure, Outcome, said};
 
@@ -92,7 +93,7 @@ pub struct ValueArgs {
     /// Temperature of the sample, for example `25 °C`.
     #[arg(long, allow_hyphen_values = true)]
     pub celsius: Option<String>,
-    /// Time since making, for example `24 h` or `2 days`.
+    /// How long it stood since it was made or, on a step, since its addition: `24 h`, `15 min`.
     #[arg(long, allow_hyphen_values = true)]
     pub hours: Option<String>,
     /// Flow cup, for example `ISO 2431 6 mm`; the values are seconds.
@@ -248,14 +249,7 @@ impl AddArgs {
 
 impl ValueArgs {
     fn reading(&self) -> Result<Reading, Failure> {
-        let quantity = Quantity::named(&self.quantity).ok_or_else(|| {
-            let names: Vec<&str> = Quantity::ALL.iter().map(|q| q.key()).collect();
-            Failure(format!(
-                "the quantity “{}” is not known; use one of: {}",
-                self.quantity,
-                names.join(", ")
-            ))
-        })?;
+        let quantity = quantity_of(&self.quantity)?;
         let fields: BTreeMap<Field, String> = [
             (Field::Instrument, &self.instrument),
             (Field::Spindle, &self.spindle),
@@ -453,4 +447,49 @@ impl SetAsideArgs {
         )?;
         Ok(0)
     }
+}
+
+/// Arguments of `trials settle`.
+#[derive(Debug, Args)]
+pub struct SettleArgs {
+    /// The formula file.
+    pub file: String,
+    /// ph or viscosity.
+    #[arg(long)]
+    pub quantity: String,
+    /// Time since making or the last addition, for example `15 min` or `24 h`.
+    #[arg(long, allow_hyphen_values = true)]
+    pub after: String,
+    /// Who.
+    #[arg(long, default_value = "")]
+    pub by: String,
+}
+
+impl SettleArgs {
+    pub(super) fn run(&self, out: &mut dyn Write) -> Outcome {
+        let (_, _, path) = with_book(&self.file)?;
+        let quantity = quantity_of(&self.quantity)?;
+        let hours = typed::value(&self.after, &Measure::HOURS)
+            .map_err(|e| Failure(format!("--after: {e}")))?;
+        let book = note(&path, &self.by, Event::Settle { quantity, hours })?;
+        if let Some(settling) = of_quantity(&book, quantity) {
+            writeln!(
+                out,
+                "A {} counts as settled after {}; what was read before stands apart.",
+                quantity.label(),
+                settling.words()
+            )?;
+        }
+        Ok(0)
+    }
+}
+
+fn quantity_of(name: &str) -> Result<Quantity, Failure> {
+    Quantity::named(name).ok_or_else(|| {
+        let names: Vec<&str> = Quantity::ALL.iter().map(|q| q.key()).collect();
+        Failure(format!(
+            "the quantity “{name}” is not known; use one of: {}",
+            names.join(", ")
+        ))
+    })
 }

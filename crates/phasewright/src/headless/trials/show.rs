@@ -26,7 +26,6 @@ pub(super) fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
     let lessons = Lessons::of(&book);
     let learnt: Vec<(&Learnt, String, Expected)> = lessons
         .all()
-        .iter()
         .map(|l| {
             let e = l.at(&l.from.place(&opened.variant));
             (l, l.words(&e), e)
@@ -72,7 +71,7 @@ pub(super) fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
                 .map(|(trial, words)| json!({"trial": trial, "words": words})).collect::<Vec<_>>(),
             "learnt": learnt.iter().map(|(l, words, e)| json!({
                 "quantity": l.from.quantity.key(), "readings": l.from.y.len(),
-                "way": l.way(), "apart": l.from.apart,
+                "way": l.way(), "apart": l.from.apart.all(), "why_apart": l.from.apart.words(),
                 "model": l.chosen, "errors": l.errors.iter().copied().collect::<BTreeMap<_, _>>(),
                 "value": e.value, "range": e.range, "inside": e.inside, "words": words,
             })).collect::<Vec<_>>(),

@@ -109,7 +109,7 @@ impl Ground {
             revision: view.document.revision(),
             variant: view.variant.id,
             works: view.state.works.revision(),
-            lessons: view.state.lessons().all().len(),
+            lessons: view.state.lessons().all().count(),
             trials: view.state.trials(view.document.id).revision(),
         }
     }

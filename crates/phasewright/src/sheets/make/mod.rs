@@ -127,7 +127,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Ve
         }
     });
     ui.add_space(theme::TIGHT);
-    sheet.weigh.refresh(view);
+    sheet.weigh.refresh(view, &sheet.by);
     let MakeSheet {
         page,
         by,

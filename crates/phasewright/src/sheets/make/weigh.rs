@@ -1,5 +1,6 @@
 //! Size of the batch and its weigh sheet.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use eframe::egui::{Align, Frame, Layout, ScrollArea, Sense, Stroke, TextEdit, Ui, vec2};
@@ -64,6 +65,8 @@ struct Inputs {
     vessel: usize,
     density: String,
     paper: Paper,
+    /// Names of scales that are not used.
+    idle: BTreeSet<Arc<str>>,
 }
 
 impl Default for Inputs {
@@ -79,6 +82,7 @@ impl Default for Inputs {
             vessel: 0,
             density: String::new(),
             paper: Paper::A4,
+            idle: BTreeSet::new(),
         }
     }
 }
@@ -100,8 +104,10 @@ struct Made {
 #[derive(Default)]
 pub struct WeighPage {
     inputs: Inputs,
-    /// The formula whose last size and vessel were put in.
-    product: Option<Arc<str>>,
+    /// The formula and the person whose last size, vessel, scales and paper were put in.
+    put_in: Option<(Arc<str>, Option<Arc<str>>)>,
+    /// As they were put in; what was typed since is not written over for another person.
+    proposed: Inputs,
     made: Option<Made>,
     code: String,
     /// Why a formula in breach is made all the same; of the formula it was typed for.
@@ -116,11 +122,20 @@ impl WeighPage {
     }
 
     /// Makes the weigh sheet anew if anything it depends on has changed.
-    pub fn refresh(&mut self, view: &View<'_>) {
+    pub fn refresh(&mut self, view: &View<'_>, by: &str) {
         let works = &view.state.works;
-        if self.product.as_ref() != Some(&view.formula.name) {
-            self.product = Some(view.formula.name.clone());
-            self.inputs = remembered(view);
+        // A name that is being typed is nobody's yet.
+        let people = &works.workshop().people;
+        let person = people.iter().find(|p| p.as_ref() == by.trim()).cloned();
+        let product = &view.formula.name;
+        let put_in = self.put_in.as_ref();
+        let other_product = put_in.is_none_or(|(of, _)| of != product);
+        let other_person =
+            put_in.is_none_or(|(_, of)| *of != person) && self.inputs == self.proposed;
+        if other_product || other_person {
+            self.put_in = Some((product.clone(), person));
+            self.inputs = remembered(view, by);
+            self.proposed = self.inputs.clone();
         }
         let fresh = self.made.as_ref().is_some_and(|m| {
             Arc::ptr_eq(&m.formula, view.formula)
@@ -154,16 +169,22 @@ impl WeighPage {
     }
 }
 
-/// Size and vessel as the product was made the last time.
-fn remembered(view: &View<'_>) -> Inputs {
+/// Size, vessel, scales and paper as the product was made the last time, by this person if they
+/// ever did.
+fn remembered(view: &View<'_>, by: &str) -> Inputs {
     let workshop = view.state.works.workshop();
     let mut inputs = Inputs {
-        paper: workshop.paper,
+        paper: workshop.paper_of(&view.formula.name, by),
         ..Inputs::default()
     };
-    let Some(habits) = workshop.products.get(&view.formula.name) else {
+    let Some(habits) = workshop.habit(&view.formula.name, by) else {
         return inputs;
     };
+    let names = || workshop.scales.iter().map(|s| s.name().clone());
+    // Of scales that are there no more nothing can be kept.
+    if names().any(|name| habits.scales.contains(&name)) {
+        inputs.idle = names().filter(|n| !habits.scales.contains(n)).collect();
+    }
     let vessels = &workshop.vessels;
     let vessel = vessels.iter().position(|v| *v.name() == habits.vessel);
     inputs.vessel = vessel.map_or(0, |place| place + 1);
@@ -217,7 +238,12 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
             vessel: vessel.clone(),
             unit: workshop.unit,
         },
-        scales: workshop.scales.clone(),
+        scales: workshop
+            .scales
+            .iter()
+            .filter(|s| !inputs.idle.contains(s.name()))
+            .cloned()
+            .collect(),
         tolerance: workshop.tolerance,
     };
     let plan = plan(view.formula, view.variant, &request).map_err(|e| words(&e))?;
@@ -359,6 +385,24 @@ fn size_fields(ui: &mut Ui, view: &View<'_>, inputs: &mut Inputs) {
         },
         220.0,
     );
+    if workshop.scales.len() > 1 {
+        ui.label(theme::small(ui, "Weighed on"));
+        for scale in &workshop.scales {
+            let name = scale.name();
+            let mut used = !inputs.idle.contains(name);
+            // One must be left.
+            let last = used && inputs.idle.len() + 1 == workshop.scales.len();
+            let words = scale.words(workshop.unit);
+            let ticked = ui.add_enabled_ui(!last, |ui| ui.checkbox(&mut used, words));
+            if ticked.inner.changed() {
+                if used {
+                    inputs.idle.remove(name);
+                } else {
+                    inputs.idle.insert(name.clone());
+                }
+            }
+        }
+    }
     field(ui, "Density, g/ml, if measured", &mut inputs.density, 100.0);
     let allowances = workshop.allowances;
     ui.label(theme::small(
@@ -489,7 +533,10 @@ fn actions(
                 opening.second_check = works.workshop().second_check;
                 push(
                     commands,
-                    WorksCommand::Begin(Box::new(opening), by.trim().to_owned()),
+                    WorksCommand::Begin(
+                        Box::new((opening, page.inputs.paper)),
+                        by.trim().to_owned(),
+                    ),
                 );
                 page.code.clear();
                 page.trial.clear();

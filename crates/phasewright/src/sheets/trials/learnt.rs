@@ -4,14 +4,18 @@ use std::sync::Arc;
 
 use eframe::egui::Ui;
 use egui_plot::{Line, Plot, Points, VLine};
-use formulation::amount::Measure;
+use formulation::amount::{Measure, typed};
+use formulation::finding::Level;
 use formulation::formula::Variant;
 use formulation::material::MaterialId;
+use formulation::trial::book::Event;
 use formulation::trial::fit::Interval;
 use formulation::trial::learn::{Expected, Learnt, Lessons};
+use formulation::trial::settling;
 
+use super::note;
 use crate::command::Command;
-use crate::sheets::make::choice;
+use crate::sheets::make::{action, caution, choice, field};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::area::area;
@@ -29,6 +33,9 @@ pub struct LearntPage {
     shown: usize,
     over: usize,
     curve: Option<Curve>,
+    /// The time until it has settled, as typed.
+    settled: String,
+    problem: Option<String>,
 }
 
 /// A curve, and the state it is of.
@@ -50,7 +57,7 @@ pub fn ui(
     by: &str,
     commands: &mut Vec<Command>,
 ) {
-    let all_learnt = view.state.lessons().all();
+    let all_learnt: Vec<&Learnt> = view.state.lessons().all().collect();
     page.told.refresh(view);
     ui.label(theme::strong("This composition"));
     page.told.ui(ui, Some(by), commands);
@@ -68,7 +75,7 @@ pub fn ui(
     ui.add_space(theme::TIGHT);
     let all: Vec<usize> = (0..all_learnt.len()).collect();
     page.shown = page.shown.min(all.len() - 1);
-    let Some(learnt) = all_learnt.get(page.shown) else {
+    let Some(&learnt) = all_learnt.get(page.shown) else {
         return;
     };
     let names: Vec<String> = learnt
@@ -84,7 +91,7 @@ pub fn ui(
             "Response",
             &mut shown,
             &all,
-            |i| all_learnt.get(i).map_or_else(String::new, response_name),
+            |i| all_learnt.get(i).map_or_else(String::new, |l| response_name(l)),
             300.0,
         );
         let places: Vec<usize> = (0..names.len()).collect();
@@ -99,6 +106,7 @@ pub fn ui(
         );
     });
     page.shown = shown;
+    settle(ui, view, page, learnt, by, commands);
     let place = (page.shown, page.over);
     let lessons = view.state.lessons();
     let now = |c: &Curve| {
@@ -111,6 +119,50 @@ pub fn ui(
         ui.label(words);
     }
     page.curve = Some(curve);
+}
+
+/// When a reading counts as settled, and a field to state it.
+fn settle(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut LearntPage,
+    learnt: &Learnt,
+    by: &str,
+    commands: &mut Vec<Command>,
+) {
+    let quantity = learnt.from.quantity;
+    let book = view.state.trials(view.document.id).book();
+    let Some(settling) = settling::of_quantity(book, quantity) else {
+        return;
+    };
+    let words = format!(
+        "A {} counts as settled once its recovery on the step is over, where that was followed; else after {}. What was read before stands apart.",
+        quantity.label(),
+        settling.words()
+    );
+    ui.label(theme::small(ui, words));
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Settled after, h", &mut page.settled, 90.0)
+            .on_hover_text("Since it was made or last added to. For example 24 h or 15 min");
+        let typed = !page.settled.trim().is_empty();
+        if ui
+            .add_enabled_ui(typed, |ui| action(ui, "State it"))
+            .inner
+            .clicked()
+        {
+            match typed::value(&page.settled, &Measure::HOURS) {
+                Ok(hours) => {
+                    page.problem = None;
+                    page.settled.clear();
+                    note(commands, by, Event::Settle { quantity, hours });
+                }
+                Err(error) => page.problem = Some(format!("Settled after: {error}")),
+            }
+        }
+    });
+    if let Some(problem) = &page.problem {
+        caution(ui, Level::Caution, problem.as_str());
+    }
 }
 
 /// The name of a response in a list: the quantity, and how it was read where that matters.

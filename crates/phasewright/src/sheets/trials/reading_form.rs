@@ -156,7 +156,11 @@ impl ReadingForm {
                     _ => 96.0,
                 };
                 let response = field(ui, of.label(), text, width);
-                if !of.hint().is_empty() {
+                if of == Field::Hours {
+                    response.on_hover_text(
+                        "Since it was made or, on a step, since its addition. For example 24 h or 15 min",
+                    );
+                } else if !of.hint().is_empty() {
                     response.on_hover_text(format!("For example {}", of.hint()));
                 }
             }

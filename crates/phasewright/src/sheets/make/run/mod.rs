@@ -349,7 +349,12 @@ fn save_buttons(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<
     {
         let evaluation = page.checked.as_ref().map(|c| c.evaluation().clone());
         let points = release_gate(record, evaluation.as_deref());
-        let paper = view.state.works.workshop().paper;
+        let begun_by = record.entries().first().map_or("", |e| e.by.as_ref());
+        let paper = view
+            .state
+            .works
+            .workshop()
+            .paper_of(&record.opening().formula.name, begun_by);
         commands.push(match record_pdf(record, &points, paper) {
             Ok(bytes) => Command::Export(Export {
                 title: "Save the record".to_owned(),

@@ -19,15 +19,15 @@ use crate::widgets::material_picker::MaterialPicker;
 use crate::widgets::side_panel::{At, SidePanel};
 
 /// Height of a row, in points.
-const ROW: f32 = 28.0;
+pub(super) const ROW: f32 = 28.0;
 /// Heading of the column of prices.
 const PRICE: &str = "A kg, all in";
 /// Width from which on the table has room for the price, in points.
 const PRICED_FROM: f32 = 660.0;
 /// Height of the buttons below the fields, in points.
-const FOOT: f32 = 50.0;
+pub(super) const FOOT: f32 = 50.0;
 /// Height of the place where a problem is said, so that nothing moves when one is.
-const SAID: f32 = 40.0;
+pub(super) const SAID: f32 = 40.0;
 /// How many days ahead a last day is told.
 const AHEAD: u32 = 60;
 

@@ -74,7 +74,7 @@ pub fn ui(
     let mut stock = works.stock().clone();
     let changed = match page.part {
         Part::Lots => Ok(lots::ui(ui, view, &mut page.lots, &mut stock)),
-        Part::Packaging => packaging::ui(ui, view, &mut page.packaging, &mut stock),
+        Part::Packaging => Ok(packaging::ui(ui, view, &mut page.packaging, &mut stock)),
         Part::Offers => {
             ScrollArea::both()
                 .id_salt("offers")

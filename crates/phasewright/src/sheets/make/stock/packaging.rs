@@ -1,19 +1,23 @@
-//! Packaging in stock, counted in pieces.
+//! Packaging in stock, counted in pieces: a table, and beside it everything about the lot chosen.
 
-use eframe::egui::{Grid, ScrollArea, Ui};
+use eframe::egui::{
+    self, Align, Id, Layout, Rangef, ScrollArea, Sense, TextEdit, Ui, WidgetInfo, vec2,
+};
+use egui_extras::{Column, TableBuilder};
 use formulation::finding::Level;
 use formulation::packaging::{self, PackagingLot};
-use formulation::stock::{LotId, Stock};
+use formulation::stock::{LotId, Stock, Usage};
 
 use super::form::{decimal, optional};
+use super::lots::{FOOT, ROW, SAID};
 use crate::sheets::make::{caution, day_field, field};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::side_panel::{At, SidePanel};
 
-/// What is typed.
-#[derive(Default)]
-pub struct PackagingPage {
-    of: Option<LotId>,
+/// A lot of packaging as it is typed.
+#[derive(Clone, PartialEq, Default)]
+struct Form {
     lot: String,
     what: String,
     supplier: String,
@@ -25,13 +29,12 @@ pub struct PackagingPage {
     note: String,
 }
 
-impl PackagingPage {
+impl Form {
     fn of(lot: &PackagingLot) -> Self {
         fn text<T: ToString>(value: Option<T>) -> String {
             value.map_or_else(String::new, |v| v.to_string())
         }
         Self {
-            of: Some(lot.id.clone()),
             lot: lot.id.to_string(),
             what: lot.what.to_string(),
             supplier: lot.supplier.to_string(),
@@ -65,152 +68,346 @@ impl PackagingPage {
     }
 }
 
-/// Draws the part; whether the stock was changed.
-pub fn ui(
-    ui: &mut Ui,
-    view: &View<'_>,
-    page: &mut PackagingPage,
-    stock: &mut Stock,
-) -> Result<bool, String> {
-    ScrollArea::both()
-        .id_salt("packaging")
-        .auto_shrink([false, false])
-        .show(ui, |ui| {
-            let listed = list(ui, view, page, stock)?;
-            ui.add_space(theme::GAP);
-            let typed = fields(ui, view, page, stock)?;
-            Ok(listed || typed)
-        })
-        .inner
+/// What the part keeps between frames.
+#[derive(Default)]
+pub struct PackagingPage {
+    all: bool,
+    sought: String,
+    chosen: Option<LotId>,
+    form: Form,
+    /// The fields as they were put in; what differs is not saved.
+    kept: Form,
+    problem: Option<String>,
+    panel: SidePanel,
 }
 
-fn list(
-    ui: &mut Ui,
-    view: &View<'_>,
-    page: &mut PackagingPage,
-    stock: &mut Stock,
-) -> Result<bool, String> {
+impl PackagingPage {
+    fn unsaved(&self) -> bool {
+        self.form != self.kept
+    }
+
+    fn fill(&mut self, form: Form) {
+        self.kept = form.clone();
+        self.form = form;
+        self.problem = None;
+    }
+
+    /// Follows what became of the lot chosen elsewhere: undone, or changed by another window.
+    fn follow(&mut self, stock: &Stock) {
+        let Some(id) = &self.chosen else { return };
+        match lot_of(stock, id).map(Form::of) {
+            None => {
+                self.chosen = None;
+                self.fill(Form::default());
+            }
+            Some(now) if now != self.kept && !self.unsaved() => self.fill(now),
+            Some(_) => {}
+        }
+    }
+
+    /// Puts a lot, or none, into the fields; not over something unsaved.
+    fn choose(&mut self, lot: Option<&PackagingLot>) {
+        if self.chosen.as_ref() == lot.map(|l| &l.id) {
+            return;
+        }
+        if self.unsaved() {
+            self.problem = Some("Save what you typed first, or leave it as it was".to_owned());
+            return;
+        }
+        self.chosen = lot.map(|l| l.id.clone());
+        self.fill(lot.map_or_else(Form::default, Form::of));
+    }
+}
+
+fn lot_of<'a>(stock: &'a Stock, id: &LotId) -> Option<&'a PackagingLot> {
+    stock.packaging.iter().find(|l| l.id == *id)
+}
+
+/// Draws the part; whether the stock was changed.
+pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &mut Stock) -> bool {
+    page.follow(stock);
+    let mut panel = std::mem::take(&mut page.panel);
+    let range = Rangef::new(330.0, (ui.available_width() - 420.0).max(340.0));
+    let done = panel.show(ui, (At::Right, "packaging"), 400.0, range, |ui| {
+        let height = (ui.available_height() - FOOT - SAID).max(ROW);
+        ScrollArea::vertical()
+            .id_salt("packaging lot")
+            .max_height(height)
+            .auto_shrink([false, false])
+            .show(ui, |ui| about(ui, view, page, stock));
+        ui.add_space(theme::TIGHT);
+        let said = vec2(ui.available_width(), SAID);
+        ui.allocate_ui(said, |ui| {
+            ui.set_min_size(said);
+            if let Some(problem) = &page.problem {
+                caution(ui, Level::Breach, problem.clone());
+            }
+        });
+        match page.chosen.clone() {
+            None => add(ui, view, page, stock),
+            Some(lot) => save(ui, view, page, stock, &lot),
+        }
+    });
+    page.panel = panel;
+    let changed = match done {
+        Ok(changed) => changed,
+        Err(problem) => {
+            page.problem = Some(problem);
+            false
+        }
+    };
+    filters(ui, view, page, stock);
+    table(ui, view, page, stock);
+    changed
+}
+
+fn filters(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) {
+    ui.horizontal_wrapped(|ui| {
+        ui.add(
+            TextEdit::singleline(&mut page.sought)
+                .hint_text("Lot, what it is or supplier")
+                .desired_width(200.0),
+        )
+        .accessible_name("Find packaging");
+        ui.selectable_value(&mut page.all, false, "in the house");
+        ui.selectable_value(&mut page.all, true, "all");
+        if ui.button("Add packaging").clicked() {
+            page.choose(None);
+        }
+    });
+    let usage = view.state.works.usage();
+    let low: Vec<String> = stock
+        .packaging
+        .iter()
+        .filter(|l| l.is_low(usage))
+        .map(|l| format!("{} ({} of lot {})", l.what, l.left(usage), l.id))
+        .collect();
+    if !low.is_empty() {
+        caution(ui, Level::Caution, format!("Low: {}", low.join("; ")));
+    }
+}
+
+fn listed<'a>(page: &PackagingPage, stock: &'a Stock, usage: &Usage) -> Vec<&'a PackagingLot> {
+    let sought = page.sought.trim().to_lowercase();
+    let is_sought = |lot: &PackagingLot| {
+        let texts = [lot.id.as_str(), &lot.what, &lot.supplier, &lot.supplier_lot];
+        sought.is_empty() || texts.iter().any(|t| t.to_lowercase().contains(&sought))
+    };
+    let lots = stock.packaging.iter();
+    lots.filter(|l| (page.all || l.left(usage) > 0) && is_sought(l))
+        .collect()
+}
+
+fn table(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) {
     if stock.packaging.is_empty() {
-        ui.label("No packaging is entered yet: bottles, pumps, labels, boxes. What batches use of a lot is counted off, and a recall finds it.");
-        return Ok(false);
+        ui.label("No packaging is entered yet: bottles, pumps, labels, boxes. What batches use of a lot is counted off, and a recall finds it. Add the first at the right.");
+        return;
     }
     let usage = view.state.works.usage();
-    let mut remove = None;
-    Grid::new("packaging")
-        .num_columns(7)
-        .spacing([theme::GAP, theme::TIGHT])
+    let found = listed(page, stock, usage);
+    if found.is_empty() {
+        ui.label("No packaging is listed; choose “all”, or search for something else.");
+        return;
+    }
+    let spacing = ui.spacing().item_spacing.x;
+    let bar = ui.spacing().scroll.bar_width + ui.spacing().scroll.bar_inner_margin + theme::TIGHT;
+    let fixed = [86.0, 104.0, 84.0];
+    let room = ui.available_width() - bar - fixed.iter().sum::<f32>() - 4.0 * spacing;
+    let widths = [
+        (room * 0.34).max(70.0),
+        (room * 0.66).max(110.0),
+        fixed[0],
+        fixed[1],
+        fixed[2],
+    ];
+    let mut builder = TableBuilder::new(ui)
+        .id_salt("packaging")
         .striped(true)
-        .show(ui, |ui| {
-            for head in [
-                "Lot",
-                "What",
-                "Supplier and their lot",
-                "Received",
-                "Left",
-                "A piece",
-                "",
-            ] {
-                ui.label(theme::small(ui, head));
-            }
-            ui.end_row();
-            for lot in &stock.packaging {
-                ui.label(theme::strong(lot.id.to_string()))
-                    .on_hover_text(lot.note.as_ref());
-                ui.label(lot.what.as_ref());
-                ui.label(format!("{} {}", lot.supplier, lot.supplier_lot));
-                ui.label(lot.received.to_string());
-                let left = format!("{} of {}", lot.left(usage), lot.pieces);
-                if lot.is_low(usage) {
-                    caution(ui, Level::Caution, format!("{left}, low"));
-                } else {
-                    ui.label(left);
-                }
-                ui.label(
-                    lot.price_each
-                        .map_or_else(|| "not known".to_owned(), |p| format!("{p} {}", stock.home)),
-                );
-                ui.horizontal(|ui| {
-                    let edit = ui.small_button("Edit");
-                    if edit
-                        .on_hover_text(format!("Put {} into the fields below", lot.id))
-                        .clicked()
-                    {
-                        *page = PackagingPage::of(lot);
-                    }
-                    if usage.pieces_of(&lot.id) == 0
-                        && ui
-                            .small_button("Remove")
-                            .on_hover_text(format!("Remove {}, entered by mistake", lot.id))
-                            .clicked()
-                    {
-                        remove = Some(lot.id.clone());
-                    }
+        .sense(Sense::CLICK)
+        .auto_shrink(false)
+        .cell_layout(Layout::left_to_right(Align::Center));
+    for width in widths {
+        builder = builder.column(Column::exact(width).clip(true));
+    }
+    let mut chosen = None;
+    builder
+        .header(ROW, |mut header| {
+            for title in ["Lot", "What", "Came in", "Left", "A piece"] {
+                header.col(|ui| {
+                    ui.label(theme::small(ui, title));
                 });
-                ui.end_row();
             }
+        })
+        .body(|body| {
+            body.rows(ROW, found.len(), |mut row| {
+                let Some(lot) = found.get(row.index()) else {
+                    return;
+                };
+                let is_chosen = page.chosen.as_ref() == Some(&lot.id);
+                row.set_selected(is_chosen);
+                let mut by_name = false;
+                row.col(|ui| {
+                    // The one stop of the row for the Tab key.
+                    let id = Id::unique(("row of the packaging", lot.id.as_str()));
+                    let stop = ui.interact(ui.max_rect(), id, Sense::click());
+                    stop.widget_info(|| {
+                        let name = format!("{}: {}", lot.id, lot.what);
+                        WidgetInfo::selected(egui::Role::Row, true, is_chosen, name)
+                    });
+                    by_name = stop.clicked();
+                    ui.add(egui::Label::new(theme::strong(lot.id.to_string())).truncate());
+                });
+                row.col(|ui| {
+                    ui.add(egui::Label::new(lot.what.as_ref()).truncate());
+                });
+                row.col(|ui| {
+                    ui.label(lot.received.to_string());
+                });
+                row.col(|ui| {
+                    let words = format!("{} of {}", lot.left(usage), lot.pieces);
+                    let p = theme::palette(ui);
+                    let colour = if lot.is_low(usage) {
+                        p.level(Level::Caution)
+                    } else {
+                        p.ink
+                    };
+                    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                        ui.colored_label(colour, words);
+                    });
+                });
+                row.col(|ui| {
+                    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                        match lot.price_each {
+                            Some(price) => ui.label(format!("{price} {}", stock.home)),
+                            None => ui.label(theme::small(ui, "not known")),
+                        };
+                    });
+                });
+                if row.response().clicked() || by_name {
+                    chosen = Some((*lot).clone());
+                }
+            });
         });
-    let Some(id) = remove else { return Ok(false) };
-    packaging::remove(&mut stock.packaging, &id, usage)
-        .map(|()| true)
-        .map_err(|e| e.to_string())
+    if let Some(lot) = chosen {
+        page.choose(Some(&lot));
+    }
 }
 
-fn fields(
-    ui: &mut Ui,
-    view: &View<'_>,
-    page: &mut PackagingPage,
-    stock: &mut Stock,
-) -> Result<bool, String> {
-    ui.label(theme::strong(match &page.of {
-        Some(lot) => format!("Packaging {lot}"),
+/// Everything about the lot chosen, or the fields of a new one.
+fn about(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) {
+    let lot = page.chosen.as_ref().and_then(|id| lot_of(stock, id));
+    ui.label(theme::heading(match lot {
+        Some(lot) => format!("Packaging {}", lot.id),
         None => "Packaging that came in, or labels that were printed".to_owned(),
     }));
+    if let Some(lot) = lot {
+        let usage = view.state.works.usage();
+        ui.label(theme::small(
+            ui,
+            format!(
+                "{} pieces came in, batches took {}, {} left",
+                lot.pieces,
+                usage.pieces_of(&lot.id),
+                lot.left(usage)
+            ),
+        ));
+    }
+    let is_new = lot.is_none();
+    let form = &mut page.form;
     ui.horizontal_wrapped(|ui| {
-        ui.add_enabled_ui(page.of.is_none(), |ui| {
-            field(ui, "Our lot code", &mut page.lot, 110.0);
+        // Batches have taken from a lot by its code.
+        ui.add_enabled_ui(is_new, |ui| {
+            field(ui, "Our lot code", &mut form.lot, 110.0);
         });
-        field(ui, "What it is", &mut page.what, 200.0)
+        field(ui, "What it is", &mut form.what, 200.0)
             .on_hover_text("For example: bottle 250 ml; label, version 3, batch 26-014");
-        field(ui, "Supplier", &mut page.supplier, 150.0);
-        field(ui, "Supplier's lot", &mut page.supplier_lot, 110.0);
+    });
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Supplier", &mut form.supplier, 150.0);
+        field(ui, "Supplier's lot", &mut form.supplier_lot, 110.0);
     });
     ui.horizontal_wrapped(|ui| {
         day_field(
             ui,
             "Received or printed",
-            &mut page.received,
+            &mut form.received,
             view.state.today(),
         )
         .on_hover_text("As 2026-03-02; left empty, today");
-        field(ui, "Pieces", &mut page.pieces, 70.0);
-        field(ui, "Price of a piece", &mut page.price, 90.0);
-        field(ui, "Low below", &mut page.low, 70.0)
+        field(ui, "Pieces", &mut form.pieces, 70.0);
+    });
+    ui.horizontal_wrapped(|ui| {
+        field(ui, "Price of a piece", &mut form.price, 90.0);
+        field(ui, "Low below", &mut form.low, 70.0)
             .on_hover_text("Below so many pieces it is listed as low and in the calendar");
-        field(ui, "Note", &mut page.note, 220.0);
     });
-    let mut save = false;
-    let mut leave = false;
-    ui.horizontal(|ui| match &page.of {
-        Some(lot) => {
-            save = theme::main_button(ui, format!("Save {lot}")).clicked();
-            leave = ui.button("Leave it as it was").clicked();
+    field(ui, "Note", &mut form.note, 300.0);
+}
+
+fn add(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut PackagingPage,
+    stock: &mut Stock,
+) -> Result<bool, String> {
+    let mut wanted = false;
+    ui.horizontal(|ui| {
+        wanted = theme::main_button(ui, "Add the packaging").clicked();
+        if page.unsaved() && ui.button("Empty the fields").clicked() {
+            page.fill(Form::default());
         }
-        None => save = theme::main_button(ui, "Add the packaging").clicked(),
     });
-    if leave {
-        *page = PackagingPage::default();
-    }
-    if !save {
+    if !wanted {
         return Ok(false);
     }
-    let lot = page.read(view)?;
-    if page.of.is_none() && stock.packaging.iter().any(|l| l.id == lot.id) {
+    let lot = page.form.read(view)?;
+    if lot_of(stock, &lot.id).is_some() {
         return Err(format!(
             "The packaging {} is in the stock already; give this one another code",
             lot.id
         ));
     }
     packaging::put(&mut stock.packaging, lot).map_err(|e| e.to_string())?;
-    *page = PackagingPage::default();
+    page.fill(Form::default());
     Ok(true)
+}
+
+fn save(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut PackagingPage,
+    stock: &mut Stock,
+    id: &LotId,
+) -> Result<bool, String> {
+    let unsaved = page.unsaved();
+    let usage = view.state.works.usage();
+    let mut outcome = Ok(false);
+    ui.horizontal_wrapped(|ui| {
+        if unsaved && theme::main_button(ui, format!("Save {id}")).clicked() {
+            outcome = page.form.read(view).and_then(|lot| {
+                let form = Form::of(&lot);
+                packaging::put(&mut stock.packaging, lot).map_err(|e| e.to_string())?;
+                page.fill(form);
+                Ok(true)
+            });
+        }
+        if unsaved
+            && ui.button("Leave it as it was").clicked()
+            && let Some(lot) = lot_of(stock, id)
+        {
+            page.fill(Form::of(lot));
+        }
+        if !unsaved
+            && usage.pieces_of(id) == 0
+            && ui
+                .button("Remove it")
+                .on_hover_text(format!("Remove {id}, entered by mistake"))
+                .clicked()
+        {
+            outcome = packaging::remove(&mut stock.packaging, id, usage)
+                .map(|()| true)
+                .map_err(|e| e.to_string());
+        }
+    });
+    outcome
 }

@@ -1,0 +1,182 @@
+//! When a state has settled: how long after making, or after the last addition, a reading of
+//! it is what it stays at. Before that it is a reading of another thing.
+
+use super::book::{Book, Kept};
+use super::fit::recovery::Recovery;
+use super::reading::Quantity;
+use crate::amount::Measure;
+
+/// Share of its end at which a viscosity counts as come back: a rotational viscometer in one's
+/// own hands repeats to about so much (from memory, no source).
+const BACK: f64 = 0.95;
+/// Hours after which a viscosity is taken as settled where nothing else is known, a night:
+/// common practice, no source.
+const USUAL_VISCOSITY: f64 = 12.0;
+/// Hours after which a pH is, ten minutes of stirring: common practice, no source.
+const USUAL_PH: f64 = 1.0 / 6.0;
+
+/// On what a time of settling rests.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Ground {
+    /// The recovery of the same step was followed.
+    Followed,
+    /// The maker stated it.
+    Stated,
+    /// It is usual: common practice, no source.
+    Usual,
+}
+
+/// How long a state takes.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Settling {
+    /// Hours since it was made or last added to.
+    pub hours: f64,
+    /// On what that rests.
+    pub ground: Ground,
+}
+
+impl Settling {
+    /// In words: “12 h, common practice, no source”.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let time = time_words(self.hours);
+        match self.ground {
+            Ground::Followed => format!("{time}, by the recovery that was followed"),
+            Ground::Stated => format!("{time}, as you stated"),
+            Ground::Usual => format!("{time}, common practice, no source"),
+        }
+    }
+}
+
+/// A time in the unit in which one says it: “10 min”, “24 h”.
+#[must_use]
+pub fn time_words(hours: f64) -> String {
+    if hours < 1.0 {
+        Measure::MINUTES.shown((hours * 60.0).round())
+    } else {
+        Measure::HOURS.shown(hours)
+    }
+}
+
+/// Hours that a quantity usually takes; none where a reading does not mind.
+const fn usual(quantity: Quantity) -> Option<f64> {
+    match quantity {
+        Quantity::Viscosity => Some(USUAL_VISCOSITY),
+        Quantity::Ph => Some(USUAL_PH),
+        _ => None,
+    }
+}
+
+/// Whether readings of a quantity shortly after an addition are of another thing.
+#[must_use]
+pub const fn minds(quantity: Quantity) -> bool {
+    usual(quantity).is_some()
+}
+
+/// Whether a reading of which nothing is stated may be of a state that had not settled. A pH is
+/// written down when the meter stands still; a viscosity shows nothing of the kind.
+#[must_use]
+pub const fn must_be_stated(quantity: Quantity) -> bool {
+    matches!(quantity, Quantity::Viscosity)
+}
+
+/// The time that holds for a quantity where no recovery was followed: the maker's, else what is
+/// usual. None where it does not matter.
+#[must_use]
+pub fn of_quantity(book: &Book, quantity: Quantity) -> Option<Settling> {
+    let usual = usual(quantity)?;
+    let stated = book.settling.get(&quantity);
+    Some(stated.map_or(
+        Settling {
+            hours: usual,
+            ground: Ground::Usual,
+        },
+        |hours| Settling {
+            hours: *hours,
+            ground: Ground::Stated,
+        },
+    ))
+}
+
+/// The time that holds for readings of one quantity on one step, made in one way: by their own
+/// recovery if it can be fitted, else [`of_quantity`].
+#[must_use]
+pub fn of_step(book: &Book, quantity: Quantity, alike: &[&Kept]) -> Option<Settling> {
+    if quantity == Quantity::Viscosity
+        && let Some(hours) = followed(alike)
+    {
+        return Some(Settling {
+            hours,
+            ground: Ground::Followed,
+        });
+    }
+    of_quantity(book, quantity)
+}
+
+/// Hours after which the viscosity of a step stays within what readings repeat to of its end.
+fn followed(alike: &[&Kept]) -> Option<f64> {
+    let (hours, values): (Vec<f64>, Vec<f64>) = alike
+        .iter()
+        .filter(|k| k.set_aside.is_none())
+        .filter_map(|k| Some((k.reading.hours?, k.reading.mean()?)))
+        .unzip();
+    // Fewer say nothing; repeated readings at one time are no recovery.
+    let mut times = hours.clone();
+    times.sort_by(f64::total_cmp);
+    times.dedup();
+    if times.len() < 4 {
+        return None;
+    }
+    let recovery = Recovery::fit(&hours, &values).ok()?;
+    Some(recovery.time_within(BACK))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trial::reading::Reading;
+
+    fn kept(number: usize, hours: f64, viscosity: f64) -> Kept {
+        let reading = Reading {
+            hours: Some(hours),
+            ..Reading::of(Quantity::Viscosity, vec![viscosity])
+        };
+        Kept {
+            number,
+            trial: 1,
+            step: 1,
+            noted: (String::new(), String::new()),
+            reading,
+            before: Vec::new(),
+            set_aside: None,
+            told: false,
+        }
+    }
+
+    /// By hand: from 1000 to 5000 mPa·s with τ = 6 min is back at 95 % after
+    /// 6 min · ln(ln 5 / −ln 0.95) = 20.67 min.
+    #[test]
+    fn a_recovery_that_was_followed_holds_for_its_step_else_what_was_stated() {
+        let value = |min: f64| 5000.0 * (-(5.0_f64.ln()) * (-min / 6.0).exp()).exp();
+        let minutes = [1.0, 4.0, 10.0, 20.0, 40.0, 1440.0];
+        let all: Vec<Kept> = minutes
+            .iter()
+            .enumerate()
+            .map(|(i, m)| kept(i + 1, m / 60.0, value(*m)))
+            .collect();
+        let mut book = Book::default();
+        let of = |book: &Book, list: &[&Kept]| of_step(book, Quantity::Viscosity, list).unwrap();
+        let list: Vec<&Kept> = all.iter().collect();
+        let found = of(&book, &list);
+        assert_eq!(found.ground, Ground::Followed);
+        assert!((found.hours * 60.0 - 20.67).abs() < 0.01, "{found:?}");
+        assert_eq!(found.words(), "21 min, by the recovery that was followed");
+        assert_eq!(
+            of(&book, &list[..3]).words(),
+            "12 h, common practice, no source"
+        );
+        book.settling.insert(Quantity::Viscosity, 0.25);
+        assert_eq!(of(&book, &list[..3]).words(), "15 min, as you stated");
+        assert_eq!(of_quantity(&book, Quantity::Density), None);
+    }
+}
