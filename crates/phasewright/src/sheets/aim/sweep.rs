@@ -163,7 +163,7 @@ pub fn ui(
     take_result(part);
     egui::ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         axes(ui, view, part);
-        quantities(ui, part);
+        quantities(ui, view, part);
         ui.horizontal_wrapped(|ui| start(ui, view, part, typed));
         if let Some(problem) = &part.problem {
             marked(ui, Level::Caution, problem.clone());
@@ -248,7 +248,7 @@ fn percent_entry(ui: &mut Ui, id: (&str, usize), name: &str, value: &mut Percent
     }
 }
 
-fn quantities(ui: &mut Ui, part: &mut SweepPart) {
+fn quantities(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
     if part.quantities.is_empty() && part.done.is_none() && part.running.is_none() {
         part.quantities = ["active", "water", "salt"]
             .iter()
@@ -275,9 +275,16 @@ fn quantities(ui: &mut Ui, part: &mut SweepPart) {
             .width(90.0)
             .height(330.0)
             .show_ui(ui, |ui| {
-                for text in OFFERED {
-                    if let Ok(quantity) = text.parse::<Quantity>()
-                        && !part.quantities.contains(&quantity)
+                // What the trials of this formula have taught comes first.
+                let taught = view.state.lessons().all().map(|l| l.from.quantity.label());
+                let mut offered: Vec<Quantity> = Vec::new();
+                for quantity in taught.chain(OFFERED).filter_map(|t| t.parse().ok()) {
+                    if !offered.contains(&quantity) {
+                        offered.push(quantity);
+                    }
+                }
+                for quantity in offered {
+                    if !part.quantities.contains(&quantity)
                         && ui.selectable_label(false, quantity.words()).clicked()
                     {
                         part.quantities.push(quantity);

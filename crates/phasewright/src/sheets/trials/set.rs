@@ -6,7 +6,6 @@ use std::collections::{BTreeMap, BTreeSet};
 use eframe::egui::{Grid, Id, Ui, vec2};
 use formulation::amount::typed;
 use formulation::batch::mass::{MassUnit, read_mass};
-use formulation::file::pdf::Paper;
 use formulation::file::trial_pdf::{set_csv, set_pdf};
 use formulation::finding::Level;
 use formulation::formula::ItemId;
@@ -71,6 +70,7 @@ pub struct SetPage {
 struct How {
     instrument: String,
     celsius: String,
+    hours: String,
 }
 
 impl How {
@@ -79,6 +79,7 @@ impl How {
         [
             (Field::Instrument, &self.instrument),
             (Field::Celsius, &self.celsius),
+            (Field::Hours, &self.hours),
         ]
         .into_iter()
         .filter(|(_, text)| !text.trim().is_empty())
@@ -340,7 +341,8 @@ fn planned(
         let (variant, varied) = (view.variant, &planned.varied);
         if ui.button("Save weigh sheets as PDF…").clicked() {
             let runs: Vec<_> = planned.checked.iter().map(|c| c.run.clone()).collect();
-            match set_pdf(view.formula, variant, varied, &runs, mass, Paper::A4) {
+            let paper = view.state.works.workshop().paper;
+            match set_pdf(view.formula, variant, varied, &runs, mass, paper) {
                 Ok(bytes) => commands.push(Command::Export(Export {
                     title: "Save the weigh sheets".to_owned(),
                     file_name: format!("{stem}.pdf"),
@@ -433,6 +435,8 @@ fn entered(ui: &mut Ui, book: &Book, how: &mut How, by: &str, commands: &mut Vec
     ui.horizontal_wrapped(|ui| {
         field(ui, "Sample temperature, °C", &mut how.celsius, 90.0)
             .on_hover_text("Of every reading typed below, for example 20 °C");
+        field(ui, "Stood for, h", &mut how.hours, 80.0)
+            .on_hover_text("Since it was made, for example 24 h; what was read before it had settled is not pooled with what was read later");
         field(ui, "Viscometer and settings", &mut how.instrument, 260.0)
             .on_hover_text("How the viscosity is read; figures of another way are not pooled");
     });

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Grid, TextEdit, Ui};
 use formulation::file::calendar::calendar;
-use formulation::file::pdf::{Paper, PdfError};
+use formulation::file::pdf::PdfError;
 use formulation::file::trial_pdf::{entry_form_pdf, labels_pdf};
 use formulation::finding::Level;
 use formulation::formula::Date;
@@ -290,6 +290,7 @@ fn one(
             page.edited = Some((number, PlanText::of(plan)));
         }
         let name = &view.formula.name;
+        let paper = view.state.works.workshop().paper;
         let mut save = |made: Result<Vec<u8>, PdfError>, what: &str| match made {
             Ok(bytes) => commands.push(Command::Export(Export {
                 title: format!("Save the {what}"),
@@ -299,10 +300,10 @@ fn one(
             Err(error) => commands.push(Command::Say(Level::Caution, error.to_string())),
         };
         if ui.button("Save labels as PDF…").clicked() {
-            save(labels_pdf(name, number, plan, Paper::A4), "sample labels");
+            save(labels_pdf(name, number, plan, paper), "sample labels");
         }
         if ui.button("Save the entry form as PDF…").clicked() {
-            save(entry_form_pdf(name, number, plan, Paper::A4), "entry form");
+            save(entry_form_pdf(name, number, plan, paper), "entry form");
         }
     });
     Grid::new("plan")
