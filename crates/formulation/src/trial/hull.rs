@@ -154,10 +154,10 @@ impl Corners {
                 break;
             }
             // As far towards it as no weight falls below zero.
-            let (mut share, mut leaves) = (1.0_f64, 0);
+            let (mut share, mut leaves) = (f64::INFINITY, 0);
             for (i, (now, then)) in self.weight.iter().zip(&wanted).take(n).enumerate() {
                 if *then <= 0.0 {
-                    let up_to = now / (now - then);
+                    let up_to = if *now > 0.0 { now / (now - then) } else { 0.0 };
                     if up_to < share {
                         (share, leaves) = (up_to, i);
                     }

@@ -564,7 +564,7 @@ fn a_reading_is_of_this_composition_or_of_an_earlier_state() {
         told(&book, variant),
         [(
             "viscosity".to_owned(),
-            "4200 mPa·s, measured on trial 1 of 2026-05-01 (spindle LV3, 12 rpm, factor 100, 20 °C), noted on 2026-05-01 by me".to_owned()
+            "4200 mPa·s, measured on trial 1 of 2026-05-01 (spindle LV3, 12 rpm, factor 100, 20 °C, stood 24 h), noted on 2026-05-01 by me".to_owned()
         )]
     );
     let withdrawn = Event::Tell {

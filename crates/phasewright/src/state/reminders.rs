@@ -85,7 +85,7 @@ impl State {
         let works = &self.works;
         let mut list = agenda(
             (works.stock(), works.usage()),
-            &|id| self.name_of(id),
+            &|id| self.material_name(id),
             works.all_records(),
             works.workshop(),
             today,
@@ -103,7 +103,7 @@ impl State {
     }
 
     /// Name of a material of the shelf or of a batch that was made; its id if it is on neither.
-    fn name_of(&self, id: &MaterialId) -> String {
+    fn material_name(&self, id: &MaterialId) -> String {
         let of_records = || {
             let mut records = self.works.all_records();
             records.find_map(|r| r.opening().formula.material(id))
@@ -141,7 +141,7 @@ impl State {
             .collect();
         let workshop = agenda(
             (works.stock(), works.usage()),
-            &|id| self.name_of(id),
+            &|id| self.material_name(id),
             works.all_records(),
             works.workshop(),
             today,
