@@ -261,6 +261,13 @@ struct ProductEntry {
     /// How each person made it, the last first.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     made: Vec<HabitEntry>,
+    /// As the first program that kept habits wrote them: nobody's in particular.
+    #[serde(default, skip_serializing)]
+    vessel: String,
+    #[serde(default, skip_serializing)]
+    mass: Option<MassText>,
+    #[serde(default, skip_serializing)]
+    containers: Option<(u32, f64)>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -355,6 +362,9 @@ impl From<&ProductHabits> for ProductEntry {
         Self {
             costs: habits.costs.as_ref().map(Into::into),
             made: habits.made.iter().map(Into::into).collect(),
+            vessel: String::new(),
+            mass: None,
+            containers: None,
         }
     }
 }
@@ -389,9 +399,18 @@ impl From<HabitEntry> for Habit {
 
 impl From<ProductEntry> for ProductHabits {
     fn from(entry: ProductEntry) -> Self {
+        let nobodys = entry.mass.is_some().then(|| HabitEntry {
+            by: String::new(),
+            vessel: entry.vessel,
+            scales: Vec::new(),
+            paper: None,
+            mass: entry.mass,
+            containers: entry.containers,
+        });
+        let made = entry.made.into_iter().chain(nobodys);
         Self {
             costs: entry.costs.map(Into::into),
-            made: entry.made.into_iter().map(Into::into).collect(),
+            made: made.map(Into::into).collect(),
         }
     }
 }
@@ -797,6 +816,15 @@ mod tests {
             name: "energy".into(),
             per_batch: Some(Decimal::new(3, 0)),
         });
+        let gel = workshop.products.entry("Gel".into()).or_default();
+        gel.remember(Habit {
+            by: "Wren".into(),
+            vessel: "pot".into(),
+            scales: vec!["pocket".into()],
+            paper: Some(Paper::UsLetter),
+            mass: Some(mass("2 kg")),
+            containers: Some((8, read_volume("250 ml", None).unwrap())),
+        });
         (stock, workshop)
     }
 
@@ -820,6 +848,23 @@ mod tests {
         let (stock, workshop) = read(text, "stock.ron").unwrap();
         assert_eq!(stock.lots[0].material.as_str(), "urea");
         assert_eq!(workshop, Workshop::default());
+    }
+
+    #[test]
+    fn habits_that_were_nobodys_are_read_on() {
+        let (stock, mut workshop) = sample();
+        workshop.products.clear();
+        workshop
+            .products
+            .insert("Gel".into(), ProductHabits::default());
+        let text = write(&stock, &workshop).unwrap();
+        assert!(text.contains("\"Gel\": ()"), "{text}");
+        let habits = "\"Gel\": (vessel: \"pot\", mass: \"2 kg\", containers: (8, 250.0))";
+        let old = text.replace("\"Gel\": ()", habits);
+        let (_, workshop) = read(&old, "stock.ron").unwrap();
+        let habit = workshop.habit("Gel", "Wren").unwrap();
+        assert_eq!((&*habit.by, &*habit.vessel), ("", "pot"));
+        assert_eq!(habit.containers.map(|c| c.0), Some(8));
     }
 
     #[test]

@@ -271,7 +271,11 @@ fn additions(book: &Book, trial: &Trial, quantity: Quantity, out: &mut Vec<Chart
         let whole: f64 = masses.values().map(|m| m.as_grams()).sum();
         Some(masses.get(&first.id)?.as_grams() / whole * 100.0)
     };
-    let groups = apart(book, Over::Composition, on_bench(book, trial.number, quantity));
+    let groups = apart(
+        book,
+        Over::Composition,
+        on_bench(book, trial.number, quantity),
+    );
     let several = groups.len() > 1;
     for (way, alike) in groups {
         let placed = placed(alike, share);

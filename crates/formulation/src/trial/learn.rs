@@ -82,7 +82,11 @@ impl Apart {
         );
         [
             not_counted(self.early, &early, &early),
-            not_counted(self.settled, "read when it had settled", "read when it had settled"),
+            not_counted(
+                self.settled,
+                "read when it had settled",
+                "read when it had settled",
+            ),
             not_counted(
                 self.unstated,
                 "that does not say how long it stood",

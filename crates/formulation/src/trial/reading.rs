@@ -550,8 +550,7 @@ impl Reading {
         let parts = [
             (!method.is_empty()).then_some(method),
             self.temperature_words(),
-            self.hours
-                .map(|h| format!("stood {}", time_words(h))),
+            self.hours.map(|h| format!("stood {}", time_words(h))),
         ];
         parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
     }

@@ -431,8 +431,16 @@ fn viscosities_of_other_speeds_and_temperatures_are_never_pooled() {
     assert_eq!(
         ways,
         [
-            ("spindle LV3, 12 rpm, factor 100, 20 °C, settled".to_owned(), 6, 7),
-            ("spindle LV3, 60 rpm, factor 100, 20 °C, settled".to_owned(), 6, 7),
+            (
+                "spindle LV3, 12 rpm, factor 100, 20 °C, settled".to_owned(),
+                6,
+                7
+            ),
+            (
+                "spindle LV3, 60 rpm, factor 100, 20 °C, settled".to_owned(),
+                6,
+                7
+            ),
         ]
     );
     let learnt = lessons.on(Quantity::Viscosity).unwrap();
@@ -507,7 +515,15 @@ fn what_was_read_minutes_after_an_addition_is_not_learnt_from_as_settled() {
         };
         book.add(&entry(event)).unwrap();
     };
-    for (minutes, share) in [(1.0, 0.25), (3.0, 0.3), (6.0, 0.35), (60.0, 0.62), (120.0, 0.8), (240.0, 0.97), (480.0, 1.0)] {
+    for (minutes, share) in [
+        (1.0, 0.25),
+        (3.0, 0.3),
+        (6.0, 0.35),
+        (60.0, 0.62),
+        (120.0, 0.8),
+        (240.0, 0.97),
+        (480.0, 1.0),
+    ] {
         follow(&mut book, minutes, 5000.0 * share);
     }
     let lessons = Lessons::of(&book);
@@ -522,13 +538,23 @@ fn what_was_read_minutes_after_an_addition_is_not_learnt_from_as_settled() {
         hours: 0.2,
     }))
     .unwrap();
-    let all = Lessons::of(&book).on(Quantity::Viscosity).unwrap().from.y.len();
+    let all = Lessons::of(&book)
+        .on(Quantity::Viscosity)
+        .unwrap()
+        .from
+        .y
+        .len();
     assert_eq!(all, count + 5);
     let density = Event::Settle {
         quantity: Quantity::Density,
         hours: 1.0,
     };
-    assert!(book.check(&density).unwrap_err().to_string().contains("density"));
+    assert!(
+        book.check(&density)
+            .unwrap_err()
+            .to_string()
+            .contains("density")
+    );
 }
 
 #[test]

@@ -160,10 +160,17 @@ fn clustered<'a>(
 }
 
 /// Readings of one method and temperature by how long their states had stood.
-fn by_rest<'a>(book: &Book, quantity: Quantity, alike: Vec<&'a Kept>) -> Vec<(Rest, Vec<&'a Kept>)> {
+fn by_rest<'a>(
+    book: &Book,
+    quantity: Quantity,
+    alike: Vec<&'a Kept>,
+) -> Vec<(Rest, Vec<&'a Kept>)> {
     let mut of_step: BTreeMap<(usize, usize), Vec<&'a Kept>> = BTreeMap::new();
     for kept in alike {
-        of_step.entry((kept.trial, kept.step)).or_default().push(kept);
+        of_step
+            .entry((kept.trial, kept.step))
+            .or_default()
+            .push(kept);
     }
     let (mut settled, mut unstated, mut early) = (Vec::new(), Vec::new(), Vec::new());
     for step in of_step.into_values() {
@@ -182,7 +189,11 @@ fn by_rest<'a>(book: &Book, quantity: Quantity, alike: Vec<&'a Kept>) -> Vec<(Re
     let early = clustered(early, |k| k.reading.hours, |low, t| t <= TIMES * low);
     [(Rest::Settled, settled), (Rest::Unstated, unstated)]
         .into_iter()
-        .chain(early.into_iter().map(|(hours, group)| (Rest::Early(hours.unwrap_or_default()), group)))
+        .chain(
+            early
+                .into_iter()
+                .map(|(hours, group)| (Rest::Early(hours.unwrap_or_default()), group)),
+        )
         .filter(|(_, group)| !group.is_empty())
         .collect()
 }
@@ -281,8 +292,16 @@ mod tests {
             groups[0].0.words(),
             "spindle LV3, 12 rpm, factor 100, 20 to 21.5 °C, settled"
         );
-        assert!(groups[1].0.words().ends_with("temperature not stated, settled"));
-        assert_eq!(numbers(&apart(&Book::default(), Over::Speed, &all))[0], [1, 3, 5, 6]);
+        assert!(
+            groups[1]
+                .0
+                .words()
+                .ends_with("temperature not stated, settled")
+        );
+        assert_eq!(
+            numbers(&apart(&Book::default(), Over::Speed, &all))[0],
+            [1, 3, 5, 6]
+        );
         assert_eq!(
             numbers(&apart(&Book::default(), Over::Temperature, &all))[0],
             [1, 2, 3, 4, 6]
@@ -330,8 +349,14 @@ mod tests {
         );
         let words: Vec<String> = groups.iter().map(|(way, _)| way.words()).collect();
         assert!(words[0].ends_with("20 °C, settled"), "{words:?}");
-        assert!(words[1].ends_with("how long it stood not stated"), "{words:?}");
-        assert!(words[2].ends_with("stood 6 min to 12 min, not settled"), "{words:?}");
+        assert!(
+            words[1].ends_with("how long it stood not stated"),
+            "{words:?}"
+        );
+        assert!(
+            words[2].ends_with("stood 6 min to 12 min, not settled"),
+            "{words:?}"
+        );
         // A curve over the time takes them all.
         assert_eq!(apart(&book, Over::Time, &all).len(), 1);
         // The maker knows that five minutes are enough.

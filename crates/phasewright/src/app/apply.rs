@@ -282,7 +282,7 @@ impl Bench {
             WorksCommand::Begin(begun, by) => {
                 let (opening, paper) = *begun;
                 works.begin(opening, paper, &at, &by)
-            },
+            }
             WorksCommand::Resume(code) => works.resume(&code),
             WorksCommand::Leave => {
                 works.leave();

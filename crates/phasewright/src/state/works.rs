@@ -364,18 +364,14 @@ impl Works {
         let mut workshop = self.workshop.clone();
         let vessel = opening.vessel.as_ref();
         let scales = opening.scales.iter().map(|s| s.name().clone()).collect();
-        workshop
-            .products
-            .entry(name)
-            .or_default()
-            .remember(Habit {
-                by: by.trim().into(),
-                vessel: vessel.map_or_else(|| "".into(), |v| v.name().clone()),
-                scales,
-                paper: Some(paper),
-                mass: Some(opening.batch),
-                containers: opening.filling.map(|f| (f.count, f.contents)),
-            });
+        workshop.products.entry(name).or_default().remember(Habit {
+            by: by.trim().into(),
+            vessel: vessel.map_or_else(|| "".into(), |v| v.name().clone()),
+            scales,
+            paper: Some(paper),
+            mass: Some(opening.batch),
+            containers: opening.filling.map(|f| (f.count, f.contents)),
+        });
         workshop.remember_person(by);
         let file = RecordFile::create(&folder, opening, at, by).map_err(|e| e.to_string())?;
         self.open = Some(file);

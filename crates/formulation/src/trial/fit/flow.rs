@@ -499,4 +499,3 @@ fn factors(
     };
     vec![kept(0, first), kept(1, second)]
 }
-

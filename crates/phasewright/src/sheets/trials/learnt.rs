@@ -91,7 +91,11 @@ pub fn ui(
             "Response",
             &mut shown,
             &all,
-            |i| all_learnt.get(i).map_or_else(String::new, |l| response_name(l)),
+            |i| {
+                all_learnt
+                    .get(i)
+                    .map_or_else(String::new, |l| response_name(l))
+            },
             300.0,
         );
         let places: Vec<usize> = (0..names.len()).collect();
