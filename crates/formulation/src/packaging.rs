@@ -46,6 +46,42 @@ impl PackagingLot {
     }
 }
 
+/// What speaks against taking pieces from a lot of packaging.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum PackagingFault {
+    /// No lot was noted, though lots of packaging are kept.
+    #[error("no lot of the packaging is noted, so a recall would not find it")]
+    Unnamed,
+    /// Not in the stock.
+    #[error("lot {0} is not in the stock of packaging")]
+    Unknown(LotId),
+    /// Less is left than is taken.
+    #[error("lot {0} has {1} pieces left by the books")]
+    Short(LotId, i64),
+}
+
+/// What speaks against taking pieces from a lot, as it is typed; nothing where no packaging is
+/// kept in the stock at all.
+pub fn faults(
+    lots: &[PackagingLot],
+    lot: &str,
+    pieces: u64,
+    usage: &Usage,
+) -> Option<PackagingFault> {
+    if lots.is_empty() {
+        return None;
+    }
+    let Some(id) = LotId::new(lot) else {
+        return Some(PackagingFault::Unnamed);
+    };
+    let Some(known) = lots.iter().find(|l| l.id == id) else {
+        return Some(PackagingFault::Unknown(id));
+    };
+    let left = known.left(usage);
+    let short = i64::try_from(pieces).unwrap_or(i64::MAX) > left;
+    short.then_some(PackagingFault::Short(id, left))
+}
+
 /// Puts a lot among others, in the place of the one of the same code if there is one; the name
 /// and the pieces must be stated.
 ///
@@ -113,6 +149,19 @@ mod tests {
         put(&mut lots, bottles(120)).unwrap();
         assert_eq!((lots.len(), lots[0].left(&usage)), (1, 39));
         assert!(put(&mut lots, bottles(0)).is_err());
+        let against = |lot: &str, pieces| faults(&lots, lot, pieces, &usage);
+        assert_eq!(against("B-1", 39), None);
+        let short = PackagingFault::Short(lots[0].id.clone(), 39);
+        assert_eq!(
+            against("b-1", 40).or_else(|| against("B-1", 40)),
+            Some(short)
+        );
+        assert_eq!(against(" ", 1), Some(PackagingFault::Unnamed));
+        assert!(matches!(
+            against("B-9", 1),
+            Some(PackagingFault::Unknown(_))
+        ));
+        assert_eq!(faults(&[], "B-9", 1, &usage), None);
         remove(&mut lots, &bottles(1).id, &Usage::default()).unwrap();
         assert!(lots.is_empty());
     }

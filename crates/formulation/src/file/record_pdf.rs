@@ -4,7 +4,7 @@
 
 use super::pdf::{Align, Cell, Flow, Paper, PdfError, Style};
 use crate::batch::formula_state::state_of;
-use crate::batch::mass::shown;
+use crate::batch::mass::{ExactMass, shown};
 use crate::batch::record::{
     Entry, Event, LineState, LineStatus, Point, Portion, Quality, Record, moment,
 };
@@ -134,7 +134,18 @@ fn head(flow: &mut Flow, record: &Record) {
         false,
     );
     let finest = opening.scales.iter().map(WeighingScale::resolution).min();
-    let batch = shown(opening.batch, finest.unwrap_or_default(), opening.unit);
+    let in_all = |mass| shown(mass, finest.unwrap_or_default(), opening.unit);
+    let mut batch = in_all(opening.batch);
+    let planned = record
+        .lines()
+        .fold(ExactMass::ZERO, |sum, line| sum + line.planned);
+    let begun_with = opening
+        .lines
+        .iter()
+        .fold(ExactMass::ZERO, |sum, line| sum + line.mass);
+    if planned != begun_with {
+        batch = format!("{batch}, made {}", in_all(planned));
+    }
     let filling = opening.filling.map_or_else(String::new, |f| {
         format!(
             "{} × {:.0} ml, {:.1} g each",
@@ -203,9 +214,12 @@ fn weighed(flow: &mut Flow, record: &Record) {
         let letter = opening.variant().phase_of(line.id);
         let letter = letter.map_or("", |p| p.letter.as_ref());
         let show = |mass| record.mass_words(Some(line.id), mass);
+        let to_weigh = opening.lines.iter().find(|l| l.line == line.id);
+        let step = opening.resolution(to_weigh.map_or(0, |l| l.scale));
+        let within = |tolerance| shown(tolerance, step, opening.unit);
         let asked = vec![
             (show(status.planned), BODY),
-            (format!("± {}", show(status.tolerance)), SMALL),
+            (format!("± {}", within(status.tolerance)), SMALL),
         ];
         let off = match status.state {
             LineState::Pending => vec![("not weighed".to_owned(), SMALL)],
@@ -387,10 +401,12 @@ fn checks(flow: &mut Flow, record: &Record) {
             "as the retained sample".clone_into(&mut accept);
         }
         let verdict = value.as_deref().map(|v| wanted.judge(v));
-        let outside = matches!(verdict, Some(Verdict::Outside(_) | Verdict::Unread(_)));
         let value = match value {
-            Some(value) if outside => format!("{value}, outside"),
-            Some(value) => value,
+            Some(value) => match verdict {
+                Some(Verdict::Outside(_)) => format!("{value}, outside"),
+                Some(Verdict::Unread(_)) => format!("{value}, not compared"),
+                _ => value,
+            },
             None if wanted.quality.is_measured() => "not measured".to_owned(),
             None => "not filled".to_owned(),
         };
@@ -535,8 +551,11 @@ fn deviations(flow: &mut Flow, record: &Record, points: &[Point]) {
     }
     for point in points {
         let words = match &point.accepted {
-            Some((who, why)) => format!("{}. Accepted by {who}: {why}", point.words),
-            None => format!("{}. Open", point.words),
+            Some((who, why)) => format!(
+                "{}: accepted by {who}, {why}",
+                point.words.trim_end_matches('.')
+            ),
+            None => format!("Open: {}", point.words),
         };
         let style = if point.accepted.is_some() { BODY } else { BOLD };
         flow.paragraph(&words, style, 0.0);

@@ -13,6 +13,7 @@ use formulation::file::store::{self, Expect, Since, Stamp, StoreError};
 use formulation::file::{FileError, disk, formula_file};
 use formulation::formula::{Date, ItemId};
 use formulation::ledger::Fault;
+use formulation::packaging;
 use formulation::quantity::Currency;
 use formulation::stock::{LotId, Stock, Usage};
 use formulation::stock_merge;
@@ -190,11 +191,39 @@ impl Works {
             .faults(lot, &of.material, mass, &self.usage, day)
             .into_iter()
             .map(|fault| format!("{name}: {fault}"));
-        faults.filter(|f| !record.lot_excepted(lot, f)).collect()
+        faults.filter(|f| !record.excepted(Some(lot), f)).collect()
     }
 
-    /// What speaks against the lot of a weighing, or of the correction of one.
+    /// What speaks against the lot of packaging or labels of an event, and was not excepted in
+    /// the record, with the lot as far as it is one.
+    pub fn packaging_fault(
+        &self,
+        record: &Record,
+        event: &Event,
+    ) -> Option<(Option<LotId>, String)> {
+        let (what, lot, pieces) = match event {
+            Event::Packed {
+                what,
+                lot,
+                used,
+                spoilt,
+            } => (what, lot, u64::from(*used) + u64::from(*spoilt)),
+            Event::Labelled {
+                what, lot, printed, ..
+            } => (what, lot, u64::from(*printed)),
+            _ => return None,
+        };
+        let fault = packaging::faults(&self.stock.packaging, lot, pieces, &self.usage)?;
+        let words = format!("{what}: {fault}");
+        let lot = LotId::new(lot);
+        (!record.excepted(lot.as_ref(), &words)).then_some((lot, words))
+    }
+
+    /// What speaks against the lot of a weighing, or of the correction of one, or of packaging.
     fn stopped(&self, record: &Record, event: &Event, day: Date) -> Vec<String> {
+        if let Some((_, words)) = self.packaging_fault(record, event) {
+            return vec![words];
+        }
         let corrected = |entry: u64| match record.standing(entry) {
             Some((Event::Weighed { line, .. }, _)) => Some(*line),
             _ => None,

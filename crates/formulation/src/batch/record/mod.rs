@@ -451,8 +451,8 @@ impl Record {
         &self.state.deviations
     }
     /// Whether it was recorded that a lot was taken although something speaks against it.
-    pub fn lot_excepted(&self, lot: &LotId, what: &str) -> bool {
-        let same = |d: &Deviation| d.lot.as_ref() == Some(lot) && *d.what == *what;
+    pub fn excepted(&self, lot: Option<&LotId>, what: &str) -> bool {
+        let same = |d: &Deviation| d.lot.as_ref() == lot && *d.what == *what;
         self.state.deviations.iter().any(same)
     }
 

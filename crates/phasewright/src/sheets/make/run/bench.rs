@@ -19,7 +19,7 @@ use formulation::formula::{ItemId, Line, Step};
 use formulation::quantity::in_celsius;
 use formulation::stock::{Lot, LotId};
 
-use super::{At, Form, RunPage, rescue, stop};
+use super::{At, Form, Look, RunPage, log, rescue, stop};
 use crate::theme;
 
 /// Height of the name of what is weighed.
@@ -244,7 +244,20 @@ fn weigh(
 }
 
 fn locked_ui(ui: &mut Ui, at: At<'_>, line: ItemId, page: &mut RunPage) {
-    ui.label("This line is finished. Correct it in the whole record; the old value stays.");
+    let standing = at.record.portions().iter().rev().filter(|p| !p.struck);
+    let last = standing.filter(|p| p.line == Some(line)).map(|p| p.entry);
+    ui.horizontal(|ui| {
+        ui.label("This line is finished.");
+        let correct = ui
+            .button("Correct it…")
+            .on_hover_text("In the whole record; the old value stays");
+        if let Some(entry) = last.max()
+            && correct.clicked()
+        {
+            page.look = Look::Whole;
+            log::begin(at, page, entry);
+        }
+    });
     if at.record.opening().second_check {
         if let Some(who) = at.record.line_checked_by(line) {
             ui.label(theme::small(ui, format!("checked by {who}")));
@@ -409,7 +422,10 @@ fn lots(ui: &mut Ui, at: At<'_>, (line, missing): (&Line, ExactMass), page: &mut
                     .map_or_else(|| "no last day".to_owned(), |d| format!("until {d}"));
                 let left = at.shown(line.id, stock.left(lot, usage));
                 let mut words = format!("{} · {last} · {left} left", lot.id);
+                // The name stands above already.
+                let name = format!("{}: ", at.record.opening().name_of(line.id));
                 if let Some(first) = against.first() {
+                    let first = first.strip_prefix(&name).unwrap_or(first);
                     words = format!("{words}\n{first}");
                 }
                 let selected = chosen.as_ref() == Some(&lot.id);

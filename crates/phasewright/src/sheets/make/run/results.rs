@@ -1,13 +1,15 @@
 //! What was measured, packed, filled and remarked.
 
-use eframe::egui::Ui;
+use eframe::egui::{Grid, Ui};
 use formulation::batch::mass::read_mass;
-use formulation::batch::record::Event;
+use formulation::batch::record::{Event, Quality};
+use formulation::finding::Level;
 use formulation::label_info::Durability;
+use formulation::specification::{Verdict, wanted};
 use formulation::stock::LotId;
 
-use super::{At, Form, RunPage, fields::qualities};
-use crate::sheets::make::{action, choice, field};
+use super::{At, Form, RunPage, fields::qualities, stop};
+use crate::sheets::make::{action, caution, choice, field};
 use crate::theme;
 
 /// Draws it.
@@ -25,16 +27,18 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
 }
 
 fn measured(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
-    for m in at.record.measurements().iter().filter(|m| !m.struck) {
-        ui.label(format!("{}: {} {}", m.what.label(), m.value, m.remark));
+    asked(ui, at);
+    // What is asked for next is likely to be measured next.
+    if page.what.is_none() && page.value.is_empty() {
+        let all = wanted(at.record.opening().variant());
+        let mut missing = all
+            .iter()
+            .filter(|c| c.quality.is_measured() && at.record.found(c).is_none());
+        page.what = missing.next().map(|c| c.quality);
     }
     ui.horizontal_wrapped(|ui| {
-        let words = |q: Option<_>| {
-            q.map_or_else(
-                || "choose".to_owned(),
-                |q: formulation::batch::record::Quality| q.label().to_owned(),
-            )
-        };
+        let words =
+            |q: Option<_>| q.map_or_else(|| "choose".to_owned(), |q: Quality| q.label().to_owned());
         choice(ui, "What", &mut page.what, &qualities(), words, 110.0);
         field(ui, "Value, with its unit", &mut page.value, 120.0);
         field(
@@ -58,6 +62,61 @@ fn measured(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         }
     });
     page.problem_ui(ui, &Form::Measurement);
+}
+
+/// What the specification asks for, what was found, and what that is worth: a line for each from
+/// the start, so that nothing moves when something is recorded.
+fn asked(ui: &mut Ui, at: At<'_>) {
+    let record = at.record;
+    let mut told = Vec::new();
+    let p = theme::palette(ui);
+    Grid::new("asked for")
+        .num_columns(4)
+        .spacing([theme::GAP, 2.0])
+        .show(ui, |ui| {
+            for one in wanted(record.opening().variant()) {
+                ui.label(theme::strong(one.name()));
+                let words = match (one.words(), one.quality) {
+                    (words, _) if !words.is_empty() => words,
+                    (_, Quality::Appearance | Quality::Odour) => "to be judged".to_owned(),
+                    _ => "to be measured".to_owned(),
+                };
+                ui.label(words);
+                let measured = record.measured(&one);
+                told.extend(measured.map(|m| m.entry));
+                let found = record.found(&one);
+                let (verdict, level) = match found.as_deref().map(|v| one.judge(v)) {
+                    None if one.quality.is_measured() => ("not yet", None),
+                    None => ("counted when it is filled", None),
+                    Some(Verdict::Within) => ("within", None),
+                    Some(Verdict::ByEye) => ("judged", None),
+                    Some(Verdict::Outside(_)) => ("outside", Some(Level::Breach)),
+                    Some(Verdict::Unread(_)) => ("not compared", Some(Level::Caution)),
+                };
+                let how = measured.map_or("", |m| m.remark.as_ref());
+                let words = [found.as_deref().unwrap_or_default(), how];
+                let words: Vec<&str> = words.into_iter().filter(|w| !w.is_empty()).collect();
+                ui.label(words.join(", "));
+                match (level, found.is_some()) {
+                    (Some(level), _) => {
+                        caution(ui, level, verdict);
+                    }
+                    (None, true) => {
+                        ui.label(verdict);
+                    }
+                    (None, false) => {
+                        ui.label(theme::small(ui, verdict));
+                    }
+                }
+                ui.end_row();
+            }
+        });
+    let others = record.measurements().iter();
+    for m in others.filter(|m| !m.struck && !told.contains(&m.entry)) {
+        let words = format!("{}: {} {}", m.what.label(), m.value, m.remark);
+        ui.colored_label(p.faint_ink, words);
+    }
+    ui.add_space(theme::TIGHT);
 }
 
 fn water(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
@@ -113,7 +172,7 @@ fn packaging(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         };
         if action(ui, "Record the packaging").clicked() {
             match event {
-                Some(event) => page.send(at, Form::Packaging, event),
+                Some(event) => stop::pack(at, page, Form::Packaging, event),
                 None => page.refuse(Form::Packaging, "Pieces are whole numbers"),
             }
         }
@@ -174,7 +233,7 @@ fn labels(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     });
     if record {
         match page.labels.read() {
-            Ok(event) => page.send(at, Form::Labels, event),
+            Ok(event) => stop::pack(at, page, Form::Labels, event),
             Err(words) => page.refuse(Form::Labels, words),
         }
     }

@@ -1,6 +1,6 @@
 //! Lots that must not be taken without a reason.
 
-use eframe::egui::{Id, Modal, Ui};
+use eframe::egui::{Id, Modal, Ui, vec2};
 use formulation::batch::mass::ExactMass;
 use formulation::batch::record::Event;
 use formulation::finding::Level;
@@ -17,9 +17,27 @@ use crate::widgets::modal::is_left;
 pub struct Stopped {
     form: Form,
     event: Event,
-    lot: LotId,
+    lot: Option<LotId>,
     against: Vec<String>,
     reason: String,
+    /// Why it could not be taken all the same.
+    problem: Option<String>,
+    /// Whether the cursor was put into the field once.
+    focused: bool,
+}
+
+impl Stopped {
+    fn new(form: Form, event: Event, lot: Option<LotId>, against: Vec<String>) -> Self {
+        Self {
+            form,
+            event,
+            lot,
+            against,
+            reason: String::new(),
+            problem: None,
+            focused: false,
+        }
+    }
 }
 
 /// The lot proposed for a line: first expired, first out.
@@ -50,13 +68,8 @@ pub fn weigh(at: At<'_>, page: &mut RunPage, form: Form, event: Event) {
     {
         let against = against(at, *line, lot, *mass);
         if !against.is_empty() {
-            page.stopped = Some(Stopped {
-                form,
-                lot: lot.clone(),
-                event,
-                against,
-                reason: String::new(),
-            });
+            let lot = Some(lot.clone());
+            page.stopped = Some(Stopped::new(form, event, lot, against));
             return;
         }
     }
@@ -74,17 +87,24 @@ pub fn correct(at: At<'_>, page: &mut RunPage, corrected: &Event, amendment: Eve
         // What was corrected is in the books already, so only the lot is asked about.
         let against = against(at, *line, lot, ExactMass::ZERO);
         if !against.is_empty() {
-            page.stopped = Some(Stopped {
-                form: Form::Correction,
-                lot: lot.clone(),
-                event: amendment,
-                against,
-                reason: String::new(),
-            });
+            let lot = Some(lot.clone());
+            page.stopped = Some(Stopped::new(Form::Correction, amendment, lot, against));
             return;
         }
     }
     page.send(at, Form::Correction, amendment);
+}
+
+/// Records packaging or a run of labels, or asks for the reason where something speaks against
+/// its lot.
+pub fn pack(at: At<'_>, page: &mut RunPage, form: Form, event: Event) {
+    let works = &at.view.state.works;
+    match works.packaging_fault(at.record, &event) {
+        None => page.send(at, form, event),
+        Some((lot, words)) => {
+            page.stopped = Some(Stopped::new(form, event, lot, vec![words]));
+        }
+    }
 }
 
 /// Asks.
@@ -98,7 +118,10 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         .frame(frame)
         .show(ui.ctx(), |ui| {
             ui.set_width(440.0);
-            ui.label(theme::heading(format!("Lot {} is stopped", stopped.lot)));
+            ui.label(theme::heading(match &stopped.lot {
+                Some(lot) => format!("Lot {lot} is stopped"),
+                None => "Packaging without a lot is stopped".to_owned(),
+            }));
             for words in &stopped.against {
                 caution(ui, Level::Breach, words);
             }
@@ -106,27 +129,37 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
             ui.label(
                 "It can be taken all the same with a reason. That stays an open point of the record until somebody accepts it.",
             );
-            field(ui, "Reason for taking it", &mut stopped.reason, 400.0);
-            page.problem_ui(ui, &stopped.form);
-            ui.add_space(theme::TIGHT);
+            let reason = field(ui, "Reason for taking it", &mut stopped.reason, 400.0);
+            if !std::mem::replace(&mut stopped.focused, true) {
+                reason.request_focus();
+            }
+            // Its place is kept, so that nothing moves under a hand.
+            let said = vec2(ui.available_width(), 26.0);
+            ui.allocate_ui(said, |ui| {
+                ui.set_min_size(said);
+                if let Some(problem) = &stopped.problem {
+                    caution(ui, Level::Breach, problem.as_str());
+                }
+            });
             ui.horizontal(|ui| {
                 // Hit with a glove, as everything at the bench.
                 ui.spacing_mut().interact_size.y = BUTTON;
-                ui.spacing_mut().button_padding = eframe::egui::vec2(14.0, 10.0);
+                ui.spacing_mut().button_padding = vec2(14.0, 10.0);
                 done = theme::main_button(ui, "Take another lot").clicked();
                 if ui.button("Take it all the same").clicked() {
                     let mut events: Vec<Event> = stopped
                         .against
                         .iter()
                         .map(|what| Event::Deviated {
-                            lot: Some(stopped.lot.clone()),
+                            lot: stopped.lot.clone(),
                             what: what.as_str().into(),
                             reason: stopped.reason.trim().into(),
                         })
                         .collect();
                     events.push(stopped.event.clone());
                     page.submit(at, stopped.form.clone(), events);
-                    done = page.problem.is_none();
+                    stopped.problem = page.problem.take().map(|(_, words)| words);
+                    done = stopped.problem.is_none();
                 }
             });
         });

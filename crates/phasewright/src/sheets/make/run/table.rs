@@ -277,7 +277,7 @@ fn working(ui: &mut Ui, at: At<'_>, step: &Step, done: bool, width: f32, page: &
         ui.add(
             TextEdit::singleline(&mut inputs.remark)
                 .desired_width(86.0)
-                .hint_text("time, remark"),
+                .hint_text("remark"),
         )
         .accessible_name(format!("Remark at {}", step.text));
         ui.button("Done")
@@ -352,6 +352,11 @@ fn remarks_of(record: &Record, line: ItemId) -> String {
 fn joined(record: &Record, line: ItemId, words: impl Fn(&Portion) -> String) -> String {
     let standing = record.portions().iter().filter(|p| !p.struck);
     let of_line = standing.filter(|p| p.line == Some(line)).map(words);
-    let all: Vec<String> = of_line.filter(|w| !w.is_empty()).collect();
+    let mut all: Vec<String> = Vec::new();
+    for words in of_line.filter(|w| !w.is_empty()) {
+        if !all.contains(&words) {
+            all.push(words);
+        }
+    }
     all.join(", ")
 }
