@@ -67,7 +67,8 @@ pub struct PlannedLine {
     pub portions: u32,
     /// How far `mass` is from `exact`, as a share of `exact`, with sign.
     pub rounding_error: MassFraction,
-    /// By how much the weighing may deviate: the tolerance, but at least one step.
+    /// By how much the weighing may deviate: the tolerance in whole steps of the scale, so that
+    /// what is shown is what is held against, but at least one step.
     pub tolerance: ExactMass,
     /// What to do if it is too small for the scale.
     pub too_small: Option<TooSmall>,
@@ -225,7 +226,8 @@ pub fn plan(
                 scale: rounded.scale,
                 portions: scale.portions(rounded.mass),
                 rounding_error: off.share_of(rounded.exact).unwrap_or_default(),
-                tolerance: wanted.max(scale.resolution()),
+                tolerance: to_step(wanted, scale.resolution(), Towards::Less)
+                    .max(scale.resolution()),
                 too_small,
             })
         })
@@ -401,6 +403,22 @@ mod tests {
                 plan(&formula, formula.active(), &request),
                 Err(PlanError::Tolerance(_))
             ));
+        }
+    }
+
+    #[test]
+    fn a_tolerance_is_whole_steps_within_its_share() {
+        let formula = formula();
+        let step = mass("0.1 g");
+        for size in ["1 kg", "1035 g", "777.7 g"] {
+            let request = request(BatchSize::Mass(mass(size)), vec![scale("0.1 g", None)]);
+            let plan = plan(&formula, formula.active(), &request).unwrap();
+            for line in &plan.lines {
+                let share = line.exact.ratio(1, 100);
+                assert_eq!(line.tolerance.femtograms() % step.femtograms(), 0);
+                assert!(line.tolerance <= share.max(step), "{line:?}");
+                assert!(line.tolerance + step > share, "{line:?}");
+            }
         }
     }
 

@@ -561,7 +561,7 @@ fn finished(ui: &mut Ui, at: At<'_>, rescue: Option<&Rescue>, page: &mut RunPage
     ui.label("Measure, pack, fill and decide in the whole record.");
     let go = Button::new(large("Whole record", 18.0));
     if ui.add_sized([200.0, BUTTON], go).clicked() {
-        page.look = super::Look::Whole;
+        page.look = Look::Whole;
     }
     if let Some(rescue) = rescue {
         ui.add_space(theme::GAP);
