@@ -307,6 +307,10 @@ fn every_kind_of_entry_reads_back_as_it_was() {
             reading: 1,
             why: "air".to_owned(),
         },
+        Event::Settle {
+            quantity: Quantity::Viscosity,
+            hours: 0.25,
+        },
         Event::Plan { number: 0, plan },
     ] {
         let entry = entry(event);
