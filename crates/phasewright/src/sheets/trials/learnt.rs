@@ -11,6 +11,7 @@ use formulation::material::MaterialId;
 use formulation::trial::book::Event;
 use formulation::trial::fit::Interval;
 use formulation::trial::learn::{Expected, Learnt, Lessons};
+use formulation::trial::reading::Quantity;
 use formulation::trial::settling;
 
 use super::note;
@@ -110,7 +111,6 @@ pub fn ui(
         );
     });
     page.shown = shown;
-    settle(ui, view, page, learnt, by, commands);
     let place = (page.shown, page.over);
     let lessons = view.state.lessons();
     let now = |c: &Curve| {
@@ -123,6 +123,7 @@ pub fn ui(
         ui.label(words);
     }
     page.curve = Some(curve);
+    settle(ui, view, page, learnt, by, commands);
 }
 
 /// When a reading counts as settled, and a field to state it.
@@ -139,11 +140,17 @@ fn settle(
     let Some(settling) = settling::of_quantity(book, quantity) else {
         return;
     };
+    let followed = if quantity == Quantity::Viscosity {
+        "once its recovery on the step is over, where that was followed; else "
+    } else {
+        ""
+    };
     let words = format!(
-        "A {} counts as settled once its recovery on the step is over, where that was followed; else after {}. What was read before stands apart.",
+        "A {} counts as settled {followed}after {}. What was read before stands apart.",
         quantity.label(),
         settling.words()
     );
+    ui.add_space(theme::TIGHT);
     ui.label(theme::small(ui, words));
     ui.horizontal_wrapped(|ui| {
         field(ui, "Settled after, h", &mut page.settled, 90.0)

@@ -335,9 +335,7 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
                 .into_iter()
                 .filter(|title| priced || *title != PRICE)
             {
-                header.col(|ui| {
-                    ui.label(theme::small(ui, title));
-                });
+                header.col(|ui| heading(ui, title, matches!(title, "Left" | PRICE)));
             }
         })
         .body(|body| {
@@ -439,6 +437,16 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
         return true;
     }
     false
+}
+
+/// The heading of a column, on the side of its figures.
+pub(super) fn heading(ui: &mut Ui, title: &str, of_figures: bool) {
+    let side = if of_figures {
+        Layout::right_to_left(Align::Center)
+    } else {
+        Layout::left_to_right(Align::Center)
+    };
+    ui.with_layout(side, |ui| ui.label(theme::small(ui, title)));
 }
 
 /// Everything about the lot chosen, or the fields of a new one.

@@ -9,7 +9,7 @@ use formulation::packaging::{self, PackagingLot};
 use formulation::stock::{LotId, Stock, Usage};
 
 use super::form::{decimal, optional};
-use super::lots::{FOOT, ROW, SAID};
+use super::lots::{FOOT, ROW, SAID, heading};
 use crate::sheets::make::{caution, day_field, field};
 use crate::state::View;
 use crate::theme;
@@ -233,9 +233,7 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) 
     builder
         .header(ROW, |mut header| {
             for title in ["Lot", "What", "Came in", "Left", "A piece"] {
-                header.col(|ui| {
-                    ui.label(theme::small(ui, title));
-                });
+                header.col(|ui| heading(ui, title, matches!(title, "Left" | "A piece")));
             }
         })
         .body(|body| {
@@ -298,7 +296,7 @@ fn about(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) 
     let lot = page.chosen.as_ref().and_then(|id| lot_of(stock, id));
     ui.label(theme::heading(match lot {
         Some(lot) => format!("Packaging {}", lot.id),
-        None => "Packaging that came in, or labels that were printed".to_owned(),
+        None => "Packaging that came in".to_owned(),
     }));
     if let Some(lot) = lot {
         let usage = view.state.works.usage();
