@@ -1,7 +1,8 @@
 //! Lines and steps in one table.
 
 use eframe::egui::{
-    Align, Grid, Key, Layout, RichText, TextEdit, TextStyle, TextWrapMode, Ui, WidgetText, vec2,
+    Align, Grid, Key, Label, Layout, RichText, TextEdit, TextStyle, TextWrapMode, Ui, WidgetText,
+    vec2,
 };
 use formulation::amount::typed;
 use formulation::batch::mass::{ExactMass, shown};
@@ -171,11 +172,15 @@ fn weighing(
         );
         ui.label(theme::small(ui, lots_of(record, line.id)));
         ui.horizontal(|ui| {
-            // As high as the fields of an open line, so that nothing moves.
-            let mut remarks = remarks_of(record, line.id);
-            let locked = TextEdit::singleline(&mut remarks).desired_width(86.0);
-            ui.add_enabled(false, locked)
-                .accessible_name(format!("{name} remark, locked"));
+            // As large as the fields of an open line, so that nothing moves.
+            let remarks = remarks_of(record, line.id);
+            ui.allocate_ui(vec2(94.0, theme::FIELD), |ui| {
+                ui.set_min_size(vec2(94.0, theme::FIELD));
+                if !remarks.is_empty() {
+                    let words = theme::small(ui, &remarks);
+                    ui.add(Label::new(words).truncate()).on_hover_text(&remarks);
+                }
+            });
             let standing = record.portions().iter().rev();
             let last = standing
                 .filter(|p| !p.struck)
