@@ -50,7 +50,7 @@ impl PackagingLot {
 #[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
 pub enum PackagingFault {
     /// No lot was noted, though lots of packaging are kept.
-    #[error("no lot of the packaging is noted, so a recall would not find it")]
+    #[error("no lot is noted, so a recall would not find it")]
     Unnamed,
     /// Not in the stock.
     #[error("lot {0} is not in the stock of packaging")]

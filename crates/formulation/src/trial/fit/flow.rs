@@ -8,8 +8,8 @@ use super::nonlinear::{Curve, CurveFit, descend, fit, inverse_of_square, sum_of_
 use super::{FitError, Interval, positive};
 
 /// Starts that are followed: the best, and about so many spread over the rest.
-const NEAR_STARTS: usize = 3;
-const FAR_STARTS: usize = 3;
+const NEAR_STARTS: usize = 2;
+const FAR_STARTS: usize = 2;
 
 /// A flow model.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]

@@ -144,6 +144,7 @@ impl RunPage {
             }
             Form::Measurement => {
                 self.value.clear();
+                self.method.clear();
                 self.what = None;
             }
             Form::Water => self.made_up = Default::default(),

@@ -22,7 +22,7 @@ pub struct Stopped {
     reason: String,
     /// Why it could not be taken all the same.
     problem: Option<String>,
-    /// Whether the cursor was put into the field once.
+    /// Whether the cursor has been in the field.
     focused: bool,
 }
 
@@ -130,8 +130,9 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                 "It can be taken all the same with a reason. That stays an open point of the record until somebody accepts it.",
             );
             let reason = field(ui, "Reason for taking it", &mut stopped.reason, 400.0);
-            if !std::mem::replace(&mut stopped.focused, true) {
+            if !stopped.focused {
                 reason.request_focus();
+                stopped.focused = reason.has_focus();
             }
             // Its place is kept, so that nothing moves under a hand.
             let said = vec2(ui.available_width(), 26.0);
