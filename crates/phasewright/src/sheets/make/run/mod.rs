@@ -245,7 +245,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
                 rescue::ui(ui, at, rescue, page);
             }
             checked::ui(ui, at, page);
-            ui.add_enabled_ui(!record.is_closed(), |ui| results::ui(ui, at, page));
+            results::ui(ui, at, page);
             gate::ui(ui, at, page);
             log::ui(ui, at, page);
         });

@@ -16,6 +16,14 @@ use crate::theme;
 pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     ui.add_space(theme::GAP);
     ui.label(theme::strong("Measured, packed, filled"));
+    if at.record.is_closed() {
+        // What is asked for no longer takes entries, only corrections below.
+        asked(ui, at);
+        packed(ui, at);
+        labelled(ui, at);
+        filled(ui, at);
+        return;
+    }
     measured(ui, at, page);
     if !at.record.opening().evaporation.is_zero() {
         water(ui, at, page);
@@ -139,13 +147,18 @@ fn water(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     page.problem_ui(ui, &Form::Water);
 }
 
-fn packaging(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
+/// The packaging that was used.
+fn packed(ui: &mut Ui, at: At<'_>) {
     for used in at.record.packaging() {
         ui.label(format!(
             "{} {}: {} used, {} spoilt",
             used.what, used.lot, used.used, used.spoilt
         ));
     }
+}
+
+fn packaging(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
+    packed(ui, at);
     ui.horizontal_wrapped(|ui| {
         let [what, lot, used, spoilt] = &mut page.packaging;
         from_stock(ui, at, "From the stock", what, lot);
@@ -193,8 +206,8 @@ pub struct LabelForm {
     spoilt: String,
 }
 
-/// A run of labels with batch code and date, counted and taken from the packaging.
-fn labels(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
+/// The runs of labels that were recorded.
+fn labelled(ui: &mut Ui, at: At<'_>) {
     for run in at.record.labels() {
         let dated = if run.date.is_empty() {
             String::new()
@@ -206,6 +219,11 @@ fn labels(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
             run.what, run.lot, run.code, run.printed, run.applied, run.spoilt
         ));
     }
+}
+
+/// A run of labels with batch code and date, counted and taken from the packaging.
+fn labels(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
+    labelled(ui, at);
     let form = &mut page.labels;
     let mut record = false;
     ui.horizontal_wrapped(|ui| {
@@ -329,6 +347,11 @@ fn filling(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         }
     });
     page.problem_ui(ui, &Form::Filling);
+    filled(ui, at);
+}
+
+/// What became of what was weighed.
+fn filled(ui: &mut Ui, at: At<'_>) {
     if let Some(sum) = at.record.reconciliation() {
         let show = |mass| at.record.mass_words(None, mass);
         ui.label(format!(
