@@ -214,6 +214,16 @@ pub fn value(text: &str, measure: &Measure) -> Result<f64, AmountError> {
     }
 }
 
+/// That a number says no unit although its quantity has one: what is kept as it was typed must
+/// say it. None for anything that is no number.
+pub fn lacks_unit(text: &str, measure: &Measure) -> Option<AmountError> {
+    let found = find(text, measure.what, measure.example).ok()?;
+    (found.after.is_empty() && !measure.unit.is_empty()).then(|| AmountError::NoUnit {
+        text: named(text),
+        units: units(measure),
+    })
+}
+
 /// A limit in its shortest form: limits are round numbers.
 fn limit(measure: &Measure, value: f64) -> String {
     match measure.unit {
@@ -407,6 +417,23 @@ mod tests {
         assert_eq!(grams("1 000"), Ok(1000.0));
         assert_eq!(grams("1,000.0"), Ok(1000.0));
         assert_eq!(grams("1,5 kg"), Ok(1500.0));
+    }
+
+    #[test]
+    fn a_number_without_its_unit_is_told() {
+        let lacks = |text: &str, measure| lacks_unit(text, measure).map(|e| e.to_string());
+        let told = lacks("4500", &Measure::VISCOSITY).unwrap();
+        assert!(
+            told.contains("names no unit") && told.contains("mPa·s"),
+            "{told}"
+        );
+        for (text, measure) in [
+            ("4,5 Pa·s", &Measure::VISCOSITY),
+            ("thick", &Measure::VISCOSITY),
+            ("5.2", &Measure::PH),
+        ] {
+            assert_eq!(lacks(text, measure), None, "{text}");
+        }
     }
 
     #[test]

@@ -125,7 +125,9 @@ impl Record {
                 format!("to be looked at before the release: {text}")
             }
             Event::Deviated { what, reason, .. } => with(format!("deviation, {what}"), reason),
-            Event::Accepted { point, reason, .. } => with(format!("accepted, {point}"), reason),
+            Event::Accepted { point, reason, .. } => {
+                with(format!("accepted, {}", point.trim_end_matches('.')), reason)
+            }
             Event::Checked { line: Some(line) } => {
                 format!("weighing of {} checked", opening.name_of(*line))
             }
@@ -146,7 +148,7 @@ impl Record {
                     Change::Struck => "struck out".to_owned(),
                 };
                 with(
-                    format!("entry {entry} corrected from {old} to {new}"),
+                    format!("entry {entry} corrected from “{old}” to “{new}”"),
                     reason,
                 )
             }

@@ -1,6 +1,7 @@
 //! What was measured, packed, filled and remarked.
 
 use eframe::egui::{Grid, Ui};
+use formulation::amount::typed;
 use formulation::batch::mass::read_mass;
 use formulation::batch::record::{Event, Quality};
 use formulation::finding::Level;
@@ -57,6 +58,13 @@ fn measured(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         );
         if action(ui, "Record the measurement").clicked() {
             match page.what {
+                Some(what)
+                    if let Some(error) = what
+                        .measure()
+                        .and_then(|measure| typed::lacks_unit(&page.value, measure)) =>
+                {
+                    page.refuse(Form::Measurement, error.to_string());
+                }
                 Some(what) => {
                     let event = Event::Measured {
                         what,
