@@ -48,8 +48,8 @@ pub struct Habit {
     pub by: Arc<str>,
     /// Name of the vessel; may be empty.
     pub vessel: Arc<str>,
-    /// Names of the scales; empty for all there are.
-    pub scales: Vec<Arc<str>>,
+    /// Names of the scales that were left aside; one bought since is used.
+    pub idle_scales: Vec<Arc<str>>,
     /// Paper of sheet and record; that of the workshop if it was not noted.
     pub paper: Option<Paper>,
     /// Mass of the batch.

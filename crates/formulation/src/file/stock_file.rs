@@ -278,7 +278,7 @@ struct HabitEntry {
     #[serde(default, skip_serializing_if = "String::is_empty")]
     vessel: String,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    scales: Vec<String>,
+    idle_scales: Vec<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     paper: Option<PaperName>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -374,7 +374,7 @@ impl From<&Habit> for HabitEntry {
         Self {
             by: habit.by.to_string(),
             vessel: habit.vessel.to_string(),
-            scales: habit.scales.iter().map(ToString::to_string).collect(),
+            idle_scales: habit.idle_scales.iter().map(ToString::to_string).collect(),
             paper: habit.paper.map(Into::into),
             mass: habit.mass.map(MassText),
             containers: habit
@@ -389,7 +389,7 @@ impl From<HabitEntry> for Habit {
         Self {
             by: entry.by.into(),
             vessel: entry.vessel.into(),
-            scales: entry.scales.into_iter().map(Into::into).collect(),
+            idle_scales: entry.idle_scales.into_iter().map(Into::into).collect(),
             paper: entry.paper.map(Into::into),
             mass: entry.mass.map(|m| m.0),
             containers: entry.containers.map(|(count, ml)| (count, millilitres(ml))),
@@ -402,7 +402,7 @@ impl From<ProductEntry> for ProductHabits {
         let nobodys = entry.mass.is_some().then(|| HabitEntry {
             by: String::new(),
             vessel: entry.vessel,
-            scales: Vec::new(),
+            idle_scales: Vec::new(),
             paper: None,
             mass: entry.mass,
             containers: entry.containers,
@@ -820,7 +820,7 @@ mod tests {
         gel.remember(Habit {
             by: "Wren".into(),
             vessel: "pot".into(),
-            scales: vec!["pocket".into()],
+            idle_scales: vec!["pocket".into()],
             paper: Some(Paper::UsLetter),
             mass: Some(mass("2 kg")),
             containers: Some((8, read_volume("250 ml", None).unwrap())),

@@ -392,7 +392,9 @@ impl Works {
         let name = opening.formula.name.clone();
         let mut workshop = self.workshop.clone();
         let vessel = opening.vessel.as_ref();
-        let scales = opening.scales.iter().map(|s| s.name().clone()).collect();
+        let used = |name: &str| opening.scales.iter().any(|s| &**s.name() == name);
+        let all = workshop.scales.iter().map(|s| s.name().clone());
+        let idle_scales = all.filter(|name| !used(name)).collect();
         workshop.products.entry(name).or_default().remember(Habit {
             by: by.trim().into(),
             vessel: vessel.map_or_else(|| "".into(), |v| v.name().clone()),

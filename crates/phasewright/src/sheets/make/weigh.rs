@@ -15,6 +15,7 @@ use formulation::batch::weigh_sheet::{
     Entry, Heading, NOTICE, SheetPhase, WeighSheet, Weighing, breaches, cool_words, step_facts,
     weigh_sheet,
 };
+use formulation::batch::weighing_scale::WeighingScale;
 use formulation::evaluation::Evaluation;
 use formulation::file::pdf::Paper;
 use formulation::file::sheet_export;
@@ -180,10 +181,16 @@ fn remembered(view: &View<'_>, by: &str) -> Inputs {
     let Some(habits) = workshop.habit(&view.formula.name, by) else {
         return inputs;
     };
-    let names = || workshop.scales.iter().map(|s| s.name().clone());
-    // Of scales that are there no more nothing can be kept.
-    if names().any(|name| habits.scales.contains(&name)) {
-        inputs.idle = names().filter(|n| !habits.scales.contains(n)).collect();
+    let idle = |s: &&WeighingScale| habits.idle_scales.contains(s.name());
+    let idle: BTreeSet<Arc<str>> = workshop
+        .scales
+        .iter()
+        .filter(idle)
+        .map(|s| s.name().clone())
+        .collect();
+    // One must be left.
+    if idle.len() < workshop.scales.len() {
+        inputs.idle = idle;
     }
     let vessels = &workshop.vessels;
     let vessel = vessels.iter().position(|v| *v.name() == habits.vessel);
