@@ -398,7 +398,7 @@ impl Works {
         workshop.products.entry(name).or_default().remember(Habit {
             by: by.trim().into(),
             vessel: vessel.map_or_else(|| "".into(), |v| v.name().clone()),
-            scales,
+            idle_scales,
             paper: Some(paper),
             mass: Some(opening.batch),
             containers: opening.filling.map(|f| (f.count, f.contents)),

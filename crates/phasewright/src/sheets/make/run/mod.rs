@@ -216,9 +216,15 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
         return;
     };
     if page.of.as_ref() != Some(record.code()) {
+        // A batch that was just begun is made at the bench.
+        let look = if record.entries().len() > 1 {
+            page.look
+        } else {
+            Look::Bench
+        };
         *page = RunPage {
             of: Some(record.code().clone()),
-            look: page.look,
+            look,
             ..RunPage::default()
         };
     }
@@ -239,7 +245,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
         bench::ui(ui, at, &tasks, rescue.as_ref(), page);
     } else {
         table::next_task(ui, record, &tasks, rescue.as_ref());
-        scrolled(ui, "run", |ui| {
+        // Each batch has its own place.
+        scrolled(ui, &format!("run {}", record.code()), |ui| {
             table::ui(ui, at, &tasks, page);
             if let Some(rescue) = rescue {
                 rescue::ui(ui, at, rescue, page);
