@@ -297,7 +297,8 @@ fn entry(
             .accessible_name("Mass from the scale");
         if page.bench.focused != Some(place) {
             response.request_focus();
-            page.bench.focused = Some(place);
+            // A click elsewhere in the same moment may have taken it away again.
+            page.bench.focused = response.has_focus().then_some(place);
         }
         ready |= response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         // What a scale sends as text comes in even if another part has the focus.
@@ -486,7 +487,8 @@ fn work(
             .accessible_name("Temperature read");
         if page.bench.focused != Some(place) {
             response.request_focus();
-            page.bench.focused = Some(place);
+            // A click elsewhere in the same moment may have taken it away again.
+            page.bench.focused = response.has_focus().then_some(place);
         }
         ready |= response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         let button = Button::new(large("Done", 20.0).color(theme::palette(ui).on_accent))
