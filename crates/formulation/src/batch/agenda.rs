@@ -31,15 +31,19 @@ pub fn agenda<'a>(
         .map(|lot| {
             let opened = lot.lot.expiry.is_none_or(|expiry| expiry > lot.last_day);
             let why = if opened {
-                "opened long enough"
+                "opened long enough then"
             } else {
-                "expires"
+                "its expiry"
             };
             Due {
                 day: lot.last_day,
                 until: lot.last_day,
-                what: format!("Last day of lot {} ({why})", lot.lot.id),
-                more: format!("{} g of {} left", lot.left, name(&lot.lot.material)),
+                what: format!(
+                    "{}: last day of lot {} ({why})",
+                    name(&lot.lot.material),
+                    lot.lot.id
+                ),
+                more: format!("{} g left", lot.left),
                 identity: format!("lot {}", lot.lot.id),
             }
         })

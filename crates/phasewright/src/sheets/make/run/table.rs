@@ -1,8 +1,7 @@
 //! Lines and steps in one table.
 
 use eframe::egui::{
-    Align, Grid, Key, Label, Layout, RichText, TextEdit, TextStyle, TextWrapMode, Ui, WidgetText,
-    vec2,
+    Align, Grid, Key, Layout, RichText, TextEdit, TextStyle, TextWrapMode, Ui, WidgetText, vec2,
 };
 use formulation::amount::typed;
 use formulation::batch::mass::{ExactMass, shown};
@@ -172,15 +171,14 @@ fn weighing(
         );
         ui.label(theme::small(ui, lots_of(record, line.id)));
         ui.horizontal(|ui| {
-            // As large as the fields of an open line, so that nothing moves.
-            let remarks = remarks_of(record, line.id);
-            ui.allocate_ui(vec2(94.0, theme::FIELD), |ui| {
-                ui.set_min_size(vec2(94.0, theme::FIELD));
-                if !remarks.is_empty() {
-                    let words = theme::small(ui, &remarks);
-                    ui.add(Label::new(words).truncate()).on_hover_text(&remarks);
-                }
-            });
+            // As large as the field of an open line, so that nothing moves; unseen if empty.
+            let mut remarks = remarks_of(record, line.id);
+            let is_seen = !remarks.is_empty();
+            let locked = TextEdit::singleline(&mut remarks)
+                .desired_width(86.0)
+                .interactive(false);
+            ui.add_visible(is_seen, locked)
+                .accessible_name(format!("{name} remark, locked"));
             let standing = record.portions().iter().rev();
             let last = standing
                 .filter(|p| !p.struck)
