@@ -464,6 +464,39 @@ fn a_run_of_labels_is_counted_and_held_against_the_batch() {
         assert_eq!(hit.len(), 1, "{text}");
         assert_eq!(hit[0].packaging.as_ref().unwrap().1, 12);
     }
+    // Packaging of a lot that is not there, and more than is left, is stopped until a reason is
+    // given, which is a point of the release.
+    for (lot, pieces, told) in [
+        (
+            "LAB-9",
+            "3",
+            "bottle: lot LAB-9 is not in the stock of packaging",
+        ),
+        (
+            "LAB-1",
+            "89",
+            "bottle: lot LAB-1 has 88 pieces left by the books",
+        ),
+    ] {
+        type_into(&mut harness, "Packaging", "bottle");
+        type_into(&mut harness, "Its lot", lot);
+        type_into(&mut harness, "Pieces used", pieces);
+        click(&mut harness, "Record the packaging");
+        harness.get_by_label_contains(told);
+        assert!(record(&harness).packaging().is_empty());
+        click(&mut harness, "Take another lot");
+    }
+    click(&mut harness, "Record the packaging");
+    click(&mut harness, "Take it all the same");
+    harness.get_by_label_contains("the reason is missing");
+    type_into(&mut harness, "Reason for taking it", "counted again");
+    click(&mut harness, "Take it all the same");
+    assert_eq!(record(&harness).packaging().len(), 1);
+    let open = record(&harness).open_points();
+    assert!(
+        open.iter().any(|p| p.contains("88 pieces left")),
+        "{open:?}"
+    );
 }
 
 /// Scales, meters and vessels have their days, and what was done is kept.

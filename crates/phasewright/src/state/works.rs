@@ -194,12 +194,29 @@ impl Works {
         faults.filter(|f| !record.excepted(Some(lot), f)).collect()
     }
 
-    /// What speaks against the lot of packaging or labels of an event, and was not excepted in
-    /// the record, with the lot as far as it is one.
+    /// What speaks against the lot of packaging or labels of an event, or of the correction of
+    /// one, and was not excepted in the record, with the lot as far as it is one.
     pub fn packaging_fault(
         &self,
         record: &Record,
         event: &Event,
+    ) -> Option<(Option<LotId>, String)> {
+        if let Event::Amended {
+            change: Change::Instead(corrected),
+            ..
+        } = event
+        {
+            // Its pieces are in the books already, so only the lot is asked about.
+            return self.lot_of_packaging(record, corrected, |_| 0);
+        }
+        self.lot_of_packaging(record, event, |pieces| pieces)
+    }
+
+    fn lot_of_packaging(
+        &self,
+        record: &Record,
+        event: &Event,
+        taken: impl Fn(u64) -> u64,
     ) -> Option<(Option<LotId>, String)> {
         let (what, lot, pieces) = match event {
             Event::Packed {
@@ -213,7 +230,7 @@ impl Works {
             } => (what, lot, u64::from(*printed)),
             _ => return None,
         };
-        let fault = packaging::faults(&self.stock.packaging, lot, pieces, &self.usage)?;
+        let fault = packaging::faults(&self.stock.packaging, lot, taken(pieces), &self.usage)?;
         let words = format!("{what}: {fault}");
         let lot = LotId::new(lot);
         (!record.excepted(lot.as_ref(), &words)).then_some((lot, words))

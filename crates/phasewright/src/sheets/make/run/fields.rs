@@ -132,10 +132,15 @@ pub fn with(event: &Event, values: &[String], unit: MassUnit) -> Result<Event, S
             *remark = value(1).into();
         }
         Event::Measured {
+            what,
             value: found,
             remark,
-            ..
         } => {
+            let lacking = what.measure();
+            let lacking = lacking.and_then(|measure| typed::lacks_unit(value(0), measure));
+            if let Some(error) = lacking {
+                return Err(error.to_string());
+            }
             *found = value(0).into();
             *remark = value(1).into();
         }

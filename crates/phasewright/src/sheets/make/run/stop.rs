@@ -92,7 +92,7 @@ pub fn correct(at: At<'_>, page: &mut RunPage, corrected: &Event, amendment: Eve
             return;
         }
     }
-    page.send(at, Form::Correction, amendment);
+    pack(at, page, Form::Correction, amendment);
 }
 
 /// Records packaging or a run of labels, or asks for the reason where something speaks against
