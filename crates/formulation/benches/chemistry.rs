@@ -12,9 +12,10 @@ use formulation::chemistry::acids::Family;
 use formulation::chemistry::ions::StrongIon;
 use formulation::chemistry::ph::{Solution, solve};
 use formulation::chemistry::{self, substances};
-use formulation::composition::compose;
+use formulation::composition::Composition;
 use formulation::evaluation::{Context, evaluate};
 use formulation::formula::{Formula, ItemId, Line};
+use formulation::mixture::Mixture;
 use formulation::quantity::Percent;
 use formulation::shelf;
 
@@ -67,9 +68,12 @@ fn benches(c: &mut Criterion) {
         b.iter(|| substances::by_name(black_box("Sodium Benzoate")));
     });
     let formula = sixty_lines();
-    let composition = compose(&formula, formula.active());
+    let mixture = Mixture::of(&formula, formula.active());
+    let composition = Composition::of(&mixture);
     c.bench_function("all estimates, 60 lines", |b| {
-        b.iter(|| chemistry::estimate(&formula, formula.active(), black_box(&composition)));
+        b.iter(|| {
+            chemistry::estimate_mixture(formula.active(), &mixture, black_box(&composition))
+        });
     });
     let context = Context::new(jiff::civil::date(2026, 11, 25));
     c.bench_function("whole evaluation, 60 lines", |b| {

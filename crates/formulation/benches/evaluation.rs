@@ -6,9 +6,10 @@ use std::sync::Arc;
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 use formulation::chemistry;
-use formulation::composition::compose;
+use formulation::composition::{Composition, compose};
 use formulation::evaluation::{Context, evaluate};
 use formulation::formula::{Date, Formula, ItemId, Line, Variant};
+use formulation::mixture::Mixture;
 use formulation::quantity::Percent;
 use formulation::rules::practice;
 use formulation::shelf;
@@ -60,14 +61,15 @@ fn bench(c: &mut Criterion) {
         let formula = formula(count);
         group.bench_with_input(BenchmarkId::from_parameter(count), &formula, |b, f| {
             b.iter(|| {
-                let composition = compose(black_box(f), f.active());
+                let of = f.active();
+                let mixture = Mixture::of(black_box(f), of);
+                let composition = Composition::of(&mixture);
                 let (mut findings, mut limits) = (Vec::new(), Vec::new());
-                let (of, at) = (f.active(), &composition);
-                let estimates = chemistry::estimate(f, of, at);
+                let estimates = chemistry::estimate_mixture(of, &mixture, &composition);
                 let subject = practice::Subject {
-                    formula: f,
                     variant: of,
-                    composition: at,
+                    mixture: &mixture,
+                    composition: &composition,
                     estimates: &estimates,
                 };
                 practice::check(subject, &mut findings, &mut limits);

@@ -48,7 +48,7 @@ fn formula() -> Formula {
     }
     variant.phases = vec![Arc::new(phase)];
     variant.product = Product {
-        kind: ProductKind::LeaveOn,
+        kinds: ProductKind::LeaveOn.into(),
         places: vec![Place::Body],
         product_type: Some(ProductType::BodyLotion),
         markets: Market::ALL.to_vec(),

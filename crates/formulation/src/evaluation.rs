@@ -64,10 +64,10 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
     let composition = Composition::of(&mixture);
     let mut findings = Vec::new();
     let mut limits = Vec::new();
-    let estimates = chemistry::estimate(formula, variant, &composition);
+    let estimates = chemistry::estimate_mixture(variant, &mixture, &composition);
     let subject = practice::Subject {
-        formula,
         variant,
+        mixture: &mixture,
         composition: &composition,
         estimates: &estimates,
     };

@@ -7,6 +7,7 @@ use std::sync::Arc;
 pub use jiff::civil::Date;
 
 use crate::finding::SetAside;
+pub use crate::kinds::Kinds;
 use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId, PhaseKind, ProductKind};
 pub use crate::product_type::ProductType;
@@ -108,8 +109,8 @@ impl Place {
 /// What the product is, for whom, and where it is sold: everything a rule may ask.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Product {
-    /// Washed off or left on.
-    pub kind: ProductKind,
+    /// Washed off, left on, or both.
+    pub kinds: Kinds,
     /// Its type, if stated; limits often differ by type.
     pub product_type: Option<ProductType>,
     /// Where it is used.
@@ -133,7 +134,7 @@ pub struct Product {
 impl Default for Product {
     fn default() -> Self {
         Self {
-            kind: ProductKind::RinseOff,
+            kinds: Kinds::Only(ProductKind::RinseOff),
             product_type: None,
             places: vec![Place::Body],
             markets: vec![Market::Eu],

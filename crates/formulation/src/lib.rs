@@ -33,6 +33,7 @@ pub mod harmless;
 pub mod history;
 pub mod impact;
 pub mod inventory;
+pub mod kinds;
 pub mod label;
 pub mod label_info;
 pub mod ledger;

@@ -5,6 +5,7 @@ use std::fmt;
 use std::sync::Arc;
 
 use crate::cas::Cas;
+use crate::kinds::Kinds;
 use crate::quantity::{MassDensity, MassFraction, Percent, Ph, PhRange, Spread, Temperature};
 
 /// The stable name of a material on the shelf: lower-case words joined by hyphens.
@@ -448,6 +449,8 @@ pub enum ProductKind {
 }
 
 impl ProductKind {
+    /// All kinds, in the order of display.
+    pub const ALL: [Self; 2] = [Self::RinseOff, Self::LeaveOn];
     /// The trade's word.
     pub const fn label(self) -> &'static str {
         match self {
@@ -832,6 +835,23 @@ impl Material {
     /// The usual level for a kind of product.
     pub fn use_range(&self, kind: ProductKind) -> Option<&UseRange> {
         self.use_ranges.iter().find(|r| r.kind == kind)
+    }
+
+    /// The usual levels for the kinds of a product.
+    pub fn use_ranges_in(&self, kinds: Kinds) -> impl Iterator<Item = &UseRange> {
+        self.use_ranges.iter().filter(move |r| kinds.contains(r.kind))
+    }
+
+    /// The usual level that binds in a product of these kinds: that which ends lowest.
+    pub fn strictest_range(&self, kinds: Kinds) -> Option<&UseRange> {
+        self.use_ranges_in(kinds).min_by_key(|r| r.high)
+    }
+
+    /// The lowest maximum that the supplier sets for these kinds of product.
+    pub fn supplier_maximum(&self, kinds: Kinds) -> Option<&UseRange> {
+        self.use_ranges_in(kinds)
+            .filter(|r| r.supplier_maximum)
+            .min_by_key(|r| r.high)
     }
 }
 

@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Line, Variant};
-use crate::material::{Class, Constituent, Hazard, Material};
+use crate::material::{Class, Constituent, Hazard, Material, MaterialId};
 use crate::purpose::{Served, Setting, of_constituent};
 use crate::quantity::{MassFraction, Percent, Spread, in_kg_per_m3};
 
@@ -211,12 +211,28 @@ pub struct MixtureLine {
     pub phase: ItemId,
     /// Its percentage.
     pub percent: Percent,
+    /// What it is called on the shelf.
+    pub id: MaterialId,
     /// Its material, if the formula carries it.
     pub material: Option<Arc<Material>>,
     /// Share of the formula whose composition is not known.
     pub unknown: MassFraction,
     /// What it is there for.
     pub served: Served,
+}
+
+impl MixtureLine {
+    /// Share of the whole formula, 0 to 1.
+    pub fn share(&self) -> f64 {
+        self.percent.fraction().value()
+    }
+    /// The name of its material, or what it is called where the formula does not carry it.
+    pub fn name(&self) -> Arc<str> {
+        match &self.material {
+            Some(material) => material.name.clone(),
+            None => self.id.as_str().into(),
+        }
+    }
 }
 
 /// A variant with every raw material opened up.
@@ -238,27 +254,29 @@ impl Mixture {
         };
         for (phase, line) in variant.lines() {
             let material = formula.material(&line.material);
+            let served = setting.purpose_in(formula, line);
             let unknown = match material {
-                Some(material) => mixture.add(setting, line, material),
+                Some(material) => mixture.add(served, line, material),
                 None => line.percent.fraction(),
             };
             mixture.lines.push(MixtureLine {
                 line: line.id,
                 phase: phase.id,
                 percent: line.percent,
+                id: line.material.clone(),
                 material: material.cloned(),
                 unknown,
-                served: setting.purpose_in(formula, line),
+                served,
             });
         }
         mixture
     }
 
     /// Adds what a line brings in; returns what of it is not known.
-    fn add(&mut self, setting: Setting, line: &Line, material: &Arc<Material>) -> MassFraction {
+    fn add(&mut self, served: Served, line: &Line, material: &Arc<Material>) -> MassFraction {
         let whole = line.percent.fraction();
         let place = self.lines.len();
-        let served = setting.purpose(line, material);
+        let water = material.share_of(Class::Water).value();
         for content in contents(material) {
             let c = content.constituent;
             self.contributions.push(Contribution {
@@ -273,7 +291,7 @@ impl Mixture {
                 unit: content.as_declared,
                 by_component: content.by_component.of(whole),
                 as_declared: content.as_declared.of(whole),
-                served: of_constituent(served, material, c),
+                served: of_constituent(served, water, c),
             });
         }
         material.unknown_share().of(whole)

@@ -180,30 +180,25 @@ pub struct Served {
 /// is not water in it; common practice, no source.
 const PRINCIPAL: f64 = 0.2;
 
-/// The purposes a material can serve by its roles, else by its main constituent; the one
-/// named first by the material first.
-pub fn possible(material: &Material) -> Vec<Purpose> {
-    let mut all: Vec<Purpose> = Vec::new();
-    let preserving = material
-        .preservation
-        .is_some()
-        .then_some(Purpose::Preservative);
+/// The purposes a material can serve by its roles, else by its main constituent, each once; the
+/// one named first by the material first.
+pub fn possible(material: &Material) -> impl Iterator<Item = Purpose> {
+    let preserving = (material.preservation.is_some()).then_some(Purpose::Preservative);
     let by_role = material.roles.iter().map(|&role| Purpose::of_role(role));
-    for purpose in preserving.into_iter().chain(by_role) {
-        if !all.contains(&purpose) {
-            all.push(purpose);
-        }
-    }
-    if let Some(main) = material.main_constituent()
-        && (all.is_empty() || main.class == Class::Preservative)
-        && !all.contains(&Purpose::of_class(main.class))
-    {
-        all.push(Purpose::of_class(main.class));
-    }
-    if all.is_empty() {
-        all.push(Purpose::Other);
-    }
-    all
+    let untold = preserving.is_none() && material.roles.is_empty();
+    let main = material.main_constituent().map(|main| main.class);
+    let by_class = main.filter(|&class| untold || class == Class::Preservative);
+    let none = (untold && main.is_none()).then_some(Purpose::Other);
+    let mut seen = 0_u32;
+    (preserving.into_iter().chain(by_role))
+        .chain(by_class.map(Purpose::of_class))
+        .chain(none)
+        .filter(move |&purpose| {
+            let bit = 1 << purpose as u32;
+            let new = seen & bit == 0;
+            seen |= bit;
+            new
+        })
 }
 
 /// What the purposes of the lines of a variant depend on besides the line itself.
@@ -220,7 +215,7 @@ impl Setting {
             Some(stated) => stated == Purpose::Preservative,
             None => formula
                 .material(&line.material)
-                .is_some_and(|m| possible(m) == [Purpose::Preservative]),
+                .is_some_and(|m| possible(m).eq([Purpose::Preservative])),
         };
         Self {
             preserving: variant
@@ -253,23 +248,20 @@ impl Setting {
                 ground: Ground::Stated,
             };
         }
-        let possible = possible(material);
-        let first = possible.first().copied().unwrap_or(Purpose::Other);
-        if possible.len() < 2 {
+        let first = possible(material).next().unwrap_or(Purpose::Other);
+        if possible(material).nth(1).is_none() {
             return Served {
                 purpose: first,
                 ground: Ground::Only,
             };
         }
-        let preserves = possible.contains(&Purpose::Preservative);
+        let preserves = possible(material).any(|p| p == Purpose::Preservative);
         let over = material
             .preservation
             .as_ref()
             .is_some_and(|p| line.percent > p.dose_high);
         let purpose = match (preserves, over) {
-            (true, true) if self.preserving > 0 => possible
-                .iter()
-                .copied()
+            (true, true) if self.preserving > 0 => possible(material)
                 .filter(|p| *p != Purpose::Preservative)
                 // What acts on skin or hair is meant to, at such a level.
                 .min_by_key(|p| *p != Purpose::Active)
@@ -291,13 +283,12 @@ impl Setting {
 
 /// What a constituent of a line is there for. The purpose of the line is that of what its
 /// material is about; what else is in the material serves what its class says, for example
-/// the preservative of a surfactant solution.
-pub fn of_constituent(line: Served, material: &Material, constituent: &Constituent) -> Served {
+/// the preservative of a surfactant solution. `water` is the share of water in the material.
+pub fn of_constituent(line: Served, water: f64, constituent: &Constituent) -> Served {
     let own = Served {
         purpose: Purpose::of_class(constituent.class),
         ground: Ground::Only,
     };
-    let water = material.share_of(Class::Water).value();
     let principal = constituent.incidental.is_none()
         && constituent.class != Class::Water
         && constituent.share.typical.value() >= PRINCIPAL * (1.0 - water);
@@ -435,7 +426,7 @@ mod tests {
             ..line
         };
         let served = setting.purpose(&line, &surfactant);
-        let of = |i: usize| of_constituent(served, &surfactant, &surfactant.constituents[i]);
+        let of = |i: usize| of_constituent(served, 0.725, &surfactant.constituents[i]);
         assert_eq!(of(0).purpose, Purpose::Surfactant);
         assert_eq!(of(1).purpose, Purpose::Preservative);
         assert_eq!(of(1).ground, Ground::Only);

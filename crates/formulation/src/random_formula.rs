@@ -8,7 +8,7 @@ use jiff::civil::date;
 use crate::cas::Cas;
 use crate::finding::SetAside;
 use crate::formula::{
-    Formula, ItemId, Kept, Line, Market, Measured, Phase, Place, Product, ProductType, Step,
+    Formula, ItemId, Kept, Kinds, Line, Market, Measured, Phase, Place, Product, ProductType, Step,
     Variant, VariantId,
 };
 use crate::label_info::{Durability, LabelInfo, NetContents};
@@ -167,7 +167,11 @@ fn phase(dice: &mut Dice, formula: &mut Formula) -> Phase {
 
 fn product(dice: &mut Dice) -> Product {
     Product {
-        kind: dice.of(&[ProductKind::RinseOff, ProductKind::LeaveOn]),
+        kinds: dice.of(&[
+            Kinds::Only(ProductKind::RinseOff),
+            Kinds::Only(ProductKind::LeaveOn),
+            Kinds::Both,
+        ]),
         product_type: dice.maybe(|d| d.of(&ProductType::ALL)),
         places: (0..dice.below(3)).map(|_| dice.of(&Place::ALL)).collect(),
         markets: (0..dice.below(3)).map(|_| dice.of(&Market::ALL)).collect(),

@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use crate::edit::{Edit, GiveWay};
 use crate::finding::{Field, Finding, Remedy};
-use crate::formula::{Formula, ItemId, Variant};
-use crate::material::{Material, PhaseKind, ProductKind, Role};
+use crate::formula::{Formula, ItemId, Kinds, Variant};
+use crate::material::{Material, PhaseKind, Role};
 use crate::quantity::Percent;
 use crate::shelf::Shelf;
 
@@ -116,11 +116,11 @@ fn phase_of(formula: &Formula, variant: &Variant, kind: PhaseKind) -> (Vec<Edit>
 /// Materials of the shelf that do something in a formula, those first whose main task it is
 /// and for which a usual range in this kind of product is known; none that is in it already.
 fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> Vec<Choice> {
-    let kind = variant.product.kind;
+    let kinds = variant.product.kinds;
     let present = |m: &Material| variant.lines().any(|(_, l)| l.material == m.id);
     let mut fitting: Vec<&Arc<Material>> = shelf
         .iter()
-        .filter(|m| m.has_role(role) && !present(m) && usual(m, kind).is_some())
+        .filter(|m| m.has_role(role) && !present(m) && usual(m, kinds).is_some())
         .collect();
     let place = |m: &Material| m.roles.iter().position(|&r| r == role);
     fitting.sort_by(|a, b| {
@@ -130,7 +130,7 @@ fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> V
     fitting
         .into_iter()
         .filter_map(|material| {
-            let percent = usual(material, kind)?;
+            let percent = usual(material, kinds)?;
             let wanted = material.phase.unwrap_or(PhaseKind::Other);
             let (mut edits, phase, at) = phase_of(formula, variant, wanted);
             edits.push(Edit::AddLine {
@@ -148,9 +148,9 @@ fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> V
         .collect()
 }
 
-/// The middle of the usual range in a kind of product, on the step of the percentages.
-fn usual(material: &Material, kind: ProductKind) -> Option<Percent> {
-    let range = material.use_range(kind)?;
+/// The middle of the strictest usual range in a product of these kinds, on the step of the percentages.
+fn usual(material: &Material, kinds: Kinds) -> Option<Percent> {
+    let range = material.strictest_range(kinds)?;
     let middle = Percent::from_units(i64::midpoint(range.low.units(), range.high.units()));
     (middle > Percent::ZERO).then(|| middle.down_to_hundredths())
 }
@@ -161,7 +161,7 @@ mod tests {
     use crate::edit::apply;
     use crate::finding::{Level, Matter};
     use crate::fixture::{line, material, phased};
-    use crate::material::{Basis, Class, Source, UseRange};
+    use crate::material::{Basis, Class, ProductKind, Source, UseRange};
 
     const WATER: ItemId = ItemId(10);
     const ACID: ItemId = ItemId(11);
@@ -281,7 +281,7 @@ mod tests {
         shelf.insert(chelator("Another task", "1", "2", &[Role::Acid]));
         let mut formula = wash();
         let mut variant = formula.active().as_ref().clone();
-        variant.product.kind = ProductKind::RinseOff;
+        variant.product.kinds = ProductKind::RinseOff.into();
         formula.variants = vec![variant.into()];
         let remedy = Remedy::AddMaterial {
             role: Role::Chelator,

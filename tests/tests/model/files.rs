@@ -75,7 +75,7 @@ fn a_formula_of_version_1_says_what_was_written() {
     assert_eq!(first.total(), Percent::HUNDRED);
 
     let product = &first.product;
-    assert_eq!(product.kind, ProductKind::RinseOff);
+    assert_eq!(product.kinds, ProductKind::RinseOff.into());
     assert_eq!(product.product_type, Some(ProductType::ShowerGel));
     assert_eq!(product.places, [Place::Body, Place::Hands]);
     assert_eq!(product.markets, [Market::Eu, Market::Uk, Market::Us]);

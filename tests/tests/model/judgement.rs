@@ -10,9 +10,11 @@
 use std::collections::BTreeSet;
 
 use formulation::evaluation::{Context, Evaluation, evaluate};
+use formulation::file::table::{self, recipe};
 use formulation::file::{formula_export, formula_table};
 use formulation::finding::{Finding, Level};
-use formulation::formula::{Date, Formula, Market, Place, Variant};
+use formulation::formula::{Date, Formula, Kinds, Market, Place, Variant};
+use formulation::naming::Resolver;
 use formulation::shelf;
 use serde_json::Value;
 
@@ -153,9 +155,49 @@ fn what_is_exported_and_read_back_has_the_same_findings() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
-/// What is for one place or market more is bound by what bound it before: no breach goes.
+/// The same by a spreadsheet, for every sixth formula with a pure substance: what its column
+/// `composition` says comes back.
 #[test]
-fn one_place_or_market_more_removes_no_breach() {
+fn pure_substances_come_back_from_a_spreadsheet() {
+    let context = Context::new(Date::constant(2026, 11, 25));
+    let resolver = Resolver::new(shelf::built_in());
+    let table = cases();
+    let all = table["cases"].as_array().expect("cases").iter();
+    let pure = all.filter(|case| {
+        let lines = case["lines"].as_array().expect("lines").iter();
+        lines.filter_map(Value::as_str).any(|line| line.ends_with(",pure"))
+    });
+    let (mut compared, mut wrong) = (0, Vec::new());
+    for case in pure.step_by(6) {
+        let formula = formula_of(case);
+        let book = formula_export::xlsx(&formula).expect("a spreadsheet");
+        let tables = table::read_bytes(&book).expect("sheets");
+        let sheet = tables.first().expect("a sheet");
+        let back = recipe::propose(sheet, "back", &recipe::Settings::default(), &resolver)
+            .and_then(|proposal| proposal.accept(&resolver));
+        let back = match back {
+            Ok(accepted) => accepted.formula,
+            Err(e) => {
+                wrong.push(format!("{}: {e}", case["title"]));
+                continue;
+            }
+        };
+        compared += 1;
+        let before = told(&formula, formula.active(), &context);
+        let after = told(&back, back.active(), &context);
+        if before != after {
+            let lost = before.iter().find(|f| !after.contains(f));
+            let new = after.iter().find(|f| !before.contains(f));
+            wrong.push(format!("{}: lost {lost:?}, new {new:?}", case["title"]));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(compared > 30, "{compared}");
+}
+
+/// What is for one place, market or kind more is bound by what bound it before: no breach goes.
+#[test]
+fn one_place_market_or_kind_more_removes_no_breach() {
     let context = Context::new(Date::constant(2026, 11, 25));
     let table = cases();
     let breaches = |formula: &Formula, variant: &Variant| -> BTreeSet<String> {
@@ -190,6 +232,11 @@ fn one_place_or_market_more_removes_no_breach() {
                 more.product.markets.push(market);
                 wider.push(more);
             }
+        }
+        if product.kinds != Kinds::Both {
+            let mut more = Variant::clone(formula.active());
+            more.product.kinds = Kinds::Both;
+            wider.push(more);
         }
         for more in wider {
             widened += 1;

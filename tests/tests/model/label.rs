@@ -75,7 +75,7 @@ impl Case {
     fn formula(&self) -> Formula {
         let mut formula = Formula::new("Case");
         let mut variant: Variant = formula.active().as_ref().clone();
-        variant.product.kind = self.kind;
+        variant.product.kinds = self.kind.into();
         variant.product.product_type = self.product_type;
         variant.product.markets = Market::ALL.to_vec();
         variant.label = Arc::new(self.info.clone());

@@ -46,9 +46,9 @@ fn pure(inci: &str, cas: &str, class: Class) -> Material {
     material(inci, &[(inci, cas, class, 100.0)])
 }
 
-fn product(kind: ProductKind, places: &[Place], product_type: Option<ProductType>) -> Product {
+fn product(kind: impl Into<Kinds>, places: &[Place], product_type: Option<ProductType>) -> Product {
     Product {
-        kind,
+        kinds: kind.into(),
         places: places.to_vec(),
         product_type,
         markets: vec![Market::Eu],

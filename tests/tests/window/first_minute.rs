@@ -130,7 +130,7 @@ fn the_start_card_states_what_the_product_is() {
     picture(&mut person.harness, "start-card-small");
     person.click(Role::Button, "Begin");
     let product = &person.formula().active().product;
-    assert_eq!(product.kind.label(), "leave-on");
+    assert_eq!(product.kinds.label(), "leave-on");
     assert!(product.markets.len() > 1);
     assert!(person.harness.state().state().current().is_changed());
     // Undo brings the empty sheet back, not a lost one.

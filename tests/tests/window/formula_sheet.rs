@@ -757,7 +757,7 @@ fn a_finding_leads_to_its_entry_in_words() {
     // Left on, 2.4 % sodium benzoate is 2.03 % as acid, over the 0.5 % of Annex V, entry 1.
     let mut formula = shower_gel(true);
     let mut variant = formula.active().as_ref().clone();
-    variant.product.kind = ProductKind::LeaveOn;
+    variant.product.kinds = ProductKind::LeaveOn.into();
     formula.variants = vec![variant.into()];
     let mut harness = bench(Look::USUAL, state(built_in().clone(), formula));
     harness.run();
@@ -853,7 +853,7 @@ fn the_button_of_a_finding_mends_it_in_one_step() {
     // Left on, 2.4 % sodium benzoate is over the 0.5 % as acid of Annex V, entry 1.
     let mut over = shower_gel(true);
     let mut variant = over.active().as_ref().clone();
-    variant.product.kind = ProductKind::LeaveOn;
+    variant.product.kinds = ProductKind::LeaveOn.into();
     over.variants = vec![variant.into()];
     let mut harness = bench(Look::USUAL, state(built_in().clone(), over));
     harness.run();

@@ -286,7 +286,7 @@ fn rows_stay_where_they_are_while_one_drags() {
     // Left on, more than 0.58 % of sodium benzoate is over Annex V, entry 1.
     let mut formula = shower_gel(false);
     let mut variant = formula.active().as_ref().clone();
-    variant.product.kind = ProductKind::LeaveOn;
+    variant.product.kinds = ProductKind::LeaveOn.into();
     formula.variants = vec![variant.into()];
     let mut person = Person::with(Look::USUAL, formula);
     let name = "Sodium benzoate slider";

@@ -291,7 +291,10 @@ fn a_question_is_settled_in_all_rows_and_remembered() {
         ["water-demineralised", sles, sles, "glycerin-99-5"]
     );
     let product = &formula.active().product;
-    assert_eq!(product.kind, formulation::material::ProductKind::LeaveOn);
+    assert_eq!(
+        product.kinds,
+        formulation::material::ProductKind::LeaveOn.into()
+    );
     let steps: Vec<&str> = formula
         .active()
         .phases

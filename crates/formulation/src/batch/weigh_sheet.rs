@@ -331,7 +331,7 @@ pub fn weigh_sheet(
         formula: formula.name.clone(),
         variant: variant.name.clone(),
         state: state_of(variant),
-        product: variant.product.kind.label(),
+        product: variant.product.kinds.label(),
         filling: plan.sized.filling,
         heading,
         before: BEFORE.to_vec(),

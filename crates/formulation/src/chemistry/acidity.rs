@@ -10,11 +10,12 @@ use std::sync::Arc;
 
 use super::acids::Family;
 use super::figure::Figure;
-use super::mix::{Laid, Mix, Part};
+use super::mix::{Mix, Part};
 use super::ph::{DAVIES_MOST, Equilibrium, Shares, Solution, solve, solve_bounded};
 use super::solubility;
 use super::substances::{self, Brings, Substance};
 use crate::material::{Alkalinity, Charge, Class, Material, Role, Titration};
+use crate::mixture::MixtureLine;
 use crate::name_hash::holds;
 use crate::quantity::PhRange;
 
@@ -338,7 +339,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
     let mut figure = acidity.figure.clone();
     let mut titrated = 0.0;
     let mut unstated: Vec<Unstated> = Vec::new();
-    for laid in &mix.lines {
+    for laid in mix.lines() {
         unstated_of_line(laid, &mut unstated, &mut titrated);
     }
     let mut solution = Solution::new();
@@ -534,8 +535,8 @@ fn between_what_is_sold(mix: &Mix<'_>) -> Option<(f64, f64)> {
     // The same of the weaker ends, and those ends themselves.
     let (mut weak_acid, mut weak_base) = (0.0_f64, 0.0_f64);
     let (mut least_sold, mut most_sold) = (f64::INFINITY, f64::NEG_INFINITY);
-    for laid in mix.lines.iter().filter(|l| l.share > 0.0) {
-        let material = laid.material?;
+    for laid in mix.lines() {
+        let material = laid.material.as_deref()?;
         let range = match &material.alkalinity {
             Alkalinity::Unknown {
                 ph_as_sold: Some(range),
@@ -547,7 +548,7 @@ fn between_what_is_sold(mix: &Mix<'_>) -> Option<(f64, f64)> {
         if any_sparingly_soluble(material) {
             return None;
         }
-        let strength = laid.share / mix.water * test_water(material);
+        let strength = laid.share() / mix.water * test_water(material);
         acid += strength * (-free(range.low.value())).max(0.0);
         base += strength * free(range.high.value()).max(0.0);
         weak_acid += strength * (-free(range.high.value())).max(0.0);
@@ -604,10 +605,8 @@ fn stated_neutral(mix: &Mix<'_>, part: &Part<'_>) -> f64 {
         .from
         .iter()
         .filter(|(id, _)| {
-            mix.lines
-                .iter()
-                .find(|l| l.line.id == *id)
-                .and_then(|l| l.material)
+            mix.line(*id)
+                .and_then(|l| l.material.as_deref())
                 .is_some_and(|m| m.alkalinity == Alkalinity::Neutral)
         })
         .map(|(_, share)| share.value())
@@ -682,14 +681,11 @@ fn is_acid_or_salt(inci: &str) -> bool {
 }
 
 /// Adds what a line may bring beyond its listed constituents, mol per kg of formula.
-fn unstated_of_line(laid: &Laid<'_>, unstated: &mut Vec<Unstated>, titrated: &mut f64) {
-    if laid.share <= 0.0 {
-        return;
-    }
-    let share = laid.share;
-    let Some(material) = laid.material else {
+fn unstated_of_line(laid: &MixtureLine, unstated: &mut Vec<Unstated>, titrated: &mut f64) {
+    let share = laid.share();
+    let Some(material) = laid.material.as_deref() else {
         // Nothing at all is known of the line.
-        let name = laid.line.material.as_str().into();
+        let name = laid.name();
         let most = UNSTATED_BASE * share;
         unstated.push(Unstated::constant(name, -most, most));
         return;

@@ -69,21 +69,21 @@ families! {
     Citric { "citric acid", 0, [3.13, 4.76, 6.40], 0.0, "rounded from 3.128, 4.761 and 6.396 of NIST Standard Reference Database 46, as carried in the geochemical data set minteq.v4" }
     Lactic { "lactic acid", 0, [3.86], 0.0, IUPAC }
     Glycolic { "glycolic acid", 0, [3.83], 0.0, IUPAC }
-    Gluconic { "gluconic acid", 0, [3.86], 0.1, "Merck Index and data sheets of the acid, 25 °C; value from memory; 3.76 at 17 °C in the IUPAC Digitized pKa Dataset, serjeant2905" }
+    Gluconic { "gluconic acid", 0, [3.86], 0.1, "3.76 at 17 °C, IUPAC Digitized pKa Dataset, serjeant2905; taken 0.1 higher for 25 °C, with an uncertainty of that size" }
     Acetic { "acetic acid", 0, [4.756], 0.0, "CRC Handbook of Chemistry and Physics; 4.757 in NIST Standard Reference Database 46, as carried in the geochemical data set minteq.v4" }
     Benzoic { "benzoic acid", 0, [4.20], 0.0, "E. P. Serjeant and B. Dempsey, Ionisation Constants of Organic Acids in Aqueous Solution, IUPAC 1979 (4.202 to 4.205 at 25 °C), as digitised by IUPAC" }
     Sorbic { "sorbic acid", 0, [4.76], 0.15, "J. Smith and L. Hong-Shum, Food Additives Data Book, 2003; 4.51 at ionic strength 0.1 (about 4.62 at zero) in the IUPAC Digitized pKa Dataset 2.4, serjeant2850b" }
     Dehydroacetic { "dehydroacetic acid", 0, [5.27], 0.0, "SCCS and European pharmacopoeial literature on dehydroacetic acid; value from memory" }
-    Levulinic { "levulinic acid", 0, [4.64], 0.04, "CRC Handbook, from memory; 4.6, IUPAC Digitized pKa Dataset, serjeant2562, agrees" }
-    Anisic { "p-anisic acid", 0, [4.47], 0.03, "CRC Handbook, from memory; 4.496 and 4.511, Reliable, in the IUPAC Digitized pKa Dataset, serjeant4006" }
+    Levulinic { "levulinic acid", 0, [4.64], 0.04, "4.6, Uncertain: IUPAC Digitized pKa Dataset, serjeant2562; taken as 4.64 within its rounding" }
+    Anisic { "p-anisic acid", 0, [4.47], 0.03, "4.496 and 4.511, Reliable: IUPAC Digitized pKa Dataset, serjeant4006; taken 0.03 lower, which is the uncertainty" }
     Salicylic { "salicylic acid", 0, [2.97], 0.0, IUPAC }
     Propionic { "propionic acid", 0, [4.874], 0.0, NIST_46 }
     Formic { "formic acid", 0, [3.745], 0.0, NIST_46 }
-    Undecylenic { "undecylenic acid", 0, [4.8], 0.2, "taken as that of long-chain fatty acids; from memory" }
+    Undecylenic { "undecylenic acid", 0, [4.8], 0.2, "taken as that of hexanoic acid, 4.8 at ionic strength 0.01, IUPAC Digitized pKa Dataset, serjeant2897" }
     Malic { "malic acid", 0, [3.459, 5.097], 0.0, IUPAC }
     Tartaric { "tartaric acid", 0, [3.036, 4.366], 0.0, NIST_46 }
     Succinic { "succinic acid", 0, [4.21, 5.64], 0.0, IUPAC }
-    Mandelic { "mandelic acid", 0, [3.41], 0.0, "CRC Handbook, from memory; 3.19 at ionic strength 0.1, IUPAC Digitized pKa Dataset, serjeant3988, agrees" }
+    Mandelic { "mandelic acid", 0, [3.41], 0.0, "3.19 at ionic strength 0.1, IUPAC Digitized pKa Dataset, serjeant3988, brought to zero by Davies' equation (3.40)" }
     Azelaic { "azelaic acid", 0, [4.55, 5.53], 0.05, "4.55 to 4.56 and 5.50 to 5.53, IUPAC Digitized pKa Dataset, serjeant4641" }
     Ascorbic { "ascorbic acid", 0, [4.25, 11.76], 0.1, "4.04 and 11.34 at ionic strength 0.1, IUPAC Digitized pKa Dataset 2.4, serjeant2861, brought to zero by Davies' equation" }
     Ferulic { "ferulic acid", 0, [4.58, 9.39], 0.1, IUPAC }

@@ -9,9 +9,10 @@
 //! to it is carried into the mix. Air and foam are not included.
 
 use super::figure::Figure;
-use super::mix::{Laid, Mix};
+use super::mix::Mix;
 use super::substances::{self, ApparentVolume, Substance};
 use crate::material::{Class, Constituent};
+use crate::mixture::MixtureLine;
 use crate::quantity::{
     Mass, MassDensity, Volume, grams, in_grams, in_kg_per_m3, in_millilitres, millilitres,
 };
@@ -84,8 +85,8 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
     let mut figure = Figure::of(METHOD, VALIDITY, SOURCE);
     figure.measured = measured;
     let (mut mass, mut low, mut high) = (0.0, 0.0, 0.0);
-    for laid in mix.lines.iter().filter(|l| l.share > 0.0) {
-        mass += laid.share;
+    for laid in mix.lines() {
+        mass += laid.share();
         let (least, most) = room_of(mix, laid, &mut figure);
         low += least;
         high += most;
@@ -110,11 +111,11 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
 }
 
 /// Room of a line in ml per gram of the formula, lowest and highest.
-fn room_of(mix: &Mix<'_>, laid: &Laid<'_>, figure: &mut Figure) -> (f64, f64) {
+fn room_of(mix: &Mix<'_>, laid: &MixtureLine, figure: &mut Figure) -> (f64, f64) {
     const UNKNOWN_ML_G: (f64, f64) = (0.6, 1.2);
-    let Some(material) = laid.material else {
-        figure.unknown.push(laid.line.material.as_str().into());
-        return (laid.share * UNKNOWN_ML_G.0, laid.share * UNKNOWN_ML_G.1);
+    let Some(material) = laid.material.as_deref() else {
+        figure.unknown.push(laid.name());
+        return (laid.share() * UNKNOWN_ML_G.0, laid.share() * UNKNOWN_ML_G.1);
     };
     let unknown = material.unknown_share().value();
     let own = |c: &Constituent| {
@@ -128,11 +129,11 @@ fn room_of(mix: &Mix<'_>, laid: &Laid<'_>, figure: &mut Figure) -> (f64, f64) {
         .filter(|kg_m3| *kg_m3 > 0.0)
         .map(|kg_m3| 1000.0 / kg_m3);
     if !all_known && let Some(room) = stated {
-        return (laid.share * room, laid.share * room);
+        return (laid.share() * room, laid.share() * room);
     }
     let (mut low, mut high) = (
-        laid.share * unknown * UNKNOWN_ML_G.0,
-        laid.share * unknown * UNKNOWN_ML_G.1,
+        laid.share() * unknown * UNKNOWN_ML_G.0,
+        laid.share() * unknown * UNKNOWN_ML_G.1,
     );
     let mut without_data = unknown;
     let water = material.share_of(Class::Water).value();
@@ -145,7 +146,7 @@ fn room_of(mix: &Mix<'_>, laid: &Laid<'_>, figure: &mut Figure) -> (f64, f64) {
     let mut by_itself = 0.0;
     for constituent in &material.constituents {
         let part = constituent.share.typical.value();
-        let share = laid.share * part;
+        let share = laid.share() * part;
         let substance = own(constituent);
         let (least, most) = match (constituent.class, substance) {
             (_, Some(s)) => {
@@ -181,11 +182,11 @@ fn room_of(mix: &Mix<'_>, laid: &Laid<'_>, figure: &mut Figure) -> (f64, f64) {
             .iter()
             .map(|c| c.share.typical.value())
             .sum();
-        let misfit = laid.share * (room * shares - by_itself);
+        let misfit = laid.share() * (room * shares - by_itself);
         low += misfit;
         high += misfit;
     }
-    if without_data * laid.share >= WORTH_NAMING {
+    if without_data * laid.share() >= WORTH_NAMING {
         figure.unknown.push(material.name.clone());
     }
     (low, high)

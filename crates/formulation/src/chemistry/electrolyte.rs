@@ -112,10 +112,8 @@ fn from_materials(mix: &Mix<'_>, part: &Part<'_>, as_salt: impl Fn(MassFraction)
         .from
         .iter()
         .filter(|(id, share)| {
-            mix.lines
-                .iter()
-                .find(|l| l.line.id == *id)
-                .is_some_and(|l| share.value() < 0.5 * l.share)
+            mix.line(*id)
+                .is_some_and(|l| share.value() < 0.5 * l.share())
         })
         .map(|(_, share)| as_salt(*share))
         .sum()

@@ -8,7 +8,7 @@ use super::figure::Figure;
 use super::mix::Mix;
 use super::partition::is_oil_filter;
 use crate::formula::ItemId;
-use crate::material::{Charge, Class, Constituent, Material, PhaseKind, Role};
+use crate::material::{Charge, Class, Material, PhaseKind, Role};
 use crate::name_hash::holds;
 use crate::shelf;
 
@@ -121,34 +121,34 @@ pub fn estimate(mix: &Mix<'_>) -> Emulsion {
     let soap = soap_in_the_pot(mix);
     found.outside.extend(soap.map(str::to_owned));
     let (mut main, mut network) = (false, false);
-    for laid in mix.lines.iter().filter(|l| l.share > 0.0) {
-        let Some(material) = laid.material else {
+    for laid in mix.lines() {
+        let Some(material) = laid.material.as_deref() else {
             continue;
         };
         if is_emulsifier(material) {
             main |= material.has_role(Role::Emulsifier);
             network |= builds_network(material);
             let (hlb, share) = hlb_of(material);
-            let mass = laid.share * share;
+            let mass = laid.share() * share;
             found.emulsifier_percent += 100.0 * mass;
             if let Some(why) = outside_hlb(material) {
                 found.outside.push(format!("{}: {why}", material.name));
             } else if let Some(hlb) = hlb {
-                emulsifiers.push((mass, hlb, laid.line.id));
+                emulsifiers.push((mass, hlb, laid.line));
             } else {
                 found.provided.unknown.push(material.name.clone());
             }
         } else if let Some(hlb) = &material.required_hlb {
-            required.push((laid.share, hlb.value));
+            required.push((laid.share(), hlb.value));
         } else {
             let oil: f64 = material
                 .constituents
                 .iter()
-                .filter(|c| oil_share(material, c))
+                .filter(|c| is_oil(material, c.class, &c.inci))
                 .map(|c| c.share.typical.value())
                 .sum();
             if oil > MINOR_OIL {
-                untold += laid.share * oil;
+                untold += laid.share() * oil;
                 found.required.unknown.push(material.name.clone());
             }
         }
@@ -185,17 +185,17 @@ pub fn estimate(mix: &Mix<'_>) -> Emulsion {
 
 /// Whether a constituent is part of the oil phase: oils, and what goes into the oil phase as a
 /// liquid there, such as UV filters and volatile hydrocarbons.
-pub(crate) fn oil_share(material: &Material, c: &Constituent) -> bool {
-    match c.class {
+pub(crate) fn is_oil(material: &Material, class: Class, inci: &str) -> bool {
+    match class {
         Class::Oil => true,
         Class::Solvent | Class::Other | Class::Fragrance => {
             let filters = material.has_role(Role::UvFilter);
             let emollient = material.has_role(Role::Emollient);
             !is_emulsifier(material)
                 && match material.phase {
-                    Some(PhaseKind::Oil) => filters || emollient || c.class == Class::Solvent,
+                    Some(PhaseKind::Oil) => filters || emollient || class == Class::Solvent,
                     // A substance of which only its functions are known.
-                    None => filters && is_oil_filter(&c.inci),
+                    None => filters && is_oil_filter(inci),
                     Some(_) => false,
                 }
         }
@@ -205,13 +205,11 @@ pub(crate) fn oil_share(material: &Material, c: &Constituent) -> bool {
 
 /// Share of oil in the whole formula, 0 to 1.
 pub(crate) fn oil_of(mix: &Mix<'_>) -> f64 {
-    mix.lines
+    mix.mixture
+        .contributions
         .iter()
-        .filter_map(|l| Some((l.material?, l.share)))
-        .map(|(m, share)| {
-            let oil = m.constituents.iter().filter(|c| oil_share(m, c));
-            share * oil.map(|c| c.share.typical.value()).sum::<f64>()
-        })
+        .filter(|c| is_oil(&c.material, c.class, &c.inci))
+        .map(|c| c.by_component.typical.value())
         .sum()
 }
 
@@ -233,9 +231,8 @@ fn soap_in_the_pot(mix: &Mix<'_>) -> Option<&'static str> {
     };
     let fatty = holds(&|name| FATTY.iter().any(|f| name.eq_ignore_ascii_case(f)));
     let base = mix
-        .lines
-        .iter()
-        .any(|l| l.share > 0.0 && l.material.is_some_and(|m| m.has_role(Role::Base)));
+        .lines()
+        .any(|l| l.material.as_deref().is_some_and(|m| m.has_role(Role::Base)));
     (fatty && base).then_some("fatty acid and base: the soap of them, outside the HLB system")
 }
 
@@ -457,8 +454,9 @@ mod tests {
     use std::sync::Arc;
 
     use super::*;
-    use crate::composition::compose;
+    use crate::composition::Composition;
     use crate::fixture;
+    use crate::mixture::Mixture;
 
     fn close(found: f64, published: f64, tolerance: f64) {
         assert!(
@@ -527,8 +525,9 @@ mod tests {
             .map(|(m, percent)| fixture::line(&Arc::new(m.clone()), percent))
             .collect();
         let f = fixture::formula(lines);
-        let composition = compose(&f, f.active());
-        estimate(&Mix::new(&f, f.active(), &composition))
+        let mixture = Mixture::of(&f, f.active());
+        let composition = Composition::of(&mixture);
+        estimate(&Mix::new(&mixture, &composition))
     }
 
     /// Hand reckoning: 4 % of a solution of half an emulsifier of HLB 15 is 2 % of it; with 2 %

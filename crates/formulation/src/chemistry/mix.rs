@@ -1,11 +1,13 @@
-//! The mix as the estimators see it: constituents with what is known of them, and
-//! lines with their materials, looked up once.
+//! The mix as the estimators see it: the mixture, and its constituents with what is known of
+//! each, looked up once.
 
 use super::ph::Solution;
 use super::substances::{self, Substance};
 use crate::composition::{Amount, Composition};
-use crate::formula::{Formula, Line, Phase, Variant};
-use crate::material::{Class, Material};
+use crate::formula::ItemId;
+use crate::material::Class;
+use crate::mixture::{Mixture, MixtureLine};
+use crate::quantity::Percent;
 
 /// A constituent and what is known of it.
 #[derive(Clone, Copy, Debug)]
@@ -16,26 +18,13 @@ pub struct Part<'a> {
     pub substance: Option<&'static Substance>,
 }
 
-/// A line and its material.
-#[derive(Clone, Copy, Debug)]
-pub struct Laid<'a> {
-    /// The phase that holds it.
-    pub phase: &'a Phase,
-    /// The line.
-    pub line: &'a Line,
-    /// Its material; none if the formula does not carry it.
-    pub material: Option<&'a Material>,
-    /// Share of the whole formula, 0 to 1.
-    pub share: f64,
-}
-
 /// The mix.
 #[derive(Clone, Debug)]
 pub struct Mix<'a> {
     /// Constituents, largest first.
     pub parts: Vec<Part<'a>>,
-    /// Lines in working order.
-    pub lines: Vec<Laid<'a>>,
+    /// Every raw material opened up.
+    pub mixture: &'a Mixture,
     /// What the mix contains.
     pub composition: &'a Composition,
     /// Typical share of water in the whole formula, 0 to 1.
@@ -44,7 +33,7 @@ pub struct Mix<'a> {
 
 impl<'a> Mix<'a> {
     /// Looks everything up.
-    pub fn new(formula: &'a Formula, variant: &'a Variant, composition: &'a Composition) -> Self {
+    pub fn new(mixture: &'a Mixture, composition: &'a Composition) -> Self {
         Self {
             parts: composition
                 .constituents
@@ -54,18 +43,21 @@ impl<'a> Mix<'a> {
                     substance: substances::find(&amount.inci, amount.cas),
                 })
                 .collect(),
-            lines: variant
-                .lines()
-                .map(|(phase, line)| Laid {
-                    phase,
-                    line,
-                    material: formula.material(&line.material).map(AsRef::as_ref),
-                    share: line.percent.fraction().value(),
-                })
-                .collect(),
+            mixture,
             composition,
             water: composition.water().typical.value(),
         }
+    }
+    /// Lines of which there is something, in working order.
+    pub fn lines(&self) -> impl Iterator<Item = &'a MixtureLine> {
+        self.mixture
+            .lines
+            .iter()
+            .filter(|l| l.percent > Percent::ZERO)
+    }
+    /// A line.
+    pub fn line(&self, id: ItemId) -> Option<&'a MixtureLine> {
+        self.mixture.lines.iter().find(|l| l.line == id)
     }
     /// Typical share of a class in the whole formula, 0 to 1.
     pub fn class(&self, class: Class) -> f64 {

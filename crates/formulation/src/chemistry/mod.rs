@@ -36,6 +36,7 @@ pub use soap::Soap;
 
 use crate::composition::Composition;
 use crate::formula::{Formula, Variant};
+use crate::mixture::Mixture;
 use crate::quantity::{Ph, in_kg_per_m3};
 
 /// Every estimate of a mix.
@@ -60,8 +61,18 @@ pub struct Estimates {
 }
 
 /// Estimates everything for a variant. Returns for every input, also an empty one.
-pub fn estimate(formula: &Formula, variant: &Variant, composition: &Composition) -> Estimates {
-    let mix = mix::Mix::new(formula, variant, composition);
+pub fn estimate(formula: &Formula, variant: &Variant) -> Estimates {
+    let mixture = Mixture::of(formula, variant);
+    estimate_mixture(variant, &mixture, &Composition::of(&mixture))
+}
+
+/// [`estimate`] of a variant that is opened up and added up already.
+pub fn estimate_mixture(
+    variant: &Variant,
+    mixture: &Mixture,
+    composition: &Composition,
+) -> Estimates {
+    let mix = mix::Mix::new(mixture, composition);
     let measured = &variant.measured;
     let soap = soap::estimate(&mix);
     let is_soap = soap
@@ -90,14 +101,13 @@ pub fn estimate(formula: &Formula, variant: &Variant, composition: &Composition)
     }
 }
 
-/// Water activity of a variant as it dries; see [`water_activity::drying`].
+/// Water activity of a mixture as it dries; see [`water_activity::drying`].
 pub fn drying_curve(
-    formula: &Formula,
-    variant: &Variant,
+    mixture: &Mixture,
     composition: &Composition,
     points: usize,
 ) -> Vec<[f64; 2]> {
-    water_activity::drying(&mix::Mix::new(formula, variant, composition), points)
+    water_activity::drying(&mix::Mix::new(mixture, composition), points)
 }
 
 #[cfg(test)]
@@ -107,7 +117,6 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::composition::compose;
     use crate::fixture::{self, line, material};
     use crate::formula::Line;
     use crate::material::{Alkalinity, Basis, Class, Material, Source, Sourced, Titration};
@@ -122,7 +131,7 @@ mod tests {
 
     fn estimated(lines: Vec<(Arc<Material>, Line)>) -> Estimates {
         let f = fixture::formula(lines);
-        estimate(&f, f.active(), &compose(&f, f.active()))
+        estimate(&f, f.active())
     }
 
     fn water() -> Arc<Material> {
@@ -273,7 +282,7 @@ mod tests {
         variant.measured.water_activity = Some(0.97);
         variant.measured.density = Some(crate::quantity::kg_per_m3(1020.0));
         f.variants = vec![Arc::new(variant)];
-        let found = estimate(&f, f.active(), &compose(&f, f.active()));
+        let found = estimate(&f, f.active());
         assert_eq!(found.ph.figure.shown(), Some(5.5));
         assert_eq!(found.water_activity.shown(), Some(0.97));
         assert!((found.density.shown().unwrap() - 1020.0).abs() < 1e-9);
@@ -407,7 +416,7 @@ mod tests {
         fn every_estimate_returns_on_any_formula(seed in any::<u64>()) {
             let f = random_formula::formula(seed);
             for variant in &f.variants {
-                in_bounds(&estimate(&f, variant, &compose(&f, variant)))?;
+                in_bounds(&estimate(&f, variant))?;
             }
         }
 
@@ -517,8 +526,10 @@ mod tests {
             }
         }
 
-        /// Whatever is mixed from the shelf is neither lighter than the lightest nor heavier
-        /// than the heaviest of it.
+        /// Whatever is mixed from the shelf is not lighter than the lightest, and heavier than
+        /// the heaviest of it only as far as mixing draws it together: 77 % propylene glycol has
+        /// 1,040 kg/m³ at 25 °C, glycol alone 1,032.5 (J. George and N. V. Sastry, J. Chem. Eng.
+        /// Data 48 (2003) 1529), 0.8 % more, the most in the tables at hand.
         #[test]
         fn density_lies_between_the_extremes(
             picks in prop::collection::vec((any::<prop::sample::Index>(), 100_000..60_000_000_i64), 1..8)
@@ -543,7 +554,7 @@ mod tests {
             }
             let found = estimated(lines).density.value.unwrap();
             prop_assert!(
-                (0.985 * lightest..=1.015 * heaviest).contains(&found),
+                (0.999 * lightest..=1.008 * heaviest).contains(&found),
                 "{found} outside {lightest} to {heaviest}"
             );
         }

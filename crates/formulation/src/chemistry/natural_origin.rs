@@ -32,31 +32,28 @@ pub fn estimate(mix: &Mix<'_>) -> NaturalOriginEstimate {
         without_water: Figure::of(METHOD, VALIDITY, SOURCE),
     };
     let (mut water, mut dry, mut low, mut high) = (0.0, 0.0, 0.0, 0.0);
-    for (laid, shares) in mix.lines.iter().zip(&mix.composition.lines) {
-        if laid.share <= 0.0 {
+    for (laid, shares) in mix.mixture.lines.iter().zip(&mix.composition.lines) {
+        if laid.share() <= 0.0 {
             continue;
         }
         // Water as such counts whole, with its traces.
-        let of_water = if laid.material.is_some_and(composition::is_water) {
-            laid.share
+        let of_water = if laid.material.as_deref().is_some_and(composition::is_water) {
+            laid.share()
         } else {
-            shares.classes[Class::Water.index()].value().min(laid.share)
+            shares.classes[Class::Water.index()].value().min(laid.share())
         };
-        let rest = laid.share - of_water;
+        let rest = laid.share() - of_water;
         water += of_water;
         dry += rest;
         if rest <= 0.0 {
             continue;
         }
-        if let Some(index) = laid.material.and_then(|m| m.natural_origin.as_ref()) {
+        if let Some(index) = laid.material.as_deref().and_then(|m| m.natural_origin.as_ref()) {
             low += rest * index.value.low.clamp(0.0, 1.0);
             high += rest * index.value.high.clamp(0.0, 1.0);
         } else {
             high += rest;
-            let name = laid
-                .material
-                .map_or_else(|| laid.line.material.as_str().into(), |m| m.name.clone());
-            found.with_water.unknown.push(name);
+            found.with_water.unknown.push(laid.name());
         }
     }
     found

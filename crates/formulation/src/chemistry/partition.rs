@@ -10,7 +10,7 @@ use std::sync::OnceLock;
 
 use serde::Deserialize;
 
-use super::emulsion::oil_share;
+use super::emulsion::is_oil;
 use super::mix::Mix;
 use crate::material::{Charge, Class};
 use crate::name_hash::holds;
@@ -97,8 +97,8 @@ fn read(text: &str) -> Result<Table, String> {
         words.iter().map(move |w| (w.as_str(), place))
     });
     Ok(Table {
-        oils: WordGroups::new(words),
-        not_oil: WordGroups::new(file.not_oil.iter().map(|w| (w.as_str(), 0))),
+        oils: WordGroups::new(words, []),
+        not_oil: WordGroups::new(file.not_oil.iter().map(|w| (w.as_str(), 0)), []),
         from_octanol: file.from_octanol,
         published: file.published,
     })
@@ -115,7 +115,7 @@ fn table() -> Option<&'static Table> {
 /// Whether a UV filter of this name goes into the oil rather than into the water or staying
 /// solid.
 pub(crate) fn is_oil_filter(inci: &str) -> bool {
-    table().is_some_and(|t| t.not_oil.of(inci) == 0)
+    table().is_some_and(|t| t.not_oil.of(inci).is == 0)
 }
 
 /// Shares by volume of what takes up a preservative, and of the water phase.
@@ -137,42 +137,36 @@ impl Phases {
     pub fn of(mix: &Mix<'_>) -> Self {
         let mut phases = Self::default();
         let mut other = 0.0;
-        for laid in mix.lines.iter().filter(|l| l.share > 0.0) {
-            let Some(material) = laid.material else {
+        for c in &mix.mixture.contributions {
+            let share = c.by_component.typical.value();
+            if is_oil(&c.material, c.class, &c.inci) {
+                let sort = table().map_or(0, |t| t.oils.of(&c.inci).is).trailing_zeros();
+                let sort = SORTS
+                    .get(sort as usize)
+                    .copied()
+                    .unwrap_or(Sort::Triglyceride);
+                phases.add(sort, share / OIL_G_ML);
+                other += share;
                 continue;
-            };
-            for c in &material.constituents {
-                let share = laid.share * c.share.typical.value();
-                let oil = oil_share(material, c);
-                if oil {
-                    let sort = table().map_or(0, |t| t.oils.of(&c.inci)).trailing_zeros();
-                    let sort = SORTS
-                        .get(sort as usize)
-                        .copied()
-                        .unwrap_or(Sort::Triglyceride);
-                    phases.add(sort, share / OIL_G_ML);
+            }
+            match c.class {
+                Class::Surfactant(Charge::Anionic | Charge::Amphoteric) => {
+                    phases.add(Sort::AnionicMicelles, share);
                     other += share;
-                    continue;
                 }
-                match c.class {
-                    Class::Surfactant(Charge::Anionic | Charge::Amphoteric) => {
-                        phases.add(Sort::AnionicMicelles, share);
-                        other += share;
-                    }
-                    Class::Surfactant(Charge::NonIonic) => {
+                Class::Surfactant(Charge::NonIonic) => {
+                    phases.add(Sort::NonIonicMicelles, share);
+                    phases.non_ionic_micelles += share;
+                    other += share;
+                }
+                Class::Emulsifier => {
+                    if is_ethoxylated(&c.inci) {
                         phases.add(Sort::NonIonicMicelles, share);
                         phases.non_ionic_micelles += share;
-                        other += share;
                     }
-                    Class::Emulsifier => {
-                        if is_ethoxylated(&c.inci) {
-                            phases.add(Sort::NonIonicMicelles, share);
-                            phases.non_ionic_micelles += share;
-                        }
-                        other += share;
-                    }
-                    _ => {}
+                    other += share;
                 }
+                _ => {}
             }
         }
         phases.water = (1.0 - other).min(1.0);

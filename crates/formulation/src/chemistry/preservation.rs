@@ -12,6 +12,7 @@ use super::ph_in_use::PhInUse;
 use crate::built_in;
 use crate::formula::ItemId;
 use crate::material::{Charge, Class, Coverage, Material, Role};
+use crate::mixture::MixtureLine;
 use crate::quantity::Ph;
 
 pub use super::partition::Whereabouts;
@@ -376,10 +377,10 @@ fn acid_state(
         from.push(part.amount.inci.clone());
         for &(line, brought) in &part.amount.from {
             lines.push(line);
-            is_meant |= mix.lines.iter().any(|l| {
-                l.line.id == line
-                    && (brought.value() >= CARRIED_OVER_BELOW * l.share
-                        || l.material.is_some_and(|m| m.preservation.is_some()))
+            is_meant |= mix.line(line).is_some_and(|l| {
+                let preserves = |m: &Material| m.preservation.is_some();
+                brought.value() >= CARRIED_OVER_BELOW * l.share()
+                    || l.material.as_deref().is_some_and(preserves)
             });
         }
     }
@@ -452,33 +453,30 @@ fn coverage(mix: &Mix<'_>, at: Option<PhInUse>, found: &mut Preservation) {
             }
         }
     };
-    for laid in &mix.lines {
-        let Some(material) = laid.material else {
+    for laid in mix.lines() {
+        let Some(material) = laid.material.as_deref() else {
             continue;
         };
         let Some(data) = &material.preservation else {
             continue;
         };
-        if laid.share <= 0.0 {
-            continue;
-        }
         any = true;
         if data.formaldehyde_donor {
-            found.formaldehyde_donors.push(laid.line.id);
+            found.formaldehyde_donors.push(laid.line);
         }
         let outside = match (data.ph, at) {
             (Some(window), Some(at)) => at.is_outside(window.low.value(), window.high.value()),
             _ => false,
         };
-        let inactive = outside || is_inactivated(mix, material, laid.share);
+        let inactive = outside || is_inactivated(mix, material, laid.share());
         let starved = found
             .acids
             .iter()
-            .any(|a| a.lines.contains(&laid.line.id) && a.is_starved());
+            .any(|a| a.lines.contains(&laid.line) && a.is_starved());
         let real = |stated: Coverage| {
             if inactive {
                 Coverage::None
-            } else if laid.line.percent < data.dose_low || starved {
+            } else if laid.percent < data.dose_low || starved {
                 stated.min(Coverage::Weak)
             } else {
                 stated
@@ -532,11 +530,10 @@ fn weakeners(mix: &Mix<'_>, at: Option<PhInUse>, phases: &Phases, found: &mut Pr
             100.0 * phases.non_ionic_micelles
         ));
     }
-    for laid in &mix.lines {
-        if let Some(material) = laid.material
+    for laid in mix.lines() {
+        if let Some(material) = laid.material.as_deref()
             && material.preservation.is_some()
-            && laid.share > 0.0
-            && is_inactivated(mix, material, laid.share)
+            && is_inactivated(mix, material, laid.share())
         {
             found.weakeners.push(format!(
                 "{} is cationic; the anionic surfactants bind it and it does not work",
@@ -545,10 +542,9 @@ fn weakeners(mix: &Mix<'_>, at: Option<PhInUse>, phases: &Phases, found: &mut Pr
         }
     }
     let protein: f64 = mix
-        .lines
-        .iter()
-        .filter(|l| l.material.is_some_and(|m| m.has_role(Role::Protein)))
-        .map(|l| l.share)
+        .lines()
+        .filter(|l| l.material.as_deref().is_some_and(|m| m.has_role(Role::Protein)))
+        .map(MixtureLine::share)
         .sum();
     if protein >= WEAKENING_PROTEIN {
         found.weakeners.push(format!(

@@ -636,8 +636,9 @@ pub fn findings(soap: &Soap, variant: &Variant, findings: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::composition::compose;
+    use crate::composition::Composition;
     use crate::fixture::{self, line, material};
+    use crate::mixture::Mixture;
 
     /// Every row is read, its range is in order, and the typical value lies in it.
     #[test]
@@ -672,8 +673,9 @@ mod tests {
             line(&lye, &format!("{naoh:.6}")),
             line(&water, &format!("{:.6}", 33.0 - naoh)),
         ]);
-        let composition = compose(&f, f.active());
-        let soap = estimate(&Mix::new(&f, f.active(), &composition)).unwrap();
+        let mixture = Mixture::of(&f, f.active());
+        let composition = Composition::of(&mixture);
+        let soap = estimate(&Mix::new(&mixture, &composition)).unwrap();
         let mut list = Vec::new();
         findings(&soap, f.active(), &mut list);
         (soap, list)
@@ -724,8 +726,9 @@ mod tests {
             line(&oil, "10"),
             line(&tea, "1.31"),
         ]);
-        let composition = compose(&f, f.active());
-        let soap = estimate(&Mix::new(&f, f.active(), &composition)).unwrap();
+        let mixture = Mixture::of(&f, f.active());
+        let composition = Composition::of(&mixture);
+        let soap = estimate(&Mix::new(&mixture, &composition)).unwrap();
         assert_eq!(soap.making, Making::Neutralised);
         assert!(
             (soap.degree_percent.value.unwrap() - 50.0).abs() < 0.5,

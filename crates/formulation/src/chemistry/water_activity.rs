@@ -114,7 +114,7 @@ fn dissolved_molality(mix: &Mix<'_>, part: &Part<'_>, substance: &Substance) -> 
         return saturated;
     }
     let sold = part.amount.from.iter().filter_map(|(id, _)| {
-        let material = mix.lines.iter().find(|l| l.line.id == *id)?.material?;
+        let material = mix.line(*id)?.material.as_deref()?;
         let water = material.share_of(Class::Water).value();
         let is_it = |c: &&Constituent| c.inci.eq_ignore_ascii_case(&part.amount.inci);
         let own = material.constituents.iter().find(is_it)?;

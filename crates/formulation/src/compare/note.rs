@@ -327,7 +327,7 @@ fn product(a: &Product, b: &Product) -> String {
             parts.push(format!("{what} {a} → {b}"));
         }
     };
-    say("kind", a.kind.label().into(), b.kind.label().into());
+    say("kind", a.kinds.label().into(), b.kinds.label().into());
     let type_of = |p: &Product| {
         p.product_type
             .map_or("not stated", |t| t.label())

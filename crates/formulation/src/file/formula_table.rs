@@ -506,7 +506,7 @@ mod tests {
         let formula = open(text).unwrap();
         let variant = formula.active();
         assert_eq!(&*formula.name, "Test gel");
-        assert_eq!(variant.product.kind, ProductKind::LeaveOn);
+        assert_eq!(variant.product.kinds, ProductKind::LeaveOn.into());
         assert_eq!(variant.product.markets, [Market::Eu, Market::Us]);
         assert_eq!(variant.total(), Percent::HUNDRED);
         let lines: Vec<(String, String, String)> = variant

@@ -8,7 +8,7 @@ use rust_decimal::prelude::ToPrimitive as _;
 
 use crate::amount::measure::Measure;
 use crate::amount::typed;
-use crate::formula::{Formula, ItemId, Market, Phase, Place, ProductType, Step, Variant};
+use crate::formula::{Formula, ItemId, Kinds, Market, Phase, Place, ProductType, Step, Variant};
 use crate::material::{PhaseKind, ProductKind};
 use crate::quantity::{self, Ph, celsius, grams, in_celsius, in_grams, in_kg_per_m3};
 use crate::specification::{Characteristic, Quality};
@@ -18,7 +18,7 @@ pub const KEYS: [(&str, &str); 24] = [
     ("name", "name of the formula"),
     ("author", "who wrote it"),
     ("variant", "name of the variant"),
-    ("kind", "rinse-off or leave-on"),
+    ("kind", "rinse-off or leave-on, or both parted by a comma"),
     ("market", "EU, UK, US, several parted by commas, or none"),
     ("place", "where it is used, several parted by commas"),
     ("type", "type of product"),
@@ -68,6 +68,11 @@ fn key_of(key: &str) -> String {
     plain(key).replace(['-', '_'], " ")
 }
 
+/// Whether a key is that of the kind of product.
+pub fn is_kind(key: &str) -> bool {
+    matches!(key_of(key).as_str(), "kind" | "kinds")
+}
+
 /// Whether a word is one of the keys.
 pub fn is_key(key: &str) -> bool {
     let key = key_of(key);
@@ -75,7 +80,7 @@ pub fn is_key(key: &str) -> bool {
     KEYS.iter().any(|(known, _)| *known == key)
         || matches!(
             key.as_str(),
-            "markets" | "places" | "market date" | "batch size" | "batch in grams"
+            "kinds" | "markets" | "places" | "market date" | "batch size" | "batch in grams"
         )
         || matches!(first, "phase" | "step") && key.split(' ').count() == 2
 }
@@ -141,7 +146,7 @@ pub fn take(
         "notes" => formula.notes = unfold(value).into(),
         "variant" => variant.name = unfold(value).into(),
         "variant note" => variant.note = unfold(value).into(),
-        "kind" => product.kind = kind_of(value)?,
+        "kind" | "kinds" => product.kinds = kinds_of(value)?,
         "market" | "markets" => {
             product.markets.clear();
             for word in list() {
@@ -236,15 +241,19 @@ pub fn take(
     Ok(true)
 }
 
-/// The kind that a word names.
-pub fn kind_of(value: &str) -> Result<ProductKind, String> {
-    match key_of(value).as_str() {
-        "rinse off" => Ok(ProductKind::RinseOff),
-        "leave on" => Ok(ProductKind::LeaveOn),
-        _ => Err(format!(
-            "the kind “{value}” is not known; write `rinse-off` or `leave-on`"
-        )),
-    }
+/// The kinds that words name, several parted by commas or “and”.
+pub fn kinds_of(value: &str) -> Result<Kinds, String> {
+    let kind = |word: &str| {
+        let known = ProductKind::ALL.into_iter();
+        let mut fitting = known.filter(|k| key_of(k.label()) == key_of(word));
+        fitting.next().ok_or_else(|| {
+            format!("the kind “{word}” is not known; write `rinse-off`, `leave-on`, or both parted by a comma")
+        })
+    };
+    let words = value.replace(" and ", ",");
+    let words = words.split([',', ';', '/', '+']).map(str::trim);
+    let kinds: Vec<ProductKind> = (words.filter(|w| !w.is_empty()).map(kind)).collect::<Result<_, _>>()?;
+    Kinds::of(kinds).ok_or_else(|| "no kind stands there; write `rinse-off`, `leave-on`, or both parted by a comma".to_owned())
 }
 
 fn market_of(word: &str) -> Result<Option<Market>, String> {
@@ -440,7 +449,8 @@ pub fn lines(formula: &Formula, variant: &Variant) -> Vec<(String, String)> {
     say("name", fold(&formula.name));
     say("author", fold(&formula.author));
     say("variant", fold(&variant.name));
-    say("kind", product.kind.label().to_owned());
+    let kinds: Vec<&str> = product.kinds.iter().map(ProductKind::label).collect();
+    say("kind", kinds.join(", "));
     let markets: Vec<&str> = product.markets.iter().map(|m| m.label()).collect();
     say(
         "market",
@@ -657,11 +667,22 @@ mod tests {
     use crate::specification::Specification;
 
     #[test]
+    fn kinds_are_read_in_any_usual_spelling() {
+        for text in ["rinse-off, leave-on", "Leave on and rinse off", "leave-on/Rinse-Off"] {
+            assert_eq!(kinds_of(text), Ok(Kinds::Both), "{text}");
+        }
+        assert_eq!(kinds_of("Rinse off"), Ok(ProductKind::RinseOff.into()));
+        for wrong in ["", "washed", "rinse-off, stay-on"] {
+            assert!(kinds_of(wrong).is_err(), "{wrong}");
+        }
+    }
+
+    #[test]
     fn what_is_written_reads_back() {
         let mut formula = Formula::new("Heather | balm");
         formula.notes = "two\nlines \\ and a bar |".into();
         let mut variant = Variant::clone(formula.active());
-        variant.product.kind = ProductKind::LeaveOn;
+        variant.product.kinds = Kinds::Both;
         variant.product.under_three = true;
         variant.product.wet_use = true;
         variant.product.markets = vec![Market::Eu, Market::Us];

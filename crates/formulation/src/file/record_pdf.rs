@@ -100,7 +100,7 @@ fn head(flow: &mut Flow, record: &Record) {
         &format!(
             "{} · {} · formula state {}",
             variant.name,
-            variant.product.kind.label(),
+            variant.product.kinds.label(),
             state_of(variant)
         ),
         Style::quiet(10.0),

@@ -270,7 +270,7 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
         version: env!("CARGO_PKG_VERSION"),
         formula: formula.name.to_string(),
         variant: variant.name.to_string(),
-        kind: variant.product.kind.label(),
+        kind: variant.product.kinds.label(),
         markets: variant.product.markets.iter().map(|m| m.label()).collect(),
         batch_g: tidy(in_grams(variant.batch)),
         total_percent: composition.total.as_percent(),

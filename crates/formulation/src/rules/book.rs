@@ -35,6 +35,8 @@ pub struct RuleBook {
     /// Members that stand for every material of a role.
     by_role: Vec<(Role, u32, u16)>,
     product_rules: Vec<u32>,
+    /// The first entry on an allergen.
+    first_of_allergens: Option<u32>,
     fault: Option<Arc<str>>,
 }
 
@@ -67,7 +69,10 @@ impl RuleBook {
     }
 
     /// Adds a list; [`Self::index`] makes it found.
-    pub(crate) fn add(&mut self, rules: RuleSet, entries: Vec<Entry>) {
+    pub(crate) fn add(&mut self, rules: RuleSet, mut entries: Vec<Entry>) {
+        for entry in &mut entries {
+            entry.take_in_salts(&self.salts);
+        }
         self.sets.push(Arc::new(rules));
         self.entries.extend(entries.into_iter().map(Arc::new));
     }
@@ -81,6 +86,7 @@ impl RuleBook {
         self.by_prefix.clear();
         self.by_role.clear();
         self.by_base.clear();
+        self.first_of_allergens = (self.entries.iter().position(|e| e.allergen.is_some())).map(|e| e as u32);
         for (e, entry) in self.entries.iter().enumerate() {
             self.by_rule
                 .entry(entry.rule.clone())
@@ -140,6 +146,10 @@ impl RuleBook {
         self.product_rules
             .iter()
             .filter_map(|&e| self.entries.get(e as usize))
+    }
+    /// The first entry that names an allergen.
+    pub fn first_of_allergens(&self) -> Option<&Arc<Entry>> {
+        self.entries.get(self.first_of_allergens? as usize)
     }
     /// Conversions between substances.
     pub fn equivalents(&self) -> &Equivalents {

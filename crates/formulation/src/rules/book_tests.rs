@@ -281,6 +281,7 @@ fn members_of_groups_in_words_are_found_and_free_ingredients_are_not() {
         "EU II/1505 hydroxylamine sulfate",
         "EU II/1645 cobalt chloride",
         "EU II/1645 cobalt gluconate",
+        "EU II/1720 pentasodium pentetate",
         "EU II/1024 zinc ethylhexanoate",
         "EU II/1384 2-chloro-p-phenylenediamine sulfate",
         "EU II/339 diphenhydramine hcl",

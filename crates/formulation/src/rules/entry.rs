@@ -3,11 +3,13 @@
 use std::fmt;
 use std::sync::Arc;
 
+use super::salt::SaltNames;
 use super::scope::{Scope, Truth, is_type};
 use crate::cas::Cas;
 use crate::finding::Level;
 use crate::formula::{Date, Market, Product, ProductType};
 use crate::material::Role;
+use crate::name_hash::holds;
 use crate::quantity::MassFraction;
 
 /// What a list of rules is for.
@@ -332,6 +334,24 @@ impl Entry {
             ..product.clone()
         };
         types.into_iter().map(case).collect()
+    }
+
+    /// Where the text names the salts of its substances with them, what a database files under
+    /// it and is such a salt by its name is named by the text.
+    pub(crate) fn take_in_salts(&mut self, salts: &SaltNames) {
+        if !["its salts", "their salts"].iter().any(|words| holds(&self.name, words)) {
+            return;
+        }
+        let (sure, mut filed): (Vec<&mut Member>, Vec<_>) =
+            self.members.iter_mut().partition(|m| m.sure);
+        for member in &mut filed {
+            for name in &member.names {
+                salts.bases(name, |base| {
+                    let mut named = sure.iter().flat_map(|m| &m.names);
+                    member.sure |= named.any(|name| base.is(name));
+                });
+            }
+        }
     }
 
     /// Whether its limits leave no product out.

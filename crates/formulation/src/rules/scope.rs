@@ -104,8 +104,8 @@ impl Word {
             }
         };
         match self {
-            Self::RinseOff => Truth::of(product.kind == ProductKind::RinseOff),
-            Self::LeaveOn => Truth::of(product.kind == ProductKind::LeaveOn),
+            Self::RinseOff => Truth::of(product.kinds.contains(ProductKind::RinseOff)),
+            Self::LeaveOn => Truth::of(product.kinds.contains(ProductKind::LeaveOn)),
             Self::Place(one) => place(&[one]),
             Self::Hair => place(&[Place::Hair, Place::Scalp]),
             Self::Skin => place(&[
@@ -130,7 +130,9 @@ impl Word {
                 _ if product.spray => Truth::Yes,
                 Some(ProductType::Powder) => Truth::Yes,
                 Some(ProductType::FaceMakeUp | ProductType::EyeMakeUp) => Truth::Maybe,
-                None | Some(ProductType::Unlisted) if product.kind == ProductKind::LeaveOn => {
+                None | Some(ProductType::Unlisted)
+                    if product.kinds.contains(ProductKind::LeaveOn) =>
+                {
                     Truth::Maybe
                 }
                 _ => Truth::No,
@@ -174,7 +176,7 @@ pub(super) fn is_type(product: &Product, wanted: ProductType) -> Truth {
     if let Some(stated) = product.product_type {
         return Truth::of(stated == wanted);
     }
-    let kind = wanted.kind().is_none_or(|k| k == product.kind);
+    let kind = wanted.kind().is_none_or(|k| product.kinds.contains(k));
     let place =
         product.places.is_empty() || wanted.places().iter().any(|p| product.places.contains(p));
     if kind && place {
@@ -441,7 +443,7 @@ mod tests {
 
     fn product(kind: ProductKind, places: &[Place], product_type: Option<ProductType>) -> Product {
         Product {
-            kind,
+            kinds: kind.into(),
             places: places.to_vec(),
             product_type,
             ..Product::default()

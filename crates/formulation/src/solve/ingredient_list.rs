@@ -8,9 +8,9 @@ use std::str::FromStr;
 use std::sync::Arc;
 
 use crate::evaluation::{self, Context};
-use crate::formula::{Formula, ItemId, Line, Phase, Product};
+use crate::formula::{Formula, ItemId, Kinds, Line, Phase, Product};
 use crate::inventory::inventory;
-use crate::material::{Class, Material, MaterialId, PhaseKind, ProductKind};
+use crate::material::{Class, Material, MaterialId, PhaseKind};
 use crate::naming::spelling::nearest;
 use crate::quantity::Percent;
 use crate::shelf::Shelf;
@@ -128,7 +128,7 @@ pub struct Knowledge {
     /// Facts of the maker.
     pub facts: Vec<Fact>,
     /// Take the usual levels of the shelf for this kind of product as upper limits.
-    pub usual: Option<ProductKind>,
+    pub usual: Option<Kinds>,
     /// Take the limits of law and practice for this product as upper limits.
     pub legal: Option<Product>,
 }
@@ -404,7 +404,7 @@ fn bound(
 
 /// The highest usual level of each ingredient over the materials that bring it in.
 /// Water has none.
-fn usual_limits(list: &IngredientList, shelf: &Shelf, kind: ProductKind) -> Vec<TakenLimit> {
+fn usual_limits(list: &IngredientList, shelf: &Shelf, kinds: Kinds) -> Vec<TakenLimit> {
     let mut limits = Vec::new();
     for (ingredient, name) in list.names.iter().enumerate() {
         if name.class == Class::Water {
@@ -422,7 +422,7 @@ fn usual_limits(list: &IngredientList, shelf: &Shelf, kind: ProductKind) -> Vec<
             if share < TRACE {
                 continue;
             }
-            let Some(range) = material.use_range(kind) else {
+            let Some(range) = material.strictest_range(kinds) else {
                 all_known = false;
                 break;
             };
@@ -825,7 +825,7 @@ mod tests {
             built_in(),
         );
         let knowledge = Knowledge {
-            usual: Some(ProductKind::RinseOff),
+            usual: Some(Kinds::Only(crate::material::ProductKind::RinseOff)),
             ..Knowledge::default()
         };
         let d = deduce(list, &knowledge, built_in(), &context()).unwrap();

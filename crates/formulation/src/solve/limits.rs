@@ -25,7 +25,7 @@ pub fn limits(subject: &Subject<'_>) -> Vec<Demand> {
 /// Limits that stand in the materials, over all lines of each material.
 fn of_materials(subject: &Subject<'_>) -> Vec<Demand> {
     let unknowns = subject.unknowns();
-    let kind = subject.variant().product.kind;
+    let kinds = subject.variant().product.kinds;
     let setting = Setting::of(subject.formula(), subject.variant());
     let mut demands = Vec::new();
     for (i, unknown) in unknowns.iter().enumerate() {
@@ -68,9 +68,7 @@ fn of_materials(subject: &Subject<'_>) -> Vec<Demand> {
             });
         };
         let name = &unknown.name;
-        if let Some(range) = material.use_range(kind)
-            && range.supplier_maximum
-        {
+        if let Some(range) = material.supplier_maximum(kinds) {
             let most = range.high;
             add(
                 id::OVER_SUPPLIER_MAXIMUM,

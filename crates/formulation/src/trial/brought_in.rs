@@ -15,11 +15,9 @@ use super::reading::{Quantity, Value};
 use super::settling::{of_quantity, time_words};
 use crate::chemistry;
 use crate::chemistry::acidity::titrated_base_mmol_g;
-use crate::composition::Composition;
 use crate::formula::Formula;
 use crate::lot_values::LotValues;
 use crate::material::{Alkalinity, Basis, Material, MaterialId, Source, Sourced, Titration};
-use crate::mixture::Mixture;
 use crate::quantity::{Ph, PhRange};
 use crate::stock::LotId;
 
@@ -113,10 +111,7 @@ fn source(words: &str) -> Source {
 fn range_of(formula: &Formula) -> Option<PhRange> {
     let mut variant = (**formula.active()).clone();
     variant.measured.ph = None;
-    let composition = Composition::of(&Mixture::of(formula, &variant));
-    chemistry::estimate(formula, &variant, &composition)
-        .ph
-        .range()
+    chemistry::estimate(formula, &variant).ph.range()
 }
 
 /// Shares (0 to 1) of the materials of a variant whose acids and bases are not all listed.

@@ -10,9 +10,8 @@ use formulation::amount::{Measure, typed};
 use formulation::edit::{self, Edit, GiveWay};
 use formulation::file::aim_report::{self, ListAnswer};
 use formulation::file::store::{self, Expect};
-use formulation::file::{formula_file, stock_file, table};
-use formulation::formula::{Formula, Product, Variant};
-use formulation::material::ProductKind;
+use formulation::file::{formula_file, product_head, stock_file, table};
+use formulation::formula::{Formula, Kinds, Product, Variant};
 use formulation::quantity::grams;
 use formulation::shelf::Shelf;
 use formulation::solve::aim::{Aim as Question, Answer, Preference, Prepared};
@@ -93,10 +92,10 @@ pub struct Aim {
     /// Something known about a list: `Glycerin = 5`, `active <= 14`, `line after Glycerin`.
     #[arg(long = "fact", value_name = "FACT", requires = "from_list")]
     pub facts: Vec<String>,
-    /// Take the usual levels of the shelf as limits of a list: rinse-off or leave-on.
+    /// Take the usual levels of the shelf as limits of a list: rinse-off, leave-on or both parted by a comma.
     #[arg(long, value_name = "KIND", requires = "from_list")]
     pub usual: Option<String>,
-    /// Take the limits of law for an EU product of this kind as limits of a list: rinse-off or leave-on.
+    /// Take the limits of law for an EU product of this kind as limits of a list: rinse-off, leave-on or both.
     #[arg(long, value_name = "KIND", requires = "from_list")]
     pub legal: Option<String>,
     /// Write the result as a formula file.
@@ -361,14 +360,14 @@ impl Aim {
             .collect::<Result<Vec<_>, _>>()?;
         let knowledge = Knowledge {
             facts,
-            usual: self.usual.as_deref().map(kind).transpose()?,
+            usual: self.usual.as_deref().map(kinds).transpose()?,
             legal: self
                 .legal
                 .as_deref()
-                .map(kind)
+                .map(kinds)
                 .transpose()?
-                .map(|kind| Product {
-                    kind,
+                .map(|kinds| Product {
+                    kinds,
                     ..Product::default()
                 }),
         };
@@ -485,11 +484,8 @@ fn number(text: &str, figure: &str) -> Result<f64, Failure> {
     typed::value(figure, &Measure::MONEY).map_err(|e| Failure(format!("in “{text}”: {e}")))
 }
 
-fn kind(word: &str) -> Result<ProductKind, Failure> {
-    [ProductKind::RinseOff, ProductKind::LeaveOn]
-        .into_iter()
-        .find(|k| k.label() == word)
-        .ok_or_else(|| Failure(format!("“{word}” is neither rinse-off nor leave-on")))
+fn kinds(words: &str) -> Result<Kinds, Failure> {
+    product_head::kinds_of(words).map_err(Failure)
 }
 
 /// `LINE=FROM..TO/POINTS`

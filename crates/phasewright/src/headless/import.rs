@@ -16,7 +16,7 @@ use formulation::file::table::recipe::{
 };
 use formulation::file::table::sections::{Section, sections};
 use formulation::file::table::{Table, cell_name, column_named, read_file, variants};
-use formulation::formula::Formula;
+use formulation::formula::{Formula, Kinds};
 use formulation::material::{MaterialId, ProductKind};
 use formulation::naming::Resolver;
 use formulation::own_shelf::ShelfEdit;
@@ -46,9 +46,9 @@ pub struct Import {
     /// Takes in all recipes of the file as variants of one formula.
     #[arg(long)]
     pub all: bool,
-    /// What the product is, if the recipe does not say.
-    #[arg(long, value_enum)]
-    pub kind: Option<KindOfProduct>,
+    /// What the product is, if the recipe does not say; both parted by a comma.
+    #[arg(long = "kind", value_enum, value_delimiter = ',')]
+    pub kinds: Vec<KindOfProduct>,
     /// Rows whose q.s. takes up the rest though it is not water.
     #[arg(long = "filler", value_name = "ROW")]
     pub fillers: Vec<usize>,
@@ -363,10 +363,10 @@ impl Import {
             },
             fillers: self.fillers.clone(),
             hidden: self.hidden,
-            kind: self.kind.map(|k| match k {
+            kinds: Kinds::of(self.kinds.iter().map(|k| match k {
                 KindOfProduct::RinseOff => ProductKind::RinseOff,
                 KindOfProduct::LeaveOn => ProductKind::LeaveOn,
-            }),
+            })),
             ..Settings::default()
         };
         let title = self

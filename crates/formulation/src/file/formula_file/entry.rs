@@ -132,6 +132,9 @@ pub(super) struct CharacteristicEntry {
 #[serde(deny_unknown_fields)]
 pub(in crate::file) struct ProductEntry {
     pub(super) kind: ProductKindName,
+    /// Further kinds, of version 3.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(super) also_kinds: Vec<ProductKindName>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) product_type: Option<ProductTypeName>,
     #[serde(default)]

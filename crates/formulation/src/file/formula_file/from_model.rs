@@ -94,7 +94,7 @@ pub(super) fn characteristic_entry(characteristic: &Characteristic) -> Character
 
 pub(super) fn product_entry(product: &Product) -> ProductEntry {
     let Product {
-        kind,
+        kinds,
         product_type,
         places,
         markets,
@@ -106,7 +106,8 @@ pub(super) fn product_entry(product: &Product) -> ProductEntry {
         fragrance_category,
     } = product;
     ProductEntry {
-        kind: (*kind).into(),
+        kind: kinds.first().into(),
+        also_kinds: kinds.iter().skip(1).map(Into::into).collect(),
         product_type: product_type.map(Into::into),
         places: places.iter().map(|&p| p.into()).collect(),
         markets: markets.iter().map(|&m| m.into()).collect(),

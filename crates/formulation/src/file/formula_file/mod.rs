@@ -8,7 +8,7 @@
 //! ```ron
 //! (
 //!     format: "phasewright formula",
-//!     version: 2,
+//!     version: 3,
 //!     name: "Hand gel",
 //!     active: 1,
 //!     variants: [
@@ -70,7 +70,7 @@ pub(in crate::file) use to_model::into_model;
 /// What the field `format` says in every formula file.
 pub const FORMAT: &str = "phasewright formula";
 /// The version this program writes and the newest it reads.
-pub const VERSION: u32 = 2;
+pub const VERSION: u32 = 3;
 
 /// What stands at the head of every file of ours.
 #[derive(Deserialize)]
@@ -161,8 +161,8 @@ pub fn read(text: &str, file: &str) -> Result<Formula, ReadError> {
     // A change of the format adds a version here: the entry types of the older one
     // stay, are read, and are turned into those of the next, step by step.
     match check_header(text, file, FORMAT, VERSION)? {
-        // Version 2 adds fields that may be left out.
-        1 | 2 => {
+        // Versions 2 and 3 add fields that may be left out.
+        1..=3 => {
             let entry: FormulaEntry = parse(text, file)?;
             into_model(entry, text, file)
         }

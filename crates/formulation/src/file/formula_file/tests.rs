@@ -83,8 +83,8 @@ fn errors_name_place_field_and_remedy() {
         &["filler", "no line has the id 9"],
     );
     check("active: 1", "active: 2", &["active"]);
-    check("version: 2", "version: 99", &["newer", "untouched"]);
-    check("version: 2", "version: 0", &["version 0"]);
+    check("version: 3", "version: 99", &["newer", "untouched"]);
+    check("version: 3", "version: 0", &["version 0"]);
     check("phasewright formula", "shopping list", &["shopping list"]);
     check("letter:", "lettr:", &["`lettr`"]);
     check(

@@ -6,6 +6,7 @@ use std::sync::OnceLock;
 use serde::Deserialize;
 
 use super::columns::Kind;
+use crate::kinds::Kinds;
 use crate::material::{ProductKind, Role};
 use crate::naming::words_of;
 
@@ -166,9 +167,9 @@ pub(super) fn words() -> &'static Words {
     })
 }
 
-/// The kind of product that a name tells, and whether it says so outright rather than
+/// The kinds of product that a name tells, and whether it says so outright rather than
 /// by what such a product usually is.
-pub(super) fn kind_in(text: &str) -> Option<(ProductKind, bool)> {
+pub(super) fn kinds_in(text: &str) -> Option<(Kinds, bool)> {
     let folded = words_of(text);
     let longest = |list: &HashSet<String>| {
         (1..=3.min(folded.len()))
@@ -177,17 +178,19 @@ pub(super) fn kind_in(text: &str) -> Option<(ProductKind, bool)> {
             .unwrap_or(0)
     };
     let has = |phrase: [&str; 2]| folded.windows(2).any(|w| w == phrase);
-    match (has(["leave", "on"]), has(["rinse", "off"])) {
-        (true, false) => return Some((ProductKind::LeaveOn, true)),
-        (false, true) => return Some((ProductKind::RinseOff, true)),
-        _ => {}
+    let said = [
+        (ProductKind::LeaveOn, has(["leave", "on"])),
+        (ProductKind::RinseOff, has(["rinse", "off"])),
+    ];
+    if let Some(kinds) = Kinds::of(said.into_iter().filter(|s| s.1).map(|s| s.0)) {
+        return Some((kinds, true));
     }
     let lists = words();
     match (longest(&lists.leave_on), longest(&lists.rinse_off)) {
         (0, 0) => None,
         // "Shower cream" is washed off: what says so outright decides.
-        (on, off) if off >= on => Some((ProductKind::RinseOff, false)),
-        _ => Some((ProductKind::LeaveOn, false)),
+        (on, off) if off >= on => Some((ProductKind::RinseOff.into(), false)),
+        _ => Some((ProductKind::LeaveOn.into(), false)),
     }
 }
 

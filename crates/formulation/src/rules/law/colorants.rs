@@ -11,6 +11,12 @@ use crate::rules::scope::{Scope, Truth};
 impl<'a> Check<'a> {
     /// Colorants against the positive lists: one entry that allows a colorant is enough.
     pub(super) fn colours(&mut self, applies: &[bool], uses: &[ColourUse<'a>]) {
+        if uses.is_empty() {
+            return;
+        }
+        let coloured: Vec<&Hit> = (self.hits.iter())
+            .filter(|h| colours(h.served, h.class))
+            .collect();
         for (index, set) in self.book.sets().iter().enumerate() {
             if set.list != List::Colorants || !applies.get(index).is_some_and(|&a| a) {
                 continue;
@@ -21,36 +27,34 @@ impl<'a> Check<'a> {
                     continue;
                 }
                 done.push(used.inci);
-                let mut hits: Vec<Hit> = self
-                    .hits
+                let mut hits: Vec<Hit> = coloured
                     .iter()
                     .filter(|h| {
-                        colours(h.served, h.class)
-                            && h.inci.eq_ignore_ascii_case(used.inci)
+                        h.inci.eq_ignore_ascii_case(used.inci)
                             && self
                                 .entry(h.entry)
                                 .0
                                 .is_some_and(|e| usize::from(e.set) == index)
                     })
-                    .copied()
+                    .map(|h| **h)
                     .collect();
                 if !used.listed.contains(&(index as u16)) || hits.is_empty() {
                     self.unlisted(set, used);
                     continue;
                 }
                 hits.sort_by_key(|h| (h.entry, h.line));
-                self.colour_at_each_place(set, &hits);
+                self.colour_in_each_use(set, &hits);
             }
         }
     }
 
-    /// A colorant at each place of use; the first entry stands for what they tell apart.
-    fn colour_at_each_place(&mut self, set: &'a RuleSet, hits: &[Hit]) {
+    /// A colorant in each use; the first entry stands for what they tell apart.
+    fn colour_in_each_use(&mut self, set: &'a RuleSet, hits: &[Hit]) {
         let entries: Vec<&'a Entry> = hits
             .iter()
             .filter_map(|h| self.entry(h.entry).0.map(|e| &**e))
             .collect();
-        self.at_each_place_of(&entries, |check| check.colour(set, hits));
+        self.in_each_use(&entries, |check| check.colour(set, hits));
     }
 
     pub(super) fn colour(&mut self, set: &'a RuleSet, hits: &[Hit]) {

@@ -63,13 +63,21 @@ impl Hit<'_> {
 }
 
 impl<'a> Gathering<'a> {
-    /// Adds what the entries match of a contribution.
-    pub(super) fn add(&mut self, c: &'a Contribution) {
-        if c.class == Class::Water {
-            return;
+    /// Adds what the entries match of what a line brings in.
+    pub(super) fn add_line(&mut self, of_line: &'a [Contribution]) {
+        let share = |c: &Contribution| c.by_component.typical.value();
+        let largest = (of_line.iter()).max_by(|a, b| share(a).total_cmp(&share(b)));
+        for c in of_line.iter().filter(|c| c.class != Class::Water) {
+            if largest.is_some_and(|l| l.inci == c.inci) {
+                self.by_role(c);
+            }
+            self.add(c);
         }
+    }
+
+    /// Adds what the entries match of a contribution.
+    fn add(&mut self, c: &'a Contribution) {
         let (book, applies) = (self.book, self.applies);
-        self.by_role(c);
         let material = &*c.material;
         let first = self.hits.len();
         book.matches(c.cas, &c.inci, |e, m| {
@@ -127,14 +135,6 @@ impl<'a> Gathering<'a> {
     fn by_role(&mut self, c: &'a Contribution) {
         let (book, applies) = (self.book, self.applies);
         let material = &*c.material;
-        let share = |c: &crate::material::Constituent| c.share.typical.value();
-        let largest = material
-            .constituents
-            .iter()
-            .max_by(|a, b| share(a).total_cmp(&share(b)));
-        if largest.is_none_or(|l| l.inci != c.inci) {
-            return;
-        }
         book.matches_role(|role, e, m| {
             let set = book.entries().get(e as usize).map(|e| usize::from(e.set));
             let wanted = set.is_some_and(|set| applies.get(set).is_some_and(|&a| a));

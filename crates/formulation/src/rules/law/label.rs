@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::hit::{Hit, names};
 use super::limit::Amount;
-use super::plant_part;
+use super::plant_part::Parts;
 use super::words::figure;
 use super::{Check, Law, TOLERANCE, list_source, markets_of, source};
 use crate::finding::{Field, Finding, Level, Subject};
@@ -162,9 +162,10 @@ impl<'a> Check<'a> {
             return;
         };
         // A CAS number may stand for the oils of several parts of a plant; the name decides.
+        let part = Parts::of(&allergen.name);
         let hits: Vec<Hit> = hits
             .iter()
-            .filter(|h| !plant_part::differ(h.inci, &allergen.name))
+            .filter(|h| !part.differ_from(h.inci))
             .copied()
             .collect();
         let hits = hits.as_slice();
@@ -172,9 +173,11 @@ impl<'a> Check<'a> {
         if share.high <= MassFraction::ZERO {
             return;
         }
-        let threshold = match self.product.kind {
-            ProductKind::LeaveOn => ALLERGEN_LEAVE_ON,
-            ProductKind::RinseOff => ALLERGEN_RINSE_OFF,
+        // Left on in one of its uses, the lower threshold binds.
+        let threshold = if self.product.kinds.contains(ProductKind::LeaveOn) {
+            ALLERGEN_LEAVE_ON
+        } else {
+            ALLERGEN_RINSE_OFF
         };
         let lines = self.lines_of(hits);
         let place = self
@@ -270,9 +273,24 @@ impl<'a> Check<'a> {
 
     /// The name and the document of the list that names allergens.
     fn of_allergens(&self) -> Option<(String, Source)> {
-        let entry = self.book.entries().iter().find(|e| e.allergen.is_some())?;
+        let entry = self.book.first_of_allergens()?;
         let set = self.book.set_of(entry)?;
         Some((format!("{} allergens", set.name), list_source(set)))
+    }
+
+    /// Wordings that are certainly demanded, as notes for the label.
+    pub(super) fn name_wordings(&mut self) {
+        let certain = |d: &&Demand| d.certain == Truth::Yes && !d.border;
+        let notes = self.law.demands.iter().filter(certain).map(|d| {
+            let markets: Vec<&str> = d.markets.iter().map(|m| m.label()).collect();
+            let message = format!("The label has to say ({}): “{}”", markets.join(", "), d.text);
+            Finding::new(Level::Note, d.rule.clone(), message, d.source.clone())
+                .on(d.lines.clone())
+                .asks(Subject::Label)
+                .open(Field::Label)
+        });
+        let notes: Vec<Finding> = notes.collect();
+        self.law.findings.extend(notes);
     }
 
     /// One note that names every allergen for the ingredient list.

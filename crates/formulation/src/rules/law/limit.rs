@@ -10,7 +10,7 @@ use super::words::{figure, limit_words};
 use super::{Best, Check, TOLERANCE, ceiling};
 use crate::finding::{Field, Finding, Level, Limit, Remedy, Subject, Value};
 use crate::formula::ItemId;
-use crate::purpose::Ground;
+use crate::purpose::{Ground, Purpose as Served, possible};
 use crate::quantity::{MassFraction, Percent};
 use crate::rules::entry::{Entry, Purpose, RuleSet, Tier};
 use crate::rules::scope::Truth;
@@ -251,9 +251,21 @@ impl<'a> Check<'a> {
                     other.rule
                 );
             }
-            let breach = self.finding(Level::Breach, entry, set, message, hits);
-            let breach = self.hold(amount.held_against(max, breach), hits);
-            self.law.findings.push(breach);
+            // Within the limit of another use that it may be here for, the maker is asked.
+            let asked = other.filter(|(_, allowed)| *allowed);
+            let asked = asked.and_then(|_| self.line_that_need_not_preserve(hits));
+            let level = if asked.is_some() {
+                message.push_str("; state what it is there for");
+                Level::Caution
+            } else {
+                Level::Breach
+            };
+            let mut finding = self.finding(level, entry, set, message, hits);
+            if let Some(line) = asked {
+                finding = finding.open(Field::Purpose(line));
+            }
+            let finding = self.hold(amount.held_against(max, finding), hits);
+            self.law.findings.push(finding);
             return;
         }
         let allowed = other.is_none_or(|(_, allowed)| allowed);
@@ -272,6 +284,22 @@ impl<'a> Check<'a> {
             finding = finding.open(Field::Purpose(line.id));
         }
         self.law.findings.push(self.hold(finding, hits));
+    }
+
+    /// The line of a preservative that its material lets serve another purpose as well, where
+    /// the maker does not say what it is there for and another line preserves.
+    fn line_that_need_not_preserve(&self, hits: &[Hit]) -> Option<ItemId> {
+        let first = hits.first()?;
+        let alone = hits.iter().all(|h| h.line == first.line);
+        let may = first.served.ground != Ground::Stated && possible(first.material).nth(1).is_some();
+        let kept_by = |h: &Hit| {
+            h.line != first.line
+                && h.served.purpose == Served::Preservative
+                && h.served.ground != Ground::Likely
+                && h.amount.high > MassFraction::ZERO
+        };
+        let asked = alone && may && self.hits.iter().any(kept_by);
+        self.lines.get(first.line).filter(|_| asked).map(|l| l.id)
     }
 
     /// The way to the limit where one line has room below it.
@@ -307,8 +335,8 @@ impl<'a> Check<'a> {
         Some((other, allowed))
     }
 
-    /// The entry on other uses of what an entry allows as a preservative; at every place of
-    /// use the two decide together.
+    /// The entry on other uses of what an entry allows as a preservative; in every use of the
+    /// product the two decide together.
     pub(super) fn other_entry(&self, entry: &Entry, hits: &[Hit]) -> Option<(u32, &'a Entry)> {
         if entry.purpose != Purpose::Preservative {
             return None;
@@ -317,11 +345,9 @@ impl<'a> Check<'a> {
             let is = |own: &Hit| own.line == h.line && own.inci == h.inci;
             hits.iter().any(is)
         };
-        let entries = self.book.entries();
-        self.hits.iter().filter(same).find_map(|h| {
-            let other = entries.get(h.entry as usize)?;
-            (other.purpose == Purpose::Other).then_some((h.entry, &**other))
-        })
+        let other = self.other_uses.iter().copied().find(same)?;
+        let entry = self.book.entries().get(other.entry as usize)?;
+        Some((other.entry, &**entry))
     }
 
     /// Why an amount may be over a limit but is not certain to be.

@@ -10,12 +10,13 @@ mod hit;
 mod label;
 mod limit;
 mod notes;
-mod places;
+
 mod plant_part;
 mod positive;
 mod product;
 mod prohibited;
 mod undecided;
+mod uses;
 mod words;
 
 #[cfg(test)]
@@ -32,7 +33,7 @@ pub use self::label::{
 use self::limit::Amount;
 pub use self::limit::Ceiling;
 use self::notes::ToRead;
-use self::places::Views;
+use self::uses::Views;
 use self::words::{limit_words, open_question};
 use super::book::RuleBook;
 use super::entry::{Entry, List, Purpose, RuleSet, Tier};
@@ -133,13 +134,17 @@ pub fn check_mixture(
         hits: Vec::with_capacity(128),
         colours: Vec::new(),
     };
-    for contribution in &mixture.contributions {
-        gathering.add(contribution);
+    for of_line in mixture.contributions.chunk_by(|a, b| a.place == b.place) {
+        gathering.add_line(of_line);
     }
     let Gathering {
         mut hits, colours, ..
     } = gathering;
     hits.sort_by_key(|h| h.entry);
+    let other_uses = hits.iter().filter(|h| {
+        let entry = book.entries().get(h.entry as usize);
+        entry.is_some_and(|e| e.purpose == Purpose::Other)
+    });
     let measured = variant.measured.ph.map(|p| PhRange { low: p, high: p });
     let mut check = Check {
         product: &variant.product,
@@ -148,6 +153,7 @@ pub fn check_mixture(
         ph: measured.or(ph),
         book,
         hits: &hits,
+        other_uses: other_uses.collect(),
         lines,
         notes: Vec::new(),
         law,
@@ -164,7 +170,7 @@ pub fn check_mixture(
             let other = check.other_entry(entry, group);
             let both: [&Entry; 2] = [entry, other.map_or(&**entry, |(_, other)| other)];
             let together = both.get(..1 + usize::from(other.is_some()));
-            check.at_each_place_of(together.unwrap_or(&both), |check| {
+            check.in_each_use(together.unwrap_or(&both), |check| {
                 check.group(entry, set, group);
             });
         }
@@ -204,13 +210,15 @@ struct Best {
 }
 
 struct Check<'a> {
-    /// The product, or one of its places alone while that is looked at.
+    /// The product, or one of its uses alone while that is looked at.
     product: &'a Product,
     views: &'a Views,
     day: Date,
     ph: Option<PhRange>,
     book: &'a RuleBook,
     hits: &'a [Hit<'a>],
+    /// Those of entries on other uses than preserving.
+    other_uses: Vec<&'a Hit<'a>>,
     lines: Vec<Counted>,
     notes: Vec<ToRead>,
     law: Law,

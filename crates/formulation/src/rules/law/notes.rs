@@ -159,6 +159,7 @@ impl Check<'_> {
                 .then_with(|| a.name.cmp(&b.name))
         });
         self.name_allergens();
+        self.name_wordings();
         for line in &self.lines {
             let Some(best) = &line.best else { continue };
             let mut message = format!("At most {} % before {} binds", best.most, best.rule);

@@ -16,7 +16,25 @@ const PARTS: [&[&str]; 8] = [
     &["cone"],
 ];
 
-/// Rows of [`PARTS`] that a name tells of, as bits.
+/// The parts of a plant that a name tells of: rows of [`PARTS`], as bits.
+#[derive(Clone, Copy)]
+pub(super) struct Parts(u8);
+
+impl Parts {
+    /// Those that a name tells of.
+    pub(super) fn of(name: &str) -> Self {
+        Self(parts(name))
+    }
+
+    /// Whether another name tells of different parts; never where one of them tells of none.
+    pub(super) fn differ_from(self, other: &str) -> bool {
+        self.0 != 0 && {
+            let other = parts(other);
+            other != 0 && self.0 & other == 0
+        }
+    }
+}
+
 fn parts(name: &str) -> u8 {
     name.split(|c: char| !c.is_alphabetic())
         .filter_map(|word| {
@@ -27,15 +45,9 @@ fn parts(name: &str) -> u8 {
         .fold(0, |bits, row| bits | 1 << row)
 }
 
-/// Whether two names tell of different parts; never where one of them tells of none.
-pub(super) fn differ(one: &str, other: &str) -> bool {
-    let (one, other) = (parts(one), parts(other));
-    one != 0 && other != 0 && one & other == 0
-}
-
 #[cfg(test)]
 mod tests {
-    use super::differ;
+    use super::Parts;
 
     /// INCI names as in the European inventory and Annex III, entries 349 to 351.
     #[test]
@@ -73,8 +85,10 @@ mod tests {
             ),
             ("Limonene", "Citrus Limon Peel Oil", false),
         ] {
-            assert_eq!(differ(one, other), expected, "{one}, {other}");
-            assert_eq!(differ(other, one), expected, "{other}, {one}");
+            for (one, other) in [(one, other), (other, one)] {
+                let differ = Parts::of(one).differ_from(other);
+                assert_eq!(differ, expected, "{one}, {other}");
+            }
         }
     }
 }

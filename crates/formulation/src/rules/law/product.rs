@@ -56,36 +56,40 @@ impl<'a> Check<'a> {
 
     /// Rules about the product as such.
     pub(super) fn product_rules(&mut self, applies: &[bool]) {
-        for entry in self.book.product_rules() {
-            if !applies.get(usize::from(entry.set)).is_some_and(|&a| a) {
-                continue;
+        let book = self.book;
+        for entry in book.product_rules() {
+            let applies = applies.get(usize::from(entry.set)).is_some_and(|&a| a);
+            if let Some(set) = book.set_of(entry).filter(|_| applies) {
+                self.in_each_use(&[entry], |check| check.product_rule(entry, set));
             }
-            let truth = entry
-                .truths(self.product)
-                .map(|(_, t)| t)
-                .max()
-                .unwrap_or(Truth::Yes);
-            let Some(set) = self.book.set_of(entry).filter(|_| truth != Truth::No) else {
-                continue;
-            };
-            if set.list == List::Borders {
-                let (entry, set) = (&**entry, &**set);
-                self.border(entry, set, &[]);
-                continue;
-            }
-            let doubt = if truth == Truth::Maybe {
-                " Whether this is such a product the formula does not tell."
-            } else {
-                ""
-            };
-            let words = words_of(entry, self.product);
-            if !words.is_empty() {
-                self.say(Level::Note, entry, set, format!("{words}{doubt}"), &[]);
-            }
-            for (tier, truth) in entry.truths(self.product) {
-                if truth != Truth::No && tier.binds_on(self.day) {
-                    self.wordings(entry, set, &tier.label, truth, tier, &[]);
-                }
+        }
+    }
+
+    fn product_rule(&mut self, entry: &'a Entry, set: &'a RuleSet) {
+        let truth = entry
+            .truths(self.product)
+            .map(|(_, t)| t)
+            .max()
+            .unwrap_or(Truth::Yes);
+        if truth == Truth::No {
+            return;
+        }
+        if set.list == List::Borders {
+            self.border(entry, set, &[]);
+            return;
+        }
+        let doubt = if truth == Truth::Maybe {
+            " Whether this is such a product the formula does not tell."
+        } else {
+            ""
+        };
+        let words = words_of(entry, self.product);
+        if !words.is_empty() {
+            self.say(Level::Note, entry, set, format!("{words}{doubt}"), &[]);
+        }
+        for (tier, truth) in entry.truths(self.product) {
+            if truth != Truth::No && tier.binds_on(self.day) {
+                self.wordings(entry, set, &tier.label, truth, tier, &[]);
             }
         }
     }

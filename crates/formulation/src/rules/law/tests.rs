@@ -7,7 +7,7 @@ use proptest::prelude::*;
 use super::{Law, check};
 use crate::finding::{Finding, Level, Limit};
 use crate::fixture;
-use crate::formula::{Date, Formula, Market, Place, Product, ProductType};
+use crate::formula::{Date, Formula, Kinds, Market, Place, Product, ProductType};
 use crate::material::{Class, Material, ProductKind, Role};
 use crate::quantity::Percent;
 use crate::rules::RuleBook;
@@ -44,9 +44,9 @@ fn law(product: Product, lines: Vec<(Material, f64)>) -> Law {
     check(&f, f.active(), None, TODAY, &RuleBook::shared())
 }
 
-fn product(kind: ProductKind, places: &[Place], product_type: Option<ProductType>) -> Product {
+fn product(kind: impl Into<Kinds>, places: &[Place], product_type: Option<ProductType>) -> Product {
     Product {
-        kind,
+        kinds: kind.into(),
         places: places.to_vec(),
         product_type,
         ..Product::default()
@@ -330,6 +330,40 @@ fn the_strictest_place_binds_and_is_named() {
     assert_eq!(graver(&turned), found);
 }
 
+/// Regulation (EC) No 1223/2009, Annex V, entry 57: 0.0015 % in rinse-off products only; Annex
+/// III: fragrance allergens are named above 0.001 % on what stays on, 0.01 % on what does not.
+#[test]
+fn of_two_kinds_the_stricter_binds_and_is_named() {
+    let lines = || {
+        let mut oil = pure("Linalool", "78-70-6", Class::Fragrance);
+        oil.roles.push(Role::Fragrance);
+        let preservative = pure(
+            "Methylisothiazolinone",
+            "2682-20-4",
+            Class::Preservative,
+        );
+        vec![(preservative, 0.001), (oil, 0.005)]
+    };
+    let of_kinds = |kinds: Kinds| law(product(kinds, &[Place::Hair], None), lines());
+    let rule = "EU V/57";
+    let washed_off = of_kinds(ProductKind::RinseOff.into());
+    assert!(level(&washed_off, rule) < Some(Level::Breach));
+    let both = of_kinds(Kinds::Both);
+    let breach = of(&both, rule)
+        .into_iter()
+        .find(|f| f.level == Level::Breach);
+    let breach = breach.expect("a breach");
+    assert!(breach.message.contains("leave-on)"), "{}", breach.message);
+    let must = |l: &Law| l.allergens.iter().map(|a| a.must).collect::<Vec<_>>();
+    assert_eq!(must(&washed_off), [Truth::No]);
+    assert_eq!(must(&both), [Truth::Yes]);
+    // With several places as well, the finding still names the kind alone.
+    let everywhere = product(Kinds::Both, &[Place::Hair, Place::Body], None);
+    let found = law(everywhere, lines());
+    let named = of(&found, rule).iter().any(|f| f.message.contains("is leave-on)"));
+    assert!(named, "{:#?}", of(&found, rule));
+}
+
 #[test]
 fn remarks_are_shown_in_the_products_they_speak_of() {
     let line = || vec![(pure("Hydrogen Peroxide", "7722-84-1", Class::Other), 0.05)];
@@ -598,7 +632,7 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(96))]
 
     #[test]
-    fn a_place_or_a_market_more_never_takes_a_breach_away(
+    fn a_place_a_market_or_a_kind_more_never_takes_a_breach_away(
         places in proptest::sample::subsequence(Place::ALL.to_vec(), 1..4),
         more in proptest::sample::select(Place::ALL.to_vec()),
         market in proptest::sample::select(Market::ALL.to_vec()),
@@ -618,8 +652,10 @@ proptest! {
         with_place.places.push(more);
         let mut with_market = before.clone();
         with_market.markets.push(second);
+        let mut with_kind = before.clone();
+        with_kind.kinds = Kinds::Both;
         let old = breaches(&before, &picks);
-        for (what, after) in [("place", with_place), ("market", with_market)] {
+        for (what, after) in [("place", with_place), ("market", with_market), ("kind", with_kind)] {
             let new = breaches(&after, &picks);
             for rule in &old {
                 prop_assert!(new.contains(rule), "{what} {more:?} {second:?} takes {rule} away: {new:?}");

@@ -32,9 +32,13 @@ impl KnownPh {
     pub fn is_measured(self) -> bool {
         self.0.is_some_and(|ph| ph.basis == PhBasis::Measured)
     }
-    /// The upper end, to the decimal shown.
-    pub fn high(self) -> Option<f64> {
-        self.0.map(|ph| shown(ph.high))
+    /// The pH at which most of an acid is dissolved as its ion, to the decimal shown: the upper
+    /// end; where the acid is not counted in the estimate, which it would lower, the lower end.
+    pub fn dissolving(self, counted: bool) -> Option<f64> {
+        self.0.map(|ph| {
+            let estimated = matches!(ph.basis, PhBasis::Estimated | PhBasis::Range);
+            shown(if estimated && !counted { ph.low } else { ph.high })
+        })
     }
     /// In words, to stand behind “at”, for example “pH 5.2 (measured)”.
     pub fn words(self) -> String {

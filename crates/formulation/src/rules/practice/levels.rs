@@ -3,13 +3,13 @@
 use super::rule::{Check, Rule, Words, id};
 use super::{Laid, Scene};
 use crate::finding::{Limit, LineLimit, Remedy, Value};
-use crate::formula::ItemId;
+use crate::formula::{ItemId, Kinds};
 use crate::material::Role;
 use crate::product_type::ProductType;
 use crate::quantity::Percent;
 
 /// The bounds that practice sets to single lines.
-pub(super) fn line_limits(laid: &[Laid<'_>], limits: &mut Vec<LineLimit>) {
+pub(super) fn line_limits(laid: &[Laid<'_>], kinds: Kinds, limits: &mut Vec<LineLimit>) {
     for l in laid {
         let mut limit = |most: Percent, rule: &str, message: String| {
             limits.push(LineLimit {
@@ -26,9 +26,7 @@ pub(super) fn line_limits(laid: &[Laid<'_>], limits: &mut Vec<LineLimit>) {
                 format!("your own highest level, {max} %"),
             );
         }
-        if let Some(range) = l.range
-            && range.supplier_maximum
-        {
+        if let Some(range) = l.material.supplier_maximum(kinds) {
             limit(
                 range.high,
                 id::OVER_SUPPLIER_MAXIMUM,
@@ -132,9 +130,11 @@ impl Scene<'_> {
     fn neutralises(&self, l: &Laid<'_>) -> bool {
         /// Acid from which it is more than an adjustment of the pH, %; our choice.
         const MUCH: f64 = 2.0;
-        let acids = self.with_role(Role::Acid);
-        let acid: f64 = acids.map(|a| a.line.percent.as_percent()).sum();
-        l.material.has_role(Role::Base) && acid > MUCH
+        let acid = || -> f64 {
+            let acids = self.with_role(Role::Acid);
+            acids.map(|a| a.line.percent.as_percent()).sum()
+        };
+        l.material.has_role(Role::Base) && acid() > MUCH
     }
 
     /// Whether a line filters UV light where a list of the law says how much of it may.
@@ -146,7 +146,7 @@ impl Scene<'_> {
     }
 
     pub(super) fn use_levels(&mut self, rule: &Rule) {
-        let kind = self.of.variant.product.kind;
+        let kinds = self.of.variant.product.kinds;
         let mut found = Vec::new();
         for l in &self.laid {
             let Some(lines) = self.lines_if_first(l) else {
@@ -167,9 +167,15 @@ impl Scene<'_> {
                 }
                 continue;
             };
+            let mut range = range;
             let (limit, against) = match rule.check {
-                Check::OverSupplierMaximum if range.supplier_maximum && total > range.high => {
-                    (range.high, Limit::AtMost(share(range.high)))
+                Check::OverSupplierMaximum => {
+                    let Some(most) = l.material.supplier_maximum(kinds).filter(|r| total > r.high)
+                    else {
+                        continue;
+                    };
+                    range = most;
+                    (most.high, Limit::AtMost(share(most.high)))
                 }
                 // Of a preservative the dose is judged.
                 Check::OverUsualLevel
@@ -191,7 +197,7 @@ impl Scene<'_> {
                 name: &l.material.name,
                 value: &total.to_string(),
                 limit: &limit.to_string(),
-                what: kind.label(),
+                what: range.kind.label(),
             };
             let finding = Self::finding(rule, &words, range.source.clone())
                 .on(lines)

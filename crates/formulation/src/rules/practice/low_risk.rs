@@ -3,7 +3,8 @@
 //! them: more than 20 % alcohol, water activity below 0.75, pH below 3 or above 10, no water,
 //! filled above 65 °C.
 
-use super::Scene;
+use super::{Laid, Scene};
+use crate::material::Class;
 use crate::quantity::in_celsius;
 
 /// Alcohol, % of the formula.
@@ -21,20 +22,20 @@ const FILLED_ABOVE: f64 = 65.0;
 const BOUND_BELOW: f64 = 0.2;
 
 impl Scene<'_> {
-    /// Water that is not the moisture of solids, % of the formula.
+    /// Water that is not the moisture of solids or bound in their crystals, % of the formula.
     pub(super) fn free_water(&self) -> f64 {
-        self.laid
-            .iter()
-            .map(|l| {
-                let water = l.material.share_of(crate::material::Class::Water).value();
-                let bound = water < BOUND_BELOW || self.table.binds_its_water(l.groups);
-                if bound {
-                    0.0
-                } else {
-                    l.line.percent.as_percent() * water
-                }
-            })
-            .sum()
+        let of_line = |l: &Laid<'_>| {
+            let parts = l.material.constituents.iter();
+            let water = parts.filter(|c| c.class == Class::Water && c.incidental.is_none());
+            let water: f64 = water.map(|c| c.share.typical.value()).sum();
+            let bound = water < BOUND_BELOW || self.table.binds_its_water(l.groups);
+            if bound {
+                0.0
+            } else {
+                l.line.percent.as_percent() * water
+            }
+        };
+        self.laid.iter().map(of_line).sum()
     }
 
     /// Why organisms do not grow in it, if so.

@@ -19,17 +19,18 @@ mod windows;
 
 use std::collections::BTreeSet;
 
-use self::compatibility::{Present, Table};
+use self::compatibility::{Form, Present, Table};
 use self::known_ph::KnownPh;
-use self::rule::{Check, Ground, Rule, Words};
+use self::rule::{Check, Ground, Preserved, Rule, Words};
 use crate::chemistry::Estimates;
 use crate::composition::Composition;
 use crate::finding::{Finding, Level, LineLimit, Matter};
-use crate::formula::{Formula, ItemId, Line, Phase, Variant};
+use crate::formula::{ItemId, Line, Phase, Variant};
 use crate::handling::heats_with_water;
 use crate::material::{Basis, Class, Hazard, Material, Preservation, Role, Source, UseRange};
+use crate::mixture::Mixture;
 use crate::name_hash::ByHash;
-use crate::purpose::{Ground as PurposeGround, Purpose, Setting, possible};
+use crate::purpose::{Ground as PurposeGround, Purpose, Served, possible};
 use crate::quantity::{MassFraction, Percent};
 
 pub use self::rule::id;
@@ -43,7 +44,7 @@ struct Laid<'a> {
     groups: u128,
     /// Which entry of [`Scene::same`] the material has.
     same: usize,
-    /// Its usual level in this kind of product.
+    /// Its usual level in this kind of product, the strictest of several.
     range: Option<&'a UseRange>,
     /// Whether this line is there to preserve.
     preserves: bool,
@@ -59,10 +60,10 @@ struct Same {
 /// What is looked at.
 #[derive(Clone, Copy)]
 pub struct Subject<'a> {
-    /// The formula, which carries the materials.
-    pub formula: &'a Formula,
     /// The variant that is checked.
     pub variant: &'a Variant,
+    /// Its raw materials, opened up.
+    pub mixture: &'a Mixture,
     /// What it contains.
     pub composition: &'a Composition,
     /// What is estimated of it.
@@ -77,6 +78,10 @@ struct Scene<'a> {
     table: &'static Table,
     present: Present,
     ph: KnownPh,
+    /// The forms of product that this is one of.
+    forms: Vec<&'static Form>,
+    /// How a product without a preservative is kept, if it is one.
+    unpreserved: Option<Preserved>,
     findings: Vec<Finding>,
 }
 
@@ -99,21 +104,20 @@ pub fn check(of: Subject<'_>, findings: &mut Vec<Finding>, limits: &mut Vec<Line
         scene.run(rule);
     }
     scene.compatibility();
-    levels::line_limits(&scene.laid, limits);
+    levels::line_limits(&scene.laid, of.variant.product.kinds, limits);
     findings.append(&mut scene.findings);
 }
 
 /// Whether a line is there to preserve: its material can, and it serves nothing else here.
-fn preserves(setting: Setting, line: &Line, material: &Material) -> bool {
+fn preserves(served: Served, line: &Line, material: &Material) -> bool {
     if !can_preserve(material) {
         // Of a blend that is not known the maker's word decides.
         return line.purpose == Some(Purpose::Preservative)
             && material.unknown_share().value() > 0.5;
     }
-    let served = setting.purpose(line, material);
     served.purpose == Purpose::Preservative
         || served.ground != PurposeGround::Stated
-            && !possible(material).contains(&Purpose::Preservative)
+            && possible(material).all(|p| p != Purpose::Preservative)
 }
 
 /// Whether a material can preserve a formula.
@@ -138,44 +142,52 @@ impl Laid<'_> {
 impl<'a> Scene<'a> {
     fn new(of: Subject<'a>, table: &'static Table) -> Self {
         let mut same: Vec<Same> = Vec::new();
-        let setting = Setting::of(of.formula, of.variant);
+        let mut present = Present::new();
+        let mut laid: Vec<Laid<'a>> = Vec::with_capacity(of.mixture.lines.len());
         // A formula carries each material once, so its address tells it apart.
         let mut places = ByHash::default();
         places.reserve(64);
-        let laid: Vec<Laid<'a>> = of
-            .variant
-            .lines()
-            .filter(|(_, l)| l.percent > Percent::ZERO)
-            .filter_map(|(phase, line)| {
-                let material: &Material = of.formula.material(&line.material)?;
-                let address = std::ptr::from_ref::<Material>(material).addr() as u64;
-                let place = *places.entry(address).or_insert(same.len());
-                if place == same.len() {
-                    same.push(Same::default());
-                }
-                let entry = same.get_mut(place)?;
+        for ((phase, line), opened) in of.variant.lines().zip(&of.mixture.lines) {
+            let Some(material) = opened.material.as_deref() else {
+                continue;
+            };
+            if line.percent <= Percent::ZERO {
+                continue;
+            }
+            let address = std::ptr::from_ref::<Material>(material).addr() as u64;
+            let place = *places.entry(address).or_insert(same.len());
+            if place == same.len() {
+                same.push(Same::default());
+            }
+            if let Some(entry) = same.get_mut(place) {
                 entry.dose += line.percent;
                 entry.lines.push(line.id);
-                Some(Laid {
-                    phase,
-                    line,
-                    material,
-                    groups: table.of_material(material),
-                    same: place,
-                    range: material.use_range(of.variant.product.kind),
-                    preserves: preserves(setting, line, material),
-                })
-            })
-            .collect();
-        Self {
+            }
+            let percent = line.percent.as_percent();
+            laid.push(Laid {
+                phase,
+                line,
+                material,
+                groups: present.add(laid.len(), material, percent, table),
+                same: place,
+                range: material.strictest_range(of.variant.product.kinds),
+                preserves: preserves(opened.served, line, material),
+            });
+        }
+        let mut scene = Self {
             of,
-            present: compatibility::present(&laid, table),
+            present,
             laid,
             same,
             table,
             ph: KnownPh::of(of.variant, of.estimates),
+            forms: Vec::new(),
+            unpreserved: None,
             findings: Vec::new(),
-        }
+        };
+        scene.forms = scene.forms_of_product();
+        scene.unpreserved = scene.unpreserved();
+        scene
     }
 
     fn run(&mut self, rule: &Rule) {
@@ -263,14 +275,12 @@ impl<'a> Scene<'a> {
 
     fn missing(&mut self, rule: &Rule) {
         let of = self.of;
-        for (_, line) in of.variant.lines() {
-            if of.formula.material(&line.material).is_none() {
-                let words = Words {
-                    name: line.material.as_str(),
-                    ..Words::default()
-                };
-                self.say(rule, vec![line.id], &words);
-            }
+        for line in of.mixture.lines.iter().filter(|l| l.material.is_none()) {
+            let words = Words {
+                name: line.id.as_str(),
+                ..Words::default()
+            };
+            self.say(rule, vec![line.line], &words);
         }
     }
 

@@ -6,7 +6,7 @@ use super::{Scene, names};
 use crate::chemistry::preservation::{AcidState, Whereabouts};
 use crate::finding::{Field, Finding, Matter, Remedy, Subject};
 use crate::formula::ItemId;
-use crate::material::{Class, Coverage, MaterialId, Role};
+use crate::material::{Class, Coverage, Role};
 
 /// Water from which a product without preservative is a breach, and below which there is none,
 /// % of the formula; between them a caution. Common practice, no source.
@@ -19,7 +19,7 @@ pub(super) fn matter() -> Matter {
 
 impl Scene<'_> {
     /// How a product without a preservative is kept; `None` if there is one or no water.
-    fn unpreserved(&self) -> Option<Preserved> {
+    pub(super) fn unpreserved(&self) -> Option<Preserved> {
         let water = self.free_water();
         let bound = self.of.composition.water().typical.as_percent();
         if bound <= NO_WATER || self.preservatives().next().is_some() {
@@ -45,7 +45,7 @@ impl Scene<'_> {
     }
 
     pub(super) fn preserved(&mut self, rule: &Rule, how: Preserved) {
-        if self.unpreserved() != Some(how) {
+        if self.unpreserved != Some(how) {
             return;
         }
         let reason = self.low_risk().unwrap_or_default();
@@ -291,10 +291,7 @@ impl Scene<'_> {
     }
 
     fn is_told_as_insoluble(&self, inci: &str) -> bool {
-        let id = MaterialId::from_name(inci);
-        self.table
-            .soluble_names()
-            .any(|name| MaterialId::from_name(name) == id)
+        self.table.knows_solubility(inci)
             && self.laid.iter().any(|l| {
                 let mut names = l.material.inci_names();
                 names.any(|n| n.eq_ignore_ascii_case(inci))

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::rule::{read, rules};
 use super::*;
-use crate::composition::compose;
+use crate::formula::Formula;
 use crate::fixture::{formula, line, material, phased};
 use crate::material::{Charge, Coverage, ProductKind, WettingMedium};
 use crate::quantity::{Ph, PhRange, celsius};
@@ -48,11 +48,12 @@ fn preservative() -> Arc<Material> {
 
 fn all(f: &Formula) -> Vec<Finding> {
     let (mut findings, mut limits) = (Vec::new(), Vec::new());
-    let composition = compose(f, f.active());
-    let estimates = crate::chemistry::estimate(f, f.active(), &composition);
+    let mixture = Mixture::of(f, f.active());
+    let composition = Composition::of(&mixture);
+    let estimates = crate::chemistry::estimate_mixture(f.active(), &mixture, &composition);
     let subject = Subject {
-        formula: f,
         variant: f.active(),
+        mixture: &mixture,
         composition: &composition,
         estimates: &estimates,
     };
@@ -338,7 +339,7 @@ fn use_levels_and_their_limits() {
             .contains(&"over-supplier-maximum".into())
     );
     let leave_on = with(&formula(vec![line(&gum, "0.5")]), |v| {
-        v.product.kind = ProductKind::LeaveOn;
+        v.product.kinds = ProductKind::LeaveOn.into();
     });
     assert!(found(&leave_on).contains(&"no-use-level".into()));
 }

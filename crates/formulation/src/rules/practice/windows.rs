@@ -28,18 +28,12 @@ impl Scene<'_> {
                 why: None,
             });
         }
-        let window = self.table.window(l.material, l.groups)?;
-        self.ph
-            .is_outside(window.low, window.high)
-            .then_some(Outside {
-                low: window.low,
-                high: window.high,
-                why: if self.ph.is_below(window.low) {
-                    window.below
-                } else {
-                    window.above
-                },
-            })
+        let (low, high) = self.table.window(l.material, l.groups)?;
+        self.ph.is_outside(low, high).then(|| Outside {
+            low,
+            high,
+            why: self.table.outside_window(l.groups, self.ph.is_below(low)),
+        })
     }
 
     /// One finding for all lines outside of their window, preservatives or the others.

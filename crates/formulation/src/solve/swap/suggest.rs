@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use crate::evaluation::{self, Context, Evaluation};
 use crate::finding::{self, Finding, Level};
-use crate::formula::{Formula, ItemId, Variant};
-use crate::material::{Class, Material, MaterialId, ProductKind};
+use crate::formula::{Formula, ItemId, Kinds, Variant};
+use crate::material::{Class, Material, MaterialId};
 use crate::quantity::Percent;
 use crate::shelf::Shelf;
 
@@ -148,7 +148,7 @@ pub fn suggestions(
                 .filter(|f| f.counts())
                 .collect();
             let pair = Pair {
-                kind: variant.product.kind,
+                kinds: variant.product.kinds,
                 supply,
                 old,
                 old_percent: old_line.percent,
@@ -204,7 +204,7 @@ fn replaced(
 
 /// A line and what could stand in its place.
 struct Pair<'a> {
-    kind: ProductKind,
+    kinds: Kinds,
     supply: &'a Supply,
     old: &'a Material,
     old_percent: Percent,
@@ -345,7 +345,7 @@ impl Pair<'_> {
     /// 1 in the middle of the usual range, falling to its ends and to 0 above it.
     fn level(&self, said: &mut Vec<String>) -> f64 {
         let percent = self.percent;
-        let Some(range) = self.new.use_range(self.kind) else {
+        let Some(range) = self.new.strictest_range(self.kinds) else {
             return UNKNOWN;
         };
         if percent > range.high {

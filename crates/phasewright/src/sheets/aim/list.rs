@@ -150,7 +150,7 @@ fn work_out(ui: &Ui, view: &View<'_>, part: &mut ListPart) {
         text: part.text.clone(),
         knowledge: Knowledge {
             facts: part.facts.clone(),
-            usual: part.usual.then_some(product.kind),
+            usual: part.usual.then_some(product.kinds),
             legal: part.legal.then(|| product.clone()),
         },
     };

@@ -152,9 +152,9 @@ fn read_bound(typed: &str) -> Result<Option<Percent>, String> {
 
 /// What is known about the material, each with its source.
 fn facts(ui: &mut Ui, view: &View<'_>, material: &Material) {
-    let kind = view.variant.product.kind;
-    let range = material.use_range(kind).map_or_else(
-        || format!("No usual range is known for {} products", kind.label()),
+    let kinds = view.variant.product.kinds;
+    let range = material.strictest_range(kinds).map_or_else(
+        || format!("No usual range is known for {} products", kinds.label()),
         |r| {
             let what = if r.supplier_maximum {
                 "supplier’s highest level"
@@ -165,7 +165,7 @@ fn facts(ui: &mut Ui, view: &View<'_>, material: &Material) {
                 "{} to {} %, {what} in {} products, {}",
                 r.low,
                 r.high,
-                kind.label(),
+                r.kind.label(),
                 r.source
             )
         },

@@ -308,10 +308,10 @@ impl Row<'_> {
 
     fn slider(&self, ui: &mut Ui, give: GiveWay, commands: &mut Vec<Command>) {
         let line = self.line;
-        let kind = self.view.variant.product.kind;
+        let kinds = self.view.variant.product.kinds;
         let usual = self
             .material
-            .and_then(|m| m.use_range(kind))
+            .and_then(|m| m.strictest_range(kinds))
             .map(|r| (r.low, r.high));
         let settled = self
             .view

@@ -1,10 +1,10 @@
 //! What the product is, for whom, and what was measured on it.
 
-use eframe::egui::{self, Button, Id, Ui};
+use eframe::egui::{self, Button, Id, Response, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::finding::{Field, Level};
-use formulation::formula::{Date, Market, Measured, Place, Product, ProductType};
+use formulation::formula::{Date, Kinds, Market, Measured, Place, Product, ProductType};
 use formulation::material::ProductKind;
 use formulation::quantity::Ph;
 
@@ -21,7 +21,7 @@ const SHORT_BELOW: f32 = 700.0;
 fn said(view: &View<'_>) -> [(&'static str, String, String); 3] {
     let variant = view.variant;
     let product = &variant.product;
-    let washed = product.kind.label();
+    let washed = product.kinds.label();
     let kind = product.product_type.map(ProductType::label);
     let markets: Vec<&str> = product.markets.iter().map(|m| m.label()).collect();
     let sold = markets.join(", ");
@@ -74,6 +74,18 @@ pub fn chips(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>) {
     }
 }
 
+/// A tick for a kind of product; the last cannot be taken away.
+pub fn kind_tick(ui: &mut Ui, kinds: &mut Kinds, kind: ProductKind, words: &str) -> Response {
+    let mut is = kinds.contains(kind);
+    let tick = ui
+        .checkbox(&mut is, words)
+        .on_hover_text("A product of both kinds is held to the stricter limits of the two");
+    if tick.changed() {
+        *kinds = if is { kinds.with(kind) } else { kinds.without(kind) };
+    }
+    tick
+}
+
 /// What the product is and what was measured on it.
 pub fn panel(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: &mut Vec<Command>) {
     let product = &view.variant.product;
@@ -95,8 +107,8 @@ fn fields(
 ) {
     ui.label(theme::strong("Product"));
     ui.horizontal(|ui| {
-        for kind in [ProductKind::RinseOff, ProductKind::LeaveOn] {
-            let choice = ui.radio_value(&mut next.kind, kind, kind.label());
+        for kind in ProductKind::ALL {
+            let choice = kind_tick(ui, &mut next.kinds, kind, kind.label());
             answer(asked, Field::Kind, &choice);
         }
     });
@@ -207,7 +219,7 @@ pub(super) fn flag<T: Copy + PartialEq + Ord>(
     list: &mut Vec<T>,
     one: T,
     words: &str,
-) -> egui::Response {
+) -> Response {
     let mut on = list.contains(&one);
     let tick = ui.checkbox(&mut on, words);
     if tick.changed() {

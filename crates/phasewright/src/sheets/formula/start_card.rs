@@ -201,13 +201,17 @@ impl StartCard {
                 .accessible_name("What the new product is");
             let kind = product.product_type.and_then(ProductType::kind);
             if let Some(kind) = kind.filter(|_| before != product.product_type) {
-                product.kind = kind;
+                product.kinds = kind.into();
             }
         });
         ui.horizontal(|ui| {
             theme::caption(ui, CAPTION, "It is");
-            ui.radio_value(&mut product.kind, ProductKind::RinseOff, "washed off");
-            ui.radio_value(&mut product.kind, ProductKind::LeaveOn, "left on");
+            for (kind, words) in [
+                (ProductKind::RinseOff, "washed off"),
+                (ProductKind::LeaveOn, "left on"),
+            ] {
+                super::product::kind_tick(ui, &mut product.kinds, kind, words);
+            }
         });
         ui.horizontal(|ui| {
             theme::caption(ui, CAPTION, "Sold in");

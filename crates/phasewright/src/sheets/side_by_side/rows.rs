@@ -431,7 +431,7 @@ fn one_side(
     let usual = shown
         .formula
         .material(&line.material)
-        .and_then(|m| m.use_range(shown.variant.product.kind))
+        .and_then(|m| m.strictest_range(shown.variant.product.kinds))
         .map(|r| (r.low, r.high));
     let settled = shown
         .document

@@ -63,8 +63,8 @@ pub(super) fn water_activity(
         .as_ref()
         .is_none_or(|(revision, variant, _)| (*revision, *variant) != of)
     {
-        let composition = &view.evaluation.composition;
-        let curve = chemistry::drying_curve(view.formula, view.variant, composition, 60);
+        let all = view.evaluation;
+        let curve = chemistry::drying_curve(&all.mixture, &all.composition, 60);
         panel.drying = Some((of.0, of.1, curve));
     }
     if let Some((.., curve)) = panel.drying.as_ref().filter(|(.., c)| !c.is_empty()) {

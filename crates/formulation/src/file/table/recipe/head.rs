@@ -11,9 +11,9 @@ use crate::file::product_head::{self, PhaseWords};
 use crate::file::table::Cell;
 use crate::file::table::columns::Kind;
 use crate::file::table::phase_words::phase_heading;
-use crate::file::table::words::{kind_in, words};
+use crate::file::table::words::{kinds_in, words};
 use crate::formula::{Formula, Variant};
-use crate::material::ProductKind;
+use crate::kinds::Kinds;
 use crate::naming::qs::{Qs, quantum_satis};
 use crate::naming::words_of;
 
@@ -92,7 +92,7 @@ impl Reader<'_> {
                 Some(Ok(true)) => {
                     if self
                         .head_of(row)
-                        .is_some_and(|(key, _)| key.trim().eq_ignore_ascii_case("kind"))
+                        .is_some_and(|(key, _)| product_head::is_kind(&key))
                     {
                         proposal.left_out(row, &line, "says what the product is: kind");
                     } else {
@@ -168,7 +168,7 @@ impl Reader<'_> {
                     && one.chars().count() <= 60
                     && !one.ends_with('.')
                     && masses_in(one).is_empty()
-                    && product_head::kind_of(one).is_err();
+                    && product_head::kinds_of(one).is_err();
                 (first == Some(row) && like_a_name).then(|| one.clone())
             }
             [key, value] if is_key(key.trim_end_matches(':')) => Some(value.clone()),
@@ -182,7 +182,7 @@ impl Reader<'_> {
         self.own
             || (0..self.layout.headings.unwrap_or(0)).any(|row| {
                 self.head_of(row)
-                    .is_some_and(|(key, _)| key.eq_ignore_ascii_case("kind"))
+                    .is_some_and(|(key, _)| product_head::is_kind(&key))
             })
     }
 
@@ -221,16 +221,16 @@ impl Reader<'_> {
     pub(super) fn settle_kind(&self, title: &str, proposal: &mut Proposal) {
         let said = (0..self.layout.headings.unwrap_or(0))
             .filter_map(|row| self.head_of(row))
-            .any(|(key, _)| key.trim().eq_ignore_ascii_case("kind"));
-        let set = |kind: ProductKind, proposal: &mut Proposal| {
+            .any(|(key, _)| product_head::is_kind(&key));
+        let set = |kinds: Kinds, proposal: &mut Proposal| {
             let mut formula = Formula::clone(&proposal.head);
             if let Some(variant) = formula.variants.first_mut() {
-                Arc::make_mut(variant).product.kind = kind;
+                Arc::make_mut(variant).product.kinds = kinds;
             }
             proposal.head = Arc::new(formula);
         };
-        if let Some(kind) = self.settings.kind {
-            set(kind, proposal);
+        if let Some(kinds) = self.settings.kinds {
+            set(kinds, proposal);
             return;
         }
         if said {
@@ -244,22 +244,22 @@ impl Reader<'_> {
                     .map(|row| self.row_text(row)),
             );
         let told = names
-            .filter_map(|name| Some((kind_in(&name)?, name)))
+            .filter_map(|name| Some((kinds_in(&name)?, name)))
             .max_by_key(|((_, outright), _)| *outright);
         match told {
-            Some(((kind, true), _)) => set(kind, proposal),
-            Some(((kind, false), name)) => {
-                set(kind, proposal);
+            Some(((kinds, true), _)) => set(kinds, proposal),
+            Some(((kinds, false), name)) => {
+                set(kinds, proposal);
                 proposal.kind_assumed = true;
                 proposal.assumed.push(format!(
                     "by its name, “{name}”, the product was taken as {}; say --kind if it is not",
-                    kind.label()
+                    kinds.label()
                 ));
             }
             None => {
                 proposal.kind_assumed = true;
                 proposal.assumed.push(
-                    "nothing says whether the product is washed off or left on; it was taken as rinse-off, say --kind leave-on if it is not".to_owned(),
+                    "nothing says whether the product is washed off or left on; it was taken as rinse-off, say --kind leave-on, or --kind rinse-off,leave-on, if it is not".to_owned(),
                 );
             }
         }

@@ -19,7 +19,8 @@ use super::Table;
 use super::columns::{Layout, weigh};
 use super::price_list::{DayOrder, Progress};
 use crate::amount::number::DecimalMark;
-use crate::material::{MaterialId, ProductKind};
+use crate::kinds::Kinds;
+use crate::material::MaterialId;
 use crate::naming::Resolver;
 use crate::quantity::Currency;
 use reader::Reader;
@@ -38,7 +39,7 @@ pub struct Settings {
     /// Take hidden and struck-through rows too.
     pub hidden: bool,
     /// What the product is, where the table does not say.
-    pub kind: Option<ProductKind>,
+    pub kinds: Option<Kinds>,
     /// The order of day and month, where a list leaves it open.
     pub days: Option<DayOrder>,
     /// The currency of prices that name none.

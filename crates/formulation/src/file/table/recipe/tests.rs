@@ -1,7 +1,7 @@
 use super::super::accept::Accepted;
 use super::*;
 use crate::formula::Formula;
-use crate::material::{Basis, Class, Material, PhaseKind, Source};
+use crate::material::{Basis, Class, Material, PhaseKind, ProductKind, Source};
 use crate::quantity::{self, Percent, in_celsius, in_grams};
 use crate::shelf::Shelf;
 use std::sync::Arc;
@@ -248,7 +248,7 @@ fn what_the_product_is_is_kept() {
     let (proposal, accepted) = read(text, &Settings::default()).unwrap();
     assert_eq!(proposal.assumptions(), Vec::<String>::new());
     let variant = accepted.formula.active();
-    assert_eq!(variant.product.kind, ProductKind::LeaveOn);
+    assert_eq!(variant.product.kinds, ProductKind::LeaveOn.into());
     assert_eq!(variant.product.markets.len(), 2);
     assert!(variant.product.under_three && variant.target_ph.is_some());
     assert!((in_grams(variant.batch) - 250.0).abs() < 1e-9);
@@ -259,7 +259,10 @@ fn what_the_product_is_is_kept() {
         &Settings::default(),
     )
     .unwrap();
-    assert_eq!(accepted.formula.active().product.kind, ProductKind::LeaveOn);
+    assert_eq!(
+        accepted.formula.active().product.kinds,
+        ProductKind::LeaveOn.into()
+    );
     assert!(proposal.assumed[0].contains("leave-on"));
 }
 

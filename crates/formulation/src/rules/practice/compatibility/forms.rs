@@ -12,34 +12,38 @@ impl Scene<'_> {
         soap.is_some_and(|s| s.making == Making::Saponified)
     }
 
-    fn forms(&self) -> impl Iterator<Item = &'static Form> {
+    /// The forms of product that this is one of.
+    pub(in crate::rules::practice) fn forms_of_product(&self) -> Vec<&'static Form> {
         let product_type = self.of.variant.product.product_type;
-        let water = self.of.composition.water().typical.as_percent();
-        self.table.forms.iter().filter(move |f| {
+        let water = self.free_water();
+        let is = |f: &&Form| {
+            let is_dry = f.water_at_most.is_none_or(|most| water <= most);
             let by_type = product_type.is_some_and(|t| f.types.contains(&t));
             let by_make = (f.saponified || !f.made_of.is_empty())
                 && (!f.saponified || self.is_saponified())
                 && f.made_of.iter().all(|&(g, x)| self.present.percent(g) >= x)
-                && f.water_at_most.is_none_or(|most| water <= most);
-            by_type || by_make
-        })
+                && f.at_most.iter().all(|&(g, x)| self.present.percent(g) <= x);
+            is_dry && (by_type || by_make)
+        };
+        self.table.forms.iter().filter(is).collect()
     }
 
     /// Whether a line is what this form of product is made of, so that the usual levels of other
     /// forms say nothing.
     pub(in crate::rules::practice) fn is_what_it_is_made_of(&self, l: &Laid<'_>) -> bool {
-        self.forms()
+        self.forms
+            .iter()
             .any(|f| f.no_usual_level.iter().any(|g| l.groups & (1 << g) != 0))
     }
 
     /// Whether the product stays dry in use.
     fn stays_dry(&self) -> bool {
-        self.forms().any(|f| f.stays_dry)
+        self.forms.iter().any(|f| f.stays_dry)
     }
 
     /// Why the form of product needs no preservative.
     pub(in crate::rules::practice) fn low_risk_form(&self) -> Option<&'static str> {
-        self.forms().find_map(|f| f.low_risk.as_deref())
+        self.forms.iter().find_map(|f| f.low_risk.as_deref())
     }
 
     /// Alcohols that keep organisms down, % of the formula.
@@ -49,7 +53,7 @@ impl Scene<'_> {
 
     /// Whether it is rinsed off and kept in a jar or tube that wet hands reach.
     pub(in crate::rules::practice) fn is_taken_with_wet_hands(&self) -> bool {
-        let kind = self.of.variant.product.kind;
-        kind == ProductKind::RinseOff && !self.stays_dry()
+        let kinds = self.of.variant.product.kinds;
+        kinds.contains(ProductKind::RinseOff) && !self.stays_dry()
     }
 }

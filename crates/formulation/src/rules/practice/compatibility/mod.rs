@@ -11,13 +11,13 @@ mod soluble;
 mod table;
 
 use self::table::{Group, Holds, MOST_GROUPS, RemedyName, Rule};
-pub(in crate::rules::practice) use self::table::{Table, table};
+pub(in crate::rules::practice) use self::table::{Form, Table, table};
 use super::process::hottest;
 use super::rule::Words;
 use super::{Laid, Scene};
 use crate::finding::{Finding, Remedy};
 use crate::formula::{ItemId, Place};
-use crate::material::{Class, ProductKind};
+use crate::material::{Class, Material, ProductKind};
 
 /// Where the bits of a mask stand.
 fn bits(mut mask: u128) -> impl Iterator<Item = Group> {
@@ -34,6 +34,8 @@ fn bits(mut mask: u128) -> impl Iterator<Item = Group> {
 pub(in crate::rules::practice) struct Present {
     percent: [f64; MOST_GROUPS],
     lines: [Vec<usize>; MOST_GROUPS],
+    /// The groups of each constituent of the material that is counted in.
+    each: Vec<u128>,
 }
 
 impl Present {
@@ -45,40 +47,58 @@ impl Present {
     }
 }
 
-/// Counts what there is of each group.
-pub(in crate::rules::practice) fn present(laid: &[Laid<'_>], table: &Table) -> Present {
-    let mut present = Present {
-        percent: [0.0; MOST_GROUPS],
-        lines: std::array::from_fn(|_| Vec::new()),
-    };
-    let mut add = |at: usize, mask: u128, percent: f64| {
+impl Present {
+    /// Nothing yet.
+    pub(in crate::rules::practice) fn new() -> Self {
+        Self {
+            percent: [0.0; MOST_GROUPS],
+            lines: std::array::from_fn(|_| Vec::new()),
+            each: Vec::new(),
+        }
+    }
+
+    /// Counts in so much of a material at a line; returns the groups of the material and of
+    /// what is a good part of it.
+    pub(in crate::rules::practice) fn add(
+        &mut self,
+        at: usize,
+        material: &Material,
+        percent: f64,
+        table: &Table,
+    ) -> u128 {
+        /// Share from which a constituent makes a material what it is.
+        const GOOD_PART: f64 = 0.05;
+        let mut each = std::mem::take(&mut self.each);
+        let whole = table.members(material, &mut each);
+        let mut groups = whole;
+        self.count(at, whole, percent);
+        for (c, &all) in material.constituents.iter().zip(&each) {
+            let share = c.share.typical.value();
+            if share >= GOOD_PART {
+                groups |= all;
+            }
+            // What is in the whole already is not counted twice.
+            let mut mask = all & !whole;
+            if c.incidental.is_some() {
+                // A component of an oil dissolves with it, not by itself.
+                mask &= !table.all_soluble;
+            }
+            self.count(at, mask, percent * share);
+        }
+        self.each = each;
+        groups
+    }
+
+    fn count(&mut self, at: usize, mask: u128, percent: f64) {
         for bit in bits(mask) {
-            if let (Some(sum), Some(lines)) =
-                (present.percent.get_mut(bit), present.lines.get_mut(bit))
-            {
+            if let (Some(sum), Some(lines)) = (self.percent.get_mut(bit), self.lines.get_mut(bit)) {
                 *sum += percent;
                 if lines.last() != Some(&at) {
                     lines.push(at);
                 }
             }
         }
-    };
-    for (at, l) in laid.iter().enumerate() {
-        let percent = l.line.percent.as_percent();
-        let not = table.not_called.of(&l.material.name);
-        let whole = table.of_whole(l.material) & !not;
-        add(at, whole, percent);
-        for c in &l.material.constituents {
-            // What is in the whole already is not counted twice.
-            let mut mask = table.of_constituent(&c.inci, c.class) & !whole & !not;
-            if c.incidental.is_some() {
-                // A component of an oil dissolves with it, not by itself.
-                mask &= !table.all_soluble();
-            }
-            add(at, mask, percent * c.share.typical.value());
-        }
     }
-    present
 }
 
 impl<'a> Scene<'a> {
@@ -181,11 +201,21 @@ impl<'a> Scene<'a> {
             Holds::PhAbove(x) => self.ph.is_above(x),
             Holds::PhNotSurelyAbove(x) => !self.ph.is_above(x),
             Holds::AtEye => self.of.variant.product.places.contains(&Place::EyeArea),
-            Holds::LeftOn => self.of.variant.product.kind == ProductKind::LeaveOn,
+            Holds::LeftOn => self.of.variant.product.kinds.contains(ProductKind::LeaveOn),
             Holds::HotterThan(x) => {
                 on.retain(|&at| self.laid.get(at).is_some_and(|l| hottest(l.phase) > x));
                 !on.is_empty()
             }
+            Holds::BesideItsForm => {
+                on.retain(|&at| {
+                    let line = self.laid.get(at);
+                    line.is_some_and(|l| !self.is_what_it_is_made_of(l))
+                });
+                !on.is_empty()
+            }
+            Holds::WithinUsual => self
+                .at(on)
+                .all(|l| l.range.is_none_or(|r| self.dose(l) <= r.high)),
             Holds::WithWaterInPhase => {
                 on.retain(|&at| {
                     self.laid.get(at).is_some_and(|l| {

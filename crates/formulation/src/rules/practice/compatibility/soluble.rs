@@ -2,6 +2,7 @@
 
 use super::super::{Laid, Scene, names};
 use super::table::{Group, Soluble};
+use crate::chemistry::substances;
 use crate::finding::{Finding, Level, Limit, Matter, Value};
 use crate::quantity::MassFraction;
 
@@ -16,7 +17,8 @@ impl Scene<'_> {
             return None;
         }
         // The charged form dissolves freely; where the pH is a range, most of it may.
-        let charged = match (soluble.pka, self.ph.high()) {
+        let counted = substances::by_name(&soluble.name).is_some_and(|s| !s.brings.is_empty());
+        let charged = match (soluble.pka, self.ph.dissolving(counted)) {
             (Some(pka), Some(ph)) => 10.0_f64.powf(ph - pka),
             _ => 0.0,
         };

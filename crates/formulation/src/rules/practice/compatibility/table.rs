@@ -65,6 +65,10 @@ enum Condition {
     HotterThan(f64),
     /// Water is in the same phase.
     WithWaterInPhase,
+    /// It is not what a product of this form is made of.
+    BesideItsForm,
+    /// No line of it is above its own usual level, which is told by itself.
+    WithinUsual,
 }
 
 /// What a rule of the table offers to do.
@@ -147,10 +151,13 @@ struct FormRecord {
     /// Least of each group, %.
     #[serde(default)]
     made_of: Vec<(String, f64)>,
+    /// Most of each group, %.
+    #[serde(default)]
+    at_most: Vec<(String, f64)>,
     /// Whether lye turns fats into soap in it.
     #[serde(default)]
     saponified: bool,
-    /// Most water, %.
+    /// Most water beside what solids bind, %.
     #[serde(default)]
     water_at_most: Option<f64>,
     /// Groups whose usual levels say nothing about such a product.
@@ -193,6 +200,8 @@ pub(super) enum Holds {
     LeftOn,
     HotterThan(f64),
     WithWaterInPhase,
+    BesideItsForm,
+    WithinUsual,
 }
 
 #[derive(Debug)]
@@ -220,9 +229,10 @@ pub(super) struct Soluble {
 }
 
 #[derive(Debug)]
-pub(super) struct Form {
+pub(in crate::rules::practice) struct Form {
     pub(super) types: Vec<ProductType>,
     pub(super) made_of: Vec<(Group, f64)>,
+    pub(super) at_most: Vec<(Group, f64)>,
     pub(super) saponified: bool,
     pub(super) water_at_most: Option<f64>,
     pub(super) no_usual_level: Vec<Group>,
@@ -233,29 +243,22 @@ pub(super) struct Form {
 /// The table, read and indexed.
 #[derive(Debug)]
 pub(in crate::rules::practice) struct Table {
+    /// Words of ingredient names.
     names: WordGroups,
-    excluded: WordGroups,
+    /// Words of the names of materials.
     called: WordGroups,
-    pub(super) not_called: WordGroups,
     of_class: [u128; Class::ALL.len()],
     of_role: Vec<(Role, u128)>,
     of_charge: Vec<(Charge, u128)>,
     pub(super) rules: Vec<Rule>,
     pub(super) soluble: Vec<Soluble>,
+    /// The groups of the substances of which it is known how much dissolves.
+    pub(super) all_soluble: u128,
     windows: Vec<(Group, WindowRecord)>,
     pub(super) flash_points: Vec<(Group, FlashRecord)>,
     pub(super) forms: Vec<Form>,
     bound_water: Group,
     pub(super) alcohol: Group,
-}
-
-/// A pH window of a material, and what happens outside of it.
-#[derive(Clone, Copy)]
-pub(in crate::rules::practice) struct Window<'t> {
-    pub low: f64,
-    pub high: f64,
-    pub below: Option<&'t str>,
-    pub above: Option<&'t str>,
 }
 
 /// Groups that the program itself asks for; the table must have them.
@@ -338,6 +341,8 @@ pub(super) fn read(text: &str) -> Result<Table, String> {
             Condition::LeftOn => Holds::LeftOn,
             Condition::HotterThan(x) => Holds::HotterThan(x),
             Condition::WithWaterInPhase => Holds::WithWaterInPhase,
+            Condition::BesideItsForm => Holds::BesideItsForm,
+            Condition::WithinUsual => Holds::WithinUsual,
         })
     };
     let rule = |r: RuleRecord| -> Result<Rule, String> {
@@ -370,6 +375,7 @@ pub(super) fn read(text: &str) -> Result<Table, String> {
         Ok(Form {
             types: f.types.iter().map(kind).collect::<Result<_, _>>()?,
             made_of: groups(f.made_of)?,
+            at_most: groups(f.at_most)?,
             saponified: f.saponified,
             water_at_most: f.water_at_most,
             no_usual_level: f
@@ -381,12 +387,11 @@ pub(super) fn read(text: &str) -> Result<Table, String> {
             low_risk: f.low_risk,
         })
     };
-    let names = WordGroups::new(of_words(|g| &g.words).into_iter().chain(exact));
+    let names = of_words(|g| &g.words).into_iter().chain(exact);
     Ok(Table {
-        names,
-        excluded: WordGroups::new(of_words(|g| &g.but)),
-        called: WordGroups::new(of_words(|g| &g.called)),
-        not_called: WordGroups::new(of_words(|g| &g.not_called)),
+        names: WordGroups::new(names, of_words(|g| &g.but)),
+        called: WordGroups::new(of_words(|g| &g.called), of_words(|g| &g.not_called)),
+        all_soluble: (0..file.soluble.len()).fold(0, |mask, i| mask | 1 << (first_soluble + i)),
         of_class,
         of_role,
         of_charge,
@@ -433,47 +438,31 @@ pub(in crate::rules::practice) fn table() -> &'static Result<Table, String> {
 }
 
 impl Table {
-    /// Groups of a constituent.
-    pub(super) fn of_constituent(&self, inci: &str, class: Class) -> u128 {
-        let by_class = self.of_class.get(class.index()).copied().unwrap_or(0);
-        (self.names.of(inci) | by_class) & !self.excluded.of(inci)
-    }
-
-    /// Groups of a material as a whole.
-    pub(super) fn of_whole(&self, material: &Material) -> u128 {
+    /// The groups of a material as a whole; those of each constituent are put into `each`. Every
+    /// name is looked at once.
+    pub(super) fn members(&self, material: &Material, each: &mut Vec<u128>) -> u128 {
+        let named = self.called.of(&material.name);
+        let mut excluded = 0;
+        each.clear();
+        for c in &material.constituents {
+            let told = self.names.of(&c.inci);
+            if c.incidental.is_none() {
+                excluded |= told.is_not;
+            }
+            let by_class = self.of_class.get(c.class.index()).copied().unwrap_or(0);
+            each.push((told.is | by_class) & !told.is_not & !named.is_not);
+        }
         let roles = self.of_role.iter();
         let roles = roles.filter(|(role, _)| material.has_role(*role));
         let charges = self.of_charge.iter();
         let charges = charges.filter(|(charge, _)| material.charge == Some(*charge));
         let masks = roles.map(|r| r.1).chain(charges.map(|c| c.1));
-        let excluded = material
-            .inci_names()
-            .fold(0, |mask, name| mask | self.excluded.of(name));
-        (masks.fold(0, |a, b| a | b) & !excluded) | self.called.of(&material.name)
+        ((masks.fold(0, |a, b| a | b) & !excluded) | named.is) & !named.is_not
     }
 
-    /// Groups of a material and of what is a good part of it.
-    pub fn of_material(&self, material: &Material) -> u128 {
-        /// Share from which a constituent makes a material what it is.
-        const GOOD_PART: f64 = 0.05;
-        material
-            .constituents
-            .iter()
-            .filter(|c| c.share.typical.value() >= GOOD_PART)
-            .fold(self.of_whole(material), |mask, c| {
-                mask | self.of_constituent(&c.inci, c.class)
-            })
-            & !self.not_called.of(&material.name)
-    }
-
-    /// The groups of the substances of which it is known how much dissolves.
-    pub(super) fn all_soluble(&self) -> u128 {
-        self.soluble.iter().fold(0, |mask, s| mask | 1 << s.of)
-    }
-
-    /// Substances of which it is known how much dissolves.
-    pub fn soluble_names(&self) -> impl Iterator<Item = &str> {
-        self.soluble.iter().map(|s| s.name.as_str())
+    /// Whether it is known how much of a substance dissolves.
+    pub fn knows_solubility(&self, inci: &str) -> bool {
+        self.soluble.iter().any(|s| s.name.eq_ignore_ascii_case(inci))
     }
 
     /// Whether the water of a material of these groups is bound in crystals.
@@ -481,25 +470,23 @@ impl Table {
         groups & (1 << self.bound_water) != 0
     }
 
-    /// The pH window of a material: its own, else that of a group it belongs to; with the
-    /// reasons of its groups.
-    pub fn window(&self, material: &Material, groups: u128) -> Option<Window<'_>> {
-        let own = material
-            .ph_window
-            .as_ref()
-            .map(|w| (w.value.low.value(), w.value.high.value()));
-        let of_groups = || {
-            self.windows
-                .iter()
-                .filter(move |(bit, _)| groups & (1 << bit) != 0)
-                .map(|(_, w)| w)
-        };
-        let (low, high) = own.or_else(|| of_groups().find_map(|w| w.ph))?;
-        Some(Window {
-            low,
-            high,
-            below: of_groups().find_map(|w| w.below.as_deref()),
-            above: of_groups().find_map(|w| w.above.as_deref()),
+    /// The pH window of a material: its own, else that of a group it belongs to.
+    pub fn window(&self, material: &Material, groups: u128) -> Option<(f64, f64)> {
+        let own = material.ph_window.as_ref();
+        own.map(|w| (w.value.low.value(), w.value.high.value()))
+            .or_else(|| self.windows_of(groups).find_map(|w| w.ph))
+    }
+
+    /// What happens below, else above, the window of a material of these groups.
+    pub fn outside_window(&self, groups: u128, below: bool) -> Option<&str> {
+        self.windows_of(groups).find_map(|w| {
+            let why = if below { &w.below } else { &w.above };
+            why.as_deref()
         })
+    }
+
+    fn windows_of(&self, groups: u128) -> impl Iterator<Item = &WindowRecord> {
+        let of = move |(bit, _): &&(Group, WindowRecord)| groups & (1 << bit) != 0;
+        self.windows.iter().filter(of).map(|(_, w)| w)
     }
 }

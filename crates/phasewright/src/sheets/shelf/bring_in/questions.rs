@@ -8,6 +8,7 @@ use formulation::file::table::questions::{self, Asked, Question};
 use formulation::file::table::recipe::{Choice, LeftOut};
 use formulation::finding::Level;
 use formulation::inventory::{self, inventory};
+use formulation::formula::Kinds;
 use formulation::material::ProductKind;
 use formulation::naming::{How, Wanted};
 
@@ -31,14 +32,14 @@ const MOST_LISTED: usize = 200;
 #[derive(Default)]
 pub(super) struct Answered {
     /// What the product is.
-    pub(super) kind: Option<ProductKind>,
+    pub(super) kinds: Option<Kinds>,
     /// What materials as written mean.
     pub(super) materials: Vec<(Wanted, Choice)>,
 }
 
 /// Draws what is asked about a recipe or a list.
 pub(super) fn ui(ui: &mut Ui, view: &View<'_>, part: &mut Part, answers: &mut Answers) -> Answered {
-    let (mut kind, mut days) = (None, None);
+    let (mut kinds, mut days) = (None, None);
     let open = part.questions();
     let mut settled = Settled::default();
     match part.read_mut() {
@@ -47,7 +48,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, part: &mut Part, answers: &mut An
                 remark(ui, Level::Breach, &problem.to_string());
             }
             if proposal.kind_assumed {
-                kind = ask_kind(ui, proposal.head.active().product.kind);
+                kinds = ask_kinds(ui, proposal.head.active().product.kinds);
             }
             settled = ask_all(ui, view, &open, &mut proposal.lines, answers);
             for words in proposal.assumed.iter().take(MOST_LISTED) {
@@ -89,7 +90,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, part: &mut Part, answers: &mut An
         part.begin_anew();
     }
     Answered {
-        kind,
+        kinds,
         materials: settled.chosen,
     }
 }
@@ -133,7 +134,7 @@ fn card(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
         });
 }
 
-fn ask_kind(ui: &mut Ui, assumed: ProductKind) -> Option<ProductKind> {
+fn ask_kinds(ui: &mut Ui, assumed: Kinds) -> Option<Kinds> {
     let mut chosen = None;
     card(ui, |ui| {
         ui.horizontal_top(|ui| {
@@ -145,9 +146,9 @@ fn ask_kind(ui: &mut Ui, assumed: ProductKind) -> Option<ProductKind> {
             ui.add(egui::Label::new(words).wrap());
         });
         ui.horizontal_wrapped(|ui| {
-            for kind in [ProductKind::RinseOff, ProductKind::LeaveOn] {
-                if ui.button(capital(kind.label())).clicked() {
-                    chosen = Some(kind);
+            for kinds in ProductKind::ALL.map(Kinds::Only).into_iter().chain([Kinds::Both]) {
+                if ui.button(capital(kinds.label())).clicked() {
+                    chosen = Some(kinds);
                 }
             }
         });

@@ -571,7 +571,7 @@ impl Tables {
             };
             open += part.questions().len();
             open += usize::from(match part.read() {
-                Some(Read::Recipe(p)) => p.kind_assumed && part.settings.kind.is_none(),
+                Some(Read::Recipe(p)) => p.kind_assumed && part.settings.kinds.is_none(),
                 Some(Read::Prices(l)) => l.open_days.is_some() && part.settings.days.is_none(),
                 None => false,
             });
@@ -593,7 +593,7 @@ impl Tables {
                     let words = format!("the hidden sheet “{name}” was left out");
                     questions::remark(ui, Level::Caution, &words);
                 }
-                let mut kind = None;
+                let mut kinds = None;
                 let mut materials = Vec::new();
                 for place in self.taken() {
                     let Some(part) = self.parts.get_mut(place) else {
@@ -608,7 +608,7 @@ impl Tables {
                             questions::remark(ui, Level::Breach, &words);
                         }
                         let answered = questions::ui(ui, view, part, &mut self.answers);
-                        kind = kind.or(answered.kind);
+                        kinds = kinds.or(answered.kinds);
                         materials.extend(answered.materials);
                     });
                 }
@@ -619,9 +619,9 @@ impl Tables {
                     }
                 }
                 // What the product is holds for all variants of it.
-                if let Some(kind) = kind {
+                if let Some(kinds) = kinds {
                     for part in &mut self.parts {
-                        part.settings.kind = Some(kind);
+                        part.settings.kinds = Some(kinds);
                         part.reading = None;
                     }
                 }
