@@ -80,6 +80,13 @@ fn check_digit(mut body: u64) -> u64 {
     sum % 10
 }
 
+impl Cas {
+    /// Its digits as one number.
+    pub(crate) const fn number(self) -> u64 {
+        self.0
+    }
+}
+
 impl fmt::Display for Cas {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(&format!(

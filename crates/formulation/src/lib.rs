@@ -54,6 +54,7 @@ pub mod quantity;
 mod random_formula;
 pub mod reference;
 pub mod remedy;
+mod remembered;
 pub mod rules;
 pub mod search;
 pub mod shelf;

@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 
 use formulation::edit::{self, Edit};
 use formulation::file::{finished, formula_file};
-use formulation::formula::{Date, Formula, ItemId, Market, Place, ProductType, VariantId};
+use formulation::formula::{Date, Formula, ItemId, Kinds, Market, Place, ProductType, VariantId};
 use formulation::label_info::Durability;
 use formulation::material::{Alkalinity, Basis, Coverage, ProductKind};
 use formulation::purpose::Purpose;
@@ -52,6 +52,10 @@ fn the_newest_version_is_written_as_it_was_released() {
             purpose: Some(Purpose::Humectant),
         };
         newest = edit::apply(&newest, id, &purpose).unwrap().formula;
+        let mut product = newest.active().product.clone();
+        product.kinds = Kinds::Both;
+        let kinds = Edit::SetProduct(product);
+        newest = edit::apply(&newest, id, &kinds).unwrap().formula;
         std::fs::write(path(&name), formula_file::write(&newest).unwrap()).unwrap();
     }
     assert_eq!(formula_file::write(&formula(&name)).unwrap(), text(&name));

@@ -10,6 +10,7 @@ use super::salt::SaltNames;
 use crate::cas::Cas;
 use crate::material::Role;
 use crate::name_hash::{ByCas, ByHash, folded_hash};
+use crate::remembered::Remembered;
 
 /// Every list of rules.
 #[derive(Clone, Debug, Default)]
@@ -35,6 +36,8 @@ pub struct RuleBook {
     /// Members that stand for every material of a role.
     by_role: Vec<(Role, u32, u16)>,
     product_rules: Vec<u32>,
+    /// What [`Self::matches`] found for the names of raw materials.
+    remembered: Remembered<Arc<[(u32, u16)]>>,
     /// The first entry on an allergen.
     first_of_allergens: Option<u32>,
     fault: Option<Arc<str>>,
@@ -79,6 +82,7 @@ impl RuleBook {
 
     /// Indexes all lists.
     pub(crate) fn index(&mut self) {
+        self.remembered = Remembered::default();
         self.by_cas.clear();
         self.by_name.clear();
         self.by_rule.clear();
@@ -269,6 +273,23 @@ impl RuleBook {
                 }
             }
         });
+    }
+
+    /// As [`Self::matches`], for a name of a raw material, which is looked up once.
+    pub(crate) fn matches_of(
+        &self,
+        cas: Option<Cas>,
+        name: &Arc<str>,
+        mut found: impl FnMut(u32, u16),
+    ) {
+        let known = self.remembered.of(name, cas, || {
+            let mut all = Vec::new();
+            self.matches(cas, name, |e, m| all.push((e, m)));
+            all.into()
+        });
+        for &(e, m) in known.iter() {
+            found(e, m);
+        }
     }
 
     /// Calls `found` with entry and member for every member that stands for a role.

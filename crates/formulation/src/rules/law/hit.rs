@@ -80,7 +80,7 @@ impl<'a> Gathering<'a> {
         let (book, applies) = (self.book, self.applies);
         let material = &*c.material;
         let first = self.hits.len();
-        book.matches(c.cas, &c.inci, |e, m| {
+        book.matches_of(c.cas, &c.inci, |e, m| {
             let Some(entry) = book.entries().get(e as usize) else {
                 return;
             };

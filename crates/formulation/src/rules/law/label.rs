@@ -163,13 +163,8 @@ impl<'a> Check<'a> {
         };
         // A CAS number may stand for the oils of several parts of a plant; the name decides.
         let part = Parts::of(&allergen.name);
-        let hits: Vec<Hit> = hits
-            .iter()
-            .filter(|h| !part.differ_from(h.inci))
-            .copied()
-            .collect();
-        let hits = hits.as_slice();
-        let share: Spread = hits.iter().map(|h| h.amount).sum();
+        let hits = || hits.iter().filter(|h| !part.differ_from(h.inci));
+        let share: Spread = hits().map(|h| h.amount).sum();
         if share.high <= MassFraction::ZERO {
             return;
         }
@@ -179,7 +174,7 @@ impl<'a> Check<'a> {
         } else {
             ALLERGEN_RINSE_OFF
         };
-        let lines = self.lines_of(hits);
+        let lines = self.lines_of(hits());
         let place = self
             .law
             .allergens
@@ -203,7 +198,7 @@ impl<'a> Check<'a> {
             &mut self.law.allergens[last]
         };
         merged.share += share;
-        for hit in hits {
+        for hit in hits() {
             if !merged
                 .constituents
                 .iter()

@@ -230,8 +230,8 @@ impl<'a> Check<'a> {
         (entry, entry.and_then(|e| self.book.set_of(e)))
     }
 
-    fn lines_of(&self, hits: &[Hit]) -> Vec<ItemId> {
-        let mut lines: Vec<ItemId> = Vec::with_capacity(hits.len());
+    fn lines_of<'h>(&self, hits: impl IntoIterator<Item = &'h Hit<'h>>) -> Vec<ItemId> {
+        let mut lines: Vec<ItemId> = Vec::new();
         for hit in hits {
             if hit.amount.high > MassFraction::ZERO
                 && let Some(line) = self.lines.get(hit.line)

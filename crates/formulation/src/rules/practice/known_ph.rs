@@ -33,11 +33,17 @@ impl KnownPh {
         self.0.is_some_and(|ph| ph.basis == PhBasis::Measured)
     }
     /// The pH at which most of an acid is dissolved as its ion, to the decimal shown: the upper
-    /// end; where the acid is not counted in the estimate, which it would lower, the lower end.
-    pub fn dissolving(self, counted: bool) -> Option<f64> {
+    /// end. `own` is the pH of a saturated solution of an acid that the estimate leaves out; where
+    /// nothing alkaline is there, it brings the pH down to that.
+    pub fn dissolving(self, own: Option<f64>) -> Option<f64> {
+        const NEUTRAL: f64 = 7.0;
         self.0.map(|ph| {
             let estimated = matches!(ph.basis, PhBasis::Estimated | PhBasis::Range);
-            shown(if estimated && !counted { ph.low } else { ph.high })
+            shown(match own.filter(|_| estimated) {
+                Some(own) if ph.low < NEUTRAL => ph.low.min(own),
+                Some(_) => ph.low,
+                None => ph.high,
+            })
         })
     }
     /// In words, to stand behind “at”, for example “pH 5.2 (measured)”.

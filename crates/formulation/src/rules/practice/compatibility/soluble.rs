@@ -18,7 +18,8 @@ impl Scene<'_> {
         }
         // The charged form dissolves freely; where the pH is a range, most of it may.
         let counted = substances::by_name(&soluble.name).is_some_and(|s| !s.brings.is_empty());
-        let charged = match (soluble.pka, self.ph.dissolving(counted)) {
+        let own = soluble.own_ph().filter(|_| !counted);
+        let charged = match (soluble.pka, self.ph.dissolving(own)) {
             (Some(pka), Some(ph)) => 10.0_f64.powf(ph - pka),
             _ => 0.0,
         };

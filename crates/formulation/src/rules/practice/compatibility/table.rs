@@ -10,7 +10,8 @@ use crate::file::mirror::{BasisName, ChargeName, ClassName, RoleName};
 use crate::finding::{Level, Matter};
 use crate::material::{Charge, Class, Material, Role, Source};
 use crate::product_type::ProductType;
-use crate::word_groups::WordGroups;
+use crate::remembered::Remembered;
+use crate::word_groups::{Told, WordGroups};
 
 /// Most groups a table may have: one bit each.
 pub(super) const MOST_GROUPS: usize = 128;
@@ -228,6 +229,17 @@ pub(super) struct Soluble {
     pub(super) source: Source,
 }
 
+impl Soluble {
+    /// The pH of its saturated solution, if it is an acid: of a weak acid of the concentration c,
+    /// (pKa − log c) / 2.
+    pub(super) fn own_ph(&self) -> Option<f64> {
+        /// Molar mass taken for all, g/mol; half or twice as much moves the pH by 0.15.
+        const MOLAR_MASS: f64 = 200.0;
+        let moles_per_litre = 10.0 * self.grams / MOLAR_MASS;
+        self.pka.map(|pka| f64::midpoint(pka, -moles_per_litre.log10()))
+    }
+}
+
 #[derive(Debug)]
 pub(in crate::rules::practice) struct Form {
     pub(super) types: Vec<ProductType>,
@@ -247,6 +259,8 @@ pub(in crate::rules::practice) struct Table {
     names: WordGroups,
     /// Words of the names of materials.
     called: WordGroups,
+    /// What they said of the names of raw materials and of their constituents.
+    told: [Remembered<Told>; 2],
     of_class: [u128; Class::ALL.len()],
     of_role: Vec<(Role, u128)>,
     of_charge: Vec<(Charge, u128)>,
@@ -391,6 +405,7 @@ pub(super) fn read(text: &str) -> Result<Table, String> {
     Ok(Table {
         names: WordGroups::new(names, of_words(|g| &g.but)),
         called: WordGroups::new(of_words(|g| &g.called), of_words(|g| &g.not_called)),
+        told: Default::default(),
         all_soluble: (0..file.soluble.len()).fold(0, |mask, i| mask | 1 << (first_soluble + i)),
         of_class,
         of_role,
@@ -441,11 +456,12 @@ impl Table {
     /// The groups of a material as a whole; those of each constituent are put into `each`. Every
     /// name is looked at once.
     pub(super) fn members(&self, material: &Material, each: &mut Vec<u128>) -> u128 {
-        let named = self.called.of(&material.name);
+        let [of_names, of_materials] = &self.told;
+        let named = of_materials.of(&material.name, None, || self.called.of(&material.name));
         let mut excluded = 0;
         each.clear();
         for c in &material.constituents {
-            let told = self.names.of(&c.inci);
+            let told = of_names.of(&c.inci, None, || self.names.of(&c.inci));
             if c.incidental.is_none() {
                 excluded |= told.is_not;
             }
