@@ -266,6 +266,16 @@ impl Scope {
         }
     }
 
+    /// Whether nothing but a condition in words is open: everything else that it asks of the
+    /// product holds.
+    pub fn only_words_open(&self, product: &Product) -> bool {
+        let Self::And(parts) = self else {
+            return false;
+        };
+        let told = |s: &Self| matches!(s, Self::Text(_)) || s.holds(product) == Truth::Yes;
+        parts.iter().any(|s| matches!(s, Self::Is(_))) && parts.iter().all(told)
+    }
+
     /// Adds the types of product it asks for.
     pub(super) fn types(&self, types: &mut Vec<ProductType>) {
         let mut add = |wanted: &[ProductType]| {

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::hit::{Hit, names};
 use super::limit::Amount;
-use super::plant_part::Parts;
+use super::plant_part::{Parts, other_species};
 use super::words::figure;
 use super::{Check, Law, TOLERANCE, list_source, markets_of, source};
 use crate::finding::{Field, Finding, Level, Subject};
@@ -163,7 +163,10 @@ impl<'a> Check<'a> {
         };
         // A CAS number may stand for the oils of several parts of a plant; the name decides.
         let part = Parts::of(&allergen.name);
-        let hits = || hits.iter().filter(|h| !part.differ_from(h.inci));
+        let is_it = |h: &&Hit| {
+            !part.differ_from(h.inci) && !other_species(h.inci, &allergen.name, &entry.name)
+        };
+        let hits = || hits.iter().filter(is_it);
         let share: Spread = hits().map(|h| h.amount).sum();
         if share.high <= MassFraction::ZERO {
             return;

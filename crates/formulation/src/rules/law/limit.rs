@@ -10,7 +10,7 @@ use super::words::{figure, limit_words};
 use super::{Best, Check, TOLERANCE, ceiling};
 use crate::finding::{Field, Finding, Level, Limit, Remedy, Subject, Value};
 use crate::formula::ItemId;
-use crate::purpose::{Ground, Purpose as Served, possible};
+use crate::purpose::{Ground, Purpose as Served};
 use crate::quantity::{MassFraction, Percent};
 use crate::rules::entry::{Entry, Purpose, RuleSet, Tier};
 use crate::rules::scope::Truth;
@@ -286,12 +286,12 @@ impl<'a> Check<'a> {
         self.law.findings.push(self.hold(finding, hits));
     }
 
-    /// The line of a preservative that its material lets serve another purpose as well, where
-    /// the maker does not say what it is there for and another line preserves.
+    /// The line of a preservative of which the maker does not say what it is there for, where
+    /// another line preserves.
     fn line_that_need_not_preserve(&self, hits: &[Hit]) -> Option<ItemId> {
         let first = hits.first()?;
         let alone = hits.iter().all(|h| h.line == first.line);
-        let may = first.served.ground != Ground::Stated && possible(first.material).nth(1).is_some();
+        let may = first.served.ground != Ground::Stated;
         let kept_by = |h: &Hit| {
             h.line != first.line
                 && h.served.purpose == Served::Preservative
@@ -325,14 +325,33 @@ impl<'a> Check<'a> {
     /// allows this amount in this product.
     fn other_use(&self, entry: &Entry, hits: &[Hit]) -> Option<(&'a Entry, bool)> {
         let (index, other) = self.other_entry(entry, hits)?;
+        Some((other, self.allows(index, other)))
+    }
+
+    /// Whether an entry allows what there is of its substances in this product.
+    fn allows(&self, index: u32, entry: &Entry) -> bool {
         let uses: Vec<Hit> = (self.hits.iter().filter(|h| h.entry == index))
             .copied()
             .collect();
-        let allowed = other.truths(self.product).any(|(tier, truth)| {
-            let within = |max| self.amount(other, tier, &uses, None).over(tier, max) == Truth::No;
+        entry.truths(self.product).any(|(tier, truth)| {
+            let within = |max| self.amount(entry, tier, &uses, None).over(tier, max) == Truth::No;
             truth == Truth::Yes && tier.binds_on(self.day) && tier.max.is_none_or(within)
-        });
-        Some((other, allowed))
+        })
+    }
+
+    /// The entry that allows as a preservative what an entry on other uses does not, where the
+    /// maker does not say what it is there for.
+    pub(super) fn allowed_as_preservative(&self, entry: &Entry, hits: &[Hit]) -> Option<&'a Entry> {
+        let stated = hits.iter().any(|h| h.served.ground == Ground::Stated);
+        if entry.purpose != Purpose::Other || stated {
+            return None;
+        }
+        let same = |h: &&Hit| hits.iter().any(|own| own.line == h.line && own.inci == h.inci);
+        self.hits.iter().filter(same).find_map(|h| {
+            let other: &'a Entry = self.book.entries().get(h.entry as usize)?;
+            let preserves = other.purpose == Purpose::Preservative && !other.deleted;
+            (preserves && self.allows(h.entry, other)).then_some(other)
+        })
     }
 
     /// The entry on other uses of what an entry allows as a preservative; in every use of the

@@ -419,6 +419,13 @@ impl<'a> Check<'a> {
                     let level = if sure { Level::Breach } else { Level::Caution };
                     self.say(level, entry, set, message, hits);
                 }
+                Truth::Maybe if scope.only_words_open(self.product) => {
+                    let message = format!(
+                        "{} must not be in products: {scope}; no field tells the last of it",
+                        names(hits)
+                    );
+                    self.say(Level::Caution, entry, set, message, hits);
+                }
                 Truth::Maybe => {
                     self.note(
                         entry,

@@ -3,6 +3,8 @@
 //! Lists give one CAS number for the oils of several parts of a plant, yet the oil of the
 //! flower is not that of the peel. Where both names tell a part, the parts must agree.
 
+use crate::name_hash::holds;
+
 /// Words for the parts of a plant; what stands in one row is one part, or grows together
 /// so closely that names use one for the other.
 const PARTS: [&[&str]; 8] = [
@@ -35,6 +37,31 @@ impl Parts {
     }
 }
 
+/// Words that follow the name of a plant and are no part of it.
+const PRODUCTS: [&str; 6] = ["oil", "extract", "absolute", "water", "resin", "balsam"];
+
+/// Genus and species with which the name of an oil or extract begins.
+fn species(name: &str) -> Option<(&str, &str)> {
+    let is = |word: &str, list: &[&str]| list.iter().any(|w| w.eq_ignore_ascii_case(word));
+    let mut words = name
+        .split(|c: char| !c.is_alphabetic())
+        .filter(|w| !w.is_empty());
+    let (genus, species) = (words.next()?, words.next()?);
+    let is_plant = words.any(|w| is(w, &PRODUCTS));
+    (is_plant && !is(species, &PRODUCTS) && parts(species) == 0).then_some((genus, species))
+}
+
+/// Whether an oil or extract is of another species of the genus than the one that a list names,
+/// though its CAS number is filed there.
+pub(super) fn other_species(inci: &str, label: &str, listed: &str) -> bool {
+    let (Some(own), Some(named)) = (species(inci), species(label)) else {
+        return false;
+    };
+    own.0.eq_ignore_ascii_case(named.0)
+        && !own.1.eq_ignore_ascii_case(named.1)
+        && !holds(listed, own.1)
+}
+
 fn parts(name: &str) -> u8 {
     name.split(|c: char| !c.is_alphabetic())
         .filter_map(|word| {
@@ -47,7 +74,21 @@ fn parts(name: &str) -> u8 {
 
 #[cfg(test)]
 mod tests {
-    use super::Parts;
+    use super::{Parts, other_species};
+
+    /// Annex III, entries 352, 353 and 355, and names of the European inventory.
+    #[test]
+    fn lemon_eucalyptus_is_not_blue_gum() {
+        for (inci, label, listed, expected) in [
+            ("Eucalyptus Citriodora Oil", "Eucalyptus Globulus Oil", "Eucalyptus globulus oil", true),
+            ("Eucalyptus Globulus Leaf Oil", "Eucalyptus Globulus Oil", "Eucalyptus globulus oil", false),
+            ("Citrus Sinensis Peel Oil", "Citrus Aurantium Peel Oil", "Citrus aurantium and Citrus sinensis peel oil", false),
+            ("Lavandula Latifolia Herb Oil", "Lavandula Oil/Extract", "Lavandula oil", false),
+            ("Rose Ketone-4", "Rose Ketones", "ketones", false),
+        ] {
+            assert_eq!(other_species(inci, label, listed), expected, "{inci}");
+        }
+    }
 
     /// INCI names as in the European inventory and Annex III, entries 349 to 351.
     #[test]

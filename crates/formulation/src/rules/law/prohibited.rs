@@ -1,6 +1,8 @@
 //! What must not be in a product: prohibitions and what is let through from them, products that
 //! a list closes to a substance, and substances that must not meet.
 
+use std::fmt::Write as _;
+
 use super::hit::{self, Hit, member_of, member_sure, names};
 use super::words::{open_question, scope_words};
 use super::{Check, allowed, ceiling};
@@ -200,10 +202,23 @@ impl Check<'_> {
                     Level::Caution
                 };
                 let also = self.prohibited_by(entry);
-                let message = format!(
+                let mut message = format!(
                     "{} is allowed only in products: {allowed}; this is none{also}",
                     names(hits)
                 );
+                if let Some(other) = self.allowed_as_preservative(entry, hits) {
+                    let _ = write!(
+                        message,
+                        "; as a preservative {} allows it: state what it is there for",
+                        other.rule
+                    );
+                    let mut finding = self.finding(level.min(Level::Caution), entry, set, message, hits);
+                    if let Some(&line) = finding.lines.first() {
+                        finding = finding.open(Field::Purpose(line));
+                    }
+                    self.law.findings.push(finding);
+                    return;
+                }
                 if level == Level::Breach {
                     self.none_allowed(entry, hits);
                 }

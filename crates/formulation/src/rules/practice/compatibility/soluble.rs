@@ -12,8 +12,11 @@ impl Scene<'_> {
         let present = &self.present;
         let amount = present.percent(soluble.of);
         let water = self.of.composition.water().typical.as_percent();
-        // In a product without a water phase it is a powder among others.
-        if amount <= 0.0 || water < 10.0 {
+        let places = present.lines(soluble.of);
+        // In a product without a water phase it is a powder among others, as it is where the
+        // product is made of it.
+        let is_meant = || self.at(places).all(|l| self.is_what_it_is_made_of(l));
+        if amount <= 0.0 || water < 10.0 || is_meant() {
             return None;
         }
         // The charged form dissolves freely; where the pH is a range, most of it may.
@@ -40,7 +43,6 @@ impl Scene<'_> {
         if amount <= 1.1 * (in_water + held) {
             return None;
         }
-        let places = present.lines(soluble.of);
         let name = names(self.at(places));
         let at = match soluble.pka {
             Some(_) if charged > 0.0 => format!(" at {}", self.ph.words()),
