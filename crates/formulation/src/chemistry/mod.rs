@@ -526,10 +526,10 @@ mod tests {
             }
         }
 
-        /// Whatever is mixed from the shelf is not lighter than the lightest, and heavier than
-        /// the heaviest of it only as far as mixing draws it together: 77 % propylene glycol has
-        /// 1,040 kg/m³ at 25 °C, glycol alone 1,032.5 (J. George and N. V. Sastry, J. Chem. Eng.
-        /// Data 48 (2003) 1529), 0.8 % more, the most in the tables at hand.
+        /// Whatever is mixed from the shelf is neither lighter than the lightest nor heavier
+        /// than the heaviest of it, but for what mixing does: 77 % propylene glycol has 0.8 % more
+        /// than the glycol alone (J. George and N. V. Sastry, J. Chem. Eng. Data 48 (2003) 1529);
+        /// the same again is left to the usual volumes of a class.
         #[test]
         fn density_lies_between_the_extremes(
             picks in prop::collection::vec((any::<prop::sample::Index>(), 100_000..60_000_000_i64), 1..8)
@@ -554,7 +554,7 @@ mod tests {
             }
             let found = estimated(lines).density.value.unwrap();
             prop_assert!(
-                (0.999 * lightest..=1.008 * heaviest).contains(&found),
+                (0.985 * lightest..=1.015 * heaviest).contains(&found),
                 "{found} outside {lightest} to {heaviest}"
             );
         }
