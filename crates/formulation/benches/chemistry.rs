@@ -71,9 +71,7 @@ fn benches(c: &mut Criterion) {
     let mixture = Mixture::of(&formula, formula.active());
     let composition = Composition::of(&mixture);
     c.bench_function("all estimates, 60 lines", |b| {
-        b.iter(|| {
-            chemistry::estimate_mixture(formula.active(), &mixture, black_box(&composition))
-        });
+        b.iter(|| chemistry::estimate_mixture(formula.active(), &mixture, black_box(&composition)));
     });
     let context = Context::new(jiff::civil::date(2026, 11, 25));
     c.bench_function("whole evaluation, 60 lines", |b| {

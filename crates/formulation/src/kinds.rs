@@ -38,7 +38,9 @@ impl Kinds {
 
     /// Each of them.
     pub fn iter(self) -> impl Iterator<Item = ProductKind> {
-        ProductKind::ALL.into_iter().filter(move |&k| self.contains(k))
+        ProductKind::ALL
+            .into_iter()
+            .filter(move |&k| self.contains(k))
     }
 
     /// With one more.

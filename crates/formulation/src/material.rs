@@ -839,7 +839,9 @@ impl Material {
 
     /// The usual levels for the kinds of a product.
     pub fn use_ranges_in(&self, kinds: Kinds) -> impl Iterator<Item = &UseRange> {
-        self.use_ranges.iter().filter(move |r| kinds.contains(r.kind))
+        self.use_ranges
+            .iter()
+            .filter(move |r| kinds.contains(r.kind))
     }
 
     /// The usual level that binds in a product of these kinds: that which ends lowest.

@@ -165,7 +165,9 @@ fn pure_substances_come_back_from_a_spreadsheet() {
     let all = table["cases"].as_array().expect("cases").iter();
     let pure = all.filter(|case| {
         let lines = case["lines"].as_array().expect("lines").iter();
-        lines.filter_map(Value::as_str).any(|line| line.ends_with(",pure"))
+        lines
+            .filter_map(Value::as_str)
+            .any(|line| line.ends_with(",pure"))
     });
     let (mut compared, mut wrong) = (0, Vec::new());
     for case in pure.step_by(6) {

@@ -11,7 +11,7 @@ use std::sync::Arc;
 use formulation::evaluation::Context;
 use formulation::finding::Level;
 use formulation::formula::{
-    Date, Formula, ItemId, Line, Kinds, Market, Phase, Place, Product, ProductType, Variant,
+    Date, Formula, ItemId, Kinds, Line, Market, Phase, Place, Product, ProductType, Variant,
 };
 use formulation::material::{
     Basis, Class, Constituent, FragranceLevel, Material, MaterialId, ProductKind, Role, Source,

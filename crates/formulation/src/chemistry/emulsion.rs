@@ -230,9 +230,11 @@ fn soap_in_the_pot(mix: &Mix<'_>) -> Option<&'static str> {
             .any(|p| p.amount.share.typical.value() > 0.0 && wanted(&p.amount.inci))
     };
     let fatty = holds(&|name| FATTY.iter().any(|f| name.eq_ignore_ascii_case(f)));
-    let base = mix
-        .lines()
-        .any(|l| l.material.as_deref().is_some_and(|m| m.has_role(Role::Base)));
+    let base = mix.lines().any(|l| {
+        l.material
+            .as_deref()
+            .is_some_and(|m| m.has_role(Role::Base))
+    });
     (fatty && base).then_some("fatty acid and base: the soap of them, outside the HLB system")
 }
 

@@ -102,11 +102,7 @@ pub fn estimate_mixture(
 }
 
 /// Water activity of a mixture as it dries; see [`water_activity::drying`].
-pub fn drying_curve(
-    mixture: &Mixture,
-    composition: &Composition,
-    points: usize,
-) -> Vec<[f64; 2]> {
+pub fn drying_curve(mixture: &Mixture, composition: &Composition, points: usize) -> Vec<[f64; 2]> {
     water_activity::drying(&mix::Mix::new(mixture, composition), points)
 }
 

@@ -40,7 +40,9 @@ pub fn estimate(mix: &Mix<'_>) -> NaturalOriginEstimate {
         let of_water = if laid.material.as_deref().is_some_and(composition::is_water) {
             laid.share()
         } else {
-            shares.classes[Class::Water.index()].value().min(laid.share())
+            shares.classes[Class::Water.index()]
+                .value()
+                .min(laid.share())
         };
         let rest = laid.share() - of_water;
         water += of_water;
@@ -48,7 +50,11 @@ pub fn estimate(mix: &Mix<'_>) -> NaturalOriginEstimate {
         if rest <= 0.0 {
             continue;
         }
-        if let Some(index) = laid.material.as_deref().and_then(|m| m.natural_origin.as_ref()) {
+        if let Some(index) = laid
+            .material
+            .as_deref()
+            .and_then(|m| m.natural_origin.as_ref())
+        {
             low += rest * index.value.low.clamp(0.0, 1.0);
             high += rest * index.value.high.clamp(0.0, 1.0);
         } else {

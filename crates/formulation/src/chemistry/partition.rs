@@ -140,7 +140,9 @@ impl Phases {
         for c in &mix.mixture.contributions {
             let share = c.by_component.typical.value();
             if is_oil(&c.material, c.class, &c.inci) {
-                let sort = table().map_or(0, |t| t.oils.of(&c.inci).is).trailing_zeros();
+                let sort = table()
+                    .map_or(0, |t| t.oils.of(&c.inci).is)
+                    .trailing_zeros();
                 let sort = SORTS
                     .get(sort as usize)
                     .copied()

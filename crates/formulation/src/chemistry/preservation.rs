@@ -543,7 +543,11 @@ fn weakeners(mix: &Mix<'_>, at: Option<PhInUse>, phases: &Phases, found: &mut Pr
     }
     let protein: f64 = mix
         .lines()
-        .filter(|l| l.material.as_deref().is_some_and(|m| m.has_role(Role::Protein)))
+        .filter(|l| {
+            l.material
+                .as_deref()
+                .is_some_and(|m| m.has_role(Role::Protein))
+        })
         .map(MixtureLine::share)
         .sum();
     if protein >= WEAKENING_PROTEIN {

@@ -252,8 +252,11 @@ pub fn kinds_of(value: &str) -> Result<Kinds, String> {
     };
     let words = value.replace(" and ", ",");
     let words = words.split([',', ';', '/', '+']).map(str::trim);
-    let kinds: Vec<ProductKind> = (words.filter(|w| !w.is_empty()).map(kind)).collect::<Result<_, _>>()?;
-    Kinds::of(kinds).ok_or_else(|| "no kind stands there; write `rinse-off`, `leave-on`, or both parted by a comma".to_owned())
+    let kinds: Vec<ProductKind> =
+        (words.filter(|w| !w.is_empty()).map(kind)).collect::<Result<_, _>>()?;
+    Kinds::of(kinds).ok_or_else(|| {
+        "no kind stands there; write `rinse-off`, `leave-on`, or both parted by a comma".to_owned()
+    })
 }
 
 fn market_of(word: &str) -> Result<Option<Market>, String> {
@@ -668,7 +671,11 @@ mod tests {
 
     #[test]
     fn kinds_are_read_in_any_usual_spelling() {
-        for text in ["rinse-off, leave-on", "Leave on and rinse off", "leave-on/Rinse-Off"] {
+        for text in [
+            "rinse-off, leave-on",
+            "Leave on and rinse off",
+            "leave-on/Rinse-Off",
+        ] {
             assert_eq!(kinds_of(text), Ok(Kinds::Both), "{text}");
         }
         assert_eq!(kinds_of("Rinse off"), Ok(ProductKind::RinseOff.into()));

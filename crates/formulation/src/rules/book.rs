@@ -90,7 +90,8 @@ impl RuleBook {
         self.by_prefix.clear();
         self.by_role.clear();
         self.by_base.clear();
-        self.first_of_allergens = (self.entries.iter().position(|e| e.allergen.is_some())).map(|e| e as u32);
+        self.first_of_allergens =
+            (self.entries.iter().position(|e| e.allergen.is_some())).map(|e| e as u32);
         for (e, entry) in self.entries.iter().enumerate() {
             self.by_rule
                 .entry(entry.rule.clone())

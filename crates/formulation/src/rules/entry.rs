@@ -339,7 +339,10 @@ impl Entry {
     /// Where the text names the salts of its substances with them, what a database files under
     /// it and is such a salt by its name is named by the text.
     pub(crate) fn take_in_salts(&mut self, salts: &SaltNames) {
-        if !["its salts", "their salts"].iter().any(|words| holds(&self.name, words)) {
+        if !["its salts", "their salts"]
+            .iter()
+            .any(|words| holds(&self.name, words))
+        {
             return;
         }
         let (sure, mut filed): (Vec<&mut Member>, Vec<_>) =

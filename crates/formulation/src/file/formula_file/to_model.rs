@@ -14,7 +14,9 @@ use crate::file::read_error::ReadError;
 use crate::file::ron_place::{self, Step as At};
 use crate::file::source_table::SourceTable;
 use crate::finding::SetAside;
-use crate::formula::{Formula, ItemId, Kinds, Line, Measured, Phase, Product, Step, Variant, VariantId};
+use crate::formula::{
+    Formula, ItemId, Kinds, Line, Measured, Phase, Product, Step, Variant, VariantId,
+};
 use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId};
 use crate::quantity::{self, Percent};
@@ -282,7 +284,8 @@ pub(super) fn check_materials(
 
 pub(super) fn product_from(entry: ProductEntry) -> Product {
     Product {
-        kinds: (entry.also_kinds.into_iter().map(Into::into)).fold(Kinds::Only(entry.kind.into()), Kinds::with),
+        kinds: (entry.also_kinds.into_iter().map(Into::into))
+            .fold(Kinds::Only(entry.kind.into()), Kinds::with),
         product_type: entry.product_type.map(Into::into),
         places: entry.places.into_iter().map(Into::into).collect(),
         markets: entry.markets.into_iter().map(Into::into).collect(),

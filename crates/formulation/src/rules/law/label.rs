@@ -281,7 +281,11 @@ impl<'a> Check<'a> {
         let certain = |d: &&Demand| d.certain == Truth::Yes && !d.border;
         let notes = self.law.demands.iter().filter(certain).map(|d| {
             let markets: Vec<&str> = d.markets.iter().map(|m| m.label()).collect();
-            let message = format!("The label has to say ({}): “{}”", markets.join(", "), d.text);
+            let message = format!(
+                "The label has to say ({}): “{}”",
+                markets.join(", "),
+                d.text
+            );
             Finding::new(Level::Note, d.rule.clone(), message, d.source.clone())
                 .on(d.lines.clone())
                 .asks(Subject::Label)

@@ -346,7 +346,10 @@ impl<'a> Check<'a> {
         if entry.purpose != Purpose::Other || stated {
             return None;
         }
-        let same = |h: &&Hit| hits.iter().any(|own| own.line == h.line && own.inci == h.inci);
+        let same = |h: &&Hit| {
+            hits.iter()
+                .any(|own| own.line == h.line && own.inci == h.inci)
+        };
         self.hits.iter().filter(same).find_map(|h| {
             let other: &'a Entry = self.book.entries().get(h.entry as usize)?;
             let preserves = other.purpose == Purpose::Preservative && !other.deleted;

@@ -80,10 +80,30 @@ mod tests {
     #[test]
     fn lemon_eucalyptus_is_not_blue_gum() {
         for (inci, label, listed, expected) in [
-            ("Eucalyptus Citriodora Oil", "Eucalyptus Globulus Oil", "Eucalyptus globulus oil", true),
-            ("Eucalyptus Globulus Leaf Oil", "Eucalyptus Globulus Oil", "Eucalyptus globulus oil", false),
-            ("Citrus Sinensis Peel Oil", "Citrus Aurantium Peel Oil", "Citrus aurantium and Citrus sinensis peel oil", false),
-            ("Lavandula Latifolia Herb Oil", "Lavandula Oil/Extract", "Lavandula oil", false),
+            (
+                "Eucalyptus Citriodora Oil",
+                "Eucalyptus Globulus Oil",
+                "Eucalyptus globulus oil",
+                true,
+            ),
+            (
+                "Eucalyptus Globulus Leaf Oil",
+                "Eucalyptus Globulus Oil",
+                "Eucalyptus globulus oil",
+                false,
+            ),
+            (
+                "Citrus Sinensis Peel Oil",
+                "Citrus Aurantium Peel Oil",
+                "Citrus aurantium and Citrus sinensis peel oil",
+                false,
+            ),
+            (
+                "Lavandula Latifolia Herb Oil",
+                "Lavandula Oil/Extract",
+                "Lavandula oil",
+                false,
+            ),
             ("Rose Ketone-4", "Rose Ketones", "ketones", false),
         ] {
             assert_eq!(other_species(inci, label, listed), expected, "{inci}");

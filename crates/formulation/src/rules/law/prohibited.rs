@@ -212,7 +212,8 @@ impl Check<'_> {
                         "; as a preservative {} allows it: state what it is there for",
                         other.rule
                     );
-                    let mut finding = self.finding(level.min(Level::Caution), entry, set, message, hits);
+                    let mut finding =
+                        self.finding(level.min(Level::Caution), entry, set, message, hits);
                     if let Some(&line) = finding.lines.first() {
                         finding = finding.open(Field::Purpose(line));
                     }

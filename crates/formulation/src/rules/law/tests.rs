@@ -337,11 +337,7 @@ fn of_two_kinds_the_stricter_binds_and_is_named() {
     let lines = || {
         let mut oil = pure("Linalool", "78-70-6", Class::Fragrance);
         oil.roles.push(Role::Fragrance);
-        let preservative = pure(
-            "Methylisothiazolinone",
-            "2682-20-4",
-            Class::Preservative,
-        );
+        let preservative = pure("Methylisothiazolinone", "2682-20-4", Class::Preservative);
         vec![(preservative, 0.001), (oil, 0.005)]
     };
     let of_kinds = |kinds: Kinds| law(product(kinds, &[Place::Hair], None), lines());
@@ -360,7 +356,9 @@ fn of_two_kinds_the_stricter_binds_and_is_named() {
     // With several places as well, the finding still names the kind alone.
     let everywhere = product(Kinds::Both, &[Place::Hair, Place::Body], None);
     let found = law(everywhere, lines());
-    let named = of(&found, rule).iter().any(|f| f.message.contains("is leave-on)"));
+    let named = of(&found, rule)
+        .iter()
+        .any(|f| f.message.contains("is leave-on)"));
     assert!(named, "{:#?}", of(&found, rule));
 }
 

@@ -170,7 +170,10 @@ impl Scene<'_> {
             let mut range = range;
             let (limit, against) = match rule.check {
                 Check::OverSupplierMaximum => {
-                    let Some(most) = l.material.supplier_maximum(kinds).filter(|r| total > r.high)
+                    let Some(most) = l
+                        .material
+                        .supplier_maximum(kinds)
+                        .filter(|r| total > r.high)
                     else {
                         continue;
                     };

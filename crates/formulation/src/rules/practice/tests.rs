@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use super::rule::{read, rules};
 use super::*;
-use crate::formula::Formula;
 use crate::fixture::{formula, line, material, phased};
+use crate::formula::Formula;
 use crate::material::{Charge, Coverage, ProductKind, WettingMedium};
 use crate::quantity::{Ph, PhRange, celsius};
 

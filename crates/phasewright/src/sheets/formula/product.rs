@@ -81,7 +81,11 @@ pub fn kind_tick(ui: &mut Ui, kinds: &mut Kinds, kind: ProductKind, words: &str)
         .checkbox(&mut is, words)
         .on_hover_text("A product of both kinds is held to the stricter limits of the two");
     if tick.changed() {
-        *kinds = if is { kinds.with(kind) } else { kinds.without(kind) };
+        *kinds = if is {
+            kinds.with(kind)
+        } else {
+            kinds.without(kind)
+        };
     }
     tick
 }

@@ -10,8 +10,8 @@ mod forms;
 mod soluble;
 mod table;
 
-use self::table::{Group, Holds, MOST_GROUPS, RemedyName, Rule};
 pub(in crate::rules::practice) use self::table::{Form, Table, table};
+use self::table::{Group, Holds, MOST_GROUPS, RemedyName, Rule};
 use super::process::hottest;
 use super::rule::Words;
 use super::{Laid, Scene};

@@ -236,7 +236,8 @@ impl Soluble {
         /// Molar mass taken for all, g/mol; half or twice as much moves the pH by 0.15.
         const MOLAR_MASS: f64 = 200.0;
         let moles_per_litre = 10.0 * self.grams / MOLAR_MASS;
-        self.pka.map(|pka| f64::midpoint(pka, -moles_per_litre.log10()))
+        self.pka
+            .map(|pka| f64::midpoint(pka, -moles_per_litre.log10()))
     }
 }
 
@@ -478,7 +479,9 @@ impl Table {
 
     /// Whether it is known how much of a substance dissolves.
     pub fn knows_solubility(&self, inci: &str) -> bool {
-        self.soluble.iter().any(|s| s.name.eq_ignore_ascii_case(inci))
+        self.soluble
+            .iter()
+            .any(|s| s.name.eq_ignore_ascii_case(inci))
     }
 
     /// Whether the water of a material of these groups is bound in crystals.

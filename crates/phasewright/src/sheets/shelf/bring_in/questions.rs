@@ -7,8 +7,8 @@ use formulation::file::table::price_list::DayOrder;
 use formulation::file::table::questions::{self, Asked, Question};
 use formulation::file::table::recipe::{Choice, LeftOut};
 use formulation::finding::Level;
-use formulation::inventory::{self, inventory};
 use formulation::formula::Kinds;
+use formulation::inventory::{self, inventory};
 use formulation::material::ProductKind;
 use formulation::naming::{How, Wanted};
 
@@ -146,7 +146,11 @@ fn ask_kinds(ui: &mut Ui, assumed: Kinds) -> Option<Kinds> {
             ui.add(egui::Label::new(words).wrap());
         });
         ui.horizontal_wrapped(|ui| {
-            for kinds in ProductKind::ALL.map(Kinds::Only).into_iter().chain([Kinds::Both]) {
+            for kinds in ProductKind::ALL
+                .map(Kinds::Only)
+                .into_iter()
+                .chain([Kinds::Both])
+            {
                 if ui.button(capital(kinds.label())).clicked() {
                     chosen = Some(kinds);
                 }
