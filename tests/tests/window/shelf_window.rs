@@ -376,3 +376,43 @@ fn a_file_of_others_is_looked_at_before_it_is_opened() {
         "Heather balm"
     );
 }
+
+/// Three recipes below each other: the first is plain, the second has a material without a
+/// strength, the third is plain again.
+const THREE: &str = "Moss rinse-off wash\t\nIngredient\t%\nWater\t95\nGlycerin\t5\n\t\nOat rinse-off wash\t\nIngredient\t%\nWater\t90\nSLES\t10\n\t\nFern rinse-off wash\t\nIngredient\t%\nWater\t80\nGlycerin\t20\n";
+
+#[test]
+fn each_of_several_recipes_is_settled_before_all_are_taken_in() {
+    let mut harness = shelf(Look::USUAL);
+    harness
+        .state_mut()
+        .push(Command::BringInText(THREE.to_owned()));
+    for _ in 0..6 {
+        harness.run();
+    }
+    assert!(harness.query_by_label("3 recipes in the file").is_some());
+    harness.get_by_label("Take all").click();
+    harness.run();
+    // Two are ready; the question of the third is found by its name in the list.
+    assert_eq!(harness.query_all_by_label("ready").count(), 2);
+    assert!(harness.query_by_label("1 question").is_some());
+    harness.get_by_label("Oat rinse-off wash").click();
+    harness.run();
+    picture(&mut harness, "shelf_several");
+    harness
+        .get_by_label("Sodium laureth sulfate solution 28 %")
+        .click();
+    harness.run();
+    assert_eq!(harness.query_all_by_label("ready").count(), 3);
+    // Recipes that are no versions of each other stand on their own.
+    assert!(harness.query_by_label("A formula each").is_some());
+    harness.get_by_label("Make 3 formulas").click();
+    harness.run();
+    let documents = harness.state().state().documents();
+    let names: Vec<String> = documents
+        .iter()
+        .skip(documents.len() - 3)
+        .map(|d| d.formula().name.to_string())
+        .collect();
+    assert_eq!(names, ["Moss rinse-off wash", "Oat rinse-off wash", "Fern rinse-off wash"]);
+}

@@ -1,5 +1,7 @@
 //! Names that are lists: "Cetearyl Alcohol (and) Ceteareth-20".
 
+use super::words::words;
+
 /// The INCI names of a list, as written, in order. Commas, semicolons, strokes, line
 /// breaks, "and", "(and)" and "&" divide; a comma between digits as in "1,2-Hexanediol"
 /// does not.
@@ -54,11 +56,7 @@ fn mark_ands(text: &str) -> String {
             text.get(at..)
         }
         .unwrap_or_default();
-        let word = [
-            "(and)", "(und)", "(et)", "(y)", "(e)", "(en)", "(i)", " and ", " & ", " + ",
-        ]
-        .into_iter()
-        .find(|word| rest.starts_with(word));
+        let word = words().and.iter().find(|word| rest.starts_with(word.as_str()));
         if let Some(word) = word {
             out.push(AND);
             at += word.len();
@@ -76,9 +74,8 @@ fn mark_ands(text: &str) -> String {
 /// Whether a name says by itself that it is a list: "(and)".
 pub fn is_list(name: &str) -> bool {
     let lower = name.to_lowercase();
-    ["(and)", "(und)", "(et)", " & "]
-        .iter()
-        .any(|word| lower.contains(word))
+    let mut and = words().and_in_brackets.iter().map(String::as_str);
+    and.any(|word| lower.contains(word)) || lower.contains(" & ")
 }
 
 #[cfg(test)]

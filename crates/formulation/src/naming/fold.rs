@@ -83,21 +83,12 @@ pub fn spelt_out(text: &str) -> Vec<String> {
 
 /// A word that only joins others: "huile essentielle de menthe", "essential oil of mint".
 fn is_joint(word: &str) -> bool {
-    matches!(
-        word,
-        "de" | "du"
-            | "des"
-            | "of"
-            | "di"
-            | "del"
-            | "della"
-            | "dell"
-            | "dei"
-            | "delle"
-            | "von"
-            | "van"
-            | "en"
-    )
+    words().joints.contains(word)
+}
+
+/// Whether a name has a word for water in it, as "Wasser, dest." and "rose water" have.
+pub fn says_water(name: &str) -> bool {
+    words_of(name).iter().any(|w| words().water.contains(w))
 }
 
 /// The words of a name in alphabetical order, so that "Demineralised water" equals
@@ -125,10 +116,5 @@ pub fn base(text: &str) -> String {
 /// names such as "Aqua (Water)", brought to one.
 pub fn inci(name: &str) -> String {
     let plain = plain(name);
-    match plain.as_str() {
-        "water" | "aqua water" | "water aqua" | "eau" | "aqua water eau" | "water aqua eau"
-        | "aqua eau" | "wasser" | "acqua" | "agua" => "aqua".to_owned(),
-        "parfum fragrance" | "fragrance parfum" | "fragrance" | "perfume" => "parfum".to_owned(),
-        _ => plain,
-    }
+    words().same_inci.get(&plain).cloned().unwrap_or(plain)
 }

@@ -4,12 +4,14 @@
 //! [`Resolver`] weighs name, INCI names, CAS number and strength together and returns
 //! candidates with reasons; what contradicts is a question, never the nearest taken
 //! silently. [`named`] is its plain sister for a name typed by somebody who sees the
-//! materials, [`Exact`] the strict one for names in tables of the program's own. [`fold`] says when two spellings are the same, [`spelling`] how far
+//! materials, [`Exact`] the
+//! strict one for names in tables of the program's own, [`is_known_name`] asks no shelf. [`fold`] says when two spellings are the same, [`spelling`] how far
 //! apart two are.
 
 pub mod blend;
 mod exact;
 pub mod fold;
+mod known;
 mod named;
 pub mod qs;
 mod resolver;
@@ -20,5 +22,7 @@ mod words;
 
 pub use exact::Exact;
 pub use fold::words_of;
+pub use known::is_known_name;
 pub use named::{Named, named};
+pub(crate) use words::functions;
 pub use resolver::{Candidate, How, Resolution, Resolver, Wanted};

@@ -32,18 +32,21 @@ pub fn quantum_satis(text: &str) -> Option<Qs> {
     if text.is_empty() || text.len() > 60 || text.starts_with(|c: char| c.is_ascii_digit()) {
         return None;
     }
+    // "A-12" is a code.
+    let signs: Vec<char> = text.chars().collect();
+    let is_code = |w: &[char]| {
+        matches!(w, [a, '-', b] if a.is_alphabetic() && b.is_ascii_digit())
+    };
+    if !text.contains(' ') && signs.windows(3).any(is_code) {
+        return None;
+    }
     let number = number_in(text);
     let mut letters: Vec<String> = words_of(text)
         .into_iter()
         .flat_map(|word| split_number(&word))
         .filter(|w| w.chars().any(char::is_alphabetic))
         // Units, and what is left of "w/w".
-        .filter(|w| {
-            !matches!(
-                w.as_str(),
-                "g" | "gr" | "ml" | "kg" | "w" | "gram" | "grams" | "percent" | "prozent"
-            )
-        })
+        .filter(|w| !lists.units.contains(w))
         .collect();
     join_single_letters(&mut letters);
     let has = |list: &std::collections::HashSet<String>| letters.iter().any(|w| list.contains(w));
@@ -54,31 +57,20 @@ pub fn quantum_satis(text: &str) -> Option<Qs> {
             .iter()
             .any(|p| p.contains(' ') && joined.starts_with(p.as_str()));
     let says_rest = has(&lists.rest);
-    let for_effect = has(&lists.effect);
+    // "pH" alone is what something is for, not how much.
+    let for_effect = has(&lists.needed) || has(&lists.effect) && letters.len() > 1;
+    let of_phrase = |w: &str| {
+        let phrases = lists.quantum_satis.iter().filter(|p| p.contains(' '));
+        phrases.flat_map(|p| p.split(' ')).any(|part| part == w)
+    };
     let known = |w: &String| {
         lists.quantum_satis.contains(w)
             || lists.rest.contains(w)
             || lists.filling.contains(w)
+            || lists.needed.contains(w)
             || lists.effect.contains(w)
-            || [
-                "as",
-                "until",
-                "nach",
-                "selon",
-                "segun",
-                "secondo",
-                "if",
-                "quantum",
-                "satis",
-                "sufficit",
-                "quantite",
-                "suffisante",
-                "cantidad",
-                "suficiente",
-                "quanto",
-                "basta",
-            ]
-            .contains(&w.as_str())
+            || lists.beside.contains(w)
+            || of_phrase(w)
     };
     let all_known = letters.iter().all(known);
     // "q.s. perfume" is a q.s., "Water q.s." a name with one.
@@ -98,13 +90,7 @@ pub fn quantum_satis(text: &str) -> Option<Qs> {
     }
     if says_qs {
         // Words that say that it fills: "qsp", "q.s. ad".
-        let fills = number.is_some()
-            || letters.iter().any(|w| {
-                matches!(
-                    w.as_str(),
-                    "qsp" | "csp" | "qsad" | "qsto" | "qsf" | "ad" | "to"
-                )
-            });
+        let fills = number.is_some() || has(&lists.fills);
         return Some(if fills {
             Qs::ToWhole(number)
         } else {
@@ -229,6 +215,7 @@ mod tests {
             "as needed to pH 5",
             "nach Bedarf",
             "qs for viscosity",
+            "trace",
         ] {
             assert_eq!(quantum_satis(text), Some(Qs::Effect), "{text}");
         }
@@ -242,6 +229,10 @@ mod tests {
             "100",
             "Rest of the oils",
             "Sodium chloride",
+            "pH",
+            "viscosity",
+            "A-12",
+            "to-100",
         ] {
             assert_eq!(quantum_satis(text), None, "{text}");
         }

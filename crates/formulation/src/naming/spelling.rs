@@ -21,7 +21,8 @@ impl Spelling {
     /// Prepares a name.
     pub fn of(name: &str) -> Self {
         let words = words_of(name);
-        let letters = words.concat();
+        // "Tocoferol" is tocopherol as several languages spell it.
+        let letters = words.concat().replace("ph", "f");
         Self {
             count: letters.chars().count(),
             set: letters
@@ -102,6 +103,7 @@ mod tests {
         assert_eq!(edits("Glycerine", "Glycerin"), Some(1));
         assert_eq!(edits("Polysorbate 80", "Polysorbate 20"), None);
         assert_eq!(edits("SLES", "ALES"), None);
+        assert_eq!(edits("Tocoferol acetate", "Tocopherol acetate"), Some(0));
         assert!(is_misspelt("ingrediant", "ingredient"));
         assert!(is_misspelt("weigth", "weight"));
         assert!(!is_misspelt("fase", "phase"));

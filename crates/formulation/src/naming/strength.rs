@@ -66,6 +66,18 @@ pub fn stated(name: &str) -> Option<f64> {
     places(name).last().map(|(_, value)| *value)
 }
 
+/// The strength that words beside a name state, in percent: "28 % active", "as a 50 %
+/// solution"; `None` where a percentage is of something else, as in "up to 1 %".
+pub fn said(text: &str) -> Option<f64> {
+    let of_strength = super::words_of(text)
+        .iter()
+        .any(|w| super::words::words().strength.contains(w));
+    match places(text).as_slice() {
+        [(_, percent)] if of_strength => Some(*percent),
+        _ => None,
+    }
+}
+
 /// A name without its percentages.
 pub fn without(name: &str) -> String {
     let mut rest = name.to_owned();
@@ -119,6 +131,10 @@ mod tests {
         assert_eq!(without("Milchsäure 80 %ige"), "Milchsäure  ");
         assert_eq!(stated("Polysorbate 20"), None);
         assert_eq!(stated("Urea 140 %"), None);
+        assert_eq!(said("28 % active"), Some(28.0));
+        assert_eq!(said("as a 50 % solution in water"), Some(50.0));
+        assert_eq!(said("up to 1 %"), None);
+        assert_eq!(said("active, use at 1-5 %, 20 % at most"), None);
         assert_eq!(without("Lye 30 % solution"), "Lye   solution");
     }
 

@@ -1,9 +1,11 @@
 //! The word lists of `assets/names/words.ron`.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::OnceLock;
 
 use serde::Deserialize;
+
+use crate::material::Role;
 
 const TEXT: &str = include_str!("../../../../assets/names/words.ron");
 
@@ -18,7 +20,20 @@ struct Lists {
     quantum_satis: Vec<String>,
     rest: Vec<String>,
     filling: Vec<String>,
+    needed: Vec<String>,
     effect: Vec<String>,
+    beside: Vec<String>,
+    fills: Vec<String>,
+    units: Vec<String>,
+    joints: Vec<String>,
+    water: Vec<String>,
+    same_inci: Vec<(String, String)>,
+    and_in_brackets: Vec<String>,
+    and_between_blanks: Vec<String>,
+    stand_in: String,
+    functions: BTreeMap<String, Vec<String>>,
+    strength: Vec<String>,
+    aside: Vec<String>,
 }
 
 /// The form in which a material comes, as its name tells.
@@ -38,7 +53,29 @@ pub(super) struct Words {
     pub(super) quantum_satis: HashSet<String>,
     pub(super) rest: HashSet<String>,
     pub(super) filling: HashSet<String>,
+    pub(super) needed: HashSet<String>,
     pub(super) effect: HashSet<String>,
+    pub(super) beside: HashSet<String>,
+    pub(super) fills: HashSet<String>,
+    pub(super) units: HashSet<String>,
+    pub(super) joints: HashSet<String>,
+    pub(super) water: HashSet<String>,
+    pub(super) same_inci: HashMap<String, String>,
+    /// Every spelling of "and" between the names of a blend.
+    pub(super) and: Vec<String>,
+    /// Those of them that stand in no name that is not a list.
+    pub(super) and_in_brackets: Vec<String>,
+    /// Ends the name of a material that only stands for one of the maker's.
+    pub(super) stand_in: String,
+    /// Phrase and what a material does by it, longest first.
+    functions: Vec<(String, Role)>,
+    pub(super) strength: HashSet<String>,
+    pub(super) aside: HashSet<String>,
+}
+
+/// Phrases that say what a material does, the longest first.
+pub(crate) fn functions() -> &'static [(String, Role)] {
+    &words().functions
 }
 
 /// Read on first use. A list that cannot be read is empty, which the test below
@@ -54,6 +91,14 @@ pub(super) fn words() -> &'static Words {
             (lists.solid, Form::Solid),
             (lists.paste, Form::Paste),
         ];
+        let mut functions: Vec<(String, Role)> = Role::ALL
+            .into_iter()
+            .flat_map(|role| {
+                let phrases = lists.functions.get(role.label()).into_iter().flatten();
+                phrases.map(move |phrase| (phrase.clone(), role))
+            })
+            .collect();
+        functions.sort_by_key(|(phrase, _)| std::cmp::Reverse(phrase.len()));
         Words {
             short: lists.short.into_iter().collect(),
             forms: forms
@@ -64,7 +109,22 @@ pub(super) fn words() -> &'static Words {
             quantum_satis: lists.quantum_satis.into_iter().collect(),
             rest: lists.rest.into_iter().collect(),
             filling: lists.filling.into_iter().collect(),
+            needed: lists.needed.into_iter().collect(),
             effect: lists.effect.into_iter().collect(),
+            beside: lists.beside.into_iter().collect(),
+            fills: lists.fills.into_iter().collect(),
+            units: lists.units.into_iter().collect(),
+            joints: lists.joints.into_iter().collect(),
+            water: lists.water.into_iter().collect(),
+            same_inci: lists.same_inci.into_iter().collect(),
+            and: (lists.and_in_brackets.iter().cloned())
+                .chain(lists.and_between_blanks.iter().map(|w| format!(" {w} ")))
+                .collect(),
+            and_in_brackets: lists.and_in_brackets,
+            stand_in: lists.stand_in,
+            functions,
+            strength: lists.strength.into_iter().collect(),
+            aside: lists.aside.into_iter().collect(),
         }
     })
 }
@@ -85,11 +145,34 @@ mod tests {
             &lists.quantum_satis,
             &lists.rest,
             &lists.filling,
+            &lists.needed,
             &lists.effect,
+            &lists.beside,
+            &lists.fills,
+            &lists.units,
+            &lists.joints,
+            &lists.water,
+            &lists.strength,
+            &lists.aside,
         ];
         for word in all.into_iter().flatten() {
             assert_eq!(words_of(word).join(" "), *word);
         }
+        for (role, phrases) in &lists.functions {
+            assert!(Role::ALL.iter().any(|r| r.label() == role), "{role}");
+            for phrase in phrases {
+                assert_eq!(words_of(phrase).join(" "), *phrase);
+            }
+        }
+        for (from, to) in &lists.same_inci {
+            assert_eq!(words_of(from).join(" "), *from);
+            assert_eq!(words_of(to).join(" "), *to);
+        }
+        for and in lists.and_in_brackets.iter().chain(&lists.and_between_blanks) {
+            assert_eq!(and.to_lowercase(), *and);
+        }
+        let shelf = crate::built_in::shelf();
+        assert!(shelf.iter().any(|m| m.name.contains(&lists.stand_in)));
         assert!(words().short.contains_key("eo"));
     }
 }

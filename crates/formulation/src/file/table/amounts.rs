@@ -1,7 +1,10 @@
 //! Amounts in every form in which people write them into recipes: "5 %", "1 lb 4 oz",
 //! "400 g (80 %)", "approx 70", "3.0*", "1–2 %", "½ tsp", "20 drops", "q.s. to 100".
 
+use std::sync::OnceLock;
+
 use rust_decimal::Decimal;
+use serde::Deserialize;
 
 use crate::amount::number::{self, DecimalMark, NumberError, Unit};
 use crate::naming::qs::{Qs, quantum_satis};
@@ -48,6 +51,8 @@ pub struct Reading {
     pub doubts: Vec<String>,
     /// Words beside it, such as "max".
     pub note: String,
+    /// It is the middle of a range.
+    pub is_range: bool,
 }
 
 impl Reading {
@@ -57,6 +62,7 @@ impl Reading {
             or: None,
             doubts: Vec::new(),
             note: String::new(),
+            is_range: false,
         }
     }
     fn doubt(mut self, words: impl Into<String>) -> Self {
@@ -65,48 +71,47 @@ impl Reading {
     }
 }
 
-/// Grams of a drop, a habit of the kitchen and of old dispensing (20 drops to the
-/// millilitre); common practice, no source. Always asked.
-const DROP: Decimal = Decimal::from_parts(5, 0, 0, false, 2);
+const TEXT: &str = include_str!("../../../../../assets/names/amounts.ron");
 
-/// Words that only say that a number is rough.
-pub(super) const ROUGH: [&str; 14] = [
-    "approx",
-    "approximately",
-    "about",
-    "around",
-    "ca",
-    "circa",
-    "roughly",
-    "etwa",
-    "ungefahr",
-    "environ",
-    "env",
-    "aprox",
-    "ongeveer",
-    "okolo",
-];
-/// Words beside a number that change nothing about it and are kept as a note.
-const BESIDE: [&str; 18] = [
-    "max",
-    "maximum",
-    "min",
-    "minimum",
-    "w/w",
-    "m/m",
-    "by weight",
-    "weight",
-    "total",
-    "active",
-    "each",
-    "net",
-    "dry",
-    "level",
-    "heaped",
-    "of batch",
-    "as is",
-    "as supplied",
-];
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Lists {
+    rough: Vec<String>,
+    limits: Vec<String>,
+    beside: Vec<String>,
+    between: Vec<String>,
+    parts: Vec<String>,
+    measures: Vec<Household>,
+}
+
+/// A measure of the kitchen; what it holds is always asked.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Household {
+    /// With its article, as it stands in the question.
+    name: String,
+    /// What one of them weighs, or else
+    grams: Option<String>,
+    /// what it holds.
+    millilitres: Option<String>,
+    #[cfg_attr(not(test), expect(dead_code, reason = "the file says where the figure is from"))]
+    source: String,
+    /// What the maker may do to know better.
+    remedy: String,
+    words: Vec<String>,
+}
+
+/// Read on first use. A list that cannot be read is empty, which the test below does not let
+/// pass.
+fn lists() -> &'static Lists {
+    static LISTS: OnceLock<Lists> = OnceLock::new();
+    LISTS.get_or_init(|| ron::from_str(TEXT).unwrap_or_default())
+}
+
+/// Whether a word only says that the number beside it is rough.
+pub(super) fn is_rough(word: &str) -> bool {
+    lists().rough.iter().any(|w| w == word)
+}
 
 /// Reads an amount. `unit` is that of the heading or of a column beside it, `mark` the
 /// decimal mark of the column, if they are known.
@@ -129,8 +134,8 @@ pub fn read(
     {
         text = inner.trim();
     }
-    if let Some((outer, inner)) = brackets(text) {
-        return with_brackets(outer, inner, unit, mark);
+    if let Some((outer, inner)) = brackets(text).or_else(|| text.split_once(" = ")) {
+        return with_brackets(outer.trim(), inner.trim(), unit, mark);
     }
     let (rough, rest) = without_rough(text);
     let mut reading = plain(rest, unit, mark).or_else(|error| {
@@ -172,7 +177,22 @@ fn with_brackets(
     unit: Option<Unit>,
     mark: Option<DecimalMark>,
 ) -> Result<Reading, NumberError> {
-    let mut first = read(outer, unit, mark)?;
+    let weighed = read(inner, None, mark)
+        .ok()
+        .filter(|r| matches!(r.written, Written::Grams(_)) && r.doubts.is_empty());
+    let mut first = match (read(outer, unit, mark), weighed) {
+        // "a pinch (1 g)", "6 tbsp (48 g)": what it weighs is stated.
+        (Err(_), Some(weighed)) => return Ok(weighed),
+        (Ok(first), Some(weighed))
+            if matches!(
+                first.written,
+                Written::Millilitres(_) | Written::Qs(Qs::Effect | Qs::Plain)
+            ) =>
+        {
+            return Ok(weighed);
+        }
+        (first, _) => first?,
+    };
     match read(inner, None, mark).map(|r| r.written) {
         // "400 g (80 %)" and "80 % (400 g)": the percentage is the recipe.
         Ok(percent @ Written::Percent(_)) if !matches!(first.written, Written::Percent(_)) => {
@@ -209,13 +229,13 @@ fn without_rough(text: &str) -> (bool, &str) {
     let mut rest = trimmed;
     if let Some((first, after)) = trimmed.split_once(|c: char| c.is_whitespace() || c == '.') {
         let folded = crate::naming::fold::plain(first);
-        if ROUGH.contains(&folded.as_str()) {
+        if is_rough(&folded) {
             rest = after.trim_start_matches(['.', ' ']);
         }
     }
     if let Some((before, last)) = rest.rsplit_once(char::is_whitespace) {
         let folded = crate::naming::fold::plain(last);
-        if ROUGH.contains(&folded.as_str()) {
+        if is_rough(&folded) {
             rest = before.trim();
         }
     }
@@ -344,12 +364,9 @@ fn several(text: &str, mark: Option<DecimalMark>) -> Option<Reading> {
 
 /// "1–2 %", "1 to 2 g": the middle, asked.
 fn range(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<Reading> {
-    let (low, high) = [
-        " to ", " bis ", " à ", " a ", " tot ", " do ", "–", "—", "−", "-",
-    ]
-    .into_iter()
+    let (low, high) = lists().between.iter()
     .find_map(|between| {
-        let (low, high) = text.split_once(between)?;
+        let (low, high) = text.split_once(between.as_str())?;
         low.contains(|c: char| c.is_ascii_digit())
             .then_some((low, high))
     })?;
@@ -377,10 +394,12 @@ fn range(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<Re
         Written::Bare(h) => Written::Bare(middle(low_value, h)?),
         Written::Parts(_) | Written::Qs(_) => return None,
     };
-    Some(Reading::of(written).doubt(format!(
+    let mut reading = Reading::of(written).doubt(format!(
         "“{}” is a range; its middle was taken",
         text_of(text)
-    )))
+    ));
+    reading.is_range = true;
+    Some(reading)
 }
 
 fn text_after_dash(text: &str) -> Option<&str> {
@@ -407,52 +426,35 @@ fn household(text: &str, mark: Option<DecimalMark>) -> Option<Reading> {
 
 fn spoon(value: Decimal, word: &str) -> Option<Reading> {
     let folded = crate::naming::fold::plain(word);
-    let millilitres = |each: Decimal, name: &str| {
-        Reading::of(Written::Millilitres(value * each)).doubt(format!(
-            "a {name} was taken as {} ml; weigh one and put in the grams",
-            each.normalize()
-        ))
+    if lists().parts.contains(&folded) {
+        return Some(Reading::of(Written::Parts(value)));
+    }
+    let measure = lists().measures.iter().find(|m| m.words.contains(&folded))?;
+    let each = |written: &Option<String>| written.as_deref()?.parse::<Decimal>().ok();
+    let (written, each, unit) = if let Some(each) = each(&measure.grams) {
+        (Written::Grams(value.checked_mul(each)?), each, "g")
+    } else {
+        let each = each(&measure.millilitres)?;
+        (Written::Millilitres(value.checked_mul(each)?), each, "ml")
     };
-    Some(match folded.as_str() {
-        "part" | "parts" | "teil" | "teile" | "partie" | "parties" | "parte" | "partes"
-        | "parti" | "deel" | "delen" | "czesc" | "czesci" => Reading::of(Written::Parts(value)),
-        "drop" | "drops" | "gtt" | "tropfen" | "tr" | "goutte" | "gouttes" | "gota" | "gotas"
-        | "goccia" | "gocce" | "druppel" | "druppels" | "kropla" | "krople" | "kropli" => {
-            Reading::of(Written::Grams(value * DROP)).doubt(format!(
-                "a drop was taken as {DROP} g; weigh twenty and put in the grams"
-            ))
-        }
-        "tsp" | "teaspoon" | "teaspoons" | "tl" | "teeloffel" | "cc" | "cuillere a cafe"
-        | "cucharadita" | "cucharaditas" | "cucchiaino" | "cucchiaini" | "theelepel"
-        | "lyzeczka" | "lyzeczki" => millilitres(Decimal::from(5), "teaspoon"),
-        "tbsp" | "tablespoon" | "tablespoons" | "el" | "essloffel" | "cuillere a soupe"
-        | "cucharada" | "cucharadas" | "cucchiaio" | "cucchiai" | "eetlepel" | "lyzka"
-        | "lyzki" => millilitres(Decimal::from(15), "tablespoon"),
-        "cup" | "cups" | "tasse" | "taza" | "tazza" | "kop" | "szklanka" => {
-            millilitres(Decimal::from(240), "cup")
-        }
-        "fl oz" | "floz" | "fluid ounce" | "fluid ounces" => {
-            Reading::of(Written::Millilitres(value * fluid_ounce()))
-                .doubt("fluid ounces were taken as those of the United States, 29.57 ml")
-        }
-        _ => return None,
-    })
-}
-
-/// A US fluid ounce is 29.5735295625 ml exactly (NIST Handbook 44, appendix C).
-fn fluid_ounce() -> Decimal {
-    Decimal::new(295_735_295_625, 10)
+    Some(Reading::of(written).doubt(format!(
+        "{} was taken as {} {unit}; {}",
+        measure.name,
+        each.round_dp(2).normalize(),
+        measure.remedy
+    )))
 }
 
 /// "5 % max": a number with words beside it that change nothing.
 fn with_words(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<Reading> {
     let lower = text.to_lowercase();
-    BESIDE.into_iter().find_map(|word| {
+    let lists = lists();
+    lists.limits.iter().chain(&lists.beside).find_map(|word| {
         let rest = lower
-            .strip_suffix(word)
+            .strip_suffix(word.as_str())
             .or_else(|| {
                 lower
-                    .strip_prefix(word)
+                    .strip_prefix(word.as_str())
                     .map(|r| r.trim_start_matches(['.', ' ']))
             })?
             .trim()
@@ -463,7 +465,7 @@ fn with_words(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Opti
         }
         let mut reading = plain(rest, unit, mark).ok()?;
         word.clone_into(&mut reading.note);
-        if matches!(word, "max" | "maximum" | "min" | "minimum") {
+        if lists.limits.contains(word) {
             reading = reading.doubt(format!("“{}” states a limit", text_of(text)));
         }
         Some(reading)
@@ -499,6 +501,22 @@ mod tests {
         );
     }
 
+    #[test]
+    fn the_lists_are_read_and_folded() {
+        let lists: Lists = ron::from_str(TEXT).unwrap();
+        let measures = lists.measures.iter().flat_map(|m| &m.words);
+        for word in lists.rough.iter().chain(&lists.limits).chain(&lists.parts).chain(measures) {
+            assert_eq!(crate::naming::fold::plain(word), *word);
+        }
+        for measure in &lists.measures {
+            let holds = [&measure.grams, &measure.millilitres];
+            let numbers = holds.into_iter().flatten().filter(|n| n.parse::<Decimal>().is_ok());
+            assert_eq!(numbers.count(), 1, "{}", measure.name);
+            assert!(!measure.source.is_empty() && !measure.remedy.is_empty());
+        }
+        assert!(!lists.between.is_empty() && !lists.beside.is_empty());
+    }
+
     fn d(text: &str) -> Decimal {
         text.parse().unwrap()
     }
@@ -527,6 +545,9 @@ mod tests {
         check("5 % max", Written::Percent(d("5")), true);
         check("max. 5 %", Written::Percent(d("5")), true);
         check("(5 %)", Written::Percent(d("5")), false);
+        check("6 tbsp (48 g)", Written::Grams(d("48")), false);
+        check("a pinch (1 g)", Written::Grams(d("1")), false);
+        check("40 ml = 40 g", Written::Grams(d("40")), false);
         check(
             "q.s. (to 100)",
             Written::Qs(Qs::ToWhole(Some(d("100")))),

@@ -111,6 +111,8 @@ pub fn read(text: &str) -> Result<Vec<Table>, TableError> {
     }
     reader.text(rest);
     reader.end_table()?;
+    reader.end_heading()?;
+    reader.say_below()?;
     Ok(reader.done)
 }
 
@@ -143,6 +145,11 @@ fn find_closing<'t>(text: &'t str, name: &str) -> Option<&'t str> {
         }
     })
 }
+
+/// Most headings and paragraphs above or below a table that are kept with it.
+const MOST_SAID: usize = 8;
+/// Letters of the longest of them; longer ones are the prose of a page.
+const LONGEST_SAID: usize = 300;
 
 /// The tables read so far and the one at hand.
 #[derive(Default)]
@@ -213,6 +220,12 @@ impl Tables {
             "h1" | "h2" | "h3" | "h4" | "h5" | "h6" | "caption" if self.cell.is_none() => {
                 self.heading = Some(String::new());
             }
+            // What is said around the tables of a recipe: "for 100 g", "heat A and B".
+            "p" if self.cell.is_none() && !(self.headings.is_empty() && self.done.is_empty()) => {
+                self.end_heading()?;
+                self.heading = Some(String::new());
+            }
+            "/p" if self.heading.is_some() => self.end_heading()?,
             "/h1" | "/h2" | "/h3" | "/h4" | "/h5" | "/h6" | "/caption" => self.end_heading()?,
             "tr" => {
                 self.end_cell()?;
@@ -249,7 +262,9 @@ impl Tables {
     fn begin_table(&mut self) -> Result<(), TableError> {
         self.heading = None;
         let mut now = Collector::new("", self.cells);
-        let headings = std::mem::take(&mut self.headings);
+        let mut headings = std::mem::take(&mut self.headings);
+        // What stands far above belongs to the page.
+        headings.drain(..headings.len().saturating_sub(MOST_SAID));
         self.row = headings.len();
         for (row, heading) in headings.into_iter().enumerate() {
             now.put(row, 0, Cell::Text(heading))?;
@@ -266,7 +281,7 @@ impl Tables {
             return Ok(());
         };
         let heading = heading.split_whitespace().collect::<Vec<_>>().join(" ");
-        if heading.is_empty() {
+        if heading.is_empty() || heading.len() > LONGEST_SAID {
             return Ok(());
         }
         match &mut self.now {
@@ -278,6 +293,21 @@ impl Tables {
             Some(_) => {}
             None => self.headings.push(heading),
         }
+        Ok(())
+    }
+
+    /// What is said below the last table stands below it.
+    fn say_below(&mut self) -> Result<(), TableError> {
+        let Some(last) = self.done.pop() else {
+            return Ok(());
+        };
+        let mut below = Collector::new("", self.cells);
+        below.table = last;
+        let first = below.table.rows.len() + 1;
+        for (n, said) in self.headings.drain(..).take(MOST_SAID).enumerate() {
+            below.put(first + n, 0, Cell::Text(said))?;
+        }
+        self.done.push(below.table);
         Ok(())
     }
 

@@ -2,9 +2,8 @@
 //! glycerin".
 
 use super::amounts::{self, Reading, Written};
-use super::phase_words::phase_heading;
-use crate::amount::number::DecimalMark;
-use crate::naming::words_of;
+use super::phase_words::{phase_heading, says_phase};
+use crate::amount::number::{DecimalMark, Unit};
 
 /// A material and how much of it.
 #[derive(Clone, PartialEq, Debug)]
@@ -39,10 +38,7 @@ pub(super) fn by_phase(text: &str) -> Vec<&str> {
         };
         let start = mark + sign.len_utf8();
         let heading = before.get(start..).unwrap_or_default();
-        let named = words_of(heading)
-            .iter()
-            .any(|w| w.ends_with("phase") || w == "fase" || w == "faza");
-        if named && phase_heading(heading).is_some() {
+        if says_phase(heading) && phase_heading(heading).is_some() {
             starts.push(start);
         }
     }
@@ -122,6 +118,16 @@ fn without_bullet(text: &str) -> &str {
     let bare = text.trim_start_matches(['•', '·', '‣', '▪', '◦', '●', '○']);
     if bare.len() < text.len() {
         return bare.trim();
+    }
+    // Ticks, arrows and pictures.
+    let mut letters = text.chars();
+    if let Some(sign) = letters.next()
+        && !sign.is_alphanumeric()
+        && !sign.is_ascii()
+        && !matches!(sign, '~' | '≈' | '±' | '½' | '¼' | '¾' | '⅓' | '⅔' | '⅛' | '⅕' | '€' | '£' | '–' | '—' | '“' | '„' | '«')
+        && letters.as_str().starts_with([' ', '\u{FE0F}'])
+    {
+        return without_bullet(letters.as_str().trim_start_matches('\u{FE0F}'));
     }
     for bullet in ["- ", "* ", "– ", "— ", "+ ", "[ ] ", "[x] "] {
         if let Some(rest) = text.strip_prefix(bullet) {
@@ -309,6 +315,11 @@ impl Reader {
             if end.split_whitespace().count() > 6 || name.trim().is_empty() {
                 return None;
             }
+            // In "350 g 70 %" the unit belongs to the number before it.
+            let unit = end.split_whitespace().next().and_then(Unit::named);
+            if unit.is_some() && name.trim_end().ends_with(|c: char| c.is_ascii_digit()) {
+                return None;
+            }
             Some((self.amount(end)?, name))
         })
     }
@@ -328,7 +339,15 @@ impl Reader {
             });
         }
         let (reading, name) = self.leading(text).or_else(|| self.trailing(text))?;
-        let name = strip_marks(name);
+        let mut name = strip_marks(name);
+        // "Water 350 g 70 %": the percentage is the recipe. The other way round it may be the
+        // strength: "Lactic acid 80 % 5 g".
+        if matches!(reading.written, Written::Percent(_))
+            && let Some((more, rest)) = self.trailing(&name)
+            && matches!(more.written, Written::Grams(_) | Written::Millilitres(_))
+        {
+            name = strip_marks(rest);
+        }
         let name = ["of ", "de ", "d'", "d’", "di "]
             .iter()
             .find_map(|w| name.strip_prefix(w))
@@ -376,6 +395,8 @@ mod tests {
         check("3. Olive oil – 25,0 %", None, &["Olive oil"]);
         check("Water, demineralised 70 %", None, &["Water, demineralised"]);
         check("Water (70 %)", None, &["Water"]);
+        check("Water 350 g 70 %", None, &["Water"]);
+        check("Lactic acid 80 % 5 g", None, &["Lactic acid 80 %"]);
         check("Polysorbate 20", None, &[]);
         check("Polysorbate 20 3 %", None, &["Polysorbate 20"]);
         check(

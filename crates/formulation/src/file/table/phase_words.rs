@@ -1,4 +1,10 @@
-//! Phases as tables name them: by a letter, by words, with a temperature.
+//! Phases as tables name them: by a letter, by words, with a temperature. The words are those
+//! of `assets/names/phases.ron`.
+
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
+use serde::Deserialize;
 
 use super::recipe::ProposedPhase;
 use crate::amount::{Measure, typed};
@@ -6,57 +12,44 @@ use crate::material::PhaseKind;
 use crate::quantity::{self, Temperature};
 use crate::search::words_of;
 
-/// Words of phases, in the languages read, with their kind.
-const PHASE_WORDS: [(&str, PhaseKind); 40] = [
-    ("water", PhaseKind::Water),
-    ("aqueous", PhaseKind::Water),
-    ("wasser", PhaseKind::Water),
-    ("wasserphase", PhaseKind::Water),
-    ("aqueuse", PhaseKind::Water),
-    ("acuosa", PhaseKind::Water),
-    ("acquosa", PhaseKind::Water),
-    ("oil", PhaseKind::Oil),
-    ("oils", PhaseKind::Oil),
-    ("fat", PhaseKind::Oil),
-    ("ol", PhaseKind::Oil),
-    ("olphase", PhaseKind::Oil),
-    ("fettphase", PhaseKind::Oil),
-    ("huileuse", PhaseKind::Oil),
-    ("oleosa", PhaseKind::Oil),
-    ("grassa", PhaseKind::Oil),
-    ("surfactant", PhaseKind::Surfactant),
-    ("surfactants", PhaseKind::Surfactant),
-    ("tensidphase", PhaseKind::Surfactant),
-    ("slurry", PhaseKind::Slurry),
-    ("gum", PhaseKind::Slurry),
-    ("cool", PhaseKind::CoolDown),
-    ("cooldown", PhaseKind::CoolDown),
-    ("cooling", PhaseKind::CoolDown),
-    ("wirkstoffphase", PhaseKind::CoolDown),
-    ("additions", PhaseKind::CoolDown),
-    ("actives", PhaseKind::CoolDown),
-    ("zusatze", PhaseKind::CoolDown),
-    ("wirkstoffe", PhaseKind::CoolDown),
-    ("ajouts", PhaseKind::CoolDown),
-    ("actifs", PhaseKind::CoolDown),
-    ("aditivos", PhaseKind::CoolDown),
-    ("activos", PhaseKind::CoolDown),
-    ("aggiunte", PhaseKind::CoolDown),
-    ("attivi", PhaseKind::CoolDown),
-    ("toevoegingen", PhaseKind::CoolDown),
-    ("actieven", PhaseKind::CoolDown),
-    ("dodatki", PhaseKind::CoolDown),
-    ("aktywne", PhaseKind::CoolDown),
-    ("adjust", PhaseKind::Adjust),
-];
+const TEXT: &str = include_str!("../../../../../assets/names/phases.ron");
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Lists {
+    called: Vec<String>,
+    endings: Vec<String>,
+    alone: Vec<String>,
+    kinds: BTreeMap<String, Vec<String>>,
+}
+
+/// Read on first use. A list that cannot be read is empty, which the test below does not let
+/// pass.
+fn lists() -> &'static Lists {
+    static LISTS: OnceLock<Lists> = OnceLock::new();
+    LISTS.get_or_init(|| ron::from_str(TEXT).unwrap_or_default())
+}
 
 fn kind_of_words(words: &[String]) -> Option<PhaseKind> {
     words.iter().find_map(|word| {
-        PHASE_WORDS
-            .iter()
-            .find(|(known, _)| known == word)
-            .map(|(_, kind)| *kind)
+        PhaseKind::ALL.into_iter().find(|kind| {
+            let known = lists().kinds.get(kind.label());
+            known.is_some_and(|known| known.contains(word))
+        })
     })
+}
+
+/// Whether a word is "phase" or ends with it, as "Wasserphase" does.
+pub(super) fn is_phase(word: &str) -> bool {
+    /// Longer words are names that only end so.
+    const LONGEST: usize = 16;
+    lists().called.iter().any(|w| w == word)
+        || word.len() <= LONGEST && lists().endings.iter().any(|end| word.ends_with(end.as_str()))
+}
+
+/// Whether a text has the word "phase" in it.
+pub(super) fn says_phase(text: &str) -> bool {
+    words_of(text).iter().any(|word| is_phase(word))
 }
 
 /// The phase that a row of text without an amount begins: "Phase B (75 °C)", "Oil
@@ -66,14 +59,12 @@ pub(super) fn phase_heading(text: &str) -> Option<ProposedPhase> {
         return None;
     }
     let words = words_of(text);
-    let names_phase = words
-        .iter()
-        .any(|w| w == "phase" || w == "fase" || (w.ends_with("phase") && w.len() <= 16));
+    let names_phase = words.iter().any(|w| is_phase(w));
     let letter_alone = matches!(words.as_slice(), [one] if one.chars().count() == 1);
     // "Cool down below 40 °C", "Surfactants", "Oils": no material goes by such a word.
     let speaks_for_itself = words.first().is_some_and(|first| {
         let kind = kind_of_words(std::slice::from_ref(first));
-        first == "oils"
+        lists().alone.contains(first)
             || matches!(
                 kind,
                 Some(PhaseKind::CoolDown | PhaseKind::Adjust | PhaseKind::Surfactant)
@@ -88,9 +79,7 @@ pub(super) fn phase_heading(text: &str) -> Option<ProposedPhase> {
     // A sentence of the method mentions phases too: "Heat phase A to 75".
     let first = words.first()?;
     let begins = letter_alone
-        || first == "phase"
-        || first == "fase"
-        || first.ends_with("phase")
+        || is_phase(first)
         || kind_of_words(std::slice::from_ref(first)).is_some() && words.len() <= 6
         || kind_of_words(&words).is_some() && words.len() <= 4;
     begins.then(|| phase_of_cell(text))
@@ -104,6 +93,20 @@ pub(super) fn names_a_phase(text: &str) -> bool {
         [] => false,
         [one] if one.chars().count() <= 2 => true,
         words => words.len() <= 3 && kind_of_words(words).is_some(),
+    }
+}
+
+/// The letters in a cell of phases that names several: "A, C", "A/B", "A + C".
+pub(super) fn letters_in(text: &str) -> Vec<String> {
+    let parts: Vec<&str> = text
+        .split([',', '/', '+', '&', ';'])
+        .map(str::trim)
+        .collect();
+    let is_letter = |part: &&str| part.chars().count() == 1 && part.chars().all(char::is_alphanumeric);
+    if parts.iter().all(is_letter) {
+        parts.into_iter().map(str::to_uppercase).collect()
+    } else {
+        Vec::new()
     }
 }
 
@@ -136,10 +139,11 @@ fn letter_of(words: &[String]) -> Option<&str> {
     };
     let named = words
         .iter()
-        .position(|w| w == "fase" || w.ends_with("phase"))
+        .position(|w| is_phase(w))
         .and_then(|place| short(place + 1));
     named.or_else(|| short(0)).or_else(|| match words {
-        [only] if only.chars().count() <= 2 => Some(only),
+        // "Öl" is what it is for.
+        [only] if only.chars().count() <= 2 && kind_of_words(words).is_none() => Some(only),
         _ => None,
     })
 }
@@ -188,8 +192,7 @@ fn purpose_without_letter(text: &str, letter: &str) -> String {
             let plain: String = w.chars().filter(|c| c.is_alphanumeric()).collect();
             !plain.is_empty()
                 && !plain.eq_ignore_ascii_case(letter)
-                && !plain.eq_ignore_ascii_case("phase")
-                && !plain.eq_ignore_ascii_case("fase")
+                && !lists().called.iter().any(|w| plain.eq_ignore_ascii_case(w))
         })
         .collect();
     rest.join(" ")
@@ -239,6 +242,20 @@ mod tests {
     }
 
     #[test]
+    fn the_lists_are_read_and_folded() {
+        let lists: Lists = ron::from_str(TEXT).unwrap();
+        for (kind, words) in &lists.kinds {
+            assert!(PhaseKind::ALL.iter().any(|k| k.label() == kind), "{kind}");
+            assert!(!words.is_empty(), "{kind}");
+        }
+        let of_kinds = lists.kinds.values().flatten();
+        let all = [&lists.called, &lists.endings, &lists.alone];
+        for word in all.into_iter().flatten().chain(of_kinds) {
+            assert_eq!(words_of(word).join(" "), *word);
+        }
+    }
+
+    #[test]
     fn headings_of_phases_are_told_from_other_rows() {
         let a = |kind, t| Some(("A", kind, t));
         check("Phase A", a(None, None));
@@ -261,6 +278,8 @@ mod tests {
             "Cool down below 40°C",
             Some(("", Some(PhaseKind::CoolDown), Some(40.0))),
         );
+        assert_eq!(letters_in("A, c"), ["A", "C"]);
+        assert!(letters_in("A1/A2").is_empty() && letters_in("oil").is_empty());
         check("Surfactants", Some(("", Some(PhaseKind::Surfactant), None)));
         for text in [
             "Water",

@@ -50,6 +50,13 @@ fn is_verb(folded: &str) -> bool {
     words().verbs.iter().any(|stem| folded.starts_with(stem))
 }
 
+/// Whether a text says what is done, or ends as a sentence does.
+pub(super) fn is_sentence(text: &str) -> bool {
+    let text = text.trim();
+    text.ends_with(['.', '!', '?']) && text.contains(' ')
+        || words_of(text).iter().any(|word| is_verb(word))
+}
+
 fn tokens(text: &str) -> Vec<Token<'_>> {
     let mut found = Vec::new();
     let mut start = None;
@@ -232,7 +239,7 @@ pub(super) fn sentences(text: &str) -> Vec<&str> {
         let before = text.get(start..place).unwrap_or_default();
         let rough = || {
             let last = before.rsplit(' ').next().unwrap_or_default();
-            amounts::ROUGH.contains(&words_of(last).concat().as_str())
+            amounts::is_rough(&words_of(last).concat())
         };
         let begins = next.starts_with(char::is_uppercase)
             || next.starts_with(|c: char| c.is_ascii_digit()) && !rough();

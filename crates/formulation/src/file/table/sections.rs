@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 
 use super::amounts::{self, Written};
 use super::columns::{Kind, Layout, Weighing, weigh};
+use super::phase_words::phase_heading;
 use super::{Cell, Shown, Table, sums};
 use crate::naming::qs::is_qs;
 
@@ -176,7 +177,10 @@ fn joined(tables: &[Table]) -> Option<Table> {
     let weighed: Vec<(&Table, Weighing)> = tables
         .iter()
         .filter_map(|t| Some((t, weigh(t)?)))
-        .filter(|(_, w)| w.layout.place(Kind::Percent).is_some())
+        .filter(|(_, w)| {
+            let has = |kind| w.layout.place(kind).is_some();
+            has(Kind::Percent) || has(Kind::Amount)
+        })
         .collect();
     let kinds = |w: &Weighing| -> Vec<Option<Kind>> {
         w.layout.columns.iter().map(|c| c.map(|c| c.kind)).collect()
@@ -194,7 +198,21 @@ fn joined(tables: &[Table]) -> Option<Table> {
         .map(|(t, w)| whole(t, w, w.layout.first_row()..t.rows.len()).0)
         .sum();
     let filler = weighed.iter().any(|(t, w)| whole(t, w, 0..t.rows.len()).1);
-    if !alike || !(filler && total < Decimal::ONE_HUNDRED || is_whole((total, false))) {
+    // Each begins a phase: tables in grams have no whole of their own.
+    let phases = weighed.len() == tables.len()
+        && weighed.iter().all(|(table, w)| {
+            let above = w.layout.headings.unwrap_or(0);
+            (0..above).any(|row| phase_heading(&table.row_text(row)).is_some())
+        });
+    let in_grams = weighed
+        .iter()
+        .all(|(_, w)| w.layout.place(Kind::Percent).is_none());
+    let together = if in_grams {
+        phases
+    } else {
+        filler && total < Decimal::ONE_HUNDRED || is_whole((total, false))
+    };
+    if !alike || !together {
         return None;
     }
     let mut all = Table::default();

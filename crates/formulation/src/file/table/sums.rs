@@ -1,5 +1,6 @@
 //! Rows that are sums: "Total", "Grand total", "Summe Phase A".
 
+use super::phase_words::is_phase;
 use super::words::words;
 use super::{Cell, Table};
 use crate::naming::words_of;
@@ -17,12 +18,8 @@ pub(super) fn sum_words(text: &str) -> Option<Sum> {
     let lists = words();
     let has = |list: &std::collections::HashSet<String>| folded.iter().any(|w| list.contains(w));
     let part = has(&lists.subtotals)
-        || folded.iter().any(|w| {
-            matches!(
-                w.as_str(),
-                "sub" | "sous" | "phase" | "fase" | "fazy" | "partial"
-            )
-        });
+        || has(&lists.of_part)
+        || folded.iter().any(|w| is_phase(w));
     let known = |w: &String| {
         lists.totals.contains(w)
             || lists.subtotals.contains(w)

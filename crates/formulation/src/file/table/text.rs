@@ -284,16 +284,44 @@ fn divided_by_gaps(text: &str) -> Option<Vec<Vec<(usize, &str)>>> {
     )
 }
 
-/// Whether most lines are divided by runs of blanks into the same number of cells.
+/// Whether most lines, or most of those with a number, are divided by runs of blanks.
 fn is_aligned(text: &str) -> bool {
-    let counts: Vec<usize> = text
+    let lines: Vec<(usize, bool)> = text
         .lines()
         .filter(|l| !l.trim().is_empty())
         .take(SAMPLE)
-        .map(|l| divided_by_blanks(l).len())
+        .map(|l| {
+            let numbered = l.contains(|c: char| c.is_ascii_digit());
+            (divided_by_blanks(l).len(), numbered)
+        })
         .collect();
-    let divided = counts.iter().filter(|&&n| n > 1).count();
-    divided >= 2 && divided * 2 > counts.len()
+    let most = |of: &dyn Fn(bool) -> bool| {
+        let of_them = lines.iter().filter(|(_, numbered)| of(*numbered));
+        let divided = of_them.clone().filter(|(cells, _)| *cells > 1).count();
+        divided >= 2 && divided * 2 > of_them.count()
+    };
+    most(&|_| true) || most(&|numbered| numbered)
+}
+
+/// A name so long that only one blank parts it from its amount at the right edge of the table.
+fn part_long_name(cells: &mut Vec<(usize, &str)>, width: usize, right: usize) {
+    let [(start, cell)] = cells.as_slice() else {
+        return;
+    };
+    let (start, end) = (*start, start + cell.len());
+    if width != 2 || end.abs_diff(right) > 1 {
+        return;
+    }
+    // The number with its unit, or alone.
+    let blanks = cell.rmatch_indices(' ').take(2).map(|(place, _)| place);
+    let parted = blanks.filter_map(|place| {
+        let (name, amount) = (cell.get(..place)?, cell.get(place + 1..)?);
+        let begins = amount.starts_with(|c: char| c.is_ascii_digit());
+        (begins && crate::amount::number::amount(amount, None).is_ok()).then_some((name, amount))
+    });
+    if let Some((name, amount)) = parted.last() {
+        *cells = vec![(start, name), (end - amount.len(), amount)];
+    }
 }
 
 /// Text aligned with blanks: cells belong to the column in which they begin, or, for
@@ -324,7 +352,12 @@ fn aligned(text: &str) -> Result<Table, TableError> {
             .collect()
     };
     let mut collector = Collector::default();
-    for (row, cells) in lines.iter().enumerate() {
+    // Where most rows end; a title may reach farther.
+    let ends = lines.iter().filter(|l| l.len() == model.len());
+    let ends = ends.filter_map(|l| l.last().map(|(start, cell)| start + cell.len()));
+    let right = most_frequent(ends).unwrap_or(0);
+    for (row, mut cells) in lines.into_iter().enumerate() {
+        part_long_name(&mut cells, model.len(), right);
         let full = cells.len() == model.len();
         for (place, (start, cell)) in cells.iter().enumerate() {
             let end = start + cell.len();

@@ -7,7 +7,7 @@ use serde::Deserialize;
 
 use super::columns::Kind;
 use crate::kinds::Kinds;
-use crate::material::{ProductKind, Role};
+use crate::material::ProductKind;
 use crate::naming::words_of;
 
 const TEXT: &str = include_str!("../../../../../assets/names/headings.ron");
@@ -16,8 +16,11 @@ const TEXT: &str = include_str!("../../../../../assets/names/headings.ron");
 #[serde(deny_unknown_fields)]
 struct Lists {
     headings: BTreeMap<String, Vec<String>>,
+    alone: Vec<String>,
+    yes_or_no: Vec<String>,
     totals: Vec<String>,
     subtotals: Vec<String>,
+    of_part: Vec<String>,
     of_what: Vec<String>,
     method: Vec<String>,
     verbs: Vec<String>,
@@ -42,7 +45,6 @@ struct Lists {
     currencies: BTreeMap<String, String>,
     currency_codes: Vec<String>,
     months: Vec<Vec<String>>,
-    functions: BTreeMap<String, Vec<String>>,
 }
 
 /// The lists, ready to be asked.
@@ -52,8 +54,12 @@ pub(super) struct Words {
     pub(super) headings: Vec<(Vec<String>, Kind)>,
     /// Where in them phrases that begin with a word stand.
     by_first: HashMap<String, Vec<usize>>,
+    /// Headings that mean something only by themselves.
+    pub(super) alone: HashSet<String>,
+    pub(super) yes_or_no: HashSet<String>,
     pub(super) totals: HashSet<String>,
     pub(super) subtotals: HashSet<String>,
+    pub(super) of_part: HashSet<String>,
     pub(super) of_what: HashSet<String>,
     pub(super) method: HashSet<String>,
     /// How words begin that say what is done.
@@ -80,8 +86,6 @@ pub(super) struct Words {
     pub(super) currency_codes: HashSet<String>,
     /// The names of each month, January first.
     pub(super) months: Vec<Vec<String>>,
-    /// Phrase and role, longest first.
-    pub(super) functions: Vec<(String, Role)>,
 }
 
 impl Words {
@@ -124,20 +128,15 @@ pub(super) fn words() -> &'static Words {
                 by_first.entry(first.clone()).or_default().push(place);
             }
         }
-        let mut functions: Vec<(String, Role)> = Role::ALL
-            .into_iter()
-            .flat_map(|role| {
-                let phrases = lists.functions.get(role.label()).into_iter().flatten();
-                phrases.map(move |phrase| (phrase.clone(), role))
-            })
-            .collect();
-        functions.sort_by_key(|(phrase, _)| std::cmp::Reverse(phrase.len()));
         let set = |list: Vec<String>| list.into_iter().collect();
         Words {
             headings,
             by_first,
+            alone: set(lists.alone),
+            yes_or_no: set(lists.yes_or_no),
             totals: set(lists.totals),
             subtotals: set(lists.subtotals),
+            of_part: set(lists.of_part),
             of_what: set(lists.of_what),
             method: set(lists.method),
             verbs: lists.verbs,
@@ -162,7 +161,6 @@ pub(super) fn words() -> &'static Words {
             currencies: lists.currencies.into_iter().collect(),
             currency_codes: set(lists.currency_codes),
             months: lists.months,
-            functions,
         }
     })
 }
@@ -238,8 +236,11 @@ mod tests {
             );
         }
         for word in [
+            &lists.alone,
+            &lists.yes_or_no,
             &lists.totals,
             &lists.subtotals,
+            &lists.of_part,
             &lists.of_what,
             &lists.method,
             &lists.properties,
@@ -263,12 +264,6 @@ mod tests {
         .flatten()
         {
             assert_eq!(words_of(word).join(" "), *word);
-        }
-        for (role, phrases) in &lists.functions {
-            assert!(Role::ALL.iter().any(|r| r.label() == role), "{role}");
-            for phrase in phrases {
-                assert_eq!(words_of(phrase).join(" "), *phrase);
-            }
         }
         assert_eq!(lists.months.len(), 12);
         assert!(begins_method("Herstellung:") && begins_method("Mode opératoire"));

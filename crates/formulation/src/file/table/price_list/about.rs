@@ -8,11 +8,10 @@ use rust_decimal::prelude::ToPrimitive as _;
 
 use crate::amount::number;
 use crate::file::table::columns::{self, Kind, Layout};
-use crate::file::table::words::words;
 use crate::file::table::{Cell, Shown, Table};
 use crate::inventory::{self, inventory};
 use crate::material::{Basis, Class, Constituent, Material, ProductKind, Role, Source, UseRange};
-use crate::naming::words_of;
+use crate::naming::{functions, words_of};
 use crate::quantity::{MassFraction, Percent, Spread};
 
 /// A substance of a material and how much of it there is.
@@ -81,7 +80,7 @@ fn numbered(heading: &str) -> Option<(bool, u32)> {
     let kind =
         columns::heading(heading.trim_end_matches(|c: char| c.is_ascii_digit() || c == ' '))?.kind;
     match kind {
-        Kind::Inci => Some((true, number)),
+        Kind::Inci | Kind::Name => Some((true, number)),
         Kind::Percent | Kind::Strength => Some((false, number)),
         _ => None,
     }
@@ -107,11 +106,44 @@ fn pairs(table: &Table, layout: &Layout) -> Vec<(usize, Option<usize>)> {
             let share = all
                 .iter()
                 .find(|(_, inci, n)| !inci && *n == number)
-                .map(|(c, _, _)| *c);
+                .map(|(c, _, _)| *c)
+                // "Component 1", "%", "Component 2", "%".
+                .or_else(|| {
+                    let heading = columns::heading(&layout.heading(table, column + 1))?;
+                    matches!(heading.kind, Kind::Percent | Kind::Strength).then_some(column + 1)
+                });
             (column, share)
         })
         .collect();
     if found.len() > 1 { found } else { Vec::new() }
+}
+
+/// Whether the constituents of the materials stand in numbered columns with their shares.
+pub(super) fn has_components(table: &Table, layout: &Layout) -> bool {
+    let pairs = pairs(table, layout);
+    pairs.len() > 1 && pairs.iter().all(|(_, share)| share.is_some())
+}
+
+/// The columns of a list of materials whose constituents stand in numbered columns with their
+/// shares, where the first of these was taken for the material: "Blend", "Component 1", "%".
+pub(super) fn with_components(table: &Table, layout: &Layout) -> Option<Layout> {
+    let pairs = pairs(table, layout);
+    let taken = layout.place(Kind::Name)?;
+    if !pairs.iter().any(|(column, _)| *column == taken) || pairs.iter().any(|(_, c)| c.is_none()) {
+        return None;
+    }
+    let first = (0..taken).find(|&column| {
+        (layout.first_row()..table.rows.len()).any(|row| !table.cell(row, column).is_empty())
+    })?;
+    let mut layout = layout.clone();
+    for (column, share) in pairs {
+        layout.assign(column, None);
+        if let Some(share) = share {
+            layout.assign(share, None);
+        }
+    }
+    layout.assign(first, Some(Kind::Name));
+    Some(layout)
 }
 
 /// Whether the composition of materials stands in rows of its own below them: names with
@@ -124,8 +156,11 @@ pub(super) fn has_pieces(table: &Table, layout: &Layout) -> bool {
     let (Some(names), Some(inci)) = (layout.place(Kind::Name), layout.place(Kind::Inci)) else {
         return false;
     };
+    // Rows without a name of their own belong to the one above, whatever their shares are.
+    let rows = || (layout.first_row()..table.rows.len()).filter(|&r| !table.cell(r, inci).is_empty());
+    let nameless = rows().filter(|&r| table.cell(r, names).is_empty()).count();
     let Some(shares) = layout.place(Kind::Percent).or(layout.place(Kind::Strength)) else {
-        return false;
+        return nameless > 0 && layout.place(Kind::UseLevel).is_some();
     };
     let hundred = |sum: Decimal| (sum - Decimal::ONE_HUNDRED).abs() <= Decimal::ONE;
     let (mut sum, mut wholes, mut groups, mut gaps) = (Decimal::ZERO, 0_usize, 0_usize, 0_usize);
@@ -301,13 +336,11 @@ fn roles(text: &str) -> Vec<Role> {
     for part in text.split([',', ';', '/', '+', '&']) {
         let folded = words_of(part);
         let joined = folded.join(" ");
-        let role = words()
-            .functions
+        let role = functions()
             .iter()
             .find(|(phrase, _)| *phrase == joined)
             .or_else(|| {
-                words()
-                    .functions
+                functions()
                     .iter()
                     .find(|(phrase, _)| folded.contains(phrase))
             })

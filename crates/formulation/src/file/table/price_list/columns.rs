@@ -346,6 +346,25 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
         found.columns = all;
         return found;
     }
+    // Prices for several quantities, none of them of a pack, are prices of packs.
+    let sizes_of = |c: &PriceColumn| match c.basis {
+        Basis::Per(size) => Some(size),
+        _ => None,
+    };
+    let several = all.iter().filter_map(sizes_of).collect::<Vec<_>>();
+    if several.len() == all.len()
+        && several.len() > 1
+        && layout.place(Kind::Pack).is_none()
+        && several.iter().all(|a| several.iter().filter(|b| a == *b).count() == 1)
+    {
+        for column in &mut all {
+            if let Some(size) = sizes_of(column) {
+                column.basis = Basis::PackOf(size);
+            }
+        }
+        found.columns = all;
+        return found;
+    }
     // A price of the pack before one that has to be multiplied.
     let has_pack = layout.place(Kind::Pack).is_some()
         || layout.place(Kind::Amount).is_some() && layout.unit(Kind::Amount).is_some();

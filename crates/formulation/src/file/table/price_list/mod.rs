@@ -23,7 +23,7 @@ pub use packs::Pack;
 use super::columns::{Kind, Layout, has_batches, weigh};
 use super::recipe::{Choice, Decider, LeftOut, Settings};
 use super::sections;
-use super::{Cell, Table, cell_name};
+use super::{Cell, Table};
 use crate::amount::number;
 use crate::naming::{Candidate, Resolver, Wanted};
 use crate::quantity::Currency;
@@ -227,6 +227,9 @@ pub(super) enum ListOf {
 pub fn looks_like_prices(table: &Table) -> bool {
     weigh(table).is_some_and(|weighing| {
         let layout = &weighing.layout;
+        if about::with_components(table, layout).is_some() {
+            return true;
+        }
         if layout.place(Kind::Phase).is_some() && layout.place(Kind::Price).is_none() {
             return false;
         }
@@ -263,8 +266,51 @@ fn list_of(table: &Table, layout: &Layout, chosen: bool) -> Option<ListOf> {
     } else {
         has(Kind::Cas) || has(Kind::Supplier) || has(Kind::Trade)
     };
-    let materials = told && !has(Kind::Amount) || about::has_pieces(table, layout);
+    // Codes, strengths and roles without amounts are those of a list, if it has headings.
+    let amounts = has(Kind::Amount) || has(Kind::Percent);
+    let described = [Kind::Code, Kind::Strength, Kind::Role, Kind::UseLevel]
+        .into_iter()
+        .any(has);
+    let told = told && !has(Kind::Amount)
+        || layout.headings.is_some() && has(Kind::Name) && described && !amounts;
+    let materials = told || about::has_components(table, layout) || about::has_pieces(table, layout);
     materials.then_some(ListOf::Materials)
+}
+
+/// Columns of numbers of which nobody knows what they are may be prices.
+fn numbers_left_out(table: &Table, layout: &Layout, prices: &[usize]) -> Option<String> {
+    layout.headings?;
+    let is_number = |cell: &Cell| match cell {
+        Cell::Number { .. } => true,
+        Cell::Text(text) => number::amount(text, None).is_ok(),
+        _ => false,
+    };
+    let left: Vec<String> = (0..table.width())
+        .filter(|column| {
+            let taken = layout.columns.get(*column).is_some_and(Option::is_some);
+            !taken && !prices.contains(column) && !about::is_piece(&layout.heading(table, *column))
+        })
+        .filter(|&column| super::columns::heading(&layout.heading(table, column)).is_none())
+        .filter(|&column| {
+            let rows = layout.first_row()..table.rows.len();
+            let filled = rows.map(|row| table.cell(row, column)).filter(|c| !c.is_empty());
+            let (mut numbers, mut all) = (0, 0);
+            for cell in filled.take(200) {
+                all += 1;
+                numbers += usize::from(is_number(cell));
+            }
+            numbers > 1 && numbers * 2 > all
+        })
+        .map(|column| layout.heading(table, column))
+        .filter(|heading| !heading.is_empty())
+        .map(|heading| format!("“{heading}”"))
+        .collect();
+    (!left.is_empty()).then(|| {
+        format!(
+            "columns of numbers were left out, because nothing says what they are: {}",
+            left.join(", ")
+        )
+    })
 }
 
 /// Tells how far the reading has come and whether to go on: rows done and rows in all.
@@ -286,9 +332,11 @@ pub fn propose_with(
     matcher: &Resolver<'_>,
     progress: &mut Progress<'_>,
 ) -> Result<PriceList, PriceListError> {
-    let layout = match &settings.layout {
-        Some(layout) => layout.clone(),
-        None => weigh(table).ok_or(PriceListError::NoColumns)?.layout,
+    let layout = if let Some(layout) = &settings.layout {
+        layout.clone()
+    } else {
+        let layout = weigh(table).ok_or(PriceListError::NoColumns)?.layout;
+        about::with_components(table, &layout).unwrap_or(layout)
     };
     let of = list_of(table, &layout, settings.layout.is_some()).ok_or(PriceListError::NoColumns)?;
     let reader = row::Reader::new(table, &layout, settings, of).ok_or(PriceListError::NoColumns)?;
@@ -317,6 +365,8 @@ pub fn propose_with(
         return Err(PriceListError::NoRows(reasons.concat()));
     }
     reader.tell(&mut list);
+    list.assumed
+        .extend(numbers_left_out(table, &list.layout, &list.price_columns));
     let mut decider = Decider::new(matcher);
     let all = list.prices.len();
     for (n, price) in list.prices.iter_mut().enumerate() {

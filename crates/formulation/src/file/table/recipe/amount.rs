@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive as _;
 
-use super::decide::looks_like_water;
+use super::checks::PLAIN_FILLER;
 use super::reader::{Read, Reader};
 use super::{Choice, Proposal, Quantity};
 use crate::amount::number::{self, DecimalMark, Unit};
@@ -11,6 +11,7 @@ use crate::file::table::amounts::{self, Reading, Written};
 use crate::file::table::columns::Kind;
 use crate::file::table::{Cell, Shown};
 use crate::naming::Resolver;
+use crate::naming::fold::says_water;
 use crate::naming::qs::Qs;
 
 /// How the numbers of a column of percentages are stored.
@@ -142,9 +143,82 @@ impl Reader<'_> {
         if self.percent.is_some() {
             return Read::Nothing;
         }
-        let unit = Unit::named(&self.words(row, Kind::Unit)).or(self.layout.unit(Kind::Amount));
-        let read = self.read_cell(self.table.cell(row, column), unit, name);
+        let said = self.words(row, Kind::Unit);
+        let unit = Unit::named(&said).or(self.layout.unit(Kind::Amount));
+        let cell = self.table.cell(row, column);
+        if Unit::named(&said).is_none()
+            && !said.is_empty()
+            && !is_dash(&said)
+            && !cell.is_empty()
+        {
+            return self.in_other_unit(cell, &said, unit, name);
+        }
+        let read = match unit {
+            None => self.in_usual_unit(cell, name),
+            Some(_) => None,
+        };
+        let read = read.unwrap_or_else(|| self.read_cell(cell, unit, name));
         self.together(row, column, read, name)
+    }
+
+    /// An amount whose unit stands beside it and is none of mass: "20" and "drops".
+    fn in_other_unit(&self, cell: &Cell, said: &str, unit: Option<Unit>, name: &str) -> Read {
+        let together = Cell::Text(format!("{} {said}", cell.words()));
+        match self.read_cell(&together, unit, name) {
+            Read::Unread(_) | Read::Problem(_) => match self.read_cell(cell, unit, name) {
+                Read::Quantity(quantity, or, mut doubts) => {
+                    doubts.push(format!("its unit “{said}” is not known"));
+                    Read::Quantity(quantity, or, doubts)
+                }
+                read => read,
+            },
+            read => read,
+        }
+    }
+
+    /// A number without a unit in a column in which others have one is in the unit of most of
+    /// them, and that is asked.
+    fn in_usual_unit(&self, cell: &Cell, name: &str) -> Option<Read> {
+        let bare = match cell {
+            Cell::Number { shown, .. } => *shown == Shown::Plain,
+            Cell::Text(text) => number::amount(text, self.mark).is_ok_and(|a| a.unit.is_none()),
+            _ => false,
+        };
+        let (unit, certain) = self.usual_unit.filter(|(unit, _)| bare && *unit != Unit::Percent)?;
+        let mut read = self.read_cell(cell, Some(unit), name);
+        if let Read::Quantity(_, _, doubts) = &mut read
+            && !certain
+        {
+            doubts.push(format!(
+                "{} has no unit and was taken in {unit}, as in other rows",
+                cell.words()
+            ));
+        }
+        Some(read)
+    }
+
+    /// The unit that most amounts of the column have, and whether it is only stated with the
+    /// sum, so that it is that of all.
+    pub(super) fn find_usual_unit(&self) -> Option<(Unit, bool)> {
+        let column = self.amount.filter(|_| self.layout.unit(Kind::Amount).is_none())?;
+        let unit_in = |row: usize| match self.table.cell(row, column) {
+            Cell::Number {
+                shown: Shown::In(unit),
+                ..
+            } => Some(*unit),
+            Cell::Text(text) => number::amount(text, self.mark).ok()?.unit,
+            _ => None,
+        };
+        let most = |rows: Vec<usize>| -> Option<Unit> {
+            let units: Vec<Unit> = rows.into_iter().filter_map(unit_in).collect();
+            let count = |unit: &Unit| units.iter().filter(|u| *u == unit).count();
+            units.iter().rev().max_by_key(|unit| count(unit)).copied()
+        };
+        let (sums, lines): (Vec<usize>, Vec<usize>) =
+            self.rows().partition(|&row| self.sum(row).is_some());
+        most(lines)
+            .map(|unit| (unit, false))
+            .or_else(|| Some((most(sums)?, true)))
     }
 
     /// An amount with what further columns of amounts add to it: pounds and ounces.
@@ -226,10 +300,14 @@ impl Reader<'_> {
             or,
             doubts,
             note: _,
+            is_range: _,
         } = reading;
         let quantity = match written {
             Written::Qs(Qs::ToWhole(_)) => Quantity::Rest,
-            Written::Qs(Qs::Plain) if self.own || looks_like_water(name) => Quantity::Rest,
+            Written::Qs(Qs::Plain) if self.own => Quantity::Rest,
+            Written::Qs(Qs::Plain) if says_water(name) => {
+                return Read::Quantity(Quantity::Rest, None, vec![PLAIN_FILLER.to_owned()]);
+            }
             Written::Qs(_) => Quantity::AsNeeded,
             Written::Bare(value) if !self.in_text() && !self.parts && !self.percents_among => {
                 Quantity::Grams(value)
@@ -266,79 +344,6 @@ impl Reader<'_> {
             return Read::Unread(format!("{value} % is more than the whole"));
         }
         Read::Quantity(quantity, or, doubts)
-    }
-
-    /// Where a table has percentages and amounts, the percentages are taken; amounts
-    /// that do not fit them are named.
-    pub(super) fn compare_columns(&self, proposal: &mut Proposal) {
-        let (Some(_), Some(column)) = (self.percent, self.amount) else {
-            return;
-        };
-        let both: Vec<(usize, Decimal, Decimal)> = proposal
-            .lines
-            .iter()
-            .filter_map(|line| {
-                let Quantity::Percent(percent) = line.quantity else {
-                    return None;
-                };
-                let row = line.row - 1;
-                let unit = Unit::named(&self.words(row, Kind::Unit))
-                    .or(self.layout.unit(Kind::Amount))
-                    .or(Some(Unit::Gram));
-                match self.read_cell(self.table.cell(row, column), unit, "") {
-                    // What is finer or larger than any percentage compares with nothing.
-                    Read::Quantity(Quantity::Grams(grams), ..)
-                        if (Decimal::new(1, 6)..=Decimal::from(1_000_000)).contains(&percent) =>
-                    {
-                        Some((line.row, percent, grams))
-                    }
-                    _ => None,
-                }
-            })
-            .collect();
-        // The middle of the ratios by weight, which a slip in a row does not move.
-        let mut sorted = both.clone();
-        sorted.sort_by_key(|(_, percent, grams)| *grams / *percent);
-        let whole: Decimal = sorted.iter().map(|(_, percent, _)| percent).sum();
-        let mut passed = Decimal::ZERO;
-        let Some((_, middle, each)) = sorted.into_iter().find_map(|(row, percent, grams)| {
-            passed += percent;
-            (passed * Decimal::TWO >= whole).then_some((row, percent, grams / percent))
-        }) else {
-            return;
-        };
-        // Both columns are rounded to as many digits as the longest of their numbers has.
-        let half_step = |digits: Option<u32>| Decimal::new(5, digits.unwrap_or(0).min(20) + 1);
-        let digits = |value: &Decimal| value.normalize().scale();
-        let slack = half_step(both.iter().map(|(_, _, g)| digits(g)).max())
-            + half_step(both.iter().map(|(_, p, _)| digits(p)).max()) * each;
-        // Amounts beside percentages tell the size of the batch.
-        if self.layout.unit(Kind::Amount).is_some() && both.len() > 1 {
-            let whole = each.checked_mul(Decimal::ONE_HUNDRED);
-            proposal.batch = whole.and_then(|w| w.round_sf(4)).map(|w| w.normalize());
-        }
-        for (row, percent, grams) in both {
-            // The middle itself is rounded as well.
-            let more = slack
-                .checked_mul(percent)
-                .and_then(|s| s.checked_div(middle));
-            let (Some(fits), Some(slack)) = (
-                percent.checked_mul(each),
-                more.and_then(|more| slack.checked_add(more)),
-            ) else {
-                continue;
-            };
-            if (grams - fits).abs() > slack
-                && let Some(line) = proposal.lines.iter_mut().find(|l| l.row == row)
-            {
-                line.doubt_amount(&format!(
-                    "{} g does not fit {} %, which would be {} g as in the other rows; the percentage was taken",
-                    grams.normalize(),
-                    percent.normalize(),
-                    fits.round_dp(3).normalize()
-                ));
-            }
-        }
     }
 
     /// Where the numbers leave open whether they are fractions of 1, what the materials are

@@ -4,10 +4,13 @@ use std::collections::HashMap;
 
 use super::amount::is_dash;
 use super::reader::Reader;
-use super::{Choice, Proposal, RecipeError};
+use super::{Choice, Proposal, ProposedLine, RecipeError};
 use crate::cas::Cas;
+use crate::file::table::Cell;
+use crate::file::table::columns::Kind;
 use crate::file::table::price_list::Progress as Telling;
 use crate::inventory::inventory;
+use crate::naming::strength;
 use crate::naming::{Candidate, Exact, How, Resolver, Wanted, words_of};
 
 /// What a row means and what of it had to be assumed.
@@ -139,6 +142,10 @@ impl Reader<'_> {
             if n % 64 == 0 && !told(n, all) {
                 return Err(RecipeError::Stopped);
             }
+            let beside = self.strength_beside(line);
+            if let Some((percent, _)) = &beside {
+                line.wanted.strength = format!("{percent} %");
+            }
             let composition = words_of(&line.composition).join(" ");
             let own = match composition.as_str() {
                 "pure" => Some(exact.pure(&line.wanted.name, line.wanted.cas)),
@@ -172,6 +179,10 @@ impl Reader<'_> {
                     }
                     line.choice = decided.choice;
                     line.doubts.extend(decided.doubts);
+                    if let Some((_, words)) = beside {
+                        line.doubts
+                            .push(format!("“{words}” beside it was taken for its strength"));
+                    }
                 }
             }
         }
@@ -179,15 +190,23 @@ impl Reader<'_> {
         proposal.notes.extend(decider.note());
         Ok(())
     }
-}
 
-pub(super) fn looks_like_water(name: &str) -> bool {
-    words_of(name).iter().any(|w| {
-        matches!(
-            w.as_str(),
-            "water" | "aqua" | "wasser" | "eau" | "agua" | "acqua" | "woda"
-        )
-    })
+    /// The strength that words beside a line state, where neither its name nor a column does,
+    /// and the words: a note "28 % active".
+    fn strength_beside(&self, line: &ProposedLine) -> Option<(f64, String)> {
+        if self.in_text() || self.own || line.wanted.percent().is_some() {
+            return None;
+        }
+        let row = line.row.checked_sub(1)?;
+        let free = |kind: Option<Kind>| matches!(kind, None | Some(Kind::Note | Kind::Role));
+        let columns = self.layout.columns.iter().enumerate();
+        columns
+            .filter(|(_, column)| free(column.map(|c| c.kind)))
+            .find_map(|(at, _)| match self.table.cell(row, at) {
+                Cell::Text(text) => Some((strength::said(text)?, text.trim().to_owned())),
+                _ => None,
+            })
+    }
 }
 
 /// Whether all names of a list are INCI names: a column headed "INCI / name" may hold others.

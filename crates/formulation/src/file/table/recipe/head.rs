@@ -10,7 +10,7 @@ use crate::amount::number::{self, Unit};
 use crate::file::product_head::{self, PhaseWords};
 use crate::file::table::Cell;
 use crate::file::table::columns::Kind;
-use crate::file::table::phase_words::phase_heading;
+use crate::file::table::phase_words::{phase_heading, says_phase};
 use crate::file::table::words::{kinds_in, words};
 use crate::formula::{Formula, Variant};
 use crate::kinds::Kinds;
@@ -140,10 +140,7 @@ impl Reader<'_> {
             .rev()
             .find(|&r| !self.row_text(r).is_empty())?;
         let text = self.row_text(row);
-        let says = words_of(&text)
-            .iter()
-            .any(|w| w.ends_with("phase") || w == "fase" || w == "faza");
-        (row == last && says)
+        (row == last && says_phase(&text))
             .then(|| phase_heading(&text))
             .flatten()
     }

@@ -2,16 +2,18 @@
 //! a formula. Nothing is changed before that, and nothing half.
 
 mod amount;
+mod checks;
 mod decide;
 mod head;
 mod proposal;
 mod reader;
+mod text;
 
 pub(in crate::file::table) use decide::{Decider, are_inci_names, clean_name, first_cas};
 pub use proposal::{
     Choice, LeftOut, Problem, Proposal, ProposedLine, ProposedPhase, ProposedStep, Quantity,
 };
-pub(in crate::file::table) use reader::bare_numbers_are_whole;
+pub(in crate::file::table) use text::bare_numbers_are_whole;
 
 use rust_decimal::Decimal;
 
@@ -179,7 +181,7 @@ pub fn propose_with(
         });
     }
     proposal.assumed.extend(table.hidden_words());
-    proposal.add_total_notes();
+    proposal.check_totals();
     Ok(proposal)
 }
 

@@ -7,12 +7,12 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::Reconcile;
-use super::decide::looks_like_water;
 use crate::amount::number::DecimalMark;
 use crate::file::product_head::PhaseWords;
 use crate::file::table::columns::Layout;
 use crate::formula::Formula;
 use crate::material::{Material, MaterialId, PhaseKind};
+use crate::naming::fold::says_water;
 use crate::naming::{Candidate, How, Wanted};
 use crate::purpose::Purpose;
 use crate::quantity::{Percent, Temperature};
@@ -211,7 +211,7 @@ impl ProposedLine {
     }
     /// Whether its material is water, by its name or its match.
     pub(in crate::file::table) fn is_water(&self) -> bool {
-        looks_like_water(&self.wanted.name) || looks_like_water(&self.wanted.inci)
+        says_water(&self.wanted.name) || says_water(&self.wanted.inci)
     }
 }
 
@@ -376,53 +376,5 @@ impl Proposal {
     /// Whether a line takes up the rest.
     pub fn has_rest(&self) -> bool {
         self.lines.iter().any(|l| l.quantity == Quantity::Rest)
-    }
-
-    pub(super) fn add_total_notes(&mut self) {
-        let in_percent = self.percent_total();
-        let weighed = self.lines.iter().filter_map(|l| match l.quantity {
-            Quantity::Grams(v) | Quantity::Parts(v) => Some(v),
-            _ => None,
-        });
-        let total = in_percent.unwrap_or_else(|| weighed.sum());
-        // What is in millilitres does not add up with grams.
-        let volumes = |l: &ProposedLine| matches!(l.quantity, Quantity::Millilitres(_));
-        if self.has_rest() || self.lines.iter().any(volumes) {
-            return;
-        }
-        let unit = match (in_percent, self.lines.first().map(|l| &l.quantity)) {
-            (Some(_), _) => " %",
-            (None, Some(Quantity::Grams(_))) => " g",
-            _ => "",
-        };
-        if in_percent.is_some() && total != Decimal::ONE_HUNDRED {
-            let said = match self.reconcile {
-                Reconcile::AsWritten => {
-                    "they were kept as written; scale them, or let water take up the rest"
-                }
-                Reconcile::Scale => "they are scaled",
-                Reconcile::Water => "water takes up the rest",
-            };
-            let words = format!(
-                "the lines add up to {} %, not 100; {said}",
-                total.normalize()
-            );
-            if self.reconcile == Reconcile::AsWritten {
-                self.assumed.push(words);
-            } else {
-                self.notes.push(words);
-            }
-        }
-        if let Some(stated) = self.stated_total
-            && (stated - total).abs() > Decimal::new(5, 3)
-            && (in_percent.is_none()
-                || (stated * Decimal::ONE_HUNDRED - total).abs() > Decimal::new(5, 3))
-        {
-            self.assumed.push(format!(
-                "the table states a total of {}{unit}, but its lines add up to {}{unit}; a line may be missing, or be a sum",
-                stated.normalize(),
-                total.normalize()
-            ));
-        }
     }
 }

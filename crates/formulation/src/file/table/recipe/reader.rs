@@ -7,6 +7,8 @@ use rust_decimal::Decimal;
 
 use super::amount::is_dash;
 use super::amount::{Scale, thousands_mark};
+use super::checks::leave_out_sums;
+use super::text::{bare_numbers_are_whole, take_title};
 use super::decide::{are_inci_names, clean_name, first_cas};
 use super::{
     Choice, MOST_LINES, Problem, Proposal, ProposedLine, ProposedPhase, ProposedStep, Quantity,
@@ -16,18 +18,18 @@ use crate::amount::number::{self, DecimalMark, Unit};
 use crate::file::formula_table;
 use crate::file::product_head::{self, PhaseWords};
 use crate::file::table::amounts::{self, Written};
-use crate::file::table::columns::{Column, Kind, Layout, is_role};
-use crate::file::table::items::{Item, by_phase, items};
+use crate::file::table::columns::{Column, Kind, Layout};
+use crate::file::table::items::{by_phase, items};
 use crate::file::table::phase_words::{
-    letters_of_items, names_a_phase, phase_heading, phase_of_cell,
+    letters_in, letters_of_items, names_a_phase, phase_heading, phase_of_cell, says_phase,
 };
 use crate::file::table::price_list::Progress as Telling;
-use crate::file::table::prose;
+use crate::file::table::prose::{self, is_sentence};
 use crate::file::table::sums::{Sum, sum_of};
 use crate::file::table::words::{begins_method, is_property};
 use crate::file::table::{Cell, Shown, Table, cell_name};
 use crate::formula::{Formula, Variant};
-use crate::naming::{Resolver, Wanted, words_of};
+use crate::naming::{Resolver, Wanted, is_known_name, words_of};
 use crate::purpose::Purpose;
 use crate::quantity::Percent;
 
@@ -57,6 +59,9 @@ pub(super) struct Reader<'t> {
     pub(super) told: bool,
     /// What had to be assumed of the decimal mark and the columns.
     pub(super) doubts: Vec<String>,
+    /// The unit of most amounts of a column whose heading names none, and whether it is that
+    /// of all.
+    pub(super) usual_unit: Option<(Unit, bool)>,
     /// The letters of phases by row, where a column numbers the lines within each.
     pub(super) letters: BTreeMap<usize, String>,
 }
@@ -86,8 +91,12 @@ pub(super) struct Progress {
     pub(super) summed: bool,
     /// The method has begun.
     pub(super) method: bool,
+    /// Its steps are numbered.
+    pub(super) numbered: bool,
     /// Sum of the percentages so far.
     pub(super) total: Decimal,
+    /// Rows, counted from 1, that state the sum of a part, and what it is.
+    pub(super) parts: Vec<(usize, Quantity)>,
 }
 
 impl<'t> Reader<'t> {
@@ -142,9 +151,11 @@ impl<'t> Reader<'t> {
             bare: false,
             told: false,
             doubts,
+            usual_unit: None,
             letters: BTreeMap::new(),
         };
         reader.take_the_complete_column();
+        reader.usual_unit = reader.find_usual_unit();
         reader.bare = reader.in_text() && bare_numbers_are_whole(table);
         reader.told = reader.in_text() && {
             let texts: Vec<String> = (0..table.rows.len().min(MOST_TOLD))
@@ -311,6 +322,8 @@ impl<'t> Reader<'t> {
             take_title(&mut proposal, matcher);
         }
         leave_out_sums(&mut proposal, matcher);
+        Self::check_parts(&progress.parts, &mut proposal);
+        proposal.check_repeats();
         if proposal.lines.is_empty() && proposal.problems.is_empty() {
             return Err(if self.percent.is_none() && self.amount.is_none() {
                 RecipeError::NoColumns
@@ -325,7 +338,10 @@ impl<'t> Reader<'t> {
         self.weigh_scale_by_use(&mut proposal, matcher);
         proposal.letter_phases();
         proposal.settle_rest();
-        proposal.batch = self.stated_batch(&proposal).or(proposal.batch);
+        proposal.check_fillers(matcher);
+        let by_columns = proposal.batch;
+        self.check_batch(&mut proposal, by_columns);
+        proposal.batch = self.stated_batch(&proposal).or(by_columns);
         Self::settle_units(&mut proposal, matcher);
         let in_grams = proposal.percent_total().is_none()
             && proposal
@@ -421,6 +437,13 @@ impl<'t> Reader<'t> {
             ));
         } else if !inside {
             proposal.left_out(row, &text, "stands below the list and is kept in the notes");
+            // A material whose amount is missing may stand last.
+            if !progress.summed && !self.in_text() && is_known_name(&wanted.name) {
+                proposal.assumed.push(format!(
+                    "row {} “{text}” has no amount and was left out",
+                    row + 1
+                ));
+            }
             proposal.text.push(text);
         } else if let Some(heading) = phase_heading(&text) {
             progress.phase = Some(proposal.enter_phase(heading));
@@ -445,10 +468,20 @@ impl<'t> Reader<'t> {
                 progress,
                 proposal,
             );
+        } else if self.may_begin_a_phase(row) {
+            progress.phase = Some(proposal.enter_phase(phase_of_cell(&text)));
+            proposal.left_out(row, &text, "begins a phase");
+            proposal.assumed.push(format!(
+                "row {} “{text}” has no amount and was taken for the beginning of a phase",
+                row + 1
+            ));
         } else {
             proposal.left_out(row, &text, "has no amount and is kept in the notes");
-            // A word or two may be a material or a phase, which nobody should miss.
-            if words_of(&text).len() <= 3 && text.chars().any(char::is_alphabetic) {
+            // It may be a material or a phase, which nobody should miss, unless it says what
+            // is done.
+            if text.chars().any(char::is_alphabetic)
+                && !is_sentence(&text)
+            {
                 proposal.assumed.push(format!(
                     "row {} “{text}” has no amount and was taken as a remark",
                     row + 1
@@ -456,6 +489,24 @@ impl<'t> Reader<'t> {
             }
             proposal.text.push(text);
         }
+    }
+
+    /// Whether a row may begin a phase though no word of it says so: a few words alone in their
+    /// row in a list that has no column of phases.
+    fn may_begin_a_phase(&self, row: usize) -> bool {
+        /// More words are a remark.
+        const MOST_WORDS: usize = 5;
+        let cells = self.table.rows.get(row).into_iter().flatten();
+        let text = self.row_text(row);
+        let words = words_of(&text);
+        !self.in_text()
+            && self.layout.place(Kind::Phase).is_none()
+            && cells.filter(|cell| !cell.is_empty()).count() == 1
+            && words.len() <= MOST_WORDS
+            && words.iter().any(|w| w.chars().any(char::is_alphabetic))
+            && !text.contains(|c: char| c.is_ascii_digit())
+            && !is_sentence(&text)
+            && !is_known_name(&text)
     }
 
     /// Whether a row of one cell begins a phase as those before it did: all of them stand
@@ -561,15 +612,19 @@ impl<'t> Reader<'t> {
             }
         }
         if let Some(sum) = self.sum(row) {
-            if sum == Sum::Whole {
-                progress.summed = true;
-                if let Read::Quantity(
-                    Quantity::Percent(v) | Quantity::Grams(v) | Quantity::Parts(v),
-                    ..,
-                ) = self.quantity(row, "")
-                {
-                    proposal.stated_total = Some(v);
+            progress.summed |= sum == Sum::Whole;
+            match (sum, self.quantity(row, "")) {
+                (
+                    Sum::Whole,
+                    Read::Quantity(
+                        Quantity::Percent(v) | Quantity::Grams(v) | Quantity::Parts(v),
+                        ..,
+                    ),
+                ) => proposal.stated_total = Some(v),
+                (Sum::Part, Read::Quantity(quantity, ..)) => {
+                    progress.parts.push((row + 1, quantity));
                 }
+                _ => {}
             }
             proposal.left_out(row, &text, "a sum");
             return;
@@ -591,7 +646,13 @@ impl<'t> Reader<'t> {
             return;
         }
         if progress.method {
-            if is_property(&text) {
+            let numbered = text.starts_with(|c: char| c.is_ascii_digit());
+            let apart = row.checked_sub(1).is_some_and(|r| self.row_text(r).is_empty());
+            progress.numbered |= numbered;
+            if progress.numbered && !numbered && apart {
+                proposal.left_out(row, &text, "stands below the method and is kept in the notes");
+                proposal.text.push(text);
+            } else if is_property(&text) {
                 proposal.left_out(row, &text, "a property of the product, kept in the notes");
                 proposal.text.push(text);
             } else {
@@ -602,6 +663,9 @@ impl<'t> Reader<'t> {
         }
         if self.told && prose::is_prose(&text, self.mark) {
             self.read_sentences(row, &text, progress, proposal);
+            return;
+        }
+        if self.in_text() && self.read_title(row, &text, inside, progress, proposal) {
             return;
         }
         if self.in_text() {
@@ -642,6 +706,15 @@ impl<'t> Reader<'t> {
                 &text,
                 "stands below the total and is kept in the notes",
             );
+            // "Optional: lavender oil 0.5".
+            if !wanted.name.is_empty()
+                && (is_known_name(&wanted.name) || !self.words(row, Kind::Phase).is_empty())
+            {
+                proposal.assumed.push(format!(
+                    "row {} “{text}” stands below the total and was left out",
+                    row + 1
+                ));
+            }
             proposal.text.push(text);
             return;
         }
@@ -657,21 +730,19 @@ impl<'t> Reader<'t> {
                 }
                 proposal.left_out(row, &text, "begins a phase");
             }
-            Read::Quantity(..) | Read::Unread(_) if wanted.name.is_empty() => {
-                // A sum without a word, or a slip.
-                proposal.left_out(row, &text, "has an amount but no material");
+            read @ (Read::Quantity(..) | Read::Unread(_)) if wanted.name.is_empty() => {
+                Self::read_nameless(row, &text, &read, progress, proposal);
             }
             // "Phase A,75" is the sum of a phase.
-            Read::Quantity(..)
+            Read::Quantity(quantity, ..)
                 if phase_heading(&wanted.name)
                     .is_some_and(|p| !p.letter.is_empty() || p.kind.is_some())
-                    && words_of(&wanted.name)
-                        .iter()
-                        .any(|w| w.ends_with("phase") || w == "fase" || w == "faza") =>
+                    && says_phase(&wanted.name) =>
             {
                 if let Some(phase) = phase_heading(&wanted.name) {
                     progress.phase = Some(proposal.enter_phase(phase));
                 }
+                progress.parts.push((row + 1, quantity));
                 proposal.left_out(row, &text, "begins a phase and states its sum");
             }
             Read::Unread(message)
@@ -701,99 +772,6 @@ impl<'t> Reader<'t> {
             Read::Quantity(quantity, or, doubts) => {
                 self.add_line(row, wanted, quantity, or, doubts, progress, proposal);
             }
-        }
-    }
-
-    /// The materials named in sentences, each asked about; the sentences are the method.
-    fn read_sentences(
-        &self,
-        row: usize,
-        text: &str,
-        progress: &mut Progress,
-        proposal: &mut Proposal,
-    ) {
-        for Item { name, reading } in prose::named_in(text, self.mark) {
-            let (quantity, or, mut doubts) = match self.quantity_of(reading, &name) {
-                Read::Quantity(quantity, or, doubts) => (quantity, or, doubts),
-                Read::Unread(message) | Read::Problem(message) => {
-                    let doubt = format!("{message}; it enters at 0 %");
-                    (Quantity::Percent(Decimal::ZERO), None, vec![doubt])
-                }
-                Read::Nothing => continue,
-            };
-            doubts.push("it was read out of a sentence".to_owned());
-            let wanted = Wanted::named(clean_name(&name));
-            self.add_line(row, wanted, quantity, or, doubts, progress, proposal);
-        }
-        for sentence in prose::sentences(text) {
-            proposal.add_step(sentence);
-        }
-    }
-
-    /// The lines of a row of text: one, or several after a phase.
-    pub(super) fn read_items(
-        &self,
-        row: usize,
-        text: &str,
-        inside: bool,
-        progress: &mut Progress,
-        proposal: &mut Proposal,
-        matcher: &Resolver<'_>,
-    ) {
-        let found = items(text, self.mark, self.bare);
-        if let Some(phase) = &found.phase
-            && !found.lines.is_empty()
-        {
-            progress.phase = Some(proposal.enter_phase(phase_of_cell(phase)));
-        }
-        if found.lines.is_empty() {
-            let wanted = Wanted::named(text);
-            self.read_words(row, inside, wanted, progress, proposal, matcher);
-            return;
-        }
-        for Item { name, reading } in found.lines {
-            if is_property(&name) {
-                continue;
-            }
-            // "Preservative: sodium benzoate".
-            let (role, name) = match name.split_once(':') {
-                Some((role, rest)) if is_role(role) && !rest.trim().is_empty() => {
-                    (role.trim().to_owned(), rest.trim().to_owned())
-                }
-                _ => (String::new(), name),
-            };
-            let before = proposal.lines.len();
-            match self.quantity_of(reading, &name) {
-                Read::Quantity(quantity, or, doubts) => {
-                    let wanted = Wanted::named(clean_name(&name));
-                    self.add_line(row, wanted, quantity, or, doubts, progress, proposal);
-                }
-                Read::Unread(message) | Read::Problem(message) => {
-                    let wanted = Wanted::named(clean_name(&name));
-                    let doubt = format!("{message}; it enters at 0 %");
-                    self.add_line(
-                        row,
-                        wanted,
-                        Quantity::Percent(Decimal::ZERO),
-                        None,
-                        vec![doubt],
-                        progress,
-                        proposal,
-                    );
-                }
-                Read::Nothing => {}
-            }
-            if let Some(line) = proposal.lines.get_mut(before)
-                && !role.is_empty()
-            {
-                line.role = role;
-            }
-        }
-        for rest in found.rest {
-            proposal.assumed.push(format!(
-                "row {}: “{rest}” has no amount and was left out",
-                row + 1
-            ));
         }
     }
 
@@ -841,6 +819,13 @@ impl<'t> Reader<'t> {
         };
         // A column of its own marks the filler beside its percentage.
         let marked = !self.words(row, Kind::Filler).is_empty();
+        let letters = letters_in(&phase_cell);
+        if letters.len() > 1 && !self.letters.contains_key(&row) {
+            doubts.push(format!(
+                "it stands in the phases {}; all of it was put into the first",
+                letters.join(" and ")
+            ));
+        }
         let quantity = if marked || self.settings.fillers.contains(&(row + 1)) {
             Quantity::Rest
         } else {
@@ -903,120 +888,4 @@ impl<'t> Reader<'t> {
         let column = self.percent.or(self.amount).unwrap_or(self.names);
         cell_name(row, column)
     }
-}
-
-/// The first line of a text may be its title with the size of the batch: "Toner, 200 g",
-/// "Night serum (30 ml)". It is where no material goes by the name and the size is that of
-/// all others together, or what a q.s. fills up to.
-fn take_title(proposal: &mut Proposal, matcher: &Resolver<'_>) {
-    let value = |line: &ProposedLine| match line.quantity {
-        Quantity::Grams(v) | Quantity::Millilitres(v) => v,
-        _ => Decimal::ZERO,
-    };
-    let Some((first, others)) = proposal.lines.split_first() else {
-        return;
-    };
-    let sum: Decimal = others.iter().map(value).sum();
-    let size = value(first);
-    let filled = others.iter().any(|l| l.quantity == Quantity::Rest);
-    let slack = size * Decimal::new(1, 1);
-    let fits = if filled {
-        size > sum
-    } else {
-        (size - sum).abs() <= slack
-    };
-    if others.len() < 2
-        || size <= Decimal::ZERO
-        || !fits
-        || others.iter().any(|l| l.row == first.row)
-        || matcher.resolve_exactly(&first.wanted).taken
-    {
-        return;
-    }
-    let title = first.wanted.name.clone();
-    let grams = matches!(first.quantity, Quantity::Grams(_));
-    let row = first.row;
-    let words = format!("{title} {}", first.quantity);
-    proposal.lines.remove(0);
-    proposal.left_out(row - 1, &words, "the title, with the size of the whole");
-    proposal.left_out.sort_by_key(|left| left.row);
-    proposal.name = title;
-    if grams {
-        proposal.batch = Some(size);
-    }
-}
-
-/// Rows with the sum of those above them and no word that says so: "Oils 99", "Everything
-/// 100". They are left out, and that is asked, where the recipe is whole only without them.
-fn leave_out_sums(proposal: &mut Proposal, matcher: &Resolver<'_>) {
-    let value = |line: &ProposedLine| match line.quantity {
-        Quantity::Percent(v) | Quantity::Grams(v) | Quantity::Parts(v) => Some(v),
-        _ => None,
-    };
-    let near = |a: Decimal, b: Decimal| (a - b).abs() <= Decimal::new(5, 3);
-    let (mut whole, mut group) = (Decimal::ZERO, Decimal::ZERO);
-    let (mut count, mut in_group) = (0, 0);
-    let mut sums: Vec<usize> = Vec::new();
-    for (n, line) in proposal.lines.iter().enumerate() {
-        let Some(value) = value(line) else {
-            continue;
-        };
-        let is_sum = count > 1 && near(value, whole) || in_group > 1 && near(value, group);
-        if is_sum
-            && line.wanted.inci.is_empty()
-            && line.wanted.cas.is_none()
-            && !matcher.resolve(&line.wanted).taken
-        {
-            sums.push(n);
-            (group, in_group) = (Decimal::ZERO, 0);
-            continue;
-        }
-        whole += value;
-        group += value;
-        count += 1;
-        in_group += 1;
-    }
-    let last = sums.last() == Some(&proposal.lines.len().saturating_sub(1));
-    let percents = proposal.percent_total().is_some();
-    let fits = if percents {
-        near(whole, Decimal::ONE_HUNDRED)
-    } else {
-        last && sums
-            .last()
-            .and_then(|&n| proposal.lines.get(n))
-            .and_then(value)
-            .is_some_and(|v| near(v, whole))
-    };
-    if sums.is_empty() || !fits {
-        return;
-    }
-    for n in sums.into_iter().rev() {
-        let line = proposal.lines.remove(n);
-        let words = format!("{} {}", line.wanted.name, line.quantity);
-        proposal.left_out(line.row - 1, &words, "the sum of the rows above");
-        proposal.assumed.push(format!(
-            "row {} “{words}” is the sum of the rows above and was left out",
-            line.row
-        ));
-    }
-    proposal.left_out.sort_by_key(|left| left.row);
-}
-
-/// Whether the lines of a text have no amounts with units, and numbers at their ends that
-/// make a whole: "Water 70", "Glycerin 5", "Olive oil 25".
-pub(in crate::file::table) fn bare_numbers_are_whole(table: &Table) -> bool {
-    let rows = || (0..table.rows.len()).map(|row| table.row_text(row));
-    if rows().any(|text| !items(&text, None, false).lines.is_empty()) {
-        return false;
-    }
-    let (mut total, mut count) = (Decimal::ZERO, 0);
-    for text in rows() {
-        for item in items(&text, None, true).lines {
-            if let Written::Bare(value) = item.reading.written {
-                total += value;
-                count += 1;
-            }
-        }
-    }
-    count > 1 && (total - Decimal::ONE_HUNDRED).abs() <= Decimal::ONE
 }

@@ -3,6 +3,7 @@
 
 mod lines;
 mod materials;
+mod part;
 mod questions;
 mod reading;
 mod source;

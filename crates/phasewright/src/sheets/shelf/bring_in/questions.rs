@@ -13,8 +13,8 @@ use formulation::material::ProductKind;
 use formulation::naming::{How, Wanted};
 
 use super::super::capital;
+use super::part::Part;
 use super::reading::Read;
-use super::tables::Part;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
@@ -58,6 +58,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, part: &mut Part, answers: &mut An
                 }
             }
             more_remarks(ui, proposal.assumed.len());
+            new_materials(ui, &proposal.lines);
             for note in &proposal.notes {
                 remark(ui, Level::Note, note);
             }
@@ -107,6 +108,33 @@ pub(super) fn remark(ui: &mut Ui, level: Level, words: &str) {
         level_mark(ui, level);
         ui.add(egui::Label::new(capital(words)).wrap());
     });
+}
+
+/// Which materials are new, so that nobody takes one in unseen.
+fn new_materials<L: Asked>(ui: &mut Ui, lines: &[L]) {
+    /// More are counted only.
+    const MOST: usize = 8;
+    let mut names: Vec<&str> = Vec::new();
+    for line in lines {
+        let name = line.wanted().name.as_str();
+        if *line.choice() == Choice::New && !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    if names.is_empty() {
+        return;
+    }
+    let more = match names.len().saturating_sub(MOST) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    let count = counted(names.len(), "new material");
+    names.truncate(MOST);
+    let words = format!(
+        "{count}: “{}”{more}; say on the shelf what is in it",
+        names.join("”, “")
+    );
+    remark(ui, Level::Note, &words);
 }
 
 /// What of many remarks is not listed.

@@ -7,149 +7,23 @@ use std::sync::Arc;
 use eframe::egui::{self, ComboBox, ScrollArea, TextEdit, Ui};
 use formulation::amount::number::DecimalMark;
 use formulation::file::answers::Answers;
-use formulation::file::table::columns::Layout;
 use formulation::file::table::price_list::{PriceList, looks_like_prices};
-use formulation::file::table::questions::{self as asked_in, Asked, Question};
-use formulation::file::table::recipe::{Choice, Reconcile, Settings};
+use formulation::file::table::recipe::{Reconcile, Settings};
 use formulation::file::table::sections::{Section, sections};
 use formulation::file::table::{Table, variants};
 use formulation::finding::Level;
-use formulation::naming::{Resolver, Wanted};
+use formulation::naming::Resolver;
 use formulation::own_shelf::ShelfEdit;
 
 use super::super::capital;
-use super::reading::{self, Now, Read, Reading};
+use super::part::Part;
+use super::reading::{Now, Read};
 use super::{lines, questions, source};
 use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
 use crate::words::counted;
-
-/// A recipe or a list of the file.
-pub(super) struct Part {
-    pub(super) section: Section,
-    prices: bool,
-    pub(super) settings: Settings,
-    reading: Option<Reading>,
-    /// Rows whose amounts the maker has agreed to.
-    pub(super) agreed: BTreeSet<usize>,
-    /// What is asked, worked out anew after every change.
-    open: Option<Arc<[Question]>>,
-}
-
-impl Part {
-    fn of(section: Section, prices: bool) -> Self {
-        let settings = Settings {
-            layout: section.layout.clone(),
-            ..Settings::default()
-        };
-        Self {
-            section,
-            prices,
-            settings,
-            reading: None,
-            agreed: BTreeSet::new(),
-            open: None,
-        }
-    }
-
-    /// What is asked about it.
-    pub(super) fn questions(&mut self) -> Arc<[Question]> {
-        if let Some(open) = &self.open {
-            return Arc::clone(open);
-        }
-        let open: Arc<[Question]> = match self.read() {
-            Some(Read::Recipe(proposal)) => asked_in::questions(&proposal.lines).into(),
-            Some(Read::Prices(list)) => asked_in::questions(&list.prices).into(),
-            None => return Arc::new([]),
-        };
-        self.open = Some(Arc::clone(&open));
-        open
-    }
-
-    /// Why it cannot be taken in.
-    fn problem(&self) -> Option<&str> {
-        match &self.reading {
-            Some(Now::Done(Err(problem))) => Some(problem),
-            _ => None,
-        }
-    }
-
-    /// Takes a material as written for something wherever it comes up.
-    fn choose(&mut self, wanted: &Wanted, choice: &Choice) {
-        let count = match self.read_mut() {
-            Some(Read::Recipe(proposal)) => asked_in::settle(&mut proposal.lines, wanted, choice),
-            Some(Read::Prices(list)) => asked_in::settle(&mut list.prices, wanted, choice),
-            None => 0,
-        };
-        if count > 0 {
-            self.touched();
-        }
-    }
-
-    /// Something of it was settled or read anew.
-    pub(super) fn touched(&mut self) {
-        self.open = None;
-    }
-
-    pub(super) fn read_mut(&mut self) -> Option<&mut Read> {
-        match &mut self.reading {
-            Some(Now::Done(Ok(read))) => Some(read),
-            _ => None,
-        }
-    }
-
-    /// What the settings say has changed.
-    pub(super) fn begin_anew(&mut self) {
-        self.reading = None;
-    }
-
-    fn read(&self) -> Option<&Read> {
-        match &self.reading {
-            Some(Now::Done(Ok(read))) => Some(read),
-            _ => None,
-        }
-    }
-
-    /// Puts in what was settled before.
-    fn settle(&mut self, answers: &Answers, view: &View<'_>) {
-        self.touched();
-        let agreed = self.agreed.clone();
-        let shelf = view.state.shelf();
-        match self.read_mut() {
-            Some(Read::Recipe(proposal)) => {
-                settle_all(&mut proposal.lines, answers, shelf, &agreed);
-            }
-            Some(Read::Prices(list)) => settle_all(&mut list.prices, answers, shelf, &agreed),
-            None => {}
-        }
-    }
-
-    fn layout(&self) -> Layout {
-        match self.read() {
-            Some(Read::Recipe(proposal)) => proposal.layout.clone(),
-            Some(Read::Prices(list)) => list.layout.clone(),
-            None => self.settings.layout.clone().unwrap_or_default(),
-        }
-    }
-}
-
-fn settle_all<L: Asked>(
-    lines: &mut [L],
-    answers: &Answers,
-    shelf: &formulation::shelf::Shelf,
-    agreed: &BTreeSet<usize>,
-) {
-    for line in lines {
-        if let Some(choice) = answers.choice(&line.wanted().name, shelf) {
-            line.choose(choice);
-        }
-        if agreed.contains(&line.row()) {
-            line.accept_amount();
-        }
-    }
-}
 
 /// What is shown beside the questions.
 #[derive(Clone, Copy, PartialEq, Eq, Default)]
@@ -165,11 +39,12 @@ enum Shown {
 pub(super) struct Tables {
     title: String,
     parts: Vec<Part>,
+    /// The one that is shown.
     place: usize,
-    /// All recipes become variants of one formula.
-    all: bool,
-    /// Why one of several recipes was taken.
-    why: Option<String>,
+    /// Those that are taken in.
+    chosen: BTreeSet<usize>,
+    /// Each becomes a formula of its own, not a variant of one.
+    apart: bool,
     supplier: String,
     answers: Answers,
     shown: Shown,
@@ -186,19 +61,19 @@ impl Tables {
         view: &View<'_>,
     ) -> Option<Self> {
         let mut parts: Vec<Part> = Vec::new();
-        let mut why = None;
-        let (mut place, mut all) = (0, false);
+        let mut apart = false;
+        let mut chosen = BTreeSet::from([0]);
         let prices: Vec<&Table> = tables
             .iter()
             .filter(|t| !t.hidden && looks_like_prices(t))
             .collect();
         if prices.is_empty() {
             let found = sections(tables);
-            let (kept, assumed) = variants::usual(&found);
-            place = kept.first().copied().unwrap_or(0);
-            all = kept.len() > 1;
-            // With all of them taken nothing is left open.
-            why = assumed.filter(|_| !all || kept.len() < found.len());
+            // What the list of them says needs no words.
+            let (kept, _) = variants::usual(&found);
+            // Versions and our own sheets are variants; other recipes stand on their own.
+            apart = !found.iter().any(|s| s.version || variants::is_ours(&s.table));
+            chosen = kept.into_iter().collect();
             parts.extend(found.into_iter().map(|section| Part::of(section, false)));
         } else {
             parts.extend(
@@ -214,9 +89,9 @@ impl Tables {
         let mut found = Self {
             title: title.to_owned(),
             parts,
-            place,
-            all,
-            why,
+            place: chosen.first().copied().unwrap_or(0),
+            chosen,
+            apart,
             supplier: String::new(),
             answers,
             shown: Shown::default(),
@@ -232,43 +107,33 @@ impl Tables {
 
     /// The places of the recipes or lists that are taken in.
     fn taken(&self) -> Vec<usize> {
-        if self.all {
-            (0..self.parts.len()).collect()
+        if self.are_recipes() {
+            self.chosen.iter().copied().collect()
         } else {
             vec![self.place]
         }
     }
 
-    /// Begins to read what is taken in and not read yet, and takes up what was read.
+    /// Lists of prices are taken in one by one, recipes together.
+    fn are_recipes(&self) -> bool {
+        self.parts.iter().all(|p| !p.prices)
+    }
+
+    /// Begins to read what is taken in or shown and not read yet, and takes up what was read;
+    /// of the others one at a time, so that the list of them can say how far each is.
     fn read_all(&mut self, ui: &Ui, view: &View<'_>) {
-        for place in self.taken() {
-            let Some(part) = self.parts.get_mut(place) else {
-                continue;
-            };
-            let mut fresh = false;
-            if part.reading.is_none() {
-                part.reading = Some(reading::read(
-                    ui.ctx(),
-                    &part.section.table,
-                    &self.title,
-                    part.prices,
-                    &part.settings,
-                    view.state.shelf(),
-                ));
-                fresh = true;
-            }
-            if let Some(Now::Working(work)) = &part.reading {
-                fresh = true;
-                match work.poll() {
-                    Ok(answer) => part.reading = Some(Now::Done(answer)),
-                    Err(true) => continue,
-                    Err(false) => {
-                        part.reading = Some(Now::Done(Err("stopped".to_owned())));
-                    }
-                }
-            }
-            if fresh {
-                part.settle(&self.answers, view);
+        let mut wanted = self.taken();
+        wanted.push(self.place);
+        let other = (0..self.parts.len()).find(|n| {
+            let done = |p: &Part| matches!(p.reading, Some(Now::Done(_)));
+            !wanted.contains(n) && self.parts.get(*n).is_some_and(|p| !done(p))
+        });
+        if other.is_some() {
+            ui.request_repaint();
+        }
+        for place in wanted.into_iter().chain(other) {
+            if let Some(part) = self.parts.get_mut(place) {
+                part.go_on(ui, &self.title, &self.answers, view);
             }
         }
     }
@@ -286,10 +151,11 @@ impl Tables {
                 });
         if let Some(progress) = working {
             ui.horizontal(|ui| {
-                let bar = egui::ProgressBar::new(progress.share().unwrap_or(0.0))
-                    .desired_width(240.0)
-                    .text("Looking for the materials on the shelf");
-                ui.add(bar);
+                ui.label("Looking for the materials on the shelf");
+                let share = progress.share().unwrap_or(0.0);
+                let bar = egui::ProgressBar::new(share).desired_width(240.0);
+                ui.add(bar.show_percentage())
+                    .accessible_name("How far it is");
                 if ui.button("Stop").clicked() {
                     progress.stop();
                 }
@@ -298,15 +164,13 @@ impl Tables {
             ui.request_repaint_after_secs(0.1);
             return false;
         }
-        let failed = self.parts.get(self.place).and_then(|p| match &p.reading {
-            Some(Now::Done(Err(problem))) => Some(problem.clone()),
-            _ => None,
-        });
-        if let Some(problem) = failed {
-            ui.horizontal_top(|ui| {
-                level_mark(ui, Level::Breach);
-                ui.add(egui::Label::new(capital(&problem)).wrap());
-            });
+        let failed = self
+            .parts
+            .get(self.place)
+            .and_then(Part::problem)
+            .map(capital);
+        if let (Some(problem), 1) = (&failed, self.parts.len()) {
+            breach(ui, problem);
             if let Some(part) = self.parts.get_mut(self.place) {
                 show_source(ui, part);
             }
@@ -320,12 +184,24 @@ impl Tables {
                 right: 10,
                 ..egui::Margin::ZERO
             }))
-            .show(ui, |ui| self.questions(ui, view));
+            .show(ui, |ui| {
+                if self.parts.len() > 1 {
+                    self.list(ui);
+                }
+                self.questions(ui, view);
+            });
         let beside = egui::Frame::new().inner_margin(egui::Margin {
             left: 10,
             ..egui::Margin::ZERO
         });
         egui::CentralPanel::no_frame().frame(beside).show(ui, |ui| {
+            if let Some(problem) = failed {
+                breach(ui, &problem);
+                if let Some(part) = self.parts.get_mut(self.place) {
+                    show_source(ui, part);
+                }
+                return;
+            }
             ui.horizontal(|ui| {
                 ui.selectable_value(&mut self.shown, Shown::Source, "The table");
                 ui.selectable_value(&mut self.shown, Shown::Lines, "What it becomes");
@@ -351,38 +227,90 @@ impl Tables {
         done
     }
 
-    /// Which recipe, what it is, and how numbers are read.
-    fn bar(&mut self, ui: &mut Ui) {
+    /// What a recipe or list of the file is called.
+    fn name(&self, place: usize) -> String {
+        let part = self.parts.get(place);
+        match part.map(|p| p.section.title()).unwrap_or_default() {
+            "" => format!("Table {}", place + 1),
+            title => title.to_owned(),
+        }
+    }
+
+    /// All recipes or lists of the file: which are taken in, how far each is, and which is
+    /// shown.
+    fn list(&mut self, ui: &mut Ui) {
+        /// Of the height; the questions below get the rest.
+        const SHARE: f32 = 0.4;
+        let recipes = self.are_recipes();
         ui.horizontal_wrapped(|ui| {
-            if self.parts.len() > 1 {
-                let name = |n: usize| {
-                    let title = self
-                        .parts
-                        .get(n)
-                        .map(|p| p.section.title())
-                        .unwrap_or_default();
-                    if title.is_empty() {
-                        format!("Table {}", n + 1)
-                    } else {
-                        title.to_owned()
-                    }
-                };
-                ComboBox::from_id_salt("part")
-                    .selected_text(name(self.place))
-                    .show_ui(ui, |ui| {
-                        for n in 0..self.parts.len() {
-                            ui.selectable_value(&mut self.place, n, name(n));
-                        }
-                    })
-                    .response
-                    .accessible_name("Which list of the file");
-                if self.parts.iter().all(|p| !p.prices) {
-                    ui.checkbox(
-                        &mut self.all,
-                        format!("All {} as variants of one formula", self.parts.len()),
-                    );
+            ui.label(theme::strong(format!("{} in the file", counted(self.parts.len(), if recipes { "recipe" } else { "list" }))));
+            if recipes {
+                let all = self.chosen.len() == self.parts.len();
+                if ui.add_enabled(!all, egui::Button::new("Take all")).clicked() {
+                    self.chosen = (0..self.parts.len()).collect();
                 }
             }
+        });
+        if recipes && self.chosen.len() > 1 {
+            ui.horizontal_wrapped(|ui| {
+                ui.selectable_value(&mut self.apart, false, "Variants of one formula");
+                ui.selectable_value(&mut self.apart, true, "A formula each");
+            });
+        }
+        ScrollArea::vertical()
+            .id_salt("recipes of the file")
+            .max_height(ui.available_height() * SHARE)
+            .auto_shrink([false, true])
+            .show(ui, |ui| {
+                for place in 0..self.parts.len() {
+                    ui.push_id(place, |ui| self.row(ui, place, recipes));
+                }
+            });
+        ui.add_space(theme::GAP);
+    }
+
+    /// One of them.
+    fn row(&mut self, ui: &mut Ui, place: usize, recipes: bool) {
+        let name = self.name(place);
+        let Some((level, words)) = self.parts.get_mut(place).map(Part::state) else {
+            return;
+        };
+        ui.horizontal(|ui| {
+            if recipes {
+                let mut chosen = self.chosen.contains(&place);
+                let check = ui
+                    .checkbox(&mut chosen, "")
+                    .on_hover_text("Take it in")
+                    .accessible_name(format!("Take in {name}"));
+                if check.changed() {
+                    if chosen {
+                        self.chosen.insert(place);
+                    } else {
+                        self.chosen.remove(&place);
+                    }
+                }
+            }
+            if let Some(level) = level {
+                level_mark(ui, level);
+            }
+            // The state is read at one edge, whatever the length of the name.
+            let width = (ui.available_width() - 130.0).max(60.0);
+            let size = egui::vec2(width, theme::FIELD);
+            let left = egui::Layout::left_to_right(egui::Align::Center);
+            ui.allocate_ui_with_layout(size, left, |ui| {
+                ui.set_min_width(width);
+                let label = egui::Button::selectable(self.place == place, name.as_str());
+                if ui.add(label.truncate()).on_hover_text(&name).clicked() {
+                    self.place = place;
+                }
+            });
+            ui.label(theme::small(ui, words));
+        });
+    }
+
+    /// What it is, and how numbers are read.
+    fn bar(&mut self, ui: &mut Ui) {
+        ui.horizontal_wrapped(|ui| {
             let Some(part) = self.parts.get_mut(self.place) else {
                 return;
             };
@@ -435,11 +363,8 @@ impl Tables {
         });
     }
 
-    /// Recipes that become variants of one formula are all read in the same way.
+    /// All recipes of a file are read in the same way.
     fn read_alike(&mut self, settings: &Settings) {
-        if !self.all {
-            return;
-        }
         for part in &mut self.parts {
             let before = part.settings.clone();
             part.settings.mark = settings.mark;
@@ -460,9 +385,22 @@ impl Tables {
             open => format!("{} open", counted(open, "question")),
         };
         ui.horizontal_wrapped(|ui| {
-            let readable = |n: &&usize| self.parts.get(**n).is_some_and(|p| p.read().is_some());
-            let first = taken.iter().find(readable).copied();
+            // The name is that of the first variant, or of the one shown of several formulas.
+            let readable = |n: &usize| self.parts.get(*n).is_some_and(|p| p.read().is_some());
+            let shown = Some(self.place).filter(|n| self.apart && taken.contains(n) && readable(n));
+            let first = shown.or_else(|| taken.iter().copied().find(readable));
+            let formulas = taken.iter().filter(|n| readable(n)).count();
+            let blocked = taken.iter().any(|n| {
+                let problems = |read: &Read| matches!(read, Read::Recipe(p) if !p.problems.is_empty());
+                self.parts.get(*n).and_then(Part::read).is_some_and(problems)
+            });
+            let words = match formulas {
+                0 | 1 => "Make the formula".to_owned(),
+                many if self.apart => format!("Make {many} formulas"),
+                many => format!("Make one formula of {many} variants"),
+            };
             let Some(part) = first.and_then(|n| self.parts.get_mut(n)) else {
+                ui.label("Choose what to take in");
                 return;
             };
             let press = match part.read_mut() {
@@ -474,11 +412,7 @@ impl Tables {
                             .min_size(egui::vec2(0.0, theme::FIELD)),
                     )
                     .accessible_name("Name of the formula");
-                    ui.add_enabled(
-                        proposal.problems.is_empty(),
-                        egui::Button::new("Make the formula"),
-                    )
-                    .clicked()
+                    ui.add_enabled(!blocked, egui::Button::new(words)).clicked()
                 }
                 Some(Read::Prices(_)) => {
                     ui.label("Supplier, where the list names none");
@@ -545,7 +479,15 @@ impl Tables {
         if !new.is_empty() {
             commands.push(Command::EditShelf(new));
         }
-        if let Some(formula) = variants::joined(recipes) {
+        if self.apart {
+            for (mut formula, section) in recipes {
+                // What names no recipe goes by its sheet, not all by the file.
+                if *formula.name == *self.title && !section.title().is_empty() {
+                    formula.name = section.title().into();
+                }
+                commands.push(Command::AddFormula(Arc::new(formula)));
+            }
+        } else if let Some(formula) = variants::joined(recipes) {
             commands.push(Command::AddFormula(Arc::new(formula)));
         }
         commands.append(&mut said);
@@ -569,49 +511,29 @@ impl Tables {
             let Some(part) = self.parts.get_mut(place) else {
                 continue;
             };
-            open += part.questions().len();
-            open += usize::from(match part.read() {
-                Some(Read::Recipe(p)) => p.kind_assumed && part.settings.kinds.is_none(),
-                Some(Read::Prices(l)) => l.open_days.is_some() && part.settings.days.is_none(),
-                None => false,
-            });
+            open += part.open();
         }
         open
     }
 
     /// Questions first, then what was assumed, then what was left out.
     fn questions(&mut self, ui: &mut Ui, view: &View<'_>) {
-        let several = self.all && self.parts.len() > 1;
+        let place = self.place;
         ScrollArea::vertical()
-            .id_salt("questions")
+            .id_salt(("questions", place))
             .auto_shrink(false)
             .show(ui, |ui| {
-                if let Some(why) = self.why.as_ref().filter(|_| !self.all) {
-                    questions::remark(ui, Level::Caution, why);
-                }
                 for name in &self.hidden_sheets {
                     let words = format!("the hidden sheet “{name}” was left out");
                     questions::remark(ui, Level::Caution, &words);
                 }
-                let mut kinds = None;
-                let mut materials = Vec::new();
-                for place in self.taken() {
-                    let Some(part) = self.parts.get_mut(place) else {
-                        continue;
-                    };
+                let mut answered = questions::Answered::default();
+                if let Some(part) = self.parts.get_mut(place) {
                     ui.push_id(place, |ui| {
-                        if several {
-                            ui.label(theme::strong(part.section.title()));
-                        }
-                        if let Some(problem) = part.problem() {
-                            let words = format!("it cannot be taken in: {problem}");
-                            questions::remark(ui, Level::Breach, &words);
-                        }
-                        let answered = questions::ui(ui, view, part, &mut self.answers);
-                        kinds = kinds.or(answered.kinds);
-                        materials.extend(answered.materials);
+                        answered = questions::ui(ui, view, part, &mut self.answers);
                     });
                 }
+                let questions::Answered { kinds, materials } = answered;
                 // The same words mean the same in every recipe of the file.
                 for (wanted, choice) in materials {
                     for part in &mut self.parts {
@@ -620,13 +542,22 @@ impl Tables {
                 }
                 // What the product is holds for all variants of it.
                 if let Some(kinds) = kinds {
-                    for part in &mut self.parts {
+                    let apart = self.apart || !self.chosen.contains(&place);
+                    let parts = self.parts.iter_mut().enumerate();
+                    for (_, part) in parts.filter(|(n, _)| !apart || *n == place) {
                         part.settings.kinds = Some(kinds);
                         part.reading = None;
                     }
                 }
             });
     }
+}
+
+fn breach(ui: &mut Ui, problem: &str) {
+    ui.horizontal_top(|ui| {
+        level_mark(ui, Level::Breach);
+        ui.add(egui::Label::new(problem).wrap());
+    });
 }
 
 /// The table as it is in the file, where what a column holds can be changed.

@@ -1,5 +1,5 @@
 use super::*;
-use crate::material::{Class, Constituent};
+use crate::material::{Class, Constituent, MaterialId};
 use crate::quantity::{MassFraction, Spread};
 
 fn solution(name: &str, inci: &str, percent: f64) -> Arc<Material> {

@@ -1,0 +1,203 @@
+//! What stands in a column, counted.
+
+use rust_decimal::Decimal;
+
+use super::ROWS_FOR_CONTENT;
+use crate::amount::number::{self, Unit};
+use crate::cas::Cas;
+use crate::file::table::{Cell, Shown, Table, amounts};
+use crate::naming::qs::is_qs;
+use crate::naming::{functions, is_known_name, words_of};
+
+/// What stands in a column.
+#[derive(Default, Debug)]
+pub(super) struct Content {
+    pub(super) filled: usize,
+    pub(super) numbers: usize,
+    pub(super) words: usize,
+    /// One or two letters or digits, as phases are named.
+    pub(super) letters: usize,
+    /// Numbers and short words with digits, without blanks.
+    pub(super) codes: usize,
+    pub(super) cas: usize,
+    /// Words for what a material does.
+    pub(super) roles: usize,
+    /// Names of materials.
+    pub(super) known: usize,
+    /// Cells with a digit in them.
+    pub(super) with_digits: usize,
+    /// Numbers below 0.
+    pub(super) negative: usize,
+    /// Units: "g".
+    pub(super) units: usize,
+    /// Small numbers from 1 on, each again or the next, as phases are numbered.
+    pub(super) in_steps: bool,
+    /// Ranges of amounts: "0.5–2 %".
+    pub(super) ranges: usize,
+    /// Cells shown as percentages.
+    pub(super) percents: usize,
+    /// Cells shown with a currency.
+    pub(super) money: usize,
+    /// Different words.
+    pub(super) distinct: usize,
+    pub(super) unit: Option<Unit>,
+    /// A q.s. stands in it.
+    pub(super) filler: bool,
+    /// Sum of the numbers, the last one left out if it is the sum of the others.
+    pub(super) total: Decimal,
+    /// 1, 2, 3 …
+    pub(super) counts_up: bool,
+    /// Its short words are the letters of phases in their order, one of them again.
+    pub(super) in_order: bool,
+}
+
+/// Whether a cell says what a material does and nothing else: "surfactant", "Emulgator".
+pub(in crate::file::table) fn is_role(text: &str) -> bool {
+    let folded = words_of(text).join(" ");
+    functions().iter().any(|(phrase, _)| *phrase == folded)
+}
+
+/// Whether short words are phases in their order: "A", "A", "B", "C", "C".
+fn are_phases(letters: &[String]) -> bool {
+    let place = |word: &String| match word.as_bytes() {
+        [letter] if letter.is_ascii_uppercase() => Some(letter - b'A'),
+        _ => None,
+    };
+    let places: Option<Vec<u8>> = letters.iter().map(place).collect();
+    let Some(places) = places else {
+        return false;
+    };
+    let steps = || {
+        places
+            .iter()
+            .zip(places.iter().skip(1))
+            .filter_map(|(a, b)| b.checked_sub(*a))
+    };
+    places.len() >= 3
+        && places.first() == Some(&0)
+        && steps().count() + 1 == places.len()
+        && steps().all(|step| step <= 1)
+        && steps().any(|step| step == 0)
+        && places.last() > Some(&0)
+}
+
+/// Whether numbers are those of phases: 1, 1, 2, 3, 3.
+fn are_steps(values: &[Decimal]) -> bool {
+    let mut steps = values.iter().zip(values.iter().skip(1)).map(|(a, b)| *b - *a);
+    values.len() >= 3
+        && values.first() == Some(&Decimal::ONE)
+        && values.last() > Some(&Decimal::ONE)
+        && steps.clone().all(|step| step.is_zero() || step == Decimal::ONE)
+        && steps.any(|step| step.is_zero())
+}
+
+impl Content {
+    pub(super) fn of(table: &Table, column: usize, rows: std::ops::Range<usize>) -> Self {
+        let mut content = Self::default();
+        let mut values: Vec<Decimal> = Vec::new();
+        let mut seen = std::collections::HashSet::new();
+        let mut letters: Vec<String> = Vec::new();
+        for row in rows.take(ROWS_FOR_CONTENT) {
+            let cell = table.cell(row, column);
+            if cell.is_empty() || table.is_left_out(row) {
+                continue;
+            }
+            content.filled += 1;
+            let words = cell.words();
+            content.with_digits += usize::from(words.contains(|c: char| c.is_ascii_digit()));
+            content.negative += usize::from(
+                matches!(cell, Cell::Number { value, .. } if value.is_sign_negative() && !value.is_zero()),
+            );
+            match cell {
+                Cell::Number { value, shown } => {
+                    content.numbers += 1;
+                    match shown {
+                        Shown::Percent => content.percents += 1,
+                        Shown::In(unit) => content.unit = content.unit.or(Some(*unit)),
+                        Shown::Money(_) => content.money += 1,
+                        Shown::Plain => content.codes += usize::from(value.is_integer()),
+                    }
+                    values.push(if *shown == Shown::Percent {
+                        *value * Decimal::ONE_HUNDRED
+                    } else {
+                        *value
+                    });
+                }
+                Cell::Text(text) => {
+                    let text = text.trim();
+                    if seen.insert(text.to_lowercase()) {
+                        content.distinct += 1;
+                    }
+                    if text.parse::<Cas>().is_ok() {
+                        content.cas += 1;
+                    } else if let Ok(amount) = number::amount(text, None)
+                        // "G-12" is a code.
+                        && amount.value >= Decimal::ZERO
+                    {
+                        content.numbers += 1;
+                        content.codes += usize::from(text.bytes().all(|b| b.is_ascii_digit()));
+                        content.unit = content.unit.or(amount.unit);
+                        values.push(amount.value);
+                    } else if is_qs(text) {
+                        content.numbers += 1;
+                        content.filler = true;
+                    } else if let Ok(reading) = amounts::read(text, None, None)
+                        && !reading.written.is_negative()
+                    {
+                        content.numbers += 1;
+                        content.ranges += usize::from(reading.is_range);
+                    // A tick or a sign is no word.
+                    } else if text.contains(char::is_alphanumeric) {
+                        content.words += 1;
+                        content.roles += usize::from(is_role(text));
+                        // "Olive oil 25 %" is a line of a recipe in text.
+                        let bare = !text.contains(|c: char| c.is_ascii_digit() || c == '%');
+                        content.known += usize::from(bare && is_known_name(text));
+                        let short = text.chars().count() <= 2
+                            && text.chars().all(char::is_alphanumeric);
+                        if Unit::named(text).is_some() {
+                            content.units += 1;
+                        } else if short {
+                            content.letters += 1;
+                            letters.push(text.to_uppercase());
+                        }
+                        let code = !text.contains(char::is_whitespace)
+                            && text.bytes().any(|b| b.is_ascii_digit())
+                            && text.len() <= 16
+                            && !text.bytes().any(|b| b.is_ascii_lowercase());
+                        content.codes += usize::from(code);
+                    }
+                }
+                _ => {}
+            }
+        }
+        content.in_order = are_phases(&letters);
+        content.in_steps = content.numbers == content.filled && are_steps(&values);
+        content.counts_up = values.len() >= 3
+            && values
+                .windows(2)
+                .all(|w| matches!(w, [a, b] if *b == *a + Decimal::ONE))
+            && values.first().is_some_and(|v| *v <= Decimal::ONE);
+        let sum: Decimal = values.iter().sum();
+        // Totals and subtotals stand among them.
+        content.total = match values.last() {
+            Some(last) if values.len() > 2 && (sum - *last - *last).abs() <= Decimal::new(5, 2) => {
+                *last
+            }
+            _ => sum,
+        };
+        content
+    }
+
+    /// Whether its numbers are those of a whole recipe in percent.
+    pub(super) fn is_whole(&self) -> bool {
+        let hundred = |total: Decimal| (total - Decimal::ONE_HUNDRED).abs() <= Decimal::ONE;
+        self.numbers > 0
+            && (hundred(self.total)
+                || (self.total - Decimal::TWO * Decimal::ONE_HUNDRED).abs() <= Decimal::new(1, 1)
+                    && self.numbers > 3
+                || self.filler
+                    && self.numbers * 2 >= self.filled
+                    && self.total < Decimal::ONE_HUNDRED)
+    }
+}

@@ -1,0 +1,277 @@
+//! What a heading says, in the words of `assets/names/headings.ron`, and which row of a table
+//! is that of the headings.
+
+use super::{Column, Kind, Layout, ROWS_FOR_CONTENT, ROWS_FOR_HEADINGS};
+use crate::amount::number::{self, Unit};
+use crate::file::table::words::words;
+use crate::file::table::{Cell, Table, amounts, phase_words};
+use crate::naming::spelling::is_misspelt;
+use crate::naming::words_of;
+
+/// What a heading means, and whether a letter had to be overlooked.
+pub(super) struct Heading {
+    pub(super) column: Column,
+    /// Words of the phrase that was found.
+    pub(super) length: usize,
+    pub(super) misspelt: bool,
+    /// The phrase is all of the heading besides units.
+    pub(super) whole: bool,
+}
+
+/// What a heading means.
+pub fn heading(text: &str) -> Option<Column> {
+    read_heading(text).map(|h| h.column)
+}
+
+/// What a heading means that is spelt as it should be.
+pub(super) fn spelt_heading(text: &str) -> Option<Column> {
+    read_spelt(text, false).map(|h| h.column)
+}
+
+pub(super) fn read_heading(text: &str) -> Option<Heading> {
+    read_spelt(text, true)
+}
+
+pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
+    let text = text.trim();
+    if text.is_empty() || text.len() > 60 {
+        return None;
+    }
+    // "70 %" and "350 g" are amounts, not headings.
+    if text.starts_with(|c: char| c.is_ascii_digit()) && number::amount(text, None).is_ok() {
+        return None;
+    }
+    // Units stand between blanks, brackets or after a stroke; "%" may touch a word.
+    let spaced = text.replace('%', " % ");
+    let tokens: Vec<&str> = spaced
+        .split(|c: char| c.is_whitespace() || "()[]/,;:".contains(c))
+        .filter(|t| !t.is_empty())
+        .collect();
+    let unit = tokens.iter().find_map(|t| Unit::named(t));
+    let folded = words_of(text);
+    let mut found: Option<(usize, Kind, bool)> = None;
+    let only_whole = |phrase: &[String]| {
+        folded.len() > 1 && matches!(phrase, [word] if words().alone.contains(word))
+    };
+    for (phrase, kind) in (0..folded.len()).flat_map(|at| words().headings_at(&folded, at)) {
+        if only_whole(phrase) {
+            continue;
+        }
+        let count = phrase.len();
+        if found.is_none_or(|(most, known, _)| beats(count, kind, most, known)) {
+            found = Some((count, kind, false));
+        }
+    }
+    // "per" alone: what a price beside it is for.
+    if let [only] = folded.as_slice()
+        && words().per.contains(only)
+    {
+        found = Some((1, Kind::Pack, false));
+    }
+    if misspelt_too && found.is_none() && folded.len() <= 4 {
+        // Misspelt, word by word.
+        found = words()
+            .headings
+            .iter()
+            .find(|(phrase, _)| {
+                phrase.iter().any(|w| w.chars().count() >= 5)
+                    && folded.windows(phrase.len()).any(|w| {
+                        w.iter()
+                            .zip(phrase)
+                            .all(|(a, b)| a == b || is_misspelt(a, b))
+                    })
+            })
+            .map(|(phrase, kind)| (phrase.len(), *kind, true));
+    }
+    let kind = match (found.map(|(_, kind, _)| kind), unit) {
+        // "Amount %", "Menge in %", "%", "Use %".
+        (Some(Kind::Amount | Kind::Percent | Kind::Role) | None, Some(Unit::Percent)) => {
+            Kind::Percent
+        }
+        // "% in raw material", "% of formula".
+        (Some(Kind::Name), Some(Unit::Percent)) if text.starts_with(['%', '％']) => Kind::Percent,
+        // "Weight (g)", and a mass even under "percentage".
+        (Some(Kind::Amount | Kind::Percent), Some(_)) => Kind::Amount,
+        (Some(kind), _) => kind,
+        // "€/g".
+        (None, Some(_)) if crate::file::table::price_list::names_money(text) => Kind::Price,
+        // A unit alone, as in "g / 500 g".
+        (None, Some(_)) if folded.len() <= 4 && !text.starts_with(|c: char| c.is_ascii_digit()) => {
+            Kind::Amount
+        }
+        (None, _) => return None,
+    };
+    let length = found.map_or(1, |(count, _, _)| count);
+    let others = folded
+        .iter()
+        .filter(|w| Unit::named(w).is_none() && w.chars().any(char::is_alphabetic))
+        .count();
+    Some(Heading {
+        column: Column {
+            kind,
+            unit: unit.filter(|u| *u != Unit::Percent),
+        },
+        length,
+        misspelt: found.is_some_and(|(_, _, misspelt)| misspelt),
+        whole: others <= length,
+    })
+}
+
+/// Whether a phrase decides about a heading rather than the one known: the longer one,
+/// and of two alike what says that it is not the obvious.
+const fn beats(count: usize, kind: Kind, most: usize, known: Kind) -> bool {
+    const fn weight(kind: Kind) -> u8 {
+        match kind {
+            // "Max. %", "Active %", "Old %", "INCI name": the first word decides.
+            Kind::UseLevel | Kind::Earlier | Kind::Gross | Kind::Strength => 4,
+            Kind::Inci | Kind::Cas | Kind::Lot | Kind::Expiry | Kind::Pack | Kind::TotalPrice => 3,
+            Kind::Price | Kind::Supplier | Kind::Role | Kind::Currency => 2,
+            Kind::Name => 0,
+            _ => 1,
+        }
+    }
+    count > most || count == most && weight(kind) > weight(known)
+}
+
+/// The headings with the row of units below them, if there is one: "%", "g".
+pub(super) fn rows_of_headings(table: &Table, row: usize) -> Layout {
+    let cells = || (0..table.width()).map(|c| table.cell(row + 1, c));
+    let unit = |cell: &Cell| match cell {
+        Cell::Text(text) => {
+            let text = text.trim().trim_matches(['(', ')', '[', ']']);
+            Unit::named(text).is_some()
+        }
+        _ => false,
+    };
+    let units = cells().any(unit) && cells().all(|c| c.is_empty() || unit(c));
+    // "Raw material" over "Trade name" and "INCI", "Amount" over "%" and "g".
+    let told = |cell: &Cell| match cell {
+        Cell::Text(text) => unit(cell) || spelt_heading(text).is_some(),
+        _ => false,
+    };
+    let divided = cells().filter(|c| !c.is_empty()).count() >= 2
+        && cells().all(|c| c.is_empty() || told(c))
+        && (0..table.width())
+            .any(|c| table.cell(row, c).is_empty() && !table.cell(row + 1, c).is_empty());
+    Layout {
+        headings: Some(row),
+        below: usize::from(units || divided),
+        columns: Vec::new(),
+    }
+}
+
+/// The row with most headings: at least two, or one of numbers.
+pub(super) fn row_of_headings(table: &Table) -> Option<usize> {
+    let score = |row: usize| -> Option<(usize, usize)> {
+        let mut kinds: Vec<Kind> = Vec::new();
+        let mut exact = 0;
+        let mut filled = 0;
+        let mut numbered_sizes = 0;
+        for column in 0..table.width() {
+            match table.cell(row, column) {
+                Cell::Text(text) if !text.trim().is_empty() => {
+                    filled += 1;
+                    let sized = text.chars().any(|c| c.is_ascii_digit())
+                        && words_of(text).iter().any(|w| {
+                            let unit = w.trim_start_matches(|c: char| c.is_ascii_digit());
+                            Unit::named(unit).is_some_and(|u| u != Unit::Percent)
+                        });
+                    numbered_sizes += usize::from(sized);
+                    if let Some(found) = read_heading(text)
+                        && !kinds.contains(&found.column.kind)
+                    {
+                        exact += usize::from(!found.misspelt && found.whole);
+                        kinds.push(found.column.kind);
+                    }
+                }
+                cell if cell.is_empty() => {}
+                // A version may be called by its day.
+                Cell::Date(_) => filled += 1,
+                // A row with numbers is no heading.
+                _ => return None,
+            }
+        }
+        let numbers = kinds.iter().any(|k| {
+            matches!(
+                k,
+                Kind::Percent | Kind::Amount | Kind::Price | Kind::Inci | Kind::Cas
+            )
+        });
+        let names = kinds
+            .iter()
+            .any(|k| matches!(k, Kind::Name | Kind::Inci | Kind::Trade));
+        // Prices by size: "Material", "100 g", "500 g".
+        if numbered_sizes >= 2
+            && names
+            && !kinds
+                .iter()
+                .any(|k| matches!(k, Kind::Percent | Kind::Amount))
+        {
+            return Some((kinds.len() + numbered_sizes, exact));
+        }
+        // "Ingredient", "per 100 g".
+        if numbered_sizes == 1 && names && exact == 1 && kinds.len() == 1 {
+            return Some((2, exact));
+        }
+        // "Water", "Oil" and a unit is a line of the list.
+        let enough = kinds.len() >= 3
+            || kinds.len() == 2 && (numbers || names) && exact >= 1
+            || kinds.len() == 1 && numbers && exact == 1 && filled <= 2;
+        enough.then_some((kinds.len(), exact))
+    };
+    (0..table.rows.len().min(ROWS_FOR_HEADINGS))
+        .filter_map(|row| Some((score(row)?, row)))
+        .max_by_key(|&(score, row)| (score, std::cmp::Reverse(row)))
+        .map(|(_, row)| row)
+}
+
+/// "Phase" and nothing else, which heads a column and begins no phase.
+fn is_phase_heading(cell: &Cell) -> bool {
+    match cell {
+        Cell::Text(text) => read_spelt(text, false)
+            .is_some_and(|h| h.column.kind == Kind::Phase && h.whole && words_of(text).len() == 1),
+        _ => false,
+    }
+}
+
+/// A row of words right above columns of numbers, whatever the words are: "Stuff in it",
+/// "How much", or "Ingredient", "Trial 1", "Trial 2".
+pub(super) fn row_above_numbers(table: &Table) -> Option<usize> {
+    /// Numbers that must follow below a word for it to be a heading.
+    const ENOUGH: usize = 2;
+    let is_number = |cell: &Cell| match cell {
+        Cell::Number { .. } => true,
+        Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+        _ => false,
+    };
+    (0..table.rows.len().min(ROWS_FOR_HEADINGS)).find(|&row| {
+        let filled: Vec<usize> = (0..table.width())
+            .filter(|&c| !table.cell(row, c).is_empty())
+            .collect();
+        let words_only = filled.iter().all(|&c| {
+            let cell = table.cell(row, c);
+            matches!(cell, Cell::Text(_) | Cell::Date(_)) && !is_number(cell)
+        });
+        filled.len() >= 2
+            && words_only
+            && (phase_words::phase_heading(&table.row_text(row)).is_none()
+                || filled
+                    .first()
+                    .is_some_and(|&c| is_phase_heading(table.cell(row, c))))
+            && filled.iter().any(|&column| {
+                let end = table.rows.len().min(row + ROWS_FOR_CONTENT);
+                let below = (row + 1..end).map(|r| table.cell(r, column));
+                let mut below = below
+                    .filter(|cell| !cell.is_empty())
+                    .take(ENOUGH)
+                    .peekable();
+                below.peek().is_some()
+                    && below.by_ref().all(is_number)
+                    && (row + 1..end)
+                        .filter(|&r| is_number(table.cell(r, column)))
+                        .take(ENOUGH)
+                        .count()
+                        >= ENOUGH
+            })
+    })
+}

@@ -1,0 +1,344 @@
+//! What the columns of a table mean, told by their headings or, without headings,
+//! by what stands in them.
+
+mod content;
+mod evidence;
+mod heading;
+mod weighing;
+
+pub(super) use content::is_role;
+pub(super) use evidence::has_batches;
+pub use heading::heading;
+pub use weighing::{Evidence, Weighing, recognise, weigh};
+
+use heading::spelt_heading;
+
+use super::{Cell, Table};
+use crate::amount::number::Unit;
+
+/// Rows looked at to find the headings.
+const ROWS_FOR_HEADINGS: usize = 40;
+/// Rows looked at to see what stands in a column.
+const ROWS_FOR_CONTENT: usize = 500;
+
+/// What a column holds.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Kind {
+    /// Letter or name of the phase.
+    Phase,
+    /// Name of the raw material.
+    Name,
+    /// INCI name.
+    Inci,
+    /// CAS number.
+    Cas,
+    /// Percentage by weight.
+    Percent,
+    /// Mass or volume.
+    Amount,
+    /// Unit of the mass or volume.
+    Unit,
+    /// What the material does.
+    Role,
+    /// Supplier.
+    Supplier,
+    /// Price of the pack, or per unit.
+    Price,
+    /// Currency of the price.
+    Currency,
+    /// Content of the pack.
+    Pack,
+    /// Lot number.
+    Lot,
+    /// Day of expiry.
+    Expiry,
+    /// Free words.
+    Note,
+    /// What the raw material contains.
+    Composition,
+    /// Trade name beside a generic one.
+    Trade,
+    /// What the line is there for in the sense of the law.
+    Purpose,
+    /// Number or code of the material; never its name.
+    Code,
+    /// Strength or purity of the raw material.
+    Strength,
+    /// Usual or highest level; never the percentage of the recipe.
+    UseLevel,
+    /// Percentages or prices of an earlier version.
+    Earlier,
+    /// Price with tax, or the tax.
+    Gross,
+    /// Price of all packs of a row.
+    TotalPrice,
+    /// Number of packs.
+    Packs,
+    /// What is in stock.
+    Stock,
+    /// Marks the line that takes up the rest.
+    Filler,
+    /// Marks lines that no automatic step may change.
+    Held,
+    /// The maker's lowest percentage.
+    Lowest,
+    /// The maker's highest percentage.
+    Highest,
+    /// What is done with the phase of the row.
+    Procedure,
+}
+
+impl Kind {
+    /// All kinds, in the order of display.
+    pub const ALL: [Self; 31] = [
+        Self::Phase,
+        Self::Name,
+        Self::Inci,
+        Self::Cas,
+        Self::Percent,
+        Self::Amount,
+        Self::Unit,
+        Self::Role,
+        Self::Supplier,
+        Self::Price,
+        Self::Currency,
+        Self::Pack,
+        Self::Lot,
+        Self::Expiry,
+        Self::Note,
+        Self::Composition,
+        Self::Trade,
+        Self::Purpose,
+        Self::Code,
+        Self::Strength,
+        Self::UseLevel,
+        Self::Earlier,
+        Self::Gross,
+        Self::TotalPrice,
+        Self::Packs,
+        Self::Stock,
+        Self::Filler,
+        Self::Held,
+        Self::Lowest,
+        Self::Highest,
+        Self::Procedure,
+    ];
+
+    /// The words shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Phase => "phase",
+            Self::Name => "material",
+            Self::Inci => "INCI name",
+            Self::Cas => "CAS number",
+            Self::Percent => "percent",
+            Self::Amount => "amount",
+            Self::Unit => "unit",
+            Self::Role => "role",
+            Self::Supplier => "supplier",
+            Self::Price => "price",
+            Self::Currency => "currency",
+            Self::Pack => "pack size",
+            Self::Lot => "lot",
+            Self::Expiry => "expiry",
+            Self::Note => "note",
+            Self::Composition => "composition",
+            Self::Trade => "trade name",
+            Self::Purpose => "purpose",
+            Self::Code => "code",
+            Self::Strength => "strength",
+            Self::UseLevel => "use level",
+            Self::Earlier => "earlier",
+            Self::Gross => "gross price",
+            Self::TotalPrice => "total price",
+            Self::Packs => "packs",
+            Self::Stock => "in stock",
+            Self::Filler => "filler",
+            Self::Held => "held",
+            Self::Lowest => "lowest",
+            Self::Highest => "highest",
+            Self::Procedure => "procedure",
+        }
+    }
+}
+
+/// A column whose meaning is known.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Column {
+    /// What it holds.
+    pub kind: Kind,
+    /// The unit its heading names: of amounts, or the one a price is for.
+    pub unit: Option<Unit>,
+}
+
+/// Where the list stands in a table and what its columns mean.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Layout {
+    /// The row of headings, counted from 0.
+    pub headings: Option<usize>,
+    /// How many rows of units below them belong to the headings.
+    pub below: usize,
+    /// What each column means; none is left out.
+    pub columns: Vec<Option<Column>>,
+}
+
+impl Layout {
+    /// The first column of a kind.
+    pub fn place(&self, kind: Kind) -> Option<usize> {
+        self.columns
+            .iter()
+            .position(|c| c.is_some_and(|c| c.kind == kind))
+    }
+    /// The words of a row in the first column of a kind.
+    pub(super) fn words(&self, table: &Table, row: usize, kind: Kind) -> String {
+        self.place(kind)
+            .map(|column| table.cell(row, column).words())
+            .unwrap_or_default()
+    }
+    /// The unit that the heading of the first column of a kind names.
+    pub fn unit(&self, kind: Kind) -> Option<Unit> {
+        self.place(kind)
+            .and_then(|at| self.columns.get(at).copied().flatten())
+            .and_then(|c| c.unit)
+    }
+    /// Whether a row has the same headings again, as above a second list.
+    pub fn is_repeated_in(&self, table: &Table, row: usize) -> bool {
+        // Looked at in every row, so a misspelt heading counts only where it comes again as
+        // it stands.
+        let repeats = |at: usize, kind: Kind| match table.cell(row, at) {
+            Cell::Text(text) => {
+                text.trim() == self.heading(table, at)
+                    || spelt_heading(text).is_some_and(|c| c.kind == kind)
+            }
+            _ => false,
+        };
+        // A row with a number where the list has them is a line of it.
+        let is_line = self.columns.iter().enumerate().any(|(at, column)| {
+            let of_numbers = column
+                .is_some_and(|c| matches!(c.kind, Kind::Percent | Kind::Amount | Kind::Price));
+            of_numbers
+                && match table.cell(row, at) {
+                    Cell::Number { .. } => true,
+                    Cell::Text(text) => {
+                        let text = text.trim_start();
+                        text.starts_with(|c: char| c.is_ascii_digit())
+                            && !text.contains(char::is_alphabetic)
+                    }
+                    _ => false,
+                }
+        });
+        if is_line {
+            return false;
+        }
+        let same = (self.columns.iter().enumerate())
+            .filter(|(at, column)| column.is_some_and(|c| repeats(*at, c.kind)))
+            .count();
+        self.headings.is_some() && same >= 2
+    }
+    /// The first row below the headings.
+    pub fn first_row(&self) -> usize {
+        self.headings.map_or(0, |row| row + 1 + self.below)
+    }
+    /// The heading of a column, over all rows of headings; empty without any.
+    pub fn heading(&self, table: &Table, column: usize) -> String {
+        let Some(first) = self.headings else {
+            return String::new();
+        };
+        let words: Vec<String> = (first..=first + self.below)
+            .map(|row| table.cell(row, column).words())
+            .filter(|words| !words.is_empty())
+            .collect();
+        words.join(" ")
+    }
+    /// Takes a column for a kind, and no other column for it.
+    pub fn assign(&mut self, column: usize, kind: Option<Kind>) {
+        if self.columns.len() <= column {
+            self.columns.resize(column + 1, None);
+        }
+        for (place, known) in self.columns.iter_mut().enumerate() {
+            if place == column {
+                let unit = known.and_then(|c| c.unit);
+                *known = kind.map(|kind| Column { kind, unit });
+            } else if known.is_some_and(|c| Some(c.kind) == kind) {
+                *known = None;
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(text: &str, kind: Option<Kind>, unit: Option<Unit>) {
+        assert_eq!(
+            heading(text),
+            kind.map(|kind| Column { kind, unit }),
+            "for “{text}”"
+        );
+    }
+
+    #[test]
+    fn headings_in_several_languages() {
+        check("Phase", Some(Kind::Phase), None);
+        check("Ingredient", Some(Kind::Name), None);
+        check("Ingredients (trade name)", Some(Kind::Trade), None);
+        check("Item no", Some(Kind::Code), None);
+        check("Artikel-Nr.", Some(Kind::Code), None);
+        check("Max. use level %", Some(Kind::UseLevel), None);
+        check("Ingrediant", Some(Kind::Name), None);
+        check("Składnik", Some(Kind::Name), None);
+        check("Hoeveelheid (g)", Some(Kind::Amount), Some(Unit::Gram));
+        check("INCI-Bezeichnung", Some(Kind::Inci), None);
+        check("INCI name", Some(Kind::Inci), None);
+        check("CAS-Nr.", Some(Kind::Cas), None);
+        check("%", Some(Kind::Percent), None);
+        check("% w/w", Some(Kind::Percent), None);
+        check("Use %", Some(Kind::Percent), None);
+        check("Menge in %", Some(Kind::Percent), None);
+        check("Menge (g)", Some(Kind::Amount), Some(Unit::Gram));
+        check("Weight [kg]", Some(Kind::Amount), Some(Unit::Kilogram));
+        check("g", Some(Kind::Amount), Some(Unit::Gram));
+        check("Quantité", Some(Kind::Amount), None);
+        check("Matière première", Some(Kind::Name), None);
+        check("Price per kg", Some(Kind::Price), Some(Unit::Kilogram));
+        check("Preis / kg", Some(Kind::Price), Some(Unit::Kilogram));
+        check("Ingredient function", Some(Kind::Role), None);
+        check("Währung", Some(Kind::Currency), None);
+        check("Best before", Some(Kind::Expiry), None);
+        check("Colour of the jar", None, None);
+        check("", None, None);
+    }
+
+    #[test]
+    fn a_table_without_headings_is_understood_by_its_content() {
+        let table =
+            super::super::text::read("A;Water;70,0\nA;Glycerin;5,0\nB;Betaine;25,0\n").unwrap();
+        let layout = recognise(&table).unwrap();
+        assert_eq!(layout.headings, None);
+        assert_eq!(layout.place(Kind::Phase), Some(0));
+        assert_eq!(layout.place(Kind::Name), Some(1));
+        assert_eq!(layout.place(Kind::Percent), Some(2));
+    }
+
+    #[test]
+    fn headings_below_a_title_are_found() {
+        let table = super::super::text::read(
+            "Moss conditioner;;\nversion 3;;\n;;\nPhase;Ingredient;%\nA;Water;70\n",
+        )
+        .unwrap();
+        let layout = recognise(&table).unwrap();
+        assert_eq!(layout.headings, Some(3));
+        assert_eq!(layout.place(Kind::Percent), Some(2));
+    }
+
+    #[test]
+    fn a_column_is_assigned_once() {
+        let mut layout = Layout::default();
+        layout.assign(2, Some(Kind::Percent));
+        layout.assign(4, Some(Kind::Percent));
+        assert_eq!(layout.place(Kind::Percent), Some(4));
+        layout.assign(4, None);
+        assert_eq!(layout.place(Kind::Percent), None);
+    }
+}

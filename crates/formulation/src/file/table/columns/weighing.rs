@@ -1,0 +1,324 @@
+//! Everything a table says about its columns, weighed: of several columns for the same thing
+//! the best stays, and what another reader might see otherwise is a doubt.
+
+use rust_decimal::Decimal;
+
+use super::content::Content;
+use super::evidence::{adds_up_to_heading, of_content, of_heading, of_roles};
+use super::heading::{heading, row_above_numbers, row_of_headings, rows_of_headings};
+use super::{Column, Kind, Layout, ROWS_FOR_CONTENT};
+use crate::amount::number;
+use crate::file::table::{Cell, Table, cell_name};
+
+/// What speaks for a column to be of a kind.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Evidence {
+    /// Which column, counted from 0.
+    pub column: usize,
+    /// Of which kind it would be.
+    pub kind: Kind,
+    /// How much it speaks for it; against it if below 0.
+    pub weight: i32,
+    /// Why, in words.
+    pub reason: String,
+}
+
+/// What a table was taken for, and why.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Weighing {
+    /// What the columns mean.
+    pub layout: Layout,
+    /// Further columns of percentages that each make a recipe of their own, such as
+    /// versions: column and heading.
+    pub versions: Vec<usize>,
+    /// All evidence, by column.
+    pub evidence: Vec<Evidence>,
+    /// What another reader might see otherwise, in words.
+    pub doubts: Vec<String>,
+}
+
+/// Finds the headings of a table and what its columns mean.
+/// `None` if no column of names and none of numbers is found.
+pub fn recognise(table: &Table) -> Option<Layout> {
+    weigh(table).map(|w| w.layout)
+}
+
+/// Weighs everything a table says about its columns: each heading, what stands below
+/// it, what it sums to. Of several columns for the same thing the best stays; others are
+/// versions or are left out with a doubt.
+pub fn weigh(table: &Table) -> Option<Weighing> {
+    let weighed = row_of_headings(table)
+        .or_else(|| row_above_numbers(table))
+        .and_then(|row| weigh_below(table, &rows_of_headings(table, row)));
+    // "Water 70 %" alone in a row looks like a heading of percentages.
+    weighed.or_else(|| weigh_below(table, &Layout::default()))
+}
+
+fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
+    let first = rows.first_row();
+    let contents: Vec<Content> = (0..table.width())
+        .map(|column| Content::of(table, column, first..table.rows.len()))
+        .collect();
+    let mut evidence: Vec<Evidence> = Vec::new();
+    for (column, content) in contents.iter().enumerate() {
+        let heading = rows.heading(table, column);
+        evidence.extend(of_heading(column, &heading, content));
+        evidence.extend(adds_up_to_heading(column, &heading, content));
+        let titled = !heading.is_empty();
+        evidence.extend(of_content(column, content, titled));
+        if titled {
+            evidence.extend(of_roles(column, &heading, content));
+        }
+    }
+    let sum_of = |kind: Kind, column: usize| -> i32 {
+        evidence
+            .iter()
+            .filter(|e| e.column == column && e.kind == kind)
+            .map(|e| e.weight)
+            .sum()
+    };
+    // Each column is what most speaks for.
+    let mut votes: Vec<Option<(Kind, i32)>> = (0..contents.len())
+        .map(|column| {
+            Kind::ALL
+                .into_iter()
+                .map(|kind| (kind, sum_of(kind, column)))
+                .filter(|(_, weight)| *weight > 0)
+                .max_by_key(|(kind, weight)| (*weight, std::cmp::Reverse(*kind)))
+        })
+        .collect();
+    take_the_only_whole(&mut votes, &contents);
+    let mut weighing = Weighing {
+        layout: Layout {
+            columns: vec![None; contents.len()],
+            ..rows.clone()
+        },
+        ..Weighing::default()
+    };
+    for kind in Kind::ALL {
+        let mut columns: Vec<(usize, i32)> = votes
+            .iter()
+            .enumerate()
+            .filter_map(|(column, vote)| {
+                vote.filter(|(k, _)| *k == kind)
+                    .map(|(_, weight)| (column, weight))
+            })
+            .collect();
+        columns.sort_by_key(|&(column, weight)| (std::cmp::Reverse(weight), column));
+        let Some(&(best, _)) = columns.first() else {
+            continue;
+        };
+        weighing.take(kind, best, table);
+        if kind == Kind::Percent {
+            weighing.versions = columns
+                .iter()
+                .skip(1)
+                .filter(|(column, _)| {
+                    let of = |at: usize| contents.get(at).filter(|c| c.is_whole());
+                    matches!((of(*column), of(best)), (Some(other), Some(one)) if other.numbers * 2 > one.numbers)
+                })
+                .map(|(column, _)| *column)
+                .collect();
+            weighing.versions.sort_unstable();
+            if let Some(&(other, _)) = columns
+                .get(1)
+                .filter(|(column, _)| !weighing.versions.contains(column))
+            {
+                let told = format!(
+                    "several columns hold a percent: {} was taken, {} left out; choose another if it is not the one",
+                    weighing.told(best, table),
+                    weighing.told(other, table)
+                );
+                weighing.doubts.push(told);
+            }
+        }
+        if kind == Kind::Name {
+            weighing.name_rivals(&columns, table);
+        }
+        if kind == Kind::Amount {
+            for &(column, _) in columns.iter().skip(1) {
+                if weighing.goes_on(best, column, table) {
+                    weighing.take(kind, column, table);
+                }
+            }
+        }
+        // A second column of a kind is nothing, unless what stands in it says otherwise.
+        for &(column, _) in columns.iter().skip(1) {
+            if let Some(vote) = votes.get_mut(column) {
+                *vote = None;
+            }
+        }
+    }
+    if weighing.layout.place(Kind::Name).is_none()
+        && let Some(trade) = weighing.layout.place(Kind::Trade)
+    {
+        weighing.layout.assign(trade, Some(Kind::Name));
+    }
+    weighing.name_numbers_left_out(&contents, table);
+    weighing.evidence = evidence;
+    has_names(&weighing.layout).then_some(weighing)
+}
+
+/// "Usage rate" and "Composition %" head the percentages of a recipe where no other column
+/// has amounts and their own make a whole.
+fn take_the_only_whole(votes: &mut [Option<(Kind, i32)>], contents: &[Content]) {
+    let amounts = votes
+        .iter()
+        .flatten()
+        .any(|(kind, _)| matches!(kind, Kind::Percent | Kind::Amount | Kind::Price));
+    if amounts {
+        return;
+    }
+    let of_others = |kind: Kind| {
+        matches!(
+            kind,
+            Kind::UseLevel | Kind::Strength | Kind::Earlier | Kind::Composition
+        )
+    };
+    let whole = votes.iter_mut().zip(contents).find(|(vote, content)| {
+        vote.is_some_and(|(kind, _)| of_others(kind))
+            && content.is_whole()
+            && content.ranges * 2 < content.filled
+            && content.numbers == content.filled
+    });
+    if let Some((vote, _)) = whole {
+        *vote = vote.map(|(_, weight)| (Kind::Percent, weight));
+    }
+}
+
+impl Weighing {
+    /// Whether two columns state one amount together, as pounds and ounces do: of different
+    /// masses, and some rows have only the one.
+    fn goes_on(&self, first: usize, second: usize, table: &Table) -> bool {
+        let grams = |column: usize| {
+            let unit = heading(&self.layout.heading(table, column))?.unit?;
+            unit.grams()
+        };
+        let (Some(one), Some(other)) = (grams(first), grams(second)) else {
+            return false;
+        };
+        let ratio = one.max(other) / one.min(other);
+        let number = |row: usize, column: usize| match table.cell(row, column) {
+            Cell::Number { value, .. } => Some(*value),
+            Cell::Text(text) => number::amount(text, None).ok().map(|a| a.value),
+            _ => None,
+        };
+        let small = if one < other { first } else { second };
+        let rows = || self.layout.first_row()..table.rows.len();
+        let alone = rows().any(|row| number(row, first).is_some() != number(row, second).is_some());
+        let fits = rows().all(|row| {
+            let both = number(row, first).is_some() && number(row, second).is_some();
+            !both || number(row, small).is_some_and(|v| v < ratio)
+        });
+        one != other && alone && fits
+    }
+
+    /// Says which other column may hold the materials as well as the one taken.
+    fn name_rivals(&mut self, columns: &[(usize, i32)], table: &Table) {
+        /// Evidence that much weaker leaves no doubt.
+        const CLEAR: i32 = 4;
+        let [(best, weight), (other, rival), ..] = columns else {
+            return;
+        };
+        if weight - rival < CLEAR {
+            self.doubts.push(format!(
+                "two columns may hold the materials: {} was taken, {} left out; choose another if it is not the one",
+                self.told(*best, table),
+                self.told(*other, table)
+            ));
+        }
+    }
+
+    /// A column by its place and heading.
+    fn told(&self, column: usize, table: &Table) -> String {
+        let name = cell_name(self.layout.headings.unwrap_or(0), column);
+        match self.layout.heading(table, column) {
+            heading if heading.is_empty() => {
+                format!("column {}", name.trim_end_matches(|c: char| c.is_ascii_digit()))
+            }
+            heading => format!("{name} “{heading}”"),
+        }
+    }
+
+    /// Says which columns of numbers that may be amounts were left out: those whose heading
+    /// does not say what else they are and that do not go with the amounts taken.
+    fn name_numbers_left_out(&mut self, contents: &[Content], table: &Table) {
+        let taken: Vec<usize> = [Kind::Percent, Kind::Amount]
+            .into_iter()
+            .filter_map(|kind| self.layout.place(kind))
+            .collect();
+        let Some(of_taken) = taken.first().and_then(|&at| contents.get(at)) else {
+            return;
+        };
+        for (column, content) in contents.iter().enumerate() {
+            let free = self.layout.columns.get(column).is_some_and(Option::is_none);
+            let numbers = content.numbers * 2 > content.filled
+                && content.numbers * 2 > of_taken.numbers
+                && !content.counts_up
+                && content.money == 0;
+            if !free || !numbers || self.versions.contains(&column) {
+                continue;
+            }
+            let of_amounts = match heading(&self.layout.heading(table, column)).map(|h| h.kind) {
+                Some(Kind::Percent | Kind::Amount) => true,
+                Some(_) => continue,
+                None => false,
+            };
+            // Where the amounts taken make a whole and these do not, nobody would doubt it.
+            if !of_amounts && of_taken.is_whole() && !content.is_whole() {
+                continue;
+            }
+            let rows = self.layout.first_row()..table.rows.len();
+            if taken.iter().any(|&one| go_together(table, one, column, rows.clone())) {
+                continue;
+            }
+            let told = format!(
+                "{} holds numbers too and was left out; {} was taken, choose another if it is not the one",
+                self.told(column, table),
+                taken.first().map(|&one| self.told(one, table)).unwrap_or_default()
+            );
+            let named = |doubt: &String| doubt.contains(&self.told(column, table));
+            if !self.doubts.iter().any(named) {
+                self.doubts.push(told);
+            }
+        }
+    }
+
+    fn take(&mut self, kind: Kind, column: usize, table: &Table) {
+        let unit = heading(&self.layout.heading(table, column)).and_then(|h| h.unit);
+        if let Some(slot) = self.layout.columns.get_mut(column) {
+            *slot = Some(Column { kind, unit });
+        }
+    }
+}
+
+/// Whether the numbers of two columns are the same but for a factor and rounding, as those of
+/// percentages and of a batch are.
+fn go_together(table: &Table, one: usize, other: usize, rows: std::ops::Range<usize>) -> bool {
+    let number = |row: usize, column: usize| match table.cell(row, column) {
+        Cell::Number { value, .. } => Some(*value),
+        Cell::Text(text) => number::amount(text, None).ok().map(|a| a.value),
+        _ => None,
+    };
+    let within = Decimal::new(1, 6)..=Decimal::from(1_000_000);
+    let both: Vec<(Decimal, Decimal)> = rows
+        .take(ROWS_FOR_CONTENT)
+        .filter_map(|row| Some((number(row, one)?, number(row, other)?)))
+        .filter(|(a, b)| within.contains(a) && within.contains(b))
+        .collect();
+    let Some((a, b)) = both.iter().max() else {
+        return false;
+    };
+    let half_step = |of: fn(&(Decimal, Decimal)) -> Decimal| {
+        let digits = both.iter().map(|pair| of(pair).normalize().scale()).max();
+        Decimal::new(5, digits.unwrap_or(0).min(10) + 1)
+    };
+    let each = b / a;
+    let slack = half_step(|(_, b)| *b) * Decimal::TWO + half_step(|(a, _)| *a) * each;
+    let fits = both.iter().filter(|(a, b)| (b - a * each).abs() <= slack).count();
+    both.len() > 1 && fits * 10 >= both.len() * 9
+}
+
+fn has_names(layout: &Layout) -> bool {
+    layout.place(Kind::Name).is_some() || layout.place(Kind::Inci).is_some()
+}

@@ -1,0 +1,152 @@
+//! What came in or is in stock.
+
+use rust_decimal::Decimal;
+
+use super::Reader;
+use super::offer::short;
+use super::size::shown_unit;
+use crate::amount::number::{self, Unit};
+use crate::file::table::columns::Kind;
+use crate::file::table::price_list::packs::{self, Pack, PackWritten};
+use crate::file::table::price_list::{ListOf, ProposedLot, ProposedOffer, days};
+use crate::file::table::words::words;
+use crate::file::table::{Cell, cell_name};
+use crate::naming::words_of;
+
+impl Reader<'_> {
+    /// What came in with a row, or what of it is in stock.
+    pub(super) fn lot(
+        &self,
+        row: usize,
+        pack: Option<Pack>,
+        counted: Option<Decimal>,
+        offer: Option<&ProposedOffer>,
+        doubts: &mut Vec<String>,
+    ) -> Result<Option<ProposedLot>, String> {
+        let code = self.words(row, Kind::Lot);
+        let expiry = match self
+            .layout
+            .place(Kind::Expiry)
+            .map(|c| (c, self.table.cell(row, c)))
+        {
+            None => None,
+            Some((_, Cell::Date(day))) => Some(*day),
+            Some((_, cell))
+                if cell.is_empty() || cell.words().chars().all(|c| !c.is_alphanumeric()) =>
+            {
+                None
+            }
+            Some((column, cell)) => {
+                let text = cell.words();
+                let day = days::day(&text, self.order);
+                if day.is_none() {
+                    doubts.push(format!(
+                        "“{text}” (cell {}) is not a day; write it as 2027-03-31",
+                        cell_name(row, column)
+                    ));
+                }
+                day
+            }
+        };
+        let stock = self
+            .layout
+            .place(Kind::Stock)
+            .map(|c| (c, self.table.cell(row, c)));
+        let in_stock = match stock {
+            Some((_, cell)) if says_yes_or_no(cell) => None,
+            Some((column, cell)) if !cell.is_empty() => {
+                let unit = self.layout.unit(Kind::Stock).or_else(|| {
+                    // "In stock" and "Unit" belong together where nothing else has a unit.
+                    (self.pack_at.is_none())
+                        .then(|| Unit::named(&self.words(row, Kind::Unit)))
+                        .flatten()
+                });
+                let read = match cell {
+                    Cell::Number { value, shown } => Some(
+                        match shown_unit(*shown)
+                            .or(unit)
+                            .and_then(|u| Pack::of(*value, u))
+                        {
+                            Some(pack) => PackWritten::Pack(pack, Vec::new()),
+                            None => PackWritten::Bare(*value),
+                        },
+                    ),
+                    cell => packs::pack(&cell.words(), unit, self.mark),
+                };
+                match (read, pack) {
+                    (Some(PackWritten::Pack(mass, told)), _) => {
+                        doubts.extend(told);
+                        Some((mass, 1))
+                    }
+                    (Some(PackWritten::Bare(count)), Some(pack)) => Some(whole_packs(pack, count)),
+                    _ => {
+                        let told = format!(
+                            "what is in stock, “{}” (cell {}), has no unit; write it as “2.4 kg”",
+                            cell.words(),
+                            cell_name(row, column)
+                        );
+                        if offer.is_some() {
+                            doubts.push(told);
+                            None
+                        } else {
+                            return Err(told);
+                        }
+                    }
+                }
+            }
+            _ => None,
+        };
+        let delivered = (self.of == ListOf::Stock || !code.is_empty())
+            .then(|| pack.map(|pack| whole_packs(pack, counted.unwrap_or(Decimal::ONE))))
+            .flatten();
+        let Some((size, packs)) = in_stock.or(delivered) else {
+            if !code.is_empty() {
+                doubts.push(format!(
+                    "how much lot {code} holds is not stated; it was left out"
+                ));
+            } else if expiry.is_some() {
+                doubts.push("a day without a lot or a quantity was left out".to_owned());
+            }
+            return Ok(None);
+        };
+        if matches!(size, Pack::Grams(g) | Pack::Millilitres(g) if g <= Decimal::ZERO) {
+            doubts.push("nothing of it is in stock; no lot was made".to_owned());
+            return Ok(None);
+        }
+        if code.is_empty() {
+            doubts.push("it has no lot number; one is made of its name and the day".to_owned());
+        }
+        let price = offer.and_then(|o| {
+            let price = o.price?.checked_mul(size.ratio(o.pack)?)?;
+            number::within(price).map(short)
+        });
+        Ok(Some(ProposedLot {
+            code,
+            pack: size,
+            packs,
+            expiry,
+            price,
+            currency: offer.map_or(self.currency, |o| o.currency),
+        }))
+    }
+}
+
+/// So many packs; of a broken number one pack of all of it.
+pub(super) fn whole_packs(pack: Pack, count: Decimal) -> (Pack, u32) {
+    match u32::try_from(count.normalize()) {
+        Ok(whole) if count.is_integer() => (pack, whole.max(1)),
+        _ => (pack.times(count), 1),
+    }
+}
+
+/// Whether a cell says whether or when something is there, and not how much of it.
+fn says_yes_or_no(cell: &Cell) -> bool {
+    match cell {
+        Cell::Truth(_) => true,
+        Cell::Text(text) => {
+            words().yes_or_no.contains(&words_of(text).join(" "))
+                || !text.contains(|c: char| c.is_ascii_digit())
+        }
+        _ => false,
+    }
+}

@@ -1,0 +1,394 @@
+//! What a table says twice is held against each other: percentages and amounts, sums and the
+//! rows above them, the size of the batch and what goes into it. Where the two differ, or a
+//! row with an amount has made no line, the maker is told, so that no wrong reading passes
+//! in silence.
+
+use rust_decimal::Decimal;
+
+use super::reader::{Progress, Read, Reader};
+use super::{Choice, Proposal, ProposedLine, Quantity, Reconcile};
+use crate::amount::number::Unit;
+use crate::file::table::columns::Kind;
+use crate::naming::Resolver;
+use crate::naming::fold;
+
+/// How far a stated sum may lie from what adds up to it: half of its last digit, or of the
+/// second decimal.
+fn slack(stated: Decimal) -> Decimal {
+    let digits = stated.normalize().scale().min(2);
+    Decimal::new(5, digits + 1).max(Decimal::new(5, 3))
+}
+
+fn near(stated: Decimal, sum: Decimal) -> bool {
+    (stated - sum).abs() <= slack(stated)
+}
+
+/// What some lines add up to if all of them are in the same unit as a sum, else nothing.
+fn sum_of<'l>(lines: impl Iterator<Item = &'l ProposedLine>, like: &Quantity) -> Option<Decimal> {
+    let mut total = Decimal::ZERO;
+    for line in lines {
+        total += line.quantity.value_like(like)?;
+    }
+    Some(total)
+}
+
+impl Quantity {
+    /// The number of an amount in the same unit as another.
+    fn value_like(&self, other: &Self) -> Option<Decimal> {
+        match (self, other) {
+            (Self::Percent(v), Self::Percent(_))
+            | (Self::Grams(v), Self::Grams(_))
+            | (Self::Millilitres(v), Self::Millilitres(_))
+            | (Self::Parts(v), Self::Parts(_)) => Some(*v),
+            _ => None,
+        }
+    }
+}
+
+impl Reader<'_> {
+    /// A row with an amount and no name: the sum of all rows above it or of those since the
+    /// last sum needs no word; anything else may be a material.
+    pub(super) fn read_nameless(
+        row: usize,
+        text: &str,
+        read: &Read,
+        progress: &mut Progress,
+        proposal: &mut Proposal,
+    ) {
+        if let Read::Quantity(quantity, ..) = read {
+            let since = progress.parts.last().map_or(0, |(row, _)| *row);
+            let lines = || proposal.lines.iter();
+            let filled = lines().any(|l| l.quantity == Quantity::Rest);
+            let is = |sum: Option<Decimal>| {
+                sum.zip(quantity.value_like(quantity))
+                    .is_some_and(|(sum, stated)| !sum.is_zero() && near(stated, sum))
+            };
+            let whole = is(sum_of(lines(), quantity))
+                || filled && *quantity == Quantity::Percent(Decimal::ONE_HUNDRED);
+            let part = is(sum_of(lines().filter(|l| l.row > since), quantity));
+            if whole || part {
+                progress.parts.push((row + 1, quantity.clone()));
+                proposal.left_out(row, text, "the sum of the rows above, without a word");
+                return;
+            }
+        }
+        proposal.left_out(row, text, "has an amount but no material");
+        proposal.assumed.push(format!(
+            "row {} “{text}” has an amount but no material and was left out",
+            row + 1
+        ));
+    }
+
+    /// Sums of phases are held against the rows above them, or below where the sum stands at
+    /// the head of its phase.
+    pub(super) fn check_parts(parts: &[(usize, Quantity)], proposal: &mut Proposal) {
+        let mut told = Vec::new();
+        for (n, (row, sum)) in parts.iter().enumerate() {
+            let Some(stated) = sum.value_like(sum) else {
+                continue;
+            };
+            let before = n.checked_sub(1).and_then(|m| parts.get(m));
+            let from = before.map_or(0, |(row, _)| *row);
+            let to = parts.get(n + 1).map_or(usize::MAX, |(row, _)| *row);
+            let of = |rows: std::ops::Range<usize>| {
+                let lines = proposal.lines.iter();
+                sum_of(lines.filter(|l| rows.contains(&l.row)), sum)
+            };
+            // What cannot be added up, as with a q.s. among it, cannot be checked.
+            let sums = [of(from..*row), of(0..*row), of(*row..to)];
+            if sums.iter().any(Option::is_none)
+                || sums.iter().flatten().any(|sum| near(stated, *sum))
+            {
+                continue;
+            }
+            if let Some(Some(above)) = sums.first() {
+                told.push(format!(
+                    "row {row} states a sum of {sum}, but the rows above it add up to {}; a line may be missing, or be read wrongly",
+                    above.normalize()
+                ));
+            }
+        }
+        proposal.assumed.extend(told);
+    }
+
+    /// The size of the batch that the table states, against what goes into it.
+    pub(super) fn check_batch(&self, proposal: &mut Proposal, by_columns: Option<Decimal>) {
+        let Some(stated) = self.stated_batch(proposal).filter(|b| !b.is_zero()) else {
+            return;
+        };
+        let unlike = |sum: Decimal| (stated - sum).abs() > (stated * Decimal::new(5, 3)).max(slack(stated));
+        if let Some(other) = by_columns.filter(|other| unlike(*other)) {
+            proposal.assumed.push(format!(
+                "the table states a batch of {} g, but its amounts beside the percentages are those of {} g",
+                stated.normalize(),
+                other.normalize()
+            ));
+            return;
+        }
+        let grams = Quantity::Grams(Decimal::ZERO);
+        if proposal.percent_total().is_some() || proposal.stated_total.is_some() {
+            return;
+        }
+        let Some(sum) = sum_of(proposal.lines.iter(), &grams).filter(|sum| !sum.is_zero()) else {
+            return;
+        };
+        // Several jars of the size that is stated.
+        let jars = sum.checked_div(stated).is_some_and(|jars| {
+            jars >= Decimal::TWO && (jars - jars.round()).abs() <= jars * Decimal::new(5, 3)
+        });
+        if unlike(sum) && !jars {
+            proposal.assumed.push(format!(
+                "the table states a batch of {} g, but its lines add up to {} g; a line may be missing, or be read wrongly",
+                stated.normalize(),
+                sum.normalize()
+            ));
+        }
+    }
+
+    /// Where a table has percentages and amounts, the percentages are taken; amounts
+    /// that do not fit them are named.
+    pub(super) fn compare_columns(&self, proposal: &mut Proposal) {
+        let (Some(_), Some(column)) = (self.percent, self.amount) else {
+            return;
+        };
+        let both: Vec<(usize, Decimal, Decimal)> = proposal
+            .lines
+            .iter()
+            .filter_map(|line| {
+                let Quantity::Percent(percent) = line.quantity else {
+                    return None;
+                };
+                let row = line.row - 1;
+                let unit = Unit::named(&self.words(row, Kind::Unit))
+                    .or(self.layout.unit(Kind::Amount))
+                    .or(Some(Unit::Gram));
+                match self.read_cell(self.table.cell(row, column), unit, "") {
+                    // What is finer or larger than any percentage compares with nothing.
+                    Read::Quantity(Quantity::Grams(grams), ..)
+                        if (Decimal::new(1, 6)..=Decimal::from(1_000_000)).contains(&percent) =>
+                    {
+                        Some((line.row, percent, grams))
+                    }
+                    _ => None,
+                }
+            })
+            .collect();
+        // The middle of the ratios by weight, which a slip in a row does not move.
+        let mut sorted = both.clone();
+        sorted.sort_by_key(|(_, percent, grams)| *grams / *percent);
+        let whole: Decimal = sorted.iter().map(|(_, percent, _)| percent).sum();
+        let mut passed = Decimal::ZERO;
+        let Some((_, middle, each)) = sorted.into_iter().find_map(|(row, percent, grams)| {
+            passed += percent;
+            (passed * Decimal::TWO >= whole).then_some((row, percent, grams / percent))
+        }) else {
+            return;
+        };
+        // Both columns are rounded to as many digits as the longest of their numbers has.
+        let half_step = |digits: Option<u32>| Decimal::new(5, digits.unwrap_or(0).min(20) + 1);
+        let digits = |value: &Decimal| value.normalize().scale();
+        let slack = half_step(both.iter().map(|(_, _, g)| digits(g)).max())
+            + half_step(both.iter().map(|(_, p, _)| digits(p)).max()) * each;
+        // Amounts beside percentages tell the size of the batch.
+        let units_beside = self
+            .rows()
+            .any(|row| Unit::named(&self.words(row, Kind::Unit)).is_some());
+        let with_unit = self.layout.unit(Kind::Amount).is_some() || units_beside;
+        if with_unit && both.len() > 1 {
+            let whole = each.checked_mul(Decimal::ONE_HUNDRED);
+            proposal.batch = whole.and_then(|w| w.round_sf(4)).map(|w| w.normalize());
+        }
+        for (row, percent, grams) in both {
+            // The middle itself is rounded as well.
+            let more = slack
+                .checked_mul(percent)
+                .and_then(|s| s.checked_div(middle));
+            let (Some(fits), Some(slack)) = (
+                percent.checked_mul(each),
+                more.and_then(|more| slack.checked_add(more)),
+            ) else {
+                continue;
+            };
+            if (grams - fits).abs() > slack
+                && let Some(line) = proposal.lines.iter_mut().find(|l| l.row == row)
+            {
+                line.doubt_amount(&format!(
+                    "{} g does not fit {} %, which would be {} g as in the other rows; the percentage was taken",
+                    grams.normalize(),
+                    percent.normalize(),
+                    fits.round_dp(3).normalize()
+                ));
+            }
+        }
+    }
+}
+
+impl Proposal {
+    /// A plain "q.s." of something whose name says water is what fills up only if it is
+    /// water: rose water may be, and is asked about.
+    pub(super) fn check_fillers(&mut self, matcher: &Resolver<'_>) {
+        /// As much of it must be water, as share of 1.
+        const MOSTLY: f64 = 0.95;
+        let is_water = |choice: &Choice| {
+            let material = match choice {
+                Choice::Known(id, _) => matcher.shelf().get(id),
+                Choice::Made(material) => Some(material),
+                Choice::New | Choice::NewPure(_) => None,
+            };
+            material.is_some_and(|m| {
+                let water = m.constituents.iter().filter(|c| fold::inci(&c.inci) == "aqua");
+                water.map(|c| c.share.typical.value()).sum::<f64>() >= MOSTLY
+            })
+        };
+        for line in &mut self.lines {
+            let Some(place) = line.doubts.iter().position(|d| d == PLAIN_FILLER) else {
+                continue;
+            };
+            if line.quantity != Quantity::Rest || is_water(&line.choice) {
+                line.doubts.remove(place);
+                line.amount_doubts = line.amount_doubts.saturating_sub(1);
+            }
+        }
+    }
+
+    /// The same list twice, one below the other, is two recipes or a slip.
+    pub(super) fn check_repeats(&mut self) {
+        /// Fewer lines come again by chance.
+        const ENOUGH: usize = 3;
+        let half = self.lines.len() / 2;
+        let (first, second) = self.lines.split_at(half);
+        let same = |(a, b): (&ProposedLine, &ProposedLine)| {
+            fold::plain(&a.wanted.name) == fold::plain(&b.wanted.name)
+        };
+        if half >= ENOUGH && first.len() == second.len() && first.iter().zip(second).all(same) {
+            self.assumed.push(format!(
+                "the same {half} materials come twice; both lists were taken as one recipe"
+            ));
+        }
+    }
+
+    /// What the lines add up to, against the whole and against the total that is stated.
+    pub(super) fn check_totals(&mut self) {
+        let in_percent = self.percent_total();
+        let weighed = self.lines.iter().filter_map(|l| match l.quantity {
+            Quantity::Grams(v) | Quantity::Parts(v) => Some(v),
+            _ => None,
+        });
+        let total = in_percent.unwrap_or_else(|| weighed.sum());
+        // What is in millilitres does not add up with grams.
+        let volumes = |l: &ProposedLine| matches!(l.quantity, Quantity::Millilitres(_));
+        if self.lines.iter().any(volumes) {
+            return;
+        }
+        if self.has_rest() {
+            let hundred = |stated: Decimal| {
+                near(stated, Decimal::ONE_HUNDRED) || near(stated, Decimal::ONE)
+            };
+            if let Some(stated) = self.stated_total.filter(|t| in_percent.is_some() && !hundred(*t)) {
+                self.assumed.push(format!(
+                    "the table states a total of {}, but its q.s. fills up to 100 %",
+                    stated.normalize()
+                ));
+            }
+            return;
+        }
+        let unit = match (in_percent, self.lines.first().map(|l| &l.quantity)) {
+            (Some(_), _) => " %",
+            (None, Some(Quantity::Grams(_))) => " g",
+            _ => "",
+        };
+        if in_percent.is_some() && total != Decimal::ONE_HUNDRED {
+            let said = match self.reconcile {
+                Reconcile::AsWritten => {
+                    "they were kept as written; scale them, or let water take up the rest"
+                }
+                Reconcile::Scale => "they are scaled",
+                Reconcile::Water => "water takes up the rest",
+            };
+            let words = format!(
+                "the lines add up to {} %, not 100; {said}",
+                total.normalize()
+            );
+            if self.reconcile == Reconcile::AsWritten {
+                self.assumed.push(words);
+            } else {
+                self.notes.push(words);
+            }
+        }
+        if let Some(stated) = self.stated_total
+            && (stated - total).abs() > Decimal::new(5, 3)
+            && (in_percent.is_none()
+                || (stated * Decimal::ONE_HUNDRED - total).abs() > Decimal::new(5, 3))
+        {
+            self.assumed.push(format!(
+                "the table states a total of {}{unit}, but its lines add up to {}{unit}; a line may be missing, or be a sum",
+                stated.normalize(),
+                total.normalize()
+            ));
+        }
+    }
+}
+
+/// What is asked of a plain q.s. of something that may be water.
+pub(super) const PLAIN_FILLER: &str =
+    "its q.s. was taken as what fills up to the whole, though it is not plain water";
+
+/// Rows with the sum of those above them and no word that says so: "Oils 99", "Everything
+/// 100". They are left out, and that is asked, where the recipe is whole only without them.
+pub(super) fn leave_out_sums(proposal: &mut Proposal, matcher: &Resolver<'_>) {
+    let value = |line: &ProposedLine| match line.quantity {
+        Quantity::Percent(v) | Quantity::Grams(v) | Quantity::Parts(v) => Some(v),
+        _ => None,
+    };
+    let near = |a: Decimal, b: Decimal| (a - b).abs() <= Decimal::new(5, 3);
+    let (mut whole, mut group) = (Decimal::ZERO, Decimal::ZERO);
+    let (mut count, mut in_group) = (0, 0);
+    let mut sums: Vec<usize> = Vec::new();
+    for (n, line) in proposal.lines.iter().enumerate() {
+        let Some(value) = value(line) else {
+            continue;
+        };
+        let is_sum = count > 1 && near(value, whole) || in_group > 1 && near(value, group);
+        if is_sum
+            && line.wanted.inci.is_empty()
+            && line.wanted.cas.is_none()
+            && !matcher.resolve(&line.wanted).taken
+        {
+            sums.push(n);
+            (group, in_group) = (Decimal::ZERO, 0);
+            continue;
+        }
+        whole += value;
+        group += value;
+        count += 1;
+        in_group += 1;
+    }
+    let last = sums.last() == Some(&proposal.lines.len().saturating_sub(1));
+    let percents = proposal.percent_total().is_some();
+    let fits = if percents {
+        near(whole, Decimal::ONE_HUNDRED)
+    } else {
+        last && sums
+            .last()
+            .and_then(|&n| proposal.lines.get(n))
+            .and_then(value)
+            .is_some_and(|v| near(v, whole))
+    };
+    if sums.is_empty() || !fits {
+        return;
+    }
+    for n in sums.into_iter().rev() {
+        let line = proposal.lines.remove(n);
+        let words = format!("{} {}", line.wanted.name, line.quantity);
+        proposal.left_out(line.row - 1, &words, "the sum of the rows above");
+        proposal.assumed.push(format!(
+            "row {} “{words}” is the sum of the rows above and was left out",
+            line.row
+        ));
+    }
+    proposal.left_out.sort_by_key(|left| left.row);
+}
+
+#[cfg(test)]
+#[path = "checks_tests.rs"]
+mod tests;

@@ -1,0 +1,205 @@
+//! Recipes in running text: lines with a material and its amount in one, sentences that tell
+//! what is done, and the title with the size of the whole.
+
+use rust_decimal::Decimal;
+
+use super::decide::clean_name;
+use super::reader::{Progress, Read, Reader};
+use super::{Proposal, ProposedLine, Quantity};
+use crate::file::table::amounts::Written;
+use crate::file::table::columns::is_role;
+use crate::file::table::items::{Item, items};
+use crate::file::table::phase_words::phase_of_cell;
+use crate::file::table::sums::sum_of;
+use crate::file::table::words::is_property;
+use crate::file::table::{Table, prose};
+use crate::naming::{Resolver, Wanted};
+
+impl Reader<'_> {
+    /// A heading of a text, "## Oils": the first names the product, others begin phases.
+    pub(super) fn read_title(
+        &self,
+        row: usize,
+        text: &str,
+        inside: bool,
+        progress: &mut Progress,
+        proposal: &mut Proposal,
+    ) -> bool {
+        let Some(title) = text
+            .strip_prefix('#')
+            .map(|rest| rest.trim_start_matches('#').trim())
+            .filter(|title| !title.is_empty() && !title.contains(':'))
+        else {
+            return false;
+        };
+        let first = (0..row).all(|row| self.row_text(row).is_empty());
+        if first {
+            title.clone_into(&mut proposal.name);
+            proposal.left_out(row, text, "the name of the product");
+        } else if inside {
+            progress.phase = Some(proposal.enter_phase(phase_of_cell(title)));
+            proposal.left_out(row, text, "begins a phase");
+        }
+        first || inside
+    }
+
+    /// The materials named in sentences, each asked about; the sentences are the method.
+    pub(super) fn read_sentences(
+        &self,
+        row: usize,
+        text: &str,
+        progress: &mut Progress,
+        proposal: &mut Proposal,
+    ) {
+        for Item { name, reading } in prose::named_in(text, self.mark) {
+            let (quantity, or, mut doubts) = match self.quantity_of(reading, &name) {
+                Read::Quantity(quantity, or, doubts) => (quantity, or, doubts),
+                Read::Unread(message) | Read::Problem(message) => {
+                    let doubt = format!("{message}; it enters at 0 %");
+                    (Quantity::Percent(Decimal::ZERO), None, vec![doubt])
+                }
+                Read::Nothing => continue,
+            };
+            doubts.push("it was read out of a sentence".to_owned());
+            let wanted = Wanted::named(clean_name(&name));
+            self.add_line(row, wanted, quantity, or, doubts, progress, proposal);
+        }
+        for sentence in prose::sentences(text) {
+            proposal.add_step(sentence);
+        }
+    }
+
+    /// The lines of a row of text: one, or several after a phase.
+    pub(super) fn read_items(
+        &self,
+        row: usize,
+        text: &str,
+        inside: bool,
+        progress: &mut Progress,
+        proposal: &mut Proposal,
+        matcher: &Resolver<'_>,
+    ) {
+        let found = items(text, self.mark, self.bare);
+        if let Some(phase) = &found.phase
+            && !found.lines.is_empty()
+        {
+            progress.phase = Some(proposal.enter_phase(phase_of_cell(phase)));
+        }
+        if found.lines.is_empty() {
+            let wanted = Wanted::named(text);
+            self.read_words(row, inside, wanted, progress, proposal, matcher);
+            return;
+        }
+        for Item { name, reading } in found.lines {
+            if is_property(&name) {
+                continue;
+            }
+            // "Preservative: sodium benzoate".
+            let (role, name) = match name.split_once(':') {
+                Some((role, rest)) if is_role(role) && !rest.trim().is_empty() => {
+                    (role.trim().to_owned(), rest.trim().to_owned())
+                }
+                _ => (String::new(), name),
+            };
+            let before = proposal.lines.len();
+            match self.quantity_of(reading, &name) {
+                Read::Quantity(quantity, or, doubts) => {
+                    let wanted = Wanted::named(clean_name(&name));
+                    self.add_line(row, wanted, quantity, or, doubts, progress, proposal);
+                }
+                Read::Unread(message) | Read::Problem(message) => {
+                    let wanted = Wanted::named(clean_name(&name));
+                    let doubt = format!("{message}; it enters at 0 %");
+                    self.add_line(
+                        row,
+                        wanted,
+                        Quantity::Percent(Decimal::ZERO),
+                        None,
+                        vec![doubt],
+                        progress,
+                        proposal,
+                    );
+                }
+                Read::Nothing => {}
+            }
+            if let Some(line) = proposal.lines.get_mut(before)
+                && !role.is_empty()
+            {
+                line.role = role;
+            }
+        }
+        for rest in found.rest {
+            proposal.assumed.push(format!(
+                "row {}: “{rest}” has no amount and was left out",
+                row + 1
+            ));
+        }
+    }
+}
+
+/// The first line of a text may be its title with the size of the batch: "Toner, 200 g",
+/// "Night serum (30 ml)". It is where no material goes by the name and the size is that of
+/// all others together, or what a q.s. fills up to.
+pub(super) fn take_title(proposal: &mut Proposal, matcher: &Resolver<'_>) {
+    let value = |line: &ProposedLine| match line.quantity {
+        Quantity::Grams(v) | Quantity::Millilitres(v) => v,
+        _ => Decimal::ZERO,
+    };
+    let Some((first, others)) = proposal.lines.split_first() else {
+        return;
+    };
+    let sum: Decimal = others.iter().map(value).sum();
+    let size = value(first);
+    let filled = others.iter().any(|l| l.quantity == Quantity::Rest);
+    let slack = size * Decimal::new(1, 1);
+    let in_percent = others.iter().all(|l| matches!(l.quantity, Quantity::Percent(_) | Quantity::Rest));
+    let fits = if in_percent {
+        true
+    } else if filled {
+        size > sum
+    } else {
+        (size - sum).abs() <= slack
+    };
+    if others.len() < 2
+        || size <= Decimal::ZERO
+        || !fits
+        || others.iter().any(|l| l.row == first.row)
+        || matcher.resolve_exactly(&first.wanted).taken
+    {
+        return;
+    }
+    let title = first.wanted.name.clone();
+    let grams = matches!(first.quantity, Quantity::Grams(_));
+    let row = first.row;
+    let words = format!("{title} {}", first.quantity);
+    proposal.lines.remove(0);
+    proposal.left_out(row - 1, &words, "the title, with the size of the whole");
+    proposal.left_out.sort_by_key(|left| left.row);
+    proposal.name = title;
+    if grams {
+        proposal.batch = Some(size);
+    }
+}
+
+/// Whether the lines of a text have no amounts with units, and numbers at their ends that
+/// make a whole: "Water 70", "Glycerin 5", "Olive oil 25".
+pub(in crate::file::table) fn bare_numbers_are_whole(table: &Table) -> bool {
+    let rows = || (0..table.rows.len()).filter(|&row| sum_of(table, row).is_none());
+    let texts = || rows().map(|row| table.row_text(row));
+    // The first line may be the title with the size of the whole.
+    let filled = || texts().filter(|text| !text.is_empty());
+    let mut listed = filled().skip(1).map(|text| items(&text, None, false).lines);
+    if listed.any(|lines| !lines.is_empty()) {
+        return false;
+    }
+    let (mut total, mut count) = (Decimal::ZERO, 0);
+    for text in texts() {
+        for item in items(&text, None, true).lines {
+            if let Written::Bare(value) = item.reading.written {
+                total += value;
+                count += 1;
+            }
+        }
+    }
+    count > 1 && (total - Decimal::ONE_HUNDRED).abs() <= Decimal::ONE
+}

@@ -1,0 +1,58 @@
+//! Whether a text is the name of a raw material at all, whatever is on the shelf.
+
+use std::collections::HashSet;
+use std::sync::OnceLock;
+
+use super::fold;
+use crate::built_in;
+use crate::inventory::inventory;
+
+/// Names, synonyms and everyday names of the built-in materials, their words in order.
+fn names() -> &'static HashSet<String> {
+    static NAMES: OnceLock<HashSet<String>> = OnceLock::new();
+    NAMES.get_or_init(|| {
+        let of_shelf = built_in::shelf().iter().flat_map(|m| {
+            let synonyms = m.synonyms.iter().map(AsRef::as_ref);
+            std::iter::once(m.name.as_ref()).chain(synonyms)
+        });
+        let everyday = built_in::plain_names().iter().map(|n| n.name.as_ref());
+        of_shelf
+            .chain(everyday)
+            .flat_map(|name| [fold::sorted(name), fold::base(name)])
+            .filter(|key| !key.is_empty())
+            .collect()
+    })
+}
+
+/// Whether a text is a name, synonym, everyday name or INCI name of a raw material.
+pub fn is_known_name(text: &str) -> bool {
+    let text = text.trim();
+    let bare = text.split(['(', '[']).next().unwrap_or(text);
+    [text, bare].into_iter().any(|t| {
+        !t.trim().is_empty()
+            && (names().contains(&fold::sorted(t))
+                || names().contains(&fold::base(t))
+                || inventory().by_name(t).is_some())
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_are_told_from_other_words() {
+        for name in [
+            "Glycerin",
+            "Lavender EO",
+            "Olivenöl, nativ",
+            "Butyrospermum Parkii Butter",
+            "Citric acid (powder)",
+        ] {
+            assert!(is_known_name(name), "{name}");
+        }
+        for text in ["stir well", "thickens", "A", "Larkmoor", "", "batch 12"] {
+            assert!(!is_known_name(text), "{text}");
+        }
+    }
+}

@@ -1,0 +1,299 @@
+//! What a row says, held against one material: its INCI names, CAS number, strength, form and
+//! supplier.
+
+use super::{How, Known, NOTABLE, Resolver, Wanted, form_of, split_brackets};
+use crate::cas::Cas;
+use crate::inventory::inventory;
+use crate::material::MaterialId;
+use crate::naming::words::{Form, words};
+use crate::naming::{fold, spelling::Spelling, strength};
+
+/// What a row says, made ready to be held against many materials.
+pub(super) struct Said<'w> {
+    pub(super) wanted: &'w Wanted,
+    pub(super) inci: Vec<String>,
+    pub(super) percent: Option<f64>,
+    pub(super) form: Option<Form>,
+    pub(super) words: Vec<String>,
+    /// The materials that it is an everyday name of, the most usual first.
+    pub(super) everyday: Vec<&'w Vec<usize>>,
+    /// Whether misspelt and similar names are looked for.
+    pub(super) likely: bool,
+    /// The name has a part in brackets.
+    pub(super) in_brackets: bool,
+}
+
+impl Said<'_> {
+    pub(super) fn everyday_rank(&self, place: usize) -> usize {
+        self.everyday
+            .iter()
+            .filter_map(|places| places.iter().position(|p| *p == place))
+            .min()
+            .unwrap_or(usize::MAX)
+    }
+}
+
+/// A material held against a row.
+#[derive(Debug)]
+pub(super) struct Weighed {
+    pub(super) how: How,
+    pub(super) place: usize,
+    /// What contradicts it.
+    pub(super) against: Vec<String>,
+    /// What leaves it open.
+    pub(super) soft: Vec<String>,
+    pub(super) rank: Rank,
+}
+
+impl Default for Weighed {
+    fn default() -> Self {
+        Self {
+            how: How::Words,
+            place: 0,
+            against: vec![String::new()],
+            soft: Vec::new(),
+            rank: Rank {
+                against: true,
+                other_form: true,
+                other_form_word: true,
+                partly: true,
+                how: How::Words,
+                elsewhere: true,
+                listed: 0,
+                words_not_shared: usize::MAX,
+                words: 0,
+                letters: 0,
+                id: MaterialId::from_name(""),
+            },
+        }
+    }
+}
+
+/// The order of materials weighed: what nothing contradicts, then the surest way, then
+/// the supplier named, then most words shared, then the plainest name.
+#[derive(PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub(super) struct Rank {
+    pub(super) against: bool,
+    pub(super) other_form: bool,
+    /// The row says "powder" and the name of the material "flakes".
+    pub(super) other_form_word: bool,
+    /// Only a part of the name is its, though all of it is that of others.
+    pub(super) partly: bool,
+    pub(super) how: How,
+    pub(super) elsewhere: bool,
+    pub(super) listed: usize,
+    pub(super) words_not_shared: usize,
+    pub(super) words: usize,
+    pub(super) letters: usize,
+    pub(super) id: MaterialId,
+}
+
+pub(super) fn shown(percent: f64) -> String {
+    format!("{percent:.2}")
+        .trim_end_matches('0')
+        .trim_end_matches('.')
+        .to_owned()
+}
+
+impl Resolver<'_> {
+    /// Holds what a row says against one material.
+    pub(super) fn weigh(&self, how: How, place: usize, said: &Said<'_>) -> Weighed {
+        let Said {
+            wanted,
+            inci,
+            percent,
+            form,
+            ..
+        } = said;
+        let (wanted, percent, form) = (*wanted, *percent, *form);
+        let Some(known) = self.known.get(place) else {
+            return Weighed::default();
+        };
+        let material = known.material;
+        // The strength stated tells it from the others of its substance.
+        let how = match (how, percent) {
+            (How::MainInci | How::Base | How::Everyday, Some(p))
+                if strength::fits(material, p) == Some(true) =>
+            {
+                How::Strength
+            }
+            _ => how,
+        };
+        let mut against: Vec<String> = Vec::new();
+        let mut soft: Vec<String> = Vec::new();
+        if let Some(told) = inci_against(inci, known) {
+            against.push(told);
+        }
+        match wanted.cas.map(|cas| (cas, cas_fits(cas, known))) {
+            Some((cas, Some(false))) => {
+                against.push(format!("CAS {cas} is that of another substance"));
+            }
+            Some((cas, None)) if inci.is_empty() && !material.constituents.is_empty() => {
+                soft.push(format!(
+                    "CAS {cas} is not known to be that of “{}”",
+                    material.name
+                ));
+            }
+            _ => {}
+        }
+        // A name that is the same needs no strength to agree with its composition.
+        if let Some(percent) = percent
+            && how != How::Name
+        {
+            match strength::fits(material, percent) {
+                Some(false) => against.push(format!("it is not of {} %", shown(percent))),
+                Some(true) => {}
+                None => soft.push(format!("the strength of “{}” is not known", material.name)),
+            }
+        }
+        if how > How::Synonym
+            && let Some(told) = form_against(form, known.form)
+        {
+            against.push(told.to_owned());
+        }
+        let supplier = wanted.supplier.trim();
+        let of_supplier = !supplier.is_empty()
+            && material
+                .supplier
+                .as_deref()
+                .is_some_and(|s| fold::plain(s) == fold::plain(supplier));
+        let shared = said
+            .words
+            .iter()
+            .filter(|w| known.words.contains(w))
+            .count();
+        // The maker's own jar of a supplier comes before the generic one.
+        let rank = Rank {
+            against: !against.is_empty(),
+            // "Panthenol powder" is the powder before any other panthenol.
+            other_form: how > How::Order && form.is_some() && known.form != form,
+            other_form_word: has_other_form_word(&said.words, &known.words),
+            partly: said.in_brackets && !self.goes_by(place, &wanted.name),
+            how,
+            elsewhere: !of_supplier,
+            // The most usual of several that an everyday name means.
+            listed: said.everyday_rank(place),
+            words_not_shared: usize::MAX - shared,
+            words: material.name.split_whitespace().count(),
+            letters: material.name.len(),
+            id: material.id.clone(),
+        };
+        Weighed {
+            how,
+            place,
+            against,
+            soft,
+            rank,
+        }
+    }
+
+    /// What a row says, made ready to be held against many materials.
+    pub(super) fn said<'w>(&'w self, wanted: &'w Wanted, likely: bool) -> Said<'w> {
+        let (outer, inner) = split_brackets(&wanted.name);
+        // What is a name as a whole is no list of INCI names in brackets.
+        let whole =
+            wanted.inci.trim().is_empty() && self.names.contains_key(&fold::plain(&wanted.name));
+        Said {
+            wanted,
+            inci: if whole {
+                Vec::new()
+            } else {
+                wanted.inci_names()
+            },
+            percent: wanted.percent(),
+            form: form_of(&wanted.name).or_else(|| form_of(&wanted.strength)),
+            words: fold::spelt_out(&wanted.name),
+            everyday: [wanted.name.as_str(), outer, inner]
+                .iter()
+                .take(if inner.is_empty() { 1 } else { 3 })
+                .filter(|s| !s.is_empty())
+                .flat_map(|s| [fold::sorted(s), fold::base(s)])
+                .filter_map(|key| self.everyday.get(&key))
+                .collect(),
+            likely,
+            in_brackets: !inner.is_empty(),
+        }
+    }
+}
+
+pub(super) fn form_against(wanted: Option<Form>, known: Option<Form>) -> Option<&'static str> {
+    match (wanted?, known?) {
+        (a, b) if a == b => None,
+        (Form::Solid, _) => Some("it is no powder or solid"),
+        (Form::Liquid, Form::Solid) => Some("it is no liquid"),
+        (Form::Liquid, _) => None,
+        (Form::Paste, _) => Some("it is no paste"),
+    }
+}
+
+/// What a list of INCI names says against a material: a name that is not in it, or a
+/// large part of it that is not in the list.
+pub(super) fn inci_against(inci: &[String], known: &Known<'_>) -> Option<String> {
+    let names: Vec<String> = inci
+        .iter()
+        .map(|n| fold::inci(n))
+        .filter(|n| !n.is_empty())
+        .collect();
+    if names.is_empty() || known.material.constituents.is_empty() {
+        return None;
+    }
+    let has = |name: &String| {
+        known.all.contains(name)
+            || known
+                .all
+                .iter()
+                .any(|own| Spelling::of(name).edits_to(&Spelling::of(own)).is_some())
+    };
+    if let Some((_, written)) = names
+        .iter()
+        .zip(inci)
+        .find(|(name, _)| *name != "aqua" && !has(name))
+    {
+        return Some(format!("INCI “{}” is not in it", written.trim()));
+    }
+    if names.iter().all(|n| n == "aqua") && !known.listed.is_empty() {
+        return Some("INCI “Aqua” names only its water".to_owned());
+    }
+    let missing = known.material.constituents.iter().find(|c| {
+        c.incidental.is_none()
+            && c.share.typical.value() >= NOTABLE
+            && fold::inci(&c.inci) != "aqua"
+            && !names.contains(&fold::inci(&c.inci))
+            && !names.iter().any(|n| {
+                Spelling::of(n)
+                    .edits_to(&Spelling::of(&fold::inci(&c.inci)))
+                    .is_some()
+            })
+    });
+    missing.map(|c| format!("it holds {} too, which the INCI names leave out", c.inci))
+}
+
+/// Whether a CAS number is that of something in a material; `None` if nobody knows.
+pub(super) fn cas_fits(cas: Cas, known: &Known<'_>) -> Option<bool> {
+    if known
+        .material
+        .constituents
+        .iter()
+        .any(|c| c.cas == Some(cas))
+    {
+        return Some(true);
+    }
+    let mut of_others = false;
+    for entry in inventory().by_cas(cas) {
+        if known.all.contains(&fold::inci(entry.name)) {
+            return Some(true);
+        }
+        of_others = true;
+    }
+    (of_others && !known.material.constituents.is_empty()).then_some(false)
+}
+
+/// Whether two names say in what form the material comes, and not in the same word.
+fn has_other_form_word(asked: &[String], known: &[String]) -> bool {
+    let forms = |all: &'_ [String]| -> Vec<String> {
+        let is_form = |w: &&String| words().forms.contains_key(*w);
+        all.iter().filter(is_form).cloned().collect()
+    };
+    let (asked, known) = (forms(asked), forms(known));
+    !asked.is_empty() && !known.is_empty() && !asked.iter().any(|w| known.contains(w))
+}

@@ -1,0 +1,287 @@
+//! What of the materials weighed is taken, and what makes it a question.
+
+use std::collections::HashSet;
+
+use super::evidence::Weighed;
+use super::{Candidate, How, Known, Places, Resolution, Resolver, Wanted, is_solution, list_key, split_brackets};
+use crate::built_in;
+use crate::inventory::inventory;
+use crate::naming::words::{functions, words};
+use crate::naming::{blend, fold, strength};
+
+impl Resolver<'_> {
+    /// What of the materials weighed is taken, and what makes it a question.
+    pub(super) fn judge(&self, weighed: &[Weighed], wanted: &Wanted, percent: Option<f64>) -> Resolution {
+        let candidates: Vec<Candidate> = weighed
+            .iter()
+            .filter_map(|w| {
+                let material = self.known.get(w.place)?.material;
+                Some(Candidate {
+                    id: material.id.clone(),
+                    name: material.name.clone(),
+                    how: w.how,
+                    against: w.against.join(", "),
+                })
+            })
+            .collect();
+        let mut resolution = Resolution {
+            candidates,
+            ..Resolution::default()
+        };
+        let (Some(best), Some(name)) = (
+            weighed.first(),
+            resolution.candidates.first().map(|c| c.name.clone()),
+        ) else {
+            return resolution;
+        };
+        if !best.against.is_empty() {
+            let told = format!(
+                "“{}” would be “{name}” ({}), but {}",
+                wanted.name,
+                best.how.label(),
+                best.against.join(" and ")
+            );
+            resolution.doubts.push(told);
+            return resolution;
+        }
+        resolution.taken = best.how.is_taken();
+        resolution.doubts.clone_from(&best.soft);
+        // The name means another one, and something else in the row speaks against that.
+        let by_name = |w: &Weighed| w.how <= How::Order || w.rank.listed != usize::MAX;
+        if let Some(other) = weighed
+            .iter()
+            .filter(|w| !w.against.is_empty())
+            .find(|w| w.how <= How::Order || by_name(w) && !by_name(best))
+            && best.how > How::Order
+            && best.how != How::Strength
+            && let Some(known) = self.known.get(other.place)
+        {
+            resolution.doubts.push(format!(
+                "the name is that of “{}”, but {}",
+                known.material.name,
+                other.against.join(" and ")
+            ));
+        }
+        // INCI names that only repeat the name say nothing more.
+        let by_name_only =
+            wanted.inci.trim().is_empty() || fold::inci(&wanted.inci) == fold::inci(&wanted.name);
+        let rivals: Vec<&str> = weighed
+            .iter()
+            .skip(1)
+            .filter(|w| w.against.is_empty() && self.rivals(best, w, by_name_only))
+            .filter_map(|w| Some(&*self.known.get(w.place)?.material.name))
+            .collect();
+        if !rivals.is_empty() {
+            resolution
+                .doubts
+                .push(format!("“{}” would fit as well", rivals.join("”, “")));
+        } else if matches!(best.how, How::Base | How::Inci)
+            && percent.is_none()
+            && wanted.percent().is_none()
+            && !self.is_whole(best.place)
+            && !self.goes_by(best.place, &wanted.name)
+        {
+            resolution
+                .doubts
+                .push("its strength is not stated".to_owned());
+        }
+        if wanted.name.contains(" + ") {
+            resolution
+                .doubts
+                .push("“+” may mean two materials with one amount".to_owned());
+        }
+        // The water of a blend is often the first of its INCI names.
+        let is_water = self
+            .known
+            .get(best.place)
+            .is_some_and(|k| k.listed.is_empty() && k.all.contains("aqua"));
+        if is_water
+            && best.how >= How::Inci
+            && !fold::says_water(&wanted.name)
+            && !self.goes_by(best.place, &wanted.name)
+        {
+            resolution
+                .doubts
+                .push("only its INCI name says that it is water".to_owned());
+        }
+        if let Some(rest) = self.overlooked(wanted, best.place) {
+            resolution
+                .doubts
+                .push(format!("“{rest}” beside the name may make it another material"));
+        }
+        if name.contains(&words().stand_in) && best.how != How::Name {
+            resolution
+                .doubts
+                .push("it stands for a material of your own".to_owned());
+        }
+        if best.how.is_doubtful() && resolution.doubts.is_empty() {
+            resolution.doubts.push(best.how.label().to_owned());
+        }
+        resolution
+    }
+
+    /// What stands before or in brackets and was not needed to find a material, if it says
+    /// more than quality, form and purpose: "infused with calendula" behind "Olive oil".
+    pub(super) fn overlooked<'w>(&self, wanted: &'w Wanted, place: usize) -> Option<&'w str> {
+        let name = wanted.name.as_str();
+        let (outer, inner) = split_brackets(name);
+        if inner.is_empty() || blend::is_list(name) || self.goes_by(place, name) {
+            return None;
+        }
+        let rest = match (self.goes_by(place, outer), self.goes_by(place, inner)) {
+            (true, false) => inner.trim(),
+            // Its INCI name in brackets says what it is.
+            (false, true) if inventory().by_name(inner).is_some() && fold::inci(inner) != "aqua" => {
+                return None;
+            }
+            (false, true) => outer.trim(),
+            _ => return None,
+        };
+        let known = self.known.get(place)?;
+        let names = std::iter::once(&known.material.name).chain(&known.material.synonyms);
+        let own: HashSet<String> = names
+            .chain(known.material.constituents.iter().map(|c| &c.inci))
+            .flat_map(|text| fold::spelt_out(text))
+            .chain(self.everyday_words(place))
+            .chain(fold::spelt_out(&wanted.supplier))
+            .collect();
+        let lists = words();
+        let says_nothing = |word: &String| {
+            word.chars().all(|c| c.is_ascii_digit())
+                || lists.grade.contains(word)
+                || lists.forms.contains_key(word)
+                || lists.aside.contains(word)
+                || lists.effect.contains(word)
+                || lists.needed.contains(word)
+                || own.contains(word)
+                || functions()
+                    .iter()
+                    .any(|(phrase, _)| phrase.split(' ').any(|w| w == word))
+        };
+        let all = fold::spelt_out(&strength::without(rest));
+        (!all.iter().all(says_nothing)).then_some(rest)
+    }
+
+    /// The words of the everyday names of a material.
+    pub(super) fn everyday_words(&self, place: usize) -> impl Iterator<Item = String> {
+        let id = self.known.get(place).map(|k| k.material.id.as_str());
+        built_in::plain_names()
+            .iter()
+            .filter(move |name| name.materials.iter().any(|m| Some(m.as_str()) == id))
+            .flat_map(|name| fold::spelt_out(&name.name))
+    }
+
+    /// Whether a text is by itself a name of a material, an INCI name or the list of all of
+    /// its INCI names.
+    pub(super) fn goes_by(&self, place: usize, text: &str) -> bool {
+        let has = |map: &Places, key: String| map.get(&key).is_some_and(|all| all.contains(&place));
+        has(&self.names, fold::plain(text))
+            || has(&self.synonyms, fold::plain(text))
+            || has(&self.sorted, fold::sorted(text))
+            || has(&self.everyday, fold::sorted(text))
+            || has(&self.everyday, fold::base(text))
+            || has(&self.bases, fold::base(text))
+            || has(&self.mains, fold::inci(text))
+            || has(&self.lists, list_key(blend::parts(text).iter().map(String::as_str)))
+    }
+
+    /// Whether a material is one substance or a fixed blend, so that it has no other
+    /// strengths.
+    pub(super) fn is_whole(&self, place: usize) -> bool {
+        self.known.get(place).is_some_and(|k| {
+            k.listed.len() != 1
+                || k.main
+                    .as_ref()
+                    .is_none_or(|(_, share)| *share >= strength::NEARLY_PURE)
+        })
+    }
+
+    /// Whether another material fits a row as well as the best: found in the same way, or
+    /// as another strength where none is stated.
+    pub(super) fn rivals(&self, best: &Weighed, other: &Weighed, by_name: bool) -> bool {
+        if best.rank.elsewhere != other.rank.elsewhere {
+            return false;
+        }
+        if !best.rank.other_form_word && other.rank.other_form_word {
+            return false;
+        }
+        // Makers who say the name usually mean another one than the one whose INCI name it
+        // is: "panthenol".
+        let usual = by_name && best.how > How::Synonym && other.rank.listed < best.rank.listed;
+        if usual {
+            return !self.same_content(best.place, other.place);
+        }
+        let unsure = |how: How| {
+            matches!(
+                how,
+                How::Base | How::MainInci | How::Strength | How::Everyday
+            )
+        };
+        // The pure substance is meant where no strength is stated, and a list of INCI
+        // names is the material that has those and no others.
+        let plainer = self.is_plainer(best.place, other.place);
+        // Beside INCI names, an everyday name tells two of the same apart.
+        let everyday = !by_name
+            && best.rank.listed != usize::MAX
+            && other.rank.listed == usize::MAX
+            && best.how >= How::Inci
+            && best.how != How::Everyday;
+        if plainer || everyday {
+            return false;
+        }
+        let both_listed = best.rank.listed != usize::MAX && other.rank.listed != usize::MAX;
+        // A synonym that is an everyday name of several, as "Vitamin E" of two strengths.
+        let one_of_several = both_listed
+            && (by_name && matches!(best.how, How::Order | How::Inci) || best.how == How::Synonym);
+        let alike = one_of_several
+            || best.how == other.how
+            || unsure(best.how) && unsure(other.how) && other.how <= best.how.max(How::Base);
+        // The name decides between two of the same INCI name if it has more of its words.
+        let told_apart = best.how >= How::Inci
+            && !(by_name && both_listed)
+            && best.rank.words_not_shared < other.rank.words_not_shared
+            && self.known.get(best.place).map(|k| &k.main)
+                != self.known.get(other.place).map(|k| &k.main);
+        alike && !told_apart && !self.same_content(best.place, other.place)
+    }
+
+    /// Whether one material is the substance itself and another it with something more,
+    /// such as water, oil or a scent.
+    pub(super) fn is_plainer(&self, a: usize, b: usize) -> bool {
+        let (Some(a), Some(b)) = (self.known.get(a), self.known.get(b)) else {
+            return false;
+        };
+        let pure = |k: &Known<'_>| {
+            k.listed.len() <= 1
+                && k.main
+                    .as_ref()
+                    .is_some_and(|(_, share)| *share >= strength::NEARLY_PURE)
+        };
+        let same = match (&a.main, &b.main) {
+            (Some((a, _)), Some((b, _))) => a == b,
+            _ => false,
+        };
+        // The water of a crystal is bound: a hydrate is another material, not a dilution.
+        let more = |k: &Known<'_>| {
+            k.listed.len() > 1
+                || k.material
+                    .constituents
+                    .iter()
+                    .any(|c| c.incidental.is_none() && fold::inci(&c.inci) == "aqua")
+        };
+        // A strong solution is no pure substance.
+        same && pure(a) && !is_solution(a.material) && !pure(b) && more(b)
+    }
+
+    pub(super) fn same_content(&self, a: usize, b: usize) -> bool {
+        match (self.known.get(a), self.known.get(b)) {
+            (Some(a), Some(b)) => {
+                // A pigment is no UV filter, though the substance is the same.
+                !a.material.constituents.is_empty()
+                    && a.material.constituents == b.material.constituents
+                    && a.material.roles == b.material.roles
+            }
+            _ => false,
+        }
+    }
+}

@@ -1,0 +1,110 @@
+//! What a row that names nothing may mean: misspelt names, then names with its words.
+
+use super::evidence::Said;
+use super::{Candidate, How, MOST, Resolution, Resolver, split_brackets};
+use crate::naming::{blend, fold, spelling::Spelling, strength};
+
+impl Resolver<'_> {
+    /// What a row that names nothing may mean: misspelt names, then names with its words.
+    pub(super) fn add_likely(&self, resolution: &mut Resolution, said: &Said<'_>) {
+        let wanted = said.wanted;
+        let first = resolution.candidates.is_empty();
+        let (outer, _) = split_brackets(&wanted.name);
+        let list = blend::is_list(&wanted.name);
+        let name = if list { wanted.name.as_str() } else { outer };
+        let offer = |how: How, place: usize, resolution: &mut Resolution| {
+            let Some(known) = self.known.get(place) else {
+                return false;
+            };
+            if resolution
+                .candidates
+                .iter()
+                .any(|c| c.id == known.material.id)
+            {
+                return false;
+            }
+            let weighed = self.weigh(how, place, said);
+            let clear = weighed.against.is_empty();
+            resolution.candidates.push(Candidate {
+                id: known.material.id.clone(),
+                name: known.material.name.clone(),
+                how,
+                against: weighed.against.join(", "),
+            });
+            clear
+        };
+        let mut taken = None;
+        if !list {
+            let asked = Spelling::of(name);
+            let mut near: Vec<(usize, How, usize)> = self
+                .spellings
+                .iter()
+                .filter_map(|(spelling, how, place)| {
+                    Some((asked.edits_to(spelling)?, *how, *place))
+                })
+                .collect();
+            near.sort();
+            for (_, _, place) in near.into_iter().take(MOST) {
+                if offer(How::Misspelt, place, resolution) && taken.is_none() {
+                    taken = Some(How::Misspelt);
+                }
+            }
+        }
+        let base: Vec<String> = fold::base(name)
+            .split(' ')
+            .filter(|w| !w.is_empty())
+            .map(str::to_owned)
+            .collect();
+        let asked = [base.join(" "), name.to_owned(), wanted.inci.clone()];
+        for (n, words) in asked.iter().enumerate() {
+            if words.trim().is_empty() {
+                continue;
+            }
+            let hits = self.index.search(words, MOST);
+            let places: Vec<usize> = hits
+                .iter()
+                .filter_map(|id| self.by_id.get(id.as_str()).copied())
+                .collect();
+            // One material alone has these words, and little else.
+            let alone = n < 2 && !list && taken.is_none() && self.alone_with(&base, said.percent);
+            for place in places {
+                if offer(How::Words, place, resolution) && alone && taken.is_none() {
+                    taken = Some(How::Words);
+                }
+            }
+        }
+        if let Some(how) = taken
+            && first
+        {
+            // The one taken stands first.
+            if let Some(at) = resolution
+                .candidates
+                .iter()
+                .position(|c| c.how == how && c.against.is_empty())
+            {
+                let one = resolution.candidates.remove(at);
+                resolution.candidates.insert(0, one);
+                resolution.taken = true;
+                resolution.doubts.push(how.label().to_owned());
+            }
+        }
+    }
+
+    /// Whether exactly one material of the strength stated has all these words in its name,
+    /// and they are at least half of its words.
+    pub(super) fn alone_with(&self, asked: &[String], percent: Option<f64>) -> bool {
+        if asked.is_empty() || asked.iter().all(|w| w.chars().count() < 3) {
+            return false;
+        }
+        let mut count = 0;
+        let mut half = false;
+        for known in &self.known {
+            let fits = percent.is_none_or(|p| strength::fits(known.material, p) == Some(true));
+            if fits && asked.iter().all(|w| known.base.contains(w)) {
+                count += 1;
+                half = asked.len() * 2 >= known.base.len();
+            }
+        }
+        count == 1 && half
+    }
+}

@@ -1,0 +1,396 @@
+//! Which material of the shelf a row means, weighed by everything the row says.
+
+mod evidence;
+mod judge;
+mod likely;
+mod wanted;
+
+use std::collections::{BTreeSet, HashMap};
+use std::sync::Arc;
+
+use evidence::{Said, Weighed, form_against};
+pub use wanted::{Candidate, How, Wanted};
+
+use super::words::{Form, words};
+use super::{blend, fold, spelling::Spelling, strength};
+use crate::built_in;
+use crate::cas::Cas;
+use crate::material::Material;
+use crate::search::MaterialIndex;
+use crate::shelf::Shelf;
+
+/// What a row means, as far as it tells.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Resolution {
+    /// Materials it may mean, the likeliest first.
+    pub candidates: Vec<Candidate>,
+    /// The one taken unless the maker says otherwise; always the first candidate.
+    pub taken: bool,
+    /// What makes it a question, in words; empty if nothing does.
+    pub doubts: Vec<String>,
+}
+
+/// Most candidates listed for a name.
+const MOST: usize = 6;
+/// A substance of at least this share of 1 must not be missing from a list of INCI names
+/// that is to be the same material.
+const NOTABLE: f64 = 0.1;
+
+/// Up to this share of 1, water is what a pure substance has drawn in.
+const A_LITTLE: f64 = 0.05;
+
+/// A material made ready to be weighed.
+#[derive(Debug)]
+struct Known<'s> {
+    material: &'s Arc<Material>,
+    /// INCI names that are ingredients, folded, without water.
+    listed: BTreeSet<String>,
+    /// Everything in it, folded.
+    all: BTreeSet<String>,
+    /// Its largest substance besides water.
+    main: Option<(String, f64)>,
+    form: Option<Form>,
+    /// The words of its name, spelt out.
+    words: Vec<String>,
+    /// The words of its name without strength, form and grade.
+    base: Vec<String>,
+}
+
+type Places = HashMap<String, Vec<usize>>;
+
+/// The names of a shelf, ready to be matched.
+#[derive(Debug)]
+pub struct Resolver<'s> {
+    shelf: &'s Shelf,
+    known: Vec<Known<'s>>,
+    by_id: HashMap<&'s str, usize>,
+    names: Places,
+    synonyms: Places,
+    everyday: Places,
+    sorted: Places,
+    bases: Places,
+    lists: Places,
+    /// Lists without the water that is in them.
+    dry_lists: Places,
+    mains: Places,
+    cas: HashMap<Cas, Vec<usize>>,
+    spellings: Vec<(Spelling, How, usize)>,
+    index: MaterialIndex,
+}
+
+fn add(map: &mut Places, key: String, place: usize) {
+    if !key.is_empty() {
+        let places = map.entry(key).or_default();
+        if !places.contains(&place) {
+            places.push(place);
+        }
+    }
+}
+
+/// The folded names of a list as one key.
+fn list_key<'n>(names: impl IntoIterator<Item = &'n str>) -> String {
+    let mut names: Vec<String> = names.into_iter().map(fold::inci).collect();
+    names.sort_unstable();
+    names.dedup();
+    names.join("|")
+}
+
+/// Whether more water is in a material than what a pure substance draws in.
+fn is_solution(material: &Material) -> bool {
+    material.constituents.iter().any(|c| {
+        fold::inci(&c.inci) == "aqua"
+            && c.incidental.is_none()
+            && c.share.typical.value() > A_LITTLE
+    })
+}
+
+fn form_of(name: &str) -> Option<Form> {
+    fold::spelt_out(name)
+        .iter()
+        .find_map(|w| words().forms.get(w).copied())
+}
+
+impl<'s> Resolver<'s> {
+    /// Prepares a shelf.
+    pub fn new(shelf: &'s Shelf) -> Self {
+        let mut resolver = Self {
+            shelf,
+            known: Vec::with_capacity(shelf.len()),
+            by_id: HashMap::new(),
+            names: Places::new(),
+            synonyms: Places::new(),
+            everyday: Places::new(),
+            sorted: Places::new(),
+            bases: Places::new(),
+            lists: Places::new(),
+            dry_lists: Places::new(),
+            mains: Places::new(),
+            cas: HashMap::new(),
+            spellings: Vec::new(),
+            index: MaterialIndex::new(shelf.iter()),
+        };
+        for material in shelf.iter() {
+            resolver.learn(material);
+        }
+        resolver.learn_everyday();
+        resolver
+    }
+
+    /// Everyday names mean materials of the shelf, the most usual form first.
+    fn learn_everyday(&mut self) {
+        for name in built_in::plain_names() {
+            for id in name.materials.iter() {
+                if let Some(&place) = self.by_id.get(id.as_str()) {
+                    add(&mut self.everyday, fold::sorted(&name.name), place);
+                    add(&mut self.everyday, fold::base(&name.name), place);
+                }
+            }
+        }
+    }
+
+    fn learn(&mut self, material: &'s Arc<Material>) {
+        let place = self.known.len();
+        self.by_id.insert(material.id.as_str(), place);
+        add(&mut self.names, fold::plain(&material.name), place);
+        add(&mut self.names, fold::plain(material.id.as_str()), place);
+        let own = std::iter::once((&material.name, How::Name));
+        let others = material.synonyms.iter().map(|s| (s, How::Synonym));
+        // "Cera bellina (polyglyceryl-3 beeswax)" goes by what stands before the brackets.
+        if material.name.ends_with(')') {
+            let (outer, inner) = split_brackets(&material.name);
+            if !inner.is_empty() {
+                add(&mut self.bases, fold::base(outer), place);
+            }
+        }
+        for (name, how) in own.chain(others) {
+            if how == How::Synonym {
+                add(&mut self.synonyms, fold::plain(name), place);
+            }
+            add(&mut self.sorted, fold::sorted(name), place);
+            add(&mut self.bases, fold::base(name), place);
+            // "SLES 70" is SLES of 70 %.
+            let mut words = fold::spelt_out(name);
+            if words.len() > 1
+                && words
+                    .last()
+                    .and_then(|w| strength::value_of(w))
+                    .is_some_and(|percent| strength::fits(material, percent) == Some(true))
+            {
+                words.pop();
+                add(&mut self.bases, fold::base(&words.join(" ")), place);
+            }
+            self.spellings.push((Spelling::of(name), how, place));
+        }
+        let listed: BTreeSet<String> = material
+            .inci_names()
+            .map(|n| fold::inci(n))
+            .filter(|n| n != "aqua")
+            .collect();
+        add(
+            &mut self.lists,
+            list_key(material.inci_names().map(AsRef::as_ref)),
+            place,
+        );
+        if listed.len() > 1 {
+            let dry = list_key(listed.iter().map(String::as_str));
+            add(&mut self.dry_lists, dry, place);
+        }
+        let main = material
+            .constituents
+            .iter()
+            .filter(|c| c.incidental.is_none() && fold::inci(&c.inci) != "aqua")
+            .max_by(|a, b| a.share.typical.value().total_cmp(&b.share.typical.value()))
+            .or_else(|| material.constituents.first());
+        if let Some(main) = main {
+            let share = main.share.typical.value();
+            let name = fold::inci(&main.inci);
+            // A little water or preservative does not make it another material.
+            let alone = material.inci_names().count() == 1;
+            let how = if share >= strength::NEARLY_PURE && !is_solution(material) || alone {
+                add(&mut self.lists, name.clone(), place);
+                How::Inci
+            } else {
+                How::MainInci
+            };
+            add(&mut self.mains, name, place);
+            self.spellings.push((Spelling::of(&main.inci), how, place));
+        }
+        if let [only] = material.constituents.as_slice()
+            && let Some(cas) = only.cas
+        {
+            self.cas.entry(cas).or_default().push(place);
+        }
+        self.known.push(Known {
+            listed,
+            all: material
+                .constituents
+                .iter()
+                .map(|c| fold::inci(&c.inci))
+                .collect(),
+            main: main.map(|c| (fold::inci(&c.inci), c.share.typical.value())),
+            form: form_of(&material.name),
+            words: fold::spelt_out(&material.name),
+            base: fold::base(&material.name)
+                .split(' ')
+                .map(str::to_owned)
+                .collect(),
+            material,
+        });
+    }
+
+    /// The shelf.
+    pub fn shelf(&self) -> &'s Shelf {
+        self.shelf
+    }
+
+    /// The materials that a row may mean, the surest first.
+    pub fn candidates(&self, wanted: &Wanted) -> Vec<Candidate> {
+        self.resolve(wanted).candidates
+    }
+
+    /// What a row means: every way in which it names a material is followed, and what it
+    /// says otherwise is held against each material found.
+    pub fn resolve(&self, wanted: &Wanted) -> Resolution {
+        self.resolve_said(&self.said(wanted, true))
+    }
+
+    /// As [`Self::resolve`], but without the search for misspelt and similar names, which is
+    /// slow.
+    pub fn resolve_exactly(&self, wanted: &Wanted) -> Resolution {
+        self.resolve_said(&self.said(wanted, false))
+    }
+
+    fn resolve_said(&self, said: &Said<'_>) -> Resolution {
+        let wanted = said.wanted;
+        let mut found = self.found(wanted, &said.inci);
+        self.add_siblings(&mut found, said.percent, said.form);
+        let mut weighed: Vec<Weighed> = found
+            .into_iter()
+            .map(|(how, place)| self.weigh(how, place, said))
+            .collect();
+        weighed.sort_by(|a, b| a.rank.cmp(&b.rank));
+        let mut resolution = self.judge(&weighed, wanted, said.percent);
+        if said.likely
+            && (weighed.is_empty() || (!resolution.taken && resolution.candidates.len() < 3))
+        {
+            self.add_likely(&mut resolution, said);
+        }
+        resolution.candidates.truncate(MOST);
+        resolution
+    }
+
+    /// Every material that a row names in some way.
+    fn found(&self, wanted: &Wanted, inci: &[String]) -> Vec<(How, usize)> {
+        let mut found: Vec<(How, usize)> = Vec::new();
+        let mut take = |places: Option<&Vec<usize>>, how: How| {
+            for &place in places.into_iter().flatten() {
+                if !found.iter().any(|(_, p)| *p == place) {
+                    found.push((how, place));
+                }
+            }
+        };
+        let (outer, inner) = split_brackets(&wanted.name);
+        // What stands in brackets may be the rest of a list and is never dropped from one.
+        let spellings: Vec<&str> = if inner.is_empty() || blend::is_list(&wanted.name) {
+            vec![wanted.name.as_str()]
+        } else {
+            vec![wanted.name.as_str(), outer, inner]
+        };
+        for spelling in &spellings {
+            take(self.names.get(&fold::plain(spelling)), How::Name);
+        }
+        for spelling in &spellings {
+            take(self.synonyms.get(&fold::plain(spelling)), How::Synonym);
+        }
+        if !inci.is_empty() {
+            take(
+                self.lists.get(&list_key(inci.iter().map(String::as_str))),
+                How::Inci,
+            );
+        }
+        if let Some(cas) = wanted.cas {
+            take(self.cas.get(&cas), How::Cas);
+        }
+        for spelling in &spellings {
+            take(self.lists.get(&list_key([*spelling])), How::Inci);
+        }
+        for spelling in &spellings {
+            take(self.sorted.get(&fold::sorted(spelling)), How::Order);
+        }
+        for spelling in &spellings {
+            take(self.everyday.get(&fold::sorted(spelling)), How::Everyday);
+            take(self.everyday.get(&fold::base(spelling)), How::Everyday);
+        }
+        for spelling in &spellings {
+            take(self.bases.get(&fold::base(spelling)), How::Base);
+        }
+        if inci.len() > 1 {
+            let dry = list_key(
+                inci.iter()
+                    .map(String::as_str)
+                    .filter(|n| fold::inci(n) != "aqua"),
+            );
+            take(self.dry_lists.get(&dry), How::MainInci);
+        }
+        if let [only] = inci {
+            take(self.mains.get(&fold::inci(only)), How::MainInci);
+        }
+        for spelling in &spellings {
+            take(self.mains.get(&fold::inci(spelling)), How::MainInci);
+        }
+        found
+    }
+
+    /// Where a strength or form is stated that what was found does not have, other jars
+    /// of the same substance that have it.
+    fn add_siblings(
+        &self,
+        found: &mut Vec<(How, usize)>,
+        percent: Option<f64>,
+        form: Option<Form>,
+    ) {
+        if percent.is_none() && form.is_none() {
+            return;
+        }
+        let mains: Vec<&String> = found
+            .iter()
+            .filter(|(how, _)| *how != How::Misspelt)
+            .filter_map(|(_, place)| self.known.get(*place)?.main.as_ref().map(|(m, _)| m))
+            .collect();
+        let mut more: Vec<usize> = Vec::new();
+        for main in mains {
+            for &place in self.mains.get(main).into_iter().flatten() {
+                let fits = self.known.get(place).is_some_and(|known| {
+                    percent.is_none_or(|p| strength::fits(known.material, p) == Some(true))
+                        && form_against(form, known.form).is_none()
+                });
+                if fits && !more.contains(&place) {
+                    more.push(place);
+                }
+            }
+        }
+        for place in more {
+            if !found.iter().any(|(_, p)| *p == place) {
+                found.push((How::Strength, place));
+            }
+        }
+    }
+}
+
+/// "Coco betaine (Cocamidopropyl Betaine)" as the part before and the part within
+/// the brackets.
+fn split_brackets(name: &str) -> (&str, &str) {
+    let Some((outer, rest)) = name.split_once(['(', '[']) else {
+        return (name, "");
+    };
+    if outer.trim().is_empty() {
+        return (name, "");
+    }
+    let inner = rest
+        .rsplit_once([')', ']'])
+        .map_or(rest, |(inner, _)| inner);
+    (outer, inner)
+}
+
+#[cfg(test)]
+mod tests;

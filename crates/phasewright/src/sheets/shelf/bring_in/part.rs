@@ -1,0 +1,204 @@
+//! One recipe or list of a file, and what was settled about it.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use eframe::egui::Ui;
+use formulation::file::answers::Answers;
+use formulation::file::table::columns::Layout;
+use formulation::file::table::questions::{self as asked_in, Asked, Question};
+use formulation::file::table::recipe::{Choice, Settings};
+use formulation::file::table::sections::Section;
+use formulation::finding::Level;
+use formulation::naming::Wanted;
+
+use super::reading::{self, Now, Read, Reading};
+use crate::state::View;
+use crate::words::counted;
+
+/// A recipe or a list of the file.
+pub(super) struct Part {
+    pub(super) section: Section,
+    pub(super) prices: bool,
+    pub(super) settings: Settings,
+    pub(super) reading: Option<Reading>,
+    /// Rows whose amounts the maker has agreed to.
+    pub(super) agreed: BTreeSet<usize>,
+    /// What is asked, worked out anew after every change.
+    open: Option<Arc<[Question]>>,
+}
+
+impl Part {
+    pub(super) fn of(section: Section, prices: bool) -> Self {
+        let settings = Settings {
+            layout: section.layout.clone(),
+            ..Settings::default()
+        };
+        Self {
+            section,
+            prices,
+            settings,
+            reading: None,
+            agreed: BTreeSet::new(),
+            open: None,
+        }
+    }
+
+    /// What is asked about it.
+    pub(super) fn questions(&mut self) -> Arc<[Question]> {
+        if let Some(open) = &self.open {
+            return Arc::clone(open);
+        }
+        let open: Arc<[Question]> = match self.read() {
+            Some(Read::Recipe(proposal)) => asked_in::questions(&proposal.lines).into(),
+            Some(Read::Prices(list)) => asked_in::questions(&list.prices).into(),
+            None => return Arc::new([]),
+        };
+        self.open = Some(Arc::clone(&open));
+        open
+    }
+
+    /// Why it cannot be read.
+    pub(super) fn problem(&self) -> Option<&str> {
+        match &self.reading {
+            Some(Now::Done(Err(problem))) => Some(problem),
+            _ => None,
+        }
+    }
+
+    /// Whether cells must be put right in the file before it can be taken in.
+    fn is_blocked(&self) -> bool {
+        match self.read() {
+            Some(Read::Recipe(proposal)) => !proposal.problems.is_empty(),
+            _ => self.problem().is_some(),
+        }
+    }
+
+    /// How many questions are open about it.
+    pub(super) fn open(&mut self) -> usize {
+        let of_lines = self.questions().len();
+        let of_whole = match self.read() {
+            Some(Read::Recipe(p)) => p.kind_assumed && self.settings.kinds.is_none(),
+            Some(Read::Prices(l)) => l.open_days.is_some() && self.settings.days.is_none(),
+            None => false,
+        };
+        of_lines + usize::from(of_whole)
+    }
+
+    /// How far it is, and how much that matters.
+    pub(super) fn state(&mut self) -> (Option<Level>, String) {
+        if self.is_blocked() {
+            return (Some(Level::Breach), "cannot be read".to_owned());
+        }
+        if self.read().is_none() {
+            return (None, "not looked at yet".to_owned());
+        }
+        match self.open() {
+            0 => (None, "ready".to_owned()),
+            open => (Some(Level::Caution), counted(open, "question")),
+        }
+    }
+
+    /// Reads it or goes on reading, and puts in what was answered before.
+    pub(super) fn go_on(&mut self, ui: &Ui, title: &str, answers: &Answers, view: &View<'_>) {
+        let mut fresh = false;
+        if self.reading.is_none() {
+            self.reading = Some(reading::read(
+                ui.ctx(),
+                &self.section.table,
+                title,
+                self.prices,
+                &self.settings,
+                view.state.shelf(),
+            ));
+            fresh = true;
+        }
+        if let Some(Now::Working(work)) = &self.reading {
+            fresh = true;
+            match work.poll() {
+                Ok(answer) => self.reading = Some(Now::Done(answer)),
+                Err(true) => return,
+                Err(false) => {
+                    self.reading = Some(Now::Done(Err("stopped".to_owned())));
+                }
+            }
+        }
+        if fresh {
+            self.settle(answers, view);
+        }
+    }
+
+    /// Takes a material as written for something wherever it comes up.
+    pub(super) fn choose(&mut self, wanted: &Wanted, choice: &Choice) {
+        let count = match self.read_mut() {
+            Some(Read::Recipe(proposal)) => asked_in::settle(&mut proposal.lines, wanted, choice),
+            Some(Read::Prices(list)) => asked_in::settle(&mut list.prices, wanted, choice),
+            None => 0,
+        };
+        if count > 0 {
+            self.touched();
+        }
+    }
+
+    /// Something of it was settled or read anew.
+    pub(super) fn touched(&mut self) {
+        self.open = None;
+    }
+
+    pub(super) fn read_mut(&mut self) -> Option<&mut Read> {
+        match &mut self.reading {
+            Some(Now::Done(Ok(read))) => Some(read),
+            _ => None,
+        }
+    }
+
+    /// What the settings say has changed.
+    pub(super) fn begin_anew(&mut self) {
+        self.reading = None;
+    }
+
+    pub(super) fn read(&self) -> Option<&Read> {
+        match &self.reading {
+            Some(Now::Done(Ok(read))) => Some(read),
+            _ => None,
+        }
+    }
+
+    /// Puts in what was settled before.
+    pub(super) fn settle(&mut self, answers: &Answers, view: &View<'_>) {
+        self.touched();
+        let agreed = self.agreed.clone();
+        let shelf = view.state.shelf();
+        match self.read_mut() {
+            Some(Read::Recipe(proposal)) => {
+                settle_all(&mut proposal.lines, answers, shelf, &agreed);
+            }
+            Some(Read::Prices(list)) => settle_all(&mut list.prices, answers, shelf, &agreed),
+            None => {}
+        }
+    }
+
+    pub(super) fn layout(&self) -> Layout {
+        match self.read() {
+            Some(Read::Recipe(proposal)) => proposal.layout.clone(),
+            Some(Read::Prices(list)) => list.layout.clone(),
+            None => self.settings.layout.clone().unwrap_or_default(),
+        }
+    }
+}
+
+fn settle_all<L: Asked>(
+    lines: &mut [L],
+    answers: &Answers,
+    shelf: &formulation::shelf::Shelf,
+    agreed: &BTreeSet<usize>,
+) {
+    for line in lines {
+        if let Some(choice) = answers.choice(&line.wanted().name, shelf) {
+            line.choose(choice);
+        }
+        if agreed.contains(&line.row()) {
+            line.accept_amount();
+        }
+    }
+}
