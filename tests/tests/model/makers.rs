@@ -134,7 +134,12 @@ fn amiss_of_rows<'p>(
     let other = standings
         .iter()
         .find(|(row, standing)| one(**row) != Some(**standing))?;
-    Some(format!("row {} stands as {:?} and {:?}", other.0, other.1, one(*other.0)))
+    Some(format!(
+        "row {} stands as {:?} and {:?}",
+        other.0,
+        other.1,
+        one(*other.0)
+    ))
 }
 
 struct Findings {
@@ -178,7 +183,10 @@ impl Findings {
 /// Whether a line goes by a name: the first of it, or one of those in a list behind it where
 /// several are as good, as with and without the size of the pack.
 fn is_called(line: &Value, name: &str) -> bool {
-    line[0] == name || line[4].as_array().is_some_and(|all| all.iter().any(|one| one == name))
+    line[0] == name
+        || line[4]
+            .as_array()
+            .is_some_and(|all| all.iter().any(|one| one == name))
 }
 
 fn text<'v>(value: &'v Value, key: &str) -> &'v str {
@@ -319,9 +327,7 @@ fn check_list(case: &Value, resolver: &Resolver<'_>, findings: &mut Findings) {
             .iter()
             .filter_map(Value::as_str)
             .collect();
-        let place = prices
-            .iter()
-            .position(|p| is_called(line, &p.wanted.name));
+        let place = prices.iter().position(|p| is_called(line, &p.wanted.name));
         let Some(found) = place.map(|at| prices.remove(at)) else {
             let told = assumed.iter().any(|words| words.contains(name));
             let what = format!("no row “{name}”");

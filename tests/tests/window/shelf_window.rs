@@ -414,5 +414,12 @@ fn each_of_several_recipes_is_settled_before_all_are_taken_in() {
         .skip(documents.len() - 3)
         .map(|d| d.formula().name.to_string())
         .collect();
-    assert_eq!(names, ["Moss rinse-off wash", "Oat rinse-off wash", "Fern rinse-off wash"]);
+    assert_eq!(
+        names,
+        [
+            "Moss rinse-off wash",
+            "Oat rinse-off wash",
+            "Fern rinse-off wash"
+        ]
+    );
 }

@@ -56,7 +56,10 @@ fn mark_ands(text: &str) -> String {
             text.get(at..)
         }
         .unwrap_or_default();
-        let word = words().and.iter().find(|word| rest.starts_with(word.as_str()));
+        let word = words()
+            .and
+            .iter()
+            .find(|word| rest.starts_with(word.as_str()));
         if let Some(word) = word {
             out.push(AND);
             at += word.len();

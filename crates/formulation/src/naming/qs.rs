@@ -34,9 +34,7 @@ pub fn quantum_satis(text: &str) -> Option<Qs> {
     }
     // "A-12" is a code.
     let signs: Vec<char> = text.chars().collect();
-    let is_code = |w: &[char]| {
-        matches!(w, [a, '-', b] if a.is_alphabetic() && b.is_ascii_digit())
-    };
+    let is_code = |w: &[char]| matches!(w, [a, '-', b] if a.is_alphabetic() && b.is_ascii_digit());
     if !text.contains(' ') && signs.windows(3).any(is_code) {
         return None;
     }

@@ -168,7 +168,11 @@ mod tests {
             assert_eq!(words_of(from).join(" "), *from);
             assert_eq!(words_of(to).join(" "), *to);
         }
-        for and in lists.and_in_brackets.iter().chain(&lists.and_between_blanks) {
+        for and in lists
+            .and_in_brackets
+            .iter()
+            .chain(&lists.and_between_blanks)
+        {
             assert_eq!(and.to_lowercase(), *and);
         }
         let shelf = crate::built_in::shelf();

@@ -94,7 +94,10 @@ struct Household {
     grams: Option<String>,
     /// what it holds.
     millilitres: Option<String>,
-    #[cfg_attr(not(test), expect(dead_code, reason = "the file says where the figure is from"))]
+    #[cfg_attr(
+        not(test),
+        expect(dead_code, reason = "the file says where the figure is from")
+    )]
     source: String,
     /// What the maker may do to know better.
     remedy: String,
@@ -364,8 +367,7 @@ fn several(text: &str, mark: Option<DecimalMark>) -> Option<Reading> {
 
 /// "1–2 %", "1 to 2 g": the middle, asked.
 fn range(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<Reading> {
-    let (low, high) = lists().between.iter()
-    .find_map(|between| {
+    let (low, high) = lists().between.iter().find_map(|between| {
         let (low, high) = text.split_once(between.as_str())?;
         low.contains(|c: char| c.is_ascii_digit())
             .then_some((low, high))
@@ -429,7 +431,10 @@ fn spoon(value: Decimal, word: &str) -> Option<Reading> {
     if lists().parts.contains(&folded) {
         return Some(Reading::of(Written::Parts(value)));
     }
-    let measure = lists().measures.iter().find(|m| m.words.contains(&folded))?;
+    let measure = lists()
+        .measures
+        .iter()
+        .find(|m| m.words.contains(&folded))?;
     let each = |written: &Option<String>| written.as_deref()?.parse::<Decimal>().ok();
     let (written, each, unit) = if let Some(each) = each(&measure.grams) {
         (Written::Grams(value.checked_mul(each)?), each, "g")
@@ -505,12 +510,21 @@ mod tests {
     fn the_lists_are_read_and_folded() {
         let lists: Lists = ron::from_str(TEXT).unwrap();
         let measures = lists.measures.iter().flat_map(|m| &m.words);
-        for word in lists.rough.iter().chain(&lists.limits).chain(&lists.parts).chain(measures) {
+        for word in lists
+            .rough
+            .iter()
+            .chain(&lists.limits)
+            .chain(&lists.parts)
+            .chain(measures)
+        {
             assert_eq!(crate::naming::fold::plain(word), *word);
         }
         for measure in &lists.measures {
             let holds = [&measure.grams, &measure.millilitres];
-            let numbers = holds.into_iter().flatten().filter(|n| n.parse::<Decimal>().is_ok());
+            let numbers = holds
+                .into_iter()
+                .flatten()
+                .filter(|n| n.parse::<Decimal>().is_ok());
             assert_eq!(numbers.count(), 1, "{}", measure.name);
             assert!(!measure.source.is_empty() && !measure.remedy.is_empty());
         }

@@ -124,7 +124,25 @@ fn without_bullet(text: &str) -> &str {
     if let Some(sign) = letters.next()
         && !sign.is_alphanumeric()
         && !sign.is_ascii()
-        && !matches!(sign, '~' | '≈' | '±' | '½' | '¼' | '¾' | '⅓' | '⅔' | '⅛' | '⅕' | '€' | '£' | '–' | '—' | '“' | '„' | '«')
+        && !matches!(
+            sign,
+            '~' | '≈'
+                | '±'
+                | '½'
+                | '¼'
+                | '¾'
+                | '⅓'
+                | '⅔'
+                | '⅛'
+                | '⅕'
+                | '€'
+                | '£'
+                | '–'
+                | '—'
+                | '“'
+                | '„'
+                | '«'
+        )
         && letters.as_str().starts_with([' ', '\u{FE0F}'])
     {
         return without_bullet(letters.as_str().trim_start_matches('\u{FE0F}'));

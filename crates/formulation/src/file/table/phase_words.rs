@@ -44,7 +44,11 @@ pub(super) fn is_phase(word: &str) -> bool {
     /// Longer words are names that only end so.
     const LONGEST: usize = 16;
     lists().called.iter().any(|w| w == word)
-        || word.len() <= LONGEST && lists().endings.iter().any(|end| word.ends_with(end.as_str()))
+        || word.len() <= LONGEST
+            && lists()
+                .endings
+                .iter()
+                .any(|end| word.ends_with(end.as_str()))
 }
 
 /// Whether a text has the word "phase" in it.
@@ -102,7 +106,8 @@ pub(super) fn letters_in(text: &str) -> Vec<String> {
         .split([',', '/', '+', '&', ';'])
         .map(str::trim)
         .collect();
-    let is_letter = |part: &&str| part.chars().count() == 1 && part.chars().all(char::is_alphanumeric);
+    let is_letter =
+        |part: &&str| part.chars().count() == 1 && part.chars().all(char::is_alphanumeric);
     if parts.iter().all(is_letter) {
         parts.into_iter().map(str::to_uppercase).collect()
     } else {

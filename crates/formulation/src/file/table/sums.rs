@@ -17,9 +17,7 @@ pub(super) fn sum_words(text: &str) -> Option<Sum> {
     let folded = words_of(text);
     let lists = words();
     let has = |list: &std::collections::HashSet<String>| folded.iter().any(|w| list.contains(w));
-    let part = has(&lists.subtotals)
-        || has(&lists.of_part)
-        || folded.iter().any(|w| is_phase(w));
+    let part = has(&lists.subtotals) || has(&lists.of_part) || folded.iter().any(|w| is_phase(w));
     let known = |w: &String| {
         lists.totals.contains(w)
             || lists.subtotals.contains(w)

@@ -3,7 +3,10 @@
 use std::collections::HashSet;
 
 use super::evidence::Weighed;
-use super::{Candidate, How, Known, Places, Resolution, Resolver, Wanted, is_solution, list_key, split_brackets};
+use super::{
+    Candidate, How, Known, Places, Resolution, Resolver, Wanted, is_solution, list_key,
+    split_brackets,
+};
 use crate::built_in;
 use crate::inventory::inventory;
 use crate::naming::words::{functions, words};
@@ -11,7 +14,12 @@ use crate::naming::{blend, fold, strength};
 
 impl Resolver<'_> {
     /// What of the materials weighed is taken, and what makes it a question.
-    pub(super) fn judge(&self, weighed: &[Weighed], wanted: &Wanted, percent: Option<f64>) -> Resolution {
+    pub(super) fn judge(
+        &self,
+        weighed: &[Weighed],
+        wanted: &Wanted,
+        percent: Option<f64>,
+    ) -> Resolution {
         let candidates: Vec<Candidate> = weighed
             .iter()
             .filter_map(|w| {
@@ -105,9 +113,9 @@ impl Resolver<'_> {
                 .push("only its INCI name says that it is water".to_owned());
         }
         if let Some(rest) = self.overlooked(wanted, best.place) {
-            resolution
-                .doubts
-                .push(format!("“{rest}” beside the name may make it another material"));
+            resolution.doubts.push(format!(
+                "“{rest}” beside the name may make it another material"
+            ));
         }
         if name.contains(&words().stand_in) && best.how != How::Name {
             resolution
@@ -131,7 +139,9 @@ impl Resolver<'_> {
         let rest = match (self.goes_by(place, outer), self.goes_by(place, inner)) {
             (true, false) => inner.trim(),
             // Its INCI name in brackets says what it is.
-            (false, true) if inventory().by_name(inner).is_some() && fold::inci(inner) != "aqua" => {
+            (false, true)
+                if inventory().by_name(inner).is_some() && fold::inci(inner) != "aqua" =>
+            {
                 return None;
             }
             (false, true) => outer.trim(),
@@ -182,7 +192,10 @@ impl Resolver<'_> {
             || has(&self.everyday, fold::base(text))
             || has(&self.bases, fold::base(text))
             || has(&self.mains, fold::inci(text))
-            || has(&self.lists, list_key(blend::parts(text).iter().map(String::as_str)))
+            || has(
+                &self.lists,
+                list_key(blend::parts(text).iter().map(String::as_str)),
+            )
     }
 
     /// Whether a material is one substance or a fixed blend, so that it has no other

@@ -129,7 +129,12 @@ impl Wanted {
         }
         // "Cetearyl alcohol and ceteareth-20" and "Phenoxyethanol/ethylhexylglycerin", where
         // both are INCI names.
-        let slashed = || self.name.split('/').map(|part| part.trim().to_owned()).collect();
+        let slashed = || {
+            self.name
+                .split('/')
+                .map(|part| part.trim().to_owned())
+                .collect()
+        };
         for parts in [blend::parts(&self.name), slashed()] {
             if parts.len() > 1 && parts.iter().all(is_inci) && !is_inci(&self.name) {
                 return parts;

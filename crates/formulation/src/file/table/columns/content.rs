@@ -83,11 +83,16 @@ fn are_phases(letters: &[String]) -> bool {
 
 /// Whether numbers are those of phases: 1, 1, 2, 3, 3.
 fn are_steps(values: &[Decimal]) -> bool {
-    let mut steps = values.iter().zip(values.iter().skip(1)).map(|(a, b)| *b - *a);
+    let mut steps = values
+        .iter()
+        .zip(values.iter().skip(1))
+        .map(|(a, b)| *b - *a);
     values.len() >= 3
         && values.first() == Some(&Decimal::ONE)
         && values.last() > Some(&Decimal::ONE)
-        && steps.clone().all(|step| step.is_zero() || step == Decimal::ONE)
+        && steps
+            .clone()
+            .all(|step| step.is_zero() || step == Decimal::ONE)
         && steps.any(|step| step.is_zero())
 }
 
@@ -153,8 +158,8 @@ impl Content {
                         // "Olive oil 25 %" is a line of a recipe in text.
                         let bare = !text.contains(|c: char| c.is_ascii_digit() || c == '%');
                         content.known += usize::from(bare && is_known_name(text));
-                        let short = text.chars().count() <= 2
-                            && text.chars().all(char::is_alphanumeric);
+                        let short =
+                            text.chars().count() <= 2 && text.chars().all(char::is_alphanumeric);
                         if Unit::named(text).is_some() {
                             content.units += 1;
                         } else if short {

@@ -50,7 +50,9 @@ pub(super) fn of_heading(column: usize, text: &str, content: &Content) -> Vec<Ev
         });
     }
     // Numbers are promised and words found, or the other way round.
-    if matches!(kind, Kind::Price | Kind::Strength) && content.filled > 1 && content.with_digits == 0
+    if matches!(kind, Kind::Price | Kind::Strength)
+        && content.filled > 1
+        && content.with_digits == 0
     {
         evidence.push(Evidence {
             column,
@@ -109,7 +111,11 @@ pub(super) fn of_heading(column: usize, text: &str, content: &Content) -> Vec<Ev
 
 /// A heading such as "500 g" or "1 kg batch" above numbers that add up to just that: the
 /// amounts of a batch of this size.
-pub(super) fn adds_up_to_heading(column: usize, heading: &str, content: &Content) -> Option<Evidence> {
+pub(super) fn adds_up_to_heading(
+    column: usize,
+    heading: &str,
+    content: &Content,
+) -> Option<Evidence> {
     if content.numbers < 2 {
         return None;
     }

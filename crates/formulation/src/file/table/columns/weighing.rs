@@ -234,7 +234,10 @@ impl Weighing {
         let name = cell_name(self.layout.headings.unwrap_or(0), column);
         match self.layout.heading(table, column) {
             heading if heading.is_empty() => {
-                format!("column {}", name.trim_end_matches(|c: char| c.is_ascii_digit()))
+                format!(
+                    "column {}",
+                    name.trim_end_matches(|c: char| c.is_ascii_digit())
+                )
             }
             heading => format!("{name} “{heading}”"),
         }
@@ -269,13 +272,19 @@ impl Weighing {
                 continue;
             }
             let rows = self.layout.first_row()..table.rows.len();
-            if taken.iter().any(|&one| go_together(table, one, column, rows.clone())) {
+            if taken
+                .iter()
+                .any(|&one| go_together(table, one, column, rows.clone()))
+            {
                 continue;
             }
             let told = format!(
                 "{} holds numbers too and was left out; {} was taken, choose another if it is not the one",
                 self.told(column, table),
-                taken.first().map(|&one| self.told(one, table)).unwrap_or_default()
+                taken
+                    .first()
+                    .map(|&one| self.told(one, table))
+                    .unwrap_or_default()
             );
             let named = |doubt: &String| doubt.contains(&self.told(column, table));
             if !self.doubts.iter().any(named) {
@@ -315,7 +324,10 @@ fn go_together(table: &Table, one: usize, other: usize, rows: std::ops::Range<us
     };
     let each = b / a;
     let slack = half_step(|(_, b)| *b) * Decimal::TWO + half_step(|(a, _)| *a) * each;
-    let fits = both.iter().filter(|(a, b)| (b - a * each).abs() <= slack).count();
+    let fits = both
+        .iter()
+        .filter(|(a, b)| (b - a * each).abs() <= slack)
+        .count();
     both.len() > 1 && fits * 10 >= both.len() * 9
 }
 

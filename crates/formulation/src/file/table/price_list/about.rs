@@ -157,7 +157,8 @@ pub(super) fn has_pieces(table: &Table, layout: &Layout) -> bool {
         return false;
     };
     // Rows without a name of their own belong to the one above, whatever their shares are.
-    let rows = || (layout.first_row()..table.rows.len()).filter(|&r| !table.cell(r, inci).is_empty());
+    let rows =
+        || (layout.first_row()..table.rows.len()).filter(|&r| !table.cell(r, inci).is_empty());
     let nameless = rows().filter(|&r| table.cell(r, names).is_empty()).count();
     let Some(shares) = layout.place(Kind::Percent).or(layout.place(Kind::Strength)) else {
         return nameless > 0 && layout.place(Kind::UseLevel).is_some();

@@ -355,7 +355,9 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
     if several.len() == all.len()
         && several.len() > 1
         && layout.place(Kind::Pack).is_none()
-        && several.iter().all(|a| several.iter().filter(|b| a == *b).count() == 1)
+        && several
+            .iter()
+            .all(|a| several.iter().filter(|b| a == *b).count() == 1)
     {
         for column in &mut all {
             if let Some(size) = sizes_of(column) {

@@ -273,7 +273,8 @@ fn list_of(table: &Table, layout: &Layout, chosen: bool) -> Option<ListOf> {
         .any(has);
     let told = told && !has(Kind::Amount)
         || layout.headings.is_some() && has(Kind::Name) && described && !amounts;
-    let materials = told || about::has_components(table, layout) || about::has_pieces(table, layout);
+    let materials =
+        told || about::has_components(table, layout) || about::has_pieces(table, layout);
     materials.then_some(ListOf::Materials)
 }
 
@@ -293,7 +294,9 @@ fn numbers_left_out(table: &Table, layout: &Layout, prices: &[usize]) -> Option<
         .filter(|&column| super::columns::heading(&layout.heading(table, column)).is_none())
         .filter(|&column| {
             let rows = layout.first_row()..table.rows.len();
-            let filled = rows.map(|row| table.cell(row, column)).filter(|c| !c.is_empty());
+            let filled = rows
+                .map(|row| table.cell(row, column))
+                .filter(|c| !c.is_empty());
             let (mut numbers, mut all) = (0, 0);
             for cell in filled.take(200) {
                 all += 1;

@@ -146,11 +146,7 @@ impl Reader<'_> {
         let said = self.words(row, Kind::Unit);
         let unit = Unit::named(&said).or(self.layout.unit(Kind::Amount));
         let cell = self.table.cell(row, column);
-        if Unit::named(&said).is_none()
-            && !said.is_empty()
-            && !is_dash(&said)
-            && !cell.is_empty()
-        {
+        if Unit::named(&said).is_none() && !said.is_empty() && !is_dash(&said) && !cell.is_empty() {
             return self.in_other_unit(cell, &said, unit, name);
         }
         let read = match unit {
@@ -184,7 +180,9 @@ impl Reader<'_> {
             Cell::Text(text) => number::amount(text, self.mark).is_ok_and(|a| a.unit.is_none()),
             _ => false,
         };
-        let (unit, certain) = self.usual_unit.filter(|(unit, _)| bare && *unit != Unit::Percent)?;
+        let (unit, certain) = self
+            .usual_unit
+            .filter(|(unit, _)| bare && *unit != Unit::Percent)?;
         let mut read = self.read_cell(cell, Some(unit), name);
         if let Read::Quantity(_, _, doubts) = &mut read
             && !certain
@@ -200,7 +198,9 @@ impl Reader<'_> {
     /// The unit that most amounts of the column have, and whether it is only stated with the
     /// sum, so that it is that of all.
     pub(super) fn find_usual_unit(&self) -> Option<(Unit, bool)> {
-        let column = self.amount.filter(|_| self.layout.unit(Kind::Amount).is_none())?;
+        let column = self
+            .amount
+            .filter(|_| self.layout.unit(Kind::Amount).is_none())?;
         let unit_in = |row: usize| match self.table.cell(row, column) {
             Cell::Number {
                 shown: Shown::In(unit),

@@ -116,7 +116,8 @@ impl Reader<'_> {
         let Some(stated) = self.stated_batch(proposal).filter(|b| !b.is_zero()) else {
             return;
         };
-        let unlike = |sum: Decimal| (stated - sum).abs() > (stated * Decimal::new(5, 3)).max(slack(stated));
+        let unlike =
+            |sum: Decimal| (stated - sum).abs() > (stated * Decimal::new(5, 3)).max(slack(stated));
         if let Some(other) = by_columns.filter(|other| unlike(*other)) {
             proposal.assumed.push(format!(
                 "the table states a batch of {} g, but its amounts beside the percentages are those of {} g",
@@ -236,7 +237,10 @@ impl Proposal {
                 Choice::New | Choice::NewPure(_) => None,
             };
             material.is_some_and(|m| {
-                let water = m.constituents.iter().filter(|c| fold::inci(&c.inci) == "aqua");
+                let water = m
+                    .constituents
+                    .iter()
+                    .filter(|c| fold::inci(&c.inci) == "aqua");
                 water.map(|c| c.share.typical.value()).sum::<f64>() >= MOSTLY
             })
         };
@@ -281,10 +285,12 @@ impl Proposal {
             return;
         }
         if self.has_rest() {
-            let hundred = |stated: Decimal| {
-                near(stated, Decimal::ONE_HUNDRED) || near(stated, Decimal::ONE)
-            };
-            if let Some(stated) = self.stated_total.filter(|t| in_percent.is_some() && !hundred(*t)) {
+            let hundred =
+                |stated: Decimal| near(stated, Decimal::ONE_HUNDRED) || near(stated, Decimal::ONE);
+            if let Some(stated) = self
+                .stated_total
+                .filter(|t| in_percent.is_some() && !hundred(*t))
+            {
                 self.assumed.push(format!(
                     "the table states a total of {}, but its q.s. fills up to 100 %",
                     stated.normalize()

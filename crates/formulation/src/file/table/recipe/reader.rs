@@ -8,8 +8,8 @@ use rust_decimal::Decimal;
 use super::amount::is_dash;
 use super::amount::{Scale, thousands_mark};
 use super::checks::leave_out_sums;
-use super::text::{bare_numbers_are_whole, take_title};
 use super::decide::{are_inci_names, clean_name, first_cas};
+use super::text::{bare_numbers_are_whole, take_title};
 use super::{
     Choice, MOST_LINES, Problem, Proposal, ProposedLine, ProposedPhase, ProposedStep, Quantity,
     RecipeError, Reconcile, Settings,
@@ -479,9 +479,7 @@ impl<'t> Reader<'t> {
             proposal.left_out(row, &text, "has no amount and is kept in the notes");
             // It may be a material or a phase, which nobody should miss, unless it says what
             // is done.
-            if text.chars().any(char::is_alphabetic)
-                && !is_sentence(&text)
-            {
+            if text.chars().any(char::is_alphabetic) && !is_sentence(&text) {
                 proposal.assumed.push(format!(
                     "row {} “{text}” has no amount and was taken as a remark",
                     row + 1
@@ -647,10 +645,16 @@ impl<'t> Reader<'t> {
         }
         if progress.method {
             let numbered = text.starts_with(|c: char| c.is_ascii_digit());
-            let apart = row.checked_sub(1).is_some_and(|r| self.row_text(r).is_empty());
+            let apart = row
+                .checked_sub(1)
+                .is_some_and(|r| self.row_text(r).is_empty());
             progress.numbered |= numbered;
             if progress.numbered && !numbered && apart {
-                proposal.left_out(row, &text, "stands below the method and is kept in the notes");
+                proposal.left_out(
+                    row,
+                    &text,
+                    "stands below the method and is kept in the notes",
+                );
                 proposal.text.push(text);
             } else if is_property(&text) {
                 proposal.left_out(row, &text, "a property of the product, kept in the notes");

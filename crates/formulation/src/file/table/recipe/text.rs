@@ -152,7 +152,9 @@ pub(super) fn take_title(proposal: &mut Proposal, matcher: &Resolver<'_>) {
     let size = value(first);
     let filled = others.iter().any(|l| l.quantity == Quantity::Rest);
     let slack = size * Decimal::new(1, 1);
-    let in_percent = others.iter().all(|l| matches!(l.quantity, Quantity::Percent(_) | Quantity::Rest));
+    let in_percent = others
+        .iter()
+        .all(|l| matches!(l.quantity, Quantity::Percent(_) | Quantity::Rest));
     let fits = if in_percent {
         true
     } else if filled {

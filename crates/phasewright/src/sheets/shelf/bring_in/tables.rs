@@ -72,7 +72,9 @@ impl Tables {
             // What the list of them says needs no words.
             let (kept, _) = variants::usual(&found);
             // Versions and our own sheets are variants; other recipes stand on their own.
-            apart = !found.iter().any(|s| s.version || variants::is_ours(&s.table));
+            apart = !found
+                .iter()
+                .any(|s| s.version || variants::is_ours(&s.table));
             chosen = kept.into_iter().collect();
             parts.extend(found.into_iter().map(|section| Part::of(section, false)));
         } else {
@@ -243,10 +245,16 @@ impl Tables {
         const SHARE: f32 = 0.4;
         let recipes = self.are_recipes();
         ui.horizontal_wrapped(|ui| {
-            ui.label(theme::strong(format!("{} in the file", counted(self.parts.len(), if recipes { "recipe" } else { "list" }))));
+            ui.label(theme::strong(format!(
+                "{} in the file",
+                counted(self.parts.len(), if recipes { "recipe" } else { "list" })
+            )));
             if recipes {
                 let all = self.chosen.len() == self.parts.len();
-                if ui.add_enabled(!all, egui::Button::new("Take all")).clicked() {
+                if ui
+                    .add_enabled(!all, egui::Button::new("Take all"))
+                    .clicked()
+                {
                     self.chosen = (0..self.parts.len()).collect();
                 }
             }
@@ -391,8 +399,12 @@ impl Tables {
             let first = shown.or_else(|| taken.iter().copied().find(readable));
             let formulas = taken.iter().filter(|n| readable(n)).count();
             let blocked = taken.iter().any(|n| {
-                let problems = |read: &Read| matches!(read, Read::Recipe(p) if !p.problems.is_empty());
-                self.parts.get(*n).and_then(Part::read).is_some_and(problems)
+                let problems =
+                    |read: &Read| matches!(read, Read::Recipe(p) if !p.problems.is_empty());
+                self.parts
+                    .get(*n)
+                    .and_then(Part::read)
+                    .is_some_and(problems)
             });
             let words = match formulas {
                 0 | 1 => "Make the formula".to_owned(),

@@ -10,9 +10,7 @@ use super::about::{self, About};
 use super::columns::{self, Basis, Prices, currency_in};
 use super::days::{self, DayOrder};
 use super::packs::Pack;
-use super::{
-    Cell, ListOf, PriceList, ProposedLot, ProposedOffer, ProposedPrice, number,
-};
+use super::{Cell, ListOf, PriceList, ProposedLot, ProposedOffer, ProposedPrice, number};
 use crate::amount::number::DecimalMark;
 use crate::file::table::columns::{Kind, Layout};
 use crate::file::table::recipe::{

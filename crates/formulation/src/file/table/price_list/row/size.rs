@@ -15,8 +15,7 @@ impl Reader<'_> {
     pub(super) fn pack_columns(&self) -> Vec<(Kind, usize)> {
         let told = |column: usize| {
             self.layout.headings.is_none()
-                || heading(&self.layout.heading(self.table, column))
-                    .is_some()
+                || heading(&self.layout.heading(self.table, column)).is_some()
         };
         let per = self
             .prices
