@@ -127,6 +127,15 @@ pub fn read(
         c.is_whitespace() || matches!(c, '*' | '†' | '‡' | '§' | '¹' | '²' | '³')
     });
     let shown = || NumberError::NotANumber(text_of(text));
+    // "a pinch (1 g)": what it weighs is stated.
+    if let Some((outer, inner)) = brackets(text)
+        && quantum_satis(outer) == Some(Qs::Effect)
+        && let Ok(weighed) = read(inner, None, mark)
+        && matches!(weighed.written, Written::Grams(_))
+        && weighed.doubts.is_empty()
+    {
+        return Ok(weighed);
+    }
     if let Some(qs) = quantum_satis(text) {
         return Ok(Reading::of(Written::Qs(qs)));
     }
