@@ -335,6 +335,27 @@ pub struct Outcome {
     pub slowest: Duration,
 }
 
+impl Outcome {
+    /// This and another one together.
+    #[must_use]
+    pub fn and(mut self, other: Self) -> Self {
+        self.inputs += other.inputs;
+        self.slowest = self.slowest.max(other.slowest);
+        for found in other.breaks {
+            self.keep(found);
+        }
+        self
+    }
+
+    /// Keeps an input that broke the reader, unless one did so at the same place.
+    fn keep(&mut self, found: Break) {
+        let place = |b: &Break| b.cause.rsplit_once('(').map(|(_, p)| p.to_owned());
+        if !self.breaks.iter().any(|b| place(b) == place(&found)) {
+            self.breaks.push(found);
+        }
+    }
+}
+
 /// The folder of the small inputs that a target begins with.
 pub fn corpus_folder(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -482,17 +503,8 @@ fn give(input: &Input, bytes: &[u8], outcome: &mut Outcome) {
     outcome.slowest = outcome.slowest.max(begin.elapsed());
     outcome.inputs += 1;
     if let Err(cause) = done {
-        let place = |cause: &str| cause.rsplit_once('(').map(|(_, p)| p.to_owned());
-        let known = outcome
-            .breaks
-            .iter()
-            .any(|b| place(&b.cause) == place(&cause));
-        if !known {
-            outcome.breaks.push(Break {
-                bytes: bytes.to_vec(),
-                cause,
-            });
-        }
+        let bytes = bytes.to_vec();
+        outcome.keep(Break { bytes, cause });
     }
 }
 

@@ -1,12 +1,15 @@
 //! Gives every reader of the program as many changed inputs as one has time for.
 //!
-//! `long_run INPUTS SEED [FOLDER]` spreads the number over all targets by what an input costs,
-//! prints a row of a table for each, and writes inputs that broke a reader into the folder.
+//! `long_run INPUTS SEED [FOLDER]` spreads the number over all targets by what an input costs
+//! and over all cores, prints a row of a table for each target, and writes inputs that broke a
+//! reader into the folder.
 
 use std::io::Write as _;
+use std::panic;
 use std::path::PathBuf;
+use std::thread;
 
-use acceptance::inputs::{self, ALL};
+use acceptance::inputs::{self, ALL, Input, Outcome};
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut given = std::env::args().skip(1);
@@ -24,7 +27,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let (mut all, mut broken) = (0, 0);
     for input in &ALL {
         let share = (inputs as f64 * weight(input.cost) / weights).ceil() as u64;
-        let outcome = inputs::try_out(input, share, seed);
+        let outcome = on_all_cores(input, share, seed);
         writeln!(
             out,
             "| {} | {} | {} | {} |",
@@ -50,4 +53,21 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         return Err(format!("{broken} causes broke a reader").into());
     }
     Ok(())
+}
+
+/// Each core draws inputs of its own; what they found is put together.
+fn on_all_cores(input: &Input, inputs: u64, seed: u64) -> Outcome {
+    let cores = thread::available_parallelism().map_or(1, |cores| cores.get() as u64);
+    let each = inputs.div_ceil(cores);
+    // Seeds far apart, so that two cores never draw the same.
+    let seeds = (0..cores).map(|core| seed ^ core.wrapping_mul(0xd134_2543_de82_ef95));
+    thread::scope(|scope| {
+        let begun: Vec<_> = seeds
+            .map(|seed| scope.spawn(move || inputs::try_out(input, each, seed)))
+            .collect();
+        begun
+            .into_iter()
+            .map(|core| core.join().unwrap_or_else(|cause| panic::resume_unwind(cause)))
+            .fold(Outcome::default(), Outcome::and)
+    })
 }
