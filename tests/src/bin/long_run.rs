@@ -67,7 +67,10 @@ fn on_all_cores(input: &Input, inputs: u64, seed: u64) -> Outcome {
             .collect();
         begun
             .into_iter()
-            .map(|core| core.join().unwrap_or_else(|cause| panic::resume_unwind(cause)))
+            .map(|core| {
+                core.join()
+                    .unwrap_or_else(|cause| panic::resume_unwind(cause))
+            })
             .fold(Outcome::default(), Outcome::and)
     })
 }

@@ -178,10 +178,7 @@ pub fn list(variant: &Variant, evaluation: &Evaluation, market: Market) -> Ingre
         Some(ProductType::HairDyeOxidative | ProductType::HairDyeNonOxidative)
     );
     for draft in drafts {
-        let in_order = match market {
-            Market::Eu | Market::Uk => draft.share.typical.value() >= ANY_ORDER.value() - SAME,
-            Market::Us => draft.share.typical.value() > ANY_ORDER.value() + SAME,
-        };
+        let in_order = stands_by_weight(draft.share, market);
         let part = if draft.class == Class::Colour && !(hair_dye && market != Market::Us) {
             Part::Colorant
         } else if in_order {
@@ -206,9 +203,9 @@ pub fn list(variant: &Variant, evaluation: &Evaluation, market: Market) -> Ingre
             lines: draft.lines,
         });
     }
-    // An allergen of 1 % or more stands by weight like any other ingredient.
+    // An allergen of as much as stands by weight does so like any other ingredient.
     for mut allergen in allergens {
-        if allergen.share.typical.value() >= ANY_ORDER.value() {
+        if stands_by_weight(allergen.share, market) {
             allergen.part = Part::ByWeight;
         }
         made.ingredients.push(allergen);
@@ -223,6 +220,17 @@ pub fn list(variant: &Variant, evaluation: &Evaluation, market: Market) -> Ingre
         .map(|inci| names().on_label(inci, Class::Colour, market))
         .collect();
     made
+}
+
+/// Whether an ingredient is too much to stand in any order: 1 % or more in the European Union
+/// and the United Kingdom (Regulation (EC) No 1223/2009, Article 19(1)(g): "less than 1 %"),
+/// more than 1 % in the United States (21 CFR 701.3(f)(2): "not more than 1 percent").
+fn stands_by_weight(share: Spread, market: Market) -> bool {
+    let share = share.typical.value();
+    match market {
+        Market::Eu | Market::Uk => share >= ANY_ORDER.value() - SAME,
+        Market::Us => share > ANY_ORDER.value() + SAME,
+    }
 }
 
 /// Why the moisture of a raw material is not listed.
@@ -436,3 +444,7 @@ fn remark_on_ranges(made: &mut IngredientList) {
     }
     made.remarks.append(&mut remarks);
 }
+
+#[cfg(test)]
+#[path = "ingredients_tests.rs"]
+mod tests;

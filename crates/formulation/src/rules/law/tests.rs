@@ -5,11 +5,11 @@ use std::sync::Arc;
 use proptest::prelude::*;
 
 use super::{Law, check};
-use crate::finding::{Finding, Level, Limit};
+use crate::finding::{Finding, Level, Limit, Remedy, Value};
 use crate::fixture;
-use crate::formula::{Date, Formula, Kinds, Market, Place, Product, ProductType};
+use crate::formula::{Date, Formula, ItemId, Kinds, Market, Place, Product, ProductType};
 use crate::material::{Class, Material, ProductKind, Role};
-use crate::quantity::Percent;
+use crate::quantity::{MassFraction, Percent, PhRange, Spread};
 use crate::rules::RuleBook;
 use crate::rules::entry::{Entry, List, Member, Purpose};
 use crate::rules::scope::{Scope, Truth};
@@ -660,4 +660,218 @@ proptest! {
             }
         }
     }
+}
+
+/// A substance with a range of shares, in percent.
+fn between(inci: &str, cas: &str, class: Class, shares: (f64, f64, f64)) -> Material {
+    let mut m = pure(inci, cas, class);
+    if let Some(only) = m.constituents.first_mut() {
+        let (low, typical, high) = shares;
+        only.share = Spread {
+            low: MassFraction::from_percent(low),
+            typical: MassFraction::from_percent(typical),
+            high: MassFraction::from_percent(high),
+        };
+    }
+    m
+}
+
+fn percent_of(value: Option<Value>) -> Option<f64> {
+    match value {
+        Some(Value::Share(share)) => Some((share.as_percent() * 1e6).round() / 1e6),
+        _ => None,
+    }
+}
+
+/// Annex V, 29: phenoxyethanol, at most 1.0 %.
+#[test]
+fn an_amount_is_told_as_far_as_it_is_certain() {
+    let phenoxyethanol = |shares, percent| {
+        let m = between("Phenoxyethanol", "122-99-6", Class::Preservative, shares);
+        let law = law(face_cream(), vec![(m, percent)]);
+        of(&law, "EU V/29").first().map(|f| (*f).clone())
+    };
+    let exact = phenoxyethanol((100.0, 100.0, 100.0), 1.2).unwrap();
+    assert!(
+        exact
+            .message
+            .starts_with("Phenoxyethanol is 1.2 %; the limit is 1 %"),
+        "{}",
+        exact.message
+    );
+    assert_eq!(percent_of(exact.amount), Some(1.2));
+    assert_eq!(exact.level, Level::Breach);
+    // The typical share keeps the limit, the highest does not.
+    let open = phenoxyethanol((80.0, 90.0, 100.0), 1.05).unwrap();
+    assert!(
+        open.message
+            .starts_with("Phenoxyethanol is 0.945 % (up to 1.05 %); the limit is 1 %"),
+        "{}",
+        open.message
+    );
+    assert!(
+        open.message.contains("only at the upper end"),
+        "{}",
+        open.message
+    );
+    assert_eq!(percent_of(open.amount), Some(1.05));
+    assert_eq!(open.level, Level::Caution);
+    // Both are over it: the certain amount is the one held against the limit.
+    let wide = phenoxyethanol((80.0, 90.0, 100.0), 1.5).unwrap();
+    assert_eq!(percent_of(wide.amount), Some(1.35));
+    assert!(
+        wide.message.contains("1.35 % (up to 1.5 %)"),
+        "{}",
+        wide.message
+    );
+    assert_eq!(phenoxyethanol((80.0, 90.0, 100.0), 1.0), None);
+    // Annex V, 34: counted as something else than a preservative, nothing of it is certain.
+    let solvent = law(
+        face_cream(),
+        vec![(pure("Benzyl Alcohol", "100-51-6", Class::Other), 2.0)],
+    );
+    let told = of(&solvent, "EU V/34");
+    assert!(
+        told.iter()
+            .any(|f| f.message.contains("Benzyl Alcohol is up to 2 %")),
+        "{told:?}"
+    );
+}
+
+/// Annex V, 1: benzoic acid and its sodium salt, together at most 0.5 % as the acid where the
+/// product stays on. 122.12 g/mol of acid in 144.10 g/mol of salt (computed from the atomic
+/// weights of IUPAC).
+#[test]
+fn substances_of_one_limit_are_named_and_added_up() {
+    let acid = || pure("Benzoic Acid", "65-85-0", Class::Preservative);
+    let salt = || pure("Sodium Benzoate", "532-32-1", Class::Preservative);
+    let words = |lines| {
+        let law = law(face_cream(), lines);
+        of(&law, "EU V/1")
+            .first()
+            .map(|f| f.message.clone())
+            .unwrap()
+    };
+    let both = words(vec![(acid(), 0.3), (salt(), 0.3)]);
+    assert!(
+        both.starts_with("Benzoic Acid, Sodium Benzoate are together 0.5542 % as benzoic acid"),
+        "{both}"
+    );
+    // What is not in the formula is not named, and a name twice is one.
+    let one = words(vec![(acid(), 0.6), (salt(), 0.0)]);
+    assert!(
+        one.starts_with("Benzoic Acid is 0.6 % as benzoic acid"),
+        "{one}"
+    );
+    let twice = words(vec![(acid(), 0.3), (acid(), 0.3)]);
+    assert!(
+        twice.starts_with("Benzoic Acid is 0.6 % as benzoic acid"),
+        "{twice}"
+    );
+}
+
+#[test]
+fn one_line_over_a_limit_can_be_held_there() {
+    let m = || pure("Phenoxyethanol", "122-99-6", Class::Preservative);
+    let remedy = |lines| {
+        let law = law(face_cream(), lines);
+        of(&law, "EU V/29").first().and_then(|f| f.remedy.clone())
+    };
+    assert_eq!(
+        remedy(vec![(m(), 1.2)]),
+        Some(Remedy::HoldAtLimit {
+            line: ItemId(10),
+            percent: "1".parse().unwrap(),
+        })
+    );
+    // Half of it is something else: twice as much may be weighed.
+    let half = between(
+        "Phenoxyethanol",
+        "122-99-6",
+        Class::Preservative,
+        (50.0, 50.0, 50.0),
+    );
+    assert_eq!(
+        remedy(vec![(half, 2.5)]),
+        Some(Remedy::HoldAtLimit {
+            line: ItemId(10),
+            percent: "2".parse().unwrap(),
+        })
+    );
+    // Where several lines share the limit, the maker decides which gives way.
+    assert_eq!(remedy(vec![(m(), 0.6), (m(), 0.6)]), None);
+}
+
+#[test]
+fn a_limit_is_kept_as_a_sum_over_lines_unless_none_can_reach_it() {
+    let with = |share: f64| {
+        let m = between(
+            "Phenoxyethanol",
+            "122-99-6",
+            Class::Preservative,
+            (share, share, share),
+        );
+        let law = law(face_cream(), vec![(m, 0.5)]);
+        law.ceilings
+            .into_iter()
+            .find(|c| &*c.rule == "EU V/29")
+            .map(|c| (c.shares, c.max.as_percent()))
+    };
+    assert_eq!(with(100.0), Some((vec![(ItemId(10), 1.0)], 1.0)));
+    assert_eq!(with(1.01).map(|(shares, _)| shares.len()), Some(1));
+    assert_eq!(with(1.0), None);
+    assert_eq!(with(0.5), None);
+}
+
+/// Annex V, 45: dimethyl oxazolidine, “the pH of the finished product must not be lower than
+/// 6”. Annex III, 15c: calcium hydroxide for other uses, a pH below 11.
+#[test]
+fn a_window_of_the_ph_is_held_against_the_whole_range() {
+    let level_at = |inci: &str, cas: &str, class, rule: &str, ph: Option<(f64, f64)>| {
+        let f = formula(face_cream(), vec![(pure(inci, cas, class), 0.05)]);
+        let ph = ph.map(|(low, high)| PhRange::new(low, high).unwrap());
+        let law = check(&f, f.active(), ph, TODAY, &RuleBook::shared());
+        let found = of(&law, rule);
+        let of_ph = found.iter().filter(|f| f.message.contains("pH"));
+        of_ph
+            .map(|f| (f.level, f.message.clone()))
+            .max_by_key(|f| f.0)
+    };
+    let oxazolidine = |ph| {
+        level_at(
+            "Dimethyl Oxazolidine",
+            "51200-87-4",
+            Class::Preservative,
+            "EU V/45",
+            ph,
+        )
+    };
+    let level = |found: Option<(Level, String)>| found.map(|(level, _)| level);
+    assert_eq!(level(oxazolidine(None)), Some(Level::Note));
+    assert_eq!(level(oxazolidine(Some((6.0, 6.0)))), None);
+    assert_eq!(level(oxazolidine(Some((6.0, 9.0)))), None);
+    assert_eq!(level(oxazolidine(Some((5.99, 7.0)))), Some(Level::Caution));
+    assert_eq!(level(oxazolidine(Some((5.0, 6.0)))), Some(Level::Caution));
+    assert_eq!(level(oxazolidine(Some((5.0, 5.99)))), Some(Level::Breach));
+    let said = |found: Option<(Level, String)>| found.map(|f| f.1).unwrap_or_default();
+    let exact = said(oxazolidine(Some((5.5, 5.5))));
+    assert!(exact.ends_with("the pH is 5.50"), "{exact}");
+    let range = said(oxazolidine(Some((5.5, 6.5))));
+    assert!(
+        range.ends_with("the pH is 5.50 to 6.50, estimated: measure it"),
+        "{range}"
+    );
+    let lime = |ph| {
+        level(level_at(
+            "Calcium Hydroxide",
+            "1305-62-0",
+            Class::AcidBase,
+            "EU III/15c",
+            Some(ph),
+        ))
+    };
+    assert_eq!(lime((11.0, 11.0)), None);
+    assert_eq!(lime((10.5, 11.01)), Some(Level::Caution));
+    assert_eq!(lime((11.0, 12.0)), Some(Level::Caution));
+    assert_eq!(lime((11.01, 12.0)), Some(Level::Breach));
 }
