@@ -12,6 +12,9 @@ kills=${3:-1000}
 # PROFILE=dev uses what is built already; the default is six times as fast.
 profile=${PROFILE:-release}
 echo "seed $seed"
-cargo run --quiet --profile "$profile" --package acceptance --bin long_run -- "$inputs" "$seed" fuzz/artifacts
+cargo build --quiet --profile "$profile" --workspace --bins
+folder=$profile
+[ "$profile" = dev ] && folder=debug
+"${CARGO_TARGET_DIR:-target}/$folder/long_run" "$inputs" "$seed" fuzz/artifacts
 PHASEWRIGHT_KILLS=$kills cargo test --quiet --profile "$profile" --workspace --test model -- killed
 echo "$kills kills: nothing confirmed was lost"

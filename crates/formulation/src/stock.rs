@@ -738,6 +738,8 @@ impl FromIterator<(LotId, ExactMass)> for Usage {
 mod tests {
     use super::*;
     use crate::batch::mass::read_mass;
+    use crate::fixture;
+    use crate::material::Class;
     use jiff::civil::date;
 
     fn mass(text: &str) -> ExactMass {
@@ -779,6 +781,115 @@ mod tests {
             price: price.map(|p| Decimal::new(p, 2)),
             currency: eur(),
         }
+    }
+
+    #[test]
+    fn what_speaks_against_a_lot_is_said_at_its_limits() {
+        let mut stock = Stock::new(eur());
+        let (id, other) = (LotId::new("G1").unwrap(), MaterialId::from_name("other"));
+        let usage = Usage::default();
+        let last = date(2026, 6, 30);
+        let faults = |stock: &Stock, material: &MaterialId, grams: &str, day| {
+            stock.faults(&id, material, mass(grams), &usage, day)
+        };
+        // Where no stock is kept, nothing can be said.
+        assert_eq!(faults(&stock, &glycerin(), "1 g", last), []);
+        stock.lots = vec![lot("G2", "1 kg", 1, None)];
+        let unknown = faults(&stock, &glycerin(), "1 g", last);
+        assert_eq!(unknown, [LotFault::Unknown(id.clone())]);
+        stock.lots = vec![lot("G1", "1 kg", 1, Some(last))];
+        assert_eq!(faults(&stock, &glycerin(), "1 kg", last), []);
+        assert_eq!(
+            faults(&stock, &glycerin(), "1000.1 g", last),
+            [LotFault::Short(id.clone(), mass("1 kg"))]
+        );
+        assert_eq!(
+            faults(&stock, &glycerin(), "1 g", date(2026, 7, 1)),
+            [LotFault::Expired(id.clone(), last)]
+        );
+        assert_eq!(
+            faults(&stock, &other, "1 g", last),
+            [LotFault::OtherMaterial(id.clone(), glycerin())]
+        );
+        for (status, words) in [
+            (LotStatus::Quarantine, "quarantine"),
+            (LotStatus::Rejected, "the rejected goods"),
+        ] {
+            stock.lots[0].status = status;
+            assert_eq!(
+                faults(&stock, &glycerin(), "1 g", last),
+                [LotFault::Status(id.clone(), words)]
+            );
+        }
+    }
+
+    #[test]
+    fn only_water_without_lots_comes_from_the_tap() {
+        let water = fixture::material("Water", &[("Aqua", 100.0, Class::Water)]);
+        let oil = fixture::material("Oil", &[("Olea Europaea Fruit Oil", 100.0, Class::Oil)]);
+        let mut stock = Stock::new(eur());
+        assert!(stock.is_from_the_tap(&water));
+        assert!(!stock.is_from_the_tap(&oil));
+        let mut kept = lot("W1", "5 kg", 1, None);
+        kept.material = water.id.clone();
+        stock.lots = vec![kept];
+        assert!(!stock.is_from_the_tap(&water));
+        assert!(!stock.is_from_the_tap(&oil));
+    }
+
+    #[test]
+    fn a_lot_taken_away_takes_its_adjustments_with_it_and_no_others() {
+        let mut stock = Stock::new(eur());
+        stock.lots = vec![lot("G1", "1 kg", 1, None), lot("G2", "1 kg", 1, None)];
+        let adjustment = |id: &str| Adjustment {
+            lot: LotId::new(id).unwrap(),
+            day: date(2026, 3, 1),
+            change: mass("1 g"),
+            reason: "counted".into(),
+        };
+        stock.adjustments = vec![adjustment("G1"), adjustment("G2")];
+        stock
+            .remove(&LotId::new("G1").unwrap(), &Usage::default())
+            .unwrap();
+        let left: Vec<_> = stock.adjustments.iter().map(|a| a.lot.as_str()).collect();
+        assert_eq!(left, ["G2"]);
+    }
+
+    #[test]
+    fn negative_money_and_empty_lots_are_refused() {
+        let refused = |change: &dyn Fn(&mut Lot)| {
+            let mut lot = lot("G1", "1 kg", 1, None);
+            change(&mut lot);
+            Stock::check(&lot).is_err()
+        };
+        let minus = Decimal::new(-1, 2);
+        assert!(!refused(&|l| l.price_per_pack = Some(Decimal::ZERO)));
+        assert!(refused(&|l| l.price_per_pack = Some(minus)));
+        assert!(refused(&|l| l.freight_share = minus));
+        assert!(refused(&|l| l.tax_percent = minus));
+        assert!(refused(&|l| l.packs = 0));
+    }
+
+    #[test]
+    fn without_offers_the_last_lot_bought_shows_the_pack() {
+        let mut stock = Stock::new(eur());
+        let mut made = lot("M1", "7 kg", 1, None);
+        made.made_in = BatchCode::new("26-001").ok();
+        made.received = date(2026, 5, 1);
+        let mut older = lot("G1", "5 kg", 1, None);
+        older.received = date(2025, 1, 1);
+        stock.lots = vec![made, older, lot("G2", "1 kg", 1, None)];
+        let needs = BTreeMap::from([(glycerin(), mass("15 kg"))]);
+        let list = stock.shopping_list(&needs, &Usage::default(), date(2026, 6, 1));
+        // 13 kg are there; two packs of the size bought last, not of what was made here.
+        let packs: Vec<_> = list[0].packs.iter().map(|p| (p.pack, p.count)).collect();
+        assert_eq!(packs, [(mass("1 kg"), 2)]);
+        assert_eq!(list[0].lacking, mass("2 kg"));
+        let enough = BTreeMap::from([(glycerin(), mass("13 kg"))]);
+        assert_eq!(
+            stock.shopping_list(&enough, &Usage::default(), date(2026, 6, 1)),
+            []
+        );
     }
 
     #[test]

@@ -1,8 +1,8 @@
 //! Gives every reader of the program as many changed inputs as one has time for.
 //!
-//! `long_run INPUTS SEED [FOLDER]` spreads the number over all targets by what an input costs
+//! `long_run INPUTS SEED [FOLDER [READER…]]` spreads the number over all targets by what an input costs
 //! and over all cores, prints a row of a table for each target, and writes inputs that broke a
-//! reader into the folder.
+//! reader into the folder. With names of readers, only these get their share.
 
 use std::io::Write as _;
 use std::panic;
@@ -16,6 +16,13 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let inputs: u64 = given.next().ok_or("name a number of inputs")?.parse()?;
     let seed: u64 = given.next().ok_or("name a seed")?.parse()?;
     let folder = given.next().map(PathBuf::from);
+    let only: Vec<String> = given.collect();
+    if let Some(unknown) = only
+        .iter()
+        .find(|name| ALL.iter().all(|i| i.name != **name))
+    {
+        return Err(format!("“{unknown}” is no reader").into());
+    }
     let mut out = std::io::stdout();
     writeln!(
         out,
@@ -25,7 +32,10 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let weight = |cost: u64| 1.0 / (cost as f64).sqrt();
     let weights: f64 = ALL.iter().map(|input| weight(input.cost)).sum();
     let (mut all, mut broken) = (0, 0);
-    for input in &ALL {
+    for input in ALL
+        .iter()
+        .filter(|i| only.is_empty() || only.iter().any(|o| *o == i.name))
+    {
         let share = (inputs as f64 * weight(input.cost) / weights).ceil() as u64;
         let outcome = on_all_cores(input, share, seed);
         writeln!(

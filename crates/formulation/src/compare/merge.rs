@@ -294,6 +294,8 @@ impl Merge<'_> {
 mod tests {
     use super::*;
     use crate::file::formula_file;
+    use crate::fixture;
+    use crate::material::Class;
     use crate::random_formula::{self, Dice};
     use proptest::prelude::*;
 
@@ -407,6 +409,99 @@ mod tests {
             };
             assert_eq!(points(a, b), [expected]);
         }
+    }
+
+    /// Two copies that differ in the words, in a material and in what one has more.
+    fn grown_apart() -> (Formula, Formula, MaterialId) {
+        let parent = random_formula::formula(11);
+        let (mut mine, mut theirs) = (parent.clone(), parent);
+        mine.notes = "mine".into();
+        theirs.notes = "theirs".into();
+        let id = mine.materials.keys().next().unwrap().clone();
+        let mut material = Material::clone(&theirs.materials[&id]);
+        material.supplier = Some("Fellside Botanicals".into());
+        theirs.materials.insert(id.clone(), Arc::new(material));
+        (mine, theirs, id)
+    }
+
+    #[test]
+    fn words_and_materials_are_whose_they_were_chosen_to_be() {
+        let (mine, theirs, id) = grown_apart();
+        let all = points(&mine, &theirs);
+        assert_eq!(all, [Point::Words, Point::Material(id.clone())]);
+        for (words, material) in [
+            (Choice::Mine, Choice::Theirs),
+            (Choice::Theirs, Choice::Mine),
+            (Choice::Both, Choice::Both),
+        ] {
+            let merged = merge(&mine, &theirs, &[words, material], "t");
+            let of = |choice| match choice {
+                Choice::Theirs => &theirs,
+                Choice::Mine | Choice::Both => &mine,
+            };
+            assert_eq!(merged.notes, of(words).notes);
+            assert_eq!(merged.materials[&id], of(material).materials[&id]);
+        }
+    }
+
+    #[test]
+    fn what_comes_in_brings_its_materials_and_its_history() {
+        let (mine, mut theirs, _) = grown_apart();
+        let new = fixture::material("Newcomer", &[("Glycerin", 100.0, Class::Humectant)]);
+        theirs.materials.insert(new.id.clone(), new.clone());
+        let mut branch = Variant::clone(&theirs.variants[0]);
+        branch.id = VariantId(theirs.take_id());
+        branch.name = mine.variants[0].name.clone();
+        branch.note = "another".into();
+        branch.parent = None;
+        let mut phase = branch.phases[0].as_ref().clone();
+        let mut line = fixture::line(&new, "0").1;
+        line.id = ItemId(theirs.take_id());
+        phase.lines.push(line);
+        branch.phases[0] = Arc::new(phase);
+        let kept = Arc::new(Kept {
+            at: "2026-05-01T10:00:00Z".into(),
+            what: "Change a line".into(),
+            variant: Arc::clone(&theirs.variants[0]),
+        });
+        theirs.history.push(Arc::clone(&kept));
+        theirs.variants.push(Arc::new(branch));
+        let all = points(&mine, &theirs);
+        let choices = vec![Choice::Both; all.len()];
+        let merged = merge(&mine, &theirs, &choices, "2026-05-02T10:00:00Z");
+        assert_eq!(merged.material(&new.id), Some(&new));
+        assert_eq!(merged.variants.len(), mine.variants.len() + 1);
+        let came = merged.variants.last().unwrap();
+        assert_eq!(&*came.name, beside(&mine.variants[0].name));
+        assert!(merged.history.contains(&kept));
+        // Merged again, an entry that is known does not come twice.
+        let again = merge(&merged, &theirs, &choices, "2026-05-02T10:01:00Z");
+        let times = again.history.iter().filter(|k| **k == kept).count();
+        assert_eq!(times, 1);
+    }
+
+    #[test]
+    fn a_twin_has_half_of_its_lines_in_common() {
+        let of = |materials: [&str; 4]| {
+            let lines = materials.map(|name| {
+                let m = fixture::material(name, &[("Glycerin", 100.0, Class::Humectant)]);
+                fixture::line(&m, "25")
+            });
+            fixture::formula(lines.into())
+        };
+        let mine = of(["a", "b", "c", "d"]);
+        let is_twin = |theirs: &Formula| twin(mine.active(), theirs).is_some();
+        assert!(is_twin(&of(["a", "b", "c", "d"])));
+        assert!(is_twin(&of(["a", "b", "x", "y"])));
+        assert!(!is_twin(&of(["a", "x", "y", "z"])));
+        assert!(!is_twin(&of(["w", "x", "y", "z"])));
+        // Without lines, name and day of making tell.
+        let mut empty = fixture::formula(Vec::new());
+        assert!(is_twin(&empty));
+        let mut variant = Variant::clone(empty.active());
+        variant.name = "Another".into();
+        empty.variants = vec![Arc::new(variant)];
+        assert!(!is_twin(&empty));
     }
 
     #[test]

@@ -179,6 +179,32 @@ const RELATIONS: [(&str, Word); 18] = [
     ("=", Word::Equal),
 ];
 
+/// Whether a relation stands in a text, be it at its end or beginning.
+fn says_relation(text: &str) -> bool {
+    let padded = format!(" {} ", text.to_lowercase());
+    RELATIONS.iter().any(|(word, _)| padded.contains(word))
+}
+
+/// A text with every name in quotes blotted out, byte for byte, so that a relation within a
+/// name is none.
+fn without_names(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some((before, from)) = rest.find(['"', '“']).map(|at| rest.split_at(at)) {
+        let close = if from.starts_with('"') { '"' } else { '”' };
+        let mut inner = from.char_indices().skip(1);
+        let Some((at, _)) = inner.find(|(_, c)| *c == close) else {
+            break;
+        };
+        let (name, after) = from.split_at(at + close.len_utf8());
+        out.push_str(before);
+        out.extend(std::iter::repeat_n('_', name.len()));
+        rest = after;
+    }
+    out.push_str(rest);
+    out
+}
+
 #[derive(Clone, Copy)]
 enum Word {
     AtLeast,
@@ -195,11 +221,11 @@ impl FromStr for Target {
         let lower = text.to_lowercase();
         // Lower case may change the length of some letters, so places are only
         // taken from it where both texts agree.
-        let searched = if lower.len() == text.len() {
+        let searched = without_names(if lower.len() == text.len() {
             &lower
         } else {
             text
-        };
+        });
         let found = RELATIONS
             .iter()
             .filter_map(|&(word, relation)| searched.find(word).map(|at| (at, word, relation)))
@@ -211,6 +237,12 @@ impl FromStr for Target {
         let figure = rest[word.len()..].trim();
         if what.trim().is_empty() {
             return Err(TargetError::NoQuantity(text.to_owned()));
+        }
+        if says_relation(&without_names(what)) {
+            return Err(TargetError::OutOfRange {
+                text: text.to_owned(),
+                why: "this says two relations; leave one out, or put the name in quotes".into(),
+            });
         }
         let quantity: Quantity = what.parse()?;
         let relation = relation_of(text, &quantity, relation, figure)?;
@@ -542,6 +574,11 @@ impl FromStr for Quantity {
             let name = name.trim_matches(quote);
             if name.is_empty() {
                 Err(TargetError::NoQuantity(text.to_owned()))
+            } else if name.contains(['"', '“', '”']) {
+                Err(TargetError::OutOfRange {
+                    text: text.to_owned(),
+                    why: "quotes stand around a whole name, not within it".into(),
+                })
             } else {
                 Ok(name.into())
             }
@@ -602,10 +639,15 @@ impl fmt::Display for Quantity {
             Self::Active(Some(charge)) => f.write_str(charge.label()),
             Self::Class(class) => f.write_str(class.label()),
             Self::OilPhase => f.write_str("oil phase"),
+            // Quoted where a bare name would be read otherwise: a relation within it, or
+            // “water”, which is a class.
+            Self::Constituent(name) if says_relation(name) => write!(f, "inci \"{name}\""),
+            Self::Line(name) if says_relation(name) => write!(f, "line \"{name}\""),
             Self::Constituent(name) => write!(f, "inci {name}"),
             Self::Line(name) => write!(f, "line {name}"),
-            // Quoted where the bare name would mean something else: “water” as a class.
-            Self::Named(name) if name.parse().as_ref() == Ok(self) => f.write_str(name),
+            Self::Named(name) if !says_relation(name) && name.parse().as_ref() == Ok(self) => {
+                f.write_str(name)
+            }
             Self::Named(name) => write!(f, "\"{name}\""),
             Self::Cost(Basis::Kilogram) => f.write_str("cost per kg"),
             Self::Cost(Basis::Grams(g)) => write!(f, "cost per {g} g"),
@@ -809,6 +851,28 @@ mod tests {
             Quantity::Named("Glycerin".into()),
             Equal(5.0),
         );
+        // A relation within a name in quotes is none.
+        let named = "\"Oil that is cold\" <= 3";
+        check(
+            named,
+            Quantity::Named("Oil that is cold".into()),
+            AtMost(3.0),
+        );
+        assert_eq!(named.parse::<Target>().unwrap().to_string(), named);
+        let line = "line \"Glycerin at least\" <= 3";
+        check(
+            line,
+            Quantity::Line("Glycerin at least".into()),
+            AtMost(3.0),
+        );
+        assert_eq!(line.parse::<Target>().unwrap().to_string(), line);
+        for two in [
+            "Glycerin at least<3 %",
+            "between oils = 4",
+            "a \"b\" c <= 3",
+        ] {
+            assert!(two.parse::<Target>().is_err(), "{two}");
+        }
         check(
             "line \"Coco betaine 30 %\" <= 20",
             Quantity::Line("Coco betaine 30 %".into()),

@@ -11,8 +11,8 @@ use crate::finding::Level;
 use crate::fixture;
 use crate::material::{Basis, Class, Source};
 use crate::material::{MaterialId, Sourced};
-use crate::quantity::Percent;
 use crate::quantity::{Currency, Decimal, kg_per_m3, millilitres};
+use crate::quantity::{Percent, PhRange};
 use crate::stock::{Lot, LotStatus};
 use crate::stock::{Stock, Usage};
 
@@ -654,6 +654,62 @@ fn a_measured_ph_is_held_against_the_one_aimed_at() {
     assert_eq!(points("5.51"), 1);
     assert_eq!(points("4.9"), 0);
     assert_eq!(points("sour"), 1);
+}
+
+#[test]
+fn the_last_ph_that_stands_is_held_against_what_the_materials_bear() {
+    let mut o = opening("26-001");
+    let mut formula = o.formula.as_ref().clone();
+    let id = MaterialId::from_name("Glycerin");
+    let mut glycerin = formula.materials[&id].as_ref().clone();
+    let window = PhRange::new(4.0, 6.5).unwrap();
+    glycerin.ph_window = Some(Sourced::new(window, Source::new(Basis::Measured, "")));
+    formula.materials.insert(id, Arc::new(glycerin));
+    o.formula = Arc::new(formula);
+    let mut r = record(o);
+    let measured = |r: &mut Record, value: &str| {
+        let event = Event::Measured {
+            what: Quality::Ph,
+            value: value.into(),
+            remark: "".into(),
+        };
+        add(r, event).unwrap();
+        let points = r.open_points().into_iter();
+        let found: Vec<String> = points
+            .filter(|p| p.contains("all materials bear"))
+            .collect();
+        found
+    };
+    assert!(measured(&mut r, "4").is_empty());
+    // As shown, 6.504 is 6.50.
+    assert!(measured(&mut r, "6.504").is_empty());
+    assert!(measured(&mut r, "6.5").is_empty());
+    assert_eq!(
+        measured(&mut r, "6.51"),
+        ["pH 6.51 was measured; all materials bear and work within 4.0 to 6.5"]
+    );
+    assert_eq!(measured(&mut r, "3.99").len(), 1);
+    // Struck, it is the one before that counts.
+    let last = r.entries().last().unwrap().number;
+    amend(&mut r, last, Change::Struck).unwrap();
+    assert_eq!(&*r.last_measured(Quality::Ph).unwrap().value, "6.51");
+}
+
+#[test]
+fn what_was_weighed_without_a_lot_is_a_point_of_its_line() {
+    let mut r = record(opening("26-001"));
+    add(&mut r, weigh(10, "800 g", "")).unwrap();
+    add(&mut r, weigh(11, "200 g", "G1")).unwrap();
+    let lacking = |r: &Record| {
+        let points = r.open_points().into_iter();
+        points
+            .filter(|p| p.contains("has no lot"))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(lacking(&r), ["Water has no lot"]);
+    let weighed = r.entries()[1].number;
+    amend(&mut r, weighed, Change::Struck).unwrap();
+    assert!(lacking(&r).is_empty());
 }
 
 #[test]
