@@ -88,6 +88,35 @@ pub struct LabelInfo {
     pub surface_cm2: Option<f64>,
 }
 
+impl LabelInfo {
+    /// What a sheet of these labels is called: the product, and the batch if it is stated.
+    pub fn run_title(&self, formula_name: &str) -> String {
+        let own = self.product_name.trim();
+        let product = if own.is_empty() { formula_name } else { own };
+        match self.batch_code.trim() {
+            "" => product.to_owned(),
+            code => format!("{product}, batch {code}"),
+        }
+    }
+
+    /// The same for the packs of one batch: its code stands on them, and the day before which
+    /// it is best used if one is given; that takes the place of a period after opening.
+    #[must_use]
+    pub fn of_batch(&self, code: &str, best_before: Option<Date>) -> Self {
+        let code = code.trim();
+        Self {
+            batch_code: if code.is_empty() {
+                self.batch_code.clone()
+            } else {
+                code.into()
+            },
+            durability: best_before
+                .map_or_else(|| self.durability.clone(), Durability::BestBefore),
+            ..self.clone()
+        }
+    }
+}
+
 impl Default for LabelInfo {
     fn default() -> Self {
         let none: Arc<str> = "".into();

@@ -412,3 +412,26 @@ fn a_field_that_a_finding_asks_for_gets_the_cursor() {
         assert_eq!(label.as_deref(), Some(name), "{field:?}");
     }
 }
+
+/// The edge between two panels is a stop of the Tab key, so the keys must move it.
+#[test]
+fn the_edge_of_a_panel_moves_by_the_arrow_keys() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    let share = |person: &Person| {
+        let edge = person.harness.get_by_role(Role::Splitter);
+        edge.accesskit_node().numeric_value().unwrap()
+    };
+    let before = share(&person);
+    person.harness.get_by_role(Role::Splitter).focus();
+    person.harness.run();
+    for _ in 0..3 {
+        person.press(Key::ArrowLeft);
+    }
+    let wider = share(&person);
+    assert!(wider > before + 0.01, "{before} {wider}");
+    assert_eq!(person.focused(), "Resize panel");
+    for _ in 0..3 {
+        person.press(Key::ArrowRight);
+    }
+    assert!((share(&person) - before).abs() < 0.005);
+}

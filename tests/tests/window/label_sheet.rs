@@ -86,6 +86,22 @@ fn a_field_changes_the_label_and_can_be_undone() {
 }
 
 #[test]
+fn a_run_of_labels_says_what_it_cannot_print() {
+    let mut harness = open("oat-and-juniper-shower-gel", Look::USUAL);
+    let field = |name| (egui::Role::TextInput, name);
+    let (role, name) = field("How many labels");
+    harness.get_by_role_and_label(role, name).focus();
+    harness.run();
+    harness
+        .get_by_role_and_label(role, name)
+        .type_text("2001");
+    harness.run();
+    harness.get_by_label("Save as PDF…").click();
+    harness.run();
+    harness.get_by_label_contains("from 1 to 2000");
+}
+
+#[test]
 fn pictures() {
     for (name, look) in [
         ("label-small", Look::SMALL),

@@ -6,7 +6,7 @@ use super::number::Unit;
 /// A unit that may be typed behind a number, and what turns it into the unit shown.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct UnitWord {
-    /// Its spellings, in small letters.
+    /// Its spellings, the usual one first; read in any case of letters.
     pub words: &'static [&'static str],
     /// Units shown in one of it.
     pub factor: f64,
@@ -89,9 +89,9 @@ impl Measure {
         example: "75",
         unit: "°C",
         units: &[
-            unit(&["c", "celsius", "degc", "deg c"], 1.0),
+            unit(&["C", "Celsius", "degC", "deg C"], 1.0),
             UnitWord {
-                words: &["°f", "f", "fahrenheit", "degf", "deg f"],
+                words: &["°F", "F", "Fahrenheit", "degF", "deg F"],
                 factor: 1.0 / 1.8,
                 offset: -32.0,
             },
@@ -119,8 +119,8 @@ impl Measure {
         example: "4500",
         unit: "mPa·s",
         units: &[
-            unit(&["mpas", "mpa s", "mpa.s", "mpa*s", "cp", "cps"], 1.0),
-            unit(&["pa·s", "pas", "pa s", "pa.s"], 1000.0),
+            unit(&["cP", "cps", "mPas", "mPa s", "mPa.s", "mPa*s"], 1.0),
+            unit(&["Pa·s", "Pas", "Pa s", "Pa.s"], 1000.0),
         ],
         least: 0.0,
         most: 1e9,
@@ -203,8 +203,8 @@ impl Measure {
         example: "12.5",
         unit: "mS/cm",
         units: &[
-            unit(&["µs/cm", "μs/cm", "us/cm"], 0.001),
-            unit(&["s/m"], 10.0),
+            unit(&["µS/cm", "μS/cm", "uS/cm"], 0.001),
+            unit(&["S/m"], 10.0),
         ],
         least: 0.0,
         most: 1000.0,
@@ -286,7 +286,8 @@ impl Measure {
     /// The unit of a word; `None` for words that are no unit of this quantity.
     pub(super) fn unit_of(&self, word: &str) -> Option<UnitWord> {
         let word = word.trim().trim_end_matches('.').to_lowercase();
-        if word.is_empty() || word == self.unit.to_lowercase() {
+        let is = |written: &str| written.to_lowercase() == word;
+        if word.is_empty() || is(self.unit) {
             return Some(unit(&[], 1.0));
         }
         if self.unit == "%" && Unit::named(&word) == Some(Unit::Percent) {
@@ -294,7 +295,7 @@ impl Measure {
         }
         self.units
             .iter()
-            .find(|u| u.words.contains(&word.as_str()))
+            .find(|u| u.words.iter().any(|written| is(written)))
             .copied()
     }
 

@@ -21,6 +21,7 @@ pub mod formula_file;
 pub mod formula_json;
 pub mod formula_table;
 pub mod label_entry;
+pub mod label_pdf;
 pub mod label_report;
 pub mod label_tables;
 pub mod ledger_file;

@@ -123,6 +123,11 @@ enum Mark {
         h: f32,
         grey: u8,
     },
+    Outline {
+        corners: Vec<(f32, f32)>,
+        width: f32,
+        grey: u8,
+    },
 }
 
 /// Why a PDF could not be made.
@@ -293,6 +298,46 @@ impl Flow {
     /// Width between the edges.
     pub fn width(&self) -> f32 {
         self.paper.size().0 - 2.0 * SIDE
+    }
+
+    /// Where text goes on a page: left, top, right, bottom.
+    pub(super) fn area(&self) -> (f32, f32, f32, f32) {
+        (SIDE, TOP, SIDE + self.width(), self.bottom())
+    }
+
+    /// Goes on to a new page.
+    pub(super) fn new_page(&mut self) {
+        self.pages.push(Vec::new());
+        self.y = TOP;
+    }
+
+    /// Text from a place on its base line.
+    pub(super) fn text(&mut self, (x, y): (f32, f32), text: &str, style: Style) {
+        self.put(Mark::Text {
+            x,
+            y,
+            style,
+            text: text.to_owned(),
+        });
+    }
+
+    /// A line around a box, to cut along.
+    pub(super) fn frame(&mut self, (x, y): (f32, f32), (w, h): (f32, f32)) {
+        let corners = vec![(x, y), (x + w, y), (x + w, y + h), (x, y + h)];
+        self.put(Mark::Outline {
+            corners,
+            width: 0.25,
+            grey: 150,
+        });
+    }
+
+    /// A closed line through corners.
+    pub(super) fn outline(&mut self, corners: Vec<(f32, f32)>, width: f32) {
+        self.put(Mark::Outline {
+            corners,
+            width,
+            grey: 0,
+        });
     }
 
     fn put(&mut self, mark: Mark) {
@@ -572,6 +617,26 @@ impl Flow {
                         if let Some(path) = path.finish() {
                             surface.set_fill(None);
                             surface.set_stroke(Some(stroke(0.8, 0)));
+                            surface.draw_path(&path);
+                        }
+                    }
+                    Mark::Outline {
+                        corners,
+                        width,
+                        grey,
+                    } => {
+                        let mut path = PathBuilder::new();
+                        for (place, (x, y)) in corners.iter().enumerate() {
+                            if place == 0 {
+                                path.move_to(*x, *y);
+                            } else {
+                                path.line_to(*x, *y);
+                            }
+                        }
+                        path.close();
+                        if let Some(path) = path.finish() {
+                            surface.set_fill(None);
+                            surface.set_stroke(Some(stroke(*width, *grey)));
                             surface.draw_path(&path);
                         }
                     }

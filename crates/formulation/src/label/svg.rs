@@ -126,6 +126,11 @@ pub struct SetLine {
     pub jar: bool,
 }
 
+/// Left end of the open jar before a line, mm from the left.
+pub fn jar_left(line: &SetLine) -> f64 {
+    line.x_mm - JAR_ROOM * line.size_mm
+}
+
 /// Draws a label at its size, with the text height the maker chose.
 ///
 /// Letters are drawn as outlines of the font that is shipped, so that their size is the
@@ -183,7 +188,7 @@ pub fn draw(label: &Label, info: &LabelInfo) -> Drawing {
             let _ = writeln!(
                 body,
                 "<path transform=\"translate({:.3} {:.3}) scale({:.4})\" fill=\"none\" stroke=\"black\" stroke-width=\"0.08\" d=\"{}\"/>",
-                line.x_mm - JAR_ROOM * line.size_mm,
+                jar_left(line),
                 line.y_mm,
                 line.size_mm,
                 open_jar()

@@ -1,15 +1,17 @@
-//! `phasewright label FILE --market EU|UK|US [--json] [--svg OUT [--replace]]`
+//! `phasewright label FILE --market EU|UK|US [--json] [--svg OUT] [--pdf OUT --count N] [--replace]`
 
 use std::io::Write;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
+use formulation::file::label_pdf::labels_pdf;
 use formulation::file::label_report;
 use formulation::file::store::{self, Expect};
-use formulation::formula::Market;
+use formulation::formula::{Date, Market};
 use formulation::label::{label, svg};
 
-use super::{FOUND, Outcome, open, said};
+use super::make::PaperArg;
+use super::{FOUND, Failure, Outcome, open, said};
 
 /// Where the product is sold.
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -47,8 +49,23 @@ pub struct Label {
     /// Also write the label as SVG at its own size.
     #[arg(long, value_name = "OUT")]
     pub svg: Option<PathBuf>,
-    /// Replace an existing SVG file.
-    #[arg(long, requires = "svg")]
+    /// Also write a run of labels on sheets to cut, as PDF.
+    #[arg(long, value_name = "OUT")]
+    pub pdf: Option<PathBuf>,
+    /// How many labels the PDF has.
+    #[arg(long, value_name = "N", requires = "pdf", default_value_t = 1)]
+    pub count: u32,
+    /// Paper of the PDF.
+    #[arg(long, value_enum, default_value_t)]
+    pub paper: PaperArg,
+    /// Batch code on the label; the one stated in the formula if none is given.
+    #[arg(long, value_name = "CODE", default_value = "", hide_default_value = true)]
+    pub batch: String,
+    /// Day on the label before which it is best used, as 2027-05-31; what the formula states if none is given.
+    #[arg(long, value_name = "DAY")]
+    pub best_before: Option<String>,
+    /// Replace files that are there already.
+    #[arg(long)]
     pub replace: bool,
 }
 
@@ -57,6 +74,15 @@ impl Label {
     pub fn run(&self, out: &mut dyn Write) -> Outcome {
         let market = Market::from(self.market);
         let mut opened = open(&self.file)?;
+        let day = self.best_before.as_deref().map(str::parse::<Date>);
+        let day = day
+            .transpose()
+            .map_err(|e| Failure(format!("--best-before: {e}")))?;
+        if day.is_some() || !self.batch.trim().is_empty() {
+            let mut variant = opened.variant.as_ref().clone();
+            variant.label = variant.label.of_batch(&self.batch, day);
+            opened.variant = variant.into();
+        }
         if !opened.variant.product.markets.contains(&market) {
             let mut variant = opened.variant.as_ref().clone();
             variant.product.markets.push(market);
@@ -69,22 +95,28 @@ impl Label {
         } else {
             write!(out, "{}", label_report::text(&label))?;
         }
+        let expect = if self.replace {
+            Expect::Anything
+        } else {
+            Expect::Nothing
+        };
+        let info = &opened.variant.label;
+        let drawing = svg::draw(&label, info);
+        let is_drawn = self.svg.is_some() || self.pdf.is_some();
+        if is_drawn && !drawing.fits && !self.json {
+            writeln!(
+                out,
+                "\nThe text needs {:.0} mm of height, the label has {:.0}; the drawing is as high as the text. Make the label larger or the letters smaller",
+                drawing.needs_height_mm, info.height_mm
+            )?;
+        }
         if let Some(path) = &self.svg {
-            let info = &opened.variant.label;
-            let drawing = svg::draw(&label, info);
-            if !drawing.fits && !self.json {
-                writeln!(
-                    out,
-                    "\nThe text needs {:.0} mm of height, the label has {:.0}; the drawing is as high as the text. Make the label larger or the letters smaller",
-                    drawing.needs_height_mm, info.height_mm
-                )?;
-            }
-            let expect = if self.replace {
-                Expect::Anything
-            } else {
-                Expect::Nothing
-            };
             store::save_text(path, &drawing.svg, expect)?;
+        }
+        if let Some(path) = &self.pdf {
+            let title = info.run_title(&opened.formula.name);
+            let pdf = labels_pdf(&drawing, info, &title, self.count, self.paper.into())?;
+            store::save(path, &pdf, expect)?;
         }
         let gaps = label.missing.iter().any(|m| m.required);
         Ok(if gaps { FOUND } else { 0 })

@@ -6,10 +6,13 @@
 use std::sync::Arc;
 
 use eframe::egui::{
-    self, Align, Button, Color32, ComboBox, Frame, Id, Layout, ScrollArea, Ui, Vec2,
+    self, Align, Button, Color32, ComboBox, Frame, Id, Layout, ScrollArea, TextEdit, Ui, Vec2,
 };
 use formulation::amount::{Measure, typed};
+use formulation::batch::record::Record;
+use formulation::batch::workshop::Paper;
 use formulation::edit::Edit;
+use formulation::file::label_pdf::labels_pdf;
 use formulation::finding::Level;
 use formulation::formula::{Date, Market};
 use formulation::label::svg::{self, Drawing};
@@ -36,6 +39,17 @@ struct Key {
 pub struct LabelSheet {
     market: Option<Market>,
     made: Option<(Key, Label, Drawing)>,
+    run: Run,
+}
+
+/// A run of labels to print, as it is typed.
+#[derive(Default)]
+struct Run {
+    count: String,
+    /// Once touched; before, the code of the batch that is open under Make.
+    batch: Option<String>,
+    paper: Paper,
+    problem: Option<String>,
 }
 
 /// Greatest width of the picture of the label.
@@ -72,6 +86,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut LabelSheet, commands: &mut V
     };
     let mut chosen = market;
     bar(ui, view, &mut chosen, label, drawing, commands);
+    run(ui, view, &mut sheet.run, market, commands);
     ui.add_space(theme::TIGHT);
     egui::Panel::left("label fields")
         .exact_size(FIELDS + theme::GAP * 2.0)
@@ -188,6 +203,84 @@ fn bar(
             );
         }
     });
+}
+
+/// A run of labels for one batch, on sheets to print and cut.
+fn run(
+    ui: &mut Ui,
+    view: &View<'_>,
+    run: &mut Run,
+    market: Market,
+    commands: &mut Vec<Command>,
+) {
+    ui.horizontal_wrapped(|ui| {
+        let of_this = |record: &&Record| record.opening().formula.name == view.formula.name;
+        let open = view.state.works.open_record().filter(of_this);
+        let batch = run
+            .batch
+            .get_or_insert_with(|| open.map_or_else(String::new, |r| r.code().to_string()));
+        ui.label("Labels to print");
+        ui.add(
+            TextEdit::singleline(&mut run.count)
+                .hint_text("24")
+                .desired_width(48.0),
+        )
+        .accessible_name("How many labels");
+        ui.label("for batch");
+        ui.add(
+            TextEdit::singleline(batch)
+                .hint_text("its code")
+                .desired_width(110.0),
+        )
+        .accessible_name("Batch code on the labels");
+        ComboBox::from_id_salt("paper of the labels")
+            .selected_text(run.paper.label())
+            .width(90.0)
+            .show_ui(ui, |ui| {
+                for paper in Paper::ALL {
+                    ui.selectable_value(&mut run.paper, paper, paper.label());
+                }
+            })
+            .response
+            .accessible_name("Paper");
+        if ui
+            .button("Save as PDF…")
+            .on_hover_text("Sheets to print at 100 % and to cut; the date on them is the one stated at the left")
+            .clicked()
+        {
+            match run_pdf(view, run, market) {
+                Ok(export) => {
+                    run.problem = None;
+                    commands.push(Command::Export(export));
+                }
+                Err(problem) => run.problem = Some(problem),
+            }
+        }
+        if let Some(problem) = &run.problem {
+            ui.colored_label(theme::palette(ui).level(Level::Breach), problem);
+        }
+    });
+}
+
+fn run_pdf(view: &View<'_>, run: &Run, market: Market) -> Result<Export, String> {
+    let count = match run.count.trim() {
+        "" => 24,
+        typed => typed
+            .parse()
+            .map_err(|_error| format!("“{typed}” is no whole number of labels"))?,
+    };
+    let mut variant = view.variant.as_ref().clone();
+    variant.label = variant.label.of_batch(run.batch.as_deref().unwrap_or_default(), None);
+    let label = label::label(view.formula, &variant, view.evaluation, market);
+    let drawing = svg::draw(&label, &variant.label);
+    let title = variant.label.run_title(&view.formula.name);
+    let bytes = labels_pdf(&drawing, &variant.label, &title, count, run.paper)
+        .map_err(|e| e.to_string())?;
+    Ok(Export {
+        title: "Save the labels to print".to_owned(),
+        file_name: format!("{title} labels {}.pdf", market.label()),
+        bytes: bytes.into(),
+    })
 }
 
 /// The label as it is printed, drawn from the lines that the SVG has.

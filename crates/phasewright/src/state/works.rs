@@ -21,21 +21,40 @@ use formulation::stock_merge;
 /// How often a save of the stock is tried against another window that keeps saving.
 const MOST_TRIES: u32 = 5;
 
-fn told(clashes: &[String]) -> Result<(), String> {
+/// Says what another window changed as well.
+fn told(clashes: &[String], then: &str) -> Result<(), String> {
     if clashes.is_empty() {
         return Ok(());
     }
     Err(format!(
-        "Another window changed the same: {}. It is as the other window left it, everything else of yours is saved; make that change once more",
+        "Another window changed the same: {}. It is as the other window left it, {then}",
         clashes.join(", ")
     ))
 }
 
-/// Whether no other window had changed the stock meanwhile.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-enum Alone {
-    Yes,
-    No,
+/// A change of the stock, to be taken back and done again.
+struct Step {
+    before: Stock,
+    after: Stock,
+}
+
+impl Step {
+    fn back(self) -> Self {
+        Self {
+            before: self.after,
+            after: self.before,
+        }
+    }
+
+    /// The stock after the change is made to it, and what another window changed as well.
+    /// What else was changed meanwhile stays.
+    fn applied(&self, now: &Stock) -> (Stock, Vec<String>) {
+        if *now == self.before {
+            return (self.after.clone(), Vec::new());
+        }
+        let joined = stock_merge::join(&self.before, &self.after, now);
+        (joined.stock, joined.clashes)
+    }
 }
 
 /// Stock, workshop and batch records.
@@ -51,9 +70,9 @@ pub struct Works {
     revision: u64,
     /// The stock could not be read, so it is not written either.
     unreadable: bool,
-    /// States of the stock before and after this one, to step back and forth.
-    before: Vec<Stock>,
-    after: Vec<Stock>,
+    /// Own changes of the stock that were made, and those that were taken back.
+    made: Vec<Step>,
+    taken_back: Vec<Step>,
 }
 
 /// Steps back that are kept.
@@ -74,8 +93,8 @@ impl Works {
             open: None,
             revision: 0,
             unreadable: false,
-            before: Vec::new(),
-            after: Vec::new(),
+            made: Vec::new(),
+            taken_back: Vec::new(),
         };
         if let Some(path) = works.stock_path() {
             match stock_file::open(&path) {
@@ -274,62 +293,64 @@ impl Works {
 
     /// Whether a change of the stock can be taken back, and done again.
     pub const fn can_step(&self) -> (bool, bool) {
-        (!self.before.is_empty(), !self.after.is_empty())
+        (!self.made.is_empty(), !self.taken_back.is_empty())
     }
 
     /// Puts a changed stock and workshop in place and saves them.
     pub fn set_stock(&mut self, stock: Stock, workshop: Workshop) -> Result<(), String> {
-        let was = self.stock.clone();
-        let done = self.put_stock(stock, workshop);
-        if done == Ok(Alone::Yes) && was != self.stock {
-            self.before.push(was);
-            let over = self.before.len().saturating_sub(MOST_STEPS);
-            self.before.drain(..over);
-            self.after.clear();
+        let step = Step {
+            before: self.stock.clone(),
+            after: stock.clone(),
+        };
+        let clashes = self.put_stock(stock, workshop)?;
+        if step.before != step.after {
+            self.made.push(step);
+            let over = self.made.len().saturating_sub(MOST_STEPS);
+            self.made.drain(..over);
+            self.taken_back.clear();
         }
-        done.map(|_| ())
+        told(
+            &clashes,
+            "everything else of yours is saved; make that change once more",
+        )
     }
 
-    /// Takes the last change of the stock back.
+    /// Takes the last own change of the stock back; what another window changed since stays.
     pub fn undo_stock(&mut self) -> Result<(), String> {
-        let Some(stock) = self.before.pop() else {
+        let Some(step) = self.made.pop() else {
             return Ok(());
         };
-        let was = self.stock.clone();
-        let done = self.put_stock(stock, self.workshop.clone());
-        if done == Ok(Alone::Yes) {
-            self.after.push(was);
-        }
-        done.map(|_| ())
+        let step = step.back();
+        let clashes = self.make(&step)?;
+        self.taken_back.push(step.back());
+        told(&clashes, "the rest of your change is taken back")
     }
 
     /// Does the change of the stock again that was taken back last.
     pub fn redo_stock(&mut self) -> Result<(), String> {
-        let Some(stock) = self.after.pop() else {
+        let Some(step) = self.taken_back.pop() else {
             return Ok(());
         };
-        let was = self.stock.clone();
-        let done = self.put_stock(stock, self.workshop.clone());
-        if done == Ok(Alone::Yes) {
-            self.before.push(was);
-        }
-        done.map(|_| ())
+        let clashes = self.make(&step)?;
+        self.made.push(step);
+        told(&clashes, "the rest of your change is done again")
     }
 
-    /// Forgets the steps: another window has changed the stock, and going back would undo
-    /// what was done there.
-    fn forget_steps(&mut self) {
-        self.before.clear();
-        self.after.clear();
+    /// Makes a change to the stock as it is now; what another window changed as well.
+    fn make(&mut self, step: &Step) -> Result<Vec<String>, String> {
+        let (stock, mut clashes) = step.applied(&self.stock);
+        clashes.extend(self.put_stock(stock, self.workshop.clone())?);
+        Ok(clashes)
     }
 
-    fn put_stock(&mut self, stock: Stock, workshop: Workshop) -> Result<Alone, String> {
+    /// Saves a stock and workshop together with what another window has saved meanwhile, and
+    /// takes them over; what both changed differently, in words.
+    fn put_stock(&mut self, stock: Stock, workshop: Workshop) -> Result<Vec<String>, String> {
         if self.unreadable {
             return Err("The stock file could not be read; mend it before changing the stock, so that nothing in it is lost".to_owned());
         }
         let (mut stock, mut workshop) = (stock, workshop);
         let mut clashes = Vec::new();
-        let mut alone = Alone::Yes;
         if let (Some(folder), Some(path)) = (&self.folder, self.stock_path()) {
             disk::make_folders(folder, disk::Access::Usual)
                 .map_err(|e| format!("The stock could not be saved: {e} ({})", folder.display()))?;
@@ -342,7 +363,7 @@ impl Works {
                         self.stock = stock;
                         self.workshop = workshop;
                         self.revision += 1;
-                        return told(&clashes).map(|()| alone);
+                        return Ok(clashes);
                     }
                     Err(FileError::Store(
                         StoreError::ChangedElsewhere { .. } | StoreError::Exists { .. },
@@ -355,8 +376,6 @@ impl Works {
                         workshop = stock_merge::one(&self.workshop, &workshop, &shop, || {
                             clashes.push("the workshop".to_owned());
                         });
-                        alone = Alone::No;
-                        self.forget_steps();
                         // From here on the other window's state is what both began with.
                         self.stock = theirs;
                         self.workshop = shop;
@@ -372,7 +391,7 @@ impl Works {
         self.stock = stock;
         self.workshop = workshop;
         self.revision += 1;
-        Ok(Alone::Yes)
+        Ok(clashes)
     }
 
     /// Reads the stock again if another window has changed it; whether it has.
@@ -387,7 +406,6 @@ impl Works {
         let Ok((stock, workshop, stamp)) = stock_file::open(&path) else {
             return false;
         };
-        self.forget_steps();
         self.stock = stock;
         self.workshop = workshop;
         self.stamp = Some(stamp);
@@ -510,5 +528,18 @@ mod tests {
         let said = two.set_stock(theirs, two.workshop().clone()).unwrap_err();
         assert!(said.contains("glycerin"), "{said}");
         assert_eq!(two.stock().reorder[&id("glycerin")], level("300 g"));
+        // Taking back undoes what was done here, never what was done there.
+        two.undo_stock().unwrap_err();
+        assert_eq!(two.stock().reorder[&id("glycerin")], level("300 g"));
+        two.undo_stock().unwrap();
+        assert_eq!(two.stock().reorder.len(), 1);
+        assert!(two.stock().reorder.contains_key(&id("glycerin")));
+        two.redo_stock().unwrap();
+        assert_eq!(two.stock().reorder[&id("shea butter")], level("200 g"));
+        assert!(one.watch_stock());
+        assert_eq!(one.stock(), two.stock());
+        one.undo_stock().unwrap();
+        assert_eq!(one.stock().reorder[&id("glycerin")], level("100 g"));
+        assert_eq!(one.stock().reorder[&id("shea butter")], level("200 g"));
     }
 }

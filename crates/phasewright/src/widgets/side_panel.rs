@@ -1,7 +1,8 @@
 //! A panel at the side of a sheet that keeps its share of the width when the window
 //! grows or shrinks, until a person drags it to another.
 
-use eframe::egui::{Frame, Margin, Panel, Rangef, Ui};
+use eframe::egui::accesskit::{Action, ActionRequest, TreeId};
+use eframe::egui::{Event, EventFilter, Frame, Key, Margin, Modifiers, Panel, Rangef, Ui};
 
 use crate::theme;
 
@@ -36,6 +37,7 @@ impl SidePanel {
         // The library keeps the width by the name, so every width of the sheet has its own.
         let id = (name, total.round() as u32);
         let gap = gap_to_the_rest(at);
+        resize_by_keys(ui, id, at);
         let panel = match at {
             At::Left => Panel::left(id),
             At::Right => Panel::right(id),
@@ -56,6 +58,40 @@ impl SidePanel {
         }
         shown.inner
     }
+}
+
+/// Lets the arrow keys move the edge of a panel while it has the focus. Call it before the panel
+/// of this name is drawn.
+///
+/// The library moves the edge for a screen reader but not for the keys, so they ask as a screen
+/// reader would.
+pub fn resize_by_keys(ui: &Ui, panel: impl std::hash::Hash + std::fmt::Debug, at: At) {
+    // As the library names the edge of a panel; a test tells when it no longer does.
+    let edge = ui.scope_id().with(panel).with("__resize");
+    if !ui.memory(|memory| memory.has_focus(edge)) {
+        return;
+    }
+    let arrows = EventFilter {
+        horizontal_arrows: true,
+        ..EventFilter::default()
+    };
+    ui.memory_mut(|memory| memory.set_focus_lock_filter(edge, arrows));
+    let (wider, narrower) = match at {
+        At::Left => (Key::ArrowRight, Key::ArrowLeft),
+        At::Right => (Key::ArrowLeft, Key::ArrowRight),
+    };
+    ui.input_mut(|input| {
+        for (key, action) in [(wider, Action::Increment), (narrower, Action::Decrement)] {
+            for _ in 0..input.count_and_consume_key(Modifiers::NONE, key) {
+                input.events.push(Event::AccessKitActionRequest(ActionRequest {
+                    action,
+                    target_tree: TreeId::ROOT,
+                    target_node: edge.accesskit_id(),
+                    data: None,
+                }));
+            }
+        }
+    });
 }
 
 /// The gap to what stands beside it.

@@ -6,13 +6,13 @@ use std::path::PathBuf;
 use clap::Args;
 use formulation::amount::typed::percent;
 use formulation::batch::mass::{MassUnit, read_mass};
-use formulation::file::pdf::Paper;
 use formulation::file::trial_pdf::{set_csv, set_pdf};
 use formulation::formula::ItemId;
 use formulation::trial::fit::scheffe::Order;
 use formulation::trial::plan::{Design, Factor, Varied, check, plan};
 use serde_json::{Value, json};
 
+use crate::headless::make::PaperArg;
 use crate::headless::{FOUND, Failure, Opened, Outcome, context, open, said};
 
 use super::save;
@@ -55,6 +55,9 @@ pub struct PlanArgs {
     /// Where to write the weigh sheets (PDF).
     #[arg(long)]
     pub pdf: Option<PathBuf>,
+    /// Paper of the PDF.
+    #[arg(long, value_enum, default_value_t)]
+    pub paper: PaperArg,
     /// Print JSON.
     #[arg(long)]
     pub json: bool,
@@ -167,7 +170,7 @@ impl PlanArgs {
                 &varied,
                 &runs,
                 mass,
-                Paper::A4,
+                self.paper.into(),
             )?;
             save(path, &pdf)?;
         }

@@ -5,11 +5,11 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use formulation::file::calendar::calendar;
-use formulation::file::pdf::Paper;
 use formulation::file::trial_pdf::{entry_form_pdf, labels_pdf};
 use formulation::trial::book::Event;
 use formulation::trial::stability::{Acceptance, Plan as StabilityPlan, Time, samples, to_read};
 
+use crate::headless::make::PaperArg;
 use crate::headless::{Failure, Outcome, today};
 
 use super::{date_or_today, note, save, with_book};
@@ -56,6 +56,9 @@ pub struct CalendarArgs {
     /// Where to write a form to note readings on (PDF).
     #[arg(long)]
     pub form: Option<PathBuf>,
+    /// Paper of the PDFs.
+    #[arg(long, value_enum, default_value_t)]
+    pub paper: PaperArg,
 }
 
 impl StabilityArgs {
@@ -123,11 +126,11 @@ impl CalendarArgs {
         for (number, plan) in book.plans.iter().enumerate() {
             let name = &opened.formula.name;
             if let Some(path) = &self.labels {
-                let pdf = labels_pdf(name, number, plan, Paper::A4)?;
+                let pdf = labels_pdf(name, number, plan, self.paper.into())?;
                 save(&numbered(path, number), &pdf)?;
             }
             if let Some(path) = &self.form {
-                let pdf = entry_form_pdf(name, number, plan, Paper::A4)?;
+                let pdf = entry_form_pdf(name, number, plan, self.paper.into())?;
                 save(&numbered(path, number), &pdf)?;
             }
         }

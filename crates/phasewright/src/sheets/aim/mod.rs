@@ -15,6 +15,7 @@ use formulation::solve::subject::Supply;
 use crate::command::Command;
 use crate::state::{DocumentId, View};
 use crate::theme;
+use crate::widgets::side_panel::{At, resize_by_keys};
 
 /// A part of the sheet.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -145,7 +146,9 @@ fn two_columns(
     left: impl FnOnce(&mut Ui),
     right: impl FnOnce(&mut Ui),
 ) {
-    egui::Panel::left(egui::Id::unique(id))
+    let name = egui::Id::unique(id);
+    resize_by_keys(ui, name, At::Left);
+    egui::Panel::left(name)
         .resizable(true)
         .default_size(left_width)
         .size_range(300.0..=(ui.available_width() - 420.0).max(320.0))

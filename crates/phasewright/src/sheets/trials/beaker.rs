@@ -16,6 +16,7 @@ use crate::command::Command;
 use crate::sheets::make::{action, caution, choice, field, labelled};
 use crate::state::{TrialBook, View};
 use crate::theme;
+use crate::widgets::side_panel::{At, resize_by_keys};
 use crate::widgets::material_picker::MaterialPicker;
 
 /// What is done to a reading.
@@ -103,7 +104,9 @@ pub fn ui(
         .shown
         .filter(|n| book.trial(*n).is_ok())
         .or(book.trials.last().map(|t| t.number));
-    egui::Panel::left(Id::unique("trials"))
+    let name = Id::unique("trials");
+    resize_by_keys(ui, name, At::Left);
+    egui::Panel::left(name)
         .resizable(true)
         .default_size(280.0)
         .size_range(200.0..=420.0)

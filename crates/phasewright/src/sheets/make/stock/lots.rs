@@ -2,32 +2,23 @@
 
 use std::collections::BTreeSet;
 
-use eframe::egui::{
-    self, Align, ComboBox, Id, Layout, Rangef, ScrollArea, Sense, TextEdit, Ui, WidgetInfo,
-};
-use egui_extras::{Column, TableBuilder};
+use eframe::egui::{self, ComboBox, TextEdit, Ui};
 use formulation::batch::mass::{ExactMass, MassUnit, read_mass};
 use formulation::cost::{PriceByMass, landed_price};
 use formulation::finding::Level;
 use formulation::stock::{Adjustment, Lot, LotId, LotStatus, Stock};
 
+use super::beside::{self, Beside, HasBeside, ROW, figures, heading};
 use super::form::{self, Form};
 use crate::sheets::make::{action, caution, choice, field, name_of};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::material_picker::MaterialPicker;
-use crate::widgets::side_panel::{At, SidePanel};
 
-/// Height of a row, in points.
-pub(super) const ROW: f32 = 28.0;
 /// Heading of the column of prices.
 const PRICE: &str = "A kg, all in";
 /// Width from which on the table has room for the price, in points.
 const PRICED_FROM: f32 = 660.0;
-/// Height of the buttons below the fields, in points.
-pub(super) const FOOT: f32 = 50.0;
-/// Height of the place where a problem is said, so that nothing moves when one is.
-pub(super) const SAID: f32 = 40.0;
 /// How many days ahead a last day is told.
 const AHEAD: u32 = 60;
 
@@ -62,55 +53,25 @@ pub struct LotsPage {
     sought: String,
     ticked: BTreeSet<LotId>,
     to_status: LotStatus,
-    chosen: Option<LotId>,
-    form: Form,
-    /// The fields as they were put in; what differs is not saved.
-    kept: Form,
+    beside: Beside<Form>,
     picker: MaterialPicker,
     left: String,
     why: String,
     level: String,
-    problem: Option<String>,
-    panel: SidePanel,
+}
+
+impl HasBeside<Form> for LotsPage {
+    fn beside(&mut self) -> &mut Beside<Form> {
+        &mut self.beside
+    }
 }
 
 impl LotsPage {
-    /// Whether the fields hold something that is not in the stock.
-    fn unsaved(&self) -> bool {
-        self.form != self.kept
-    }
-
-    /// Puts something into the fields.
-    fn fill(&mut self, form: Form) {
-        self.kept = form.clone();
-        self.form = form;
-        self.problem = None;
-    }
-
-    /// Follows what became of the lot chosen elsewhere: undone, or changed by another window.
-    fn follow(&mut self, stock: &Stock) {
-        let Some(id) = &self.chosen else { return };
-        match stock.lot(id).map(Form::of) {
-            None => {
-                self.chosen = None;
-                self.fill(Form::default());
-            }
-            Some(now) if now != self.kept && !self.unsaved() => self.fill(now),
-            Some(_) => {}
-        }
-    }
-
     /// Puts a lot, or none, into the fields; not over something unsaved.
     fn choose(&mut self, lot: Option<&Lot>, stock: &Stock) {
-        if self.chosen.as_ref() == lot.map(|l| &l.id) {
+        if !self.beside.choose(lot.map(|l| (&l.id, Form::of(l)))) {
             return;
         }
-        if self.unsaved() {
-            self.problem = Some("Save what you typed first, or leave it as it was".to_owned());
-            return;
-        }
-        self.chosen = lot.map(|l| l.id.clone());
-        self.fill(lot.map_or_else(Form::default, Form::of));
         self.left.clear();
         self.why.clear();
         self.level = lot
@@ -121,42 +82,22 @@ impl LotsPage {
 
 /// Draws the part; whether the stock was changed.
 pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -> bool {
-    page.follow(stock);
+    page.beside.follow(|id| stock.lot(id).map(Form::of));
     page.ticked.retain(|id| stock.lot(id).is_some());
-    let mut panel = std::mem::take(&mut page.panel);
-    let range = Rangef::new(330.0, (ui.available_width() - 420.0).max(340.0));
-    let beside = panel.show(ui, (At::Right, "lot"), 400.0, range, |ui| {
-        // What is done with the fields stays in sight below them.
-        let height = (ui.available_height() - FOOT - SAID).max(ROW);
-        let changed = ScrollArea::vertical()
-            .id_salt("lot")
-            .max_height(height)
-            .auto_shrink([false, false])
-            .show(ui, |ui| about(ui, view, page, stock))
-            .inner;
-        ui.add_space(theme::TIGHT);
-        let said = egui::vec2(ui.available_width(), SAID);
-        ui.allocate_ui(said, |ui| {
-            ui.set_min_size(said);
-            if let Some(problem) = &page.problem {
-                caution(ui, Level::Breach, problem.clone());
+    let mut changed = beside::panel(
+        ui,
+        "lot",
+        page,
+        stock,
+        |ui, page, stock| about(ui, view, page, stock),
+        |ui, page, stock| {
+            let chosen = page.beside.chosen();
+            match chosen.and_then(|id| stock.lot(id)).cloned() {
+                None => add(ui, view, page, stock),
+                Some(lot) => save(ui, view, page, stock, &lot),
             }
-        });
-        let lot = page.chosen.as_ref().and_then(|id| stock.lot(id)).cloned();
-        let done = match lot {
-            None => add(ui, view, page, stock),
-            Some(lot) => save(ui, view, page, stock, &lot),
-        };
-        done.map(|done| done || changed)
-    });
-    page.panel = panel;
-    let mut changed = match beside {
-        Ok(changed) => changed,
-        Err(problem) => {
-            page.problem = Some(problem);
-            false
-        }
-    };
+        },
+    );
     changed |= filters(ui, view, page, stock);
     changed |= table(ui, view, page, stock);
     changed
@@ -304,32 +245,21 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
     let works = &view.state.works;
     let today = view.state.today();
     let usage = works.usage();
-    let spacing = ui.spacing().item_spacing.x;
-    let bar = ui.spacing().scroll.bar_width + ui.spacing().scroll.bar_inner_margin + theme::TIGHT;
     // Tick, last day, left, price and status have a width of their own; the price gives way
     // where there is no room for all, and stands in the panel anyway.
     let priced = ui.available_width() > PRICED_FROM;
     let price_width = if priced { 84.0 } else { 0.0 };
     let fixed = [22.0, 86.0, 84.0, price_width, 112.0];
-    let gaps = if priced { 6.0 } else { 5.0 };
-    let room = ui.available_width() - bar - fixed.iter().sum::<f32>() - gaps * spacing;
+    let room = beside::room(ui, &fixed, if priced { 7.0 } else { 6.0 });
     let (lot_width, name_width) = ((room * 0.34).max(70.0), (room * 0.66).max(110.0));
     let mut set_status = None;
     let mut chosen = None;
     let p = theme::palette(ui);
-    let mut builder = TableBuilder::new(ui)
-        .id_salt("lots")
-        .striped(true)
-        .sense(Sense::CLICK)
-        .auto_shrink(false)
-        .cell_layout(Layout::left_to_right(Align::Center));
-    let widths = [
+    let mut widths = vec![
         fixed[0], lot_width, name_width, fixed[1], fixed[2], fixed[3], fixed[4],
     ];
-    for width in widths.into_iter().filter(|w| *w > 0.0) {
-        builder = builder.column(Column::exact(width).clip(true));
-    }
-    builder
+    widths.retain(|width| *width > 0.0);
+    beside::table(ui, "lots", &widths)
         .header(ROW, |mut header| {
             for title in ["", "Lot", "Material", "Use until", "Left", PRICE, "Status"]
                 .into_iter()
@@ -346,7 +276,7 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
                 else {
                     return;
                 };
-                let is_chosen = page.chosen.as_ref() == Some(&lot.id);
+                let is_chosen = page.beside.chosen() == Some(&lot.id);
                 row.set_selected(is_chosen);
                 row.col(|ui| {
                     let mut ticked = page.ticked.contains(&lot.id);
@@ -362,19 +292,10 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
                     }
                 });
                 let mut by_name = false;
+                let name = name_of(view, &lot.material);
+                row.col(|ui| by_name = beside::code(ui, &lot.id, &name, is_chosen));
                 row.col(|ui| {
-                    // The one stop of the row for the Tab key.
-                    let id = Id::unique(("row of the stock", lot.id.as_str()));
-                    let stop = ui.interact(ui.max_rect(), id, Sense::click());
-                    stop.widget_info(|| {
-                        let name = format!("{}: {}", lot.id, name_of(view, &lot.material));
-                        WidgetInfo::selected(egui::Role::Row, true, is_chosen, name)
-                    });
-                    by_name = stop.clicked();
-                    ui.add(egui::Label::new(theme::strong(lot.id.to_string())).truncate());
-                });
-                row.col(|ui| {
-                    ui.add(egui::Label::new(name_of(view, &lot.material)).truncate());
+                    ui.add(egui::Label::new(name).truncate());
                 });
                 row.col(|ui| {
                     let last = lot.last_day();
@@ -387,13 +308,13 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
                     ui.colored_label(colour, words);
                 });
                 row.col(|ui| {
-                    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                    figures(ui, |ui| {
                         ui.label(format!("{} g", stock.left(lot, usage)));
                     });
                 });
                 let of_price = |ui: &mut Ui| {
                     let price = landed_price(lot, stock).and_then(PriceByMass::per_kilogram);
-                    ui.with_layout(Layout::right_to_left(Align::Center), |ui| match price {
+                    figures(ui, |ui| match price {
                         Ok(price) => {
                             ui.label(price.to_string());
                         }
@@ -439,19 +360,9 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
     false
 }
 
-/// The heading of a column, on the side of its figures.
-pub(super) fn heading(ui: &mut Ui, title: &str, of_figures: bool) {
-    let side = if of_figures {
-        Layout::right_to_left(Align::Center)
-    } else {
-        Layout::left_to_right(Align::Center)
-    };
-    ui.with_layout(side, |ui| ui.label(theme::small(ui, title)));
-}
-
 /// Everything about the lot chosen, or the fields of a new one.
 fn about(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -> bool {
-    let lot = page.chosen.as_ref().and_then(|id| stock.lot(id)).cloned();
+    let lot = page.beside.chosen().and_then(|id| stock.lot(id)).cloned();
     ui.label(theme::heading(match &lot {
         Some(lot) => format!("Lot {}", lot.id),
         None => "A lot that came in".to_owned(),
@@ -468,7 +379,7 @@ fn about(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
             ),
         ));
     }
-    form::fields(ui, view, &mut page.form, &mut page.picker, stock);
+    form::fields(ui, view, &mut page.beside.form, &mut page.picker, stock);
     let Some(lot) = lot else {
         return false;
     };
@@ -482,11 +393,11 @@ fn about(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
             match adjust(view, page, stock, &lot) {
                 Ok(()) => {
                     changed = true;
-                    page.problem = None;
+                    page.beside.problem = None;
                     page.left.clear();
                     page.why.clear();
                 }
-                Err(problem) => page.problem = Some(problem),
+                Err(problem) => page.beside.problem = Some(problem),
             }
         }
     });
@@ -515,9 +426,9 @@ fn about(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
                     Ok(level) => {
                         stock.reorder.insert(lot.material.clone(), level);
                         changed = true;
-                        page.problem = None;
+                        page.beside.problem = None;
                     }
-                    Err(error) => page.problem = Some(error.to_string()),
+                    Err(error) => page.beside.problem = Some(error.to_string()),
                 }
             }
         }
@@ -534,14 +445,14 @@ fn add(
     let mut wanted = false;
     ui.horizontal(|ui| {
         wanted = theme::main_button(ui, "Add the lot").clicked();
-        if page.unsaved() && ui.button("Empty the fields").clicked() {
-            page.fill(Form::default());
+        if page.beside.unsaved() && ui.button("Empty the fields").clicked() {
+            page.beside.fill(Form::default());
         }
     });
     if !wanted {
         return Ok(false);
     }
-    let lot = form::read_lot(&page.form, &page.form.lot, view)?;
+    let lot = form::read_lot(&page.beside.form, &page.beside.form.lot, view)?;
     stock.add(lot).map_err(|e| e.to_string())?;
     // What comes in next is often of the same delivery.
     let Form {
@@ -549,8 +460,8 @@ fn add(
         received,
         currency,
         ..
-    } = std::mem::take(&mut page.form);
-    page.fill(Form {
+    } = std::mem::take(&mut page.beside.form);
+    page.beside.fill(Form {
         supplier,
         received,
         currency,
@@ -566,23 +477,23 @@ fn save(
     stock: &mut Stock,
     lot: &Lot,
 ) -> Result<bool, String> {
-    let unsaved = page.unsaved();
+    let unsaved = page.beside.unsaved();
     let mut outcome = Ok(false);
     ui.horizontal_wrapped(|ui| {
         if unsaved && theme::main_button(ui, format!("Save {}", lot.id)).clicked() {
-            let read = form::read_lot(&page.form, lot.id.as_str(), view);
+            let read = form::read_lot(&page.beside.form, lot.id.as_str(), view);
             let put = read.and_then(|lot| {
                 let form = Form::of(&lot);
                 stock.replace(lot).map_err(|e| e.to_string())?;
                 Ok(form)
             });
             outcome = put.map(|form| {
-                page.fill(form);
+                page.beside.fill(form);
                 true
             });
         }
         if unsaved && ui.button("Leave it as it was").clicked() {
-            page.fill(Form::of(lot));
+            page.beside.fill(Form::of(lot));
         }
         if !unsaved
             && lot.opened.is_none()
@@ -593,7 +504,7 @@ fn save(
             && let Some(kept) = stock.lots.iter_mut().find(|l| l.id == lot.id)
         {
             kept.opened = Some(view.state.today());
-            page.fill(Form::of(kept));
+            page.beside.fill(Form::of(kept));
             outcome = Ok(true);
         }
         let used = !view.state.works.usage().of(&lot.id).is_zero();

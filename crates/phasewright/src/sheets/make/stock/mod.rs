@@ -1,5 +1,6 @@
 //! The stock: lots of materials and of packaging, offers, and what to buy.
 
+mod beside;
 mod form;
 mod lots;
 mod offers;

@@ -1,19 +1,15 @@
 //! Packaging in stock, counted in pieces: a table, and beside it everything about the lot chosen.
 
-use eframe::egui::{
-    self, Align, Id, Layout, Rangef, ScrollArea, Sense, TextEdit, Ui, WidgetInfo, vec2,
-};
-use egui_extras::{Column, TableBuilder};
+use eframe::egui::{self, TextEdit, Ui};
 use formulation::finding::Level;
 use formulation::packaging::{self, PackagingLot};
 use formulation::stock::{LotId, Stock, Usage};
 
+use super::beside::{self, Beside, HasBeside, ROW, figures, heading};
 use super::form::{decimal, optional};
-use super::lots::{FOOT, ROW, SAID, heading};
 use crate::sheets::make::{caution, day_field, field};
 use crate::state::View;
 use crate::theme;
-use crate::widgets::side_panel::{At, SidePanel};
 
 /// A lot of packaging as it is typed.
 #[derive(Clone, PartialEq, Default)]
@@ -73,49 +69,12 @@ impl Form {
 pub struct PackagingPage {
     all: bool,
     sought: String,
-    chosen: Option<LotId>,
-    form: Form,
-    /// The fields as they were put in; what differs is not saved.
-    kept: Form,
-    problem: Option<String>,
-    panel: SidePanel,
+    beside: Beside<Form>,
 }
 
-impl PackagingPage {
-    fn unsaved(&self) -> bool {
-        self.form != self.kept
-    }
-
-    fn fill(&mut self, form: Form) {
-        self.kept = form.clone();
-        self.form = form;
-        self.problem = None;
-    }
-
-    /// Follows what became of the lot chosen elsewhere: undone, or changed by another window.
-    fn follow(&mut self, stock: &Stock) {
-        let Some(id) = &self.chosen else { return };
-        match lot_of(stock, id).map(Form::of) {
-            None => {
-                self.chosen = None;
-                self.fill(Form::default());
-            }
-            Some(now) if now != self.kept && !self.unsaved() => self.fill(now),
-            Some(_) => {}
-        }
-    }
-
-    /// Puts a lot, or none, into the fields; not over something unsaved.
-    fn choose(&mut self, lot: Option<&PackagingLot>) {
-        if self.chosen.as_ref() == lot.map(|l| &l.id) {
-            return;
-        }
-        if self.unsaved() {
-            self.problem = Some("Save what you typed first, or leave it as it was".to_owned());
-            return;
-        }
-        self.chosen = lot.map(|l| l.id.clone());
-        self.fill(lot.map_or_else(Form::default, Form::of));
+impl HasBeside<Form> for PackagingPage {
+    fn beside(&mut self) -> &mut Beside<Form> {
+        &mut self.beside
     }
 }
 
@@ -125,37 +84,22 @@ fn lot_of<'a>(stock: &'a Stock, id: &LotId) -> Option<&'a PackagingLot> {
 
 /// Draws the part; whether the stock was changed.
 pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &mut Stock) -> bool {
-    page.follow(stock);
-    let mut panel = std::mem::take(&mut page.panel);
-    let range = Rangef::new(330.0, (ui.available_width() - 420.0).max(340.0));
-    let done = panel.show(ui, (At::Right, "packaging"), 400.0, range, |ui| {
-        let height = (ui.available_height() - FOOT - SAID).max(ROW);
-        ScrollArea::vertical()
-            .id_salt("packaging lot")
-            .max_height(height)
-            .auto_shrink([false, false])
-            .show(ui, |ui| about(ui, view, page, stock));
-        ui.add_space(theme::TIGHT);
-        let said = vec2(ui.available_width(), SAID);
-        ui.allocate_ui(said, |ui| {
-            ui.set_min_size(said);
-            if let Some(problem) = &page.problem {
-                caution(ui, Level::Breach, problem.clone());
-            }
-        });
-        match page.chosen.clone() {
+    page.beside
+        .follow(|id| lot_of(stock, id).map(Form::of));
+    let changed = beside::panel(
+        ui,
+        "packaging",
+        page,
+        stock,
+        |ui, page, stock| {
+            about(ui, view, page, stock);
+            false
+        },
+        |ui, page, stock| match page.beside.chosen().cloned() {
             None => add(ui, view, page, stock),
             Some(lot) => save(ui, view, page, stock, &lot),
-        }
-    });
-    page.panel = panel;
-    let changed = match done {
-        Ok(changed) => changed,
-        Err(problem) => {
-            page.problem = Some(problem);
-            false
-        }
-    };
+        },
+    );
     filters(ui, view, page, stock);
     table(ui, view, page, stock);
     changed
@@ -172,7 +116,7 @@ fn filters(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock
         ui.selectable_value(&mut page.all, false, "in the house");
         ui.selectable_value(&mut page.all, true, "all");
         if ui.button("Add packaging").clicked() {
-            page.choose(None);
+            page.beside.choose(None);
         }
     });
     let usage = view.state.works.usage();
@@ -209,10 +153,8 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) 
         ui.label("No packaging is listed; choose “all”, or search for something else.");
         return;
     }
-    let spacing = ui.spacing().item_spacing.x;
-    let bar = ui.spacing().scroll.bar_width + ui.spacing().scroll.bar_inner_margin + theme::TIGHT;
     let fixed = [86.0, 104.0, 84.0];
-    let room = ui.available_width() - bar - fixed.iter().sum::<f32>() - 4.0 * spacing;
+    let room = beside::room(ui, &fixed, 5.0);
     let widths = [
         (room * 0.34).max(70.0),
         (room * 0.66).max(110.0),
@@ -220,17 +162,8 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) 
         fixed[1],
         fixed[2],
     ];
-    let mut builder = TableBuilder::new(ui)
-        .id_salt("packaging")
-        .striped(true)
-        .sense(Sense::CLICK)
-        .auto_shrink(false)
-        .cell_layout(Layout::left_to_right(Align::Center));
-    for width in widths {
-        builder = builder.column(Column::exact(width).clip(true));
-    }
     let mut chosen = None;
-    builder
+    beside::table(ui, "packaging", &widths)
         .header(ROW, |mut header| {
             for title in ["Lot", "What", "Came in", "Left", "A piece"] {
                 header.col(|ui| heading(ui, title, matches!(title, "Left" | "A piece")));
@@ -241,20 +174,10 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) 
                 let Some(lot) = found.get(row.index()) else {
                     return;
                 };
-                let is_chosen = page.chosen.as_ref() == Some(&lot.id);
+                let is_chosen = page.beside.chosen() == Some(&lot.id);
                 row.set_selected(is_chosen);
                 let mut by_name = false;
-                row.col(|ui| {
-                    // The one stop of the row for the Tab key.
-                    let id = Id::unique(("row of the packaging", lot.id.as_str()));
-                    let stop = ui.interact(ui.max_rect(), id, Sense::click());
-                    stop.widget_info(|| {
-                        let name = format!("{}: {}", lot.id, lot.what);
-                        WidgetInfo::selected(egui::Role::Row, true, is_chosen, name)
-                    });
-                    by_name = stop.clicked();
-                    ui.add(egui::Label::new(theme::strong(lot.id.to_string())).truncate());
-                });
+                row.col(|ui| by_name = beside::code(ui, &lot.id, &lot.what, is_chosen));
                 row.col(|ui| {
                     ui.add(egui::Label::new(lot.what.as_ref()).truncate());
                 });
@@ -269,12 +192,12 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) 
                     } else {
                         p.ink
                     };
-                    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                    figures(ui, |ui| {
                         ui.colored_label(colour, words);
                     });
                 });
                 row.col(|ui| {
-                    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                    figures(ui, |ui| {
                         match lot.price_each {
                             Some(price) => ui.label(format!("{price} {}", stock.home)),
                             None => ui.label(theme::small(ui, "not known")),
@@ -287,13 +210,13 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) 
             });
         });
     if let Some(lot) = chosen {
-        page.choose(Some(&lot));
+        page.beside.choose(Some((&lot.id, Form::of(&lot))));
     }
 }
 
 /// Everything about the lot chosen, or the fields of a new one.
 fn about(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) {
-    let lot = page.chosen.as_ref().and_then(|id| lot_of(stock, id));
+    let lot = page.beside.chosen().and_then(|id| lot_of(stock, id));
     ui.label(theme::heading(match lot {
         Some(lot) => format!("Packaging {}", lot.id),
         None => "Packaging that came in".to_owned(),
@@ -311,7 +234,7 @@ fn about(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) 
         ));
     }
     let is_new = lot.is_none();
-    let form = &mut page.form;
+    let form = &mut page.beside.form;
     ui.horizontal_wrapped(|ui| {
         // Batches have taken from a lot by its code.
         ui.add_enabled_ui(is_new, |ui| {
@@ -351,14 +274,14 @@ fn add(
     let mut wanted = false;
     ui.horizontal(|ui| {
         wanted = theme::main_button(ui, "Add the packaging").clicked();
-        if page.unsaved() && ui.button("Empty the fields").clicked() {
-            page.fill(Form::default());
+        if page.beside.unsaved() && ui.button("Empty the fields").clicked() {
+            page.beside.fill(Form::default());
         }
     });
     if !wanted {
         return Ok(false);
     }
-    let lot = page.form.read(view)?;
+    let lot = page.beside.form.read(view)?;
     if lot_of(stock, &lot.id).is_some() {
         return Err(format!(
             "The packaging {} is in the stock already; give this one another code",
@@ -366,7 +289,7 @@ fn add(
         ));
     }
     packaging::put(&mut stock.packaging, lot).map_err(|e| e.to_string())?;
-    page.fill(Form::default());
+    page.beside.fill(Form::default());
     Ok(true)
 }
 
@@ -377,15 +300,15 @@ fn save(
     stock: &mut Stock,
     id: &LotId,
 ) -> Result<bool, String> {
-    let unsaved = page.unsaved();
+    let unsaved = page.beside.unsaved();
     let usage = view.state.works.usage();
     let mut outcome = Ok(false);
     ui.horizontal_wrapped(|ui| {
         if unsaved && theme::main_button(ui, format!("Save {id}")).clicked() {
-            outcome = page.form.read(view).and_then(|lot| {
+            outcome = page.beside.form.read(view).and_then(|lot| {
                 let form = Form::of(&lot);
                 packaging::put(&mut stock.packaging, lot).map_err(|e| e.to_string())?;
-                page.fill(form);
+                page.beside.fill(form);
                 Ok(true)
             });
         }
@@ -393,7 +316,7 @@ fn save(
             && ui.button("Leave it as it was").clicked()
             && let Some(lot) = lot_of(stock, id)
         {
-            page.fill(Form::of(lot));
+            page.beside.fill(Form::of(lot));
         }
         if !unsaved
             && usage.pieces_of(id) == 0

@@ -1,0 +1,174 @@
+//! The lot chosen in a table of the stock, and its fields in the panel beside the table.
+
+use eframe::egui::{
+    self, Align, Id, Layout, Rangef, ScrollArea, Sense, Ui, WidgetInfo, vec2,
+};
+use egui_extras::{Column, TableBuilder};
+use formulation::finding::Level;
+use formulation::stock::{LotId, Stock};
+
+use crate::sheets::make::caution;
+use crate::theme;
+use crate::widgets::side_panel::{At, SidePanel};
+
+/// Height of a row, in points.
+pub const ROW: f32 = 28.0;
+/// Height of the buttons below the fields, in points.
+const FOOT: f32 = 50.0;
+/// Height of the place where a problem is said, so that nothing moves when one is.
+const SAID: f32 = 40.0;
+
+/// The lot chosen, and its fields as they are typed.
+#[derive(Default)]
+pub struct Beside<F> {
+    chosen: Option<LotId>,
+    /// The fields.
+    pub form: F,
+    /// The fields as they were put in; what differs is not saved.
+    kept: F,
+    /// Why what was asked for last was not done.
+    pub problem: Option<String>,
+    panel: SidePanel,
+}
+
+impl<F: Clone + PartialEq + Default> Beside<F> {
+    /// The lot chosen; none while a new one is typed.
+    pub const fn chosen(&self) -> Option<&LotId> {
+        self.chosen.as_ref()
+    }
+
+    /// Whether the fields hold something that is not in the stock.
+    pub fn unsaved(&self) -> bool {
+        self.form != self.kept
+    }
+
+    /// Puts something into the fields.
+    pub fn fill(&mut self, form: F) {
+        self.kept = form.clone();
+        self.form = form;
+        self.problem = None;
+    }
+
+    /// Follows what became of the lot chosen elsewhere: undone, or changed by another window.
+    pub fn follow(&mut self, fields_of: impl FnOnce(&LotId) -> Option<F>) {
+        let Some(id) = &self.chosen else { return };
+        match fields_of(id) {
+            None => {
+                self.chosen = None;
+                self.fill(F::default());
+            }
+            Some(now) if now != self.kept && !self.unsaved() => self.fill(now),
+            Some(_) => {}
+        }
+    }
+
+    /// Puts a lot, or none, into the fields; not over something unsaved. Whether it did.
+    pub fn choose(&mut self, lot: Option<(&LotId, F)>) -> bool {
+        if self.chosen.as_ref() == lot.as_ref().map(|(id, _)| *id) {
+            return false;
+        }
+        if self.unsaved() {
+            self.problem = Some("Save what you typed first, or leave it as it was".to_owned());
+            return false;
+        }
+        let (chosen, form) = lot.map_or_else(Default::default, |(id, form)| (Some(id.clone()), form));
+        self.chosen = chosen;
+        self.fill(form);
+        true
+    }
+}
+
+/// A page with a panel of fields.
+pub trait HasBeside<F> {
+    /// Its lot chosen and fields.
+    fn beside(&mut self) -> &mut Beside<F>;
+}
+
+/// Draws the panel: the fields by `about`, below them, always in sight, what went wrong and by
+/// `foot` what is done with them. Whether the stock was changed.
+pub fn panel<F, P>(
+    ui: &mut Ui,
+    name: &'static str,
+    page: &mut P,
+    stock: &mut Stock,
+    about: impl FnOnce(&mut Ui, &mut P, &mut Stock) -> bool,
+    foot: impl FnOnce(&mut Ui, &mut P, &mut Stock) -> Result<bool, String>,
+) -> bool
+where
+    P: HasBeside<F>,
+{
+    let mut panel = std::mem::take(&mut page.beside().panel);
+    let range = Rangef::new(330.0, (ui.available_width() - 420.0).max(340.0));
+    let done = panel.show(ui, (At::Right, name), 400.0, range, |ui| {
+        let height = (ui.available_height() - FOOT - SAID).max(ROW);
+        let changed = ScrollArea::vertical()
+            .id_salt(name)
+            .max_height(height)
+            .auto_shrink([false, false])
+            .show(ui, |ui| about(ui, page, stock))
+            .inner;
+        ui.add_space(theme::TIGHT);
+        let said = vec2(ui.available_width(), SAID);
+        ui.allocate_ui(said, |ui| {
+            ui.set_min_size(said);
+            if let Some(problem) = &page.beside().problem {
+                caution(ui, Level::Breach, problem.clone());
+            }
+        });
+        foot(ui, page, stock).map(|done| done || changed)
+    });
+    let beside = page.beside();
+    beside.panel = panel;
+    done.unwrap_or_else(|problem| {
+        beside.problem = Some(problem);
+        false
+    })
+}
+
+/// Room in a table of the stock for the columns that have no width of their own.
+pub fn room(ui: &Ui, fixed: &[f32], columns: f32) -> f32 {
+    let spacing = ui.spacing().item_spacing.x;
+    let bar = ui.spacing().scroll.bar_width + ui.spacing().scroll.bar_inner_margin + theme::TIGHT;
+    ui.available_width() - bar - fixed.iter().sum::<f32>() - (columns - 1.0) * spacing
+}
+
+/// A table of the stock whose rows are chosen by a click.
+pub fn table<'a>(ui: &'a mut Ui, name: &'static str, widths: &[f32]) -> TableBuilder<'a> {
+    let builder = TableBuilder::new(ui)
+        .id_salt(name)
+        .striped(true)
+        .sense(Sense::CLICK)
+        .auto_shrink(false)
+        .cell_layout(Layout::left_to_right(Align::Center));
+    widths.iter().fold(builder, |builder, width| {
+        builder.column(Column::exact(*width).clip(true))
+    })
+}
+
+/// The heading of a column, on the side of its figures.
+pub fn heading(ui: &mut Ui, title: &str, of_figures: bool) {
+    if of_figures {
+        figures(ui, |ui| {
+            ui.label(theme::small(ui, title));
+        });
+    } else {
+        ui.label(theme::small(ui, title));
+    }
+}
+
+/// A cell of figures, on the right.
+pub fn figures(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    ui.with_layout(Layout::right_to_left(Align::Center), add);
+}
+
+/// The cell with a lot's code, the one stop of its row for the Tab key. Whether it was chosen.
+pub fn code(ui: &mut Ui, lot: &LotId, what: &str, is_chosen: bool) -> bool {
+    let id = Id::unique(("row of the stock", lot.as_str()));
+    let stop = ui.interact(ui.max_rect(), id, Sense::click());
+    stop.widget_info(|| {
+        let name = format!("{lot}: {what}");
+        WidgetInfo::selected(egui::Role::Row, true, is_chosen, name)
+    });
+    ui.add(egui::Label::new(theme::strong(lot.to_string())).truncate());
+    stop.clicked()
+}
