@@ -281,7 +281,8 @@ impl Variant {
     }
     /// The phase that a new material goes into: the first of the kind it usually goes into,
     /// else of the kind that comes nearest, else the last. Formula, Aim and commands all ask
-    /// here.
+    /// here; a remedy too, unless the material states a kind of phase that is missing, which it
+    /// makes.
     pub fn phase_for(&self, material: &Material) -> Option<&Arc<Phase>> {
         use PhaseKind::{Adjust, CoolDown, Slurry, Surfactant, Water};
         // What a formula has no phase for goes along with what is worked in a like way;

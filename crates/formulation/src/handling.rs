@@ -1,4 +1,4 @@
-//! How a material is handled: what wets it, and what heats up with water.
+//! How a material is handled: what wets it, what heats up with water, what to wear for it.
 
 use crate::chemistry::substances::{self, Brings, Substance};
 use crate::material::{Charge, Class, Hazard, Material, WettingMedium};
@@ -32,6 +32,47 @@ pub(crate) fn wetting_words(media: &[WettingMedium]) -> String {
         })
         .collect::<Vec<_>>()
         .join(" or ")
+}
+
+/// Equipment and handling for a hazard of a material that heats up with water or does not
+/// ([`heats_with_water`]). Common practice of the workshop, no source; the supplier's safety data
+/// sheet governs.
+pub const fn precaution(hazard: Hazard, heats_with_water: bool) -> (&'static str, &'static str) {
+    match hazard {
+        Hazard::Dust => (
+            "dust mask, eye protection",
+            "fine powder; pour low and slowly, away from draught",
+        ),
+        Hazard::Corrosive => (
+            "chemical-resistant gloves, goggles, apron",
+            if heats_with_water {
+                "corrosive as supplied; add it to water, never water to it, and keep water at hand to rinse"
+            } else {
+                "corrosive as supplied; keep water at hand to rinse"
+            },
+        ),
+        Hazard::Irritant => (
+            "gloves, eye protection",
+            "irritates in concentrated form; wipe up spills at once",
+        ),
+        Hazard::Sensitiser => (
+            "gloves",
+            "may sensitise in concentrated form; keep it off the skin",
+        ),
+        Hazard::Flammable => (
+            "eye protection",
+            "flammable; no flame or hot plate nearby, ventilate",
+        ),
+        Hazard::Oxidiser => (
+            "gloves, eye protection",
+            "oxidiser; keep it away from oils, fragrance and paper",
+        ),
+    }
+}
+
+/// What to wear for a hazard.
+pub const fn equipment(hazard: Hazard) -> &'static str {
+    precaution(hazard, false).0
 }
 
 /// Share of strong acid or lye from which a corrosive material heats up when water is poured

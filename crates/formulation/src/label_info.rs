@@ -110,8 +110,7 @@ impl LabelInfo {
             } else {
                 code.into()
             },
-            durability: best_before
-                .map_or_else(|| self.durability.clone(), Durability::BestBefore),
+            durability: best_before.map_or_else(|| self.durability.clone(), Durability::BestBefore),
             ..self.clone()
         }
     }

@@ -5,6 +5,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::amount::measure::tidy;
 use crate::amount::typed;
 use crate::formula::Formula;
 use crate::material::{Alkalinity, Constituent, Coverage, Material, MaterialId, Sourced};
@@ -60,7 +61,7 @@ pub fn material_changes(before: &Material, after: &Material) -> Vec<MaterialChan
     });
     both("highest temperature", &|m| {
         sourced(m.max_temperature.as_ref(), |t| {
-            format!("{} °C", tidy(in_celsius(*t)))
+            format!("{} °C", figure(in_celsius(*t)))
         })
     });
     both("density", &|m| {
@@ -68,16 +69,16 @@ pub fn material_changes(before: &Material, after: &Material) -> Vec<MaterialChan
             format!("{} g/ml", typed::density_field(*d))
         })
     });
-    both("HLB", &|m| sourced(m.hlb.as_ref(), |v| tidy(*v)));
+    both("HLB", &|m| sourced(m.hlb.as_ref(), |v| figure(*v)));
     both("required HLB", &|m| {
-        sourced(m.required_hlb.as_ref(), |v| tidy(*v))
+        sourced(m.required_hlb.as_ref(), |v| figure(*v))
     });
     both("natural origin index", &|m| {
         sourced(m.natural_origin.as_ref(), |n| {
             if n.low == n.high {
-                tidy(n.low)
+                figure(n.low)
             } else {
-                format!("{} to {}", tidy(n.low), tidy(n.high))
+                format!("{} to {}", figure(n.low), figure(n.high))
             }
         })
     });
@@ -184,9 +185,9 @@ fn spread(s: Spread) -> String {
         s.high.as_percent(),
     );
     if low == high {
-        tidy(typical)
+        figure(typical)
     } else {
-        format!("{} ({} to {})", tidy(typical), tidy(low), tidy(high))
+        format!("{} ({} to {})", figure(typical), figure(low), figure(high))
     }
 }
 
@@ -238,14 +239,14 @@ fn alkalinity(m: &Material) -> String {
             let ph =
                 ph_as_sold.map_or_else(String::new, |r| format!(", pH as sold {}", ph_range(r)));
             let base = base_mmol_per_gram.map_or_else(String::new, |(low, high)| {
-                format!(", {} to {} mmol base per gram", tidy(low), tidy(high))
+                format!(", {} to {} mmol base per gram", figure(low), figure(high))
             });
             format!("unknown{ph}{base}")
         }
         Alkalinity::Titrated(t) => {
             format!(
                 "{} mmol acid per gram to pH {:.1}; {}",
-                tidy(t.value.mmol_acid_per_gram),
+                figure(t.value.mmol_acid_per_gram),
                 t.value.to_ph,
                 t.source
             )
@@ -254,7 +255,7 @@ fn alkalinity(m: &Material) -> String {
 }
 
 fn ph_range(r: PhRange) -> String {
-    format!("{} to {}", tidy(r.low.value()), tidy(r.high.value()))
+    format!("{} to {}", figure(r.low.value()), figure(r.high.value()))
 }
 
 fn sourced<T>(value: Option<&Sourced<T>>, print: impl Fn(&T) -> String) -> String {
@@ -263,8 +264,8 @@ fn sourced<T>(value: Option<&Sourced<T>>, print: impl Fn(&T) -> String) -> Strin
     })
 }
 
-fn tidy(value: f64) -> String {
-    ((value * 1e6).round() / 1e6).to_string()
+fn figure(value: f64) -> String {
+    tidy(value, 6).to_string()
 }
 
 fn stated(text: String) -> String {

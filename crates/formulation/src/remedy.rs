@@ -64,7 +64,7 @@ pub fn act(finding: &Finding, formula: &Formula, variant: &Variant, shelf: &Shel
         }
         Remedy::MoveToPhase { line, kind } => {
             variant.line(*line)?;
-            let (mut edits, phase, at) = phase_of(formula, variant, *kind);
+            let (mut edits, phase, at) = phase_of_kind_or_new(formula, variant, *kind);
             edits.push(Edit::MoveLine {
                 line: *line,
                 phase,
@@ -96,7 +96,14 @@ fn set(variant: &Variant, line: ItemId, percent: Percent) -> Vec<Edit> {
 
 /// The last phase of a kind and the place after its last line, with the edit that makes the
 /// phase if there is none: what is added at the end stands after it.
-fn phase_of(formula: &Formula, variant: &Variant, kind: PhaseKind) -> (Vec<Edit>, ItemId, usize) {
+///
+/// Unlike [`Variant::phase_for`] it never takes a phase of another kind: a remedy is taken over
+/// with one click, and what must stay cool does not go where it is hot.
+fn phase_of_kind_or_new(
+    formula: &Formula,
+    variant: &Variant,
+    kind: PhaseKind,
+) -> (Vec<Edit>, ItemId, usize) {
     if let Some(phase) = variant.phases.iter().rfind(|p| p.kind == kind) {
         return (Vec::new(), phase.id, phase.lines.len());
     }
@@ -131,8 +138,13 @@ fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> V
         .into_iter()
         .filter_map(|material| {
             let percent = usual(material, kinds)?;
-            let wanted = material.phase.unwrap_or(PhaseKind::Other);
-            let (mut edits, phase, at) = phase_of(formula, variant, wanted);
+            let (mut edits, phase, at) = match (material.phase, variant.phase_for(material)) {
+                (None, Some(usual)) => (Vec::new(), usual.id, usual.lines.len()),
+                (kind, _) => {
+                    let kind = kind.unwrap_or(PhaseKind::Other);
+                    phase_of_kind_or_new(formula, variant, kind)
+                }
+            };
             edits.push(Edit::AddLine {
                 phase,
                 at,

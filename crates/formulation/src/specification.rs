@@ -7,7 +7,7 @@
 use std::fmt::Write as _;
 use std::sync::Arc;
 
-use crate::amount::measure::Digits;
+use crate::amount::measure::{Digits, tidy};
 use crate::amount::{Measure, typed};
 use crate::finding::{Field, Finding, Level, Matter};
 use crate::formula::Variant;
@@ -173,8 +173,8 @@ pub fn wanted(variant: &Variant) -> Vec<Characteristic> {
     for wanted in all.iter_mut().filter(|c| c.quality == Quality::Ph) {
         wanted.target = variant.target_ph.map(crate::quantity::Ph::value);
         if let (Some(target), None, None) = (wanted.target, wanted.low, wanted.high) {
-            wanted.low = Some(neat(target - PH_TOLERANCE).max(0.0));
-            wanted.high = Some(neat(target + PH_TOLERANCE).min(14.0));
+            wanted.low = Some(tidy(target - PH_TOLERANCE, 6).max(0.0));
+            wanted.high = Some(tidy(target + PH_TOLERANCE, 6).min(14.0));
         }
     }
     all.sort_by_key(|c| c.quality);
@@ -216,11 +216,6 @@ pub fn findings(variant: &Variant) -> Vec<Finding> {
             })
         })
         .collect()
-}
-
-/// A figure without the noise of its last binary digits.
-fn neat(value: f64) -> f64 {
-    (value * 1e6).round() / 1e6
 }
 
 impl Characteristic {
@@ -273,11 +268,11 @@ impl Characteristic {
             return Verdict::ByEye;
         };
         let read = match typed::value(value, measure) {
-            Ok(read) => neat(read),
+            Ok(read) => tidy(read, 6),
             Err(error) => return Verdict::Unread(error.to_string()),
         };
-        let below = self.low.is_some_and(|low| read < neat(low));
-        let above = self.high.is_some_and(|high| read > neat(high));
+        let below = self.low.is_some_and(|low| read < tidy(low, 6));
+        let above = self.high.is_some_and(|high| read > tidy(high, 6));
         if below || above {
             Verdict::Outside(self.words())
         } else {

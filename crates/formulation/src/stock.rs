@@ -122,6 +122,13 @@ impl Lot {
         self.pack.times(self.packs.into())
     }
 
+    /// Its turn among lots of one material, first expired first out: by last day of use (none
+    /// last), then by day of receipt, then by code.
+    pub fn turn(&self) -> impl Ord + use<> {
+        let last = self.last_day();
+        (last.is_none(), last, self.received, self.id.clone())
+    }
+
     /// The last day on which it may be used: the earlier of expiry and the days allowed
     /// once opened; `None` if neither is known.
     pub fn last_day(&self) -> Option<Date> {
@@ -365,8 +372,7 @@ impl Stock {
         faults
     }
 
-    /// From which lots a mass is to be taken on a day, first expired first out: by last day
-    /// of use (none last), then by day of receipt, then by code.
+    /// From which lots a mass is to be taken on a day, in their [`Lot::turn`].
     pub fn draw(&self, material: &MaterialId, mass: ExactMass, usage: &Usage, day: Date) -> Draw {
         let mut lots: Vec<(&Lot, ExactMass)> = self
             .lots_of(material)
@@ -374,10 +380,7 @@ impl Stock {
             .map(|l| (l, self.left(l, usage)))
             .filter(|(_, left)| *left > ExactMass::ZERO)
             .collect();
-        lots.sort_by_key(|(l, _)| {
-            let last = l.last_day();
-            (last.is_none(), last, l.received, l.id.clone())
-        });
+        lots.sort_by_key(|(lot, _)| lot.turn());
         let mut parts = Vec::new();
         let mut wanted = mass;
         for (lot, left) in lots {

@@ -92,9 +92,7 @@ fn a_run_of_labels_says_what_it_cannot_print() {
     let (role, name) = field("How many labels");
     harness.get_by_role_and_label(role, name).focus();
     harness.run();
-    harness
-        .get_by_role_and_label(role, name)
-        .type_text("2001");
+    harness.get_by_role_and_label(role, name).type_text("2001");
     harness.run();
     harness.get_by_label("Save as PDF…").click();
     harness.run();

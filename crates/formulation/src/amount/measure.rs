@@ -361,7 +361,8 @@ pub fn tidy(value: f64, decimals: i32) -> f64 {
     let rounded = (value * step).round() / step;
     // Beyond 2^53 every number is whole, and the product would only add noise.
     if rounded.is_finite() && (value * step).abs() < 9e15 {
-        rounded
+        // No negative zero.
+        rounded + 0.0
     } else {
         value
     }

@@ -3,7 +3,7 @@
 //! Common practice of the workshop, no source; the supplier's safety data sheet of each
 //! material governs, and the sheet says so.
 
-use crate::handling::heats_with_water;
+use crate::handling::{heats_with_water, precaution};
 use crate::material::{Hazard, Material};
 
 /// A piece of advice printed at the step where it matters.
@@ -59,41 +59,6 @@ impl Caution {
 impl std::fmt::Display for Caution {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{}: {}", self.kind.label(), self.text)
-    }
-}
-
-/// Equipment and handling for a hazard of a material that heats up with water or does not
-/// ([`crate::handling::heats_with_water`]).
-pub const fn precaution(hazard: Hazard, heats_with_water: bool) -> (&'static str, &'static str) {
-    match hazard {
-        Hazard::Dust => (
-            "dust mask, eye protection",
-            "fine powder; pour low and slowly, away from draught",
-        ),
-        Hazard::Corrosive => (
-            "chemical-resistant gloves, goggles, apron",
-            if heats_with_water {
-                "corrosive as supplied; add it to water, never water to it, and keep water at hand to rinse"
-            } else {
-                "corrosive as supplied; keep water at hand to rinse"
-            },
-        ),
-        Hazard::Irritant => (
-            "gloves, eye protection",
-            "irritates in concentrated form; wipe up spills at once",
-        ),
-        Hazard::Sensitiser => (
-            "gloves",
-            "may sensitise in concentrated form; keep it off the skin",
-        ),
-        Hazard::Flammable => (
-            "eye protection",
-            "flammable; no flame or hot plate nearby, ventilate",
-        ),
-        Hazard::Oxidiser => (
-            "gloves, eye protection",
-            "oxidiser; keep it away from oils, fragrance and paper",
-        ),
     }
 }
 

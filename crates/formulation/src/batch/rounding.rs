@@ -77,7 +77,7 @@ pub enum RoundingError {
 }
 
 /// By how much, as a share of each, finer lines may be moved to make up what a coarse scale
-/// cannot show: half of the usual tolerance of one percent.
+/// cannot show: half of the usual tolerance, [`super::plan::PlanRequest::TOLERANCE`]. Our own choice.
 const MOST_SHIFT_PER_MILLE: i128 = 5;
 
 /// Rounds the lines of a batch to the scales, each line on the finest scale that bears it.

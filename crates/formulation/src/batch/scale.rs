@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use super::mass::{ExactMass, MassUnit, shown};
+use crate::amount::measure::tidy;
 use crate::chemistry::figure::Figure;
 use crate::formula::Variant;
 use crate::material::{Basis, MaterialId, Source, Sourced};
@@ -205,7 +206,7 @@ impl Sized {
             in_millilitres(working),
             vessel.name,
             vessel.fill,
-            tidy(in_millilitres(vessel.capacity)),
+            tidy(in_millilitres(vessel.capacity), 3),
             shown(each, self.step, self.unit)
         ))
     }
@@ -362,7 +363,7 @@ pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result
             let mass = mass_each * f64::from(*count);
             working.push(format!(
                 "{count} × {} ml{}: {:.1} ml",
-                tidy(in_millilitres(*volume)),
+                tidy(in_millilitres(*volume), 3),
                 if head > 0.0 {
                     format!(", less {head_space} % head space")
                 } else {
@@ -426,7 +427,7 @@ pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result
             working.push(format!(
                 "{}, {} ml filled to {} %: {:.1} ml {}",
                 vessel.name,
-                tidy(in_millilitres(vessel.capacity)),
+                tidy(in_millilitres(vessel.capacity), 3),
                 vessel.fill,
                 in_millilitres(volume),
                 at(density)
@@ -517,11 +518,6 @@ pub fn containers_filled(
 ) -> Option<u32> {
     let each = in_grams(contents * density?);
     (each > 0.0).then(|| (product.as_grams() / each + 1e-9).floor() as u32)
-}
-
-/// A number of millilitres without needless digits.
-fn tidy(value: f64) -> f64 {
-    (value * 1000.0).round() / 1000.0
 }
 
 #[cfg(test)]

@@ -343,7 +343,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
         unstated_of_line(laid, &mut unstated, &mut titrated);
     }
     let mut solution = Solution::new();
-    solution.saturate();
+    solution.cap_at_solubility();
     for part in &mix.parts {
         let share = part.amount.share.typical.value();
         if let Some(substance) = part.substance {
@@ -409,7 +409,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
     }
     let (low, high) = if spread {
         for (end, solution) in [0.0, 1.0].into_iter().zip(&mut ends) {
-            solution.saturate();
+            solution.cap_at_solubility();
             solution.add_base(titrated / water);
             if let Some(micelles) = micelles {
                 micelles.act_on(solution, end);

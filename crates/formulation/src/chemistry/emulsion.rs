@@ -51,7 +51,7 @@ pub struct Emulsion {
     pub provided: Figure,
     /// Split between the two largest emulsifiers that meets the required HLB.
     pub split: Option<Split>,
-    /// Oil, water and emulsifier, % of the formula.
+    /// Oil, % of the formula.
     pub oil_percent: f64,
     /// Water, % of the formula.
     pub water_percent: f64,
@@ -59,8 +59,8 @@ pub struct Emulsion {
     pub emulsifier_percent: f64,
     /// Emulsifiers outside the HLB system, with the reason.
     pub outside: Vec<String>,
-    /// What may turn the emulsion over, in words.
-    pub inversion: Vec<String>,
+    /// What speaks against the emulsion holding as oil-in-water, in words.
+    pub doubts: Vec<String>,
 }
 
 /// How two emulsifiers share the work.
@@ -178,7 +178,7 @@ pub fn estimate(mix: &Mix<'_>) -> Emulsion {
         .sum();
     if surfactant < WASH {
         let held = found.emulsifier_percent > 0.0 || soap.is_some() || holds_oil(mix);
-        inversion(&mut found, main, held, network);
+        note_doubts(&mut found, main, held, network);
     }
     found
 }
@@ -394,14 +394,14 @@ fn holds_oil(mix: &Mix<'_>) -> bool {
     })
 }
 
-fn inversion(found: &mut Emulsion, main: bool, held: bool, network: bool) {
+fn note_doubts(found: &mut Emulsion, main: bool, held: bool, network: bool) {
     let (oil, water) = (found.oil_percent / 0.92, found.water_percent);
     if found.oil_percent < LEAST_OF_EACH.0 || water < LEAST_OF_EACH.1 {
         return;
     }
     if found.emulsifier_percent <= 0.0 {
         if !held && found.oil_percent >= FREE_OIL && water >= FREE_OIL {
-            found.inversion.push(format!(
+            found.doubts.push(format!(
                 "nothing here holds {:.0} % of oil in {water:.0} % of water: no emulsifier, no surfactant and no polymer that emulsifies; it parts unless it is shaken",
                 found.oil_percent
             ));
@@ -416,11 +416,11 @@ fn inversion(found: &mut Emulsion, main: bool, held: bool, network: bool) {
     {
         // Tables of what oils require are made for oil-in-water and say nothing here.
         if !main {
-            found.inversion.push(format!(
+            found.doubts.push(format!(
                 "there are only co-emulsifiers, of an HLB of {provided:.1}; they support an emulsion but hardly hold one alone"
             ));
         } else if share < LEAST_OIL_AROUND_WATER {
-            found.inversion.push(format!(
+            found.doubts.push(format!(
                 "an HLB of {provided:.1} makes the oil the outer phase, but the oil takes only {:.0} % of the volume of oil and water",
                 100.0 * share
             ));
@@ -428,7 +428,7 @@ fn inversion(found: &mut Emulsion, main: bool, held: bool, network: bool) {
         return;
     }
     if share > CLOSEST_PACKING {
-        found.inversion.push(format!(
+        found.doubts.push(format!(
             "oil takes {:.0} % of the volume of oil and water, above the {:.0} % of closest packing of drops; an oil-in-water emulsion may turn over",
             100.0 * share,
             100.0 * CLOSEST_PACKING
@@ -445,7 +445,7 @@ fn inversion(found: &mut Emulsion, main: bool, held: bool, network: bool) {
         } else {
             format!("{low:.1} to {high:.1}")
         };
-        found.inversion.push(format!(
+        found.doubts.push(format!(
             "the emulsifiers provide an HLB of {provided:.1}, the oils require {asked} for oil-in-water"
         ));
     }

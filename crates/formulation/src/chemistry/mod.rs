@@ -87,7 +87,7 @@ pub fn estimate_mixture(
     let mut emulsion = emulsion::estimate(&mix);
     if is_soap {
         // The soap that forms holds what is left of the oil.
-        emulsion.inversion.clear();
+        emulsion.doubts.clear();
     }
     Estimates {
         preservation: preservation::estimate(&mix, &ph, variant.target_ph),

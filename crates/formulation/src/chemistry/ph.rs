@@ -111,7 +111,7 @@ impl Solution {
     }
     /// Holds sparingly soluble acids at their solubility, and lets carbon dioxide escape
     /// above one atmosphere.
-    pub fn saturate(&mut self) {
+    pub fn cap_at_solubility(&mut self) {
         self.saturates = true;
     }
     /// The same solution in equilibrium with the carbon dioxide of the air.

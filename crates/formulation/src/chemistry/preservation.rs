@@ -258,7 +258,8 @@ pub struct Preservation {
     pub weakeners: Vec<String>,
     /// Lines that release formaldehyde.
     pub formaldehyde_donors: Vec<ItemId>,
-    /// Preservative constituents about which nothing is known here.
+    /// INCI names of preservatives without an entry in the table of substances: neither their
+    /// dissociation nor their partition is computed.
     pub unknown: Vec<Arc<str>>,
     /// Lines that together make up a blend of known cover, so that none has to reach the
     /// lowest dose that it needs alone.

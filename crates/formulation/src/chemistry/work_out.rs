@@ -255,13 +255,16 @@ pub struct Derived {
     pub alcohol_mass_percent: f64,
     /// Ethanol, % by volume at 20 °C, from the density shown.
     pub alcohol_volume_percent: Option<f64>,
-    /// Volatile solvents, % by mass.
+    /// Constituents of [`Class::Solvent`] at their typical share, % by mass of the formula;
+    /// neither boiling point nor vapour pressure is looked at.
     pub volatile_solvents_percent: f64,
     /// Perfume and essential oils, % by mass, volatile for the most part.
     pub fragrance_percent: f64,
-    /// By how much 0.1 % of citric acid moves the estimated pH.
+    /// Change in pH units (negative: down) when 1 g/kg of citric acid goes in: from the
+    /// measured pH where the estimate can be brought to it, else from the middle of the
+    /// estimate; none without an estimate.
     pub citric_moves_ph: Option<f64>,
-    /// By how much 0.1 % of a 20 % solution of sodium hydroxide moves it.
+    /// The same for 1 g/kg of a 20 % solution of sodium hydroxide.
     pub lye_moves_ph: Option<f64>,
     /// pH once in equilibrium with the carbon dioxide of the air.
     pub ph_in_air: Option<f64>,

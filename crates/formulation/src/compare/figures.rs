@@ -9,6 +9,7 @@ use std::sync::Arc;
 
 use super::{Comparison, Relation};
 use crate::amount::Digits;
+use crate::amount::measure::tidy;
 use crate::chemistry::{Estimates, Figure as Estimate, work_out};
 use crate::composition::Composition;
 use crate::cost::price_per_kilogram;
@@ -86,7 +87,7 @@ impl Figure {
     }
 
     fn share(key: &'static str, label: &'static str, spread: Spread) -> Self {
-        let percent = |share: MassFraction| tidy(share.as_percent());
+        let percent = |share: MassFraction| tidy(share.as_percent(), 9);
         let (low, high) = (percent(spread.low), percent(spread.high));
         Self {
             key,
@@ -108,7 +109,7 @@ impl Figure {
         estimate: &Estimate,
         factor: f64,
     ) -> Self {
-        let scaled = |value: f64| tidy(value * factor);
+        let scaled = |value: f64| tidy(value * factor, 9);
         let mut remark = estimate.method.to_owned();
         if !estimate.in_range {
             remark.push_str("; outside the range of the method");
@@ -144,7 +145,7 @@ impl Figure {
             label: figure.label,
             unit: Cow::Borrowed(figure.unit),
             digits: figure.digits,
-            value: figure.value.map(tidy),
+            value: figure.value.map(|value| tidy(value, 9)),
             range: None,
             ground: Ground::Estimated,
             remark: figure.method.to_owned(),
@@ -164,15 +165,19 @@ impl Figure {
     /// As [`Self::shown`], without the unit.
     pub fn number(&self) -> String {
         match (self.value, self.range) {
-            (Some(value), _) => self.digits_of(value),
+            (Some(value), _) => self.written_with_digits(value),
             (None, Some((low, high))) => {
-                format!("{} to {}", self.digits_of(low), self.digits_of(high))
+                format!(
+                    "{} to {}",
+                    self.written_with_digits(low),
+                    self.written_with_digits(high)
+                )
             }
             (None, None) => "unknown".to_owned(),
         }
     }
 
-    fn digits_of(&self, value: f64) -> String {
+    fn written_with_digits(&self, value: f64) -> String {
         let number = format!("{value:.*}", self.digits);
         // What was counted is exact, so that noughts at its end say nothing.
         if self.ground == Ground::Counted && self.digits > 2 {
@@ -199,20 +204,13 @@ impl Figure {
 
     /// The difference of the twin to this one, if both are known.
     pub fn difference(&self, twin: &Self) -> Option<f64> {
-        Some(tidy(twin.value? - self.value?))
+        Some(tidy(twin.value? - self.value?, 9))
     }
 
     /// Whether the twin shows something else.
     pub fn differs(&self, twin: &Self) -> bool {
         self.shown() != twin.shown()
     }
-}
-
-/// Noise of binary fractions taken off: nine digits after the point.
-fn tidy(value: f64) -> f64 {
-    let tidied = (value * 1e9).round() / 1e9;
-    // No negative zero.
-    tidied + 0.0
 }
 
 /// What trials tell of a variant.
@@ -440,7 +438,7 @@ fn of_estimates(estimates: &Estimates, out: &mut Vec<Figure>) {
         label: "preservative acid, undissociated",
         unit: Cow::Borrowed("%"),
         digits: 3,
-        value: leading.map(|acid| tidy(acid.effective_percent)),
+        value: leading.map(|acid| tidy(acid.effective_percent, 9)),
         range: None,
         ground: Ground::Estimated,
         remark: leading.map_or_else(

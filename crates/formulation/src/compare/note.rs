@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 
 use super::figures::Figure;
 use super::{Compared, Comparison, Difference, Relation, Side, Subject};
+use crate::amount::measure::tidy;
 use crate::amount::typed;
 use crate::formula::{ItemId, Line, Measured, Product, Step};
 use crate::purpose::Purpose;
@@ -24,8 +25,8 @@ pub fn words(difference: &Difference, left: Compared<'_>, right: Compared<'_>) -
         }
         Difference::Batch(both) => format!(
             "Batch: {} g → {} g",
-            plain(in_grams(both.left)),
-            plain(in_grams(both.right))
+            tidy(in_grams(both.left), 6),
+            tidy(in_grams(both.right), 6)
         ),
         Difference::Measured(both) => {
             format!(
@@ -404,7 +405,7 @@ fn step_words(step: &Step) -> String {
 fn degrees(temperature: Option<Temperature>) -> String {
     temperature.map_or_else(
         || "no temperature".to_owned(),
-        |t| format!("{} °C", plain(in_celsius(t))),
+        |t| format!("{} °C", tidy(in_celsius(t), 6)),
     )
 }
 
@@ -427,11 +428,6 @@ fn signed(change: Percent) -> String {
     } else {
         change.to_string()
     }
-}
-
-/// A number without the noise of binary fractions.
-fn plain(value: f64) -> String {
-    ((value * 1e6).round() / 1e6).to_string()
 }
 
 #[cfg(test)]

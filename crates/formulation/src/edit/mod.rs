@@ -36,6 +36,13 @@ pub enum GiveWay {
 }
 
 impl GiveWay {
+    /// What gives way where nobody chose: the filler, without one all lines.
+    pub const fn usual(variant: &Variant) -> Self {
+        match variant.filler {
+            Some(_) => Self::Filler,
+            None => Self::All,
+        }
+    }
     /// All ways.
     pub const ALL: [Self; 3] = [Self::Filler, Self::Phase, Self::All];
     /// The words shown for it.

@@ -195,10 +195,11 @@ struct FigureRow {
     source: &'static str,
 }
 
-/// Six significant digits are more than any estimate holds.
-fn tidy(value: f64) -> f64 {
+/// Seven significant digits are more than any estimate holds. What is not finite is not known,
+/// and written as null.
+fn seven_digits(value: f64) -> f64 {
     if value == 0.0 || !value.is_finite() {
-        return 0.0;
+        return value;
     }
     let scale = 10.0_f64.powf(7.0 - value.abs().log10().ceil());
     (value * scale).round() / scale
@@ -222,9 +223,9 @@ impl FigureRow {
     }
     fn of(figure: &Figure) -> Self {
         Self {
-            value: figure.value.map(tidy),
-            low: figure.low.map(tidy),
-            high: figure.high.map(tidy),
+            value: figure.value.map(seven_digits),
+            low: figure.low.map(seven_digits),
+            high: figure.high.map(seven_digits),
             measured: figure.measured,
             in_range: figure.in_range,
             unknown: names(&figure.unknown),
@@ -264,17 +265,17 @@ impl EstimatesReport {
                 .iter()
                 .zip(electrolyte.active_percent)
                 .find(|(c, _)| **c == charge)
-                .map_or(0.0, |(_, percent)| tidy(percent))
+                .map_or(0.0, |(_, percent)| seven_digits(percent))
         };
         Self {
             ph: PhRow {
-                value: ph.figure.value.map(tidy),
-                low: ph.figure.low.map(tidy),
-                high: ph.figure.high.map(tidy),
+                value: ph.figure.value.map(seven_digits),
+                low: ph.figure.low.map(seven_digits),
+                high: ph.figure.high.map(seven_digits),
                 measured: ph.figure.measured,
-                ionic_strength: ph.ionic_strength.map(tidy),
+                ionic_strength: ph.ionic_strength.map(seven_digits),
                 absent: ph.absent.as_ref().map(NoPh::words),
-                in_air: ph.in_air().map(tidy),
+                in_air: ph.in_air().map(seven_digits),
                 titrate: ph.widest.as_ref().map(ToString::to_string),
                 in_range: ph.figure.in_range,
                 unknown: names(&ph.figure.unknown),
@@ -289,15 +290,15 @@ impl EstimatesReport {
                 .map(|state| AcidRow {
                     inci: state.acid.inci,
                     from: names(&state.from),
-                    ph: tidy(state.at.ph),
+                    ph: seven_digits(state.at.ph),
                     ph_basis: state.at.basis.label(),
-                    total_percent: tidy(state.total_percent),
-                    undissociated_fraction: tidy(state.undissociated),
-                    undissociated_fraction_ideal: tidy(state.undissociated_ideal),
-                    effective_percent: tidy(state.effective_percent),
+                    total_percent: seven_digits(state.total_percent),
+                    undissociated_fraction: seven_digits(state.undissociated),
+                    undissociated_fraction_ideal: seven_digits(state.undissociated_ideal),
+                    effective_percent: seven_digits(state.effective_percent),
                     least_percent: state.acid.least_percent,
-                    in_oil_fraction: state.oil.map(|o| tidy(o.share)),
-                    water_phase_percent: state.oil.map(|o| tidy(o.in_water_percent)),
+                    in_oil_fraction: state.oil.map(|o| seven_digits(o.share)),
+                    water_phase_percent: state.oil.map(|o| seven_digits(o.in_water_percent)),
                     ph_window: state.acid.window,
                     pka_source: state.acid.family.protolyte().source,
                 })
@@ -319,73 +320,73 @@ impl EstimatesReport {
                     .iter()
                     .map(|n| NeutralRow {
                         inci: n.inci.to_string(),
-                        total_percent: tidy(n.total_percent),
-                        in_oil_fraction: tidy(n.oil.share),
-                        water_phase_percent: tidy(n.oil.in_water_percent),
+                        total_percent: seven_digits(n.total_percent),
+                        in_oil_fraction: seven_digits(n.oil.share),
+                        water_phase_percent: seven_digits(n.oil.in_water_percent),
                     })
                     .collect(),
                 unknown: names(&system.unknown),
                 notice: preservation::CAUTION,
             },
-            water_activity: water_activity.shown().map(tidy),
-            density_kg_m3: density.shown().map(tidy),
+            water_activity: water_activity.shown().map(seven_digits),
+            density_kg_m3: density.shown().map(seven_digits),
             hlb: HlbRow {
-                required: emulsion.required.shown().map(tidy),
-                provided: emulsion.provided.shown().map(tidy),
-                required_low: emulsion.required.low.map(tidy),
-                required_high: emulsion.required.high.map(tidy),
-                oil_percent: tidy(emulsion.oil_percent),
-                water_percent: tidy(emulsion.water_percent),
-                emulsifier_percent: tidy(emulsion.emulsifier_percent),
+                required: emulsion.required.shown().map(seven_digits),
+                provided: emulsion.provided.shown().map(seven_digits),
+                required_low: emulsion.required.low.map(seven_digits),
+                required_high: emulsion.required.high.map(seven_digits),
+                oil_percent: seven_digits(emulsion.oil_percent),
+                water_percent: seven_digits(emulsion.water_percent),
+                emulsifier_percent: seven_digits(emulsion.emulsifier_percent),
                 split: emulsion.split.map(|s| SplitRow {
                     low_line: s.low.0,
-                    low_percent: tidy(100.0 * s.low_share),
+                    low_percent: seven_digits(100.0 * s.low_share),
                     high_line: s.high.0,
-                    high_percent: tidy(100.0 * s.high_share),
+                    high_percent: seven_digits(100.0 * s.high_share),
                 }),
                 outside: emulsion.outside.clone(),
                 unknown: names(&emulsion.required.unknown)
                     .into_iter()
                     .chain(names(&emulsion.provided.unknown))
                     .collect(),
-                cautions: emulsion.inversion.clone(),
+                cautions: emulsion.doubts.clone(),
             },
-            nacl_percent: electrolyte.nacl_percent.shown().map(tidy),
+            nacl_percent: electrolyte.nacl_percent.shown().map(seven_digits),
             electrolyte: ElectrolyteRow {
-                nacl_percent_low: electrolyte.nacl_percent.low.map(tidy),
-                nacl_percent_high: electrolyte.nacl_percent.high.map(tidy),
-                from_materials_percent: tidy(electrolyte.from_materials_percent),
-                organic_salts_as_nacl_percent: tidy(electrolyte.organic_percent),
-                ionic_strength: electrolyte.ionic_strength.map(tidy),
+                nacl_percent_low: electrolyte.nacl_percent.low.map(seven_digits),
+                nacl_percent_high: electrolyte.nacl_percent.high.map(seven_digits),
+                from_materials_percent: seven_digits(electrolyte.from_materials_percent),
+                organic_salts_as_nacl_percent: seven_digits(electrolyte.organic_percent),
+                ionic_strength: electrolyte.ionic_strength.map(seven_digits),
                 anionic_percent: active(Charge::Anionic),
                 amphoteric_percent: active(Charge::Amphoteric),
                 non_ionic_percent: active(Charge::NonIonic),
                 cationic_percent: active(Charge::Cationic),
-                cationic_per_anionic_mol: electrolyte.cationic_per_anionic.map(tidy),
+                cationic_per_anionic_mol: electrolyte.cationic_per_anionic.map(seven_digits),
                 unknown: names(&electrolyte.unknown_molar_mass),
             },
             natural_origin: NaturalRow {
-                with_water: natural.with_water.shown().map(tidy),
-                without_water: natural.without_water.shown().map(tidy),
-                with_water_low: natural.with_water.low.map(tidy),
-                with_water_high: natural.with_water.high.map(tidy),
-                without_water_low: natural.without_water.low.map(tidy),
-                without_water_high: natural.without_water.high.map(tidy),
+                with_water: natural.with_water.shown().map(seven_digits),
+                without_water: natural.without_water.shown().map(seven_digits),
+                with_water_low: natural.with_water.low.map(seven_digits),
+                with_water_high: natural.with_water.high.map(seven_digits),
+                without_water_low: natural.without_water.low.map(seven_digits),
+                without_water_high: natural.without_water.high.map(seven_digits),
                 unknown: names(&natural.with_water.unknown),
             },
             soap: soap.as_ref().map(|soap| SoapRow {
                 saponified: soap.making == Making::Saponified,
                 alkali_of_need_percent: FigureRow::of(&soap.degree_percent),
-                need_percent: tidy(soap.need_percent),
-                superfat_percent: tidy(soap.superfat_percent),
-                glycerin_formed_percent: tidy(soap.glycerin_percent),
+                need_percent: seven_digits(soap.need_percent),
+                superfat_percent: seven_digits(soap.superfat_percent),
+                glycerin_formed_percent: seven_digits(soap.glycerin_percent),
                 from_memory: soap.from_memory().map(|f| f.inci.to_string()).collect(),
                 after_reaction: soap
                     .after
                     .iter()
                     .map(|part| AfterRow {
                         inci: part.inci.to_string(),
-                        percent: tidy(part.percent),
+                        percent: seven_digits(part.percent),
                         product: part.product.label(),
                         from: part.from.as_ref().map(ToString::to_string),
                     })
@@ -397,7 +398,7 @@ impl EstimatesReport {
                 .map(|f| WorkedRow {
                     key: f.key,
                     label: f.label,
-                    value: f.value.map(tidy),
+                    value: f.value.map(seven_digits),
                     unit: f.unit,
                     method: f.method,
                     digits: f.digits,

@@ -6,6 +6,7 @@ use rust_xlsxwriter::{Format, Formula as Formula_, Workbook, Worksheet, XlsxErro
 use std::sync::Arc;
 
 use super::{formula_json, product_head};
+use crate::amount::measure::tidy;
 use crate::composition::compose;
 use crate::formula::{Formula, Line, Phase, Variant};
 use crate::harmless;
@@ -285,7 +286,7 @@ fn write_lines(
     for (key, value) in head {
         if key == "batch" {
             sheet.write(row, 0, "batch in grams")?;
-            sheet.write_with_format(row, 1, tidy(in_grams(variant.batch)), &mass)?;
+            sheet.write_with_format(row, 1, tidy(in_grams(variant.batch), 6), &mass)?;
             batch_row = row;
         } else {
             sheet.write(row, 0, key)?;
@@ -336,7 +337,7 @@ fn write_lines(
             sheet.write_with_format(row, PERCENT, percent, &number)?;
         }
         let grams = Formula_::new(format!("={}/100*{batch_cell}", cell(row, PERCENT)))
-            .set_result(tidy(percent / 100.0 * batch).to_string());
+            .set_result(tidy(percent / 100.0 * batch, 6).to_string());
         sheet.write_formula_with_format(row, GRAMS, grams, &mass)?;
     }
     row += 1;
@@ -351,7 +352,7 @@ fn write_lines(
                 cell(first, column),
                 cell(last, column)
             ))
-            .set_result(tidy(total).to_string());
+            .set_result(tidy(total, 6).to_string());
             sheet.write_formula_with_format(row, column, sum, format)?;
         }
     }
@@ -379,11 +380,6 @@ fn write_lines(
     sheet.set_landscape();
     sheet.set_print_fit_to_pages(1, 0);
     Ok(())
-}
-
-/// A number without the tail that computing with binary fractions leaves.
-fn tidy(value: f64) -> f64 {
-    (value * 1e6).round() / 1e6
 }
 
 fn write_line(

@@ -149,8 +149,7 @@ mod tests {
 
     #[test]
     fn the_same_label_gives_the_same_bytes() {
-        let make =
-            || labels_pdf(&drawing(40.0), &info(58.0), "Wash", 20, Paper::UsLetter).unwrap();
+        let make = || labels_pdf(&drawing(40.0), &info(58.0), "Wash", 20, Paper::UsLetter).unwrap();
         assert_eq!(make(), make());
     }
 

@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use serde::Serialize;
 use serde_json::{Map, Value};
 
+use crate::amount::measure::tidy;
 use crate::evaluation::Evaluation;
 use crate::file::estimates_report::EstimatesReport;
 use crate::finding::{Level, Limit};
@@ -206,7 +207,7 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
                 .material(&line.material)
                 .map_or_else(String::new, |m| m.inci_line()),
             percent: line.percent.as_percent(),
-            grams: tidy(in_grams(variant.batch) * line.percent.fraction().value()),
+            grams: tidy(in_grams(variant.batch) * line.percent.fraction().value(), 9),
             filler: variant.is_filler(line.id),
             held: line.held,
             purpose: served(line).purpose.label(),
@@ -272,7 +273,7 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
         variant: variant.name.to_string(),
         kind: variant.product.kinds.label(),
         markets: variant.product.markets.iter().map(|m| m.label()).collect(),
-        batch_g: tidy(in_grams(variant.batch)),
+        batch_g: tidy(in_grams(variant.batch), 9),
         total_percent: composition.total.as_percent(),
         lines,
         constituents,
@@ -310,8 +311,8 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
                 source: f.source.to_string(),
                 matter: f.key().as_str().to_owned(),
                 subject: f.subject.label(),
-                amount: f.amount.map(|a| tidy(a.number())),
-                limit: f.limit.map(|l| tidy(l.value().number())),
+                amount: f.amount.map(|a| tidy(a.number(), 9)),
+                limit: f.limit.map(|l| tidy(l.value().number(), 9)),
                 limit_is: f.limit.map(|l| match l {
                     Limit::AtMost(_) => "at most",
                     Limit::AtLeast(_) => "at least",
@@ -334,11 +335,7 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
 
 /// Percent with the noise of binary fractions taken off: nine digits after the point.
 fn percent(share: MassFraction) -> f64 {
-    tidy(share.as_percent())
-}
-
-fn tidy(value: f64) -> f64 {
-    (value * 1e9).round() / 1e9
+    tidy(share.as_percent(), 9)
 }
 
 fn spread_json(spread: Spread) -> Value {

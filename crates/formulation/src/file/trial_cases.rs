@@ -16,8 +16,8 @@ use crate::trial::design::range::range;
 use crate::trial::design::region::{LinearBound, Region};
 use crate::trial::fit::distribution::{chi2_quantile, f_quantile, t_quantile};
 use crate::trial::fit::drift::{Batches, Crossing, Drift, Limit, Pooling};
+use crate::trial::fit::expression::{Expression, ExpressionCurve};
 use crate::trial::fit::flow::{FlowCurve, FlowModel, compare};
-use crate::trial::fit::formula::{Formula, FormulaCurve};
 use crate::trial::fit::linear::{least_squares, polynomial};
 use crate::trial::fit::nonlinear;
 use crate::trial::fit::process::{Kernel, Process, ProcessPrediction};
@@ -377,7 +377,7 @@ fn certified_curve(given: &Given) -> Result<Value, String> {
     let text = given.text("model")?;
     let text = text.split(';').next().unwrap_or(text);
     let text = text.trim().split("  ").next().unwrap_or(text);
-    let formula = Formula::read(text).map_err(say)?;
+    let formula = Expression::read(text).map_err(say)?;
     let x = given.rows("x")?;
     let mut y = given.list("y")?;
     if formula.of_logarithm {
@@ -385,7 +385,7 @@ fn certified_curve(given: &Given) -> Result<Value, String> {
             *v = v.ln();
         }
     }
-    let curve = FormulaCurve {
+    let curve = ExpressionCurve {
         formula: &formula,
         x: &x,
         y: &y,

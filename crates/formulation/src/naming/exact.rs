@@ -6,15 +6,13 @@ use std::sync::Arc;
 
 use super::fold::{self, plain};
 use super::spelling;
+use super::strength::NEARLY_PURE;
 use crate::cas::Cas;
 use crate::inventory::inventory;
 use crate::material::{Class, Constituent, Material, MaterialId};
 use crate::rules::RuleBook;
 use crate::search::MaterialIndex;
 use crate::shelf::Shelf;
-
-/// A material this pure is taken for the substance itself, share of 1.
-pub(super) const NEARLY_PURE: f64 = 0.9;
 
 type Places = HashMap<String, Vec<usize>>;
 

@@ -7,7 +7,7 @@ use rust_decimal::prelude::ToPrimitive as _;
 use crate::amount::number;
 use crate::material::{Class, Material};
 
-/// Percent of its main substance that a material is counted as pure from.
+/// Share of its main substance (of 1) from which a material is taken for the substance itself.
 pub const NEARLY_PURE: f64 = 0.9;
 /// How far a stated strength may lie from that of a material, in percent. Our own
 /// choice: as sold, strengths are rounded to whole percents.

@@ -2,8 +2,9 @@
 
 use std::sync::Arc;
 
-use super::exact::{Exact, NEARLY_PURE};
+use super::exact::Exact;
 use super::fold::{self, plain};
+use super::strength::NEARLY_PURE;
 use crate::cas::Cas;
 use crate::inventory::{Entry, inventory};
 use crate::material::{

@@ -560,20 +560,6 @@ impl<'a> Prepared<'a> {
         }
     }
 
-    /// The line that takes up the rest to 100: the filler, else the largest free line.
-    fn balance(&self, bounds: &Programme, x: &[f64]) -> usize {
-        let free = |i: usize| bounds.upper[i] - bounds.lower[i] > 1e-6;
-        self.subject
-            .filler()
-            .filter(|&i| free(i))
-            .or_else(|| {
-                (0..x.len())
-                    .filter(|&i| free(i))
-                    .max_by(|&a, &b| x[a].total_cmp(&x[b]))
-            })
-            .unwrap_or(0)
-    }
-
     /// Snaps and states what became of everything. A demand that was relaxed gives way to
     /// the steps too, so that the others need not.
     fn proposal(&self, aim: &Aim, solved: &Solved) -> Proposal {
@@ -586,7 +572,9 @@ impl<'a> Prepared<'a> {
             .filter(of_others)
             .map(|(_, demand)| demand)
             .collect();
-        let balance = self.balance(&programme(n, kept.iter().copied()), &solved.x);
+        let room = programme(n, kept.iter().copied());
+        let is_free = |i: usize| room.upper[i] - room.lower[i] > 1e-6;
+        let balance = self.subject.balance_line(&solved.x, is_free);
         // A target gives way to the steps and says so; a bound never does.
         let target = |d: &&Demand| matches!(d.origin, Origin::Target(_));
         let bounds = programme(n, kept.iter().copied().filter(|d| !target(d)));

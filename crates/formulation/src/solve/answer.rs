@@ -41,7 +41,8 @@ pub struct Reached {
     pub before: Option<f64>,
     /// Its value in the proposal.
     pub after: Option<f64>,
-    /// By how much it gave way to the steps; `None` if it holds.
+    /// By how much it misses its target once the percentages stand on steps, in the unit of the
+    /// figure; `None` if it holds.
     pub gave_way: Option<f64>,
     /// Least and greatest value that may be, where raw materials or estimates leave a range.
     pub range: Option<(f64, f64)>,

@@ -53,7 +53,7 @@ pub struct Demand {
     pub words: String,
     /// The name of the quantity alone.
     pub name: String,
-    /// The quantity.
+    /// The quantity as weights per 1 % of each line, over a second such sum if it is a ratio.
     pub form: Form,
     /// Least allowed; `-inf` if there is no lower limit.
     pub low: f64,

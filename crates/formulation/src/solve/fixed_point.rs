@@ -36,7 +36,7 @@ const MOST_STARTS: usize = 8;
 const HALVINGS: usize = 24;
 /// pH within which a target counts as met: half of the last digit of a pH meter in
 /// common use.
-const PH_TOLERANCE: f64 = 0.05;
+const PH_MET_WITHIN: f64 = 0.05;
 /// Step of a dose of acid or base: fine enough to weigh.
 const DOSE_STEP: Percent = Percent::from_units(10_000);
 /// Step of a dose where the pH depends on less than that, as it does without a buffer.
@@ -275,7 +275,7 @@ pub(super) fn dose_to(
 ) -> Result<(ItemId, Percent), FixedPointError> {
     let fixed = FixedPoint::default();
     let mut percents = percents_of(&subject.present());
-    let balance = balance_line_of(subject, &subject.present());
+    let balance = subject.balance_line(&subject.present(), |i| !subject.unknowns()[i].held);
     let limits = (wanted, wanted);
     match fixed.dose_for(subject, &mut percents, balance, limits, but)? {
         Some(dose) => {
@@ -491,7 +491,7 @@ impl FixedPoint {
             let Some(limits) = target.relation.limits() else {
                 continue;
             };
-            let balance = balance_line_of(subject, x);
+            let balance = subject.balance_line(x, |i| !subject.unknowns()[i].held);
             let dose = next
                 .dose_for(subject, &mut percents, balance, limits, &[])
                 .map_err(|why| AimError::FixedPoint {
@@ -688,7 +688,7 @@ impl FixedPoint {
             return (excess > tolerance).then(|| (target_gap(value, target)).abs());
         }
         let tolerance = if target.quantity == Quantity::Ph {
-            PH_TOLERANCE
+            PH_MET_WITHIN
         } else if low == high {
             0.5 * 0.1_f64.powi(target.quantity.digits() as i32)
         } else {
@@ -717,7 +717,7 @@ impl FixedPoint {
                 let percent = Percent::from_units(steps * step);
                 set(&mut percents, dose.unknown, balance, percent);
                 let ph = ph_of(&subject.evaluate_at(&percents));
-                let (low, high) = (limits.0 - PH_TOLERANCE, limits.1 + PH_TOLERANCE);
+                let (low, high) = (limits.0 - PH_MET_WITHIN, limits.1 + PH_MET_WITHIN);
                 if ph.is_some_and(|ph| (low..=high).contains(&ph)) {
                     break;
                 }
@@ -808,16 +808,6 @@ impl FixedPoint {
 fn target_gap(value: f64, target: &Target) -> f64 {
     let limits = target.relation.limits();
     limits.map_or(0.0, |(low, high)| (low - value).max(value - high))
-}
-
-/// The line that gives way to the dose: the filler, else the largest free line.
-fn balance_line_of(subject: &Subject<'_>, x: &[f64]) -> usize {
-    subject.filler().unwrap_or_else(|| {
-        (0..x.len())
-            .filter(|&i| !subject.unknowns()[i].held)
-            .max_by(|&a, &b| x[a].total_cmp(&x[b]))
-            .unwrap_or(0)
-    })
 }
 
 /// Sets one percentage; the balance takes the difference.

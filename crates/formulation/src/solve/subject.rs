@@ -357,6 +357,18 @@ impl<'a> Subject<'a> {
         Some(learnt.at(&self.place(learnt, x)))
     }
 
+    /// The line that takes up the rest to 100: the filler if it is free, else the largest free
+    /// line.
+    pub fn balance_line(&self, percents: &[f64], is_free: impl Fn(usize) -> bool) -> usize {
+        let largest = || {
+            (0..percents.len())
+                .filter(|&i| is_free(i))
+                .max_by(|&a, &b| percents[a].total_cmp(&percents[b]))
+        };
+        let filler = self.filler().filter(|&i| is_free(i));
+        filler.or_else(largest).unwrap_or(0)
+    }
+
     /// The present percentages.
     pub fn present(&self) -> Vec<f64> {
         self.unknowns

@@ -288,7 +288,7 @@ pub enum BookError {
 pub struct Kept {
     /// Its number over all trials, from 1.
     pub number: usize,
-    /// Its trial.
+    /// The number of its trial, from 1.
     pub trial: usize,
     /// Its step.
     pub step: usize,
@@ -455,7 +455,7 @@ impl Book {
         }
     }
 
-    /// Adds an entry.
+    /// Checks an entry against what stands and folds it in; if it is refused, nothing changes.
     pub fn add(&mut self, entry: &Entry) -> Result<(), BookError> {
         self.check(&entry.event)?;
         match &entry.event {

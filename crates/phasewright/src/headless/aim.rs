@@ -304,11 +304,7 @@ impl Aim {
         let sweep = Sweep {
             axes,
             quantities,
-            give: if opened.variant.filler.is_some() {
-                GiveWay::Filler
-            } else {
-                GiveWay::All
-            },
+            give: GiveWay::usual(&opened.variant),
         };
         let mut formula = opened.formula.clone();
         formula.active = opened.variant.id;

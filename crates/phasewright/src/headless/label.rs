@@ -59,7 +59,12 @@ pub struct Label {
     #[arg(long, value_enum, default_value_t)]
     pub paper: PaperArg,
     /// Batch code on the label; the one stated in the formula if none is given.
-    #[arg(long, value_name = "CODE", default_value = "", hide_default_value = true)]
+    #[arg(
+        long,
+        value_name = "CODE",
+        default_value = "",
+        hide_default_value = true
+    )]
     pub batch: String,
     /// Day on the label before which it is best used, as 2027-05-31; what the formula states if none is given.
     #[arg(long, value_name = "DAY")]
@@ -80,7 +85,7 @@ impl Label {
             .map_err(|e| Failure(format!("--best-before: {e}")))?;
         if day.is_some() || !self.batch.trim().is_empty() {
             let mut variant = opened.variant.as_ref().clone();
-            variant.label = variant.label.of_batch(&self.batch, day);
+            variant.label = variant.label.of_batch(&self.batch, day).into();
             opened.variant = variant.into();
         }
         if !opened.variant.product.markets.contains(&market) {

@@ -206,13 +206,7 @@ fn bar(
 }
 
 /// A run of labels for one batch, on sheets to print and cut.
-fn run(
-    ui: &mut Ui,
-    view: &View<'_>,
-    run: &mut Run,
-    market: Market,
-    commands: &mut Vec<Command>,
-) {
+fn run(ui: &mut Ui, view: &View<'_>, run: &mut Run, market: Market, commands: &mut Vec<Command>) {
     ui.horizontal_wrapped(|ui| {
         let of_this = |record: &&Record| record.opening().formula.name == view.formula.name;
         let open = view.state.works.open_record().filter(of_this);
@@ -270,7 +264,8 @@ fn run_pdf(view: &View<'_>, run: &Run, market: Market) -> Result<Export, String>
             .map_err(|_error| format!("“{typed}” is no whole number of labels"))?,
     };
     let mut variant = view.variant.as_ref().clone();
-    variant.label = variant.label.of_batch(run.batch.as_deref().unwrap_or_default(), None);
+    let code = run.batch.as_deref().unwrap_or_default();
+    variant.label = variant.label.of_batch(code, None).into();
     let label = label::label(view.formula, &variant, view.evaluation, market);
     let drawing = svg::draw(&label, &variant.label);
     let title = variant.label.run_title(&view.formula.name);

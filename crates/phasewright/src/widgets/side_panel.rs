@@ -83,12 +83,14 @@ pub fn resize_by_keys(ui: &Ui, panel: impl std::hash::Hash + std::fmt::Debug, at
     ui.input_mut(|input| {
         for (key, action) in [(wider, Action::Increment), (narrower, Action::Decrement)] {
             for _ in 0..input.count_and_consume_key(Modifiers::NONE, key) {
-                input.events.push(Event::AccessKitActionRequest(ActionRequest {
-                    action,
-                    target_tree: TreeId::ROOT,
-                    target_node: edge.accesskit_id(),
-                    data: None,
-                }));
+                input
+                    .events
+                    .push(Event::AccessKitActionRequest(ActionRequest {
+                        action,
+                        target_tree: TreeId::ROOT,
+                        target_node: edge.accesskit_id(),
+                        data: None,
+                    }));
             }
         }
     });

@@ -213,9 +213,11 @@ impl<'a> Scene<'a> {
             Check::OutsidePhWindow => self.outside_windows(rule),
             Check::TooHot => self.too_hot(rule),
             Check::GumNotWetted => self.gums(rule),
-            Check::Dust => self.handling(rule, |m| m.hazards.contains(&Hazard::Dust)),
-            Check::HeatsWithWater => self.handling(rule, heats_with_water),
-            Check::Corrosive => self.handling(rule, |m| {
+            Check::Dust => {
+                self.handling(rule, Hazard::Dust, |m| m.hazards.contains(&Hazard::Dust));
+            }
+            Check::HeatsWithWater => self.handling(rule, Hazard::Corrosive, heats_with_water),
+            Check::Corrosive => self.handling(rule, Hazard::Corrosive, |m| {
                 m.hazards.contains(&Hazard::Corrosive) && !heats_with_water(m)
             }),
             Check::WaterFreeWetUse { water_below } => self.wet_use(rule, water_below),
@@ -309,11 +311,11 @@ impl<'a> Scene<'a> {
 
     fn emulsion(&mut self, rule: &Rule) {
         let emulsion = &self.of.estimates.emulsion;
-        if emulsion.inversion.is_empty() {
+        if emulsion.doubts.is_empty() {
             return;
         }
         let words = Words {
-            what: &emulsion.inversion.join("; "),
+            what: &emulsion.doubts.join("; "),
             ..Words::default()
         };
         let emulsifiers = self

@@ -20,14 +20,14 @@ pub(super) fn matter() -> Matter {
 impl Scene<'_> {
     /// How a product without a preservative is kept; `None` if there is one or no water.
     pub(super) fn unpreserved(&self) -> Option<Preserved> {
-        let water = self.free_water();
-        let bound = self.of.composition.water().typical.as_percent();
-        if bound <= NO_WATER || self.preservatives().next().is_some() {
+        let free_water = self.free_water();
+        let all_water = self.of.composition.water().typical.as_percent();
+        if all_water <= NO_WATER || self.preservatives().next().is_some() {
             return None;
         }
         Some(if self.low_risk().is_some() {
             Preserved::LowRisk
-        } else if water <= NO_WATER {
+        } else if free_water <= NO_WATER {
             return None;
         } else if self.is_saponified() {
             Preserved::BySoap
@@ -37,7 +37,7 @@ impl Scene<'_> {
             Preserved::ByUnmeasuredActivity
         } else if self.with_role(Role::PreservativeBooster).next().is_some() {
             Preserved::ByBoosters
-        } else if water <= LITTLE_WATER {
+        } else if free_water < LITTLE_WATER {
             Preserved::LittleWater
         } else {
             Preserved::Not

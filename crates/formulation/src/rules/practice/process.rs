@@ -4,8 +4,8 @@ use super::rule::{Rule, Words};
 use super::{Laid, Scene, names};
 use crate::finding::{Field, Limit, Matter, Remedy, Subject, Value};
 use crate::formula::{ItemId, Phase};
-use crate::handling::{is_medium, wetting_words};
-use crate::material::{Class, Material, PhaseKind, WettingMedium};
+use crate::handling::{equipment, is_medium, wetting_words};
+use crate::material::{Class, Hazard, Material, PhaseKind, WettingMedium};
 use crate::quantity::in_celsius;
 
 /// Difference that a thermometer of the workshop does not tell, kelvin; common practice.
@@ -82,8 +82,14 @@ impl Scene<'_> {
         self.findings.append(&mut found);
     }
 
-    /// One finding for all materials of a hazard; the weigh sheet says it at each line.
-    pub(super) fn handling(&mut self, rule: &Rule, has: impl Fn(&Material) -> bool) {
+    /// One finding for all materials of a hazard; the weigh sheet says it at each line, in the
+    /// same words.
+    pub(super) fn handling(
+        &mut self,
+        rule: &Rule,
+        hazard: Hazard,
+        has: impl Fn(&Material) -> bool,
+    ) {
         let lines: Vec<&Laid<'_>> = self.laid.iter().filter(|l| has(l.material)).collect();
         if lines.is_empty() {
             return;
@@ -92,6 +98,7 @@ impl Scene<'_> {
         let ids: Vec<ItemId> = lines.iter().map(|l| l.line.id).collect();
         let words = Words {
             what: &what,
+            value: equipment(hazard),
             ..Words::default()
         };
         self.findings.push(

@@ -8,6 +8,11 @@ const GRAVITY: f64 = 9.80665;
 pub const REYNOLDS_LIMIT: f64 = 1.0;
 /// Greatest ratio of ball to tube; the wall series is 1.7 % off at 0.4.
 pub const WALL_LIMIT: f64 = 0.5;
+/// Reynolds number beyond which a figure is for comparison only: the drag exceeds that of Stokes
+/// by 2 % there (Oseen's correction, 3/16 of it). Where to draw the line is our own choice.
+const DOUBTFUL_REYNOLDS: f64 = 0.1;
+/// The same for the ratio of ball to tube; our own choice.
+const DOUBTFUL_WALL: f64 = 0.32;
 
 /// A ball, a tube and a time.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -49,7 +54,7 @@ pub struct Fall {
 }
 
 impl FallingBall {
-    /// The viscosity with its validity; none where a dimension is not positive or the ball
+    /// The viscosity by Stokes with Faxén's wall correction, and how far to take it; none where a dimension is not positive or the ball
     /// does not sink.
     #[must_use]
     pub fn fall(&self) -> Option<Fall> {
@@ -78,7 +83,7 @@ impl FallingBall {
         let reynolds = self.liquid_density * 1000.0 * speed * diameter / viscosity;
         let validity = if reynolds > REYNOLDS_LIMIT || l > WALL_LIMIT {
             Validity::Outside
-        } else if reynolds > 0.1 || l > 0.32 {
+        } else if reynolds > DOUBTFUL_REYNOLDS || l > DOUBTFUL_WALL {
             Validity::Caution
         } else {
             Validity::Good

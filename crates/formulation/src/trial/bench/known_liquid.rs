@@ -6,8 +6,8 @@ pub enum KnownLiquid {
     /// Glycerol in water (Cheng, Ind. Eng. Chem. Res. 47 (2008) 3285): 0 to 100 %, 0 to 100 °C,
     /// within 3.5 % of the measurements of Segur and Oberstar (1951).
     Glycerol,
-    /// Sucrose in water (Mathlouthi and Génotelle 1995, from memory): to 70 %, within 3.5 % of
-    /// handbook values at 20 °C.
+    /// Sucrose in water (Mathlouthi and Génotelle 1995, from memory): 0 to 70 %, 0 to 100 °C,
+    /// within 3.5 % of handbook values at 20 °C.
     Sucrose,
     /// Water at 0.1 MPa (IAPWS SR6-08(2011)): −20 to 110 °C, within 1 %.
     Water,
@@ -43,7 +43,7 @@ impl KnownLiquid {
                 Some(water.powf(power) * glycerol.powf(1.0 - power))
             }
             Self::Sucrose => {
-                if !(0.0..=80.0).contains(&percent) || !(0.0..=100.0).contains(&t) {
+                if !(0.0..=70.0).contains(&percent) || !(0.0..=100.0).contains(&t) {
                     return None;
                 }
                 let n = percent / (1900.0 - 18.0 * percent);

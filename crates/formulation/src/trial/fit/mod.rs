@@ -3,8 +3,8 @@
 
 pub mod distribution;
 pub mod drift;
+pub mod expression;
 pub mod flow;
-pub mod formula;
 pub mod linear;
 pub mod nonlinear;
 pub mod process;

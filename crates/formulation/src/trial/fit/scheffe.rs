@@ -145,7 +145,8 @@ pub struct ScheffeFit {
 }
 
 impl ScheffeFit {
-    /// Fits values of mixtures whose shares sum to one.
+    /// Least squares of a Scheffé polynomial. Every row of `x` sums to 1 within 1e-6, and there
+    /// are more values than terms.
     pub fn fit(x: &[Vec<f64>], values: &[f64], order: Order) -> Result<Self, FitError> {
         let q = x.first().map_or(0, Vec::len);
         if x.len() != values.len() {

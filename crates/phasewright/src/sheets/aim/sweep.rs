@@ -349,11 +349,7 @@ fn start(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart, typed: &Typed) {
     let sweep = Sweep {
         axes: chosen,
         quantities: part.quantities.clone(),
-        give: if view.variant.filler.is_some() {
-            GiveWay::Filler
-        } else {
-            GiveWay::All
-        },
+        give: GiveWay::usual(view.variant),
     };
     let progress = Arc::new(Progress::default());
     let (send, result) = channel();

@@ -9,6 +9,7 @@ use formulation::edit::{Edit, GiveWay};
 use formulation::finding::{Field, Finding, Level};
 use formulation::formula::{ItemId, Line, Phase};
 use formulation::material::Material;
+use formulation::naming::qs::{Qs, quantum_satis};
 use formulation::quantity::in_grams;
 
 use super::columns::{Columns, cell, text};
@@ -384,11 +385,10 @@ impl Row<'_> {
     }
 
     fn typed_percent(&self, text: &str, give: GiveWay) -> Command {
-        let words = text.trim().to_lowercase();
-        if matches!(words.as_str(), "q.s." | "qs" | "q.s") {
+        if matches!(quantum_satis(text), Some(Qs::ToWhole(_) | Qs::Plain)) {
             return Command::Edit(Edit::SetFiller(Some(self.line.id)));
         }
-        match typed::percent(&words) {
+        match typed::percent(text) {
             Ok(percent) => Command::Edit(Edit::SetPercent {
                 line: self.line.id,
                 percent,

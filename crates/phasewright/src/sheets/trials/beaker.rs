@@ -16,8 +16,8 @@ use crate::command::Command;
 use crate::sheets::make::{action, caution, choice, field, labelled};
 use crate::state::{TrialBook, View};
 use crate::theme;
-use crate::widgets::side_panel::{At, resize_by_keys};
 use crate::widgets::material_picker::MaterialPicker;
+use crate::widgets::side_panel::{At, resize_by_keys};
 
 /// What is done to a reading.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

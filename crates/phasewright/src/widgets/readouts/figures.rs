@@ -235,7 +235,7 @@ pub(super) fn hlb(ui: &mut Ui, view: &View<'_>) {
     } else if e.required.value.is_some() {
         ui.label("No two emulsifiers of known HLB lie on both sides of what is required");
     }
-    for words in e.outside.iter().chain(&e.inversion) {
+    for words in e.outside.iter().chain(&e.doubts) {
         ui.horizontal_top(|ui| {
             level_mark(ui, Level::Caution);
             ui.add(egui::Label::new(words).wrap());

@@ -398,8 +398,7 @@ fn lots(ui: &mut Ui, at: At<'_>, (line, missing): (&Line, ExactMass), page: &mut
     let mut all: Vec<&Lot> = stock.lots_of(&line.material).collect();
     all.sort_by_key(|l| {
         let stopped = !l.usable(today) || stock.left(l, usage) <= ExactMass::ZERO;
-        let last = l.last_day();
-        (stopped, last.is_none(), last, l.received, l.id.clone())
+        (stopped, l.turn())
     });
     let proposed = LotId::new(&stop::proposed_lot(at, line, missing));
     let chosen = match &page.bench.lot {

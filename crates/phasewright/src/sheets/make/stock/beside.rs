@@ -1,8 +1,6 @@
 //! The lot chosen in a table of the stock, and its fields in the panel beside the table.
 
-use eframe::egui::{
-    self, Align, Id, Layout, Rangef, ScrollArea, Sense, Ui, WidgetInfo, vec2,
-};
+use eframe::egui::{self, Align, Id, Layout, Rangef, ScrollArea, Sense, Ui, WidgetInfo, vec2};
 use egui_extras::{Column, TableBuilder};
 use formulation::finding::Level;
 use formulation::stock::{LotId, Stock};
@@ -71,7 +69,8 @@ impl<F: Clone + PartialEq + Default> Beside<F> {
             self.problem = Some("Save what you typed first, or leave it as it was".to_owned());
             return false;
         }
-        let (chosen, form) = lot.map_or_else(Default::default, |(id, form)| (Some(id.clone()), form));
+        let (chosen, form) =
+            lot.map_or_else(Default::default, |(id, form)| (Some(id.clone()), form));
         self.chosen = chosen;
         self.fill(form);
         true

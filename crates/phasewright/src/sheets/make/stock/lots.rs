@@ -223,12 +223,8 @@ fn listed(view: &View<'_>, page: &LotsPage, stock: &Stock) -> Vec<usize> {
         .filter(|(_, lot)| is_shown(lot) && is_sought(lot))
         .map(|(place, _)| place)
         .collect();
-    // First expired first, as it is taken.
-    found.sort_by_key(|place| {
-        let lot = stock.lots.get(*place);
-        let last = lot.and_then(Lot::last_day);
-        (last.is_none(), last, *place)
-    });
+    // As they are taken.
+    found.sort_by_key(|place| stock.lots.get(*place).map(Lot::turn));
     found
 }
 

@@ -84,8 +84,7 @@ fn lot_of<'a>(stock: &'a Stock, id: &LotId) -> Option<&'a PackagingLot> {
 
 /// Draws the part; whether the stock was changed.
 pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &mut Stock) -> bool {
-    page.beside
-        .follow(|id| lot_of(stock, id).map(Form::of));
+    page.beside.follow(|id| lot_of(stock, id).map(Form::of));
     let changed = beside::panel(
         ui,
         "packaging",

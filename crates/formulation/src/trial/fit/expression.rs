@@ -13,7 +13,7 @@ use super::nonlinear::Curve;
 /// Why a formula cannot be read.
 #[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
 #[error("the formula cannot be read at character {at}: {what}")]
-pub struct FormulaError {
+pub struct ExpressionError {
     /// Place in the text, from 1.
     pub at: usize,
     /// What is wrong there.
@@ -73,9 +73,9 @@ enum Step {
     Apply(Function),
 }
 
-/// A formula that was read.
+/// A model typed in `x` and `b1`, `b2` …, ready to be evaluated with its derivatives.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Formula {
+pub struct Expression {
     steps: Vec<Step>,
     /// Number of parameters.
     pub parameters: usize,
@@ -98,9 +98,9 @@ struct Reader<'a> {
 /// More brackets inside each other than anybody writes.
 const DEEPEST: usize = 60;
 
-impl Formula {
+impl Expression {
     /// Reads `text`; a left side `y =` or `ln y =` may stand in front.
-    pub fn read(text: &str) -> Result<Self, FormulaError> {
+    pub fn read(text: &str) -> Result<Self, ExpressionError> {
         let (left, right, offset) = match text.find('=') {
             Some(i) => (text.get(..i).unwrap_or(""), text.get(i + 1..), i + 1),
             None => ("y", Some(text), 0),
@@ -110,7 +110,7 @@ impl Formula {
             "y" => false,
             "lny" | "ln(y)" => true,
             _ => {
-                return Err(FormulaError {
+                return Err(ExpressionError {
                     at: 1,
                     what: "the left side must be y or ln y".to_owned(),
                 });
@@ -139,13 +139,13 @@ impl Formula {
             reader.parameters.first().copied(),
             reader.parameters.last().copied(),
         ) else {
-            return Err(FormulaError {
+            return Err(ExpressionError {
                 at: offset + 1,
                 what: "there is no parameter b1".to_owned(),
             });
         };
         if first > 1 || last + 1 - first != reader.parameters.len() {
-            return Err(FormulaError {
+            return Err(ExpressionError {
                 at: offset + 1,
                 what: "the parameters must be b1, b2 … without a gap".to_owned(),
             });
@@ -223,9 +223,9 @@ impl Reader<'_> {
             self.at += self.peek().map_or(0, char::len_utf8);
         }
     }
-    fn error(&self, what: String) -> FormulaError {
+    fn error(&self, what: String) -> ExpressionError {
         let before = self.text.get(..self.at).unwrap_or("");
-        FormulaError {
+        ExpressionError {
             at: before.chars().count() + 1,
             what,
         }
@@ -238,7 +238,7 @@ impl Reader<'_> {
         }
         there
     }
-    fn sum(&mut self) -> Result<(), FormulaError> {
+    fn sum(&mut self) -> Result<(), ExpressionError> {
         self.depth += 1;
         if self.depth > DEEPEST {
             return Err(self.error("there are too many brackets inside each other".to_owned()));
@@ -257,7 +257,7 @@ impl Reader<'_> {
             }
         }
     }
-    fn product(&mut self) -> Result<(), FormulaError> {
+    fn product(&mut self) -> Result<(), ExpressionError> {
         self.signed()?;
         loop {
             if self.take('*') || self.take('·') {
@@ -277,7 +277,7 @@ impl Reader<'_> {
             }
         }
     }
-    fn signed(&mut self) -> Result<(), FormulaError> {
+    fn signed(&mut self) -> Result<(), ExpressionError> {
         let mut minus = false;
         loop {
             if self.take('-') || self.take('−') {
@@ -292,7 +292,7 @@ impl Reader<'_> {
         }
         Ok(())
     }
-    fn power(&mut self) -> Result<(), FormulaError> {
+    fn power(&mut self) -> Result<(), ExpressionError> {
         self.atom()?;
         if self.take('^') {
             self.depth += 1;
@@ -305,7 +305,7 @@ impl Reader<'_> {
         }
         Ok(())
     }
-    fn atom(&mut self) -> Result<(), FormulaError> {
+    fn atom(&mut self) -> Result<(), ExpressionError> {
         self.skip();
         let rest = self.text.get(self.at..).unwrap_or("");
         let Some(first) = rest.chars().next() else {
@@ -381,16 +381,16 @@ impl Reader<'_> {
 
 /// A formula laid beside measured values.
 #[derive(Debug)]
-pub struct FormulaCurve<'a> {
+pub struct ExpressionCurve<'a> {
     /// The model.
-    pub formula: &'a Formula,
+    pub formula: &'a Expression,
     /// Inputs, one row a reading.
     pub x: &'a [Vec<f64>],
     /// Values as the formula gives them (logarithms where it gives those).
     pub y: &'a [f64],
 }
 
-impl Curve for FormulaCurve<'_> {
+impl Curve for ExpressionCurve<'_> {
     fn readings(&self) -> usize {
         self.y.len()
     }
