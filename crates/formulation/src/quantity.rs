@@ -45,6 +45,16 @@ impl Percent {
         if whole > 0 { Self(whole) } else { self }
     }
 
+    /// The nearest multiple of a hundredth of a percent; what is below one hundredth stays as it
+    /// is. For percentages that nobody typed.
+    pub const fn to_hundredths(self) -> Self {
+        let step = Self::UNITS / 100;
+        if self.0 < step {
+            return self;
+        }
+        Self(self.0.saturating_add(step / 2).div_euclid(step) * step)
+    }
+
     /// Nearest exact percentage to a number in percent; `None` if it is not
     /// finite or its size is beyond one million percent.
     pub fn nearest(percent: f64) -> Option<Self> {

@@ -155,8 +155,8 @@ fn content(material: &Material, equal: &Equal, class: Option<Class>) -> f64 {
     }
 }
 
-/// Puts a replacement in place of a line. The filler takes the difference of weight, so
-/// the total stays; a free salt line gives way to the salt that comes or goes; a free
+/// Puts a replacement in place of a line, at equal content to the nearest hundredth of a
+/// percent. The filler takes the difference of weight, so the total stays; a free salt line gives way to the salt that comes or goes; a free
 /// acid or base line brings the pH back, where it can.
 pub fn swap(
     formula: &Formula,
@@ -197,9 +197,12 @@ pub fn swap(
         if holds <= 0.0 {
             return Err(missing(&part.material));
         }
-        let percent = old_line
+        let exact = old_line
             .percent
             .scaled(part.share / shares * contained / holds);
+        // The filler takes what rounding leaves; without one the total has to stay.
+        let rounds = *equal != Equal::Weight && variant.filler.is_some_and(|f| f != line);
+        let percent = if rounds { exact.to_hundredths() } else { exact };
         new_parts.push((part.material.clone(), percent));
     }
     let mut formula = formula.clone();
@@ -363,7 +366,7 @@ fn keep_salt(
         return;
     };
     let change = Percent::nearest(-excess / share).unwrap_or_default();
-    let target = (line.percent + change).clamp_to(
+    let target = (line.percent + change).down_to_hundredths().clamp_to(
         line.min.unwrap_or(Percent::ZERO),
         line.max.unwrap_or(Percent::HUNDRED),
     );

@@ -141,7 +141,7 @@ pub fn suggestions(
             if holds <= 0.0 || contained <= 0.0 || !same {
                 return None;
             }
-            let percent = old_line.percent.scaled(contained / holds);
+            let percent = old_line.percent.scaled(contained / holds).to_hundredths();
             let swapped = replaced(formula, variant, line, material, percent);
             let evaluation = evaluation::evaluate(&swapped.0, &swapped.1, context);
             let arisen: Vec<&Finding> = finding::arisen(&present.findings, &evaluation.findings)
@@ -225,7 +225,7 @@ impl Pair<'_> {
                 let like = match what {
                     Likeness::Fits => self.fits(ph, arisen, &mut differences),
                     Likeness::Roles => self.roles(&mut differences),
-                    Likeness::Kind => self.chemical_kind(),
+                    Likeness::Kind => self.chemical_kind(&mut differences),
                     Likeness::Charge => self.charge(&mut differences),
                     Likeness::Level => self.level(&mut differences),
                     Likeness::BringsIn => self.brings_in(&mut differences),
@@ -310,7 +310,7 @@ impl Pair<'_> {
 
     /// The part of the words that the INCI names of the leading constituents share: words
     /// such as sulfate, betaine, glucoside or stearate name the chemical kind.
-    fn chemical_kind(&self) -> f64 {
+    fn chemical_kind(&self, said: &mut Vec<String>) -> f64 {
         let words = |material: &Material| -> BTreeSet<String> {
             let class = leading_class(material);
             let leading = material
@@ -330,7 +330,20 @@ impl Pair<'_> {
         if either == 0 {
             return UNKNOWN;
         }
-        old.intersection(&new).count() as f64 / either as f64
+        let shared = old.intersection(&new).count();
+        if shared == 0 {
+            said.push("another chemical kind by its name".to_owned());
+        } else if shared < either {
+            let only = |a: &BTreeSet<String>, b: &BTreeSet<String>| -> String {
+                a.difference(b).cloned().collect::<Vec<_>>().join(" ")
+            };
+            said.push(match (only(&new, &old), only(&old, &new)) {
+                (new, old) if old.is_empty() => format!("{new} besides, by its name"),
+                (new, old) if new.is_empty() => format!("without {old}, by its name"),
+                (new, old) => format!("{new} instead of {old}, by its name"),
+            });
+        }
+        shared as f64 / either as f64
     }
 
     fn charge(&self, said: &mut Vec<String>) -> f64 {

@@ -113,6 +113,7 @@ pub fn ui(
         .map(|(.., found)| found.clone())
         .unwrap_or_default();
     let worked_out = part.worked_out.take();
+    let mut taken = false;
     two_columns(
         ui,
         "aim swap",
@@ -134,11 +135,19 @@ pub fn ui(
                     ui.label("Choose a material, or several for a blend.");
                 }
                 Some((_, Err(error))) => marked(ui, Level::Caution, error.to_string()),
-                Some((_, Ok(swapped))) => outcome(ui, view, swapped, commands),
+                Some((_, Ok(swapped))) => {
+                    if outcome(ui, view, swapped, commands) {
+                        // What took its place is on the line now.
+                        taken = true;
+                    }
+                }
             }
         },
     );
     part.worked_out = worked_out;
+    if taken {
+        part.parts.clear();
+    }
 }
 
 fn suggest(view: &View<'_>, part: &mut Swap, typed: &Typed, line: ItemId) {
@@ -279,12 +288,20 @@ fn row(ui: &mut Ui, suggestion: &Suggestion, parts: &mut Vec<Part>) {
     });
 }
 
-fn outcome(ui: &mut Ui, view: &View<'_>, swapped: &Swapped, commands: &mut Vec<Command>) {
-    if theme::main_button(ui, "Take over")
+/// What the replacement does; whether it was taken over.
+fn outcome(ui: &mut Ui, view: &View<'_>, swapped: &Swapped, commands: &mut Vec<Command>) -> bool {
+    let taken = theme::main_button(ui, "Take over")
         .on_hover_text("Puts the replacement into the formula as one step that can be undone")
-        .clicked()
-    {
+        .clicked();
+    if taken {
         commands.push(Command::Edit(swapped.edit()));
+        let names: Vec<String> = (swapped.parts.iter())
+            .map(|(material, p)| format!("{} % {}", percent(*p), material.name))
+            .collect();
+        commands.push(Command::Say(
+            Level::Note,
+            format!("Taken over: {}", names.join(", ")),
+        ));
     }
     ui.add_space(theme::TIGHT);
     for (material, p) in &swapped.parts {
@@ -295,26 +312,27 @@ fn outcome(ui: &mut Ui, view: &View<'_>, swapped: &Swapped, commands: &mut Vec<C
         )));
     }
     heading(ui, "Figures");
-    Grid::new("swap shifts")
-        .num_columns(3)
-        .striped(true)
-        .show(ui, |ui| {
-            ui.label("");
-            ui.label(theme::small(ui, "before"));
-            ui.label(theme::small(ui, "after"));
-            ui.end_row();
-            for shift in &swapped.shifts {
-                let value = |v: Option<f64>| {
-                    v.map_or_else(|| "not known".to_owned(), |v| shift.figure.write(v))
-                };
-                ui.label(&shift.name);
-                ui.label(value(shift.before));
-                ui.label(theme::strong(value(shift.after)));
-                ui.end_row();
-            }
-        });
     if swapped.shifts.is_empty() {
         ui.label("No figure changes.");
+    } else {
+        Grid::new("swap shifts")
+            .num_columns(3)
+            .striped(true)
+            .show(ui, |ui| {
+                ui.label("");
+                ui.label(theme::small(ui, "before"));
+                ui.label(theme::small(ui, "after"));
+                ui.end_row();
+                for shift in &swapped.shifts {
+                    let value = |v: Option<f64>| {
+                        v.map_or_else(|| "not known".to_owned(), |v| shift.figure.write(v))
+                    };
+                    ui.label(&shift.name);
+                    ui.label(value(shift.before));
+                    ui.label(theme::strong(value(shift.after)));
+                    ui.end_row();
+                }
+            });
     }
     for note in &swapped.notes {
         marked(ui, Level::Note, note.clone());
@@ -324,4 +342,5 @@ fn outcome(ui: &mut Ui, view: &View<'_>, swapped: &Swapped, commands: &mut Vec<C
     for finding in new.filter(|f| f.level != Level::Note) {
         marked(ui, finding.level, finding.message.clone());
     }
+    taken
 }

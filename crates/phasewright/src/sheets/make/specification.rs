@@ -35,7 +35,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         .spacing([theme::GAP, theme::TIGHT])
         .striped(true)
         .show(ui, |ui| {
-            for head in [
+            const HEADS: [&str; 7] = [
                 "What",
                 "Wanted",
                 "Lowest",
@@ -43,10 +43,13 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                 "Acceptable, in words",
                 "Method",
                 "",
-            ] {
-                ui.label(theme::small(ui, head));
+            ];
+            if !next.characteristics.is_empty() {
+                for head in HEADS {
+                    ui.label(theme::small(ui, head));
+                }
+                ui.end_row();
             }
-            ui.end_row();
             for place in 0..next.characteristics.len() {
                 let Some(one) = next.characteristics.get_mut(place) else {
                     continue;

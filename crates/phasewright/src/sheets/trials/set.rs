@@ -132,13 +132,12 @@ fn lines(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
         .num_columns(4)
         .spacing([theme::GAP, 4.0])
         .show(ui, |ui| {
-            if !page.ranges.is_empty() {
-                ui.label("");
-                ui.label("");
-                ui.label(theme::small(ui, "least and greatest, %"));
-                ui.label("");
-                ui.end_row();
-            }
+            // Stands there before a line is ticked, so that no row moves under the hand.
+            ui.label("");
+            ui.label("");
+            ui.label(theme::small(ui, "least and greatest, %"));
+            ui.label("");
+            ui.end_row();
             for (_, line) in view.variant.lines() {
                 let name = view
                     .formula
@@ -178,7 +177,7 @@ fn lines(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
                     });
                     ui.label("");
                 } else {
-                    ui.allocate_space(vec2(RANGE, 0.0));
+                    ui.allocate_space(vec2(RANGE, theme::FIELD));
                     let mut takes = takes_rest;
                     let words = format!("{name} takes the rest");
                     ui.push_id(("rest", line.id.0), |ui| {

@@ -45,6 +45,8 @@ pub struct BenchState {
     lot: Option<LotId>,
     other_lot: String,
     focused: Option<usize>,
+    /// When it was drawn last, counted in passes of the window.
+    last_pass: u64,
 }
 
 impl BenchState {
@@ -70,6 +72,12 @@ pub fn ui(
     rescue: Option<&Rescue>,
     page: &mut RunPage,
 ) {
+    // Whoever comes back to the bench types at once.
+    let pass = ui.ctx().cumulative_pass_nr();
+    if pass > page.bench.last_pass + 1 {
+        page.bench.focused = None;
+    }
+    page.bench.last_pass = pass;
     let next = tasks.iter().position(|t| !t.is_done());
     let place = page.bench.place.or(next);
     let Some((place, task)) = place.and_then(|n| Some((n, tasks.get(n)?))) else {
@@ -289,7 +297,7 @@ fn entry(
     ui.horizontal(|ui| {
         let field = TextEdit::singleline(&mut page.bench.typed)
             .font(FontId::proportional(ENTRY * 0.65))
-            .hint_text(format!("0 {}", unit.symbol()))
+            .hint_text(unit.symbol())
             .align(Align2::LEFT_CENTER);
         let response = ui
             .add_sized([190.0, ENTRY], field)

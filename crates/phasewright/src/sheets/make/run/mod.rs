@@ -100,6 +100,8 @@ pub struct RunPage {
     checked: Option<checked::Checked>,
     stopped: Option<stop::Stopped>,
     problem: Option<(Form, String)>,
+    /// The problem has just come up, perhaps out of sight.
+    unseen: bool,
     /// What was sent to be recorded: the form, and the number of its last entry.
     sent: Option<(Form, u64)>,
     outbox: Vec<Event>,
@@ -197,14 +199,18 @@ impl RunPage {
     /// Says at a form what is wrong with it.
     fn refuse(&mut self, form: Form, words: impl Into<String>) {
         self.problem = Some((form, words.into()));
+        self.unseen = true;
     }
 
-    /// Shows what is wrong with a form.
-    fn problem_ui(&self, ui: &mut Ui, form: &Form) {
+    /// Shows what is wrong with a form, and goes there when it has just come up.
+    fn problem_ui(&mut self, ui: &mut Ui, form: &Form) {
         if let Some((of, words)) = &self.problem
             && of == form
         {
-            caution(ui, Level::Breach, words);
+            let shown = ui.scope(|ui| caution(ui, Level::Breach, words)).response;
+            if std::mem::take(&mut self.unseen) {
+                shown.scroll_to_me(None);
+            }
         }
     }
 }

@@ -146,7 +146,13 @@ fn weighing(
         }
     });
     mass_cell(ui, show(status.planned).into());
-    mass_cell(ui, theme::strong(show(status.actual)));
+    mass_cell(
+        ui,
+        match status.state {
+            LineState::Pending => theme::small(ui, "–"),
+            _ => theme::strong(show(status.actual)),
+        },
+    );
     let colour = match status.state {
         LineState::Over => theme::palette(ui).level(Level::Breach),
         LineState::Short => theme::palette(ui).level(Level::Caution),
