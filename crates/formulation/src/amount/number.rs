@@ -1,10 +1,13 @@
 //! Numbers as people write them: decimal comma or point, thousands marks, units,
 //! currencies, days.
 
+use std::collections::{BTreeMap, HashMap};
 use std::fmt;
+use std::sync::OnceLock;
 
 use jiff::civil::Date;
 use rust_decimal::Decimal;
+use serde::Deserialize;
 
 use crate::quantity::Currency;
 
@@ -34,6 +37,38 @@ impl DecimalMark {
     }
 }
 
+const TEXT: &str = include_str!("../../../../assets/names/units.ron");
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Lists {
+    units: BTreeMap<String, Vec<String>>,
+    behind_names: Vec<String>,
+}
+
+#[derive(Default)]
+struct Words {
+    named: HashMap<String, Unit>,
+    behind_names: Vec<String>,
+}
+
+/// Read on first use. A list that cannot be read is empty, which the test below does not let
+/// pass.
+fn words() -> &'static Words {
+    static WORDS: OnceLock<Words> = OnceLock::new();
+    WORDS.get_or_init(|| {
+        let mut lists: Lists = ron::from_str(TEXT).unwrap_or_default();
+        let named = Unit::ALL.into_iter().flat_map(|unit| {
+            let words = lists.units.remove(unit.label()).unwrap_or_default();
+            words.into_iter().map(move |word| (word, unit))
+        });
+        Words {
+            named: named.collect(),
+            behind_names: std::mem::take(&mut lists.behind_names),
+        }
+    })
+}
+
 /// A unit written beside a number or in a heading.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Unit {
@@ -56,27 +91,50 @@ pub enum Unit {
 }
 
 impl Unit {
+    /// All units.
+    pub const ALL: [Self; 8] = [
+        Self::Percent,
+        Self::Milligram,
+        Self::Gram,
+        Self::Kilogram,
+        Self::Ounce,
+        Self::Pound,
+        Self::Millilitre,
+        Self::Litre,
+    ];
+
     /// The unit of a word, in the languages whose tables are read; `None` for others.
     pub fn named(word: &str) -> Option<Self> {
-        Some(
-            match word.trim().trim_end_matches('.').to_lowercase().as_str() {
-                "%" | "％" | "percent" | "per cent" | "prozent" | "pct" | "% w/w" | "%w/w"
-                | "% (w/w)" | "w/w %" | "w/w%" | "wt%" | "wt %" | "wt.%" | "% wt" | "gew%"
-                | "gew.-%" | "gew-%" | "% m/m" | "m%" | "ma%" => Self::Percent,
-                "mg" | "milligram" | "milligrams" | "milligramm" => Self::Milligram,
-                "g" | "gr" | "gm" | "gms" | "gram" | "grams" | "gramm" | "gramme" | "grammes"
-                | "gramos" | "grammi" => Self::Gram,
-                "kg" | "kgs" | "kilo" | "kilos" | "kilogram" | "kilograms" | "kilogramm"
-                | "kilogramme" => Self::Kilogram,
-                "oz" | "ounce" | "ounces" => Self::Ounce,
-                "lb" | "lbs" | "pound" | "pounds" => Self::Pound,
-                "ml" | "millilitre" | "milliliter" | "millilitres" | "milliliters" | "cc" => {
-                    Self::Millilitre
-                }
-                "l" | "ltr" | "litre" | "liter" | "litres" | "liters" => Self::Litre,
-                _ => return None,
-            },
-        )
+        /// No unit is written with more letters.
+        const LONGEST: usize = 16;
+        let word = word.trim().trim_end_matches('.');
+        if word.is_empty() || word.len() > LONGEST {
+            return None;
+        }
+        words().named.get(&word.to_lowercase()).copied()
+    }
+
+    /// A name without the unit of its amount behind it: "Beeswax %", "Water (g)". A number in
+    /// front of the unit belongs to the name: "Lactic acid 80 %".
+    pub fn taken_off(name: &str) -> &str {
+        let in_brackets = || {
+            let (rest, inner) = if name.ends_with(']') {
+                name.strip_suffix(']')?.rsplit_once('[')?
+            } else {
+                name.strip_suffix(')')?.rsplit_once('(')?
+            };
+            Self::named(inner).map(|_| rest)
+        };
+        let behind = words().behind_names.iter();
+        let bare = behind
+            .filter_map(|unit| name.strip_suffix(unit.as_str()))
+            .next()
+            .or_else(in_brackets)
+            .map(|rest| rest.trim_end_matches(|c: char| c.is_whitespace() || c == ','))
+            .filter(|rest| {
+                rest.contains(char::is_alphabetic) && !rest.ends_with(|c: char| c.is_ascii_digit())
+            });
+        bare.unwrap_or(name)
     }
 
     /// Grams in one of this unit; `None` for percent and volumes.

@@ -32,6 +32,10 @@ pub fn quantum_satis(text: &str) -> Option<Qs> {
     if text.is_empty() || text.len() > 60 || text.starts_with(|c: char| c.is_ascii_digit()) {
         return None;
     }
+    // "Auf 40 °C abkühlen" fills nothing up.
+    if text.contains('°') {
+        return None;
+    }
     // "A-12" is a code.
     let signs: Vec<char> = text.chars().collect();
     let is_code = |w: &[char]| matches!(w, [a, '-', b] if a.is_alphabetic() && b.is_ascii_digit());

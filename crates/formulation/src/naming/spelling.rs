@@ -17,6 +17,13 @@ pub struct Spelling {
     numbers: Vec<String>,
 }
 
+/// Which letters occur, one bit each.
+fn set_of(letters: &str) -> u32 {
+    letters
+        .chars()
+        .fold(0, |set, c| set | 1 << (u32::from(c) % 32))
+}
+
 impl Spelling {
     /// Prepares a name.
     pub fn of(name: &str) -> Self {
@@ -25,9 +32,7 @@ impl Spelling {
         let letters = words.concat().replace("ph", "f");
         Self {
             count: letters.chars().count(),
-            set: letters
-                .chars()
-                .fold(0, |set, c| set | 1 << (u32::from(c) % 32)),
+            set: set_of(&letters),
             letters,
             numbers: words
                 .into_iter()
@@ -59,6 +64,7 @@ pub fn is_misspelt(word: &str, of: &str) -> bool {
         _ => 2,
     };
     word.chars().count().abs_diff(of.chars().count()) <= most
+        && (set_of(word) ^ set_of(of)).count_ones() as usize <= 2 * most
         && strsim::osa_distance(word, of) <= most
 }
 

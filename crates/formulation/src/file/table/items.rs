@@ -3,6 +3,7 @@
 
 use super::amounts::{self, Reading, Written};
 use super::phase_words::{phase_heading, says_phase};
+use super::words::words;
 use crate::amount::number::{DecimalMark, Unit};
 
 /// A material and how much of it.
@@ -186,14 +187,13 @@ fn pieces(text: &str) -> Vec<&str> {
         }
     }
     pieces.push(text.get(start..).unwrap_or_default());
+    let and = &words().between_items;
     pieces
         .into_iter()
         .flat_map(|piece| {
             // "5 % glycerin and 3 % betaine".
-            match piece
-                .split_once(" and ")
-                .or_else(|| piece.split_once(" und "))
-            {
+            let parted = and.iter().find_map(|and| piece.split_once(and.as_str()));
+            match parted {
                 Some((a, b))
                     if a.contains(|c: char| c.is_ascii_digit())
                         && b.contains(|c: char| c.is_ascii_digit()) =>
@@ -205,9 +205,8 @@ fn pieces(text: &str) -> Vec<&str> {
         })
         .map(|p| p.trim().trim_end_matches('.').trim())
         .map(|p| {
-            p.strip_prefix("and ")
-                .or_else(|| p.strip_prefix("und "))
-                .unwrap_or(p)
+            let mut joints = and.iter().filter_map(|and| p.strip_prefix(and.trim_start()));
+            joints.next().unwrap_or(p)
         })
         .filter(|p| !p.is_empty())
         .collect()
@@ -316,13 +315,16 @@ impl Reader {
         split_points(text)
             .into_iter()
             .rev()
+            // Counted no further, or a long text takes as long as its square.
             .filter(|&at| {
                 text.get(..at)
-                    .is_some_and(|t| t.split_whitespace().count() <= 5)
+                    .is_some_and(|t| t.split_whitespace().nth(5).is_none())
             })
             .find_map(|at| {
                 let rest = text.get(at..)?;
-                Some((self.amount(text.get(..at)?)?, rest)).filter(|_| !rest.trim().is_empty())
+                // "Auf 40 °C abkühlen" tells how warm, not how much.
+                let named = !rest.trim().is_empty() && !rest.trim_start().starts_with('°');
+                Some((self.amount(text.get(..at)?)?, rest)).filter(|_| named)
             })
     }
 
@@ -330,7 +332,7 @@ impl Reader {
     fn trailing(self, text: &str) -> Option<(Reading, &str)> {
         split_points(text).into_iter().find_map(|at| {
             let (name, end) = (text.get(..at)?, text.get(at..)?);
-            if end.split_whitespace().count() > 6 || name.trim().is_empty() {
+            if end.split_whitespace().nth(6).is_some() || name.trim().is_empty() {
                 return None;
             }
             // In "350 g 70 %" the unit belongs to the number before it.
@@ -347,15 +349,31 @@ impl Reader {
         // "Water (70 %)".
         if let Some((name, inner)) = text.strip_suffix(')').and_then(|t| t.rsplit_once('('))
             && !name.trim().is_empty()
-            && let Some(reading) = self.amount(inner)
-            && self.trailing(name.trim()).is_none()
+            && let Some(mut reading) = self.amount(inner)
             && self.leading(name.trim()).is_none()
         {
+            let within = self.trailing(name.trim()).map(|(more, _)| more.written);
+            match (within, reading.written) {
+                (None, _) => {}
+                // "Glycerin 86 % (2 %)": of two percentages the first is the strength.
+                (Some(Written::Percent(strength)), Written::Percent(_)) => {
+                    reading.doubts.push(format!(
+                        "{} % in its name was taken for the strength",
+                        strength.normalize()
+                    ));
+                }
+                _ => return self.at_an_end(text),
+            }
             return Some(Item {
                 name: strip_marks(name),
                 reading,
             });
         }
+        self.at_an_end(text)
+    }
+
+    /// A material with its amount before or behind it.
+    fn at_an_end(self, text: &str) -> Option<Item> {
         let (reading, name) = self.leading(text).or_else(|| self.trailing(text))?;
         let mut name = strip_marks(name);
         // "Water 350 g 70 %": the percentage is the recipe. The other way round it may be the
@@ -366,9 +384,10 @@ impl Reader {
         {
             name = strip_marks(rest);
         }
-        let name = ["of ", "de ", "d'", "d’", "di "]
-            .iter()
-            .find_map(|w| name.strip_prefix(w))
+        let articles = words().before_names.iter();
+        let name = articles
+            .filter_map(|w| name.strip_prefix(w.as_str()))
+            .next()
             .map_or(name.clone(), str::to_owned);
         name.contains(char::is_alphabetic)
             .then_some(Item { name, reading })

@@ -216,15 +216,25 @@ impl Table {
 
     /// A copy with only some rows and columns filled, so that every cell keeps its name.
     pub fn masked(&self, rows: impl Fn(usize) -> bool, columns: impl Fn(usize) -> bool) -> Self {
-        let mut table = self.clone();
-        for (row, cells) in table.rows.iter_mut().enumerate() {
-            for (column, cell) in cells.iter_mut().enumerate() {
-                if !rows(row) || !columns(column) {
-                    *cell = Cell::Empty;
-                }
+        let kept = self.rows.iter().enumerate().map(|(row, cells)| {
+            // Rows without cells cost next to nothing, however many recipes a file has.
+            if !rows(row) {
+                return Vec::new();
             }
+            let cells = cells.iter().enumerate();
+            cells
+                .map(|(column, cell)| if columns(column) { cell.clone() } else { Cell::Empty })
+                .collect()
+        });
+        Self {
+            rows: kept.collect(),
+            name: self.name.clone(),
+            left_out: self.left_out.clone(),
+            struck: self.struck.clone(),
+            struck_words: self.struck_words.clone(),
+            hidden_columns: self.hidden_columns.clone(),
+            ..*self
         }
-        table
     }
 
     /// The table with rows and columns exchanged; `None` if it is too long for that.

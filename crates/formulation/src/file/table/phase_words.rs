@@ -154,16 +154,22 @@ fn letter_of(words: &[String]) -> Option<&str> {
 }
 
 /// A Roman number from II to XII; "I" and "V" are letters anyway.
-fn is_roman(word: &str) -> bool {
-    matches!(
-        word,
-        "ii" | "iii" | "iv" | "vi" | "vii" | "viii" | "ix" | "xi" | "xii"
-    )
+pub(super) fn is_roman(word: &str) -> bool {
+    word.len() > 1 && roman_place(&word.to_uppercase()).is_some()
+}
+
+/// The place of a Roman number from I to XII, from 0.
+pub(super) fn roman_place(word: &str) -> Option<u8> {
+    let all = [
+        "I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII",
+    ];
+    (0..).zip(all).find(|(_, one)| *one == word).map(|(n, _)| n)
 }
 
 /// The letters of phases in a column that numbers the lines within each: "A1", "A2", "B1".
-/// `None` if what stands in it are other codes.
-pub(super) fn letters_of_items(cells: &[String]) -> Option<Vec<String>> {
+/// `None` if what stands in it are other codes. Whether it is certain: "A1", "B1", "C1" may be
+/// the names of phases of one line each.
+pub(super) fn letters_of_items(cells: &[String]) -> Option<(Vec<String>, bool)> {
     let mut letters: Vec<String> = Vec::new();
     let mut last: Option<(char, u32)> = None;
     for cell in cells {
@@ -185,9 +191,9 @@ pub(super) fn letters_of_items(cells: &[String]) -> Option<Vec<String>> {
         last = Some((letter, number));
         letters.push(letter.to_ascii_uppercase().to_string());
     }
-    // "A1", "B1", "C1" name phases of one line each, or phases themselves.
     let counted = letters.windows(2).any(|w| matches!(w, [a, b] if a == b));
-    (counted && letters.len() > 2).then_some(letters)
+    let certain = counted && letters.len() > 2;
+    (letters.len() > 1).then_some((letters, certain))
 }
 
 fn purpose_without_letter(text: &str, letter: &str) -> String {

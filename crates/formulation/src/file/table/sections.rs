@@ -6,8 +6,11 @@ use rust_decimal::Decimal;
 use super::amounts::{self, Written};
 use super::columns::{Kind, Layout, Weighing, weigh};
 use super::phase_words::phase_heading;
+use super::prose::is_sentence;
+use super::words::{begins_method, is_property};
 use super::{Cell, Shown, Table, sums};
 use crate::naming::qs::is_qs;
+use crate::naming::{fold, is_known_name};
 
 /// A recipe found in a file, not read yet.
 #[derive(Clone, PartialEq, Debug)]
@@ -129,16 +132,26 @@ fn is_constituents(table: &Table) -> bool {
 /// The sum of the percentages of some rows, and whether a q.s. stands among them.
 pub(super) fn whole(
     table: &Table,
-    weighing: &Weighing,
+    layout: &Layout,
     rows: std::ops::Range<usize>,
 ) -> (Decimal, bool) {
-    let Some(column) = weighing.layout.place(Kind::Percent) else {
+    let Some(column) = layout.place(Kind::Percent) else {
         return (Decimal::ZERO, false);
     };
+    let names = layout.place(Kind::Name).or(layout.place(Kind::Inci));
     let mut total = Decimal::ZERO;
     let mut filler = false;
     for row in rows {
-        if table.is_left_out(row) || sums::is_sum(table, row) {
+        // A number beside no material, or beside a phase, is a sum.
+        let name = names.map(|names| table.cell(row, names).words());
+        let of_phase = |name: &String| {
+            name.is_empty() || phase_heading(name).is_some() || is_property(name)
+        };
+        if table.is_left_out(row)
+            || table.struck.contains(&(row, names.unwrap_or(column)))
+            || sums::is_sum(table, row)
+            || name.as_ref().is_some_and(of_phase)
+        {
             continue;
         }
         match table.cell(row, column) {
@@ -165,7 +178,9 @@ pub(super) fn whole(
 
 /// Whether such a sum is that of a whole recipe.
 pub(super) fn is_whole((total, filler): (Decimal, bool)) -> bool {
-    filler || (total - Decimal::ONE_HUNDRED).abs() <= Decimal::ONE
+    let near = |whole: Decimal| (total - whole).abs() <= whole / Decimal::ONE_HUNDRED;
+    // As percentages, or as fractions of 1.
+    filler || near(Decimal::ONE_HUNDRED) || near(Decimal::ONE)
 }
 
 /// One table of several that follow each other without names, as on a page, if each has
@@ -182,22 +197,23 @@ fn joined(tables: &[Table]) -> Option<Table> {
             has(Kind::Percent) || has(Kind::Amount)
         })
         .collect();
-    let kinds = |w: &Weighing| -> Vec<Option<Kind>> {
-        w.layout.columns.iter().map(|c| c.map(|c| c.kind)).collect()
+    // What else stands beside them may be headed otherwise in each.
+    let kinds = |w: &Weighing| {
+        [Kind::Name, Kind::Inci, Kind::Percent, Kind::Amount].map(|kind| w.layout.place(kind))
     };
     let (_, first) = weighed.first()?;
     let alike = weighed.len() > 1
         && weighed.iter().all(|(_, w)| kinds(w) == kinds(first))
         && weighed
             .iter()
-            .filter(|(t, w)| is_whole(whole(t, w, 0..t.rows.len())))
+            .filter(|(t, w)| is_whole(whole(t, &w.layout, 0..t.rows.len())))
             .count()
             <= 1;
     let total: Decimal = weighed
         .iter()
-        .map(|(t, w)| whole(t, w, w.layout.first_row()..t.rows.len()).0)
+        .map(|(t, w)| whole(t, &w.layout, w.layout.first_row()..t.rows.len()).0)
         .sum();
-    let filler = weighed.iter().any(|(t, w)| whole(t, w, 0..t.rows.len()).1);
+    let filler = weighed.iter().any(|(t, w)| whole(t, &w.layout, 0..t.rows.len()).1);
     // Each begins a phase: tables in grams have no whole of their own.
     let phases = weighed.len() == tables.len()
         && weighed.iter().all(|(table, w)| {
@@ -210,13 +226,25 @@ fn joined(tables: &[Table]) -> Option<Table> {
     let together = if in_grams {
         phases
     } else {
-        filler && total < Decimal::ONE_HUNDRED || is_whole((total, false))
+        filler && total < Decimal::ONE_HUNDRED
+            || is_whole((total, false))
+            // The phases of several recipes, which are told apart below each other.
+            || phases
     };
     if !alike || !together {
         return None;
     }
     let mut all = Table::default();
     for (table, _) in weighed {
+        let first = all.rows.len();
+        let struck = table.struck.iter().map(|(row, column)| (row + first, *column));
+        all.struck.extend(struck);
+        let words = table.struck_words.iter();
+        all.struck_words
+            .extend(words.map(|((row, column), words)| ((row + first, *column), words.clone())));
+        let left_out = table.left_out.iter().map(|(row, why)| (row + first, *why));
+        all.left_out.extend(left_out);
+        all.formulas += table.formulas;
         all.rows.extend(table.rows.iter().cloned());
         // A blank row between, so that each keeps its own headings apart.
         all.rows.push(Vec::new());
@@ -244,68 +272,181 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
     if starts.len() < 2 {
         return below_totals(table, &weighing).unwrap_or_else(whole_table);
     }
-    let ranges: Vec<std::ops::Range<usize>> = starts
+    let lists: Vec<Listed> = starts
         .iter()
         .enumerate()
-        .map(|(n, &start)| start + 1..starts.get(n + 1).copied().unwrap_or(table.rows.len()))
+        .map(|(n, &start)| {
+            let end = starts.get(n + 1).copied().unwrap_or(table.rows.len());
+            Listed::of(table, &weighing.layout, start, end)
+        })
         .collect();
-    let wholes = ranges
-        .iter()
-        .filter(|rows| is_whole(whole(table, &weighing, (*rows).clone())))
-        .count();
-    if wholes < 2 {
+    let groups = recipes_of(&lists);
+    if groups.len() < 2 {
         return whole_table();
     }
-    ranges
+    let from = |group: &std::ops::Range<usize>| lists.get(group.start).map_or(0, |l| l.from);
+    groups
         .iter()
         .enumerate()
-        .map(|(n, rows)| {
-            // The rows of text right above the headings are its title.
-            let heading = rows.start.saturating_sub(1);
-            let above = |row: usize| {
-                row.checked_sub(1)
-                    .filter(|&r| {
-                        !table
-                            .rows
-                            .get(r)
-                            .is_none_or(|cells| cells.iter().all(Cell::is_empty))
-                    })
-                    .filter(|&r| {
-                        table.rows.get(r).is_some_and(|cells| {
-                            cells.iter().filter(|c| !c.is_empty()).count() == 1
-                        })
-                    })
-            };
-            let mut from = heading;
-            while let Some(row) = above(from) {
-                from = row;
-            }
-            if n == 0 {
-                from = 0;
-            }
-            let next = ranges.get(n + 1).map_or(table.rows.len(), |next| {
-                let mut end = next.start.saturating_sub(1);
-                while let Some(row) = above(end) {
-                    end = row;
-                }
-                end
-            });
-            let title = (from..heading)
+        .map(|(n, group)| {
+            let first = if n == 0 { 0 } else { from(group) };
+            let end = groups.get(n + 1).map_or(table.rows.len(), from);
+            let heading = lists.get(group.start).map_or(0, |l| l.heading);
+            let title = (first..heading)
                 .find_map(|row| {
-                    table
-                        .rows
-                        .get(row)?
-                        .iter()
-                        .map(Cell::words)
-                        .find(|w| !w.is_empty())
+                    let cells = table.rows.get(row)?;
+                    cells.iter().map(Cell::words).find(|w| !w.is_empty())
                 })
                 .unwrap_or_else(|| format!("list {}", n + 1));
             (
                 title,
-                table.masked(|row| (from..next).contains(&row), |_| true),
+                table.masked(|row| (first..end).contains(&row), |_| true),
             )
         })
         .collect()
+}
+
+/// A list below headings of its own.
+struct Listed {
+    /// The row of its headings.
+    heading: usize,
+    /// The first of the rows of text right above them.
+    from: usize,
+    /// The letter of the phase that these rows begin.
+    phase: Option<String>,
+    /// Some of these rows is a title and begins no phase.
+    titled: bool,
+    /// Sum of its percentages, and whether a q.s. is among them; none in grams.
+    whole: Option<(Decimal, bool)>,
+    /// A total ends it.
+    total: bool,
+    /// Its materials.
+    names: std::collections::BTreeSet<String>,
+}
+
+impl Listed {
+    fn of(table: &Table, layout: &Layout, heading: usize, end: usize) -> Self {
+        let alone = |row: usize| {
+            let cells = table.rows.get(row).into_iter().flatten();
+            cells.filter(|c| !c.is_empty()).count() == 1
+        };
+        // Right above, or above a blank row where that is a phase or a title with its facts.
+        let up = |mut from: usize| {
+            while from > 0 && alone(from - 1) {
+                from -= 1;
+            }
+            from
+        };
+        let mut from = up(heading);
+        let above = (0..heading).rev().find(|&r| !table.row_text(r).is_empty());
+        if let Some(above) = above.filter(|_| from == heading)
+            && alone(above)
+            && phase_heading(&table.row_text(above)).is_some()
+        {
+            from = up(above);
+        }
+        from = head_above(table, from).unwrap_or(from);
+        let above: Vec<String> = (from..heading).map(|row| table.row_text(row)).collect();
+        let phases = above.iter().filter_map(|text| phase_heading(text));
+        // Headings of its own may be in another order.
+        let moved = (0..table.width()).any(|column| {
+            let kind = |row: Option<usize>| match table.cell(row?, column) {
+                Cell::Text(text) => super::columns::heading(text).map(|c| c.kind),
+                _ => None,
+            };
+            let (one, other) = (kind(layout.headings), kind(Some(heading)));
+            one.is_some() && other.is_some() && one != other
+        });
+        let own = moved
+            .then(|| weigh(&table.masked(|row| (heading..end).contains(&row), |_| true)))
+            .flatten();
+        let layout = own.as_ref().map_or(layout, |w| &w.layout);
+        let names = layout.place(Kind::Name).or(layout.place(Kind::Inci));
+        let in_percent = layout.place(Kind::Percent).is_some();
+        Self {
+            heading,
+            from,
+            phase: phases.map(|p| p.letter).next(),
+            titled: above.iter().any(|text| phase_heading(text).is_none()),
+            whole: in_percent.then(|| whole(table, layout, heading + 1..end)),
+            total: (heading + 1..end)
+                .any(|row| sums::sum_of(table, row) == Some(sums::Sum::Whole)),
+            names: (heading + 1..end)
+                .filter_map(|row| Some(fold::plain(&table.cell(row, names?).words())))
+                .filter(|name| !name.is_empty())
+                .collect(),
+        }
+    }
+
+    /// Whether it goes on with the recipe of another one: it begins a later phase.
+    fn goes_on(&self, first: &Self) -> bool {
+        match (&self.phase, &first.phase) {
+            (Some(own), Some(first)) => own.is_empty() || own != first,
+            (Some(_), None) => true,
+            _ => false,
+        }
+    }
+}
+
+/// The first row of what stands above a blank row, if it heads what follows: a title, and
+/// facts none of which has the name of a material.
+fn head_above(table: &Table, row: usize) -> Option<usize> {
+    let text = |row: usize| table.row_text(row);
+    let last = (0..row).rev().find(|&r| !text(r).is_empty())?;
+    let first = (0..=last).rev().take_while(|&r| !text(r).is_empty()).last()?;
+    let title = text(first);
+    let is_title = title.chars().any(char::is_alphabetic)
+        && title.chars().count() <= 60
+        && !is_sentence(&title)
+        && !begins_method(&title)
+        && !is_property(&title)
+        && sums::sum_of(table, first).is_none();
+    let has_names = (first..=last).any(|row| {
+        let cells = table.rows.get(row).into_iter().flatten();
+        let mut words = cells.filter_map(|cell| match cell {
+            Cell::Text(text) => Some(text),
+            _ => None,
+        });
+        words.any(|text| is_known_name(text)) || phase_heading(&text(row)).is_some()
+    });
+    (last + 1 < row && is_title && !has_names).then_some(first)
+}
+
+/// Which lists below each other are recipes: those that are a whole by themselves, or with
+/// those that follow. In grams nothing is a whole: what is titled and no phase, ends with a
+/// total, or has the materials of the first again, is a recipe.
+fn recipes_of(lists: &[Listed]) -> Vec<std::ops::Range<usize>> {
+    let mut groups: Vec<std::ops::Range<usize>> = Vec::new();
+    let (mut from, mut sum, mut filler) = (0, Decimal::ZERO, false);
+    for (n, list) in lists.iter().enumerate() {
+        let Some(first) = lists.get(from) else {
+            break;
+        };
+        let closes = match list.whole {
+            Some((total, filled)) => {
+                sum += total;
+                filler |= filled;
+                // A q.s. may fill up what follows as well.
+                let more = lists.get(n + 1).is_some_and(|next| next.goes_on(first));
+                (is_whole((sum, false)) || filler) && !more
+            }
+            None => lists.get(n + 1).is_none_or(|next| {
+                !next.goes_on(first)
+                    && (next.titled
+                        || list.total
+                        || next.names.intersection(&first.names).next().is_some())
+            }),
+        };
+        if closes {
+            groups.push(from..n + 1);
+            (from, sum, filler) = (n + 1, Decimal::ZERO, false);
+        }
+    }
+    // What is left over belongs to no whole and stands by itself.
+    if groups.len() > 1 {
+        groups.extend((from..lists.len()).map(|n| n..n + 1));
+    }
+    groups
 }
 
 /// Materials that stand in columns, with the amounts below them: the table with rows and
@@ -332,13 +473,13 @@ fn below_totals(table: &Table, weighing: &Weighing) -> Option<Vec<(String, Table
     let mut from = weighing.layout.first_row();
     for row in weighing.layout.first_row()..table.rows.len() {
         let total = sums::sum_of(table, row) == Some(sums::Sum::Whole);
-        if total && is_whole(whole(table, weighing, from..row)) {
+        if total && is_whole(whole(table, &weighing.layout, from..row)) {
             ends.push(row + 1);
             from = row + 1;
         }
     }
     // What stands below the last total is no recipe of its own.
-    if ends.len() < 2 || whole(table, weighing, from..table.rows.len()) != (Decimal::ZERO, false) {
+    if ends.len() < 2 || whole(table, &weighing.layout, from..table.rows.len()) != (Decimal::ZERO, false) {
         return None;
     }
     let count = ends.len();
@@ -381,6 +522,9 @@ fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(String, Tabl
         .collect();
     if names.len() < 2 {
         return None;
+    }
+    if let Some(blocks) = parted_by_empty_columns(table, headings, &kind) {
+        return Some(blocks);
     }
     // Each begins at its names, or at what stands left of them up to an empty column.
     let starts: Vec<usize> = names
@@ -431,6 +575,51 @@ fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(String, Tabl
             })
             .collect(),
     )
+}
+
+/// Lists side by side with empty columns between them, each with names and numbers.
+fn parted_by_empty_columns(
+    table: &Table,
+    headings: usize,
+    kind: &impl Fn(usize) -> Option<Kind>,
+) -> Option<Vec<(String, Table)>> {
+    let width = table.width();
+    let is_empty = |column: usize| {
+        (headings..table.rows.len()).all(|row| table.cell(row, column).is_empty())
+    };
+    let mut blocks: Vec<std::ops::Range<usize>> = Vec::new();
+    let mut from = None;
+    for column in 0..=width {
+        let ends = column == width || is_empty(column);
+        match from {
+            Some(start) if ends => {
+                blocks.push(start..column);
+                from = None;
+            }
+            None if !ends => from = Some(column),
+            _ => {}
+        }
+    }
+    let is_list = |block: &std::ops::Range<usize>| {
+        let has = |all: &[Kind]| block.clone().any(|c| kind(c).is_some_and(|k| all.contains(&k)));
+        has(&[Kind::Name, Kind::Inci]) && has(&[Kind::Percent, Kind::Amount])
+    };
+    if blocks.len() < 2 || !blocks.iter().all(is_list) {
+        return None;
+    }
+    // A title belongs to the block in or right before which it stands.
+    let starts: Vec<usize> = blocks.iter().map(|b| b.start).collect();
+    let named = blocks.iter().enumerate().map(|(n, block)| {
+        let end = starts.get(n + 1).copied().unwrap_or(width);
+        let title = (0..headings)
+            .rev()
+            .flat_map(|row| (block.start..end).map(move |c| table.cell(row, c).words()))
+            .find(|w| !w.is_empty())
+            .unwrap_or_else(|| format!("list {}", n + 1));
+        let part = table.masked(|_| true, |c| (block.start..end).contains(&c));
+        (title, part)
+    });
+    Some(named.collect())
 }
 
 #[cfg(test)]

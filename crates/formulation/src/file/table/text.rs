@@ -300,7 +300,9 @@ fn is_aligned(text: &str) -> bool {
         let divided = of_them.clone().filter(|(cells, _)| *cells > 1).count();
         divided >= 2 && divided * 2 > of_them.count()
     };
-    most(&|_| true) || most(&|numbered| numbered)
+    // A list of several columns above much text.
+    let wide = |run: &[(usize, bool)]| run.iter().all(|(cells, _)| *cells > 2);
+    most(&|_| true) || most(&|numbered| numbered) || lines.windows(3).any(wide)
 }
 
 /// A name so long that only one blank parts it from its amount at the right edge of the table.

@@ -26,8 +26,12 @@ struct Lists {
     verbs: Vec<String>,
     joints: Vec<String>,
     articles: Vec<String>,
+    before_names: Vec<String>,
+    between_items: Vec<String>,
     properties: Vec<String>,
     batch: Vec<String>,
+    leave_on_outright: Vec<String>,
+    rinse_off_outright: Vec<String>,
     leave_on: Vec<String>,
     rinse_off: Vec<String>,
     name_keys: Vec<String>,
@@ -66,8 +70,14 @@ pub(super) struct Words {
     pub(super) verbs: Vec<String>,
     pub(super) joints: HashSet<String>,
     pub(super) articles: HashSet<String>,
+    /// Between an amount and a name, as they are written.
+    pub(super) before_names: Vec<String>,
+    /// "And" between two materials with amounts, with its blanks.
+    pub(super) between_items: Vec<String>,
     pub(super) properties: HashSet<String>,
     pub(super) batch: HashSet<String>,
+    leave_on_outright: HashSet<String>,
+    rinse_off_outright: HashSet<String>,
     leave_on: HashSet<String>,
     rinse_off: HashSet<String>,
     pub(super) name_keys: HashSet<String>,
@@ -142,8 +152,14 @@ pub(super) fn words() -> &'static Words {
             verbs: lists.verbs,
             joints: set(lists.joints),
             articles: set(lists.articles),
+            before_names: lists.before_names,
+            between_items: (lists.between_items.iter())
+                .map(|word| format!(" {word} "))
+                .collect(),
             properties: set(lists.properties),
             batch: set(lists.batch),
+            leave_on_outright: set(lists.leave_on_outright),
+            rinse_off_outright: set(lists.rinse_off_outright),
             leave_on: set(lists.leave_on),
             rinse_off: set(lists.rinse_off),
             name_keys: set(lists.name_keys),
@@ -175,21 +191,26 @@ pub(super) fn kinds_in(text: &str) -> Option<(Kinds, bool)> {
             .find(|&n| folded.windows(n).any(|w| list.contains(&w.join(" "))))
             .unwrap_or(0)
     };
-    let has = |phrase: [&str; 2]| folded.windows(2).any(|w| w == phrase);
+    let lists = words();
     let said = [
-        (ProductKind::LeaveOn, has(["leave", "on"])),
-        (ProductKind::RinseOff, has(["rinse", "off"])),
+        (ProductKind::LeaveOn, longest(&lists.leave_on_outright)),
+        (ProductKind::RinseOff, longest(&lists.rinse_off_outright)),
     ];
-    if let Some(kinds) = Kinds::of(said.into_iter().filter(|s| s.1).map(|s| s.0)) {
+    if let Some(kinds) = Kinds::of(said.into_iter().filter(|s| s.1 > 0).map(|s| s.0)) {
         return Some((kinds, true));
     }
-    let lists = words();
     match (longest(&lists.leave_on), longest(&lists.rinse_off)) {
         (0, 0) => None,
         // "Shower cream" is washed off: what says so outright decides.
         (on, off) if off >= on => Some((ProductKind::RinseOff.into(), false)),
         _ => Some((ProductKind::LeaveOn.into(), false)),
     }
+}
+
+/// Whether a word ticks a row off: "ok", "x".
+pub(super) fn is_tick(text: &str) -> bool {
+    let word = words_of(text).concat();
+    word.chars().count() > 1 && words().yes_or_no.contains(&word) || word == "x"
 }
 
 /// Whether a row begins the method.
@@ -245,6 +266,8 @@ mod tests {
             &lists.method,
             &lists.properties,
             &lists.batch,
+            &lists.leave_on_outright,
+            &lists.rinse_off_outright,
             &lists.leave_on,
             &lists.rinse_off,
             &lists.name_keys,

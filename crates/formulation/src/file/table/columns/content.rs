@@ -5,6 +5,8 @@ use rust_decimal::Decimal;
 use super::ROWS_FOR_CONTENT;
 use crate::amount::number::{self, Unit};
 use crate::cas::Cas;
+use crate::file::table::phase_words::{is_roman, roman_place};
+use crate::file::table::words::is_tick;
 use crate::file::table::{Cell, Shown, Table, amounts};
 use crate::naming::qs::is_qs;
 use crate::naming::{functions, is_known_name, words_of};
@@ -12,6 +14,8 @@ use crate::naming::{functions, is_known_name, words_of};
 /// What stands in a column.
 #[derive(Default, Debug)]
 pub(super) struct Content {
+    /// Rows looked at.
+    pub(super) rows: usize,
     pub(super) filled: usize,
     pub(super) numbers: usize,
     pub(super) words: usize,
@@ -57,9 +61,11 @@ pub(in crate::file::table) fn is_role(text: &str) -> bool {
     functions().iter().any(|(phrase, _)| *phrase == folded)
 }
 
-/// Whether short words are phases in their order: "A", "A", "B", "C", "C".
-fn are_phases(letters: &[String]) -> bool {
+/// Whether short words are phases in their order: "A", "A", "B", "C", "C", or "I", "II", "II".
+fn are_phases(letters: &[String], sparse: bool) -> bool {
+    let roman = letters.iter().any(|word| word == "II");
     let place = |word: &String| match word.as_bytes() {
+        _ if roman => roman_place(word),
         [letter] if letter.is_ascii_uppercase() => Some(letter - b'A'),
         _ => None,
     };
@@ -73,11 +79,12 @@ fn are_phases(letters: &[String]) -> bool {
             .zip(places.iter().skip(1))
             .filter_map(|(a, b)| b.checked_sub(*a))
     };
-    places.len() >= 3
+    let again = steps().any(|step| step == 0);
+    places.len() >= if roman || sparse { 2 } else { 3 }
         && places.first() == Some(&0)
         && steps().count() + 1 == places.len()
         && steps().all(|step| step <= 1)
-        && steps().any(|step| step == 0)
+        && (again || roman || sparse)
         && places.last() > Some(&0)
 }
 
@@ -97,14 +104,18 @@ fn are_steps(values: &[Decimal]) -> bool {
 }
 
 impl Content {
-    pub(super) fn of(table: &Table, column: usize, rows: std::ops::Range<usize>) -> Self {
+    pub(super) fn of(table: &Table, column: usize, rows: impl Iterator<Item = usize>) -> Self {
         let mut content = Self::default();
         let mut values: Vec<Decimal> = Vec::new();
         let mut seen = std::collections::HashSet::new();
         let mut letters: Vec<String> = Vec::new();
         for row in rows.take(ROWS_FOR_CONTENT) {
             let cell = table.cell(row, column);
-            if cell.is_empty() || table.is_left_out(row) {
+            content.rows += usize::from(!table.is_left_out(row));
+            if cell.is_empty()
+                || table.is_left_out(row)
+                || table.struck.contains(&(row, column))
+            {
                 continue;
             }
             content.filled += 1;
@@ -152,7 +163,7 @@ impl Content {
                         content.numbers += 1;
                         content.ranges += usize::from(reading.is_range);
                     // A tick or a sign is no word.
-                    } else if text.contains(char::is_alphanumeric) {
+                    } else if text.contains(char::is_alphanumeric) && !is_tick(text) {
                         content.words += 1;
                         content.roles += usize::from(is_role(text));
                         // "Olive oil 25 %" is a line of a recipe in text.
@@ -162,7 +173,7 @@ impl Content {
                             text.chars().count() <= 2 && text.chars().all(char::is_alphanumeric);
                         if Unit::named(text).is_some() {
                             content.units += 1;
-                        } else if short {
+                        } else if short || is_roman(&text.to_lowercase()) {
                             content.letters += 1;
                             letters.push(text.to_uppercase());
                         }
@@ -176,8 +187,15 @@ impl Content {
                 _ => {}
             }
         }
-        content.in_order = are_phases(&letters);
+        // The letter may stand in the first row of each phase alone.
+        let sparse = content.filled * 4 <= content.rows * 3;
+        content.in_order = are_phases(&letters, sparse);
         content.in_steps = content.numbers == content.filled && are_steps(&values);
+        // The first row of each phase has its number.
+        content.in_steps |= content.numbers == content.filled
+            && content.filled * 2 <= content.rows
+            && values.len() > 1
+            && (1..).zip(&values).all(|(n, value)| *value == Decimal::from(n));
         content.counts_up = values.len() >= 3
             && values
                 .windows(2)
@@ -192,6 +210,12 @@ impl Content {
             _ => sum,
         };
         content
+    }
+
+    /// Whether its numbers are those of a whole recipe in percent, but for what rounding leaves.
+    pub(super) fn is_exactly_whole(&self) -> bool {
+        self.is_whole()
+            && (self.filler || (self.total - Decimal::ONE_HUNDRED).abs() <= Decimal::new(11, 2))
     }
 
     /// Whether its numbers are those of a whole recipe in percent.

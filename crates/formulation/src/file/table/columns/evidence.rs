@@ -27,7 +27,10 @@ pub(super) fn of_heading(column: usize, text: &str, content: &Content) -> Vec<Ev
         reason: format!("heading “{}”", text.trim()),
     }];
     let kind = found.column.kind;
-    if kind == Kind::Name && content.codes * 10 >= content.filled * 7 && content.filled > 1 {
+    if kind == Kind::Name
+        && content.codes * 10 >= content.filled * 7
+        && (content.filled > 1 || content.filled == content.numbers && content.filled > 0)
+    {
         evidence.push(Evidence {
             column,
             kind: Kind::Code,

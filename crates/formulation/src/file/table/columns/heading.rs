@@ -89,6 +89,8 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
             Kind::Percent
         }
         // "% in raw material", "% of formula".
+        // "% of phase" adds up to 100 in each, and is none of the recipe's.
+        (Some(Kind::Phase), Some(Unit::Percent)) => Kind::UseLevel,
         (Some(Kind::Name), Some(Unit::Percent)) if text.starts_with(['%', '％']) => Kind::Percent,
         // "Weight (g)", and a mass even under "percentage".
         (Some(Kind::Amount | Kind::Percent), Some(_)) => Kind::Amount,
@@ -105,6 +107,8 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
     let others = folded
         .iter()
         .filter(|w| Unit::named(w).is_none() && w.chars().any(char::is_alphabetic))
+        // "Anteil in %".
+        .filter(|w| found.is_none() || w.len() < 2 || !words().joints.contains(*w))
         .count();
     Some(Heading {
         column: Column {
@@ -219,10 +223,61 @@ pub(super) fn row_of_headings(table: &Table) -> Option<usize> {
             || kinds.len() == 1 && numbers && exact == 1 && filled <= 2;
         enough.then_some((kinds.len(), exact))
     };
-    (0..table.rows.len().min(ROWS_FOR_HEADINGS))
+    let best = (0..table.rows.len().min(ROWS_FOR_HEADINGS))
         .filter_map(|row| Some((score(row)?, row)))
         .max_by_key(|&(score, row)| (score, std::cmp::Reverse(row)))
-        .map(|(_, row)| row)
+        .map(|(_, row)| row)?;
+    // A list further down may be headed in more words; the first, with numbers below it, is
+    // not passed over.
+    let has_numbers = |row: usize| {
+        let mut cells = table.rows.get(row).into_iter().flatten();
+        cells.any(|cell| match cell {
+            Cell::Number { .. } => true,
+            Cell::Text(text) => text.trim_start().starts_with(|c: char| c.is_ascii_digit()),
+            _ => false,
+        })
+    };
+    let first = (0..best).find(|&row| {
+        score(row).is_some() && heads_a_list(table, row) && (row + 1..best).any(has_numbers)
+    });
+    Some(first.filter(|_| heads_a_list(table, best)).unwrap_or(best))
+}
+
+/// Whether a row by itself heads a list: words alone, among them a heading of materials and
+/// one of amounts. A line of a list is none.
+pub(super) fn heads_a_list(table: &Table, row: usize) -> bool {
+    let cells = || table.rows.get(row).into_iter().flatten().filter(|c| !c.is_empty());
+    let may_head = |cell: &Cell| match cell {
+        Cell::Text(text) => !text.trim_start().starts_with(|c: char| c.is_ascii_digit()),
+        _ => false,
+    };
+    if cells().count() < 2 || !cells().all(may_head) {
+        return false;
+    }
+    let read = |cell: &Cell, misspelt_too: bool| match cell {
+        Cell::Text(text) => read_spelt(text, misspelt_too),
+        _ => None,
+    };
+    let of_list = |kinds: &[Kind]| {
+        let has = |all: &[Kind]| kinds.iter().any(|k| all.contains(k));
+        has(&[Kind::Name, Kind::Inci, Kind::Trade]) && has(&[Kind::Percent, Kind::Amount])
+    };
+    let whole: Vec<Kind> = cells()
+        .filter_map(|cell| read(cell, false).filter(|h| h.whole))
+        .map(|h| h.column.kind)
+        .collect();
+    if of_list(&whole) {
+        return true;
+    }
+    // Misspelt, where a list may begin: each of its cells is a heading.
+    let begins = row
+        .checked_sub(1)
+        .and_then(|above| table.rows.get(above))
+        .is_none_or(|above| above.iter().filter(|c| !c.is_empty()).nth(1).is_none());
+    let all: Option<Vec<Kind>> = begins
+        .then(|| cells().map(|cell| read(cell, true).map(|h| h.column.kind)).collect())
+        .flatten();
+    all.is_some_and(|kinds| of_list(&kinds))
 }
 
 /// "Phase" and nothing else, which heads a column and begins no phase.

@@ -11,7 +11,7 @@ pub(super) use evidence::has_batches;
 pub use heading::heading;
 pub use weighing::{Evidence, Weighing, recognise, weigh};
 
-use heading::spelt_heading;
+use heading::{heads_a_list, read_spelt};
 
 use super::{Cell, Table};
 use crate::amount::number::Unit;
@@ -206,9 +206,10 @@ impl Layout {
         // Looked at in every row, so a misspelt heading counts only where it comes again as
         // it stands.
         let repeats = |at: usize, kind: Kind| match table.cell(row, at) {
+            // "Phase A" and "up to 100 %" are of a line.
             Cell::Text(text) => {
                 text.trim() == self.heading(table, at)
-                    || spelt_heading(text).is_some_and(|c| c.kind == kind)
+                    || read_spelt(text, false).is_some_and(|h| h.whole && h.column.kind == kind)
             }
             _ => false,
         };
@@ -227,13 +228,16 @@ impl Layout {
                     _ => false,
                 }
         });
-        if is_line {
+        if is_line || self.headings.is_none() {
             return false;
+        }
+        if heads_a_list(table, row) {
+            return true;
         }
         let same = (self.columns.iter().enumerate())
             .filter(|(at, column)| column.is_some_and(|c| repeats(*at, c.kind)))
             .count();
-        self.headings.is_some() && same >= 2
+        same >= 2
     }
     /// The first row below the headings.
     pub fn first_row(&self) -> usize {

@@ -56,8 +56,9 @@ pub fn weigh(table: &Table) -> Option<Weighing> {
 
 fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
     let first = rows.first_row();
+    let listed = rows_of_the_list(table, first..table.rows.len());
     let contents: Vec<Content> = (0..table.width())
-        .map(|column| Content::of(table, column, first..table.rows.len()))
+        .map(|column| Content::of(table, column, listed.iter().copied()))
         .collect();
     let mut evidence: Vec<Evidence> = Vec::new();
     for (column, content) in contents.iter().enumerate() {
@@ -114,7 +115,7 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
                 .iter()
                 .skip(1)
                 .filter(|(column, _)| {
-                    let of = |at: usize| contents.get(at).filter(|c| c.is_whole());
+                    let of = |at: usize| contents.get(at).filter(|c| c.is_exactly_whole());
                     matches!((of(*column), of(best)), (Some(other), Some(one)) if other.numbers * 2 > one.numbers)
                 })
                 .map(|(column, _)| *column)
@@ -157,6 +158,25 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
     weighing.name_numbers_left_out(&contents, table);
     weighing.evidence = evidence;
     has_names(&weighing.layout).then_some(weighing)
+}
+
+/// The rows in which something may stand in columns: those with a single cell are titles, facts,
+/// phases and remarks, unless hardly a row has more.
+fn rows_of_the_list(table: &Table, rows: std::ops::Range<usize>) -> Vec<usize> {
+    let has_more = |row: &usize| {
+        let cells = table.rows.get(*row).into_iter().flatten();
+        cells.filter(|cell| !cell.is_empty()).nth(1).is_some()
+    };
+    let rows = rows.filter(|row| table.rows.get(*row).is_some_and(|cells| !cells.is_empty()));
+    let (listed, alone): (Vec<usize>, Vec<usize>) =
+        rows.take(ROWS_FOR_CONTENT * 2).partition(has_more);
+    if listed.len() * 3 >= alone.len() {
+        listed
+    } else {
+        let mut all = [listed, alone].concat();
+        all.sort_unstable();
+        all
+    }
 }
 
 /// "Usage rate" and "Composition %" head the percentages of a recipe where no other column

@@ -234,7 +234,7 @@ pub fn looks_like_prices(table: &Table) -> bool {
             return false;
         }
         let rows = layout.first_row()..table.rows.len();
-        let percents = sections::whole(table, &weighing, rows);
+        let percents = sections::whole(table, &weighing.layout, rows);
         let pieces = about::has_pieces(table, layout);
         if !pieces && layout.place(Kind::Percent).is_some() && sections::is_whole(percents) {
             return false;

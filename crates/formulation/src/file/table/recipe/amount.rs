@@ -9,6 +9,7 @@ use super::{Choice, Proposal, Quantity};
 use crate::amount::number::{self, DecimalMark, Unit};
 use crate::file::table::amounts::{self, Reading, Written};
 use crate::file::table::columns::Kind;
+use crate::file::table::phase_words::phase_heading;
 use crate::file::table::{Cell, Shown};
 use crate::naming::Resolver;
 use crate::naming::fold::says_water;
@@ -56,7 +57,13 @@ impl Reader<'_> {
         let (mut shown, mut plain, mut largest) = (Decimal::ZERO, Decimal::ZERO, Decimal::ZERO);
         let (mut count, mut any_shown, mut filler) = (0, false, false);
         for row in self.rows() {
-            if self.sum(row).is_some() || self.table.left_out_reason(row, self.names).is_some() {
+            let name = self.table.cell(row, self.names).words();
+            if self.sum(row).is_some()
+                || self.table.left_out_reason(row, self.names).is_some()
+                // Sums without a word, and those of phases.
+                || name.is_empty()
+                || phase_heading(&name).is_some()
+            {
                 continue;
             }
             match self.table.cell(row, column) {

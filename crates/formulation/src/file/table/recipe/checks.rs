@@ -5,6 +5,7 @@
 
 use rust_decimal::Decimal;
 
+use super::decide::Decider;
 use super::reader::{Progress, Read, Reader};
 use super::{Choice, Proposal, ProposedLine, Quantity, Reconcile};
 use crate::amount::number::Unit;
@@ -19,7 +20,7 @@ fn slack(stated: Decimal) -> Decimal {
     Decimal::new(5, digits + 1).max(Decimal::new(5, 3))
 }
 
-fn near(stated: Decimal, sum: Decimal) -> bool {
+pub(super) fn near(stated: Decimal, sum: Decimal) -> bool {
     (stated - sum).abs() <= slack(stated)
 }
 
@@ -32,9 +33,27 @@ fn sum_of<'l>(lines: impl Iterator<Item = &'l ProposedLine>, like: &Quantity) ->
     Some(total)
 }
 
+/// Whether an amount is the sum of all lines above it, or of those since the last sum.
+pub(super) fn is_sum_of_those_above(
+    stated: &Quantity,
+    progress: &Progress,
+    proposal: &Proposal,
+) -> bool {
+    let since = progress.parts.last().map_or(0, |(row, _)| *row);
+    let lines = || proposal.lines.iter();
+    let filled = lines().any(|l| l.quantity == Quantity::Rest);
+    let is = |sum: Option<Decimal>| {
+        sum.zip(stated.value_like(stated))
+            .is_some_and(|(sum, stated)| !sum.is_zero() && near(stated, sum))
+    };
+    is(sum_of(lines(), stated))
+        || filled && *stated == Quantity::Percent(Decimal::ONE_HUNDRED)
+        || is(sum_of(lines().filter(|l| l.row > since), stated))
+}
+
 impl Quantity {
     /// The number of an amount in the same unit as another.
-    fn value_like(&self, other: &Self) -> Option<Decimal> {
+    pub(super) fn value_like(&self, other: &Self) -> Option<Decimal> {
         match (self, other) {
             (Self::Percent(v), Self::Percent(_))
             | (Self::Grams(v), Self::Grams(_))
@@ -56,17 +75,7 @@ impl Reader<'_> {
         proposal: &mut Proposal,
     ) {
         if let Read::Quantity(quantity, ..) = read {
-            let since = progress.parts.last().map_or(0, |(row, _)| *row);
-            let lines = || proposal.lines.iter();
-            let filled = lines().any(|l| l.quantity == Quantity::Rest);
-            let is = |sum: Option<Decimal>| {
-                sum.zip(quantity.value_like(quantity))
-                    .is_some_and(|(sum, stated)| !sum.is_zero() && near(stated, sum))
-            };
-            let whole = is(sum_of(lines(), quantity))
-                || filled && *quantity == Quantity::Percent(Decimal::ONE_HUNDRED);
-            let part = is(sum_of(lines().filter(|l| l.row > since), quantity));
-            if whole || part {
+            if is_sum_of_those_above(quantity, progress, proposal) {
                 progress.parts.push((row + 1, quantity.clone()));
                 proposal.left_out(row, text, "the sum of the rows above, without a word");
                 return;
@@ -341,7 +350,7 @@ pub(super) const PLAIN_FILLER: &str =
 
 /// Rows with the sum of those above them and no word that says so: "Oils 99", "Everything
 /// 100". They are left out, and that is asked, where the recipe is whole only without them.
-pub(super) fn leave_out_sums(proposal: &mut Proposal, matcher: &Resolver<'_>) {
+pub(super) fn leave_out_sums(proposal: &mut Proposal, decider: &mut Decider<'_, '_>) {
     let value = |line: &ProposedLine| match line.quantity {
         Quantity::Percent(v) | Quantity::Grams(v) | Quantity::Parts(v) => Some(v),
         _ => None,
@@ -354,11 +363,12 @@ pub(super) fn leave_out_sums(proposal: &mut Proposal, matcher: &Resolver<'_>) {
         let Some(value) = value(line) else {
             continue;
         };
-        let is_sum = count > 1 && near(value, whole) || in_group > 1 && near(value, group);
+        let is_sum = !value.is_zero()
+            && (count > 1 && near(value, whole) || in_group > 1 && near(value, group));
         if is_sum
             && line.wanted.inci.is_empty()
             && line.wanted.cas.is_none()
-            && !matcher.resolve(&line.wanted).taken
+            && !decider.meant(&line.wanted).taken
         {
             sums.push(n);
             (group, in_group) = (Decimal::ZERO, 0);

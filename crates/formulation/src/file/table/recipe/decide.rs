@@ -5,13 +5,14 @@ use std::collections::HashMap;
 use super::amount::is_dash;
 use super::reader::Reader;
 use super::{Choice, Proposal, ProposedLine, RecipeError};
+use crate::amount::number::Unit;
 use crate::cas::Cas;
 use crate::file::table::Cell;
 use crate::file::table::columns::Kind;
 use crate::file::table::price_list::Progress as Telling;
 use crate::inventory::inventory;
 use crate::naming::strength;
-use crate::naming::{Candidate, Exact, How, Resolver, Wanted, words_of};
+use crate::naming::{Candidate, Exact, How, Resolution, Resolver, Wanted, words_of};
 
 /// What a row means and what of it had to be assumed.
 #[derive(Clone, Debug)]
@@ -26,6 +27,7 @@ pub(in crate::file::table) struct Decision {
 pub(in crate::file::table) struct Decider<'m, 's> {
     matcher: &'m Resolver<'s>,
     known: HashMap<Wanted, Decision>,
+    meant: HashMap<Wanted, Resolution>,
     /// Looking for the nearest of all INCI names is slow, so only so many names get it.
     searches_left: usize,
     /// Names for which it was not looked any more.
@@ -45,6 +47,7 @@ impl<'m, 's> Decider<'m, 's> {
         Self {
             matcher,
             known: HashMap::new(),
+            meant: HashMap::new(),
             searches_left: MOST_SEARCHES,
             not_searched: 0,
             likely_left: MOST_LIKELY,
@@ -81,12 +84,21 @@ impl<'m, 's> Decider<'m, 's> {
         })
     }
 
-    fn look_up(&mut self, wanted: &Wanted) -> Decision {
-        let mut found = self.matcher.resolve_exactly(wanted);
-        if !found.taken && self.likely_left > 0 {
-            self.likely_left -= 1;
-            found = self.matcher.resolve(wanted);
+    /// What a row means, looked up once, and among similar names only so many times.
+    pub(in crate::file::table) fn meant(&mut self, wanted: &Wanted) -> &Resolution {
+        if !self.meant.contains_key(wanted) {
+            let mut found = self.matcher.resolve_exactly(wanted);
+            if !found.taken && self.likely_left > 0 {
+                self.likely_left -= 1;
+                found = self.matcher.resolve(wanted);
+            }
+            self.meant.insert(wanted.clone(), found);
         }
+        self.meant.entry(wanted.clone()).or_default()
+    }
+
+    fn look_up(&mut self, wanted: &Wanted) -> Decision {
+        let found = self.meant(wanted).clone();
         if found.taken
             && let Some(best) = found.candidates.first()
         {
@@ -132,11 +144,10 @@ impl Reader<'_> {
     pub(super) fn decide_all(
         &self,
         proposal: &mut Proposal,
-        matcher: &Resolver<'_>,
+        decider: &mut Decider<'_, '_>,
         told: &mut Telling<'_>,
     ) -> Result<(), RecipeError> {
-        let mut exact = Exact::new(matcher.shelf());
-        let mut decider = Decider::new(matcher);
+        let mut exact = Exact::new(decider.matcher.shelf());
         let all = proposal.lines.len();
         for (n, line) in proposal.lines.iter_mut().enumerate() {
             if n % 64 == 0 && !told(n, all) {
@@ -218,20 +229,12 @@ pub(in crate::file::table) fn are_inci_names(text: &str) -> bool {
     })
 }
 
-/// A name without the marks of footnotes, and without the unit of its amount: "Beeswax %",
-/// "Water (g)". A number in front of the unit belongs to the name: "Lactic acid 80 %".
+/// A name without the marks of footnotes, and without the unit of its amount.
 pub(in crate::file::table) fn clean_name(name: &str) -> String {
     let name = name.trim().trim_end_matches(|c: char| {
         matches!(c, '*' | '†' | '‡' | '¹' | '²' | '³') || c.is_whitespace()
     });
-    let bare = ["(%)", "[%]", "(g)", "[g]", "in %", "%"]
-        .into_iter()
-        .find_map(|unit| name.strip_suffix(unit))
-        .map(|rest| rest.trim_end_matches(|c: char| c.is_whitespace() || c == ','))
-        .filter(|rest| {
-            rest.contains(char::is_alphabetic) && !rest.ends_with(|c: char| c.is_ascii_digit())
-        });
-    bare.unwrap_or(name).to_owned()
+    Unit::taken_off(name).to_owned()
 }
 
 /// The first CAS number of a cell, or why it holds none.

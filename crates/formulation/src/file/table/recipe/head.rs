@@ -8,14 +8,14 @@ use super::reader::Reader;
 use super::{Proposal, ProposedPhase, Quantity};
 use crate::amount::number::{self, Unit};
 use crate::file::product_head::{self, PhaseWords};
-use crate::file::table::Cell;
+use crate::file::table::{Cell, amounts};
 use crate::file::table::columns::Kind;
 use crate::file::table::phase_words::{phase_heading, says_phase};
 use crate::file::table::words::{kinds_in, words};
 use crate::formula::{Formula, Variant};
 use crate::kinds::Kinds;
 use crate::naming::qs::{Qs, quantum_satis};
-use crate::naming::words_of;
+use crate::naming::{is_known_name, words_of};
 
 impl Reader<'_> {
     /// Columns that were taken for nothing are named.
@@ -110,6 +110,12 @@ impl Reader<'_> {
                 }
                 Some(Ok(false)) | None => {
                     proposal.left_out(row, &line, "stands above the list and is kept in the notes");
+                    if self.may_be_a_line(row) {
+                        proposal.assumed.push(format!(
+                            "row {} “{line}” stands above the headings and was left out",
+                            row + 1
+                        ));
+                    }
                     proposal.text.push(line);
                 }
             }
@@ -128,6 +134,18 @@ impl Reader<'_> {
         formula.variants = vec![Arc::new(variant)];
         proposal.head = Arc::new(formula);
         proposal.phase_words = phases;
+    }
+
+    /// Whether a row has the name of a material and a number in cells of their own.
+    fn may_be_a_line(&self, row: usize) -> bool {
+        let cells = || self.table.rows.get(row).into_iter().flatten();
+        let is_number = |cell: &Cell| match cell {
+            Cell::Number { .. } => true,
+            Cell::Text(text) => amounts::read(text, None, self.mark).is_ok(),
+            _ => false,
+        };
+        cells().any(is_number)
+            && cells().any(|cell| matches!(cell, Cell::Text(text) if is_known_name(text)))
     }
 
     /// The phase that the row right above the headings begins: "Water phase".

@@ -4,6 +4,7 @@
 mod amount;
 mod checks;
 mod decide;
+mod groups;
 mod head;
 mod proposal;
 mod reader;

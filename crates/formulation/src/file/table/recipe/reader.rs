@@ -7,8 +7,8 @@ use rust_decimal::Decimal;
 
 use super::amount::is_dash;
 use super::amount::{Scale, thousands_mark};
-use super::checks::leave_out_sums;
-use super::decide::{are_inci_names, clean_name, first_cas};
+use super::checks::{is_sum_of_those_above, leave_out_sums, near};
+use super::decide::{Decider, are_inci_names, clean_name, first_cas};
 use super::text::{bare_numbers_are_whole, take_title};
 use super::{
     Choice, MOST_LINES, Problem, Proposal, ProposedLine, ProposedPhase, ProposedStep, Quantity,
@@ -18,7 +18,7 @@ use crate::amount::number::{self, DecimalMark, Unit};
 use crate::file::formula_table;
 use crate::file::product_head::{self, PhaseWords};
 use crate::file::table::amounts::{self, Written};
-use crate::file::table::columns::{Column, Kind, Layout};
+use crate::file::table::columns::{Column, Kind, Layout, heading};
 use crate::file::table::items::{by_phase, items};
 use crate::file::table::phase_words::{
     letters_in, letters_of_items, names_a_phase, phase_heading, phase_of_cell, says_phase,
@@ -26,7 +26,7 @@ use crate::file::table::phase_words::{
 use crate::file::table::price_list::Progress as Telling;
 use crate::file::table::prose::{self, is_sentence};
 use crate::file::table::sums::{Sum, sum_of};
-use crate::file::table::words::{begins_method, is_property};
+use crate::file::table::words::{begins_method, is_property, is_tick};
 use crate::file::table::{Cell, Shown, Table, cell_name};
 use crate::formula::{Formula, Variant};
 use crate::naming::{Resolver, Wanted, is_known_name, words_of};
@@ -163,7 +163,7 @@ impl<'t> Reader<'t> {
                 .collect();
             prose::is_told(texts.iter().map(String::as_str), reader.mark)
         };
-        reader.letters = reader.numbered_lines();
+        reader.letter_numbered_lines();
         reader.scale = reader.scale_of_percentages();
         reader.parts = reader.are_parts();
         reader.percents_among = percent.is_none()
@@ -216,23 +216,42 @@ impl<'t> Reader<'t> {
         }
     }
 
-    /// The letters of phases in a column of "A1", "A2", "B1".
-    fn numbered_lines(&self) -> BTreeMap<usize, String> {
+    /// The letters of phases in a column of "A1", "A2", "B1"; what stands in rows without an
+    /// amount says nothing of it.
+    fn letter_numbered_lines(&mut self) {
         let column = self
             .layout
             .place(Kind::Phase)
             .or(self.layout.place(Kind::Code));
         let Some(column) = column else {
-            return BTreeMap::new();
+            return;
         };
         let cells: Vec<(usize, String)> = self
             .rows()
             .map(|row| (row, self.table.cell(row, column).words()))
-            .filter(|(_, words)| !words.is_empty())
+            .filter(|(row, words)| {
+                !words.is_empty()
+                    && self.table.left_out_reason(*row, self.names).is_none()
+                    && !self.amount_is_empty(*row)
+            })
             .collect();
         let words: Vec<String> = cells.iter().map(|(_, words)| words.clone()).collect();
-        let letters = letters_of_items(&words).unwrap_or_default();
-        cells.into_iter().map(|(row, _)| row).zip(letters).collect()
+        let Some((letters, certain)) = letters_of_items(&words) else {
+            return;
+        };
+        if !certain {
+            self.doubts.push(format!(
+                "“{}” and the like were taken as a phase and the number of a line in it",
+                words.first().map(String::as_str).unwrap_or_default()
+            ));
+        }
+        self.letters = cells.into_iter().map(|(row, _)| row).zip(letters).collect();
+    }
+
+    /// Whether a column says which phase each row is in.
+    pub(super) fn has_phases(&self) -> bool {
+        let filled = |column: usize| self.rows().any(|row| !self.table.cell(row, column).is_empty());
+        !self.letters.is_empty() || self.layout.place(Kind::Phase).is_some_and(filled)
     }
 
     pub(super) fn rows(&self) -> std::ops::Range<usize> {
@@ -308,6 +327,7 @@ impl<'t> Reader<'t> {
                     && !is_property(&self.table.cell(row, self.names).words())
             })
             .unwrap_or(0);
+        let mut decider = Decider::new(matcher);
         let mut progress = Progress::default();
         if let Some(phase) =
             (0..self.layout.headings.unwrap_or(0)).find_map(|row| self.begins_phase_above(row))
@@ -315,13 +335,14 @@ impl<'t> Reader<'t> {
             progress.phase = Some(proposal.enter_phase(phase));
         }
         for row in self.rows() {
-            self.read_row(row, row < last, &mut progress, &mut proposal, matcher);
+            self.read_row(row, row < last, &mut progress, &mut proposal, &mut decider);
         }
         self.compare_columns(&mut proposal);
         if self.in_text() {
             take_title(&mut proposal, matcher);
         }
-        leave_out_sums(&mut proposal, matcher);
+        leave_out_sums(&mut proposal, &mut decider);
+        self.tell_of_blank_rows(&mut proposal);
         Self::check_parts(&progress.parts, &mut proposal);
         proposal.check_repeats();
         if proposal.lines.is_empty() && proposal.problems.is_empty() {
@@ -334,7 +355,7 @@ impl<'t> Reader<'t> {
         if proposal.lines.len() > MOST_LINES {
             return Err(RecipeError::TooManyLines(proposal.lines.len()));
         }
-        self.decide_all(&mut proposal, matcher, told)?;
+        self.decide_all(&mut proposal, &mut decider, told)?;
         self.weigh_scale_by_use(&mut proposal, matcher);
         proposal.letter_phases();
         proposal.settle_rest();
@@ -416,17 +437,14 @@ impl<'t> Reader<'t> {
         wanted: Wanted,
         progress: &mut Progress,
         proposal: &mut Proposal,
-        matcher: &Resolver<'_>,
+        decider: &mut Decider<'_, '_>,
     ) {
         let text = self.row_text(row);
         let phase_cell = self.words(row, Kind::Phase);
-        let known = || {
-            let found = matcher.resolve(&wanted);
-            found.taken
-                && found
-                    .candidates
-                    .first()
-                    .is_some_and(|c| !c.how.is_doubtful())
+        let mut known = || {
+            let found = decider.meant(&wanted);
+            let best = found.candidates.first().filter(|_| found.taken);
+            best.is_some_and(|c| !c.how.is_doubtful())
         };
         if self.amount_is_dash(row) && !wanted.name.is_empty() {
             proposal.left_out(row, &text, "a dash stands for its amount");
@@ -458,16 +476,8 @@ impl<'t> Reader<'t> {
             && !wanted.name.is_empty()
             && (!wanted.inci.is_empty() || names_a_phase(&phase_cell) || known())
         {
-            let doubt = "it has no amount and enters at 0 %; put in how much, or leave it out";
-            self.add_line(
-                row,
-                wanted,
-                Quantity::Percent(Decimal::ZERO),
-                None,
-                vec![doubt.to_owned()],
-                progress,
-                proposal,
-            );
+            let doubt = "it has no amount; put in how much, or leave it out".to_owned();
+            self.enter(row, wanted, Read::Unread(doubt), progress, proposal);
         } else if self.may_begin_a_phase(row) {
             progress.phase = Some(proposal.enter_phase(phase_of_cell(&text)));
             proposal.left_out(row, &text, "begins a phase");
@@ -530,6 +540,81 @@ impl<'t> Reader<'t> {
             && before.all(|left| alone(left.row - 1) && is_capital(&left.words))
     }
 
+    /// Whether a name with an amount is that of a phase with its sum: no material is called by
+    /// a letter, and a word such as "Oils" is one where what follows adds up to the amount and
+    /// what stands before does not.
+    fn heads_a_phase(
+        &self,
+        row: usize,
+        wanted: &Wanted,
+        sum: &Quantity,
+        progress: &Progress,
+        proposal: &Proposal,
+        decider: &mut Decider<'_, '_>,
+    ) -> bool {
+        let Some(phase) = phase_heading(&wanted.name) else {
+            return false;
+        };
+        let letter = matches!(words_of(&wanted.name).as_slice(), [one] if one.chars().count() == 1);
+        let told = !phase.letter.is_empty() || phase.kind.is_some();
+        if told && says_phase(&wanted.name) {
+            return true;
+        }
+        if !wanted.inci.is_empty() || wanted.cas.is_some() {
+            return false;
+        }
+        letter
+            || !is_sum_of_those_above(sum, progress, proposal)
+                && self.is_sum_of_those_below(row, sum)
+                && !decider.meant(wanted).taken
+    }
+
+    /// Whether an amount is the sum of some rows right below it.
+    fn is_sum_of_those_below(&self, row: usize, sum: &Quantity) -> bool {
+        let mut total = Decimal::ZERO;
+        let Some(stated) = sum.value_like(sum) else {
+            return false;
+        };
+        for below in row + 1..self.table.rows.len() {
+            let name = self.table.cell(below, self.names).words();
+            if name.is_empty() || self.table.left_out_reason(below, self.names).is_some() {
+                continue;
+            }
+            let Read::Quantity(quantity, ..) = self.quantity(below, &name) else {
+                return false;
+            };
+            let Some(value) = quantity.value_like(sum) else {
+                return false;
+            };
+            total += value;
+            if near(stated, total) {
+                return true;
+            }
+            if total > stated {
+                return false;
+            }
+        }
+        false
+    }
+
+    /// The phase that words beside an amount begin in a row that names no material.
+    fn heading_beside(&self, row: usize, read: &Read) -> Option<ProposedPhase> {
+        let of_amounts = |column: usize| Some(column) == self.percent || Some(column) == self.amount;
+        let cells = self.table.rows.get(row)?.iter().enumerate();
+        let mut words = cells.filter_map(|(column, cell)| match cell {
+            Cell::Text(text) if !of_amounts(column) && !text.trim().is_empty() => {
+                Some((column, text))
+            }
+            _ => None,
+        });
+        let (column, first) = words.next()?;
+        let alone = words.next().is_none();
+        // In a column of phases each line has its own, and the sum of one stands below it.
+        let begins = Some(column) != self.layout.place(Kind::Phase)
+            || matches!(read, Read::Quantity(sum, ..) if self.is_sum_of_those_below(row, sum));
+        phase_heading(first).filter(|_| alone && begins)
+    }
+
     fn amount_is_dash(&self, row: usize) -> bool {
         let mut columns = self.percent.into_iter().chain(self.amount);
         columns.any(|column| match self.table.cell(row, column) {
@@ -558,7 +643,7 @@ impl<'t> Reader<'t> {
         inside: bool,
         progress: &mut Progress,
         proposal: &mut Proposal,
-        matcher: &Resolver<'_>,
+        decider: &mut Decider<'_, '_>,
     ) {
         let text = self.row_text(row);
         if text.is_empty() {
@@ -587,7 +672,7 @@ impl<'t> Reader<'t> {
             return;
         }
         if self.layout.is_repeated_in(self.table, row) {
-            proposal.left_out(row, &text, "the headings again");
+            self.read_headings_again(row, &text, progress, proposal);
             return;
         }
         if let Some((key, value)) = self.head_of(row)
@@ -689,7 +774,7 @@ impl<'t> Reader<'t> {
                 text = text.get(first.len()..).unwrap_or_default().trim_start();
             }
             for part in by_phase(text) {
-                self.read_items(row, part, inside, progress, proposal, matcher);
+                self.read_items(row, part, inside, progress, proposal, decider);
             }
             return;
         }
@@ -723,7 +808,7 @@ impl<'t> Reader<'t> {
             return;
         }
         match read {
-            Read::Nothing => self.read_words(row, inside, wanted, progress, proposal, matcher),
+            Read::Nothing => self.read_words(row, inside, wanted, progress, proposal, decider),
             Read::Problem(message) => proposal.problems.push(Problem {
                 cell: self.amount_cell(row),
                 message,
@@ -735,13 +820,18 @@ impl<'t> Reader<'t> {
                 proposal.left_out(row, &text, "begins a phase");
             }
             read @ (Read::Quantity(..) | Read::Unread(_)) if wanted.name.is_empty() => {
-                Self::read_nameless(row, &text, &read, progress, proposal);
+                match (self.heading_beside(row, &read), read) {
+                    (Some(phase), Read::Quantity(quantity, ..)) => {
+                        progress.phase = Some(proposal.enter_phase(phase));
+                        progress.parts.push((row + 1, quantity));
+                        proposal.left_out(row, &text, "begins a phase and states its sum");
+                    }
+                    (_, read) => Self::read_nameless(row, &text, &read, progress, proposal),
+                }
             }
-            // "Phase A,75" is the sum of a phase.
+            // "Phase A,75" and "A,75" state the sum of a phase.
             Read::Quantity(quantity, ..)
-                if phase_heading(&wanted.name)
-                    .is_some_and(|p| !p.letter.is_empty() || p.kind.is_some())
-                    && says_phase(&wanted.name) =>
+                if self.heads_a_phase(row, &wanted, &quantity, progress, proposal, decider) =>
             {
                 if let Some(phase) = phase_heading(&wanted.name) {
                     progress.phase = Some(proposal.enter_phase(phase));
@@ -750,7 +840,7 @@ impl<'t> Reader<'t> {
                 proposal.left_out(row, &text, "begins a phase and states its sum");
             }
             Read::Unread(message)
-                if !inside && (progress.summed || !matcher.resolve(&wanted).taken) =>
+                if !inside && (progress.summed || !decider.meant(&wanted).taken) =>
             {
                 if !progress.summed {
                     proposal.assumed.push(format!(
@@ -761,44 +851,72 @@ impl<'t> Reader<'t> {
                 proposal.left_out(row, &text, "stands below the list and is kept in the notes");
                 proposal.text.push(text);
             }
-            Read::Unread(message) => {
-                let doubt = format!("{message}; it enters at 0 %");
-                self.add_line(
-                    row,
-                    wanted,
-                    Quantity::Percent(Decimal::ZERO),
-                    None,
-                    vec![doubt],
-                    progress,
-                    proposal,
-                );
-            }
-            Read::Quantity(quantity, or, doubts) => {
-                self.add_line(row, wanted, quantity, or, doubts, progress, proposal);
+            read @ (Read::Unread(_) | Read::Quantity(..)) => {
+                self.enter(row, wanted, read, progress, proposal);
             }
         }
     }
 
-    #[expect(
-        clippy::too_many_arguments,
-        reason = "what a row says, each its own thing"
-    )]
-    pub(super) fn add_line(
+    /// The headings once more: above the next phase, or above another recipe.
+    fn read_headings_again(
+        &self,
+        row: usize,
+        text: &str,
+        progress: &Progress,
+        proposal: &mut Proposal,
+    ) {
+        proposal.left_out(row, text, "the headings again");
+        let above = (0..row).rev().find(|&r| !self.row_text(r).is_empty());
+        let begins = above.is_some_and(|above| {
+            let mut left = proposal.left_out.iter();
+            left.any(|l| l.row == above + 1 && l.reason.starts_with("begins a phase"))
+        });
+        let (first, mut columns) = (self.layout.headings.unwrap_or(0), 0..self.table.width());
+        let moved = columns.any(|column| {
+            let of = |row: usize| match self.table.cell(row, column) {
+                Cell::Text(text) => heading(text).map(|h| h.kind),
+                _ => None,
+            };
+            of(first).is_some() && of(row).is_some() && of(first) != of(row)
+        });
+        if moved {
+            proposal.assumed.push(format!(
+                "row {} “{text}” heads the columns in another order; what stands below it was read in that of the first headings",
+                row + 1
+            ));
+        } else if !begins && !self.has_phases() && !proposal.lines.is_empty() {
+            proposal.assumed.push(format!(
+                "the headings come again in row {}; what stands below them was taken as part of the same recipe{}",
+                row + 1,
+                if progress.phase.is_some() { " and phase" } else { "" }
+            ));
+        }
+    }
+
+    /// A line with what stands for its amount; what cannot be read enters at 0 % and is asked
+    /// about, and without anything there is no line.
+    pub(super) fn enter(
         &self,
         row: usize,
         wanted: Wanted,
-        quantity: Quantity,
-        or: Option<Decimal>,
-        mut doubts: Vec<String>,
+        read: Read,
         progress: &mut Progress,
         proposal: &mut Proposal,
     ) {
+        let (quantity, or, mut doubts) = match read {
+            Read::Quantity(quantity, or, doubts) => (quantity, or, doubts),
+            Read::Unread(message) | Read::Problem(message) => {
+                let doubt = format!("{message}; it enters at 0 %");
+                (Quantity::Percent(Decimal::ZERO), None, vec![doubt])
+            }
+            Read::Nothing => return,
+        };
         let phase_cell = self
             .letters
             .get(&row)
             .cloned()
             .unwrap_or_else(|| self.words(row, Kind::Phase));
-        if !phase_cell.is_empty() {
+        if !phase_cell.is_empty() && !is_tick(&phase_cell) {
             progress.phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
         }
         let phase = *progress.phase.get_or_insert_with(|| {

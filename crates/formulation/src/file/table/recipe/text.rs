@@ -3,8 +3,8 @@
 
 use rust_decimal::Decimal;
 
-use super::decide::clean_name;
-use super::reader::{Progress, Read, Reader};
+use super::decide::{Decider, clean_name};
+use super::reader::{Progress, Reader};
 use super::{Proposal, ProposedLine, Quantity};
 use crate::file::table::amounts::Written;
 use crate::file::table::columns::is_role;
@@ -52,17 +52,13 @@ impl Reader<'_> {
         proposal: &mut Proposal,
     ) {
         for Item { name, reading } in prose::named_in(text, self.mark) {
-            let (quantity, or, mut doubts) = match self.quantity_of(reading, &name) {
-                Read::Quantity(quantity, or, doubts) => (quantity, or, doubts),
-                Read::Unread(message) | Read::Problem(message) => {
-                    let doubt = format!("{message}; it enters at 0 %");
-                    (Quantity::Percent(Decimal::ZERO), None, vec![doubt])
-                }
-                Read::Nothing => continue,
-            };
-            doubts.push("it was read out of a sentence".to_owned());
+            let read = self.quantity_of(reading, &name);
             let wanted = Wanted::named(clean_name(&name));
-            self.add_line(row, wanted, quantity, or, doubts, progress, proposal);
+            let before = proposal.lines.len();
+            self.enter(row, wanted, read, progress, proposal);
+            if let Some(line) = proposal.lines.get_mut(before) {
+                line.doubt_amount("it was read out of a sentence");
+            }
         }
         for sentence in prose::sentences(text) {
             proposal.add_step(sentence);
@@ -77,7 +73,7 @@ impl Reader<'_> {
         inside: bool,
         progress: &mut Progress,
         proposal: &mut Proposal,
-        matcher: &Resolver<'_>,
+        decider: &mut Decider<'_, '_>,
     ) {
         let found = items(text, self.mark, self.bare);
         if let Some(phase) = &found.phase
@@ -87,7 +83,7 @@ impl Reader<'_> {
         }
         if found.lines.is_empty() {
             let wanted = Wanted::named(text);
-            self.read_words(row, inside, wanted, progress, proposal, matcher);
+            self.read_words(row, inside, wanted, progress, proposal, decider);
             return;
         }
         for Item { name, reading } in found.lines {
@@ -102,26 +98,9 @@ impl Reader<'_> {
                 _ => (String::new(), name),
             };
             let before = proposal.lines.len();
-            match self.quantity_of(reading, &name) {
-                Read::Quantity(quantity, or, doubts) => {
-                    let wanted = Wanted::named(clean_name(&name));
-                    self.add_line(row, wanted, quantity, or, doubts, progress, proposal);
-                }
-                Read::Unread(message) | Read::Problem(message) => {
-                    let wanted = Wanted::named(clean_name(&name));
-                    let doubt = format!("{message}; it enters at 0 %");
-                    self.add_line(
-                        row,
-                        wanted,
-                        Quantity::Percent(Decimal::ZERO),
-                        None,
-                        vec![doubt],
-                        progress,
-                        proposal,
-                    );
-                }
-                Read::Nothing => {}
-            }
+            let read = self.quantity_of(reading, &name);
+            let wanted = Wanted::named(clean_name(&name));
+            self.enter(row, wanted, read, progress, proposal);
             if let Some(line) = proposal.lines.get_mut(before)
                 && !role.is_empty()
             {

@@ -4,10 +4,9 @@ use rust_decimal::Decimal;
 
 use super::Reader;
 use super::offer::short;
-use super::size::shown_unit;
 use crate::amount::number::{self, Unit};
 use crate::file::table::columns::Kind;
-use crate::file::table::price_list::packs::{self, Pack, PackWritten};
+use crate::file::table::price_list::packs::{Pack, PackWritten};
 use crate::file::table::price_list::{ListOf, ProposedLot, ProposedOffer, days};
 use crate::file::table::words::words;
 use crate::file::table::{Cell, cell_name};
@@ -61,19 +60,7 @@ impl Reader<'_> {
                         .then(|| Unit::named(&self.words(row, Kind::Unit)))
                         .flatten()
                 });
-                let read = match cell {
-                    Cell::Number { value, shown } => Some(
-                        match shown_unit(*shown)
-                            .or(unit)
-                            .and_then(|u| Pack::of(*value, u))
-                        {
-                            Some(pack) => PackWritten::Pack(pack, Vec::new()),
-                            None => PackWritten::Bare(*value),
-                        },
-                    ),
-                    cell => packs::pack(&cell.words(), unit, self.mark),
-                };
-                match (read, pack) {
+                match (self.pack_in(cell, unit), pack) {
                     (Some(PackWritten::Pack(mass, told)), _) => {
                         doubts.extend(told);
                         Some((mass, 1))

@@ -30,6 +30,20 @@ impl Reader<'_> {
             .collect()
     }
 
+    /// The size that a cell states; `unit` is that of its heading or of a column beside it.
+    pub(super) fn pack_in(&self, cell: &Cell, unit: Option<Unit>) -> Option<PackWritten> {
+        match cell {
+            Cell::Number { value, shown } => {
+                let unit = shown_unit(*shown).or(unit);
+                let pack = unit.and_then(|u| Pack::of(*value, u));
+                Some(pack.map_or(PackWritten::Bare(*value), |pack| {
+                    PackWritten::Pack(pack, Vec::new())
+                }))
+            }
+            cell => packs::pack(&cell.words(), unit, self.mark),
+        }
+    }
+
     /// What a pack of a row holds, and how many of what a row counts.
     pub(super) fn pack(
         &self,
@@ -65,19 +79,7 @@ impl Reader<'_> {
             } else {
                 self.layout.unit(kind)
             };
-            let read = match cell {
-                Cell::Number { value, shown } => Some(
-                    match shown_unit(*shown)
-                        .or(unit)
-                        .and_then(|u| Pack::of(*value, u))
-                    {
-                        Some(pack) => PackWritten::Pack(pack, Vec::new()),
-                        None => PackWritten::Bare(*value),
-                    },
-                ),
-                cell => packs::pack(&cell.words(), unit, self.mark),
-            };
-            match read {
+            match self.pack_in(cell, unit) {
                 Some(PackWritten::Pack(found, told)) => {
                     doubts.extend(told);
                     // Beside a pack, "qty 10 kg" is how much there is of it.
@@ -141,7 +143,7 @@ impl Reader<'_> {
 }
 
 /// The unit that the format of a cell shows.
-pub(super) const fn shown_unit(shown: Shown) -> Option<Unit> {
+const fn shown_unit(shown: Shown) -> Option<Unit> {
     match shown {
         Shown::In(unit) => Some(unit),
         _ => None,
