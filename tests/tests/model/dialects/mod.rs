@@ -161,7 +161,9 @@ fn is_meant(line: &Line, choice: &Choice, by_name: bool) -> bool {
             *id == line.material.id
                 || built_in().get(id).is_some_and(|m| m.constituents == line.material.constituents)
                 || by_inci
-                    && built_in().get(id).is_some_and(|m| m.inci_names().eq(line.material.inci_names()))
+                    && built_in().get(id).is_some_and(|m| {
+                        m.inci_names().next() == line.material.inci_names().next()
+                    })
         }
         Choice::Made(material) => material.inci_names().eq(line.material.inci_names()),
         Choice::New | Choice::NewPure(_) => false,

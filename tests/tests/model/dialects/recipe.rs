@@ -61,9 +61,13 @@ impl Recipe {
             let water = shelf.iter().find(|m| m.id.as_str() == "water-demineralised");
             recipe.lines.push(Line::new(water.unwrap(), 0, dialect, &mut Dice::new(seed)));
         }
-        for n in 0..count {
+        // More are drawn than are taken, so that there are three at least.
+        for n in 0..count * 2 {
+            if n >= count && recipe.lines.len() >= 3 {
+                break;
+            }
             // Each phase has a line at least.
-            let phase = n * phases / count;
+            let phase = (n * phases / count).min(phases - 1);
             let kind = [PhaseKind::Water, PhaseKind::Oil, PhaseKind::CoolDown, PhaseKind::Adjust]
                 [phase];
             let fitting: Vec<&&Arc<Material>> = shelf

@@ -64,7 +64,17 @@ pub(super) fn phase_heading(text: &str) -> Option<ProposedPhase> {
     }
     let words = words_of(text);
     let names_phase = words.iter().any(|w| is_phase(w));
-    let letter_alone = matches!(words.as_slice(), [one] if one.chars().count() == 1);
+    // "A" and "A (75 °C)".
+    let letter_alone = match words.as_slice() {
+        [one] => one.chars().count() == 1,
+        [one, degrees, scale] => {
+            one.chars().count() == 1
+                && degrees.bytes().all(|b| b.is_ascii_digit())
+                && matches!(scale.as_str(), "c" | "f")
+                && text.contains('°')
+        }
+        _ => false,
+    };
     // "Cool down below 40 °C", "Surfactants", "Oils": no material goes by such a word.
     let speaks_for_itself = words.first().is_some_and(|first| {
         let kind = kind_of_words(std::slice::from_ref(first));

@@ -183,6 +183,13 @@ pub(super) fn is_whole((total, filler): (Decimal, bool)) -> bool {
     filler || near(Decimal::ONE_HUNDRED) || near(Decimal::ONE)
 }
 
+/// Whether a sum is the whole but for what rounding leaves: such a list stands by itself,
+/// whatever is above the next.
+fn is_exactly_whole(total: Decimal) -> bool {
+    let near = |whole: Decimal| (total - whole).abs() <= whole * Decimal::new(11, 4);
+    near(Decimal::ONE_HUNDRED) || near(Decimal::ONE)
+}
+
 /// One table of several that follow each other without names, as on a page, if each has
 /// the same headings and only together they make a whole recipe.
 fn joined(tables: &[Table]) -> Option<Table> {
@@ -202,13 +209,11 @@ fn joined(tables: &[Table]) -> Option<Table> {
         [Kind::Name, Kind::Inci, Kind::Percent, Kind::Amount].map(|kind| w.layout.place(kind))
     };
     let (_, first) = weighed.first()?;
-    let alike = weighed.len() > 1
-        && weighed.iter().all(|(_, w)| kinds(w) == kinds(first))
-        && weighed
-            .iter()
-            .filter(|(t, w)| is_whole(whole(t, &w.layout, 0..t.rows.len())))
-            .count()
-            <= 1;
+    let wholes = weighed
+        .iter()
+        .filter(|(t, w)| is_whole(whole(t, &w.layout, 0..t.rows.len())))
+        .count();
+    let alike = weighed.len() > 1 && weighed.iter().all(|(_, w)| kinds(w) == kinds(first));
     let total: Decimal = weighed
         .iter()
         .map(|(t, w)| whole(t, &w.layout, w.layout.first_row()..t.rows.len()).0)
@@ -231,7 +236,7 @@ fn joined(tables: &[Table]) -> Option<Table> {
             // The phases of several recipes, which are told apart below each other.
             || phases
     };
-    if !alike || !together {
+    if !alike || !together || wholes > 1 && !(phases && wholes < weighed.len()) {
         return None;
     }
     let mut all = Table::default();
@@ -428,7 +433,7 @@ fn recipes_of(lists: &[Listed]) -> Vec<std::ops::Range<usize>> {
                 filler |= filled;
                 // A q.s. may fill up what follows as well.
                 let more = lists.get(n + 1).is_some_and(|next| next.goes_on(first));
-                (is_whole((sum, false)) || filler) && !more
+                is_exactly_whole(sum) || (is_whole((sum, false)) || filler) && !more
             }
             None => lists.get(n + 1).is_none_or(|next| {
                 !next.goes_on(first)

@@ -193,31 +193,37 @@ fn markdown(text: &str) -> Result<Table, TableError> {
     Ok(collector.table)
 }
 
-/// The cells of a line in which two blanks or more divide.
+/// The cells of a line in which two blanks or more divide, each with its place in letters.
 fn divided_by_blanks(line: &str) -> Vec<(usize, &str)> {
     let mut cells: Vec<(usize, &str)> = Vec::new();
-    let mut start = None;
+    // Its place in letters and in bytes.
+    let mut start: Option<(usize, usize)> = None;
     let mut blanks = 0;
     let mut end = 0;
-    for (place, letter) in line.char_indices() {
+    for (column, (place, letter)) in line.char_indices().enumerate() {
         if letter == ' ' || letter == '\u{A0}' {
             blanks += 1;
             continue;
         }
-        if let Some(from) = start
+        if let Some((at, from)) = start
             && blanks >= 2
         {
-            cells.push((from, line.get(from..end).unwrap_or_default()));
-            start = Some(place);
+            cells.push((at, line.get(from..end).unwrap_or_default()));
+            start = None;
         }
-        start = start.or(Some(place));
+        start = start.or(Some((column, place)));
         blanks = 0;
         end = place + letter.len_utf8();
     }
-    if let Some(from) = start {
-        cells.push((from, line.get(from..end).unwrap_or_default()));
+    if let Some((at, from)) = start {
+        cells.push((at, line.get(from..end).unwrap_or_default()));
     }
     cells
+}
+
+/// How many letters a cell takes up.
+fn letters(cell: &str) -> usize {
+    cell.chars().count()
 }
 
 /// The cells between columns of blanks that go through all lines, if these divide the first
@@ -310,7 +316,7 @@ fn part_long_name(cells: &mut Vec<(usize, &str)>, width: usize, right: usize) {
     let [(start, cell)] = cells.as_slice() else {
         return;
     };
-    let (start, end) = (*start, start + cell.len());
+    let (start, end) = (*start, start + letters(cell));
     if width != 2 || end.abs_diff(right) > 1 {
         return;
     }
@@ -322,7 +328,7 @@ fn part_long_name(cells: &mut Vec<(usize, &str)>, width: usize, right: usize) {
         (begins && crate::amount::number::amount(amount, None).is_ok()).then_some((name, amount))
     });
     if let Some((name, amount)) = parted.last() {
-        *cells = vec![(start, name), (end - amount.len(), amount)];
+        *cells = vec![(start, name), (end - letters(amount), amount)];
     }
 }
 
@@ -348,7 +354,7 @@ fn aligned(text: &str) -> Result<Table, TableError> {
                     .filter(|l| l.len() == width)
                     .filter_map(|l| l.get(column));
                 let start = cells.clone().map(|(s, _)| *s).min().unwrap_or(0);
-                let end = cells.map(|(s, t)| s + t.len()).max().unwrap_or(start);
+                let end = cells.map(|(s, t)| s + letters(t)).max().unwrap_or(start);
                 (start, end)
             })
             .collect()
@@ -356,22 +362,31 @@ fn aligned(text: &str) -> Result<Table, TableError> {
     let mut collector = Collector::default();
     // Where most rows end; a title may reach farther.
     let ends = lines.iter().filter(|l| l.len() == model.len());
-    let ends = ends.filter_map(|l| l.last().map(|(start, cell)| start + cell.len()));
+    let ends = ends.filter_map(|l| l.last().map(|(start, cell)| start + letters(cell)));
     let right = most_frequent(ends).unwrap_or(0);
     for (row, mut cells) in lines.into_iter().enumerate() {
         part_long_name(&mut cells, model.len(), right);
         let full = cells.len() == model.len();
+        let count = cells.len();
+        let mut next = 0;
         for (place, (start, cell)) in cells.iter().enumerate() {
-            let end = start + cell.len();
-            let overlap =
-                |&(from, to): &(usize, usize)| end.min(to).saturating_sub(*start.max(&from));
-            let column = if full || cells.len() == 1 && place == 0 && *start == 0 {
+            let end = start + letters(cell);
+            // How much it shares with a column, or how far it is from it.
+            let fit = |&(from, to): &(usize, usize)| {
+                let shared = end.min(to).saturating_sub(*start.max(&from));
+                let apart = from.saturating_sub(end) + start.saturating_sub(to);
+                (shared, std::cmp::Reverse(apart))
+            };
+            // Each cell has a column of its own, right of that of the cell before.
+            let last = (model.len() + place + 1).saturating_sub(count).max(next + 1);
+            let column = if full || count == 1 && *start == 0 {
                 place
             } else {
-                (0..model.len())
-                    .max_by_key(|&c| (model.get(c).map_or(0, overlap), std::cmp::Reverse(c)))
-                    .unwrap_or(place)
+                (next..last)
+                    .max_by_key(|&c| (model.get(c).map(fit), std::cmp::Reverse(c)))
+                    .unwrap_or(next)
             };
+            next = column + 1;
             collector.put(row, column, Cell::Text((*cell).to_owned()))?;
         }
     }

@@ -187,6 +187,9 @@ pub(super) fn of_content(column: usize, content: &Content, titled: bool) -> Vec<
         }
         if content.is_whole() && !mass && !most(content.money) {
             say(Kind::Percent, 4, "adds up to the whole");
+            if content.is_exactly_whole() {
+                say(Kind::Percent, 2, "and exactly so");
+            }
         }
     }
     if content.ranges * 10 >= content.filled * 7 && content.filled > 1 {

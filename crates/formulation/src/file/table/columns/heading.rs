@@ -48,6 +48,11 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
         .filter(|t| !t.is_empty())
         .collect();
     let unit = tokens.iter().find_map(|t| Unit::named(t));
+    // "Betaine 38 %" is of a strength.
+    let is_number = |t: &str| t.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
+    let strength = tokens
+        .windows(2)
+        .any(|w| matches!(w, [number, "%"] if is_number(number)));
     let folded = words_of(text);
     let mut found: Option<(usize, Kind, bool)> = None;
     let only_whole = |phrase: &[String]| {
@@ -85,6 +90,7 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
     }
     let kind = match (found.map(|(_, kind, _)| kind), unit) {
         // "Amount %", "Menge in %", "%", "Use %".
+        (None, Some(Unit::Percent)) if strength => return None,
         (Some(Kind::Amount | Kind::Percent | Kind::Role) | None, Some(Unit::Percent)) => {
             Kind::Percent
         }
@@ -269,15 +275,17 @@ pub(super) fn heads_a_list(table: &Table, row: usize) -> bool {
     if of_list(&whole) {
         return true;
     }
-    // Misspelt, where a list may begin: each of its cells is a heading.
+    // Misspelt, where a list may begin: most of its cells are headings.
     let begins = row
         .checked_sub(1)
         .and_then(|above| table.rows.get(above))
         .is_none_or(|above| above.iter().filter(|c| !c.is_empty()).nth(1).is_none());
-    let all: Option<Vec<Kind>> = begins
-        .then(|| cells().map(|cell| read(cell, true).map(|h| h.column.kind)).collect())
-        .flatten();
-    all.is_some_and(|kinds| of_list(&kinds))
+    begins && {
+        let kinds: Vec<Kind> = cells()
+            .filter_map(|cell| read(cell, true).map(|h| h.column.kind))
+            .collect();
+        kinds.len() * 2 > cells().count() && of_list(&kinds)
+    }
 }
 
 /// "Phase" and nothing else, which heads a column and begins no phase.

@@ -555,7 +555,9 @@ impl<'t> Reader<'t> {
         let Some(phase) = phase_heading(&wanted.name) else {
             return false;
         };
-        let letter = matches!(words_of(&wanted.name).as_slice(), [one] if one.chars().count() == 1);
+        let letter = words_of(&wanted.name)
+            .first()
+            .is_some_and(|one| one.chars().count() == 1);
         let told = !phase.letter.is_empty() || phase.kind.is_some();
         if told && says_phase(&wanted.name) {
             return true;
