@@ -325,7 +325,9 @@ fn part_long_name(cells: &mut Vec<(usize, &str)>, width: usize, right: usize) {
     let parted = blanks.filter_map(|place| {
         let (name, amount) = (cell.get(..place)?, cell.get(place + 1..)?);
         let begins = amount.starts_with(|c: char| c.is_ascii_digit());
-        (begins && crate::amount::number::amount(amount, None).is_ok()).then_some((name, amount))
+        // "Batch: 500 g" says what it is of.
+        let named = begins && !name.ends_with(':');
+        (named && crate::amount::number::amount(amount, None).is_ok()).then_some((name, amount))
     });
     if let Some((name, amount)) = parted.last() {
         *cells = vec![(start, name), (end - letters(amount), amount)];

@@ -424,6 +424,14 @@ impl<'t> Reader<'t> {
             Ok(Some(facts)) => facts,
             Ok(None) => {
                 leave("has nothing beside its name".to_owned());
+                // A name alone heads what follows; with more cells it may be a material.
+                let cells = self.table.rows.get(row).into_iter().flatten();
+                if cells.filter(|cell| !cell.is_empty()).nth(1).is_some() {
+                    list.assumed.push(format!(
+                        "row {} “{name}” has nothing beside its name that was understood, and was left out",
+                        row + 1
+                    ));
+                }
                 return;
             }
             Err(message) => {
