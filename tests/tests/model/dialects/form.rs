@@ -157,7 +157,12 @@ fn aligned(list: &List, dialect: &Dialect) -> String {
     let rows: Vec<(Kind, Vec<String>)> = list
         .rows
         .iter()
-        .map(|r| (r.kind, r.cells.iter().map(|c| written(c, dialect)).collect()))
+        .map(|r| {
+            (
+                r.kind,
+                r.cells.iter().map(|c| written(c, dialect)).collect(),
+            )
+        })
         .collect();
     let widths: Vec<usize> = (0..width(&list.rows))
         .map(|column| {
@@ -232,7 +237,11 @@ fn page(list: &List, dialect: &Dialect) -> String {
     let mut text = "<html><body>\n".to_owned();
     let mut in_table = false;
     for (at, row) in list.rows.iter().enumerate() {
-        let mut cells: Vec<String> = row.cells.iter().map(|c| escaped(written(c, dialect))).collect();
+        let mut cells: Vec<String> = row
+            .cells
+            .iter()
+            .map(|c| escaped(written(c, dialect)))
+            .collect();
         if row.kind == Kind::Text || own_tables && row.kind == Kind::Phase {
             if in_table {
                 text += "</table>\n";
@@ -250,7 +259,11 @@ fn page(list: &List, dialect: &Dialect) -> String {
             in_table = true;
         }
         cells.resize(width, String::new());
-        let tag = if row.kind == Kind::Heading { "th" } else { "td" };
+        let tag = if row.kind == Kind::Heading {
+            "th"
+        } else {
+            "td"
+        };
         text += "<tr>";
         for (column, cell) in cells.iter().enumerate() {
             let inside = |(row, c, rows): &&(usize, usize, usize)| {
@@ -278,15 +291,17 @@ fn page(list: &List, dialect: &Dialect) -> String {
 
 /// Some lists in the form of a dialect.
 pub fn given(mut lists: Vec<List>, dialect: &Dialect) -> Given {
-    if lists.len() > 1
-        && dialect.is(Axis::Form, "workbook")
-        && dialect.is(Axis::Several, "sheets")
+    if lists.len() > 1 && dialect.is(Axis::Form, "workbook") && dialect.is(Axis::Several, "sheets")
     {
         let named = ["Sheet1", "Sheet2"];
-        let sheets = lists.iter().zip(named).enumerate().map(|(n, (list, name))| Table {
-            active: n == 0,
-            ..sheet(list, name)
-        });
+        let sheets = lists
+            .iter()
+            .zip(named)
+            .enumerate()
+            .map(|(n, (list, name))| Table {
+                active: n == 0,
+                ..sheet(list, name)
+            });
         return Given::Tables(sheets.collect());
     }
     let list = if lists.len() == 1 {

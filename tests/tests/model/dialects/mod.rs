@@ -159,11 +159,13 @@ fn is_meant(line: &Line, choice: &Choice, by_name: bool) -> bool {
     match choice {
         Choice::Known(id, _) => {
             *id == line.material.id
-                || built_in().get(id).is_some_and(|m| m.constituents == line.material.constituents)
+                || built_in()
+                    .get(id)
+                    .is_some_and(|m| m.constituents == line.material.constituents)
                 || by_inci
-                    && built_in().get(id).is_some_and(|m| {
-                        m.inci_names().next() == line.material.inci_names().next()
-                    })
+                    && built_in()
+                        .get(id)
+                        .is_some_and(|m| m.inci_names().next() == line.material.inci_names().next())
         }
         Choice::Made(material) => material.inci_names().eq(line.material.inci_names()),
         Choice::New | Choice::NewPure(_) => false,
@@ -172,7 +174,9 @@ fn is_meant(line: &Line, choice: &Choice, by_name: bool) -> bool {
 
 /// Assumptions that are about the kind of product, which no table here says.
 fn of_kind(words: &str) -> bool {
-    words.contains("washed off") || words.contains("by its name") || words.contains("--recipe-named")
+    words.contains("washed off")
+        || words.contains("by its name")
+        || words.contains("--recipe-named")
 }
 
 /// What became of each line of a case, and what was wrong in words.
@@ -216,18 +220,31 @@ fn judge(case: &Case, resolver: &Resolver<'_>) -> (Vec<Fate>, Vec<String>) {
         }
     }
     let assumed: Vec<String> = all.iter().flat_map(|(p, _)| p.assumptions()).collect();
-    let global = assumed.iter().any(|w| !w.starts_with("row ") && !of_kind(w));
+    let global = assumed
+        .iter()
+        .any(|w| !w.starts_with("row ") && !of_kind(w));
     // Recipes taken for one, or one for several: which of them a line is in is told by the
     // number alone.
     if all.len() != case.recipes.len() {
-        let told = if global || all.len() > 1 { "told" } else { "silent" };
-        wrong.push(format!("{told}: {} recipes for {}", all.len(), case.recipes.len()));
+        let told = if global || all.len() > 1 {
+            "told"
+        } else {
+            "silent"
+        };
+        wrong.push(format!(
+            "{told}: {} recipes for {}",
+            all.len(),
+            case.recipes.len()
+        ));
     }
     // Recipes taken for one, or one for several: each line is looked for in all.
     if all.len() != case.recipes.len() {
         let told = all.len() > 1 || global;
         for line in case.recipes.iter().flat_map(|r| &r.lines) {
-            let found = all.iter().flat_map(|(_, lines)| lines).any(|r| is_called(line, &r.line));
+            let found = all
+                .iter()
+                .flat_map(|(_, lines)| lines)
+                .any(|r| is_called(line, &r.line));
             let fate = match (told, found) {
                 (true, true) => Fate::Told,
                 (true, false) if assumed.iter().any(|w| w.contains(&line.name)) => Fate::Refused,
@@ -240,9 +257,12 @@ fn judge(case: &Case, resolver: &Resolver<'_>) -> (Vec<Fate>, Vec<String>) {
     }
     for (n, recipe) in case.recipes.iter().enumerate() {
         let phases = case.phases.get(n).unwrap();
-        let groups_told = *phases == Phases::Groups && assumed.iter().any(|w| w.starts_with("blank rows"));
-        let mut lines: Vec<&Read> =
-            all.get(n).map(|(_, lines)| lines.iter().collect()).unwrap_or_default();
+        let groups_told =
+            *phases == Phases::Groups && assumed.iter().any(|w| w.starts_with("blank rows"));
+        let mut lines: Vec<&Read> = all
+            .get(n)
+            .map(|(_, lines)| lines.iter().collect())
+            .unwrap_or_default();
         // What fills up is off where another amount is.
         let asked = lines.iter().any(|r| r.line.amount_doubts > 0);
         for line in &recipe.lines {
@@ -268,7 +288,8 @@ fn judge(case: &Case, resolver: &Resolver<'_>) -> (Vec<Fate>, Vec<String>) {
             let by_name = bare(&read.line.wanted.name) != bare(&line.inci);
             let material = is_meant(line, &read.line.choice, by_name);
             let doubtful = read.line.is_doubtful();
-            let fate = if percent && phase && (material || matches!(read.line.choice, Choice::New)) {
+            let fate = if percent && phase && (material || matches!(read.line.choice, Choice::New))
+            {
                 match (doubtful || groups_told, material) {
                     (true, true) => Fate::Asked,
                     (false, true) => Fate::Right,
@@ -303,7 +324,10 @@ fn judge(case: &Case, resolver: &Resolver<'_>) -> (Vec<Fate>, Vec<String>) {
                 || matches!(extra.line.choice, Choice::New)
                 || assumed.iter().any(|w| w.contains(&extra.line.wanted.name));
             let fate = if told { Fate::Told } else { Fate::Silent };
-            wrong.push(format!("{fate:?}: a line “{}” too many", extra.line.wanted.name));
+            wrong.push(format!(
+                "{fate:?}: a line “{}” too many",
+                extra.line.wanted.name
+            ));
             if fate == Fate::Silent {
                 fates.push(fate);
             }
@@ -396,7 +420,9 @@ impl Trial<'_> {
 
     fn is_bad(&self, seed: u64, dialect: &Dialect) -> bool {
         let (fates, _) = (self.judge)(seed, dialect);
-        fates.iter().any(|f| !matches!(f, Fate::Right | Fate::Asked))
+        fates
+            .iter()
+            .any(|f| !matches!(f, Fate::Right | Fate::Asked))
     }
 
     /// Draws tables and holds what is read of them to a share that is right, and to none that
@@ -424,9 +450,17 @@ impl Trial<'_> {
             self.show(&bad, "not right", |s, d| self.is_bad(s, d));
         }
         self.show(&silent, "silent", |s, d| self.is_silent(s, d));
-        assert!(silent.is_empty(), "{} tables with silent errors", silent.len());
+        assert!(
+            silent.is_empty(),
+            "{} tables with silent errors",
+            silent.len()
+        );
         let share = Counts::share(&counts.all);
-        assert!(share >= right, "{share:.1} % of the lines are right\n{}", counts.table());
+        assert!(
+            share >= right,
+            "{share:.1} % of the lines are right\n{}",
+            counts.table()
+        );
     }
 
     /// Prints what is wrong in some tables, each in the plainest dialect that shows it, the
@@ -437,7 +471,10 @@ impl Trial<'_> {
         let mut classes: BTreeMap<String, Vec<(u64, Dialect)>> = BTreeMap::new();
         for (seed, dialect) in cases.iter().take(MOST) {
             let small = plainest(dialect, |d| still(*seed, d));
-            classes.entry(small.words()).or_default().push((*seed, small));
+            classes
+                .entry(small.words())
+                .or_default()
+                .push((*seed, small));
         }
         let mut classes: Vec<_> = classes.into_iter().collect();
         classes.sort_by_key(|(_, all)| std::cmp::Reverse(all.len()));

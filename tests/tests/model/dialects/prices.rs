@@ -1,9 +1,9 @@
 //! Price lists as suppliers may write them.
 
+use formulation::file::table::Cell;
 use formulation::file::table::Shown;
 use formulation::file::table::price_list::{self, Pack, ProposedPrice, looks_like_prices};
 use formulation::file::table::recipe::{Choice, Settings};
-use formulation::file::table::Cell;
 use formulation::naming::Resolver;
 use formulation::quantity::Currency;
 use rust_decimal::Decimal;
@@ -180,7 +180,10 @@ impl Writer<'_> {
         let offers = match basis {
             "per kilogram" => vec![(1000, cents)],
             "per 100 g" => vec![(100, cents)],
-            "tiers" => (0..).zip(TIERS).map(|(n, t)| (t, cents * (n + 2))).collect(),
+            "tiers" => (0..)
+                .zip(TIERS)
+                .map(|(n, t)| (t, cents * (n + 2)))
+                .collect(),
             _ => vec![(pack, cents)],
         };
         let mut nth = 0;
@@ -301,7 +304,10 @@ fn is_offered(found: &ProposedPrice, (grams, cents): (i64, i64), gross: bool) ->
 }
 
 fn refused(lines: &[(Line, Offers)], told: &str) -> (Vec<Fate>, Vec<String>) {
-    (vec![Fate::Refused; lines.len()], vec![format!("refused: {told}")])
+    (
+        vec![Fate::Refused; lines.len()],
+        vec![format!("refused: {told}")],
+    )
 }
 
 /// What becomes of each row of a list, and what is wrong in words.
@@ -322,7 +328,11 @@ pub fn judge(seed: u64, dialect: &Dialect, resolver: &Resolver<'_>) -> (Vec<Fate
     let mut fates = Vec::new();
     let standings = list.standings();
     if standings.len() != list.rows {
-        wrong.push(format!("silent: {} of {} rows stand for anything", standings.len(), list.rows));
+        wrong.push(format!(
+            "silent: {} of {} rows stand for anything",
+            standings.len(),
+            list.rows
+        ));
     }
     let assumed = list.assumptions();
     let global = assumed.iter().any(|w| !w.starts_with("row "));

@@ -58,8 +58,12 @@ impl Recipe {
         let mut used: HashSet<String> = HashSet::new();
         let mut left = WHOLE;
         if with_water {
-            let water = shelf.iter().find(|m| m.id.as_str() == "water-demineralised");
-            recipe.lines.push(Line::new(water.unwrap(), 0, dialect, &mut Dice::new(seed)));
+            let water = shelf
+                .iter()
+                .find(|m| m.id.as_str() == "water-demineralised");
+            recipe
+                .lines
+                .push(Line::new(water.unwrap(), 0, dialect, &mut Dice::new(seed)));
         }
         // More are drawn than are taken, so that there are three at least.
         for n in 0..count * 2 {
@@ -68,8 +72,12 @@ impl Recipe {
             }
             // Each phase has a line at least.
             let phase = (n * phases / count).min(phases - 1);
-            let kind = [PhaseKind::Water, PhaseKind::Oil, PhaseKind::CoolDown, PhaseKind::Adjust]
-                [phase];
+            let kind = [
+                PhaseKind::Water,
+                PhaseKind::Oil,
+                PhaseKind::CoolDown,
+                PhaseKind::Adjust,
+            ][phase];
             let fitting: Vec<&&Arc<Material>> = shelf
                 .iter()
                 .filter(|m| m.phase == Some(kind) || m.phase.is_none())
@@ -77,7 +85,8 @@ impl Recipe {
                 .collect();
             let material = fitting[dice.below(fitting.len())];
             let line = Line::new(material, phase, dialect, &mut Dice::new(seed + n as u64));
-            if !used.insert(line.material.id.to_string()) || !used.insert(line.name.to_lowercase())
+            if !used.insert(line.material.id.to_string())
+                || !used.insert(line.name.to_lowercase())
                 || !used.insert(line.inci.to_lowercase())
             {
                 continue;
@@ -121,7 +130,11 @@ impl Recipe {
 
     /// Sum of the lines of a phase, in hundredths of a per cent.
     pub fn of_phase(&self, phase: usize) -> i64 {
-        self.lines.iter().filter(|l| l.phase == phase).map(|l| l.share).sum()
+        self.lines
+            .iter()
+            .filter(|l| l.phase == phase)
+            .map(|l| l.share)
+            .sum()
     }
 }
 
@@ -130,8 +143,7 @@ impl Line {
         let everyday = || {
             let language = dialect.of(Axis::Language);
             let fits = |name: &&formulation::file::plain_names::PlainName| {
-                name.language.code() == language
-                    && name.materials.first() == Some(&material.id)
+                name.language.code() == language && name.materials.first() == Some(&material.id)
             };
             let all: Vec<_> = plain_names().iter().filter(fits).collect();
             (!all.is_empty()).then(|| all[all.len() / 2].name.to_string())

@@ -380,9 +380,19 @@ pub fn purposes(language: &str) -> [&'static str; 4] {
             "Phase des actifs",
         ],
         ["Fase acuosa", "Fase oleosa", "Fase fría", "Fase de activos"],
-        ["Fase acquosa", "Fase grassa", "Fase a freddo", "Fase degli attivi"],
+        [
+            "Fase acquosa",
+            "Fase grassa",
+            "Fase a freddo",
+            "Fase degli attivi",
+        ],
         ["Waterfase", "Vetfase", "Afkoelfase", "Actieve fase"],
-        ["Faza wodna", "Faza olejowa", "Faza chłodzenia", "Faza aktywna"],
+        [
+            "Faza wodna",
+            "Faza olejowa",
+            "Faza chłodzenia",
+            "Faza aktywna",
+        ],
     ][place(language)]
 }
 
@@ -450,11 +460,21 @@ pub fn notes(language: &str) -> [&'static str; 3] {
 pub fn functions(language: &str) -> [&'static str; 4] {
     [
         ["solvent", "humectant", "emollient", "preservative"],
-        ["Lösungsmittel", "Feuchthaltemittel", "Emollient", "Konservierung"],
+        [
+            "Lösungsmittel",
+            "Feuchthaltemittel",
+            "Emollient",
+            "Konservierung",
+        ],
         ["solvant", "humectant", "émollient", "conservateur"],
         ["disolvente", "humectante", "emoliente", "conservante"],
         ["solvente", "umettante", "emolliente", "conservante"],
-        ["oplosmiddel", "bevochtiger", "emolliens", "conserveermiddel"],
+        [
+            "oplosmiddel",
+            "bevochtiger",
+            "emolliens",
+            "conserveermiddel",
+        ],
         ["rozpuszczalnik", "humektant", "emolient", "konserwant"],
     ][place(language)]
 }
@@ -524,26 +544,82 @@ pub fn method(language: &str) -> (&'static str, [&'static str; 3]) {
 /// Facts of the product with a number: what it is called and its value.
 pub fn facts(language: &str) -> [(&'static str, &'static str); 3] {
     [
-        [("pH", "5.5"), ("Viscosity", "4500 mPas"), ("Shelf life", "12 months")],
-        [("pH-Wert", "5,5"), ("Viskosität", "4500 mPas"), ("Haltbarkeit", "12 Monate")],
-        [("pH", "5,5"), ("Viscosité", "4500 mPas"), ("Aspect", "crème blanche")],
-        [("pH", "5,5"), ("Viscosidad", "4500 mPas"), ("Aspecto", "crema blanca")],
-        [("pH", "5,5"), ("Viscosità", "4500 mPas"), ("Aspetto", "crema bianca")],
-        [("pH", "5,5"), ("Viscositeit", "4500 mPas"), ("Uiterlijk", "witte crème")],
-        [("pH", "5,5"), ("Lepkość", "4500 mPas"), ("Wygląd", "biały krem")],
+        [
+            ("pH", "5.5"),
+            ("Viscosity", "4500 mPas"),
+            ("Shelf life", "12 months"),
+        ],
+        [
+            ("pH-Wert", "5,5"),
+            ("Viskosität", "4500 mPas"),
+            ("Haltbarkeit", "12 Monate"),
+        ],
+        [
+            ("pH", "5,5"),
+            ("Viscosité", "4500 mPas"),
+            ("Aspect", "crème blanche"),
+        ],
+        [
+            ("pH", "5,5"),
+            ("Viscosidad", "4500 mPas"),
+            ("Aspecto", "crema blanca"),
+        ],
+        [
+            ("pH", "5,5"),
+            ("Viscosità", "4500 mPas"),
+            ("Aspetto", "crema bianca"),
+        ],
+        [
+            ("pH", "5,5"),
+            ("Viscositeit", "4500 mPas"),
+            ("Uiterlijk", "witte crème"),
+        ],
+        [
+            ("pH", "5,5"),
+            ("Lepkość", "4500 mPas"),
+            ("Wygląd", "biały krem"),
+        ],
     ][place(language)]
 }
 
 /// What stands above a list besides its name: what it is called and its value.
 pub fn heads(language: &str) -> [(&'static str, &'static str); 3] {
     [
-        [("Date", "2026-03-02"), ("Version", "3"), ("Author", "J. Larkmoor")],
-        [("Datum", "02.03.2026"), ("Version", "3"), ("Erstellt von", "J. Larkmoor")],
-        [("Date", "02/03/2026"), ("Version", "3"), ("Auteur", "J. Larkmoor")],
-        [("Fecha", "02/03/2026"), ("Versión", "3"), ("Autor", "J. Larkmoor")],
-        [("Data", "02/03/2026"), ("Versione", "3"), ("Autore", "J. Larkmoor")],
-        [("Datum", "02-03-2026"), ("Versie", "3"), ("Auteur", "J. Larkmoor")],
-        [("Data", "02.03.2026"), ("Wersja", "3"), ("Autor", "J. Larkmoor")],
+        [
+            ("Date", "2026-03-02"),
+            ("Version", "3"),
+            ("Author", "J. Larkmoor"),
+        ],
+        [
+            ("Datum", "02.03.2026"),
+            ("Version", "3"),
+            ("Erstellt von", "J. Larkmoor"),
+        ],
+        [
+            ("Date", "02/03/2026"),
+            ("Version", "3"),
+            ("Auteur", "J. Larkmoor"),
+        ],
+        [
+            ("Fecha", "02/03/2026"),
+            ("Versión", "3"),
+            ("Autor", "J. Larkmoor"),
+        ],
+        [
+            ("Data", "02/03/2026"),
+            ("Versione", "3"),
+            ("Autore", "J. Larkmoor"),
+        ],
+        [
+            ("Datum", "02-03-2026"),
+            ("Versie", "3"),
+            ("Auteur", "J. Larkmoor"),
+        ],
+        [
+            ("Data", "02.03.2026"),
+            ("Wersja", "3"),
+            ("Autor", "J. Larkmoor"),
+        ],
     ][place(language)]
 }
 
@@ -564,12 +640,27 @@ pub fn products(language: &str) -> [&'static str; 2] {
 pub fn remarks(language: &str) -> [&'static str; 2] {
     [
         ["Smells better after two weeks.", "* from organic farming"],
-        ["Riecht nach zwei Wochen besser.", "* aus kontrolliert biologischem Anbau"],
-        ["Sent meilleur après deux semaines.", "* issu de l'agriculture biologique"],
-        ["Huele mejor después de dos semanas.", "* de agricultura ecológica"],
-        ["Profuma meglio dopo due settimane.", "* da agricoltura biologica"],
+        [
+            "Riecht nach zwei Wochen besser.",
+            "* aus kontrolliert biologischem Anbau",
+        ],
+        [
+            "Sent meilleur après deux semaines.",
+            "* issu de l'agriculture biologique",
+        ],
+        [
+            "Huele mejor después de dos semanas.",
+            "* de agricultura ecológica",
+        ],
+        [
+            "Profuma meglio dopo due settimane.",
+            "* da agricoltura biologica",
+        ],
         ["Ruikt beter na twee weken.", "* uit biologische teelt"],
-        ["Pachnie lepiej po dwóch tygodniach.", "* z upraw ekologicznych"],
+        [
+            "Pachnie lepiej po dwóch tygodniach.",
+            "* z upraw ekologicznych",
+        ],
     ][place(language)]
 }
 
@@ -590,6 +681,13 @@ pub fn per(language: &str) -> &'static str {
 
 /// What a supplier asks for besides materials.
 pub fn freight(language: &str) -> &'static str {
-    ["Shipping", "Versandkosten", "Frais de port", "Gastos de envío", "Spedizione", "Verzendkosten", "Wysyłka"]
-        [place(language)]
+    [
+        "Shipping",
+        "Versandkosten",
+        "Frais de port",
+        "Gastos de envío",
+        "Spedizione",
+        "Verzendkosten",
+        "Wysyłka",
+    ][place(language)]
 }

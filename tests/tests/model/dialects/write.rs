@@ -165,7 +165,10 @@ impl Writer<'_> {
         with(d.is(Axis::Blank, "column"), &[Column::Empty]);
         with(true, &amounts);
         let price = d.of(Axis::Price);
-        with(matches!(price, "per kilogram" | "both"), &[Column::PricePerKilogram]);
+        with(
+            matches!(price, "per kilogram" | "both"),
+            &[Column::PricePerKilogram],
+        );
         with(matches!(price, "cost" | "both"), &[Column::Cost]);
         with(d.is(Axis::Date, "day"), &[Column::Date]);
         with(d.of(Axis::Note) != "none", &[Column::Note]);
@@ -180,7 +183,10 @@ impl Writer<'_> {
         }
         self.columns = groups.concat();
         let at = |columns: &[Column]| {
-            self.columns.iter().position(|c| columns.contains(c)).unwrap()
+            self.columns
+                .iter()
+                .position(|c| columns.contains(c))
+                .unwrap()
         };
         self.names = at(&[Column::Name, Column::Trade, Column::Inci]);
         let first = usize::from(d.is(Axis::Blank, "left column"));
@@ -189,7 +195,11 @@ impl Writer<'_> {
             self.columns[first],
             Column::Phase | Column::Number | Column::Code | Column::Name | Column::Tick
         );
-        self.heading_of_phases = if self.dice.chance(2) || !fits { self.names } else { first };
+        self.heading_of_phases = if self.dice.chance(2) || !fits {
+            self.names
+        } else {
+            first
+        };
     }
 
     fn push(&mut self, kind: Kind, cells: Vec<Cell>) {
@@ -405,8 +415,7 @@ impl Writer<'_> {
         // A material left out is somebody's last try.
         let form = self.dialect.of(Axis::Form);
         let out = form == "workbook" && self.is(Axis::Out, "hidden row")
-            || matches!(form, "workbook" | "markdown" | "page")
-                && self.is(Axis::Out, "struck row");
+            || matches!(form, "workbook" | "markdown" | "page") && self.is(Axis::Out, "struck row");
         let out_after = self.dice.below(self.recipe.lines.len());
         for (phase, called) in called.iter().enumerate() {
             match style {
@@ -439,7 +448,11 @@ impl Writer<'_> {
                     "column" => called.clone(),
                     "first row" | "merged" if n == 0 => called.clone(),
                     "item numbers" => {
-                        format!("{}{}", char::from(b'A' + u8::try_from(phase).unwrap()), n + 1)
+                        format!(
+                            "{}{}",
+                            char::from(b'A' + u8::try_from(phase).unwrap()),
+                            n + 1
+                        )
                     }
                     _ => String::new(),
                 };
@@ -455,7 +468,11 @@ impl Writer<'_> {
             }
             let rows = self.list.rows.len() - from;
             if style == "merged" && rows > 1 {
-                let column = self.columns.iter().position(|c| *c == Column::Phase).unwrap();
+                let column = self
+                    .columns
+                    .iter()
+                    .position(|c| *c == Column::Phase)
+                    .unwrap();
                 self.list.merged.push((from, column, rows));
             }
             let total = self.dialect.of(Axis::Total);
@@ -561,7 +578,11 @@ impl Writer<'_> {
         match self.dialect.of(Axis::Cells) {
             "with unit" if column != Column::Percent && self.dice.chance(2) => Cell::Number {
                 value,
-                shown: Shown::In(if unit == "g" { Unit::Gram } else { Unit::Kilogram }),
+                shown: Shown::In(if unit == "g" {
+                    Unit::Gram
+                } else {
+                    Unit::Kilogram
+                }),
             },
             "with unit" => text(format!("{number} {unit}")),
             "some with unit" if some => text(format!("{number} {unit}")),
@@ -599,7 +620,10 @@ impl Writer<'_> {
         let mut cells = Vec::new();
         let mut seen: Vec<Column> = Vec::new();
         let amount_at = self.columns.iter().find(|c| {
-            matches!(c, Column::Percent | Column::Grams | Column::Kilograms | Column::Parts)
+            matches!(
+                c,
+                Column::Percent | Column::Grams | Column::Kilograms | Column::Parts
+            )
         });
         let amount_at = amount_at.copied();
         for column in self.columns.clone() {
@@ -652,7 +676,12 @@ impl Writer<'_> {
                     _ => Cell::Empty,
                 },
                 Column::Function => text(self.dice.of(&words::functions(language))),
-                Column::Supplier => text(self.dice.of(&["Larkmoor Supply", "Heathfield", "Fenn & Co"])),
+                Column::Supplier => {
+                    text(
+                        self.dice
+                            .of(&["Larkmoor Supply", "Heathfield", "Fenn & Co"]),
+                    )
+                }
                 Column::Highest => {
                     plain(Decimal::from(self.dice.of(&[1_i64, 2, 3, 5, 10, 30, 100])))
                 }
@@ -661,17 +690,27 @@ impl Writer<'_> {
                     let other = share + self.dice.of(&[-3_i64, 0, 0, 5, 20]);
                     plain(hundredths(other.max(1)))
                 }
-                Column::Active => line.material.main_constituent().map_or(Cell::Empty, |main| {
-                    let percent = (main.share.typical.value() * 100.0).round();
-                    percent.to_string().parse().map_or(Cell::Empty, plain)
-                }),
+                Column::Active => line
+                    .material
+                    .main_constituent()
+                    .map_or(Cell::Empty, |main| {
+                        let percent = (main.share.typical.value() * 100.0).round();
+                        percent.to_string().parse().map_or(Cell::Empty, plain)
+                    }),
                 Column::PricePerKilogram => {
                     plain(Decimal::new(self.dice.of(&[350_i64, 1299, 2450, 8900]), 2).normalize())
                 }
-                Column::Cost => plain(Decimal::new(share * self.dice.of(&[3_i64, 13, 24]), 4).normalize()),
+                Column::Cost => {
+                    plain(Decimal::new(share * self.dice.of(&[3_i64, 13, 24]), 4).normalize())
+                }
                 Column::Note => match self.dialect.of(Axis::Note) {
                     _ if !some => Cell::Empty,
-                    "with numbers" => text(self.dice.of(&["max. 2 %", "2 x 50 g", "pH 5,5", "since 2024"])),
+                    "with numbers" => {
+                        text(
+                            self.dice
+                                .of(&["max. 2 %", "2 x 50 g", "pH 5,5", "since 2024"]),
+                        )
+                    }
                     _ => text(self.dice.of(&words::notes(language))),
                 },
                 Column::Number => plain(Decimal::from(number as u64)),
@@ -829,7 +868,12 @@ pub fn lines(recipe: &Recipe, dialect: &Dialect, dice: &mut Dice) -> (String, Ph
         _ => format!("{} {}", words::phase(language), letter(phase)),
     };
     for phase in 0..recipe.phases {
-        let of_phase: Vec<String> = recipe.lines.iter().filter(|l| l.phase == phase).map(one).collect();
+        let of_phase: Vec<String> = recipe
+            .lines
+            .iter()
+            .filter(|l| l.phase == phase)
+            .map(one)
+            .collect();
         if sentences {
             if told {
                 text += &format!("{}: ", called(phase));

@@ -205,7 +205,9 @@ fn pieces(text: &str) -> Vec<&str> {
         })
         .map(|p| p.trim().trim_end_matches('.').trim())
         .map(|p| {
-            let mut joints = and.iter().filter_map(|and| p.strip_prefix(and.trim_start()));
+            let mut joints = and
+                .iter()
+                .filter_map(|and| p.strip_prefix(and.trim_start()));
             joints.next().unwrap_or(p)
         })
         .filter(|p| !p.is_empty())

@@ -223,7 +223,13 @@ impl Table {
             }
             let cells = cells.iter().enumerate();
             cells
-                .map(|(column, cell)| if columns(column) { cell.clone() } else { Cell::Empty })
+                .map(|(column, cell)| {
+                    if columns(column) {
+                        cell.clone()
+                    } else {
+                        Cell::Empty
+                    }
+                })
                 .collect()
         });
         Self {

@@ -144,9 +144,8 @@ pub(super) fn whole(
     for row in rows {
         // A number beside no material, or beside a phase, is a sum.
         let name = names.map(|names| table.cell(row, names).words());
-        let of_phase = |name: &String| {
-            name.is_empty() || phase_heading(name).is_some() || is_property(name)
-        };
+        let of_phase =
+            |name: &String| name.is_empty() || phase_heading(name).is_some() || is_property(name);
         if table.is_left_out(row)
             || table.struck.contains(&(row, names.unwrap_or(column)))
             || sums::is_sum(table, row)
@@ -218,7 +217,9 @@ fn joined(tables: &[Table]) -> Option<Table> {
         .iter()
         .map(|(t, w)| whole(t, &w.layout, w.layout.first_row()..t.rows.len()).0)
         .sum();
-    let filler = weighed.iter().any(|(t, w)| whole(t, &w.layout, 0..t.rows.len()).1);
+    let filler = weighed
+        .iter()
+        .any(|(t, w)| whole(t, &w.layout, 0..t.rows.len()).1);
     // Each begins a phase: tables in grams have no whole of their own.
     let phases = weighed.len() == tables.len()
         && weighed.iter().all(|(table, w)| {
@@ -242,7 +243,10 @@ fn joined(tables: &[Table]) -> Option<Table> {
     let mut all = Table::default();
     for (table, _) in weighed {
         let first = all.rows.len();
-        let struck = table.struck.iter().map(|(row, column)| (row + first, *column));
+        let struck = table
+            .struck
+            .iter()
+            .map(|(row, column)| (row + first, *column));
         all.struck.extend(struck);
         let words = table.struck_words.iter();
         all.struck_words
@@ -374,8 +378,7 @@ impl Listed {
             phase: phases.map(|p| p.letter).next(),
             titled: above.iter().any(|text| phase_heading(text).is_none()),
             whole: in_percent.then(|| whole(table, layout, heading + 1..end)),
-            total: (heading + 1..end)
-                .any(|row| sums::sum_of(table, row) == Some(sums::Sum::Whole)),
+            total: (heading + 1..end).any(|row| sums::sum_of(table, row) == Some(sums::Sum::Whole)),
             names: (heading + 1..end)
                 .filter_map(|row| Some(fold::plain(&table.cell(row, names?).words())))
                 .filter(|name| !name.is_empty())
@@ -398,7 +401,10 @@ impl Listed {
 fn head_above(table: &Table, row: usize) -> Option<usize> {
     let text = |row: usize| table.row_text(row);
     let last = (0..row).rev().find(|&r| !text(r).is_empty())?;
-    let first = (0..=last).rev().take_while(|&r| !text(r).is_empty()).last()?;
+    let first = (0..=last)
+        .rev()
+        .take_while(|&r| !text(r).is_empty())
+        .last()?;
     let title = text(first);
     let is_title = title.chars().any(char::is_alphabetic)
         && title.chars().count() <= 60
@@ -484,7 +490,9 @@ fn below_totals(table: &Table, weighing: &Weighing) -> Option<Vec<(String, Table
         }
     }
     // What stands below the last total is no recipe of its own.
-    if ends.len() < 2 || whole(table, &weighing.layout, from..table.rows.len()) != (Decimal::ZERO, false) {
+    if ends.len() < 2
+        || whole(table, &weighing.layout, from..table.rows.len()) != (Decimal::ZERO, false)
+    {
         return None;
     }
     let count = ends.len();
@@ -589,9 +597,8 @@ fn parted_by_empty_columns(
     kind: &impl Fn(usize) -> Option<Kind>,
 ) -> Option<Vec<(String, Table)>> {
     let width = table.width();
-    let is_empty = |column: usize| {
-        (headings..table.rows.len()).all(|row| table.cell(row, column).is_empty())
-    };
+    let is_empty =
+        |column: usize| (headings..table.rows.len()).all(|row| table.cell(row, column).is_empty());
     let mut blocks: Vec<std::ops::Range<usize>> = Vec::new();
     let mut from = None;
     for column in 0..=width {
@@ -606,7 +613,11 @@ fn parted_by_empty_columns(
         }
     }
     let is_list = |block: &std::ops::Range<usize>| {
-        let has = |all: &[Kind]| block.clone().any(|c| kind(c).is_some_and(|k| all.contains(&k)));
+        let has = |all: &[Kind]| {
+            block
+                .clone()
+                .any(|c| kind(c).is_some_and(|k| all.contains(&k)))
+        };
         has(&[Kind::Name, Kind::Inci]) && has(&[Kind::Percent, Kind::Amount])
     };
     if blocks.len() < 2 || !blocks.iter().all(is_list) {

@@ -380,7 +380,9 @@ fn aligned(text: &str) -> Result<Table, TableError> {
                 (shared, std::cmp::Reverse(apart))
             };
             // Each cell has a column of its own, right of that of the cell before.
-            let last = (model.len() + place + 1).saturating_sub(count).max(next + 1);
+            let last = (model.len() + place + 1)
+                .saturating_sub(count)
+                .max(next + 1);
             let column = if full || count == 1 && *start == 0 {
                 place
             } else {

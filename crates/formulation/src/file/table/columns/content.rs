@@ -112,10 +112,7 @@ impl Content {
         for row in rows.take(ROWS_FOR_CONTENT) {
             let cell = table.cell(row, column);
             content.rows += usize::from(!table.is_left_out(row));
-            if cell.is_empty()
-                || table.is_left_out(row)
-                || table.struck.contains(&(row, column))
-            {
+            if cell.is_empty() || table.is_left_out(row) || table.struck.contains(&(row, column)) {
                 continue;
             }
             content.filled += 1;
@@ -195,7 +192,9 @@ impl Content {
         content.in_steps |= content.numbers == content.filled
             && content.filled * 2 <= content.rows
             && values.len() > 1
-            && (1..).zip(&values).all(|(n, value)| *value == Decimal::from(n));
+            && (1..)
+                .zip(&values)
+                .all(|(n, value)| *value == Decimal::from(n));
         content.counts_up = values.len() >= 3
             && values
                 .windows(2)

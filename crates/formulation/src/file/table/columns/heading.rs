@@ -49,7 +49,10 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
         .collect();
     let unit = tokens.iter().find_map(|t| Unit::named(t));
     // "Betaine 38 %" is of a strength.
-    let is_number = |t: &str| t.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
+    let is_number = |t: &str| {
+        t.chars()
+            .all(|c| c.is_ascii_digit() || matches!(c, '.' | ','))
+    };
     let strength = tokens
         .windows(2)
         .any(|w| matches!(w, [number, "%"] if is_number(number)));
@@ -252,7 +255,14 @@ pub(super) fn row_of_headings(table: &Table) -> Option<usize> {
 /// Whether a row by itself heads a list: words alone, among them a heading of materials and
 /// one of amounts. A line of a list is none.
 pub(super) fn heads_a_list(table: &Table, row: usize) -> bool {
-    let cells = || table.rows.get(row).into_iter().flatten().filter(|c| !c.is_empty());
+    let cells = || {
+        table
+            .rows
+            .get(row)
+            .into_iter()
+            .flatten()
+            .filter(|c| !c.is_empty())
+    };
     let may_head = |cell: &Cell| match cell {
         Cell::Text(text) => !text.trim_start().starts_with(|c: char| c.is_ascii_digit()),
         _ => false,

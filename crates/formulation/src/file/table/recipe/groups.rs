@@ -19,7 +19,11 @@ impl Reader<'_> {
             [one, other] => (one.row..other.row.saturating_sub(1)).any(is_blank),
             _ => false,
         };
-        let groups = 1 + proposal.lines.windows(2).filter(|pair| parted(pair)).count();
+        let groups = 1 + proposal
+            .lines
+            .windows(2)
+            .filter(|pair| parted(pair))
+            .count();
         // Lines that all stand apart are set with space between them.
         if groups > 1 && (groups < proposal.lines.len() || groups == 2) {
             proposal.assumed.push(format!(

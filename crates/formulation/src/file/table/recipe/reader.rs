@@ -250,7 +250,10 @@ impl<'t> Reader<'t> {
 
     /// Whether a column says which phase each row is in.
     pub(super) fn has_phases(&self) -> bool {
-        let filled = |column: usize| self.rows().any(|row| !self.table.cell(row, column).is_empty());
+        let filled = |column: usize| {
+            self.rows()
+                .any(|row| !self.table.cell(row, column).is_empty())
+        };
         !self.letters.is_empty() || self.layout.place(Kind::Phase).is_some_and(filled)
     }
 
@@ -601,7 +604,8 @@ impl<'t> Reader<'t> {
 
     /// The phase that words beside an amount begin in a row that names no material.
     fn heading_beside(&self, row: usize, read: &Read) -> Option<ProposedPhase> {
-        let of_amounts = |column: usize| Some(column) == self.percent || Some(column) == self.amount;
+        let of_amounts =
+            |column: usize| Some(column) == self.percent || Some(column) == self.amount;
         let cells = self.table.rows.get(row)?.iter().enumerate();
         let mut words = cells.filter_map(|(column, cell)| match cell {
             Cell::Text(text) if !of_amounts(column) && !text.trim().is_empty() => {
