@@ -125,10 +125,9 @@ impl Unit {
             };
             Self::named(inner).map(|_| rest)
         };
-        let behind = words().behind_names.iter();
+        let mut behind = words().behind_names.iter();
         let bare = behind
-            .filter_map(|unit| name.strip_suffix(unit.as_str()))
-            .next()
+            .find_map(|unit| name.strip_suffix(unit.as_str()))
             .or_else(in_brackets)
             .map(|rest| rest.trim_end_matches(|c: char| c.is_whitespace() || c == ','))
             .filter(|rest| {

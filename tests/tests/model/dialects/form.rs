@@ -1,5 +1,7 @@
 //! Rows of cells as the reader takes them: a table of a workbook, or text of some form.
 
+use std::fmt::Write as _;
+
 use formulation::file::table::{Cell, Shown, Table, TableError, read_text};
 use rust_decimal::Decimal;
 
@@ -124,7 +126,7 @@ fn written(cell: &Cell, dialect: &Dialect) -> String {
             Shown::Percent => format!("{} %", number(value * Decimal::ONE_HUNDRED, fixed)),
             Shown::Money(currency) => format!("{} {currency}", number(*value, true)),
             Shown::In(unit) => format!("{} {unit}", number(*value, fixed)),
-            _ => number(*value, fixed),
+            Shown::Plain => number(*value, fixed),
         },
         other => other.words(),
     }
@@ -217,11 +219,11 @@ fn markdown(list: &List, dialect: &Dialect) -> String {
             }
             in_table = false;
             let mark = if row.kind == Kind::Phase { "## " } else { "" };
-            text += &format!("{mark}{}\n\n", cells.join(" ").trim());
+            let _ = write!(text, "{mark}{}\n\n", cells.join(" ").trim());
             continue;
         }
         cells.resize(width, String::new());
-        text += &format!("| {} |\n", cells.join(" | "));
+        let _ = writeln!(text, "| {} |", cells.join(" | "));
         if !in_table {
             text += &rule;
             in_table = true;
@@ -250,7 +252,7 @@ fn page(list: &List, dialect: &Dialect) -> String {
             let tag = if row.kind == Kind::Phase { "h3" } else { "p" };
             let words = cells.join(" ");
             if !words.trim().is_empty() {
-                text += &format!("<{tag}>{}</{tag}>\n", words.trim());
+                let _ = writeln!(text, "<{tag}>{}</{tag}>", words.trim());
             }
             continue;
         }
@@ -279,7 +281,7 @@ fn page(list: &List, dialect: &Dialect) -> String {
             } else {
                 cell.clone()
             };
-            text += &format!("<{tag}{span}>{cell}</{tag}>");
+            let _ = write!(text, "<{tag}{span}>{cell}</{tag}>");
         }
         text += "</tr>\n";
     }

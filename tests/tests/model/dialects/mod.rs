@@ -37,6 +37,9 @@ struct Case {
     given: Given,
 }
 
+/// What became of each line of a table, and what is wrong in words.
+type Judged = (Vec<Fate>, Vec<String>);
+
 /// What became of a line.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 enum Fate {
@@ -180,7 +183,7 @@ fn of_kind(words: &str) -> bool {
 }
 
 /// What became of each line of a case, and what was wrong in words.
-fn judge(case: &Case, resolver: &Resolver<'_>) -> (Vec<Fate>, Vec<String>) {
+fn judge(case: &Case, resolver: &Resolver<'_>) -> Judged {
     let mut fates = Vec::new();
     let mut wrong = Vec::new();
     let refuse = |wrong: &mut Vec<String>, told: String| {
@@ -256,7 +259,7 @@ fn judge(case: &Case, resolver: &Resolver<'_>) -> (Vec<Fate>, Vec<String>) {
         return (fates, wrong);
     }
     for (n, recipe) in case.recipes.iter().enumerate() {
-        let phases = case.phases.get(n).unwrap();
+        let phases = &case.phases[n];
         let groups_told =
             *phases == Phases::Groups && assumed.iter().any(|w| w.starts_with("blank rows"));
         let mut lines: Vec<&Read> = all
@@ -407,7 +410,7 @@ fn number_in(variable: &str) -> Option<u64> {
 /// What a reader makes of tables: how a case is written, read and judged.
 struct Trial<'r> {
     /// What becomes of each line of a table, and what is wrong in words.
-    judge: &'r dyn Fn(u64, &Dialect) -> (Vec<Fate>, Vec<String>),
+    judge: &'r dyn Fn(u64, &Dialect) -> Judged,
     /// The table, to be looked at.
     shown: &'r dyn Fn(u64, &Dialect) -> String,
 }
@@ -446,7 +449,7 @@ impl Trial<'_> {
             }
         }
         if many.is_some() {
-            println!("{}", counts.table());
+            eprintln!("{}", counts.table());
             self.show(&bad, "not right", |s, d| self.is_bad(s, d));
         }
         self.show(&silent, "silent", |s, d| self.is_silent(s, d));
@@ -478,12 +481,12 @@ impl Trial<'_> {
         }
         let mut classes: Vec<_> = classes.into_iter().collect();
         classes.sort_by_key(|(_, all)| std::cmp::Reverse(all.len()));
-        println!("{what}: {} tables", cases.len());
+        eprintln!("{what}: {} tables", cases.len());
         for (words, all) in classes {
             let (seed, dialect) = &all[0];
             let (_, wrong) = (self.judge)(*seed, dialect);
-            println!("== {what} {} times: {words} (seed {seed})", all.len());
-            println!("{}\n{}", (self.shown)(*seed, dialect), wrong.join("\n"));
+            eprintln!("== {what} {} times: {words} (seed {seed})", all.len());
+            eprintln!("{}\n{}", (self.shown)(*seed, dialect), wrong.join("\n"));
         }
     }
 }

@@ -8,13 +8,13 @@ use formulation::naming::Resolver;
 use formulation::quantity::Currency;
 use rust_decimal::Decimal;
 
-use super::Fate;
 use super::axes::{Axis, Dialect};
 use super::dice::Dice;
 use super::form::{Given, as_one};
 use super::recipe::{Line, Recipe};
 use super::words::{self, Column};
 use super::write::{Kind, List, Phases, Row};
+use super::{Fate, Judged};
 
 /// What a row offers: grams and cents.
 type Offers = Vec<(i64, i64)>;
@@ -303,7 +303,7 @@ fn is_offered(found: &ProposedPrice, (grams, cents): (i64, i64), gross: bool) ->
     })
 }
 
-fn refused(lines: &[(Line, Offers)], told: &str) -> (Vec<Fate>, Vec<String>) {
+fn refused(lines: &[(Line, Offers)], told: &str) -> Judged {
     (
         vec![Fate::Refused; lines.len()],
         vec![format!("refused: {told}")],
@@ -311,7 +311,7 @@ fn refused(lines: &[(Line, Offers)], told: &str) -> (Vec<Fate>, Vec<String>) {
 }
 
 /// What becomes of each row of a list, and what is wrong in words.
-pub fn judge(seed: u64, dialect: &Dialect, resolver: &Resolver<'_>) -> (Vec<Fate>, Vec<String>) {
+pub fn judge(seed: u64, dialect: &Dialect, resolver: &Resolver<'_>) -> Judged {
     let (lines, given) = given(seed, dialect);
     let tables = match given.tables() {
         Ok(tables) => tables,

@@ -1,5 +1,7 @@
 //! Writes a recipe in a dialect, as rows of cells.
 
+use std::fmt::Write as _;
+
 use formulation::amount::number::Unit;
 use formulation::file::table::{Cell, Shown};
 use rust_decimal::Decimal;
@@ -182,13 +184,9 @@ impl Writer<'_> {
             groups.insert(0, vec![Column::Empty]);
         }
         self.columns = groups.concat();
-        let at = |columns: &[Column]| {
-            self.columns
-                .iter()
-                .position(|c| columns.contains(c))
-                .unwrap()
-        };
-        self.names = at(&[Column::Name, Column::Trade, Column::Inci]);
+        let names = [Column::Name, Column::Trade, Column::Inci];
+        let mut columns = self.columns.iter();
+        self.names = columns.position(|c| names.contains(c)).unwrap();
         let first = usize::from(d.is(Axis::Blank, "left column"));
         // Not where the sum of the phase stands.
         let fits = matches!(
@@ -518,7 +516,7 @@ impl Writer<'_> {
                     shown,
                 }
             }
-            Column::Percent => plain(hundredths(share)),
+            Column::Percent | Column::Parts => plain(hundredths(share)),
             Column::OfPhase => {
                 let part = Decimal::new(share * 100, 0) / Decimal::from(of_phase.max(1));
                 plain(part.round_dp(2).normalize())
@@ -530,7 +528,6 @@ impl Writer<'_> {
                 let batch = self.batch * i64::try_from(nth + 1).unwrap();
                 plain(Decimal::new(share * batch, 4).round_dp(2).normalize())
             }
-            Column::Parts => plain(hundredths(share)),
             _ => Cell::Empty,
         }
     }
@@ -852,7 +849,7 @@ pub fn lines(recipe: &Recipe, dialect: &Dialect, dice: &mut Dice) -> (String, Ph
         text += "\n\n";
     }
     if in_grams && dialect.is(Axis::Batch, "above") {
-        text += &format!("{}: {batch} g\n\n", words::batch(language)[0]);
+        let _ = write!(text, "{}: {batch} g\n\n", words::batch(language)[0]);
     }
     let letter = |phase: usize| char::from(b'A' + u8::try_from(phase).unwrap()).to_string();
     let letters = (0..recipe.phases).map(letter).collect();
@@ -876,17 +873,17 @@ pub fn lines(recipe: &Recipe, dialect: &Dialect, dice: &mut Dice) -> (String, Ph
             .collect();
         if sentences {
             if told {
-                text += &format!("{}: ", called(phase));
+                let _ = write!(text, "{}: ", called(phase));
             }
             text += &of_phase.join(", ");
             text += "\n";
             continue;
         }
         if told {
-            text += &format!("{}{}\n", called(phase), dice.of(&["", ":"]));
+            let _ = writeln!(text, "{}{}", called(phase), dice.of(&["", ":"]));
         }
         for line in of_phase {
-            text += &format!("{bullet}{line}\n");
+            let _ = writeln!(text, "{bullet}{line}");
         }
         if dialect.is(Axis::Phases, "blank rows") || told {
             text += "\n";
@@ -894,9 +891,9 @@ pub fn lines(recipe: &Recipe, dialect: &Dialect, dice: &mut Dice) -> (String, Ph
     }
     if matches!(dialect.of(Axis::Below), "method" | "all") {
         let (head, steps) = words::method(language);
-        text += &format!("\n{head}:\n");
+        let _ = write!(text, "\n{head}:\n");
         for (n, step) in steps.iter().enumerate() {
-            text += &format!("{}. {step}\n", n + 1);
+            let _ = writeln!(text, "{}. {step}", n + 1);
         }
     }
     let phases = if told {

@@ -386,10 +386,9 @@ impl Reader {
         {
             name = strip_marks(rest);
         }
-        let articles = words().before_names.iter();
+        let mut articles = words().before_names.iter();
         let name = articles
-            .filter_map(|w| name.strip_prefix(w.as_str()))
-            .next()
+            .find_map(|w| name.strip_prefix(w.as_str()))
             .map_or(name.clone(), str::to_owned);
         name.contains(char::is_alphabetic)
             .then_some(Item { name, reading })

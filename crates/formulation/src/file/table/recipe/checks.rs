@@ -74,12 +74,12 @@ impl Reader<'_> {
         progress: &mut Progress,
         proposal: &mut Proposal,
     ) {
-        if let Read::Quantity(quantity, ..) = read {
-            if is_sum_of_those_above(quantity, progress, proposal) {
-                progress.parts.push((row + 1, quantity.clone()));
-                proposal.left_out(row, text, "the sum of the rows above, without a word");
-                return;
-            }
+        if let Read::Quantity(quantity, ..) = read
+            && is_sum_of_those_above(quantity, progress, proposal)
+        {
+            progress.parts.push((row + 1, quantity.clone()));
+            proposal.left_out(row, text, "the sum of the rows above, without a word");
+            return;
         }
         proposal.left_out(row, text, "has an amount but no material");
         proposal.assumed.push(format!(
