@@ -5,6 +5,7 @@ pub mod composition_chart;
 pub mod day_picker;
 pub mod entry;
 pub mod findings_list;
+pub mod fitted;
 pub mod focus;
 pub mod follow_focus;
 pub mod hatch;

@@ -20,6 +20,7 @@ use crate::theme;
 use crate::widgets::composition_chart::brought_by;
 use crate::widgets::entry::{self, Entry};
 use crate::widgets::findings_list::remedy_button;
+use crate::widgets::fitted::fitted;
 use crate::widgets::icon::{Icon, icon_button, icon_toggle};
 use crate::widgets::level_mark;
 use crate::widgets::limit_slider::LimitSlider;
@@ -263,11 +264,16 @@ impl Row<'_> {
         let p = theme::palette(ui);
         let inner = rect.shrink2(vec2(0.0, 3.0));
         let (name, inci) = inner.split_top_bottom_at_fraction(0.54);
+        let mut font = egui::TextStyle::Body.resolve(ui.style());
+        if self.chosen {
+            font.family = theme::strong_family();
+        }
         let words = self.name_words();
+        let shown = fitted(ui, words, &font, name.width());
         let title = if self.chosen {
-            theme::strong(words)
+            theme::strong(shown)
         } else {
-            egui::RichText::new(words)
+            egui::RichText::new(shown)
         };
         text(ui, name, title.color(p.ink), Align::Min);
         let inci_words = self.material.map_or_else(

@@ -17,6 +17,7 @@ use super::usage::SavedFormulas;
 use crate::command::{Command, Export};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::fitted::fitted_label;
 
 /// Height of a row in points.
 const ROW: f32 = 24.0;
@@ -327,7 +328,7 @@ fn table(
                         )
                     });
                     by_name = name.clicked();
-                    ui.add(egui::Label::new(material.name.as_ref()).truncate());
+                    fitted_label(ui, &material.name);
                 });
                 row.col(|ui| {
                     ui.add(egui::Label::new(theme::small(ui, material.inci_line())).truncate());

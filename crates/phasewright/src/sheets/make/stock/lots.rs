@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use eframe::egui::{self, ComboBox, TextEdit, Ui};
+use eframe::egui::{ComboBox, TextEdit, Ui};
 use formulation::batch::mass::{ExactMass, MassUnit, read_mass};
 use formulation::cost::{PriceByMass, landed_price};
 use formulation::finding::Level;
@@ -13,6 +13,7 @@ use super::form::{self, Form};
 use crate::sheets::make::{action, caution, choice, field, name_of};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::fitted::fitted_label;
 use crate::widgets::material_picker::MaterialPicker;
 
 /// Heading of the column of prices.
@@ -291,7 +292,7 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
                 let name = name_of(view, &lot.material);
                 row.col(|ui| by_name = beside::code(ui, &lot.id, &name, is_chosen));
                 row.col(|ui| {
-                    ui.add(egui::Label::new(name).truncate());
+                    fitted_label(ui, &name);
                 });
                 row.col(|ui| {
                     let last = lot.last_day();
