@@ -74,7 +74,6 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
     practice::check(subject, &mut findings, &mut limits);
     let ph = estimates.ph.range();
     let mut law = law::check_mixture(
-        formula,
         variant,
         &mixture,
         ph,
@@ -91,10 +90,12 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
         let line = variant.line(line).filter(|l| !variant.is_filler(l.id));
         line.map(|l| l.percent)
     });
-    for finding in &mut findings {
-        finding.set_aside = finding
-            .aside()
-            .is_some_and(|a| formula.set_aside.contains(&a));
+    if !formula.set_aside.is_empty() {
+        for finding in &mut findings {
+            finding.set_aside = finding
+                .aside()
+                .is_some_and(|a| formula.set_aside.contains(&a));
+        }
     }
     findings.sort_by_key(|f| (f.set_aside, std::cmp::Reverse(f.level), f.subject));
     limits.sort_by_key(|l| (l.most, l.line));

@@ -72,7 +72,13 @@ impl Matter {
     }
     /// A substance, by its INCI name; case does not matter.
     pub fn substance(inci: &str) -> Self {
-        Self(format!("substance {}", inci.to_lowercase()).into())
+        let mut key = format!("substance {inci}");
+        if inci.is_ascii() {
+            key.make_ascii_lowercase();
+        } else {
+            key = key.to_lowercase();
+        }
+        Self(key.into())
     }
     /// A line of the formula.
     pub fn line(line: ItemId) -> Self {

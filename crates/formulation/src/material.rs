@@ -783,6 +783,15 @@ impl Material {
         self.roles.contains(&role)
     }
 
+    /// Whether it can preserve a formula.
+    pub fn can_preserve(&self) -> bool {
+        self.preservation.is_some()
+            || self.has_role(Role::Preservative)
+            // A raw material that is itself preserved does not preserve the formula.
+            || self.share_of(Class::Preservative).value() >= 0.2
+                && !self.has_role(Role::PreservativeBooster)
+    }
+
     /// The perfume or oil of a material to which its incidental scents belong: they are
     /// part of its weight.
     pub fn scent(&self) -> Option<&Constituent> {

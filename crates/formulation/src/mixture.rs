@@ -247,14 +247,16 @@ pub struct Mixture {
 impl Mixture {
     /// Opens up a variant. A line whose material the formula does not carry is unknown.
     pub fn of(formula: &Formula, variant: &Variant) -> Self {
-        let setting = Setting::of(formula, variant);
+        let materials = variant.lines().map(|(_, l)| formula.material(&l.material));
+        let materials: Vec<Option<&Arc<Material>>> = materials.collect();
+        let lines = || variant.lines().zip(materials.iter().copied());
+        let setting = Setting::of_lines(lines().map(|((_, l), m)| (l, m.map(AsRef::as_ref))));
         let mut mixture = Self {
-            lines: Vec::with_capacity(64),
+            lines: Vec::with_capacity(materials.len()),
             contributions: Vec::with_capacity(192),
         };
-        for (phase, line) in variant.lines() {
-            let material = formula.material(&line.material);
-            let served = setting.purpose_in(formula, line);
+        for ((phase, line), material) in lines() {
+            let served = setting.purpose_with(line, material.map(AsRef::as_ref));
             let unknown = match material {
                 Some(material) => mixture.add(served, line, material),
                 None => line.percent.fraction(),

@@ -25,6 +25,11 @@ pub(crate) fn holds(name: &str, word: &str) -> bool {
             .any(|part| part.eq_ignore_ascii_case(word.as_bytes()))
 }
 
+/// Whether two names are the same, whatever the case; most are written alike.
+pub(crate) fn same_name(one: &str, other: &str) -> bool {
+    one == other || one.eq_ignore_ascii_case(other)
+}
+
 /// FNV-1a over bytes in lower case.
 pub(crate) fn folded_hash(bytes: impl IntoIterator<Item = u8>) -> u64 {
     let fold = |hash: u64, byte: u8| {

@@ -211,23 +211,31 @@ pub struct Setting {
 impl Setting {
     /// Looks at a variant.
     pub fn of(formula: &Formula, variant: &Variant) -> Self {
-        let surely = |line: &Line| match line.purpose {
+        let lines = variant.lines();
+        Self::of_lines(lines.map(|(_, l)| (l, formula.material(&l.material).map(AsRef::as_ref))))
+    }
+
+    /// Looks at lines with their materials, where these are at hand.
+    pub fn of_lines<'l>(lines: impl Iterator<Item = (&'l Line, Option<&'l Material>)>) -> Self {
+        let surely = |line: &Line, material: Option<&Material>| match line.purpose {
             Some(stated) => stated == Purpose::Preservative,
-            None => formula
-                .material(&line.material)
-                .is_some_and(|m| possible(m).eq([Purpose::Preservative])),
+            None => material.is_some_and(|m| possible(m).eq([Purpose::Preservative])),
         };
         Self {
-            preserving: variant
-                .lines()
-                .filter(|(_, l)| l.percent > Percent::ZERO && surely(l))
+            preserving: lines
+                .filter(|(l, m)| l.percent > Percent::ZERO && surely(l, *m))
                 .count(),
         }
     }
 
     /// What a line is there for, with the material the formula carries for it.
     pub fn purpose_in(self, formula: &Formula, line: &Line) -> Served {
-        match formula.material(&line.material) {
+        self.purpose_with(line, formula.material(&line.material).map(AsRef::as_ref))
+    }
+
+    /// The same with its material, if that is at hand.
+    pub fn purpose_with(self, line: &Line, material: Option<&Material>) -> Served {
+        match material {
             Some(material) => self.purpose(line, material),
             None => Served {
                 purpose: line.purpose.unwrap_or(Purpose::Other),

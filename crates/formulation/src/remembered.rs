@@ -1,5 +1,6 @@
-//! What was found for a name, kept by where the name stands: the names of a raw material are
-//! looked up once and not again on every move of a slider.
+//! What was found for a name or a raw material, kept by where it stands: a material is looked up
+//! once and not again on every move of a slider. What is behind an `Arc` never changes, so that
+//! nothing kept here can be out of date.
 
 use std::fmt;
 use std::sync::{Arc, PoisonError, RwLock};
@@ -7,61 +8,76 @@ use std::sync::{Arc, PoisonError, RwLock};
 use crate::cas::Cas;
 use crate::name_hash::ByHash;
 
-/// Most names that are kept; beyond, all are forgotten, so that what is typed cannot pile up.
+/// Most that are kept; beyond, all are forgotten, so that what is typed cannot pile up.
 const MOST: usize = 8192;
 
-/// A memory of what a function of a name and a CAS number gives. The function must always give
-/// the same.
-pub(crate) struct Remembered<T>(RwLock<ByHash<Kept<T>>>);
+/// A memory of what a function of a name, or of something else, and a CAS number gives. The
+/// function must always give the same.
+pub(crate) struct Remembered<K: ?Sized, T>(RwLock<ByHash<Kept<K, T>>>);
 
-struct Kept<T> {
-    /// Held, so that no other name can come to stand at its address.
-    name: Arc<str>,
+struct Kept<K: ?Sized, T> {
+    /// Held, so that nothing else can come to stand at its address.
+    key: Arc<K>,
     cas: Option<Cas>,
     found: T,
 }
 
-impl<T: Clone> Remembered<T> {
-    /// What `find` gives for a name, asked once.
-    pub(crate) fn of(&self, name: &Arc<str>, cas: Option<Cas>, find: impl FnOnce() -> T) -> T {
-        let address = Arc::as_ptr(name).cast::<u8>().addr() as u64;
-        let key = address ^ cas.map_or(0, |cas| cas.number().rotate_left(40));
-        let is_it = |kept: &Kept<T>| Arc::ptr_eq(&kept.name, name) && kept.cas == cas;
+impl<K: ?Sized, T> Remembered<K, T> {
+    /// What `find` gives for a key, asked once.
+    pub(crate) fn of(&self, key: &Arc<K>, cas: Option<Cas>, find: impl FnOnce() -> T) -> T
+    where
+        T: Clone,
+    {
+        self.with(key, cas, find, T::clone)
+    }
+
+    /// What `see` makes of it, without a copy; `see` must not ask this memory again.
+    pub(crate) fn with<R>(
+        &self,
+        key: &Arc<K>,
+        cas: Option<Cas>,
+        find: impl FnOnce() -> T,
+        see: impl FnOnce(&T) -> R,
+    ) -> R {
+        let address = Arc::as_ptr(key).cast::<u8>().addr() as u64;
+        let place = address ^ cas.map_or(0, |cas| cas.number().rotate_left(40));
+        let is_it = |kept: &Kept<K, T>| Arc::ptr_eq(&kept.key, key) && kept.cas == cas;
         {
             let known = self.0.read().unwrap_or_else(PoisonError::into_inner);
-            if let Some(kept) = known.get(&key).filter(|kept| is_it(kept)) {
-                return kept.found.clone();
+            if let Some(kept) = known.get(&place).filter(|kept| is_it(kept)) {
+                return see(&kept.found);
             }
         }
         let found = find();
+        let seen = see(&found);
         let mut known = self.0.write().unwrap_or_else(PoisonError::into_inner);
         if known.len() >= MOST {
             known.clear();
         }
         let kept = Kept {
-            name: name.clone(),
+            key: key.clone(),
             cas,
-            found: found.clone(),
+            found,
         };
-        known.insert(key, kept);
-        found
+        known.insert(place, kept);
+        seen
     }
 }
 
-impl<T> Default for Remembered<T> {
+impl<K: ?Sized, T> Default for Remembered<K, T> {
     fn default() -> Self {
         Self(RwLock::default())
     }
 }
 
-impl<T> Clone for Remembered<T> {
+impl<K: ?Sized, T> Clone for Remembered<K, T> {
     /// A copy begins without memories, as what it is a part of may change.
     fn clone(&self) -> Self {
         Self::default()
     }
 }
 
-impl<T> fmt::Debug for Remembered<T> {
+impl<K: ?Sized, T> fmt::Debug for Remembered<K, T> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str("Remembered")
     }
@@ -75,7 +91,7 @@ mod tests {
 
     #[test]
     fn a_name_is_asked_once_wherever_it_stands() {
-        let memory: Remembered<usize> = Remembered::default();
+        let memory: Remembered<str, usize> = Remembered::default();
         let asked = Cell::new(0);
         let of = |name: &Arc<str>, cas: Option<Cas>| {
             memory.of(name, cas, || {

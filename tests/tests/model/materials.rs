@@ -12,6 +12,7 @@ use std::path::Path;
 use formulation::built_in;
 use formulation::chemistry::acids::Family;
 use formulation::chemistry::soap::{self, SapBasis};
+use formulation::chemistry::solubility;
 use formulation::chemistry::substances::{LOG_P_SOURCE, TABLE, WaterEffect};
 use formulation::inventory::inventory;
 use formulation::material::{
@@ -682,6 +683,19 @@ fn bases() -> String {
         if let Some(saturation) = substance.saturation {
             count("solubility in water", told(saturation.source));
         }
+    }
+    for acid in &solubility::ACIDS {
+        count("solubility of an acid", told(acid.source));
+    }
+    // What of a substance dissolves in a formula is data: a line each.
+    let table = include_str!("../../../assets/rules/compatibility.ron");
+    for line in table.lines().filter(|l| l.contains(", grams: ")) {
+        let basis = if line.contains("basis: Published") {
+            Basis::Published
+        } else {
+            Basis::Typical
+        };
+        count("solubility in the table of what goes together", basis);
     }
     for family in Family::ALL {
         count("dissociation constant", told(family.protolyte().source));

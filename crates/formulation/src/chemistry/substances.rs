@@ -71,10 +71,12 @@ pub struct ApparentVolume {
 pub struct Saturation {
     /// Grams of the substance as named that dissolve in a kilogram of water.
     pub g_per_kg: f64,
-    /// Water activity above the saturated solution, where it is published.
-    pub water_activity: Option<f64>,
-    /// Where it is published.
+    /// Where that is published.
     pub source: &'static str,
+    /// Water activity above the saturated solution at 25 °C, where it is published: for salts
+    /// L. Greenspan, J. Res. Natl. Bur. Stand. 81A (1977) 89, for sugars and organic acids
+    /// deliquescence points, from memory.
+    pub water_activity: Option<f64>,
 }
 
 /// One substance.
@@ -206,15 +208,20 @@ impl Substance {
     }
     /// Solubility in g per kg of water, water activity of the saturated solution.
     const fn dissolves(self, g_per_kg: f64, water_activity: Option<f64>) -> Self {
+        self.dissolves_by(g_per_kg, water_activity, CRC_SOLUBILITY)
+    }
+    /// The same with the source of the solubility.
+    const fn dissolves_by(
+        self,
+        g_per_kg: f64,
+        water_activity: Option<f64>,
+        source: &'static str,
+    ) -> Self {
         Self {
             saturation: Some(Saturation {
                 g_per_kg,
+                source,
                 water_activity,
-                source: if water_activity.is_some() {
-                    GREENSPAN
-                } else {
-                    CRC_SOLUBILITY
-                },
             }),
             ..self
         }
@@ -230,7 +237,11 @@ impl Substance {
 /// Where the octanol-water partition coefficients are published.
 pub const LOG_P_SOURCE: &str = "measured values of the set of Syracuse Research behind KOWWIN, those of the CRC Handbook within 0.06";
 const CRC_SOLUBILITY: &str = "CRC Handbook of Chemistry and Physics, aqueous solubility, 20 to 25 °C, and the Merck Index; values from memory";
-const GREENSPAN: &str = "solubility of the CRC Handbook, from memory; water activity above the saturated solution at 25 °C: L. Greenspan, J. Res. Natl. Bur. Stand. 81A (1977) 89, and for sugars and organic acids published deliquescence points, from memory";
+const SALTS: &str = "between the figures at 20 and at 30 °C of the public “Solubility table” (Wikipedia, after handbooks), or that at 20 °C where it has no other";
+const HYDRATE: &str = "from the structure: that of the salt without crystal water, which comes to the water";
+/// Measured solubilities of organic substances; log S is per litre of solution.
+pub(super) const HUUSKONEN: &str = "measured log S of J. Huuskonen, J. Chem. Inf. Comput. Sci. 40 (2000) 773, as corrected by I. V. Tetko and others, ibid. 41 (2001) 1488";
+const MERCK_ALLANTOIN: &str = "Merck Index, 1 g in 190 ml, and 0.57 g in 100 ml at 25 °C, as public compilations quote it";
 const CHIRIFE: &str = "Norrish constants of J. Chirife and co-workers, as tabulated in Int. J. Dentistry 2010, 981072, table 3";
 const CHIRIFE_MEMORY: &str =
     "Norrish constant of J. Chirife and co-workers (J. Food Technol. 15, 1980, 59); from memory";
@@ -291,7 +302,7 @@ pub static TABLE: &[Substance] = &[
         .pitzer([1.0, 1.0], [0.1426, 0.3237, -0.00629], 3.5)
         .volume(&[0.50558, 0.09357], &[0.00037], 0.25, LALIBERTE).dissolves(504.0, None),
     of(&["Benzoic Acid"], &["65-85-0"], 122.123, &[Weak(F::Benzoic, 1.0)]).negligible().log_p(1.87),
-    of(&["Sodium Benzoate"], &["532-32-1"], 144.105, &[Weak(F::Benzoic, 1.0), Strong(Sodium, 1.0)]).dissolves(556.0, None),
+    of(&["Sodium Benzoate"], &["532-32-1"], 144.105, &[Weak(F::Benzoic, 1.0), Strong(Sodium, 1.0)]).dissolves_by(660.0, None, SALTS),
     of(&["Potassium Benzoate"], &["582-25-2"], 160.21, &[Weak(F::Benzoic, 1.0), Strong(Potassium, 1.0)]),
     of(&["Sorbic Acid"], &["110-44-1"], 112.128, &[Weak(F::Sorbic, 1.0)]).negligible().log_p(1.33),
     of(&["Potassium Sorbate"], &["24634-61-5", "590-00-1"], 150.218, &[Weak(F::Sorbic, 1.0), Strong(Potassium, 1.0)]).dissolves(1400.0, None),
@@ -312,8 +323,8 @@ pub static TABLE: &[Substance] = &[
     of(&["Undecylenic Acid"], &["112-38-9"], 184.28, &[Weak(F::Undecylenic, 1.0)]).negligible().log_p(3.86),
     of(&["Malic Acid"], &["6915-15-7", "617-48-1", "97-67-6"], 134.087, &[Weak(F::Malic, 1.0)]).dissolves(1400.0, None),
     of(&["Tartaric Acid"], &["87-69-4", "526-83-0"], 150.087, &[Weak(F::Tartaric, 1.0)]).dissolves(1390.0, None),
-    of(&["Potassium Bitartrate"], &["868-14-4"], 188.177, &[Weak(F::Tartaric, 1.0), Strong(Potassium, 1.0)]).dissolves(6.0, None),
-    of(&["Succinic Acid"], &["110-15-6"], 118.088, &[Weak(F::Succinic, 1.0)]).dissolves(83.0, None),
+    of(&["Potassium Bitartrate"], &["868-14-4"], 188.177, &[Weak(F::Tartaric, 1.0), Strong(Potassium, 1.0)]).dissolves_by(6.0, None, SALTS),
+    of(&["Succinic Acid"], &["110-15-6"], 118.088, &[Weak(F::Succinic, 1.0)]).dissolves_by(79.0, None, HUUSKONEN),
     of(&["Disodium Succinate"], &["150-90-3"], 162.05, &[Weak(F::Succinic, 1.0), Strong(Sodium, 2.0)]),
     of(&["Mandelic Acid"], &["90-64-2", "611-72-3"], 152.149, &[Weak(F::Mandelic, 1.0)]).dissolves(160.0, None),
     of(&["Azelaic Acid"], &["123-99-9"], 188.22, &[Weak(F::Azelaic, 1.0)]).negligible(),
@@ -336,34 +347,34 @@ pub static TABLE: &[Substance] = &[
     of(&["Lysine"], &["56-87-1"], 146.19, &[Weak(F::Lysine, 1.0)]),
     of(&["Lysine HCl"], &["657-27-2"], 182.65, &[Weak(F::Lysine, 1.0), Strong(Chloride, 1.0)]),
     of(&["Betaine", "Trimethylglycine"], &["107-43-7"], 117.148, &[Weak(F::TrimethylGlycine, 1.0)]).norrish(0.0, "Raoult's law; no constant known").dissolves(1600.0, None),
-    of(&["Niacinamide"], &["98-92-0"], 122.127, &[Weak(F::Niacinamide, 1.0)]).norrish(0.0, "Raoult's law; no constant known").dissolves(1000.0, None),
+    of(&["Niacinamide"], &["98-92-0"], 122.127, &[Weak(F::Niacinamide, 1.0)]).norrish(0.0, "Raoult's law; no constant known").dissolves_by(820.0, None, HUUSKONEN),
     of(&["Phosphoric Acid", "H3PO4"], &["7664-38-2"], 97.995, &[Weak(F::Phosphoric, 1.0)]),
     of(&["Sodium Phosphate", "Monosodium Phosphate", "NaH2PO4"], &["7558-80-7"], 119.977, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 1.0)])
         .pitzer([1.0, 1.0], [-0.0533, 0.0396, 0.00795], 6.0)
-        .volume(&[0.25484, 0.25069], &[0.00047], 0.25, LALIBERTE).dissolves(950.0, None),
+        .volume(&[0.25484, 0.25069], &[0.00047], 0.25, LALIBERTE).dissolves_by(950.0, None, SALTS),
     of(&["Disodium Phosphate", "Na2HPO4"], &["7558-79-4"], 141.958, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 2.0)])
         .pitzer([1.0, 2.0], [-0.0583, 1.4655, 0.0294], 1.0).dissolves(118.0, None),
-    of(&["Trisodium Phosphate", "Na3PO4"], &["7601-54-9"], 163.94, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 3.0)]).dissolves(144.0, None),
+    of(&["Trisodium Phosphate", "Na3PO4"], &["7601-54-9"], 163.94, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 3.0)]).dissolves_by(144.0, None, SALTS),
     of(&["Potassium Phosphate", "Monopotassium Phosphate", "KH2PO4"], &["7778-77-0"], 136.086, &[Weak(F::Phosphoric, 1.0), Strong(Potassium, 1.0)])
-        .pitzer([1.0, 1.0], [-0.0678, -0.1042, 0.0], 1.8).dissolves(250.0, None),
-    of(&["Dipotassium Phosphate", "K2HPO4"], &["7758-11-4"], 174.176, &[Weak(F::Phosphoric, 1.0), Strong(Potassium, 2.0)]).dissolves(1600.0, None),
+        .pitzer([1.0, 1.0], [-0.0678, -0.1042, 0.0], 1.8).dissolves_by(250.0, None, SALTS),
+    of(&["Dipotassium Phosphate", "K2HPO4"], &["7758-11-4"], 174.176, &[Weak(F::Phosphoric, 1.0), Strong(Potassium, 2.0)]).dissolves_by(1500.0, None, SALTS),
     of(&["Sodium Bicarbonate", "NaHCO3", "Sodium Hydrogen Carbonate"], &["144-55-8"], 84.007, &[Weak(F::Carbonic, 1.0), Strong(Sodium, 1.0)])
-        .volume(&[0.28492, 0.43594], &[0.00044], 0.126, LALIBERTE).dissolves(103.0, None),
+        .volume(&[0.28492, 0.43594], &[0.00044], 0.126, LALIBERTE).dissolves_by(103.0, None, SALTS),
     of(&["Sodium Carbonate", "Na2CO3"], &["497-19-8"], 105.988, &[Weak(F::Carbonic, 1.0), Strong(Sodium, 2.0)])
-        .volume(&[-0.01329, 0.60594], &[0.00043], 0.21, LALIBERTE).dissolves(307.0, None),
+        .volume(&[-0.01329, 0.60594], &[0.00043], 0.21, LALIBERTE).dissolves_by(307.0, None, SALTS),
     of(&["Sodium Sesquicarbonate"], &["533-96-0"], 226.026, &[Weak(F::Carbonic, 2.0), Strong(Sodium, 3.0)]).dissolves(130.0, None),
-    of(&["Potassium Carbonate"], &["584-08-7"], 138.205, &[Weak(F::Carbonic, 1.0), Strong(Potassium, 2.0)]).dissolves(1110.0, Some(0.432)),
+    of(&["Potassium Carbonate"], &["584-08-7"], 138.205, &[Weak(F::Carbonic, 1.0), Strong(Potassium, 2.0)]).dissolves_by(1110.0, Some(0.432), SALTS),
     of(&["Sulfuric Acid", "H2SO4"], &["7664-93-9"], 98.078, &[Weak(F::Sulfuric, 1.0)]),
     of(&["Sodium Bisulfate"], &["7681-38-1"], 120.06, &[Weak(F::Sulfuric, 1.0), Strong(Sodium, 1.0)]),
-    of(&["Boric Acid"], &["10043-35-3"], 61.83, &[Weak(F::Boric, 1.0)]).dissolves(57.0, None),
+    of(&["Boric Acid"], &["10043-35-3"], 61.83, &[Weak(F::Boric, 1.0)]).dissolves_by(57.0, None, SALTS),
     of(&["Sodium Borate"], &["1303-96-4"], 381.37, &[Weak(F::Boric, 4.0), Strong(Sodium, 2.0)]).dissolves(58.0, None),
     // Bases.
     of(&["Sodium Hydroxide", "NaOH"], &["1310-73-2"], 39.997, &[Strong(Sodium, 1.0)])
         .pitzer([1.0, 1.0], [0.0864, 0.253, 0.0044], 6.0)
-        .volume(&[-0.08154, 0.87924], &[0.00018], 0.25, LALIBERTE).dissolves(1000.0, Some(0.07)),
+        .volume(&[-0.08154, 0.87924], &[0.00018], 0.25, LALIBERTE).dissolves_by(1140.0, Some(0.07), SALTS),
     of(&["Potassium Hydroxide", "KOH"], &["1310-58-3"], 56.105, &[Strong(Potassium, 1.0)])
         .pitzer([1.0, 1.0], [0.1298, 0.32, 0.0041], 5.5)
-        .volume(&[0.10753, 0.48098], &[0.00052], 0.25, LALIBERTE).dissolves(1210.0, Some(0.08)),
+        .volume(&[0.10753, 0.48098], &[0.00052], 0.25, LALIBERTE).dissolves_by(1210.0, Some(0.08), SALTS),
     of(&["Calcium Hydroxide"], &["1305-62-0"], 74.093, &[Brings::Solid(Solid::CalciumHydroxide, 1.0)]).negligible(),
     of(&["Magnesium Hydroxide"], &["1309-42-8"], 58.320, &[Brings::Solid(Solid::MagnesiumHydroxide, 1.0)]).negligible(),
     of(&["Calcium Carbonate"], &["471-34-1", "1317-65-3"], 100.087, &[Brings::Solid(Solid::CalciumCarbonate, 1.0)]).negligible(),
@@ -386,32 +397,32 @@ pub static TABLE: &[Substance] = &[
             &[0.00130852, -0.00170548],
             0.26,
             "fit to CRC Handbook, Laliberté 2009 and Krumgalz, Pogorelsky and Pitzer, J. Phys. Chem. Ref. Data 25 (1996) 663, 20 and 25 °C, within 0.0003 g/ml",
-        ).dissolves(359.0, Some(0.753)),
+        ).dissolves_by(359.0, Some(0.753), SALTS),
     of(&["Maris Sal", "Sea Salt"], &[], 58.443, &[Strong(Sodium, 1.0), Strong(Chloride, 1.0)])
-        .pitzer([1.0, 1.0], [0.0765, 0.2664, 0.00127], 6.1).dissolves(359.0, Some(0.753)),
+        .pitzer([1.0, 1.0], [0.0765, 0.2664, 0.00127], 6.1).dissolves_by(359.0, Some(0.753), SALTS),
     of(&["Potassium Chloride", "KCl"], &["7447-40-7"], 74.551, &[Strong(Potassium, 1.0), Strong(Chloride, 1.0)])
         .pitzer([1.0, 1.0], [0.04835, 0.2122, -0.00084], 4.8)
-        .volume(&[0.37231, 0.17053], &[0.00063], 0.25, LALIBERTE).dissolves(355.0, Some(0.843)),
+        .volume(&[0.37231, 0.17053], &[0.00063], 0.25, LALIBERTE).dissolves_by(355.0, Some(0.843), SALTS),
     of(&["Ammonium Chloride"], &["12125-02-9"], 53.491, &[Weak(F::Ammonia, 1.0), Strong(Chloride, 1.0)])
-        .pitzer([1.0, 1.0], [0.0522, 0.1918, -0.00301], 6.0).dissolves(395.0, Some(0.785)),
+        .pitzer([1.0, 1.0], [0.0522, 0.1918, -0.00301], 6.0).dissolves_by(395.0, Some(0.785), SALTS),
     of(&["Magnesium Chloride", "MgCl2"], &["7786-30-3"], 95.211, &[Strong(Magnesium, 1.0), Strong(Chloride, 2.0)])
         .pitzer([2.0, 1.0], [0.35235, 1.6815, 0.00519], 4.5)
-        .volume(&[0.18879, 0.29126], &[0.00007], 0.25, LALIBERTE).dissolves(553.0, Some(0.328)),
-    of(&["Magnesium Chloride Hexahydrate"], &["7791-18-6"], 203.30, &[Strong(Magnesium, 1.0), Strong(Chloride, 2.0)]).dissolves(1670.0, Some(0.328)),
+        .volume(&[0.18879, 0.29126], &[0.00007], 0.25, LALIBERTE).dissolves_by(553.0, Some(0.328), SALTS),
+    of(&["Magnesium Chloride Hexahydrate"], &["7791-18-6"], 203.30, &[Strong(Magnesium, 1.0), Strong(Chloride, 2.0)]).dissolves_by(3170.0, Some(0.328), HYDRATE),
     of(&["Calcium Chloride", "CaCl2"], &["10043-52-4"], 110.984, &[Strong(Calcium, 1.0), Strong(Chloride, 2.0)])
         .pitzer([2.0, 1.0], [0.3159, 1.614, -0.00034], 2.5)
-        .volume(&[0.19465, 0.21939], &[0.00046], 0.25, LALIBERTE).dissolves(820.0, Some(0.29)),
+        .volume(&[0.19465, 0.21939], &[0.00046], 0.25, LALIBERTE).dissolves_by(820.0, Some(0.29), SALTS),
     of(&["Sodium Sulfate", "Na2SO4"], &["7757-82-6"], 142.04, &[Weak(F::Sulfuric, 1.0), Strong(Sodium, 2.0)])
         .pitzer([1.0, 2.0], [0.01958, 1.113, 0.00497], 4.0)
-        .volume(&[0.10946, 0.41259], &[0.0006], 0.25, LALIBERTE).dissolves(281.0, None),
+        .volume(&[0.10946, 0.41259], &[0.0006], 0.25, LALIBERTE).dissolves_by(281.0, None, SALTS),
     of(&["Magnesium Sulfate", "MgSO4"], &["7487-88-9"], 120.366, &[Weak(F::Sulfuric, 1.0), Strong(Magnesium, 1.0)])
-        .volume(&[0.00653, 0.43402], &[-0.00006], 0.25, LALIBERTE).dissolves(357.0, None),
-    of(&["Magnesium Sulfate Heptahydrate"], &["10034-99-8"], 246.47, &[Weak(F::Sulfuric, 1.0), Strong(Magnesium, 1.0)]).dissolves(1130.0, None),
-    of(&["Ammonium Sulfate"], &["7783-20-2"], 132.14, &[Weak(F::Sulfuric, 1.0), Weak(F::Ammonia, 2.0)]).dissolves(764.0, Some(0.810)),
-    of(&["Zinc Sulfate"], &["7733-02-0"], 161.44, &[Weak(F::Sulfuric, 1.0), Strong(Zinc, 1.0)]).dissolves(577.0, None),
-    of(&["Magnesium Nitrate"], &["10377-60-3"], 148.31, &[Strong(Magnesium, 1.0), Strong(OtherAnion, 2.0)]).dissolves(712.0, Some(0.529)),
+        .volume(&[0.00653, 0.43402], &[-0.00006], 0.25, LALIBERTE).dissolves_by(357.0, None, SALTS),
+    of(&["Magnesium Sulfate Heptahydrate"], &["10034-99-8"], 246.47, &[Weak(F::Sulfuric, 1.0), Strong(Magnesium, 1.0)]).dissolves_by(1170.0, None, HYDRATE),
+    of(&["Ammonium Sulfate"], &["7783-20-2"], 132.14, &[Weak(F::Sulfuric, 1.0), Weak(F::Ammonia, 2.0)]).dissolves_by(764.0, Some(0.810), SALTS),
+    of(&["Zinc Sulfate"], &["7733-02-0"], 161.44, &[Weak(F::Sulfuric, 1.0), Strong(Zinc, 1.0)]).dissolves_by(577.0, None, SALTS),
+    of(&["Magnesium Nitrate"], &["10377-60-3"], 148.31, &[Strong(Magnesium, 1.0), Strong(OtherAnion, 2.0)]).dissolves_by(712.0, Some(0.529), SALTS),
     of(&["Sodium Sulfite"], &["7757-83-7"], 126.04, &[Weak(F::Sulfurous, 1.0), Strong(Sodium, 2.0)]).dissolves(307.0, None),
-    of(&["Sodium Metabisulfite"], &["7681-57-4"], 190.11, &[Weak(F::Sulfurous, 2.0), Strong(Sodium, 2.0)]).dissolves(660.0, None),
+    of(&["Sodium Metabisulfite"], &["7681-57-4"], 190.11, &[Weak(F::Sulfurous, 2.0), Strong(Sodium, 2.0)]).dissolves_by(653.0, None, SALTS),
     // Chelators.
     of(&["EDTA", "Edetic Acid"], &["60-00-4"], 292.244, &[Weak(F::Edta, 1.0)]),
     of(&["Disodium EDTA"], &["139-33-3"], 336.206, &[Weak(F::Edta, 1.0), Strong(Sodium, 2.0)]).dissolves(100.0, None),
@@ -489,7 +500,7 @@ pub static TABLE: &[Substance] = &[
     of(&["Maltitol"], &["585-88-6"], 344.31, &[]).norrish(4.54, CHIRIFE_MEMORY).volume(&[0.62], &[0.0003], 0.6, "taken as that of sucrose").dissolves(1750.0, None),
     of(&["Sucrose"], &["57-50-1"], 342.29648, &[])
         .norrish(6.47, CHIRIFE_MEMORY)
-        .volume(&[0.614425, 0.019951, -0.007665, 0.018665], &[0.00039], 0.84, CRC_DENSITY).dissolves(2040.0, Some(0.851)),
+        .volume(&[0.614425, 0.019951, -0.007665, 0.018665], &[0.00039], 0.84, CRC_DENSITY).dissolves_by(2040.0, Some(0.851), SALTS),
     of(&["Glucose", "Dextrose"], &["50-99-7"], 180.156, &[]).norrish(2.25, CHIRIFE_MEMORY).volume(&[0.622], &[0.0003], 0.6, "partial molar volume 112 ml/mol, from memory").dissolves(910.0, None),
     // Syrups by the number average of their sugars. Starch syrup of 48 dextrose equivalents:
     // 18 016 / 48 g/mol by the definition of the equivalent (40 to 60 are sold), Norrish constant
@@ -499,7 +510,7 @@ pub static TABLE: &[Substance] = &[
     // memory): 1 / (0.88 / 180.2 + 0.12 / 342.3) g/mol; agave nectar likewise with 4 %.
     of(&["Mel", "Honey"], &["8028-66-8"], 191.0, &[]).norrish(2.25, SYRUP).rough(0.1),
     of(&["Agave Tequilana Leaf Extract"], &[], 184.0, &[]).norrish(2.25, SYRUP).rough(0.15),
-    of(&["Fructose"], &["57-48-7", "7660-25-5"], 180.156, &[]).norrish(2.25, CHIRIFE_MEMORY).volume(&[0.614], &[0.0003], 0.6, "partial molar volume 110.5 ml/mol, from memory").dissolves(4000.0, None),
+    of(&["Fructose"], &["57-48-7", "7660-25-5"], 180.156, &[]).norrish(2.25, CHIRIFE_MEMORY).volume(&[0.614], &[0.0003], 0.6, "partial molar volume 110.5 ml/mol, from memory").dissolves_by(4000.0, None, SALTS),
     of(&["Lactose"], &["63-42-3"], 342.297, &[]).norrish(10.2, CHIRIFE_MEMORY).volume(&[0.61], &[0.0003], 0.2, "taken as that of sucrose").dissolves(216.0, None),
     of(&["Trehalose"], &["99-20-7"], 342.297, &[]).norrish(6.47, "taken as that of sucrose").volume(&[0.61], &[0.0003], 0.4, "taken as that of sucrose").dissolves(690.0, None),
     of(&["Inositol"], &["87-89-8"], 180.156, &[]).dissolves(140.0, None),
@@ -508,8 +519,8 @@ pub static TABLE: &[Substance] = &[
         .volume(&[0.75552, -0.225079, 1.009068, -1.230669], &[0.0004], 0.46, CRC_DENSITY).dissolves(1210.0, Some(0.76)),
     of(&["Hydroxyethyl Urea"], &["2078-71-9"], 104.11, &[]),
     of(&["Panthenol"], &["81-13-0", "16485-10-2"], 205.25, &[]).volume(&[0.83], &[0.0005], 1.0, PURE_LIQUID),
-    of(&["Allantoin"], &["97-59-6"], 158.12, &[]).dissolves(5.7, None),
-    of(&["Caffeine"], &["58-08-2"], 194.19, &[]).dissolves(22.0, None),
+    of(&["Allantoin"], &["97-59-6"], 158.12, &[]).dissolves_by(5.7, None, MERCK_ALLANTOIN),
+    of(&["Caffeine"], &["58-08-2"], 194.19, &[]).dissolves_by(21.0, None, HUUSKONEN),
     of(&["Alcohol", "Alcohol Denat.", "Ethanol"], &["64-17-5"], 46.06844, &[])
         .norrish(0.0, "Raoult's law; a rough figure for alcohols")
         .volume(

@@ -117,6 +117,8 @@ struct EntryRecord {
     joint: bool,
     #[serde(default)]
     product: bool,
+    #[serde(default)]
+    unless: Option<PurposeName>,
     #[serde(default = "yes")]
     seen: bool,
     #[serde(default)]
@@ -193,6 +195,20 @@ enum PurposeName {
     Colour,
     HairDye,
     Fragrance,
+}
+
+impl From<PurposeName> for Purpose {
+    fn from(name: PurposeName) -> Self {
+        match name {
+            PurposeName::Any => Self::Any,
+            PurposeName::Preservative => Self::Preservative,
+            PurposeName::Other => Self::Other,
+            PurposeName::UvFilter => Self::UvFilter,
+            PurposeName::Colour => Self::Colour,
+            PurposeName::HairDye => Self::HairDye,
+            PurposeName::Fragrance => Self::Fragrance,
+        }
+    }
 }
 
 #[derive(Deserialize, Default)]
@@ -486,15 +502,7 @@ impl Resolver<'_> {
             number: e.no.into(),
             name: e.name.into(),
             members: self.members(&e.of)?,
-            purpose: match e.purpose {
-                PurposeName::Any => Purpose::Any,
-                PurposeName::Preservative => Purpose::Preservative,
-                PurposeName::Other => Purpose::Other,
-                PurposeName::UvFilter => Purpose::UvFilter,
-                PurposeName::Colour => Purpose::Colour,
-                PurposeName::HairDye => Purpose::HairDye,
-                PurposeName::Fragrance => Purpose::Fragrance,
-            },
+            purpose: e.purpose.into(),
             prohibited: e.prohibited.map(|s| s.0),
             tiers: e
                 .tiers
@@ -520,6 +528,7 @@ impl Resolver<'_> {
             deleted: e.deleted,
             joint: e.joint,
             product: e.product,
+            unless: e.unless.map(Into::into),
             seen: e.seen,
             level: match e.level {
                 LevelName::Breach => Level::Breach,
@@ -792,6 +801,7 @@ pub fn read_prohibited(
             deleted,
             joint: false,
             product: false,
+            unless: None,
             seen: true,
             level,
         });

@@ -8,9 +8,12 @@ use super::equivalents::Equivalents;
 use super::fragrance::Category;
 use super::salt::SaltNames;
 use crate::cas::Cas;
-use crate::material::Role;
+use crate::material::{Material, Role};
 use crate::name_hash::{ByCas, ByHash, folded_hash};
 use crate::remembered::Remembered;
+
+/// The place of a constituent in its material, an entry and its member.
+type Placed = (u32, u32, u16);
 
 /// Every list of rules.
 #[derive(Clone, Debug, Default)]
@@ -35,9 +38,13 @@ pub struct RuleBook {
     salts: Arc<SaltNames>,
     /// Members that stand for every material of a role.
     by_role: Vec<(Role, u32, u16)>,
+    /// For each entry the others of its number, such as 8b of 8a.
+    siblings: Vec<Box<[u32]>>,
     product_rules: Vec<u32>,
-    /// What [`Self::matches`] found for the names of raw materials.
-    remembered: Remembered<Arc<[(u32, u16)]>>,
+    /// What [`Self::matches`] found for the names of raw materials, and for all constituents
+    /// of one, by their places.
+    remembered: Remembered<str, Box<[(u32, u16)]>>,
+    of_materials: Remembered<Material, Box<[Placed]>>,
     /// The first entry on an allergen.
     first_of_allergens: Option<u32>,
     fault: Option<Arc<str>>,
@@ -83,6 +90,7 @@ impl RuleBook {
     /// Indexes all lists.
     pub(crate) fn index(&mut self) {
         self.remembered = Remembered::default();
+        self.of_materials = Remembered::default();
         self.by_cas.clear();
         self.by_name.clear();
         self.by_rule.clear();
@@ -118,6 +126,7 @@ impl RuleBook {
                 }
             }
         }
+        self.siblings = self.siblings_of_all();
         self.by_cas.sort_unstable();
         self.by_name.sort_unstable();
         // Going backwards leaves the first place of each key.
@@ -127,6 +136,21 @@ impl RuleBook {
         self.name_starts = (self.by_name.iter().enumerate().rev())
             .map(|(i, &(key, ..))| (key, i as u32))
             .collect();
+    }
+
+    fn siblings_of_all(&self) -> Vec<Box<[u32]>> {
+        let number = |e: &Entry| (e.set, e.base_number().to_owned());
+        let mut of_number: HashMap<(u16, String), Vec<u32>> = HashMap::new();
+        for (e, entry) in self.entries.iter().enumerate() {
+            if !entry.joint && !entry.base_number().is_empty() {
+                of_number.entry(number(entry)).or_default().push(e as u32);
+            }
+        }
+        let others = |(e, entry): (usize, &Arc<Entry>)| {
+            let all = of_number.get(&number(entry)).into_iter().flatten();
+            all.copied().filter(|&other| other != e as u32).collect()
+        };
+        self.entries.iter().enumerate().map(others).collect()
     }
 
     /// The lists.
@@ -145,6 +169,10 @@ impl RuleBook {
     pub fn entries_of<'b>(&'b self, rule: &str) -> impl Iterator<Item = &'b Arc<Entry>> {
         let found = self.by_rule.get(rule).map_or(&[][..], Vec::as_slice);
         found.iter().filter_map(|&e| self.entries.get(e as usize))
+    }
+    /// The other entries of the number of an entry, such as 8b of 8a.
+    pub(crate) fn siblings(&self, entry: u32) -> &[u32] {
+        self.siblings.get(entry as usize).map_or(&[], |all| all)
     }
     /// Entries that speak of the product, whatever is in it.
     pub fn product_rules(&self) -> impl Iterator<Item = &Arc<Entry>> {
@@ -182,9 +210,9 @@ impl RuleBook {
     }
 
     /// Whether an entry in force of one list knows a substance, be it only by a database.
-    pub fn lists_in(&self, list: &RuleSet, cas: Option<Cas>, name: &str) -> bool {
+    pub fn lists_in(&self, list: &RuleSet, cas: Option<Cas>, name: &Arc<str>) -> bool {
         let mut found = false;
-        self.matches(cas, name, |e, _| {
+        self.matches_of(cas, name, |e, _| {
             let entry = self.entries.get(e as usize);
             found |= entry.is_some_and(|entry| {
                 !entry.deleted && self.set_of(entry).is_some_and(|set| set.name == list.name)
@@ -194,9 +222,9 @@ impl RuleBook {
     }
 
     /// Whether an entry in force of a kind of list names a substance itself.
-    pub fn lists(&self, cas: Option<Cas>, name: &str, list: List) -> bool {
+    pub fn lists(&self, cas: Option<Cas>, name: &Arc<str>, list: List) -> bool {
         let mut found = false;
-        self.matches(cas, name, |e, m| {
+        self.matches_of(cas, name, |e, m| {
             let Some(entry) = self.entries.get(e as usize) else {
                 return;
             };
@@ -283,14 +311,37 @@ impl RuleBook {
         name: &Arc<str>,
         mut found: impl FnMut(u32, u16),
     ) {
-        let known = self.remembered.of(name, cas, || {
+        let find = || {
             let mut all = Vec::new();
             self.matches(cas, name, |e, m| all.push((e, m)));
             all.into()
+        };
+        self.remembered.with(name, cas, find, |known| {
+            for &(e, m) in known {
+                found(e, m);
+            }
         });
-        for &(e, m) in known.iter() {
-            found(e, m);
-        }
+    }
+
+    /// The matches of all constituents of a raw material, looked up once: calls `found` with
+    /// the place of the constituent, entry and member, in the order of constituents.
+    pub(crate) fn matches_in(
+        &self,
+        material: &Arc<Material>,
+        mut found: impl FnMut(usize, u32, u16),
+    ) {
+        let find = || {
+            let mut all = Vec::new();
+            for (place, c) in material.constituents.iter().enumerate() {
+                self.matches(c.cas, &c.inci, |e, m| all.push((place as u32, e, m)));
+            }
+            all.into()
+        };
+        self.of_materials.with(material, None, find, |known| {
+            for &(place, e, m) in known {
+                found(place as usize, e, m);
+            }
+        });
     }
 
     /// Calls `found` with entry and member for every member that stands for a role.

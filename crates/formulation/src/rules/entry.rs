@@ -289,6 +289,8 @@ pub struct Entry {
     pub joint: bool,
     /// About the product, whatever is in it.
     pub product: bool,
+    /// Of a rule about the product: it does not bind where something serves this purpose.
+    pub unless: Option<Purpose>,
     /// Whether its row was seen in the source; otherwise it is from general knowledge.
     pub seen: bool,
     /// How grave going against it is.
@@ -354,6 +356,17 @@ impl Entry {
                     member.sure |= named.any(|name| base.is(name));
                 });
             }
+        }
+    }
+
+    /// The number without letters behind it: entries 8a and 8b are parts of entry 8. Empty if
+    /// it is no such number.
+    pub fn base_number(&self) -> &str {
+        let base = self.number.trim_end_matches(|c: char| c.is_ascii_alphabetic());
+        if base.bytes().all(|b| b.is_ascii_digit()) {
+            base
+        } else {
+            ""
         }
     }
 

@@ -3,8 +3,9 @@
 use std::sync::Arc;
 
 use crate::finding::{Finding, Level, LineLimit};
-use crate::formula::{Formula, Product, ProductType, Variant};
+use crate::formula::{Product, ProductType};
 use crate::material::{Basis, Role, Source};
+use crate::mixture::Mixture;
 
 /// A category of the fragrance trade association, described in our own words.
 #[derive(Clone, PartialEq, Debug)]
@@ -38,8 +39,8 @@ pub fn suggested<'c>(categories: &'c [Category], product: &Product) -> Option<&'
 
 /// Checks every fragrance and essential oil against its certificate.
 pub fn check(
-    formula: &Formula,
-    variant: &Variant,
+    mixture: &Mixture,
+    product: &Product,
     categories: &[Category],
     findings: &mut Vec<Finding>,
     limits: &mut Vec<LineLimit>,
@@ -53,20 +54,20 @@ pub fn check(
     let mut without = Vec::new();
     let mut names = Vec::new();
     let mut uncategorised = Vec::new();
-    for (_, line) in variant.lines() {
-        let Some(material) = formula.material(&line.material) else {
+    for line in &mixture.lines {
+        let Some(material) = &line.material else {
             continue;
         };
         if !(material.has_role(Role::Fragrance) || material.has_role(Role::EssentialOil)) {
             continue;
         }
         if material.fragrance_levels.is_empty() {
-            without.push(line.id);
+            without.push(line.line);
             names.push(&*material.name);
             continue;
         }
-        let Some(category) = &variant.product.fragrance_category else {
-            uncategorised.push(line.id);
+        let Some(category) = &product.fragrance_category else {
+            uncategorised.push(line.line);
             continue;
         };
         let level = material
@@ -86,7 +87,7 @@ pub fn check(
             findings.push(Finding::new(Level::Caution, rule, format!(
                     "The certificate of {} gives no level for category {category}; ask the supplier",
                     material.name
-                ), source()).on(vec![line.id]));
+                ), source()).on(vec![line.line]));
             continue;
         };
         if line.percent > level.maximum {
@@ -100,11 +101,11 @@ pub fn check(
                     ),
                     source(),
                 )
-                .on(vec![line.id]),
+                .on(vec![line.line]),
             );
         }
         limits.push(LineLimit {
-            line: line.id,
+            line: line.line,
             most: level.maximum,
             message: format!(
                 "At most {} % before the certificate's level for category {category} binds",
@@ -114,7 +115,7 @@ pub fn check(
         });
     }
     if !uncategorised.is_empty() {
-        let advice = suggested(categories, &variant.product).map_or_else(String::new, |c| {
+        let advice = suggested(categories, product).map_or_else(String::new, |c| {
             format!("; by its type it would be {} ({})", c.code, c.examples)
         });
         findings.push(Finding::new(Level::Caution, "fragrance category", format!(

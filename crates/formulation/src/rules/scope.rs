@@ -267,13 +267,20 @@ impl Scope {
     }
 
     /// Whether nothing but a condition in words is open: everything else that it asks of the
-    /// product holds.
+    /// product holds, among it at least one property that not every product has.
     pub fn only_words_open(&self, product: &Product) -> bool {
         let Self::And(parts) = self else {
             return false;
         };
-        let told = |s: &Self| matches!(s, Self::Text(_)) || s.holds(product) == Truth::Yes;
-        parts.iter().any(|s| matches!(s, Self::Is(_))) && parts.iter().all(told)
+        let words = |s: &Self| match s {
+            Self::Not(inner) => matches!(**inner, Self::Text(_)),
+            other => matches!(other, Self::Text(_)),
+        };
+        let nested = |s: &Self| s.only_words_open(product);
+        let told = |s: &Self| words(s) || s.holds(product) == Truth::Yes || nested(s);
+        self.holds(product) == Truth::Maybe
+            && parts.iter().all(told)
+            && (parts.iter()).any(|s| matches!(s, Self::Is(_)) || nested(s))
     }
 
     /// Adds the types of product it asks for.
@@ -484,6 +491,40 @@ mod tests {
             let scope = Scope::parse(text).unwrap();
             assert_eq!(scope.holds(&lotion), for_lotion, "{text} for a lotion");
             assert_eq!(scope.holds(&shampoo), for_shampoo, "{text} for a shampoo");
+        }
+    }
+
+    #[test]
+    fn words_alone_are_open_where_all_else_is_told() {
+        let spray = Product {
+            spray: true,
+            ..product(ProductKind::LeaveOn, &[Place::Hair], None)
+        };
+        let cream = product(
+            ProductKind::LeaveOn,
+            &[Place::Face],
+            Some(ProductType::FaceCream),
+        );
+        for (text, for_spray, for_cream) in [
+            ("spray & [fine dust]", true, false),
+            ("[fine dust] & (inhalation)", true, false),
+            // However they are bracketed, and negated or not.
+            ("(spray & [fine dust]) & !professional", true, false),
+            ("spray & ![coarse dust]", true, false),
+            ("face & [fine dust] & !spray", false, true),
+            // What no word of the formula bears on speaks of every product or none.
+            ("[fine dust]", false, false),
+            ("[fine dust] & !professional", false, false),
+            ("spray | [fine dust]", false, false),
+            // The type is not stated, so that more than words is open.
+            ("shampoo & [fine dust]", false, false),
+            ("hair & hair-leave-on & [fine dust]", false, false),
+            // Nothing is open.
+            ("spray & hair", false, false),
+        ] {
+            let scope = Scope::parse(text).unwrap();
+            assert_eq!(scope.only_words_open(&spray), for_spray, "{text}, a spray");
+            assert_eq!(scope.only_words_open(&cream), for_cream, "{text}, a cream");
         }
     }
 

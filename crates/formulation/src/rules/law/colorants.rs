@@ -42,7 +42,7 @@ impl<'a> Check<'a> {
                     self.unlisted(set, used);
                     continue;
                 }
-                hits.sort_by_key(|h| (h.entry, h.line));
+                hits.sort_by_key(|h| (h.entry, h.place));
                 self.colour_in_each_use(set, &hits);
             }
         }

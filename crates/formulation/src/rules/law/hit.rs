@@ -1,36 +1,38 @@
 //! The constituents of a formula that entries of the book match.
 
+use std::ops::Deref;
 use std::sync::Arc;
 
 use super::words::listed;
 use crate::cas::Cas;
 use crate::material::{Class, Material, Role};
 use crate::mixture::Contribution;
-use crate::name_hash::holds;
+use crate::name_hash::{holds, same_name};
 use crate::purpose::{Ground, Purpose as For, Served};
-use crate::quantity::{MassFraction, Spread};
+use crate::quantity::MassFraction;
 use crate::rules::book::RuleBook;
 use crate::rules::entry::{Entry, Member, Purpose};
 use crate::rules::scope::Truth;
 
-/// A constituent that an entry matches.
+/// A constituent that an entry matches: what it brings in, and how it was matched.
 #[derive(Clone, Copy)]
 pub(super) struct Hit<'a> {
     pub(super) entry: u32,
     pub(super) member: u16,
-    pub(super) line: usize,
-    pub(super) inci: &'a Arc<str>,
-    pub(super) cas: Option<Cas>,
-    pub(super) class: Class,
-    pub(super) unit: Spread,
-    pub(super) amount: Spread,
-    pub(super) incidental: bool,
-    /// What it is there for, and on what ground.
-    pub(super) served: Served,
+    /// Whether the entry speaks of every material of a role, of which this is the largest part.
+    by_role: bool,
     /// Whether it filters UV light, by its material or its product, unless the maker says
     /// what it is for.
-    pub(super) filters_uv: bool,
-    pub(super) material: &'a Material,
+    filters_uv: bool,
+    of: &'a Contribution,
+}
+
+impl Deref for Hit<'_> {
+    type Target = Contribution;
+
+    fn deref(&self) -> &Contribution {
+        self.of
+    }
 }
 
 /// A colorant in a line, and which lists know it.
@@ -56,31 +58,61 @@ pub(super) struct Gathering<'a> {
 }
 
 impl Hit<'_> {
+    /// Whether there is any of it.
+    pub(super) fn present(&self) -> bool {
+        self.as_declared.high > MassFraction::ZERO
+    }
+    /// Whether it is no ingredient but comes with one.
+    pub(super) fn comes_along(&self) -> bool {
+        self.incidental.is_some() && !self.by_role
+    }
     /// Whether it is there because a plant or a blend brings it in.
     pub(super) fn natural(&self) -> bool {
-        self.incidental || self.material.constituents.len() > 1
+        self.comes_along() || self.material.constituents.len() > 1
     }
 }
 
 impl<'a> Gathering<'a> {
-    /// Adds what the entries match of what a line brings in.
+    /// Adds what the entries match of what a line brings in: a contribution for each
+    /// constituent of its material.
     pub(super) fn add_line(&mut self, of_line: &'a [Contribution]) {
         let share = |c: &Contribution| c.by_component.typical.value();
-        let largest = (of_line.iter()).max_by(|a, b| share(a).total_cmp(&share(b)));
-        for c in of_line.iter().filter(|c| c.class != Class::Water) {
+        let solids = of_line.iter().filter(|c| c.class != Class::Water);
+        let largest = of_line.iter().max_by(|a, b| share(a).total_cmp(&share(b)));
+        let Some(first) = of_line.first() else {
+            return;
+        };
+        for c in solids.clone() {
             if largest.is_some_and(|l| l.inci == c.inci) {
                 self.by_role(c);
             }
-            self.add(c);
+        }
+        let begin = self.hits.len();
+        self.by_name(&first.material, of_line);
+        for c in solids {
+            if colours(c.served, c.class) && c.as_declared.high > MassFraction::ZERO {
+                let lists = self.hits.get(begin..).unwrap_or_default().iter();
+                let of_it = lists.filter(|h| std::ptr::eq(h.of, c));
+                self.colours.push(ColourUse {
+                    inci: &c.inci,
+                    line: c.place,
+                    stated: c.served.ground == Ground::Stated,
+                    listed: of_it
+                        .filter_map(|h| self.book.entries().get(h.entry as usize).map(|e| e.set))
+                        .collect(),
+                });
+            }
         }
     }
 
-    /// Adds what the entries match of a contribution.
-    fn add(&mut self, c: &'a Contribution) {
+    /// Adds what the entries match by name or number.
+    fn by_name(&mut self, material: &'a Arc<Material>, of_line: &'a [Contribution]) {
         let (book, applies) = (self.book, self.applies);
-        let material = &*c.material;
-        let first = self.hits.len();
-        book.matches_of(c.cas, &c.inci, |e, m| {
+        let filters_uv = self.sun_care || material.has_role(Role::UvFilter);
+        book.matches_in(material, |place, e, m| {
+            let Some(c) = of_line.get(place).filter(|c| c.class != Class::Water) else {
+                return;
+            };
             let Some(entry) = book.entries().get(e as usize) else {
                 return;
             };
@@ -104,29 +136,11 @@ impl<'a> Gathering<'a> {
             self.hits.push(Hit {
                 entry: e,
                 member: m,
-                line: c.place,
-                inci: &c.inci,
-                cas: c.cas,
-                class: c.class,
-                unit: c.unit,
-                amount: c.as_declared,
-                incidental: c.incidental.is_some(),
-                served: c.served,
-                filters_uv: self.sun_care || material.has_role(Role::UvFilter),
-                material,
+                by_role: false,
+                filters_uv,
+                of: c,
             });
         });
-        if colours(c.served, c.class) && c.as_declared.high > MassFraction::ZERO {
-            let lists = self.hits.get(first..).unwrap_or_default().iter();
-            self.colours.push(ColourUse {
-                inci: &c.inci,
-                line: c.place,
-                stated: c.served.ground == Ground::Stated,
-                listed: lists
-                    .filter_map(|h| book.entries().get(h.entry as usize).map(|e| e.set))
-                    .collect(),
-            });
-        }
     }
 }
 
@@ -144,16 +158,9 @@ impl<'a> Gathering<'a> {
             self.hits.push(Hit {
                 entry: e,
                 member: m,
-                line: c.place,
-                inci: &c.inci,
-                cas: c.cas,
-                class: c.class,
-                unit: c.unit,
-                amount: c.as_declared,
-                incidental: false,
-                served: c.served,
+                by_role: true,
                 filters_uv: false,
-                material,
+                of: c,
             });
         });
     }
@@ -218,23 +225,18 @@ pub(super) fn counts(entry: &Entry, hit: &Hit) -> bool {
     member_sure(entry, hit) && serves(entry.purpose, hit) == Truth::Yes
 }
 
-pub(super) fn count_names(hits: &[Hit]) -> usize {
-    let mut seen: Vec<&str> = Vec::new();
-    for hit in hits.iter().filter(|h| h.amount.high > MassFraction::ZERO) {
-        if !seen.iter().any(|s| s.eq_ignore_ascii_case(hit.inci)) {
-            seen.push(hit.inci);
+/// The names of what is there, each once.
+pub(super) fn named<'h>(hits: &'h [Hit]) -> Vec<&'h str> {
+    let mut seen: Vec<&str> = Vec::with_capacity(hits.len());
+    for hit in hits.iter().filter(|h| h.present()) {
+        if !seen.iter().any(|s| same_name(s, &hit.inci)) {
+            seen.push(&hit.inci);
         }
     }
-    seen.len()
+    seen
 }
 
-/// The constituents' names, each once.
+/// The same in one text.
 pub(super) fn names(hits: &[Hit]) -> String {
-    let mut seen: Vec<&str> = Vec::new();
-    for hit in hits.iter().filter(|h| h.amount.high > MassFraction::ZERO) {
-        if !seen.iter().any(|s| s.eq_ignore_ascii_case(hit.inci)) {
-            seen.push(hit.inci);
-        }
-    }
-    listed(seen.into_iter())
+    listed(named(hits).into_iter())
 }

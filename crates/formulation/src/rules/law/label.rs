@@ -1,15 +1,17 @@
 //! What the law wants on the label: wordings and fragrance allergens.
 
+use std::fmt::Write as _;
 use std::sync::Arc;
 
 use super::hit::{Hit, names};
 use super::limit::Amount;
-use super::plant_part::{Parts, other_species};
+use super::plant_part::Plant;
 use super::words::figure;
 use super::{Check, Law, TOLERANCE, list_source, markets_of, source};
 use crate::finding::{Field, Finding, Level, Subject};
-use crate::formula::{Date, Formula, ItemId, Market, Variant};
+use crate::formula::{Date, ItemId, Market};
 use crate::material::{ProductKind, Role, Source};
+use crate::name_hash::same_name;
 use crate::quantity::{MassFraction, Percent, Spread};
 use crate::rules::entry::{Entry, RuleSet, Tier, Wording};
 use crate::rules::scope::{Scope, Truth};
@@ -161,13 +163,12 @@ impl<'a> Check<'a> {
         let Some(allergen) = &entry.allergen else {
             return;
         };
-        // A CAS number may stand for the oils of several parts of a plant; the name decides.
-        let part = Parts::of(&allergen.name);
-        let is_it = |h: &&Hit| {
-            !part.differ_from(h.inci) && !other_species(h.inci, &allergen.name, &entry.name)
-        };
+        // A CAS number may stand for the oils of several parts of a plant or of several species;
+        // the name decides.
+        let plant = Plant::of(&allergen.name);
+        let is_it = |h: &&Hit| !plant.differs_from(&h.inci, &entry.name);
         let hits = || hits.iter().filter(is_it);
-        let share: Spread = hits().map(|h| h.amount).sum();
+        let share: Spread = hits().map(|h| h.as_declared).sum();
         if share.high <= MassFraction::ZERO {
             return;
         }
@@ -205,15 +206,18 @@ impl<'a> Check<'a> {
             if !merged
                 .constituents
                 .iter()
-                .any(|c| c.eq_ignore_ascii_case(hit.inci))
+                .any(|c| same_name(c, &hit.inci))
             {
                 merged.constituents.push(hit.inci.clone());
             }
         }
-        for line in lines {
-            if !merged.lines.contains(&line) {
-                merged.lines.push(line);
-            }
+        if merged.lines.is_empty() {
+            merged.lines = lines;
+        } else {
+            // Another entry of the same name: the lines of both, in working order.
+            let all = self.lines.iter().map(|l| l.id);
+            let known = |id: &ItemId| merged.lines.contains(id) || lines.contains(id);
+            merged.lines = all.filter(known).collect();
         }
         let over = Amount {
             certain: merged.share.typical.value(),
@@ -228,15 +232,15 @@ impl<'a> Check<'a> {
     }
 
     /// Fragrances and essential oils whose allergens nobody has entered.
-    pub(super) fn undeclared(&mut self, formula: &Formula, variant: &Variant) {
+    pub(super) fn undeclared(&mut self) {
         let europe = |m: &Market| matches!(m, Market::Eu | Market::Uk);
         if !self.product.markets.iter().any(europe) {
             return;
         }
         let mut lines = Vec::new();
         let mut names = Vec::new();
-        for (_, line) in variant.lines() {
-            let Some(material) = formula.material(&line.material) else {
+        for line in &self.mixture.lines {
+            let Some(material) = &line.material else {
                 continue;
             };
             let scented =
@@ -247,7 +251,7 @@ impl<'a> Check<'a> {
                 _ => true,
             };
             if scented && !told && line.percent > Percent::ZERO {
-                lines.push(line.id);
+                lines.push(line.line);
                 names.push(&*material.name);
             }
         }
@@ -297,10 +301,8 @@ impl<'a> Check<'a> {
 
     /// One note that names every allergen for the ingredient list.
     pub(super) fn name_allergens(&mut self) {
-        let mut lines: Vec<ItemId> = Vec::new();
-        let mut named = Vec::new();
-        let mut perhaps = Vec::new();
-        let mut later = Vec::new();
+        let mut told = vec![false; self.lines.len()];
+        let (mut named, mut perhaps, mut later) = (String::new(), String::new(), String::new());
         let mut first: Option<Date> = None;
         for a in &self.law.allergens {
             let over = a.share.high.value() > a.threshold.value() + TOLERANCE;
@@ -313,35 +315,31 @@ impl<'a> Check<'a> {
                 }
                 Truth::No => continue,
             };
-            list.push(format!(
-                "{} {} %",
-                a.name,
-                figure(a.share.typical.as_percent())
-            ));
-            for line in &a.lines {
-                if !lines.contains(line) {
-                    lines.push(*line);
-                }
+            let between = if list.is_empty() { "" } else { ", " };
+            let share = figure(a.share.typical.as_percent());
+            // Writing to a string never fails.
+            let _ = write!(list, "{between}{} {share} %", a.name);
+            // Both lists are in working order.
+            let mut of_it = a.lines.iter().peekable();
+            for (line, told) in self.lines.iter().zip(&mut told) {
+                *told |= of_it.next_if(|id| **id == line.id).is_some();
             }
         }
+        let told = self.lines.iter().zip(&told).filter(|(_, told)| **told);
+        let lines: Vec<ItemId> = told.map(|(line, _)| line.id).collect();
         let mut parts = Vec::new();
         if !named.is_empty() {
-            parts.push(format!(
-                "To be named in the ingredient list: {}",
-                named.join(", ")
-            ));
+            parts.push(format!("To be named in the ingredient list: {named}"));
         }
         if !perhaps.is_empty() {
             parts.push(format!(
-                "at the upper end of the stated shares also {}",
-                perhaps.join(", ")
+                "at the upper end of the stated shares also {perhaps}"
             ));
         }
         if !later.is_empty() {
             parts.push(format!(
-                "for products placed on the market from {} also {}",
-                first.map_or_else(String::new, |day| day.to_string()),
-                later.join(", ")
+                "for products placed on the market from {} also {later}",
+                first.map_or_else(String::new, |day| day.to_string())
             ));
         }
         if let (Some((rule, source)), false) = (self.of_allergens(), parts.is_empty()) {

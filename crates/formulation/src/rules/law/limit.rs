@@ -4,9 +4,9 @@ use std::fmt::Write as _;
 use std::sync::Arc;
 
 use super::hit::{
-    Hit, count_names, counts, likely_preserves, member_family, member_sure, names, serves,
+    Hit, counts, likely_preserves, member_family, member_sure, named, names, serves,
 };
-use super::words::{figure, limit_words};
+use super::words::{figure, limit_words, listed};
 use super::{Best, Check, TOLERANCE, ceiling};
 use crate::finding::{Field, Finding, Level, Limit, Remedy, Subject, Value};
 use crate::formula::ItemId;
@@ -88,9 +88,9 @@ impl<'a> Check<'a> {
             // What counts for nobody knows how much is told apart where it is only filed under the
             // entry; see `unknown_conversion`.
             let most = if member_sure(entry, hit) { 1.0 } else { 0.0 };
-            sum.most += hit.amount.high.value() * factor.unwrap_or(most);
+            sum.most += hit.as_declared.high.value() * factor.unwrap_or(most);
             if let (Some(factor), true) = (factor, counts(entry, hit)) {
-                sum.certain += hit.amount.typical.value() * factor;
+                sum.certain += hit.as_declared.typical.value() * factor;
             }
         }
         sum
@@ -132,7 +132,7 @@ impl<'a> Check<'a> {
                 self.against(entry, set, tier, hits, max, purpose, None);
             }
         }
-        let present = hits.iter().any(|h| h.amount.high > MassFraction::ZERO);
+        let present = hits.iter().any(Hit::present);
         self.unknown_conversion(entry, set, tier, hits);
         if !present || purpose != Truth::Yes {
             return;
@@ -146,7 +146,7 @@ impl<'a> Check<'a> {
                     self.note(
                         entry,
                         set,
-                        &format!("Needs {window}; the pH of the product is not known").into(),
+                        format!("Needs {window}; the pH of the product is not known").into(),
                         hits,
                     );
                 }
@@ -183,7 +183,7 @@ impl<'a> Check<'a> {
         };
         let left_out: Vec<Hit> = hits
             .iter()
-            .filter(|h| h.amount.high > max)
+            .filter(|h| h.as_declared.high > max)
             .filter(|h| !member_sure(entry, h) && self.factor(entry, tier, h).is_none())
             .copied()
             .collect();
@@ -280,26 +280,26 @@ impl<'a> Check<'a> {
         let finding = self.finding(level, entry, set, message, hits);
         let mut finding = amount.held_against(max, finding);
         let open = open.or_else(|| hits.iter().find(|h| h.served.ground == Ground::Likely));
-        if let Some(line) = open.and_then(|h| self.lines.get(h.line)) {
+        if let Some(line) = open.and_then(|h| self.lines.get(h.place)) {
             finding = finding.open(Field::Purpose(line.id));
         }
         self.law.findings.push(self.hold(finding, hits));
     }
 
-    /// The line of a preservative of which the maker does not say what it is there for, where
-    /// another line preserves.
+    /// The first line of a preservative of which the maker does not say what it is there for,
+    /// where a material of another line is there to preserve.
     fn line_that_need_not_preserve(&self, hits: &[Hit]) -> Option<ItemId> {
         let first = hits.first()?;
-        let alone = hits.iter().all(|h| h.line == first.line);
-        let may = first.served.ground != Ground::Stated;
+        let may = hits.iter().all(|h| h.served.ground != Ground::Stated);
         let kept_by = |h: &Hit| {
-            h.line != first.line
-                && h.served.purpose == Served::Preservative
+            h.served.purpose == Served::Preservative
                 && h.served.ground != Ground::Likely
-                && h.amount.high > MassFraction::ZERO
+                && h.present()
+                && h.material.can_preserve()
+                && hits.iter().all(|own| own.place != h.place)
         };
-        let asked = alone && may && self.hits.iter().any(kept_by);
-        self.lines.get(first.line).filter(|_| asked).map(|l| l.id)
+        let asked = may && self.hits.iter().any(kept_by);
+        self.lines.get(first.place).filter(|_| asked).map(|l| l.id)
     }
 
     /// The way to the limit where one line has room below it.
@@ -307,13 +307,13 @@ impl<'a> Check<'a> {
         let Some(first) = hits.first() else {
             return finding;
         };
-        let room = self.lines.get(first.line).and_then(|line| {
+        let room = self.lines.get(first.place).and_then(|line| {
             let most = line.best.as_ref()?.most;
             (most > Percent::ZERO).then_some((line.id, most))
         });
         match room {
             Some((line, percent))
-                if finding.remedy.is_none() && hits.iter().all(|h| h.line == first.line) =>
+                if finding.remedy.is_none() && hits.iter().all(|h| h.place == first.place) =>
             {
                 finding.remedy(Remedy::HoldAtLimit { line, percent })
             }
@@ -330,11 +330,9 @@ impl<'a> Check<'a> {
 
     /// Whether an entry allows what there is of its substances in this product.
     fn allows(&self, index: u32, entry: &Entry) -> bool {
-        let uses: Vec<Hit> = (self.hits.iter().filter(|h| h.entry == index))
-            .copied()
-            .collect();
+        let uses = self.hits_of(index);
         entry.truths(self.product).any(|(tier, truth)| {
-            let within = |max| self.amount(entry, tier, &uses, None).over(tier, max) == Truth::No;
+            let within = |max| self.amount(entry, tier, uses, None).over(tier, max) == Truth::No;
             truth == Truth::Yes && tier.binds_on(self.day) && tier.max.is_none_or(within)
         })
     }
@@ -348,7 +346,7 @@ impl<'a> Check<'a> {
         }
         let same = |h: &&Hit| {
             hits.iter()
-                .any(|own| own.line == h.line && own.inci == h.inci)
+                .any(|own| own.place == h.place && own.inci == h.inci)
         };
         self.hits.iter().filter(same).find_map(|h| {
             let other: &'a Entry = self.book.entries().get(h.entry as usize)?;
@@ -364,7 +362,7 @@ impl<'a> Check<'a> {
             return None;
         }
         let same = |h: &&Hit| {
-            let is = |own: &Hit| own.line == h.line && own.inci == h.inci;
+            let is = |own: &Hit| own.place == h.place && own.inci == h.inci;
             hits.iter().any(is)
         };
         let other = self.other_uses.iter().copied().find(same)?;
@@ -414,24 +412,24 @@ impl<'a> Check<'a> {
         let mut shares = Vec::new();
         while let Some(first) = hits.get(i) {
             let (mut mine, mut unit) = (0.0, 0.0);
-            while let Some(hit) = hits.get(i).filter(|h| h.line == first.line) {
+            while let Some(hit) = hits.get(i).filter(|h| h.place == first.place) {
                 i += 1;
                 let wanted = family.is_none_or(|f| member_family(entry, hit) == f);
                 if let (Some(factor), true) =
                     (self.factor(entry, tier, hit), wanted && counts(entry, hit))
                 {
-                    mine += hit.amount.typical.value() * factor;
+                    mine += hit.as_declared.typical.value() * factor;
                     unit += hit.unit.typical.value() * factor;
                 }
             }
             if unit > 0.0 {
-                shares.extend(self.lines.get(first.line).map(|l| (l.id, unit)));
+                shares.extend(self.lines.get(first.place).map(|l| (l.id, unit)));
                 let others = (total - mine).max(0.0);
                 let most = ((max.value() - others) / unit).max(0.0);
                 if most < WHOLE {
                     // Rounded down to the exact step; what is within a hair of a step is that step.
                     let units = (most * 100.0 * Percent::UNITS as f64 + 1e-4).floor();
-                    self.limit(first.line, Percent::from_units(units as i64), entry, others);
+                    self.limit(first.place, Percent::from_units(units as i64), entry, others);
                 }
             }
         }
@@ -507,8 +505,9 @@ impl<'a> Check<'a> {
         hits: &[Hit],
         amount: Amount,
     ) -> String {
-        let several = count_names(hits) > 1;
-        let mut text = names(hits);
+        let who = named(hits);
+        let several = who.len() > 1;
+        let mut text = listed(who.into_iter());
         let shown = if amount.certain > 0.0 {
             amount.certain
         } else {

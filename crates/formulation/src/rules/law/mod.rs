@@ -20,6 +20,8 @@ mod uses;
 mod words;
 
 #[cfg(test)]
+mod open_tests;
+#[cfg(test)]
 mod tests;
 
 use std::cmp::Ordering;
@@ -36,7 +38,7 @@ use self::notes::ToRead;
 use self::uses::Views;
 use self::words::{limit_words, open_question};
 use super::book::RuleBook;
-use super::entry::{Entry, List, Purpose, RuleSet, Tier};
+use super::entry::{Entry, List, Purpose, Remark, RuleSet, Tier};
 use super::fragrance;
 use super::scope::Truth;
 use crate::cas::Cas;
@@ -78,22 +80,24 @@ pub fn check(
     book: &RuleBook,
 ) -> Law {
     let mixture = Mixture::of(formula, variant);
-    check_mixture(formula, variant, &mixture, ph, today, book)
+    check_mixture(variant, &mixture, ph, today, book)
 }
 
 /// [`check`] on a variant that is opened up already.
 pub fn check_mixture(
-    formula: &Formula,
     variant: &Variant,
     mixture: &Mixture,
     ph: Option<PhRange>,
     today: Date,
     book: &RuleBook,
 ) -> Law {
-    let mut law = Law::default();
+    let mut law = Law {
+        findings: Vec::with_capacity(64),
+        ..Law::default()
+    };
     fragrance::check(
-        formula,
-        variant,
+        mixture,
+        &variant.product,
         book.categories(),
         &mut law.findings,
         &mut law.limits,
@@ -114,10 +118,9 @@ pub fn check_mixture(
     if !applies.contains(&true) {
         return law;
     }
-    let lines: Vec<Counted> = variant
-        .lines()
-        .map(|(_, l)| Counted {
-            id: l.id,
+    let lines: Vec<Counted> = (mixture.lines.iter())
+        .map(|l| Counted {
+            id: l.line,
             best: None,
         })
         .collect();
@@ -126,10 +129,9 @@ pub fn check_mixture(
         book,
         applies: &applies,
         sun_care: variant.product.product_type == Some(ProductType::SunCare),
-        singles: variant
-            .lines()
-            .filter(|(_, line)| line.percent > Percent::ZERO)
-            .filter_map(|(_, line)| single(formula.material(&line.material)?))
+        singles: (mixture.lines.iter())
+            .filter(|line| line.percent > Percent::ZERO)
+            .filter_map(|line| single(line.material.as_deref()?))
             .collect(),
         hits: Vec::with_capacity(128),
         colours: Vec::new(),
@@ -149,6 +151,7 @@ pub fn check_mixture(
     let mut check = Check {
         product: &variant.product,
         views: &views,
+        mixture,
         day: variant.product.market_date.unwrap_or(today),
         ph: measured.or(ph),
         book,
@@ -167,19 +170,15 @@ pub fn check_mixture(
             continue;
         };
         if set.list != List::Colorants {
-            let other = check.other_entry(entry, group);
-            let both: [&Entry; 2] = [entry, other.map_or(&**entry, |(_, other)| other)];
-            let together = both.get(..1 + usize::from(other.is_some()));
-            check.in_each_use(together.unwrap_or(&both), |check| {
-                check.group(entry, set, group);
-            });
+            let together = check.deciding_together(entry, group);
+            check.in_each_use(&together, |check| check.group(entry, set, group));
         }
         check.allergen(entry, set, group);
     }
     check.colours(&applies, &colours);
     check.positive(mixture, &applies);
     check.product_rules(&applies);
-    check.undeclared(formula, variant);
+    check.undeclared();
     check.dates(&applies);
     check.finish()
 }
@@ -213,6 +212,7 @@ struct Check<'a> {
     /// The product, or one of its uses alone while that is looked at.
     product: &'a Product,
     views: &'a Views,
+    mixture: &'a Mixture,
     day: Date,
     ph: Option<PhRange>,
     book: &'a RuleBook,
@@ -230,15 +230,27 @@ impl<'a> Check<'a> {
         (entry, entry.and_then(|e| self.book.set_of(e)))
     }
 
+    /// The hits of an entry.
+    fn hits_of(&self, index: u32) -> &'a [Hit<'a>] {
+        let start = self.hits.partition_point(|h| h.entry < index);
+        let rest = self.hits.get(start..).unwrap_or_default();
+        let end = rest.partition_point(|h| h.entry == index);
+        rest.get(..end).unwrap_or_default()
+    }
+
+    /// The lines of what is there, each once.
     fn lines_of<'h>(&self, hits: impl IntoIterator<Item = &'h Hit<'h>>) -> Vec<ItemId> {
         let mut lines: Vec<ItemId> = Vec::new();
-        for hit in hits {
-            if hit.amount.high > MassFraction::ZERO
-                && let Some(line) = self.lines.get(hit.line)
-                && !lines.contains(&line.id)
-            {
+        // Hits of an entry come in the order of lines: what stands behind all others is new.
+        let mut next = 0;
+        for hit in hits.into_iter().filter(|h| h.present()) {
+            let Some(line) = self.lines.get(hit.place) else {
+                continue;
+            };
+            if hit.place >= next || !lines.contains(&line.id) {
                 lines.push(line.id);
             }
+            next = next.max(hit.place + 1);
         }
         lines
     }
@@ -274,12 +286,23 @@ impl<'a> Check<'a> {
         let finding = Finding::new(level, entry.rule.clone(), message, source(entry, set))
             .on(self.lines_of(hits));
         let first = (hits.iter())
-            .find(|h| h.amount.high > MassFraction::ZERO)
+            .find(|h| h.present())
             .or(hits.first());
         match first {
-            Some(hit) => finding.about(Matter::substance(hit.inci)),
+            Some(hit) => finding.about(Matter::substance(&hit.inci)),
             None => finding,
         }
+    }
+
+    /// An entry and those that decide with it what is allowed; none if the product has one use
+    /// only, which need not be told apart.
+    fn deciding_together(&self, entry: &'a Entry, hits: &[Hit]) -> Vec<&'a Entry> {
+        if self.views.is_single() {
+            return Vec::new();
+        }
+        let other = self.other_entry(entry, hits).map(|(_, other)| other);
+        let siblings = self.siblings(hits).map(|(_, sibling)| sibling);
+        [entry].into_iter().chain(other).chain(siblings).collect()
     }
 
     /// One entry and the constituents it matches.
@@ -290,7 +313,7 @@ impl<'a> Check<'a> {
         if entry.deleted || limits_elsewhere {
             return;
         }
-        let present = hits.iter().any(|h| h.amount.high > MassFraction::ZERO);
+        let present = hits.iter().any(Hit::present);
         let purpose = hits
             .iter()
             .map(|h| serves(entry.purpose, h))
@@ -421,8 +444,9 @@ impl<'a> Check<'a> {
                 }
                 Truth::Maybe if scope.only_words_open(self.product) => {
                     let message = format!(
-                        "{} must not be in products: {scope}; no field tells the last of it",
-                        names(hits)
+                        "{} must not be in products: {scope}; no field tells this: {}",
+                        names(hits),
+                        scope.texts().join("; ")
                     );
                     self.say(Level::Caution, entry, set, message, hits);
                 }
@@ -430,7 +454,7 @@ impl<'a> Check<'a> {
                     self.note(
                         entry,
                         set,
-                        &format!("Not in products: {scope}").into(),
+                        format!("Not in products: {scope}").into(),
                         hits,
                     );
                 }
@@ -454,7 +478,7 @@ impl<'a> Check<'a> {
 
     fn sure(entry: &Entry, hits: &[Hit]) -> bool {
         hits.iter().any(|h| {
-            h.amount.high > MassFraction::ZERO
+            h.present()
                 && member_sure(entry, h)
                 && serves(entry.purpose, h) == Truth::Yes
         })
@@ -474,16 +498,20 @@ fn ceiling(entry: &Entry, set: &RuleSet) -> Level {
     }
 }
 
+/// What an entry is cited from: its own document or that of its list.
+fn cited<'e>(entry: &'e Entry, set: &'e RuleSet) -> &'e Arc<str> {
+    entry.cite.as_ref().unwrap_or(&set.source)
+}
+
 /// The document of an entry.
 fn source(entry: &Entry, set: &RuleSet) -> Source {
-    let mut source = list_source(set);
-    if let Some(cite) = &entry.cite {
-        source.text = cite.clone();
+    Source {
+        basis: match set.list {
+            List::Own | List::Advice => Basis::Practice,
+            _ => Basis::Published,
+        },
+        text: cited(entry, set).clone(),
     }
-    if set.list == List::Advice {
-        source.basis = Basis::Practice;
-    }
-    source
 }
 
 /// The document of a list.
@@ -509,14 +537,19 @@ fn markets_of(set: &RuleSet, own: &[Market], product: &Product) -> Vec<Market> {
     set.markets.iter().copied().filter(wanted).collect()
 }
 
-/// What is to be read about an entry for a product, in one text.
-fn words_of(entry: &Entry, product: &Product) -> String {
-    let said = entry
-        .read
-        .iter()
-        .filter(|r| r.when.holds(product) != Truth::No);
-    let texts: Vec<&str> = said.map(|r| &*r.text).collect();
-    texts.join(" ")
+/// What is to be read about an entry for a product, in one text; none if there is nothing.
+fn words_of(entry: &Entry, product: &Product) -> Option<Arc<str>> {
+    let said = |r: &&Remark| r.when.holds(product) != Truth::No;
+    let mut rest = entry.read.iter().filter(said);
+    let first = rest.next()?;
+    match rest.next() {
+        None => Some(first.text.clone()),
+        Some(second) => {
+            let all = [first, second].into_iter().chain(rest);
+            let texts: Vec<&str> = all.map(|r| &*r.text).collect();
+            Some(texts.join(" ").into())
+        }
+    }
 }
 
 /// The products of which an entry's limits speak.

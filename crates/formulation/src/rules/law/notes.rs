@@ -6,11 +6,11 @@ use std::sync::Arc;
 
 use super::hit::Hit;
 use super::words::{figure, listed};
-use super::{Check, Law, TOLERANCE, binds, list_source, source, words_of};
+use super::{Check, Law, TOLERANCE, binds, cited, list_source, words_of};
 use crate::finding::{Finding, Level, LineLimit};
 use crate::formula::{Date, ItemId, Market};
 use crate::material::{Basis, Source};
-use crate::quantity::MassFraction;
+use crate::name_hash::same_name;
 use crate::rules::entry::{Entry, RuleSet};
 use crate::rules::rule_text::GREAT_BRITAIN;
 
@@ -28,27 +28,25 @@ pub(super) struct ToRead {
 impl Check<'_> {
     /// Conditions to be read, as one note of the entry.
     pub(super) fn remarks(&mut self, entry: &Entry, set: &RuleSet, hits: &[Hit]) {
-        let text = words_of(entry, self.product);
-        if !text.is_empty() {
-            self.note(entry, set, &text.into(), hits);
+        if let Some(text) = words_of(entry, self.product) {
+            self.note(entry, set, text, hits);
         }
     }
 
-    pub(super) fn note(&mut self, entry: &Entry, set: &RuleSet, text: &Arc<str>, hits: &[Hit]) {
+    pub(super) fn note(&mut self, entry: &Entry, set: &RuleSet, text: Arc<str>, hits: &[Hit]) {
         let lines = self.lines_of(hits);
-        let place = self
-            .notes
-            .iter()
-            .position(|n| n.text == *text && n.source == source(entry, set).text);
+        let cited = cited(entry, set);
+        let same = |n: &ToRead| n.text == text && n.source == *cited;
+        let place = self.notes.iter().position(same);
         let note = if let Some(place) = place {
             &mut self.notes[place]
         } else {
             self.notes.push(ToRead {
-                text: text.clone(),
+                text,
                 rules: Vec::new(),
                 names: Vec::new(),
                 lines: Vec::new(),
-                source: source(entry, set).text,
+                source: cited.clone(),
                 seen: entry.seen,
                 binds: binds(&entry.binds, self.product),
             });
@@ -58,8 +56,8 @@ impl Check<'_> {
         if !note.rules.contains(&entry.rule) {
             note.rules.push(entry.rule.clone());
         }
-        for hit in hits.iter().filter(|h| h.amount.high > MassFraction::ZERO) {
-            if !note.names.iter().any(|n| n.eq_ignore_ascii_case(hit.inci)) {
+        for hit in hits.iter().filter(|h| h.present()) {
+            if !note.names.iter().any(|n| same_name(n, &hit.inci)) {
                 note.names.push(hit.inci.clone());
             }
         }

@@ -18,21 +18,46 @@ const PARTS: [&[&str]; 8] = [
     &["cone"],
 ];
 
-/// The parts of a plant that a name tells of: rows of [`PARTS`], as bits.
-#[derive(Clone, Copy)]
-pub(super) struct Parts(u8);
+/// What the name on the label tells of a plant.
+pub(super) struct Plant<'n> {
+    /// Its parts: rows of [`PARTS`], as bits.
+    parts: u8,
+    /// Genus and species, if it is an oil or extract.
+    species: Option<(&'n str, &'n str)>,
+}
 
-impl Parts {
-    /// Those that a name tells of.
-    pub(super) fn of(name: &str) -> Self {
-        Self(parts(name))
+impl<'n> Plant<'n> {
+    /// What a name tells.
+    pub(super) fn of(name: &'n str) -> Self {
+        Self {
+            parts: parts(name),
+            species: species(name),
+        }
     }
 
-    /// Whether another name tells of different parts; never where one of them tells of none.
-    pub(super) fn differ_from(self, other: &str) -> bool {
-        self.0 != 0 && {
-            let other = parts(other);
-            other != 0 && self.0 & other == 0
+    /// Whether a constituent is of another part of the plant, or of another species of the
+    /// genus that the list does not name either, though its CAS number is filed there. Never
+    /// where one of the names does not tell.
+    pub(super) fn differs_from(&self, inci: &str, listed: &str) -> bool {
+        self.is_another_part(inci) || self.is_another_species(inci, listed)
+    }
+
+    fn is_another_part(&self, inci: &str) -> bool {
+        self.parts != 0 && {
+            let other = parts(inci);
+            other != 0 && self.parts & other == 0
+        }
+    }
+
+    fn is_another_species(&self, inci: &str, listed: &str) -> bool {
+        if let Some(named) = self.species
+            && let Some(own) = species(inci)
+        {
+            own.0.eq_ignore_ascii_case(named.0)
+                && !own.1.eq_ignore_ascii_case(named.1)
+                && !holds(listed, own.1)
+        } else {
+            false
         }
     }
 }
@@ -51,17 +76,6 @@ fn species(name: &str) -> Option<(&str, &str)> {
     (is_plant && !is(species, &PRODUCTS) && parts(species) == 0).then_some((genus, species))
 }
 
-/// Whether an oil or extract is of another species of the genus than the one that a list names,
-/// though its CAS number is filed there.
-pub(super) fn other_species(inci: &str, label: &str, listed: &str) -> bool {
-    let (Some(own), Some(named)) = (species(inci), species(label)) else {
-        return false;
-    };
-    own.0.eq_ignore_ascii_case(named.0)
-        && !own.1.eq_ignore_ascii_case(named.1)
-        && !holds(listed, own.1)
-}
-
 fn parts(name: &str) -> u8 {
     name.split(|c: char| !c.is_alphabetic())
         .filter_map(|word| {
@@ -74,7 +88,7 @@ fn parts(name: &str) -> u8 {
 
 #[cfg(test)]
 mod tests {
-    use super::{Parts, other_species};
+    use super::Plant;
 
     /// Annex III, entries 352, 353 and 355, and names of the European inventory.
     #[test]
@@ -106,7 +120,8 @@ mod tests {
             ),
             ("Rose Ketone-4", "Rose Ketones", "ketones", false),
         ] {
-            assert_eq!(other_species(inci, label, listed), expected, "{inci}");
+            let differs = Plant::of(label).is_another_species(inci, listed);
+            assert_eq!(differs, expected, "{inci}");
         }
     }
 
@@ -147,7 +162,7 @@ mod tests {
             ("Limonene", "Citrus Limon Peel Oil", false),
         ] {
             for (one, other) in [(one, other), (other, one)] {
-                let differ = Parts::of(one).differ_from(other);
+                let differ = Plant::of(one).is_another_part(other);
                 assert_eq!(differ, expected, "{one}, {other}");
             }
         }

@@ -4,8 +4,11 @@
 use super::hit::{Hit, member_sure, names};
 use super::{Check, Demand, markets_of, source, words_of};
 use crate::finding::Level;
+use crate::material::{Class, Role};
+use crate::mixture::Contribution;
+use crate::purpose::Purpose as Served;
 use crate::quantity::MassFraction;
-use crate::rules::entry::{Entry, List, RuleSet, Tier};
+use crate::rules::entry::{Entry, List, Purpose, RuleSet, Tier};
 use crate::rules::scope::Truth;
 
 impl<'a> Check<'a> {
@@ -22,7 +25,7 @@ impl<'a> Check<'a> {
             entry.truths(self.product).map(met).max()
         };
         let truth = truth.unwrap_or(Truth::No);
-        let present = hits.iter().any(|h| h.amount.high > MassFraction::ZERO);
+        let present = hits.iter().any(Hit::present);
         if truth == Truth::No || !(present || entry.product) {
             return;
         }
@@ -32,9 +35,9 @@ impl<'a> Check<'a> {
         } else {
             Level::Note
         };
-        let text = words_of(entry, self.product);
+        let text = words_of(entry, self.product).unwrap_or_default();
         let message = match (entry.product, sure) {
-            (true, _) => text.clone(),
+            (true, _) => text.to_string(),
             (false, true) => format!("{}: {text}", names(hits)),
             (false, false) => format!("{}, if it is here for that: {text}", names(hits)),
         };
@@ -44,7 +47,7 @@ impl<'a> Check<'a> {
             self.law.demands.push(Demand {
                 markets: markets_of(set, &entry.binds, self.product),
                 rule: entry.rule.clone(),
-                text: text.into(),
+                text,
                 certain: Truth::Yes,
                 condition: String::new(),
                 lines,
@@ -65,13 +68,28 @@ impl<'a> Check<'a> {
         }
     }
 
+    /// Whether something in the product serves a purpose.
+    fn is_served(&self, purpose: Purpose) -> bool {
+        let serves = |c: &Contribution| match purpose {
+            Purpose::UvFilter => {
+                c.served.purpose == Served::UvFilter || c.material.has_role(Role::UvFilter)
+            }
+            Purpose::Preservative => c.served.purpose == Served::Preservative,
+            Purpose::Fragrance => c.class == Class::Fragrance,
+            Purpose::Colour => c.class == Class::Colour,
+            Purpose::Any | Purpose::Other | Purpose::HairDye => true,
+        };
+        let present = |c: &&Contribution| c.as_declared.high > MassFraction::ZERO;
+        self.mixture.contributions.iter().filter(present).any(serves)
+    }
+
     fn product_rule(&mut self, entry: &'a Entry, set: &'a RuleSet) {
         let truth = entry
             .truths(self.product)
             .map(|(_, t)| t)
             .max()
             .unwrap_or(Truth::Yes);
-        if truth == Truth::No {
+        if truth == Truth::No || entry.unless.is_some_and(|p| self.is_served(p)) {
             return;
         }
         if set.list == List::Borders {
@@ -83,8 +101,7 @@ impl<'a> Check<'a> {
         } else {
             ""
         };
-        let words = words_of(entry, self.product);
-        if !words.is_empty() {
+        if let Some(words) = words_of(entry, self.product) {
             self.say(Level::Note, entry, set, format!("{words}{doubt}"), &[]);
         }
         for (tier, truth) in entry.truths(self.product) {

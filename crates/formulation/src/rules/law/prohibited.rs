@@ -8,10 +8,10 @@ use super::words::{open_question, scope_words};
 use super::{Check, allowed, ceiling};
 use crate::finding::{Field, Level};
 use crate::quantity::{MassFraction, Percent};
-use crate::rules::entry::{Entry, List, Purpose, RuleSet};
+use crate::rules::entry::{Entry, List, Purpose, RuleSet, Tier};
 use crate::rules::scope::{Scope, Truth};
 
-impl Check<'_> {
+impl<'a> Check<'a> {
     pub(super) fn prohibited(
         &mut self,
         entry: &Entry,
@@ -29,7 +29,7 @@ impl Check<'_> {
         let weighed: Vec<Hit>;
         let (hits, present) = if entry.natural {
             weighed = hits.iter().filter(|h| !h.natural()).copied().collect();
-            let present = present && weighed.iter().any(|h| h.amount.high > MassFraction::ZERO);
+            let present = present && weighed.iter().any(Hit::present);
             (&*weighed, present)
         } else {
             (hits, present)
@@ -47,7 +47,7 @@ impl Check<'_> {
             let present = present
                 && allowed_elsewhere
                     .iter()
-                    .any(|h| h.amount.high > MassFraction::ZERO);
+                    .any(Hit::present);
             (&*allowed_elsewhere, present)
         };
         if hits.is_empty() {
@@ -66,7 +66,7 @@ impl Check<'_> {
             .read
             .first()
             .map_or(String::new(), |r| format!(" {}", r.text));
-        let traces = hits.iter().all(|h| h.incidental);
+        let traces = hits.iter().all(Hit::comes_along);
         let ground = hits
             .iter()
             .find_map(|h| member_of(entry, h)?.ground.as_ref());
@@ -155,7 +155,7 @@ impl Check<'_> {
     /// Whether an entry that allows what this one prohibits knows a constituent.
     fn excepted(&self, entry: &Entry, hit: &Hit) -> bool {
         self.hits.iter().any(|other| {
-            other.line == hit.line
+            other.place == hit.place
                 && other.inci == hit.inci
                 && self
                     .book
@@ -167,7 +167,6 @@ impl Check<'_> {
 
     /// None of the products an entry speaks of is this one.
     pub(super) fn elsewhere(&mut self, entry: &Entry, set: &RuleSet, hits: &[Hit], purpose: Truth) {
-        let allowed = allowed(entry);
         match set.list {
             List::Preservatives | List::UvFilters if purpose == Truth::Yes => {
                 let level = if Self::sure(entry, hits) {
@@ -176,8 +175,9 @@ impl Check<'_> {
                     Level::Caution
                 };
                 let message = format!(
-                    "{} is allowed for this purpose only in products: {allowed}",
-                    names(hits)
+                    "{} is allowed for this purpose only in products: {}",
+                    names(hits),
+                    allowed(entry)
                 );
                 self.say(level, entry, set, message, hits);
             }
@@ -185,7 +185,7 @@ impl Check<'_> {
                 // Colorants have a list of their own, which decides.
                 let colour = |h: &Hit| {
                     hit::colours(h.served, h.class)
-                        && self.book.lists(h.cas, h.inci, List::Colorants)
+                        && self.book.lists(h.cas, &h.inci, List::Colorants)
                 };
                 if entry.joint
                     || purpose == Truth::No
@@ -196,6 +196,19 @@ impl Check<'_> {
                 if entry.open {
                     return;
                 }
+                // Entries of one number are one: what one of them allows is allowed, and what
+                // none allows is said by the first.
+                let own = hits.first().map_or(0, |h| h.entry);
+                let mut fields = allowed(entry);
+                for (index, sibling) in self.siblings(hits) {
+                    let covers = |(tier, truth): (&Tier, Truth)| {
+                        truth != Truth::No && tier.binds_on(self.day)
+                    };
+                    if index < own || sibling.truths(self.product).any(covers) {
+                        return;
+                    }
+                    let _ = write!(fields, "; or {}", allowed(sibling));
+                }
                 let level = if purpose == Truth::Yes && Self::sure(entry, hits) {
                     Level::Breach
                 } else {
@@ -203,7 +216,7 @@ impl Check<'_> {
                 };
                 let also = self.prohibited_by(entry);
                 let mut message = format!(
-                    "{} is allowed only in products: {allowed}; this is none{also}",
+                    "{} is allowed only in products: {fields}; this is none{also}",
                     names(hits)
                 );
                 if let Some(other) = self.allowed_as_preservative(entry, hits) {
@@ -229,6 +242,24 @@ impl Check<'_> {
         }
     }
 
+    /// Other entries of the same number of a list, such as 8b beside 8a, that know one of the
+    /// constituents.
+    pub(super) fn siblings<'h>(
+        &'h self,
+        hits: &'h [Hit<'h>],
+    ) -> impl Iterator<Item = (u32, &'a Entry)> + use<'a, 'h> {
+        let known = move |h: &Hit| {
+            hits.iter()
+                .any(|own| own.place == h.place && own.inci == h.inci)
+        };
+        let others = hits.first().map_or(&[][..], |own| self.book.siblings(own.entry));
+        others.iter().filter_map(move |&index| {
+            let met = self.hits_of(index).iter().any(known);
+            let sibling = self.book.entries().get(index as usize)?;
+            met.then_some((index, &**sibling))
+        })
+    }
+
     /// The entry that prohibits what this one allows, in words.
     fn prohibited_by(&self, entry: &Entry) -> String {
         let by = self.hits.iter().find_map(|h| {
@@ -244,9 +275,9 @@ impl Check<'_> {
     fn none_allowed(&mut self, entry: &Entry, hits: &[Hit]) {
         let mut shares = Vec::new();
         for hit in hits {
-            if !hit.incidental && hit.unit.typical > MassFraction::ZERO {
-                self.limit(hit.line, Percent::ZERO, entry, 0.0);
-                let line = self.lines.get(hit.line);
+            if !hit.comes_along() && hit.unit.typical > MassFraction::ZERO {
+                self.limit(hit.place, Percent::ZERO, entry, 0.0);
+                let line = self.lines.get(hit.place);
                 shares.extend(line.map(|l| (l.id, hit.unit.typical.value())));
             }
         }
@@ -259,7 +290,7 @@ impl Check<'_> {
             let others: Vec<Hit> = self
                 .hits
                 .iter()
-                .filter(|h| h.amount.high > MassFraction::ZERO)
+                .filter(|h| h.present())
                 .filter(|h| {
                     self.book
                         .entries()

@@ -14,10 +14,10 @@ use crate::rules::RuleBook;
 use crate::rules::entry::{Entry, List, Member, Purpose};
 use crate::rules::scope::{Scope, Truth};
 
-const TODAY: Date = Date::constant(2026, 12, 1);
+pub(super) const TODAY: Date = Date::constant(2026, 12, 1);
 
 /// A substance by itself: INCI name, CAS number or nothing, class.
-fn pure(inci: &str, cas: &str, class: Class) -> Material {
+pub(super) fn pure(inci: &str, cas: &str, class: Class) -> Material {
     let mut m = fixture::material(inci, &[(inci, 100.0, class)])
         .as_ref()
         .clone();
@@ -27,7 +27,7 @@ fn pure(inci: &str, cas: &str, class: Class) -> Material {
     m
 }
 
-fn formula(product: Product, lines: Vec<(Material, f64)>) -> Formula {
+pub(super) fn formula(product: Product, lines: Vec<(Material, f64)>) -> Formula {
     let lines = lines
         .into_iter()
         .map(|(m, percent)| fixture::line(&Arc::new(m), &percent.to_string()))
@@ -39,12 +39,12 @@ fn formula(product: Product, lines: Vec<(Material, f64)>) -> Formula {
     f
 }
 
-fn law(product: Product, lines: Vec<(Material, f64)>) -> Law {
+pub(super) fn law(product: Product, lines: Vec<(Material, f64)>) -> Law {
     let f = formula(product, lines);
     check(&f, f.active(), None, TODAY, &RuleBook::shared())
 }
 
-fn product(kind: impl Into<Kinds>, places: &[Place], product_type: Option<ProductType>) -> Product {
+pub(super) fn product(kind: impl Into<Kinds>, places: &[Place], product_type: Option<ProductType>) -> Product {
     Product {
         kinds: kind.into(),
         places: places.to_vec(),
@@ -53,7 +53,7 @@ fn product(kind: impl Into<Kinds>, places: &[Place], product_type: Option<Produc
     }
 }
 
-fn face_cream() -> Product {
+pub(super) fn face_cream() -> Product {
     product(
         ProductKind::LeaveOn,
         &[Place::Face],
@@ -61,11 +61,11 @@ fn face_cream() -> Product {
     )
 }
 
-fn of<'l>(law: &'l Law, rule: &str) -> Vec<&'l Finding> {
+pub(super) fn of<'l>(law: &'l Law, rule: &str) -> Vec<&'l Finding> {
     law.findings.iter().filter(|f| &*f.rule == rule).collect()
 }
 
-fn level(law: &Law, rule: &str) -> Option<Level> {
+pub(super) fn level(law: &Law, rule: &str) -> Option<Level> {
     of(law, rule).iter().map(|f| f.level).max()
 }
 

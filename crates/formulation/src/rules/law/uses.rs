@@ -48,6 +48,11 @@ impl Views {
         Self(uses.map(|one| (one, alone(one))).collect())
     }
 
+    /// Whether the product has one use only.
+    pub(super) fn is_single(&self) -> bool {
+        self.0.is_empty()
+    }
+
     /// Views that an entry tells apart, each with the uses it stands for.
     fn told_apart(&self, entries: &[&Entry]) -> Vec<(Vec<Use>, &Product)> {
         let mut kinds: Vec<(Vec<Truth>, Vec<Use>, &Product)> = Vec::new();
@@ -110,7 +115,7 @@ impl<'a> Check<'a> {
     /// Holds an entry, or several that decide together, against the product in each of its uses.
     pub(super) fn in_each_use(&mut self, entries: &[&Entry], mut hold: impl FnMut(&mut Self)) {
         let views = self.views;
-        let apart = if views.0.is_empty() {
+        let apart = if views.is_single() {
             Vec::new()
         } else {
             views.told_apart(entries)

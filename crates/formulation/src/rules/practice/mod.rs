@@ -27,7 +27,7 @@ use crate::composition::Composition;
 use crate::finding::{Finding, Level, LineLimit, Matter};
 use crate::formula::{ItemId, Line, Phase, Variant};
 use crate::handling::heats_with_water;
-use crate::material::{Basis, Class, Hazard, Material, Preservation, Role, Source, UseRange};
+use crate::material::{Basis, Hazard, Material, Preservation, Role, Source, UseRange};
 use crate::mixture::Mixture;
 use crate::name_hash::ByHash;
 use crate::purpose::{Ground as PurposeGround, Purpose, Served, possible};
@@ -110,7 +110,7 @@ pub fn check(of: Subject<'_>, findings: &mut Vec<Finding>, limits: &mut Vec<Line
 
 /// Whether a line is there to preserve: its material can, and it serves nothing else here.
 fn preserves(served: Served, line: &Line, material: &Material) -> bool {
-    if !can_preserve(material) {
+    if !material.can_preserve() {
         // Of a blend that is not known the maker's word decides.
         return line.purpose == Some(Purpose::Preservative)
             && material.unknown_share().value() > 0.5;
@@ -118,15 +118,6 @@ fn preserves(served: Served, line: &Line, material: &Material) -> bool {
     served.purpose == Purpose::Preservative
         || served.ground != PurposeGround::Stated
             && possible(material).all(|p| p != Purpose::Preservative)
-}
-
-/// Whether a material can preserve a formula.
-fn can_preserve(material: &Material) -> bool {
-    material.preservation.is_some()
-        || material.has_role(Role::Preservative)
-        // A raw material that is itself preserved does not preserve the formula.
-        || material.share_of(Class::Preservative).value() >= 0.2
-            && !material.has_role(Role::PreservativeBooster)
 }
 
 impl Laid<'_> {

@@ -4,6 +4,7 @@
 use super::rule::{Check, Preserved, Rule, Words};
 use super::{Scene, names};
 use crate::chemistry::preservation::{AcidState, Whereabouts};
+use crate::chemistry::solubility::g_per_kg;
 use crate::finding::{Field, Finding, Matter, Remedy, Subject};
 use crate::formula::ItemId;
 use crate::material::{Class, Coverage, Role};
@@ -188,7 +189,7 @@ impl Scene<'_> {
         let mut found: Vec<Finding> = Vec::new();
         let water = self.of.estimates.ph.water;
         for state in &self.of.estimates.preservation.acids {
-            let Some(solubility) = state.acid.solubility_g_kg.filter(|_| water > 0.0) else {
+            let Some(solubility) = g_per_kg(state.acid.family).filter(|_| water > 0.0) else {
                 continue;
             };
             // The lower end of what is undissociated: no finding on a pH that is not known.

@@ -6,7 +6,7 @@ use super::rule::{read, rules};
 use super::*;
 use crate::fixture::{formula, line, material, phased};
 use crate::formula::Formula;
-use crate::material::{Charge, Coverage, ProductKind, WettingMedium};
+use crate::material::{Charge, Class, Coverage, ProductKind, WettingMedium};
 use crate::quantity::{Ph, PhRange, celsius};
 
 const ANIONIC: Class = Class::Surfactant(Charge::Anionic);

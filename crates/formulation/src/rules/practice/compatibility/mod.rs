@@ -246,4 +246,25 @@ mod tests {
             .replace("nothing", "alcohol");
         assert!(read(&groundless).unwrap_err().contains("ground"));
     }
+
+    #[test]
+    fn what_dissolves_is_within_a_tenth_of_what_was_read() {
+        // Each source stands in the head of the reference table, which is in g per kg.
+        let text = include_str!("../../../../../../tests/reference/chemistry/solubility.csv");
+        let table = table().as_ref().unwrap();
+        let mut held = 0;
+        for row in text.lines().filter(|l| l.starts_with('"')) {
+            let mut parts = row.split(',');
+            let name = parts.next().unwrap().trim_matches('"');
+            let mut figure = || parts.next().unwrap().parse::<f64>().unwrap() / 10.0;
+            let (low, high) = (0.9 * figure(), 1.1 * figure());
+            for soluble in table.soluble.iter().filter(|s| s.name == name) {
+                let grams = soluble.grams;
+                assert!((low..=high).contains(&grams), "{name}: {grams}");
+                assert_eq!(soluble.source.basis, crate::material::Basis::Published, "{name}");
+                held += 1;
+            }
+        }
+        assert!(held >= 15, "{held}");
+    }
 }

@@ -261,7 +261,7 @@ pub(in crate::rules::practice) struct Table {
     /// Words of the names of materials.
     called: WordGroups,
     /// What they said of the names of raw materials and of their constituents.
-    told: [Remembered<Told>; 2],
+    told: [Remembered<str, Told>; 2],
     of_class: [u128; Class::ALL.len()],
     of_role: Vec<(Role, u128)>,
     of_charge: Vec<(Charge, u128)>,
