@@ -73,13 +73,7 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
     };
     practice::check(subject, &mut findings, &mut limits);
     let ph = estimates.ph.range();
-    let mut law = law::check_mixture(
-        variant,
-        &mixture,
-        ph,
-        context.today,
-        &context.rules,
-    );
+    let mut law = law::check_mixture(variant, &mixture, ph, context.today, &context.rules);
     findings.append(&mut law.findings);
     limits.append(&mut law.limits);
     chemistry::findings(&estimates, variant, &mut findings);

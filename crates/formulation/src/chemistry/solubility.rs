@@ -84,7 +84,8 @@ pub struct AcidSolubility {
 }
 
 const SALTS: &str = "between the figures at 20 and at 30 °C of the public “Solubility table” (Wikipedia, after handbooks)";
-const AQSOLDB: &str = "log S −3.55, three sources: M. C. Sorkun, A. Khetan and S. Er, Scientific Data 6 (2019) 143";
+const AQSOLDB: &str =
+    "log S −3.55, three sources: M. C. Sorkun, A. Khetan and S. Er, Scientific Data 6 (2019) 143";
 const DELANEY: &str = "log S −1.827 of methylparaben: J. S. Delaney, J. Chem. Inf. Comput. Sci. 44 (2004) 1000, supporting data";
 const CRC_SOLUBILITY: &str = "CRC Handbook of Chemistry and Physics, aqueous solubility of organic compounds, 25 °C; value from memory";
 const MERCK: &str = "Merck Index, 20 to 25 °C; value from memory";

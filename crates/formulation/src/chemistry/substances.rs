@@ -238,10 +238,12 @@ impl Substance {
 pub const LOG_P_SOURCE: &str = "measured values of the set of Syracuse Research behind KOWWIN, those of the CRC Handbook within 0.06";
 const CRC_SOLUBILITY: &str = "CRC Handbook of Chemistry and Physics, aqueous solubility, 20 to 25 °C, and the Merck Index; values from memory";
 const SALTS: &str = "between the figures at 20 and at 30 °C of the public “Solubility table” (Wikipedia, after handbooks), or that at 20 °C where it has no other";
-const HYDRATE: &str = "from the structure: that of the salt without crystal water, which comes to the water";
+const HYDRATE: &str =
+    "from the structure: that of the salt without crystal water, which comes to the water";
 /// Measured solubilities of organic substances; log S is per litre of solution.
 pub(super) const HUUSKONEN: &str = "measured log S of J. Huuskonen, J. Chem. Inf. Comput. Sci. 40 (2000) 773, as corrected by I. V. Tetko and others, ibid. 41 (2001) 1488";
-const MERCK_ALLANTOIN: &str = "Merck Index, 1 g in 190 ml, and 0.57 g in 100 ml at 25 °C, as public compilations quote it";
+const MERCK_ALLANTOIN: &str =
+    "Merck Index, 1 g in 190 ml, and 0.57 g in 100 ml at 25 °C, as public compilations quote it";
 const CHIRIFE: &str = "Norrish constants of J. Chirife and co-workers, as tabulated in Int. J. Dentistry 2010, 981072, table 3";
 const CHIRIFE_MEMORY: &str =
     "Norrish constant of J. Chirife and co-workers (J. Food Technol. 15, 1980, 59); from memory";

@@ -362,7 +362,9 @@ impl Entry {
     /// The number without letters behind it: entries 8a and 8b are parts of entry 8. Empty if
     /// it is no such number.
     pub fn base_number(&self) -> &str {
-        let base = self.number.trim_end_matches(|c: char| c.is_ascii_alphabetic());
+        let base = self
+            .number
+            .trim_end_matches(|c: char| c.is_ascii_alphabetic());
         if base.bytes().all(|b| b.is_ascii_digit()) {
             base
         } else {

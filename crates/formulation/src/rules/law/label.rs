@@ -203,11 +203,7 @@ impl<'a> Check<'a> {
         };
         merged.share += share;
         for hit in hits() {
-            if !merged
-                .constituents
-                .iter()
-                .any(|c| same_name(c, &hit.inci))
-            {
+            if !merged.constituents.iter().any(|c| same_name(c, &hit.inci)) {
                 merged.constituents.push(hit.inci.clone());
             }
         }

@@ -3,9 +3,7 @@
 use std::fmt::Write as _;
 use std::sync::Arc;
 
-use super::hit::{
-    Hit, counts, likely_preserves, member_family, member_sure, named, names, serves,
-};
+use super::hit::{Hit, counts, likely_preserves, member_family, member_sure, named, names, serves};
 use super::words::{figure, limit_words, listed};
 use super::{Best, Check, TOLERANCE, ceiling};
 use crate::finding::{Field, Finding, Level, Limit, Remedy, Subject, Value};
@@ -429,7 +427,12 @@ impl<'a> Check<'a> {
                 if most < WHOLE {
                     // Rounded down to the exact step; what is within a hair of a step is that step.
                     let units = (most * 100.0 * Percent::UNITS as f64 + 1e-4).floor();
-                    self.limit(first.place, Percent::from_units(units as i64), entry, others);
+                    self.limit(
+                        first.place,
+                        Percent::from_units(units as i64),
+                        entry,
+                        others,
+                    );
                 }
             }
         }

@@ -285,9 +285,7 @@ impl<'a> Check<'a> {
         }
         let finding = Finding::new(level, entry.rule.clone(), message, source(entry, set))
             .on(self.lines_of(hits));
-        let first = (hits.iter())
-            .find(|h| h.present())
-            .or(hits.first());
+        let first = (hits.iter()).find(|h| h.present()).or(hits.first());
         match first {
             Some(hit) => finding.about(Matter::substance(&hit.inci)),
             None => finding,
@@ -451,12 +449,7 @@ impl<'a> Check<'a> {
                     self.say(Level::Caution, entry, set, message, hits);
                 }
                 Truth::Maybe => {
-                    self.note(
-                        entry,
-                        set,
-                        format!("Not in products: {scope}").into(),
-                        hits,
-                    );
+                    self.note(entry, set, format!("Not in products: {scope}").into(), hits);
                 }
                 Truth::No => {}
             }
@@ -477,11 +470,8 @@ impl<'a> Check<'a> {
     }
 
     fn sure(entry: &Entry, hits: &[Hit]) -> bool {
-        hits.iter().any(|h| {
-            h.present()
-                && member_sure(entry, h)
-                && serves(entry.purpose, h) == Truth::Yes
-        })
+        hits.iter()
+            .any(|h| h.present() && member_sure(entry, h) && serves(entry.purpose, h) == Truth::Yes)
     }
 }
 

@@ -13,7 +13,10 @@ use crate::purpose::Purpose;
 use crate::rules::RuleBook;
 
 fn climbazole(percent: f64) -> (Material, f64) {
-    (pure("Climbazole", "38083-17-9", Class::Preservative), percent)
+    (
+        pure("Climbazole", "38083-17-9", Class::Preservative),
+        percent,
+    )
 }
 
 fn phenoxyethanol() -> (Material, f64) {
@@ -125,21 +128,38 @@ fn titanium_dioxide_is_told_where_it_may_be_inhaled_and_not_elsewhere() {
         ("cream", face_cream(), 5.0, None),
         (
             "soap",
-            product(ProductKind::RinseOff, &[Place::Hands], Some(ProductType::BarSoap)),
+            product(
+                ProductKind::RinseOff,
+                &[Place::Hands],
+                Some(ProductType::BarSoap),
+            ),
             0.5,
             None,
         ),
         (
             "lip balm",
-            product(ProductKind::LeaveOn, &[Place::Lips], Some(ProductType::LipProduct)),
+            product(
+                ProductKind::LeaveOn,
+                &[Place::Lips],
+                Some(ProductType::LipProduct),
+            ),
             1.0,
             None,
         ),
         // Of no stated type: it may be a powder.
-        ("cream or powder", product(ProductKind::LeaveOn, &[Place::Face], None), 5.0, None),
+        (
+            "cream or powder",
+            product(ProductKind::LeaveOn, &[Place::Face], None),
+            5.0,
+            None,
+        ),
         (
             "make-up",
-            product(ProductKind::LeaveOn, &[Place::Face], Some(ProductType::FaceMakeUp)),
+            product(
+                ProductKind::LeaveOn,
+                &[Place::Face],
+                Some(ProductType::FaceMakeUp),
+            ),
             10.0,
             None,
         ),

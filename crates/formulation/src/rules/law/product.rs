@@ -80,7 +80,11 @@ impl<'a> Check<'a> {
             Purpose::Any | Purpose::Other | Purpose::HairDye => true,
         };
         let present = |c: &&Contribution| c.as_declared.high > MassFraction::ZERO;
-        self.mixture.contributions.iter().filter(present).any(serves)
+        self.mixture
+            .contributions
+            .iter()
+            .filter(present)
+            .any(serves)
     }
 
     fn product_rule(&mut self, entry: &'a Entry, set: &'a RuleSet) {

@@ -44,10 +44,7 @@ impl<'a> Check<'a> {
                 .filter(|h| !self.excepted(entry, h))
                 .copied()
                 .collect();
-            let present = present
-                && allowed_elsewhere
-                    .iter()
-                    .any(Hit::present);
+            let present = present && allowed_elsewhere.iter().any(Hit::present);
             (&*allowed_elsewhere, present)
         };
         if hits.is_empty() {
@@ -252,7 +249,9 @@ impl<'a> Check<'a> {
             hits.iter()
                 .any(|own| own.place == h.place && own.inci == h.inci)
         };
-        let others = hits.first().map_or(&[][..], |own| self.book.siblings(own.entry));
+        let others = hits
+            .first()
+            .map_or(&[][..], |own| self.book.siblings(own.entry));
         others.iter().filter_map(move |&index| {
             let met = self.hits_of(index).iter().any(known);
             let sibling = self.book.entries().get(index as usize)?;

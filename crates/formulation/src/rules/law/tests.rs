@@ -44,7 +44,11 @@ pub(super) fn law(product: Product, lines: Vec<(Material, f64)>) -> Law {
     check(&f, f.active(), None, TODAY, &RuleBook::shared())
 }
 
-pub(super) fn product(kind: impl Into<Kinds>, places: &[Place], product_type: Option<ProductType>) -> Product {
+pub(super) fn product(
+    kind: impl Into<Kinds>,
+    places: &[Place],
+    product_type: Option<ProductType>,
+) -> Product {
     Product {
         kinds: kind.into(),
         places: places.to_vec(),

@@ -261,7 +261,11 @@ mod tests {
             for soluble in table.soluble.iter().filter(|s| s.name == name) {
                 let grams = soluble.grams;
                 assert!((low..=high).contains(&grams), "{name}: {grams}");
-                assert_eq!(soluble.source.basis, crate::material::Basis::Published, "{name}");
+                assert_eq!(
+                    soluble.source.basis,
+                    crate::material::Basis::Published,
+                    "{name}"
+                );
                 held += 1;
             }
         }
