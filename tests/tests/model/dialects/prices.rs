@@ -343,7 +343,7 @@ pub fn judge(seed: u64, dialect: &Dialect, resolver: &Resolver<'_>) -> Judged {
             let own = super::bare(&line.name);
             let found = super::bare(&p.wanted.name);
             // The pack is taken out of the name.
-            own == found || own.starts_with(&found) && found.len() > 3
+            own == found || own.starts_with(&found) && found.len() >= 3
         };
         let place = prices.iter().position(called);
         let Some(found) = place.map(|at| prices.remove(at)) else {

@@ -66,7 +66,7 @@ impl Recipe {
                 .push(Line::new(water.unwrap(), 0, dialect, &mut Dice::new(seed)));
         }
         // More are drawn than are taken, so that there are three at least.
-        for n in 0..count * 2 {
+        for n in 0..count * 4 {
             if n >= count && recipe.lines.len() >= 3 {
                 break;
             }
@@ -85,12 +85,16 @@ impl Recipe {
                 .collect();
             let material = fitting[dice.below(fitting.len())];
             let line = Line::new(material, phase, dialect, &mut Dice::new(seed + n as u64));
-            if !used.insert(line.material.id.to_string())
-                || !used.insert(line.name.to_lowercase())
-                || !used.insert(line.inci.to_lowercase())
-            {
+            // Each can be told from the others by its name and by its INCI names.
+            let known = [
+                format!("id {}", line.material.id),
+                format!("name {}", line.name.to_lowercase()),
+                format!("INCI {}", line.inci.to_lowercase()),
+            ];
+            if known.iter().any(|one| used.contains(one)) {
                 continue;
             }
+            used.extend(known);
             recipe.lines.push(line);
         }
         // Without water the first takes the rest.

@@ -5,6 +5,7 @@ use super::amounts::{self, Reading, Written};
 use super::phase_words::{phase_heading, says_phase};
 use super::words::words;
 use crate::amount::number::{DecimalMark, Unit};
+use crate::naming::is_known_name;
 
 /// A material and how much of it.
 #[derive(Clone, PartialEq, Debug)]
@@ -78,7 +79,9 @@ pub(super) fn items(text: &str, mark: Option<DecimalMark>, bare: bool) -> Items 
     let pieces = pieces(body);
     let amounts_in_pieces = pieces.iter().filter(|p| read.item(p).is_some()).count();
     if amounts_in_pieces < 2 {
-        let run_on = read.run_on(body);
+        // "Behentrimonium methosulfate 25 % in cetearyl alcohol 3 %" is one.
+        let known = whole.as_ref().is_some_and(|item| is_known_name(&item.name));
+        let run_on = if known { Vec::new() } else { read.run_on(body) };
         if run_on.len() > 1 {
             found.lines = run_on;
             return found;
@@ -342,7 +345,14 @@ impl Reader {
             if unit.is_some() && name.trim_end().ends_with(|c: char| c.is_ascii_digit()) {
                 return None;
             }
-            Some((self.amount(end)?, name))
+            let reading = self.amount(end)?;
+            // "Solution 1 % – 1 %": the first is the strength in the name of a material.
+            let dashed = || {
+                let (low, _) = end.rsplit_once(['–', '—', '-'])?;
+                let whole = text.get(..at + low.len())?.trim();
+                (low.trim_end().ends_with('%') && is_known_name(whole)).then_some(())
+            };
+            (!reading.is_range || dashed().is_none()).then_some((reading, name))
         })
     }
 

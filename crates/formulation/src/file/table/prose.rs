@@ -6,7 +6,7 @@ use super::amounts::{self, Reading, Written};
 use super::items::{Item, items};
 use super::words::words;
 use crate::amount::number::DecimalMark;
-use crate::naming::words_of;
+use crate::naming::{is_known_name, words_of};
 
 /// Most words of a name within a sentence.
 const MOST_WORDS: usize = 6;
@@ -208,7 +208,9 @@ pub(super) fn is_prose(text: &str, mark: Option<DecimalMark>) -> bool {
         let listed = items(text, mark, false).lines;
         listed.len() < named
             // "Melt 20 g wax" is a sentence, whatever a list would make of it.
-            || listed.iter().any(|item| words_of(&item.name).iter().any(|w| is_verb(w)))
+            || listed.iter().any(|item| {
+                !is_known_name(&item.name) && words_of(&item.name).iter().any(|w| is_verb(w))
+            })
     }
 }
 

@@ -7,10 +7,11 @@ use super::amounts::{self, Written};
 use super::columns::{Kind, Layout, Weighing, weigh};
 use super::phase_words::phase_heading;
 use super::prose::is_sentence;
-use super::words::{begins_method, is_property};
+use super::words::{begins_method, is_property, words};
 use super::{Cell, Shown, Table, sums};
+use crate::file::product_head;
 use crate::naming::qs::is_qs;
-use crate::naming::{fold, is_known_name};
+use crate::naming::{fold, is_known_name, words_of};
 
 /// A recipe found in a file, not read yet.
 #[derive(Clone, PartialEq, Debug)]
@@ -281,12 +282,14 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
     if starts.len() < 2 {
         return below_totals(table, &weighing).unwrap_or_else(whole_table);
     }
+    let heads: Vec<usize> = starts.iter().map(|&start| head_of(table, start)).collect();
     let lists: Vec<Listed> = starts
         .iter()
+        .zip(&heads)
         .enumerate()
-        .map(|(n, &start)| {
-            let end = starts.get(n + 1).copied().unwrap_or(table.rows.len());
-            Listed::of(table, &weighing.layout, start, end)
+        .map(|(n, (&start, &from))| {
+            let end = heads.get(n + 1).copied().unwrap_or(table.rows.len());
+            Listed::of(table, &weighing.layout, from..end, start)
         })
         .collect();
     let groups = recipes_of(&lists);
@@ -334,27 +337,13 @@ struct Listed {
 }
 
 impl Listed {
-    fn of(table: &Table, layout: &Layout, heading: usize, end: usize) -> Self {
-        let alone = |row: usize| {
-            let cells = table.rows.get(row).into_iter().flatten();
-            cells.filter(|c| !c.is_empty()).count() == 1
-        };
-        // Right above, or above a blank row where that is a phase or a title with its facts.
-        let up = |mut from: usize| {
-            while from > 0 && alone(from - 1) {
-                from -= 1;
-            }
-            from
-        };
-        let mut from = up(heading);
-        let above = (0..heading).rev().find(|&r| !table.row_text(r).is_empty());
-        if let Some(above) = above.filter(|_| from == heading)
-            && alone(above)
-            && phase_heading(&table.row_text(above)).is_some()
-        {
-            from = up(above);
-        }
-        from = head_above(table, from).unwrap_or(from);
+    fn of(
+        table: &Table,
+        layout: &Layout,
+        rows: std::ops::Range<usize>,
+        heading: usize,
+    ) -> Self {
+        let (from, end) = (rows.start, rows.end.max(heading + 1));
         let above: Vec<String> = (from..heading).map(|row| table.row_text(row)).collect();
         let phases = above.iter().filter_map(|text| phase_heading(text));
         // Headings of its own may be in another order.
@@ -394,6 +383,42 @@ impl Listed {
             _ => false,
         }
     }
+}
+
+/// The first row of the text that belongs to the headings of a list: right above them, or
+/// above a blank row where that is a phase or a title with its facts.
+fn head_of(table: &Table, heading: usize) -> usize {
+    let alone = |row: usize| {
+        let cells = table.rows.get(row).into_iter().flatten();
+        cells.filter(|c| !c.is_empty()).count() == 1
+    };
+    let up = |mut from: usize| {
+        while from > 0 && (alone(from - 1) || is_fact(table, from - 1)) {
+            from -= 1;
+        }
+        from
+    };
+    let mut from = up(heading);
+    let above = (0..heading).rev().find(|&r| !table.row_text(r).is_empty());
+    if let Some(above) = above.filter(|_| from == heading)
+        && alone(above)
+        && phase_heading(&table.row_text(above)).is_some()
+    {
+        from = up(above);
+    }
+    head_above(table, from).unwrap_or(from)
+}
+
+/// Whether a row says in two cells what the product is or how much is made: "Makes", "1 kg".
+fn is_fact(table: &Table, row: usize) -> bool {
+    let cells = table.rows.get(row).into_iter().flatten();
+    let mut filled = cells.filter(|c| !c.is_empty());
+    let (Some(first), Some(_), None) = (filled.next(), filled.next(), filled.next()) else {
+        return false;
+    };
+    let key = first.words();
+    let folded = words_of(&key).join(" ");
+    is_property(&key) || product_head::is_key(&key) || words().batch.contains(&folded)
 }
 
 /// The first row of what stands above a blank row, if it heads what follows: a title, and
@@ -530,9 +555,13 @@ fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(String, Tabl
         Cell::Text(text) => super::columns::heading(text).map(|c| c.kind),
         _ => None,
     };
-    let names: Vec<usize> = (0..table.width())
-        .filter(|&c| kind(c) == Some(Kind::Name))
-        .collect();
+    let of = |wanted: Kind| -> Vec<usize> {
+        (0..table.width()).filter(|&c| kind(c) == Some(wanted)).collect()
+    };
+    let mut names = of(Kind::Name);
+    if names.is_empty() {
+        names = of(Kind::Inci);
+    }
     if names.len() < 2 {
         return None;
     }

@@ -292,13 +292,18 @@ fn divided_by_gaps(text: &str) -> Option<Vec<Vec<(usize, &str)>>> {
 
 /// Whether most lines, or most of those with a number, are divided by runs of blanks.
 fn is_aligned(text: &str) -> bool {
+    /// Nobody indents a line so far.
+    const FAR: usize = 12;
     let lines: Vec<(usize, bool)> = text
         .lines()
         .filter(|l| !l.trim().is_empty())
         .take(SAMPLE)
         .map(|l| {
             let numbered = l.contains(|c: char| c.is_ascii_digit());
-            (divided_by_blanks(l).len(), numbered)
+            let cells = divided_by_blanks(l);
+            // A sum far to the right stands below others.
+            let right = matches!(cells.as_slice(), [(start, _)] if *start >= FAR);
+            (cells.len() + usize::from(right), numbered)
         })
         .collect();
     let most = |of: &dyn Fn(bool) -> bool| {
@@ -414,7 +419,7 @@ fn best_separator(text: &str) -> Option<u8> {
             .take(SAMPLE)
             .filter_map(Result::ok)
             // What stands at the head for people divides nothing.
-            .filter(|row| !row.get(0).is_some_and(|c| c.trim_start().starts_with('#')))
+            .filter(|row| !row.get(0).is_some_and(is_remark))
             .filter(|row| row.iter().any(|cell| !cell.trim().is_empty()))
             .map(|row| row.len())
             .collect();
@@ -459,7 +464,21 @@ fn is_prose(text: &str) -> bool {
             }
         }
     }
-    decimal > 0 && plain == 0 || prose > plain * 2 && text.contains('%') && !has_a_column(text)
+    decimal > 0 && plain == 0 || prose > plain * 2 && has_units(text) && !has_a_column(text)
+}
+
+/// Whether some amount in a text has its unit: "5 %", "20 g".
+fn has_units(text: &str) -> bool {
+    let words: Vec<&str> = text
+        .split(|c: char| c.is_whitespace() || matches!(c, ',' | ';' | '(' | ')'))
+        .filter(|w| !w.is_empty())
+        .take(2_000)
+        .collect();
+    text.contains('%')
+        || words.windows(2).any(|pair| {
+            matches!(pair, [number, unit] if number.ends_with(|c: char| c.is_ascii_digit())
+                && crate::amount::number::Unit::named(unit).is_some())
+        })
 }
 
 /// Whether commas, with or without blanks around them, leave a column of numbers: rows
@@ -481,6 +500,12 @@ fn has_a_column(text: &str) -> bool {
             .count();
         numbers * 2 >= rows.len() && numbers > 0 && rows.len() > 1
     })
+}
+
+/// Whether a first cell begins a remark for people; "#" alone heads a column of numbers.
+fn is_remark(cell: &str) -> bool {
+    let cell = cell.trim();
+    cell.starts_with('#') && cell.len() > 1
 }
 
 fn most_frequent(numbers: impl Iterator<Item = usize>) -> Option<usize> {
@@ -513,10 +538,7 @@ fn cells(text: &str, separator: u8, first_row: usize) -> Result<Table, TableErro
         row += usize::try_from(lines)
             .unwrap_or(0)
             .saturating_sub(1 + within);
-        if record
-            .get(0)
-            .is_some_and(|c| c.trim_start().starts_with('#'))
-        {
+        if record.get(0).is_some_and(is_remark) {
             // A remark for people: its commas divide nothing.
             let whole: Vec<&str> = record.iter().collect();
             let text = whole.join(&char::from(separator).to_string());

@@ -5,7 +5,8 @@ use rust_decimal::Decimal;
 use super::ROWS_FOR_CONTENT;
 use crate::amount::number::{self, Unit};
 use crate::cas::Cas;
-use crate::file::table::phase_words::{is_roman, roman_place};
+use crate::file::table::amounts::Written;
+use crate::file::table::phase_words::{is_roman, roman_place, says_phase};
 use crate::file::table::words::is_tick;
 use crate::file::table::{Cell, Shown, Table, amounts};
 use crate::naming::qs::is_qs;
@@ -28,6 +29,8 @@ pub(super) struct Content {
     pub(super) roles: usize,
     /// Names of materials.
     pub(super) known: usize,
+    /// Names of phases, with the word for it.
+    pub(super) phases: usize,
     /// Cells with a digit in them.
     pub(super) with_digits: usize,
     /// Numbers below 0.
@@ -159,10 +162,15 @@ impl Content {
                     {
                         content.numbers += 1;
                         content.ranges += usize::from(reading.is_range);
+                        // "Approx. 5" adds up as 5 does.
+                        if let Written::Percent(value) | Written::Bare(value) = reading.written {
+                            values.push(value);
+                        }
                     // A tick or a sign is no word.
                     } else if text.contains(char::is_alphanumeric) && !is_tick(text) {
                         content.words += 1;
                         content.roles += usize::from(is_role(text));
+                        content.phases += usize::from(says_phase(text));
                         // "Olive oil 25 %" is a line of a recipe in text.
                         let bare = !text.contains(|c: char| c.is_ascii_digit() || c == '%');
                         content.known += usize::from(bare && is_known_name(text));

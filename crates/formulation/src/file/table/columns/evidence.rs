@@ -119,7 +119,7 @@ pub(super) fn adds_up_to_heading(
     heading: &str,
     content: &Content,
 ) -> Option<Evidence> {
-    if content.numbers < 2 {
+    if content.numbers < 2 || crate::file::table::price_list::names_money(heading) {
         return None;
     }
     let tokens: Vec<&str> = heading
@@ -200,6 +200,9 @@ pub(super) fn of_content(column: usize, content: &Content, titled: bool) -> Vec<
     }
     if content.units > 1 && content.units == content.filled {
         say(Kind::Unit, 14, "units");
+    }
+    if content.phases * 2 > content.filled {
+        say(Kind::Phase, 12, "names of phases");
     }
     if content.in_steps {
         say(Kind::Phase, 10, "numbers from 1 on, each again or the next");

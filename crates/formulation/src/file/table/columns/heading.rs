@@ -76,11 +76,13 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
     {
         found = Some((1, Kind::Pack, false));
     }
-    if misspelt_too && found.is_none() && folded.len() <= 4 {
-        // Misspelt, word by word.
-        found = words()
+    let length = found.map_or(0, |(count, ..)| count);
+    if misspelt_too && length < folded.len() && folded.len() <= 4 {
+        // Misspelt, word by word: a phrase of more words than was found as it should be.
+        let longer = words()
             .headings
             .iter()
+            .take_while(|(phrase, _)| phrase.len() > length)
             .find(|(phrase, _)| {
                 phrase.iter().any(|w| w.chars().count() >= 5)
                     && folded.windows(phrase.len()).any(|w| {
@@ -90,6 +92,7 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
                     })
             })
             .map(|(phrase, kind)| (phrase.len(), *kind, true));
+        found = longer.or(found);
     }
     let kind = match (found.map(|(_, kind, _)| kind), unit) {
         // "Amount %", "Menge in %", "%", "Use %".

@@ -8,7 +8,10 @@ use super::evidence::{adds_up_to_heading, of_content, of_heading, of_roles};
 use super::heading::{heading, row_above_numbers, row_of_headings, rows_of_headings};
 use super::{Column, Kind, Layout, ROWS_FOR_CONTENT};
 use crate::amount::number;
-use crate::file::table::{Cell, Table, cell_name};
+use crate::file::table::phase_words::phase_heading;
+use crate::file::table::sums::is_sum;
+use crate::file::table::{Cell, Table, amounts, cell_name};
+use crate::naming::is_known_name;
 
 /// What speaks for a column to be of a kind.
 #[derive(Clone, PartialEq, Debug)]
@@ -167,9 +170,29 @@ fn rows_of_the_list(table: &Table, rows: std::ops::Range<usize>) -> Vec<usize> {
         let cells = table.rows.get(*row).into_iter().flatten();
         cells.filter(|cell| !cell.is_empty()).nth(1).is_some()
     };
-    let rows = rows.filter(|row| table.rows.get(*row).is_some_and(|cells| !cells.is_empty()));
+    // Sums, with a word or without, and those of phases at their head.
+    let sums_up = |row: usize| {
+        let cells = || table.rows.get(row).into_iter().flatten();
+        let mut words = cells().filter_map(|cell| match cell {
+            Cell::Text(text) if amounts::read(text, None, None).is_err() => Some(text.trim()),
+            _ => None,
+        });
+        let mut words = words.by_ref().filter(|text| !text.is_empty());
+        let (first, more) = (words.next(), words.next());
+        match (first, more) {
+            (None, _) => true,
+            (Some(text), None) => phase_heading(text).is_some() && !is_known_name(text),
+            _ => false,
+        }
+    };
+    let of_list = |row: &usize| {
+        table.rows.get(*row).is_some_and(|cells| !cells.is_empty()) && !is_sum(table, *row)
+    };
+    let all: Vec<usize> = rows.take(ROWS_FOR_CONTENT * 2).filter(of_list).collect();
+    let (summed, lines): (Vec<usize>, Vec<usize>) = all.iter().partition(|row| sums_up(**row));
+    let rows = if summed.len() * 2 > lines.len() * 3 { all } else { lines };
     let (listed, alone): (Vec<usize>, Vec<usize>) =
-        rows.take(ROWS_FOR_CONTENT * 2).partition(has_more);
+        rows.into_iter().partition(has_more);
     if listed.len() * 3 >= alone.len() {
         listed
     } else {

@@ -90,6 +90,10 @@ impl Reader<'_> {
                         largest = largest.max(value);
                         count += 1;
                     }
+                    // "ad 100": the others are of a hundred too.
+                    Ok(Written::Qs(Qs::ToWhole(Some(whole)))) if whole >= Decimal::TEN => {
+                        return Scale::Percent;
+                    }
                     Ok(Written::Qs(_)) => filler = true,
                     // A unit says what it is.
                     Ok(_) => return Scale::Percent,

@@ -466,7 +466,11 @@ impl<'t> Reader<'t> {
                 ));
             }
             proposal.text.push(text);
-        } else if let Some(heading) = phase_heading(&text) {
+        } else if let Some(heading) = phase_heading(&text).or_else(|| {
+            // "A" with the sum of its phase in a column that was not taken.
+            let letter = words_of(&wanted.name).concat().chars().count() == 1;
+            phase_heading(&wanted.name).filter(|_| letter)
+        }) {
             progress.phase = Some(proposal.enter_phase(heading));
             proposal.left_out(row, &text, "begins a phase");
         } else if wanted.name.is_empty() && names_a_phase(&phase_cell) {

@@ -30,6 +30,17 @@ impl Reader<'_> {
             .collect()
     }
 
+    /// Whether a row has the size of a pack as a number that neither heading nor cell gives a
+    /// unit.
+    fn is_bare_pack(&self, row: usize) -> bool {
+        let Some(column) = self.layout.place(Kind::Pack) else {
+            return false;
+        };
+        let cell = self.table.cell(row, column);
+        self.layout.unit(Kind::Pack).is_none()
+            && matches!(self.pack_in(cell, None), Some(PackWritten::Bare(_)))
+    }
+
     /// The size that a cell states; `unit` is that of its heading or of a column beside it.
     pub(super) fn pack_in(&self, cell: &Cell, unit: Option<Unit>) -> Option<PackWritten> {
         match cell {
@@ -74,7 +85,12 @@ impl Reader<'_> {
             if cell.is_empty() {
                 continue;
             }
-            let unit = if kind == Kind::Amount || self.layout.place(Kind::Amount).is_none() {
+            // Beside a pack without one the unit is that of the pack, and the other counts.
+            let of_pack = |kind: Kind| {
+                (kind == Kind::Pack)
+                    == (self.layout.place(Kind::Amount).is_none() || self.is_bare_pack(row))
+            };
+            let unit = if of_pack(kind) {
                 unit_column.or(self.layout.unit(kind))
             } else {
                 self.layout.unit(kind)
