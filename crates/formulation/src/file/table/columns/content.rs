@@ -170,7 +170,9 @@ impl Content {
                     } else if text.contains(char::is_alphanumeric) && !is_tick(text) {
                         content.words += 1;
                         content.roles += usize::from(is_role(text));
-                        content.phases += usize::from(says_phase(text));
+                        // "Phase A: 70 % water" is a line of text.
+                        let short = !text.contains([':', '%']) && words_of(text).len() <= 5;
+                        content.phases += usize::from(short && says_phase(text));
                         // "Olive oil 25 %" is a line of a recipe in text.
                         let bare = !text.contains(|c: char| c.is_ascii_digit() || c == '%');
                         content.known += usize::from(bare && is_known_name(text));

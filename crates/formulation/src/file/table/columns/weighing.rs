@@ -189,7 +189,10 @@ fn rows_of_the_list(table: &Table, rows: std::ops::Range<usize>) -> Vec<usize> {
         table.rows.get(*row).is_some_and(|cells| !cells.is_empty()) && !is_sum(table, *row)
     };
     let all: Vec<usize> = rows.take(ROWS_FOR_CONTENT * 2).filter(of_list).collect();
-    let (summed, lines): (Vec<usize>, Vec<usize>) = all.iter().partition(|row| sums_up(**row));
+    // In lines of text each is a row of its own.
+    let in_columns = table.width() > 1;
+    let (summed, lines): (Vec<usize>, Vec<usize>) =
+        all.iter().partition(|row| in_columns && sums_up(**row));
     let rows = if summed.len() * 2 > lines.len() * 3 { all } else { lines };
     let (listed, alone): (Vec<usize>, Vec<usize>) =
         rows.into_iter().partition(has_more);
