@@ -337,12 +337,7 @@ struct Listed {
 }
 
 impl Listed {
-    fn of(
-        table: &Table,
-        layout: &Layout,
-        rows: std::ops::Range<usize>,
-        heading: usize,
-    ) -> Self {
+    fn of(table: &Table, layout: &Layout, rows: std::ops::Range<usize>, heading: usize) -> Self {
         let (from, end) = (rows.start, rows.end.max(heading + 1));
         let above: Vec<String> = (from..heading).map(|row| table.row_text(row)).collect();
         let phases = above.iter().filter_map(|text| phase_heading(text));
@@ -556,7 +551,9 @@ fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(String, Tabl
         _ => None,
     };
     let of = |wanted: Kind| -> Vec<usize> {
-        (0..table.width()).filter(|&c| kind(c) == Some(wanted)).collect()
+        (0..table.width())
+            .filter(|&c| kind(c) == Some(wanted))
+            .collect()
     };
     let mut names = of(Kind::Name);
     if names.is_empty() {

@@ -193,9 +193,12 @@ fn rows_of_the_list(table: &Table, rows: std::ops::Range<usize>) -> Vec<usize> {
     let in_columns = table.width() > 1;
     let (summed, lines): (Vec<usize>, Vec<usize>) =
         all.iter().partition(|row| in_columns && sums_up(**row));
-    let rows = if summed.len() * 2 > lines.len() * 3 { all } else { lines };
-    let (listed, alone): (Vec<usize>, Vec<usize>) =
-        rows.into_iter().partition(has_more);
+    let rows = if summed.len() * 2 > lines.len() * 3 {
+        all
+    } else {
+        lines
+    };
+    let (listed, alone): (Vec<usize>, Vec<usize>) = rows.into_iter().partition(has_more);
     if listed.len() * 3 >= alone.len() {
         listed
     } else {
