@@ -9,6 +9,10 @@ use super::pdf::{Flow, Paper, PdfError, Style};
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
 /// Room between two labels, mm, so that a cut beside the line spoils only one.
 const BETWEEN_MM: f64 = 3.0;
+/// Free edge left, right and above, mm: more than what common printers cannot reach.
+const EDGE_MM: f64 = 10.0;
+/// Free edge below, with the line that says what the sheet is, mm.
+const FOOT_MM: f64 = 14.0;
 /// Greatest number of labels in one file.
 pub const MOST_LABELS: u32 = 2_000;
 
@@ -51,19 +55,34 @@ pub fn labels_pdf(
     if !(1..=MOST_LABELS).contains(&count) {
         return Err(LabelPdfError::Count);
     }
-    let mut flow = Flow::new(paper)?;
-    let (left, top, right, bottom) = flow.area();
     let (width, height) = (points(info.width_mm), points(drawing.height_mm));
-    let (across, down) = fitting((right - left, bottom - top), (width, height));
+    let grid = |(page_width, page_height): (f32, f32)| {
+        let room = (
+            page_width - 2.0 * points(EDGE_MM),
+            page_height - points(EDGE_MM + FOOT_MM),
+        );
+        (fitting(room, (width, height)), room)
+    };
+    let (long, short) = (paper.size().1, paper.size().0);
+    let (upright, across_paper) = (grid((short, long)), grid((long, short)));
+    // As many on a sheet as can be.
+    let is_crosswise = sheet_holds(across_paper.0) > sheet_holds(upright.0);
+    let ((across, down), room) = if is_crosswise { across_paper } else { upright };
     if across == 0 || down == 0 {
         let millimetres = |points: f32| f64::from(points) / POINTS_PER_MM;
         return Err(LabelPdfError::TooLarge {
             width: info.width_mm,
             height: drawing.height_mm,
-            room_width: millimetres(right - left),
-            room_height: millimetres(bottom - top),
+            room_width: millimetres(room.0),
+            room_height: millimetres(room.1),
         });
     }
+    let mut flow = if is_crosswise {
+        Flow::crosswise(paper)?
+    } else {
+        Flow::new(paper)?
+    };
+    let (left, top) = (points(EDGE_MM), points(EDGE_MM));
     for number in 0..count {
         let place = number % (across * down);
         if place == 0 && number > 0 {
@@ -108,6 +127,10 @@ fn fitting(room: (f32, f32), label: (f32, f32)) -> (u32, u32) {
     (fit(room.0, label.0), fit(room.1, label.1))
 }
 
+const fn sheet_holds((across, down): (u32, u32)) -> u32 {
+    across.saturating_mul(down)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -139,13 +162,16 @@ mod tests {
 
     #[test]
     fn as_many_as_fit_stand_on_a_sheet() {
-        // A4 is 210 × 297 mm (ISO 216); between the edges of the page 181.8 × 264.5 mm are
-        // free: 3 labels of 58 mm and two gaps take 180 mm, 6 of 40 mm and five gaps 255 mm.
-        let (left, top, right, bottom) = Flow::new(Paper::A4).unwrap().area();
-        let room = (right - left, bottom - top);
-        assert_eq!(fitting(room, (points(58.0), points(40.0))), (3, 6));
-        assert_eq!(fitting(room, (points(59.0), points(42.0))), (2, 5));
+        // A4 is 210 × 297 mm (ISO 216): 190 × 273 mm are free. 3 labels of 61 mm and two gaps
+        // take 189 mm, 6 of 43 mm and five gaps 273 mm.
+        let room = (points(190.0), points(273.0));
+        assert_eq!(fitting(room, (points(61.0), points(43.0))), (3, 6));
+        assert_eq!(fitting(room, (points(62.0), points(44.0))), (2, 5));
         assert_eq!(fitting(room, room), (1, 1));
+        // Labels of 100 × 60 mm: four upright, six on paper laid crosswise.
+        let crosswise = (points(277.0), points(186.0));
+        assert_eq!(fitting(room, (points(100.0), points(60.0))), (1, 4));
+        assert_eq!(fitting(crosswise, (points(100.0), points(60.0))), (2, 3));
     }
 
     #[test]
@@ -156,8 +182,8 @@ mod tests {
 
     #[test]
     fn what_does_not_fit_is_refused_in_words() {
-        let error = labels_pdf(&drawing(40.0), &info(250.0), "Wash", 1, Paper::A4).unwrap_err();
-        assert!(error.to_string().contains("250 × 40 mm"), "{error}");
+        let error = labels_pdf(&drawing(40.0), &info(300.0), "Wash", 1, Paper::A4).unwrap_err();
+        assert!(error.to_string().contains("300 × 40 mm"), "{error}");
         for count in [0, MOST_LABELS + 1] {
             let error = labels_pdf(&drawing(40.0), &info(58.0), "", count, Paper::A4);
             assert_eq!(error, Err(LabelPdfError::Count));

@@ -243,7 +243,8 @@ fn unbroken(text: &str) -> Vec<String> {
 /// A document that grows from the top of its first page down.
 pub struct Flow {
     fonts: Fonts<'static>,
-    paper: Paper,
+    /// Width and height of a page.
+    size: (f32, f32),
     pages: Vec<Vec<Mark>>,
     y: f32,
     /// Head of the table that is going on, drawn again on every new page.
@@ -253,7 +254,7 @@ pub struct Flow {
 impl std::fmt::Debug for Flow {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("Flow")
-            .field("paper", &self.paper)
+            .field("size", &self.size)
             .field("pages", &self.pages.len())
             .finish_non_exhaustive()
     }
@@ -273,9 +274,19 @@ const TICK: f32 = 8.5;
 impl Flow {
     /// An empty document.
     pub fn new(paper: Paper) -> Result<Self, PdfError> {
+        Self::sized(paper.size())
+    }
+
+    /// An empty document on paper laid crosswise.
+    pub(super) fn crosswise(paper: Paper) -> Result<Self, PdfError> {
+        let (width, height) = paper.size();
+        Self::sized((height, width))
+    }
+
+    fn sized(size: (f32, f32)) -> Result<Self, PdfError> {
         Ok(Self {
             fonts: Fonts::new()?,
-            paper,
+            size,
             pages: vec![Vec::new()],
             y: TOP,
             head: None,
@@ -297,12 +308,7 @@ impl Flow {
 
     /// Width between the edges.
     pub fn width(&self) -> f32 {
-        self.paper.size().0 - 2.0 * SIDE
-    }
-
-    /// Where text goes on a page: left, top, right, bottom.
-    pub(super) fn area(&self) -> (f32, f32, f32, f32) {
-        (SIDE, TOP, SIDE + self.width(), self.bottom())
+        self.size.0 - 2.0 * SIDE
     }
 
     /// Goes on to a new page.
@@ -451,7 +457,7 @@ impl Flow {
 
     /// Where a page ends.
     fn bottom(&self) -> f32 {
-        self.paper.size().1 - BOTTOM
+        self.size.1 - BOTTOM
     }
 
     /// Draws what of a row stands on one page; boxes and fields stand in its first part.
@@ -538,7 +544,7 @@ impl Flow {
                 .ok_or_else(|| PdfError("a font cannot be read".to_owned()))
         };
         let (regular, bold, symbols) = (font(REGULAR)?, font(BOLD)?, font(SYMBOLS)?);
-        let (width, height) = self.paper.size();
+        let (width, height) = self.size;
         let count = self.pages.len();
         let mut document = Document::new();
         for (number, marks) in self.pages.iter().enumerate() {
@@ -731,7 +737,7 @@ mod tests {
         let cells = [Cell::Tick, Cell::text(words.join(" "), Style::plain(10.0))];
         flow.row(&cells, &[0.1, 0.9], false);
         assert!(flow.pages.len() > 1);
-        let end = flow.paper.size().1 - BOTTOM;
+        let end = flow.size.1 - BOTTOM;
         let mut drawn = Vec::new();
         for mark in flow.pages.iter().flatten() {
             if let Mark::Text { y, text, .. } = mark {
