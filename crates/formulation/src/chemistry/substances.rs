@@ -258,6 +258,7 @@ const CRC_DENSITY: &str =
 const MOLAR_VOLUME: &str =
     "partial molar volume at infinite dilution, 25 °C, Int. J. Dentistry 2010, 981072, table 3";
 const PURE_LIQUID: &str = "inverse density of the pure liquid, from memory; mixing not corrected";
+const PURE_CRC: &str = "inverse density of the pure liquid of the CRC Handbook, 20 or 25 °C, through the package chemicals 1.5.2; mixing not corrected";
 
 use Brings::{Strong, Weak};
 use Family as F;
@@ -444,8 +445,8 @@ pub static TABLE: &[Substance] = &[
     of(&["Sodium Glucoheptonate"], &["31138-65-5"], 248.16, &[Weak(F::Gluceptic, 1.0), Strong(Sodium, 1.0)]),
     // Preservatives and boosters that are no carboxylic acids.
     of(&["Caprylhydroxamic Acid"], &["7377-03-9"], 159.23, &[Weak(F::Hydroxamic, 1.0)]).negligible(),
-    of(&["Phenoxyethanol"], &["122-99-6"], 138.16, &[]).log_p(1.16).volume(&[0.903], &[0.0007], 0.02, PURE_LIQUID),
-    of(&["Benzyl Alcohol"], &["100-51-6"], 108.14, &[]).log_p(1.10).volume(&[0.957], &[0.0007], 0.04, PURE_LIQUID),
+    of(&["Phenoxyethanol"], &["122-99-6"], 138.16, &[]).log_p(1.16).volume(&[0.907], &[0.0007], 0.02, PURE_CRC),
+    of(&["Benzyl Alcohol"], &["100-51-6"], 108.14, &[]).log_p(1.10).volume(&[0.960], &[0.0007], 0.04, PURE_CRC),
     of(&["Phenethyl Alcohol"], &["60-12-8"], 122.16, &[]).log_p(1.36).volume(&[0.98], &[0.0007], 0.02, PURE_LIQUID),
     of(&["Methylparaben"], &["99-76-3"], 152.149, &[Weak(F::Paraben, 1.0)]).negligible().log_p(1.96),
     of(&["Ethylparaben"], &["120-47-8"], 166.17, &[Weak(F::Paraben, 1.0)]).negligible().log_p(2.47),
@@ -490,9 +491,9 @@ pub static TABLE: &[Substance] = &[
         .norrish(26.6, CHIRIFE_MEMORY)
         .volume(&[0.85], &[0.0006], 1.0, PURE_LIQUID),
     of(&["Hexylene Glycol"], &["107-41-5"], 118.17, &[]).norrish(0.0, LOOSE_GLYCOL).rough(0.25).volume(&[1.07], &[0.0007], 1.0, PURE_LIQUID),
-    of(&["Methylpropanediol"], &["2163-42-0"], 90.121, &[]).norrish(1.0, LIKE_GLYCOL).rough(0.2).volume(&[0.985], &[0.0006], 1.0, PURE_LIQUID),
+    of(&["Methylpropanediol"], &["2163-42-0"], 90.121, &[]).norrish(1.0, LIKE_GLYCOL).rough(0.2).volume(&[0.985], &[0.0006], 1.0, PURE_CRC),
     of(&["Dimethyl Isosorbide"], &["5306-85-4"], 174.19, &[]).volume(&[0.865], &[0.0008], 1.0, PURE_LIQUID),
-    of(&["Propylene Carbonate"], &["108-32-7"], 102.09, &[]).volume(&[0.83], &[0.0008], 0.2, PURE_LIQUID),
+    of(&["Propylene Carbonate"], &["108-32-7"], 102.09, &[]).volume(&[0.83], &[0.0008], 0.2, PURE_CRC),
     of(&["Sorbitol"], &["50-70-4"], 182.17176, &[])
         .norrish(1.65, CHIRIFE)
         .volume(&[0.652], &[0.0003], 0.7, MOLAR_VOLUME).dissolves(2350.0, None),
