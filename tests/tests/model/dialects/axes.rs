@@ -75,6 +75,8 @@ pub const AXES: &[(Axis, &[&str])] = &[
             "trade and INCI",
             "INCI in brackets",
             "name, INCI, CAS",
+            "INCI in the cell",
+            "INCI below",
         ],
     ),
     (Axis::Names, &["name", "synonym", "everyday"]),

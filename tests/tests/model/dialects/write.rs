@@ -456,6 +456,11 @@ impl Writer<'_> {
                 };
                 let cells = self.line(*at, line, &phase_cell, number, n == 0);
                 self.push(Kind::Body, cells);
+                if self.is(Axis::Named, "INCI below") && !line.inci.is_empty() {
+                    let mut cells = vec![Cell::Empty; self.columns.len()];
+                    cells[self.names] = text(&line.inci);
+                    self.push(Kind::Body, cells);
+                }
                 if out && *at == out_after {
                     self.push_out(&phase_cell, number);
                 }
@@ -644,6 +649,13 @@ impl Writer<'_> {
                     } else {
                         text(format!("{} ({})", line.name, line.inci))
                     }
+                }
+                Column::Name
+                    if self.is(Axis::Named, "INCI in the cell")
+                        && self.is(Axis::Form, "workbook")
+                        && !line.inci.is_empty() =>
+                {
+                    text(format!("{}\nINCI: {}", line.name, line.inci))
                 }
                 Column::Name | Column::Trade => text(&line.name),
                 Column::Inci => text(&line.inci),

@@ -237,6 +237,24 @@ pub(in crate::file::table) fn clean_name(name: &str) -> String {
     Unit::taken_off(name).to_owned()
 }
 
+/// The name and the INCI names of a cell that has both below each other.
+pub(in crate::file::table) fn name_over_inci(cell: &Cell) -> Option<(String, String)> {
+    let Cell::Text(text) = cell else {
+        return None;
+    };
+    let (name, below) = text.trim().split_once('\n')?;
+    let below = below.split_whitespace().collect::<Vec<_>>().join(" ");
+    let said = below
+        .get(..4)
+        .filter(|word| word.eq_ignore_ascii_case("inci"))
+        .and_then(|word| below.strip_prefix(word))
+        .map(|rest| rest.trim_start_matches([':', ' ']));
+    match said {
+        Some(inci) => Some((name.trim().to_owned(), inci.to_owned())),
+        None => are_inci_names(&below).then(|| (name.trim().to_owned(), below)),
+    }
+}
+
 /// The first CAS number of a cell, or why it holds none.
 pub(in crate::file::table) fn first_cas(text: &str) -> Result<Option<Cas>, String> {
     let text = text.trim();

@@ -10,7 +10,9 @@ mod proposal;
 mod reader;
 mod text;
 
-pub(in crate::file::table) use decide::{Decider, are_inci_names, clean_name, first_cas};
+pub(in crate::file::table) use decide::{
+    Decider, are_inci_names, clean_name, first_cas, name_over_inci,
+};
 pub use proposal::{
     Choice, LeftOut, Problem, Proposal, ProposedLine, ProposedPhase, ProposedStep, Quantity,
 };

@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 use super::amount::is_dash;
 use super::amount::{Scale, thousands_mark};
 use super::checks::{is_sum_of_those_above, leave_out_sums, near};
-use super::decide::{Decider, are_inci_names, clean_name, first_cas};
+use super::decide::{Decider, are_inci_names, clean_name, first_cas, name_over_inci};
 use super::text::{bare_numbers_are_whole, take_title};
 use super::{
     Choice, MOST_LINES, Problem, Proposal, ProposedLine, ProposedPhase, ProposedStep, Quantity,
@@ -64,6 +64,8 @@ pub(super) struct Reader<'t> {
     pub(super) usual_unit: Option<(Unit, bool)>,
     /// The letters of phases by row, where a column numbers the lines within each.
     pub(super) letters: BTreeMap<usize, String>,
+    /// The INCI names of each line stand in the row below it.
+    pub(super) inci_below: bool,
 }
 
 /// What a row says of a material.
@@ -153,6 +155,7 @@ impl<'t> Reader<'t> {
             doubts,
             usual_unit: None,
             letters: BTreeMap::new(),
+            inci_below: false,
         };
         reader.take_the_complete_column();
         reader.usual_unit = reader.find_usual_unit();
@@ -164,6 +167,7 @@ impl<'t> Reader<'t> {
             prose::is_told(texts.iter().map(String::as_str), reader.mark)
         };
         reader.letter_numbered_lines();
+        reader.inci_below = reader.has_inci_below();
         reader.scale = reader.scale_of_percentages();
         reader.parts = reader.are_parts();
         reader.percents_among = percent.is_none()
@@ -214,6 +218,31 @@ impl<'t> Reader<'t> {
             ));
             self.percent = None;
         }
+    }
+
+    /// Whether most lines have a row below them with INCI names and nothing else.
+    fn has_inci_below(&self) -> bool {
+        if self.in_text() {
+            return false;
+        }
+        let (mut lines, mut pairs) = (0, 0);
+        for row in self.rows() {
+            if self.amount_is_empty(row) || self.table.cell(row, self.names).is_empty() {
+                continue;
+            }
+            lines += 1;
+            pairs += usize::from(self.is_inci_alone(row + 1));
+        }
+        pairs > 2 && pairs * 2 > lines
+    }
+
+    /// Whether a row has INCI names where materials are named, and nothing else.
+    fn is_inci_alone(&self, row: usize) -> bool {
+        let cells = self.table.rows.get(row).into_iter().flatten();
+        let name = self.table.cell(row, self.names).words();
+        cells.filter(|cell| !cell.is_empty()).count() == 1
+            && !name.is_empty()
+            && are_inci_names(&name)
     }
 
     /// The letters of phases in a column of "A1", "A2", "B1"; what stands in rows without an
@@ -383,6 +412,7 @@ impl<'t> Reader<'t> {
         }
         self.settle_kind(title, &mut proposal);
         self.name_columns_left_out(&mut proposal);
+        self.tell_of_lists_beside(&mut proposal);
         Ok(proposal)
     }
 
@@ -408,6 +438,9 @@ impl<'t> Reader<'t> {
     pub(super) fn row(&self, row: usize) -> Row {
         let mut name = self.table.cell(row, self.names).words();
         let mut inci = self.words(row, Kind::Inci);
+        if let Some((above, below)) = name_over_inci(self.table.cell(row, self.names)) {
+            (name, inci) = (above, below);
+        }
         if name.is_empty() {
             name.clone_from(&inci);
         }
@@ -443,6 +476,14 @@ impl<'t> Reader<'t> {
         decider: &mut Decider<'_, '_>,
     ) {
         let text = self.row_text(row);
+        if self.inci_below
+            && self.is_inci_alone(row)
+            && let Some(line) = proposal.lines.last_mut().filter(|line| line.row == row)
+        {
+            line.wanted.inci = clean_name(&wanted.name);
+            proposal.left_out(row, &text, "the INCI names of the row above");
+            return;
+        }
         let phase_cell = self.words(row, Kind::Phase);
         let mut known = || {
             let found = decider.meant(&wanted);

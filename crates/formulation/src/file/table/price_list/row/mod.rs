@@ -14,7 +14,7 @@ use super::{Cell, ListOf, PriceList, ProposedLot, ProposedOffer, ProposedPrice, 
 use crate::amount::number::DecimalMark;
 use crate::file::table::columns::{Kind, Layout};
 use crate::file::table::recipe::{
-    Choice, LeftOut, Settings, are_inci_names, clean_name, first_cas,
+    Choice, LeftOut, Settings, are_inci_names, clean_name, first_cas, name_over_inci,
 };
 use crate::file::table::sums::{is_sum, sum_words};
 use crate::file::table::words::words;
@@ -363,7 +363,10 @@ impl<'t> Reader<'t> {
             return;
         }
         let mut name = self.table.cell(row, self.names).words();
-        let inci = self.words(row, Kind::Inci);
+        let mut inci = self.words(row, Kind::Inci);
+        if let Some((above, below)) = name_over_inci(self.table.cell(row, self.names)) {
+            (name, inci) = (above, below);
+        }
         let trade = self.words(row, Kind::Trade);
         if self.pieces && name.is_empty() && !inci.is_empty() {
             match list.prices.last_mut() {
