@@ -94,6 +94,8 @@ pub(super) fn phase_heading(text: &str) -> Option<ProposedPhase> {
     let first = words.first()?;
     let begins = letter_alone
         || is_phase(first)
+        // "C. Afkoelfase".
+        || first.chars().count() == 1 && words.len() <= 3
         || kind_of_words(std::slice::from_ref(first)).is_some() && words.len() <= 6
         || kind_of_words(&words).is_some() && words.len() <= 4;
     begins.then(|| phase_of_cell(text))

@@ -366,6 +366,11 @@ impl<'t> Reader<'t> {
         {
             progress.phase = Some(proposal.enter_phase(phase));
         }
+        if progress.phase.is_none() {
+            progress.phase = (self.layout.headings)
+                .and_then(|row| self.phase_in_headings(row))
+                .map(|phase| proposal.enter_phase(phase));
+        }
         for row in self.rows() {
             self.read_row(row, row < last, &mut progress, &mut proposal, &mut decider);
         }
@@ -908,14 +913,28 @@ impl<'t> Reader<'t> {
         }
     }
 
+    /// The phase that stands in a row of headings in place of that of the materials: "Phase A -
+    /// water", "%".
+    fn phase_in_headings(&self, row: usize) -> Option<ProposedPhase> {
+        let words = self.table.cell(row, self.names).words();
+        phase_heading(&words)
+            .filter(|phase| !phase.letter.is_empty() || phase.kind.is_some())
+            .filter(|_| says_phase(&words))
+    }
+
     /// The headings once more: above the next phase, or above another recipe.
     fn read_headings_again(
         &self,
         row: usize,
         text: &str,
-        progress: &Progress,
+        progress: &mut Progress,
         proposal: &mut Proposal,
     ) {
+        if let Some(phase) = self.phase_in_headings(row) {
+            progress.phase = Some(proposal.enter_phase(phase));
+            proposal.left_out(row, text, "begins a phase, with the headings again");
+            return;
+        }
         proposal.left_out(row, text, "the headings again");
         let above = (0..row).rev().find(|&r| !self.row_text(r).is_empty());
         let begins = above.is_some_and(|above| {
