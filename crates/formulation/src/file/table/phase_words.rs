@@ -96,6 +96,10 @@ pub(super) fn phase_heading(text: &str) -> Option<ProposedPhase> {
         || is_phase(first)
         // "C. Afkoelfase".
         || first.chars().count() == 1 && words.len() <= 3
+        // "C. Phase de refroidissement": the sign behind the letter tells it from an article.
+        || text.trim().chars().nth(1).is_some_and(|sign| matches!(sign, '.' | ')' | ':'))
+            && first.chars().count() == 1
+            && words.len() <= 6
         || kind_of_words(std::slice::from_ref(first)).is_some() && words.len() <= 6
         || kind_of_words(&words).is_some() && words.len() <= 4;
     begins.then(|| phase_of_cell(text))
@@ -301,6 +305,10 @@ mod tests {
             "Cool down below 40°C",
             Some(("", Some(PhaseKind::CoolDown), Some(40.0))),
         );
+        check(
+            "C. Phase de refroidissement",
+            Some(("C", Some(PhaseKind::CoolDown), None)),
+        );
         assert_eq!(letters_in("A, c"), ["A", "C"]);
         assert!(letters_in("A1/A2").is_empty() && letters_in("oil").is_empty());
         check("Surfactants", Some(("", Some(PhaseKind::Surfactant), None)));
@@ -309,6 +317,7 @@ mod tests {
             "Oil",
             "Guar gum",
             "Heat phase A to 75 °C",
+            "A phase of stirring follows",
             "Cool down to 40 °C, then stir in phase C slowly",
         ] {
             check(text, None);

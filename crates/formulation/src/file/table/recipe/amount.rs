@@ -56,6 +56,7 @@ impl Reader<'_> {
         };
         let (mut shown, mut plain, mut largest) = (Decimal::ZERO, Decimal::ZERO, Decimal::ZERO);
         let (mut count, mut any_shown, mut filler) = (0, false, false);
+        let mut to_a_hundred = false;
         for row in self.rows() {
             let name = self.table.cell(row, self.names).words();
             if self.sum(row).is_some()
@@ -90,9 +91,10 @@ impl Reader<'_> {
                         largest = largest.max(value);
                         count += 1;
                     }
-                    // "ad 100": the others are of a hundred too.
+                    // "ad 100": the others are of a hundred too, unless that is only how the
+                    // filler is always written.
                     Ok(Written::Qs(Qs::ToWhole(Some(whole)))) if whole >= Decimal::TEN => {
-                        return Scale::Percent;
+                        to_a_hundred = true;
                     }
                     Ok(Written::Qs(_)) => filler = true,
                     // A unit says what it is.
@@ -118,6 +120,8 @@ impl Reader<'_> {
             Scale::Percent
         } else if near(plain, Decimal::ONE, Decimal::new(2, 2)) && !self.states_the_product() {
             Scale::Fractions
+        } else if to_a_hundred && count > 1 && plain < Decimal::ONE && !self.own {
+            Scale::LikelyPercent
         } else if filler && count > 1 && plain < Decimal::ONE && !self.own {
             // With a filler nothing sums up. A recipe with less than 5 % besides its
             // water is rare; our own bound.
