@@ -704,3 +704,17 @@ fn the_small_window_shows_every_page() {
     let message = harness.state().state().message.clone().unwrap();
     assert!(message.text.contains("no folder"), "{}", message.text);
 }
+
+/// Whoever comes back to the bench from another part types at once.
+#[test]
+fn the_bench_takes_the_cursor_on_return() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    type_into(&mut harness, "Done by", "Wren");
+    harness.run();
+    click(&mut harness, "Begin the batch");
+    assert!(harness.get_by_label("Mass from the scale").is_focused());
+    click(&mut harness, "Stock");
+    click(&mut harness, "Batch record");
+    assert!(harness.get_by_label("Mass from the scale").is_focused());
+}

@@ -52,7 +52,24 @@ pub struct BenchState {
 impl BenchState {
     /// Goes on to the next task with empty fields.
     pub fn clear(&mut self) {
-        *self = Self::default();
+        *self = Self {
+            last_pass: self.last_pass,
+            ..Self::default()
+        };
+    }
+
+    /// Puts the cursor into the field of a task when the task comes up. The click that brought
+    /// it up would take the cursor away again, so it comes in the frame after that.
+    fn take_cursor(&mut self, field: &egui::Response, place: usize) {
+        if self.focused == Some(place) {
+            return;
+        }
+        if field.ctx.input(|i| i.pointer.any_click()) {
+            field.ctx.request_repaint();
+            return;
+        }
+        field.request_focus();
+        self.focused = field.has_focus().then_some(place);
     }
 
     /// Stays at a line that was overshot, so that it is seen before anything else is weighed.
@@ -303,11 +320,7 @@ fn entry(
             .add_sized([190.0, ENTRY], field)
             .on_hover_text("Typed, or pasted as the scale sent it")
             .accessible_name("Mass from the scale");
-        if page.bench.focused != Some(place) {
-            response.request_focus();
-            // A click elsewhere in the same moment may have taken it away again.
-            page.bench.focused = response.has_focus().then_some(place);
-        }
+        page.bench.take_cursor(&response, place);
         ready |= response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         // What a scale sends as text comes in even if another part has the focus.
         if !response.has_focus() {
@@ -492,11 +505,7 @@ fn work(
         let response = ui
             .add_sized([150.0, ENTRY], field)
             .accessible_name("Temperature read");
-        if page.bench.focused != Some(place) {
-            response.request_focus();
-            // A click elsewhere in the same moment may have taken it away again.
-            page.bench.focused = response.has_focus().then_some(place);
-        }
+        page.bench.take_cursor(&response, place);
         ready |= response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         let button = Button::new(large("Done", 20.0).color(theme::palette(ui).on_accent))
             .fill(theme::palette(ui).accent);
