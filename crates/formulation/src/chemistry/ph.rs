@@ -13,7 +13,7 @@
 //! (Garrels and Christ, 1965). No ion pairing or dimerisation is taken into account.
 //!
 //! Solids and sparingly soluble acids dissolve to their solubility where that is asked
-//! for ([`Solution::saturate`], [`Solution::add_solid`]), and the carbon dioxide of the
+//! for ([`Solution::cap_at_solubility`], [`Solution::add_solid`]), and the carbon dioxide of the
 //! air can be let in ([`Solution::open_to_air`]).
 
 use super::acids::{Family, Protolyte};
