@@ -46,10 +46,24 @@ pub struct LabelSheet {
 #[derive(Default)]
 struct Run {
     count: String,
-    /// Once touched; before, the code of the batch that is open under Make.
-    batch: Option<String>,
+    /// The code as it was typed, and for which document: never printed on another product.
+    batch: Option<(DocumentId, String)>,
     paper: Paper,
     problem: Option<String>,
+}
+
+impl Run {
+    /// The code typed for this formula, else that of its batch that is open under Make.
+    fn code(&self, view: &View<'_>) -> String {
+        if let Some((document, code)) = &self.batch
+            && *document == view.document.id
+        {
+            return code.clone();
+        }
+        let of_this = |record: &&Record| record.opening().formula.name == view.formula.name;
+        let open = view.state.works.open_record().filter(of_this);
+        open.map_or_else(String::new, |record| record.code().to_string())
+    }
 }
 
 /// Greatest width of the picture of the label.
@@ -208,11 +222,7 @@ fn bar(
 /// A run of labels for one batch, on sheets to print and cut.
 fn run(ui: &mut Ui, view: &View<'_>, run: &mut Run, market: Market, commands: &mut Vec<Command>) {
     ui.horizontal_wrapped(|ui| {
-        let of_this = |record: &&Record| record.opening().formula.name == view.formula.name;
-        let open = view.state.works.open_record().filter(of_this);
-        let batch = run
-            .batch
-            .get_or_insert_with(|| open.map_or_else(String::new, |r| r.code().to_string()));
+        let mut batch = run.code(view);
         ui.label("Labels to print");
         ui.add(
             TextEdit::singleline(&mut run.count)
@@ -221,12 +231,16 @@ fn run(ui: &mut Ui, view: &View<'_>, run: &mut Run, market: Market, commands: &m
         )
         .accessible_name("How many labels");
         ui.label("for batch");
-        ui.add(
-            TextEdit::singleline(batch)
-                .hint_text("its code")
-                .desired_width(110.0),
-        )
-        .accessible_name("Batch code on the labels");
+        let typed = ui
+            .add(
+                TextEdit::singleline(&mut batch)
+                    .hint_text("its code")
+                    .desired_width(110.0),
+            )
+            .accessible_name("Batch code on the labels");
+        if typed.changed() {
+            run.batch = Some((view.document.id, batch));
+        }
         ComboBox::from_id_salt("paper of the labels")
             .selected_text(run.paper.label())
             .width(90.0)
@@ -264,8 +278,7 @@ fn run_pdf(view: &View<'_>, run: &Run, market: Market) -> Result<Export, String>
             .map_err(|_error| format!("“{typed}” is no whole number of labels"))?,
     };
     let mut variant = view.variant.as_ref().clone();
-    let code = run.batch.as_deref().unwrap_or_default();
-    variant.label = variant.label.of_batch(code, None).into();
+    variant.label = variant.label.of_batch(&run.code(view), None).into();
     let label = label::label(view.formula, &variant, view.evaluation, market);
     let drawing = svg::draw(&label, &variant.label);
     let title = variant.label.run_title(&view.formula.name);

@@ -154,18 +154,7 @@ impl Writer<'_> {
                 _ => {}
             }
         }
-        match self.dialect.of(Axis::Headings) {
-            "misspelt" if heading.chars().count() >= 6 && self.dice.chance(2) => {
-                let mut letters: Vec<char> = heading.chars().collect();
-                let at = 2 + self.dice.below(letters.len() - 4);
-                if letters[at].is_alphabetic() && letters[at + 1].is_alphabetic() {
-                    letters.swap(at, at + 1);
-                }
-                letters.into_iter().collect()
-            }
-            "capitals" => heading.to_uppercase(),
-            _ => heading,
-        }
+        words::spelt(heading, self.dialect.of(Axis::Headings), &mut self.dice)
     }
 
     fn line(&mut self, line: &mut Line, columns: &[Column], number: usize) -> (Vec<Cell>, Offers) {

@@ -3,6 +3,24 @@
 
 use formulation::file::table::columns::Kind;
 
+use super::dice::Dice;
+
+/// A heading as a maker writes it: two letters exchanged now and then, in capitals, or as it is.
+pub fn spelt(heading: String, how: &str, dice: &mut Dice) -> String {
+    match how {
+        "misspelt" if heading.chars().count() >= 6 && dice.chance(2) => {
+            let mut letters: Vec<char> = heading.chars().collect();
+            let at = 2 + dice.below(letters.len() - 4);
+            if letters[at].is_alphabetic() && letters[at + 1].is_alphabetic() {
+                letters.swap(at, at + 1);
+            }
+            letters.into_iter().collect()
+        }
+        "capitals" => heading.to_uppercase(),
+        _ => heading,
+    }
+}
+
 /// What a column is there for.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Column {

@@ -156,8 +156,9 @@ fn content(material: &Material, equal: &Equal, class: Option<Class>) -> f64 {
 }
 
 /// Puts a replacement in place of a line, at equal content to the nearest hundredth of a
-/// percent. The filler takes the difference of weight, so the total stays; a free salt line gives way to the salt that comes or goes; a free
-/// acid or base line brings the pH back, where it can.
+/// percent. The filler takes the difference of weight, so the total stays; a free salt line
+/// gives way to the salt that comes or goes; a free acid or base line brings the pH back,
+/// where it can.
 pub fn swap(
     formula: &Formula,
     variant: &Variant,
