@@ -3,6 +3,7 @@
 
 mod aim;
 mod chemistry;
+mod densities;
 mod dialects;
 mod docs;
 mod examples;

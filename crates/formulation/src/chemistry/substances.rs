@@ -258,6 +258,7 @@ const CRC_DENSITY: &str =
 const MOLAR_VOLUME: &str =
     "partial molar volume at infinite dilution, 25 °C, Int. J. Dentistry 2010, 981072, table 3";
 const PURE_LIQUID: &str = "inverse density of the pure liquid, from memory; mixing not corrected";
+const PURE_GROUPS: &str = "volumes of the groups of the structure, fitted to liquids of the CRC Handbook, within 1.5 %; mixing not corrected";
 const PURE_CRC: &str = "inverse density of the pure liquid of the CRC Handbook, 20 or 25 °C, through the package chemicals 1.5.2; mixing not corrected";
 
 use Brings::{Strong, Weak};
@@ -447,7 +448,7 @@ pub static TABLE: &[Substance] = &[
     of(&["Caprylhydroxamic Acid"], &["7377-03-9"], 159.23, &[Weak(F::Hydroxamic, 1.0)]).negligible(),
     of(&["Phenoxyethanol"], &["122-99-6"], 138.16, &[]).log_p(1.16).volume(&[0.907], &[0.0007], 0.02, PURE_CRC),
     of(&["Benzyl Alcohol"], &["100-51-6"], 108.14, &[]).log_p(1.10).volume(&[0.960], &[0.0007], 0.04, PURE_CRC),
-    of(&["Phenethyl Alcohol"], &["60-12-8"], 122.16, &[]).log_p(1.36).volume(&[0.98], &[0.0007], 0.02, PURE_LIQUID),
+    of(&["Phenethyl Alcohol"], &["60-12-8"], 122.16, &[]).log_p(1.36).volume(&[0.98], &[0.0007], 0.02, PURE_CRC),
     of(&["Methylparaben"], &["99-76-3"], 152.149, &[Weak(F::Paraben, 1.0)]).negligible().log_p(1.96),
     of(&["Ethylparaben"], &["120-47-8"], 166.17, &[Weak(F::Paraben, 1.0)]).negligible().log_p(2.47),
     of(&["Propylparaben"], &["94-13-3"], 180.20, &[Weak(F::Paraben, 1.0)]).negligible().log_p(3.04),
@@ -481,16 +482,16 @@ pub static TABLE: &[Substance] = &[
             1.0,
             "fit to Nakanishi 1967, George and Sastry 2003 and Khattab 2017, 20 and 25 °C, within 0.002 g/ml",
         ),
-    of(&["Propanediol", "1,3-Propanediol"], &["504-63-2"], 76.09442, &[]).norrish(1.0, LIKE_GLYCOL).rough(0.15).volume(&[0.935], &[0.0005], 1.0, PURE_LIQUID),
-    of(&["Butylene Glycol", "1,3-Butanediol"], &["107-88-0"], 90.121, &[]).norrish(1.0, LIKE_GLYCOL).rough(0.15).volume(&[0.985], &[0.0006], 1.0, PURE_LIQUID),
-    of(&["Pentylene Glycol", "1,2-Pentanediol"], &["5343-92-0"], 104.15, &[]).norrish(0.0, LOOSE_GLYCOL).rough(0.25).volume(&[1.015], &[0.0006], 1.0, PURE_LIQUID),
-    of(&["1,2-Hexanediol"], &["6920-22-5"], 118.17, &[]).norrish(0.0, LOOSE_GLYCOL).rough(0.25).volume(&[1.03], &[0.0007], 1.0, PURE_LIQUID),
-    of(&["Dipropylene Glycol"], &["25265-71-8", "110-98-5"], 134.17, &[]).norrish(1.0, LIKE_GLYCOL).rough(0.25).volume(&[0.965], &[0.0006], 1.0, PURE_LIQUID),
+    of(&["Propanediol", "1,3-Propanediol"], &["504-63-2"], 76.09442, &[]).norrish(1.0, LIKE_GLYCOL).rough(0.15).volume(&[0.949], &[0.0005], 1.0, PURE_CRC),
+    of(&["Butylene Glycol", "1,3-Butanediol"], &["107-88-0"], 90.121, &[]).norrish(1.0, LIKE_GLYCOL).rough(0.15).volume(&[0.995], &[0.0006], 1.0, PURE_CRC),
+    of(&["Pentylene Glycol", "1,2-Pentanediol"], &["5343-92-0"], 104.15, &[]).norrish(0.0, LOOSE_GLYCOL).rough(0.25).volume(&[1.025], &[0.0006], 1.0, PURE_GROUPS),
+    of(&["1,2-Hexanediol"], &["6920-22-5"], 118.17, &[]).norrish(0.0, LOOSE_GLYCOL).rough(0.25).volume(&[1.043], &[0.0007], 1.0, PURE_GROUPS),
+    of(&["Dipropylene Glycol"], &["25265-71-8", "110-98-5"], 134.17, &[]).norrish(1.0, LIKE_GLYCOL).rough(0.25).volume(&[0.980], &[0.0006], 1.0, PURE_CRC),
     of(&["Diglycerin"], &["59113-36-9", "627-82-7"], 166.17, &[]).volume(&[0.77], &[0.0005], 1.0, PURE_LIQUID),
     of(&["PEG-8", "Polyethylene Glycol 400"], &["25322-68-3"], 400.0, &[])
         .norrish(26.6, CHIRIFE_MEMORY)
         .volume(&[0.85], &[0.0006], 1.0, PURE_LIQUID),
-    of(&["Hexylene Glycol"], &["107-41-5"], 118.17, &[]).norrish(0.0, LOOSE_GLYCOL).rough(0.25).volume(&[1.07], &[0.0007], 1.0, PURE_LIQUID),
+    of(&["Hexylene Glycol"], &["107-41-5"], 118.17, &[]).norrish(0.0, LOOSE_GLYCOL).rough(0.25).volume(&[1.083], &[0.0007], 1.0, PURE_CRC),
     of(&["Methylpropanediol"], &["2163-42-0"], 90.121, &[]).norrish(1.0, LIKE_GLYCOL).rough(0.2).volume(&[0.985], &[0.0006], 1.0, PURE_CRC),
     of(&["Dimethyl Isosorbide"], &["5306-85-4"], 174.19, &[]).volume(&[0.865], &[0.0008], 1.0, PURE_LIQUID),
     of(&["Propylene Carbonate"], &["108-32-7"], 102.09, &[]).volume(&[0.83], &[0.0008], 0.2, PURE_CRC),
