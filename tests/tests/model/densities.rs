@@ -256,3 +256,55 @@ fn waters_of_plants_are_water() {
         assert!((stated(m).0 - water_kg_m3(T)).abs() < 1.0, "{}", m.name);
     }
 }
+
+/// Density of an essential oil by its named components, kg/m³, and the share they make up, %.
+fn by_components(m: &Material, densities: &BTreeMap<String, f64>) -> (f64, f64) {
+    let (mut named, mut volume) = (0.0, 0.0);
+    for c in &m.constituents {
+        if let Some(kg_m3) = densities.get(&*c.inci) {
+            let share = c.share.typical.as_percent();
+            named += share;
+            volume += share / kg_m3;
+        }
+    }
+    (named / volume, named)
+}
+
+#[test]
+fn essential_oils_have_the_density_of_their_components() {
+    let densities: BTreeMap<String, f64> = table("components.csv")
+        .into_iter()
+        .map(|row| (row[0].clone(), row[1].parse().unwrap()))
+        .collect();
+    let computed = computed_by("named components");
+    assert!(computed.len() >= 15, "{}", computed.len());
+    for m in computed {
+        let (kg_m3, named) = by_components(m, &densities);
+        assert!(named >= 75.0, "{}: {named} % named", m.name);
+        assert!(
+            (kg_m3 - stated(m).0).abs() < 0.6,
+            "{}: {kg_m3}, stated {}",
+            m.name,
+            stated(m).0
+        );
+    }
+    // Held against the oils whose density was read in a pharmacopoeia or a standard.
+    let mut squares = Vec::new();
+    for row in table("densities.csv") {
+        let m = named(&row[0]);
+        if !row[0].contains("essential oil") {
+            continue;
+        }
+        let (kg_m3, share) = by_components(m, &densities);
+        if share < 70.0 {
+            continue;
+        }
+        let off = kg_m3 / stated(m).0 - 1.0;
+        assert!(off.abs() < 0.018, "{}: {kg_m3}", m.name);
+        squares.push(off * off);
+    }
+    let many = f64::from(u32::try_from(squares.len()).unwrap());
+    assert!(many >= 15.0, "{many}");
+    let deviation = (squares.iter().sum::<f64>() / many).sqrt();
+    assert!(deviation < 0.007, "{deviation}");
+}
