@@ -52,9 +52,9 @@ fn stated(m: &Material) -> (f64, &str) {
 fn computed_by(words: &str) -> Vec<&'static Material> {
     materials()
         .filter(|m| {
-            m.density.as_ref().is_some_and(|d| {
-                d.source.basis == Basis::Estimate && d.source.text.contains(words)
-            })
+            m.density
+                .as_ref()
+                .is_some_and(|d| d.source.basis == Basis::Estimate && d.source.text.contains(words))
         })
         .collect()
 }
