@@ -42,7 +42,6 @@ fn a_formula_is_made_changed_mended_and_left_without_a_mouse() {
     person.types("Winter wash");
     person.tab_to("Gel with gum");
     person.press(Key::Space);
-    person.tab_to("Begin");
     person.press(Key::Enter);
     for (search, percent) in LINES {
         person.types(search);
@@ -126,6 +125,82 @@ fn regions_follow_each_other_as_read_and_back() {
     person.press_with(Modifiers::SHIFT, Key::F6);
     assert_eq!(person.focused(), first);
     picture(&mut person.harness, "keyboard-region");
+}
+
+/// The regions of a sheet, in the order of reading.
+fn regions(person: &mut Person, sheet: Key) -> Vec<String> {
+    person.press_with(Modifiers::COMMAND, sheet);
+    person.press_until(NONE, Key::F6, "Menus and sheets");
+    let mut seen = Vec::new();
+    loop {
+        person.press(Key::F6);
+        let (role, name) = person.focus().unwrap();
+        if name == "Menus and sheets" {
+            return seen;
+        }
+        assert_eq!(role, Role::Group, "{name}");
+        seen.push(name);
+        assert!(seen.len() < 12, "{seen:?}");
+    }
+}
+
+#[test]
+fn every_sheet_has_regions_of_its_own() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    let wanted: [(Key, &[&str]); 6] = [
+        (Key::Num2, &["What is compared", "Compare"]),
+        (Key::Num3, &["Parts of Aim", "What is asked", "The answer"]),
+        (
+            Key::Num4,
+            &["Pages of Make", "Size and papers", "Weigh sheet"],
+        ),
+        (
+            Key::Num5,
+            &["Market and saving", "What you state", "The label"],
+        ),
+        (Key::Num6, &["Materials", "One material"]),
+        (Key::Num7, &["Pages of Trials", "Readings"]),
+    ];
+    for (sheet, mut names) in wanted.map(|(sheet, names)| (sheet, names.to_vec())) {
+        names.push("Status");
+        assert_eq!(regions(&mut person, sheet), names);
+    }
+}
+
+#[test]
+fn a_region_that_holds_only_words_is_scrolled_by_keys() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    person.press_with(Modifiers::COMMAND, Key::Num4);
+    let top = |person: &Person| person.harness.get_by_label("surfactant phase").rect().top();
+    let before = top(&person);
+    person.press_until(NONE, Key::F6, "Weigh sheet");
+    person.press(Key::PageDown);
+    assert!(top(&person) < before - 300.0);
+    person.press(Key::Home);
+    assert!((top(&person) - before).abs() < 1.0);
+}
+
+/// Whoever opens the settings of the product by keys goes on in them.
+#[test]
+fn a_chip_leads_to_its_fields() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    for (chip, field) in [
+        ("Aimed at and measured", "pH aimed at"),
+        ("Product settings", "rinse-off"),
+        ("Markets", "EU"),
+    ] {
+        person.harness.get_by_label(chip).focus();
+        person.harness.run();
+        person.press(Key::Enter);
+        assert_eq!(person.focused(), field);
+    }
+    // What has no first field has its region.
+    person
+        .harness
+        .get_by_label("Name, author and notes")
+        .focus();
+    person.press(Key::Enter);
+    assert_eq!(person.focused(), "Beside the lines");
 }
 
 /// Tab walks as one reads: menus, head, lines, read-outs, chart, findings, status.

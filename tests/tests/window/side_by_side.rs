@@ -395,7 +395,7 @@ fn two_copies_of_a_file_are_merged() {
     harness.run();
     picture(&mut harness, "side_by_side_choice");
     let lowest = |harness: &Harness<'_, Bench>, label: &str| {
-        let all = harness.get_all_by_label(label);
+        let all = harness.get_all_by_role_and_label(egui::Role::Button, label);
         all.map(|n| n.rect())
             .max_by(|a, b| a.bottom().total_cmp(&b.bottom()))
             .unwrap()

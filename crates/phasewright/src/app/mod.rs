@@ -266,17 +266,27 @@ impl Bench {
         if !self.state.warnings.is_empty() {
             Panel::top("warnings")
                 .frame(bar(Margin::symmetric(12, 6)).fill(p.level_wash(Level::Caution)))
-                .show(ui, |ui| warnings(ui, &view, &mut commands));
+                .show(ui, |ui| {
+                    region(ui, "Warnings", |ui| warnings(ui, &view, &mut commands));
+                });
         }
         if !self.state.reminders.is_empty() {
             Panel::top("reminders")
                 .frame(bar(Margin::symmetric(12, 4)))
-                .show(ui, |ui| reminders::ui(ui, &view, &mut commands));
+                .show(ui, |ui| {
+                    region(ui, "Reminders", |ui| {
+                        reminders::ui(ui, &view, &mut commands);
+                    });
+                });
         }
         if document.changed_elsewhere {
             Panel::top("changed elsewhere")
                 .frame(bar(Margin::symmetric(12, 6)).fill(p.level_wash(Level::Caution)))
-                .show(ui, |ui| changed_elsewhere(ui, &view, &mut commands));
+                .show(ui, |ui| {
+                    region(ui, "Changed elsewhere", |ui| {
+                        changed_elsewhere(ui, &view, &mut commands);
+                    });
+                });
         }
         // Its place is taken now, its content comes last, as it is read last.
         let status = Panel::bottom("status bar")
@@ -302,14 +312,7 @@ impl Bench {
                     tests::break_here(tests::Broken::Sheet, document.name());
                     with_least_room(ui, LEAST_SHEET, |ui| {
                         let sheets = &mut self.sheets;
-                        if sheet == SheetName::Formula {
-                            // It has regions of its own.
-                            sheets.ui(sheet, ui, &view, &mut commands);
-                        } else {
-                            region(ui, "Sheet", |ui| {
-                                sheets.ui(sheet, ui, &view, &mut commands);
-                            });
-                        }
+                        sheets.ui(sheet, ui, &view, &mut commands);
                     });
                 });
                 if let Err(cause) = drawn {

@@ -24,6 +24,7 @@ use crate::command::{Command, Export};
 use crate::state::{DocumentId, View};
 use crate::theme;
 use crate::widgets::entry::Entry;
+use crate::widgets::focus::region;
 
 /// What a drawn label was made from.
 #[derive(PartialEq)]
@@ -99,33 +100,39 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut LabelSheet, commands: &mut V
         return;
     };
     let mut chosen = market;
-    bar(ui, view, &mut chosen, label, drawing, commands);
-    run(ui, view, &mut sheet.run, market, commands);
+    region(ui, "Market and saving", |ui| {
+        bar(ui, view, &mut chosen, label, drawing, commands);
+        run(ui, view, &mut sheet.run, market, commands);
+    });
     ui.add_space(theme::TIGHT);
     egui::Panel::left("label fields")
         .exact_size(FIELDS + theme::GAP * 2.0)
         .resizable(false)
         .show(ui, |ui| {
-            ScrollArea::vertical()
-                .id_salt("fields")
-                .auto_shrink([false, false])
-                .show(ui, |ui| {
-                    ui.set_width(FIELDS);
-                    fields(ui, view, label, commands);
-                });
+            region(ui, "What you state", |ui| {
+                ScrollArea::vertical()
+                    .id_salt("fields")
+                    .auto_shrink([false, false])
+                    .show(ui, |ui| {
+                        ui.set_width(FIELDS);
+                        fields(ui, view, label, commands);
+                    });
+            });
         });
     egui::CentralPanel::default().show(ui, |ui| {
-        ScrollArea::vertical()
-            .id_salt("label")
-            .auto_shrink([false, false])
-            .show(ui, |ui| {
-                picture(ui, view, drawing);
-                list(ui, view, label, commands);
-                rest(ui, label);
-                facts(ui, label);
-                ui.add_space(theme::GAP);
-                ui.label(theme::small(ui, CAUTION));
-            });
+        region(ui, "The label", |ui| {
+            ScrollArea::vertical()
+                .id_salt("label")
+                .auto_shrink([false, false])
+                .show(ui, |ui| {
+                    picture(ui, view, drawing);
+                    list(ui, view, label, commands);
+                    rest(ui, label);
+                    facts(ui, label);
+                    ui.add_space(theme::GAP);
+                    ui.label(theme::small(ui, CAUTION));
+                });
+        });
     });
     if chosen != market {
         sheet.market = Some(chosen);

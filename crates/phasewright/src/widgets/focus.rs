@@ -2,15 +2,16 @@
 //! back to when what had the cursor is gone.
 //!
 //! A region is a part of a sheet with a name. F6 goes to where one last was in the next
-//! region, or to the region itself, which then has a frame; Tab goes on from there. When
+//! region, or to the region itself, which then has a frame; Tab goes on from there, and the
+//! arrows and Page keys scroll it, for it may hold nothing but words. When
 //! what has the cursor disappears, a menu that closes for example, the cursor goes back to
 //! where it was before; Tab without a cursor goes on from there as well.
 
 use std::collections::BTreeMap;
 
 use eframe::egui::{
-    self, Context, Event, Id, Key, Modifiers, Order, Rect, Response, Role, Sense, Stroke,
-    StrokeKind, Ui, Vec2, WidgetInfo,
+    self, Context, Event, EventFilter, Id, Key, Modifiers, Order, Rect, Response, Role, Sense,
+    Stroke, StrokeKind, Ui, Vec2, WidgetInfo,
 };
 
 use crate::theme;
@@ -65,6 +66,7 @@ pub fn region<R>(ui: &mut Ui, name: &'static str, add: impl FnOnce(&mut Ui) -> R
         let at = Rect::from_min_size(ui.cursor().min, Vec2::ZERO);
         let response = ui.interact(at, anchor, Sense::focusable_noninteractive());
         response.widget_info(|| WidgetInfo::labeled(Role::Group, true, name));
+        scroll_by_keys(ui, anchor);
     }
     let shown = ui.scope(|ui| (ui.unique_id(), add(ui)));
     let rect = shown.response.rect;
@@ -90,6 +92,50 @@ pub fn region<R>(ui: &mut Ui, name: &'static str, add: impl FnOnce(&mut Ui) -> R
     let place = Place { name, anchor, rect };
     with(ui, |regions| regions.places.push(place));
     inner
+}
+
+/// Points that an arrow key scrolls by.
+const LINE: f32 = 40.0;
+/// Points further than any sheet is high.
+const ALL: f32 = 1e6;
+
+/// Scrolls what comes next in a region that has the cursor itself.
+fn scroll_by_keys(ui: &Ui, anchor: Id) {
+    let arrows = EventFilter {
+        vertical_arrows: true,
+        ..EventFilter::default()
+    };
+    ui.memory_mut(|m| m.set_focus_lock_filter(anchor, arrows));
+    // A little of what was seen stays in sight.
+    let page = (ui.available_height() - LINE).max(LINE);
+    let steps = [
+        (Key::ArrowDown, -LINE),
+        (Key::ArrowUp, LINE),
+        (Key::PageDown, -page),
+        (Key::PageUp, page),
+        (Key::End, -ALL),
+        (Key::Home, ALL),
+    ];
+    let by: f32 = ui.input_mut(|input| {
+        let mut by = 0.0;
+        for (key, step) in steps {
+            for _ in 0..input.count_and_consume_key(Modifiers::NONE, key) {
+                by += step;
+            }
+        }
+        by
+    });
+    if by != 0.0 {
+        ui.scroll_with_delta(Vec2::new(0.0, by));
+    }
+}
+
+/// Gives a region the cursor that just opened, if it was opened with a key.
+pub fn enter(ctx: &Context, name: &'static str) {
+    if with(ctx, |regions| regions.by_key) {
+        let anchor = Id::unique(("region", name));
+        ctx.memory_mut(|m| m.request_focus(anchor));
+    }
 }
 
 /// Before a frame is drawn: F6 and Shift+F6, and the way back when what had the cursor is

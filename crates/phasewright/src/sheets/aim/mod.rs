@@ -15,6 +15,7 @@ use formulation::solve::subject::Supply;
 use crate::command::Command;
 use crate::state::{DocumentId, View};
 use crate::theme;
+use crate::widgets::focus::region;
 use crate::widgets::side_panel::{At, resize_by_keys};
 
 /// A part of the sheet.
@@ -118,22 +119,26 @@ impl Ground {
 
 /// Draws the sheet.
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut AimSheet, commands: &mut Vec<Command>) {
-    ui.horizontal_wrapped(|ui| {
-        for (part, label, tooltip) in Part::ALL {
-            if ui
-                .selectable_label(sheet.part == part, label)
-                .on_hover_text(tooltip)
-                .clicked()
-            {
-                sheet.part = part;
+    region(ui, "Parts of Aim", |ui| {
+        ui.horizontal_wrapped(|ui| {
+            for (part, label, tooltip) in Part::ALL {
+                if ui
+                    .selectable_label(sheet.part == part, label)
+                    .on_hover_text(tooltip)
+                    .clicked()
+                {
+                    sheet.part = part;
+                }
             }
-        }
+        });
     });
     ui.separator();
     match sheet.part {
         Part::Targets => targets::ui(ui, view, &mut sheet.targets, &mut sheet.typed, commands),
         Part::Swap => swap::ui(ui, view, &mut sheet.swap, &sheet.typed, commands),
-        Part::Sweep => sweep::ui(ui, view, &mut sheet.sweep, &sheet.typed, commands),
+        Part::Sweep => region(ui, "Sweep", |ui| {
+            sweep::ui(ui, view, &mut sheet.sweep, &sheet.typed, commands);
+        }),
         Part::List => list::ui(ui, view, &mut sheet.list, commands),
     }
 }
@@ -157,23 +162,27 @@ fn two_columns(
             ..egui::Margin::ZERO
         }))
         .show(ui, |ui| {
-            egui::ScrollArea::vertical()
-                .id_salt("asked")
-                .auto_shrink(false)
-                .show(ui, left);
+            region(ui, "What is asked", |ui| {
+                egui::ScrollArea::vertical()
+                    .id_salt("asked")
+                    .auto_shrink(false)
+                    .show(ui, left);
+            });
         });
     let margin = egui::Frame::new().inner_margin(egui::Margin {
         left: 12,
         ..egui::Margin::ZERO
     });
     egui::CentralPanel::no_frame().frame(margin).show(ui, |ui| {
-        egui::ScrollArea::vertical()
-            .id_salt("answer")
-            .auto_shrink(false)
-            .show(ui, |ui| {
-                ui.set_width(ui.available_width());
-                right(ui);
-            });
+        region(ui, "The answer", |ui| {
+            egui::ScrollArea::vertical()
+                .id_salt("answer")
+                .auto_shrink(false)
+                .show(ui, |ui| {
+                    ui.set_width(ui.available_width());
+                    right(ui);
+                });
+        });
     });
 }
 

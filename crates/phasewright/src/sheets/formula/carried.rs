@@ -56,7 +56,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, carried: &mut Carried, aside: &mut Optio
             n => format!("{n} materials in this file differ from your shelf"),
         };
         ui.label(words);
-        Aside::Carried.toggle(ui.button("Show"), aside);
+        Aside::Carried.toggle(&ui.button("Show"), aside);
     });
 }
 

@@ -29,12 +29,15 @@ use crate::state::View;
 use crate::theme;
 use crate::widgets::composition_chart::{ChartLayout, CompositionChart};
 use crate::widgets::findings_list::findings_list;
-use crate::widgets::focus::region;
+use crate::widgets::focus::{self, region};
 use crate::widgets::follow_focus::follow_focus;
 use crate::widgets::material_picker::MaterialPicker;
 use crate::widgets::readouts::{self, Readouts};
 use crate::widgets::side_panel::{At, SidePanel};
 use columns::Columns;
+
+/// The region of what stands at the side in the place of the chart.
+const BESIDE: &str = "Beside the lines";
 
 /// What may stand at the side in the place of the chart.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -59,12 +62,14 @@ impl Aside {
             Self::Carried => "Materials that differ from your shelf",
         }
     }
-    /// A click on its button opens it, another closes it.
-    fn toggle(self, button: egui::Response, shown: &mut Option<Self>) {
+
+    /// A click on its button opens it, another closes it. Whoever works with keys goes on in it.
+    fn toggle(self, button: &egui::Response, shown: &mut Option<Self>) {
         if button.clicked() {
             *shown = if *shown == Some(self) {
                 None
             } else {
+                focus::enter(&button.ctx, BESIDE);
                 Some(self)
             };
         }
@@ -76,6 +81,8 @@ impl Aside {
 pub struct FormulaSheet {
     /// What stands in the place of the chart, if anything.
     aside: Option<Aside>,
+    /// The field at which a chip opened the settings of the product.
+    opened_at: Option<Field>,
     /// Which lines give way when one moves.
     give: GiveWay,
     /// The box that adds a line.
@@ -255,7 +262,7 @@ const MOST_WAITED: u8 = 6;
 fn side(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
     let height = (ui.available_height() * 0.54).max(220.0);
     if let Some(shown) = sheet.aside {
-        region(ui, "Beside the lines", |ui| {
+        region(ui, BESIDE, |ui| {
             opened(ui, view, shown, sheet, height, commands);
         });
     } else {

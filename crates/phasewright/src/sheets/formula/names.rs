@@ -29,7 +29,7 @@ pub fn title(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
 /// A button that opens author and notes at the side.
 pub fn button(ui: &mut Ui, aside: &mut Option<Aside>) {
     Aside::Notes.toggle(
-        ui.add(
+        &ui.add(
             egui::Button::new("Notes")
                 .small()
                 .corner_radius(10)

@@ -8,7 +8,7 @@ use formulation::formula::{Date, Kinds, Market, Measured, Place, Product, Produc
 use formulation::material::ProductKind;
 use formulation::quantity::Ph;
 
-use super::{Aside, answer};
+use super::{Aside, FormulaSheet, answer};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
@@ -17,8 +17,17 @@ use crate::widgets::entry::Entry;
 /// Below this width of their row, in points, the chips say it in fewer words.
 const SHORT_BELOW: f32 = 700.0;
 
-/// The chips: name, what is said, and the same in fewer words.
-fn said(view: &View<'_>) -> [(&'static str, String, String); 3] {
+/// A button that says something of the product and leads to where it is set.
+struct Chip {
+    name: &'static str,
+    says: String,
+    /// The same in fewer words.
+    short: String,
+    /// The first of the fields it leads to.
+    first: Field,
+}
+
+fn said(view: &View<'_>) -> [Chip; 3] {
     let variant = view.variant;
     let product = &variant.product;
     let washed = product.kinds.label();
@@ -37,40 +46,61 @@ fn said(view: &View<'_>) -> [(&'static str, String, String); 3] {
         (None, Some(aim)) => (format!("aims at pH {aim}"), format!("aim pH {aim}")),
         (None, None) => ("no pH aimed at".to_owned(), "no pH aim".to_owned()),
     };
+    let of_market = if markets.is_empty() {
+        ("no market stated".to_owned(), "no market".to_owned())
+    } else {
+        (format!("sold in {sold}"), sold)
+    };
     [
-        (
-            "Product settings",
-            format!("{washed}, {}", kind.unwrap_or("type not stated")),
-            kind.unwrap_or(washed).to_owned(),
-        ),
-        if markets.is_empty() {
-            let none = "no market stated".to_owned();
-            ("Markets", none, "no market".to_owned())
-        } else {
-            ("Markets", format!("sold in {sold}"), sold)
+        Chip {
+            name: "Product settings",
+            says: format!("{washed}, {}", kind.unwrap_or("type not stated")),
+            short: kind.unwrap_or(washed).to_owned(),
+            first: Field::Kind,
         },
-        ("Aimed at and measured", ph.0, ph.1),
+        Chip {
+            name: "Markets",
+            says: of_market.0,
+            short: of_market.1,
+            first: Field::Markets,
+        },
+        Chip {
+            name: "Aimed at and measured",
+            says: ph.0,
+            short: ph.1,
+            first: Field::TargetPh,
+        },
     ]
 }
 
-/// What the product is, in chips; each opens its settings at the side.
-pub fn chips(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>) {
-    let open = *aside == Some(Aside::Product);
+/// What the product is, in chips; each opens its settings at the side, with the cursor in
+/// the first of them.
+pub fn chips(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet) {
+    let open = sheet.aside == Some(Aside::Product);
     let short = ui.available_width() < SHORT_BELOW;
-    for (name, long, few) in said(view) {
-        let chip = ui
+    for chip in said(view) {
+        let says = chip.says;
+        let button = ui
             .add(
-                Button::new(if short { &few } else { &long })
+                Button::new(if short { &chip.short } else { &says })
                     .small()
                     .corner_radius(10)
                     .selected(open),
             )
-            .accessible_name(name)
+            .accessible_name(chip.name)
             .on_hover_text(format!(
-                "{long}. What the product is, where it is sold, what was measured"
+                "{says}. What the product is, where it is sold, what was measured"
             ));
-        ui.accesskit_node_builder(chip.id, |node| node.set_description(long));
-        Aside::Product.toggle(chip, aside);
+        ui.accesskit_node_builder(button.id, |node| node.set_description(says));
+        if button.clicked() {
+            // The chip that opened them closes them; another leads to its own.
+            if open && sheet.opened_at == Some(chip.first) {
+                sheet.aside = None;
+            } else {
+                sheet.opened_at = Some(chip.first);
+                sheet.open_field(chip.first);
+            }
+        }
     }
 }
 

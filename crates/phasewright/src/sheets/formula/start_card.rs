@@ -89,6 +89,8 @@ impl StartCard {
             "Nothing here is final; everything can be changed later.",
         ));
         ui.add_space(theme::TIGHT);
+        // Enter where nothing is left to type or choose begins, as the button does.
+        let mut done = false;
         ui.horizontal(|ui| {
             theme::caption(ui, CAPTION, "Name");
             let id = Id::unique(("start name", view.document.id));
@@ -99,7 +101,8 @@ impl StartCard {
                 .desired_width(width - 12.0)
                 .margin(Margin::symmetric(6, 3))
                 .min_size(egui::vec2(0.0, theme::FIELD));
-            ui.add(field).accessible_name("Name of the new formula");
+            let name = ui.add(field).accessible_name("Name of the new formula");
+            done |= name.lost_focus() && entered(ui);
             // The first thing to be typed, once the card appears.
             let nothing = ui.memory(|m| m.focused().is_none());
             let asked = Id::unique(("start name asked", view.document.id));
@@ -110,14 +113,14 @@ impl StartCard {
         });
         ui.horizontal_top(|ui| {
             theme::caption(ui, CAPTION, "Begin with");
-            ui.vertical(|ui| self.choice_of_start(ui));
+            done |= ui.vertical(|ui| self.choice_of_start(ui)).inner;
         });
         self.product(ui);
-        self.target(ui, view, commands);
+        done |= self.target(ui, view, commands);
         ui.add_space(theme::GAP);
         ui.horizontal(|ui| {
             ui.add_space(CAPTION + 8.0);
-            if theme::main_button(ui, "Begin").clicked() {
+            if theme::main_button(ui, "Begin").clicked() || done {
                 let name = match self.name.trim() {
                     "" => "New formula",
                     name => name,
@@ -145,10 +148,14 @@ impl StartCard {
         });
     }
 
-    fn choice_of_start(&mut self, ui: &mut Ui) {
+    /// Returns whether Enter was pressed on what is already chosen.
+    fn choice_of_start(&mut self, ui: &mut Ui) -> bool {
         let mut chosen = self.start;
-        let row = |ui: &mut Ui, chosen: &mut Option<usize>, value, name: &str, says: &str| {
-            ui.radio_value(chosen, value, name).on_hover_text(says);
+        let mut done = false;
+        let mut row = |ui: &mut Ui, chosen: &mut Option<usize>, value, name: &str, says: &str| {
+            let already = *chosen == value;
+            let choice = ui.radio_value(chosen, value, name).on_hover_text(says);
+            done |= already && choice.has_focus() && entered(ui);
         };
         let says = "One empty phase; add others as you need them";
         row(ui, &mut chosen, None, "An empty phase", says);
@@ -170,6 +177,7 @@ impl StartCard {
             format!("{} Phases: {}.", start.says(), names.join(", "))
         });
         ui.add(egui::Label::new(theme::small(ui, phases)).wrap());
+        done
     }
 
     /// What a start says of the product; where it is sold stays as stated.
@@ -221,7 +229,8 @@ impl StartCard {
         });
     }
 
-    fn target(&mut self, ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    /// Returns whether a pH was entered with Enter.
+    fn target(&mut self, ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) -> bool {
         ui.horizontal(|ui| {
             theme::caption(ui, CAPTION, "pH aimed at");
             let shown = self.target_ph.map_or_else(String::new, |ph| ph.to_string());
@@ -231,14 +240,27 @@ impl StartCard {
                 .hint("not stated")
                 .right()
                 .show(ui);
-            let Some(text) = entry.done else { return };
+            let Some(text) = entry.done else {
+                return entry.entered;
+            };
             match typed::optional(&text, |text| typed::value(text, &Measure::PH)) {
-                Ok(ph) => self.target_ph = ph.and_then(Ph::new),
-                Err(problem) => commands.push(Command::Say(
-                    Level::Caution,
-                    format!("pH aimed at: {problem}"),
-                )),
+                Ok(ph) => {
+                    self.target_ph = ph.and_then(Ph::new);
+                    entry.entered
+                }
+                Err(problem) => {
+                    commands.push(Command::Say(
+                        Level::Caution,
+                        format!("pH aimed at: {problem}"),
+                    ));
+                    false
+                }
             }
-        });
+        })
+        .inner
     }
+}
+
+fn entered(ui: &Ui) -> bool {
+    ui.input(|input| input.key_pressed(egui::Key::Enter))
 }

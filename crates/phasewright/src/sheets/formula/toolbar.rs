@@ -38,7 +38,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
     });
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme::TIGHT;
-        product::chips(ui, view, &mut sheet.aside);
+        product::chips(ui, view, sheet);
         names::button(ui, &mut sheet.aside);
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             batch(ui, view, commands);

@@ -17,7 +17,7 @@ use crate::widgets::icon::{Icon, icon_button};
 pub fn ui(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>, commands: &mut Vec<Command>) {
     choice(ui, view, commands);
     let more = icon_button(ui, Icon::More, "More about this variant", true);
-    Aside::Variants.toggle(more, aside);
+    Aside::Variants.toggle(&more, aside);
 }
 
 fn choice(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {

@@ -18,6 +18,7 @@ use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::day_picker::day_picker;
+use crate::widgets::focus::region;
 
 /// What is shown of the sheet.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -98,6 +99,52 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Ve
             sheet.page = Page::Run;
         }
     }
+    region(ui, "Pages of Make", |ui| pages(ui, view, sheet, commands));
+    ui.add_space(theme::TIGHT);
+    sheet.weigh.refresh(view, &sheet.by);
+    let MakeSheet {
+        page,
+        by,
+        weigh,
+        run,
+        books,
+        stock,
+        cost,
+        workshop,
+        calendar,
+        begun: _,
+    } = sheet;
+    match page {
+        Page::Weigh => {
+            if weigh::ui(ui, view, weigh, by, commands) {
+                *page = Page::Run;
+            }
+        }
+        Page::Run => run::ui(ui, view, run, by, commands),
+        Page::Books => {
+            let opened = alone(ui, *page, |ui| books::ui(ui, view, books, commands));
+            if opened {
+                *page = Page::Run;
+            }
+        }
+        Page::Stock => stock::ui(ui, view, stock, weigh.sheet(), commands),
+        Page::Cost => alone(ui, *page, |ui| {
+            cost::ui(ui, view, cost, weigh.sheet(), commands);
+        }),
+        Page::Specification => alone(ui, *page, |ui| {
+            specification::ui(ui, view, commands);
+        }),
+        Page::Calendar => alone(ui, *page, |ui| {
+            calendar::ui(ui, view, calendar, by, commands);
+        }),
+        Page::Workshop => alone(ui, *page, |ui| {
+            workshop::ui(ui, view, workshop, commands);
+        }),
+    }
+}
+
+/// What is to be seen of the sheet, and who works.
+fn pages(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Vec<Command>) {
     ui.horizontal_wrapped(|ui| {
         for page in Page::ALL {
             let chosen = ui.selectable_value(&mut sheet.page, page, page.label());
@@ -126,53 +173,19 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Ve
                 .accessible_name("Names of those who work here");
         }
     });
-    ui.add_space(theme::TIGHT);
-    sheet.weigh.refresh(view, &sheet.by);
-    let MakeSheet {
-        page,
-        by,
-        weigh,
-        run,
-        books,
-        stock,
-        cost,
-        workshop,
-        calendar,
-        begun: _,
-    } = sheet;
-    match page {
-        Page::Weigh => {
-            if weigh::ui(ui, view, weigh, by, commands) {
-                *page = Page::Run;
-            }
-        }
-        Page::Run => run::ui(ui, view, run, by, commands),
-        Page::Books => scrolled(ui, "books", |ui| {
-            if books::ui(ui, view, books, commands) {
-                *page = Page::Run;
-            }
-        }),
-        Page::Stock => stock::ui(ui, view, stock, weigh.sheet(), commands),
-        Page::Cost => scrolled(ui, "cost", |ui| {
-            cost::ui(ui, view, cost, weigh.sheet(), commands);
-        }),
-        Page::Specification => scrolled(ui, "specification", |ui| {
-            specification::ui(ui, view, commands);
-        }),
-        Page::Calendar => scrolled(ui, "calendar", |ui| {
-            calendar::ui(ui, view, calendar, by, commands);
-        }),
-        Page::Workshop => scrolled(ui, "workshop", |ui| {
-            workshop::ui(ui, view, workshop, commands);
-        }),
-    }
 }
 
-fn scrolled(ui: &mut Ui, id: &str, content: impl FnOnce(&mut Ui)) {
+/// A page that is one region and scrolls as a whole.
+fn alone<R>(ui: &mut Ui, page: Page, content: impl FnOnce(&mut Ui) -> R) -> R {
+    region(ui, page.label(), |ui| scrolled(ui, page.label(), content))
+}
+
+fn scrolled<R>(ui: &mut Ui, id: &str, content: impl FnOnce(&mut Ui) -> R) -> R {
     ScrollArea::both()
         .id_salt(id)
         .auto_shrink([false, false])
-        .show(ui, content);
+        .show(ui, content)
+        .inner
 }
 
 /// Height of a label and the field below it.

@@ -30,6 +30,7 @@ use super::{caution, choice, field, labelled, push, tell};
 use crate::command::{Command, Export, WorksCommand};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::focus::region;
 
 /// What the size is taken from.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -298,26 +299,30 @@ pub fn ui(
         let height = ui.available_height();
         let column = Layout::top_down(Align::Min);
         ui.allocate_ui_with_layout(vec2(SIZE_WIDTH, height), column, |ui| {
-            ScrollArea::vertical()
-                .id_salt("size")
-                .auto_shrink([false, false])
-                .show(ui, |ui| {
-                    size_fields(ui, view, &mut page.inputs);
-                    ui.add_space(theme::GAP);
-                    begun = actions(ui, view, page, by, commands);
-                });
+            region(ui, "Size and papers", |ui| {
+                ScrollArea::vertical()
+                    .id_salt("size")
+                    .auto_shrink([false, false])
+                    .show(ui, |ui| {
+                        size_fields(ui, view, &mut page.inputs);
+                        ui.add_space(theme::GAP);
+                        begun = actions(ui, view, page, by, commands);
+                    });
+            });
         });
         ui.separator();
         let rest = vec2(ui.available_width(), height);
         ui.allocate_ui_with_layout(rest, column, |ui| {
-            ScrollArea::both()
-                .id_salt("sheet")
-                .auto_shrink([false, false])
-                .show(ui, |ui| match page.made.as_ref().map(|m| &m.sheet) {
-                    Some(Ok(sheet)) => show(ui, sheet),
-                    Some(Err(problem)) => caution(ui, Level::Caution, problem),
-                    None => {}
-                });
+            region(ui, "Weigh sheet", |ui| {
+                ScrollArea::both()
+                    .id_salt("sheet")
+                    .auto_shrink([false, false])
+                    .show(ui, |ui| match page.made.as_ref().map(|m| &m.sheet) {
+                        Some(Ok(sheet)) => show(ui, sheet),
+                        Some(Err(problem)) => caution(ui, Level::Caution, problem),
+                        None => {}
+                    });
+            });
         });
     });
     begun

@@ -16,6 +16,7 @@ use formulation::material::MaterialId;
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::focus::region;
 use crate::widgets::level_mark::level_mark;
 use crate::widgets::modal::is_left;
 
@@ -81,30 +82,41 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut ShelfSheet, commands: &mut V
     let mut asked = Vec::new();
     conflicts(ui, view, commands);
     if let Some(bring_in) = &mut sheet.bring_in {
-        bring_in.ui(ui, view, &mut asked, commands);
+        region(ui, "Bring in", |ui| {
+            bring_in.ui(ui, view, &mut asked, commands);
+        });
     } else {
         let width = PANEL.min(ui.available_width() * 0.46);
-        Panel::right("shelf panel")
+        // It takes its place first and is filled after the list, as one reads.
+        let place = Panel::right("shelf panel")
             .exact_size(width)
             .frame(egui::Frame::new().inner_margin(egui::Margin {
                 left: 12,
                 ..egui::Margin::ZERO
             }))
-            .show(ui, |ui| side(ui, view, sheet, &mut asked, commands));
+            .show(ui, |ui| ui.max_rect())
+            .inner;
         let frame = egui::Frame::new().inner_margin(egui::Margin {
             right: 8,
             ..egui::Margin::ZERO
         });
         egui::CentralPanel::default().frame(frame).show(ui, |ui| {
-            list::ui(
-                ui,
-                view,
-                &mut sheet.list,
-                sheet.chosen.as_ref(),
-                &sheet.formulas,
-                &mut asked,
-                commands,
-            );
+            region(ui, "Materials", |ui| {
+                list::ui(
+                    ui,
+                    view,
+                    &mut sheet.list,
+                    sheet.chosen.as_ref(),
+                    &sheet.formulas,
+                    &mut asked,
+                    commands,
+                );
+            });
+        });
+        ui.scope_builder(egui::UiBuilder::new().max_rect(place), |ui| {
+            region(ui, "One material", |ui| {
+                side(ui, view, sheet, &mut asked, commands);
+            });
         });
     }
     folder_question(ui, view, sheet, commands);

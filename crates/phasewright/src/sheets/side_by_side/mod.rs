@@ -23,6 +23,7 @@ use formulation::trial::learn::Lessons;
 use crate::command::Command;
 use crate::state::{Document, DocumentId, View};
 use crate::theme;
+use crate::widgets::focus::region;
 use crate::widgets::twin_chart::{Twin, twin_chart};
 
 /// What is shown below the choice of the two variants.
@@ -218,15 +219,21 @@ impl<'v> Two<'v> {
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut SideBySideSheet, commands: &mut Vec<Command>) {
     sheet.settle(view);
     let two = sheet.two(view);
-    top(ui, view, sheet, two.as_ref(), commands);
+    region(ui, "What is compared", |ui| {
+        top(ui, view, sheet, two.as_ref(), commands);
+    });
     ui.add_space(theme::TIGHT);
-    match (sheet.mode, &two) {
-        (Mode::Variants, _) => variants::ui(ui, view, sheet, commands),
+    let mode = sheet.mode;
+    if mode == Mode::Variants {
+        variants::ui(ui, view, sheet, commands);
+        return;
+    }
+    region(ui, mode.label(), |ui| match (mode, &two) {
         (_, None) => alone(ui, view, commands),
-        (Mode::Compare, Some(two)) => compare_ui(ui, sheet, two, commands),
         (Mode::Note, Some(two)) => note::ui(ui, &mut sheet.note, two, commands),
         (Mode::Merge, Some(two)) => merge::ui(ui, view, &mut sheet.merge, two, commands),
-    }
+        (Mode::Compare | Mode::Variants, Some(two)) => compare_ui(ui, sheet, two, commands),
+    });
 }
 
 impl SideBySideSheet {

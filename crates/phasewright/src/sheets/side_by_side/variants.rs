@@ -16,6 +16,7 @@ use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
+use crate::widgets::focus::region;
 use crate::widgets::round_axes::round_axes;
 use crate::widgets::side_panel::{At, SidePanel};
 
@@ -68,7 +69,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut SideBySideSheet, commands: &
         (At::Left, "variant tree"),
         (width * 0.40).clamp(320.0, 480.0),
         egui::Rangef::new(280.0, (width - 420.0).max(300.0)),
-        |ui| tree(ui, view, sheet, commands),
+        |ui| region(ui, "Tree of variants", |ui| tree(ui, view, sheet, commands)),
     );
     sheet.variants.panel = panel;
     let frame = egui::Frame::new().inner_margin(egui::Margin {
@@ -76,7 +77,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut SideBySideSheet, commands: &
         ..egui::Margin::ZERO
     });
     egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
-        table_and_plot(ui, view, &mut sheet.variants, &mut sheet.figures);
+        region(ui, "All variants", |ui| {
+            table_and_plot(ui, view, &mut sheet.variants, &mut sheet.figures);
+        });
     });
 }
 

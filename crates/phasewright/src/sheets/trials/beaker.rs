@@ -16,6 +16,7 @@ use crate::command::Command;
 use crate::sheets::make::{action, caution, choice, field, labelled};
 use crate::state::{TrialBook, View};
 use crate::theme;
+use crate::widgets::focus::region;
 use crate::widgets::material_picker::MaterialPicker;
 use crate::widgets::side_panel::{At, resize_by_keys};
 
@@ -91,13 +92,15 @@ pub fn ui(
         );
     }
     if book.trials.is_empty() && !page.beginning {
-        if nothing_yet(ui, commands) {
+        if region(ui, "Readings", |ui| nothing_yet(ui, commands)) {
             page.beginning = true;
         }
         return;
     }
     if page.beginning {
-        begin(ui, view, page, by, commands);
+        region(ui, "A trial to begin", |ui| {
+            begin(ui, view, page, by, commands);
+        });
         ui.separator();
     }
     let shown = page
@@ -115,31 +118,35 @@ pub fn ui(
             ..egui::Margin::ZERO
         }))
         .show(ui, |ui| {
-            ScrollArea::vertical()
-                .id_salt("list of trials")
-                .auto_shrink(false)
-                .show(ui, |ui| {
-                    if !page.beginning && ui.button("Begin another trial").clicked() {
-                        page.beginning = true;
-                    }
-                    for trial in book.trials.iter().rev() {
-                        ui.push_id(trial.number, |ui| list_row(ui, view, trial, shown, page));
-                    }
-                });
+            region(ui, "List of trials", |ui| {
+                ScrollArea::vertical()
+                    .id_salt("list of trials")
+                    .auto_shrink(false)
+                    .show(ui, |ui| {
+                        if !page.beginning && ui.button("Begin another trial").clicked() {
+                            page.beginning = true;
+                        }
+                        for trial in book.trials.iter().rev() {
+                            ui.push_id(trial.number, |ui| list_row(ui, view, trial, shown, page));
+                        }
+                    });
+            });
         });
     let margin = egui::Frame::new().inner_margin(egui::Margin {
         left: 12,
         ..egui::Margin::ZERO
     });
     egui::CentralPanel::no_frame().frame(margin).show(ui, |ui| {
-        ScrollArea::vertical()
-            .id_salt("one trial")
-            .auto_shrink(false)
-            .show(ui, |ui| {
-                if let Some(trial) = shown.and_then(|n| book.trial(n).ok()) {
-                    one(ui, view, trials, trial, page, by, commands);
-                }
-            });
+        region(ui, "One trial", |ui| {
+            ScrollArea::vertical()
+                .id_salt("one trial")
+                .auto_shrink(false)
+                .show(ui, |ui| {
+                    if let Some(trial) = shown.and_then(|n| book.trial(n).ok()) {
+                        one(ui, view, trials, trial, page, by, commands);
+                    }
+                });
+        });
     });
 }
 

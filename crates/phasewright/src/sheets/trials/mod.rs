@@ -17,6 +17,7 @@ use crate::examples;
 use crate::sheets::make::caution;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::focus::region;
 
 /// What is shown of the sheet.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -70,15 +71,17 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut TrialsSheet, commands: &mut 
         // The one who worked last is likely to go on.
         sheet.by = last.to_string();
     }
-    ui.horizontal_wrapped(|ui| {
-        for page in Page::ALL {
-            ui.selectable_value(&mut sheet.page, page, page.label());
-        }
-        ui.separator();
-        let label = ui.label(theme::small(ui, "Noted by"));
-        ui.add(TextEdit::singleline(&mut sheet.by).desired_width(120.0))
-            .labelled_by(label.id)
-            .on_hover_text("Your name, as it stands beside every entry");
+    region(ui, "Pages of Trials", |ui| {
+        ui.horizontal_wrapped(|ui| {
+            for page in Page::ALL {
+                ui.selectable_value(&mut sheet.page, page, page.label());
+            }
+            ui.separator();
+            let label = ui.label(theme::small(ui, "Noted by"));
+            ui.add(TextEdit::singleline(&mut sheet.by).desired_width(120.0))
+                .labelled_by(label.id)
+                .on_hover_text("Your name, as it stands beside every entry");
+        });
     });
     ui.add_space(theme::TIGHT);
     for fault in trials.faults() {
@@ -109,25 +112,32 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut TrialsSheet, commands: &mut 
     } = sheet;
     match page {
         Page::Beakers => beaker::ui(ui, view, beakers, by, commands),
-        Page::Curves => scrolled(ui, "curves", |ui| curves::ui(ui, view, curves)),
-        Page::Learnt => scrolled(ui, "learnt", |ui| {
+        Page::Curves => alone(ui, *page, |ui| curves::ui(ui, view, curves)),
+        Page::Learnt => alone(ui, *page, |ui| {
             learnt::ui(ui, view, learnt, by, commands);
         }),
-        Page::Set => scrolled(ui, "set", |ui| set::ui(ui, view, set, by, commands)),
-        Page::Stability => scrolled(ui, "stability", |ui| {
-            if let Some(sample) = stability::ui(ui, view, stability, by, commands) {
+        Page::Set => alone(ui, *page, |ui| set::ui(ui, view, set, by, commands)),
+        Page::Stability => {
+            let wanted = alone(ui, *page, |ui| {
+                stability::ui(ui, view, stability, by, commands)
+            });
+            if let Some(sample) = wanted {
                 beakers.read_sample(view, sample);
                 *page = Page::Beakers;
             }
-        }),
+        }
     }
 }
 
-fn scrolled(ui: &mut Ui, id: &str, content: impl FnOnce(&mut Ui)) {
-    ScrollArea::vertical()
-        .id_salt(id)
-        .auto_shrink([false, false])
-        .show(ui, content);
+/// A page that is one region and scrolls as a whole.
+fn alone<R>(ui: &mut Ui, page: Page, content: impl FnOnce(&mut Ui) -> R) -> R {
+    region(ui, page.label(), |ui| {
+        ScrollArea::vertical()
+            .id_salt(page.label())
+            .auto_shrink([false, false])
+            .show(ui, content)
+            .inner
+    })
 }
 
 /// What is said where nothing was noted yet: one sentence and two actions. True if a trial

@@ -34,6 +34,7 @@ use crate::command::{Command, Export, WorksCommand};
 use crate::state::View;
 use crate::state::reminders::how_far;
 use crate::theme;
+use crate::widgets::focus::region;
 
 /// What is typed beside a line or a step.
 #[derive(Default)]
@@ -218,7 +219,7 @@ impl RunPage {
 /// Draws the page.
 pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: &mut Vec<Command>) {
     let Some(record) = view.state.works.open_record() else {
-        unfinished(ui, view, commands);
+        region(ui, "Batch", |ui| unfinished(ui, view, commands));
         return;
     };
     if page.of.as_ref() != Some(record.code()) {
@@ -245,22 +246,27 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
             page.bench.stay_if_over(&tasks, line);
         }
     }
-    header(ui, at, page, commands);
+    region(ui, "Batch", |ui| header(ui, at, page, commands));
     let rescue = rescue::of(at);
     if page.look == Look::Bench && !record.is_closed() {
-        bench::ui(ui, at, &tasks, rescue.as_ref(), page);
+        region(ui, "Bench", |ui| {
+            bench::ui(ui, at, &tasks, rescue.as_ref(), page);
+        });
     } else {
         table::next_task(ui, record, &tasks, rescue.as_ref());
         // Each batch has its own place.
-        scrolled(ui, &format!("run {}", record.code()), |ui| {
-            table::ui(ui, at, &tasks, page);
-            if let Some(rescue) = rescue {
-                rescue::ui(ui, at, rescue, page);
-            }
-            checked::ui(ui, at, page);
-            results::ui(ui, at, page);
-            gate::ui(ui, at, page);
-            log::ui(ui, at, page);
+        let place = format!("run {}", record.code());
+        region(ui, "Whole record", |ui| {
+            scrolled(ui, &place, |ui| {
+                table::ui(ui, at, &tasks, page);
+                if let Some(rescue) = rescue {
+                    rescue::ui(ui, at, rescue, page);
+                }
+                checked::ui(ui, at, page);
+                results::ui(ui, at, page);
+                gate::ui(ui, at, page);
+                log::ui(ui, at, page);
+            });
         });
     }
     stop::ui(ui, at, page);

@@ -1,12 +1,15 @@
 //! The lot chosen in a table of the stock, and its fields in the panel beside the table.
 
-use eframe::egui::{self, Align, Id, Layout, Rangef, ScrollArea, Sense, Ui, WidgetInfo, vec2};
+use eframe::egui::{
+    self, Align, Id, Layout, Rangef, Rect, ScrollArea, Sense, Ui, UiBuilder, WidgetInfo, vec2,
+};
 use egui_extras::{Column, TableBuilder};
 use formulation::finding::Level;
 use formulation::stock::{LotId, Stock};
 
 use crate::sheets::make::caution;
 use crate::theme;
+use crate::widgets::focus::region;
 use crate::widgets::side_panel::{At, SidePanel};
 
 /// Height of a row, in points.
@@ -83,11 +86,19 @@ pub trait HasBeside<F> {
     fn beside(&mut self) -> &mut Beside<F>;
 }
 
-/// Draws the panel: the fields by `about`, below them, always in sight, what went wrong and by
+/// Takes the place of the panel, so that what stands to its left can be drawn before it, as one
+/// reads.
+pub fn place<F, P: HasBeside<F>>(ui: &mut Ui, name: &'static str, page: &mut P) -> Rect {
+    let range = Rangef::new(330.0, (ui.available_width() - 420.0).max(340.0));
+    let panel = &mut page.beside().panel;
+    panel.show(ui, (At::Right, name), 400.0, range, |ui| ui.max_rect())
+}
+
+/// Fills the panel: the fields by `about`, below them, always in sight, what went wrong and by
 /// `foot` what is done with them. Whether the stock was changed.
 pub fn panel<F, P>(
     ui: &mut Ui,
-    name: &'static str,
+    place: Rect,
     page: &mut P,
     stock: &mut Stock,
     about: impl FnOnce(&mut Ui, &mut P, &mut Stock) -> bool,
@@ -96,12 +107,10 @@ pub fn panel<F, P>(
 where
     P: HasBeside<F>,
 {
-    let mut panel = std::mem::take(&mut page.beside().panel);
-    let range = Rangef::new(330.0, (ui.available_width() - 420.0).max(340.0));
-    let done = panel.show(ui, (At::Right, name), 400.0, range, |ui| {
+    let fill = |ui: &mut Ui| {
         let height = (ui.available_height() - FOOT - SAID).max(ROW);
         let changed = ScrollArea::vertical()
-            .id_salt(name)
+            .id_salt("one lot")
             .max_height(height)
             .auto_shrink([false, false])
             .show(ui, |ui| about(ui, page, stock))
@@ -115,11 +124,14 @@ where
             }
         });
         foot(ui, page, stock).map(|done| done || changed)
-    });
-    let beside = page.beside();
-    beside.panel = panel;
+    };
+    let done = ui
+        .scope_builder(UiBuilder::new().max_rect(place), |ui| {
+            region(ui, "One lot", fill)
+        })
+        .inner;
     done.unwrap_or_else(|problem| {
-        beside.problem = Some(problem);
+        page.beside().problem = Some(problem);
         false
     })
 }

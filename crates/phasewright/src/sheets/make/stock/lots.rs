@@ -14,6 +14,7 @@ use crate::sheets::make::{action, caution, choice, field, name_of};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::fitted::fitted_label;
+use crate::widgets::focus::region;
 use crate::widgets::material_picker::MaterialPicker;
 
 /// Heading of the column of prices.
@@ -85,9 +86,14 @@ impl LotsPage {
 pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -> bool {
     page.beside.follow(|id| stock.lot(id).map(Form::of));
     page.ticked.retain(|id| stock.lot(id).is_some());
-    let mut changed = beside::panel(
+    let place = beside::place(ui, "lot", page);
+    let changed = region(ui, "Lots", |ui| {
+        let done = filters(ui, view, page, stock);
+        table(ui, view, page, stock) || done
+    });
+    beside::panel(
         ui,
-        "lot",
+        place,
         page,
         stock,
         |ui, page, stock| about(ui, view, page, stock),
@@ -98,10 +104,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) 
                 Some(lot) => save(ui, view, page, stock, &lot),
             }
         },
-    );
-    changed |= filters(ui, view, page, stock);
-    changed |= table(ui, view, page, stock);
-    changed
+    ) || changed
 }
 
 /// Search and choice of lots, what is low, and what is done to those ticked.

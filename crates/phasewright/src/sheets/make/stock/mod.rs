@@ -12,7 +12,8 @@ use formulation::batch::weigh_sheet::WeighSheet;
 
 use super::{push, tell};
 use crate::command::{Command, WorksCommand};
-use crate::state::View;
+use crate::state::{View, Works};
+use crate::widgets::focus::region;
 use crate::widgets::icon::{Icon, icon_button};
 
 /// What is shown of the stock.
@@ -57,6 +58,36 @@ pub fn ui(
     commands: &mut Vec<Command>,
 ) {
     let works = &view.state.works;
+    region(ui, "Parts of the stock", |ui| {
+        parts(ui, works, page, commands);
+    });
+    ui.separator();
+    let mut stock = works.stock().clone();
+    let changed = match page.part {
+        Part::Lots => Ok(lots::ui(ui, view, &mut page.lots, &mut stock)),
+        Part::Packaging => Ok(packaging::ui(ui, view, &mut page.packaging, &mut stock)),
+        Part::Offers => alone(ui, page.part, |ui| {
+            offers::ui(ui, view, &mut page.offers, &mut stock)
+        }),
+        Part::ToBuy => {
+            alone(ui, page.part, |ui| {
+                shopping::ui(ui, view, &mut page.shopping, sheet, commands);
+            });
+            return;
+        }
+    };
+    match changed {
+        Ok(false) => {}
+        Ok(true) => push(
+            commands,
+            WorksCommand::SetStock(Box::new((stock, works.workshop().clone()))),
+        ),
+        Err(problem) => tell(commands, problem),
+    }
+}
+
+/// What is to be seen of the stock, and its steps back and forth.
+fn parts(ui: &mut Ui, works: &Works, page: &mut StockPage, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
         for part in Part::ALL {
             ui.selectable_value(&mut page.part, part, part.label());
@@ -71,34 +102,15 @@ pub fn ui(
             }
         });
     });
-    ui.separator();
-    let mut stock = works.stock().clone();
-    let changed = match page.part {
-        Part::Lots => Ok(lots::ui(ui, view, &mut page.lots, &mut stock)),
-        Part::Packaging => Ok(packaging::ui(ui, view, &mut page.packaging, &mut stock)),
-        Part::Offers => {
-            ScrollArea::both()
-                .id_salt("offers")
-                .auto_shrink([false, false])
-                .show(ui, |ui| offers::ui(ui, view, &mut page.offers, &mut stock))
-                .inner
-        }
-        Part::ToBuy => {
-            ScrollArea::both()
-                .id_salt("to buy")
-                .auto_shrink([false, false])
-                .show(ui, |ui| {
-                    shopping::ui(ui, view, &mut page.shopping, sheet, commands);
-                });
-            return;
-        }
-    };
-    match changed {
-        Ok(false) => {}
-        Ok(true) => push(
-            commands,
-            WorksCommand::SetStock(Box::new((stock, works.workshop().clone()))),
-        ),
-        Err(problem) => tell(commands, problem),
-    }
+}
+
+/// A part that is one region and scrolls as a whole.
+fn alone<R>(ui: &mut Ui, part: Part, content: impl FnOnce(&mut Ui) -> R) -> R {
+    region(ui, part.label(), |ui| {
+        ScrollArea::both()
+            .id_salt(part.label())
+            .auto_shrink([false, false])
+            .show(ui, content)
+            .inner
+    })
 }

@@ -10,6 +10,7 @@ use super::form::{decimal, optional};
 use crate::sheets::make::{caution, day_field, field};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::focus::region;
 
 /// A lot of packaging as it is typed.
 #[derive(Clone, PartialEq, Default)]
@@ -85,9 +86,14 @@ fn lot_of<'a>(stock: &'a Stock, id: &LotId) -> Option<&'a PackagingLot> {
 /// Draws the part; whether the stock was changed.
 pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &mut Stock) -> bool {
     page.beside.follow(|id| lot_of(stock, id).map(Form::of));
-    let changed = beside::panel(
+    let place = beside::place(ui, "packaging", page);
+    region(ui, "Packaging", |ui| {
+        filters(ui, view, page, stock);
+        table(ui, view, page, stock);
+    });
+    beside::panel(
         ui,
-        "packaging",
+        place,
         page,
         stock,
         |ui, page, stock| {
@@ -98,10 +104,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &mut St
             None => add(ui, view, page, stock),
             Some(lot) => save(ui, view, page, stock, &lot),
         },
-    );
-    filters(ui, view, page, stock);
-    table(ui, view, page, stock);
-    changed
+    )
 }
 
 fn filters(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) {
