@@ -130,7 +130,6 @@ fn regions_follow_each_other_as_read_and_back() {
 /// The regions of a sheet, in the order of reading.
 fn regions(person: &mut Person, sheet: Key) -> Vec<String> {
     person.press_with(Modifiers::COMMAND, sheet);
-    person.press_until(NONE, Key::F6, "Menus and sheets");
     let mut seen = Vec::new();
     loop {
         person.press(Key::F6);
@@ -165,6 +164,21 @@ fn every_sheet_has_regions_of_its_own() {
         names.push("Status");
         assert_eq!(regions(&mut person, sheet), names);
     }
+}
+
+/// Whoever goes to another sheet by keys goes on at its top.
+#[test]
+fn the_cursor_comes_along_to_another_sheet() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    person.press_until(NONE, Key::F6, "Findings");
+    person.press_with(Modifiers::COMMAND, Key::Num3);
+    person.harness.run();
+    assert_eq!(person.focused(), "Parts of Aim");
+    person.press(Key::Tab);
+    assert_eq!(person.focused(), "Targets");
+    person.press_with(Modifiers::COMMAND, Key::Num4);
+    person.press(Key::F6);
+    assert_eq!(person.focused(), "Size and papers");
 }
 
 #[test]

@@ -340,10 +340,14 @@ impl Bench {
         self.help.ui(ui);
         self.signing.ui(ui, &self.state, &mut commands);
         focus::end(ui);
+        let shown = self.sheet;
         for command in commands {
             if let Err(cause) = broken::caught(|| self.apply(ui, command)) {
                 self.after_error("What was asked for last", &cause);
             }
+        }
+        if self.sheet != shown {
+            focus::arrive(ui);
         }
         self.set_title(ui);
     }

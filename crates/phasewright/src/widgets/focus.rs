@@ -34,6 +34,10 @@ struct Regions {
     last: BTreeMap<&'static str, Id>,
     /// What had the cursor last, below all menus and dialogs, and its region.
     home: Option<(Id, Option<&'static str>)>,
+    /// Another sheet is shown, and nothing in it has had the cursor yet.
+    arrived: bool,
+    /// It has not been drawn yet, so what had the cursor may be gone without being missed.
+    arriving: bool,
     /// What had the cursor at the end of the last frame, and whether it was a field with words
     /// below all menus and dialogs, which Escape leaves.
     had: Option<(Id, bool)>,
@@ -54,6 +58,8 @@ fn with<R>(ctx: &Context, run: impl FnOnce(&mut Regions) -> R) -> R {
     answer
 }
 
+/// The place, among all regions, of the first one of a sheet: menus come before it.
+const FIRST_OF_SHEET: usize = 1;
 /// Room between a region and the frame around it, in points.
 const AROUND: f32 = 6.0;
 
@@ -130,6 +136,15 @@ fn scroll_by_keys(ui: &Ui, anchor: Id) {
     }
 }
 
+/// Another sheet is shown: what has no cursor any more goes on in its first region.
+pub fn arrive(ctx: &Context) {
+    with(ctx, |regions| {
+        regions.home = None;
+        regions.arrived = true;
+        regions.arriving = true;
+    });
+}
+
 /// Gives a region the cursor that just opened, if it was opened with a key.
 pub fn enter(ctx: &Context, name: &'static str) {
     if with(ctx, |regions| regions.by_key) {
@@ -173,7 +188,6 @@ pub fn begin(ctx: &Context, dialog: bool) {
         if focused.is_some() {
             return None;
         }
-        let (home, region) = regions.home?;
         // Words in a field are left by Escape, and a press elsewhere leaves everything.
         let lost = match regions.had.take() {
             Some((_, field)) => regions.by_key && !(escape && field),
@@ -182,6 +196,10 @@ pub fn begin(ctx: &Context, dialog: bool) {
         if !lost && !tab {
             return None;
         }
+        if regions.arrived {
+            return places.get(FIRST_OF_SHEET).map(|place| place.anchor);
+        }
+        let (home, region) = regions.home?;
         if there(home) {
             return Some(home);
         }
@@ -242,6 +260,9 @@ pub fn end(ctx: &Context) {
     }
     let typing = ctx.text_edit_focused();
     with(ctx, |regions| {
+        if std::mem::take(&mut regions.arriving) {
+            return;
+        }
         let (Some(id), Some(response)) = (focused, response) else {
             if focused.is_none() {
                 regions.had = None;
@@ -255,6 +276,7 @@ pub fn end(ctx: &Context) {
         }
         let place = regions.at(response.rect);
         regions.home = Some((id, place.map(|p| p.name)));
+        regions.arrived = false;
         if let Some(place) = place.filter(|p| p.anchor != id) {
             regions.last.insert(place.name, id);
         }
@@ -287,6 +309,7 @@ impl Regions {
             .and_then(|(_, region)| places.iter().position(|p| Some(p.name) == region));
         let count = places.len();
         let next = match (now, forward) {
+            (None, true) if self.arrived => FIRST_OF_SHEET.min(count.checked_sub(1)?),
             (None, true) => 0,
             (None, false) => count.checked_sub(1)?,
             (Some(now), true) => (now + 1) % count,
