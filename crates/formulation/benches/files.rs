@@ -14,7 +14,7 @@ use std::sync::Arc;
 use criterion::{Criterion, criterion_group, criterion_main};
 use formulation::file::formula_file;
 use formulation::file::store::Expect;
-use formulation::formula::{Formula, ItemId, Kept, Line, Variant};
+use formulation::formula::{EarlierState, Formula, ItemId, Line, Variant};
 use formulation::quantity::Percent;
 use formulation::shelf;
 
@@ -48,7 +48,7 @@ fn sixty_lines() -> Formula {
 fn with_history(mut formula: Formula) -> Formula {
     let mut variant = Variant::clone(formula.active());
     for i in 0..1000_i64 {
-        formula.history.push(Arc::new(Kept {
+        formula.history.push(Arc::new(EarlierState {
             at: "2026-03-02T12:00:00Z".into(),
             what: "Set glycerin to 3 %".into(),
             variant: Arc::new(variant.clone()),

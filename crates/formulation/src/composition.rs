@@ -342,4 +342,35 @@ mod tests {
         assert_eq!(c.constituents.len(), 2);
         assert!((c.constituents[0].share.typical.as_percent() - 20.0).abs() < 1e-9);
     }
+
+    #[test]
+    fn a_line_that_brings_a_substance_twice_counts_once_with_both_parts() {
+        let twice = material(
+            "twice",
+            &[
+                ("Glycerin", 40.0, Class::Humectant),
+                ("Aqua", 30.0, Class::Water),
+                ("GLYCERIN", 10.0, Class::Humectant),
+            ],
+        );
+        let once = material("once", &[("Glycerin", 100.0, Class::Humectant)]);
+        let f = fixture::formula(vec![line(&twice, "10"), line(&once, "1")]);
+        let c = compose(&f, f.active());
+        let amount = c.constituent("Glycerin").unwrap();
+        // 10 % of 50 %, and 1 %.
+        let from: Vec<f64> = amount.from.iter().map(|(_, m)| m.as_percent()).collect();
+        assert_eq!(from.len(), 2);
+        assert!((from[0] - 5.0).abs() < 1e-9 && (from[1] - 1.0).abs() < 1e-9);
+        assert!((amount.share.typical.as_percent() - 6.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn of_two_classes_of_equal_parts_the_first_is_kept() {
+        let one = material("one", &[("Sodium Lactate", 50.0, Class::Humectant)]);
+        let other = material("other", &[("Sodium Lactate", 50.0, Class::AcidBase)]);
+        let f = fixture::formula(vec![line(&one, "4"), line(&other, "4")]);
+        let c = compose(&f, f.active());
+        let amount = c.constituent("Sodium Lactate").unwrap();
+        assert_eq!(amount.class, Class::Humectant);
+    }
 }

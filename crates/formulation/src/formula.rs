@@ -314,7 +314,7 @@ impl Variant {
 
 /// An earlier state of a variant kept in the file.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Kept {
+pub struct EarlierState {
     /// When, as the clock of the machine said: RFC 3339.
     pub at: Arc<str>,
     /// What was done, in words.
@@ -341,7 +341,7 @@ pub struct Formula {
     /// Findings that the maker has read and set aside.
     pub set_aside: BTreeSet<SetAside>,
     /// Earlier states, oldest first.
-    pub history: Vec<Arc<Kept>>,
+    pub history: Vec<Arc<EarlierState>>,
     /// The next free id for lines, phases, steps and variants.
     pub next_id: u64,
 }

@@ -6,7 +6,7 @@
 
 use std::sync::Arc;
 
-use crate::formula::{Formula, Kept, VariantId};
+use crate::formula::{EarlierState, Formula, VariantId};
 
 /// Adds to `after` the states of variants that a change replaced.
 ///
@@ -19,7 +19,7 @@ pub fn remember(before: &Formula, after: &mut Formula, at: &str, what: &str) {
             .variant(old.id)
             .is_some_and(|new| Arc::ptr_eq(new, old) || new == old);
         if !same {
-            after.history.push(Arc::new(Kept {
+            after.history.push(Arc::new(EarlierState {
                 at: at.into(),
                 what: what.into(),
                 variant: Arc::clone(old),
@@ -60,7 +60,7 @@ pub fn remember_undone(undone: &Formula, after: &mut Formula, at: &str) {
 pub fn of_variant(
     formula: &Formula,
     variant: VariantId,
-) -> impl Iterator<Item = (usize, &Arc<Kept>)> {
+) -> impl Iterator<Item = (usize, &Arc<EarlierState>)> {
     let kept = formula.history.iter().enumerate().rev();
     kept.filter(move |(_, k)| k.variant.id == variant)
 }
@@ -68,7 +68,7 @@ pub fn of_variant(
 /// Removes all but the latest `keep` states of a variant.
 pub fn prune(formula: &mut Formula, variant: VariantId, keep: usize) {
     let mut left = keep;
-    let mut stays: Vec<Arc<Kept>> = Vec::with_capacity(formula.history.len());
+    let mut stays: Vec<Arc<EarlierState>> = Vec::with_capacity(formula.history.len());
     for kept in formula.history.iter().rev() {
         if kept.variant.id != variant {
             stays.push(Arc::clone(kept));

@@ -9,11 +9,13 @@ use super::*;
 use crate::evaluation::{Context, Evaluation, evaluate};
 use crate::file::formula_file;
 use crate::finding::Value;
-use crate::fixture;
+use crate::fixture::{self, material};
 use crate::formula::Market;
 use crate::label;
 use crate::label::ingredients::Part;
 use crate::label::names::names;
+use crate::material::{Basis, Charge, Source, Sourced};
+use crate::quantity::kg_per_m3;
 use crate::rules::{RuleBook, law};
 use crate::shelf;
 use crate::solve::subject::{Subject, Supply};
@@ -207,4 +209,99 @@ proptest! {
             }
         }
     }
+}
+
+fn standings(material: &Material) -> Vec<Standing> {
+    contents(material).map(|c| c.standing).collect()
+}
+
+/// A material with what is marked by a star stated as incidental.
+fn mixed(constituents: &[(&str, f64, Class)]) -> Material {
+    let mut m = material("mixed", constituents).as_ref().clone();
+    for c in &mut m.constituents {
+        if let Some(name) = c.inci.strip_suffix('*') {
+            c.inci = name.into();
+            c.incidental = Some("comes with it".into());
+        }
+    }
+    m
+}
+
+/// Regulation (EC) No 1223/2009, Article 19(1)(g): perfume and aromatic compositions are
+/// named by one word; what is incidental is no ingredient.
+#[test]
+fn only_a_scent_with_stated_components_is_declared_whole() {
+    use Class::{Antioxidant, Fragrance};
+    use Standing::{Component, Incidental, Ingredient, Whole};
+    let oil = mixed(&[
+        ("Lavandula Angustifolia Oil", 60.0, Fragrance),
+        ("Linalool*", 35.0, Fragrance),
+        ("Tocopherol*", 5.0, Antioxidant),
+    ]);
+    assert_eq!(standings(&oil), [Whole, Component, Incidental]);
+    let whole = contents(&oil).next().unwrap();
+    assert!((whole.as_declared.typical.as_percent() - 95.0).abs() < 1e-9);
+    assert!((whole.by_component.typical.as_percent() - 60.0).abs() < 1e-9);
+    // Two substances of a smell: the one that carries no components stays by itself.
+    let two = mixed(&[
+        ("Parfum", 70.0, Fragrance),
+        ("Vanillin", 20.0, Fragrance),
+        ("Limonene*", 10.0, Fragrance),
+    ]);
+    assert_eq!(standings(&two), [Whole, Ingredient, Component]);
+    // Without components stated there is nothing that an oil would be the whole of.
+    let bare = mixed(&[
+        ("Parfum", 95.0, Fragrance),
+        ("Tocopherol*", 5.0, Antioxidant),
+    ]);
+    assert_eq!(standings(&bare), [Ingredient, Incidental]);
+    // A scent that is only incidental belongs to no perfume here.
+    let none = mixed(&[
+        ("Glycerin", 99.0, Class::Humectant),
+        ("Linalool*", 1.0, Fragrance),
+    ]);
+    assert_eq!(standings(&none), [Ingredient, Incidental]);
+}
+
+/// The moisture of a solid and a trace in a liquid are no ingredients, a solvent is: figures
+/// of the constants above, common practice, no source.
+#[test]
+fn water_is_an_ingredient_where_it_dissolves() {
+    let with_water = |main: Class, water: f64, change: &dyn Fn(&mut Material)| {
+        let parts = [("Main", 100.0 - water, main), ("Aqua", water, Class::Water)];
+        let mut m = material("m", &parts).as_ref().clone();
+        change(&mut m);
+        standings(&m)[1] == Standing::Ingredient
+    };
+    let plain = |_: &mut Material| {};
+    let dust = |m: &mut Material| m.hazards.push(Hazard::Dust);
+    let dense = |kg_m3: f64| {
+        move |m: &mut Material| {
+            let source = Source::new(Basis::Published, "handbook");
+            m.density = Some(Sourced::new(kg_per_m3(kg_m3), source));
+        }
+    };
+    let surfactant = Class::Surfactant(Charge::NonIonic);
+    // A liquid: 3 % and 5 % are traces, above it water dissolves.
+    assert!(!with_water(surfactant, 3.0, &plain));
+    assert!(!with_water(surfactant, 5.0, &plain));
+    assert!(with_water(surfactant, 5.1, &plain));
+    // A powder: 12 % in starch and 16 % are moisture, above it is more than a powder holds.
+    assert!(!with_water(Class::Thickener, 12.0, &dust));
+    assert!(!with_water(Class::Thickener, 16.0, &dust));
+    assert!(with_water(Class::Thickener, 16.1, &dust));
+    // Dust tells a powder also where the main constituent is usually a liquid, or where a
+    // density is stated.
+    assert!(!with_water(surfactant, 10.0, &dust));
+    assert!(!with_water(Class::Thickener, 10.0, &|m| {
+        dust(m);
+        dense(1500.0)(m);
+    }));
+    // So does a density above 2,000 kg/m³, and no density less does: phosphoric acid of
+    // 85 % has 1,685 (CRC Handbook, density of aqueous solutions).
+    assert!(!with_water(Class::AcidBase, 15.0, &dense(2001.0)));
+    assert!(with_water(Class::AcidBase, 15.0, &dense(2000.0)));
+    assert!(with_water(Class::AcidBase, 15.0, &dense(1685.0)));
+    // Where nothing tells, an acid or salt is taken for a solid.
+    assert!(!with_water(Class::AcidBase, 15.0, &plain));
 }

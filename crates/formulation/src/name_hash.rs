@@ -16,8 +16,8 @@ pub(crate) type Hashes = HashSet<u64, BuildHasherDefault<Hashed>>;
 /// A table whose key is a CAS number.
 pub(crate) type ByCas<T> = HashMap<Cas, T, BuildHasherDefault<Hashed>>;
 
-/// Whether a name holds a word, whatever the case of its letters and without a copy.
-pub(crate) fn holds(name: &str, word: &str) -> bool {
+/// Whether a name has a word somewhere in it, whatever the case of its letters and without a copy.
+pub(crate) fn name_contains(name: &str, word: &str) -> bool {
     word.is_empty()
         || name
             .as_bytes()

@@ -8,8 +8,8 @@ use jiff::civil::date;
 use crate::cas::Cas;
 use crate::finding::SetAside;
 use crate::formula::{
-    Formula, ItemId, Kept, Kinds, Line, Market, Measured, Phase, Place, Product, ProductType, Step,
-    Variant, VariantId,
+    EarlierState, Formula, ItemId, Kinds, Line, Market, Measured, Phase, Place, Product,
+    ProductType, Step, Variant, VariantId,
 };
 use crate::label_info::{Durability, LabelInfo, NetContents};
 use crate::material::{
@@ -375,7 +375,7 @@ pub fn formula(seed: u64) -> Formula {
     for i in 0..dice.below(9) {
         let mut then = Variant::clone(&formula.variants[dice.below(formula.variants.len())]);
         change(dice, &mut then, &mut formula.next_id);
-        formula.history.push(Arc::new(Kept {
+        formula.history.push(Arc::new(EarlierState {
             at: format!("2026-05-01T10:0{i}:00Z").into(),
             what: dice.words(),
             variant: Arc::new(then),

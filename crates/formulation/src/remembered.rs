@@ -13,9 +13,9 @@ const MOST: usize = 8192;
 
 /// A memory of what a function of a name, or of something else, and a CAS number gives. The
 /// function must always give the same.
-pub(crate) struct Remembered<K: ?Sized, T>(RwLock<ByHash<Kept<K, T>>>);
+pub(crate) struct Remembered<K: ?Sized, T>(RwLock<ByHash<Entry<K, T>>>);
 
-struct Kept<K: ?Sized, T> {
+struct Entry<K: ?Sized, T> {
     /// Held, so that nothing else can come to stand at its address.
     key: Arc<K>,
     cas: Option<Cas>,
@@ -41,7 +41,7 @@ impl<K: ?Sized, T> Remembered<K, T> {
     ) -> R {
         let address = Arc::as_ptr(key).cast::<u8>().addr() as u64;
         let place = address ^ cas.map_or(0, |cas| cas.number().rotate_left(40));
-        let is_it = |kept: &Kept<K, T>| Arc::ptr_eq(&kept.key, key) && kept.cas == cas;
+        let is_it = |kept: &Entry<K, T>| Arc::ptr_eq(&kept.key, key) && kept.cas == cas;
         {
             let known = self.0.read().unwrap_or_else(PoisonError::into_inner);
             if let Some(kept) = known.get(&place).filter(|kept| is_it(kept)) {
@@ -54,12 +54,12 @@ impl<K: ?Sized, T> Remembered<K, T> {
         if known.len() >= MOST {
             known.clear();
         }
-        let kept = Kept {
+        let entry = Entry {
             key: key.clone(),
             cas,
             found,
         };
-        known.insert(place, kept);
+        known.insert(place, entry);
         seen
     }
 }

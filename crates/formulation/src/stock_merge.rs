@@ -65,7 +65,7 @@ pub fn join(base: &Stock, ours: &Stock, theirs: &Stock) -> Joined {
     let rates = keyed(&base.rates, &ours.rates, &theirs.rates, |currency| {
         clashes.push(format!("the rate of {currency}"));
     });
-    let home = one(&base.home, &ours.home, &theirs.home, || {
+    let home = merged_value(&base.home, &ours.home, &theirs.home, || {
         clashes.push("the currency".to_owned());
     });
     let offers = list(&base.offers, &ours.offers, &theirs.offers);
@@ -82,7 +82,12 @@ pub fn join(base: &Stock, ours: &Stock, theirs: &Stock) -> Joined {
 }
 
 /// What only one side changed is taken from that side; where both did, the other one's stays.
-pub fn one<T: PartialEq + Clone>(base: &T, ours: &T, theirs: &T, clash: impl FnOnce()) -> T {
+pub fn merged_value<T: PartialEq + Clone>(
+    base: &T,
+    ours: &T,
+    theirs: &T,
+    clash: impl FnOnce(),
+) -> T {
     if ours == base || ours == theirs {
         return theirs.clone();
     }
@@ -105,7 +110,7 @@ fn keyed<K: Ord + Clone, V: PartialEq + Clone>(
     let mut joined = BTreeMap::new();
     for key in keys {
         let (b, o, t) = (base.get(key), ours.get(key), theirs.get(key));
-        if let Some(value) = one(&b, &o, &t, || clash(key)) {
+        if let Some(value) = merged_value(&b, &o, &t, || clash(key)) {
             joined.insert(key.clone(), value.clone());
         }
     }

@@ -73,7 +73,7 @@ fn numbers_typed_by_people_have_one_reader() {
     // Files hold plain decimals of our own; tables and texts go through `amount::number`.
     let own = [
         "file/quantity_text.rs",
-        "file/trial_cases.rs",
+        "file/trial_cases/tables.rs",
         "amount/number.rs",
         "src/reference.rs",
     ];

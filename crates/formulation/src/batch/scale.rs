@@ -312,128 +312,38 @@ pub(super) fn to_step(mass: ExactMass, step: ExactMass, towards: Towards) -> Exa
 /// (1 − transfer loss)`. Stock: `available / share of the material`. Vessel: `capacity ×
 /// fill × density`.
 pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result<Sized, SizeError> {
-    let overfill = check_share("an overfill", request.allowances.overfill)?;
-    let loss = check_share("a transfer loss", request.allowances.transfer_loss)?;
+    check_share("an overfill", request.allowances.overfill)?;
+    check_share("a transfer loss", request.allowances.transfer_loss)?;
     check_share("an evaporation", request.allowances.evaporation)?;
-    let density = request.density.as_ref();
-    if let Some(d) = density {
+    if let Some(d) = &request.density {
         let g_per_ml = in_kg_per_m3(d.value) / 1000.0;
         if !(0.3..=3.0).contains(&g_per_ml) {
             return Err(SizeError::DensityRange(g_per_ml));
         }
     }
-    let needs_density = || density.ok_or(SizeError::NoDensity);
-    let exact = |mass: Mass| ExactMass::nearest(mass).ok_or(SizeError::TooLarge);
-    let show = |mass: ExactMass| shown(mass, step, request.unit);
-    let at = |density: &Sourced<MassDensity>| {
-        format!(
-            "at {:.4} g/ml ({})",
-            in_kg_per_m3(density.value) / 1000.0,
-            density.source.basis.label()
-        )
+    let mut working = Working {
+        request,
+        step,
+        lines: Vec::new(),
+        filling: None,
     };
-    let mut working = Vec::new();
-    let mut filling = None;
     let batch = match &request.size {
-        BatchSize::Mass(mass) => {
-            let batch = to_step(*mass, step, Towards::Nearest);
-            if batch != *mass {
-                working.push(format!(
-                    "{} as entered, to whole steps of the scales",
-                    shown(*mass, ExactMass::from_femtograms(1), request.unit)
-                ));
-            }
-            batch
-        }
+        BatchSize::Mass(mass) => working.of_mass(*mass),
         BatchSize::Containers {
             count,
             volume,
             head_space,
-        } => {
-            let density = needs_density()?;
-            let head = check_share("a head space", *head_space)?;
-            if head > 0.0 && (1.0 - head) * (1.0 + overfill) > 1.0 + 1e-12 {
-                return Err(SizeError::RunsOver {
-                    overfill: request.allowances.overfill,
-                    head_space: *head_space,
-                });
-            }
-            let contents = *volume * (1.0 - head);
-            let mass_each: Mass = contents * density.value * (1.0 + overfill);
-            let mass = mass_each * f64::from(*count);
-            working.push(format!(
-                "{count} × {} ml{}: {:.1} ml",
-                tidy(in_millilitres(*volume), 3),
-                if head > 0.0 {
-                    format!(", less {head_space} % head space")
-                } else {
-                    String::new()
-                },
-                in_millilitres(contents) * f64::from(*count)
-            ));
-            working.push(format!(
-                "{}{}: {} to fill, {:.2} g each",
-                at(density),
-                if overfill > 0.0 {
-                    format!(" and {} % overfill", request.allowances.overfill)
-                } else {
-                    String::new()
-                },
-                show(exact(mass)?),
-                in_grams(mass_each)
-            ));
-            filling = Some(Filling {
-                count: *count,
-                contents,
-                mass_each,
-                mass,
-            });
-            let batch = mass / (1.0 - loss);
-            if loss > 0.0 {
-                working.push(format!(
-                    "with {} % lost at transfer: {}",
-                    request.allowances.transfer_loss,
-                    show(exact(batch)?)
-                ));
-            }
-            to_step(exact(batch)?, step, Towards::More)
-        }
+        } => working.of_containers(*count, *volume, *head_space)?,
         BatchSize::UseUp {
             material,
             name,
             available,
         } => {
-            let share: Percent = variant
-                .lines()
-                .filter(|(_, l)| l.material == *material)
-                .map(|(_, l)| l.percent)
-                .sum();
-            if share <= Percent::ZERO {
-                return Err(SizeError::NotUsed(name.clone()));
-            }
-            let total = i128::from(variant.total().units());
-            let batch = available.ratio(total, share.units().into());
-            working.push(format!(
-                "{} of {name} at {share} %: {}",
-                show(*available),
-                show(batch)
-            ));
-            to_step(batch, step, Towards::Less)
+            let of_material = variant.lines().filter(|(_, l)| l.material == *material);
+            let share: Percent = of_material.map(|(_, l)| l.percent).sum();
+            working.of_stock(name, *available, (share, variant.total()))?
         }
-        BatchSize::Vessel => {
-            let vessel = request.vessel.as_ref().ok_or(SizeError::NoVessel)?;
-            let density = needs_density()?;
-            let volume = vessel.working_volume();
-            working.push(format!(
-                "{}, {} ml filled to {} %: {:.1} ml {}",
-                vessel.name,
-                tidy(in_millilitres(vessel.capacity), 3),
-                vessel.fill,
-                in_millilitres(volume),
-                at(density)
-            ));
-            to_step(exact(volume * density.value)?, step, Towards::Less)
-        }
+        BatchSize::Vessel => working.of_vessel()?,
     };
     if batch <= ExactMass::ZERO {
         return Err(SizeError::Nothing);
@@ -447,36 +357,179 @@ pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result
         to_step(batch.ratio(units, whole), step, Towards::Nearest)
     };
     let evaporation = share_of_batch(request.allowances.evaporation);
-    if evaporation > ExactMass::ZERO {
-        working.push(format!(
-            "about {} of water will evaporate and is made up at the end",
-            show(evaporation)
-        ));
-    }
-    if let (Some(density), false) = (density, working.is_empty()) {
-        let source = &density.source;
-        let words = format!("density, {}: {}", source.basis.label(), source.text);
-        let by_volume = matches!(
-            request.size,
-            BatchSize::Containers { .. } | BatchSize::Vessel
-        );
-        if by_volume && !source.text.is_empty() {
-            working.push(words);
-        }
-    }
-    let volume: Option<Volume> = density.map(|d| batch.mass() / d.value);
+    working.close(evaporation);
+    let volume: Option<Volume> = (request.density.as_ref()).map(|d| batch.mass() / d.value);
     Ok(Sized {
         batch,
         evaporation,
         transfer_loss: share_of_batch(request.allowances.transfer_loss),
-        filling,
+        filling: working.filling,
         volume,
-        density: density.cloned(),
+        density: request.density.clone(),
         vessel: request.vessel.clone(),
         unit: request.unit,
         step,
-        working,
+        working: working.lines,
     })
+}
+
+/// How a size is found, with the working out in words.
+struct Working<'r> {
+    request: &'r SizeRequest,
+    step: ExactMass,
+    lines: Vec<String>,
+    filling: Option<Filling>,
+}
+
+impl Working<'_> {
+    fn density(&self) -> Result<&Sourced<MassDensity>, SizeError> {
+        self.request.density.as_ref().ok_or(SizeError::NoDensity)
+    }
+
+    fn shown(&self, mass: ExactMass) -> String {
+        shown(mass, self.step, self.request.unit)
+    }
+
+    fn of_mass(&mut self, mass: ExactMass) -> ExactMass {
+        let batch = to_step(mass, self.step, Towards::Nearest);
+        if batch != mass {
+            self.lines.push(format!(
+                "{} as entered, to whole steps of the scales",
+                shown(mass, ExactMass::from_femtograms(1), self.request.unit)
+            ));
+        }
+        batch
+    }
+
+    fn of_containers(
+        &mut self,
+        count: u32,
+        volume: Volume,
+        head_space: Percent,
+    ) -> Result<ExactMass, SizeError> {
+        let allowances = &self.request.allowances;
+        let overfill = check_share("an overfill", allowances.overfill)?;
+        let loss = check_share("a transfer loss", allowances.transfer_loss)?;
+        let density = self.density()?;
+        let at = density_words(density);
+        let head = check_share("a head space", head_space)?;
+        if head > 0.0 && (1.0 - head) * (1.0 + overfill) > 1.0 + 1e-12 {
+            return Err(SizeError::RunsOver {
+                overfill: allowances.overfill,
+                head_space,
+            });
+        }
+        let contents = volume * (1.0 - head);
+        let mass_each: Mass = contents * density.value * (1.0 + overfill);
+        let mass = mass_each * f64::from(count);
+        let less_head = if head > 0.0 {
+            format!(", less {head_space} % head space")
+        } else {
+            String::new()
+        };
+        self.lines.push(format!(
+            "{count} × {} ml{less_head}: {:.1} ml",
+            tidy(in_millilitres(volume), 3),
+            in_millilitres(contents) * f64::from(count)
+        ));
+        let and_overfill = if overfill > 0.0 {
+            format!(" and {} % overfill", allowances.overfill)
+        } else {
+            String::new()
+        };
+        self.lines.push(format!(
+            "{at}{and_overfill}: {} to fill, {:.2} g each",
+            self.shown(exact(mass)?),
+            in_grams(mass_each)
+        ));
+        self.filling = Some(Filling {
+            count,
+            contents,
+            mass_each,
+            mass,
+        });
+        let batch = exact(mass / (1.0 - loss))?;
+        if loss > 0.0 {
+            self.lines.push(format!(
+                "with {} % lost at transfer: {}",
+                allowances.transfer_loss,
+                self.shown(batch)
+            ));
+        }
+        Ok(to_step(batch, self.step, Towards::More))
+    }
+
+    /// As much as a material in stock suffices for; its share stands beside the total of the
+    /// formula.
+    fn of_stock(
+        &mut self,
+        name: &Arc<str>,
+        available: ExactMass,
+        (share, total): (Percent, Percent),
+    ) -> Result<ExactMass, SizeError> {
+        if share <= Percent::ZERO {
+            return Err(SizeError::NotUsed(name.clone()));
+        }
+        let batch = available.ratio(total.units().into(), share.units().into());
+        self.lines.push(format!(
+            "{} of {name} at {share} %: {}",
+            self.shown(available),
+            self.shown(batch)
+        ));
+        Ok(to_step(batch, self.step, Towards::Less))
+    }
+
+    fn of_vessel(&mut self) -> Result<ExactMass, SizeError> {
+        let vessel = self.request.vessel.as_ref().ok_or(SizeError::NoVessel)?;
+        let density = self.density()?;
+        let volume = vessel.working_volume();
+        let batch = exact(volume * density.value)?;
+        let at = density_words(density);
+        self.lines.push(format!(
+            "{}, {} ml filled to {} %: {:.1} ml {at}",
+            vessel.name,
+            tidy(in_millilitres(vessel.capacity), 3),
+            vessel.fill,
+            in_millilitres(volume),
+        ));
+        Ok(to_step(batch, self.step, Towards::Less))
+    }
+
+    /// Adds what evaporates and where the density is from.
+    fn close(&mut self, evaporation: ExactMass) {
+        if evaporation > ExactMass::ZERO {
+            self.lines.push(format!(
+                "about {} of water will evaporate and is made up at the end",
+                self.shown(evaporation)
+            ));
+        }
+        let by_volume = matches!(
+            self.request.size,
+            BatchSize::Containers { .. } | BatchSize::Vessel
+        );
+        if let Some(density) = self.request.density.as_ref().filter(|_| by_volume)
+            && !density.source.text.is_empty()
+        {
+            let source = &density.source;
+            self.lines.push(format!(
+                "density, {}: {}",
+                source.basis.label(),
+                source.text
+            ));
+        }
+    }
+}
+
+fn exact(mass: Mass) -> Result<ExactMass, SizeError> {
+    ExactMass::nearest(mass).ok_or(SizeError::TooLarge)
+}
+
+fn density_words(density: &Sourced<MassDensity>) -> String {
+    format!(
+        "at {:.4} g/ml ({})",
+        in_kg_per_m3(density.value) / 1000.0,
+        density.source.basis.label()
+    )
 }
 
 /// The density a figure of the mix gives: measured if it was, else estimated, with the

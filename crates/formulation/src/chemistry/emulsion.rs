@@ -9,7 +9,7 @@ use super::mix::Mix;
 use super::partition::is_oil_filter;
 use crate::formula::ItemId;
 use crate::material::{Charge, Class, Material, PhaseKind, Role};
-use crate::name_hash::holds;
+use crate::name_hash::name_contains;
 use crate::shelf;
 
 /// The method, in words.
@@ -171,7 +171,7 @@ pub fn estimate(mix: &Mix<'_>) -> Emulsion {
         found.provided = found.provided.with(value, value, value);
         found.provided.in_range = found.outside.is_empty() && found.provided.unknown.is_empty();
     }
-    found.split = split_of(&mut emulsifiers, found.required.value);
+    found.split = split_for_hlb(&mut emulsifiers, found.required.value);
     let surfactant: f64 = Charge::ALL
         .iter()
         .map(|&c| 100.0 * mix.class(Class::Surfactant(c)))
@@ -274,7 +274,7 @@ pub(crate) fn hlb_of(material: &Material) -> (Option<f64>, f64) {
     }
 }
 
-fn split_of(emulsifiers: &mut [(f64, f64, ItemId)], wanted: Option<f64>) -> Option<Split> {
+fn split_for_hlb(emulsifiers: &mut [(f64, f64, ItemId)], wanted: Option<f64>) -> Option<Split> {
     emulsifiers.sort_by(|a, b| b.0.total_cmp(&a.0));
     let [first, second, ..] = emulsifiers else {
         return None;
@@ -327,13 +327,13 @@ pub(crate) fn outside_hlb(material: &Material) -> Option<&'static str> {
         return Some("charged, outside the HLB system");
     }
     let polymeric = material.share_of(Class::Thickener).value() > 0.3
-        || material.inci_names().any(|n| holds(n, "polymer"));
+        || material.inci_names().any(|n| name_contains(n, "polymer"));
     if polymeric {
         return Some("polymeric, outside the HLB system");
     }
     material
         .inci_names()
-        .any(|n| LAMELLAR.iter().any(|w| holds(n, w)))
+        .any(|n| LAMELLAR.iter().any(|w| name_contains(n, w)))
         .then_some("lamellar, outside the HLB system")
 }
 
@@ -390,7 +390,7 @@ fn holds_oil(mix: &Mix<'_>) -> bool {
     ];
     mix.parts.iter().any(|p| {
         matches!(p.amount.class, Class::Surfactant(_) | Class::Emulsifier)
-            || HOLD.iter().any(|word| holds(&p.amount.inci, word))
+            || HOLD.iter().any(|word| name_contains(&p.amount.inci, word))
     })
 }
 

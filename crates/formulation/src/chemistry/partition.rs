@@ -13,7 +13,7 @@ use serde::Deserialize;
 use super::emulsion::is_oil;
 use super::mix::Mix;
 use crate::material::{Charge, Class};
-use crate::name_hash::holds;
+use crate::name_hash::name_contains;
 use crate::word_groups::WordGroups;
 
 /// Below this share of oil or micelles, partition is left out.
@@ -189,7 +189,7 @@ impl Phases {
 fn is_ethoxylated(inci: &str) -> bool {
     ["peg-", "polysorbate", "eth-"]
         .iter()
-        .any(|word| holds(inci, word))
+        .any(|word| name_contains(inci, word))
 }
 
 /// Where a substance is in a mix, of which the oil and micelles take up a part.

@@ -16,7 +16,7 @@ use crate::cas::Cas;
 use crate::finding::{Finding, Level, Matter, Remedy};
 use crate::formula::{ItemId, Variant};
 use crate::material::{Basis, Class, Source};
-use crate::name_hash::holds;
+use crate::name_hash::name_contains;
 use crate::name_hash::{ByCas, ByHash, folded_hash};
 use crate::quantity::Percent;
 
@@ -543,7 +543,7 @@ fn is_inert(inci: &str) -> bool {
         "decane",
     ];
     let last = inci.rsplit(' ').next().unwrap_or(inci);
-    PARTS.iter().any(|p| holds(inci, p))
+    PARTS.iter().any(|p| name_contains(inci, p))
         || last.len() < inci.len() && last.eq_ignore_ascii_case("alcohol")
 }
 

@@ -226,7 +226,7 @@ impl Substance {
             ..self
         }
     }
-    const fn uncertain(self, low: f64, high: f64) -> Self {
+    const fn with_uncertain_base(self, low: f64, high: f64) -> Self {
         Self {
             uncertain_base: Some((low, high)),
             ..self
@@ -301,7 +301,7 @@ pub static TABLE: &[Substance] = &[
     of(&["Potassium Gluconate"], &["299-27-4"], 234.25, &[Weak(F::Gluconic, 1.0), Strong(Potassium, 1.0)]),
     of(&["Zinc Gluconate"], &["4468-02-4"], 455.7, &[Weak(F::Gluconic, 2.0), Strong(Zinc, 1.0)]).dissolves(100.0, None),
     // The lactone hydrolyses slowly and not wholly; until then it brings no acid.
-    of(&["Gluconolactone"], &["90-80-2"], 178.14, &[]).uncertain(-1.0, 0.0).dissolves(590.0, None),
+    of(&["Gluconolactone"], &["90-80-2"], 178.14, &[]).with_uncertain_base(-1.0, 0.0).dissolves(590.0, None),
     of(&["Acetic Acid"], &["64-19-7"], 60.052, &[Weak(F::Acetic, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
     of(&["Sodium Acetate"], &["127-09-3"], 82.034, &[Weak(F::Acetic, 1.0), Strong(Sodium, 1.0)])
         .pitzer([1.0, 1.0], [0.1426, 0.3237, -0.00629], 3.5)
@@ -442,8 +442,8 @@ pub static TABLE: &[Substance] = &[
     of(&["Tetrasodium Etidronate"], &["3794-83-0"], 293.96, &[Weak(F::Etidronic, 1.0), Strong(Sodium, 4.0)]),
     // Three protons of phytic acid are taken as strong, three leave between pH 1 and 3, the
     // others between pH 5 and 12.
-    of(&["Phytic Acid"], &["83-86-3"], 660.04, &[Strong(OtherAnion, 3.0), Weak(F::Phytic, 1.0)]).uncertain(-2.0, 0.0),
-    of(&["Sodium Phytate"], &["14306-25-3"], 923.8, &[Strong(Sodium, 12.0), Strong(OtherAnion, 4.0), Weak(F::Phytic, 1.0)]).uncertain(-2.0, 1.0),
+    of(&["Phytic Acid"], &["83-86-3"], 660.04, &[Strong(OtherAnion, 3.0), Weak(F::Phytic, 1.0)]).with_uncertain_base(-2.0, 0.0),
+    of(&["Sodium Phytate"], &["14306-25-3"], 923.8, &[Strong(Sodium, 12.0), Strong(OtherAnion, 4.0), Weak(F::Phytic, 1.0)]).with_uncertain_base(-2.0, 1.0),
     of(&["Sodium Glucoheptonate"], &["31138-65-5"], 248.16, &[Weak(F::Gluceptic, 1.0), Strong(Sodium, 1.0)]),
     // Preservatives and boosters that are no carboxylic acids.
     of(&["Caprylhydroxamic Acid"], &["7377-03-9"], 159.23, &[Weak(F::Hydroxamic, 1.0)]).negligible(),

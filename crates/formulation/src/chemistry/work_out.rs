@@ -41,7 +41,7 @@ pub enum WorkOutError {
     NoBase(String),
 }
 
-fn percent(what: &'static str, percent: f64) -> Result<f64, WorkOutError> {
+fn checked_percent(what: &'static str, percent: f64) -> Result<f64, WorkOutError> {
     if percent > 0.0 && percent <= 100.0 {
         Ok(percent)
     } else {
@@ -85,8 +85,8 @@ pub fn dilute(
     total_g: f64,
 ) -> Result<Dilution, WorkOutError> {
     let (from, to) = (
-        percent("the strength at hand", from)?,
-        percent("the strength wanted", to)?,
+        checked_percent("the strength at hand", from)?,
+        checked_percent("the strength wanted", to)?,
     );
     let total = mass(total_g)?;
     if to > from {
@@ -173,7 +173,10 @@ pub fn neutralise_carbomer(
     strength: f64,
     carbomer_g: f64,
 ) -> Result<f64, WorkOutError> {
-    let (strength, carbomer) = (percent("the strength", strength)?, mass(carbomer_g)?);
+    let (strength, carbomer) = (
+        checked_percent("the strength", strength)?,
+        mass(carbomer_g)?,
+    );
     // Base that a mole brings at the pH of the gel.
     let equivalents = super::acidity::charge_per_mole(base, 7.0, 0.0);
     if equivalents <= 0.3 {

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, HashSet};
 use std::sync::Arc;
 
 use super::{Compared, same_content};
-use crate::formula::{Formula, ItemId, Kept, Variant, VariantId};
+use crate::formula::{EarlierState, Formula, ItemId, Variant, VariantId};
 use crate::material::{Material, MaterialId};
 
 /// One thing in which two copies differ.
@@ -253,7 +253,7 @@ impl Merge<'_> {
         self.carry_materials(&variant);
         for slot in &mut self.out.variants {
             if slot.id == mine {
-                self.out.history.push(Arc::new(Kept {
+                self.out.history.push(Arc::new(EarlierState {
                     at: self.at.clone(),
                     what: "Before the merge".into(),
                     variant: Arc::clone(slot),
@@ -389,7 +389,7 @@ mod tests {
         // Each copy keeps what it replaced under a time of its own.
         let changed = |note: &str, at: &str| {
             let mut copy = parent.clone();
-            copy.history.push(Arc::new(Kept {
+            copy.history.push(Arc::new(EarlierState {
                 at: at.into(),
                 what: "Change the note".into(),
                 variant: Arc::clone(&copy.variants[0]),
@@ -459,7 +459,7 @@ mod tests {
         line.id = ItemId(theirs.take_id());
         phase.lines.push(line);
         branch.phases[0] = Arc::new(phase);
-        let kept = Arc::new(Kept {
+        let kept = Arc::new(EarlierState {
             at: "2026-05-01T10:00:00Z".into(),
             what: "Change a line".into(),
             variant: Arc::clone(&theirs.variants[0]),

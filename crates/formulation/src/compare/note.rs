@@ -3,6 +3,7 @@
 
 use std::fmt::Write as _;
 
+use super::difference::PhaseHead;
 use super::figures::Figure;
 use super::{Compared, Comparison, Difference, Relation, Side, Subject};
 use crate::amount::measure::tidy;
@@ -37,21 +38,10 @@ pub fn words(difference: &Difference, left: Compared<'_>, right: Compared<'_>) -
         }
         Difference::Label(_) => "Label texts changed".to_owned(),
         Difference::Specification(both) => {
-            let words = |s: &Specification| {
-                let all = s.characteristics.iter();
-                let all: Vec<String> = all
-                    .map(|c| format!("{} {}", c.quality.label(), c.words()))
-                    .collect();
-                if all.is_empty() {
-                    NOTHING.to_owned()
-                } else {
-                    all.join("; ")
-                }
-            };
             format!(
                 "Specification: {} → {}",
-                words(&both.left),
-                words(&both.right)
+                wanted_words(&both.left),
+                wanted_words(&both.right)
             )
         }
         Difference::Filler(both) => format!(
@@ -64,25 +54,11 @@ pub fn words(difference: &Difference, left: Compared<'_>, right: Compared<'_>) -
             Side::Right => format!("Phase {} added", head.letter),
         },
         Difference::PhaseHead { head, .. } => {
-            let mut parts = Vec::new();
-            let (a, b) = (&head.left, &head.right);
-            if a.letter != b.letter {
-                parts.push(format!("now called {}", b.letter));
-            }
-            if a.kind != b.kind {
-                parts.push(format!("{} → {}", a.kind.label(), b.kind.label()));
-            }
-            if a.purpose != b.purpose {
-                parts.push(format!("purpose “{}” → “{}”", a.purpose, b.purpose));
-            }
-            if a.temperature != b.temperature {
-                parts.push(format!(
-                    "{} → {}",
-                    degrees(a.temperature),
-                    degrees(b.temperature)
-                ));
-            }
-            format!("Phase {}: {}", a.letter, parts.join(", "))
+            format!(
+                "Phase {}: {}",
+                head.left.letter,
+                head_words(&head.left, &head.right)
+            )
         }
         Difference::PhaseOrder { ids } => {
             format!(
@@ -98,17 +74,7 @@ pub fn words(difference: &Difference, left: Compared<'_>, right: Compared<'_>) -
         } => {
             let name = names.of(*side, line);
             let phase = names.phase(*side, *phase);
-            let percent = line.percent;
-            match (side, relation) {
-                (Side::Left, Relation::Split) => {
-                    format!("{name}: the part of {percent} % in phase {phase} removed")
-                }
-                (Side::Right, Relation::Split) => {
-                    format!("{name}: a further part of {percent} % in phase {phase}")
-                }
-                (Side::Left, _) => format!("{name} removed ({percent} % in phase {phase})"),
-                (Side::Right, _) => format!("{name} added, {percent} % in phase {phase}"),
-            }
+            alone_words(*side, *relation, (&name, &phase), line.percent)
         }
         Difference::LineMaterial { ids, relation, .. } => {
             let from = names.line(Side::Left, Some(ids.left));
@@ -163,8 +129,8 @@ pub fn words(difference: &Difference, left: Compared<'_>, right: Compared<'_>) -
         Difference::LineRange { ids, range } => format!(
             "{}: own bounds {} → {}",
             names.line(Side::Right, Some(ids.right)),
-            bounds(range.left),
-            bounds(range.right)
+            own_range_words(range.left),
+            own_range_words(range.right)
         ),
         Difference::StepOnly { side, phase, step } => {
             let phase = names.phase(*side, *phase);
@@ -198,6 +164,59 @@ pub fn words(difference: &Difference, left: Compared<'_>, right: Compared<'_>) -
                 both.right.name
             )
         }
+    }
+}
+
+fn wanted_words(specification: &Specification) -> String {
+    let wanted = specification.characteristics.iter();
+    let wanted: Vec<String> = wanted
+        .map(|c| format!("{} {}", c.quality.label(), c.words()))
+        .collect();
+    if wanted.is_empty() {
+        NOTHING.to_owned()
+    } else {
+        wanted.join("; ")
+    }
+}
+
+/// What differs in the heads of two phases.
+fn head_words(a: &PhaseHead, b: &PhaseHead) -> String {
+    let mut parts = Vec::new();
+    if a.letter != b.letter {
+        parts.push(format!("now called {}", b.letter));
+    }
+    if a.kind != b.kind {
+        parts.push(format!("{} → {}", a.kind.label(), b.kind.label()));
+    }
+    if a.purpose != b.purpose {
+        parts.push(format!("purpose “{}” → “{}”", a.purpose, b.purpose));
+    }
+    if a.temperature != b.temperature {
+        parts.push(format!(
+            "{} → {}",
+            degrees(a.temperature),
+            degrees(b.temperature)
+        ));
+    }
+    parts.join(", ")
+}
+
+/// A line that stands on one side alone.
+fn alone_words(
+    side: Side,
+    relation: Relation,
+    (name, phase): (&str, &str),
+    percent: Percent,
+) -> String {
+    match (side, relation) {
+        (Side::Left, Relation::Split) => {
+            format!("{name}: the part of {percent} % in phase {phase} removed")
+        }
+        (Side::Right, Relation::Split) => {
+            format!("{name}: a further part of {percent} % in phase {phase}")
+        }
+        (Side::Left, _) => format!("{name} removed ({percent} % in phase {phase})"),
+        (Side::Right, _) => format!("{name} added, {percent} % in phase {phase}"),
     }
 }
 
@@ -413,7 +432,7 @@ fn ph(ph: Option<Ph>) -> String {
     ph.map_or_else(|| "none".to_owned(), |p| p.to_string())
 }
 
-fn bounds((min, max): (Option<Percent>, Option<Percent>)) -> String {
+fn own_range_words((min, max): (Option<Percent>, Option<Percent>)) -> String {
     match (min, max) {
         (None, None) => "none".to_owned(),
         (Some(min), None) => format!("from {min} %"),

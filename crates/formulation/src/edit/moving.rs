@@ -6,7 +6,8 @@
 
 use std::collections::BTreeSet;
 
-use super::{Bound, EditError, GiveWay, Stop, line_mut};
+use super::apply::line_mut;
+use super::{Bound, EditError, GiveWay, Stop};
 use crate::formula::{Formula, ItemId, Line, Variant};
 use crate::purpose::{Purpose, Setting};
 use crate::quantity::Percent;
@@ -22,10 +23,10 @@ const SMALL_STEP: Percent = Percent::from_units(Percent::UNITS / 10_000);
 /// do in the whole, not by what stands beside them: preservatives, what adjusts the pH, and
 /// colours.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Kept(BTreeSet<ItemId>);
+pub struct FixedLines(BTreeSet<ItemId>);
 
-impl Kept {
-    /// The lines of a variant that are kept when others are scaled.
+impl FixedLines {
+    /// The lines of a variant that stay as they are when others are scaled.
     pub fn of(formula: &Formula, variant: &Variant) -> Self {
         let setting = Setting::of(formula, variant);
         let by_purpose = |line: &Line| {
@@ -43,7 +44,7 @@ impl Kept {
                 .collect(),
         )
     }
-    /// Whether a line is kept.
+    /// Whether a line is one of them.
     pub fn contains(&self, line: ItemId) -> bool {
         self.0.contains(&line)
     }
@@ -60,7 +61,7 @@ pub fn room(
     give: GiveWay,
 ) -> Result<(Percent, Percent), EditError> {
     let moved = variant.line(line).ok_or(EditError::NoSuchItem)?;
-    let travel = travel(variant, moved, give, &Kept::of(formula, variant))?;
+    let travel = travel(variant, moved, give, &FixedLines::of(formula, variant))?;
     Ok((travel.low.0, travel.high.0))
 }
 
@@ -70,14 +71,14 @@ struct Travel {
     high: (Percent, ItemId, Bound),
 }
 
-fn bounds(line: &Line) -> (Percent, Percent) {
+fn own_range(line: &Line) -> (Percent, Percent) {
     let low = line.min.unwrap_or(Percent::ZERO).max(Percent::ZERO);
     let high = line.max.unwrap_or(Percent::HUNDRED).min(Percent::HUNDRED);
     (low, high.max(low))
 }
 
 fn low_bound(line: &Line) -> (Percent, ItemId, Bound) {
-    let low = bounds(line).0;
+    let low = own_range(line).0;
     (
         low,
         line.id,
@@ -90,7 +91,7 @@ fn low_bound(line: &Line) -> (Percent, ItemId, Bound) {
 }
 
 fn high_bound(line: &Line) -> (Percent, ItemId, Bound) {
-    let high = bounds(line).1;
+    let high = own_range(line).1;
     (
         high,
         line.id,
@@ -106,7 +107,7 @@ fn travel(
     variant: &Variant,
     moved: &Line,
     give: GiveWay,
-    kept: &Kept,
+    fixed: &FixedLines,
 ) -> Result<Travel, EditError> {
     let mut travel = Travel {
         low: low_bound(moved),
@@ -137,10 +138,10 @@ fn travel(
             );
         }
         GiveWay::Phase | GiveWay::All => {
-            let others = giving(variant, moved, give, kept);
+            let others = giving(variant, moved, give, fixed);
             let (mut down, mut up) = (Percent::ZERO, Percent::ZERO);
             for other in &others {
-                let (low, high) = bounds(other);
+                let (low, high) = own_range(other);
                 down += (other.percent - low).max(Percent::ZERO);
                 up += (high - other.percent).max(Percent::ZERO);
             }
@@ -161,14 +162,19 @@ fn travel(
     Ok(travel)
 }
 
-/// The lines that give way in proportion: not kept, not the moved one, above zero.
-fn giving<'a>(variant: &'a Variant, moved: &Line, give: GiveWay, kept: &Kept) -> Vec<&'a Line> {
+/// The lines that give way in proportion: not fixed, not the moved one, above zero.
+fn giving<'a>(
+    variant: &'a Variant,
+    moved: &Line,
+    give: GiveWay,
+    fixed: &FixedLines,
+) -> Vec<&'a Line> {
     let phase = variant.phase_of(moved.id).map(|p| p.id);
     variant
         .lines()
         .filter(|(p, l)| {
             l.id != moved.id
-                && !kept.contains(l.id)
+                && !fixed.contains(l.id)
                 && l.percent > Percent::ZERO
                 && (give == GiveWay::All || Some(p.id) == phase)
         })
@@ -181,10 +187,10 @@ pub(super) fn set_percent(
     id: ItemId,
     wanted: Percent,
     give: GiveWay,
-    kept: &Kept,
+    fixed: &FixedLines,
 ) -> Result<Option<Stop>, EditError> {
     let moved = variant.line(id).ok_or(EditError::NoSuchItem)?.clone();
-    let travel = travel(variant, &moved, give, kept)?;
+    let travel = travel(variant, &moved, give, fixed)?;
     // Where the bounds leave no room at all, the line stays where it is.
     let reached = if travel.low.0 > travel.high.0 {
         moved.percent
@@ -205,7 +211,7 @@ pub(super) fn set_percent(
     });
     if give != GiveWay::Filler {
         let changes = spread(
-            &giving(variant, &moved, give, kept),
+            &giving(variant, &moved, give, fixed),
             moved.percent - reached,
         );
         for (other, change) in changes {
@@ -232,7 +238,7 @@ fn spread(lines: &[&Line], change: Percent) -> Vec<(ItemId, Percent)> {
     let mut open: Vec<(ItemId, i128, i128)> = lines
         .iter()
         .map(|l| {
-            let (low, high) = bounds(l);
+            let (low, high) = own_range(l);
             let cap = if change > Percent::ZERO {
                 high - l.percent
             } else {
@@ -327,7 +333,7 @@ pub(super) fn settle_filler(variant: &mut Variant) -> Result<(), EditError> {
     if needed == line.percent {
         return Ok(());
     }
-    let (low, high) = bounds(line);
+    let (low, high) = own_range(line);
     if needed < low || needed > high {
         return Err(EditError::FillerCannot { needed, low, high });
     }
@@ -360,7 +366,7 @@ pub(super) fn scale_phase(
     variant: &mut Variant,
     phase: ItemId,
     factor: f64,
-    kept: &Kept,
+    fixed: &FixedLines,
 ) -> Result<Option<Stop>, EditError> {
     if !(factor.is_finite() && factor > 0.0) {
         return Err(EditError::NotPositive);
@@ -369,7 +375,7 @@ pub(super) fn scale_phase(
     let free: Vec<&Line> = found
         .lines
         .iter()
-        .filter(|l| !kept.contains(l.id) && !variant.is_filler(l.id) && l.percent > Percent::ZERO)
+        .filter(|l| !fixed.contains(l.id) && !variant.is_filler(l.id) && l.percent > Percent::ZERO)
         .collect();
     let sum: Percent = free.iter().map(|l| l.percent).sum();
     let mut reach = factor;
@@ -419,7 +425,7 @@ pub(super) fn scale_phase(
             let near = (moved - moved.round()).abs() < 1e-6;
             let steps = if near { moved.round() } else { moved.trunc() };
             let units = l.percent.units() as f64 + steps * step;
-            let (low, high) = bounds(l);
+            let (low, high) = own_range(l);
             let lowest = low.min(l.percent);
             let highest = high.max(l.percent);
             (
@@ -440,7 +446,7 @@ pub(super) fn scale_phase(
     }))
 }
 
-pub(super) fn bring_to_100(variant: &mut Variant, kept: &Kept) -> Result<(), EditError> {
+pub(super) fn bring_to_100(variant: &mut Variant, fixed: &FixedLines) -> Result<(), EditError> {
     if variant.filler.is_some() {
         return settle_filler(variant);
     }
@@ -448,7 +454,7 @@ pub(super) fn bring_to_100(variant: &mut Variant, kept: &Kept) -> Result<(), Edi
     let free: Vec<Line> = variant
         .lines()
         .map(|(_, l)| l)
-        .filter(|l| !kept.contains(l.id) && l.percent > Percent::ZERO)
+        .filter(|l| !fixed.contains(l.id) && l.percent > Percent::ZERO)
         .cloned()
         .collect();
     let changes = spread(&free.iter().collect::<Vec<_>>(), missing);

@@ -1,5 +1,7 @@
 use super::*;
 use crate::fixture::{line, material, phased};
+use crate::formula::Line;
+use crate::history;
 use crate::material::Class;
 use proptest::prelude::*;
 

@@ -4,8 +4,12 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
-use crate::chemistry::acidity::NoPh;
-use crate::chemistry::soap::Making;
+use crate::chemistry::acidity::{Acidity, NoPh};
+use crate::chemistry::electrolyte::Electrolyte;
+use crate::chemistry::emulsion::Emulsion;
+use crate::chemistry::natural_origin::NaturalOriginEstimate;
+use crate::chemistry::preservation::{AcidState, Preservation};
+use crate::chemistry::soap::{Making, Soap};
 use crate::chemistry::{Estimates, Figure, preservation, work_out};
 use crate::composition::Composition;
 use crate::material::{Charge, Coverage};
@@ -246,6 +250,172 @@ const fn coverage_word(coverage: Coverage) -> &'static str {
     }
 }
 
+impl PhRow {
+    /// The pH.
+    fn of(ph: &Acidity) -> Self {
+        Self {
+            value: ph.figure.value.map(seven_digits),
+            low: ph.figure.low.map(seven_digits),
+            high: ph.figure.high.map(seven_digits),
+            measured: ph.figure.measured,
+            ionic_strength: ph.ionic_strength.map(seven_digits),
+            absent: ph.absent.as_ref().map(NoPh::words),
+            in_air: ph.in_air().map(seven_digits),
+            titrate: ph.widest.as_ref().map(ToString::to_string),
+            in_range: ph.figure.in_range,
+            unknown: names(&ph.figure.unknown),
+            remarks: ph.figure.remarks.clone(),
+            method: ph.figure.method,
+            validity: ph.figure.validity,
+            source: ph.figure.source,
+        }
+    }
+}
+
+impl SystemRow {
+    /// What the preservatives cover.
+    fn of(system: &Preservation) -> Self {
+        Self {
+            coverage: system
+                .coverage
+                .iter()
+                .map(|c| CoverageRow {
+                    group: c.group,
+                    coverage: coverage_word(c.coverage),
+                    by: names(&c.by),
+                })
+                .collect(),
+            chelators: names(&system.chelators),
+            weakeners: system.weakeners.clone(),
+            in_oil: system
+                .neutrals
+                .iter()
+                .map(|n| NeutralRow {
+                    inci: n.inci.to_string(),
+                    total_percent: seven_digits(n.total_percent),
+                    in_oil_fraction: seven_digits(n.oil.share),
+                    water_phase_percent: seven_digits(n.oil.in_water_percent),
+                })
+                .collect(),
+            unknown: names(&system.unknown),
+            notice: preservation::CAUTION,
+        }
+    }
+}
+
+impl HlbRow {
+    /// What the oils need and the emulsifiers give.
+    fn of(emulsion: &Emulsion) -> Self {
+        Self {
+            required: emulsion.required.shown().map(seven_digits),
+            provided: emulsion.provided.shown().map(seven_digits),
+            required_low: emulsion.required.low.map(seven_digits),
+            required_high: emulsion.required.high.map(seven_digits),
+            oil_percent: seven_digits(emulsion.oil_percent),
+            water_percent: seven_digits(emulsion.water_percent),
+            emulsifier_percent: seven_digits(emulsion.emulsifier_percent),
+            split: emulsion.split.map(|s| SplitRow {
+                low_line: s.low.0,
+                low_percent: seven_digits(100.0 * s.low_share),
+                high_line: s.high.0,
+                high_percent: seven_digits(100.0 * s.high_share),
+            }),
+            outside: emulsion.outside.clone(),
+            unknown: names(&emulsion.required.unknown)
+                .into_iter()
+                .chain(names(&emulsion.provided.unknown))
+                .collect(),
+            cautions: emulsion.doubts.clone(),
+        }
+    }
+}
+
+impl ElectrolyteRow {
+    /// Salts and actives.
+    fn of(electrolyte: &Electrolyte) -> Self {
+        let active = |charge: Charge| {
+            Charge::ALL
+                .iter()
+                .zip(electrolyte.active_percent)
+                .find(|(c, _)| **c == charge)
+                .map_or(0.0, |(_, percent)| seven_digits(percent))
+        };
+        Self {
+            nacl_percent_low: electrolyte.nacl_percent.low.map(seven_digits),
+            nacl_percent_high: electrolyte.nacl_percent.high.map(seven_digits),
+            from_materials_percent: seven_digits(electrolyte.from_materials_percent),
+            organic_salts_as_nacl_percent: seven_digits(electrolyte.organic_percent),
+            ionic_strength: electrolyte.ionic_strength.map(seven_digits),
+            anionic_percent: active(Charge::Anionic),
+            amphoteric_percent: active(Charge::Amphoteric),
+            non_ionic_percent: active(Charge::NonIonic),
+            cationic_percent: active(Charge::Cationic),
+            cationic_per_anionic_mol: electrolyte.cationic_per_anionic.map(seven_digits),
+            unknown: names(&electrolyte.unknown_molar_mass),
+        }
+    }
+}
+
+impl NaturalRow {
+    /// The natural origin.
+    fn of(natural: &NaturalOriginEstimate) -> Self {
+        Self {
+            with_water: natural.with_water.shown().map(seven_digits),
+            without_water: natural.without_water.shown().map(seven_digits),
+            with_water_low: natural.with_water.low.map(seven_digits),
+            with_water_high: natural.with_water.high.map(seven_digits),
+            without_water_low: natural.without_water.low.map(seven_digits),
+            without_water_high: natural.without_water.high.map(seven_digits),
+            unknown: names(&natural.with_water.unknown),
+        }
+    }
+}
+
+impl SoapRow {
+    /// What lye makes of fats.
+    fn of(soap: &Soap) -> Self {
+        Self {
+            saponified: soap.making == Making::Saponified,
+            alkali_of_need_percent: FigureRow::of(&soap.degree_percent),
+            need_percent: seven_digits(soap.need_percent),
+            superfat_percent: seven_digits(soap.superfat_percent),
+            glycerin_formed_percent: seven_digits(soap.glycerin_percent),
+            from_memory: soap.from_memory().map(|f| f.inci.to_string()).collect(),
+            after_reaction: soap
+                .after
+                .iter()
+                .map(|part| AfterRow {
+                    inci: part.inci.to_string(),
+                    percent: seven_digits(part.percent),
+                    product: part.product.label(),
+                    from: part.from.as_ref().map(ToString::to_string),
+                })
+                .collect(),
+        }
+    }
+}
+
+impl AcidRow {
+    /// A preservative acid at the pH.
+    fn of(state: &AcidState) -> Self {
+        Self {
+            inci: state.acid.inci,
+            from: names(&state.from),
+            ph: seven_digits(state.at.ph),
+            ph_basis: state.at.basis.label(),
+            total_percent: seven_digits(state.total_percent),
+            undissociated_fraction: seven_digits(state.undissociated),
+            undissociated_fraction_ideal: seven_digits(state.undissociated_ideal),
+            effective_percent: seven_digits(state.effective_percent),
+            least_percent: state.acid.least_percent,
+            in_oil_fraction: state.oil.map(|o| seven_digits(o.share)),
+            water_phase_percent: state.oil.map(|o| seven_digits(o.in_water_percent)),
+            ph_window: state.acid.window,
+            pka_source: state.acid.family.protolyte().source,
+        }
+    }
+}
+
 impl EstimatesReport {
     /// From the estimates of an evaluation and what they were made of.
     pub fn of(estimates: &Estimates, composition: &Composition) -> Self {
@@ -260,138 +430,17 @@ impl EstimatesReport {
             natural_origin: natural,
             soap,
         } = estimates;
-        let active = |charge: Charge| {
-            Charge::ALL
-                .iter()
-                .zip(electrolyte.active_percent)
-                .find(|(c, _)| **c == charge)
-                .map_or(0.0, |(_, percent)| seven_digits(percent))
-        };
         Self {
-            ph: PhRow {
-                value: ph.figure.value.map(seven_digits),
-                low: ph.figure.low.map(seven_digits),
-                high: ph.figure.high.map(seven_digits),
-                measured: ph.figure.measured,
-                ionic_strength: ph.ionic_strength.map(seven_digits),
-                absent: ph.absent.as_ref().map(NoPh::words),
-                in_air: ph.in_air().map(seven_digits),
-                titrate: ph.widest.as_ref().map(ToString::to_string),
-                in_range: ph.figure.in_range,
-                unknown: names(&ph.figure.unknown),
-                remarks: ph.figure.remarks.clone(),
-                method: ph.figure.method,
-                validity: ph.figure.validity,
-                source: ph.figure.source,
-            },
-            preservation: system
-                .acids
-                .iter()
-                .map(|state| AcidRow {
-                    inci: state.acid.inci,
-                    from: names(&state.from),
-                    ph: seven_digits(state.at.ph),
-                    ph_basis: state.at.basis.label(),
-                    total_percent: seven_digits(state.total_percent),
-                    undissociated_fraction: seven_digits(state.undissociated),
-                    undissociated_fraction_ideal: seven_digits(state.undissociated_ideal),
-                    effective_percent: seven_digits(state.effective_percent),
-                    least_percent: state.acid.least_percent,
-                    in_oil_fraction: state.oil.map(|o| seven_digits(o.share)),
-                    water_phase_percent: state.oil.map(|o| seven_digits(o.in_water_percent)),
-                    ph_window: state.acid.window,
-                    pka_source: state.acid.family.protolyte().source,
-                })
-                .collect(),
-            preservative_system: SystemRow {
-                coverage: system
-                    .coverage
-                    .iter()
-                    .map(|c| CoverageRow {
-                        group: c.group,
-                        coverage: coverage_word(c.coverage),
-                        by: names(&c.by),
-                    })
-                    .collect(),
-                chelators: names(&system.chelators),
-                weakeners: system.weakeners.clone(),
-                in_oil: system
-                    .neutrals
-                    .iter()
-                    .map(|n| NeutralRow {
-                        inci: n.inci.to_string(),
-                        total_percent: seven_digits(n.total_percent),
-                        in_oil_fraction: seven_digits(n.oil.share),
-                        water_phase_percent: seven_digits(n.oil.in_water_percent),
-                    })
-                    .collect(),
-                unknown: names(&system.unknown),
-                notice: preservation::CAUTION,
-            },
+            ph: PhRow::of(ph),
+            preservation: system.acids.iter().map(AcidRow::of).collect(),
+            preservative_system: SystemRow::of(system),
             water_activity: water_activity.shown().map(seven_digits),
             density_kg_m3: density.shown().map(seven_digits),
-            hlb: HlbRow {
-                required: emulsion.required.shown().map(seven_digits),
-                provided: emulsion.provided.shown().map(seven_digits),
-                required_low: emulsion.required.low.map(seven_digits),
-                required_high: emulsion.required.high.map(seven_digits),
-                oil_percent: seven_digits(emulsion.oil_percent),
-                water_percent: seven_digits(emulsion.water_percent),
-                emulsifier_percent: seven_digits(emulsion.emulsifier_percent),
-                split: emulsion.split.map(|s| SplitRow {
-                    low_line: s.low.0,
-                    low_percent: seven_digits(100.0 * s.low_share),
-                    high_line: s.high.0,
-                    high_percent: seven_digits(100.0 * s.high_share),
-                }),
-                outside: emulsion.outside.clone(),
-                unknown: names(&emulsion.required.unknown)
-                    .into_iter()
-                    .chain(names(&emulsion.provided.unknown))
-                    .collect(),
-                cautions: emulsion.doubts.clone(),
-            },
+            hlb: HlbRow::of(emulsion),
             nacl_percent: electrolyte.nacl_percent.shown().map(seven_digits),
-            electrolyte: ElectrolyteRow {
-                nacl_percent_low: electrolyte.nacl_percent.low.map(seven_digits),
-                nacl_percent_high: electrolyte.nacl_percent.high.map(seven_digits),
-                from_materials_percent: seven_digits(electrolyte.from_materials_percent),
-                organic_salts_as_nacl_percent: seven_digits(electrolyte.organic_percent),
-                ionic_strength: electrolyte.ionic_strength.map(seven_digits),
-                anionic_percent: active(Charge::Anionic),
-                amphoteric_percent: active(Charge::Amphoteric),
-                non_ionic_percent: active(Charge::NonIonic),
-                cationic_percent: active(Charge::Cationic),
-                cationic_per_anionic_mol: electrolyte.cationic_per_anionic.map(seven_digits),
-                unknown: names(&electrolyte.unknown_molar_mass),
-            },
-            natural_origin: NaturalRow {
-                with_water: natural.with_water.shown().map(seven_digits),
-                without_water: natural.without_water.shown().map(seven_digits),
-                with_water_low: natural.with_water.low.map(seven_digits),
-                with_water_high: natural.with_water.high.map(seven_digits),
-                without_water_low: natural.without_water.low.map(seven_digits),
-                without_water_high: natural.without_water.high.map(seven_digits),
-                unknown: names(&natural.with_water.unknown),
-            },
-            soap: soap.as_ref().map(|soap| SoapRow {
-                saponified: soap.making == Making::Saponified,
-                alkali_of_need_percent: FigureRow::of(&soap.degree_percent),
-                need_percent: seven_digits(soap.need_percent),
-                superfat_percent: seven_digits(soap.superfat_percent),
-                glycerin_formed_percent: seven_digits(soap.glycerin_percent),
-                from_memory: soap.from_memory().map(|f| f.inci.to_string()).collect(),
-                after_reaction: soap
-                    .after
-                    .iter()
-                    .map(|part| AfterRow {
-                        inci: part.inci.to_string(),
-                        percent: seven_digits(part.percent),
-                        product: part.product.label(),
-                        from: part.from.as_ref().map(ToString::to_string),
-                    })
-                    .collect(),
-            }),
+            electrolyte: ElectrolyteRow::of(electrolyte),
+            natural_origin: NaturalRow::of(natural),
+            soap: soap.as_ref().map(SoapRow::of),
             worked_out: work_out::derived(estimates, composition)
                 .figures()
                 .into_iter()
@@ -415,6 +464,32 @@ impl EstimatesReport {
     /// Appends the estimates as plain text.
     pub fn write_text(&self, t: &mut String) -> std::fmt::Result {
         writeln!(t, "Estimates (not measurements unless it says so)")?;
+        self.write_ph(t)?;
+        self.write_preservation(t)?;
+        write_figure(t, "Water activity", &self.details.water_activity, 3)?;
+        for remark in &self.details.water_activity.remarks {
+            writeln!(t, "    {remark}")?;
+        }
+        let density = self.details.density_kg_m3.scaled(0.001);
+        write_figure(t, "Density, g/ml", &density, 3)?;
+        self.write_soap(t)?;
+        self.write_hlb(t)?;
+        let salt = &self.details.nacl_percent;
+        write_figure(t, "Salt as sodium chloride, %", salt, 2)?;
+        self.write_natural_origin(t)?;
+        for row in self
+            .worked_out
+            .iter()
+            .filter(|r| r.value.is_some_and(|v| v != 0.0))
+        {
+            let value = row.value.unwrap_or_default();
+            writeln!(t, "  {:<36}{value:.*} {}", row.label, row.digits, row.unit)?;
+        }
+        Ok(())
+    }
+
+    /// The pH with what is not known of it.
+    fn write_ph(&self, t: &mut String) -> std::fmt::Result {
         let ph = &self.ph;
         line(
             t,
@@ -430,6 +505,11 @@ impl EstimatesReport {
         for remark in &ph.remarks {
             writeln!(t, "    {remark}")?;
         }
+        Ok(())
+    }
+
+    /// The preservatives at the pH, and what they cover.
+    fn write_preservation(&self, t: &mut String) -> std::fmt::Result {
         for acid in &self.preservation {
             writeln!(
                 t,
@@ -455,82 +535,70 @@ impl EstimatesReport {
         if !self.preservation.is_empty() || !self.preservative_system.coverage.is_empty() {
             writeln!(t, "    {}", self.preservative_system.notice)?;
         }
-        let figure = |t: &mut String, name: &str, f: &FigureRow, digits: usize| {
-            line(
-                t,
-                name,
-                &spoken(f.measured, f.value, f.low, f.high, digits),
-                None,
-            )?;
-            if f.unknown.is_empty() {
-                Ok(())
-            } else {
-                writeln!(t, "    not known: {}", f.unknown.join(", "))
-            }
+        Ok(())
+    }
+
+    /// What lye makes of fats.
+    fn write_soap(&self, t: &mut String) -> std::fmt::Result {
+        let Some(soap) = &self.soap else {
+            return Ok(());
         };
-        figure(t, "Water activity", &self.details.water_activity, 3)?;
-        for remark in &self.details.water_activity.remarks {
-            writeln!(t, "    {remark}")?;
-        }
-        figure(
+        line(
             t,
-            "Density, g/ml",
-            &self.details.density_kg_m3.scaled(0.001),
-            3,
+            "Alkali, % of what fats need",
+            &spoken(
+                None,
+                soap.alkali_of_need_percent.value,
+                soap.alkali_of_need_percent.low,
+                soap.alkali_of_need_percent.high,
+                1,
+            ),
+            Some(&if soap.saponified {
+                format!("superfat {:.1} %", soap.superfat_percent)
+            } else {
+                "fatty acids only".to_owned()
+            }),
         )?;
-        if let Some(soap) = &self.soap {
-            line(
-                t,
-                "Alkali, % of what fats need",
-                &spoken(
-                    None,
-                    soap.alkali_of_need_percent.value,
-                    soap.alkali_of_need_percent.low,
-                    soap.alkali_of_need_percent.high,
-                    1,
-                ),
-                Some(&if soap.saponified {
-                    format!("superfat {:.1} %", soap.superfat_percent)
-                } else {
-                    "fatty acids only".to_owned()
-                }),
-            )?;
-            for part in &soap.after_reaction {
-                writeln!(t, "    {:<36}{:.2} %", part.inci, part.percent)?;
-            }
+        for part in &soap.after_reaction {
+            writeln!(t, "    {:<36}{:.2} %", part.inci, part.percent)?;
         }
-        if self.hlb.oil_percent > 0.0 {
-            line(
-                t,
-                "HLB required",
-                &spoken(
-                    None,
-                    self.hlb.required,
-                    self.hlb.required_low,
-                    self.hlb.required_high,
-                    1,
-                ),
-                None,
-            )?;
-            line(
-                t,
-                "HLB provided",
-                &spoken(None, self.hlb.provided, None, None, 1),
-                None,
-            )?;
-            for outside in &self.hlb.outside {
-                writeln!(t, "    {outside}")?;
-            }
-            if !self.hlb.unknown.is_empty() {
-                writeln!(t, "    not known: {}", self.hlb.unknown.join(", "))?;
-            }
+        Ok(())
+    }
+
+    /// What the oils need and the emulsifiers give.
+    fn write_hlb(&self, t: &mut String) -> std::fmt::Result {
+        if self.hlb.oil_percent <= 0.0 {
+            return Ok(());
         }
-        figure(
+        line(
             t,
-            "Salt as sodium chloride, %",
-            &self.details.nacl_percent,
-            2,
+            "HLB required",
+            &spoken(
+                None,
+                self.hlb.required,
+                self.hlb.required_low,
+                self.hlb.required_high,
+                1,
+            ),
+            None,
         )?;
+        line(
+            t,
+            "HLB provided",
+            &spoken(None, self.hlb.provided, None, None, 1),
+            None,
+        )?;
+        for outside in &self.hlb.outside {
+            writeln!(t, "    {outside}")?;
+        }
+        if !self.hlb.unknown.is_empty() {
+            writeln!(t, "    not known: {}", self.hlb.unknown.join(", "))?;
+        }
+        Ok(())
+    }
+
+    /// The natural origin with and without water.
+    fn write_natural_origin(&self, t: &mut String) -> std::fmt::Result {
         let natural = &self.natural_origin;
         line(
             t,
@@ -559,15 +627,17 @@ impl EstimatesReport {
         if !natural.unknown.is_empty() {
             writeln!(t, "    not known: {}", natural.unknown.join(", "))?;
         }
-        for row in self
-            .worked_out
-            .iter()
-            .filter(|r| r.value.is_some_and(|v| v != 0.0))
-        {
-            let value = row.value.unwrap_or_default();
-            writeln!(t, "  {:<36}{value:.*} {}", row.label, row.digits, row.unit)?;
-        }
         Ok(())
+    }
+}
+
+fn write_figure(t: &mut String, name: &str, f: &FigureRow, digits: usize) -> std::fmt::Result {
+    let value = spoken(f.measured, f.value, f.low, f.high, digits);
+    line(t, name, &value, None)?;
+    if f.unknown.is_empty() {
+        Ok(())
+    } else {
+        writeln!(t, "    not known: {}", f.unknown.join(", "))
     }
 }
 

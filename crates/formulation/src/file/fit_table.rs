@@ -14,7 +14,7 @@ use crate::trial::fit::process::{Process, ProcessPrediction};
 use crate::trial::fit::recovery::Recovery;
 use crate::trial::fit::repeat::Grubbs;
 use crate::trial::fit::salt::{OptimumSet, SaltCurve};
-use crate::trial::fit::scheffe::{Order, ScheffeFit};
+use crate::trial::fit::scheffe::{Order, ScheffeFit, Term};
 use crate::trial::fit::temperature::{Arrhenius, Vft};
 
 /// Which curve.
@@ -102,6 +102,17 @@ pub struct Columns {
 }
 
 impl Columns {
+    /// The input of a model that has one.
+    fn only_input(&self) -> Result<Vec<f64>, String> {
+        if self.names.len() != 2 {
+            return Err(format!(
+                "this model has one input; name it with --x ({} were given)",
+                self.names.len().saturating_sub(1)
+            ));
+        }
+        Ok(self.x.iter().filter_map(|r| r.first().copied()).collect())
+    }
+
     /// What a fit refuses, with the row of the file that it is about.
     fn say(&self, error: &FitError) -> String {
         if let FitError::Value { row, what, must } = error
@@ -255,205 +266,217 @@ fn outlier(residuals: &[f64]) -> Value {
     }
 }
 
+/// The figures of a fit, and its residuals.
+type Fitted = (Value, Vec<f64>);
+
 /// Fits a model to columns: its figures, the curve with its bands at the inputs, residuals,
 /// what it assumes.
 pub fn fit(model: Model, columns: &Columns) -> Result<Value, String> {
-    let say = |e: FitError| columns.say(&e);
     let y = &columns.y;
-    let first = || -> Result<Vec<f64>, String> {
-        if columns.names.len() != 2 {
-            return Err(format!(
-                "this model has one input; name it with --x ({} were given)",
-                columns.names.len().saturating_sub(1)
-            ));
-        }
-        Ok(columns
-            .x
-            .iter()
-            .filter_map(|r| r.first().copied())
-            .collect())
+    let only = || columns.only_input();
+    let fitted = match model {
+        Model::Salt => salt(&only()?, y),
+        Model::Flow(model) => flow(model, &only()?, y),
+        Model::Arrhenius => arrhenius(&only()?, y),
+        Model::Vft => vft(&only()?, y),
+        Model::Recovery => recovery(&only()?, y),
+        Model::Drift => drift(&only()?, y),
+        Model::Scheffe(order) => scheffe(order, &columns.x, y),
+        Model::Gp => gaussian_process(&columns.x, y),
     };
-    let logs = |fitted: &[f64]| -> Vec<f64> {
-        y.iter().zip(fitted).map(|(y, f)| y.ln() - f.ln()).collect()
-    };
-    let plain = |fitted: &[f64]| -> Vec<f64> { y.iter().zip(fitted).map(|(y, f)| y - f).collect() };
-    let (mut out, residuals) = match model {
-        Model::Salt => {
-            let x = first()?;
-            let c = SaltCurve::fit(&x, y).map_err(say)?;
-            let at: Vec<_> = x.iter().map(|s| c.at(*s)).collect();
-            let (kind, set) = match c.optimum_set {
-                OptimumSet::Interval(i) => ("interval", json!(i)),
-                OptimumSet::Outside(i) => ("outside", json!(i)),
-                OptimumSet::All => ("all", Value::Null),
-            };
-            let fitted: Vec<f64> = at.iter().map(|p| p.mean.exp()).collect();
-            (
-                json!({
-                    "coef": c.fit.coef, "se": c.fit.se(), "s": c.fit.s(), "dof": c.fit.dof,
-                    "r2": c.fit.r2(), "p_curvature": c.p_curvature,
-                    "optimum": if c.is_determined() { json!(c.optimum) } else { json!("not determined") },
-                    "is_maximum": c.is_maximum, "optimum_in_data": c.in_data,
-                    "fieller95_kind": kind, "fieller95": set, "delta95": c.delta_interval(),
-                    "viscosity_at_optimum": if c.is_determined() { json!(c.top.mean.exp()) } else { Value::Null },
-                    "fitted": fitted,
-                    "band95": at.iter().map(|p| p.band.map(f64::exp)).collect::<Vec<_>>(),
-                    "pi95": at.iter().map(|p| p.new.map(f64::exp)).collect::<Vec<_>>(),
-                }),
-                logs(&fitted),
-            )
-        }
-        Model::Flow(flow) => {
-            let x = first()?;
-            let c = FlowCurve::determined(flow, &x, y).map_err(say)?;
-            let fitted: Vec<f64> = x.iter().map(|g| c.at(*g)).collect();
-            let parameters: serde_json::Map<String, Value> = flow
-                .parameters()
-                .iter()
-                .zip(&c.parameters)
-                .map(|(n, v)| ((*n).to_owned(), json!(v)))
-                .collect();
-            let se: serde_json::Map<String, Value> = c
-                .se()
-                .into_iter()
-                .map(|(n, v)| (n.to_owned(), json!(v)))
-                .collect();
-            (
-                json!({
-                    "parameters": parameters, "se": se, "rss": c.fit.rss, "s": c.fit.s(),
-                    "dof": c.fit.dof, "aicc": c.aicc(), "fitted": fitted,
-                    "band95": x.iter().map(|g| c.bands_at(*g).map(|b| b.0)).collect::<Vec<_>>(),
-                    "pi95": x.iter().map(|g| c.bands_at(*g).map(|b| b.1)).collect::<Vec<_>>(),
-                }),
-                logs(&fitted),
-            )
-        }
-        Model::Arrhenius => {
-            let x = first()?;
-            let c = Arrhenius::fit(&x, y).map_err(say)?;
-            let at: Vec<_> = x.iter().map(|t| c.at(*t)).collect();
-            let fitted: Vec<f64> = at.iter().map(|p| p.mean.exp()).collect();
-            (
-                json!({
-                    "ln_A": c.fit.coef.first(), "Ea_kJ_mol": c.energy_kj_mol(),
-                    "se_Ea_kJ_mol": c.se_energy_kj_mol(), "s": c.fit.s(), "dof": c.fit.dof,
-                    "r2": c.fit.r2(), "fitted": fitted,
-                    "band95": at.iter().map(|p| p.band.map(f64::exp)).collect::<Vec<_>>(),
-                    "pi95": at.iter().map(|p| p.new.map(f64::exp)).collect::<Vec<_>>(),
-                }),
-                logs(&fitted),
-            )
-        }
-        Model::Vft => {
-            let x = first()?;
-            let c = Vft::fit(&x, y).map_err(say)?;
-            let fitted: Vec<f64> = x.iter().map(|t| c.at(*t)).collect();
-            let bands: Vec<_> = x.iter().map(|t| c.bands_at(*t)).collect();
-            let p = &c.fit.parameters;
-            (
-                json!({
-                    "A": p.first(), "B_K": p.get(1), "T0_K": p.get(2), "se": c.fit.se(),
-                    "s": c.fit.s(), "dof": c.fit.dof, "rss": c.fit.rss, "fitted": fitted,
-                    "band95": bands.iter().map(|b| b.map(|b| b.0)).collect::<Vec<_>>(),
-                    "pi95": bands.iter().map(|b| b.map(|b| b.1)).collect::<Vec<_>>(),
-                }),
-                logs(&fitted),
-            )
-        }
-        Model::Recovery => {
-            let x = first()?;
-            let c = Recovery::fit(&x, y).map_err(say)?;
-            let fitted: Vec<f64> = x.iter().map(|t| c.at(*t)).collect();
-            let bands: Vec<_> = x.iter().map(|t| c.bands_at(*t)).collect();
-            (
-                json!({
-                    "start": c.at(0.0), "end": c.end(), "time_constant": c.time_constant(),
-                    "se_time_constant": c.se_time_constant(),
-                    "back_90": c.time_back(0.9), "s": c.fit.s(), "dof": c.fit.dof,
-                    "rss": c.fit.rss, "fitted": fitted,
-                    "band95": bands.iter().map(|b| b.map(|b| b.0)).collect::<Vec<_>>(),
-                    "pi95": bands.iter().map(|b| b.map(|b| b.1)).collect::<Vec<_>>(),
-                }),
-                logs(&fitted),
-            )
-        }
-        Model::Drift => {
-            let x = first()?;
-            let c = Drift::fit(&x, y).map_err(say)?;
-            let at: Vec<_> = x.iter().map(|t| c.at(*t)).collect();
-            let fitted: Vec<f64> = at.iter().map(|p| p.mean).collect();
-            let se = c.fit.se();
-            (
-                json!({
-                    "intercept": c.fit.coef.first(), "slope": c.fit.coef.get(1),
-                    "se_intercept": se.first(), "se_slope": se.get(1), "s": c.fit.s(),
-                    "dof": c.fit.dof, "p_slope": c.p_slope(), "fitted": fitted,
-                    "band95": at.iter().map(|p| p.band).collect::<Vec<_>>(),
-                    "pi95": at.iter().map(|p| p.new).collect::<Vec<_>>(),
-                }),
-                plain(&fitted),
-            )
-        }
-        Model::Scheffe(order) => {
-            // Percentages or parts: what adds up to a hundred is taken as percent.
-            let x: Vec<Vec<f64>> = columns
-                .x
-                .iter()
-                .map(|r| {
-                    let sum: f64 = r.iter().sum();
-                    let whole = if (sum - 100.0).abs() < 1e-3 {
-                        100.0
-                    } else {
-                        1.0
-                    };
-                    r.iter().map(|v| v / whole).collect()
-                })
-                .collect();
-            let c = ScheffeFit::fit(&x, y, order).map_err(say)?;
-            let at: Vec<_> = x.iter().map(|x| c.at(x)).collect();
-            let fitted: Vec<f64> = at.iter().map(|p| p.mean).collect();
-            (
-                json!({
-                    "terms": c.terms.iter().map(crate::trial::fit::scheffe::Term::name).collect::<Vec<_>>(),
-                    "coef": c.fit.coef, "se": c.fit.se(), "s": c.fit.s(), "dof": c.fit.dof,
-                    "r2": c.r2(), "r2_adjusted": c.r2_adjusted(), "press": c.press,
-                    "r2_predicted": c.r2_predicted(),
-                    "p_lack_of_fit": c.lack_of_fit.and_then(|l| l.f).map(|f| f.1),
-                    "fitted": fitted,
-                    "band95": at.iter().map(|p| p.band).collect::<Vec<_>>(),
-                    "pi95": at.iter().map(|p| p.new).collect::<Vec<_>>(),
-                }),
-                plain(&fitted),
-            )
-        }
-        Model::Gp => {
-            let c = Process::fitted(&columns.x, y).map_err(say)?;
-            let at: Vec<_> = columns.x.iter().map(|x| c.at(x)).collect();
-            let fitted: Vec<f64> = at.iter().map(|p| p.mean).collect();
-            let left_out = c.leave_one_out();
-            let error = left_out
-                .iter()
-                .zip(y)
-                .map(|((m, _), y)| (m - y).powi(2))
-                .sum::<f64>()
-                / y.len() as f64;
-            (
-                json!({
-                    "signal_variance": c.kernel.signal_variance, "length": c.kernel.length,
-                    "noise_variance": c.kernel.noise_variance,
-                    "log_marginal_likelihood": c.log_likelihood,
-                    "loo_error": error.sqrt(), "fitted": fitted,
-                    "band95": at.iter().map(ProcessPrediction::band).collect::<Vec<_>>(),
-                    "pi95": at.iter().map(ProcessPrediction::reading_band).collect::<Vec<_>>(),
-                }),
-                plain(&fitted),
-            )
-        }
-    };
+    let (mut out, residuals) = fitted.map_err(|e| columns.say(&e))?;
     out["readings"] = json!(y.len());
     out["columns"] = json!(columns.names);
     out["outlier"] = outlier(&residuals);
     out["residuals"] = json!(residuals);
     out["assumes"] = json!(model.assumes());
     Ok(out)
+}
+
+fn log_residuals(y: &[f64], fitted: &[f64]) -> Vec<f64> {
+    y.iter().zip(fitted).map(|(y, f)| y.ln() - f.ln()).collect()
+}
+
+fn plain_residuals(y: &[f64], fitted: &[f64]) -> Vec<f64> {
+    y.iter().zip(fitted).map(|(y, f)| y - f).collect()
+}
+
+/// A curve of viscosity over salt, whose top is the optimum.
+fn salt(x: &[f64], y: &[f64]) -> Result<Fitted, FitError> {
+    let c = SaltCurve::fit(x, y)?;
+    let at: Vec<_> = x.iter().map(|s| c.at(*s)).collect();
+    let (kind, set) = match c.optimum_set {
+        OptimumSet::Interval(i) => ("interval", json!(i)),
+        OptimumSet::Outside(i) => ("outside", json!(i)),
+        OptimumSet::All => ("all", Value::Null),
+    };
+    let fitted: Vec<f64> = at.iter().map(|p| p.mean.exp()).collect();
+    Ok((
+        json!({
+            "coef": c.fit.coef, "se": c.fit.se(), "s": c.fit.s(), "dof": c.fit.dof,
+            "r2": c.fit.r2(), "p_curvature": c.p_curvature,
+            "optimum": if c.is_determined() { json!(c.optimum) } else { json!("not determined") },
+            "is_maximum": c.is_maximum, "optimum_in_data": c.in_data,
+            "fieller95_kind": kind, "fieller95": set, "delta95": c.delta_interval(),
+            "viscosity_at_optimum": if c.is_determined() { json!(c.top.mean.exp()) } else { Value::Null },
+            "fitted": fitted,
+            "band95": at.iter().map(|p| p.band.map(f64::exp)).collect::<Vec<_>>(),
+            "pi95": at.iter().map(|p| p.new.map(f64::exp)).collect::<Vec<_>>(),
+        }),
+        log_residuals(y, &fitted),
+    ))
+}
+
+/// A curve of viscosity over rate of shear.
+fn flow(model: FlowModel, x: &[f64], y: &[f64]) -> Result<Fitted, FitError> {
+    let c = FlowCurve::determined(model, x, y)?;
+    let fitted: Vec<f64> = x.iter().map(|g| c.at(*g)).collect();
+    let parameters: serde_json::Map<String, Value> = model
+        .parameters()
+        .iter()
+        .zip(&c.parameters)
+        .map(|(n, v)| ((*n).to_owned(), json!(v)))
+        .collect();
+    let se: serde_json::Map<String, Value> = c
+        .se()
+        .into_iter()
+        .map(|(n, v)| (n.to_owned(), json!(v)))
+        .collect();
+    Ok((
+        json!({
+            "parameters": parameters, "se": se, "rss": c.fit.rss, "s": c.fit.s(),
+            "dof": c.fit.dof, "aicc": c.aicc(), "fitted": fitted,
+            "band95": x.iter().map(|g| c.bands_at(*g).map(|b| b.0)).collect::<Vec<_>>(),
+            "pi95": x.iter().map(|g| c.bands_at(*g).map(|b| b.1)).collect::<Vec<_>>(),
+        }),
+        log_residuals(y, &fitted),
+    ))
+}
+
+/// Viscosity over temperature after Arrhenius.
+fn arrhenius(x: &[f64], y: &[f64]) -> Result<Fitted, FitError> {
+    let c = Arrhenius::fit(x, y)?;
+    let at: Vec<_> = x.iter().map(|t| c.at(*t)).collect();
+    let fitted: Vec<f64> = at.iter().map(|p| p.mean.exp()).collect();
+    Ok((
+        json!({
+            "ln_A": c.fit.coef.first(), "Ea_kJ_mol": c.energy_kj_mol(),
+            "se_Ea_kJ_mol": c.se_energy_kj_mol(), "s": c.fit.s(), "dof": c.fit.dof,
+            "r2": c.fit.r2(), "fitted": fitted,
+            "band95": at.iter().map(|p| p.band.map(f64::exp)).collect::<Vec<_>>(),
+            "pi95": at.iter().map(|p| p.new.map(f64::exp)).collect::<Vec<_>>(),
+        }),
+        log_residuals(y, &fitted),
+    ))
+}
+
+/// Viscosity over temperature after Vogel, Fulcher and Tammann.
+fn vft(x: &[f64], y: &[f64]) -> Result<Fitted, FitError> {
+    let c = Vft::fit(x, y)?;
+    let fitted: Vec<f64> = x.iter().map(|t| c.at(*t)).collect();
+    let bands: Vec<_> = x.iter().map(|t| c.bands_at(*t)).collect();
+    let p = &c.fit.parameters;
+    Ok((
+        json!({
+            "A": p.first(), "B_K": p.get(1), "T0_K": p.get(2), "se": c.fit.se(),
+            "s": c.fit.s(), "dof": c.fit.dof, "rss": c.fit.rss, "fitted": fitted,
+            "band95": bands.iter().map(|b| b.map(|b| b.0)).collect::<Vec<_>>(),
+            "pi95": bands.iter().map(|b| b.map(|b| b.1)).collect::<Vec<_>>(),
+        }),
+        log_residuals(y, &fitted),
+    ))
+}
+
+/// Viscosity that comes back after shear.
+fn recovery(x: &[f64], y: &[f64]) -> Result<Fitted, FitError> {
+    let c = Recovery::fit(x, y)?;
+    let fitted: Vec<f64> = x.iter().map(|t| c.at(*t)).collect();
+    let bands: Vec<_> = x.iter().map(|t| c.bands_at(*t)).collect();
+    Ok((
+        json!({
+            "start": c.at(0.0), "end": c.end(), "time_constant": c.time_constant(),
+            "se_time_constant": c.se_time_constant(),
+            "back_90": c.time_back(0.9), "s": c.fit.s(), "dof": c.fit.dof,
+            "rss": c.fit.rss, "fitted": fitted,
+            "band95": bands.iter().map(|b| b.map(|b| b.0)).collect::<Vec<_>>(),
+            "pi95": bands.iter().map(|b| b.map(|b| b.1)).collect::<Vec<_>>(),
+        }),
+        log_residuals(y, &fitted),
+    ))
+}
+
+/// A straight line over time.
+fn drift(x: &[f64], y: &[f64]) -> Result<Fitted, FitError> {
+    let c = Drift::fit(x, y)?;
+    let at: Vec<_> = x.iter().map(|t| c.at(*t)).collect();
+    let fitted: Vec<f64> = at.iter().map(|p| p.mean).collect();
+    let se = c.fit.se();
+    Ok((
+        json!({
+            "intercept": c.fit.coef.first(), "slope": c.fit.coef.get(1),
+            "se_intercept": se.first(), "se_slope": se.get(1), "s": c.fit.s(),
+            "dof": c.fit.dof, "p_slope": c.p_slope(), "fitted": fitted,
+            "band95": at.iter().map(|p| p.band).collect::<Vec<_>>(),
+            "pi95": at.iter().map(|p| p.new).collect::<Vec<_>>(),
+        }),
+        plain_residuals(y, &fitted),
+    ))
+}
+
+/// A mixture model after Scheffé.
+fn scheffe(order: Order, x: &[Vec<f64>], y: &[f64]) -> Result<Fitted, FitError> {
+    // Percentages or parts: what adds up to a hundred is taken as percent.
+    let x: Vec<Vec<f64>> = x
+        .iter()
+        .map(|r| {
+            let sum: f64 = r.iter().sum();
+            let whole = if (sum - 100.0).abs() < 1e-3 {
+                100.0
+            } else {
+                1.0
+            };
+            r.iter().map(|v| v / whole).collect()
+        })
+        .collect();
+    let c = ScheffeFit::fit(&x, y, order)?;
+    let at: Vec<_> = x.iter().map(|x| c.at(x)).collect();
+    let fitted: Vec<f64> = at.iter().map(|p| p.mean).collect();
+    Ok((
+        json!({
+            "terms": c.terms.iter().map(Term::name).collect::<Vec<_>>(),
+            "coef": c.fit.coef, "se": c.fit.se(), "s": c.fit.s(), "dof": c.fit.dof,
+            "r2": c.r2(), "r2_adjusted": c.r2_adjusted(), "press": c.press,
+            "r2_predicted": c.r2_predicted(),
+            "p_lack_of_fit": c.lack_of_fit.and_then(|l| l.f).map(|f| f.1),
+            "fitted": fitted,
+            "band95": at.iter().map(|p| p.band).collect::<Vec<_>>(),
+            "pi95": at.iter().map(|p| p.new).collect::<Vec<_>>(),
+        }),
+        plain_residuals(y, &fitted),
+    ))
+}
+
+/// A Gaussian process.
+fn gaussian_process(x: &[Vec<f64>], y: &[f64]) -> Result<Fitted, FitError> {
+    let c = Process::fitted(x, y)?;
+    let at: Vec<_> = x.iter().map(|x| c.at(x)).collect();
+    let fitted: Vec<f64> = at.iter().map(|p| p.mean).collect();
+    let left_out = c.leave_one_out();
+    let error = left_out
+        .iter()
+        .zip(y)
+        .map(|((m, _), y)| (m - y).powi(2))
+        .sum::<f64>()
+        / y.len() as f64;
+    Ok((
+        json!({
+            "signal_variance": c.kernel.signal_variance, "length": c.kernel.length,
+            "noise_variance": c.kernel.noise_variance,
+            "log_marginal_likelihood": c.log_likelihood,
+            "loo_error": error.sqrt(), "fitted": fitted,
+            "band95": at.iter().map(ProcessPrediction::band).collect::<Vec<_>>(),
+            "pi95": at.iter().map(ProcessPrediction::reading_band).collect::<Vec<_>>(),
+        }),
+        plain_residuals(y, &fitted),
+    ))
 }

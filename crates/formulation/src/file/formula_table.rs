@@ -29,7 +29,7 @@ use crate::amount::typed;
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::harmless::as_meant;
-use crate::material::PhaseKind;
+use crate::material::{Material, PhaseKind};
 use crate::naming::Exact;
 use crate::naming::qs::is_qs;
 use crate::purpose::Purpose;
@@ -90,16 +90,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
     let skipped = text.len() - body.len();
     let offset = text.get(..skipped).unwrap_or("").matches('\n').count();
 
-    let delimiter = [b',', b';', b'\t']
-        .into_iter()
-        .find(|&d| {
-            let head = body.lines().next().unwrap_or("");
-            let mut words = head
-                .split(char::from(d))
-                .map(|w| plain(w.trim_matches('"')));
-            words.any(|w| w == "material")
-        })
-        .unwrap_or(b',');
+    let delimiter = delimiter_of(body);
     let mut reader = csv::ReaderBuilder::new()
         .delimiter(delimiter)
         .comment(Some(b'#'))
@@ -119,117 +110,35 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
         let message = format!("the table is empty; {HEADER}");
         return Err(ReadError::whole(file, message));
     }
-    let columns = Columns::of(&header, file, offset + 1)?;
-
-    let mut exact = Exact::new(shelf);
-    let mut letter = String::from("A");
-    let mut assumed = Vec::new();
+    let mut rows = Rows {
+        file,
+        columns: Columns::of(&header, file, offset + 1)?,
+        width: header.len(),
+        delimiter: char::from(delimiter),
+        exact: Exact::new(shelf),
+        letter: String::from("A"),
+        formula,
+        variant,
+        assumed: Vec::new(),
+    };
     for record in reader.records() {
         let record = record.map_err(broken)?;
         if record.iter().all(str::is_empty) {
             continue;
         }
         let line = record.position().map_or(0, |p| p.line() as usize) + offset;
-        let row = text.lines().nth(line - 1).unwrap_or("");
-        let at = |column: usize, message: String| {
-            let column = column_start(row, column, char::from(delimiter));
+        let written = text.lines().nth(line - 1).unwrap_or("");
+        rows.read(&record, line).map_err(|(column, message)| {
+            let column = column_start(written, column, char::from(delimiter));
             ReadError::at(file, Some(Place { line, column }), message)
-        };
-        if record.len() > header.len() {
-            return Err(at(
-                header.len(),
-                format!(
-                    "this row has {} cells, the header {}; put text with a “{}” in quotation marks",
-                    record.len(),
-                    header.len(),
-                    char::from(delimiter)
-                ),
-            ));
-        }
-        let cell =
-            |column: Option<usize>| as_meant(column.and_then(|c| record.get(c)).unwrap_or(""));
-        let own_letter = cell(Some(columns.phase));
-        if !own_letter.is_empty() {
-            own_letter.clone_into(&mut letter);
-        }
-
-        let written = cell(Some(columns.material));
-        if written.is_empty() {
-            let message = "field `material`: the name is missing; write the name on the shelf or the INCI name";
-            return Err(at(columns.material, message.to_owned()));
-        }
-        let composition = cell(columns.composition);
-        let material = match plain(composition).as_str() {
-            "" | "shelf" => exact.on_shelf(written),
-            "pure" => cas_in(cell(columns.cas)).and_then(|cas| exact.pure(written, cas)),
-            _ => {
-                let column = columns.composition.unwrap_or(0);
-                let message = format!(
-                    "field `composition`: “{composition}” is not known; leave it empty for the material on the shelf, or write `pure`"
-                );
-                return Err(at(column, message));
-            }
-        }
-        .map_err(|message| at(columns.material, format!("field `material`: {message}")))?;
-        if let Some(remark) = exact.remark.take() {
-            assumed.push(format!("{file}, line {line}: {remark}"));
-        }
-
-        let written = cell(Some(columns.percent));
-        let id = ItemId(formula.take_id());
-        let percent = if is_qs(written) {
-            if variant.filler.is_some() {
-                let message =
-                    "field `percent`: there is a filler already; only one line can be q.s.";
-                return Err(at(columns.percent, message.to_owned()));
-            }
-            variant.filler = Some(id);
-            Percent::ZERO
-        } else {
-            typed::percent(written)
-                .map_err(|message| at(columns.percent, format!("field `percent`: {message}")))?
-        };
-        let written = cell(columns.purpose);
-        let purpose = if written.is_empty() {
-            None
-        } else {
-            let known = Purpose::named(written).ok_or_else(|| {
-                let known: Vec<&str> = Purpose::ALL.iter().map(|p| p.label()).collect();
-                let message = format!(
-                    "field `purpose`: “{written}” is not known; leave it empty or write one of {}",
-                    known.join(", ")
-                );
-                at(columns.purpose.unwrap_or(0), message)
-            })?;
-            Some(known)
-        };
-        let mut why = cell(columns.why).to_owned();
-        if let Some(others) = exact.others.take() {
-            let taken = format!("taken as “{}”; {others} would fit too", material.name);
-            assumed.push(format!(
-                "{file}, line {line}: “{}” is {taken}",
-                cell(Some(columns.material))
-            ));
-            if !why.is_empty() {
-                why.push_str("; ");
-            }
-            why.push_str(&taken);
-        }
-        let line = Line {
-            id,
-            material: material.id.clone(),
-            percent,
-            why: why.into(),
-            held: matches!(plain(cell(columns.held)).as_str(), "yes" | "held"),
-            min: bound(cell(columns.lowest))
-                .map_err(|message| at(columns.lowest.unwrap_or(0), message))?,
-            max: bound(cell(columns.highest))
-                .map_err(|message| at(columns.highest.unwrap_or(0), message))?,
-            purpose,
-        };
-        formula.materials.insert(material.id.clone(), material);
-        add_line(&mut formula, &mut variant, &letter, line);
+        })?;
     }
+    let Rows {
+        mut formula,
+        mut variant,
+        assumed,
+        ..
+    } = rows;
     if variant.phases.is_empty() {
         let message = "the table has no row below its header; add one row for each material";
         return Err(ReadError::whole(file, message));
@@ -243,10 +152,156 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
     Ok(Table { formula, assumed })
 }
 
+/// What divides the columns: the first with which the head has a column `material`.
+fn delimiter_of(body: &str) -> u8 {
+    let head = body.lines().next().unwrap_or("");
+    let divides = |d: &u8| {
+        let mut words = head
+            .split(char::from(*d))
+            .map(|w| plain(w.trim_matches('"')));
+        words.any(|w| w == "material")
+    };
+    [b',', b';', b'\t']
+        .into_iter()
+        .find(divides)
+        .unwrap_or(b',')
+}
+
+/// What is wrong with a row, with the column in which it stands.
+type RowFault = (usize, String);
+
+/// The rows of a table, read one after the other into a formula.
+struct Rows<'t> {
+    file: &'t str,
+    columns: Columns,
+    width: usize,
+    delimiter: char,
+    exact: Exact<'t>,
+    /// The letter of the phase, which a row without one takes from the row above.
+    letter: String,
+    formula: Formula,
+    variant: Variant,
+    assumed: Vec<String>,
+}
+
+impl Rows<'_> {
+    fn read(&mut self, record: &csv::StringRecord, row: usize) -> Result<(), RowFault> {
+        if record.len() > self.width {
+            let message = format!(
+                "this row has {} cells, the header {}; put text with a “{}” in quotation marks",
+                record.len(),
+                self.width,
+                self.delimiter
+            );
+            return Err((self.width, message));
+        }
+        let columns = self.columns;
+        let cell =
+            |column: Option<usize>| as_meant(column.and_then(|c| record.get(c)).unwrap_or(""));
+        let own_letter = cell(Some(columns.phase));
+        if !own_letter.is_empty() {
+            own_letter.clone_into(&mut self.letter);
+        }
+        let written = cell(Some(columns.material));
+        let material = self.material(written, cell(columns.composition), cell(columns.cas))?;
+        if let Some(remark) = self.exact.remark.take() {
+            self.assume(row, &remark);
+        }
+        let id = ItemId(self.formula.take_id());
+        let percent = self.percent(id, cell(Some(columns.percent)))?;
+        let purpose = purpose(cell(columns.purpose))
+            .map_err(|message| (columns.purpose.unwrap_or(0), message))?;
+        let mut why = cell(columns.why).to_owned();
+        if let Some(others) = self.exact.others.take() {
+            let taken = format!("taken as “{}”; {others} would fit too", material.name);
+            self.assume(row, &format!("“{written}” is {taken}"));
+            if !why.is_empty() {
+                why.push_str("; ");
+            }
+            why.push_str(&taken);
+        }
+        let bound = |column: Option<usize>| {
+            bound(cell(column)).map_err(|message| (column.unwrap_or(0), message))
+        };
+        let line = Line {
+            id,
+            material: material.id.clone(),
+            percent,
+            why: why.into(),
+            held: matches!(plain(cell(columns.held)).as_str(), "yes" | "held"),
+            min: bound(columns.lowest)?,
+            max: bound(columns.highest)?,
+            purpose,
+        };
+        self.formula.materials.insert(material.id.clone(), material);
+        add_line(&mut self.formula, &mut self.variant, &self.letter, line);
+        Ok(())
+    }
+
+    fn assume(&mut self, row: usize, what: &str) {
+        self.assumed
+            .push(format!("{}, line {row}: {what}", self.file));
+    }
+
+    fn material(
+        &mut self,
+        written: &str,
+        composition: &str,
+        cas: &str,
+    ) -> Result<Arc<Material>, RowFault> {
+        let column = self.columns.material;
+        if written.is_empty() {
+            let message = "field `material`: the name is missing; write the name on the shelf or the INCI name";
+            return Err((column, message.to_owned()));
+        }
+        let found = match plain(composition).as_str() {
+            "" | "shelf" => self.exact.on_shelf(written),
+            "pure" => cas_in(cas).and_then(|cas| self.exact.pure(written, cas)),
+            _ => {
+                let message = format!(
+                    "field `composition`: “{composition}” is not known; leave it empty for the material on the shelf, or write `pure`"
+                );
+                return Err((self.columns.composition.unwrap_or(0), message));
+            }
+        };
+        found.map_err(|message| (column, format!("field `material`: {message}")))
+    }
+
+    /// The percentage of a line, which becomes the filler where that is what is written.
+    fn percent(&mut self, id: ItemId, written: &str) -> Result<Percent, RowFault> {
+        let column = self.columns.percent;
+        if !is_qs(written) {
+            return typed::percent(written)
+                .map_err(|message| (column, format!("field `percent`: {message}")));
+        }
+        if self.variant.filler.is_some() {
+            let message = "field `percent`: there is a filler already; only one line can be q.s.";
+            return Err((column, message.to_owned()));
+        }
+        self.variant.filler = Some(id);
+        Ok(Percent::ZERO)
+    }
+}
+
+/// What a line is there for, as written; none if nothing is.
+fn purpose(written: &str) -> Result<Option<Purpose>, String> {
+    if written.is_empty() {
+        return Ok(None);
+    }
+    Purpose::named(written).map(Some).ok_or_else(|| {
+        let known: Vec<&str> = Purpose::ALL.iter().map(|p| p.label()).collect();
+        format!(
+            "field `purpose`: “{written}” is not known; leave it empty or write one of {}",
+            known.join(", ")
+        )
+    })
+}
+
 /// What a table begins with.
 const HEADER: &str = "the first line must be `phase,material,percent`, with `composition`, `cas`, `purpose` and `why` if wanted";
 
 /// Where each column stands.
+#[derive(Clone, Copy)]
 struct Columns {
     phase: usize,
     material: usize,
@@ -312,7 +367,7 @@ fn comments<'t>(
                 column: line.find(':').unwrap_or(0) + 2,
             };
             // Any other comment is for people.
-            product_head::take(key, value, formula, variant, phases)
+            product_head::read_key(key, value, formula, variant, phases)
                 .map_err(|message| ReadError::at(file, Some(place), message))?;
         }
         rest = rest.split_once('\n').map_or("", |(_, rest)| rest);

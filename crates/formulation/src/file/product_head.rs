@@ -122,9 +122,9 @@ fn phase_of<'v>(variant: &'v mut Variant, letter: &str) -> Option<&'v mut Phase>
         .map(Arc::make_mut)
 }
 
-/// Takes a `key: value` into formula, variant or the words on phases. `Ok(false)` if
+/// Reads a `key: value` into formula, variant or the words on phases. `Ok(false)` if
 /// the key is none of ours.
-pub fn take(
+pub fn read_key(
     key: &str,
     value: &str,
     formula: &mut Formula,
@@ -724,7 +724,7 @@ mod tests {
         for (key, value) in lines(&formula, &variant) {
             assert!(is_key(&key), "{key}");
             assert!(
-                take(&key, &value, &mut back, &mut read, &mut phases).unwrap(),
+                read_key(&key, &value, &mut back, &mut read, &mut phases).unwrap(),
                 "{key}"
             );
         }

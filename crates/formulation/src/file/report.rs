@@ -8,8 +8,8 @@ use serde_json::{Map, Value};
 use crate::amount::measure::tidy;
 use crate::evaluation::Evaluation;
 use crate::file::estimates_report::EstimatesReport;
-use crate::finding::{Level, Limit};
-use crate::formula::{Formula, Line, Variant};
+use crate::finding::{Finding, Level, Limit};
+use crate::formula::{Formula, ItemId, Line, Variant};
 use crate::material::{Charge, Class};
 use crate::mixture::Standing;
 use crate::purpose::Setting;
@@ -188,42 +188,8 @@ pub const NOTICE: &str = "Checked against the data named with each finding, noth
 /// Gathers the report of a variant.
 pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> Report {
     let composition = &evaluation.composition;
-    let name_of = |line: crate::formula::ItemId| {
-        variant.line(line).map_or_else(String::new, |l| {
-            formula
-                .material(&l.material)
-                .map_or_else(|| l.material.to_string(), |m| m.name.to_string())
-        })
-    };
-    let setting = Setting::of(formula, variant);
-    let served = |line: &Line| setting.purpose_in(formula, line);
-    let lines = variant
-        .lines()
-        .map(|(phase, line)| LineRow {
-            id: line.id.0,
-            phase: phase.letter.to_string(),
-            material: name_of(line.id),
-            inci: formula
-                .material(&line.material)
-                .map_or_else(String::new, |m| m.inci_line()),
-            percent: line.percent.as_percent(),
-            grams: tidy(in_grams(variant.batch) * line.percent.fraction().value(), 9),
-            filler: variant.is_filler(line.id),
-            held: line.held,
-            purpose: served(line).purpose.label(),
-            purpose_is: if line.purpose.is_some() {
-                "stated"
-            } else {
-                "proposed"
-            },
-            why: line.why.to_string(),
-            limit: evaluation.limit_of(line.id).map(|l| LimitRow {
-                most_percent: l.most.as_percent(),
-                rule: l.rule.to_string(),
-                message: l.message.clone(),
-            }),
-        })
-        .collect();
+    let name_of = |line| name_of(formula, variant, line);
+    let lines = line_rows(formula, variant, evaluation);
     let constituents = composition
         .constituents
         .iter()
@@ -231,12 +197,12 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
             inci: c.inci.to_string(),
             cas: c.cas.map(|c| c.to_string()),
             class: c.class.label(),
-            percent: percent(c.declared.typical),
-            low: percent(c.declared.low),
-            high: percent(c.declared.high),
+            percent: tidy_percent(c.declared.typical),
+            low: tidy_percent(c.declared.low),
+            high: tidy_percent(c.declared.high),
             standing: c.standing.label(),
-            on_label_percent: (c.listed != c.declared).then(|| percent(c.listed.typical)),
-            by_component_percent: (c.share != c.declared).then(|| percent(c.share.typical)),
+            on_label_percent: (c.listed != c.declared).then(|| tidy_percent(c.listed.typical)),
+            by_component_percent: (c.share != c.declared).then(|| tidy_percent(c.share.typical)),
             incidental: c.incidental,
         })
         .collect();
@@ -249,10 +215,10 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
         .filter(|(_, share)| *share > MassFraction::ZERO)
         .map(|(line, share)| WaterFrom {
             material: name_of(line),
-            percent: percent(share),
+            percent: tidy_percent(share),
         })
         .collect();
-    let active = |charge| percent(composition.active(charge).typical);
+    let active = |charge| tidy_percent(composition.active(charge).typical);
     let active_total = composition.active_total();
     let classes = Class::ALL
         .iter()
@@ -278,11 +244,11 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
         lines,
         constituents,
         water: WaterRow {
-            added: percent(composition.water_added),
-            from_materials: percent(composition.water_from_materials.typical),
-            total: percent(water.typical),
-            low: percent(water.low),
-            high: percent(water.high),
+            added: tidy_percent(composition.water_added),
+            from_materials: tidy_percent(composition.water_from_materials.typical),
+            total: tidy_percent(water.typical),
+            low: tidy_percent(water.low),
+            high: tidy_percent(water.high),
             by_material,
         },
         actives: Actives {
@@ -290,59 +256,104 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
             amphoteric: active(Charge::Amphoteric),
             non_ionic: active(Charge::NonIonic),
             cationic: active(Charge::Cationic),
-            total: percent(active_total.typical),
-            low: percent(active_total.low),
-            high: percent(active_total.high),
+            total: tidy_percent(active_total.typical),
+            low: tidy_percent(active_total.low),
+            high: tidy_percent(active_total.high),
         },
         classes,
-        volatile_percent: percent(volatile),
-        solids_percent: percent(whole - volatile - composition.unknown),
-        unknown_percent: percent(composition.unknown),
+        volatile_percent: tidy_percent(volatile),
+        solids_percent: tidy_percent(whole - volatile - composition.unknown),
+        unknown_percent: tidy_percent(composition.unknown),
         estimates: EstimatesReport::of(&evaluation.estimates, &evaluation.composition),
         findings: evaluation
             .findings
             .iter()
-            .map(|f| FindingRow {
-                level: level_word(f.level),
-                rule: f.rule.to_string(),
-                message: f.message.clone(),
-                lines: f.lines.iter().map(|l| l.0).collect(),
-                materials: f.lines.iter().map(|&l| name_of(l)).collect(),
-                source: f.source.to_string(),
-                matter: f.key().as_str().to_owned(),
-                subject: f.subject.label(),
-                amount: f.amount.map(|a| tidy(a.number(), 9)),
-                limit: f.limit.map(|l| tidy(l.value().number(), 9)),
-                limit_is: f.limit.map(|l| match l {
-                    Limit::AtMost(_) => "at most",
-                    Limit::AtLeast(_) => "at least",
-                }),
-                unit: f.limit.map(|l| l.value().unit()),
-                remedy: f.remedy.as_ref().map(|r| r.words(name_of)),
-                also: (f.also.iter())
-                    .map(|a| AlsoRow {
-                        rule: a.rule.to_string(),
-                        message: a.message.clone(),
-                        source: a.source.to_string(),
-                    })
-                    .collect(),
-                set_aside: f.set_aside,
-            })
+            .map(|f| finding_row(f, &name_of))
             .collect(),
         notice: NOTICE,
     }
 }
 
+/// The name of the material of a line.
+fn name_of(formula: &Formula, variant: &Variant, line: ItemId) -> String {
+    variant.line(line).map_or_else(String::new, |l| {
+        formula
+            .material(&l.material)
+            .map_or_else(|| l.material.to_string(), |m| m.name.to_string())
+    })
+}
+
+fn line_rows(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> Vec<LineRow> {
+    let setting = Setting::of(formula, variant);
+    let served = |line: &Line| setting.purpose_in(formula, line);
+    variant
+        .lines()
+        .map(|(phase, line)| LineRow {
+            id: line.id.0,
+            phase: phase.letter.to_string(),
+            material: name_of(formula, variant, line.id),
+            inci: formula
+                .material(&line.material)
+                .map_or_else(String::new, |m| m.inci_line()),
+            percent: line.percent.as_percent(),
+            grams: tidy(in_grams(variant.batch) * line.percent.fraction().value(), 9),
+            filler: variant.is_filler(line.id),
+            held: line.held,
+            purpose: served(line).purpose.label(),
+            purpose_is: if line.purpose.is_some() {
+                "stated"
+            } else {
+                "proposed"
+            },
+            why: line.why.to_string(),
+            limit: evaluation.limit_of(line.id).map(|l| LimitRow {
+                most_percent: l.most.as_percent(),
+                rule: l.rule.to_string(),
+                message: l.message.clone(),
+            }),
+        })
+        .collect()
+}
+
+fn finding_row(f: &Finding, name_of: &impl Fn(ItemId) -> String) -> FindingRow {
+    FindingRow {
+        level: level_word(f.level),
+        rule: f.rule.to_string(),
+        message: f.message.clone(),
+        lines: f.lines.iter().map(|l| l.0).collect(),
+        materials: f.lines.iter().map(|&l| name_of(l)).collect(),
+        source: f.source.to_string(),
+        matter: f.key().as_str().to_owned(),
+        subject: f.subject.label(),
+        amount: f.amount.map(|a| tidy(a.number(), 9)),
+        limit: f.limit.map(|l| tidy(l.value().number(), 9)),
+        limit_is: f.limit.map(|l| match l {
+            Limit::AtMost(_) => "at most",
+            Limit::AtLeast(_) => "at least",
+        }),
+        unit: f.limit.map(|l| l.value().unit()),
+        remedy: f.remedy.as_ref().map(|r| r.words(name_of)),
+        also: (f.also.iter())
+            .map(|a| AlsoRow {
+                rule: a.rule.to_string(),
+                message: a.message.clone(),
+                source: a.source.to_string(),
+            })
+            .collect(),
+        set_aside: f.set_aside,
+    }
+}
+
 /// Percent with the noise of binary fractions taken off: nine digits after the point.
-fn percent(share: MassFraction) -> f64 {
+fn tidy_percent(share: MassFraction) -> f64 {
     tidy(share.as_percent(), 9)
 }
 
 fn spread_json(spread: Spread) -> Value {
     serde_json::json!({
-        "percent": percent(spread.typical),
-        "low": percent(spread.low),
-        "high": percent(spread.high),
+        "percent": tidy_percent(spread.typical),
+        "low": tidy_percent(spread.low),
+        "high": tidy_percent(spread.high),
     })
 }
 

@@ -8,7 +8,7 @@
 
 use crate::evaluation::Evaluation;
 use crate::formula::{Formula, Market, Variant};
-use crate::label_info::{Durability, NetContents};
+use crate::label_info::{Durability, LabelInfo, NetContents};
 use crate::quantity::{in_grams, in_millilitres};
 use crate::rules::rule_text::GREAT_BRITAIN;
 use crate::rules::scope::Truth;
@@ -68,138 +68,143 @@ pub fn duties(
 ) -> Duties {
     let mut made = Duties::default();
     let info = &variant.label;
-    let us = market == Market::Us;
-    let article = |point: &str| {
-        if market == Market::Uk {
-            format!(
-                "Regulation (EC) No 1223/2009 as it stands in Great Britain, Article 19(1){point}"
-            )
-        } else {
-            format!("Regulation (EC) No 1223/2009, Article 19(1){point}")
-        }
-    };
-
-    let name = if info.product_name.trim().is_empty() {
-        formula.name.to_string()
-    } else {
-        info.product_name.to_string()
-    };
     borders(&mut made, evaluation, market);
-    made.say("Name", name, MAKER);
-
-    let function_ground = if us {
-        "21 CFR 701.11, identity of the product on the main panel".to_owned()
+    let stated = info.product_name.trim();
+    let name = if stated.is_empty() {
+        &formula.name
     } else {
-        article("(f)")
+        &info.product_name
     };
-    if info.function.trim().is_empty() {
-        made.lack(
-            "The function of the product is not stated; say what it is, unless its presentation makes it clear",
-            &function_ground,
-            us,
-        );
-    } else {
-        made.say("Function", info.function.to_string(), &function_ground);
-    }
-
-    net(&mut made, variant, market, &article("(b)"));
-
+    made.say("Name", name.to_string(), MAKER);
+    function(&mut made, info, market);
+    net(&mut made, variant, market, &article(market, "(b)"));
     if !info.directions.trim().is_empty() {
         made.say("Directions", info.directions.to_string(), MAKER);
     }
-    warnings(&mut made, evaluation, market, &article("(d)"));
+    warnings(&mut made, evaluation, market, &article(market, "(d)"));
     if market == Market::Uk {
-        made.advise(GREAT_BRITAIN, &article(""));
+        made.advise(GREAT_BRITAIN, &article(market, ""));
     }
     for caution in &info.cautions {
         made.say("Caution", caution.to_string(), MAKER);
     }
+    durability(&mut made, variant, market, &article(market, "(c)"));
+    batch_code(&mut made, info, market);
+    responsible_person(&mut made, info, market);
+    if market == Market::Us {
+        us_contact(&mut made, info);
+    }
+    country(&mut made, info, market);
+    made
+}
 
-    durability(&mut made, variant, market, &article("(c)"));
+/// The article of the Union's regulation, or of what stands in Great Britain, that asks for a
+/// part of the label.
+fn article(market: Market, point: &str) -> String {
+    let regulation = if market == Market::Uk {
+        "Regulation (EC) No 1223/2009 as it stands in Great Britain"
+    } else {
+        "Regulation (EC) No 1223/2009"
+    };
+    format!("{regulation}, Article 19(1){point}")
+}
 
-    let batch_ground = article("(e)");
-    if info.batch_code.trim().is_empty() {
+fn function(made: &mut Duties, info: &LabelInfo, market: Market) {
+    let us = market == Market::Us;
+    let ground = if us {
+        "21 CFR 701.11, identity of the product on the main panel".to_owned()
+    } else {
+        article(market, "(f)")
+    };
+    if info.function.trim().is_empty() {
         made.lack(
-            "The batch code is not stated; write the code, or where on the pack it stands",
-            if us {
-                "good practice; a recall cannot do without it"
-            } else {
-                &batch_ground
-            },
-            !us,
+            "The function of the product is not stated; say what it is, unless its presentation makes it clear",
+            &ground,
+            us,
         );
     } else {
-        let ground = if us {
-            "good practice".to_owned()
-        } else {
-            batch_ground
-        };
-        made.say("Batch", info.batch_code.to_string(), &ground);
+        made.say("Function", info.function.to_string(), &ground);
     }
+}
 
-    let person_ground = if us {
+fn batch_code(made: &mut Duties, info: &LabelInfo, market: Market) {
+    let us = market == Market::Us;
+    let stated = !info.batch_code.trim().is_empty();
+    let ground = match (us, stated) {
+        (true, true) => "good practice".to_owned(),
+        (true, false) => "good practice; a recall cannot do without it".to_owned(),
+        (false, _) => article(market, "(e)"),
+    };
+    if stated {
+        made.say("Batch", info.batch_code.to_string(), &ground);
+    } else {
+        made.lack(
+            "The batch code is not stated; write the code, or where on the pack it stands",
+            &ground,
+            !us,
+        );
+    }
+}
+
+fn responsible_person(made: &mut Duties, info: &LabelInfo, market: Market) {
+    let us = market == Market::Us;
+    let ground = if us {
         "21 CFR 701.12, name and place of business of manufacturer, packer or distributor"
             .to_owned()
     } else {
-        article("(a)")
+        article(market, "(a)")
     };
     if info.responsible_person.trim().is_empty() {
+        let what = if us {
+            "Name and place of business of the manufacturer, packer or distributor are missing"
+        } else {
+            "Name and address of the responsible person are missing"
+        };
+        made.lack(what, &ground, true);
+        return;
+    }
+    let title = if us { "Made by" } else { "Responsible person" };
+    made.say(title, info.responsible_person.to_string(), &ground);
+    made.advise(
+        match market {
+            Market::Eu => "The responsible person must be established in the European Union.",
+            Market::Uk => "The responsible person must be established in the United Kingdom.",
+            Market::Us => "Where the firm named is not the manufacturer, add “Manufactured for” or “Distributed by”.",
+        },
+        &ground,
+    );
+}
+
+fn us_contact(made: &mut Duties, info: &LabelInfo) {
+    let ground =
+        "Federal Food, Drug, and Cosmetic Act, section 609(a), in force since 29 December 2024";
+    if info.us_contact.trim().is_empty() {
         made.lack(
-            if us {
-                "Name and place of business of the manufacturer, packer or distributor are missing"
-            } else {
-                "Name and address of the responsible person are missing"
-            },
-            &person_ground,
+            "A US address, US telephone number or electronic contact for reports of adverse events is missing",
+            ground,
             true,
         );
     } else {
-        made.say(
-            if us { "Made by" } else { "Responsible person" },
-            info.responsible_person.to_string(),
-            &person_ground,
-        );
-        made.advise(
-            match market {
-                Market::Eu => "The responsible person must be established in the European Union.",
-                Market::Uk => "The responsible person must be established in the United Kingdom.",
-                Market::Us => "Where the firm named is not the manufacturer, add “Manufactured for” or “Distributed by”.",
-            },
-            &person_ground,
-        );
+        made.say("Contact", info.us_contact.to_string(), ground);
     }
-    if us {
-        let ground =
-            "Federal Food, Drug, and Cosmetic Act, section 609(a), in force since 29 December 2024";
-        if info.us_contact.trim().is_empty() {
-            made.lack(
-                "A US address, US telephone number or electronic contact for reports of adverse events is missing",
-                ground,
-                true,
-            );
-        } else {
-            made.say("Contact", info.us_contact.to_string(), ground);
-        }
-    }
-    let country_ground = if us {
+}
+
+fn country(made: &mut Duties, info: &LabelInfo, market: Market) {
+    let ground = if market == Market::Us {
         "19 U.S.C. 1304, for imported goods".to_owned()
     } else {
-        article("(a), for imported products")
+        article(market, "(a), for imported products")
     };
     if info.country.trim().is_empty() {
         made.lack(
             "The country of origin is not stated; imported products need it",
-            &country_ground,
+            &ground,
             false,
         );
     } else {
-        made.say(
-            "Country of origin",
-            format!("Made in {}", info.country),
-            &country_ground,
-        );
+        let words = format!("Made in {}", info.country);
+        made.say("Country of origin", words, &ground);
     }
-    made
 }
 
 impl Duties {

@@ -73,8 +73,8 @@ pub(super) fn react(drafts: &mut Vec<Draft>) -> Vec<String> {
                 })
                 .flat_map(|d| d.lines.clone())
                 .collect();
-            take(drafts, &acid.inci, acid_used);
-            take(drafts, &base.inci, base_used);
+            use_up(drafts, &acid.inci, acid_used);
+            use_up(drafts, &base.inci, base_used);
             let formed = MassFraction::new(acid_used + base_used - water);
             said.push(format!(
                 "{} and {} are listed as {}, {:.3} %, as if they reacted completely",
@@ -165,7 +165,7 @@ fn salt_name(drafts: &[Draft], name: &str) -> Arc<str> {
         .map_or_else(|| name.into(), |d| d.inci.clone())
 }
 
-fn take(drafts: &mut [Draft], inci: &str, used: f64) {
+fn use_up(drafts: &mut [Draft], inci: &str, used: f64) {
     if let Some(draft) = drafts
         .iter_mut()
         .find(|d| d.inci.eq_ignore_ascii_case(inci))

@@ -268,7 +268,7 @@ pub fn read<K: Kind>(bytes: &[u8], head: Option<&Head>) -> Result<Reading<K::Ent
         },
     };
     while let Some(raw) = lines.next() {
-        reading.take::<K>(raw, lines.peek().is_none(), head);
+        reading.read_line::<K>(raw, lines.peek().is_none(), head);
     }
     if reading.tip.entries == 0 && reading.torn.is_none() {
         return Err(LedgerError::Empty(K::NAME));
@@ -278,7 +278,7 @@ pub fn read<K: Kind>(bytes: &[u8], head: Option<&Head>) -> Result<Reading<K::Ent
 }
 
 impl<E> Reading<E> {
-    fn take<K: Kind<Entry = E>>(&mut self, raw: &[u8], last: bool, head: Option<&Head>) {
+    fn read_line<K: Kind<Entry = E>>(&mut self, raw: &[u8], last: bool, head: Option<&Head>) {
         let number = self.tip.entries + 1;
         let line = self.found.len() + 2;
         let ended = raw.ends_with(b"\n");

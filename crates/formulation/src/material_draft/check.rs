@@ -166,7 +166,7 @@ impl MaterialDraft {
             let cas = if cas.is_empty() {
                 None
             } else {
-                faults.take(Field::Cas(n), cas.parse::<Cas>().map_err(|e| e.to_string()))
+                faults.ok_or_note(Field::Cas(n), cas.parse::<Cas>().map_err(|e| e.to_string()))
             };
             let share = draft.share(n, faults);
             if let Some(share) = share {
@@ -246,7 +246,7 @@ impl MaterialDraft {
                     format!("“{category}” is not a category; write 1 to 12, with a letter where divided, such as 5A"),
                 ));
             }
-            if let Some(maximum) = faults.take(field, percent_of(percent)) {
+            if let Some(maximum) = faults.ok_or_note(field, percent_of(percent)) {
                 levels.push(FragranceLevel {
                     category: category.into(),
                     maximum,
@@ -262,7 +262,7 @@ impl ConstituentDraft {
         let field = Field::Share(n);
         let percent = |faults: &mut Faults, text: &str| {
             faults
-                .take(field, number_within(text, 0.0, 100.0))
+                .ok_or_note(field, number_within(text, 0.0, 100.0))
                 .map(MassFraction::from_percent)
         };
         if self.typical.trim().is_empty() {
@@ -343,8 +343,8 @@ impl AlkalinityDraft {
                 mmol_per_gram,
                 to_ph,
             } => {
-                let mmol = faults.take(field, number_within(mmol_per_gram, -50.0, 50.0));
-                let to_ph = faults.take(field, number_within(to_ph, -2.0, 16.0));
+                let mmol = faults.ok_or_note(field, number_within(mmol_per_gram, -50.0, 50.0));
+                let to_ph = faults.ok_or_note(field, number_within(to_ph, -2.0, 16.0));
                 match (mmol, to_ph.and_then(Ph::new)) {
                     (Some(mmol_acid_per_gram), Some(to_ph)) => Alkalinity::Titrated(Sourced::new(
                         Titration {
@@ -380,7 +380,7 @@ fn number_within(text: &str, low: f64, high: f64) -> Result<f64, String> {
 struct Faults(Vec<(Field, String)>);
 
 impl Faults {
-    fn take<T>(&mut self, field: Field, result: Result<T, String>) -> Option<T> {
+    fn ok_or_note<T>(&mut self, field: Field, result: Result<T, String>) -> Option<T> {
         result.map_err(|words| self.0.push((field, words))).ok()
     }
 
@@ -389,7 +389,7 @@ impl Faults {
         if text.trim().is_empty() {
             return None;
         }
-        self.take(field, number_within(text, low, high))
+        self.ok_or_note(field, number_within(text, low, high))
     }
 
     /// A pair that may be left out as a whole; one end alone stands for both.
@@ -401,8 +401,8 @@ impl Faults {
             (false, true) => (a, a),
             (false, false) => (a, b),
         };
-        let a = self.take(field, number_within(a, low, high))?;
-        let b = self.take(field, number_within(b, low, high))?;
+        let a = self.ok_or_note(field, number_within(a, low, high))?;
+        let b = self.ok_or_note(field, number_within(b, low, high))?;
         if a > b {
             self.0.push((
                 field,
@@ -441,8 +441,8 @@ fn percent_pair(
         (low, "") => (low, low),
         both => both,
     };
-    let low = faults.take(field, percent_of(low))?;
-    let high = faults.take(field, percent_of(high))?;
+    let low = faults.ok_or_note(field, percent_of(low))?;
+    let high = faults.ok_or_note(field, percent_of(high))?;
     if low > high {
         faults.0.push((
             field,

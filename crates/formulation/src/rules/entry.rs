@@ -9,7 +9,7 @@ use crate::cas::Cas;
 use crate::finding::Level;
 use crate::formula::{Date, Market, Product, ProductType};
 use crate::material::Role;
-use crate::name_hash::holds;
+use crate::name_hash::name_contains;
 use crate::quantity::MassFraction;
 
 /// What a list of rules is for.
@@ -44,7 +44,7 @@ impl List {
 
 /// What a substance is there for, as far as a rule asks.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Purpose {
+pub enum RuledPurpose {
     /// Whatever it is there for.
     Any,
     /// To preserve the product.
@@ -256,7 +256,7 @@ pub struct Entry {
     /// What it matches.
     pub members: Vec<Member>,
     /// For which purpose of the substance.
-    pub purpose: Purpose,
+    pub purpose: RuledPurpose,
     /// Prohibited in these products.
     pub prohibited: Option<Scope>,
     /// Limits.
@@ -290,7 +290,7 @@ pub struct Entry {
     /// About the product, whatever is in it.
     pub product: bool,
     /// Of a rule about the product: it does not bind where something serves this purpose.
-    pub unless: Option<Purpose>,
+    pub unless: Option<RuledPurpose>,
     /// Whether its row was seen in the source; otherwise it is from general knowledge.
     pub seen: bool,
     /// How grave going against it is.
@@ -343,7 +343,7 @@ impl Entry {
     pub(crate) fn take_in_salts(&mut self, salts: &SaltNames) {
         if !["its salts", "their salts"]
             .iter()
-            .any(|words| holds(&self.name, words))
+            .any(|words| name_contains(&self.name, words))
         {
             return;
         }

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use std::sync::Arc;
 
 use super::book::RuleBook;
-use super::entry::{Entry, List, Purpose, RuleSet, Tier, Wording};
+use super::entry::{Entry, List, RuleSet, RuledPurpose, Tier, Wording};
 use super::scope::Scope;
 use crate::formula::{Date, Market};
 
@@ -121,13 +121,13 @@ fn text(book: &RuleBook, entry: &Entry, set: &RuleSet) -> RuleText {
             })
             .collect(),
         purpose: match entry.purpose {
-            Purpose::Any => None,
-            Purpose::Preservative => Some("as a preservative"),
-            Purpose::Other => Some("for other purposes than preserving"),
-            Purpose::UvFilter => Some("as a UV filter"),
-            Purpose::Colour => Some("as a colorant"),
-            Purpose::HairDye => Some("in hair and eyelash dyes"),
-            Purpose::Fragrance => Some("as a fragrance ingredient"),
+            RuledPurpose::Any => None,
+            RuledPurpose::Preservative => Some("as a preservative"),
+            RuledPurpose::Other => Some("for other purposes than preserving"),
+            RuledPurpose::UvFilter => Some("as a UV filter"),
+            RuledPurpose::Colour => Some("as a colorant"),
+            RuledPurpose::HairDye => Some("in hair and eyelash dyes"),
+            RuledPurpose::Fragrance => Some("as a fragrance ingredient"),
         },
         demands,
         label: entry

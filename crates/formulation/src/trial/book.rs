@@ -283,9 +283,9 @@ pub enum BookError {
     Room,
 }
 
-/// A reading as it stands.
+/// A reading as it is recorded and stands after corrections.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Kept {
+pub struct RecordedReading {
     /// Its number over all trials, from 1.
     pub number: usize,
     /// The number of its trial, from 1.
@@ -304,7 +304,7 @@ pub struct Kept {
     pub told: bool,
 }
 
-impl Kept {
+impl RecordedReading {
     /// The day on which it was noted.
     #[must_use]
     pub fn day(&self) -> &str {
@@ -340,7 +340,7 @@ pub struct Book {
     /// Trials by number − 1.
     pub trials: Vec<Trial>,
     /// Readings by number − 1.
-    pub readings: Vec<Kept>,
+    pub readings: Vec<RecordedReading>,
     /// Stability plans.
     pub plans: Vec<Plan>,
     /// Hours until a quantity has settled, as the maker stated them.
@@ -474,7 +474,7 @@ impl Book {
                 trial,
                 step,
                 reading,
-            } => self.readings.push(Kept {
+            } => self.readings.push(RecordedReading {
                 number: self.readings.len() + 1,
                 trial: *trial,
                 step: *step,
@@ -530,7 +530,10 @@ impl Book {
 
     /// Readings of a quantity that count, with the state they were made on; samples of
     /// stability plans are apart.
-    pub fn readings_of(&self, quantity: Quantity) -> impl Iterator<Item = (&Trial, &Kept)> {
+    pub fn readings_of(
+        &self,
+        quantity: Quantity,
+    ) -> impl Iterator<Item = (&Trial, &RecordedReading)> {
         self.readings
             .iter()
             .filter(move |k| {
@@ -559,8 +562,8 @@ impl Book {
     /// reading at the start: of a sample, the earliest of its plan, of its own condition if
     /// one was read; else the first of its trial. None for the start itself.
     #[must_use]
-    pub fn colour_change(&self, kept: &Kept) -> Option<(f64, usize)> {
-        let colour = |k: &Kept| match k.reading.value {
+    pub fn colour_change(&self, kept: &RecordedReading) -> Option<(f64, usize)> {
+        let colour = |k: &RecordedReading| match k.reading.value {
             Value::Colour(lab) if k.set_aside.is_none() => Some(lab),
             _ => None,
         };
@@ -591,7 +594,7 @@ impl Book {
     /// The newest reading of a quantity made on exactly this composition; one made before it
     /// had settled only where there is no other.
     #[must_use]
-    pub fn measured(&self, variant: &Variant, quantity: Quantity) -> Option<&Kept> {
+    pub fn measured(&self, variant: &Variant, quantity: Quantity) -> Option<&RecordedReading> {
         let wanted = shares(variant);
         let of_this = self.readings_of(quantity).filter(|(t, k)| {
             t.formula_at(k.step)

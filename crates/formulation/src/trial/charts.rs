@@ -1,7 +1,7 @@
 //! What is drawn of trials: readings, the curve fitted to them with its bands, residuals,
 //! and what may be said of it. Readings that were set aside are shown and not fitted.
 
-use super::book::{Book, Kept, Trial};
+use super::book::{Book, RecordedReading, Trial};
 use super::fit::drift::Limit;
 use super::fit::flow::{self, FlowModel};
 use super::fit::linear::Prediction;
@@ -94,7 +94,7 @@ const POINTS: u32 = 81;
 struct Placed<'a> {
     x: f64,
     y: f64,
-    kept: &'a Kept,
+    kept: &'a RecordedReading,
 }
 
 /// What residuals of a fit are told in.
@@ -108,8 +108,8 @@ enum Scale {
 
 /// Readings with their place; those that have none are left out.
 fn placed<'a>(
-    readings: impl IntoIterator<Item = &'a Kept>,
-    place: impl Fn(&Kept) -> Option<f64>,
+    readings: impl IntoIterator<Item = &'a RecordedReading>,
+    place: impl Fn(&RecordedReading) -> Option<f64>,
 ) -> Vec<Placed<'a>> {
     readings
         .into_iter()
@@ -251,7 +251,11 @@ pub fn charts(book: &Book) -> Vec<Chart> {
 }
 
 /// Readings of a trial on their steps, samples of stability plans apart.
-fn on_bench(book: &Book, trial: usize, quantity: Quantity) -> impl Iterator<Item = &Kept> {
+fn on_bench(
+    book: &Book,
+    trial: usize,
+    quantity: Quantity,
+) -> impl Iterator<Item = &RecordedReading> {
     book.readings.iter().filter(move |k| {
         k.trial == trial && k.reading.quantity == quantity && k.reading.sample.is_none()
     })
@@ -266,7 +270,7 @@ fn additions(book: &Book, trial: &Trial, quantity: Quantity, out: &mut Vec<Chart
         return;
     }
     let name = &first.material.name;
-    let share = |kept: &Kept| {
+    let share = |kept: &RecordedReading| {
         let masses = trial.masses(kept.step);
         let whole: f64 = masses.values().map(|m| m.as_grams()).sum();
         Some(masses.get(&first.id)?.as_grams() / whole * 100.0)
@@ -421,7 +425,7 @@ fn temperature(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
     }
 }
 
-fn over_temperature(trial: &Trial, step: usize, alike: Vec<&Kept>) -> Option<Chart> {
+fn over_temperature(trial: &Trial, step: usize, alike: Vec<&RecordedReading>) -> Option<Chart> {
     let placed = placed(alike, |kept| kept.reading.celsius);
     let counted = fitted_of(&placed);
     let (x, y) = columns(&counted);
@@ -482,7 +486,7 @@ fn recovery(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
     }
 }
 
-fn coming_back(trial: &Trial, step: usize, alike: Vec<&Kept>) -> Option<Chart> {
+fn coming_back(trial: &Trial, step: usize, alike: Vec<&RecordedReading>) -> Option<Chart> {
     let placed = placed(alike, |kept| Some(kept.reading.hours? * 60.0));
     let counted = fitted_of(&placed);
     let (x, y) = columns(&counted);

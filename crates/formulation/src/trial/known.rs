@@ -1,7 +1,7 @@
 //! What trials tell of a variant, quantity by quantity: what was measured on exactly this
 //! composition, what was read of an earlier state, and what all readings together have taught.
 
-use super::book::{Book, Kept, Trial, same_composition, shares, value_words};
+use super::book::{Book, RecordedReading, Trial, same_composition, shares, value_words};
 use super::learn::{Expected, Learnt, Lessons};
 use super::reading::Quantity;
 use super::way::{Over, apart};
@@ -14,7 +14,7 @@ pub struct Earlier<'a> {
     /// The trial it was made on.
     pub trial: &'a Trial,
     /// The reading.
-    pub kept: &'a Kept,
+    pub kept: &'a RecordedReading,
     /// Whether it is of the formula as it was then; else of what was added to it on the bench,
     /// or of a mixture of a planned set.
     pub of_formula: bool,
@@ -59,7 +59,7 @@ pub struct Known<'a> {
     pub quantity: Quantity,
     /// The newest reading of exactly this composition for each way of reading it; the newest of
     /// a state that had settled last.
-    pub measured: Vec<&'a Kept>,
+    pub measured: Vec<&'a RecordedReading>,
     /// The newest reading of another composition, where none is of this one.
     pub earlier: Option<Earlier<'a>>,
     /// What was learnt, each way of reading apart.
@@ -68,7 +68,7 @@ pub struct Known<'a> {
 
 /// Whether a reading is of exactly the composition of a variant.
 #[must_use]
-pub fn is_of(book: &Book, kept: &Kept, variant: &Variant) -> bool {
+pub fn is_of(book: &Book, kept: &RecordedReading, variant: &Variant) -> bool {
     let made = book.trial(kept.trial).ok();
     let made = made.and_then(|trial| trial.formula_at(kept.step));
     made.is_some_and(|made| same_composition(&shares(made.active()), &shares(variant)))
@@ -84,11 +84,11 @@ pub fn known<'a>(book: &'a Book, lessons: &'a Lessons, variant: &Variant) -> Vec
             .partition(|(_, kept)| is_of(book, kept, variant));
         let ways = apart(book, Over::Composition, these.iter().map(|(_, kept)| *kept));
         let newest = ways.into_iter();
-        let mut newest: Vec<(bool, &Kept)> = newest
+        let mut newest: Vec<(bool, &RecordedReading)> = newest
             .filter_map(|(way, of_way)| Some((!way.is_early(), *of_way.last()?)))
             .collect();
         newest.sort_by_key(|(settled, kept)| (*settled, kept.number));
-        let measured: Vec<&Kept> = newest.into_iter().map(|(_, kept)| kept).collect();
+        let measured: Vec<&RecordedReading> = newest.into_iter().map(|(_, kept)| kept).collect();
         let earlier = others.iter().map(|(trial, kept)| Earlier {
             trial,
             kept,

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::sync::{Arc, OnceLock};
 
-use super::book::{Book, Kept, shares};
+use super::book::{Book, RecordedReading, shares};
 use super::fit::distribution::{NORMAL_975, normal_below};
 use super::fit::process::Process;
 use super::fit::scheffe::{Order, ScheffeFit};
@@ -152,7 +152,7 @@ impl Experience {
     fn of_alike(
         book: &Book,
         quantity: Quantity,
-        alike: &[&Kept],
+        alike: &[&RecordedReading],
         (way, apart): (Option<Way>, Apart),
     ) -> Self {
         let states: Vec<(BTreeMap<MaterialId, i64>, f64)> = alike

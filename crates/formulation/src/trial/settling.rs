@@ -1,7 +1,7 @@
 //! When a state has settled: how long after making, or after the last addition, a reading of
 //! it is what it stays at. Before that it is a reading of another thing.
 
-use super::book::{Book, Kept};
+use super::book::{Book, RecordedReading};
 use super::fit::recovery::Recovery;
 use super::reading::Quantity;
 use crate::amount::Measure;
@@ -101,7 +101,7 @@ pub fn of_quantity(book: &Book, quantity: Quantity) -> Option<Settling> {
 /// The time that holds for readings of one quantity on one step, made in one way: by their own
 /// recovery if it can be fitted, else [`of_quantity`].
 #[must_use]
-pub fn of_step(book: &Book, quantity: Quantity, alike: &[&Kept]) -> Option<Settling> {
+pub fn of_step(book: &Book, quantity: Quantity, alike: &[&RecordedReading]) -> Option<Settling> {
     if quantity == Quantity::Viscosity
         && let Some(hours) = followed(alike)
     {
@@ -114,7 +114,7 @@ pub fn of_step(book: &Book, quantity: Quantity, alike: &[&Kept]) -> Option<Settl
 }
 
 /// Hours after which the viscosity of a step stays within what readings repeat to of its end.
-fn followed(alike: &[&Kept]) -> Option<f64> {
+fn followed(alike: &[&RecordedReading]) -> Option<f64> {
     let (hours, values): (Vec<f64>, Vec<f64>) = alike
         .iter()
         .filter(|k| k.set_aside.is_none())
@@ -136,12 +136,12 @@ mod tests {
     use super::*;
     use crate::trial::reading::Reading;
 
-    fn kept(number: usize, hours: f64, viscosity: f64) -> Kept {
+    fn kept(number: usize, hours: f64, viscosity: f64) -> RecordedReading {
         let reading = Reading {
             hours: Some(hours),
             ..Reading::of(Quantity::Viscosity, vec![viscosity])
         };
-        Kept {
+        RecordedReading {
             number,
             trial: 1,
             step: 1,
@@ -159,14 +159,16 @@ mod tests {
     fn a_recovery_that_was_followed_holds_for_its_step_else_what_was_stated() {
         let value = |min: f64| 5000.0 * (-(5.0_f64.ln()) * (-min / 6.0).exp()).exp();
         let minutes = [1.0, 4.0, 10.0, 20.0, 40.0, 1440.0];
-        let all: Vec<Kept> = minutes
+        let all: Vec<RecordedReading> = minutes
             .iter()
             .enumerate()
             .map(|(i, m)| kept(i + 1, m / 60.0, value(*m)))
             .collect();
         let mut book = Book::default();
-        let of = |book: &Book, list: &[&Kept]| of_step(book, Quantity::Viscosity, list).unwrap();
-        let list: Vec<&Kept> = all.iter().collect();
+        let of = |book: &Book, list: &[&RecordedReading]| {
+            of_step(book, Quantity::Viscosity, list).unwrap()
+        };
+        let list: Vec<&RecordedReading> = all.iter().collect();
         let found = of(&book, &list);
         assert_eq!(found.ground, Ground::Followed);
         assert!((found.hours * 60.0 - 20.67).abs() < 0.01, "{found:?}");

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use jiff::ToSpan as _;
 
-use super::book::{Book, Kept, value_words};
+use super::book::{Book, RecordedReading, value_words};
 use super::fit::drift::{
     Batches, Crossing, Drift, EXTRAPOLATION, EXTRAPOLATION_MONTHS, Limit, Pooling,
 };
@@ -359,7 +359,7 @@ pub struct Trend<'a> {
     /// Whether the same was read in other ways too, which have trends of their own.
     pub one_of_several: bool,
     /// The readings, those set aside included.
-    pub readings: Vec<&'a Kept>,
+    pub readings: Vec<&'a RecordedReading>,
     /// Weeks and values.
     pub points: Vec<(f64, f64)>,
     /// The line, if at least three readings bear one.
@@ -582,7 +582,7 @@ impl Together {
 /// Everything that several plans read alike: quantity, condition and way.
 #[must_use]
 pub fn together(book: &Book) -> Vec<Together> {
-    let mut groups: BTreeMap<(String, Quantity), Vec<&Kept>> = BTreeMap::new();
+    let mut groups: BTreeMap<(String, Quantity), Vec<&RecordedReading>> = BTreeMap::new();
     for kept in book.readings.iter().filter(|k| k.set_aside.is_none()) {
         let quantity = kept.reading.quantity;
         let condition = kept.reading.sample.and_then(|s| {
@@ -605,7 +605,7 @@ pub fn together(book: &Book) -> Vec<Together> {
     out
 }
 
-fn of_several(book: &Book, quantity: Quantity, alike: &[&Kept]) -> Option<Together> {
+fn of_several(book: &Book, quantity: Quantity, alike: &[&RecordedReading]) -> Option<Together> {
     let mut rows: Vec<(usize, f64, f64)> = Vec::new();
     let mut condition = None;
     for kept in alike {

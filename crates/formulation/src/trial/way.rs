@@ -5,7 +5,7 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-use super::book::{Book, Kept};
+use super::book::{Book, RecordedReading};
 use super::fit::Interval;
 use super::reading::{Method, Quantity, Reading};
 use super::settling::{self, minds, must_be_stated, time_words};
@@ -138,13 +138,13 @@ fn method_of(reading: &Reading, over: Over) -> String {
 /// Readings in groups whose values, in rising order, are alike by `is_alike` with the first of
 /// the group; those without a value are a group of their own, first.
 fn clustered<'a>(
-    mut readings: Vec<&'a Kept>,
-    value: impl Fn(&Kept) -> Option<f64>,
+    mut readings: Vec<&'a RecordedReading>,
+    value: impl Fn(&RecordedReading) -> Option<f64>,
     is_alike: impl Fn(f64, f64) -> bool,
-) -> Vec<(Option<Interval>, Vec<&'a Kept>)> {
-    let place = |k: &Kept| value(k).unwrap_or(f64::NEG_INFINITY);
+) -> Vec<(Option<Interval>, Vec<&'a RecordedReading>)> {
+    let place = |k: &RecordedReading| value(k).unwrap_or(f64::NEG_INFINITY);
     readings.sort_by(|a, b| place(a).total_cmp(&place(b)));
-    let mut groups: Vec<(Option<Interval>, Vec<&'a Kept>)> = Vec::new();
+    let mut groups: Vec<(Option<Interval>, Vec<&'a RecordedReading>)> = Vec::new();
     for kept in readings {
         let here = value(kept);
         match (groups.last_mut(), here) {
@@ -163,9 +163,9 @@ fn clustered<'a>(
 fn by_rest<'a>(
     book: &Book,
     quantity: Quantity,
-    alike: Vec<&'a Kept>,
-) -> Vec<(Rest, Vec<&'a Kept>)> {
-    let mut of_step: BTreeMap<(usize, usize), Vec<&'a Kept>> = BTreeMap::new();
+    alike: Vec<&'a RecordedReading>,
+) -> Vec<(Rest, Vec<&'a RecordedReading>)> {
+    let mut of_step: BTreeMap<(usize, usize), Vec<&'a RecordedReading>> = BTreeMap::new();
     for kept in alike {
         of_step
             .entry((kept.trial, kept.step))
@@ -204,9 +204,9 @@ fn by_rest<'a>(
 pub fn apart<'a>(
     book: &Book,
     over: Over,
-    readings: impl IntoIterator<Item = &'a Kept>,
-) -> Vec<(Way, Vec<&'a Kept>)> {
-    let mut by_method: BTreeMap<String, Vec<&'a Kept>> = BTreeMap::new();
+    readings: impl IntoIterator<Item = &'a RecordedReading>,
+) -> Vec<(Way, Vec<&'a RecordedReading>)> {
+    let mut by_method: BTreeMap<String, Vec<&'a RecordedReading>> = BTreeMap::new();
     for kept in readings {
         // Case tells nothing; the words of the first are shown.
         let method = method_of(&kept.reading, over);
@@ -250,7 +250,7 @@ pub fn apart<'a>(
 mod tests {
     use super::*;
 
-    fn kept(number: usize, rpm: f64, celsius: Option<f64>) -> Kept {
+    fn kept(number: usize, rpm: f64, celsius: Option<f64>) -> RecordedReading {
         let mut reading = Reading::of(Quantity::Viscosity, vec![42.0]);
         reading.method = Method::Rotational {
             spindle: "LV3".to_owned(),
@@ -259,7 +259,7 @@ mod tests {
         };
         reading.celsius = celsius;
         reading.hours = Some(24.0);
-        Kept {
+        RecordedReading {
             number,
             trial: 1,
             step: 0,
@@ -271,8 +271,8 @@ mod tests {
         }
     }
 
-    fn numbers(groups: &[(Way, Vec<&Kept>)]) -> Vec<Vec<usize>> {
-        let of = |(_, g): &(Way, Vec<&Kept>)| g.iter().map(|k| k.number).collect();
+    fn numbers(groups: &[(Way, Vec<&RecordedReading>)]) -> Vec<Vec<usize>> {
+        let of = |(_, g): &(Way, Vec<&RecordedReading>)| g.iter().map(|k| k.number).collect();
         groups.iter().map(of).collect()
     }
 
@@ -310,7 +310,7 @@ mod tests {
 
     #[test]
     fn a_ph_is_one_quantity_by_every_meter() {
-        let of = |number, words: &str| Kept {
+        let of = |number, words: &str| RecordedReading {
             reading: Reading {
                 method: Method::Direct(words.to_owned()),
                 celsius: Some(20.0 + number as f64),

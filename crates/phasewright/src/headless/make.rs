@@ -207,10 +207,10 @@ impl Make {
         let cost = stock
             .as_ref()
             .map(|stock| batch_cost(&sheet, workshop.costs_of(&formula.name), stock));
-        self.deliver(out, &sheet, cost.as_ref())
+        self.write_sheet(out, &sheet, cost.as_ref())
     }
 
-    fn deliver(
+    fn write_sheet(
         &self,
         out: &mut dyn Write,
         sheet: &WeighSheet,

@@ -373,9 +373,10 @@ impl Works {
                         let joined = stock_merge::join(&self.stock, &stock, &theirs);
                         clashes.extend(joined.clashes);
                         stock = joined.stock;
-                        workshop = stock_merge::one(&self.workshop, &workshop, &shop, || {
-                            clashes.push("the workshop".to_owned());
-                        });
+                        workshop =
+                            stock_merge::merged_value(&self.workshop, &workshop, &shop, || {
+                                clashes.push("the workshop".to_owned());
+                            });
                         // From here on the other window's state is what both began with.
                         self.stock = theirs;
                         self.workshop = shop;

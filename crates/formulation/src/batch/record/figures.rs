@@ -201,7 +201,7 @@ pub struct LabelRun {
 impl LabelRun {
     /// Labels that are neither on a container nor known to be destroyed; below zero if more
     /// were used than printed.
-    pub fn missing(&self) -> i64 {
+    pub fn labels_missing(&self) -> i64 {
         i64::from(self.printed) - i64::from(self.applied) - i64::from(self.spoilt)
     }
     /// Pieces that the lot has fewer: what was printed.

@@ -235,7 +235,7 @@ impl Record {
                     format!("the labels “{what}” bear no date, the label asks for {day}"),
                 ));
             }
-            let missing = run.missing();
+            let missing = run.labels_missing();
             if missing != 0 {
                 let words = match missing {
                     1 => format!(

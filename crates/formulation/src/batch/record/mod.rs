@@ -15,6 +15,8 @@ mod error;
 mod event;
 mod figures;
 mod gate;
+#[cfg(test)]
+mod gate_tests;
 mod opening;
 mod point;
 mod rescue;
@@ -87,7 +89,7 @@ impl State {
 
     /// Takes in an event as it stands. A struck weighing or measurement is kept to be shown;
     /// anything else that was struck is as if it had never been.
-    fn take(&mut self, entry: &Entry, event: &Event, struck: bool) {
+    fn take_in(&mut self, entry: &Entry, event: &Event, struck: bool) {
         let portion = |line, mass, lot: &Option<LotId>, remark: &Arc<str>| Portion {
             entry: entry.number,
             line,
@@ -339,7 +341,7 @@ impl Record {
     pub fn line(&self, line: ItemId) -> Option<LineStatus> {
         let to_weigh = self.opening.lines.iter().find(|l| l.line == line)?;
         let planned = self.state.planned.get(&line).copied()?;
-        let actual = self.actual(line);
+        let actual = self.weighed_in(line);
         let tolerance = to_weigh.tolerance;
         let state = if actual.is_zero() {
             LineState::Pending
@@ -364,7 +366,7 @@ impl Record {
         self.opening.lines.iter().filter_map(|l| self.line(l.line))
     }
 
-    fn actual(&self, line: ItemId) -> ExactMass {
+    fn weighed_in(&self, line: ItemId) -> ExactMass {
         self.state
             .portions
             .iter()
@@ -717,7 +719,7 @@ impl Record {
         self.has_name(&entry.by)?;
         self.is_of_batch(&entry.event)?;
         self.follows(&entry.event)?;
-        self.take(entry);
+        self.append(entry);
         Ok(())
     }
 
@@ -759,7 +761,7 @@ impl Record {
         let followed = self
             .has_name(&entry.by)
             .and_then(|()| self.follows(&entry.event));
-        self.take(entry);
+        self.append(entry);
         if found > expected {
             wrong_number
         } else {
@@ -777,7 +779,7 @@ impl Record {
         self.next = self.next.saturating_add(1);
     }
 
-    fn take(&mut self, entry: Entry) {
+    fn append(&mut self, entry: Entry) {
         self.next = entry.number.saturating_add(1);
         if let Event::Amended {
             entry: number,
@@ -789,7 +791,7 @@ impl Record {
             self.entries.push(entry);
             self.amend(number, &change);
         } else {
-            self.state.take(&entry, &entry.event, false);
+            self.state.take_in(&entry, &entry.event, false);
             self.entries.push(entry);
         }
     }
@@ -806,7 +808,7 @@ impl Record {
         let mut state = State::begin(&self.opening);
         for entry in &self.entries {
             if let Some((event, struck)) = self.standing(entry.number) {
-                state.take(entry, event, struck);
+                state.take_in(entry, event, struck);
             }
         }
         self.state = state;

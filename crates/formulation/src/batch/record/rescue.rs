@@ -36,7 +36,7 @@ impl Record {
         let mut masses = Vec::with_capacity(opening.lines.len());
         let mut top_ups = Vec::new();
         for (to_weigh, rounded) in opening.lines.iter().zip(&rounding.lines) {
-            let actual = self.actual(to_weigh.line);
+            let actual = self.weighed_in(to_weigh.line);
             let mass = if to_weigh.line == worst.line {
                 worst.actual
             } else {
@@ -65,7 +65,7 @@ impl Record {
             let mut still: BTreeMap<&MaterialId, ExactMass> = BTreeMap::new();
             for (line, mass) in &masses {
                 if let Some(l) = variant.line(*line) {
-                    let missing = (*mass - self.actual(*line)).max(ExactMass::ZERO);
+                    let missing = (*mass - self.weighed_in(*line)).max(ExactMass::ZERO);
                     *still.entry(&l.material).or_default() += missing;
                 }
             }

@@ -330,7 +330,7 @@ fn closed_record() -> Record {
     r
 }
 
-fn amend(r: &mut Record, entry: u64, change: Change) -> Result<(), RecordError> {
+pub fn amend(r: &mut Record, entry: u64, change: Change) -> Result<(), RecordError> {
     let old = r
         .value_of(entry, &change)
         .ok_or(RecordError::NotCorrectable(entry))?;
@@ -348,8 +348,8 @@ fn every_kind_of_entry_can_be_corrected_after_closing() {
     let mut r = closed_record();
     let instead = |event| Change::Instead(Box::new(event));
     amend(&mut r, 2, instead(weigh(11, "790 g", "W2"))).unwrap();
-    assert_eq!(r.actual(ItemId(10)), ExactMass::ZERO);
-    assert_eq!(r.actual(ItemId(11)), mass("990 g"));
+    assert_eq!(r.weighed_in(ItemId(10)), ExactMass::ZERO);
+    assert_eq!(r.weighed_in(ItemId(11)), mass("990 g"));
     amend(&mut r, 4, Change::Struck).unwrap();
     assert!(!r.worked(ItemId(50)));
     amend(&mut r, 5, Change::Struck).unwrap();

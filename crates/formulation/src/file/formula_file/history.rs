@@ -9,7 +9,7 @@ use super::entry::{LineEntry, PhaseEntry, StepEntry, VariantEntry};
 use super::from_model::{line_entry, phase_entry_with, step_entry, text_of, variant_entry_with};
 use super::to_model::{Fault, Ids, line_from, step_from, variant_from};
 use crate::file::ron_place::Step as At;
-use crate::formula::{Formula, Kept, Line, Phase, Step, Variant, VariantId};
+use crate::formula::{EarlierState, Formula, Line, Phase, Step, Variant, VariantId};
 use crate::material::{Material, MaterialId};
 use crate::quantity;
 
@@ -48,7 +48,7 @@ pub(in crate::file) fn history_entries(formula: &Formula) -> Vec<KeptEntry> {
     entries
 }
 
-pub(super) fn kept_entry(kept: &Kept, next: Option<&Arc<Variant>>) -> KeptEntry {
+pub(super) fn kept_entry(kept: &EarlierState, next: Option<&Arc<Variant>>) -> KeptEntry {
     let parts = next.map(|v| Parts::of(v)).unwrap_or_default();
     let variant = variant_entry_with(&kept.variant, |phase| {
         let same = parts.phases.get(&phase.id.0);
@@ -101,7 +101,7 @@ pub(super) fn history_from(
     entries: Vec<KeptEntry>,
     variants: &[Arc<Variant>],
     materials: &BTreeMap<MaterialId, Arc<Material>>,
-) -> Result<Vec<Arc<Kept>>, Fault> {
+) -> Result<Vec<Arc<EarlierState>>, Fault> {
     let mut later: BTreeMap<u64, Arc<Variant>> =
         variants.iter().map(|v| (v.id.0, Arc::clone(v))).collect();
     let mut history = Vec::with_capacity(entries.len());
@@ -124,7 +124,7 @@ pub(super) fn history_from(
         })?;
         let variant = Arc::new(variant);
         later.insert(id, Arc::clone(&variant));
-        history.push(Arc::new(Kept {
+        history.push(Arc::new(EarlierState {
             at: entry.at.into(),
             what: entry.what.into(),
             variant,

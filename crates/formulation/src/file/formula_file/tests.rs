@@ -2,7 +2,7 @@ use std::sync::Arc;
 
 use super::*;
 use crate::file::read_error::Place;
-use crate::formula::{ItemId, Kept};
+use crate::formula::{EarlierState, ItemId};
 use crate::quantity::Percent;
 use crate::random_formula;
 use proptest::prelude::*;
@@ -147,7 +147,7 @@ fn history_is_compact_and_shares_what_did_not_change() {
         let mut then = (*now).clone();
         let phase = Arc::make_mut(&mut then.phases[0]);
         phase.purpose = format!("purpose {i}").into();
-        formula.history.push(Arc::new(Kept {
+        formula.history.push(Arc::new(EarlierState {
             at: "2026-05-01T10:00:00Z".into(),
             what: "Rename".into(),
             variant: Arc::new(then),

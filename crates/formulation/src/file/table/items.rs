@@ -75,9 +75,12 @@ pub(super) fn items(text: &str, mark: Option<DecimalMark>, bare: bool) -> Items 
         body = after.trim();
     }
     // One material, even with a comma in its name.
-    let whole = read.item(body);
+    let whole = read.read_item(body);
     let pieces = pieces(body);
-    let amounts_in_pieces = pieces.iter().filter(|p| read.item(p).is_some()).count();
+    let amounts_in_pieces = pieces
+        .iter()
+        .filter(|p| read.read_item(p).is_some())
+        .count();
     if amounts_in_pieces < 2 {
         // "Behentrimonium methosulfate 25 % in cetearyl alcohol 3 %" is one.
         let known = whole.as_ref().is_some_and(|item| is_known_name(&item.name));
@@ -97,7 +100,7 @@ pub(super) fn items(text: &str, mark: Option<DecimalMark>, bare: bool) -> Items 
     let amount_first = pieces.first().is_some_and(|p| read.leading(p).is_some());
     let mut open: Vec<&str> = Vec::new();
     for piece in &pieces {
-        match read.item(piece) {
+        match read.read_item(piece) {
             Some(mut one) => {
                 if !open.is_empty() && !amount_first {
                     one.name = format!("{}, {}", open.join(", "), one.name);
@@ -231,7 +234,7 @@ impl Reader {
         let (place, mut one) = pieces
             .iter()
             .enumerate()
-            .find_map(|(n, p)| Some((n, self.item(p)?)))?;
+            .find_map(|(n, p)| Some((n, self.read_item(p)?)))?;
         let names: Vec<&str> = pieces
             .iter()
             .enumerate()
@@ -356,7 +359,7 @@ impl Reader {
         })
     }
 
-    fn item(self, text: &str) -> Option<Item> {
+    fn read_item(self, text: &str) -> Option<Item> {
         let text = without_bullet(text);
         // "Water (70 %)".
         if let Some((name, inner)) = text.strip_suffix(')').and_then(|t| t.rsplit_once('('))

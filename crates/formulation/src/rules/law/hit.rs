@@ -7,11 +7,11 @@ use super::words::listed;
 use crate::cas::Cas;
 use crate::material::{Class, Material, Role};
 use crate::mixture::Contribution;
-use crate::name_hash::{holds, same_name};
-use crate::purpose::{Ground, Purpose as For, Served};
+use crate::name_hash::{name_contains, same_name};
+use crate::purpose::{Ground, Purpose, Served};
 use crate::quantity::MassFraction;
 use crate::rules::book::RuleBook;
-use crate::rules::entry::{Entry, Member, Purpose};
+use crate::rules::entry::{Entry, Member, RuledPurpose};
 use crate::rules::scope::Truth;
 
 /// A constituent that an entry matches: what it brings in, and how it was matched.
@@ -167,44 +167,44 @@ impl<'a> Gathering<'a> {
 }
 
 fn is_nano(inci: &str) -> bool {
-    holds(inci, "nano")
+    name_contains(inci, "nano")
 }
 
 /// Whether something is there to colour: as the maker says, else by its class.
 pub(super) fn colours(served: Served, class: Class) -> bool {
     match served.ground {
-        Ground::Stated => served.purpose == For::Colorant,
+        Ground::Stated => served.purpose == Purpose::Colorant,
         Ground::Likely | Ground::Only => class == Class::Colour,
     }
 }
 
 /// Whether a constituent is there for the purpose an entry speaks of.
-pub(super) fn serves(purpose: Purpose, hit: &Hit) -> Truth {
+pub(super) fn serves(purpose: RuledPurpose, hit: &Hit) -> Truth {
     let scented =
         || hit.material.has_role(Role::Fragrance) || hit.material.has_role(Role::EssentialOil);
     let stated = hit.served.ground == Ground::Stated;
-    let is = |wanted: For| hit.served.purpose == wanted;
+    let is = |wanted: Purpose| hit.served.purpose == wanted;
     // Where it is not known to serve the purpose it may still do so.
     let perhaps = |serves| if serves { Truth::Yes } else { Truth::Maybe };
     match purpose {
-        Purpose::Any | Purpose::HairDye => Truth::Yes,
-        Purpose::Other => Truth::of(!is(For::Preservative)),
-        Purpose::Colour => Truth::of(colours(hit.served, hit.class)),
-        Purpose::Preservative if stated => Truth::of(is(For::Preservative)),
-        Purpose::UvFilter if stated => Truth::of(is(For::UvFilter)),
-        Purpose::Fragrance if stated => Truth::of(is(For::Fragrance)),
-        Purpose::Preservative => {
-            perhaps(is(For::Preservative) && hit.served.ground != Ground::Likely)
+        RuledPurpose::Any | RuledPurpose::HairDye => Truth::Yes,
+        RuledPurpose::Other => Truth::of(!is(Purpose::Preservative)),
+        RuledPurpose::Colour => Truth::of(colours(hit.served, hit.class)),
+        RuledPurpose::Preservative if stated => Truth::of(is(Purpose::Preservative)),
+        RuledPurpose::UvFilter if stated => Truth::of(is(Purpose::UvFilter)),
+        RuledPurpose::Fragrance if stated => Truth::of(is(Purpose::Fragrance)),
+        RuledPurpose::Preservative => {
+            perhaps(is(Purpose::Preservative) && hit.served.ground != Ground::Likely)
         }
-        Purpose::UvFilter => perhaps(hit.filters_uv),
-        Purpose::Fragrance => perhaps(hit.class == Class::Fragrance || scented()),
+        RuledPurpose::UvFilter => perhaps(hit.filters_uv),
+        RuledPurpose::Fragrance => perhaps(hit.class == Class::Fragrance || scented()),
     }
 }
 
 /// Whether something is likely a preservative although its material can be another thing
 /// and its level is above what preserving needs.
 pub(super) fn likely_preserves(hit: &Hit) -> bool {
-    hit.served.purpose == For::Preservative && hit.served.ground == Ground::Likely
+    hit.served.purpose == Purpose::Preservative && hit.served.ground == Ground::Likely
 }
 
 /// The member of an entry that a constituent is.

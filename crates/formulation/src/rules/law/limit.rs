@@ -8,9 +8,9 @@ use super::words::{figure, limit_words, listed};
 use super::{Best, Check, TOLERANCE, ceiling};
 use crate::finding::{Field, Finding, Level, Limit, Remedy, Subject, Value};
 use crate::formula::ItemId;
-use crate::purpose::{Ground, Purpose as Served};
+use crate::purpose::{Ground, Purpose};
 use crate::quantity::{MassFraction, Percent};
-use crate::rules::entry::{Entry, Purpose, RuleSet, Tier};
+use crate::rules::entry::{Entry, RuleSet, RuledPurpose, Tier};
 use crate::rules::scope::Truth;
 
 /// A line that would have to exceed this before a limit binds is not limited.
@@ -290,7 +290,7 @@ impl<'a> Check<'a> {
         let first = hits.first()?;
         let may = hits.iter().all(|h| h.served.ground != Ground::Stated);
         let kept_by = |h: &Hit| {
-            h.served.purpose == Served::Preservative
+            h.served.purpose == Purpose::Preservative
                 && h.served.ground != Ground::Likely
                 && h.present()
                 && h.material.can_preserve()
@@ -339,7 +339,7 @@ impl<'a> Check<'a> {
     /// maker does not say what it is there for.
     pub(super) fn allowed_as_preservative(&self, entry: &Entry, hits: &[Hit]) -> Option<&'a Entry> {
         let stated = hits.iter().any(|h| h.served.ground == Ground::Stated);
-        if entry.purpose != Purpose::Other || stated {
+        if entry.purpose != RuledPurpose::Other || stated {
             return None;
         }
         let same = |h: &&Hit| {
@@ -348,7 +348,7 @@ impl<'a> Check<'a> {
         };
         self.hits.iter().filter(same).find_map(|h| {
             let other: &'a Entry = self.book.entries().get(h.entry as usize)?;
-            let preserves = other.purpose == Purpose::Preservative && !other.deleted;
+            let preserves = other.purpose == RuledPurpose::Preservative && !other.deleted;
             (preserves && self.allows(h.entry, other)).then_some(other)
         })
     }
@@ -356,7 +356,7 @@ impl<'a> Check<'a> {
     /// The entry on other uses of what an entry allows as a preservative; in every use of the
     /// product the two decide together.
     pub(super) fn other_entry(&self, entry: &Entry, hits: &[Hit]) -> Option<(u32, &'a Entry)> {
-        if entry.purpose != Purpose::Preservative {
+        if entry.purpose != RuledPurpose::Preservative {
             return None;
         }
         let same = |h: &&Hit| {
@@ -384,12 +384,12 @@ impl<'a> Check<'a> {
         }
         if hits.iter().any(|h| serves(entry.purpose, h) != Truth::Yes) {
             return match entry.purpose {
-                Purpose::Preservative if hits.iter().any(likely_preserves) => "this limit is for its use as a preservative; state what it is there for",
-                Purpose::Preservative => "this limit is for its use as a preservative, and here it is, all or in part, counted as something else",
-                Purpose::UvFilter => "this limit is for its use as a UV filter, which its material does not state",
-                Purpose::Other => "this limit is for uses other than preserving",
-                Purpose::Fragrance => "this limit is for its use as a fragrance",
-                Purpose::Any | Purpose::Colour | Purpose::HairDye => "this depends on what it is there for",
+                RuledPurpose::Preservative if hits.iter().any(likely_preserves) => "this limit is for its use as a preservative; state what it is there for",
+                RuledPurpose::Preservative => "this limit is for its use as a preservative, and here it is, all or in part, counted as something else",
+                RuledPurpose::UvFilter => "this limit is for its use as a UV filter, which its material does not state",
+                RuledPurpose::Other => "this limit is for uses other than preserving",
+                RuledPurpose::Fragrance => "this limit is for its use as a fragrance",
+                RuledPurpose::Any | RuledPurpose::Colour | RuledPurpose::HairDye => "this depends on what it is there for",
             }
             .to_owned();
         }

@@ -7,10 +7,10 @@
 
 mod colorants;
 mod hit;
+mod judge;
 mod label;
 mod limit;
 mod notes;
-
 mod plant_part;
 mod positive;
 mod product;
@@ -25,24 +25,21 @@ mod open_tests;
 mod tests;
 
 use std::cmp::Ordering;
-use std::fmt::Write as _;
 use std::sync::Arc;
 
-use self::hit::{Gathering, Hit, member_sure, names, serves};
+use self::hit::{Gathering, Hit, member_sure, serves};
 pub use self::label::{
     ALLERGEN_LEAVE_ON, ALLERGEN_RINSE_OFF, Demand, LabelAllergen, allergens_to_label, label_demands,
 };
-use self::limit::Amount;
 pub use self::limit::Ceiling;
 use self::notes::ToRead;
 use self::uses::Views;
-use self::words::{limit_words, open_question};
 use super::book::RuleBook;
-use super::entry::{Entry, List, Purpose, Remark, RuleSet, Tier};
+use super::entry::{Entry, List, Remark, RuleSet, RuledPurpose, Tier};
 use super::fragrance;
 use super::scope::Truth;
 use crate::cas::Cas;
-use crate::finding::{Field, Finding, Level, LineLimit, Matter, Subject};
+use crate::finding::{Finding, Level, LineLimit, Matter};
 use crate::formula::{Date, Formula, ItemId, Market, Product, ProductType, Variant};
 use crate::material::{Basis, Material, Source};
 use crate::mixture::Mixture;
@@ -145,7 +142,7 @@ pub fn check_mixture(
     hits.sort_by_key(|h| h.entry);
     let other_uses = hits.iter().filter(|h| {
         let entry = book.entries().get(h.entry as usize);
-        entry.is_some_and(|e| e.purpose == Purpose::Other)
+        entry.is_some_and(|e| e.purpose == RuledPurpose::Other)
     });
     let measured = variant.measured.ph.map(|p| PhRange { low: p, high: p });
     let mut check = Check {
@@ -171,7 +168,7 @@ pub fn check_mixture(
         };
         if set.list != List::Colorants {
             let together = check.deciding_together(entry, group);
-            check.in_each_use(&together, |check| check.group(entry, set, group));
+            check.in_each_use(&together, |check| check.judge_entry(entry, set, group));
         }
         check.allergen(entry, set, group);
     }
@@ -301,172 +298,6 @@ impl<'a> Check<'a> {
         let other = self.other_entry(entry, hits).map(|(_, other)| other);
         let siblings = self.siblings(hits).map(|(_, sibling)| sibling);
         [entry].into_iter().chain(other).chain(siblings).collect()
-    }
-
-    /// One entry and the constituents it matches.
-    fn group(&mut self, entry: &'a Entry, set: &'a RuleSet, hits: &[Hit]) {
-        // A limit of the Union alone says nothing of a product that is not sold there; a
-        // prohibition is told, as it may follow.
-        let limits_elsewhere = entry.prohibited.is_none() && !binds(&entry.binds, self.product);
-        if entry.deleted || limits_elsewhere {
-            return;
-        }
-        let present = hits.iter().any(Hit::present);
-        let purpose = hits
-            .iter()
-            .map(|h| serves(entry.purpose, h))
-            .max()
-            .unwrap_or(Truth::No);
-        if purpose == Truth::No {
-            return;
-        }
-        if entry.from.is_some_and(|from| self.day < from) {
-            if let (true, Some(from)) = (present, entry.from) {
-                let message = format!(
-                    "{}: binds products placed on the market from {from}",
-                    names(hits)
-                );
-                let finding = self
-                    .finding(Level::Caution, entry, set, message, hits)
-                    .asks(Subject::Later);
-                self.law.findings.push(finding);
-            }
-            return;
-        }
-        if matches!(set.list, List::Borders | List::Advice) {
-            self.border(entry, set, hits);
-            return;
-        }
-        if let Some(scope) = &entry.prohibited {
-            self.prohibited(entry, set, hits, scope, purpose, present);
-        }
-        let mut any = entry.tiers.is_empty();
-        let mut strictest: Option<(&Tier, Amount)> = None;
-        let mut undecided = false;
-        let mut in_force = false;
-        for (tier, truth) in entry.truths(self.product) {
-            if tier.comes_after(self.day) {
-                any |= truth != Truth::No;
-                if truth == Truth::Yes {
-                    self.later(entry, set, tier, hits);
-                }
-                continue;
-            }
-            if !tier.binds_on(self.day) {
-                continue;
-            }
-            in_force = true;
-            match truth {
-                Truth::No => {}
-                Truth::Yes => {
-                    any = true;
-                    self.tier(entry, set, tier, hits, purpose);
-                }
-                Truth::Maybe => {
-                    any = true;
-                    if let Some(max) = tier.max {
-                        undecided = true;
-                        let amount = self.amount(entry, tier, hits, None);
-                        if amount.over(tier, max) == Truth::Yes
-                            && strictest.is_none_or(|(s, _)| s.max > tier.max)
-                        {
-                            strictest = Some((tier, amount));
-                        }
-                    }
-                    if purpose == Truth::Yes && present {
-                        self.wordings(entry, set, &tier.label, truth, tier, hits);
-                    }
-                }
-            }
-        }
-        if let (Some((tier, amount)), true) = (strictest, present) {
-            let everywhere = self.over_in_every_type(entry, hits, purpose);
-            let level = if everywhere {
-                Level::Breach
-            } else {
-                Level::Caution
-            };
-            let mut message = self.amount_words(entry, tier, hits, amount);
-            let _ = write!(message, "; the limit is {}", limit_words(tier));
-            let (question, field) = open_question(&tier.scope, self.product);
-            if everywhere {
-                message.push_str(
-                    ", and it is over in every type of product this can be; state the type",
-                );
-            } else {
-                let _ = write!(message, "; {question}");
-            }
-            let mut finding = self.finding(level, entry, set, message, hits);
-            if let Some(field) = field {
-                finding = finding.open(field);
-            }
-            self.law.findings.push(finding);
-        }
-        if undecided && purpose == Truth::Yes && ceiling(entry, set) == Level::Breach {
-            self.limit_in_every_type(entry, hits);
-        }
-        if in_force && present {
-            if !any {
-                self.elsewhere(entry, set, hits, purpose);
-            } else if set.list.allows_only_what_it_names()
-                && purpose == Truth::Yes
-                && strictest.is_none()
-                && self.left_out_in_some_type(entry)
-            {
-                let message = format!(
-                    "{} is allowed for this purpose only in products: {}; whether this is one the formula does not tell: state its type",
-                    names(hits),
-                    allowed(entry)
-                );
-                let finding = self
-                    .finding(Level::Caution, entry, set, message, hits)
-                    .open(Field::ProductType);
-                self.law.findings.push(finding);
-            }
-        }
-        if !present || !any {
-            return;
-        }
-        let relevant =
-            purpose == Truth::Yes || matches!(entry.purpose, Purpose::Any | Purpose::HairDye);
-        if !relevant {
-            return;
-        }
-        for scope in &entry.never {
-            match scope.holds(self.product) {
-                Truth::Yes => {
-                    let message = format!("{} must not be in products: {scope}", names(hits));
-                    let sure = Self::sure(entry, hits);
-                    let level = if sure { Level::Breach } else { Level::Caution };
-                    self.say(level, entry, set, message, hits);
-                }
-                Truth::Maybe if scope.only_words_open(self.product) => {
-                    let message = format!(
-                        "{} must not be in products: {scope}; no field tells this: {}",
-                        names(hits),
-                        scope.texts().join("; ")
-                    );
-                    self.say(Level::Caution, entry, set, message, hits);
-                }
-                Truth::Maybe => {
-                    self.note(entry, set, format!("Not in products: {scope}").into(), hits);
-                }
-                Truth::No => {}
-            }
-        }
-        if set.list != List::Prohibited {
-            self.remarks(entry, set, hits);
-        }
-        let truth = entry
-            .truths(self.product)
-            .filter(|(t, _)| t.binds_on(self.day))
-            .map(|(_, truth)| truth)
-            .max()
-            .unwrap_or(Truth::Yes);
-        let plain = Tier::plain();
-        let whole = entry.tiers.first().unwrap_or(&plain);
-        self.wordings(entry, set, &entry.label, truth, whole, hits);
-        self.apart(entry, set, hits);
     }
 
     fn sure(entry: &Entry, hits: &[Hit]) -> bool {

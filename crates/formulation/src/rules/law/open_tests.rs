@@ -1,16 +1,12 @@
 //! What the formula leaves open: what a preservative is there for beside another one, and
 //! conditions that only words tell.
 
-use std::sync::Arc;
-
-use super::check;
-use super::tests::{TODAY, face_cream, formula, law, level, of, product, pure};
+use super::tests::{face_cream, law, law_stated, level, of, product, pure};
 use crate::finding::{Field, Level, Remedy};
 use crate::fixture;
 use crate::formula::{Place, Product, ProductType};
-use crate::material::{Class, Material, ProductKind};
+use crate::material::{Class, Material, ProductKind, Role};
 use crate::purpose::Purpose;
-use crate::rules::RuleBook;
 
 fn climbazole(percent: f64) -> (Material, f64) {
     (
@@ -90,12 +86,8 @@ fn what_the_maker_says_decides() {
         (Purpose::Preservative, Some(Level::Breach)),
         (Purpose::Active, None),
     ] {
-        let f = formula(shampoo(), vec![climbazole(1.5), phenoxyethanol()]);
-        let mut variant = f.active().as_ref().clone();
-        let mut phase = variant.phases[0].as_ref().clone();
-        phase.lines[0].purpose = Some(purpose);
-        variant.phases[0] = Arc::new(phase);
-        let law = check(&f, &variant, None, TODAY, &RuleBook::shared());
+        let lines = vec![climbazole(1.5), phenoxyethanol()];
+        let law = law_stated(shampoo(), lines, Some(purpose));
         let found = level(&law, "EU V/32").filter(|l| *l > Level::Note);
         assert_eq!(found, expected, "{purpose:?}");
     }
@@ -188,4 +180,71 @@ fn parabens_in_the_care_of_babies_are_told() {
     assert_eq!(worst(nappy), Some(Level::Breach));
     let grown = product(ProductKind::LeaveOn, &[Place::Body], None);
     assert_eq!(worst(grown), None);
+}
+
+/// What of a list of prohibitions and of filters depends on what a substance is there for: as
+/// the maker says, else as far as its material tells. Regulation (EC) No 1223/2009, Annex II,
+/// entry 426 (diethyl maleate, when used as a fragrance ingredient) and Annex VI, entry 10
+/// (octocrylene, 10 %).
+#[test]
+fn a_rule_on_a_purpose_asks_what_it_is_there_for() {
+    let maleate = |change: &dyn Fn(&mut Material), class, purpose| {
+        let mut m = pure("Diethyl Maleate", "141-05-9", class);
+        change(&mut m);
+        let law = law_stated(face_cream(), vec![(m, 0.1)], purpose);
+        level(&law, "EU II/426")
+    };
+    let plain = |_: &mut Material| {};
+    let with = |role| move |m: &mut Material| m.roles = vec![role];
+    let (breach, caution) = (Some(Level::Breach), Some(Level::Caution));
+    let other = Class::Other;
+    assert_eq!(maleate(&plain, other, Some(Purpose::Fragrance)), breach);
+    assert_eq!(maleate(&plain, other, Some(Purpose::Solvent)), None);
+    // Not stated: a scent by its class or by either role of its material, else it is asked.
+    assert_eq!(maleate(&plain, Class::Fragrance, None), breach);
+    assert_eq!(maleate(&with(Role::Fragrance), other, None), breach);
+    assert_eq!(maleate(&with(Role::EssentialOil), other, None), breach);
+    assert_eq!(maleate(&plain, other, None), caution);
+
+    let octocrylene = |percent, purpose| {
+        let m = pure("Octocrylene", "6197-30-4", Class::Other);
+        let law = law_stated(face_cream(), vec![(m, percent)], purpose);
+        level(&law, "EU VI/10").filter(|l| *l > Level::Note)
+    };
+    assert_eq!(octocrylene(10.5, Some(Purpose::UvFilter)), breach);
+    assert_eq!(octocrylene(10.0, Some(Purpose::UvFilter)), None);
+    assert_eq!(octocrylene(10.5, Some(Purpose::Solvent)), None);
+}
+
+/// Advice of our own list on the area of the eye speaks of every essential oil, by the role of
+/// its material and not by a name.
+#[test]
+fn an_entry_on_a_role_meets_the_largest_part_of_such_materials() {
+    let told = |role, place| {
+        let mut oil = fixture::material(
+            "Oil",
+            &[
+                ("Invented Flower Oil", 90.0, Class::Fragrance),
+                ("Helianthus Annuus Seed Oil", 10.0, Class::Oil),
+            ],
+        )
+        .as_ref()
+        .clone();
+        oil.roles = vec![role];
+        let law = law(
+            product(ProductKind::LeaveOn, &[place], None),
+            vec![(oil, 0.2)],
+        );
+        let of_eye = law
+            .findings
+            .into_iter()
+            .filter(|f| f.rule.contains("at the eye"));
+        of_eye.map(|f| f.message).collect::<Vec<_>>()
+    };
+    let at_eye = told(Role::EssentialOil, Place::EyeArea);
+    assert_eq!(at_eye.len(), 1, "{at_eye:?}");
+    assert!(at_eye[0].contains("Invented Flower Oil"), "{at_eye:?}");
+    assert!(!at_eye[0].contains("Helianthus"), "{at_eye:?}");
+    assert_eq!(told(Role::EssentialOil, Place::Body), [""; 0]);
+    assert_eq!(told(Role::Emollient, Place::EyeArea), [""; 0]);
 }

@@ -3,7 +3,7 @@
 //! Lists give one CAS number for the oils of several parts of a plant, yet the oil of the
 //! flower is not that of the peel. Where both names tell a part, the parts must agree.
 
-use crate::name_hash::holds;
+use crate::name_hash::name_contains;
 
 /// Words for the parts of a plant; what stands in one row is one part, or grows together
 /// so closely that names use one for the other.
@@ -55,7 +55,7 @@ impl<'n> Plant<'n> {
         {
             own.0.eq_ignore_ascii_case(named.0)
                 && !own.1.eq_ignore_ascii_case(named.1)
-                && !holds(listed, own.1)
+                && !name_contains(listed, own.1)
         } else {
             false
         }

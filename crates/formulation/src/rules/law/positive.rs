@@ -13,7 +13,7 @@ use crate::formula::{ItemId, Market, ProductType};
 use crate::inventory::inventory;
 use crate::material::{Class, Role};
 use crate::mixture::{Contribution, Mixture};
-use crate::name_hash::holds;
+use crate::name_hash::name_contains;
 use crate::purpose::{Ground, Purpose};
 use crate::quantity::MassFraction;
 use crate::rules::entry::{Entry, List, RuleSet};
@@ -239,5 +239,5 @@ fn is_chemical(inci: &str) -> bool {
         "extract", "ferment", "filtrate", "oil", "leaf", "root", "flower", "powder", "peptide",
         "juice", "water", "lysozyme", "lacto",
     ];
-    !OF_NATURE.iter().any(|word| holds(inci, word))
+    !OF_NATURE.iter().any(|word| name_contains(inci, word))
 }

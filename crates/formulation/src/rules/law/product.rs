@@ -6,9 +6,9 @@ use super::{Check, Demand, markets_of, source, words_of};
 use crate::finding::Level;
 use crate::material::{Class, Role};
 use crate::mixture::Contribution;
-use crate::purpose::Purpose as Served;
+use crate::purpose::Purpose;
 use crate::quantity::MassFraction;
-use crate::rules::entry::{Entry, List, Purpose, RuleSet, Tier};
+use crate::rules::entry::{Entry, List, RuleSet, RuledPurpose, Tier};
 use crate::rules::scope::Truth;
 
 impl<'a> Check<'a> {
@@ -69,15 +69,15 @@ impl<'a> Check<'a> {
     }
 
     /// Whether something in the product serves a purpose.
-    fn is_served(&self, purpose: Purpose) -> bool {
+    fn is_served(&self, purpose: RuledPurpose) -> bool {
         let serves = |c: &Contribution| match purpose {
-            Purpose::UvFilter => {
-                c.served.purpose == Served::UvFilter || c.material.has_role(Role::UvFilter)
+            RuledPurpose::UvFilter => {
+                c.served.purpose == Purpose::UvFilter || c.material.has_role(Role::UvFilter)
             }
-            Purpose::Preservative => c.served.purpose == Served::Preservative,
-            Purpose::Fragrance => c.class == Class::Fragrance,
-            Purpose::Colour => c.class == Class::Colour,
-            Purpose::Any | Purpose::Other | Purpose::HairDye => true,
+            RuledPurpose::Preservative => c.served.purpose == Purpose::Preservative,
+            RuledPurpose::Fragrance => c.class == Class::Fragrance,
+            RuledPurpose::Colour => c.class == Class::Colour,
+            RuledPurpose::Any | RuledPurpose::Other | RuledPurpose::HairDye => true,
         };
         let present = |c: &&Contribution| c.as_declared.high > MassFraction::ZERO;
         self.mixture

@@ -2,13 +2,14 @@
 //! a list closes to a substance, and substances that must not meet.
 
 use std::fmt::Write as _;
+use std::sync::Arc;
 
 use super::hit::{self, Hit, member_of, member_sure, names};
 use super::words::{open_question, scope_words};
 use super::{Check, allowed, ceiling};
 use crate::finding::{Field, Level};
 use crate::quantity::{MassFraction, Percent};
-use crate::rules::entry::{Entry, List, Purpose, RuleSet, Tier};
+use crate::rules::entry::{Entry, List, RuleSet, RuledPurpose, Tier};
 use crate::rules::scope::{Scope, Truth};
 
 impl<'a> Check<'a> {
@@ -25,31 +26,18 @@ impl<'a> Check<'a> {
         if truth == Truth::No {
             return;
         }
-        // What a plant brings in is held against the limits of the entry.
-        let weighed: Vec<Hit>;
-        let (hits, present) = if entry.natural {
-            weighed = hits.iter().filter(|h| !h.natural()).copied().collect();
-            let present = present && weighed.iter().any(Hit::present);
-            (&*weighed, present)
-        } else {
-            (hits, present)
-        };
-        // The entry that allows it for some uses decides for all.
-        let allowed_elsewhere: Vec<Hit>;
-        let (hits, present) = if entry.except.is_empty() {
-            (hits, present)
-        } else {
-            allowed_elsewhere = hits
-                .iter()
-                .filter(|h| !self.excepted(entry, h))
-                .copied()
-                .collect();
-            let present = present && allowed_elsewhere.iter().any(Hit::present);
-            (&*allowed_elsewhere, present)
-        };
-        if hits.is_empty() {
+        // What a plant brings in is held against the limits of the entry; and the entry that
+        // allows it for some uses decides for all.
+        let left: Vec<Hit> = hits
+            .iter()
+            .filter(|h| !(entry.natural && h.natural() || self.excepted(entry, h)))
+            .copied()
+            .collect();
+        if left.is_empty() {
             return;
         }
+        let present = present && left.iter().any(Hit::present);
+        let hits = left.as_slice();
         let sure = hits.iter().any(|h| member_sure(entry, h)) && purpose == Truth::Yes;
         let flat = truth == Truth::Yes && sure && entry.level == Level::Breach;
         if flat && ceiling(entry, set) == Level::Breach {
@@ -58,15 +46,8 @@ impl<'a> Check<'a> {
         if !present {
             return;
         }
-        let who = names(hits);
-        let read = entry
-            .read
-            .first()
-            .map_or(String::new(), |r| format!(" {}", r.text));
         let traces = hits.iter().all(Hit::comes_along);
-        let ground = hits
-            .iter()
-            .find_map(|h| member_of(entry, h)?.ground.as_ref());
+        let who = names(hits);
         let (level, message) = if traces {
             (
                 Level::Caution,
@@ -75,62 +56,9 @@ impl<'a> Check<'a> {
                 ),
             )
         } else if flat {
-            (
-                Level::Breach,
-                match ground {
-                    None => format!("{who} is prohibited{}", scope_words(scope)),
-                    Some(why) => format!(
-                        "{who} is prohibited{} as one of “{}”: {why}",
-                        scope_words(scope),
-                        entry.name
-                    ),
-                },
-            )
-        } else if truth == Truth::Maybe {
-            (
-                Level::Caution,
-                format!(
-                    "{who} is prohibited in products: {scope}; {}",
-                    open_question(scope, self.product).0
-                ),
-            )
-        } else if let (false, Some(doubt)) = (sure, ground) {
-            (
-                Level::Caution,
-                format!(
-                    "{who} may fall under the prohibited “{}”: {doubt}",
-                    entry.name
-                ),
-            )
-        } else if !sure && purpose == Truth::Yes {
-            (
-                Level::Caution,
-                format!(
-                    "{who} is filed under the prohibited “{}” by the Commission's database, its CAS number is not in the entry; read it",
-                    entry.name
-                ),
-            )
-        } else if purpose != Truth::Yes {
-            (
-                Level::Caution,
-                format!("{who} is prohibited as a fragrance ingredient; state what it is here for"),
-            )
-        } else if entry.level == Level::Note {
-            (
-                Level::Note,
-                format!(
-                    "{who}: the supplier has to state that the condition of “{}” is met.{read}",
-                    entry.name
-                ),
-            )
+            (Level::Breach, flatly_prohibited(&who, entry, scope, hits))
         } else {
-            (
-                Level::Caution,
-                format!(
-                    "{who} is prohibited under conditions to be read: {}.{read}",
-                    entry.name
-                ),
-            )
+            self.perhaps_prohibited(&who, entry, scope, hits, (truth, purpose, sure))
         };
         let mut finding = self.finding(level, entry, set, message, hits);
         // What is not told is asked for in its field.
@@ -147,6 +75,45 @@ impl<'a> Check<'a> {
             finding = finding.open(field);
         }
         self.law.findings.push(finding);
+    }
+
+    /// What is said where something is left to decide or to read: of the product, of what the
+    /// constituent is there for, or whether it is what the entry names at all.
+    fn perhaps_prohibited(
+        &self,
+        who: &str,
+        entry: &Entry,
+        scope: &Scope,
+        hits: &[Hit],
+        (truth, purpose, sure): (Truth, Truth, bool),
+    ) -> (Level, String) {
+        let name = &entry.name;
+        let ground = ground_of(entry, hits);
+        let read = entry
+            .read
+            .first()
+            .map_or(String::new(), |r| format!(" {}", r.text));
+        if truth == Truth::Yes && purpose == Truth::Yes && sure && entry.level == Level::Note {
+            let words = format!(
+                "{who}: the supplier has to state that the condition of “{name}” is met.{read}"
+            );
+            return (Level::Note, words);
+        }
+        let words = if truth == Truth::Maybe {
+            let question = open_question(scope, self.product).0;
+            format!("{who} is prohibited in products: {scope}; {question}")
+        } else if let (false, Some(doubt)) = (sure, ground) {
+            format!("{who} may fall under the prohibited “{name}”: {doubt}")
+        } else if !sure && purpose == Truth::Yes {
+            format!(
+                "{who} is filed under the prohibited “{name}” by the Commission's database, its CAS number is not in the entry; read it"
+            )
+        } else if purpose != Truth::Yes {
+            format!("{who} is prohibited as a fragrance ingredient; state what it is here for")
+        } else {
+            format!("{who} is prohibited under conditions to be read: {name}.{read}")
+        };
+        (Level::Caution, words)
     }
 
     /// Whether an entry that allows what this one prohibits knows a constituent.
@@ -186,7 +153,7 @@ impl<'a> Check<'a> {
                 };
                 if entry.joint
                     || purpose == Truth::No
-                    || entry.purpose == Purpose::HairDye && hits.iter().all(colour)
+                    || entry.purpose == RuledPurpose::HairDye && hits.iter().all(colour)
                 {
                     return;
                 }
@@ -326,5 +293,22 @@ impl<'a> Check<'a> {
             let both = [hits, &others].concat();
             self.say(level, entry, set, message, &both);
         }
+    }
+}
+
+/// Why a member belongs to an entry that names it in words only.
+fn ground_of<'e>(entry: &'e Entry, hits: &[Hit]) -> Option<&'e Arc<str>> {
+    hits.iter()
+        .find_map(|h| member_of(entry, h)?.ground.as_ref())
+}
+
+fn flatly_prohibited(who: &str, entry: &Entry, scope: &Scope, hits: &[Hit]) -> String {
+    let scope = scope_words(scope);
+    match ground_of(entry, hits) {
+        None => format!("{who} is prohibited{scope}"),
+        Some(why) => format!(
+            "{who} is prohibited{scope} as one of “{}”: {why}",
+            entry.name
+        ),
     }
 }

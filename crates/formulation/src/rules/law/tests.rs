@@ -9,9 +9,10 @@ use crate::finding::{Finding, Level, Limit, Remedy, Value};
 use crate::fixture;
 use crate::formula::{Date, Formula, ItemId, Kinds, Market, Place, Product, ProductType};
 use crate::material::{Class, Material, ProductKind, Role};
+use crate::purpose::Purpose;
 use crate::quantity::{MassFraction, Percent, PhRange, Spread};
 use crate::rules::RuleBook;
-use crate::rules::entry::{Entry, List, Member, Purpose};
+use crate::rules::entry::{Entry, List, Member, RuledPurpose};
 use crate::rules::scope::{Scope, Truth};
 
 pub(super) const TODAY: Date = Date::constant(2026, 12, 1);
@@ -42,6 +43,20 @@ pub(super) fn formula(product: Product, lines: Vec<(Material, f64)>) -> Formula 
 pub(super) fn law(product: Product, lines: Vec<(Material, f64)>) -> Law {
     let f = formula(product, lines);
     check(&f, f.active(), None, TODAY, &RuleBook::shared())
+}
+
+/// The same with what the first line is there for as the maker states it.
+pub(super) fn law_stated(
+    product: Product,
+    lines: Vec<(Material, f64)>,
+    purpose: Option<Purpose>,
+) -> Law {
+    let f = formula(product, lines);
+    let mut variant = f.active().as_ref().clone();
+    let mut phase = variant.phases[0].as_ref().clone();
+    phase.lines[0].purpose = purpose;
+    variant.phases[0] = Arc::new(phase);
+    check(&f, &variant, None, TODAY, &RuleBook::shared())
 }
 
 pub(super) fn product(
@@ -104,7 +119,7 @@ fn every_flat_prohibition_is_a_breach_by_name_and_by_number() {
         let set = book.set_of(entry).unwrap();
         let flat = entry.prohibited == Some(Scope::All)
             && entry.level == Level::Breach
-            && entry.purpose == Purpose::Any
+            && entry.purpose == RuledPurpose::Any
             && entry.except.is_empty()
             && entry.seen
             && entry.from.is_none()
@@ -158,7 +173,7 @@ fn a_limited_field_of_use_is_closed_to_every_other_product() {
             || entry.tiers.is_empty()
             || entry.level != Level::Breach
             || !entry.seen
-            || entry.purpose != Purpose::Any
+            || entry.purpose != RuledPurpose::Any
             || entry.tiers.iter().any(|t| t.from.is_some())
         {
             continue;
@@ -537,15 +552,8 @@ fn what_counts_for_nobody_knows_how_much_is_told() {
 #[test]
 fn what_is_stated_to_colour_must_be_listed() {
     let cream = |purpose| {
-        let f = formula(
-            face_cream(),
-            vec![(pure("Mica", "12001-26-2", Class::Other), 5.0)],
-        );
-        let mut variant = f.active().as_ref().clone();
-        let mut phase = variant.phases[0].as_ref().clone();
-        phase.lines[0].purpose = purpose;
-        variant.phases[0] = Arc::new(phase);
-        let law = check(&f, &variant, None, TODAY, &RuleBook::shared());
+        let mica = pure("Mica", "12001-26-2", Class::Other);
+        let law = law_stated(face_cream(), vec![(mica, 5.0)], purpose);
         law.findings
             .iter()
             .filter(|f| f.message.contains("colorants"))
@@ -553,8 +561,7 @@ fn what_is_stated_to_colour_must_be_listed() {
             .max()
     };
     assert_eq!(cream(None), None);
-    let stated = Some(crate::purpose::Purpose::Colorant);
-    assert_eq!(cream(stated), Some(Level::Breach));
+    assert_eq!(cream(Some(Purpose::Colorant)), Some(Level::Breach));
 }
 
 #[test]

@@ -184,7 +184,7 @@ impl<'a> Scene<'a> {
     fn run(&mut self, rule: &Rule) {
         match rule.check {
             Check::TotalNot100 => self.total(rule),
-            Check::MaterialMissing => self.missing(rule),
+            Check::MaterialMissing => self.material_missing(rule),
             Check::OwnBounds => self.own_bounds(rule),
             Check::Preserved(how) => self.preserved(rule, how),
             Check::PreservativeUnderDose => self.under_dose(rule),
@@ -196,7 +196,7 @@ impl<'a> Scene<'a> {
             Check::OrganismsUncovered
             | Check::OrganismsWeaklyCovered
             | Check::MouldWeaklyCovered => self.coverage(rule),
-            Check::FormaldehydeDonor => self.donors(rule),
+            Check::FormaldehydeDonor => self.formaldehyde_donors(rule),
             Check::OverSupplierMaximum
             | Check::OverUsualLevel
             | Check::UnderUsualLevel
@@ -266,7 +266,7 @@ impl<'a> Scene<'a> {
         }
     }
 
-    fn missing(&mut self, rule: &Rule) {
+    fn material_missing(&mut self, rule: &Rule) {
         let of = self.of;
         for line in of.mixture.lines.iter().filter(|l| l.material.is_none()) {
             let words = Words {

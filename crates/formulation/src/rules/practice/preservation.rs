@@ -277,7 +277,7 @@ impl Scene<'_> {
         );
     }
 
-    pub(super) fn donors(&mut self, rule: &Rule) {
+    pub(super) fn formaldehyde_donors(&mut self, rule: &Rule) {
         let lines = self.of.estimates.preservation.formaldehyde_donors.clone();
         if lines.is_empty() {
             return;

@@ -232,6 +232,53 @@ pub struct Batches {
     separate: Vec<Option<Line>>,
 }
 
+/// Means and sums of squares about them of some readings.
+struct Sums {
+    n: f64,
+    t: f64,
+    y: f64,
+    xx: f64,
+    xy: f64,
+    yy: f64,
+}
+
+impl Sums {
+    /// Those of the readings that are kept, told by their place.
+    fn of(times: &[f64], values: &[f64], keep: &dyn Fn(usize) -> bool) -> Self {
+        let rows: Vec<(f64, f64)> = (times.iter().zip(values).enumerate())
+            .filter(|(i, _)| keep(*i))
+            .map(|(_, (t, y))| (*t, *y))
+            .collect();
+        let n = rows.len() as f64;
+        let t = rows.iter().map(|r| r.0).sum::<f64>() / n;
+        let y = rows.iter().map(|r| r.1).sum::<f64>() / n;
+        let product =
+            |f: &dyn Fn(f64, f64) -> f64| rows.iter().map(|r| f(r.0 - t, r.1 - y)).sum::<f64>();
+        Self {
+            n,
+            t,
+            y,
+            xx: product(&|t, _| t.powi(2)),
+            xy: product(&|t, y| t * y),
+            yy: product(&|_, y| y.powi(2)),
+        }
+    }
+
+    /// A line of a slope through the middle; `xx` is what its slope was found from, `square`
+    /// the mean square of its residuals.
+    fn line(&self, slope: f64, xx: f64, square: f64, dof: usize) -> Line {
+        Line {
+            at_zero: self.y - slope * self.t,
+            slope,
+            middle: self.t,
+            base: 1.0 / self.n,
+            per_square: 1.0 / xx,
+            s: square.sqrt(),
+            dof: dof as f64,
+        }
+    }
+}
+
 impl Batches {
     /// Fits batches named reading by reading; every batch needs two times.
     pub fn fit(batch: &[String], times: &[f64], values: &[f64]) -> Result<Self, FitError> {
@@ -255,29 +302,7 @@ impl Batches {
                 needed: 2 * k.max(2) + 1,
             });
         }
-        struct Sums {
-            n: f64,
-            t: f64,
-            y: f64,
-            xx: f64,
-            xy: f64,
-            yy: f64,
-        }
-        let sums = |keep: &dyn Fn(usize) -> bool| {
-            let rows: Vec<usize> = (0..n).filter(|i| keep(*i)).collect();
-            let count = rows.len() as f64;
-            let t = rows.iter().map(|i| times[*i]).sum::<f64>() / count;
-            let y = rows.iter().map(|i| values[*i]).sum::<f64>() / count;
-            let product = |f: &dyn Fn(usize) -> f64| rows.iter().map(|i| f(*i)).sum::<f64>();
-            Sums {
-                n: count,
-                t,
-                y,
-                xx: product(&|i| (times[i] - t).powi(2)),
-                xy: product(&|i| (times[i] - t) * (values[i] - y)),
-                yy: product(&|i| (values[i] - y).powi(2)),
-            }
-        };
+        let sums = |keep: &dyn Fn(usize) -> bool| Sums::of(times, values, keep);
         let groups: Vec<Sums> = names
             .iter()
             .map(|name| sums(&|i| batch[i] == *name))
@@ -329,29 +354,13 @@ impl Batches {
         } else {
             Pooling::Common
         };
-        let line = |g: &Sums, slope: f64, xx: f64, square: f64, dof: usize| Line {
-            at_zero: g.y - slope * g.t,
-            slope,
-            middle: g.t,
-            base: 1.0 / g.n,
-            per_square: 1.0 / xx,
-            s: square.sqrt(),
-            dof: dof as f64,
-        };
         let pooled_xx = groups.iter().map(|g| g.xx).sum::<f64>();
         Ok(Self {
-            common: line(
-                &all,
-                all.xy / all.xx,
-                all.xx,
-                rss_common / (n - 2) as f64,
-                n - 2,
-            ),
+            common: all.line(all.xy / all.xx, all.xx, rss_common / (n - 2) as f64, n - 2),
             own_intercepts: groups
                 .iter()
                 .map(|g| {
-                    line(
-                        g,
+                    g.line(
                         common_slope,
                         pooled_xx,
                         rss_intercepts / dof_intercepts as f64,
@@ -361,14 +370,14 @@ impl Batches {
                 .collect(),
             own_lines: groups
                 .iter()
-                .map(|g| line(g, g.xy / g.xx, g.xx, mean_square, dof))
+                .map(|g| g.line(g.xy / g.xx, g.xx, mean_square, dof))
                 .collect(),
             separate: groups
                 .iter()
                 .map(|g| {
                     let own = g.n as usize - 2;
                     let rss = (g.yy - g.xy * g.xy / g.xx).max(0.0);
-                    (own > 0).then(|| line(g, g.xy / g.xx, g.xx, rss / own as f64, own))
+                    (own > 0).then(|| g.line(g.xy / g.xx, g.xx, rss / own as f64, own))
                 })
                 .collect(),
             names,

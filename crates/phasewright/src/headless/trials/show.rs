@@ -6,7 +6,7 @@ use std::io::Write;
 use std::path::Path;
 
 use formulation::file::{disk, trial_file};
-use formulation::trial::book::{Book, Kept, value_words};
+use formulation::trial::book::{Book, RecordedReading, value_words};
 use formulation::trial::challenge;
 use formulation::trial::charts::charts;
 use formulation::trial::learn::{Expected, Learnt, Lessons};
@@ -158,7 +158,7 @@ pub(super) fn show(file: &str, as_json: bool, out: &mut dyn Write) -> Outcome {
 }
 
 /// A reading with its method; a photo that is not where it was is said.
-fn reading_words(book: &Book, kept: &Kept, trials: &Path) -> String {
+fn reading_words(book: &Book, kept: &RecordedReading, trials: &Path) -> String {
     let reading = &kept.reading;
     let mut words = format!("{} {}", reading.quantity.label(), value_words(reading));
     if let Some((difference, start)) = book.colour_change(kept) {

@@ -251,7 +251,7 @@ fn wrapped_cell(ui: &mut Ui, width: f32, text: impl Into<egui::WidgetText>) {
 }
 
 /// A percentage to two digits.
-fn percent(value: Percent) -> String {
+fn to_two_digits(value: Percent) -> String {
     format!("{value:.2}")
 }
 

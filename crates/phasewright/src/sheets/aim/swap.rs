@@ -8,7 +8,7 @@ use formulation::formula::ItemId;
 use formulation::material::Material;
 use formulation::solve::swap::{self, Equal, Part, Suggestion, SwapError, Swapped};
 
-use super::{Ground, Typed, heading, line_choice, marked, percent, two_columns};
+use super::{Ground, Typed, heading, line_choice, marked, to_two_digits, two_columns};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
@@ -21,14 +21,14 @@ const MOST: usize = 15;
 
 /// What stays equal, as chosen.
 #[derive(Clone, Copy, PartialEq, Eq, Default)]
-enum Kept {
+enum StaysEqual {
     #[default]
     Active,
     Constituent,
     Weight,
 }
 
-impl Kept {
+impl StaysEqual {
     const ALL: [(Self, &'static str); 3] = [
         (Self::Active, "active matter"),
         (Self::Constituent, "a constituent"),
@@ -40,7 +40,7 @@ impl Kept {
 #[derive(Default)]
 pub struct Swap {
     line: Option<ItemId>,
-    kept: Kept,
+    kept: StaysEqual,
     constituent: String,
     parts: Vec<Part>,
     picker: MaterialPicker,
@@ -70,7 +70,7 @@ pub fn ui(
         ui.label("Replace");
         line_choice(ui, view, "swap line", "Line to replace", &mut part.line);
         ui.label("at equal");
-        let shown = Kept::ALL
+        let shown = StaysEqual::ALL
             .iter()
             .find(|(k, _)| *k == part.kept)
             .map_or("", |(_, label)| label);
@@ -78,13 +78,13 @@ pub fn ui(
             .selected_text(shown)
             .width(120.0)
             .show_ui(ui, |ui| {
-                for (kept, label) in Kept::ALL {
+                for (kept, label) in StaysEqual::ALL {
                     ui.selectable_value(&mut part.kept, kept, label);
                 }
             })
             .response
             .accessible_name("What stays equal");
-        if part.kept == Kept::Constituent {
+        if part.kept == StaysEqual::Constituent {
             let entry = Entry::new(
                 Id::unique("swap constituent"),
                 &part.constituent,
@@ -183,9 +183,9 @@ fn work_out(view: &View<'_>, part: &mut Swap, typed: &Typed, line: ItemId) {
         line,
         parts: part.parts.clone(),
         equal: match part.kept {
-            Kept::Active => Equal::Active,
-            Kept::Weight => Equal::Weight,
-            Kept::Constituent => Equal::Constituent(part.constituent.as_str().into()),
+            StaysEqual::Active => Equal::Active,
+            StaysEqual::Weight => Equal::Weight,
+            StaysEqual::Constituent => Equal::Constituent(part.constituent.as_str().into()),
         },
         typed: typed.clone(),
     };
@@ -266,7 +266,7 @@ fn row(ui: &mut Ui, suggestion: &Suggestion, parts: &mut Vec<Part>) {
             let words = format!(
                 "{} at {} %",
                 suggestion.material.name,
-                percent(suggestion.percent)
+                to_two_digits(suggestion.percent)
             );
             if ui
                 .add(egui::Button::selectable(chosen, words).truncate())
@@ -296,7 +296,7 @@ fn outcome(ui: &mut Ui, view: &View<'_>, swapped: &Swapped, commands: &mut Vec<C
     if taken {
         commands.push(Command::Edit(swapped.edit()));
         let names: Vec<String> = (swapped.parts.iter())
-            .map(|(material, p)| format!("{} % {}", percent(*p), material.name))
+            .map(|(material, p)| format!("{} % {}", to_two_digits(*p), material.name))
             .collect();
         commands.push(Command::Say(
             Level::Note,
@@ -307,7 +307,7 @@ fn outcome(ui: &mut Ui, view: &View<'_>, swapped: &Swapped, commands: &mut Vec<C
     for (material, p) in &swapped.parts {
         ui.label(theme::strong(format!(
             "{} % {}",
-            percent(*p),
+            to_two_digits(*p),
             material.name
         )));
     }

@@ -14,7 +14,7 @@ use formulation::solve::demand::FigureStyle;
 use formulation::solve::sweep::{Axis, Progress, Sweep, SweepError, SweepPoint};
 use formulation::solve::target::{Quantity, Target};
 
-use super::{Ground, Typed, line_choice, marked, percent};
+use super::{Ground, Typed, line_choice, marked, to_two_digits};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
@@ -665,7 +665,7 @@ fn point(
         .axes
         .iter()
         .zip(&point.at)
-        .map(|(axis, p)| format!("{} {} %", name_of(view, axis.line), percent(*p)))
+        .map(|(axis, p)| format!("{} {} %", name_of(view, axis.line), to_two_digits(*p)))
         .collect();
     ui.label(theme::strong(place.join(", ")));
     if point.out_of_reach {

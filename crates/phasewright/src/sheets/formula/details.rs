@@ -39,7 +39,7 @@ pub fn ui(
             ui.spacing_mut().item_spacing.y = theme::TIGHT;
             why(ui, view, line, commands);
             purpose(ui, view, sheet, line, commands);
-            bounds(ui, view, line, commands);
+            own_range_fields(ui, view, line, commands);
             let material = view.formula.material(&line.material);
             if let Some(material) = material {
                 facts(ui, view, material);
@@ -106,7 +106,7 @@ fn purpose(
     });
 }
 
-fn bounds(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Vec<Command>) {
+fn own_range_fields(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
         ui.label(theme::small(ui, "Own bounds"));
         let field = |ui: &mut Ui, what: &str, name: &str, value: Option<Percent>| {

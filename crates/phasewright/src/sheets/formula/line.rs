@@ -75,7 +75,7 @@ pub fn ui(
         row.swatch(ui);
         row.name(ui, sheet, inline.filter(|_| !has_room), commands);
         row.slider(ui, sheet.give, commands);
-        row.percent(ui, sheet, commands);
+        row.percent_field(ui, sheet, commands);
         row.grams(ui);
         row.hold(ui, commands);
         row.filler(ui, commands);
@@ -356,7 +356,7 @@ impl Row<'_> {
         }
     }
 
-    fn percent(&self, ui: &mut Ui, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
+    fn percent_field(&self, ui: &mut Ui, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
         let shown = self.line.percent.to_string();
         let name = format!("{} percent", self.name_words());
         let enabled = sheet.give != GiveWay::Filler || !self.is_filler();

@@ -165,7 +165,7 @@ impl StartCard {
         if chosen != self.start {
             self.start = chosen;
             if let Some(start) = chosen.and_then(|i| starts().get(i)) {
-                self.take(start);
+                self.take_over(start);
             }
         }
         let shown = chosen.and_then(|i| starts().get(i));
@@ -181,7 +181,7 @@ impl StartCard {
     }
 
     /// What a start says of the product; where it is sold stays as stated.
-    fn take(&mut self, start: &Start) {
+    fn take_over(&mut self, start: &Start) {
         self.product = Product {
             markets: self.product.markets.clone(),
             ..start.product().clone()

@@ -243,13 +243,13 @@ impl Editor {
         Grid::new("choices").num_columns(2).show(ui, |ui| {
             ui.label(theme::small(ui, "Charge"))
                 .on_hover_text("Charge class of its surface-active or polymeric matter");
-            one(ui, "Charge", &mut draft.charge, &Charge::ALL, |c| {
+            one_or_none(ui, "Charge", &mut draft.charge, &Charge::ALL, |c| {
                 capital(c.label())
             });
             ui.end_row();
             ui.label(theme::small(ui, "Usual phase"))
                 .on_hover_text("The kind of phase it usually goes into");
-            one(ui, "Usual phase", &mut draft.phase, &PhaseKind::ALL, |k| {
+            one_or_none(ui, "Usual phase", &mut draft.phase, &PhaseKind::ALL, |k| {
                 capital(k.label())
             });
             ui.end_row();
@@ -551,7 +551,7 @@ fn constituent(ui: &mut Ui, checked: &Checked, n: usize, c: &mut ConstituentDraf
         small_field(ui, &mut c.cas, &format!("CAS number {}", n + 1), 96.0)
             .on_hover_text(Field::Cas(n).explanation());
         ui.label(theme::small(ui, "counted as"));
-        one(
+        one_or_none(
             ui,
             &format!("Counted as {}", n + 1),
             &mut c.class,
@@ -590,7 +590,7 @@ fn constituent(ui: &mut Ui, checked: &Checked, n: usize, c: &mut ConstituentDraf
 }
 
 /// A choice of one or none.
-fn one<T: Copy + PartialEq>(
+fn one_or_none<T: Copy + PartialEq>(
     ui: &mut Ui,
     name: &str,
     chosen: &mut Option<T>,

@@ -26,7 +26,7 @@ pub struct Asked<'a> {
 }
 
 /// Figures that were worked out, and of what.
-struct Kept {
+struct WorkedOut {
     variant: Arc<Variant>,
     evaluation: Arc<Evaluation>,
     stock: u64,
@@ -36,7 +36,7 @@ struct Kept {
     figures: Arc<Vec<Figure>>,
 }
 
-impl Kept {
+impl WorkedOut {
     fn is_of(&self, asked: &Asked<'_>) -> bool {
         Arc::ptr_eq(&self.variant, asked.variant)
             && Arc::ptr_eq(&self.evaluation, asked.evaluation)
@@ -49,7 +49,7 @@ impl Kept {
 
 /// Figures kept between frames.
 #[derive(Default)]
-pub struct KeptFigures(Vec<Kept>);
+pub struct KeptFigures(Vec<WorkedOut>);
 
 impl KeptFigures {
     /// The figures asked for, worked out if they are not kept.
@@ -68,7 +68,7 @@ impl KeptFigures {
             Some(stock),
             &asked.readings,
         ));
-        self.0.push(Kept {
+        self.0.push(WorkedOut {
             variant: Arc::clone(asked.variant),
             evaluation: Arc::clone(asked.evaluation),
             stock: revision,

@@ -119,7 +119,7 @@ pub fn ui(
                         .inner_margin(Margin::symmetric(10, 6))
                         .show(ui, |ui| {
                             ui.set_min_width(ui.available_width());
-                            one(ui, a, b, point, choice);
+                            point_row(ui, a, b, point, choice);
                         });
                 });
                 ui.add_space(theme::TIGHT);
@@ -156,7 +156,7 @@ fn outcome(before: &Formula, after: &Formula, from: String) -> String {
     format!("Merged with {from}: {}. Save to keep it", done.join("; "))
 }
 
-fn one(ui: &mut Ui, mine: &Formula, theirs: &Formula, point: &Point, choice: &mut Choice) {
+fn point_row(ui: &mut Ui, mine: &Formula, theirs: &Formula, point: &Point, choice: &mut Choice) {
     let p = theme::palette(ui);
     let name = |f: &Formula, id| {
         f.variant(id)

@@ -75,7 +75,7 @@ enum Which {
     /// A variant as it is now.
     Variant(VariantId),
     /// An earlier state, by its place in the history.
-    Kept(usize),
+    Earlier(usize),
 }
 
 /// What the sheet keeps between frames.
@@ -149,7 +149,7 @@ impl Shown<'_> {
             let formula = if alike { &file } else { self.document.name() };
             title = format!("{formula}, {title}");
         }
-        if let Which::Kept(place) = self.pick.which
+        if let Which::Earlier(place) = self.pick.which
             && let Some(kept) = self.formula.history.get(place)
         {
             title = format!("{title} ({})", self.document.host.short_time(&kept.at));
@@ -335,7 +335,7 @@ impl SideBySideSheet {
         let (document, variant) = shown_parts(view, pick)?;
         let evaluation = match pick.which {
             Which::Variant(id) => view.state.evaluation(document, id),
-            Which::Kept(_) => {
+            Which::Earlier(_) => {
                 let revision = document.revision();
                 let known = self
                     .earlier
@@ -369,7 +369,7 @@ fn shown_parts<'v>(view: &View<'v>, pick: Pick) -> Option<(&'v Document, &'v Arc
     let document = view.state.document(pick.document)?;
     let variant = match pick.which {
         Which::Variant(id) => document.formula().variant(id)?,
-        Which::Kept(place) => &document.formula().history.get(place)?.variant,
+        Which::Earlier(place) => &document.formula().history.get(place)?.variant,
     };
     Some((document, variant))
 }
@@ -457,7 +457,7 @@ fn choice(ui: &mut Ui, view: &View<'_>, name: &str, pick: &mut Option<Pick>) {
                 Which::Variant(_) => {
                     format!("{}, {}", view.state.name_of(document), variant.name)
                 }
-                Which::Kept(place) => {
+                Which::Earlier(place) => {
                     let kept = document.formula().history.get(place);
                     let at = kept.map_or_else(String::new, |k| document.host.short_time(&k.at));
                     format!("{} ({at})", variant.name)

@@ -304,7 +304,7 @@ fn earlier(
                         });
                         let here = Some(Pick {
                             document: view.document.id,
-                            which: Which::Kept(*place),
+                            which: Which::Earlier(*place),
                         });
                         let name = format!("the state of {}", view.state.host.short_time(&kept.at));
                         side_buttons(ui, sheet, here, &name);

@@ -6,7 +6,9 @@ use eframe::egui::{self, Grid, Id, ScrollArea, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::batch::mass::{ExactMass, MassUnit, read_mass};
 use formulation::finding::Level;
-use formulation::trial::book::{Addition, Book, Event, Kept, Opening, Trial, value_words};
+use formulation::trial::book::{
+    Addition, Book, Event, Opening, RecordedReading, Trial, value_words,
+};
 use formulation::trial::challenge;
 use formulation::trial::reading::Sample;
 
@@ -143,7 +145,7 @@ pub fn ui(
                 .auto_shrink(false)
                 .show(ui, |ui| {
                     if let Some(trial) = shown.and_then(|n| book.trial(n).ok()) {
-                        one(ui, view, trials, trial, page, by, commands);
+                        trial_card(ui, view, trials, trial, page, by, commands);
                     }
                 });
         });
@@ -278,7 +280,7 @@ fn opening(view: &View<'_>, form: &BeginForm) -> Result<Opening, String> {
 }
 
 /// One trial with everything noted of it.
-fn one(
+fn trial_card(
     ui: &mut Ui,
     view: &View<'_>,
     trials: &TrialBook,
@@ -384,7 +386,7 @@ fn readings(ui: &mut Ui, trials: &TrialBook, trial: &Trial, step: usize, page: &
         });
 }
 
-fn row(ui: &mut Ui, trials: &TrialBook, kept: &Kept, page: &mut BeakerPage) {
+fn row(ui: &mut Ui, trials: &TrialBook, kept: &RecordedReading, page: &mut BeakerPage) {
     let reading = &kept.reading;
     ui.horizontal(|ui| {
         let head = format!("{}. {}", kept.number, reading.quantity.label());

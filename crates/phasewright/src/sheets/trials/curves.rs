@@ -37,11 +37,11 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut CurvesPage) {
         "Line: the fit. Dark band: 95 % of the mean. Light band: 95 % of a new reading. Crosses: set aside, not fitted. Dashed: your limit.",
     ));
     for (i, chart) in page.charts.iter().enumerate() {
-        ui.push_id(i, |ui| one(ui, chart));
+        ui.push_id(i, |ui| chart_card(ui, chart));
     }
 }
 
-fn one(ui: &mut Ui, chart: &Chart) {
+fn chart_card(ui: &mut Ui, chart: &Chart) {
     ui.add_space(theme::TIGHT);
     ui.label(theme::strong(&chart.title));
     let width = (ui.available_width() - 20.0).min(1000.0);

@@ -188,7 +188,7 @@ pub fn ui(
     }
     for (number, plan) in book.plans.iter().enumerate() {
         ui.push_id(number, |ui| {
-            one(ui, view, page, (number, plan), &all, commands);
+            plan_card(ui, view, page, (number, plan), &all, commands);
         });
     }
     let together = page.said.iter().flat_map(|s| &s.together);
@@ -270,7 +270,7 @@ fn wide(ui: &mut Ui, label: &str, text: &mut String, width: f32) {
     });
 }
 
-fn one(
+fn plan_card(
     ui: &mut Ui,
     view: &View<'_>,
     page: &mut StabilityPage,

@@ -10,7 +10,7 @@ use formulation::harmless;
 use picture::EncodeError;
 
 use super::{ChartLayout, CompositionChart, Geometry, Labels, at_least, export_palette, shown};
-use crate::theme::{self, Hatch};
+use crate::theme::{self, Hatch, Palette};
 use crate::widgets::hatch;
 
 /// Size of an exported chart in points.
@@ -88,6 +88,16 @@ pub fn to_svg(formula: &Formula, variant: &Variant, composition: &Composition) -
         svg.text(at, words, Align2::CENTER_CENTER, 11.5, true, p.ink);
     }
 
+    svg_ribbons(&mut svg, p, &chart, &geometry);
+    svg_bars(&mut svg, p, &chart, &geometry);
+    svg_phase_labels(&mut svg, p, &chart, &geometry, &labels);
+    svg_strip(&mut svg, p, &chart, &geometry);
+    svg_part_labels(&mut svg, p, &chart, &geometry, &labels);
+    svg.finish()
+}
+
+/// What each phase or line brings to each part.
+fn svg_ribbons(svg: &mut Svg, p: &Palette, chart: &ChartLayout, geometry: &Geometry) {
     let ribbons = if chart.merged.is_empty() {
         &chart.ribbons
     } else {
@@ -109,6 +119,10 @@ pub fn to_svg(formula: &Formula, variant: &Variant, composition: &Composition) -
             r#"<path d="M{x0:.2} {a0:.2}C{u:.2} {a0:.2} {v:.2} {b0:.2} {x1:.2} {b0:.2}L{x1:.2} {b1:.2}C{v:.2} {b1:.2} {u:.2} {a1:.2} {x0:.2} {a1:.2}Z" fill="url(#{gradient})" fill-opacity="0.42"/>"#
         ));
     }
+}
+
+/// The two columns.
+fn svg_bars(svg: &mut Svg, p: &Palette, chart: &ChartLayout, geometry: &Geometry) {
     for phase in &chart.phases {
         let rect = at_least(geometry.block(geometry.left, phase.at));
         svg.rect(rect, p.phase(phase.tint), Some(p.page));
@@ -119,6 +133,16 @@ pub fn to_svg(formula: &Formula, variant: &Variant, composition: &Composition) -
         svg.rect(rect, fill.colour, Some(p.page));
         svg.pattern(rect, fill.hatch, p.hatch);
     }
+}
+
+/// Letter and share of each phase, at the left.
+fn svg_phase_labels(
+    svg: &mut Svg,
+    p: &Palette,
+    chart: &ChartLayout,
+    geometry: &Geometry,
+    labels: &Labels,
+) {
     for (phase, label) in chart.phases.iter().zip(&labels.phases) {
         let Some(label) = label else { continue };
         let block = pos2(geometry.left.left() - 1.0, geometry.y(phase.at.middle()));
@@ -150,6 +174,10 @@ pub fn to_svg(formula: &Formula, variant: &Variant, composition: &Composition) -
             p.ink,
         );
     }
+}
+
+/// Small parts once more, at a scale of their own.
+fn svg_strip(svg: &mut Svg, p: &Palette, chart: &ChartLayout, geometry: &Geometry) {
     if let Some(strip) = &geometry.strip {
         let caption = strip.bars.left_top() + vec2(0.0, super::LABEL / 2.0);
         let words = strip.caption();
@@ -173,6 +201,16 @@ pub fn to_svg(formula: &Formula, variant: &Variant, composition: &Composition) -
             svg.pattern(bar, fill.hatch, p.hatch);
         }
     }
+}
+
+/// Name and share of each part, at the right.
+fn svg_part_labels(
+    svg: &mut Svg,
+    p: &Palette,
+    chart: &ChartLayout,
+    geometry: &Geometry,
+    labels: &Labels,
+) {
     for (i, (part, label)) in chart.parts.iter().zip(&labels.parts).enumerate() {
         let Some(label) = label else { continue };
         if !geometry.strip.as_ref().is_some_and(|s| s.rows.contains(&i)) {
@@ -202,7 +240,6 @@ pub fn to_svg(formula: &Formula, variant: &Variant, composition: &Composition) -
             p.ink,
         );
     }
-    svg.finish()
 }
 
 /// A small SVG writer.

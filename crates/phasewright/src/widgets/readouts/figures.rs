@@ -50,7 +50,7 @@ pub(super) fn water_activity(
         let typed = parts::number(ui, Id::unique("measured a_w"), "Measured", &shown, "none");
         if let Some(text) = typed {
             let read = typed::optional(&text, |t| typed::value(t, &Measure::WATER_ACTIVITY));
-            parts::take(read, commands, |value, commands| {
+            parts::use_or_say(read, commands, |value, commands| {
                 let mut all = view.variant.measured.clone();
                 all.water_activity = value;
                 commands.push(Command::Edit(Edit::SetMeasured(all)));
@@ -143,7 +143,7 @@ pub(super) fn density(
         );
         if let Some(text) = typed {
             let read = typed::optional(&text, typed::density);
-            parts::take(read, commands, |value, commands| {
+            parts::use_or_say(read, commands, |value, commands| {
                 let mut all = view.variant.measured.clone();
                 all.density = value;
                 commands.push(Command::Edit(Edit::SetMeasured(all)));
@@ -164,7 +164,7 @@ pub(super) fn density(
             );
             if let Some(text) = typed {
                 let read = read_volume(&text, Some(VolumeUnit::Millilitre)).map(in_millilitres);
-                parts::take(read, commands, |ml, _| panel.fill_ml = ml);
+                parts::use_or_say(read, commands, |ml, _| panel.fill_ml = ml);
             }
             let mass = density::mass_of(millilitres(panel.fill_ml), rho);
             ui.label(theme::strong(format!("{:.1} g", in_grams(mass))));

@@ -547,7 +547,7 @@ mod parts {
     }
 
     /// Hands on what was typed, or pushes what is wrong with it.
-    pub fn take<T>(
+    pub fn use_or_say<T>(
         read: Result<T, AmountError>,
         commands: &mut Vec<Command>,
         then: impl FnOnce(T, &mut Vec<Command>),

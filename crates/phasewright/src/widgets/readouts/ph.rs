@@ -107,7 +107,7 @@ fn settings(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             "none",
         );
         if let Some(text) = typed {
-            parts::take(read_ph(&text), commands, |ph, commands| {
+            parts::use_or_say(read_ph(&text), commands, |ph, commands| {
                 let mut all = view.variant.measured.clone();
                 all.ph = ph;
                 commands.push(Command::Edit(Edit::SetMeasured(all)));
@@ -122,7 +122,7 @@ fn settings(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             "none",
         );
         if let Some(text) = typed {
-            parts::take(read_ph(&text), commands, |ph, commands| {
+            parts::use_or_say(read_ph(&text), commands, |ph, commands| {
                 commands.push(Command::Edit(Edit::SetTargetPh(ph)));
             });
         }
@@ -168,7 +168,7 @@ fn titrant_row(
         );
         if let Some(text) = typed {
             let within = Measure::PERCENT.within(0.001, 100.0).called("a strength");
-            parts::take(typed::value(&text, &within), commands, |strength, _| {
+            parts::use_or_say(typed::value(&text, &within), commands, |strength, _| {
                 panel.titrant = Some(place);
                 panel.strength = Some(strength);
             });
@@ -309,7 +309,7 @@ fn bench(
         );
         if let Some(text) = typed {
             let mass = Measure::GRAMS.within(0.001, 1e9);
-            parts::take(typed::value(&text, &mass), commands, |g, _| {
+            parts::use_or_say(typed::value(&text, &mass), commands, |g, _| {
                 panel.batch_g = Some(g);
             });
         }

@@ -86,7 +86,7 @@ impl Reader<'_> {
                 continue;
             }
             let taken = self.head_of(row).map(|(key, value)| {
-                product_head::take(&key, &value, &mut formula, &mut variant, &mut phases)
+                product_head::read_key(&key, &value, &mut formula, &mut variant, &mut phases)
             });
             match taken {
                 Some(Ok(true)) => {

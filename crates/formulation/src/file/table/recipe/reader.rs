@@ -736,7 +736,7 @@ impl<'t> Reader<'t> {
         {
             let mut formula = Formula::clone(&proposal.head);
             let mut variant = Variant::clone(formula.active());
-            let taken = product_head::take(
+            let taken = product_head::read_key(
                 &key,
                 &value,
                 &mut formula,

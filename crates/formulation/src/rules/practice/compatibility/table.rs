@@ -298,22 +298,7 @@ pub(super) fn read(text: &str) -> Result<Table, String> {
             "{count} groups and substances, at most {MOST_GROUPS} are possible"
         ));
     }
-    let place: BTreeMap<&str, Group> = file
-        .groups
-        .keys()
-        .enumerate()
-        .map(|(i, k)| (k.as_str(), i))
-        .collect();
-    let group = |name: &str| {
-        place
-            .get(name)
-            .copied()
-            .ok_or_else(|| format!("there is no group “{name}” under `groups`"))
-    };
-    let groups = |list: Vec<(String, f64)>| -> Result<Vec<(Group, f64)>, String> {
-        list.into_iter().map(|(g, x)| Ok((group(&g)?, x))).collect()
-    };
-
+    let groups = GroupNames::of(&file.groups);
     let of_words = |words: fn(&GroupRecord) -> &Vec<String>| {
         let all = file.groups.values().enumerate();
         all.flat_map(move |(i, g)| words(g).iter().map(move |w| (w.as_str(), i)))
@@ -341,7 +326,76 @@ pub(super) fn read(text: &str) -> Result<Table, String> {
         of_charge.extend(g.charges.iter().map(|&c| (Charge::from(c), 1 << i)));
     }
 
-    let condition = |c: Condition| -> Result<Holds, String> {
+    let names = of_words(|g| &g.words).into_iter().chain(exact);
+    Ok(Table {
+        names: WordGroups::new(names, of_words(|g| &g.but)),
+        called: WordGroups::new(of_words(|g| &g.called), of_words(|g| &g.not_called)),
+        told: Default::default(),
+        all_soluble: (0..file.soluble.len()).fold(0, |mask, i| mask | 1 << (first_soluble + i)),
+        of_class,
+        of_role,
+        of_charge,
+        bound_water: groups.group(BOUND_WATER)?,
+        alcohol: groups.group(ALCOHOL)?,
+        rules: file
+            .rules
+            .into_iter()
+            .map(|r| groups.rule(r))
+            .collect::<Result<_, _>>()?,
+        windows: file
+            .windows
+            .into_iter()
+            .map(|w| Ok((groups.group(&w.of)?, w)))
+            .collect::<Result<_, String>>()?,
+        flash_points: file
+            .flash_points
+            .into_iter()
+            .map(|f| Ok((groups.group(&f.of)?, f)))
+            .collect::<Result<_, String>>()?,
+        forms: file
+            .forms
+            .into_iter()
+            .map(|f| groups.form(f))
+            .collect::<Result<_, _>>()?,
+        soluble: file
+            .soluble
+            .into_iter()
+            .enumerate()
+            .map(|(i, s)| {
+                Ok(Soluble {
+                    of: first_soluble + i,
+                    grams: s.grams,
+                    pka: s.pka,
+                    held_by: groups.groups(s.held_by)?,
+                    source: Source::new(s.basis.into(), s.source),
+                    name: s.name,
+                })
+            })
+            .collect::<Result<_, String>>()?,
+    })
+}
+
+/// The groups of a table by name.
+struct GroupNames<'f>(BTreeMap<&'f str, Group>);
+
+impl<'f> GroupNames<'f> {
+    fn of(groups: &'f BTreeMap<String, GroupRecord>) -> Self {
+        let names = groups.keys().enumerate();
+        Self(names.map(|(i, k)| (k.as_str(), i)).collect())
+    }
+
+    fn group(&self, name: &str) -> Result<Group, String> {
+        let known = self.0.get(name).copied();
+        known.ok_or_else(|| format!("there is no group “{name}” under `groups`"))
+    }
+
+    fn groups(&self, list: Vec<(String, f64)>) -> Result<Vec<(Group, f64)>, String> {
+        let group = |(g, x): (String, f64)| Ok((self.group(&g)?, x));
+        list.into_iter().map(group).collect()
+    }
+
+    fn condition(&self, c: Condition) -> Result<Holds, String> {
+        let group = |name: &str| self.group(name);
         Ok(match c {
             Condition::AtLeast(g, x) => Holds::AtLeast(group(&g)?, x),
             Condition::Without(g) => Holds::Without(group(&g)?),
@@ -359,19 +413,20 @@ pub(super) fn read(text: &str) -> Result<Table, String> {
             Condition::BesideItsForm => Holds::BesideItsForm,
             Condition::WithinUsual => Holds::WithinUsual,
         })
-    };
-    let rule = |r: RuleRecord| -> Result<Rule, String> {
+    }
+
+    fn rule(&self, r: RuleRecord) -> Result<Rule, String> {
         let level = r.level.into();
         grounded(&r.id, level, r.ground)?;
         Ok(Rule {
             level,
-            on: group(&r.on)?,
+            on: self.group(&r.on)?,
             on_at_least: r.on_at_least,
-            with: r.with.as_deref().map(group).transpose()?,
+            with: r.with.as_deref().map(|g| self.group(g)).transpose()?,
             when: r
                 .when
                 .into_iter()
-                .map(condition)
+                .map(|c| self.condition(c))
                 .collect::<Result<_, _>>()?,
             message: Message::read(&r.message),
             remedy: r.remedy,
@@ -379,8 +434,9 @@ pub(super) fn read(text: &str) -> Result<Table, String> {
             source: Source::new(r.basis.into(), r.source),
             id: r.id.into(),
         })
-    };
-    let form = |f: FormRecord| -> Result<Form, String> {
+    }
+
+    fn form(&self, f: FormRecord) -> Result<Form, String> {
         let kind = |name: &String| {
             ProductType::ALL
                 .into_iter()
@@ -389,58 +445,19 @@ pub(super) fn read(text: &str) -> Result<Table, String> {
         };
         Ok(Form {
             types: f.types.iter().map(kind).collect::<Result<_, _>>()?,
-            made_of: groups(f.made_of)?,
-            at_most: groups(f.at_most)?,
+            made_of: self.groups(f.made_of)?,
+            at_most: self.groups(f.at_most)?,
             saponified: f.saponified,
             water_at_most: f.water_at_most,
             no_usual_level: f
                 .no_usual_level
                 .iter()
-                .map(|g| group(g))
+                .map(|g| self.group(g))
                 .collect::<Result<_, _>>()?,
             stays_dry: f.stays_dry,
             low_risk: f.low_risk,
         })
-    };
-    let names = of_words(|g| &g.words).into_iter().chain(exact);
-    Ok(Table {
-        names: WordGroups::new(names, of_words(|g| &g.but)),
-        called: WordGroups::new(of_words(|g| &g.called), of_words(|g| &g.not_called)),
-        told: Default::default(),
-        all_soluble: (0..file.soluble.len()).fold(0, |mask, i| mask | 1 << (first_soluble + i)),
-        of_class,
-        of_role,
-        of_charge,
-        bound_water: group(BOUND_WATER)?,
-        alcohol: group(ALCOHOL)?,
-        rules: file.rules.into_iter().map(rule).collect::<Result<_, _>>()?,
-        windows: file
-            .windows
-            .into_iter()
-            .map(|w| Ok((group(&w.of)?, w)))
-            .collect::<Result<_, String>>()?,
-        flash_points: file
-            .flash_points
-            .into_iter()
-            .map(|f| Ok((group(&f.of)?, f)))
-            .collect::<Result<_, String>>()?,
-        forms: file.forms.into_iter().map(form).collect::<Result<_, _>>()?,
-        soluble: file
-            .soluble
-            .into_iter()
-            .enumerate()
-            .map(|(i, s)| {
-                Ok(Soluble {
-                    of: first_soluble + i,
-                    grams: s.grams,
-                    pka: s.pka,
-                    held_by: groups(s.held_by)?,
-                    source: Source::new(s.basis.into(), s.source),
-                    name: s.name,
-                })
-            })
-            .collect::<Result<_, String>>()?,
-    })
+    }
 }
 
 /// The table that comes with the program.

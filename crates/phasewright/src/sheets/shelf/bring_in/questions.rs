@@ -66,7 +66,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, part: &mut Part, answers: &mut An
         }
         Some(Read::Prices(list)) => {
             if let Some(example) = &list.open_days {
-                days = ask_days(ui, example);
+                days = ask_day_order(ui, example);
             }
             settled = ask_all(ui, view, &open, &mut list.prices, answers);
             for words in list.assumed.iter().take(MOST_LISTED) {
@@ -188,7 +188,7 @@ fn ask_kinds(ui: &mut Ui, assumed: Kinds) -> Option<Kinds> {
     chosen
 }
 
-fn ask_days(ui: &mut Ui, example: &str) -> Option<DayOrder> {
+fn ask_day_order(ui: &mut Ui, example: &str) -> Option<DayOrder> {
     let mut chosen = None;
     card(ui, |ui| {
         ui.horizontal_top(|ui| {

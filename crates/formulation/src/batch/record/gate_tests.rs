@@ -1,0 +1,262 @@
+//! Points of the release gate, each at the figure from which it stands.
+
+use std::sync::Arc;
+
+use super::point::Point;
+use super::tests::{add, amend, opening, record, weigh};
+use super::{Change, Event, Opening, Quality, Record};
+use crate::batch::mass::{ExactMass, read_mass};
+use crate::finding::Level;
+use crate::formula::{ItemId, Step};
+use crate::specification::{Characteristic, Specification};
+use crate::stock::LotId;
+
+fn mass(text: &str) -> ExactMass {
+    read_mass(text, None).unwrap()
+}
+
+fn words(r: &Record) -> Vec<String> {
+    r.points().into_iter().map(|p| p.words).collect()
+}
+
+fn has(r: &Record, part: &str) -> bool {
+    words(r).iter().any(|w| w.contains(part))
+}
+
+/// The batch of the tests with a change of its variant.
+fn opening_with(change: impl FnOnce(&mut crate::formula::Variant)) -> Opening {
+    let mut o = opening("26-001");
+    let mut formula = o.formula.as_ref().clone();
+    let mut variant = formula.active().as_ref().clone();
+    change(&mut variant);
+    formula.variants = vec![Arc::new(variant)];
+    o.formula = Arc::new(formula);
+    o
+}
+
+fn filled(grams: &str, samples: &str, waste: &str) -> Event {
+    Event::Filled {
+        containers: 4,
+        mass: mass(grams),
+        samples: mass(samples),
+        waste: mass(waste),
+    }
+}
+
+#[test]
+fn no_more_leaves_a_batch_than_was_weighed() {
+    let after = |waste: &str| {
+        let mut r = record(opening("26-001"));
+        add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+        add(&mut r, weigh(11, "200 g", "G1")).unwrap();
+        add(&mut r, filled("950 g", "20 g", waste)).unwrap();
+        r
+    };
+    // 950 + 20 + 30 is what was weighed; a gram more cannot be.
+    assert!(!has(&after("30 g"), "than was weighed"));
+    assert!(!has(&after("29 g"), "than was weighed"));
+    assert!(has(
+        &after("31 g"),
+        "1.0 g more was filled, sampled and thrown away than was weighed"
+    ));
+}
+
+#[test]
+fn labels_missing_or_too_many_are_told_by_their_number() {
+    let after = |applied, spoilt| {
+        let mut r = record(opening("26-001"));
+        let run = Event::Labelled {
+            what: "front".into(),
+            lot: "L-1".into(),
+            code: "26-001".into(),
+            date: "2028-06".into(),
+            printed: 12,
+            applied,
+            spoilt,
+        };
+        add(&mut r, run).unwrap();
+        let said: Vec<String> = words(&r);
+        said.into_iter().find(|w| w.contains("label"))
+    };
+    let told = |applied, spoilt| after(applied, spoilt).unwrap_or_default();
+    assert_eq!(told(10, 2), "");
+    assert_eq!(
+        told(10, 1),
+        "1 label “front” is neither on a container nor recorded as destroyed"
+    );
+    assert_eq!(
+        told(8, 1),
+        "3 labels “front” are neither on containers nor recorded as destroyed"
+    );
+    assert_eq!(
+        told(10, 3),
+        "of the labels “front” 1 more were put on and destroyed than printed"
+    );
+}
+
+#[test]
+fn a_step_is_a_point_until_it_is_done() {
+    let step = |id, text: &str| Step {
+        id: ItemId(id),
+        text: text.into(),
+        temperature: None,
+        minutes: None,
+        tool: "".into(),
+        check: "".into(),
+    };
+    let mut r = record(opening_with(|v| {
+        let mut phase = v.phases[0].as_ref().clone();
+        phase.steps = vec![step(50, "Stir"), step(51, "Rest")];
+        v.phases[0] = Arc::new(phase);
+    }));
+    assert!(has(&r, "step “Stir” is not done") && has(&r, "step “Rest” is not done"));
+    let done = Event::Worked {
+        step: ItemId(50),
+        temperature: None,
+        remark: "".into(),
+    };
+    add(&mut r, done).unwrap();
+    assert!(!has(&r, "step “Stir”") && has(&r, "step “Rest” is not done"));
+}
+
+#[test]
+fn made_up_water_without_a_lot_is_a_point_in_gated_records_only() {
+    let made_up = |rules: u32, lot: Option<&str>| {
+        let mut o = opening("26-001");
+        o.rules = rules;
+        let mut r = record(o);
+        add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+        let event = Event::MadeUp {
+            mass: mass("5 g"),
+            lot: lot.and_then(LotId::new),
+        };
+        add(&mut r, event).unwrap();
+        has(&r, "the water made up has no lot")
+    };
+    assert!(made_up(Opening::GATED, None));
+    assert!(!made_up(Opening::GATED, Some("W1")));
+    // A record begun under older rules keeps them.
+    assert!(!made_up(Opening::GATED - 1, None));
+}
+
+#[test]
+fn what_was_not_weighed_lacks_no_lot() {
+    let mut r = record(opening("26-001"));
+    add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+    // Neither the line that has one nor the line that was never touched.
+    assert!(!has(&r, "has no lot"));
+    add(&mut r, weigh(11, "100 g", "G1")).unwrap();
+    add(&mut r, weigh(11, "100 g", "")).unwrap();
+    assert!(has(&r, "Glycerin has no lot") && !has(&r, "Water has no lot"));
+}
+
+#[test]
+fn what_is_asked_for_and_not_found_is_a_point_but_for_the_yield() {
+    let other = |accept: &str| Characteristic {
+        accept: accept.into(),
+        ..Characteristic::new(Quality::Other)
+    };
+    let o = opening_with(|v| {
+        let characteristics = vec![
+            Characteristic {
+                low: Some(90.0),
+                ..Characteristic::new(Quality::Yield)
+            },
+            Characteristic::new(Quality::Odour),
+            other("spreads without streaks"),
+            other("rinses off at once"),
+        ];
+        v.specification = Arc::new(Specification { characteristics });
+    });
+    let mut r = record(o);
+    let not = |r: &Record| -> Vec<String> {
+        let mut all = words(r);
+        all.retain(|w| w.ends_with("is not measured") || w.ends_with("is not judged"));
+        all
+    };
+    // That nothing is filled is a point of its own; the yield has none beside it.
+    assert!(has(&r, "it is not filled"));
+    let first = not(&r);
+    assert_eq!(first.len(), 3, "{first:?}");
+    assert!(!first.iter().any(|w| w.contains("yield")));
+    // A finding without a figure belongs to the characteristic that its remark names.
+    let measured = |remark: &str| Event::Measured {
+        what: Quality::Other,
+        value: "yes".into(),
+        remark: remark.into(),
+    };
+    add(&mut r, measured("rinses off at once")).unwrap();
+    let left = not(&r);
+    assert_eq!(left.len(), 2, "{left:?}");
+    assert!(left.iter().any(|w| w.contains("spreads without streaks")));
+}
+
+#[test]
+fn a_breach_known_at_the_start_is_told_by_the_trial_alone() {
+    use crate::evaluation::{Context, evaluate};
+    use crate::finding::Finding;
+    use crate::material::{Basis, Source};
+    let told = |level: Level, trial: &str| {
+        let mut o = opening("26-001");
+        o.trial = trial.into();
+        let r = record(o);
+        let context = Context::new(jiff::civil::date(2026, 6, 1));
+        let mut evaluation = evaluate(&r.opening().formula, r.opening().variant(), &context);
+        let source = Source::new(Basis::Practice, "invented");
+        evaluation.findings = vec![Finding::new(level, "invented", "too much of it", source)];
+        let points: Vec<Point> = super::gate(&r, Some(&evaluation));
+        points.iter().any(|p| p.words.contains("too much of it"))
+    };
+    assert!(told(Level::Breach, ""));
+    assert!(!told(Level::Breach, "to see how it pours"));
+    assert!(told(Level::Caution, "to see how it pours"));
+    assert!(told(Level::Caution, ""));
+}
+
+#[test]
+fn an_amendment_replaces_the_value_it_names() {
+    let mut r = record(opening("26-001"));
+    let measured = Event::Measured {
+        what: Quality::Ph,
+        value: "5.4".into(),
+        remark: "".into(),
+    };
+    add(&mut r, measured).unwrap();
+    let remark = Event::Remarked {
+        text: "foamd".into(),
+        open: false,
+    };
+    add(&mut r, remark).unwrap();
+    amend(&mut r, 2, Change::Value("5.6".into())).unwrap();
+    amend(&mut r, 3, Change::Value("foamed".into())).unwrap();
+    let ph = r.last_measured(Quality::Ph).unwrap();
+    assert_eq!(&*ph.value, "5.6");
+    assert!(r.words().contains("foamed"));
+    // Struck, it stands no more, and the one before it counts again.
+    let again = Event::Measured {
+        what: Quality::Ph,
+        value: "7.9".into(),
+        remark: "".into(),
+    };
+    add(&mut r, again).unwrap();
+    let last = r.next_number() - 1;
+    assert_eq!(&*r.last_measured(Quality::Ph).unwrap().value, "7.9");
+    amend(&mut r, last, Change::Struck).unwrap();
+    assert_eq!(&*r.last_measured(Quality::Ph).unwrap().value, "5.6");
+}
+
+#[test]
+fn an_exception_holds_for_its_lot_and_its_reason_alone() {
+    let mut r = record(opening("26-001"));
+    let lot = LotId::new("G1");
+    let event = Event::Deviated {
+        lot: lot.clone(),
+        what: "expired".into(),
+        reason: "tested again".into(),
+    };
+    add(&mut r, event).unwrap();
+    assert!(r.excepted(lot.as_ref(), "expired"));
+    assert!(!r.excepted(lot.as_ref(), "quarantine"));
+    assert!(!r.excepted(LotId::new("G2").as_ref(), "expired"));
+    assert!(!r.excepted(None, "expired"));
+}

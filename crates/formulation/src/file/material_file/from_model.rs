@@ -1,0 +1,138 @@
+//! From a material to what is written in a file.
+
+use std::collections::BTreeMap;
+
+use super::entry::{
+    AlkalinityEntry, ConstituentEntry, MaterialEntry, PreservationEntry, PureEntry, UseRangeEntry,
+};
+use crate::file::number::{self, CasText, PercentNumber, PhNumber, PhPair, Share, Within};
+use crate::file::source_table::SourceTable;
+use crate::material::{Alkalinity, Material, MaterialId, Source};
+use crate::quantity::{self, MassFraction, Spread};
+
+impl MaterialEntry {
+    /// A material as written in a file; its sources are added to the table.
+    /// `default` is the key of the file's own source.
+    pub fn from_model(
+        material: &Material,
+        sources: &mut SourceTable,
+        default: Option<&str>,
+    ) -> Self {
+        let mut from = BTreeMap::new();
+        let mut note_source = |field, source: &Source| {
+            if *source != material.source {
+                from.insert(field, sources.key(source));
+            }
+        };
+        for (value, source) in material.value_sources() {
+            note_source(value.into(), source);
+        }
+        let source =
+            Some(sources.key(&material.source)).filter(|key| Some(key.as_str()) != default);
+        let mut own = |other: &Source| (*other != material.source).then(|| sources.key(other));
+
+        let pure = match material.constituents.as_slice() {
+            [only]
+                if only.share == Spread::exact(MassFraction::ONE)
+                    && only.incidental.is_none()
+                    && only.source.is_none() =>
+            {
+                Some(PureEntry {
+                    inci: only.inci.to_string(),
+                    cas: only.cas.map(CasText),
+                    class: only.class.into(),
+                })
+            }
+            _ => None,
+        };
+        let use_ranges = material
+            .use_ranges
+            .iter()
+            .map(|range| UseRangeEntry {
+                kind: range.kind.into(),
+                low: PercentNumber(range.low),
+                high: PercentNumber(range.high),
+                supplier_maximum: range.supplier_maximum,
+                source: own(&range.source),
+            })
+            .collect();
+        let contains = if pure.is_some() {
+            Vec::new()
+        } else {
+            material
+                .constituents
+                .iter()
+                .map(|constituent| ConstituentEntry {
+                    inci: constituent.inci.to_string(),
+                    cas: constituent.cas.map(CasText),
+                    share: Share(constituent.share),
+                    class: constituent.class.into(),
+                    incidental: constituent.incidental.as_ref().map(ToString::to_string),
+                    source: constituent.source.as_ref().map(|s| sources.key(s)),
+                })
+                .collect()
+        };
+        Self {
+            id: Some(material.id.to_string())
+                .filter(|id| MaterialId::from_name(&material.name).as_str() != id),
+            name: material.name.to_string(),
+            synonyms: material.synonyms.iter().map(ToString::to_string).collect(),
+            supplier: material.supplier.as_ref().map(ToString::to_string),
+            pure,
+            contains,
+            roles: material.roles.iter().map(|&r| r.into()).collect(),
+            charge: material.charge.map(Into::into),
+            phase: material.phase.map(Into::into),
+            use_ranges,
+            ph_window: material.ph_window.as_ref().map(|v| PhPair(v.value)),
+            max_temperature_c: material
+                .max_temperature
+                .as_ref()
+                .map(|v| Within(number::celsius_decimal(v.value))),
+            density_kg_m3: material
+                .density
+                .as_ref()
+                .map(|v| Within(quantity::in_kg_per_m3(v.value))),
+            hlb: material.hlb.as_ref().map(|v| Within(v.value)),
+            required_hlb: material.required_hlb.as_ref().map(|v| Within(v.value)),
+            natural_origin: material
+                .natural_origin
+                .as_ref()
+                .map(|v| (Within(v.value.low), Within(v.value.high))),
+            hazards: material.hazards.iter().map(|&h| h.into()).collect(),
+            wet_with: material.wet_with.iter().map(|&w| w.into()).collect(),
+            preservation: material.preservation.as_ref().map(|p| PreservationEntry {
+                bacteria: p.bacteria.into(),
+                yeast: p.yeast.into(),
+                mould: p.mould.into(),
+                dose: (PercentNumber(p.dose_low), PercentNumber(p.dose_high)),
+                ph: p.ph.map(PhPair),
+                formaldehyde_donor: p.formaldehyde_donor,
+            }),
+            alkalinity: match &material.alkalinity {
+                Alkalinity::Neutral => AlkalinityEntry::Neutral,
+                Alkalinity::Unknown {
+                    ph_as_sold,
+                    base_mmol_per_gram,
+                    ..
+                } => AlkalinityEntry::Unknown {
+                    ph: ph_as_sold.map(PhPair),
+                    base_mmol_per_gram: base_mmol_per_gram
+                        .map(|(low, high)| (Within(low), Within(high))),
+                },
+                Alkalinity::Titrated(t) => AlkalinityEntry::Titrated {
+                    mmol_acid_per_gram: Within(t.value.mmol_acid_per_gram),
+                    to_ph: PhNumber(t.value.to_ph),
+                },
+            },
+            fragrance_levels: material
+                .fragrance_levels
+                .iter()
+                .map(|level| (level.category.to_string(), PercentNumber(level.maximum)))
+                .collect(),
+            note: material.note.to_string(),
+            source,
+            from,
+        }
+    }
+}

@@ -1,0 +1,108 @@
+//! The weigh sheet as CSV.
+
+use serde::Serialize;
+
+use super::lot_words;
+use crate::batch::mass::{ExactMass, digits};
+use crate::batch::precaution::Caution;
+use crate::batch::weigh_sheet::{Entry, WeighSheet};
+use crate::file::number::celsius_decimal;
+use crate::harmless;
+
+/// One row of the weigh sheet as CSV.
+#[derive(Default, Serialize)]
+struct Row<'a> {
+    number: usize,
+    phase: &'a str,
+    #[serde(rename = "do")]
+    act: &'static str,
+    what: &'a str,
+    inci: &'a str,
+    percent: String,
+    to_weigh: String,
+    tolerance: String,
+    unit: &'static str,
+    scale: &'a str,
+    lot_proposed: String,
+    lot_used: &'static str,
+    weighed: &'static str,
+    temperature_c: Option<f64>,
+    minutes: Option<u32>,
+    tool: &'a str,
+    check: &'a str,
+    cautions: String,
+}
+
+/// The weigh sheet as CSV: one row for everything to weigh or to do, in working order,
+/// with empty columns for lot and actual weight.
+pub fn csv(sheet: &WeighSheet) -> Result<String, ::csv::Error> {
+    let unit = sheet.heading.unit;
+    let join = |cautions: &[Caution]| {
+        let words: Vec<String> = cautions.iter().map(ToString::to_string).collect();
+        words.join(" | ")
+    };
+    let number_of = |mass: ExactMass, resolution: ExactMass| {
+        let digits = digits(resolution, unit);
+        format!("{:.*}", digits as usize, mass.in_unit(unit, digits))
+    };
+    let stops = sheet.heading.breaches.iter().map(|breach| Row {
+        act: "not for sale",
+        what: breach,
+        ..Row::default()
+    });
+    let entries = sheet
+        .phases
+        .iter()
+        .flat_map(|p| p.entries.iter().map(move |e| (p, e)))
+        .map(|(phase, entry)| {
+            let row = match entry {
+                Entry::Weigh(w) => Row {
+                    act: "weigh",
+                    what: &w.planned.name,
+                    inci: &w.inci,
+                    percent: w.planned.percent.to_string(),
+                    to_weigh: number_of(w.planned.mass, w.resolution),
+                    tolerance: number_of(w.planned.tolerance, w.resolution),
+                    unit: unit.symbol(),
+                    scale: &w.scale,
+                    lot_proposed: lot_words(sheet, w),
+                    cautions: join(&w.cautions),
+                    ..Row::default()
+                },
+                Entry::Work { step, cautions } => Row {
+                    act: "work",
+                    what: &step.text,
+                    temperature_c: step.temperature.map(celsius_decimal),
+                    minutes: step.minutes,
+                    tool: &step.tool,
+                    check: &step.check,
+                    cautions: join(cautions),
+                    ..Row::default()
+                },
+                Entry::Cool { below, because } => Row {
+                    act: "cool",
+                    what: because,
+                    temperature_c: Some(celsius_decimal(*below)),
+                    ..Row::default()
+                },
+            };
+            Row {
+                phase: &phase.letter,
+                ..row
+            }
+        });
+    let checks = sheet.checks.iter().map(|check| Row {
+        act: "check",
+        what: &check.what,
+        check: &check.accept,
+        ..Row::default()
+    });
+    let mut writer = ::csv::Writer::from_writer(Vec::new());
+    for (i, row) in stops.chain(entries).chain(checks).enumerate() {
+        writer.serialize(Row {
+            number: i + 1,
+            ..row
+        })?;
+    }
+    harmless::csv(writer)
+}

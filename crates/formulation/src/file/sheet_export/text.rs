@@ -1,0 +1,138 @@
+//! The weigh sheet as plain text for a terminal.
+
+use std::fmt::Write as _;
+
+use super::{MEASURED, lot_words};
+use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet, cool_words, step_facts};
+use crate::cost::CostSheet;
+
+/// The weigh sheet as plain text for a terminal, with the cost of the batch if one was
+/// computed.
+pub fn text(sheet: &WeighSheet, cost: Option<&CostSheet>) -> String {
+    let mut t = String::new();
+    // Writing into a string does not fail.
+    let _ = write_text(&mut t, sheet);
+    if let Some(cost) = cost {
+        let _ = write_cost(&mut t, cost);
+    }
+    let _ = writeln!(t, "\n{NOTICE}");
+    t
+}
+
+fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
+    writeln!(
+        t,
+        "{} · {} · {}",
+        sheet.formula, sheet.variant, sheet.product
+    )?;
+    if let Some(notice) = sheet.trial_notice() {
+        writeln!(t, "! {notice}")?;
+        for breach in &sheet.heading.breaches {
+            writeln!(t, "  Breach: {breach}")?;
+        }
+    }
+    writeln!(t, "  formula state {}", sheet.state)?;
+    for line in &sheet.plan.sized.working {
+        writeln!(t, "  {line}")?;
+    }
+    if let Some(caution) = sheet.plan.sized.vessel_caution() {
+        writeln!(t, "  Caution: {caution}")?;
+    }
+    let mut number = 0;
+    for phase in &sheet.phases {
+        writeln!(
+            t,
+            "\nPhase {} · {} · {}",
+            phase.letter,
+            phase.words(),
+            sheet.shown(phase.mass, sheet.finest())
+        )?;
+        for entry in &phase.entries {
+            number += 1;
+            match entry {
+                Entry::Weigh(w) => {
+                    writeln!(
+                        t,
+                        "{number:>3}  {:<44} {:>10} % {:>14}  ± {}  {}",
+                        shortened(&w.planned.name, 44),
+                        w.planned.percent.to_string(),
+                        sheet.shown(w.planned.mass, w.resolution),
+                        sheet.shown(w.planned.tolerance, w.resolution),
+                        [w.scale.to_string(), lot_words(sheet, w)]
+                            .join("  ")
+                            .trim_end()
+                    )?;
+                    if let Some(lacks) = sheet.stock_caution(w) {
+                        writeln!(t, "       {lacks}")?;
+                    }
+                    for caution in &w.cautions {
+                        writeln!(t, "       {caution}")?;
+                    }
+                }
+                Entry::Work { step, cautions } => {
+                    let all: Vec<String> = [step.text.to_string()]
+                        .into_iter()
+                        .chain(step_facts(step))
+                        .collect();
+                    writeln!(t, "{number:>3}  {}", all.join(", "))?;
+                    if !step.check.is_empty() {
+                        writeln!(t, "       Check: {}", step.check)?;
+                    }
+                    for caution in cautions {
+                        writeln!(t, "       {caution}")?;
+                    }
+                }
+                Entry::Cool { below, because } => {
+                    writeln!(t, "{number:>3}  {}: {because}", cool_words(*below))?;
+                }
+            }
+        }
+    }
+    writeln!(
+        t,
+        "\nBatch in all {}",
+        sheet.shown(sheet.plan.sized.batch, sheet.finest())
+    )?;
+    writeln!(t, "\nChecks")?;
+    for check in &sheet.checks {
+        let accept = if check.accept.is_empty() {
+            String::new()
+        } else {
+            format!(": {}", check.accept)
+        };
+        writeln!(t, "  {}{accept}", check.what)?;
+    }
+    if !sheet.heading.readings.is_empty() {
+        writeln!(t, "\n{MEASURED}")?;
+        for (what, value) in &sheet.heading.readings {
+            writeln!(t, "  {what}: {value}")?;
+        }
+    }
+    Ok(())
+}
+
+fn write_cost(t: &mut String, cost: &CostSheet) -> std::fmt::Result {
+    writeln!(t, "\nCost of the batch: {cost}")?;
+    let least = if cost.complete() { "" } else { " at least" };
+    if let Some(c) = cost.per_kilogram() {
+        writeln!(t, "  per kilogram{least} {c} {}", cost.currency)?;
+    }
+    if let Some(c) = cost.per_container() {
+        writeln!(t, "  per container{least} {c} {}", cost.currency)?;
+    }
+    for (line, share) in cost.drivers().into_iter().take(5) {
+        writeln!(t, "  {share:>6} %  {}", line.name)?;
+    }
+    for (line, why) in cost.unknown() {
+        writeln!(t, "  not counted: {}, {why}", line.name)?;
+    }
+    Ok(())
+}
+
+fn shortened(text: &str, most: usize) -> String {
+    if text.chars().count() <= most {
+        return text.to_owned();
+    }
+    let kept: String = text.chars().take(most - 1).collect();
+    format!("{kept}…")
+}

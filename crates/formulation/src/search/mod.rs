@@ -1,0 +1,398 @@
+//! Finding materials by words: name, synonym, INCI, CAS, role, supplier; ranked,
+//! and forgiving of small misspellings.
+//!
+//! The index keeps every distinct word once, with the list of entries that hold it.
+//! A query word is looked for among the distinct words, so the cost grows with the
+//! vocabulary, not with the length of the shelf.
+
+mod materials;
+mod spelling;
+#[cfg(test)]
+mod tests;
+
+use std::collections::HashMap;
+
+pub use self::materials::{MaterialIndex, Usage};
+use self::spelling::{
+    LONGEST, MOST_EDITS, Pattern, Rows, edits_allowed, edits_between, edits_within, letters_of,
+};
+pub use crate::naming::words_of;
+
+/// What part of an entry a word stands in; a word in the name counts for more than
+/// one in the supplier's name.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Field {
+    /// The name.
+    Name,
+    /// A CAS number.
+    Cas,
+    /// Another name.
+    Synonym,
+    /// An INCI name.
+    Inci,
+    /// An INCI name or CAS number of what the entry holds besides its main constituent.
+    Part,
+    /// A role, a function, a charge class.
+    Role,
+    /// The supplier.
+    Supplier,
+}
+
+impl Field {
+    /// What a match in this field is worth, 1 being a match in the name.
+    /// The order of worth is our own choice; only the ranking depends on it.
+    const fn worth(self) -> f32 {
+        match self {
+            Self::Name | Self::Cas => 1.0,
+            Self::Synonym => 0.9,
+            Self::Inci => 0.85,
+            Self::Part => 0.7,
+            Self::Role => 0.6,
+            Self::Supplier => 0.5,
+        }
+    }
+}
+
+/// How well a query word fits a word of the vocabulary; larger is better.
+mod fit {
+    pub const EXACT: f32 = 100.0;
+    pub const START: f32 = 60.0;
+    pub const INSIDE: f32 = 30.0;
+    pub const MISSPELT: f32 = 25.0;
+    /// Taken off per letter that differs.
+    pub const PER_LETTER: f32 = 7.0;
+    /// The name begins with the query's first word.
+    pub const BEGINS: f32 = 25.0;
+    /// The whole query is the whole name.
+    pub const WHOLE_NAME: f32 = 80.0;
+    /// Shared out among the words of the name, so that short names come first.
+    pub const SHORT_NAME: f32 = 20.0;
+}
+
+/// One result of a search.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Hit {
+    /// The entry, counted in the order of [`IndexBuilder::add`].
+    pub entry: u32,
+    /// How well it fits; only the order matters.
+    pub score: f32,
+}
+
+/// Words of many entries, ready to be searched.
+#[derive(Clone, Debug, Default)]
+pub struct Index {
+    /// All distinct words, each followed by a line feed.
+    words: String,
+    /// Where each word starts, and one more for the end.
+    starts: Vec<u32>,
+    /// Which letters each word has.
+    letters: Vec<u32>,
+    /// Where the postings of each word start, and one more for the end.
+    posting_starts: Vec<u32>,
+    /// Entry and field of every occurrence.
+    postings: Vec<(u32, Field)>,
+    /// Name of each entry as its words joined by blanks.
+    names: Vec<Box<str>>,
+    /// Which letters each name has.
+    name_letters: Vec<u32>,
+}
+
+/// Collects the entries of an [`Index`].
+#[derive(Debug, Default)]
+pub struct IndexBuilder {
+    words: HashMap<Box<str>, u32>,
+    in_order: Vec<Box<str>>,
+    postings: Vec<Vec<(u32, Field)>>,
+    names: Vec<Box<str>>,
+}
+
+impl IndexBuilder {
+    /// Adds an entry. Entries that fit a query equally well are found in the order
+    /// in which they were added.
+    pub fn add<'t>(&mut self, name: &str, fields: impl IntoIterator<Item = (Field, &'t str)>) {
+        let entry = self.names.len() as u32;
+        self.names.push(words_of(name).join(" ").into());
+        self.add_words(entry, Field::Name, name);
+        for (field, text) in fields {
+            self.add_words(entry, field, text);
+        }
+    }
+
+    fn add_words(&mut self, entry: u32, field: Field, text: &str) {
+        for word in words_of(text) {
+            let number = if let Some(&number) = self.words.get(word.as_str()) {
+                number
+            } else {
+                let number = self.in_order.len() as u32;
+                let word: Box<str> = word.into();
+                self.in_order.push(word.clone());
+                self.words.insert(word, number);
+                self.postings.push(Vec::new());
+                number
+            };
+            if let Some(list) = self.postings.get_mut(number as usize)
+                && !list.contains_at_end(entry, field)
+            {
+                list.push((entry, field));
+            }
+        }
+    }
+
+    /// The finished index.
+    pub fn build(self) -> Index {
+        let mut index = Index {
+            name_letters: self.names.iter().map(|n| letters_of(n)).collect(),
+            names: self.names,
+            ..Index::default()
+        };
+        for (word, list) in self.in_order.iter().zip(&self.postings) {
+            index.starts.push(index.words.len() as u32);
+            index.letters.push(letters_of(word));
+            index.words.push_str(word);
+            index.words.push('\n');
+            index.posting_starts.push(index.postings.len() as u32);
+            index.postings.extend_from_slice(list);
+        }
+        index.starts.push(index.words.len() as u32);
+        index.posting_starts.push(index.postings.len() as u32);
+        index
+    }
+}
+
+/// Postings are added entry by entry, so a repetition can only stand at the end.
+trait ContainsAtEnd {
+    fn contains_at_end(&self, entry: u32, field: Field) -> bool;
+}
+impl ContainsAtEnd for Vec<(u32, Field)> {
+    fn contains_at_end(&self, entry: u32, field: Field) -> bool {
+        self.iter()
+            .rev()
+            .take_while(|(e, _)| *e == entry)
+            .any(|(_, f)| *f == field)
+    }
+}
+
+impl Index {
+    /// How many entries it holds.
+    pub fn len(&self) -> usize {
+        self.names.len()
+    }
+    /// Whether it holds none.
+    pub fn is_empty(&self) -> bool {
+        self.names.is_empty()
+    }
+
+    /// The entries that hold every word of the query, best first, at most `most`.
+    ///
+    /// A word fits if it is the same, the start or (from two letters on) a part of a
+    /// word of the entry. A word that fits nowhere is taken as misspelt: one letter
+    /// may differ from four letters on, two from eight on (swapped neighbours count
+    /// as one); numbers are not. If the words fit only apart, all of them are taken as misspelt.
+    /// An empty query finds all entries in their order.
+    pub fn search(&self, query: &str, most: usize) -> Vec<Hit> {
+        self.search_with(query, most, |_| 0.0)
+    }
+
+    /// The same, where `favour` adds to the score of an entry that fits, for example because
+    /// it is common; an exact word in the name is worth 100.
+    pub fn search_with(&self, query: &str, most: usize, favour: impl Fn(usize) -> f32) -> Vec<Hit> {
+        let words = words_of(query);
+        if words.is_empty() {
+            return (0..self.names.len().min(most) as u32)
+                .map(|entry| Hit { entry, score: 0.0 })
+                .collect();
+        }
+        let strict: Vec<Vec<f32>> = words.iter().map(|w| self.fits(w)).collect();
+        let mut hits = self.combine(&words, &strict, most, &favour);
+        if hits.is_empty() && words.len() > 1 {
+            let loose: Vec<Vec<f32>> = words
+                .iter()
+                .zip(strict)
+                .map(|(word, mut scores)| {
+                    self.misspelt(word, &mut scores);
+                    scores
+                })
+                .collect();
+            hits = self.combine(&words, &loose, most, &favour);
+        }
+        hits
+    }
+
+    /// Per entry, how well one query word fits its best word; 0 where it does not.
+    fn fits(&self, query: &str) -> Vec<f32> {
+        let mut scores = vec![0.0; self.names.len()];
+        let mut found = false;
+        for (at, _) in self.words.match_indices(query) {
+            let number = self.starts.partition_point(|&s| s as usize <= at) - 1;
+            let (Some(&start), Some(&end)) = (self.starts.get(number), self.starts.get(number + 1))
+            else {
+                continue;
+            };
+            let length = (end - start) as usize - 1;
+            let fit = if at == start as usize {
+                if length == query.len() {
+                    fit::EXACT
+                } else {
+                    // A longer rest means a looser fit.
+                    fit::START - (length - query.len()).min(20) as f32
+                }
+            } else if query.len() >= 2 {
+                fit::INSIDE
+            } else {
+                continue;
+            };
+            found = true;
+            self.raise(number, fit, &mut scores);
+        }
+        if !found {
+            self.misspelt(query, &mut scores);
+        }
+        scores
+    }
+
+    /// Adds to `scores` the entries whose words differ from the query word by a few letters.
+    fn misspelt(&self, query: &str, scores: &mut [f32]) {
+        let letters: Vec<char> = query.chars().collect();
+        let most = edits_allowed(letters.len());
+        // A mistyped number is not guessed at.
+        if most == 0 || letters.len() > LONGEST || !letters.iter().any(|c| c.is_alphabetic()) {
+            return;
+        }
+        let mask = letters_of(query);
+        for (number, pair) in self.starts.windows(2).enumerate() {
+            let [start, end] = *pair else { continue };
+            let word_mask = self.letters.get(number).copied().unwrap_or(u32::MAX);
+            if (mask & !word_mask).count_ones() as usize > most {
+                continue;
+            }
+            let Some(word) = self.words.get(start as usize..end as usize - 1) else {
+                continue;
+            };
+            if let Some((edits, whole)) = edits_between(&letters, word, most) {
+                let fit = fit::MISSPELT - fit::PER_LETTER * edits as f32;
+                self.raise(number, if whole { fit } else { fit - 3.0 }, scores);
+            }
+        }
+    }
+
+    fn raise(&self, word: usize, fit: f32, scores: &mut [f32]) {
+        let (Some(&from), Some(&to)) = (
+            self.posting_starts.get(word),
+            self.posting_starts.get(word + 1),
+        ) else {
+            return;
+        };
+        for &(entry, field) in self
+            .postings
+            .get(from as usize..to as usize)
+            .unwrap_or_default()
+        {
+            if let Some(score) = scores.get_mut(entry as usize) {
+                *score = score.max(fit * field.worth());
+            }
+        }
+    }
+
+    /// The entries that every word fits, ranked.
+    fn combine(
+        &self,
+        words: &[String],
+        scores: &[Vec<f32>],
+        most: usize,
+        favour: &impl Fn(usize) -> f32,
+    ) -> Vec<Hit> {
+        let whole = words.join(" ");
+        // The score in the upper half, turned over so that the best comes first, and
+        // the entry in the lower half: sorting plain numbers is fastest.
+        let mut ranked: Vec<u64> = Vec::new();
+        for (entry, name) in self.names.iter().enumerate() {
+            let mut sum = 0.0;
+            let fits_all = scores.iter().all(|s| {
+                let score = s.get(entry).copied().unwrap_or(0.0);
+                sum += score;
+                score > 0.0
+            });
+            if !fits_all {
+                continue;
+            }
+            let words_in_name = 1 + name.bytes().filter(|&b| b == b' ').count();
+            sum += fit::SHORT_NAME / words_in_name as f32;
+            if words.first().is_some_and(|first| name.starts_with(first)) {
+                sum += fit::BEGINS;
+            }
+            if **name == *whole {
+                sum += fit::WHOLE_NAME;
+            }
+            sum += favour(entry).max(0.0);
+            // Bits of positive floats are ordered as the floats are.
+            ranked.push(u64::from(!sum.to_bits()) << 32 | entry as u64);
+        }
+        if most < ranked.len() {
+            ranked.select_nth_unstable(most);
+            ranked.truncate(most);
+        }
+        ranked.sort_unstable();
+        ranked
+            .into_iter()
+            .map(|key| Hit {
+                entry: key as u32,
+                score: f32::from_bits(!((key >> 32) as u32)),
+            })
+            .collect()
+    }
+
+    /// Names of entries that are spelt most like `name`, nearest first, at most
+    /// `most`, leaving out any that differ in more than about a third of the letters, or
+    /// in more than eight.
+    pub fn nearest_names(&self, name: &str, most: usize) -> Vec<Hit> {
+        let wanted = words_of(name).join(" ");
+        let length = wanted.chars().count();
+        if length == 0 {
+            return Vec::new();
+        }
+        let letters: Vec<char> = wanted.chars().collect();
+        let mask = letters_of(&wanted);
+        let mut allowed = (length / 3).clamp(1, MOST_EDITS);
+        let mut near: Vec<(usize, u32)> = Vec::with_capacity(most + 1);
+        let (mut other, mut rows) = (Vec::new(), Rows::default());
+        let pattern = Pattern::of(&wanted);
+        for (entry, (candidate, set)) in self.names.iter().zip(&self.name_letters).enumerate() {
+            // A letter put in, left out or changed adds at most one to what one set
+            // has and the other has not.
+            if candidate.len().abs_diff(length) > allowed
+                || (mask & !set).count_ones() as usize > allowed
+                || (set & !mask).count_ones() as usize > allowed
+            {
+                continue;
+            }
+            let edits = if let Some(pattern) = &pattern {
+                pattern.edits_to(candidate, allowed)
+            } else {
+                other.clear();
+                other.extend(candidate.chars());
+                edits_within(&letters, &other, allowed, &mut rows)
+            };
+            let Some(edits) = edits else {
+                continue;
+            };
+            let place = near.partition_point(|(e, _)| *e <= edits);
+            near.insert(place, (edits, entry as u32));
+            near.truncate(most);
+            // Once there are enough, only a nearer one counts.
+            if near.len() == most
+                && let Some((worst, _)) = near.last()
+            {
+                let Some(less) = worst.checked_sub(1) else {
+                    break;
+                };
+                allowed = less;
+            }
+        }
+        near.into_iter()
+            .map(|(edits, entry)| Hit {
+                entry,
+                score: 1.0 - edits as f32 / length as f32,
+            })
+            .collect()
+    }
+}

@@ -1,0 +1,373 @@
+//! What the maker states for the label.
+
+use std::sync::Arc;
+
+use eframe::egui::{self, Align, ComboBox, Id, Layout, Ui, Vec2};
+use formulation::amount::{Measure, typed};
+use formulation::edit::Edit;
+use formulation::finding::Level;
+use formulation::formula::{Date, Market};
+use formulation::label::Label;
+use formulation::label_info::{Durability, LabelInfo, LeftOut, NetContents};
+use formulation::quantity::{grams, in_grams, in_millilitres, millilitres};
+
+use super::FIELDS;
+use crate::command::Command;
+use crate::state::View;
+use crate::theme;
+use crate::widgets::entry::Entry;
+
+/// Width of the words before a field.
+const WORDS: f32 = 120.0;
+
+/// What was typed into a field for a number.
+#[derive(Clone, Copy, PartialEq)]
+enum Typed {
+    /// Nothing, or nothing that counts.
+    Unchanged,
+    /// The number was taken out.
+    Cleared,
+    /// A number.
+    Number(f64),
+}
+
+impl Typed {
+    /// The value after it, `now` being the one before.
+    const fn over(self, now: Option<f64>) -> Option<f64> {
+        match self {
+            Self::Unchanged => now,
+            Self::Cleared => None,
+            Self::Number(number) => Some(number),
+        }
+    }
+}
+
+/// The words before a field.
+fn words(ui: &mut Ui, name: &str) {
+    ui.allocate_ui_with_layout(
+        Vec2::new(WORDS, theme::FIELD),
+        Layout::left_to_right(Align::Center).with_main_wrap(true),
+        |ui| {
+            ui.set_min_width(WORDS);
+            ui.set_max_width(WORDS);
+            ui.add(egui::Label::new(name).wrap());
+        },
+    );
+}
+
+/// One named field whose text, once handed over, changes the label.
+struct Fields<'a, 'v> {
+    view: &'a View<'v>,
+    next: LabelInfo,
+    problems: Vec<String>,
+}
+
+impl Fields<'_, '_> {
+    fn id(&self, name: &str) -> Id {
+        Id::unique((
+            "label",
+            name.to_owned(),
+            self.view.document.id,
+            self.view.variant.id,
+        ))
+    }
+
+    fn text(
+        &self,
+        ui: &mut Ui,
+        name: &str,
+        shown: &str,
+        lines: usize,
+        hint: &str,
+    ) -> Option<String> {
+        ui.horizontal(|ui| {
+            words(ui, name);
+            Entry::new(self.id(name), shown, name)
+                .width(FIELDS - WORDS - theme::GAP * 2.0)
+                .lines(lines)
+                .hint(hint)
+                .show(ui)
+                .done
+        })
+        .inner
+    }
+
+    fn number(
+        &mut self,
+        ui: &mut Ui,
+        name: &str,
+        shown: Option<f64>,
+        hint: &str,
+        range: std::ops::RangeInclusive<f64>,
+    ) -> Typed {
+        let shown = shown.map_or_else(String::new, |n| n.to_string());
+        let Some(typed) = self.text(ui, name, &shown, 1, hint) else {
+            return Typed::Unchanged;
+        };
+        let measure = Measure::NUMBER.within(*range.start(), *range.end());
+        match typed::optional(&typed, |text| typed::value(text, &measure)) {
+            Ok(None) => Typed::Cleared,
+            Ok(Some(number)) => Typed::Number(number),
+            Err(problem) => {
+                self.problems.push(format!("{name}: {problem}"));
+                Typed::Unchanged
+            }
+        }
+    }
+}
+
+pub(super) fn fields(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut Vec<Command>) {
+    let info = view.variant.label.as_ref();
+    let mut f = Fields {
+        view,
+        next: info.clone(),
+        problems: Vec::new(),
+    };
+    ui.label(theme::heading("What you state"));
+    let own_name = view.formula.name.clone();
+    if let Some(t) = f.text(ui, "Name", &info.product_name, 1, &own_name) {
+        f.next.product_name = t.into();
+    }
+    if let Some(t) = f.text(ui, "Function", &info.function, 1, "what it is") {
+        f.next.function = t.into();
+    }
+    net_contents(ui, &mut f);
+    durability(ui, &mut f);
+    if let Some(t) = f.text(ui, "Batch code", &info.batch_code, 1, "or where it stands") {
+        f.next.batch_code = t.into();
+    }
+    if let Some(t) = f.text(ui, "Directions", &info.directions, 2, "how to use it") {
+        f.next.directions = t.into();
+    }
+    if let Some(t) = f.text(
+        ui,
+        "Your cautions",
+        &info.cautions.join("\n"),
+        2,
+        "one a line",
+    ) {
+        f.next.cautions = lines_of(&t);
+    }
+    let person = if label.market == Market::Us {
+        "Manufacturer or distributor"
+    } else {
+        "Responsible person"
+    };
+    if let Some(t) = f.text(ui, person, &info.responsible_person, 3, "name and address") {
+        f.next.responsible_person = t.into();
+    }
+    if let Some(t) = f.text(
+        ui,
+        "US contact",
+        &info.us_contact,
+        1,
+        "address, telephone or site",
+    ) {
+        f.next.us_contact = t.into();
+    }
+    if let Some(t) = f.text(ui, "Country of origin", &info.country, 1, "made in") {
+        f.next.country = t.into();
+    }
+    ui.add_space(theme::TIGHT);
+    ui.label(theme::strong("The list"));
+    ui.checkbox(
+        &mut f.next.oils_as_perfume,
+        "Essential oils under the name for perfume",
+    )
+    .on_hover_text(
+        "The law lets perfume and its raw materials be listed as parfum or fragrance; allergens are named all the same",
+    );
+    ui.checkbox(
+        &mut f.next.reaction_products,
+        "Salts instead of acid and base",
+    )
+    .on_hover_text(
+        "The law lists ingredients as they were added. This lists the salts that acids and bases form, as if they reacted completely",
+    );
+    if let Some(t) = f.text(
+        ui,
+        "May contain",
+        &info.may_contain.join("\n"),
+        2,
+        "colorants of other shades, one a line",
+    ) {
+        f.next.may_contain = lines_of(&t);
+    }
+    left_out(ui, &mut f);
+    if !info.low_order.is_empty() && ui.button("Order by weight again").clicked() {
+        f.next.low_order.clear();
+    }
+    ui.add_space(theme::TIGHT);
+    ui.label(theme::strong("Size"));
+    if let Typed::Number(n) = f.number(ui, "Width", Some(info.width_mm), "mm", 10.0..=1000.0) {
+        f.next.width_mm = n;
+    }
+    if let Typed::Number(n) = f.number(ui, "Height", Some(info.height_mm), "mm", 10.0..=1000.0) {
+        f.next.height_mm = n;
+    }
+    if let Typed::Number(n) = f.number(
+        ui,
+        "Height of small letters",
+        Some(info.x_height_mm),
+        "mm",
+        0.3..=20.0,
+    ) {
+        f.next.x_height_mm = n;
+    }
+    f.next.panel_area_cm2 = f
+        .number(
+            ui,
+            "Main panel",
+            info.panel_area_cm2,
+            "cm², for the US",
+            0.1..=100_000.0,
+        )
+        .over(f.next.panel_area_cm2);
+    f.next.surface_cm2 = f
+        .number(
+            ui,
+            "Surface of the pack",
+            info.surface_cm2,
+            "cm², for the US",
+            0.1..=100_000.0,
+        )
+        .over(f.next.surface_cm2);
+    for problem in f.problems {
+        commands.push(Command::Say(Level::Caution, problem));
+    }
+    if f.next != *info {
+        commands.push(Command::Edit(Edit::SetLabel(Arc::new(f.next))));
+    }
+}
+
+fn lines_of(text: &str) -> Vec<Arc<str>> {
+    text.lines()
+        .map(str::trim)
+        .filter(|l| !l.is_empty())
+        .map(Into::into)
+        .collect()
+}
+
+fn net_contents(ui: &mut Ui, f: &mut Fields<'_, '_>) {
+    let (amount, mut unit) = match f.next.net_contents {
+        Some(NetContents::Mass(mass)) => (Some(in_grams(mass)), 0),
+        Some(NetContents::Volume(volume)) => (Some(in_millilitres(volume)), 1),
+        Some(NetContents::Pieces(count)) => (Some(f64::from(count)), 2),
+        None => (None, 1),
+    };
+    // Rounding of the unit conversion is not shown.
+    let amount = amount.map(|a| (a * 1e6).round() / 1e6);
+    let before = unit;
+    let typed = f.number(ui, "Net contents", amount, "amount", 0.1..=100_000.0);
+    ui.horizontal(|ui| {
+        ui.add_space(WORDS + theme::TIGHT);
+        for (i, words) in ["g", "ml", "pieces"].into_iter().enumerate() {
+            ui.radio_value(&mut unit, i, words);
+        }
+    });
+    let changed = typed != Typed::Unchanged || unit != before;
+    let amount = typed.over(amount);
+    if changed {
+        f.next.net_contents = amount.map(|a| match unit {
+            0 => NetContents::Mass(grams(a)),
+            1 => NetContents::Volume(millilitres(a)),
+            _ => NetContents::Pieces(a.round().max(1.0) as u32),
+        });
+    }
+}
+
+fn durability(ui: &mut Ui, f: &mut Fields<'_, '_>) {
+    const KINDS: [&str; 4] = [
+        "not stated",
+        "months after opening",
+        "best before a date",
+        "no period needed",
+    ];
+    let now = match &f.next.durability {
+        Durability::Unstated => 0,
+        Durability::AfterOpening(_) => 1,
+        Durability::BestBefore(_) => 2,
+        Durability::NotNeeded(_) => 3,
+    };
+    let mut kind = now;
+    ui.horizontal(|ui| {
+        words(ui, "Keeps");
+        ComboBox::from_id_salt("durability")
+            .width(FIELDS - WORDS - theme::GAP * 2.0)
+            .selected_text(KINDS[kind])
+            .show_ui(ui, |ui| {
+                for (i, words) in KINDS.into_iter().enumerate() {
+                    ui.selectable_value(&mut kind, i, words);
+                }
+            })
+            .response
+            .accessible_name("How long the product keeps");
+    });
+    if kind != now {
+        f.next.durability = match kind {
+            1 => Durability::AfterOpening(12),
+            2 => Durability::BestBefore(f.view.state.today()),
+            3 => Durability::NotNeeded("".into()),
+            _ => Durability::Unstated,
+        };
+        return;
+    }
+    match f.next.durability.clone() {
+        Durability::Unstated => {}
+        Durability::AfterOpening(months) => {
+            let typed = f.number(
+                ui,
+                "Months after opening",
+                Some(f64::from(months)),
+                "months",
+                1.0..=120.0,
+            );
+            if let Typed::Number(n) = typed {
+                f.next.durability = Durability::AfterOpening(n.round() as u32);
+            }
+        }
+        Durability::BestBefore(date) => {
+            if let Some(t) = f.text(ui, "Best before", &date.to_string(), 1, "year-month-day") {
+                match t.trim().parse::<Date>() {
+                    Ok(date) => f.next.durability = Durability::BestBefore(date),
+                    Err(_) => f
+                        .problems
+                        .push(format!("“{t}” is not a day; type it as 2027-03-31")),
+                }
+            }
+        }
+        Durability::NotNeeded(reason) => {
+            if let Some(t) = f.text(ui, "Why", &reason, 1, "for example a single-use pack") {
+                f.next.durability = Durability::NotNeeded(t.into());
+            }
+        }
+    }
+}
+
+fn left_out(ui: &mut Ui, f: &mut Fields<'_, '_>) {
+    let mut gone = None;
+    for (i, left) in f.view.variant.label.left_out.iter().enumerate() {
+        let name = format!("Why {} is left off", left.inci);
+        if let Some(t) = f.text(ui, &name, &left.reason, 1, "the reason") {
+            f.next.left_out = f.view.variant.label.left_out.clone();
+            if let Some(slot) = f.next.left_out.get_mut(i) {
+                slot.reason = t.into();
+            }
+        }
+        if ui.button(format!("List {} again", left.inci)).clicked() {
+            gone = Some(i);
+        }
+    }
+    if let Some(i) = gone {
+        f.next.left_out.remove(i);
+    }
+    if let Some(t) = f.text(ui, "Leave off", "", 1, "INCI name of what is incidental") {
+        let inci = t.trim();
+        if !inci.is_empty() {
+            f.next.left_out.push(LeftOut {
+                inci: inci.into(),
+                reason: "".into(),
+            });
+        }
+    }
+}

@@ -1,0 +1,266 @@
+//! The sheet Label: ingredient list and label text per market.
+//!
+//! At the left what the maker states, at the right what follows: the list, the rest of
+//! the label, what is missing, and the facts that the formula supports.
+
+mod fields;
+mod ingredients;
+mod picture;
+mod run;
+
+use std::sync::Arc;
+
+use eframe::egui::{self, ScrollArea, Ui};
+use formulation::edit::Edit;
+use formulation::finding::Level;
+use formulation::formula::Market;
+use formulation::label::svg::{self, Drawing};
+use formulation::label::{self, CAUTION, Label, list_ground};
+use formulation::label_info::LabelInfo;
+
+use crate::command::{Command, Export};
+use crate::state::{DocumentId, View};
+use crate::theme;
+use crate::widgets::focus::region;
+
+/// What a drawn label was made from.
+#[derive(PartialEq)]
+struct Key {
+    document: DocumentId,
+    revision: u64,
+    evaluation: usize,
+    market: Market,
+}
+
+/// What the sheet keeps between frames.
+#[derive(Default)]
+pub struct LabelSheet {
+    market: Option<Market>,
+    made: Option<(Key, Label, Drawing)>,
+    run: run::Run,
+}
+
+/// Width of the column of fields.
+const FIELDS: f32 = 330.0;
+
+/// Draws the sheet.
+pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut LabelSheet, commands: &mut Vec<Command>) {
+    let markets = &view.variant.product.markets;
+    let market = sheet
+        .market
+        .or_else(|| markets.first().copied())
+        .unwrap_or(Market::Eu);
+    let key = Key {
+        document: view.document.id,
+        revision: view.document.revision(),
+        evaluation: Arc::as_ptr(view.evaluation).addr(),
+        market,
+    };
+    if sheet.made.as_ref().is_none_or(|(of, ..)| *of != key) {
+        let label = label::label(view.formula, view.variant, view.evaluation, market);
+        let drawing = svg::draw(&label, &view.variant.label);
+        sheet.made = Some((key, label, drawing));
+    }
+    let Some((_, label, drawing)) = &sheet.made else {
+        return;
+    };
+    let mut chosen = market;
+    region(ui, "Market and saving", |ui| {
+        bar(ui, view, &mut chosen, label, drawing, commands);
+        run::run(ui, view, &mut sheet.run, market, commands);
+    });
+    ui.add_space(theme::TIGHT);
+    egui::Panel::left("label fields")
+        .exact_size(FIELDS + theme::GAP * 2.0)
+        .resizable(false)
+        .show(ui, |ui| {
+            region(ui, "What you state", |ui| {
+                ScrollArea::vertical()
+                    .id_salt("fields")
+                    .auto_shrink([false, false])
+                    .show(ui, |ui| {
+                        ui.set_width(FIELDS);
+                        fields::fields(ui, view, label, commands);
+                    });
+            });
+        });
+    egui::CentralPanel::default().show(ui, |ui| {
+        region(ui, "The label", |ui| {
+            ScrollArea::vertical()
+                .id_salt("label")
+                .auto_shrink([false, false])
+                .show(ui, |ui| {
+                    picture::picture(ui, view, drawing);
+                    ingredients::list(ui, view, label, commands);
+                    rest(ui, label);
+                    facts(ui, label);
+                    ui.add_space(theme::GAP);
+                    ui.label(theme::small(ui, CAUTION));
+                });
+        });
+    });
+    if chosen != market {
+        sheet.market = Some(chosen);
+    }
+}
+
+fn bar(
+    ui: &mut Ui,
+    view: &View<'_>,
+    chosen: &mut Market,
+    label: &Label,
+    drawing: &Drawing,
+    commands: &mut Vec<Command>,
+) {
+    ui.horizontal_wrapped(|ui| {
+        ui.label("Label for");
+        for market in Market::ALL {
+            ui.selectable_value(chosen, market, market.label())
+                .on_hover_text(list_ground(market));
+        }
+        ui.separator();
+        if ui
+            .button("Copy the list")
+            .on_hover_text("The ingredient list goes to the clipboard")
+            .clicked()
+        {
+            ui.copy_text(label.ingredients.text());
+            commands.push(Command::Say(
+                Level::Note,
+                "The ingredient list is on the clipboard".to_owned(),
+            ));
+        }
+        if ui
+            .button("Copy the label")
+            .on_hover_text("The whole text of the label goes to the clipboard")
+            .clicked()
+        {
+            ui.copy_text(label.text());
+            commands.push(Command::Say(
+                Level::Note,
+                "The text of the label is on the clipboard".to_owned(),
+            ));
+        }
+        let stem = format!("{} label {}", view.formula.name, label.market.label());
+        if ui
+            .button("Save as text…")
+            .on_hover_text("Plain text with the ground of every part")
+            .clicked()
+        {
+            commands.push(Command::Export(Export {
+                title: "Save the label as text".to_owned(),
+                file_name: format!("{stem}.txt"),
+                bytes: formulation::file::label_report::text(label)
+                    .into_bytes()
+                    .into(),
+            }));
+        }
+        if ui
+            .button("Save as SVG…")
+            .on_hover_text(format!(
+                "The label at {:.0} by {:.0} mm, with the text height chosen here",
+                view.variant.label.width_mm, drawing.height_mm
+            ))
+            .clicked()
+        {
+            commands.push(Command::Export(Export {
+                title: "Save the label as SVG".to_owned(),
+                file_name: format!("{stem}.svg"),
+                bytes: drawing.svg.clone().into_bytes().into(),
+            }));
+        }
+        let p = theme::palette(ui);
+        let info = &view.variant.label;
+        if drawing.fits {
+            ui.label(theme::small(
+                ui,
+                format!(
+                    "Text takes {:.0} of {:.0} mm",
+                    drawing.needs_height_mm, info.height_mm
+                ),
+            ));
+        } else {
+            ui.colored_label(
+                p.level(Level::Caution),
+                format!(
+                    "Text needs {:.0} mm, the label has {:.0}",
+                    drawing.needs_height_mm, info.height_mm
+                ),
+            );
+        }
+    });
+}
+
+fn edit(view: &View<'_>, commands: &mut Vec<Command>, change: impl FnOnce(&mut LabelInfo)) {
+    let mut info = view.variant.label.as_ref().clone();
+    change(&mut info);
+    if info != *view.variant.label {
+        commands.push(Command::Edit(Edit::SetLabel(Arc::new(info))));
+    }
+}
+
+/// The other parts of the label, what is missing and what to mind.
+fn rest(ui: &mut Ui, label: &Label) {
+    let p = theme::palette(ui);
+    ui.add_space(theme::GAP);
+    ui.label(theme::heading("The rest of the label"));
+    for missing in &label.missing {
+        let (level, word) = if missing.required {
+            (Level::Breach, "Missing")
+        } else {
+            (Level::Caution, "Advised")
+        };
+        ui.horizontal_wrapped(|ui| {
+            ui.colored_label(p.level(level), theme::strong(word));
+            ui.label(&missing.what).on_hover_text(&missing.ground);
+            ui.label(theme::small(ui, &missing.ground));
+        });
+    }
+    ui.add_space(theme::TIGHT);
+    egui::Grid::new("sections")
+        .num_columns(2)
+        .striped(true)
+        .spacing([theme::GAP, 4.0])
+        .show(ui, |ui| {
+            for section in &label.sections {
+                ui.label(theme::small(ui, section.title));
+                ui.vertical(|ui| {
+                    ui.set_max_width(ui.available_width().max(200.0));
+                    ui.add(egui::Label::new(&section.text).wrap());
+                    ui.add(egui::Label::new(theme::small(ui, &section.ground)).wrap());
+                });
+                ui.end_row();
+            }
+        });
+    let advice: Vec<String> = label
+        .advice
+        .iter()
+        .map(|a| format!("{} ({})", a.text, a.ground))
+        .collect();
+    bullets(ui, "To mind", &advice);
+}
+
+fn bullets(ui: &mut Ui, title: &str, lines: &[String]) {
+    if lines.is_empty() {
+        return;
+    }
+    ui.add_space(theme::TIGHT);
+    ui.label(theme::strong(title));
+    for line in lines {
+        ui.add(egui::Label::new(format!("• {line}")).wrap());
+    }
+}
+
+/// Facts, never words of praise.
+fn facts(ui: &mut Ui, label: &Label) {
+    ui.add_space(theme::GAP);
+    ui.label(theme::heading("Facts"));
+    ui.label(theme::small(
+        ui,
+        "As computed from the declared constituents. Whether a claim is fair and allowed is another question: Regulation (EU) No 655/2013.",
+    ));
+    for claim in &label.claims {
+        ui.add(egui::Label::new(format!("• {}", claim.words())).wrap())
+            .on_hover_text(&claim.ground);
+    }
+}

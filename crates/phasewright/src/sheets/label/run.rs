@@ -1,0 +1,115 @@
+//! A run of labels to print.
+
+use eframe::egui::{ComboBox, TextEdit, Ui};
+use formulation::batch::record::Record;
+use formulation::batch::workshop::Paper;
+use formulation::file::label_pdf::labels_pdf;
+use formulation::finding::Level;
+use formulation::formula::Market;
+use formulation::label::{self, svg};
+
+use crate::command::{Command, Export};
+use crate::state::{DocumentId, View};
+use crate::theme;
+
+/// A run of labels to print, as it is typed.
+#[derive(Default)]
+pub(super) struct Run {
+    count: String,
+    /// The code as it was typed, and for which document: never printed on another product.
+    batch: Option<(DocumentId, String)>,
+    paper: Paper,
+    problem: Option<String>,
+}
+
+impl Run {
+    /// The code typed for this formula, else that of its batch that is open under Make.
+    fn code(&self, view: &View<'_>) -> String {
+        if let Some((document, code)) = &self.batch
+            && *document == view.document.id
+        {
+            return code.clone();
+        }
+        let of_this = |record: &&Record| record.opening().formula.name == view.formula.name;
+        let open = view.state.works.open_record().filter(of_this);
+        open.map_or_else(String::new, |record| record.code().to_string())
+    }
+}
+
+/// A run of labels for one batch, on sheets to print and cut.
+pub(super) fn run(
+    ui: &mut Ui,
+    view: &View<'_>,
+    run: &mut Run,
+    market: Market,
+    commands: &mut Vec<Command>,
+) {
+    ui.horizontal_wrapped(|ui| {
+        let mut batch = run.code(view);
+        ui.label("Labels to print");
+        ui.add(
+            TextEdit::singleline(&mut run.count)
+                .hint_text("24")
+                .desired_width(48.0),
+        )
+        .accessible_name("How many labels");
+        ui.label("for batch");
+        let typed = ui
+            .add(
+                TextEdit::singleline(&mut batch)
+                    .hint_text("its code")
+                    .desired_width(110.0),
+            )
+            .accessible_name("Batch code on the labels");
+        if typed.changed() {
+            run.batch = Some((view.document.id, batch));
+        }
+        ComboBox::from_id_salt("paper of the labels")
+            .selected_text(run.paper.label())
+            .width(90.0)
+            .show_ui(ui, |ui| {
+                for paper in Paper::ALL {
+                    ui.selectable_value(&mut run.paper, paper, paper.label());
+                }
+            })
+            .response
+            .accessible_name("Paper");
+        if ui
+            .button("Save as PDF…")
+            .on_hover_text("Sheets to print at 100 % and to cut; the date on them is the one stated at the left")
+            .clicked()
+        {
+            match run_pdf(view, run, market) {
+                Ok(export) => {
+                    run.problem = None;
+                    commands.push(Command::Export(export));
+                }
+                Err(problem) => run.problem = Some(problem),
+            }
+        }
+        if let Some(problem) = &run.problem {
+            ui.colored_label(theme::palette(ui).level(Level::Breach), problem);
+        }
+    });
+}
+
+fn run_pdf(view: &View<'_>, run: &Run, market: Market) -> Result<Export, String> {
+    let count = match run.count.trim() {
+        "" => 24,
+        typed => typed
+            .parse()
+            .map_err(|_error| format!("“{typed}” is no whole number of labels"))?,
+    };
+    let mut variant = view.variant.as_ref().clone();
+    variant.label = variant.label.of_batch(&run.code(view), None).into();
+    let label = label::label(view.formula, &variant, view.evaluation, market);
+    let drawing = svg::draw(&label, &variant.label);
+    let title = variant.label.run_title(&view.formula.name);
+    let bytes = labels_pdf(&drawing, &variant.label, &title, count, run.paper)
+        .map_err(|e| e.to_string())?;
+    Ok(Export {
+        title: "Save the labels to print".to_owned(),
+        file_name: format!("{title} labels {}.pdf", market.label()),
+        bytes: bytes.into(),
+    })
+}
