@@ -247,6 +247,9 @@ fn check_recipe(case: &Value, resolver: &Resolver<'_>, findings: &mut Findings) 
     for line in case["lines"].as_array().unwrap() {
         let (name, ids) = (line[0].as_str().unwrap(), line[1].as_str().unwrap());
         let (percent, phase) = (line[2].as_f64(), line[3].as_str().unwrap());
+        // How the phase is called in the file, where that is no letter.
+        let called = case["phases"][phase].as_str();
+        let phase = called.filter(|c| c.chars().count() <= 3).unwrap_or(phase);
         let place = read.iter().position(|r| is_called(line, &r.name));
         let Some(found) = place.map(|at| read.remove(at)) else {
             let told = assumed.iter().any(|words| words.contains(name));

@@ -38,6 +38,12 @@ pub enum Axis {
     Date,
     Procedure,
     Line,
+    Between,
+    Beside,
+    Later,
+    Dress,
+    Twice,
+    Turned,
     Basis,
     Money,
     Tax,
@@ -63,7 +69,16 @@ pub const AXES: &[(Axis, &[&str])] = &[
     (Axis::Language, &["en", "de", "fr", "es", "it", "nl", "pl"]),
     (
         Axis::Headings,
-        &["plain", "misspelt", "capitals", "units below", "none"],
+        &[
+            "plain",
+            "misspelt",
+            "capitals",
+            "units below",
+            "none",
+            "strange",
+            "foreign",
+            "product",
+        ],
     ),
     (Axis::Order, &["usual", "amount first", "shuffled"]),
     (
@@ -94,7 +109,10 @@ pub const AXES: &[(Axis, &[&str])] = &[
             "percent and part of phase",
         ],
     ),
-    (Axis::Batch, &["above", "heading", "total", "nowhere"]),
+    (
+        Axis::Batch,
+        &["above", "heading", "total", "nowhere", "title"],
+    ),
     (
         Axis::Cells,
         &[
@@ -139,6 +157,8 @@ pub const AXES: &[(Axis, &[&str])] = &[
             "number",
             "roman",
             "bracket",
+            "small letter",
+            "colon",
         ],
     ),
     (
@@ -149,6 +169,7 @@ pub const AXES: &[(Axis, &[&str])] = &[
             "bare",
             "named with sums of phases",
             "bare with sums of phases",
+            "named with sums that name phases",
         ],
     ),
     (Axis::Above, &["nothing", "name", "facts", "many facts"]),
@@ -182,8 +203,41 @@ pub const AXES: &[(Axis, &[&str])] = &[
             "brackets",
             "dash",
             "dots",
+            "letter first",
+            "both",
         ],
     ),
+    (
+        Axis::Between,
+        &["nothing", "remarks", "empty lines of a form"],
+    ),
+    (
+        Axis::Beside,
+        &[
+            "nothing",
+            "method",
+            "facts",
+            "running sum",
+            "weighed",
+            "instead",
+        ],
+    ),
+    (
+        Axis::Later,
+        &["nothing", "costs", "label", "packaging", "tests"],
+    ),
+    (
+        Axis::Dress,
+        &[
+            "plain",
+            "wide blanks",
+            "numbers as text",
+            "numbered names",
+            "capitals",
+        ],
+    ),
+    (Axis::Twice, &["once", "twice"]),
+    (Axis::Turned, &["upright", "turned"]),
 ];
 
 /// The axes of price lists.

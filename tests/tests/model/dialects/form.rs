@@ -291,6 +291,24 @@ fn page(list: &List, dialect: &Dialect) -> String {
     text + "</body></html>\n"
 }
 
+/// Rows and columns exchanged, as makers have it who add a column for each trial.
+fn turned(list: &List) -> List {
+    let cell = |row: usize, column: usize| {
+        let cells = &list.rows[row].cells;
+        cells.get(column).cloned().unwrap_or_default()
+    };
+    let rows = (0..width(&list.rows)).map(|column| Row {
+        kind: Kind::Body,
+        cells: (0..list.rows.len()).map(|row| cell(row, column)).collect(),
+        struck: false,
+        hidden: false,
+    });
+    List {
+        rows: rows.collect(),
+        ..list.clone()
+    }
+}
+
 /// Some lists in the form of a dialect.
 pub fn given(mut lists: Vec<List>, dialect: &Dialect) -> Given {
     if lists.len() > 1 && dialect.is(Axis::Form, "workbook") && dialect.is(Axis::Several, "sheets")
@@ -306,7 +324,9 @@ pub fn given(mut lists: Vec<List>, dialect: &Dialect) -> Given {
             });
         return Given::Tables(sheets.collect());
     }
-    let list = if lists.len() == 1 {
+    let list = if lists.len() == 1 && dialect.is(Axis::Turned, "turned") {
+        turned(&lists.remove(0))
+    } else if lists.len() == 1 {
         lists.remove(0)
     } else {
         joined(lists, dialect.is(Axis::Several, "beside"))

@@ -22,6 +22,7 @@ use formulation::file::table::columns::heading;
 use formulation::file::table::recipe::{Choice, Proposal, ProposedLine, Settings, propose};
 use formulation::file::table::sections::sections;
 use formulation::naming::Resolver;
+use formulation::quantity::in_grams;
 use formulation::shelf::built_in;
 
 use axes::{AXES, Axis, Dialect, PRICE_AXES};
@@ -34,6 +35,8 @@ use write::Phases;
 struct Case {
     recipes: Vec<Recipe>,
     phases: Vec<Phases>,
+    /// Grams of each batch, where they are written down.
+    batches: Vec<Option<i64>>,
     given: Given,
 }
 
@@ -69,6 +72,52 @@ fn sensible(dialect: &Dialect) -> Dialect {
     if dialect.is(Axis::Several, "beside") && dialect.is(Axis::Phases, "own tables") {
         dialect = dialect.with(Axis::Phases, "headings");
     }
+    // What stands beside a list or between its lines has a place in sheets alone.
+    let in_sheet = matches!(dialect.of(Axis::Form), "workbook" | "semicolons" | "tabs");
+    let several = !dialect.is(Axis::Several, "one") && !dialect.is(Axis::Several, "versions");
+    if !in_sheet || several || dialect.is(Axis::Phases, "own tables") {
+        plain(&mut dialect, Axis::Turned);
+        if !matches!(
+            dialect.of(Axis::Beside),
+            "running sum" | "weighed" | "instead"
+        ) {
+            plain(&mut dialect, Axis::Beside);
+        }
+    }
+    if in_text || dialect.is(Axis::Form, "aligned") {
+        plain(&mut dialect, Axis::Between);
+        plain(&mut dialect, Axis::Later);
+        plain(&mut dialect, Axis::Dress);
+    }
+    if as_page || several {
+        plain(&mut dialect, Axis::Later);
+    }
+    // The size in the title is that of one recipe, and of a list that has amounts.
+    let without_title = in_text || dialect.is(Axis::Form, "aligned");
+    if without_title && dialect.is(Axis::Batch, "title") {
+        plain(&mut dialect, Axis::Batch);
+    }
+    if dialect.is(Axis::Turned, "turned") {
+        for axis in [
+            Axis::Phases,
+            Axis::Total,
+            Axis::Above,
+            Axis::Below,
+            Axis::Later,
+            Axis::Beside,
+            Axis::Between,
+            Axis::Blank,
+            Axis::Batch,
+            Axis::Headings,
+            Axis::Named,
+            Axis::Several,
+            Axis::Order,
+            Axis::Out,
+            Axis::Procedure,
+        ] {
+            plain(&mut dialect, axis);
+        }
+    }
     // In a column of phases or in text "rest" and "q.s." say no more than elsewhere.
     if in_text && (dialect.is(Axis::Filler, "q.s.") || dialect.is(Axis::Filler, "rest")) {
         plain(&mut dialect, Axis::Filler);
@@ -85,6 +134,7 @@ fn case(seed: u64, dialect: &Dialect) -> Case {
         return Case {
             recipes: vec![first],
             phases: vec![phases],
+            batches: vec![None],
             given: Given::Text(text),
         };
     }
@@ -95,6 +145,7 @@ fn case(seed: u64, dialect: &Dialect) -> Case {
         return Case {
             recipes: vec![first, other],
             phases: vec![phases.clone(), phases],
+            batches: vec![None, None],
             given: form::given(vec![list], dialect),
         };
     }
@@ -108,6 +159,7 @@ fn case(seed: u64, dialect: &Dialect) -> Case {
         .collect();
     Case {
         phases: lists.iter().map(|l| l.phases.clone()).collect(),
+        batches: lists.iter().map(|l| l.batch).collect(),
         given: form::given(lists, dialect),
         recipes,
     }
@@ -122,16 +174,18 @@ struct Read {
     letter: String,
 }
 
-fn read(proposal: &Proposal, resolver: &Resolver<'_>) -> Result<Vec<Read>, String> {
+/// The lines as they are taken in, and the grams of the batch.
+fn read(proposal: &Proposal, resolver: &Resolver<'_>) -> Result<(Vec<Read>, f64), String> {
     let accepted = proposal.accept(resolver).map_err(|e| e.to_string())?;
     let variant = accepted.formula.active();
+    let batch = in_grams(variant.batch);
     let used: Vec<usize> = (0..proposal.phases.len())
         .filter(|p| proposal.lines.iter().any(|l| l.phase == *p))
         .collect();
     let order = used
         .iter()
         .flat_map(|p| proposal.lines.iter().filter(move |l| l.phase == *p));
-    Ok(order
+    let lines = order
         .zip(variant.lines())
         .map(|(line, (phase, taken))| Read {
             line: line.clone(),
@@ -139,7 +193,8 @@ fn read(proposal: &Proposal, resolver: &Resolver<'_>) -> Result<Vec<Read>, Strin
             phase: used.iter().position(|p| *p == line.phase).unwrap(),
             letter: phase.letter.to_string(),
         })
-        .collect())
+        .collect();
+    Ok((lines, batch))
 }
 
 /// A name as it is compared: letters and digits alone.
@@ -200,6 +255,7 @@ fn judge(case: &Case, resolver: &Resolver<'_>) -> Judged {
         return refuse(&mut wrong, "no recipe was seen".to_owned());
     }
     let mut all: Vec<(Proposal, Vec<Read>)> = Vec::new();
+    let mut batches: Vec<f64> = Vec::new();
     for section in &found {
         let settings = Settings {
             layout: section.layout.clone(),
@@ -218,7 +274,10 @@ fn judge(case: &Case, resolver: &Resolver<'_>) -> Judged {
             ));
         }
         match read(&proposal, resolver) {
-            Ok(lines) => all.push((proposal, lines)),
+            Ok((lines, batch)) => {
+                all.push((proposal, lines));
+                batches.push(batch);
+            }
             Err(error) => return refuse(&mut wrong, error),
         }
     }
@@ -259,6 +318,20 @@ fn judge(case: &Case, resolver: &Resolver<'_>) -> Judged {
         return (fates, wrong);
     }
     for (n, recipe) in case.recipes.iter().enumerate() {
+        if let (Some(Some(expected)), Some(batch)) = (case.batches.get(n), batches.get(n))
+            && (batch - *expected as f64).abs() > 0.001 * batch
+        {
+            let of_size =
+                |w: &&String| w.contains("batch") || w.contains("whole") || w.contains("size");
+            let told = if assumed.iter().any(|w| of_size(&w)) {
+                "told"
+            } else {
+                "silent"
+            };
+            wrong.push(format!(
+                "{told}: a batch of {batch} g, expected {expected} g"
+            ));
+        }
         let phases = &case.phases[n];
         let groups_told =
             *phases == Phases::Groups && assumed.iter().any(|w| w.starts_with("blank rows"));

@@ -272,6 +272,7 @@ pub fn given(seed: u64, dialect: &Dialect) -> (Vec<(Line, Offers)>, Given) {
         phases: Phases::Hidden,
         merged: Vec::new(),
         own_tables: false,
+        batch: None,
     };
     let given = as_one(&list, dialect);
     (lines, given)

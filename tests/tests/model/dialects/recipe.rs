@@ -107,6 +107,21 @@ impl Recipe {
             first.share = left;
             first.filler = with_water;
         }
+        // Some of the first comes again at the end.
+        if dialect.is(Axis::Twice, "twice")
+            && let (Some(first), Some(last)) = (recipe.lines.first(), recipe.lines.last())
+            && first.share > 1000
+            && last.phase > 0
+        {
+            let again = Line {
+                share: 300,
+                phase: last.phase,
+                filler: false,
+                ..first.clone()
+            };
+            recipe.lines.push(again);
+            recipe.lines[0].share -= 300;
+        }
         let present: Vec<usize> = recipe.lines.iter().map(|l| l.phase).collect();
         let mut order: Vec<usize> = present.clone();
         order.dedup();

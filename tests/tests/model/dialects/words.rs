@@ -55,6 +55,9 @@ pub enum Column {
     Pack,
     Currency,
     Packs,
+    RunningSum,
+    Weighed,
+    Instead,
     Empty,
 }
 
@@ -380,6 +383,33 @@ pub fn headings(column: Column, language: &str) -> &'static [&'static str] {
             &["Pezzi"],
             &["Aantal"],
             &["Sztuk"],
+        ],
+        Column::RunningSum => [
+            &["Running total", "Cumulative %"],
+            &["Kumuliert %", "Laufende Summe"],
+            &["Cumul %"],
+            &["Acumulado %"],
+            &["Cumulativo %"],
+            &["Cumulatief %"],
+            &["Narastająco %"],
+        ],
+        Column::Weighed => [
+            &["Weighed (g)", "Actual g"],
+            &["Ist (g)", "Tatsächlich (g)"],
+            &["Pesé (g)", "Réel (g)"],
+            &["Pesado (g)", "Real (g)"],
+            &["Pesato (g)", "Effettivo (g)"],
+            &["Gewogen (g)", "Werkelijk (g)"],
+            &["Zważono (g)", "Rzeczywiste (g)"],
+        ],
+        Column::Instead => [
+            &["Substitute", "Alternative"],
+            &["Ersatz", "Alternative"],
+            &["Alternative"],
+            &["Alternativa"],
+            &["Alternativa"],
+            &["Alternatief"],
+            &["Zamiennik"],
         ],
         Column::Empty => [&[""]; 7],
     };
@@ -707,5 +737,140 @@ pub fn freight(language: &str) -> &'static str {
         "Spedizione",
         "Verzendkosten",
         "Wysyłka",
+    ][place(language)]
+}
+
+/// Headings that no list of words has: a maker's own, or of a language that is none of those
+/// above (Danish, Swedish, Portuguese, Czech).
+pub fn odd_heading(column: Column, foreign: usize) -> Option<&'static str> {
+    let all: [&'static str; 5] = match column {
+        Column::Name => [
+            "What goes in",
+            "Råvare",
+            "Råvara",
+            "Matéria-prima",
+            "Surovina",
+        ],
+        Column::Percent => [
+            "how much of 100",
+            "Procentdel",
+            "Andel %",
+            "Percentagem",
+            "Podíl %",
+        ],
+        Column::Grams => [
+            "on the scale g",
+            "Mængde (g)",
+            "Mängd (g)",
+            "Quantidade (g)",
+            "Množství (g)",
+        ],
+        Column::Phase => ["pot", "Fase", "Fas", "Fase", "Fáze"],
+        Column::Inci => ["INCI", "INCI-navn", "INCI-namn", "Nome INCI", "Název INCI"],
+        Column::Note => ["hm", "Bemærkning", "Anmärkning", "Observações", "Poznámka"],
+        _ => return None,
+    };
+    all.get(foreign).copied()
+}
+
+/// What stands between the lines of a list.
+pub fn between(language: &str) -> &'static str {
+    [
+        "Stir until it is clear.",
+        "Rühren, bis es klar ist.",
+        "Mélanger jusqu'à ce que ce soit clair.",
+        "Mezclar hasta que quede claro.",
+        "Mescolare finché è limpido.",
+        "Roer tot het helder is.",
+        "Mieszać, aż będzie klarowne.",
+    ][place(language)]
+}
+
+/// What a maker reckons below a recipe: what it is called and how much it comes to.
+pub fn costs(language: &str) -> [(&'static str, &'static str); 2] {
+    [
+        [("Material cost", "12.40 €"), ("Cost per jar", "1.24 €")],
+        [
+            ("Materialkosten", "12,40 €"),
+            ("Kosten pro Tiegel", "1,24 €"),
+        ],
+        [("Coût matières", "12,40 €"), ("Coût par pot", "1,24 €")],
+        [
+            ("Coste de materiales", "12,40 €"),
+            ("Coste por tarro", "1,24 €"),
+        ],
+        [
+            ("Costo materie prime", "12,40 €"),
+            ("Costo per vasetto", "1,24 €"),
+        ],
+        [("Materiaalkosten", "12,40 €"), ("Kosten per pot", "1,24 €")],
+        [("Koszt surowców", "12,40 €"), ("Koszt słoika", "1,24 €")],
+    ][place(language)]
+}
+
+/// What the product is filled into, with how many of it.
+pub fn packaging(language: &str) -> [(&'static str, &'static str); 3] {
+    [
+        [("Packaging", ""), ("Jar 50 ml", "10"), ("Lid, black", "10")],
+        [
+            ("Verpackung", ""),
+            ("Tiegel 50 ml", "10"),
+            ("Deckel, schwarz", "10"),
+        ],
+        [
+            ("Emballage", ""),
+            ("Pot 50 ml", "10"),
+            ("Couvercle noir", "10"),
+        ],
+        [("Envases", ""), ("Tarro 50 ml", "10"), ("Tapa negra", "10")],
+        [
+            ("Imballaggio", ""),
+            ("Vasetto 50 ml", "10"),
+            ("Coperchio nero", "10"),
+        ],
+        [
+            ("Verpakking", ""),
+            ("Pot 50 ml", "10"),
+            ("Deksel zwart", "10"),
+        ],
+        [
+            ("Opakowania", ""),
+            ("Słoik 50 ml", "10"),
+            ("Wieczko czarne", "10"),
+        ],
+    ][place(language)]
+}
+
+/// What was tried of the product, and what came of it.
+pub fn tests(language: &str) -> [(&'static str, &'static str); 2] {
+    [
+        [
+            ("Centrifuge 30 min", "stable"),
+            ("Freeze and thaw", "3 times"),
+        ],
+        [
+            ("Zentrifuge 30 min", "stabil"),
+            ("Frost-Tau-Wechsel", "3 mal"),
+        ],
+        [
+            ("Centrifugeuse 30 min", "stable"),
+            ("Gel et dégel", "3 fois"),
+        ],
+        [
+            ("Centrífuga 30 min", "estable"),
+            ("Hielo y deshielo", "3 veces"),
+        ],
+        [
+            ("Centrifuga 30 min", "stabile"),
+            ("Gelo e disgelo", "3 volte"),
+        ],
+        [
+            ("Centrifuge 30 min", "stabiel"),
+            ("Vriezen en dooien", "3 keer"),
+        ],
+        [
+            ("Wirówka 30 min", "stabilny"),
+            ("Mrożenie i odmrażanie", "3 razy"),
+        ],
     ][place(language)]
 }

@@ -49,6 +49,8 @@ pub struct List {
     pub merged: Vec<(usize, usize, usize)>,
     /// Each phase has a table of its own.
     pub own_tables: bool,
+    /// Grams of the batch, if they are written down.
+    pub batch: Option<i64>,
 }
 
 /// Writes one recipe; further ones of the same materials are versions of it.
@@ -69,6 +71,7 @@ pub fn list(recipe: &Recipe, versions: &[Recipe], dialect: &Dialect, dice: &mut 
             phases: Phases::Hidden,
             merged: Vec::new(),
             own_tables: dialect.is(Axis::Phases, "own tables"),
+            batch: None,
         },
     };
     writer.write();
@@ -166,6 +169,12 @@ impl Writer<'_> {
         with(d.is(Axis::Earlier, "old"), &[Column::Old]);
         with(d.is(Axis::Blank, "column"), &[Column::Empty]);
         with(true, &amounts);
+        with(d.is(Axis::Beside, "running sum"), &[Column::RunningSum]);
+        with(
+            d.is(Axis::Beside, "weighed") && amounts.contains(&Column::Grams),
+            &[Column::Weighed],
+        );
+        with(d.is(Axis::Beside, "instead"), &[Column::Instead]);
         let price = d.of(Axis::Price);
         with(
             matches!(price, "per kilogram" | "both"),
@@ -226,6 +235,12 @@ impl Writer<'_> {
         self.push_text(cells);
     }
 
+    /// The batch is written down.
+    fn states_batch(&mut self) {
+        let kilograms = self.is(Axis::Amounts, "kilograms");
+        self.list.batch = Some(self.batch * if kilograms { 1000 } else { 1 });
+    }
+
     fn in_grams(&self) -> bool {
         let has = |c: &Column| matches!(c, Column::Grams | Column::Kilograms);
         self.columns.iter().any(has)
@@ -246,19 +261,44 @@ impl Writer<'_> {
         self.choose_columns();
         self.write_above();
         let own_tables = self.is(Axis::Phases, "own tables");
+        let from = self.list.rows.len();
         if !own_tables {
             self.write_headings();
         }
         self.write_lines();
+        if self.is(Axis::Between, "empty lines of a form") {
+            for n in 0..3 {
+                let number = self.recipe.lines.len() + 1 + n;
+                let cells = self.columns.iter().map(|column| match column {
+                    Column::Number => plain(Decimal::from(number as u64)),
+                    Column::Cost => plain(Decimal::ZERO),
+                    Column::Tick if !self.is(Axis::Tick, "word") => text("☐"),
+                    _ => Cell::Empty,
+                });
+                let cells = cells.collect();
+                self.push(Kind::Body, cells);
+            }
+        }
         self.write_total();
+        self.write_beside(from);
         self.write_below();
+        self.write_later();
     }
 
     fn write_above(&mut self) {
         let language = self.language();
         let above = self.dialect.of(Axis::Above);
         let product = self.dice.of(&words::products(language));
-        if above != "nothing" {
+        if self.is(Axis::Batch, "title") {
+            let size = self.batch_words();
+            let words = match self.short_word {
+                0 => format!("{product} ({size})"),
+                1 => format!("{product}, {size}"),
+                _ => format!("{product} – {size}"),
+            };
+            self.push_text(vec![text(words)]);
+            self.states_batch();
+        } else if above != "nothing" {
             self.push_text(vec![text(product)]);
         }
         if above == "many facts" {
@@ -270,6 +310,7 @@ impl Writer<'_> {
             let key = self.dice.of(words::batch(language));
             let size = self.batch_words();
             self.fact((key, &size));
+            self.states_batch();
         }
         if above == "facts" || above == "many facts" {
             let fact = words::facts(language)[0];
@@ -305,6 +346,18 @@ impl Writer<'_> {
                 );
             }
         }
+        let odd = match self.dialect.of(Axis::Headings) {
+            "strange" => words::odd_heading(column, 0),
+            "foreign" => words::odd_heading(column, 1 + usize::try_from(self.batch).unwrap() % 4),
+            "product" if column == Column::Name => Some(words::products(language)[0]),
+            _ => None,
+        };
+        if let Some(odd) = odd.filter(|_| self.versions.is_empty()) {
+            return odd.to_owned();
+        }
+        if self.is(Axis::Batch, "heading") && column == Column::Grams {
+            self.states_batch();
+        }
         words::spelt(heading, self.dialect.of(Axis::Headings), self.dice)
     }
 
@@ -334,6 +387,10 @@ impl Writer<'_> {
             };
             first.push(text(heading));
             second.push(text(unit));
+        }
+        if self.is(Axis::Beside, "facts") || self.is(Axis::Beside, "method") {
+            let width = first.len();
+            first.resize(width + 1, Cell::Empty);
         }
         self.push(Kind::Heading, first);
         if below {
@@ -372,6 +429,8 @@ impl Writer<'_> {
             "roman" if in_column => (roman.clone(), Some(roman)),
             "roman" => (format!("{word} {roman}"), Some(roman)),
             "bracket" => (format!("{letter})"), Some(letter)),
+            "small letter" => (letter.to_lowercase(), Some(letter)),
+            "colon" => (format!("{word} {letter}: {purpose}"), Some(letter)),
             _ => (letter.clone(), Some(letter)),
         }
     }
@@ -450,6 +509,12 @@ impl Writer<'_> {
                     cells[self.names] = text(&line.inci);
                     self.push(Kind::Body, cells);
                 }
+                let between = self.is(Axis::Between, "remarks") && number % 4 == 2;
+                if between && n + 1 < of_phase.len() {
+                    let mut cells = vec![Cell::Empty; self.columns.len()];
+                    cells[self.names] = text(words::between(self.language()));
+                    self.push(Kind::Body, cells);
+                }
                 if out && *at == out_after {
                     self.push_out(&phase_cell, number);
                 }
@@ -468,10 +533,15 @@ impl Writer<'_> {
                 self.list.merged.push((from, column, rows));
             }
             let total = self.dialect.of(Axis::Total);
-            if total.ends_with("sums of phases") && style != "headings with sums" {
+            let of_phases = total.ends_with("sums of phases") || total.ends_with("name phases");
+            if of_phases && style != "headings with sums" {
                 let mut cells = vec![Cell::Empty; self.columns.len()];
                 if total.starts_with("named") {
                     cells[self.names] = text(words::totals(self.language()).1);
+                }
+                if total == "named with sums that name phases" {
+                    let words = words::totals(self.language()).0[0].trim_end_matches([':', ' ']);
+                    cells[self.names] = text(format!("{words} {called}"));
                 }
                 self.put_sums(&mut cells, Some(phase));
                 self.push(Kind::Body, cells);
@@ -564,6 +634,9 @@ impl Writer<'_> {
             return Cell::Number { value, shown };
         }
         let number = self.number(value);
+        if self.is(Axis::Dress, "numbers as text") && self.is(Axis::Cells, "numbers") {
+            return text(number);
+        }
         // One in three lines, and never the filler.
         let some = line > 0 && line % 3 == 1;
         match self.dialect.of(Axis::Cells) {
@@ -646,7 +719,25 @@ impl Writer<'_> {
                 {
                     text(format!("{}\nINCI: {}", line.name, line.inci))
                 }
-                Column::Name | Column::Trade => text(&line.name),
+                Column::Name | Column::Trade => text(match self.dialect.of(Axis::Dress) {
+                    "numbered names" => format!("{number}. {}", line.name),
+                    "wide blanks" => format!("{}\u{a0} ", line.name.replace(' ', "\u{a0} ")),
+                    "capitals" => line.name.to_uppercase(),
+                    _ => line.name.clone(),
+                }),
+                Column::RunningSum => {
+                    let before = self.recipe.lines.iter().take(at.saturating_add(1));
+                    plain(hundredths(before.map(|l| l.share).sum()))
+                }
+                Column::Weighed => {
+                    let grams = Decimal::new(line.share * self.batch, 4).round_dp(1);
+                    plain(
+                        (grams + Decimal::new(self.dice.of(&[-1, 0, 1, 2]), 1)).max(Decimal::ZERO),
+                    )
+                }
+                Column::Instead if some => {
+                    text(self.dice.of(&["Jojoba oil", "Betaine", "Shea butter"]))
+                }
                 Column::Inci => text(&line.inci),
                 Column::Cas => line.cas.map_or(Cell::Empty, |c| text(c.to_string())),
                 Column::Percent | Column::Grams | Column::Kilograms
@@ -750,6 +841,67 @@ impl Writer<'_> {
         }
     }
 
+    /// What stands right of the list, with an empty column between: from its headings on.
+    fn write_beside(&mut self, from: usize) {
+        let language = self.language();
+        let more: Vec<Vec<Cell>> = match self.dialect.of(Axis::Beside) {
+            "method" => {
+                let (head, steps) = words::method(language);
+                let steps = steps.iter().map(|step| vec![text(*step)]);
+                std::iter::once(vec![text(head)]).chain(steps).collect()
+            }
+            "facts" => words::facts(language)
+                .iter()
+                .map(|(key, value)| vec![text(*key), text(*value)])
+                .collect(),
+            _ => return,
+        };
+        let right = self.columns.len() + 1;
+        for (n, cells) in more.into_iter().enumerate() {
+            if self.list.rows.len() <= from + n {
+                self.push(Kind::Body, Vec::new());
+            }
+            let row = &mut self.list.rows[from + n];
+            row.cells.resize(right, Cell::Empty);
+            row.cells.extend(cells);
+        }
+    }
+
+    /// What a maker keeps below a list: costs, the label, packaging, tests.
+    fn write_later(&mut self) {
+        let language = self.language();
+        let facts: Vec<(&str, &str)> = match self.dialect.of(Axis::Later) {
+            "costs" => words::costs(language).to_vec(),
+            "packaging" => words::packaging(language).to_vec(),
+            "tests" => words::tests(language).to_vec(),
+            "label" => {
+                let mut names: Vec<&str> = (self.recipe.lines.iter())
+                    .map(|l| l.inci.as_str())
+                    .filter(|inci| !inci.is_empty())
+                    .collect();
+                names.dedup();
+                self.push_text(Vec::new());
+                self.push_text(vec![text(format!("INCI: {}", names.join(", ")))]);
+                return;
+            }
+            _ => return,
+        };
+        self.push_text(Vec::new());
+        for (key, value) in facts {
+            let mut cells = vec![Cell::Empty; self.names];
+            cells.push(text(key));
+            cells.resize(self.columns.len().max(cells.len()), Cell::Empty);
+            let amounts = |c: &Column| matches!(c, Column::Percent | Column::Grams);
+            let at = self.columns.iter().position(amounts);
+            match at.filter(|at| *at > self.names && !value.is_empty()) {
+                Some(at) => cells[at] = text(value),
+                None if value.is_empty() => {}
+                None => cells[self.names] = text(format!("{key}: {value}")),
+            }
+            self.push(Kind::Body, cells);
+        }
+    }
+
     fn write_total(&mut self) {
         let total = self.dialect.of(Axis::Total);
         let stated = self.is(Axis::Batch, "total") && self.in_grams();
@@ -759,6 +911,9 @@ impl Writer<'_> {
         let mut cells = vec![Cell::Empty; self.columns.len()];
         if !total.starts_with("bare") {
             cells[self.names] = text(self.dice.of(words::totals(self.language()).0));
+        }
+        if self.in_grams() && self.list.batch.is_none() {
+            self.states_batch();
         }
         self.put_sums(&mut cells, None);
         self.push(Kind::Body, cells);
@@ -830,6 +985,9 @@ pub fn lines(recipe: &Recipe, dialect: &Dialect, dice: &mut Dice) -> (String, Ph
             format!("{} %", number(hundredths(line.share)))
         }
     };
+    let told = !["one", "blank rows", "item numbers"]
+        .iter()
+        .any(|v| dialect.is(Axis::Phases, v));
     let one = |line: &Line| {
         let (name, amount) = (&line.name, amount(line));
         match dialect.of(Axis::Line) {
@@ -838,12 +996,17 @@ pub fn lines(recipe: &Recipe, dialect: &Dialect, dice: &mut Dice) -> (String, Ph
             "brackets" => format!("{name} ({amount})"),
             "dash" => format!("{name} – {amount}"),
             "dots" => format!("{name} ....... {amount}"),
+            "letter first" if told => {
+                let letter = char::from(b'A' + u8::try_from(line.phase).unwrap());
+                format!("({letter}) {name} {amount}")
+            }
+            "both" if !line.filler && !in_grams => {
+                let grams = Decimal::new(line.share * batch, 4);
+                format!("{name} {amount} ({} g)", number(grams))
+            }
             _ => format!("{name} {amount}"),
         }
     };
-    let told = !["one", "blank rows", "item numbers"]
-        .iter()
-        .any(|v| dialect.is(Axis::Phases, v));
     let mut text = String::new();
     if !dialect.is(Axis::Above, "nothing") {
         text += dice.of(&words::products(language));

@@ -193,8 +193,9 @@ fn with_brackets(
         .ok()
         .filter(|r| matches!(r.written, Written::Grams(_)) && r.doubts.is_empty());
     let mut first = match (read(outer, unit, mark), weighed) {
-        // "a pinch (1 g)", "6 tbsp (48 g)": what it weighs is stated.
-        (Err(_), Some(weighed)) => return Ok(weighed),
+        // "a pinch (1 g)", "6 tbsp (48 g)": what it weighs is stated. "Glycerin 4 % (8 g)" is
+        // more than an amount.
+        (Err(_), Some(weighed)) if !outer.contains('%') => return Ok(weighed),
         (Ok(first), Some(weighed))
             if matches!(
                 first.written,
@@ -218,8 +219,15 @@ fn with_brackets(
         Ok(Written::Qs(qs)) if matches!(first.written, Written::Qs(Qs::Plain)) => {
             first.written = Written::Qs(qs);
         }
-        // The same in ounces.
-        Ok(Written::Grams(_)) if matches!(first.written, Written::Grams(_)) => {}
+        // The same in ounces: what is stated in grams is the rounder, and was weighed.
+        Ok(Written::Grams(beside)) if let Written::Grams(value) = first.written => {
+            let alike = (value - beside).abs() <= value.max(beside) * Decimal::new(5, 2);
+            if !alike {
+                first = first.doubt(format!("“{outer}” and “{inner}” are not the same"));
+            } else if !in_metric(outer) && in_metric(inner) {
+                first.written = Written::Grams(beside);
+            }
+        }
         _ => {
             let (rough, _) = without_rough(&format!("{inner} "));
             if rough {
@@ -229,6 +237,16 @@ fn with_brackets(
         }
     }
     Ok(first)
+}
+
+/// Whether a mass is written in grams or a decimal multiple of them.
+fn in_metric(text: &str) -> bool {
+    let grams = number::amount(text, None)
+        .ok()
+        .and_then(|a| a.unit?.grams());
+    [Decimal::new(1, 3), Decimal::ONE, Decimal::ONE_THOUSAND]
+        .iter()
+        .any(|each| grams == Some(*each))
 }
 
 /// A text without words that say that it is rough, and whether there was one.

@@ -1,6 +1,7 @@
 //! A table copied from a web page or an e-mail: the cells of `<table>` elements,
 //! read leniently, as browsers do.
 
+use super::recipe::masses_in;
 use super::{Cell, Collector, MOST_COLUMNS, Table, TableError};
 
 /// Whether a text is HTML with a table in it.
@@ -167,6 +168,8 @@ struct Tables {
     cell: Option<OpenCell>,
     /// The heading that is open outside of tables.
     heading: Option<String>,
+    /// It is a paragraph of the page, of which only the size of a batch is wanted.
+    only_sizes: bool,
     /// Headings above the next table.
     headings: Vec<String>,
 }
@@ -221,8 +224,9 @@ impl Tables {
                 self.heading = Some(String::new());
             }
             // What is said around the tables of a recipe: "for 100 g", "heat A and B".
-            "p" if self.cell.is_none() && !(self.headings.is_empty() && self.done.is_empty()) => {
+            "p" if self.cell.is_none() => {
                 self.end_heading()?;
+                self.only_sizes = self.headings.is_empty() && self.done.is_empty();
                 self.heading = Some(String::new());
             }
             "/p" if self.heading.is_some() => self.end_heading()?,
@@ -280,6 +284,7 @@ impl Tables {
         let Some(heading) = self.heading.take() else {
             return Ok(());
         };
+        let only_sizes = std::mem::take(&mut self.only_sizes);
         let heading = heading.split_whitespace().collect::<Vec<_>>().join(" ");
         if heading.is_empty() || heading.len() > LONGEST_SAID {
             return Ok(());
@@ -291,6 +296,7 @@ impl Tables {
                 self.row += 1;
             }
             Some(_) => {}
+            None if only_sizes && masses_in(&heading).is_empty() => {}
             None => self.headings.push(heading),
         }
         Ok(())

@@ -76,11 +76,9 @@ pub(super) fn items(text: &str, mark: Option<DecimalMark>, bare: bool) -> Items 
     }
     // One material, even with a comma in its name.
     let whole = read.read_item(body);
-    let pieces = pieces(body);
-    let amounts_in_pieces = pieces
-        .iter()
-        .filter(|p| read.read_item(p).is_some())
-        .count();
+    let pieces = read.whole_names(&pieces(body));
+    let pieces: Vec<&str> = pieces.iter().map(String::as_str).collect();
+    let amounts_in_pieces = pieces.iter().filter(|p| read.read_item(p).is_some()).count();
     if amounts_in_pieces < 2 {
         // "Behentrimonium methosulfate 25 % in cetearyl alcohol 3 %" is one.
         let known = whole.as_ref().is_some_and(|item| is_known_name(&item.name));
@@ -229,6 +227,30 @@ struct Reader {
 }
 
 impl Reader {
+    /// Pieces with those joined again that are the name of one material: "Ethanol 96 %,
+    /// denatured 0.15 %".
+    fn whole_names(self, pieces: &[&str]) -> Vec<String> {
+        let is_name = |text: &str| {
+            let item = self.read_item(text);
+            item.is_some_and(|item| is_known_name(&item.name))
+        };
+        let mut whole: Vec<String> = Vec::new();
+        for piece in pieces {
+            match whole.last_mut() {
+                Some(last)
+                    if last.contains(|c: char| c.is_ascii_digit())
+                        && piece.contains(|c: char| c.is_ascii_digit())
+                        && !is_name(piece)
+                        && is_name(&format!("{last}, {piece}")) =>
+                {
+                    *last = format!("{last}, {piece}");
+                }
+                _ => whole.push((*piece).to_owned()),
+            }
+        }
+        whole
+    }
+
     /// All pieces as one material, whose name has commas.
     fn joined(self, pieces: &[&str]) -> Option<Item> {
         let (place, mut one) = pieces
@@ -367,17 +389,41 @@ impl Reader {
             && let Some(mut reading) = self.amount(inner)
             && self.leading(name.trim()).is_none()
         {
-            let within = self.trailing(name.trim()).map(|(more, _)| more.written);
-            match (within, reading.written) {
-                (None, _) => {}
+            let is_mass =
+                |written: &Written| matches!(written, Written::Grams(_) | Written::Millilitres(_));
+            match self.trailing(name.trim()) {
+                None => {}
                 // "Glycerin 86 % (2 %)": of two percentages the first is the strength.
-                (Some(Written::Percent(strength)), Written::Percent(_)) => {
+                Some((
+                    Reading {
+                        written: Written::Percent(strength),
+                        ..
+                    },
+                    _,
+                )) if matches!(reading.written, Written::Percent(_)) => {
                     reading.doubts.push(format!(
                         "{} % in its name was taken for the strength",
                         strength.normalize()
                     ));
                 }
-                _ => return self.at_an_end(text),
+                // "Glycerin 4 % (8 g)": the percentage is the recipe, unless it is the strength
+                // in the name of a material.
+                Some((more, rest))
+                    if matches!(more.written, Written::Percent(_))
+                        && is_mass(&reading.written)
+                        && is_known_name(&strip_marks(rest)) =>
+                {
+                    return Some(Item {
+                        name: strip_marks(rest),
+                        reading: Reading {
+                            doubts: vec![format!(
+                                "the percentage was taken for the amount; if it is the strength, the amount is {inner}"
+                            )],
+                            ..more
+                        },
+                    });
+                }
+                Some(_) => return self.at_an_end(text),
             }
             return Some(Item {
                 name: strip_marks(name),
@@ -462,6 +508,11 @@ mod tests {
             &["water, demineralised", "glycerin", "betaine"],
         );
         check("Water q.s. to 100", None, &["Water"]);
+        check(
+            "Ethanol 96 %, denatured 0.15 %, Glycerin 5 %",
+            None,
+            &["Ethanol 96 %, denatured", "Glycerin"],
+        );
         check("20 drops of lavender oil", None, &["lavender oil"]);
         let parts = by_phase("Phase A: 70 % water, 5 % glycerin. Phase B (oils): 25 % olive oil.");
         assert_eq!(

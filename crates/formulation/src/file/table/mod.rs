@@ -22,6 +22,7 @@ mod sums;
 pub mod text;
 mod unpack;
 pub mod variants;
+mod weighing;
 mod words;
 pub mod xlsx;
 
@@ -138,6 +139,8 @@ pub struct Table {
     pub hidden_columns: Vec<usize>,
     /// How many columns left of the list were left out, because they hold something else.
     pub left_beside: Option<usize>,
+    /// What had to be assumed when it was taken out of its sheet.
+    pub said: Vec<String>,
     /// Rows and columns were exchanged.
     pub is_turned: bool,
     /// The sheet is hidden.
@@ -181,7 +184,7 @@ impl Table {
     /// What of the table is hidden or struck through within cells, in words: it was left
     /// out.
     pub(super) fn hidden_words(&self) -> Vec<String> {
-        let mut told = Vec::new();
+        let mut told = self.said.clone();
         if let Some(columns) = self.left_beside {
             told.push(format!(
                 "what stands left of the list, up to column {}, was left out",
@@ -239,6 +242,7 @@ impl Table {
             struck: self.struck.clone(),
             struck_words: self.struck_words.clone(),
             hidden_columns: self.hidden_columns.clone(),
+            said: self.said.clone(),
             ..*self
         }
     }
@@ -268,6 +272,7 @@ impl Table {
                 .collect(),
             hidden_columns: self.left_out.keys().copied().collect(),
             left_beside: None,
+            said: self.said.clone(),
             is_turned: true,
             hidden: self.hidden,
             active: self.active,

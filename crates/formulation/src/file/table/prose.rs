@@ -38,7 +38,9 @@ impl<'t> Token<'t> {
     /// A word at which the name of a material ends.
     fn stops(self) -> bool {
         let folded = self.folded();
-        words().joints.contains(&folded) || is_verb(&folded)
+        // "Vitamin E" goes on.
+        let letter = matches!(self.bare().as_bytes(), [b'B'..=b'Z']);
+        !letter && words().joints.contains(&folded) || is_verb(&folded)
     }
     fn is_number(self) -> bool {
         self.bare().starts_with(|c: char| c.is_ascii_digit())

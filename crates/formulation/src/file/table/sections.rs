@@ -7,6 +7,9 @@ use super::amounts::{self, Written};
 use super::columns::{Kind, Layout, Weighing, weigh};
 use super::phase_words::phase_heading;
 use super::prose::is_sentence;
+use super::weighing::columns::is_size;
+use super::weighing::lists::{self, Reading as Next};
+use super::weighing::sides::{self, Reading as Side};
 use super::words::{begins_method, is_property, words};
 use super::{Cell, Shown, Table, sums};
 use crate::file::product_head;
@@ -266,11 +269,21 @@ fn joined(tables: &[Table]) -> Option<Table> {
 /// or beside each other.
 fn parts(table: &Table) -> Vec<(String, Table)> {
     let whole_table = || vec![(table.name.clone(), table.clone())];
+    if sides::weigh(sides_seen(table)).best == Side::Columns {
+        let turned = turned(table);
+        if !turned.is_empty() {
+            return turned;
+        }
+    }
     let Some(weighing) = weigh(table) else {
         return turned(table);
     };
     let Some(headings) = weighing.layout.headings else {
-        return whole_table();
+        let amounts = [Kind::Percent, Kind::Amount].map(|kind| weighing.layout.place(kind));
+        let titled = (amounts == [None, None])
+            .then(|| below_titles(table))
+            .flatten();
+        return titled.unwrap_or_else(whole_table);
     };
     if let Some(beside) = beside_each_other(table, headings) {
         return beside;
@@ -292,9 +305,25 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
             Listed::of(table, &weighing.layout, from..end, start)
         })
         .collect();
-    let groups = recipes_of(&lists);
+    let (groups, close) = recipes_of(&lists);
+    let mut table = table.clone();
+    table.said = close
+        .iter()
+        .filter_map(|(n, other)| {
+            let row = lists.get(*n)?.heading + 1;
+            Some(match other {
+                Next::Another => format!(
+                    "the list below the headings in row {row} was taken as part of the recipe above it; it may be another"
+                ),
+                Next::GoesOn => format!(
+                    "the list below the headings in row {row} was taken as another recipe; it may be part of the one above it"
+                ),
+            })
+        })
+        .collect();
+    let table = &table;
     if groups.len() < 2 {
-        return whole_table();
+        return vec![(table.name.clone(), table.clone())];
     }
     let from = |group: &std::ops::Range<usize>| lists.get(group.start).map_or(0, |l| l.from);
     groups
@@ -332,6 +361,8 @@ struct Listed {
     whole: Option<(Decimal, bool)>,
     /// A total ends it.
     total: bool,
+    /// The sizes of batches that its headings state.
+    sizes: Vec<String>,
     /// Its materials.
     names: std::collections::BTreeSet<String>,
 }
@@ -339,7 +370,10 @@ struct Listed {
 impl Listed {
     fn of(table: &Table, layout: &Layout, rows: std::ops::Range<usize>, heading: usize) -> Self {
         let (from, end) = (rows.start, rows.end.max(heading + 1));
-        let above: Vec<String> = (from..heading).map(|row| table.row_text(row)).collect();
+        let above: Vec<String> = (from..heading)
+            .map(|row| table.row_text(row))
+            .filter(|text| !text.is_empty())
+            .collect();
         let phases = above.iter().filter_map(|text| phase_heading(text));
         // Headings of its own may be in another order.
         let moved = (0..table.width()).any(|column| {
@@ -363,7 +397,17 @@ impl Listed {
             titled: above.iter().any(|text| phase_heading(text).is_none()),
             whole: in_percent.then(|| whole(table, layout, heading + 1..end)),
             total: (heading + 1..end).any(|row| sums::sum_of(table, row) == Some(sums::Sum::Whole)),
+            sizes: (0..table.width())
+                .map(|column| table.cell(heading, column).words())
+                .filter(|words| is_size(words))
+                .collect(),
             names: (heading + 1..end)
+                // What is said between the lines is no material.
+                .filter(|&row| {
+                    let amounts = [Kind::Percent, Kind::Amount].map(|kind| layout.place(kind));
+                    let mut amounts = amounts.into_iter().flatten();
+                    amounts.any(|column| !table.cell(row, column).is_empty())
+                })
                 .filter_map(|row| Some(fold::plain(&table.cell(row, names?).words())))
                 .filter(|name| !name.is_empty())
                 .collect(),
@@ -432,6 +476,11 @@ fn head_above(table: &Table, row: usize) -> Option<usize> {
         && !begins_method(&title)
         && !is_property(&title)
         && sums::sum_of(table, first).is_none();
+    // Rows of a list are neither title nor fact.
+    let is_list = (first..=last).any(|row| {
+        let cells = table.rows.get(row).into_iter().flatten();
+        cells.filter(|c| !c.is_empty()).nth(1).is_some() && !is_fact(table, row)
+    });
     let has_names = (first..=last).any(|row| {
         let cells = table.rows.get(row).into_iter().flatten();
         let mut words = cells.filter_map(|cell| match cell {
@@ -440,44 +489,86 @@ fn head_above(table: &Table, row: usize) -> Option<usize> {
         });
         words.any(|text| is_known_name(text)) || phase_heading(&text(row)).is_some()
     });
-    (last + 1 < row && is_title && !has_names).then_some(first)
+    (last + 1 < row && is_title && !is_list && !has_names).then_some(first)
 }
 
-/// Which lists below each other are recipes: those that are a whole by themselves, or with
-/// those that follow. In grams nothing is a whole: what is titled and no phase, ends with a
-/// total, or has the materials of the first again, is a recipe.
-fn recipes_of(lists: &[Listed]) -> Vec<std::ops::Range<usize>> {
+/// Which lists below each other are recipes, alone or with those that follow, and where that
+/// was a near thing: the list, and what it was not taken for.
+fn recipes_of(lists: &[Listed]) -> (Vec<std::ops::Range<usize>>, Vec<(usize, Next)>) {
     let mut groups: Vec<std::ops::Range<usize>> = Vec::new();
-    let (mut from, mut sum, mut filler) = (0, Decimal::ZERO, false);
+    let mut close = Vec::new();
+    let (mut from, mut sum, mut filled) = (0, Decimal::ZERO, false);
     for (n, list) in lists.iter().enumerate() {
         let Some(first) = lists.get(from) else {
             break;
         };
-        let closes = match list.whole {
-            Some((total, filled)) => {
-                sum += total;
-                filler |= filled;
-                // A q.s. may fill up what follows as well.
-                let more = lists.get(n + 1).is_some_and(|next| next.goes_on(first));
-                is_exactly_whole(sum) || (is_whole((sum, false)) || filler) && !more
+        if let Some((total, filler)) = list.whole {
+            sum += total;
+            filled |= filler;
+        }
+        let in_percent = list.whole.is_some();
+        let closes = match lists.get(n + 1) {
+            Some(next) => {
+                let verdict = lists::weigh(&lists::Seen {
+                    in_percent,
+                    exactly_whole: in_percent && is_exactly_whole(sum),
+                    roughly_whole: in_percent && is_whole((sum, false)),
+                    filled,
+                    totalled: list.total,
+                    later_phase: next.goes_on(first),
+                    titled: next.titled,
+                    same_material: next.names.intersection(&first.names).next().is_some(),
+                    other_size: !next.sizes.is_empty() && next.sizes != list.sizes,
+                });
+                close.extend(verdict.close.map(|other| (n + 1, other)));
+                verdict.best == Next::Another
             }
-            None => lists.get(n + 1).is_none_or(|next| {
-                !next.goes_on(first)
-                    && (next.titled
-                        || list.total
-                        || next.names.intersection(&first.names).next().is_some())
-            }),
+            None => !in_percent || is_whole((sum, filled)),
         };
         if closes {
             groups.push(from..n + 1);
-            (from, sum, filler) = (n + 1, Decimal::ZERO, false);
+            (from, sum, filled) = (n + 1, Decimal::ZERO, false);
         }
     }
     // What is left over belongs to no whole and stands by itself.
     if groups.len() > 1 {
         groups.extend((from..lists.len()).map(|n| n..n + 1));
     }
-    groups
+    (groups, close)
+}
+
+/// What is seen of the sides on which materials and their headings stand.
+fn sides_seen(table: &Table) -> sides::Seen {
+    /// A recipe that stands in columns has no more rows than there are things said of each
+    /// material.
+    const MOST_ROWS: usize = 40;
+    let rows = table.rows.len();
+    if !(2..=MOST_ROWS).contains(&rows) {
+        return sides::Seen::default();
+    }
+    let is_name = |row: usize, column: usize| matches!(table.cell(row, column), Cell::Text(text) if is_known_name(text));
+    let across = (0..rows).map(|row| (0..table.width()).filter(|&c| is_name(row, c)).count());
+    let down = (0..table.width()).map(|c| (0..rows).filter(|&row| is_name(row, c)).count());
+    let (across, down) = (across.max().unwrap_or(0), down.max().unwrap_or(0));
+    let heads = |cells: &mut dyn Iterator<Item = &Cell>| {
+        let kinds: Vec<Kind> = cells
+            .filter_map(|cell| match cell {
+                Cell::Text(text) => super::columns::read_heading(text).filter(|h| h.whole),
+                _ => None,
+            })
+            .map(|h| h.column.kind)
+            .collect();
+        let has = |all: &[Kind]| kinds.iter().any(|kind| all.contains(kind));
+        has(&[Kind::Name, Kind::Inci, Kind::Trade]) && has(&[Kind::Percent, Kind::Amount])
+    };
+    sides::Seen {
+        headings_across: (0..rows)
+            .any(|row| heads(&mut (0..table.width()).map(|c| table.cell(row, c)))),
+        headings_down: (0..table.width().min(3))
+            .any(|c| heads(&mut (0..rows).map(|row| table.cell(row, c)))),
+        names_across: across > 1 && across > down,
+        names_down: down > 1 && down > across,
+    }
 }
 
 /// Materials that stand in columns, with the amounts below them: the table with rows and
@@ -495,6 +586,60 @@ fn turned(table: &Table) -> Vec<(String, Table)> {
     } else {
         Vec::new()
     }
+}
+
+/// Recipes of a text below titles of their own: each is a whole in percent, or its title states
+/// the size that its amounts add up to.
+fn below_titles(table: &Table) -> Option<Vec<(String, Table)>> {
+    let lines = |row: usize| super::items::items(&table.row_text(row), None, false).lines;
+    let end = table.rows.len();
+    let is_title = |row: usize| {
+        let text = table.row_text(row);
+        let words = text.trim_start_matches('#').trim();
+        let begins = row == 0 || text.starts_with('#') || table.row_text(row - 1).is_empty();
+        let next = (row + 1..end).find(|&r| !table.row_text(r).is_empty());
+        begins
+            && words.chars().any(char::is_alphabetic)
+            && phase_heading(words).is_none()
+            && !is_sentence(words)
+            && !begins_method(words)
+            && !is_property(words)
+            && (text.starts_with('#') || lines(row).is_empty())
+            && next.is_some_and(|next| !lines(next).is_empty())
+    };
+    let titles: Vec<usize> = (0..end).filter(|&row| is_title(row)).collect();
+    if titles.len() < 2 {
+        return None;
+    }
+    let is_recipe = |from: usize, to: usize| {
+        let (mut percent, mut grams, mut filled) = (Decimal::ZERO, Decimal::ZERO, false);
+        for item in (from + 1..to).flat_map(lines) {
+            match item.reading.written {
+                Written::Percent(value) => percent += value,
+                Written::Grams(value) => grams += value,
+                Written::Qs(_) => filled = true,
+                _ => {}
+            }
+        }
+        let near = |a: Decimal, b: Decimal| (a - b).abs() <= b * Decimal::new(2, 2);
+        let mut sizes = super::recipe::masses_in(&table.row_text(from)).into_iter();
+        let of_size = sizes.any(|size| near(grams, size) || filled && grams < size);
+        grams.is_zero() && is_whole((percent, filled)) || percent.is_zero() && of_size
+    };
+    let ends = titles.iter().skip(1).copied().chain([end]);
+    let blocks: Vec<(usize, usize)> = titles.iter().copied().zip(ends).collect();
+    if !blocks.iter().all(|&(from, to)| is_recipe(from, to)) {
+        return None;
+    }
+    let named = blocks.iter().map(|&(from, to)| {
+        let title = table.row_text(from);
+        let title = title.trim_start_matches('#').trim().to_owned();
+        (
+            title,
+            table.masked(|row| (from..to).contains(&row), |_| true),
+        )
+    });
+    Some(named.collect())
 }
 
 /// Recipes below each other under one row of headings, each ended by its total.
@@ -559,11 +704,11 @@ fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(String, Tabl
     if names.is_empty() {
         names = of(Kind::Inci);
     }
-    if names.len() < 2 {
-        return None;
-    }
     if let Some(blocks) = parted_by_empty_columns(table, headings, &kind) {
         return Some(blocks);
+    }
+    if names.len() < 2 {
+        return None;
     }
     // Each begins at its names, or at what stands left of them up to an empty column.
     let starts: Vec<usize> = names
@@ -616,6 +761,25 @@ fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(String, Tabl
     )
 }
 
+/// Whether a table has materials that are known and amounts of them, whatever its headings say.
+fn is_list_by_itself(table: &Table) -> bool {
+    let Some(layout) = weigh(table).map(|w| w.layout) else {
+        return false;
+    };
+    let amounts = [Kind::Percent, Kind::Amount].map(|kind| layout.place(kind));
+    let Some((names, amounts)) = layout
+        .place(Kind::Name)
+        .or(layout.place(Kind::Inci))
+        .zip(amounts.into_iter().flatten().next())
+    else {
+        return false;
+    };
+    let is_line = |row: &usize| {
+        !table.cell(*row, amounts).is_empty() && is_known_name(&table.cell(*row, names).words())
+    };
+    (0..table.rows.len()).filter(is_line).nth(1).is_some()
+}
+
 /// Lists side by side with empty columns between them, each with names and numbers.
 fn parted_by_empty_columns(
     table: &Table,
@@ -645,6 +809,7 @@ fn parted_by_empty_columns(
                 .any(|c| kind(c).is_some_and(|k| all.contains(&k)))
         };
         has(&[Kind::Name, Kind::Inci]) && has(&[Kind::Percent, Kind::Amount])
+            || is_list_by_itself(&table.masked(|_| true, |c| block.contains(&c)))
     };
     if blocks.len() < 2 || !blocks.iter().all(is_list) {
         return None;

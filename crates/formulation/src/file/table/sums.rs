@@ -1,9 +1,10 @@
 //! Rows that are sums: "Total", "Grand total", "Summe Phase A".
 
-use super::phase_words::is_phase;
+use super::phase_words::{is_phase, is_roman, phase_heading};
 use super::words::words;
 use super::{Cell, Table};
-use crate::naming::words_of;
+use crate::amount::number::Unit;
+use crate::naming::{is_known_name, words_of};
 
 /// What a row of a sum adds up.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -14,6 +15,9 @@ pub(super) enum Sum {
 
 /// Whether a cell says that its row is a sum: "Total", "Grand total", "Summe Phase A".
 pub(super) fn sum_words(text: &str) -> Option<Sum> {
+    if is_sum_of_phase(text) {
+        return Some(Sum::Part);
+    }
     let folded = words_of(text);
     let lists = words();
     let has = |list: &std::collections::HashSet<String>| folded.iter().any(|w| list.contains(w));
@@ -29,13 +33,34 @@ pub(super) fn sum_words(text: &str) -> Option<Sum> {
     sums.then_some(if part { Sum::Part } else { Sum::Whole })
 }
 
+/// "Total A", "Summe Wasserphase", "Total phase B: oils": a word for a sum, and a phase.
+fn is_sum_of_phase(text: &str) -> bool {
+    let Some((first, rest)) = text.trim().split_once(char::is_whitespace) else {
+        return false;
+    };
+    let lists = words();
+    let first = words_of(first).concat();
+    let rest = rest.trim_matches([':', ' ']);
+    (lists.totals.contains(&first) || lists.subtotals.contains(&first))
+        && Unit::named(rest).is_none()
+        && (phase_heading(rest).is_some() || is_roman(&words_of(rest).concat()))
+}
+
 /// What a row of a table sums up, if any of its cells says so.
 pub(super) fn sum_of(table: &Table, row: usize) -> Option<Sum> {
     let cells = table.rows.get(row)?;
-    cells.iter().find_map(|cell| match cell {
-        Cell::Text(text) => sum_words(text),
-        _ => None,
-    })
+    // What stands right of a material sums up something else.
+    for cell in cells {
+        if let Cell::Text(text) = cell {
+            if let Some(sum) = sum_words(text) {
+                return Some(sum);
+            }
+            if is_known_name(text) {
+                return None;
+            }
+        }
+    }
+    None
 }
 
 /// Whether a row of a table is a sum.

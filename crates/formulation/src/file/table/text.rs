@@ -1,6 +1,6 @@
 //! Tables in text: the encoding, the separator and the cells.
 
-use encoding_rs::{UTF_16BE, UTF_16LE, WINDOWS_1252};
+use encoding_rs::{UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1252};
 
 use super::{Cell, Collector, Table, TableError};
 
@@ -26,11 +26,28 @@ pub fn decode(bytes: &[u8]) -> Result<String, TableError> {
     }
     Ok(match std::str::from_utf8(bytes) {
         Ok(text) => text.to_owned(),
-        Err(_) => WINDOWS_1252
+        Err(_) => of_eight_bits(bytes),
+    })
+}
+
+/// Text of one byte a letter. In Windows-1252 a Polish or Czech word has signs within it, such
+/// as "sk³adnik" for "składnik", that no language has there; then it is Windows-1250.
+fn of_eight_bits(bytes: &[u8]) -> String {
+    let western = WINDOWS_1252.decode_without_bom_handling(bytes).0;
+    let is_sign = |c: char| matches!(c, '³' | '¹' | '¿' | '£' | '¯' | '¼' | '¾' | '¥' | 'Ÿ');
+    let letters: Vec<char> = western.chars().collect();
+    let within = letters.windows(3).any(|around| {
+        matches!(around, [before, sign, after]
+            if before.is_alphabetic() && is_sign(*sign) && after.is_alphabetic())
+    });
+    if within {
+        WINDOWS_1250
             .decode_without_bom_handling(bytes)
             .0
-            .into_owned(),
-    })
+            .into_owned()
+    } else {
+        western.into_owned()
+    }
 }
 
 /// Western text in UTF-16 has a zero in nearly every other byte.

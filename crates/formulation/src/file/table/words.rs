@@ -213,6 +213,40 @@ pub(super) fn is_tick(text: &str) -> bool {
     word.chars().count() > 1 && words().yes_or_no.contains(&word) || word == "x"
 }
 
+/// Whether a cell is nothing but a sign such as a tick or an empty box.
+pub(super) fn is_box(text: &str) -> bool {
+    let text = text.trim();
+    let sign = |c: char| {
+        matches!(
+            c,
+            '✓' | '✔' | '✗' | '✘' | '×' | '☐' | '☑' | '☒' | '□' | '■' | '√' | '●' | '○'
+        )
+    };
+    matches!(text, "[ ]" | "[x]" | "[X]" | "( )" | "(x)")
+        || !text.is_empty() && text.chars().all(|c| sign(c) || c == '\u{FE0F}')
+}
+
+/// The number in front of a name, and the name: "3. Shea butter".
+pub(super) fn numbered(name: &str) -> Option<(u32, &str)> {
+    let digits = name.bytes().take_while(u8::is_ascii_digit).count();
+    let rest = name.get(digits..)?;
+    let rest = rest
+        .strip_prefix(". ")
+        .or_else(|| rest.strip_prefix(") "))?;
+    Some((name.get(..digits)?.parse().ok()?, rest.trim()))
+}
+
+/// The letter of the phase in front of a name, and the name: "B) Shea butter", "(B) Shea butter".
+pub(super) fn lettered(name: &str) -> Option<(char, &str)> {
+    let inner = name.strip_prefix('(').unwrap_or(name);
+    let letter = inner.chars().next().filter(|c| ('A'..='H').contains(c))?;
+    let rest = inner.get(1..)?;
+    let rest = [") ", ". ", ": ", " - ", " – "]
+        .iter()
+        .find_map(|mark| rest.strip_prefix(mark))?;
+    Some((letter, rest.trim())).filter(|(_, rest)| !rest.is_empty())
+}
+
 /// Whether a row begins the method.
 pub(super) fn begins_method(text: &str) -> bool {
     let folded = words_of(text);

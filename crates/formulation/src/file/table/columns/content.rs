@@ -6,56 +6,58 @@ use super::ROWS_FOR_CONTENT;
 use crate::amount::number::{self, Unit};
 use crate::cas::Cas;
 use crate::file::table::amounts::Written;
-use crate::file::table::phase_words::{is_roman, roman_place, says_phase};
-use crate::file::table::words::is_tick;
+use crate::file::table::phase_words::{is_roman, phase_heading, roman_place, says_phase};
+use crate::file::table::words::{is_box, is_property, is_tick, lettered, numbered};
 use crate::file::table::{Cell, Shown, Table, amounts};
 use crate::naming::qs::is_qs;
 use crate::naming::{functions, is_known_name, words_of};
 
 /// What stands in a column.
-#[derive(Default, Debug)]
-pub(super) struct Content {
+#[derive(Clone, Default, Debug)]
+pub(in crate::file::table) struct Content {
     /// Rows looked at.
-    pub(super) rows: usize,
-    pub(super) filled: usize,
-    pub(super) numbers: usize,
-    pub(super) words: usize,
+    pub(in crate::file::table) rows: usize,
+    pub(in crate::file::table) filled: usize,
+    pub(in crate::file::table) numbers: usize,
+    pub(in crate::file::table) words: usize,
     /// One or two letters or digits, as phases are named.
-    pub(super) letters: usize,
+    pub(in crate::file::table) letters: usize,
     /// Numbers and short words with digits, without blanks.
-    pub(super) codes: usize,
-    pub(super) cas: usize,
+    pub(in crate::file::table) codes: usize,
+    pub(in crate::file::table) cas: usize,
     /// Words for what a material does.
-    pub(super) roles: usize,
+    pub(in crate::file::table) roles: usize,
     /// Names of materials.
-    pub(super) known: usize,
+    pub(in crate::file::table) known: usize,
+    /// Signs that tick a row off: "✓", "☐", "x".
+    pub(in crate::file::table) ticks: usize,
     /// Names of phases, with the word for it.
-    pub(super) phases: usize,
+    pub(in crate::file::table) phases: usize,
     /// Cells with a digit in them.
-    pub(super) with_digits: usize,
+    pub(in crate::file::table) with_digits: usize,
     /// Numbers below 0.
-    pub(super) negative: usize,
+    pub(in crate::file::table) negative: usize,
     /// Units: "g".
-    pub(super) units: usize,
+    pub(in crate::file::table) units: usize,
     /// Small numbers from 1 on, each again or the next, as phases are numbered.
-    pub(super) in_steps: bool,
+    pub(in crate::file::table) in_steps: bool,
     /// Ranges of amounts: "0.5–2 %".
-    pub(super) ranges: usize,
+    pub(in crate::file::table) ranges: usize,
     /// Cells shown as percentages.
-    pub(super) percents: usize,
+    pub(in crate::file::table) percents: usize,
     /// Cells shown with a currency.
-    pub(super) money: usize,
+    pub(in crate::file::table) money: usize,
     /// Different words.
-    pub(super) distinct: usize,
-    pub(super) unit: Option<Unit>,
+    pub(in crate::file::table) distinct: usize,
+    pub(in crate::file::table) unit: Option<Unit>,
     /// A q.s. stands in it.
-    pub(super) filler: bool,
+    pub(in crate::file::table) filler: bool,
     /// Sum of the numbers, the last one left out if it is the sum of the others.
-    pub(super) total: Decimal,
+    pub(in crate::file::table) total: Decimal,
     /// 1, 2, 3 …
-    pub(super) counts_up: bool,
+    pub(in crate::file::table) counts_up: bool,
     /// Its short words are the letters of phases in their order, one of them again.
-    pub(super) in_order: bool,
+    pub(in crate::file::table) in_order: bool,
 }
 
 /// Whether a cell says what a material does and nothing else: "surfactant", "Emulgator".
@@ -107,7 +109,11 @@ fn are_steps(values: &[Decimal]) -> bool {
 }
 
 impl Content {
-    pub(super) fn of(table: &Table, column: usize, rows: impl Iterator<Item = usize>) -> Self {
+    pub(in crate::file::table) fn of(
+        table: &Table,
+        column: usize,
+        rows: impl Iterator<Item = usize>,
+    ) -> Self {
         let mut content = Self::default();
         let mut values: Vec<Decimal> = Vec::new();
         let mut seen = std::collections::HashSet::new();
@@ -159,6 +165,9 @@ impl Content {
                         content.filler = true;
                     } else if let Ok(reading) = amounts::read(text, None, None)
                         && !reading.written.is_negative()
+                        // "Sodium gluconate 4 % (8 g)" is a line of text.
+                        && (table.width() > 1
+                            || text.starts_with(|c: char| c.is_ascii_digit()))
                     {
                         content.numbers += 1;
                         content.ranges += usize::from(reading.is_range);
@@ -167,19 +176,30 @@ impl Content {
                             values.push(value);
                         }
                     // A tick or a sign is no word.
-                    } else if text.contains(char::is_alphanumeric) && !is_tick(text) {
+                    } else if is_tick(text) || is_box(text) {
+                        content.ticks += 1;
+                    } else if text.contains(char::is_alphanumeric) {
                         content.words += 1;
                         content.roles += usize::from(is_role(text));
                         // "Phase A: 70 % water" is a line of text.
-                        let short = !text.contains([':', '%']) && words_of(text).len() <= 5;
-                        content.phases += usize::from(short && says_phase(text));
+                        let short = !text.contains('%') && words_of(text).len() <= 6;
+                        content.phases +=
+                            usize::from(short && says_phase(text) && phase_heading(text).is_some());
                         // "Olive oil 25 %" is a line of a recipe in text.
+                        let text = numbered(text).map_or(text, |(_, name)| name);
+                        let text = lettered(text).map_or(text, |(_, name)| name);
                         let bare = !text.contains(|c: char| c.is_ascii_digit() || c == '%');
-                        content.known += usize::from(bare && is_known_name(text));
+                        let is_known = || {
+                            let before = text.split('(').next().unwrap_or(text).trim();
+                            is_known_name(text) || before != text && is_known_name(before)
+                        };
+                        content.known += usize::from(bare && is_known());
                         let short =
                             text.chars().count() <= 2 && text.chars().all(char::is_alphanumeric);
                         if Unit::named(text).is_some() {
                             content.units += 1;
+                        } else if is_property(text) {
+                            // "pH" is no letter.
                         } else if short || is_roman(&text.to_lowercase()) {
                             content.letters += 1;
                             letters.push(text.to_uppercase());
@@ -222,13 +242,13 @@ impl Content {
     }
 
     /// Whether its numbers are those of a whole recipe in percent, but for what rounding leaves.
-    pub(super) fn is_exactly_whole(&self) -> bool {
+    pub(in crate::file::table) fn is_exactly_whole(&self) -> bool {
         self.is_whole()
             && (self.filler || (self.total - Decimal::ONE_HUNDRED).abs() <= Decimal::new(11, 2))
     }
 
     /// Whether its numbers are those of a whole recipe in percent.
-    pub(super) fn is_whole(&self) -> bool {
+    pub(in crate::file::table) fn is_whole(&self) -> bool {
         let hundred = |total: Decimal| (total - Decimal::ONE_HUNDRED).abs() <= Decimal::ONE;
         self.numbers > 0
             && (hundred(self.total)

@@ -9,13 +9,14 @@ use crate::naming::spelling::is_misspelt;
 use crate::naming::words_of;
 
 /// What a heading means, and whether a letter had to be overlooked.
-pub(super) struct Heading {
-    pub(super) column: Column,
+#[derive(Clone, Debug)]
+pub(in crate::file::table) struct Heading {
+    pub(in crate::file::table) column: Column,
     /// Words of the phrase that was found.
-    pub(super) length: usize,
-    pub(super) misspelt: bool,
+    pub(in crate::file::table) length: usize,
+    pub(in crate::file::table) misspelt: bool,
     /// The phrase is all of the heading besides units.
-    pub(super) whole: bool,
+    pub(in crate::file::table) whole: bool,
 }
 
 /// What a heading means.
@@ -28,13 +29,17 @@ pub(super) fn spelt_heading(text: &str) -> Option<Column> {
     read_spelt(text, false).map(|h| h.column)
 }
 
-pub(super) fn read_heading(text: &str) -> Option<Heading> {
+pub(in crate::file::table) fn read_heading(text: &str) -> Option<Heading> {
     read_spelt(text, true)
 }
 
 pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
     let text = text.trim();
     if text.is_empty() || text.len() > 60 {
+        return None;
+    }
+    // "Ph." is a phase, "pH" is none.
+    if text.trim_end_matches([':', '.']) == "pH" {
         return None;
     }
     // "70 %" and "350 g" are amounts, not headings.
@@ -331,6 +336,7 @@ pub(super) fn row_above_numbers(table: &Table) -> Option<usize> {
         filled.len() >= 2
             && words_only
             && (phase_words::phase_heading(&table.row_text(row)).is_none()
+                || filled.len() > 2 && filled.iter().any(|&c| is_phase_heading(table.cell(row, c)))
                 || filled
                     .first()
                     .is_some_and(|&c| is_phase_heading(table.cell(row, c))))

@@ -1,18 +1,18 @@
 //! What the columns of a table mean, told by their headings or, without headings,
 //! by what stands in them.
 
+mod choose;
 mod content;
-mod evidence;
 mod heading;
-mod weighing;
 
-pub(super) use content::is_role;
-pub(super) use evidence::has_batches;
+pub use choose::{Evidence, Weighing, recognise, weigh};
+pub(super) use content::{Content, is_role};
 pub use heading::heading;
-pub use weighing::{Evidence, Weighing, recognise, weigh};
+pub(super) use heading::{Heading, read_heading};
 
 use heading::{heads_a_list, read_spelt};
 
+use super::weighing::columns::is_size;
 use super::{Cell, Table};
 use crate::amount::number::Unit;
 
@@ -86,11 +86,13 @@ pub enum Kind {
     Highest,
     /// What is done with the phase of the row.
     Procedure,
+    /// Ticks off what has been weighed.
+    Ticked,
 }
 
 impl Kind {
     /// All kinds, in the order of display.
-    pub const ALL: [Self; 31] = [
+    pub const ALL: [Self; 32] = [
         Self::Phase,
         Self::Name,
         Self::Inci,
@@ -122,6 +124,7 @@ impl Kind {
         Self::Lowest,
         Self::Highest,
         Self::Procedure,
+        Self::Ticked,
     ];
 
     /// The words shown for it.
@@ -158,6 +161,7 @@ impl Kind {
             Self::Lowest => "lowest",
             Self::Highest => "highest",
             Self::Procedure => "procedure",
+            Self::Ticked => "ticked off",
         }
     }
 }
@@ -203,12 +207,23 @@ impl Layout {
     }
     /// Whether a row has the same headings again, as above a second list.
     pub fn is_repeated_in(&self, table: &Table, row: usize) -> bool {
+        // Where materials are headed again, "1000 g" heads the amounts of another batch.
+        let names_again = [Kind::Name, Kind::Inci].into_iter().any(|kind| {
+            self.place(kind)
+                .is_some_and(|at| match table.cell(row, at) {
+                    Cell::Text(text) => {
+                        read_spelt(text, false).is_some_and(|h| h.whole && h.column.kind == kind)
+                    }
+                    _ => false,
+                })
+        });
         // Looked at in every row, so a misspelt heading counts only where it comes again as
         // it stands.
         let repeats = |at: usize, kind: Kind| match table.cell(row, at) {
             // "Phase A" and "up to 100 %" are of a line.
             Cell::Text(text) => {
-                text.trim() == self.heading(table, at)
+                kind == Kind::Amount && is_size(text) && names_again
+                    || text.trim() == self.heading(table, at)
                     || read_spelt(text, false).is_some_and(|h| h.whole && h.column.kind == kind)
             }
             _ => false,

@@ -20,7 +20,8 @@ pub use accept::AcceptedPrices;
 pub use days::DayOrder;
 pub use packs::Pack;
 
-use super::columns::{Kind, Layout, has_batches, weigh};
+use super::columns::{Kind, Layout, weigh};
+use super::weighing::columns::has_batches;
 use super::recipe::{Choice, Decider, LeftOut, Settings};
 use super::sections;
 use super::{Cell, Table};

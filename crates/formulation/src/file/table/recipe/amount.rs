@@ -59,6 +59,13 @@ impl Reader<'_> {
         let mut to_a_hundred = false;
         for row in self.rows() {
             let name = self.table.cell(row, self.names).words();
+            // What follows a whole and a blank row is something else.
+            if self.row_text(row).is_empty()
+                && count > 2
+                && (plain - Decimal::ONE).abs() <= Decimal::new(5, 4)
+            {
+                break;
+            }
             if self.sum(row).is_some()
                 || self.table.left_out_reason(row, self.names).is_some()
                 // Sums without a word, and those of phases.

@@ -10,6 +10,7 @@ use super::reader::{Progress, Read, Reader};
 use super::{Choice, Proposal, ProposedLine, Quantity, Reconcile};
 use crate::amount::number::Unit;
 use crate::file::table::columns::Kind;
+use crate::file::table::weighing::whole::{self, Reading as Whole, Seen};
 use crate::naming::Resolver;
 use crate::naming::fold;
 
@@ -33,12 +34,12 @@ fn sum_of<'l>(lines: impl Iterator<Item = &'l ProposedLine>, like: &Quantity) ->
     Some(total)
 }
 
-/// Whether an amount is the sum of all lines above it, or of those since the last sum.
-pub(super) fn is_sum_of_those_above(
+/// Whether an amount is the sum of all lines above it, and of those since the last sum.
+pub(super) fn sums_above(
     stated: &Quantity,
     progress: &Progress,
     proposal: &Proposal,
-) -> bool {
+) -> (bool, bool) {
     let since = progress.parts.last().map_or(0, |(row, _)| *row);
     let lines = || proposal.lines.iter();
     let filled = lines().any(|l| l.quantity == Quantity::Rest);
@@ -46,9 +47,22 @@ pub(super) fn is_sum_of_those_above(
         sum.zip(stated.value_like(stated))
             .is_some_and(|(sum, stated)| !sum.is_zero() && near(stated, sum))
     };
-    is(sum_of(lines(), stated))
-        || filled && *stated == Quantity::Percent(Decimal::ONE_HUNDRED)
-        || is(sum_of(lines().filter(|l| l.row > since), stated))
+    let of_all =
+        is(sum_of(lines(), stated)) || filled && *stated == Quantity::Percent(Decimal::ONE_HUNDRED);
+    (
+        of_all,
+        is(sum_of(lines().filter(|l| l.row > since), stated)),
+    )
+}
+
+/// Whether an amount is the sum of all lines above it, or of those since the last sum.
+pub(super) fn is_sum_of_those_above(
+    stated: &Quantity,
+    progress: &Progress,
+    proposal: &Proposal,
+) -> bool {
+    let (of_all, of_last) = sums_above(stated, progress, proposal);
+    of_all || of_last
 }
 
 impl Quantity {
@@ -65,29 +79,6 @@ impl Quantity {
 }
 
 impl Reader<'_> {
-    /// A row with an amount and no name: the sum of all rows above it or of those since the
-    /// last sum needs no word; anything else may be a material.
-    pub(super) fn read_nameless(
-        row: usize,
-        text: &str,
-        read: &Read,
-        progress: &mut Progress,
-        proposal: &mut Proposal,
-    ) {
-        if let Read::Quantity(quantity, ..) = read
-            && is_sum_of_those_above(quantity, progress, proposal)
-        {
-            progress.parts.push((row + 1, quantity.clone()));
-            proposal.left_out(row, text, "the sum of the rows above, without a word");
-            return;
-        }
-        proposal.left_out(row, text, "has an amount but no material");
-        proposal.assumed.push(format!(
-            "row {} “{text}” has an amount but no material and was left out",
-            row + 1
-        ));
-    }
-
     /// Sums of phases are held against the rows above them, or below where the sum stands at
     /// the head of its phase.
     pub(super) fn check_parts(parts: &[(usize, Quantity)], proposal: &mut Proposal) {
@@ -264,6 +255,68 @@ impl Proposal {
         }
     }
 
+    /// A recipe of masses whose whole nothing tells besides its lines.
+    pub(super) fn check_whole_is_told(&mut self) {
+        let mut sum = Some(Decimal::ZERO);
+        for line in self
+            .lines
+            .iter()
+            .filter(|l| l.quantity != Quantity::AsNeeded)
+        {
+            let grams = Quantity::Grams(Decimal::ZERO);
+            sum = sum
+                .zip(line.quantity.value_like(&grams))
+                .map(|(a, b)| a + b);
+        }
+        let masses = |l: &ProposedLine| matches!(l.quantity, Quantity::Grams(_));
+        let of_itself = self.percent_total().is_some() || !self.lines.iter().any(masses);
+        let seen = Seen {
+            of_itself,
+            totalled: self.stated_total.is_some(),
+            batch: self.batch.is_some(),
+            round: sum.is_some_and(is_round),
+        };
+        if whole::of(seen) == Whole::Established {
+            return;
+        }
+        if self.has_rest() {
+            self.assumed.push(
+                "the amounts are in grams with a q.s., and no size of the batch is stated; the next round size was taken".to_owned(),
+            );
+        } else {
+            self.assumed.push(format!(
+                "nothing states how much the whole is; the lines add up to {} g, which was taken for it",
+                sum.map_or_else(|| "some".to_owned(), |s| s.normalize().to_string())
+            ));
+        }
+    }
+
+    /// A phase that comes again below another one may be the first of another recipe.
+    pub(super) fn check_phases_again(&mut self) {
+        let mut seen: Vec<usize> = Vec::new();
+        let mut told = Vec::new();
+        for line in &self.lines {
+            if seen.last() == Some(&line.phase) {
+                continue;
+            }
+            if seen.contains(&line.phase)
+                && let Some(phase) = self.phases.get(line.phase)
+            {
+                let name = if phase.letter.is_empty() {
+                    &phase.purpose
+                } else {
+                    &phase.letter
+                };
+                told.push(format!(
+                    "row {} “{}” is in phase {name} again, below other phases; it was put into that phase, though another recipe may begin there",
+                    line.row, line.wanted.name
+                ));
+            }
+            seen.push(line.phase);
+        }
+        self.assumed.extend(told);
+    }
+
     /// The same list twice, one below the other, is two recipes or a slip.
     pub(super) fn check_repeats(&mut self) {
         /// Fewer lines come again by chance.
@@ -342,6 +395,15 @@ impl Proposal {
             ));
         }
     }
+}
+
+/// Whether a sum is a round number, as the size of a batch is: of two digits at most besides
+/// zeros.
+fn is_round(sum: Decimal) -> bool {
+    let whole = sum.round();
+    whole >= Decimal::TEN
+        && (sum - whole).abs() <= Decimal::new(5, 2).min(sum / Decimal::from(1000))
+        && whole.round_sf(2).is_some_and(|two| two == whole)
 }
 
 /// What is asked of a plain q.s. of something that may be water.

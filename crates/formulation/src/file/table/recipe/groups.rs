@@ -81,4 +81,38 @@ impl Reader<'_> {
         }
         proposal.assumed.extend(found);
     }
+
+    /// The count of rows once more, from the other side: no row in which a material stands
+    /// beside a number may have been left out without a word about it.
+    pub(super) fn tell_of_lost_materials(&self, proposal: &mut Proposal) {
+        let told = |row: usize, proposal: &Proposal| {
+            let named = format!("row {row} ");
+            let with_colon = format!("row {row}:");
+            proposal
+                .assumed
+                .iter()
+                .any(|words| words.contains(&named) || words.contains(&with_colon))
+        };
+        let is_number = |cell: &Cell| match cell {
+            Cell::Number { .. } => true,
+            Cell::Text(text) => amounts::read(text, None, self.mark).is_ok(),
+            _ => false,
+        };
+        let lost: Vec<String> = proposal
+            .left_out
+            .iter()
+            .filter(|left| !left.reason.starts_with("the headings") && !told(left.row, proposal))
+            .filter_map(|left| {
+                let cells = self.table.rows.get(left.row.checked_sub(1)?)?;
+                let name = cells.iter().find_map(|cell| match cell {
+                    Cell::Text(text) if is_known_name(text) => Some(text.trim()),
+                    _ => None,
+                })?;
+                let has_line = proposal.lines.iter().any(|line| line.row == left.row);
+                (!has_line && cells.iter().any(is_number))
+                    .then(|| format!("row {} “{name}” was left out: {}", left.row, left.reason))
+            })
+            .collect();
+        proposal.assumed.extend(lost);
+    }
 }

@@ -179,6 +179,9 @@ impl Reader<'_> {
                     return (is_key(key) && !value.is_empty()).then(|| value.to_owned());
                 }
                 let first = (0..self.table.rows.len()).find(|&r| !self.row_text(r).is_empty());
+                if let Some((name, _)) = name_and_size(one).filter(|_| first == Some(row)) {
+                    return Some(name);
+                }
                 let like_a_name = one.chars().any(char::is_alphabetic)
                     && one.chars().count() <= 60
                     && !one.ends_with('.')
@@ -300,11 +303,50 @@ impl Reader<'_> {
             (0..self.table.rows.len())
                 .filter(|row| *row < first || proposal.left_out.iter().any(|l| l.row == row + 1))
                 .filter(|&row| !(first..self.layout.first_row()).contains(&row))
-                .map(|row| self.row_text(row))
-                .filter(|text| words_of(text).iter().any(|w| words().batch.contains(w)))
-                .find_map(|text| masses_in(&text).first().copied())
+                .filter(|row| {
+                    let said = words_of(&self.row_text(*row));
+                    (1..=3).any(|n| {
+                        said.windows(n)
+                            .any(|w| words().batch.contains(&w.join(" ")))
+                    })
+                })
+                .find_map(|row| self.mass_in_row(row))
         });
-        stated.or_else(|| self.filled_to(proposal))
+        stated
+            .or_else(|| self.filled_to(proposal))
+            .or_else(|| self.size_in_title(proposal))
+    }
+
+    /// The mass that a row states, also as a number beside words that name its unit: "Batch
+    /// (g)", "500".
+    fn mass_in_row(&self, row: usize) -> Option<Decimal> {
+        let masses = masses_in(&self.row_text(row));
+        if let Some(mass) = masses.first() {
+            return Some(*mass);
+        }
+        let cells = || self.table.rows.get(row).into_iter().flatten();
+        let unit = cells().find_map(|cell| match cell {
+            Cell::Text(text) => words_of(text).iter().find_map(|w| Unit::named(w)?.grams()),
+            _ => None,
+        })?;
+        let number = cells().find_map(|cell| match cell {
+            Cell::Number { value, .. } if *value > Decimal::ZERO => Some(*value),
+            Cell::Text(text) => number::amount(text, None).ok().map(|a| a.value),
+            _ => None,
+        })?;
+        number.checked_mul(unit).and_then(number::within)
+    }
+
+    /// The size of the batch in the title of a table: "Moss gel (500 g)".
+    fn size_in_title(&self, proposal: &Proposal) -> Option<Decimal> {
+        let mut titles = self.title_rows(proposal).into_iter().filter_map(|row| {
+            let cells = self.table.rows.get(row)?;
+            let mut filled = cells.iter().filter(|cell| !cell.is_empty());
+            let only = filled.next().filter(|_| filled.next().is_none())?;
+            name_and_size(&only.words()).map(|(_, grams)| grams)
+        });
+        let size = titles.next()?;
+        titles.next().is_none().then_some(size)
     }
 
     /// Grams up to which a q.s. fills a recipe in grams: "to 500", "ad 1 kg".
@@ -335,8 +377,25 @@ impl Reader<'_> {
     }
 }
 
+/// The name of a product and the grams behind it: "Moss gel (500 g)", "Moss gel, 500 g",
+/// "Moss gel – 500 g".
+fn name_and_size(text: &str) -> Option<(String, Decimal)> {
+    let text = text.trim();
+    let (name, size) = match text.strip_suffix(')') {
+        Some(inner) => inner.rsplit_once('(')?,
+        None => [", ", " – ", " - ", " — "]
+            .iter()
+            .find_map(|mark| text.rsplit_once(mark))?,
+    };
+    let named = name.chars().any(char::is_alphabetic) && name.chars().count() <= 60;
+    let only = number::amount(size.trim(), None).ok()?;
+    let grams = only.value.checked_mul(only.unit?.grams()?)?;
+    (named && grams > Decimal::ZERO && !is_known_name(name))
+        .then(|| (name.trim().to_owned(), grams))
+}
+
 /// The masses in a text, in grams: "for 500 g", "makes 2 kg".
-pub(super) fn masses_in(text: &str) -> Vec<Decimal> {
+pub(in crate::file::table) fn masses_in(text: &str) -> Vec<Decimal> {
     let spaced: String = text
         .chars()
         .map(|c| if "()[]:;/=".contains(c) { ' ' } else { c })

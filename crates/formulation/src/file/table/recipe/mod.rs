@@ -4,15 +4,20 @@
 mod amount;
 mod checks;
 mod decide;
+mod form;
 mod groups;
 mod head;
+mod line;
 mod proposal;
 mod reader;
+mod rows;
+mod seen;
 mod text;
 
 pub(in crate::file::table) use decide::{
     Decider, are_inci_names, clean_name, first_cas, name_over_inci,
 };
+pub(in crate::file::table) use head::masses_in;
 pub use proposal::{
     Choice, LeftOut, Problem, Proposal, ProposedLine, ProposedPhase, ProposedStep, Quantity,
 };
@@ -20,9 +25,10 @@ pub(in crate::file::table) use text::bare_numbers_are_whole;
 
 use rust_decimal::Decimal;
 
-use super::Table;
-use super::columns::{Layout, weigh};
+use super::columns::{Kind, Layout, weigh};
 use super::price_list::{DayOrder, Progress};
+use super::words::{is_box, is_tick};
+use super::{Cell, Table};
 use crate::amount::number::DecimalMark;
 use crate::kinds::Kinds;
 use crate::material::MaterialId;
@@ -169,7 +175,20 @@ pub fn propose_with(
         (None, Some(weighing)) => weighing.layout.clone(),
         (None, None) => return Err(RecipeError::NoColumns),
     };
-    let reader = Reader::new(table, layout, settings)?;
+    let unticked = layout
+        .place(Kind::Ticked)
+        .map(|column| without_ticks(table, column));
+    let table = unticked.as_ref().unwrap_or(table);
+    let versions = weighing.as_ref().map_or_else(Vec::new, |w| {
+        let one = layout.place(Kind::Percent);
+        let mut all: Vec<usize> = w.layout.place(Kind::Percent).into_iter().collect();
+        all.extend(&w.versions);
+        let is_one = all.len() > 1 && one.is_some_and(|at| all.contains(&at));
+        all.retain(|at| is_one && Some(*at) != one);
+        all
+    });
+    let mut reader = Reader::new(table, layout, settings)?;
+    reader.versions = versions;
     let mut proposal = reader.read(title, matcher, progress)?;
     proposal.reconcile = settings.reconcile;
     if settings.layout.is_none()
@@ -186,6 +205,18 @@ pub fn propose_with(
     proposal.assumed.extend(table.hidden_words());
     proposal.check_totals();
     Ok(proposal)
+}
+
+/// A table without the signs in a column that tick rows off: they say nothing of a row. What
+/// else stands in that column, such as the name of a phase, stays.
+fn without_ticks(table: &Table, column: usize) -> Table {
+    let mut table = table.clone();
+    for cell in table.rows.iter_mut().filter_map(|row| row.get_mut(column)) {
+        if matches!(cell, Cell::Text(text) if is_box(text) || is_tick(text)) {
+            *cell = Cell::Empty;
+        }
+    }
+    table
 }
 
 #[cfg(test)]

@@ -3,8 +3,8 @@
 
 use rust_decimal::Decimal;
 
-use super::decide::{Decider, clean_name};
-use super::reader::{Progress, Reader};
+use super::decide::clean_name;
+use super::reader::{Read, Reader, Work};
 use super::{Proposal, ProposedLine, Quantity};
 use crate::file::table::amounts::Written;
 use crate::file::table::columns::is_role;
@@ -22,8 +22,7 @@ impl Reader<'_> {
         row: usize,
         text: &str,
         inside: bool,
-        progress: &mut Progress,
-        proposal: &mut Proposal,
+        work: &mut Work<'_, '_>,
     ) -> bool {
         let Some(title) = text
             .strip_prefix('#')
@@ -34,56 +33,42 @@ impl Reader<'_> {
         };
         let first = (0..row).all(|row| self.row_text(row).is_empty());
         if first {
-            title.clone_into(&mut proposal.name);
-            proposal.left_out(row, text, "the name of the product");
+            title.clone_into(&mut work.proposal.name);
+            work.proposal.left_out(row, text, "the name of the product");
         } else if inside {
-            progress.phase = Some(proposal.enter_phase(phase_of_cell(title)));
-            proposal.left_out(row, text, "begins a phase");
+            work.enter_phase(phase_of_cell(title));
+            work.proposal.left_out(row, text, "begins a phase");
         }
         first || inside
     }
 
     /// The materials named in sentences, each asked about; the sentences are the method.
-    pub(super) fn read_sentences(
-        &self,
-        row: usize,
-        text: &str,
-        progress: &mut Progress,
-        proposal: &mut Proposal,
-    ) {
+    pub(super) fn read_sentences(&self, row: usize, text: &str, work: &mut Work<'_, '_>) {
         for Item { name, reading } in prose::named_in(text, self.mark) {
             let read = self.quantity_of(reading, &name);
             let wanted = Wanted::named(clean_name(&name));
-            let before = proposal.lines.len();
-            self.enter(row, wanted, read, progress, proposal);
-            if let Some(line) = proposal.lines.get_mut(before) {
+            let before = work.proposal.lines.len();
+            self.enter(row, wanted, read, work);
+            if let Some(line) = work.proposal.lines.get_mut(before) {
                 line.doubt_amount("it was read out of a sentence");
             }
         }
         for sentence in prose::sentences(text) {
-            proposal.add_step(sentence);
+            work.proposal.add_step(sentence);
         }
     }
 
     /// The lines of a row of text: one, or several after a phase.
-    pub(super) fn read_items(
-        &self,
-        row: usize,
-        text: &str,
-        inside: bool,
-        progress: &mut Progress,
-        proposal: &mut Proposal,
-        decider: &mut Decider<'_, '_>,
-    ) {
+    pub(super) fn read_items(&self, row: usize, text: &str, inside: bool, work: &mut Work<'_, '_>) {
         let found = items(text, self.mark, self.bare);
         if let Some(phase) = &found.phase
             && !found.lines.is_empty()
         {
-            progress.phase = Some(proposal.enter_phase(phase_of_cell(phase)));
+            work.enter_phase(phase_of_cell(phase));
         }
         if found.lines.is_empty() {
             let wanted = Wanted::named(text);
-            self.read_words(row, inside, wanted, progress, proposal, decider);
+            self.take_row(row, inside, wanted, Read::Nothing, work);
             return;
         }
         for Item { name, reading } in found.lines {
@@ -97,18 +82,18 @@ impl Reader<'_> {
                 }
                 _ => (String::new(), name),
             };
-            let before = proposal.lines.len();
+            let before = work.proposal.lines.len();
             let read = self.quantity_of(reading, &name);
             let wanted = Wanted::named(clean_name(&name));
-            self.enter(row, wanted, read, progress, proposal);
-            if let Some(line) = proposal.lines.get_mut(before)
+            self.enter(row, wanted, read, work);
+            if let Some(line) = work.proposal.lines.get_mut(before)
                 && !role.is_empty()
             {
                 line.role = role;
             }
         }
         for rest in found.rest {
-            proposal.assumed.push(format!(
+            work.proposal.assumed.push(format!(
                 "row {}: “{rest}” has no amount and was left out",
                 row + 1
             ));

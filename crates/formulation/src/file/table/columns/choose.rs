@@ -1,15 +1,17 @@
-//! Everything a table says about its columns, weighed: of several columns for the same thing
-//! the best stays, and what another reader might see otherwise is a doubt.
+//! Which columns are taken for what, by the evidence of `weighing::columns`: of several columns
+//! for the same thing the best stays, and what another reader might see otherwise is a doubt.
 
 use rust_decimal::Decimal;
 
 use super::content::Content;
-use super::evidence::{adds_up_to_heading, of_content, of_heading, of_roles};
 use super::heading::{heading, row_above_numbers, row_of_headings, rows_of_headings};
 use super::{Column, Kind, Layout, ROWS_FOR_CONTENT};
 use crate::amount::number;
 use crate::file::table::phase_words::phase_heading;
+use crate::file::table::recipe::masses_in;
 use crate::file::table::sums::is_sum;
+use crate::file::table::weighing::columns::{Seen, evidence};
+use crate::file::table::words::{is_box, is_tick};
 use crate::file::table::{Cell, Table, amounts, cell_name};
 use crate::naming::is_known_name;
 
@@ -63,17 +65,30 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
     let contents: Vec<Content> = (0..table.width())
         .map(|column| Content::of(table, column, listed.iter().copied()))
         .collect();
-    let mut evidence: Vec<Evidence> = Vec::new();
-    for (column, content) in contents.iter().enumerate() {
-        let heading = rows.heading(table, column);
-        evidence.extend(of_heading(column, &heading, content));
-        evidence.extend(adds_up_to_heading(column, &heading, content));
-        let titled = !heading.is_empty();
-        evidence.extend(of_content(column, content, titled));
-        if titled {
-            evidence.extend(of_roles(column, &heading, content));
-        }
-    }
+    // What is stated above the list of the size of the batch.
+    let batches: Vec<Decimal> = (0..rows.headings.unwrap_or(0))
+        .flat_map(|row| masses_in(&table.row_text(row)))
+        .collect();
+    let numeric: Vec<usize> = contents
+        .iter()
+        .enumerate()
+        .filter(|(_, content)| content.numbers > 2 && content.numbers * 2 > content.filled)
+        .map(|(column, _)| column)
+        .collect();
+    let runs = |column: usize| {
+        let mut others = numeric.iter().filter(|other| **other != column);
+        numeric.contains(&column)
+            && others.any(|other| adds_up_row_by_row(table, column, *other, &listed))
+    };
+    let evidence: Vec<Evidence> = contents
+        .iter()
+        .enumerate()
+        .flat_map(|(column, content)| {
+            let heading = rows.heading(table, column);
+            let seen = Seen::of(&heading, content.clone(), &batches, runs(column));
+            evidence(column, &seen)
+        })
+        .collect();
     let sum_of = |kind: Kind, column: usize| -> i32 {
         evidence
             .iter()
@@ -159,6 +174,7 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
         weighing.layout.assign(trade, Some(Kind::Name));
     }
     weighing.name_numbers_left_out(&contents, table);
+    weighing.name_letters_left_out(&contents, table);
     weighing.evidence = evidence;
     has_names(&weighing.layout).then_some(weighing)
 }
@@ -174,6 +190,8 @@ fn rows_of_the_list(table: &Table, rows: std::ops::Range<usize>) -> Vec<usize> {
     let sums_up = |row: usize| {
         let cells = || table.rows.get(row).into_iter().flatten();
         let mut words = cells().filter_map(|cell| match cell {
+            // A tick says nothing of what is summed up.
+            Cell::Text(text) if is_box(text) || is_tick(text) => None,
             Cell::Text(text) if amounts::read(text, None, None).is_err() => Some(text.trim()),
             _ => None,
         });
@@ -232,6 +250,16 @@ fn take_the_only_whole(votes: &mut [Option<(Kind, i32)>], contents: &[Content]) 
     });
     if let Some((vote, _)) = whole {
         *vote = vote.map(|(_, weight)| (Kind::Percent, weight));
+        return;
+    }
+    // "Actual (g)" where nothing else says how much.
+    let weighed = votes.iter_mut().zip(contents).find(|(vote, content)| {
+        vote.is_some_and(|(kind, _)| kind == Kind::Earlier)
+            && content.numbers > 1
+            && content.numbers == content.filled
+    });
+    if let Some((vote, _)) = weighed {
+        *vote = vote.map(|(_, weight)| (Kind::Amount, weight));
     }
 }
 
@@ -342,12 +370,62 @@ impl Weighing {
         }
     }
 
+    /// Says which column of letters was left out that may be that of the phases.
+    fn name_letters_left_out(&mut self, contents: &[Content], table: &Table) {
+        if self.layout.place(Kind::Phase).is_some() {
+            return;
+        }
+        let letters = contents
+            .iter()
+            .position(|c| (c.in_order || c.in_steps) && (c.letters + c.numbers) * 2 > c.filled);
+        let taken = |column: usize| {
+            let kind = self.layout.columns.get(column).copied().flatten();
+            kind.is_some_and(|c| matches!(c.kind, Kind::Name | Kind::Percent | Kind::Amount))
+        };
+        if let Some(column) = letters.filter(|column| !taken(*column)) {
+            self.doubts.push(format!(
+                "{} may hold the phases and was left out; choose it if it does",
+                self.told(column, table)
+            ));
+        }
+    }
+
     fn take(&mut self, kind: Kind, column: usize, table: &Table) {
         let unit = heading(&self.layout.heading(table, column)).and_then(|h| h.unit);
         if let Some(slot) = self.layout.columns.get_mut(column) {
             *slot = Some(Column { kind, unit });
         }
     }
+}
+
+/// Whether the numbers of a column are the sums of those of another one up to each row, in the
+/// same unit or another.
+fn adds_up_row_by_row(table: &Table, column: usize, other: usize, rows: &[usize]) -> bool {
+    let number = |row: usize, column: usize| match table.cell(row, column) {
+        Cell::Number { value, .. } => Some(*value),
+        Cell::Text(text) => number::amount(text, None).ok().map(|a| a.value),
+        _ => None,
+    };
+    let within = |v: &Decimal| v.abs() <= Decimal::from(1_000_000);
+    let pairs: Vec<(Decimal, Decimal)> = rows
+        .iter()
+        .take(ROWS_FOR_CONTENT)
+        .filter_map(|row| Some((number(*row, column)?, number(*row, other)?)))
+        .filter(|(a, b)| within(a) && within(b))
+        .collect();
+    let whole: Decimal = pairs.iter().map(|(_, each)| *each).sum();
+    let Some(((first, begin), (last, _))) = pairs.first().zip(pairs.last()) else {
+        return false;
+    };
+    if pairs.len() < 3 || whole <= Decimal::ZERO || *last <= *first || begin.is_zero() {
+        return false;
+    }
+    let slack = *last * Decimal::new(2, 3);
+    let mut so_far = Decimal::ZERO;
+    pairs.iter().all(|(stated, each)| {
+        so_far += *each;
+        (*stated - so_far * *last / whole).abs() <= slack
+    })
 }
 
 /// Whether the numbers of two columns are the same but for a factor and rounding, as those of

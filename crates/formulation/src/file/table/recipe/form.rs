@@ -1,0 +1,158 @@
+//! How a list is kept: which of two columns is the recipe, whether INCI names stand below each
+//! line, whether lines are numbered within their phases.
+
+use std::collections::BTreeMap;
+
+use super::decide::are_inci_names;
+use super::reader::Reader;
+use crate::file::table::columns::Kind;
+use crate::file::table::phase_words::{letters_of_items, phase_heading};
+use crate::file::table::words::{is_property, lettered, numbered};
+
+impl Reader<'_> {
+    /// Where some lines have no percentage but all have an amount, as where the percentages
+    /// are those of the oils of a soap, the amounts are the recipe.
+    pub(super) fn take_the_complete_column(&mut self) {
+        let (Some(percent), Some(amount)) = (self.percent, self.amount) else {
+            return;
+        };
+        let (mut both, mut only_amount, mut only_percent) = (0, 0, 0);
+        for row in self.rows() {
+            let name = self.table.cell(row, self.names);
+            if name.is_empty()
+                || self.sum(row).is_some()
+                || is_property(&name.words())
+                || self.table.left_out_reason(row, self.names).is_some()
+            {
+                continue;
+            }
+            let filled = |column: usize| !self.table.cell(row, column).is_empty();
+            match (filled(percent), filled(amount)) {
+                (true, true) => both += 1,
+                (false, true) => only_amount += 1,
+                (true, false) => only_percent += 1,
+                (false, false) => {}
+            }
+        }
+        if only_amount > 0 && both > 0 && only_percent == 0 {
+            self.doubts.push(format!(
+                "“{}” has no percentage in {only_amount} of {} rows, but “{}” has an amount in all; the amounts were taken",
+                self.layout.heading(self.table, percent),
+                both + only_amount,
+                self.layout.heading(self.table, amount),
+            ));
+            self.percent = None;
+        }
+    }
+
+    /// Whether most lines have a row below them with INCI names and nothing else.
+    pub(super) fn has_inci_below(&self) -> bool {
+        if self.in_text() {
+            return false;
+        }
+        let (mut lines, mut pairs) = (0, 0);
+        for row in self.rows() {
+            if self.amount_is_empty(row) || self.table.cell(row, self.names).is_empty() {
+                continue;
+            }
+            lines += 1;
+            pairs += usize::from(self.is_inci_alone(row + 1));
+        }
+        pairs > 2 && pairs * 2 > lines
+    }
+
+    /// Whether a row has INCI names where materials are named, and nothing else.
+    pub(super) fn is_inci_alone(&self, row: usize) -> bool {
+        let cells = self.table.rows.get(row).into_iter().flatten();
+        let name = self.table.cell(row, self.names).words();
+        cells.filter(|cell| !cell.is_empty()).count() == 1
+            && !name.is_empty()
+            && are_inci_names(&name)
+    }
+
+    /// The letters of phases in a column of "A1", "A2", "B1"; what stands in rows without an
+    /// amount says nothing of it.
+    pub(super) fn letter_numbered_lines(&mut self) {
+        let column = self
+            .layout
+            .place(Kind::Phase)
+            .or(self.layout.place(Kind::Code));
+        let Some(column) = column else {
+            return;
+        };
+        let cells: Vec<(usize, String)> = self
+            .rows()
+            .map(|row| (row, self.table.cell(row, column).words()))
+            .filter(|(row, words)| {
+                !words.is_empty()
+                    && self.table.left_out_reason(*row, self.names).is_none()
+                    && !self.amount_is_empty(*row)
+            })
+            .collect();
+        let words: Vec<String> = cells.iter().map(|(_, words)| words.clone()).collect();
+        let Some((letters, certain)) = letters_of_items(&words) else {
+            return;
+        };
+        if !certain {
+            self.doubts.push(format!(
+                "“{}” and the like were taken as a phase and the number of a line in it",
+                words.first().map(String::as_str).unwrap_or_default()
+            ));
+        }
+        self.letters = cells.into_iter().map(|(row, _)| row).zip(letters).collect();
+    }
+
+    /// Whether a column says which phase each row is in.
+    pub(super) fn has_phases(&self) -> bool {
+        let filled = |column: usize| {
+            self.rows()
+                .any(|row| !self.table.cell(row, column).is_empty())
+        };
+        !self.letters.is_empty() || self.layout.place(Kind::Phase).is_some_and(filled)
+    }
+
+    /// The letters of phases that stand in front of all names: "A) Water", "B) Shea butter".
+    pub(super) fn letters_before_names(&self) -> Option<BTreeMap<usize, String>> {
+        if self.in_text() || self.layout.place(Kind::Phase).is_some() {
+            return None;
+        }
+        let mut letters = BTreeMap::new();
+        let mut last = 'A';
+        for row in self.rows() {
+            let name = self.table.cell(row, self.names).words();
+            if name.is_empty() || self.amount_is_empty(row) || self.sum(row).is_some() {
+                continue;
+            }
+            let (letter, _) = lettered(&name)?;
+            // From A on, each again or a later one.
+            if letter < last || letters.is_empty() && letter != 'A' {
+                return None;
+            }
+            last = letter;
+            letters.insert(row, letter.to_string());
+        }
+        (last > 'A' && letters.len() > 2).then_some(letters)
+    }
+
+    /// Whether the names are numbered: "1. Water", "2. Glycerin".
+    pub(super) fn has_numbered_names(&self) -> bool {
+        if self.in_text() {
+            return false;
+        }
+        let mut count = 0;
+        for row in self.rows() {
+            let name = self.table.cell(row, self.names).words();
+            let is_line = !name.is_empty()
+                && !self.amount_is_empty(row)
+                && self.sum(row).is_none()
+                && phase_heading(&name).is_none()
+                && !self.layout.is_repeated_in(self.table, row);
+            match numbered(&name) {
+                Some(_) => count += 1,
+                None if is_line => return false,
+                None => {}
+            }
+        }
+        count > 1
+    }
+}

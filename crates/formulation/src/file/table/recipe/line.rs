@@ -1,0 +1,164 @@
+//! A row becomes a line of the proposal.
+
+use super::decide::{are_inci_names, clean_name, first_cas, name_over_inci};
+use super::reader::{Read, Reader, Row, Work};
+use super::{Choice, ProposedLine, ProposedPhase, ProposedStep, Quantity};
+use crate::file::table::columns::Kind;
+use crate::file::table::phase_words::{letters_in, phase_of_cell};
+use crate::file::table::words::{is_tick, lettered, numbered};
+use crate::file::table::{Cell, cell_name};
+use crate::naming::{Wanted, words_of};
+use crate::purpose::Purpose;
+use crate::quantity::Percent;
+use rust_decimal::Decimal;
+
+impl Reader<'_> {
+    /// What a row says of a material: its names and how much of it.
+    pub(super) fn row(&self, row: usize) -> Row {
+        let mut name = self.table.cell(row, self.names).words();
+        let mut inci = self.words(row, Kind::Inci);
+        if let Some((above, below)) = name_over_inci(self.table.cell(row, self.names)) {
+            (name, inci) = (above, below);
+        }
+        if let Some((_, bare)) = numbered(&name).filter(|_| self.numbered) {
+            name = bare.to_owned();
+        }
+        if let Some((_, bare)) = lettered(&name).filter(|_| self.lettered) {
+            name = bare.to_owned();
+        }
+        if name.is_empty() {
+            name.clone_from(&inci);
+        }
+        if self.layout.place(Kind::Inci) == Some(self.names) && !are_inci_names(&inci) {
+            inci.clear();
+        }
+        if name.is_empty() {
+            name = self.words(row, Kind::Trade);
+        }
+        let read = self.quantity(row, &name);
+        Row {
+            wanted: Wanted {
+                name: clean_name(&name),
+                inci: clean_name(&inci),
+                cas: None,
+                supplier: self.words(row, Kind::Supplier),
+                strength: self.words(row, Kind::Strength),
+            },
+            read,
+        }
+    }
+
+    /// A line with what stands for its amount; what cannot be read enters at 0 % and is asked
+    /// about, and without anything there is no line.
+    pub(super) fn enter(&self, row: usize, wanted: Wanted, read: Read, work: &mut Work<'_, '_>) {
+        let Work {
+            progress, proposal, ..
+        } = work;
+        let (quantity, or, mut doubts) = match read {
+            Read::Quantity(quantity, or, doubts) => (quantity, or, doubts),
+            Read::Unread(message) | Read::Problem(message) => {
+                let doubt = format!("{message}; it enters at 0 %");
+                (Quantity::Percent(Decimal::ZERO), None, vec![doubt])
+            }
+            Read::Nothing => return,
+        };
+        let phase_cell = self
+            .letters
+            .get(&row)
+            .cloned()
+            .unwrap_or_else(|| self.words(row, Kind::Phase));
+        if !phase_cell.is_empty() && !is_tick(&phase_cell) {
+            progress.phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
+        }
+        let phase = *progress.phase.get_or_insert_with(|| {
+            proposal.enter_phase(ProposedPhase {
+                letter: "A".to_owned(),
+                purpose: String::new(),
+                temperature: None,
+                kind: None,
+            })
+        });
+        let done = self.words(row, Kind::Procedure);
+        // In merged or copied cells the same words stand beside each line.
+        if !done.is_empty() && proposal.steps.last().is_none_or(|s| s.text != done) {
+            proposal.steps.push(ProposedStep { phase, text: done });
+        }
+        let cas = match first_cas(&self.words(row, Kind::Cas)) {
+            Ok(cas) => cas,
+            Err(told) => {
+                doubts.push(told);
+                None
+            }
+        };
+        // A column of its own marks the filler beside its percentage.
+        let marked = !self.words(row, Kind::Filler).is_empty();
+        let letters = letters_in(&phase_cell);
+        if letters.len() > 1 && !self.letters.contains_key(&row) {
+            doubts.push(format!(
+                "it stands in the phases {}; all of it was put into the first",
+                letters.join(" and ")
+            ));
+        }
+        let quantity = if marked || self.settings.fillers.contains(&(row + 1)) {
+            Quantity::Rest
+        } else {
+            quantity
+        };
+        if let Quantity::Percent(value) = quantity {
+            progress.total += value;
+        }
+        let bound = |kind: Kind| {
+            let words = self.words(row, kind);
+            words.parse::<Percent>().ok()
+        };
+        let said = self.words(row, Kind::Purpose);
+        let purpose = Purpose::named(&said);
+        let role = if purpose.is_none() && !said.is_empty() {
+            [self.words(row, Kind::Role), said]
+                .join(" ")
+                .trim()
+                .to_owned()
+        } else {
+            self.words(row, Kind::Role)
+        };
+        proposal.lines.push(ProposedLine {
+            row: row + 1,
+            phase,
+            wanted: Wanted { cas, ..wanted },
+            role,
+            quantity,
+            or,
+            note: self.note(row),
+            candidates: Vec::new(),
+            choice: Choice::New,
+            suggestions: Vec::new(),
+            amount_doubts: doubts.len(),
+            doubts,
+            purpose,
+            held: matches!(
+                words_of(&self.words(row, Kind::Held)).join(" ").as_str(),
+                "yes" | "held"
+            ),
+            bounds: (bound(Kind::Lowest), bound(Kind::Highest)),
+            composition: self.words(row, Kind::Composition),
+        });
+    }
+
+    /// The words beside a line, as they stand.
+    pub(super) fn note(&self, row: usize) -> String {
+        match self
+            .layout
+            .place(Kind::Note)
+            .map(|c| self.table.cell(row, c))
+        {
+            Some(Cell::Text(text)) => text.trim().to_owned(),
+            Some(cell) => cell.words(),
+            None => String::new(),
+        }
+    }
+
+    pub(super) fn amount_cell(&self, row: usize) -> String {
+        let column = self.percent.or(self.amount).unwrap_or(self.names);
+        cell_name(row, column)
+    }
+}

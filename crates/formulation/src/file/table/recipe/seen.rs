@@ -1,0 +1,228 @@
+//! What is seen of a row, for `weighing::rows`.
+
+use rust_decimal::Decimal;
+
+use super::amount::is_dash;
+use super::checks::{is_sum_of_those_above, near};
+use super::reader::{Read, Reader, Work};
+use super::{Proposal, ProposedPhase, Quantity};
+use crate::file::table::columns::{Column, Kind};
+use crate::file::table::phase_words::{names_a_phase, phase_heading, says_phase};
+use crate::file::table::prose::is_sentence;
+use crate::file::table::weighing::rows::{Amount, Seen};
+use crate::file::table::words::is_property;
+use crate::file::table::{Cell, amounts};
+use crate::naming::{Wanted, is_known_name, words_of};
+
+impl Reader<'_> {
+    /// What is seen of a row, and the phase that its words are those of.
+    pub(super) fn seen(
+        &self,
+        row: usize,
+        inside: bool,
+        (wanted, read): (&Wanted, &Read),
+        work: &mut Work<'_, '_>,
+    ) -> (Seen, Option<ProposedPhase>) {
+        let text = self.row_text(row);
+        let named = !wanted.name.is_empty();
+        let amount = match read {
+            Read::Quantity(..) => Amount::Read,
+            Read::Unread(_) | Read::Problem(_) => Amount::Unread,
+            Read::Nothing if self.amount_is_dash(row) => Amount::Dash,
+            Read::Nothing => Amount::None,
+        };
+        let is_letter = words_of(&wanted.name).concat().chars().count() == 1;
+        let beside = self
+            .heading_beside(row, read)
+            .filter(|_| amount == Amount::Read && !named);
+        let phase_beside = beside.is_some();
+        let phase = match amount {
+            Amount::Read | Amount::Unread if named => phase_heading(&wanted.name),
+            Amount::Read => beside,
+            Amount::Unread => phase_heading(&text),
+            // "A" with the sum of its phase in a column that was not taken.
+            Amount::None | Amount::Dash => {
+                phase_heading(&text).or_else(|| phase_heading(&wanted.name).filter(|_| is_letter))
+            }
+        };
+        let told = |phase: &ProposedPhase| !phase.letter.is_empty() || phase.kind.is_some();
+        let sum = match read {
+            Read::Quantity(sum, ..) if phase.is_some() || !named => Some(sum),
+            _ => None,
+        };
+        let bare = matches!(amount, Amount::None | Amount::Dash);
+        let in_doubt = bare && inside || amount == Amount::Unread || phase.is_some();
+        let apart = !bare && named && phase.is_none() && self.stands_apart(row, work);
+        let in_doubt = in_doubt || apart;
+        let identified = !wanted.inci.is_empty() || !self.words(row, Kind::Cas).is_empty();
+        let phase_cell = self.words(row, Kind::Phase);
+        let seen = Seen {
+            amount,
+            named,
+            known: named && in_doubt && work.knows(wanted, bare),
+            identified,
+            inside,
+            summed: work.progress.summed,
+            complete: work.is_complete(),
+            phase_words: phase.is_some(),
+            says_phase: phase.as_ref().is_some_and(told) && says_phase(&wanted.name),
+            letter: words_of(&wanted.name)
+                .first()
+                .is_some_and(|one| one.chars().count() == 1),
+            phase_beside,
+            phase_cell: names_a_phase(&phase_cell),
+            like_phases: bare && self.begins_like_others(row, &work.proposal),
+            few_words: bare && self.may_begin_a_phase(row, &work.proposal.name),
+            sum_of_above: sum
+                .is_some_and(|s| is_sum_of_those_above(s, &work.progress, &work.proposal)),
+            sum_of_below: sum.is_some_and(|s| self.is_sum_of_those_below(row, s)),
+            property: is_property(&wanted.name) && !self.in_text(),
+            apart,
+            inci_below: self.inci_below
+                && self.is_inci_alone(row)
+                && work.proposal.lines.last().is_some_and(|l| l.row == row),
+        };
+        (seen, phase)
+    }
+
+    /// Whether blank rows part a row from the lines above, which are a whole already, or each
+    /// of which is in a phase while it is in none.
+    fn stands_apart(&self, row: usize, work: &Work<'_, '_>) -> bool {
+        let lines = &work.proposal.lines;
+        let Some(last) = lines.last() else {
+            return false;
+        };
+        let parted = (last.row..row).any(|r| self.row_text(r).is_empty());
+        if !parted {
+            return false;
+        }
+        let in_phase = |row: usize| !self.words(row, Kind::Phase).is_empty();
+        let unphased = self.layout.place(Kind::Phase).is_some()
+            && !in_phase(row)
+            && lines.iter().all(|line| in_phase(line.row - 1));
+        let near = |sum: Decimal, whole: Decimal| (sum - whole).abs() <= whole * Decimal::new(5, 4);
+        let grams: Decimal = lines
+            .iter()
+            .filter_map(|line| line.quantity.value_like(&Quantity::Grams(Decimal::ZERO)))
+            .sum();
+        let whole = near(work.progress.total, Decimal::ONE_HUNDRED)
+            || self.sizes.iter().any(|size| near(grams, *size));
+        unphased || whole
+    }
+
+    /// Whether a row may begin a phase though no word of it says so: a few words alone in their
+    /// row in a list that has no column of phases.
+    fn may_begin_a_phase(&self, row: usize, product: &str) -> bool {
+        /// More words are a remark.
+        const MOST_WORDS: usize = 5;
+        let cells = self.table.rows.get(row).into_iter().flatten();
+        let text = self.row_text(row);
+        let words = words_of(&text);
+        !self.in_text()
+            && self.layout.place(Kind::Phase).is_none()
+            && cells.filter(|cell| !cell.is_empty()).count() == 1
+            && words.len() <= MOST_WORDS
+            && words.iter().any(|w| w.chars().any(char::is_alphabetic))
+            && !text.contains(|c: char| c.is_ascii_digit())
+            && !is_sentence(&text)
+            && !is_known_name(&text)
+            // "Body polish (continued)" is the product again.
+            && (product.is_empty() || !words.starts_with(&words_of(product)))
+    }
+
+    /// Whether a row of one cell begins a phase as those before it did: all of them stand
+    /// alone in capitals.
+    fn begins_like_others(&self, row: usize, proposal: &Proposal) -> bool {
+        let is_capital = |text: &str| {
+            text.chars().any(char::is_alphabetic) && !text.chars().any(char::is_lowercase)
+        };
+        let alone = |row: usize| {
+            let cells = self.table.rows.get(row).into_iter().flatten();
+            cells.filter(|cell| !cell.is_empty()).count() == 1
+        };
+        let text = self.row_text(row);
+        let mut before = proposal
+            .left_out
+            .iter()
+            .filter(|left| left.reason == "begins a phase")
+            .peekable();
+        alone(row)
+            && is_capital(&text)
+            && words_of(&text).len() <= 4
+            && before.peek().is_some()
+            && before.all(|left| alone(left.row - 1) && is_capital(&left.words))
+    }
+
+    /// Whether an amount is the sum of some rows right below it.
+    fn is_sum_of_those_below(&self, row: usize, sum: &Quantity) -> bool {
+        let mut total = Decimal::ZERO;
+        let Some(stated) = sum.value_like(sum) else {
+            return false;
+        };
+        for below in row + 1..self.table.rows.len() {
+            let name = self.table.cell(below, self.names).words();
+            if name.is_empty() || self.table.left_out_reason(below, self.names).is_some() {
+                continue;
+            }
+            let Read::Quantity(quantity, ..) = self.quantity(below, &name) else {
+                return false;
+            };
+            let Some(value) = quantity.value_like(sum) else {
+                return false;
+            };
+            total += value;
+            if near(stated, total) {
+                return true;
+            }
+            if total > stated {
+                return false;
+            }
+        }
+        false
+    }
+
+    /// The phase that words beside an amount begin in a row that names no material.
+    fn heading_beside(&self, row: usize, read: &Read) -> Option<ProposedPhase> {
+        let of_amounts =
+            |column: usize| Some(column) == self.percent || Some(column) == self.amount;
+        let cells = self.table.rows.get(row)?.iter().enumerate();
+        let mut words = cells.filter_map(|(column, cell)| match cell {
+            Cell::Text(text)
+                if !of_amounts(column)
+                    && !text.trim().is_empty()
+                    && amounts::read(text, None, self.mark).is_err() =>
+            {
+                Some((column, text))
+            }
+            _ => None,
+        });
+        let (column, first) = words.next()?;
+        let alone = words.next().is_none();
+        // In a column of phases each line has its own, and the sum of one stands below it.
+        let begins = Some(column) != self.layout.place(Kind::Phase)
+            || matches!(read, Read::Quantity(sum, ..) if self.is_sum_of_those_below(row, sum));
+        phase_heading(first).filter(|_| alone && begins)
+    }
+
+    pub(super) fn amount_is_dash(&self, row: usize) -> bool {
+        let mut columns = self.percent.into_iter().chain(self.amount);
+        columns.any(|column| match self.table.cell(row, column) {
+            Cell::Text(text) => !text.trim().is_empty() && is_dash(text),
+            _ => false,
+        })
+    }
+
+    pub(super) fn amount_is_empty(&self, row: usize) -> bool {
+        let of_amounts = |(at, column): (usize, &Option<Column>)| {
+            column.is_some_and(|c| c.kind == Kind::Amount).then_some(at)
+        };
+        let more = self
+            .layout
+            .columns
+            .iter()
+            .enumerate()
+            .filter_map(of_amounts);
+        let mut columns = self.percent.into_iter().chain(self.amount).chain(more);
+        columns.all(|column| self.table.cell(row, column).is_empty())
+    }
+}

@@ -1,0 +1,448 @@
+//! What speaks for a column to be of a kind: its heading, what stands below it and what that
+//! adds up to.
+
+use rust_decimal::Decimal;
+
+use crate::amount::number::{self, Unit};
+use crate::file::table::Table;
+use crate::file::table::columns::{
+    Content, Evidence, Heading, Kind, Layout, heading, read_heading,
+};
+use crate::naming::words_of;
+
+/// What is seen of a column.
+pub(in crate::file::table) struct Seen {
+    heading: Option<Heading>,
+    text: String,
+    content: Content,
+    /// Its numbers add up to the size that its heading states.
+    fits_heading: bool,
+    /// They add up to the size that is stated above the list.
+    fits_batch: bool,
+    /// They add up those of another column, row by row.
+    runs: bool,
+}
+
+impl Seen {
+    /// What a heading and what stands below it show.
+    pub(in crate::file::table) fn of(
+        text: &str,
+        content: Content,
+        batches: &[Decimal],
+        runs: bool,
+    ) -> Self {
+        let near = |a: Decimal, b: Decimal| (a - b).abs() <= b * Decimal::new(1, 3);
+        let scale = content.unit.and_then(Unit::grams);
+        let grams = content.total * scale.unwrap_or(Decimal::ONE);
+        Self {
+            heading: read_heading(text),
+            fits_batch: content.numbers > 1 && batches.iter().any(|size| near(grams, *size)),
+            runs,
+            fits_heading: adds_up_to_heading(text, &content),
+            text: text.trim().to_owned(),
+            content,
+        }
+    }
+
+    fn titled(&self) -> bool {
+        !self.text.is_empty()
+    }
+    /// Whether the heading is one of a kind.
+    fn says(&self, kind: Kind) -> bool {
+        self.heading.as_ref().is_some_and(|h| h.column.kind == kind)
+    }
+    fn says_any(&self, kinds: &[Kind]) -> bool {
+        kinds.iter().any(|kind| self.says(*kind))
+    }
+    fn spelt(&self, misspelt: bool, whole: bool) -> bool {
+        self.heading
+            .as_ref()
+            .is_some_and(|h| h.misspelt == misspelt && (misspelt || h.whole == whole))
+    }
+    fn words_at_least(&self, count: usize) -> bool {
+        self.heading.as_ref().is_some_and(|h| h.length >= count)
+    }
+    /// "Batch" above numbers is how much, above codes which.
+    fn is_of_batch(&self) -> bool {
+        words_of(&self.text)
+            .iter()
+            .any(|w| w == "batch" || w == "charge")
+    }
+    fn most(&self, of: fn(&Content) -> usize) -> bool {
+        of(&self.content) * 2 > self.content.filled
+    }
+    fn all(&self, of: fn(&Content) -> usize) -> bool {
+        of(&self.content) == self.content.filled
+    }
+    fn filled(&self, least: usize) -> bool {
+        self.content.filled >= least
+    }
+    /// It holds numbers, or what adds up to a whole.
+    fn numeric(&self) -> bool {
+        let numbers = self.content.negative < 2 && self.most(|c| c.numbers) && self.filled(2);
+        numbers || self.content.is_whole()
+    }
+    fn money(&self) -> bool {
+        self.numeric() && self.most(|c| c.money)
+    }
+    fn percents(&self) -> bool {
+        let shown = self.content.unit == Some(Unit::Percent) || self.content.percents > 0;
+        self.numeric() && !self.money() && shown
+    }
+    fn masses(&self) -> bool {
+        let mass = self.content.unit.is_some_and(|u| u != Unit::Percent);
+        self.numeric() && !self.money() && !self.percents() && mass
+    }
+    /// Numbers of which no cell says what they are.
+    fn bare(&self) -> bool {
+        self.numeric() && !self.money() && !self.percents() && !self.masses()
+    }
+    fn whole(&self) -> bool {
+        let mass = self.content.unit.is_some_and(|u| u != Unit::Percent);
+        self.content.is_whole() && !mass && !self.most(|c| c.money)
+    }
+    /// Words that name something, and neither letters nor codes.
+    fn words(&self) -> bool {
+        self.most(|c| c.words)
+            && self.content.letters < self.content.filled
+            && !self.most(|c| c.cas)
+            && !self.most(|c| c.codes)
+    }
+    fn distinct(&self) -> bool {
+        self.most(|c| c.distinct) || self.content.filled < 3
+    }
+    fn codes_below_name(&self) -> bool {
+        let c = &self.content;
+        self.says(Kind::Name)
+            && c.codes * 10 >= c.filled * 7
+            && (c.filled > 1 || c.filled == c.numbers && c.filled > 0)
+    }
+    /// "How much of 100", but not "per 100 g".
+    fn of_a_hundred(&self) -> bool {
+        let words = words_of(&self.text);
+        words.iter().zip(1..).any(|(word, next)| {
+            word == "100" && words.get(next).is_none_or(|w| Unit::named(w).is_none())
+        })
+    }
+    fn roles(&self) -> bool {
+        !self.says(Kind::Name) && self.filled(2) && self.most(|c| c.roles)
+    }
+}
+
+/// Which kind a line of the table speaks for.
+#[derive(Clone, Copy)]
+enum For {
+    /// That of the heading.
+    Heading,
+    Kind(Kind),
+}
+
+/// A line of the table. What stands in a column counts for more where nothing heads it.
+struct Rule {
+    seen: fn(&Seen) -> bool,
+    speaks: For,
+    bare: i32,
+    titled: i32,
+    reason: &'static str,
+}
+
+/// What the heading says.
+const fn headed(seen: fn(&Seen) -> bool, weight: i32, reason: &'static str) -> Rule {
+    Rule {
+        seen,
+        speaks: For::Heading,
+        bare: 0,
+        titled: weight,
+        reason,
+    }
+}
+
+/// What stands below it: for a kind, so much without a heading and so much below one.
+const fn found(
+    seen: fn(&Seen) -> bool,
+    kind: Kind,
+    (bare, titled): (i32, i32),
+    reason: &'static str,
+) -> Rule {
+    Rule {
+        seen,
+        speaks: For::Kind(kind),
+        bare,
+        titled,
+        reason,
+    }
+}
+
+/// The table. Weights are our own: a heading that is spelt as it should be outweighs what
+/// stands below it, unless that says plainly that it is something else.
+const TABLE: &[Rule] = &[
+    // What the heading says.
+    headed(|c| c.spelt(false, true), 10, "the heading"),
+    headed(|c| c.spelt(false, false), 8, "a part of the heading"),
+    headed(|c| c.spelt(true, true), 6, "the heading, misspelt"),
+    headed(|c| c.words_at_least(1), 1, "a word for it"),
+    headed(|c| c.words_at_least(2), 1, "two words for it"),
+    headed(|c| c.words_at_least(3), 1, "three words for it"),
+    headed(|c| c.words_at_least(4), 1, "four words for it"),
+    headed(
+        |c| c.says_any(&[Kind::Price, Kind::Strength]) && c.filled(2) && c.content.with_digits == 0,
+        -20,
+        "no cell is a number",
+    ),
+    headed(
+        |c| c.says_any(&[Kind::Percent, Kind::Amount]) && c.content.negative > 1,
+        -20,
+        "some numbers are below 0",
+    ),
+    headed(
+        |c| {
+            c.says_any(&[Kind::Percent, Kind::Amount])
+                && c.filled(2)
+                && c.content.numbers * 2 < c.content.filled
+        },
+        -6,
+        "most cells are no numbers",
+    ),
+    headed(
+        // Phases come again or are letters; a word for each row is a material.
+        |c| {
+            c.says(Kind::Phase)
+                && c.filled(3)
+                && c.content.letters == 0
+                && c.all(|c| c.words)
+                && c.all(|c| c.distinct)
+        },
+        -8,
+        "each cell is another word",
+    ),
+    headed(
+        |c| c.says(Kind::Phase) && c.spelt(true, true) && c.content.letters == 0,
+        -8,
+        "only like a heading of phases, and no cell is a letter",
+    ),
+    headed(
+        |c| c.says(Kind::Name) && c.filled(2) && c.content.numbers * 10 > c.content.filled * 8,
+        -14,
+        "the cells are numbers",
+    ),
+    headed(
+        |c| c.says(Kind::Amount) && c.is_of_batch() && c.most(|c| c.words),
+        -20,
+        "the cells are codes",
+    ),
+    found(
+        |c| c.says(Kind::Amount) && c.is_of_batch() && c.most(|c| c.words),
+        Kind::Lot,
+        (0, 14),
+        "codes below “batch”",
+    ),
+    found(
+        Seen::codes_below_name,
+        Kind::Code,
+        (0, 20),
+        "the cells are numbers or codes",
+    ),
+    found(
+        |c| c.fits_heading,
+        Kind::Amount,
+        (16, 16),
+        "adds up to the size its heading states",
+    ),
+    found(
+        |c| c.fits_batch && !c.percents(),
+        Kind::Amount,
+        (8, 8),
+        "adds up to the size stated above",
+    ),
+    found(
+        Seen::of_a_hundred,
+        Kind::Percent,
+        (0, 12),
+        "it is of a hundred",
+    ),
+    // What stands below it.
+    found(
+        |c| c.runs,
+        Kind::Earlier,
+        (40, 40),
+        "adds up another column, row by row",
+    ),
+    found(|c| c.most(|c| c.cas), Kind::Cas, (12, 6), "CAS numbers"),
+    found(Seen::money, Kind::Price, (12, 6), "amounts of money"),
+    found(Seen::percents, Kind::Percent, (8, 4), "percentages"),
+    found(Seen::masses, Kind::Amount, (8, 4), "amounts with units"),
+    found(
+        |c| c.bare() && c.content.is_whole(),
+        Kind::Percent,
+        (7, 3),
+        "numbers that add up to 100",
+    ),
+    found(
+        |c| c.bare() && !c.content.is_whole() && c.content.counts_up,
+        Kind::Code,
+        (6, 3),
+        "numbers that count up",
+    ),
+    found(
+        |c| c.bare() && !c.content.is_whole() && !c.content.counts_up,
+        Kind::Percent,
+        (4, 0),
+        "numbers",
+    ),
+    found(
+        |c| c.numeric() && c.whole(),
+        Kind::Percent,
+        (4, 2),
+        "adds up to the whole",
+    ),
+    found(
+        |c| c.numeric() && c.whole() && c.content.is_exactly_whole(),
+        Kind::Percent,
+        (2, 1),
+        "and exactly so",
+    ),
+    found(
+        |c| c.content.ranges * 10 >= c.content.filled * 7 && c.filled(2),
+        Kind::UseLevel,
+        (24, 12),
+        "ranges",
+    ),
+    found(
+        |c| c.most(|c| c.codes) && !c.most(|c| c.numbers) && c.content.codes > c.content.letters,
+        Kind::Code,
+        (6, 3),
+        "codes",
+    ),
+    found(
+        |c| c.content.units > 1 && c.all(|c| c.units),
+        Kind::Unit,
+        (14, 7),
+        "units",
+    ),
+    found(
+        |c| c.most(|c| c.phases),
+        Kind::Phase,
+        (12, 6),
+        "names of phases",
+    ),
+    found(
+        |c| c.content.in_steps,
+        Kind::Phase,
+        (10, 5),
+        "numbers from 1 on, each again or the next",
+    ),
+    found(
+        // The same again in each row is a unit or somebody's initials.
+        |c| c.content.letters > 1 && c.all(|c| c.letters) && c.content.distinct > 1,
+        Kind::Phase,
+        (5, 2),
+        "letters",
+    ),
+    found(
+        |c| c.content.in_order && c.most(|c| c.letters),
+        Kind::Phase,
+        (12, 10),
+        "letters from A on, each again or the next",
+    ),
+    found(
+        |c| c.content.ticks > 1 && c.all(|c| c.ticks),
+        Kind::Ticked,
+        (20, 14),
+        "ticks",
+    ),
+    found(
+        |c| c.content.known > 1 && c.content.known * 2 > c.content.words && c.most(|c| c.words),
+        Kind::Name,
+        (8, 4),
+        "names of materials",
+    ),
+    found(|c| c.words() && c.distinct(), Kind::Name, (5, 2), "words"),
+    found(
+        |c| c.words() && !c.distinct(),
+        Kind::Name,
+        (1, 0),
+        "words, some of them again",
+    ),
+    // Words such as "surfactant" and "emulsifier", unless the heading is that of materials:
+    // "salt" and "oil" are both.
+    found(Seen::roles, Kind::Role, (6, 8), "what materials do"),
+    found(Seen::roles, Kind::Name, (-6, -8), "what materials do"),
+    found(
+        |c| c.content.filled * 2 < c.content.rows,
+        Kind::Name,
+        (-6, -6),
+        "most lines have none",
+    ),
+];
+
+/// All evidence of a column.
+pub(in crate::file::table) fn evidence(column: usize, seen: &Seen) -> Vec<Evidence> {
+    let titled = seen.titled();
+    let lines = TABLE.iter().filter(|rule| (rule.seen)(seen));
+    lines
+        .filter_map(|rule| {
+            let (kind, reason) = match rule.speaks {
+                For::Kind(kind) => (kind, rule.reason.to_owned()),
+                For::Heading => {
+                    let kind = seen.heading.as_ref()?.column.kind;
+                    (kind, format!("{} “{}”", rule.reason, seen.text))
+                }
+            };
+            let weight = if titled { rule.titled } else { rule.bare };
+            (weight != 0).then_some(Evidence {
+                column,
+                kind,
+                weight,
+                reason,
+            })
+        })
+        .collect()
+}
+
+/// Whether a heading such as "500 g" or "1 kg batch" stands above numbers that add up to just
+/// that: the amounts of a batch of this size.
+fn adds_up_to_heading(heading: &str, content: &Content) -> bool {
+    if content.numbers < 2 || crate::file::table::price_list::names_money(heading) {
+        return false;
+    }
+    let near = |a: Decimal, b: Decimal| (a - b).abs() <= b * Decimal::new(5, 3);
+    sizes_in(heading)
+        .iter()
+        .any(|(number, grams)| near(content.total, *grams) || near(content.total, *number))
+}
+
+/// The masses that a heading states: the number, and what it is in grams.
+fn sizes_in(heading: &str) -> Vec<(Decimal, Decimal)> {
+    let tokens: Vec<&str> = heading
+        .split(|c: char| c.is_whitespace() || "()[]/,;:".contains(c))
+        .filter(|t| !t.is_empty())
+        .collect();
+    let at = |(n, token): (usize, &&str)| {
+        let next = tokens.get(n + 1).copied().unwrap_or_default();
+        let amount = [(*token).to_owned(), format!("{token} {next}")]
+            .iter()
+            .find_map(|text| number::amount(text, None).ok().filter(|a| a.unit.is_some()))?;
+        Some((amount.value, amount.value * amount.unit?.grams()?))
+    };
+    tokens.iter().enumerate().filter_map(at).collect()
+}
+
+/// Whether any column is one of the amounts of a batch whose size its heading states.
+pub(in crate::file::table) fn has_batches(table: &Table, layout: &Layout) -> bool {
+    let rows = layout.first_row()..table.rows.len();
+    (0..table.width()).any(|column| {
+        let content = Content::of(table, column, rows.clone());
+        adds_up_to_heading(&layout.heading(table, column), &content)
+    })
+}
+
+/// Whether a heading means nothing but how much of a batch: "500 g", "g / 500 g".
+pub(in crate::file::table) fn is_size(text: &str) -> bool {
+    let only = |word: &String| {
+        let unit = word.trim_start_matches(|c: char| c.is_ascii_digit());
+        unit.is_empty() || Unit::named(unit).is_some()
+    };
+    let of_amounts = heading(text).is_none_or(|c| c.kind == Kind::Amount);
+    let words = words_of(text);
+    of_amounts && !words.is_empty() && words.iter().all(only) && !sizes_in(text).is_empty()
+}
