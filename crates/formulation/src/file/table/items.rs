@@ -78,7 +78,10 @@ pub(super) fn items(text: &str, mark: Option<DecimalMark>, bare: bool) -> Items 
     let whole = read.read_item(body);
     let pieces = read.whole_names(&pieces(body));
     let pieces: Vec<&str> = pieces.iter().map(String::as_str).collect();
-    let amounts_in_pieces = pieces.iter().filter(|p| read.read_item(p).is_some()).count();
+    let amounts_in_pieces = pieces
+        .iter()
+        .filter(|p| read.read_item(p).is_some())
+        .count();
     if amounts_in_pieces < 2 {
         // "Behentrimonium methosulfate 25 % in cetearyl alcohol 3 %" is one.
         let known = whole.as_ref().is_some_and(|item| is_known_name(&item.name));

@@ -21,9 +21,9 @@ pub use days::DayOrder;
 pub use packs::Pack;
 
 use super::columns::{Kind, Layout, weigh};
-use super::weighing::columns::has_batches;
 use super::recipe::{Choice, Decider, LeftOut, Settings};
 use super::sections;
+use super::weighing::columns::has_batches;
 use super::{Cell, Table};
 use crate::amount::number;
 use crate::naming::{Candidate, Resolver, Wanted};
