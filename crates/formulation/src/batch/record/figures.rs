@@ -134,6 +134,17 @@ pub struct Rescue {
     pub obstacles: Vec<Obstacle>,
 }
 
+impl Rescue {
+    /// Growth beyond which a wrong figure is likelier than a wrong hand; common practice, no
+    /// source.
+    const LIKELY_MISTYPED: f64 = 1.5;
+
+    /// Whether so much was noted that it is more likely mistyped or misread than poured.
+    pub fn is_likely_mistyped(&self) -> bool {
+        self.factor > Self::LIKELY_MISTYPED
+    }
+}
+
 /// What became of what was weighed.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Reconciliation {

@@ -137,6 +137,7 @@ fn an_overshot_line_may_make_the_batch_larger() {
     let day = jiff::civil::date(2026, 6, 1);
     let rescue = r.rescue(Some((&stock, &Usage::default(), day))).unwrap();
     assert_eq!(rescue.batch, mass("1100 g"));
+    assert!(!rescue.is_likely_mistyped());
     assert_eq!(rescue.top_ups, [(ItemId(10), mass("80 g"))]);
     assert_eq!(
         rescue.obstacles,
@@ -158,6 +159,15 @@ fn an_overshot_line_may_make_the_batch_larger() {
     add(&mut r, weigh(11, "40 g", "G1")).unwrap();
     let rescue = r.rescue(None).unwrap();
     assert!(matches!(rescue.obstacles[0], Obstacle::Vessel { .. }));
+}
+
+/// Ten times what was asked for is a slip of the decimal point before it is a slip of the hand.
+#[test]
+fn ten_times_too_much_is_likely_mistyped() {
+    let mut r = record(opening("26-001"));
+    add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+    add(&mut r, weigh(11, "2000 g", "G1")).unwrap();
+    assert!(r.rescue(None).unwrap().is_likely_mistyped());
 }
 
 #[test]

@@ -32,11 +32,18 @@ pub fn ui(ui: &mut Ui, at: At<'_>, rescue: Rescue, page: &mut RunPage) {
     let finest = opening.scales.iter().map(WeighingScale::resolution).min();
     let show = |mass| shown(mass, finest.unwrap_or_default(), opening.unit);
     ui.add_space(theme::TIGHT);
+    let over = if rescue.is_likely_mistyped() {
+        format!(
+            "Was so much of {name} really taken? If the figure was mistyped or misread, correct the line. Otherwise accept it"
+        )
+    } else {
+        format!("{name} is over. Accept it")
+    };
     caution(
         ui,
         Level::Caution,
         format!(
-            "{name} is over. Accept it, or make the whole batch {:.2} times as large: {} in all",
+            "{over}, or make the whole batch {:.2} times as large: {} in all",
             rescue.factor,
             show(rescue.batch)
         ),
