@@ -10,8 +10,8 @@
 use std::collections::BTreeMap;
 
 use eframe::egui::{
-    self, Context, Event, EventFilter, Id, Key, Modifiers, Order, Rect, Response, Role, Sense,
-    Stroke, StrokeKind, Ui, Vec2, WidgetInfo,
+    self, Align, Context, Event, EventFilter, Id, Key, Modifiers, Order, Rect, Response, Role,
+    Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo,
 };
 
 use crate::theme;
@@ -72,6 +72,9 @@ pub fn region<R>(ui: &mut Ui, name: &'static str, add: impl FnOnce(&mut Ui) -> R
         let at = Rect::from_min_size(ui.cursor().min, Vec2::ZERO);
         let response = ui.interact(at, anchor, Sense::focusable_noninteractive());
         response.widget_info(|| WidgetInfo::labeled(Role::Group, true, name));
+        if response.gained_focus() {
+            response.scroll_to_me(Some(Align::TOP));
+        }
         scroll_by_keys(ui, anchor);
     }
     let shown = ui.scope(|ui| (ui.unique_id(), add(ui)));
@@ -91,6 +94,7 @@ pub fn region<R>(ui: &mut Ui, name: &'static str, add: impl FnOnce(&mut Ui) -> R
         let ring = Stroke::new(2.0, theme::palette(ui).accent);
         // Outside of the region, so that it crosses nothing in it.
         let around = rect.expand(AROUND);
+        let around = around.intersect(ui.clip_rect().expand(AROUND));
         ui.painter()
             .with_clip_rect(around)
             .rect_stroke(around, 4.0, ring, StrokeKind::Inside);

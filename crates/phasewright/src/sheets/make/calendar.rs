@@ -120,7 +120,7 @@ fn duties(
                 if duty.done.is_empty()
                     && ui
                         .small_button("Remove")
-                        .on_hover_text(format!("Remove {}: {}", duty.thing, duty.what))
+                        .accessible_name(format!("Remove {}: {}", duty.thing, duty.what))
                         .clicked()
                 {
                     remove = Some(place);

@@ -330,7 +330,7 @@ fn removable<T>(ui: &mut Ui, list: &mut Vec<T>, words: impl Fn(&T) -> String) ->
             ui.label(&words);
             if ui
                 .small_button("Remove")
-                .on_hover_text(format!("Remove {words}"))
+                .accessible_name(format!("Remove {words}"))
                 .clicked()
             {
                 remove = Some(place);

@@ -85,7 +85,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                 changed |= words(ui, (id, name, "method"), &mut one.method, 220.0);
                 if ui
                     .button("Remove")
-                    .on_hover_text(format!("Remove {name} from the specification"))
+                    .accessible_name(format!("Remove {name} from the specification"))
                     .clicked()
                 {
                     remove = Some(place);

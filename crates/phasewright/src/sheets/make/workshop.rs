@@ -62,7 +62,7 @@ fn scales(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Resu
             if workshop.scales.len() > 1
                 && ui
                     .small_button("Remove")
-                    .on_hover_text(format!("Remove the scale {}", scale.name()))
+                    .accessible_name(format!("Remove the scale {}", scale.name()))
                     .clicked()
             {
                 remove = Some(place);
@@ -112,7 +112,7 @@ fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Res
             ));
             if ui
                 .small_button("Remove")
-                .on_hover_text(format!("Remove the vessel {}", vessel.name()))
+                .accessible_name(format!("Remove the vessel {}", vessel.name()))
                 .clicked()
             {
                 remove = Some(place);

@@ -66,7 +66,7 @@ fn points(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                     None => {
                         if ui
                             .button("Accept…")
-                            .on_hover_text(format!("Accept with a reason: {}", point.words))
+                            .accessible_name(format!("Accept with a reason: {}", point.words))
                             .clicked()
                         {
                             page.point = Some(Accepting {

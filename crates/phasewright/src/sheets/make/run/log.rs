@@ -56,6 +56,7 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                             && !mine
                             && ui
                                 .button("Correct…")
+                                .accessible_name(format!("Correct entry {}", entry.number))
                                 .on_hover_text(
                                     "Adds a correction; the old value stays in the record",
                                 )

@@ -256,17 +256,19 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
         table::next_task(ui, record, &tasks, rescue.as_ref());
         // Each batch has its own place.
         let place = format!("run {}", record.code());
-        region(ui, "Whole record", |ui| {
-            scrolled(ui, &place, |ui| {
+        scrolled(ui, &place, |ui| {
+            region(ui, "Lines and steps", |ui| {
                 table::ui(ui, at, &tasks, page);
                 if let Some(rescue) = rescue {
                     rescue::ui(ui, at, rescue, page);
                 }
+            });
+            region(ui, "Checked and measured", |ui| {
                 checked::ui(ui, at, page);
                 results::ui(ui, at, page);
-                gate::ui(ui, at, page);
-                log::ui(ui, at, page);
             });
+            region(ui, "Release", |ui| gate::ui(ui, at, page));
+            region(ui, "Entries", |ui| log::ui(ui, at, page));
         });
     }
     stop::ui(ui, at, page);

@@ -191,6 +191,7 @@ fn weighing(
                 .find(|p| p.line == Some(line.id));
             if ui
                 .button("Correct…")
+                .accessible_name(format!("Correct the weighing of {name}"))
                 .on_hover_text(format!(
                     "Correct the weighing of {name}; the old value stays"
                 ))

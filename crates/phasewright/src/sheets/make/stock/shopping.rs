@@ -57,7 +57,7 @@ pub fn ui(
             ui.label(&words);
             if ui
                 .small_button("Remove")
-                .on_hover_text(format!("Remove {words}"))
+                .accessible_name(format!("Remove {words}"))
                 .clicked()
             {
                 remove = Some(place);
