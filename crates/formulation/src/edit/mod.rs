@@ -290,6 +290,19 @@ pub enum EditError {
 }
 
 impl Edit {
+    /// The one edit that takes over a proposed variant with the materials it uses, which
+    /// `formula` carries.
+    pub fn taking_over(formula: &Formula, variant: &Variant) -> Self {
+        let materials = variant
+            .lines()
+            .filter_map(|(_, line)| formula.material(&line.material).cloned())
+            .collect();
+        Self::ReplaceContent {
+            variant: Arc::new(variant.clone()),
+            materials,
+        }
+    }
+
     /// What the edit does to a variant, in a few words, for the undo list and the
     /// history. `stop` tells where a move ended that came to a bound.
     pub fn describe(&self, formula: &Formula, variant: VariantId, stop: Option<Stop>) -> String {

@@ -126,15 +126,7 @@ pub struct Proposal {
 impl Proposal {
     /// The one edit that takes the proposal over.
     pub fn edit(&self) -> Edit {
-        let materials = self
-            .variant
-            .lines()
-            .filter_map(|(_, line)| self.formula.material(&line.material).cloned())
-            .collect();
-        Edit::ReplaceContent {
-            variant: std::sync::Arc::new(self.variant.clone()),
-            materials,
-        }
+        Edit::taking_over(&self.formula, &self.variant)
     }
     /// Digits after the point that show every percentage in full, at least two.
     pub fn digits(&self) -> usize {

@@ -1,6 +1,7 @@
 //! Widgets of our own, used by several sheets.
 
 pub mod area;
+pub mod choice;
 pub mod composition_chart;
 pub mod day_picker;
 pub mod entry;
@@ -17,6 +18,7 @@ pub mod material_picker;
 pub mod modal;
 pub mod of_trials;
 pub mod readouts;
+pub mod ribbon;
 pub mod round_axes;
 pub mod rule_text;
 pub mod side_panel;

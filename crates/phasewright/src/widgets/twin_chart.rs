@@ -3,8 +3,8 @@
 //! a band for each class that widens or narrows with the difference.
 
 use eframe::egui::{
-    self, Align, Color32, Id, Mesh, Painter, Rangef, Rect, Role, Sense, Shape, Stroke, StrokeKind,
-    Ui, Vec2, WidgetInfo, pos2, vec2,
+    self, Align, Id, Painter, Rangef, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, Vec2,
+    WidgetInfo, pos2, vec2,
 };
 use formulation::composition::Composition;
 use formulation::formula::{Formula, ItemId, Variant};
@@ -12,6 +12,7 @@ use formulation::formula::{Formula, ItemId, Variant};
 use crate::theme;
 use crate::widgets::composition_chart::{ChartLayout, Part, PartBlock, Stretch, spread_labels};
 use crate::widgets::hatch;
+use crate::widgets::ribbon::ribbon;
 
 /// Height of a label in points.
 const LABEL: f32 = 15.0;
@@ -394,31 +395,6 @@ fn at_least(rect: Rect) -> Rect {
     } else {
         Rect::from_center_size(rect.center(), vec2(rect.width(), 1.0))
     }
-}
-
-/// A band between two ends (x, top, bottom), level at both.
-fn ribbon(ends: [(f32, f32, f32); 2], colours: [Color32; 2]) -> Mesh {
-    const PIECES: u8 = 18;
-    let [(x0, top0, bottom0), (x1, top1, bottom1)] = ends;
-    let mut mesh = Mesh::default();
-    for i in 0..=PIECES {
-        let t = f32::from(i) / f32::from(PIECES);
-        let smooth = t * t * (3.0 - 2.0 * t);
-        let x = egui::lerp(x0..=x1, t);
-        let top = egui::lerp(top0..=top1, smooth);
-        let bottom = egui::lerp(bottom0..=bottom1, smooth);
-        let colour = colours[0].lerp_to_gamma(colours[1], t);
-        // A sliver thinner than a hairline is drawn as a hairline.
-        let grow = ((0.6 - (bottom - top)) / 2.0).max(0.0);
-        mesh.colored_vertex(pos2(x, top - grow), colour);
-        mesh.colored_vertex(pos2(x, bottom + grow), colour);
-    }
-    for i in 0..u32::from(PIECES) {
-        let a = 2 * i;
-        mesh.add_triangle(a, a + 1, a + 2);
-        mesh.add_triangle(a + 1, a + 2, a + 3);
-    }
-    mesh
 }
 
 /// What each side's lines bring to a class.

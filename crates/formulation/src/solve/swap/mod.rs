@@ -109,15 +109,7 @@ pub struct Swapped {
 impl Swapped {
     /// The one edit that takes it over.
     pub fn edit(&self) -> Edit {
-        let materials = self
-            .variant
-            .lines()
-            .filter_map(|(_, line)| self.formula.material(&line.material).cloned())
-            .collect();
-        Edit::ReplaceContent {
-            variant: Arc::new(self.variant.clone()),
-            materials,
-        }
+        Edit::taking_over(&self.formula, &self.variant)
     }
 }
 

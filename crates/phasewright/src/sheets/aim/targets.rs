@@ -16,6 +16,7 @@ use super::{Ground, Typed, cell, heading, marked, proposal, two_columns};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::choice::choice;
 use crate::widgets::entry::Entry;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::material_picker::MaterialPicker;
@@ -435,27 +436,23 @@ fn new_target(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {
 fn choices(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {
     heading(ui, "Among all that fit, prefer");
     ui.horizontal_wrapped(|ui| {
-        egui::ComboBox::from_id_salt("prefer")
-            .selected_text(part.prefer.label())
-            .width(170.0)
-            .show_ui(ui, |ui| {
-                for prefer in Preference::ALL {
-                    ui.selectable_value(&mut part.prefer, prefer, prefer.label());
-                }
-            })
-            .response
-            .accessible_name("Preference");
+        choice(
+            ui,
+            "Preference",
+            &mut part.prefer,
+            Preference::ALL,
+            Preference::label,
+            170.0,
+        );
         ui.label("in steps of");
-        egui::ComboBox::from_id_salt("step")
-            .selected_text(format!("{} %", part.step))
-            .width(76.0)
-            .show_ui(ui, |ui| {
-                for step in STEPS.map(Percent::from_units) {
-                    ui.selectable_value(&mut part.step, step, format!("{step} %"));
-                }
-            })
-            .response
-            .accessible_name("Step of the percentages");
+        choice(
+            ui,
+            "Step of the percentages",
+            &mut part.step,
+            STEPS.map(Percent::from_units),
+            |step| format!("{step} %"),
+            76.0,
+        );
     });
     let grams = in_grams(view.variant.batch);
     ui.checkbox(

@@ -1,6 +1,6 @@
 //! A run of labels to print.
 
-use eframe::egui::{ComboBox, TextEdit, Ui};
+use eframe::egui::{TextEdit, Ui};
 use formulation::batch::record::Record;
 use formulation::batch::workshop::Paper;
 use formulation::file::label_pdf::labels_pdf;
@@ -11,6 +11,7 @@ use formulation::label::{self, svg};
 use crate::command::{Command, Export};
 use crate::state::{DocumentId, View};
 use crate::theme;
+use crate::widgets::choice::choice;
 
 /// A run of labels to print, as it is typed.
 #[derive(Default)]
@@ -64,16 +65,7 @@ pub(super) fn run(
         if typed.changed() {
             run.batch = Some((view.document.id, batch));
         }
-        ComboBox::from_id_salt("paper of the labels")
-            .selected_text(run.paper.label())
-            .width(90.0)
-            .show_ui(ui, |ui| {
-                for paper in Paper::ALL {
-                    ui.selectable_value(&mut run.paper, paper, paper.label());
-                }
-            })
-            .response
-            .accessible_name("Paper");
+        choice(ui, "Paper", &mut run.paper, Paper::ALL, Paper::label, 90.0);
         if ui
             .button("Save as PDF…")
             .on_hover_text("Sheets to print at 100 % and to cut; the date on them is the one stated at the left")

@@ -280,17 +280,7 @@ pub(super) fn choice<T: PartialEq + Copy>(
     width: f32,
 ) {
     labelled(ui, label, width, |ui, _| {
-        egui::ComboBox::from_id_salt(label)
-            .selected_text(words(*value))
-            .width(width)
-            .truncate()
-            .show_ui(ui, |ui| {
-                for &one in all {
-                    ui.selectable_value(value, one, words(one));
-                }
-            })
-            .response
-            .accessible_name(label);
+        crate::widgets::choice::choice(ui, label, value, all.iter().copied(), words, width);
     });
 }
 

@@ -18,6 +18,7 @@ use super::{Ask, capital};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::choice::choice;
 use crate::widgets::level_mark::level_mark;
 
 /// Bases in the order of display.
@@ -524,16 +525,7 @@ fn own_source(
 }
 
 fn basis_choice(ui: &mut Ui, name: &str, basis: &mut Basis) {
-    ComboBox::from_id_salt(name)
-        .selected_text(basis.label())
-        .width(180.0)
-        .show_ui(ui, |ui| {
-            for one in BASES {
-                ui.selectable_value(basis, one, one.label());
-            }
-        })
-        .response
-        .accessible_name(name);
+    choice(ui, name, basis, BASES, Basis::label, 180.0);
 }
 
 /// One row of the substances; whether it is to be taken away.

@@ -20,6 +20,7 @@ use formulation::formula::{Formula, ItemId, Variant};
 
 use crate::theme::{self, Fill, Palette};
 use crate::widgets::hatch;
+use crate::widgets::ribbon::ribbon;
 pub use export::{to_png, to_svg};
 
 pub use layout::{
@@ -30,8 +31,6 @@ pub use layout::{
 const LABEL: f32 = 15.0;
 /// Height of the captions in points.
 const CAPTION: f32 = 22.0;
-/// Pieces of which a ribbon is made.
-const PIECES: u8 = 18;
 /// How much of the width the columns and labels take.
 const LEFT_LABELS: f32 = 56.0;
 /// Side of a swatch in points.
@@ -307,7 +306,7 @@ impl CompositionChart<'_> {
             let from = p.phase(chart.tint_of(r)).gamma_multiply(strength);
             let to = chart.parts[r.part].part.fill(p).colour;
             let to = to.gamma_multiply(strength);
-            painter.add(Shape::mesh(ribbon(geometry, r, from, to)));
+            painter.add(Shape::mesh(band(geometry, r, from, to)));
         };
         let faint = if any { 0.13 } else { 0.42 };
         if chart.merged.is_empty() {
@@ -500,34 +499,11 @@ fn swatch(ui: &Ui, painter: &egui::Painter, rect: Rect, fill: Fill) {
     painter.rect_stroke(rect, 1.0, edge, egui::StrokeKind::Inside);
 }
 
-/// A band from one stack to the other, level at both ends.
-fn ribbon(geometry: &Geometry, r: &Ribbon, from: Color32, to: Color32) -> Mesh {
-    let (x0, x1) = (geometry.left.right(), geometry.right.left());
-    let ends = |at: Stretch| (geometry.y(at.from), geometry.y(at.to));
-    let ((top0, bottom0), (top1, bottom1)) = (ends(r.left), ends(r.right));
-    let mut mesh = Mesh::default();
-    for i in 0..=PIECES {
-        let t = f32::from(i) / f32::from(PIECES);
-        let smooth = t * t * (3.0 - 2.0 * t);
-        let x = egui::lerp(x0..=x1, t);
-        let top = egui::lerp(top0..=top1, smooth);
-        let bottom = egui::lerp(bottom0..=bottom1, smooth);
-        let colour = mix(from, to, t);
-        // A sliver thinner than a hairline is drawn as a hairline.
-        let grow = ((0.6 - (bottom - top)) / 2.0).max(0.0);
-        mesh.colored_vertex(pos2(x, top - grow), colour);
-        mesh.colored_vertex(pos2(x, bottom + grow), colour);
-    }
-    for i in 0..u32::from(PIECES) {
-        let a = 2 * i;
-        mesh.add_triangle(a, a + 1, a + 2);
-        mesh.add_triangle(a + 1, a + 2, a + 3);
-    }
-    mesh
-}
-
-fn mix(a: Color32, b: Color32, t: f32) -> Color32 {
-    a.lerp_to_gamma(b, t)
+/// The band of a ribbon.
+fn band(geometry: &Geometry, r: &Ribbon, from: Color32, to: Color32) -> Mesh {
+    let at = |x: f32, at: Stretch| (x, geometry.y(at.from), geometry.y(at.to));
+    let left = at(geometry.left.right(), r.left);
+    ribbon([left, at(geometry.right.left(), r.right)], [from, to])
 }
 
 /// Where the labels stand.
