@@ -305,3 +305,19 @@ fn an_unknown_price_stays_unknown() {
     assert!(list[1].packs.is_empty());
     assert_eq!(list[1].left_over, None);
 }
+
+#[test]
+fn a_lot_used_up_is_not_drawn_from() {
+    let mut stock = Stock::new(eur());
+    stock.lots = vec![
+        lot("G1", "500 g", 1, Some(date(2026, 8, 1))),
+        lot("G2", "500 g", 1, None),
+    ];
+    let used = Usage::from_iter([(LotId::new("G1").unwrap(), mass("500 g"))]);
+    let draw = stock.draw(&glycerin(), mass("100 g"), &used, date(2026, 6, 1));
+    let parts: Vec<_> = draw.parts.iter().map(|(l, m)| (l.as_str(), *m)).collect();
+    assert_eq!(parts, [("G2", mass("100 g"))]);
+    // Exactly what is left leaves nothing short.
+    let all = stock.draw(&glycerin(), mass("500 g"), &used, date(2026, 6, 1));
+    assert_eq!(all.short, ExactMass::ZERO);
+}
