@@ -424,3 +424,95 @@ fn what_is_exported_runs_nowhere() {
         assert!(!cells.iter().any(|c| c.starts_with("+cmd")), "{text}");
     }
 }
+
+/// A table brought in as what it is not is told, and how to bring it in as what it is.
+#[test]
+fn a_price_list_is_no_recipe_and_a_recipe_no_price_list() {
+    let folder = tempfile::tempdir().unwrap();
+    let place = folder.path().join("shelf");
+    let place = place.to_str().unwrap();
+    let file = |name: &str, text: &str| {
+        let path = folder.path().join(name);
+        fs::write(&path, text).unwrap();
+        path.to_str().unwrap().to_owned()
+    };
+    let output = folder.path().join("x.formula.ron");
+    let output = output.to_str().unwrap();
+    let as_recipe = |path: &str| run(&["import", path, "--shelf", place, "-o", output]);
+    let as_list = |path: &str| run(&["shelf", "--shelf", place, "import", path, "--dry-run"]);
+    for text in [
+        "Material,Pack size,Price (EUR)\nGlycerin,1 kg,7.80\nShea butter,500 g,9.90\n",
+        "Material,Price per kg\nGlycerin,7.80\nShea butter,9.90\n",
+        "Material,In stock,Lot,Expiry\nGlycerin,2 kg,G-7,2027-05-31\n",
+        "Trade name,INCI,Supplier\nMossol,Glycerin,Fenn & Co\nFellol,Aqua,Fenn & Co\n",
+    ] {
+        let path = file("list.csv", text);
+        let told = as_recipe(&path).unwrap_err();
+        assert!(
+            told.contains("looks like a price list") && told.contains("shelf import"),
+            "{told}"
+        );
+        assert!(!Path::new(output).exists());
+        as_list(&path).unwrap();
+    }
+    let recipe = file("recipe.csv", "Ingredient,%\nWater,95\nGlycerin,5\n");
+    let told = as_list(&recipe).unwrap_err();
+    assert!(told.contains("phasewright import"), "{told}");
+    // A recipe with its costs may be either, and both ways say so.
+    let costs = file(
+        "costs.csv",
+        "Phase,Ingredient,g,EUR/kg\nA,Water,475,0.50\nB,Glycerin,25,7.80\n",
+    );
+    let (code, printed) = as_recipe(&costs).unwrap();
+    assert!(code == 3 && printed.contains("shelf import"), "{printed}");
+    let (code, printed) = as_list(&costs).unwrap();
+    assert!(code == 3 && printed.contains("as a recipe"), "{printed}");
+}
+
+/// Every row is counted once, and the exit code tells whether something was assumed.
+#[test]
+fn the_rows_of_a_list_are_counted_and_answers_settle_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let place = folder.path().join("shelf");
+    let stock = folder.path().join("stock.ron");
+    let answers = folder.path().join("answers.txt");
+    let list = folder.path().join("list.csv");
+    fs::write(
+        &list,
+        "Larkmoor Supply,,\nMaterial,Pack size,Price (EUR)\nGlycerin 99.5 %,1 kg,7.80\n\
+         Betaine,1 kg,9.00\nMoss wax,250 ml,4.00\nShea butter,,3.00\nShipping,,5.90\nTotal,,29.70\n",
+    )
+    .unwrap();
+    let import = |more: &[&str]| {
+        let all = [
+            "shelf",
+            "--shelf",
+            place.to_str().unwrap(),
+            "import",
+            list.to_str().unwrap(),
+            "--stock",
+            stock.to_str().unwrap(),
+            "--dry-run",
+        ];
+        run(&[&all, more].concat()).unwrap()
+    };
+    let sum = |printed: &str| {
+        let line = printed.lines().find(|l| l.contains(" taken, ")).unwrap();
+        let numbers: Vec<usize> = line
+            .split(|c: char| !c.is_ascii_digit())
+            .filter_map(|n| n.parse().ok())
+            .collect();
+        assert_eq!(numbers[0], numbers[1..].iter().sum::<usize>(), "{line}");
+        numbers[1..].to_vec()
+    };
+    let (code, printed) = import(&[]);
+    assert_eq!((code, sum(&printed).len()), (3, 3), "{printed}");
+    assert_eq!(import(&["--yes"]).0, 0);
+    let kept = ["--answers", answers.to_str().unwrap()];
+    let chosen = ["--match", "4=betaine-trimethylglycine-powder"];
+    let (_, printed) = import(&[&kept[..], &chosen[..]].concat());
+    let settled = "Betaine → betaine-trimethylglycine-powder (chosen by you)";
+    assert!(printed.contains(settled), "{printed}");
+    let (_, printed) = import(&kept);
+    assert!(printed.contains(settled), "{printed}");
+}

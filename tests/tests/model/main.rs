@@ -17,6 +17,7 @@ mod law;
 mod make;
 mod makers;
 mod materials;
+mod names;
 mod shelf;
 mod trial_example;
 mod trials;

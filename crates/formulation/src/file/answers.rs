@@ -8,7 +8,7 @@ use super::disk::{self, Access};
 use super::store::{self, Expect, StoreError};
 use super::table::recipe::Choice;
 use crate::material::MaterialId;
-use crate::naming::{How, fold};
+use crate::naming::{How, Wanted, contradiction, fold};
 use crate::shelf::Shelf;
 
 /// Why answers could not be read or kept.
@@ -76,28 +76,40 @@ impl Answers {
         Ok(answers)
     }
 
-    /// What is known of a material as written; a material that has left the shelf is
-    /// known no longer.
-    pub fn choice(&self, written: &str, shelf: &Shelf) -> Option<Choice> {
-        let means = self.known.get(&fold::plain(written))?;
+    /// What is known of a material as a row writes it; a material that has left the shelf is
+    /// known no longer. Where INCI names, CAS number or strength beside the name are those of
+    /// another material, what was settled for the name alone is no answer.
+    pub fn choice(&self, wanted: &Wanted, shelf: &Shelf) -> Option<Choice> {
+        let whole = self.known.get(&whole(wanted));
+        let means = whole.or_else(|| self.known.get(&fold::plain(&wanted.name)))?;
         if means.eq_ignore_ascii_case("new") {
             return Some(Choice::New);
         }
         let id = MaterialId::from_name(means);
-        shelf.get(&id)?;
-        Some(Choice::Known(id, How::Chosen))
+        let material = shelf.get(&id)?;
+        (whole.is_some() || contradiction(wanted, material).is_none())
+            .then_some(Choice::Known(id, How::Chosen))
     }
 
-    /// Remembers what a material as written means. What an inventory name stands for is
-    /// no answer that could be kept.
-    pub fn learn(&mut self, written: &str, choice: &Choice) {
+    /// Remembers what a material as a row writes it means. What an inventory name stands for
+    /// is no answer that could be kept.
+    pub fn learn(&mut self, wanted: &Wanted, choice: &Choice, shelf: &Shelf) {
         let means = match choice {
             Choice::Known(id, _) => id.as_str(),
             Choice::New => "new",
             Choice::NewPure(_) | Choice::Made(_) => return,
         };
+        let contradicted = match choice {
+            Choice::Known(id, _) => shelf.get(id).and_then(|m| contradiction(wanted, m)),
+            _ => None,
+        };
+        // What was settled against the columns beside the name holds for these alone.
+        let key = if contradicted.is_some() {
+            whole(wanted)
+        } else {
+            fold::plain(&wanted.name)
+        };
         // A name with a line break or an equals sign could not be read back.
-        let key = fold::plain(written);
         if key.is_empty() || key.contains(['\n', '=']) {
             return;
         }
@@ -134,6 +146,13 @@ impl Answers {
     }
 }
 
+/// Everything that a row says of its material, folded.
+fn whole(wanted: &Wanted) -> String {
+    let cas = wanted.cas.map(|c| c.to_string()).unwrap_or_default();
+    let said = [&wanted.name, &wanted.inci, &cas, &wanted.strength];
+    fold::plain(&said.map(String::as_str).join(" "))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -152,21 +171,29 @@ mod tests {
         // The folder is made with the first answer.
         let path = dir.path().join("settings").join("answers.txt");
         let mut answers = Answers::read(Some(&path)).unwrap();
-        assert_eq!(answers.choice("Süßes Öl", &shelf), None);
+        let named = Wanted::named;
+        assert_eq!(answers.choice(&named("Süßes Öl"), &shelf), None);
         let glycerin = Choice::Known(MaterialId::from_name("Glycerin"), How::Words);
-        answers.learn("Süßes Öl", &glycerin);
-        answers.learn("Moss", &Choice::New);
-        answers.learn("Pure", &Choice::NewPure("Aqua"));
+        answers.learn(&named("Süßes Öl"), &glycerin, &shelf);
+        answers.learn(&named("Moss"), &Choice::New, &shelf);
+        answers.learn(&named("Pure"), &Choice::NewPure("Aqua"), &shelf);
         answers.save(Some(&path)).unwrap();
         assert!(!answers.is_changed());
         let read = Answers::read(Some(&path)).unwrap();
         let chosen = Choice::Known(MaterialId::from_name("Glycerin"), How::Chosen);
-        assert_eq!(read.choice("süßes öl", &shelf), Some(chosen));
-        assert_eq!(read.choice("MOSS", &shelf), Some(Choice::New));
-        assert_eq!(read.choice("Pure", &shelf), None);
+        assert_eq!(read.choice(&named("süßes öl"), &shelf), Some(chosen));
+        assert_eq!(read.choice(&named("MOSS"), &shelf), Some(Choice::New));
+        assert_eq!(read.choice(&named("Pure"), &shelf), None);
+        // The INCI name beside it is that of another material.
+        let mut other = named("Süßes Öl");
+        other.inci = "Cocos Nucifera Oil".into();
+        assert_eq!(read.choice(&other, &shelf), None);
+        let mut read = read;
+        read.learn(&other, &Choice::Known(MaterialId::from_name("Glycerin"), How::Words), &shelf);
+        assert!(read.choice(&other, &shelf).is_some());
         // What is no longer on the shelf is no answer.
         let empty: Shelf = [].into_iter().collect();
-        assert_eq!(read.choice("süßes öl", &empty), None);
+        assert_eq!(read.choice(&named("süßes öl"), &empty), None);
         std::fs::write(&path, "no answer\n").unwrap();
         let told = Answers::read(Some(&path)).unwrap_err().to_string();
         assert!(told.contains("line 1"), "{told}");

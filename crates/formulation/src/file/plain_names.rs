@@ -15,7 +15,8 @@
 //! ```
 //!
 //! `materials` names by id what is meant, the most usual form first; there are several
-//! where the name alone does not tell the form or the strength.
+//! where the name alone does not tell the form or the strength. `unsure: true` says that the
+//! name is as often used for what is not on the shelf.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -89,6 +90,8 @@ pub struct PlainName {
     pub language: Language,
     /// What it means: one material, or several of which the first is the most usual.
     pub materials: Arc<[MaterialId]>,
+    /// It may as well be something that is not among these, so that it is always asked.
+    pub unsure: bool,
 }
 
 #[derive(Deserialize)]
@@ -105,6 +108,8 @@ struct PlainNameFile {
 #[serde(deny_unknown_fields)]
 struct PlainNameEntry {
     materials: Vec<String>,
+    #[serde(default)]
+    unsure: bool,
     #[serde(default)]
     en: Vec<String>,
     #[serde(default)]
@@ -160,6 +165,7 @@ pub fn read(text: &str, file: &str) -> Result<Vec<PlainName>, ReadError> {
             .iter()
             .map(|id| MaterialId::from_name(id))
             .collect();
+        let unsure = entry.unsure;
         if materials.is_empty() || materials.iter().any(|id| id.as_str().is_empty()) {
             return Err(ReadError::whole(
                 file,
@@ -193,6 +199,7 @@ pub fn read(text: &str, file: &str) -> Result<Vec<PlainName>, ReadError> {
                     name: name.into(),
                     language,
                     materials: Arc::clone(&materials),
+                    unsure,
                 });
             }
         }

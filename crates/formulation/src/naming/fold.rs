@@ -1,6 +1,7 @@
 //! One folding of names: when two spellings are the same.
 
 use super::words::words;
+use crate::amount::number::Unit;
 
 /// The words of a text: letters and digits in lower case without accents. A hyphen
 /// between digits stays, so that a CAS number is one word.
@@ -10,7 +11,8 @@ pub fn words_of(text: &str) -> Vec<String> {
     let mut letters = text.chars().peekable();
     let mut after_digit = false;
     while let Some(c) = letters.next() {
-        if c.is_alphanumeric() {
+        // The marks of footnotes belong to no word.
+        if c.is_alphanumeric() && !matches!(c, '¹' | '²' | '³' | '⁴'..='⁹') {
             push_plain(c, &mut word);
         } else if c == '-' && after_digit && letters.peek().is_some_and(char::is_ascii_digit) {
             word.push('-');
@@ -72,9 +74,13 @@ pub fn plain(text: &str) -> String {
 pub fn spelt_out(text: &str) -> Vec<String> {
     // "E.O." is two words of one letter.
     let text = text.replace("E.O.", "EO").replace("e.o.", "eo");
+    let lists = words();
     words_of(&text)
         .into_iter()
-        .flat_map(|word| match words().short.get(&word) {
+        .enumerate()
+        .flat_map(|(place, word)| match lists.short.get(&word) {
+            // "Sol" behind a name is short for solution; in front, "sól" is salt in Polish.
+            Some(long) if place == 0 && lists.forms.contains_key(long) => vec![word],
             Some(long) => long.split(' ').map(str::to_owned).collect(),
             None => vec![word],
         })
@@ -100,11 +106,37 @@ pub fn sorted(text: &str) -> String {
     words.join(" ")
 }
 
-/// What is left of a name without strength, form and grade, in alphabetical order:
-/// "Sodium hydroxide solution 30 %" is "hydroxide sodium".
+/// The words of a name as one, so that "Polysorbate20" is "Polysorbate 20".
+pub fn glued(text: &str) -> String {
+    spelt_out(text).concat()
+}
+
+/// The words of a name without the size of a pack: "Olive oil 1 l", "Beeswax 250g".
+fn without_pack(words: Vec<String>) -> Vec<String> {
+    let is_number = |w: &str| !w.is_empty() && w.bytes().all(|b| b.is_ascii_digit());
+    let is_measure = |w: &str| {
+        Unit::named(w).is_some_and(|u| u.grams().is_some() || u.millilitres().is_some())
+    };
+    let is_size = |w: &String| {
+        let unit = w.trim_start_matches(|c: char| c.is_ascii_digit());
+        unit.len() < w.len() && is_measure(unit)
+    };
+    let mut kept: Vec<String> = Vec::with_capacity(words.len());
+    for word in words {
+        if is_measure(&word) && kept.last().is_some_and(|w| is_number(w)) {
+            kept.pop();
+        } else if !is_size(&word) {
+            kept.push(word);
+        }
+    }
+    kept
+}
+
+/// What is left of a name without strength, form, grade and size of the pack, in alphabetical
+/// order: "Sodium hydroxide solution 30 %" is "hydroxide sodium".
 pub fn base(text: &str) -> String {
     let lists = words();
-    let mut kept: Vec<String> = spelt_out(&super::strength::without(text))
+    let mut kept: Vec<String> = without_pack(spelt_out(&super::strength::without(text)))
         .into_iter()
         .filter(|w| !lists.forms.contains_key(w) && !lists.grade.contains(w) && !is_joint(w))
         .collect();
@@ -115,6 +147,13 @@ pub fn base(text: &str) -> String {
 /// An INCI name with the words of the United States for water and perfume, and doubled
 /// names such as "Aqua (Water)", brought to one.
 pub fn inci(name: &str) -> String {
-    let plain = plain(name);
+    // "Helianthus Annuus (Sunflower) Seed Oil": the name of the United States stands within.
+    let within = || {
+        let (before, rest) = name.split_once('(')?;
+        let (_, behind) = rest.split_once(')')?;
+        let both = before.contains(char::is_alphabetic) && behind.contains(char::is_alphabetic);
+        (both && !behind.contains('(')).then(|| plain(&format!("{before} {behind}")))
+    };
+    let plain = within().unwrap_or_else(|| plain(name));
     words().same_inci.get(&plain).cloned().unwrap_or(plain)
 }

@@ -28,8 +28,8 @@ impl Spelling {
     /// Prepares a name.
     pub fn of(name: &str) -> Self {
         let words = words_of(name);
-        // "Tocoferol" is tocopherol as several languages spell it.
-        let letters = words.concat().replace("ph", "f");
+        // "Tocoferol" is tocopherol, "glicerin" is glycerin as several languages spell them.
+        let letters = words.concat().replace("ph", "f").replace('y', "i");
         Self {
             count: letters.chars().count(),
             set: set_of(&letters),

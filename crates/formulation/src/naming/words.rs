@@ -31,6 +31,7 @@ struct Lists {
     and_in_brackets: Vec<String>,
     and_between_blanks: Vec<String>,
     stand_in: String,
+    carriers: Vec<String>,
     functions: BTreeMap<String, Vec<String>>,
     strength: Vec<String>,
     aside: Vec<String>,
@@ -67,6 +68,8 @@ pub(super) struct Words {
     pub(super) and_in_brackets: Vec<String>,
     /// Ends the name of a material that only stands for one of the maker's.
     pub(super) stand_in: String,
+    /// Between what a material is named for and what it is in, with the blanks.
+    pub(super) carriers: Vec<String>,
     /// Phrase and what a material does by it, longest first.
     functions: Vec<(String, Role)>,
     pub(super) strength: HashSet<String>,
@@ -122,6 +125,7 @@ pub(super) fn words() -> &'static Words {
                 .collect(),
             and_in_brackets: lists.and_in_brackets,
             stand_in: lists.stand_in,
+            carriers: lists.carriers.iter().map(|w| format!(" {w} ")).collect(),
             functions,
             strength: lists.strength.into_iter().collect(),
             aside: lists.aside.into_iter().collect(),

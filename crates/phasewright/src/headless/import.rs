@@ -9,8 +9,10 @@ use formulation::file::answers::Answers;
 use formulation::file::formula_file;
 use formulation::file::formula_json;
 use formulation::file::shelf_file::{Seen, ShelfFolder};
+use formulation::file::shelf_table::looks_like_materials;
 use formulation::file::store::{self, Expect, StoreError};
 use formulation::file::table::columns::{Kind, Layout, recognise};
+use formulation::file::table::price_list::{like_a_recipe, looks_like_prices};
 use formulation::file::table::recipe::{
     Choice, Proposal, RecipeError, Reconcile, Settings, propose,
 };
@@ -139,6 +141,7 @@ impl Import {
         let mut answers = Answers::read(self.answers.as_deref())?;
         let chosen = self.chosen(&tables)?;
         let mut assumed: Vec<String> = chosen.assumed;
+        assumed.extend(self.looked_like_a_list(&chosen.sections)?);
         let told = |e: &dyn std::fmt::Display| Failure(format!("{e} ({file})"));
         let mut recipes = Vec::new();
         let mut new_materials = Vec::new();
@@ -146,7 +149,7 @@ impl Import {
         for (number, section) in chosen.sections.iter().enumerate() {
             let mut proposal = self.propose(section, &matcher)?;
             for line in &mut proposal.lines {
-                if let Some(choice) = answers.choice(&line.wanted.name, &shelf) {
+                if let Some(choice) = answers.choice(&line.wanted, &shelf) {
                     line.choice = choice;
                     line.settle();
                 }
@@ -157,7 +160,7 @@ impl Import {
                 for line in proposal.lines.iter_mut().filter(|l| l.row == row) {
                     line.choice = choice.clone();
                     line.settle();
-                    answers.learn(&line.wanted.name, &choice);
+                    answers.learn(&line.wanted, &choice, &shelf);
                     found = true;
                 }
                 if !found {
@@ -228,6 +231,27 @@ impl Import {
         }
         self.write(&formula, out)?;
         Ok(code)
+    }
+
+    /// What is to be told of recipes that may be price lists; refuses what is no recipe.
+    fn looked_like_a_list(&self, sections: &[Section]) -> Result<Option<String>, Failure> {
+        // Whoever names the columns knows what it is.
+        let alike = sections
+            .iter()
+            .find(|s| looks_like_materials(&s.table) || looks_like_prices(&s.table));
+        let Some(alike) = alike.filter(|_| self.columns.is_empty()) else {
+            return Ok(None);
+        };
+        let command = "phasewright shelf import FILE --stock STOCK_FILE";
+        match like_a_recipe(&alike.table) {
+            Some(what) => Ok(Some(format!(
+                "the file has prices and was taken as a recipe, because {what} stand beside them; as a price list it comes in with “{command}”"
+            ))),
+            None => Err(Failure(format!(
+                "the file looks like a price list, a list of stock or a list of materials, not like a recipe; bring it in with “{command}”; if it is a recipe, say which column holds what, such as --column percent=C ({})",
+                self.recipe.display()
+            ))),
+        }
     }
 
     /// Refuses before anything is written where the formula could not be.

@@ -417,7 +417,7 @@ impl Import {
             .map_err(|e| Failure(format!("{e} ({})", self.file.display())))?;
         let mut answers = Answers::read(self.answers.as_deref())?;
         for price in &mut list.prices {
-            if let Some(choice) = answers.choice(&price.wanted.name, shelf) {
+            if let Some(choice) = answers.choice(&price.wanted, shelf) {
                 price.choice = choice;
                 price.settle();
             }
@@ -429,7 +429,7 @@ impl Import {
                 .iter_mut()
                 .find(|p| p.row == row)
                 .ok_or_else(|| Failure(format!("row {row} is not taken in")))?;
-            answers.learn(&price.wanted.name, &choice);
+            answers.learn(&price.wanted, &choice, shelf);
             price.choice = choice;
             price.settle();
         }
@@ -441,12 +441,12 @@ impl Import {
         for left in &accepted.left_out {
             writeln!(out, "left out: {left}")?;
         }
-        let (taken, asked) = list.taken_and_asked();
+        let (taken, asked) = list.taken_and_asked_but(&accepted.lost);
         writeln!(
             out,
             "{}: {taken} taken, {asked} asked, {} left out.",
             counted(list.rows, "row"),
-            list.left_out.len()
+            list.left_out.len() + accepted.lost.len()
         )?;
         answers.save(self.answers.as_deref())?;
         let mut assumed = list.assumptions();

@@ -48,6 +48,9 @@ pub enum Axis {
     Money,
     Tax,
     Packs,
+    Groups,
+    Stock,
+    Valid,
 }
 
 /// The axes of recipes, each with its values, the plainest first.
@@ -254,7 +257,7 @@ pub const PRICE_AXES: &[(Axis, &[&str])] = &[
         ],
     ),
     (Axis::Language, &["en", "de", "fr", "es", "it", "nl", "pl"]),
-    (Axis::Headings, &["plain", "misspelt", "capitals"]),
+    (Axis::Headings, &["plain", "misspelt", "capitals", "none"]),
     (Axis::Order, &["usual", "shuffled"]),
     (Axis::Named, &["name", "name and INCI", "name, INCI, CAS"]),
     (Axis::Names, &["name", "synonym", "everyday"]),
@@ -268,6 +271,10 @@ pub const PRICE_AXES: &[(Axis, &[&str])] = &[
             "pack in name",
             "tiers",
             "pack and unit",
+            "unit column",
+            "from quantities",
+            "several packs",
+            "receipt",
         ],
     ),
     (
@@ -281,7 +288,17 @@ pub const PRICE_AXES: &[(Axis, &[&str])] = &[
             "nowhere",
         ],
     ),
-    (Axis::Tax, &["unsaid", "net", "net and gross", "gross"]),
+    (
+        Axis::Tax,
+        &[
+            "unsaid",
+            "net",
+            "net and gross",
+            "gross",
+            "gross with rate",
+            "rate beside",
+        ],
+    ),
     (Axis::Packs, &["none", "count"]),
     (Axis::Mark, &["point", "comma"]),
     (Axis::Digits, &["short", "fixed"]),
@@ -289,7 +306,15 @@ pub const PRICE_AXES: &[(Axis, &[&str])] = &[
     (Axis::Function, &["none", "function"]),
     (Axis::Note, &["none", "some"]),
     (Axis::Above, &["nothing", "name", "facts"]),
-    (Axis::Below, &["nothing", "remarks", "freight"]),
+    (Axis::Below, &["nothing", "remarks", "freight", "sum"]),
+    (Axis::Supplier, &["none", "supplier"]),
+    (Axis::Level, &["none", "highest", "range"]),
+    (Axis::Strength, &["none", "active"]),
+    (Axis::Groups, &["none", "headings", "column"]),
+    (Axis::Blank, &["nothing", "rows", "left column"]),
+    (Axis::Out, &["nothing", "hidden row", "struck row"]),
+    (Axis::Stock, &["none", "in stock", "lots"]),
+    (Axis::Valid, &["none", "day"]),
 ];
 
 /// One way of keeping tables: a value of each axis, by its place.

@@ -4,6 +4,7 @@ use formulation::file::table::Cell;
 use formulation::file::table::Shown;
 use formulation::file::table::price_list::{self, Pack, ProposedPrice, looks_like_prices};
 use formulation::file::table::recipe::{Choice, Settings};
+use formulation::material::Class;
 use formulation::naming::Resolver;
 use formulation::quantity::Currency;
 use rust_decimal::Decimal;
@@ -34,6 +35,64 @@ fn text(words: impl Into<String>) -> Cell {
 const SIZES: [i64; 6] = [50, 100, 250, 500, 1000, 5000];
 /// The columns of a price by size.
 const TIERS: [i64; 3] = [100, 500, 1000];
+/// The least quantities of prices by quantity, in kilograms.
+const LEAST: [i64; 3] = [1, 5, 25];
+/// The rate of tax.
+const RATE: i64 = 19;
+
+/// Dialects in which axes do not go together are mended, so that each can be drawn by itself.
+pub fn sensible(dialect: &Dialect) -> Dialect {
+    let mut dialect = dialect.clone();
+    let plain = |dialect: &mut Dialect, axis: Axis| {
+        if let Some(plainer) = dialect.plainer(axis) {
+            *dialect = plainer;
+        }
+    };
+    if dialect.is(Axis::Headings, "none") {
+        // Without headings a person understands a name, a pack and a price, and little more.
+        if !dialect.is(Axis::Basis, "pack in name") {
+            dialect = dialect.with(Axis::Basis, "pack");
+        }
+        for axis in [
+            Axis::Tax,
+            Axis::Packs,
+            Axis::Level,
+            Axis::Strength,
+            Axis::Stock,
+            Axis::Supplier,
+            Axis::Valid,
+            Axis::Above,
+        ] {
+            plain(&mut dialect, axis);
+        }
+        if dialect.is(Axis::Money, "sign in heading") || dialect.is(Axis::Money, "code in heading")
+        {
+            dialect = dialect.with(Axis::Money, "in cell");
+        }
+        if dialect.is(Axis::Groups, "column") {
+            plain(&mut dialect, Axis::Groups);
+        }
+    }
+    let by_size = |d: &Dialect| d.is(Axis::Basis, "tiers") || d.is(Axis::Basis, "from quantities");
+    if by_size(&dialect) {
+        for axis in [Axis::Tax, Axis::Packs, Axis::Stock] {
+            plain(&mut dialect, axis);
+        }
+    }
+    if dialect.is(Axis::Basis, "receipt") {
+        for axis in [Axis::Packs, Axis::Stock, Axis::Level, Axis::Strength] {
+            plain(&mut dialect, axis);
+        }
+    } else if dialect.is(Axis::Below, "sum") {
+        // Only what is bought is added up.
+        plain(&mut dialect, Axis::Below);
+    }
+    // How many were bought and how many are there are not one column's to tell.
+    if !dialect.is(Axis::Stock, "none") {
+        plain(&mut dialect, Axis::Packs);
+    }
+    dialect
+}
 
 fn size(grams: i64) -> String {
     if grams % 1000 == 0 {
@@ -96,35 +155,67 @@ impl Writer<'_> {
             groups.push(vec![Column::Function]);
         }
         match self.dialect.of(Axis::Basis) {
-            "pack" | "pack in heading" => groups.push(vec![Column::Pack]),
+            "pack" | "pack in heading" | "several packs" => groups.push(vec![Column::Pack]),
             "pack and unit" => groups.push(vec![Column::Pack, Column::Unit]),
+            "unit column" => groups.push(vec![Column::Unit]),
+            "receipt" => groups.push(vec![Column::Packs]),
             _ => {}
         }
         if self.is(Axis::Packs, "count") {
             groups.push(vec![Column::Packs]);
         }
         let mut prices = match self.dialect.of(Axis::Basis) {
-            "tiers" => vec![Column::Price; TIERS.len()],
+            "tiers" | "from quantities" => vec![Column::Price; TIERS.len()],
             _ => vec![Column::Price],
         };
         if prices.len() == 1 {
             match self.dialect.of(Axis::Tax) {
                 "net and gross" => prices.push(Column::Gross),
-                "gross" => prices = vec![Column::Gross],
+                "gross" | "gross with rate" => prices = vec![Column::Gross],
+                "rate beside" => prices.push(Column::Rate),
                 _ => {}
             }
         }
         if self.is(Axis::Money, "column") {
             prices.push(Column::Currency);
         }
+        if self.is(Axis::Basis, "receipt") {
+            prices.push(Column::Total);
+        }
         groups.push(prices);
+        if self.is(Axis::Supplier, "supplier") {
+            groups.push(vec![Column::Supplier]);
+        }
+        match self.dialect.of(Axis::Level) {
+            "highest" => groups.push(vec![Column::Highest]),
+            "range" => groups.push(vec![Column::Range]),
+            _ => {}
+        }
+        if self.is(Axis::Strength, "active") {
+            groups.push(vec![Column::Active]);
+        }
+        match self.dialect.of(Axis::Stock) {
+            "in stock" => groups.push(vec![Column::InStock]),
+            "lots" => groups.push(vec![Column::InStock, Column::Lot, Column::Expiry]),
+            _ => {}
+        }
+        if self.is(Axis::Valid, "day") {
+            groups.push(vec![Column::Valid]);
+        }
+        if self.is(Axis::Groups, "column") {
+            groups.push(vec![Column::Group]);
+        }
         if self.is(Axis::Note, "some") {
             groups.push(vec![Column::Note]);
         }
         if self.is(Axis::Order, "shuffled") {
             self.dice.shuffle(&mut groups);
         }
-        groups.concat()
+        let mut columns = groups.concat();
+        if self.is(Axis::Blank, "left column") {
+            columns.insert(0, Column::Empty);
+        }
+        columns
     }
 
     fn heading(&mut self, column: Column, nth: usize) -> String {
@@ -143,9 +234,16 @@ impl Writer<'_> {
                 "per 100 g" if said => heading += " / 100 g",
                 "per 100 g" => heading = format!("{heading} {per} 100 g"),
                 "tiers" => heading = size(TIERS[nth]),
+                "from quantities" => {
+                    heading = format!("{} {} kg", words::from(language), LEAST[nth]);
+                }
                 _ => {}
             }
-            if column == Column::Price && self.is(Axis::Tax, "net") && basis != "tiers" {
+            if column == Column::Gross && self.is(Axis::Tax, "gross with rate") {
+                heading = format!("{heading} ({RATE} %)");
+            }
+            let by_size = matches!(basis, "tiers" | "from quantities");
+            if column == Column::Price && self.is(Axis::Tax, "net") && !by_size {
                 heading = format!("{heading} {}", words::net(language));
             }
             match self.dialect.of(Axis::Money) {
@@ -163,7 +261,12 @@ impl Writer<'_> {
         let pack = self.dice.of(&SIZES);
         let cents = self.dice.of(&[390_i64, 495, 1250, 1999, 4500, 12_900]);
         let some = number % 3 == 1;
-        if basis == "pack in name" {
+        let count = self.dice.of(&[1_i64, 1, 2, 3]);
+        let plain = |value: i64| Cell::Number {
+            value: Decimal::from(value),
+            shown: Shown::Plain,
+        };
+        if matches!(basis, "pack in name" | "receipt") {
             line.name = format!("{}, {}", line.name, size(pack));
         }
         let offers = match basis {
@@ -173,6 +276,13 @@ impl Writer<'_> {
                 .zip(TIERS)
                 .map(|(n, t)| (t, cents * (n + 2)))
                 .collect(),
+            // Of these, one costs so much, and the pack is the least that is sold.
+            "from quantities" => (0..)
+                .zip(LEAST)
+                .map(|(n, _)| (1000, cents * (10 - n) / 10))
+                .collect(),
+            "unit column" => vec![(if number.is_multiple_of(2) { 1000 } else { 100 }, cents)],
+            "several packs" => vec![(4 * pack, cents)],
             _ => vec![(pack, cents)],
         };
         let mut nth = 0;
@@ -189,6 +299,7 @@ impl Writer<'_> {
                 Column::Cas => line.cas.map_or(Cell::Empty, |c| text(c.to_string())),
                 Column::Function => text(self.dice.of(&words::functions(language))),
                 Column::Pack if basis == "pack" => text(size(pack)),
+                Column::Pack if basis == "several packs" => text(format!("4 x {}", size(pack))),
                 Column::Pack if basis == "pack and unit" && pack % 1000 == 0 => Cell::Number {
                     value: Decimal::from(pack / 1000),
                     shown: Shown::Plain,
@@ -197,16 +308,41 @@ impl Writer<'_> {
                     value: Decimal::from(pack),
                     shown: Shown::Plain,
                 },
+                Column::Unit if basis == "unit column" => {
+                    text(if number.is_multiple_of(2) { "kg" } else { "100 g" })
+                }
                 Column::Unit => text(if pack % 1000 == 0 { "kg" } else { "g" }),
-                Column::Packs => Cell::Number {
-                    value: Decimal::from(self.dice.of(&[1_i64, 1, 2, 3])),
-                    shown: Shown::Plain,
-                },
+                Column::Packs => plain(count),
+                Column::Total if self.is(Axis::Tax, "gross") => {
+                    self.price(count * (cents * (100 + RATE) / 100))
+                }
+                Column::Total if self.is(Axis::Tax, "gross with rate") => {
+                    self.price(count * (cents * (100 + RATE) / 100))
+                }
+                Column::Total => self.price(count * cents),
+                Column::Rate if self.is(Axis::Form, "workbook") && number.is_multiple_of(2) => {
+                    text(format!("{RATE} %"))
+                }
+                Column::Rate => plain(RATE),
+                Column::Supplier => text(self.dice.of(&["Larkmoor Supply", "Fenn & Co"])),
+                Column::Highest => plain(self.dice.of(&[1_i64, 5, 20])),
+                Column::Range => text(self.dice.of(&["1–5 %", "0.5-1 %", "2 - 10 %"])),
+                Column::Active => {
+                    let of = line.material.constituents.iter();
+                    let active = of.filter(|c| c.class != Class::Water);
+                    let sum: f64 = active.map(|c| c.share.typical.as_percent()).sum();
+                    plain(sum.round() as i64)
+                }
+                Column::InStock => text(size(self.dice.of(&SIZES))),
+                Column::Lot => text(format!("L{:04}", 2300 + number * 13)),
+                Column::Expiry => Cell::Date(jiff::civil::date(2027, 3, 1 + number as i8 % 28)),
+                Column::Valid => Cell::Date(jiff::civil::date(2026, 9, 1 + number as i8 % 28)),
+                Column::Group => text(words::groups(language)[number % 3]),
                 Column::Price => {
                     nth += 1;
                     self.price(offers[nth - 1].1)
                 }
-                Column::Gross => self.price(cents * 119 / 100),
+                Column::Gross => self.price(cents * (100 + RATE) / 100),
                 Column::Currency => text("EUR"),
                 Column::Note if some => text(self.dice.of(&words::notes(language))),
                 _ => Cell::Empty,
@@ -218,6 +354,7 @@ impl Writer<'_> {
 
 /// The lines of a list with what each offers, and the list as the reader gets it.
 pub fn given(seed: u64, dialect: &Dialect) -> (Vec<(Line, Offers)>, Given) {
+    let dialect = &sensible(dialect);
     let recipe = Recipe::draw(seed, dialect);
     let mut writer = Writer {
         dialect,
@@ -242,11 +379,34 @@ pub fn given(seed: u64, dialect: &Dialect) -> (Vec<(Line, Offers)>, Given) {
         let nth = columns[..at].iter().filter(|c| *c == column).count();
         headings.push(text(writer.heading(*column, nth)));
     }
-    writer.push(Kind::Heading, headings);
+    if !dialect.is(Axis::Headings, "none") {
+        writer.push(Kind::Heading, headings);
+    }
+    let first = usize::from(dialect.is(Axis::Blank, "left column"));
     let mut lines = Vec::new();
+    let all = recipe.lines.len();
+    let form = dialect.of(Axis::Form);
+    let shows_out = form == "workbook" && !dialect.is(Axis::Out, "nothing")
+        || matches!(form, "markdown" | "page") && dialect.is(Axis::Out, "struck row");
     for (n, mut line) in recipe.lines.into_iter().enumerate() {
+        if dialect.is(Axis::Groups, "headings") && n % 3 == 0 {
+            let mut cells = vec![Cell::Empty; first];
+            cells.push(text(words::groups(language)[n / 3 % 3]));
+            writer.push(Kind::Body, cells);
+        }
+        if dialect.is(Axis::Blank, "rows") && n % 4 == 3 {
+            writer.push(Kind::Body, Vec::new());
+        }
         let (cells, offers) = writer.line(&mut line, &columns, n + 1);
         writer.push(Kind::Body, cells);
+        // Rows that are left out by what is seen of them are no rows of the list.
+        if shows_out && n + 1 == all && n > 2 {
+            if let Some(row) = writer.rows.last_mut() {
+                row.hidden = dialect.is(Axis::Out, "hidden row");
+                row.struck = !row.hidden;
+            }
+            continue;
+        }
         lines.push((line, offers));
     }
     match dialect.of(Axis::Below) {
@@ -260,6 +420,15 @@ pub fn given(seed: u64, dialect: &Dialect) -> (Vec<(Line, Offers)>, Given) {
             let cells = columns.iter().map(|column| match column {
                 Column::Name => text(words::freight(language)),
                 Column::Price | Column::Gross => writer.price(590),
+                _ => Cell::Empty,
+            });
+            let cells = cells.collect();
+            writer.push(Kind::Body, cells);
+        }
+        "sum" => {
+            let cells = columns.iter().map(|column| match column {
+                Column::Name => text(words::totals(language).0[0]),
+                Column::Total => writer.price(12_345),
                 _ => Cell::Empty,
             });
             let cells = cells.collect();
@@ -287,7 +456,7 @@ fn is_offered(found: &ProposedPrice, (grams, cents): (i64, i64), gross: bool) ->
         let Some(price) = offer.price else {
             return false;
         };
-        let cents = if gross { cents * 119 / 100 } else { cents };
+        let cents = if gross { cents * (100 + RATE) / 100 } else { cents };
         let (each, wanted) = (price / pack, Decimal::new(cents, 2) / Decimal::from(grams));
         (each - wanted).abs() <= wanted * Decimal::new(5, 3)
     })
@@ -302,6 +471,7 @@ fn refused(lines: &[(Line, Offers)], told: &str) -> Judged {
 
 /// What becomes of each row of a list, and what is wrong in words.
 pub fn judge(seed: u64, dialect: &Dialect, resolver: &Resolver<'_>) -> Judged {
+    let dialect = &sensible(dialect);
     let (lines, given) = given(seed, dialect);
     let tables = match given.tables() {
         Ok(tables) => tables,
@@ -327,7 +497,8 @@ pub fn judge(seed: u64, dialect: &Dialect, resolver: &Resolver<'_>) -> Judged {
     let assumed = list.assumptions();
     let global = assumed.iter().any(|w| !w.starts_with("row "));
     let mut prices: Vec<&ProposedPrice> = list.prices.iter().collect();
-    let gross = dialect.is(Axis::Tax, "gross") && !dialect.is(Axis::Basis, "tiers");
+    let gross = dialect.is(Axis::Tax, "gross");
+    let taxed = gross || dialect.is(Axis::Tax, "gross with rate");
     for (line, offers) in &lines {
         let called = |p: &&ProposedPrice| {
             let own = super::bare(&line.name);
@@ -345,13 +516,13 @@ pub fn judge(seed: u64, dialect: &Dialect, resolver: &Resolver<'_>) -> Judged {
         };
         let priced = offers.iter().all(|offer| is_offered(found, *offer, gross));
         let new = matches!(found.choice, Choice::New);
-        let material = super::is_meant(line, &found.choice, true)
-            || dialect.is(Axis::Basis, "pack in name") && !new;
+        let in_name = dialect.is(Axis::Basis, "pack in name") || dialect.is(Axis::Basis, "receipt");
+        let material = super::is_meant(line, &found.choice, true) || in_name && !new;
         let doubtful = found.is_doubtful();
         let fate = match (priced, material, doubtful) {
             (true, true, true) => Fate::Asked,
             // A price with tax in it is nothing to be taken without a word.
-            (true, true, false) if gross && !global => Fate::Silent,
+            (true, true, false) if taxed && !global => Fate::Silent,
             (true, true, false) => Fate::Right,
             (_, _, true) => Fate::Told,
             (false, ..) if global => Fate::Told,

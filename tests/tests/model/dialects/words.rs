@@ -58,6 +58,13 @@ pub enum Column {
     RunningSum,
     Weighed,
     Instead,
+    Total,
+    Rate,
+    Group,
+    InStock,
+    Lot,
+    Expiry,
+    Valid,
     Empty,
 }
 
@@ -411,6 +418,69 @@ pub fn headings(column: Column, language: &str) -> &'static [&'static str] {
             &["Alternatief"],
             &["Zamiennik"],
         ],
+        Column::Total => [
+            &["Total", "Line total"],
+            &["Gesamt", "Gesamtpreis"],
+            &["Total", "Montant"],
+            &["Total", "Importe"],
+            &["Totale", "Importo"],
+            &["Totaal", "Totaalprijs"],
+            &["Razem", "Wartość"],
+        ],
+        Column::Rate => [
+            &["VAT %", "VAT"],
+            &["MwSt. %", "USt. %"],
+            &["TVA %", "TVA"],
+            &["IVA %", "IVA"],
+            &["IVA %", "IVA"],
+            &["Btw %", "BTW"],
+            &["VAT %", "Stawka VAT"],
+        ],
+        Column::Group => [
+            &["Category", "Group"],
+            &["Kategorie", "Warengruppe"],
+            &["Catégorie"],
+            &["Categoría"],
+            &["Categoria"],
+            &["Categorie"],
+            &["Kategoria"],
+        ],
+        Column::InStock => [
+            &["In stock", "Stock (g)"],
+            &["Bestand", "Auf Lager"],
+            &["En stock"],
+            &["Existencias"],
+            &["Giacenza"],
+            &["Voorraad"],
+            &["Na stanie"],
+        ],
+        Column::Lot => [
+            &["Lot", "Batch no."],
+            &["Charge", "Chargen-Nr."],
+            &["N° de lot"],
+            &["Lote"],
+            &["Lotto"],
+            &["Lotnummer"],
+            &["Nr partii"],
+        ],
+        Column::Expiry => [
+            &["Best before", "Expiry"],
+            &["MHD", "Haltbar bis"],
+            &["DDM", "Date limite"],
+            &["Caducidad"],
+            &["Scadenza"],
+            &["THT", "Houdbaar tot"],
+            &["Data ważności"],
+        ],
+        Column::Valid => [
+            &["Price from", "As of"],
+            &["Stand", "Gültig ab"],
+            &["Mis à jour"],
+            &["Fecha"],
+            &["Aggiornato"],
+            &["Geldig vanaf"],
+            &["Z dnia"],
+        ],
         Column::Empty => [&[""]; 7],
     };
     all[place(language)]
@@ -725,6 +795,24 @@ pub fn net(language: &str) -> &'static str {
 /// "Per".
 pub fn per(language: &str) -> &'static str {
     ["per", "pro", "par", "por", "per", "per", "za"][place(language)]
+}
+
+/// "From", before the least quantity of a price.
+pub fn from(language: &str) -> &'static str {
+    ["from", "ab", "à partir de", "desde", "da", "vanaf", "od"][place(language)]
+}
+
+/// Groups in which suppliers sort what they sell.
+pub fn groups(language: &str) -> [&'static str; 3] {
+    [
+        ["Oils and butters", "Surfactants", "Additives"],
+        ["Öle und Fette", "Tenside", "Wirkstoffe und Zusätze"],
+        ["Huiles et beurres", "Tensioactifs", "Additifs"],
+        ["Aceites y mantecas", "Tensioactivos", "Aditivos"],
+        ["Oli e burri", "Tensioattivi", "Additivi"],
+        ["Oliën en boters", "Oppervlakteactieve stoffen", "Additieven"],
+        ["Oleje i masła", "Środki powierzchniowo czynne", "Dodatki"],
+    ][place(language)]
 }
 
 /// What a supplier asks for besides materials.

@@ -1,11 +1,13 @@
 //! What a row says, held against one material: its INCI names, CAS number, strength, form and
 //! supplier.
 
-use super::{How, Known, NOTABLE, Resolver, Wanted, form_of, split_brackets};
+use super::{
+    How, Known, NOTABLE, Resolver, Unsure, Wanted, carrier, form_key, form_of, is_solution, split_brackets,
+};
 use crate::cas::Cas;
 use crate::inventory::inventory;
-use crate::material::MaterialId;
-use crate::naming::words::{Form, words};
+use crate::material::{Class, MaterialId};
+use crate::naming::words::{Form, functions, words};
 use crate::naming::{fold, spelling::Spelling, strength};
 
 /// What a row says, made ready to be held against many materials.
@@ -150,7 +152,10 @@ impl Resolver<'_> {
             && let Some(told) = form_against(form, known.form)
         {
             against.push(told.to_owned());
+        } else if how > How::Synonym && form == Some(Form::Solid) && is_fluid(known) {
+            against.push("it is no powder or solid".to_owned());
         }
+        soft.extend(self.left_open(how, known, place, said));
         let supplier = wanted.supplier.trim();
         let of_supplier = !supplier.is_empty()
             && material
@@ -187,6 +192,51 @@ impl Resolver<'_> {
         }
     }
 
+    /// What a row that names a material leaves open about it: its strength, its form, what it
+    /// is in, or that the name may be another's.
+    fn left_open(
+        &self,
+        how: How,
+        known: &Known<'_>,
+        place: usize,
+        said: &Said<'_>,
+    ) -> Option<String> {
+        let name = &said.wanted.name;
+        let has_strength = said.percent.is_some() || states_number(name);
+        let told_apart = has_strength || said.form.is_some();
+        let unsure = match self.unsure.get(&(fold::base(name), place)) {
+            Some(Unsure::Always) => true,
+            Some(Unsure::ButForStrength) => !told_apart,
+            None => false,
+        };
+        if how > How::Synonym && unsure {
+            return Some(format!("“{}” may be another material as well", name.trim()));
+        }
+        let by_columns = !said.wanted.inci.trim().is_empty() || said.wanted.cas.is_some();
+        if how == How::Name || how == How::Chosen || by_columns {
+            return None;
+        }
+        let material = known.material;
+        // How strong an acid or a lye is decides about the pH.
+        let of_acid = material
+            .main_constituent()
+            .is_some_and(|c| c.class == Class::AcidBase);
+        if of_acid && is_solution(material) && !has_strength && how != How::Order {
+            return Some("its strength is not stated".to_owned());
+        }
+        if let Some((_, carrier)) = carrier(&material.name)
+            && !has_strength
+            && known.main.as_ref().is_some_and(|(_, share)| *share < HALF)
+            && !fold::spelt_out(carrier)
+                .iter()
+                .any(|w| said.words.contains(w) && !is_sort(w))
+        {
+            return Some(format!("the row does not say that it is in {carrier}"));
+        }
+        (how == How::Base && known.form == Some(Form::Solid) && said.form.is_none())
+            .then(|| "the row does not say whether it is a powder".to_owned())
+    }
+
     /// What a row says, made ready to be held against many materials.
     pub(super) fn said<'w>(&'w self, wanted: &'w Wanted, likely: bool) -> Said<'w> {
         let (outer, inner) = split_brackets(&wanted.name);
@@ -207,13 +257,47 @@ impl Resolver<'_> {
                 .iter()
                 .take(if inner.is_empty() { 1 } else { 3 })
                 .filter(|s| !s.is_empty())
-                .flat_map(|s| [fold::sorted(s), fold::base(s)])
-                .filter_map(|key| self.everyday.get(&key))
+                                .flat_map(|s| {
+                    let base = form_key(&fold::base(s), form_of(s));
+                    [
+                        self.everyday.get(&fold::sorted(s)),
+                        self.everyday.get(&fold::glued(s)),
+                        self.everyday_of_form.get(&base),
+                    ]
+                })
+                .flatten()
                 .collect(),
             likely,
             in_brackets: !inner.is_empty(),
         }
     }
+}
+
+/// Up to this share of 1, what a material is named for is thinned by what it is in.
+const HALF: f64 = 0.5;
+
+/// Whether a number of two digits stands in a name, as in "BTMS 50" and "T50".
+fn states_number(name: &str) -> bool {
+    let bytes = name.as_bytes();
+    bytes
+        .windows(2)
+        .any(|two| two.iter().all(u8::is_ascii_digit))
+}
+
+/// Whether a word says only of which sort something is: "oil", "wax".
+fn is_sort(word: &str) -> bool {
+    functions().iter().any(|(phrase, _)| phrase == word)
+}
+
+/// Whether a material flows: an oil, a solution.
+fn is_fluid(known: &Known<'_>) -> bool {
+    let main = known.material.main_constituent().map(|c| c.class);
+    is_solution(known.material)
+        || known.form != Some(Form::Solid) && known.words.iter().any(|w| w == "oil")
+        || matches!(main, Some(Class::Fragrance | Class::Solvent))
+            && known.form != Some(Form::Solid)
+            && !known.words.iter().any(|w| words().forms.contains_key(w))
+            && known.listed.len() > 1
 }
 
 pub(super) fn form_against(wanted: Option<Form>, known: Option<Form>) -> Option<&'static str> {

@@ -4,13 +4,19 @@ use std::collections::HashSet;
 
 use super::evidence::Weighed;
 use super::{
-    Candidate, How, Known, Places, Resolution, Resolver, Wanted, is_solution, list_key,
+    Candidate, How, Known, Places, Resolution, Resolver, Wanted, form_of, is_solution, list_key,
     split_brackets,
 };
 use crate::built_in;
 use crate::inventory::inventory;
+use crate::material::Sourced;
 use crate::naming::words::{functions, words};
 use crate::naming::{blend, fold, strength};
+
+/// The value of a figure with its source, exactly as it is stated.
+fn figure(stated: Option<&Sourced<f64>>) -> Option<u64> {
+    stated.map(|s| s.value.to_bits())
+}
 
 impl Resolver<'_> {
     /// What of the materials weighed is taken, and what makes it a question.
@@ -83,6 +89,15 @@ impl Resolver<'_> {
             resolution
                 .doubts
                 .push(format!("“{}” would fit as well", rivals.join("”, “")));
+        } else if best.how == How::Cas
+            && percent.is_none()
+            && form_of(&wanted.name).is_none()
+            && weighed.iter().skip(1).any(|w| self.is_plainer(best.place, w.place))
+        {
+            // The number is that of the substance in water as well.
+            resolution
+                .doubts
+                .push("its strength is not stated".to_owned());
         } else if matches!(best.how, How::Base | How::Inci)
             && percent.is_none()
             && wanted.percent().is_none()
@@ -188,8 +203,10 @@ impl Resolver<'_> {
         has(&self.names, fold::plain(text))
             || has(&self.synonyms, fold::plain(text))
             || has(&self.sorted, fold::sorted(text))
+            || has(&self.sorted, fold::glued(text))
             || has(&self.everyday, fold::sorted(text))
-            || has(&self.everyday, fold::base(text))
+            || has(&self.everyday_base, fold::base(text))
+            || has(&self.everyday, fold::glued(text))
             || has(&self.bases, fold::base(text))
             || has(&self.mains, fold::inci(text))
             || has(
@@ -218,6 +235,10 @@ impl Resolver<'_> {
         if !best.rank.other_form_word && other.rank.other_form_word {
             return false;
         }
+        // "Betaine (trimethylglycine)" names the one as a whole.
+        if !best.rank.partly && other.rank.partly {
+            return false;
+        }
         // Makers who say the name usually mean another one than the one whose INCI name it
         // is: "panthenol".
         let usual = by_name && best.how > How::Synonym && other.rank.listed < best.rank.listed;
@@ -232,7 +253,9 @@ impl Resolver<'_> {
         };
         // The pure substance is meant where no strength is stated, and a list of INCI
         // names is the material that has those and no others.
-        let plainer = self.is_plainer(best.place, other.place);
+        let both_named = best.rank.listed != usize::MAX && other.rank.listed != usize::MAX;
+        let plainer = self.is_plainer(best.place, other.place)
+            && !(both_named && self.is_much_weaker(other.place, best.place));
         // Beside INCI names, an everyday name tells two of the same apart.
         let everyday = !by_name
             && best.rank.listed != usize::MAX
@@ -286,6 +309,13 @@ impl Resolver<'_> {
         same && pure(a) && !is_solution(a.material) && !pure(b) && more(b)
     }
 
+    /// Whether a material holds less than a third of its substance than another of it: nobody
+    /// may take the one for the other where a name means both.
+    fn is_much_weaker(&self, weak: usize, strong: usize) -> bool {
+        let share = |place: usize| self.known.get(place)?.main.as_ref().map(|(_, share)| *share);
+        matches!((share(weak), share(strong)), (Some(weak), Some(strong)) if weak * 3.0 < strong)
+    }
+
     pub(super) fn same_content(&self, a: usize, b: usize) -> bool {
         match (self.known.get(a), self.known.get(b)) {
             (Some(a), Some(b)) => {
@@ -293,6 +323,7 @@ impl Resolver<'_> {
                 !a.material.constituents.is_empty()
                     && a.material.constituents == b.material.constituents
                     && a.material.roles == b.material.roles
+                    && figure(a.material.hlb.as_ref()) == figure(b.material.hlb.as_ref())
             }
             _ => false,
         }

@@ -73,6 +73,9 @@ impl Resolver<'_> {
                 }
             }
         }
+        for place in self.named_within(&wanted.name) {
+            offer(How::Words, place, resolution);
+        }
         if let Some(how) = taken
             && first
         {
@@ -88,6 +91,56 @@ impl Resolver<'_> {
                 resolution.doubts.push(how.label().to_owned());
             }
         }
+    }
+
+    /// The materials whose names stand within a name, the longest first: "olive oil" in
+    /// "Calendula infused olive oil".
+    fn named_within(&self, name: &str) -> Vec<usize> {
+        /// Fewer letters are no name of a material by themselves.
+        const FEWEST: usize = 3;
+        /// Longer texts are no names.
+        const MOST_WORDS: usize = 12;
+        let words = fold::spelt_out(name);
+        let mut found: Vec<usize> = Vec::new();
+        if words.len() > MOST_WORDS {
+            return found;
+        }
+        let mut covered = vec![false; words.len()];
+        for length in (1..words.len()).rev() {
+            for start in 0..=words.len() - length {
+                let range = start..start + length;
+                let free = covered.get(range.clone()).is_some_and(|c| !c.contains(&true));
+                let Some(part) = words.get(range.clone()).filter(|_| free) else {
+                    continue;
+                };
+                let text = part.join(" ");
+                if text.len() < FEWEST {
+                    continue;
+                }
+                let sorted = fold::sorted(&text);
+                let places: Vec<usize> = [
+                    self.names.get(&text),
+                    self.synonyms.get(&text),
+                    self.sorted.get(&sorted),
+                    self.everyday.get(&sorted),
+                    self.mains.get(&text),
+                ]
+                .into_iter()
+                .flatten()
+                .flatten()
+                .copied()
+                .collect();
+                if places.is_empty() {
+                    continue;
+                }
+                if let Some(covered) = covered.get_mut(range) {
+                    covered.fill(true);
+                }
+                // Of each name the likeliest.
+                found.extend(places.into_iter().take(2));
+            }
+        }
+        found
     }
 
     /// Whether exactly one material of the strength stated has all these words in its name,

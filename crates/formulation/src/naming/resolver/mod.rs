@@ -15,7 +15,7 @@ use super::words::{Form, words};
 use super::{blend, fold, spelling::Spelling, strength};
 use crate::built_in;
 use crate::cas::Cas;
-use crate::material::Material;
+use crate::material::{Constituent, Material};
 use crate::search::MaterialIndex;
 use crate::shelf::Shelf;
 
@@ -56,6 +56,98 @@ struct Known<'s> {
     base: Vec<String>,
 }
 
+/// The INCI names that are ingredients, folded, without water.
+fn listed(material: &Material) -> BTreeSet<String> {
+    let names = material.inci_names().map(|n| fold::inci(n));
+    names.filter(|n| n != "aqua").collect()
+}
+
+/// The name of a material parted at the carrier that it is in: "Tocopherol, mixed 50 %" and
+/// "sunflower oil".
+fn carrier(name: &str) -> Option<(&str, &str)> {
+    words()
+        .carriers
+        .iter()
+        .find_map(|word| name.split_once(word.as_str()))
+}
+
+/// What a material is named for: the largest substance besides water, or the water itself;
+/// of one in a carrier that which it is called by.
+fn main_of(material: &Material) -> Option<&Constituent> {
+    /// Letters in which a name and an INCI name agree: "calendula", "tocopherol".
+    const SAME: usize = 6;
+    let others = || {
+        let all = material.constituents.iter();
+        all.filter(|c| c.incidental.is_none() && fold::inci(&c.inci) != "aqua")
+    };
+    let largest = |a: &&Constituent, b: &&Constituent| {
+        a.share.typical.value().total_cmp(&b.share.typical.value())
+    };
+    let begins = |word: &String| word.chars().take(SAME).collect::<String>();
+    let named = carrier(&material.name).and_then(|(named, _)| {
+        let words: Vec<String> = fold::spelt_out(named).iter().map(begins).collect();
+        let is_named = |c: &&Constituent| {
+            let own = fold::spelt_out(&c.inci);
+            own.iter()
+                .any(|w| w.chars().count() >= SAME && words.contains(&begins(w)))
+        };
+        others().filter(is_named).max_by(largest)
+    });
+    named
+        .or_else(|| others().max_by(largest))
+        .or_else(|| material.constituents.first())
+}
+
+impl<'s> Known<'s> {
+    fn of(material: &'s Arc<Material>) -> Self {
+        Self {
+            listed: listed(material),
+            all: material
+                .constituents
+                .iter()
+                .map(|c| fold::inci(&c.inci))
+                .collect(),
+            main: main_of(material).map(|c| (fold::inci(&c.inci), c.share.typical.value())),
+            form: form_of(&material.name),
+            words: fold::spelt_out(&material.name),
+            base: fold::base(&material.name)
+                .split(' ')
+                .map(str::to_owned)
+                .collect(),
+            material,
+        }
+    }
+}
+
+/// What the columns beside a name say against a material, in words: INCI names, CAS number or
+/// strength of another; `None` if nothing does.
+pub fn contradiction(wanted: &Wanted, material: &Arc<Material>) -> Option<String> {
+    let known = Known::of(material);
+    let inci = blend::parts(&wanted.inci);
+    let by_strength = || {
+        let percent = wanted.percent_beside()?;
+        (strength::fits(material, percent) == Some(false))
+            .then(|| format!("it is not of {percent} %"))
+    };
+    let by_cas = || {
+        let cas = wanted.cas?;
+        (evidence::cas_fits(cas, &known) == Some(false))
+            .then(|| format!("CAS {cas} is that of another substance"))
+    };
+    evidence::inci_against(&inci, &known)
+        .or_else(by_cas)
+        .or_else(by_strength)
+}
+
+/// When an everyday name does not tell what is meant.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Unsure {
+    /// It may be another material of any strength.
+    Always,
+    /// A strength or form beside it tells which of several it is.
+    ButForStrength,
+}
+
 type Places = HashMap<String, Vec<usize>>;
 
 /// The names of a shelf, ready to be matched.
@@ -67,6 +159,11 @@ pub struct Resolver<'s> {
     names: Places,
     synonyms: Places,
     everyday: Places,
+    /// Everyday names without strength and grade, with the form that they state.
+    everyday_of_form: Places,
+    /// The same whatever the form.
+    everyday_base: Places,
+    /// By their words in order, and by these as one.
     sorted: Places,
     bases: Places,
     lists: Places,
@@ -74,6 +171,10 @@ pub struct Resolver<'s> {
     dry_lists: Places,
     mains: Places,
     cas: HashMap<Cas, Vec<usize>>,
+    /// By the CAS number of what it is named for, where it holds much else.
+    cas_of_main: HashMap<Cas, Vec<usize>>,
+    /// Everyday names by which a material may be meant, but another one as well.
+    unsure: HashMap<(String, usize), Unsure>,
     spellings: Vec<(Spelling, How, usize)>,
     index: MaterialIndex,
 }
@@ -104,6 +205,14 @@ fn is_solution(material: &Material) -> bool {
     })
 }
 
+/// A name without form and the form that it states as one key.
+fn form_key(base: &str, form: Option<Form>) -> String {
+    match form {
+        Some(form) if !base.is_empty() => format!("{base} in form {form:?}"),
+        _ => base.to_owned(),
+    }
+}
+
 fn form_of(name: &str) -> Option<Form> {
     fold::spelt_out(name)
         .iter()
@@ -120,12 +229,16 @@ impl<'s> Resolver<'s> {
             names: Places::new(),
             synonyms: Places::new(),
             everyday: Places::new(),
+            everyday_of_form: Places::new(),
+            everyday_base: Places::new(),
             sorted: Places::new(),
             bases: Places::new(),
             lists: Places::new(),
             dry_lists: Places::new(),
             mains: Places::new(),
             cas: HashMap::new(),
+            cas_of_main: HashMap::new(),
+            unsure: HashMap::new(),
             spellings: Vec::new(),
             index: MaterialIndex::new(shelf.iter()),
         };
@@ -141,8 +254,20 @@ impl<'s> Resolver<'s> {
         for name in built_in::plain_names() {
             for id in name.materials.iter() {
                 if let Some(&place) = self.by_id.get(id.as_str()) {
+                    if name.unsure {
+                        let unsure = if name.materials.len() > 1 {
+                            Unsure::ButForStrength
+                        } else {
+                            Unsure::Always
+                        };
+                        self.unsure.insert((fold::base(&name.name), place), unsure);
+                    }
                     add(&mut self.everyday, fold::sorted(&name.name), place);
-                    add(&mut self.everyday, fold::base(&name.name), place);
+                    let base = fold::base(&name.name);
+                    let form = form_of(&name.name);
+                    add(&mut self.everyday_of_form, form_key(&base, form), place);
+                    add(&mut self.everyday_base, base, place);
+                    add(&mut self.everyday, fold::glued(&name.name), place);
                 }
             }
         }
@@ -167,6 +292,7 @@ impl<'s> Resolver<'s> {
                 add(&mut self.synonyms, fold::plain(name), place);
             }
             add(&mut self.sorted, fold::sorted(name), place);
+            add(&mut self.sorted, fold::glued(name), place);
             add(&mut self.bases, fold::base(name), place);
             // "SLES 70" is SLES of 70 %.
             let mut words = fold::spelt_out(name);
@@ -181,11 +307,7 @@ impl<'s> Resolver<'s> {
             }
             self.spellings.push((Spelling::of(name), how, place));
         }
-        let listed: BTreeSet<String> = material
-            .inci_names()
-            .map(|n| fold::inci(n))
-            .filter(|n| n != "aqua")
-            .collect();
+        let listed = listed(material);
         add(
             &mut self.lists,
             list_key(material.inci_names().map(AsRef::as_ref)),
@@ -195,13 +317,7 @@ impl<'s> Resolver<'s> {
             let dry = list_key(listed.iter().map(String::as_str));
             add(&mut self.dry_lists, dry, place);
         }
-        let main = material
-            .constituents
-            .iter()
-            .filter(|c| c.incidental.is_none() && fold::inci(&c.inci) != "aqua")
-            .max_by(|a, b| a.share.typical.value().total_cmp(&b.share.typical.value()))
-            .or_else(|| material.constituents.first());
-        if let Some(main) = main {
+        if let Some(main) = main_of(material) {
             let share = main.share.typical.value();
             let name = fold::inci(&main.inci);
             // A little water or preservative does not make it another material.
@@ -215,27 +331,19 @@ impl<'s> Resolver<'s> {
             add(&mut self.mains, name, place);
             self.spellings.push((Spelling::of(&main.inci), how, place));
         }
-        if let [only] = material.constituents.as_slice()
-            && let Some(cas) = only.cas
+        if let Some(main) = main_of(material)
+            && let Some(cas) = main.cas
         {
-            self.cas.entry(cas).or_default().push(place);
+            let alone = material.constituents.len() == 1;
+            let pure = main.share.typical.value() >= strength::NEARLY_PURE;
+            let map = if alone || pure {
+                &mut self.cas
+            } else {
+                &mut self.cas_of_main
+            };
+            map.entry(cas).or_default().push(place);
         }
-        self.known.push(Known {
-            listed,
-            all: material
-                .constituents
-                .iter()
-                .map(|c| fold::inci(&c.inci))
-                .collect(),
-            main: main.map(|c| (fold::inci(&c.inci), c.share.typical.value())),
-            form: form_of(&material.name),
-            words: fold::spelt_out(&material.name),
-            base: fold::base(&material.name)
-                .split(' ')
-                .map(str::to_owned)
-                .collect(),
-            material,
-        });
+        self.known.push(Known::of(material));
     }
 
     /// The shelf.
@@ -316,13 +424,17 @@ impl<'s> Resolver<'s> {
         }
         for spelling in &spellings {
             take(self.sorted.get(&fold::sorted(spelling)), How::Order);
+            take(self.sorted.get(&fold::glued(spelling)), How::Order);
         }
         for spelling in &spellings {
             take(self.everyday.get(&fold::sorted(spelling)), How::Everyday);
-            take(self.everyday.get(&fold::base(spelling)), How::Everyday);
+            let of_form = form_key(&fold::base(spelling), form_of(spelling));
+            take(self.everyday_of_form.get(&of_form), How::Everyday);
+            take(self.everyday.get(&fold::glued(spelling)), How::Everyday);
         }
         for spelling in &spellings {
             take(self.bases.get(&fold::base(spelling)), How::Base);
+            take(self.everyday_base.get(&fold::base(spelling)), How::Base);
         }
         if inci.len() > 1 {
             let dry = list_key(
@@ -331,6 +443,9 @@ impl<'s> Resolver<'s> {
                     .filter(|n| fold::inci(n) != "aqua"),
             );
             take(self.dry_lists.get(&dry), How::MainInci);
+        }
+        if let Some(cas) = wanted.cas {
+            take(self.cas_of_main.get(&cas), How::MainInci);
         }
         if let [only] = inci {
             take(self.mains.get(&fold::inci(only)), How::MainInci);

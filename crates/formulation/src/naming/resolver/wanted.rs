@@ -105,11 +105,16 @@ impl Wanted {
 
     /// The strength stated beside the name or in it, in percent.
     pub fn percent(&self) -> Option<f64> {
+        self.percent_beside()
+            .or_else(|| strength::stated(&self.name))
+    }
+
+    /// The strength stated beside the name, in percent.
+    pub(super) fn percent_beside(&self) -> Option<f64> {
         let column = self.strength.trim();
         let plain = column.trim_end_matches('%').trim();
         strength::stated(column)
             .or_else(|| strength::value_of(plain).filter(|v| *v > 0.0 && *v <= 100.0))
-            .or_else(|| strength::stated(&self.name))
     }
 
     /// The INCI names: of their own column, else those in the name, if it is a list

@@ -4,7 +4,7 @@
 use rust_decimal::Decimal;
 
 use super::content::Content;
-use super::heading::{heading, row_above_numbers, row_of_headings, rows_of_headings};
+use super::heading::{heading, read_heading, row_above_numbers, row_of_headings, rows_of_headings};
 use super::{Column, Kind, Layout, ROWS_FOR_CONTENT};
 use crate::amount::number;
 use crate::file::table::phase_words::phase_heading;
@@ -40,6 +40,8 @@ pub struct Weighing {
     pub evidence: Vec<Evidence>,
     /// What another reader might see otherwise, in words.
     pub doubts: Vec<String>,
+    /// Which of them is about the column of the materials.
+    pub name_doubt: Option<String>,
 }
 
 /// Finds the headings of a table and what its columns mean.
@@ -124,6 +126,17 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
             })
             .collect();
         columns.sort_by_key(|&(column, weight)| (std::cmp::Reverse(weight), column));
+        if kind == Kind::Name
+            && let Some(other) = beside_inci(&columns, &contents, rows, table)
+        {
+            // The names stand beside the INCI names, which are names of materials as well.
+            let inci = columns.remove(0);
+            columns.retain(|(column, _)| *column != other.0);
+            columns.insert(0, other);
+            if let Some(vote) = votes.get_mut(inci.0) {
+                *vote = Some((Kind::Inci, inci.1));
+            }
+        }
         let Some(&(best, _)) = columns.first() else {
             continue;
         };
@@ -177,6 +190,32 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
     weighing.name_letters_left_out(&contents, table);
     weighing.evidence = evidence;
     has_names(&weighing.layout).then_some(weighing)
+}
+
+/// The column of names beside one that holds nothing but INCI names and was taken for them,
+/// if no heading says that it is the one of materials.
+fn beside_inci(
+    columns: &[(usize, i32)],
+    contents: &[Content],
+    rows: &Layout,
+    table: &Table,
+) -> Option<(usize, i32)> {
+    let &(best, _) = columns.first()?;
+    let of = |column: usize| contents.get(column);
+    let is_inci = |content: &Content| {
+        content.words > 1 && content.inci * 10 >= content.words * 9 && content.inci > 1
+    };
+    let titled = read_heading(&rows.heading(table, best))
+        .is_some_and(|h| h.whole && !h.misspelt && h.column.kind == Kind::Name);
+    if titled || !of(best).is_some_and(is_inci) {
+        return None;
+    }
+    columns.iter().skip(1).copied().find(|(column, _)| {
+        of(*column).is_some_and(|content| {
+            let several = content.words * 10 >= content.filled * 9 && content.filled > 1;
+            several && !is_inci(content) && content.distinct * 10 >= content.words * 9
+        })
+    })
 }
 
 /// The rows in which something may stand in columns: those with a single cell are titles, facts,
@@ -298,11 +337,13 @@ impl Weighing {
             return;
         };
         if weight - rival < CLEAR {
-            self.doubts.push(format!(
+            let told = format!(
                 "two columns may hold the materials: {} was taken, {} left out; choose another if it is not the one",
                 self.told(*best, table),
                 self.told(*other, table)
-            ));
+            );
+            self.name_doubt = Some(told.clone());
+            self.doubts.push(told);
         }
     }
 

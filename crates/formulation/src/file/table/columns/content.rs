@@ -7,6 +7,8 @@ use crate::amount::number::{self, Unit};
 use crate::cas::Cas;
 use crate::file::table::amounts::Written;
 use crate::file::table::phase_words::{is_roman, phase_heading, roman_place, says_phase};
+use crate::file::table::price_list::without_pack;
+use crate::file::table::recipe::are_inci_names;
 use crate::file::table::words::{is_box, is_property, is_tick, lettered, numbered};
 use crate::file::table::{Cell, Shown, Table, amounts};
 use crate::naming::qs::is_qs;
@@ -31,6 +33,8 @@ pub(in crate::file::table) struct Content {
     pub(in crate::file::table) known: usize,
     /// Signs that tick a row off: "✓", "☐", "x".
     pub(in crate::file::table) ticks: usize,
+    /// INCI names or lists of them.
+    pub(in crate::file::table) inci: usize,
     /// Names of phases, with the word for it.
     pub(in crate::file::table) phases: usize,
     /// Cells with a digit in them.
@@ -158,6 +162,7 @@ impl Content {
                     {
                         content.numbers += 1;
                         content.codes += usize::from(text.bytes().all(|b| b.is_ascii_digit()));
+                        content.money += usize::from(amount.currency.is_some());
                         content.unit = content.unit.or(amount.unit);
                         values.push(amount.value);
                     } else if is_qs(text) {
@@ -168,6 +173,10 @@ impl Content {
                         // "Sodium gluconate 4 % (8 g)" is a line of text.
                         && (table.width() > 1
                             || text.starts_with(|c: char| c.is_ascii_digit()))
+                        // "Beta-glucan solution 1 %" is a name, and "Glycerin, 1 kg" one
+                        // with the size of its pack.
+                        && !is_known_name(text)
+                        && !without_pack(text).is_some_and(|name| is_known_name(&name))
                     {
                         content.numbers += 1;
                         content.ranges += usize::from(reading.is_range);
@@ -194,6 +203,7 @@ impl Content {
                             is_known_name(text) || before != text && is_known_name(before)
                         };
                         content.known += usize::from(bare && is_known());
+                        content.inci += usize::from(are_inci_names(text));
                         let short =
                             text.chars().count() <= 2 && text.chars().all(char::is_alphanumeric);
                         if Unit::named(text).is_some() {

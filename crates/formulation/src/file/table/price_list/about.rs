@@ -91,8 +91,11 @@ pub(super) fn is_piece(heading: &str) -> bool {
     numbered(heading).is_some()
 }
 
+/// A column of INCI names, and the one of their percentages.
+pub(super) type Pair = (usize, Option<usize>);
+
 /// The columns of INCI names and percentages that belong together.
-fn pairs(table: &Table, layout: &Layout) -> Vec<(usize, Option<usize>)> {
+pub(super) fn pairs(table: &Table, layout: &Layout) -> Vec<Pair> {
     let all: Vec<(usize, bool, u32)> = (0..table.width())
         .filter_map(|c| {
             let (inci, number) = numbered(&layout.heading(table, c))?;
@@ -197,8 +200,8 @@ impl About {
     }
 
     /// Reads the column of compositions and the numbered columns.
-    pub(super) fn read(&mut self, table: &Table, layout: &Layout, row: usize) {
-        for (inci, percent) in pairs(table, layout) {
+    pub(super) fn read(&mut self, table: &Table, layout: &Layout, pairs: &[Pair], row: usize) {
+        for &(inci, percent) in pairs {
             let name = table.cell(row, inci).words();
             if !name.is_empty() {
                 self.pieces.push(Piece {

@@ -1,6 +1,6 @@
 //! From the proposal of a list to offers, lots and materials.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::Arc;
 
 use jiff::civil::Date;
@@ -28,6 +28,8 @@ pub struct AcceptedPrices {
     pub kept: Vec<(usize, String)>,
     /// Rows, or parts of them, that cannot be taken in, each with the reason.
     pub left_out: Vec<LeftOut>,
+    /// Of these the rows of which nothing at all is taken in.
+    pub lost: BTreeSet<usize>,
 }
 
 impl PriceList {
@@ -48,6 +50,7 @@ impl PriceList {
             let material = match &line.choice {
                 Choice::Known(id, _) => {
                     let Some(known) = matcher.shelf().get(id) else {
+                        accepted.lost.insert(line.row);
                         accepted
                             .left_out
                             .push(leave(format!("“{id}” is not on the shelf")));
@@ -81,6 +84,7 @@ impl PriceList {
             } else {
                 line.wanted.supplier.as_str().into()
             };
+            let before = accepted.offers.len() + accepted.lots.len();
             for offer in &line.offers {
                 match mass(offer.pack, &material) {
                     Ok(pack) => accepted.offers.push(Offer {
@@ -125,6 +129,11 @@ impl PriceList {
                     }
                     _ => {}
                 }
+            }
+            let asked_for = !line.offers.is_empty() || line.lot.is_some();
+            let on_shelf = matches!(line.choice, Choice::Known(..));
+            if asked_for && on_shelf && accepted.offers.len() + accepted.lots.len() == before {
+                accepted.lost.insert(line.row);
             }
         }
         accepted.new_materials = new.into_values().collect();

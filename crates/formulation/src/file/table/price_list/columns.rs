@@ -117,6 +117,11 @@ fn from_quantity(text: &str, folded: &[String]) -> Option<(Decimal, Unit)> {
 }
 
 impl PriceColumn {
+    /// Whether it is for a quantity, whatever the packs hold.
+    pub(super) const fn is_per_unit(&self) -> bool {
+        matches!(self.basis, Basis::Per(_))
+    }
+
     /// What a heading says of prices; `None` if it is none of them. A heading of nothing
     /// but a size is one if `sizes`.
     fn of(column: usize, heading: &str, sizes: bool) -> Option<Self> {
@@ -201,6 +206,12 @@ fn has_numbers(table: &Table, layout: &Layout, column: usize) -> bool {
     numbers > 0 && numbers * 2 >= filled
 }
 
+/// Whether a product and a sum are the same but for rounding.
+pub(super) fn near(a: Decimal, b: Decimal) -> bool {
+    let slack = Decimal::new(2, 2).max(a.abs().saturating_mul(Decimal::new(5, 3)));
+    a.saturating_sub(b).abs() <= slack
+}
+
 /// The column whose numbers are those of the quantities times a price, in every row that has
 /// all three: the sums of the lines of an invoice, whatever it is called.
 fn column_of_products(table: &Table, layout: &Layout, prices: &[PriceColumn]) -> Option<usize> {
@@ -226,9 +237,7 @@ fn column_of_products(table: &Table, layout: &Layout, prices: &[PriceColumn]) ->
                     };
                     all += 1;
                     more |= count != Decimal::ONE;
-                    let expected = count.saturating_mul(each);
-                    let slack = Decimal::new(2, 2).max(expected * Decimal::new(5, 3));
-                    fits += usize::from(expected.saturating_sub(product).abs() <= slack);
+                    fits += usize::from(near(count.saturating_mul(each), product));
                 }
                 column != price.column && all > 0 && fits == all && more
             })

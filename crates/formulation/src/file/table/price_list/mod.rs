@@ -9,8 +9,12 @@ mod about;
 mod accept;
 mod columns;
 mod days;
+mod lines;
 mod packs;
+mod receipt;
 mod row;
+
+use std::collections::BTreeSet;
 
 use jiff::civil::Date;
 use rust_decimal::Decimal;
@@ -24,7 +28,7 @@ use super::columns::{Kind, Layout, weigh};
 use super::recipe::{Choice, Decider, LeftOut, Settings};
 use super::sections;
 use super::weighing::columns::has_batches;
-use super::{Cell, Table};
+use super::{Cell, Shown, Table, cell_name};
 use crate::amount::number;
 use crate::naming::{Candidate, Resolver, Wanted};
 use crate::quantity::Currency;
@@ -173,13 +177,31 @@ impl PriceList {
                     l.doubts.join("; ")
                 )
             });
-        self.assumed.iter().cloned().chain(of_rows).collect()
+        let of_new = self
+            .prices
+            .iter()
+            .filter(|l| l.doubts.is_empty() && l.choice == Choice::New)
+            .filter_map(|l| {
+                let near = l.candidates.first()?;
+                Some(format!(
+                    "row {}: “{}” was taken for a new material; perhaps it is “{}”",
+                    l.row, l.wanted.name, near.name
+                ))
+            });
+        let whole = self.assumed.iter().cloned();
+        whole.chain(of_rows).chain(of_new).collect()
     }
 
     /// How many rows were taken as they stand, and how many with an assumption.
     pub fn taken_and_asked(&self) -> (usize, usize) {
-        let asked = self.prices.iter().filter(|p| p.is_doubtful()).count();
-        (self.prices.len() - asked, asked)
+        self.taken_and_asked_but(&BTreeSet::new())
+    }
+
+    /// The same without some rows, of which nothing could be taken in.
+    pub fn taken_and_asked_but(&self, lost: &BTreeSet<usize>) -> (usize, usize) {
+        let kept = || self.prices.iter().filter(|p| !lost.contains(&p.row));
+        let asked = kept().filter(|p| p.is_doubtful()).count();
+        (kept().count() - asked, asked)
     }
 }
 
@@ -199,9 +221,75 @@ pub enum PriceListError {
     Stopped,
 }
 
+/// A name without the size of a pack in it: "Glycerin" of "Glycerin, 1 kg".
+pub(super) fn without_pack(text: &str) -> Option<String> {
+    packs::within(text, None).map(|(_, rest)| rest)
+}
+
 /// Whether a heading names a currency.
 pub(super) fn names_money(heading: &str) -> bool {
     columns::currency_in(heading).is_some()
+}
+
+/// A receipt or a list in running lines with columns of its own, and what these mean.
+fn spread(table: &Table) -> Option<(Table, Layout)> {
+    receipt::spread(table).or_else(|| lines::spread(table))
+}
+
+/// The columns of a list without headings in which numbers beside materials and packs can only
+/// be prices, and what is assumed by that.
+fn bare_prices(table: &Table, layout: &Layout) -> Option<(Layout, String)> {
+    let (None, None) = (layout.headings, layout.place(Kind::Price)) else {
+        return None;
+    };
+    let names = layout.place(Kind::Name)?;
+    let rows = || (0..table.rows.len()).filter(move |&row| !table.cell(row, names).is_empty());
+    let most = |column: usize, is: &dyn Fn(&Cell) -> bool| {
+        let filled = rows().filter(|&row| !table.cell(row, column).is_empty());
+        let (mut all, mut fits) = (0, 0);
+        for row in filled.take(200) {
+            all += 1;
+            fits += usize::from(is(table.cell(row, column)));
+        }
+        all > 1 && fits * 10 >= all * 9
+    };
+    let packs = (0..table.width()).find(|&column| {
+        column != names && most(column, &|cell| packs::is_usual(&cell.words()))
+    });
+    // "Glycerin, 1 kg".
+    let in_names = || most(names, &|cell| packs::within(&cell.words(), None).is_some());
+    if packs.is_none() && !in_names() {
+        return None;
+    }
+    let is_price = |cell: &Cell| match cell {
+        Cell::Number { value, shown } => *shown == Shown::Plain && value.scale() <= 2,
+        Cell::Text(text) => number::amount(text, None)
+            .is_ok_and(|a| a.unit.is_none() && a.value.normalize().scale() <= 2),
+        _ => false,
+    };
+    let whole = sections::is_whole(sections::whole(table, layout, 0..table.rows.len()));
+    let mut prices = (0..table.width()).filter(|&column| {
+        let counts = layout.columns.get(column).copied().flatten();
+        column != names
+            && packs != Some(column)
+            && counts.is_none_or(|c| c.kind == Kind::Percent)
+            && most(column, &is_price)
+    });
+    let price = prices.next().filter(|_| !whole)?;
+    if prices.next().is_some() {
+        return None;
+    }
+    let mut layout = layout.clone();
+    if let Some(packs) = packs {
+        layout.assign(packs, Some(Kind::Pack));
+    }
+    layout.assign(price, Some(Kind::Price));
+    let letter = cell_name(0, price);
+    let told = format!(
+        "nothing says what the numbers of column {} are; beside packs they were taken for their prices",
+        letter.trim_end_matches('1')
+    );
+    Some((layout, told))
 }
 
 /// What tells a material of a list that has no prices.
@@ -226,6 +314,9 @@ pub(super) enum ListOf {
 
 /// Whether a table is a list of prices, stock or materials rather than a recipe.
 pub fn looks_like_prices(table: &Table) -> bool {
+    if spread(table).is_some() {
+        return true;
+    }
     weigh(table).is_some_and(|weighing| {
         let layout = &weighing.layout;
         if about::with_components(table, layout).is_some() {
@@ -243,8 +334,33 @@ pub fn looks_like_prices(table: &Table) -> bool {
         if has_batches(table, layout) {
             return false;
         }
-        list_of(table, layout, false).is_some()
+        list_of(table, layout, false).is_some() || bare_prices(table, layout).is_some()
     })
+}
+
+/// What of a list of prices is as of a recipe with its costs, in words; `None` if nothing is.
+///
+/// Phases beside prices, or amounts beside prices of a unit where nothing else says what is
+/// sold or in stock, may be either.
+pub fn like_a_recipe(table: &Table) -> Option<&'static str> {
+    like_a_recipe_in(table, &weigh(table)?.layout)
+}
+
+fn like_a_recipe_in(table: &Table, layout: &Layout) -> Option<&'static str> {
+    let has = |kind| layout.place(kind).is_some();
+    if has(Kind::Phase) {
+        return Some("phases");
+    }
+    let sold = [Kind::Pack, Kind::Packs, Kind::Stock, Kind::Lot, Kind::Expiry];
+    if sold.into_iter().any(has) {
+        return None;
+    }
+    let prices = columns::prices(table, layout, false).columns;
+    let per_unit = prices.iter().all(columns::PriceColumn::is_per_unit);
+    if has(Kind::Amount) && per_unit {
+        return Some("amounts");
+    }
+    has(Kind::Percent).then_some("percentages")
 }
 
 fn list_of(table: &Table, layout: &Layout, chosen: bool) -> Option<ListOf> {
@@ -336,14 +452,29 @@ pub fn propose_with(
     matcher: &Resolver<'_>,
     progress: &mut Progress<'_>,
 ) -> Result<PriceList, PriceListError> {
-    let layout = if let Some(layout) = &settings.layout {
-        layout.clone()
-    } else {
-        let layout = weigh(table).ok_or(PriceListError::NoColumns)?.layout;
-        about::with_components(table, &layout).unwrap_or(layout)
+    let spread = spread(table);
+    let (table, told) = match &spread {
+        Some((table, layout)) => (table, Some(layout.clone())),
+        None => (table, None),
     };
-    let of = list_of(table, &layout, settings.layout.is_some()).ok_or(PriceListError::NoColumns)?;
-    let reader = row::Reader::new(table, &layout, settings, of).ok_or(PriceListError::NoColumns)?;
+    let mut doubts = Vec::new();
+    let chosen = settings.layout.is_some() || told.is_some();
+    let layout = if let Some(layout) = settings.layout.clone().or(told) {
+        layout
+    } else {
+        let weighing = weigh(table).ok_or(PriceListError::NoColumns)?;
+        doubts.extend(weighing.name_doubt);
+        let layout = about::with_components(table, &weighing.layout).unwrap_or(weighing.layout);
+        match bare_prices(table, &layout) {
+            Some((priced, told)) => {
+                doubts.push(told);
+                priced
+            }
+            None => layout,
+        }
+    };
+    let of = list_of(table, &layout, chosen).ok_or(PriceListError::NoColumns)?;
+    let reader = row::Reader::new(table, &layout, settings, of, chosen).ok_or(PriceListError::NoColumns)?;
     let mut list = PriceList {
         price_columns: reader.price_columns(),
         layout: layout.clone(),
@@ -368,7 +499,16 @@ pub fn propose_with(
             .collect();
         return Err(PriceListError::NoRows(reasons.concat()));
     }
+    list.assumed.splice(0..0, doubts);
     reader.tell(&mut list);
+    if !chosen
+        && of == ListOf::Prices
+        && let Some(what) = like_a_recipe_in(table, &layout)
+    {
+        list.assumed.push(format!(
+            "{what} stand beside the prices; if this is a recipe with its costs, bring it in as a recipe"
+        ));
+    }
     list.assumed
         .extend(numbers_left_out(table, &list.layout, &list.price_columns));
     let mut decider = Decider::new(matcher);

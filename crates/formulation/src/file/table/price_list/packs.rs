@@ -92,6 +92,21 @@ pub(super) fn pack(
     within(text, mark).map(|(pack, _)| PackWritten::Pack(pack, Vec::new()))
 }
 
+/// Whether a text is a pack of a size in which materials are sold: "500 g", "2.5 kg", "1 l".
+pub(super) fn is_usual(text: &str) -> bool {
+    let Some((Pack::Grams(size) | Pack::Millilitres(size), rest)) = within(text, None) else {
+        return false;
+    };
+    let mut digits = size.normalize();
+    while digits >= Decimal::TEN && (digits % Decimal::TEN).is_zero() {
+        digits /= Decimal::TEN;
+    }
+    rest.split_whitespace().count() <= 1
+        && digits.normalize().scale() == 0
+        && digits < Decimal::ONE_HUNDRED
+        && (digits < Decimal::TEN || (digits % Decimal::from(5)).is_zero())
+}
+
 fn plain(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<PackWritten> {
     let lower = text.to_lowercase();
     for word in ["gallons", "gallon", "gal"] {

@@ -185,7 +185,7 @@ fn match_choice(
         .response
         .accessible_name(format!("What row {} is taken as", line.row()));
     if let Some(choice) = picked {
-        answers.learn(&line.wanted().name, &choice);
+        answers.learn(line.wanted(), &choice, view.state.shelf());
         line.choose(choice);
         *changed = true;
     }

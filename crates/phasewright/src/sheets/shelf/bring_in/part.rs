@@ -194,7 +194,7 @@ fn settle_all<L: Asked>(
     agreed: &BTreeSet<usize>,
 ) {
     for line in lines {
-        if let Some(choice) = answers.choice(&line.wanted().name, shelf) {
+        if let Some(choice) = answers.choice(line.wanted(), shelf) {
             line.choose(choice);
         }
         if agreed.contains(&line.row()) {

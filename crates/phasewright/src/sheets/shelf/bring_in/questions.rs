@@ -247,7 +247,7 @@ fn ask_all<L: Asked>(
         });
         if let Some(choice) = chosen {
             questions::settle(lines, &question.wanted, &choice);
-            answers.learn(&question.wanted.name, &choice);
+            answers.learn(&question.wanted, &choice, view.state.shelf());
             settled.any = true;
             settled.chosen.push((question.wanted.clone(), choice));
         }

@@ -4,9 +4,10 @@ use rust_decimal::Decimal;
 
 use super::Reader;
 use super::offer::short;
+use super::size::Measured;
 use crate::amount::number::{self, Unit};
 use crate::file::table::columns::Kind;
-use crate::file::table::price_list::packs::{Pack, PackWritten};
+use crate::file::table::price_list::packs::Pack;
 use crate::file::table::price_list::{ListOf, ProposedLot, ProposedOffer, days};
 use crate::file::table::words::words;
 use crate::file::table::{Cell, cell_name};
@@ -60,17 +61,13 @@ impl Reader<'_> {
                         .then(|| Unit::named(&self.words(row, Kind::Unit)))
                         .flatten()
                 });
-                match (self.pack_in(cell, unit), pack) {
-                    (Some(PackWritten::Pack(mass, told)), _) => {
-                        doubts.extend(told);
-                        Some((mass, 1))
-                    }
-                    (Some(PackWritten::Bare(count)), Some(pack)) => Some(whole_packs(pack, count)),
+                match (self.measured((row, column), unit, doubts), pack) {
+                    (Some(Measured::Much(mass)), _) => Some((mass, 1)),
+                    (Some(Measured::Count(count)), Some(pack)) => Some(whole_packs(pack, count)),
                     _ => {
-                        let told = format!(
-                            "what is in stock, “{}” (cell {}), has no unit; write it as “2.4 kg”",
-                            cell.words(),
-                            cell_name(row, column)
+                        let told = self.told_of(
+                            (row, column),
+                            "is in stock, but has no unit; write it as “2.4 kg”",
                         );
                         if offer.is_some() {
                             doubts.push(told);
@@ -99,9 +96,6 @@ impl Reader<'_> {
         if matches!(size, Pack::Grams(g) | Pack::Millilitres(g) if g <= Decimal::ZERO) {
             doubts.push("nothing of it is in stock; no lot was made".to_owned());
             return Ok(None);
-        }
-        if code.is_empty() {
-            doubts.push("it has no lot number; one is made of its name and the day".to_owned());
         }
         let price = offer.and_then(|o| {
             let price = o.price?.checked_mul(size.ratio(o.pack)?)?;

@@ -44,6 +44,12 @@ pub(super) struct Reader<'t> {
     sizes_per_unit: bool,
     supplier: String,
     pieces: bool,
+    /// Numbered columns of a composition.
+    pairs: Vec<about::Pair>,
+    /// The column of the rate or sum of tax.
+    tax_at: Option<usize>,
+    /// It holds rates in percent, and no sums.
+    of_rates: bool,
     hidden: bool,
 }
 
@@ -60,11 +66,12 @@ impl<'t> Reader<'t> {
         layout: &'t Layout,
         settings: &Settings,
         of: ListOf,
+        chosen: bool,
     ) -> Option<Self> {
         let names = layout
             .place(Kind::Name)
             .or_else(|| layout.place(Kind::Inci))?;
-        let prices = columns::prices(table, layout, settings.layout.is_some());
+        let prices = columns::prices(table, layout, chosen);
         let rows = || layout.first_row()..table.rows.len();
         let texts = |column: usize| {
             rows().filter_map(move |row| match table.cell(row, column) {
@@ -114,7 +121,15 @@ impl<'t> Reader<'t> {
         let tax = gross
             .then(|| {
                 let headings = (0..table.width()).map(|c| layout.heading(table, c));
-                headings.chain(above()).find_map(|text| percent_in(&text))
+                let of_tax = |text: &String| {
+                    let folded = words_of(text);
+                    let lists = words();
+                    folded
+                        .iter()
+                        .any(|w| lists.tax.contains(w) || lists.with_tax.contains(w))
+                };
+                let mut told = headings.chain(above()).filter(of_tax);
+                told.find_map(|text| percent_in(&text))
             })
             .flatten();
         let mut reader = Self {
@@ -132,6 +147,9 @@ impl<'t> Reader<'t> {
             sizes_per_unit: false,
             supplier: String::new(),
             pieces: of == ListOf::Materials && about::has_pieces(table, layout),
+            pairs: about::pairs(table, layout),
+            tax_at: tax_column(table, layout),
+            of_rates: tax_column(table, layout).is_some_and(|at| holds_rates(table, layout, at)),
             hidden: settings.hidden,
             prices,
         };
@@ -167,12 +185,14 @@ impl<'t> Reader<'t> {
                     "the prices hold tax of {} %, which was taken off",
                     tax.normalize()
                 )),
-                None if self.tax_column().is_none() => assumed.push(
+                None if self.of_rates => assumed.push(
+                    "the prices hold tax, which was taken off by the rate beside each".to_owned(),
+                ),
+                None => assumed.push(
                     "the prices hold tax, whose rate the list does not state; they were taken as they stand".to_owned(),
                 ),
-                None => {}
             }
-        } else if self.tax_column().is_some() && !self.prices.columns.iter().any(|c| c.net) {
+        } else if self.tax_at.is_some() && !self.prices.columns.iter().any(|c| c.net) {
             assumed.push(
                 "a tax stands beside the prices; they were taken as prices without it".to_owned(),
             );
@@ -189,6 +209,11 @@ impl<'t> Reader<'t> {
         } else if self.sizes_per_unit {
             assumed.push(
                 "prices fall with the size, so they were taken as those of 1 kg or 1 l, not of the pack".to_owned(),
+            );
+        }
+        if self.each_is_unproved() {
+            assumed.push(
+                "the price of one was taken as that of 1 kg or 1 l where the quantity is in these, and as that of all of it where it is in grams or millilitres; no sum proves it".to_owned(),
             );
         }
         assumed.extend(self.table.hidden_words());
@@ -225,6 +250,27 @@ impl<'t> Reader<'t> {
         if !left.is_empty() {
             list.notes
                 .push(format!("columns left out: {}", left.join(", ")));
+        }
+        // The price of a material on the shelf stays one of that material.
+        if self.of != ListOf::Materials {
+            let kinds = [Kind::Trade, Kind::Role, Kind::UseLevel, Kind::Composition];
+            let told: Vec<String> = kinds
+                .into_iter()
+                .filter_map(|kind| self.layout.place(kind))
+                .filter(|at| *at != self.names)
+                .map(|at| format!("“{}”", self.layout.heading(self.table, at)))
+                .collect();
+            if !told.is_empty() {
+                list.notes.push(format!(
+                    "what {} say was kept for new materials only; a list without prices and stock brings it in for those on the shelf",
+                    told.join(", ")
+                ));
+            }
+        }
+        if list.prices.iter().any(|p| p.lot.as_ref().is_some_and(|lot| lot.code.is_empty())) {
+            list.notes.push(
+                "lots without a number get one of the name of the material and the day".to_owned(),
+            );
         }
         if list.prices.iter().any(|p| p.lot.is_some()) {
             list.notes
@@ -271,19 +317,6 @@ impl<'t> Reader<'t> {
             }
         }
         String::new()
-    }
-
-    fn tax_column(&self) -> Option<usize> {
-        (0..self.table.width()).find(|&c| {
-            let folded = words_of(&self.layout.heading(self.table, c));
-            let lists = words();
-            folded.iter().any(|w| lists.tax.contains(w))
-                && !folded.iter().any(|w| {
-                    lists.money.contains(w)
-                        || lists.with_tax.contains(w)
-                        || lists.without_tax.contains(w)
-                })
-        })
     }
 
     /// Whether, in most rows, a larger size costs less.
@@ -457,13 +490,11 @@ impl<'t> Reader<'t> {
             use_level: self.use_level(row),
             ..About::default()
         };
-        if self.of == ListOf::Materials {
-            if self.pieces {
-                about.add_piece(&inci, &self.piece_share(row));
-            }
-            about.read(self.table, self.layout, row);
-            facts.doubts.append(&mut about.doubts);
+        if self.pieces {
+            about.add_piece(&inci, &self.piece_share(row));
         }
+        about.read(self.table, self.layout, &self.pairs, row);
+        facts.doubts.append(&mut about.doubts);
         let supplier = self.words(row, Kind::Supplier);
         list.prices.push(ProposedPrice {
             row: row + 1,
@@ -624,6 +655,50 @@ impl<'t> Reader<'t> {
             doubts,
         }))
     }
+}
+
+/// The column of the rate or sum of tax, which is none of prices.
+fn tax_column(table: &Table, layout: &Layout) -> Option<usize> {
+    (0..table.width()).find(|&c| {
+        let folded = words_of(&layout.heading(table, c));
+        let lists = words();
+        folded.iter().any(|w| lists.tax.contains(w))
+            && !folded.iter().any(|w| {
+                lists.money.contains(w)
+                    || lists.with_tax.contains(w)
+                    || lists.without_tax.contains(w)
+            })
+    })
+}
+
+/// Whether a column of tax holds rates: it or its heading has a percent sign, or the same few
+/// small numbers stand in all of it.
+fn holds_rates(table: &Table, layout: &Layout, column: usize) -> bool {
+    /// The highest usual rate in percent; that of Hungary, Council Directive 2006/112/EC has no
+    /// highest one.
+    const HIGHEST: i64 = 27;
+    /// As many rates a country has, with 0.
+    const MOST_RATES: usize = 5;
+    if layout.heading(table, column).contains('%') {
+        return true;
+    }
+    let mut values: Vec<Decimal> = Vec::new();
+    let mut filled = 0_usize;
+    for row in (layout.first_row()..table.rows.len()).take(300) {
+        match table.cell(row, column) {
+            Cell::Number { shown, .. } if *shown == Shown::Percent => return true,
+            Cell::Number { value, .. } => values.push(*value),
+            Cell::Text(text) if text.contains('%') => return true,
+            Cell::Text(text) => values.extend(number::amount(text, None).ok().map(|a| a.value)),
+            _ => continue,
+        }
+        filled += 1;
+    }
+    let within = |v: &Decimal| (Decimal::ZERO..=Decimal::from(HIGHEST)).contains(v);
+    let all = !values.is_empty() && values.len() == filled && values.iter().all(within);
+    values.sort_unstable();
+    values.dedup();
+    all && values.len() <= MOST_RATES && (values.len() < filled || filled < 3)
 }
 
 /// "19 %" in a text.

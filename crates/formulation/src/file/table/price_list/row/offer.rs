@@ -60,7 +60,7 @@ impl Reader<'_> {
         if value.is_zero() {
             doubts.push("a price of 0 was taken as it stands".to_owned());
         }
-        let value = self.without_tax(row, column, value);
+        let value = self.without_tax(row, column, value, doubts);
         // "12.50 €/kg" says itself what it is for.
         let own = match cell {
             Cell::Text(text) => columns::per_unit(text).map(|size| PriceColumn {
@@ -161,7 +161,8 @@ impl Reader<'_> {
                         (Some(total), Some((count, _))) => {
                             near(count.saturating_mul(value), total) && count != Decimal::ONE
                         }
-                        _ => column.basis == Basis::Each,
+                        // Nobody asks so much for a single gram.
+                        _ => column.basis == Basis::Each && !self.in_small_units(row),
                     };
                 match in_unit {
                     Some((_, one)) if each => (value, one),
@@ -186,40 +187,82 @@ impl Reader<'_> {
         })
     }
 
-    /// The quantity of a row in its unit, and one of that unit.
-    pub(super) fn in_unit(&self, row: usize, size: Pack) -> Option<(Decimal, Pack)> {
+    /// The unit of the quantity of a row.
+    fn unit_of_amount(&self, row: usize) -> Option<Unit> {
         let column = self.layout.place(Kind::Amount)?;
-        let unit = Unit::named(&self.words(row, Kind::Unit))
+        Unit::named(&self.words(row, Kind::Unit))
             .or(self.layout.unit(Kind::Amount))
             .or_else(|| {
                 number::amount(&self.table.cell(row, column).words(), self.mark)
                     .ok()?
                     .unit
-            })?;
+            })
+    }
+
+    /// Whether the quantity of a row is one of grams or millilitres.
+    fn in_small_units(&self, row: usize) -> bool {
+        let small = [Unit::Milligram, Unit::Gram, Unit::Millilitre];
+        self.unit_of_amount(row).is_some_and(|u| small.contains(&u))
+    }
+
+    /// Whether prices of one are told from prices of all by nothing but the heading.
+    pub(super) fn each_is_unproved(&self) -> bool {
+        let has = |kind| self.layout.place(kind).is_some();
+        has(Kind::Amount)
+            && !has(Kind::Pack)
+            && self.prices.total.is_none()
+            && self.prices.columns.iter().any(|c| c.basis == Basis::Each)
+    }
+
+    /// The quantity of a row in its unit, and one of that unit.
+    pub(super) fn in_unit(&self, row: usize, size: Pack) -> Option<(Decimal, Pack)> {
+        let unit = self.unit_of_amount(row)?;
         let one = Pack::of(Decimal::ONE, unit)?;
         Some((size.ratio(one)?, one))
     }
 
     /// A price without the tax in it, as far as the file tells its rate.
-    pub(super) fn without_tax(&self, row: usize, column: &PriceColumn, value: Decimal) -> Decimal {
+    pub(super) fn without_tax(
+        &self,
+        row: usize,
+        column: &PriceColumn,
+        value: Decimal,
+        doubts: &mut Vec<String>,
+    ) -> Decimal {
         if !column.gross {
             return value;
         }
         let own = self
-            .tax_column()
+            .tax_at
+            .filter(|_| self.of_rates)
             .and_then(|c| match self.table.cell(row, c) {
                 Cell::Number { value, shown } => Some(if *shown == Shown::Percent {
                     *value * Decimal::ONE_HUNDRED
                 } else {
                     *value
                 }),
-                cell => percent_in(&cell.words()),
+                cell => {
+                    let text = cell.words();
+                    let bare = || Some(number::amount(&text, self.mark).ok()?.value);
+                    percent_in(&text).or_else(bare)
+                }
+            })
+            // A rate of 0.19 is one of 19 %.
+            .map(|rate| {
+                if rate > Decimal::ZERO && rate < Decimal::ONE {
+                    rate * Decimal::ONE_HUNDRED
+                } else {
+                    rate
+                }
             })
             .filter(|rate| *rate >= Decimal::ZERO && *rate < Decimal::ONE_HUNDRED);
-        match own.or(self.tax) {
-            Some(rate) => short(value / (Decimal::ONE + rate / Decimal::ONE_HUNDRED)),
-            None => value,
+        if let Some(rate) = own.or(self.tax) {
+            return short(value / (Decimal::ONE + rate / Decimal::ONE_HUNDRED));
         }
+        if self.of_rates {
+            doubts.push("its price holds tax of a rate that is not stated".to_owned());
+        }
+        value
     }
 }
 

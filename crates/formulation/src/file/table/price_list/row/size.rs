@@ -3,11 +3,19 @@
 use rust_decimal::Decimal;
 
 use super::Reader;
-use crate::amount::number::Unit;
+use crate::amount::number::{self, Unit};
 use crate::file::table::columns::{Kind, heading};
 use crate::file::table::price_list::columns::Basis;
 use crate::file::table::price_list::packs::{self, Pack, PackWritten, within};
 use crate::file::table::{Cell, Shown, cell_name};
+
+/// How much a cell states.
+pub(super) enum Measured {
+    /// A mass or volume.
+    Much(Pack),
+    /// A number of something.
+    Count(Decimal),
+}
 
 impl Reader<'_> {
     /// Columns of sizes and quantities, none of which is one of prices: "€/kg" is none, nor
@@ -41,8 +49,34 @@ impl Reader<'_> {
             && matches!(self.pack_in(cell, None), Some(PackWritten::Bare(_)))
     }
 
+    /// How much the cell of a row states; `unit` is that of its heading or of a column beside
+    /// it. What had to be assumed about it goes to `doubts`.
+    pub(super) fn measured(
+        &self,
+        (row, column): (usize, usize),
+        unit: Option<Unit>,
+        doubts: &mut Vec<String>,
+    ) -> Option<Measured> {
+        match self.pack_in(self.table.cell(row, column), unit)? {
+            PackWritten::Pack(pack, told) => {
+                doubts.extend(told);
+                Some(Measured::Much(pack))
+            }
+            PackWritten::Bare(count) => Some(Measured::Count(count)),
+        }
+    }
+
+    /// What is wrong with a cell that states no measure, in words.
+    pub(super) fn told_of(&self, (row, column): (usize, usize), wrong: &str) -> String {
+        format!(
+            "“{}” (cell {}) {wrong}",
+            self.table.cell(row, column).words(),
+            cell_name(row, column)
+        )
+    }
+
     /// The size that a cell states; `unit` is that of its heading or of a column beside it.
-    pub(super) fn pack_in(&self, cell: &Cell, unit: Option<Unit>) -> Option<PackWritten> {
+    fn pack_in(&self, cell: &Cell, unit: Option<Unit>) -> Option<PackWritten> {
         match cell {
             Cell::Number { value, shown } => {
                 let unit = shown_unit(*shown).or(unit);
@@ -55,6 +89,34 @@ impl Reader<'_> {
         }
     }
 
+    /// How many packs a row counts: "2", "2 pcs", "3 x".
+    fn counted(&self, row: usize, doubts: &mut Vec<String>) -> Option<Decimal> {
+        let column = self.layout.place(Kind::Packs)?;
+        let cell = self.table.cell(row, column);
+        // "Last ordered" is a day.
+        if cell.is_empty() || matches!(cell, Cell::Date(_) | Cell::Truth(_)) {
+            return None;
+        }
+        let read = if let Ok(read) = self.number(cell) {
+            read.map(|(value, _)| value)
+        } else {
+            let words = cell.words();
+            let end = words.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')));
+            let (number, rest) = words.split_at(end.unwrap_or(words.len()));
+            number::amount(number, self.mark)
+                .ok()
+                .filter(|_| rest.chars().all(|c| !c.is_ascii_digit()))
+                .map(|amount| amount.value)
+        };
+        let count = read.filter(|value| *value > Decimal::ZERO);
+        // "2 lb" below "Qty" is how much, and read as such.
+        let much = matches!(self.pack_in(cell, None), Some(PackWritten::Pack(..)));
+        if count.is_none() && !much {
+            doubts.push(self.told_of((row, column), "is no number of packs; one was taken"));
+        }
+        count
+    }
+
     /// What a pack of a row holds, and how many of what a row counts.
     pub(super) fn pack(
         &self,
@@ -64,19 +126,7 @@ impl Reader<'_> {
     ) -> Result<(Option<Pack>, Option<Decimal>), String> {
         let unit_words = self.words(row, Kind::Unit);
         let unit_column = Unit::named(&unit_words);
-        let mut counted = match self
-            .layout
-            .place(Kind::Packs)
-            .map(|c| self.table.cell(row, c))
-        {
-            Some(cell) => self
-                .number(cell)
-                .ok()
-                .flatten()
-                .map(|(value, _)| value)
-                .filter(|v| *v > Decimal::ZERO),
-            None => None,
-        };
+        let mut counted = self.counted(row, doubts);
         let mut pack = None;
         let columns = self.pack_columns();
         let by_unit = columns.is_empty();
@@ -95,9 +145,8 @@ impl Reader<'_> {
             } else {
                 self.layout.unit(kind)
             };
-            match self.pack_in(cell, unit) {
-                Some(PackWritten::Pack(found, told)) => {
-                    doubts.extend(told);
+            match self.measured((row, column), unit, doubts) {
+                Some(Measured::Much(found)) => {
                     // Beside a pack, "qty 10 kg" is how much there is of it.
                     match (pack, kind) {
                         (Some(known), Kind::Amount) => {
@@ -107,21 +156,19 @@ impl Reader<'_> {
                     }
                 }
                 // "Qty 2" counts packs.
-                Some(PackWritten::Bare(value)) if kind == Kind::Amount => {
+                Some(Measured::Count(value)) if kind == Kind::Amount => {
                     counted = counted.or(Some(value));
                 }
-                Some(PackWritten::Bare(_)) => {
-                    return Err(format!(
-                        "the pack size {} (cell {}) has no unit; write it as “500 g” or name the unit in the heading",
-                        cell.words(),
-                        cell_name(row, column)
+                Some(Measured::Count(_)) => {
+                    return Err(self.told_of(
+                        (row, column),
+                        "is a pack size without a unit; write it as “500 g” or name the unit in the heading",
                     ));
                 }
                 None => {
-                    return Err(format!(
-                        "“{}” (cell {}) is not a pack size; write it as “500 g”",
-                        cell.words(),
-                        cell_name(row, column)
+                    return Err(self.told_of(
+                        (row, column),
+                        "is not a pack size; write it as “500 g”",
                     ));
                 }
             }

@@ -1,0 +1,236 @@
+//! Lists in running lines: "Shea butter - 5 kg bag - £38.00", "- Cacaoboter, 500 g: € 8,25",
+//! and materials with their INCI names, "1. Hemp oil (Cannabis Sativa Seed Oil)".
+
+use super::columns::{currency_in, per_unit};
+use super::packs::within;
+use crate::amount::number;
+use crate::file::table::columns::{Kind, Layout};
+use crate::file::table::recipe::are_inci_names;
+use crate::file::table::{Cell, Table};
+
+/// Lines that must be alike for a text to be a list.
+const ENOUGH: usize = 2;
+
+/// What a line says.
+struct Line {
+    name: String,
+    /// The size of the pack as written.
+    pack: String,
+    /// The price as written.
+    price: String,
+    /// INCI names in brackets behind the name.
+    inci: String,
+    /// What stands behind the price.
+    rest: String,
+}
+
+const DIVIDERS: [char; 9] = [' ', ',', ':', ';', '-', '–', '—', '|', '•'];
+
+/// A line without the mark or number in front of it: "- ", "• ", "1. ", "2) ".
+fn without_mark(line: &str) -> &str {
+    let line = line.trim();
+    let bare = line.trim_start_matches(['-', '–', '—', '•', '*', '·', '+']);
+    let digits = bare
+        .trim_start()
+        .trim_start_matches(|c: char| c.is_ascii_digit());
+    let numbered = digits.len() < bare.trim_start().len();
+    match digits.strip_prefix(['.', ')']) {
+        Some(rest) if numbered && rest.starts_with(' ') => rest.trim(),
+        _ => bare.trim(),
+    }
+}
+
+/// Where an amount of money stands in a line, as a range of it.
+fn money(line: &str) -> Option<std::ops::Range<usize>> {
+    let tokens: Vec<(usize, &str)> = line
+        .split(' ')
+        .scan(0, |at, token| {
+            let start = *at;
+            *at += token.len() + 1;
+            Some((start, token))
+        })
+        .filter(|(_, token)| !token.is_empty())
+        .collect();
+    let clean = |t: &str| t.trim_matches([',', ';', '.', ':', '(', ')', '-', '–']).to_owned();
+    let is_number = |t: &str| {
+        let bare = clean(t);
+        bare.starts_with(|c: char| c.is_ascii_digit()) && number::amount(&bare, None).is_ok()
+    };
+    tokens.iter().enumerate().find_map(|(n, &(start, token))| {
+        let is_money = |text: &str| {
+            number::amount(text, None).is_ok_and(|a| a.currency.is_some() && a.unit.is_none())
+        };
+        if is_money(&clean(token)) {
+            return Some(start..start + token.len());
+        }
+        // "€ 11,90", "11,90 EUR".
+        let &(next_start, next) = tokens.get(n + 1)?;
+        let sign = |t: &str| {
+            let bare = clean(t);
+            number::currency_of(&bare).is_some() && currency_in(&bare).is_some()
+        };
+        (sign(token) && is_number(next) || is_number(token) && sign(next))
+            .then(|| start..next_start + next.len())
+    })
+}
+
+/// What a line says, if it is one of a list of prices.
+fn priced(line: &str) -> Option<Line> {
+    let bare = without_mark(line);
+    let place = money(bare)?;
+    let before = bare.get(..place.start)?;
+    let behind = bare.get(place.end..)?;
+    let price = bare.get(place)?;
+    // "12.50 € per kg", "12.50 €/kg": the price says itself what it is for.
+    let per = per_unit(behind).is_some();
+    let pack = within(before, None);
+    let (name, size) = match &pack {
+        Some((pack, _)) => {
+            // The name ends where the size begins.
+            let end = size_at(before)?;
+            (before.get(..end)?, pack.to_string())
+        }
+        None => (before, String::new()),
+    };
+    let name = name.trim_end_matches(DIVIDERS).trim_end_matches(['(', '[']).trim();
+    let name = name.trim_end_matches(DIVIDERS);
+    let sayable = name.contains(char::is_alphabetic) && name.split_whitespace().count() <= 8;
+    (sayable && (per || pack.is_some())).then(|| Line {
+        name: name.to_owned(),
+        pack: size,
+        price: if per {
+            format!("{}{}", price.trim(), behind)
+        } else {
+            price.trim_matches([',', ';', ':']).trim().to_owned()
+        },
+        inci: String::new(),
+        rest: if per {
+            String::new()
+        } else {
+            behind.trim_matches(DIVIDERS).trim_matches('.').to_owned()
+        },
+    })
+}
+
+/// Where the last size of a pack begins in a text.
+fn size_at(text: &str) -> Option<usize> {
+    let mut starts = text
+        .char_indices()
+        .filter(|(_, c)| c.is_ascii_digit())
+        .map(|(at, _)| at);
+    // The last run of digits from which the rest still holds a size.
+    starts.rfind(|&at| {
+        let fresh = text
+            .get(..at)
+            .and_then(|t| t.chars().next_back())
+            .is_none_or(|c| !c.is_alphanumeric() && !matches!(c, '.' | ','));
+        fresh
+            && text
+                .get(at..)
+                .is_some_and(|rest| within(rest, None).is_some())
+    })
+}
+
+/// What a line says, if it is a material with its INCI names in brackets.
+fn with_inci(line: &str) -> Option<Line> {
+    let bare = without_mark(line).trim_end_matches(['.', ';', ',']);
+    let (name, inci) = bare.strip_suffix(')')?.split_once('(')?;
+    let name = name.trim();
+    let told = name.contains(char::is_alphabetic)
+        && name.split_whitespace().count() <= 6
+        && !inci.contains('(')
+        && are_inci_names(inci);
+    told.then(|| Line {
+        name: name.to_owned(),
+        pack: String::new(),
+        price: String::new(),
+        inci: inci.trim().to_owned(),
+        rest: String::new(),
+    })
+}
+
+/// A list in running lines with columns of name, INCI names, pack and price more, and what its
+/// columns mean; `None` if it is none.
+pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
+    if table.width() != 1 {
+        return None;
+    }
+    let read = |of: fn(&str) -> Option<Line>| -> Vec<(usize, Line)> {
+        (0..table.rows.len())
+            .filter_map(|row| match table.cell(row, 0) {
+                Cell::Text(text) => Some((row, of(text)?)),
+                _ => None,
+            })
+            .collect()
+    };
+    let prices = read(priced);
+    let lines = if prices.len() >= ENOUGH {
+        prices
+    } else {
+        read(with_inci)
+    };
+    let filled = (0..table.rows.len()).filter(|&row| !table.cell(row, 0).is_empty());
+    // Some lines of greeting and a remark are no more than the list itself.
+    if lines.len() < ENOUGH || lines.len() * 3 < filled.count() {
+        return None;
+    }
+    let mut spread = table.clone();
+    let text = |words: &str| {
+        if words.is_empty() {
+            Cell::Empty
+        } else {
+            Cell::Text(words.to_owned())
+        }
+    };
+    for (row, line) in &lines {
+        if let Some(cells) = spread.rows.get_mut(*row) {
+            cells.truncate(1);
+            let more = [&line.name, &line.inci, &line.pack, &line.price, &line.rest];
+            cells.extend(more.map(|words| text(words)));
+        }
+    }
+    let mut layout = Layout::default();
+    layout.columns.resize(6, None);
+    let priced = lines.iter().any(|(_, line)| !line.price.is_empty());
+    let kinds = [
+        (1, Kind::Name, true),
+        (2, Kind::Inci, !priced),
+        (3, Kind::Pack, priced),
+        (4, Kind::Price, priced),
+        (5, Kind::Note, priced),
+    ];
+    for (column, kind, there) in kinds {
+        if there {
+            layout.assign(column, Some(kind));
+        }
+    }
+    Some((spread, layout))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_of_prices_are_parted() {
+        let check = |line: &str, expected: [&str; 4]| {
+            let read = priced(line).unwrap_or_else(|| panic!("{line}"));
+            assert_eq!([&*read.name, &read.pack, &read.price, &read.rest], expected);
+        };
+        check(
+            "Shea butter - 5 kg bag - £38.00 - Fenn & Co",
+            ["Shea butter", "5000 g", "£38.00", "Fenn & Co"],
+        );
+        check(
+            "- Cacaoboter, 500 g: € 8,25",
+            ["Cacaoboter", "500 g", "€ 8,25", ""],
+        );
+        check("2. Glycerin: 7.80 €/kg", ["Glycerin", "", "7.80 €/kg", ""]);
+        for line in ["Shipping € 6,95, free above € 75.", "Dear Lotte,", "Water 70 %"] {
+            assert!(priced(line).is_none(), "{line}");
+        }
+        let read = with_inci("1. Hemp oil (Cannabis Sativa Seed Oil)").unwrap();
+        assert_eq!((&*read.name, &*read.inci), ("Hemp oil", "Cannabis Sativa Seed Oil"));
+        assert!(with_inci("Stir well (5 minutes)").is_none());
+    }
+}
