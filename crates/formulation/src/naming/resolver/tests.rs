@@ -226,6 +226,14 @@ fn what_contradicts_is_a_question() {
         "Betaine",
         "107-43-7",
         Some("betaine-trimethylglycine-powder"),
+        false,
+    );
+    // By itself it may be the surfactant.
+    check(
+        "Betaine",
+        "",
+        "",
+        Some("betaine-trimethylglycine-powder"),
         true,
     );
     check(

@@ -63,8 +63,9 @@ fn money(line: &str) -> Option<std::ops::Range<usize>> {
         if is_money(&clean(token)) {
             return Some(start..start + token.len());
         }
-        // "€ 11,90", "11,90 EUR".
+        // "€ 11,90", "11,90 EUR", "11.90 €/kg".
         let &(next_start, next) = tokens.get(n + 1)?;
+        let next = next.split('/').next().unwrap_or(next);
         let sign = |t: &str| {
             let bare = clean(t);
             number::currency_of(&bare).is_some() && currency_in(&bare).is_some()

@@ -162,7 +162,7 @@ impl Reader<'_> {
                 Some(Measured::Count(_)) => {
                     return Err(self.told_of(
                         (row, column),
-                        "is a pack size without a unit; write it as “500 g” or name the unit in the heading",
+                        "is a pack size that has no unit; write it as “500 g” or name the unit in the heading",
                     ));
                 }
                 None => {
