@@ -71,10 +71,9 @@ impl Expected {
         }
         let said = text.strip_prefix('=').unwrap();
         match said.split_once('@') {
-            Some((inci, percent)) => Self::Is(
-                substances(inci),
-                Some(percent.trim().parse().unwrap()),
-            ),
+            Some((inci, percent)) => {
+                Self::Is(substances(inci), Some(percent.trim().parse().unwrap()))
+            }
             None => Self::Is(substances(said), None),
         }
     }
@@ -82,7 +81,11 @@ impl Expected {
 
 /// Whether a material is made of these substances, the largest besides water among them.
 fn is_of(material: &Material, wanted: &[String], percent: Option<f64>) -> bool {
-    let all: Vec<String> = material.constituents.iter().map(|c| bare(&c.inci)).collect();
+    let all: Vec<String> = material
+        .constituents
+        .iter()
+        .map(|c| bare(&c.inci))
+        .collect();
     // What an oil or a blend is made of by nature is no ingredient of its own.
     let mut named = material
         .constituents
@@ -101,7 +104,10 @@ fn is_of(material: &Material, wanted: &[String], percent: Option<f64>) -> bool {
         .map(|c| bare(&c.inci))
         .collect();
     let share = |name: &String| {
-        let of = material.constituents.iter().filter(|c| bare(&c.inci) == *name);
+        let of = material
+            .constituents
+            .iter()
+            .filter(|c| bare(&c.inci) == *name);
         of.map(|c| c.share.typical.as_percent()).sum::<f64>()
     };
     wanted.iter().all(|w| all.contains(w))
@@ -111,7 +117,9 @@ fn is_of(material: &Material, wanted: &[String], percent: Option<f64>) -> bool {
                 .filter(|c| c.class != Class::Water)
                 .map(|c| c.share.typical.as_percent())
                 .sum();
-            wanted.first().is_some_and(|w| (share(w) - p).abs() <= 2.5 || (dry - p).abs() <= 2.5)
+            wanted
+                .first()
+                .is_some_and(|w| (share(w) - p).abs() <= 2.5 || (dry - p).abs() <= 2.5)
         })
 }
 
@@ -124,7 +132,9 @@ struct Name {
 }
 
 fn read(text: &str) -> Vec<Name> {
-    let lines = text.lines().filter(|l| !l.is_empty() && !l.starts_with('#'));
+    let lines = text
+        .lines()
+        .filter(|l| !l.is_empty() && !l.starts_with('#'));
     lines
         .map(|line| {
             let fields: Vec<&str> = line.split('|').map(str::trim).collect();
@@ -155,10 +165,12 @@ fn judge(name: &Name, resolver: &Resolver<'_>) -> (Fate, String) {
         .collect();
     let is_silent = found.taken
         && found.doubts.is_empty()
-        && found.candidates.first().is_some_and(|c| !c.how.is_doubtful());
+        && found
+            .candidates
+            .first()
+            .is_some_and(|c| !c.how.is_doubtful());
     let on_shelf = |wanted: &[String], percent| shelf.iter().any(|m| is_of(m, wanted, percent));
-    let offered =
-        |wanted: &[String], percent| materials.iter().any(|m| is_of(m, wanted, percent));
+    let offered = |wanted: &[String], percent| materials.iter().any(|m| is_of(m, wanted, percent));
     let fate = match &name.expected {
         Expected::Is(wanted, percent) if is_silent => {
             if is_of(materials[0], wanted, *percent) {
@@ -237,5 +249,8 @@ fn names_mean_what_a_careful_person_says() {
     }
     assert_eq!(silent, 0, "{problems}{sum}");
     // So many of those that the shelf has are found without a question.
-    assert!(missed * 50 <= names.len() && asked * 20 <= names.len(), "{problems}{sum}");
+    assert!(
+        missed * 50 <= names.len() && asked * 20 <= names.len(),
+        "{problems}{sum}"
+    );
 }

@@ -189,7 +189,11 @@ mod tests {
         other.inci = "Cocos Nucifera Oil".into();
         assert_eq!(read.choice(&other, &shelf), None);
         let mut read = read;
-        read.learn(&other, &Choice::Known(MaterialId::from_name("Glycerin"), How::Words), &shelf);
+        read.learn(
+            &other,
+            &Choice::Known(MaterialId::from_name("Glycerin"), How::Words),
+            &shelf,
+        );
         assert!(read.choice(&other, &shelf).is_some());
         // What is no longer on the shelf is no answer.
         let empty: Shelf = [].into_iter().collect();

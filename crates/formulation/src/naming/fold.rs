@@ -114,9 +114,8 @@ pub fn glued(text: &str) -> String {
 /// The words of a name without the size of a pack: "Olive oil 1 l", "Beeswax 250g".
 fn without_pack(words: Vec<String>) -> Vec<String> {
     let is_number = |w: &str| !w.is_empty() && w.bytes().all(|b| b.is_ascii_digit());
-    let is_measure = |w: &str| {
-        Unit::named(w).is_some_and(|u| u.grams().is_some() || u.millilitres().is_some())
-    };
+    let is_measure =
+        |w: &str| Unit::named(w).is_some_and(|u| u.grams().is_some() || u.millilitres().is_some());
     let is_size = |w: &String| {
         let unit = w.trim_start_matches(|c: char| c.is_ascii_digit());
         unit.len() < w.len() && is_measure(unit)

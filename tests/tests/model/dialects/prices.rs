@@ -308,9 +308,11 @@ impl Writer<'_> {
                     value: Decimal::from(pack),
                     shown: Shown::Plain,
                 },
-                Column::Unit if basis == "unit column" => {
-                    text(if number.is_multiple_of(2) { "kg" } else { "100 g" })
-                }
+                Column::Unit if basis == "unit column" => text(if number.is_multiple_of(2) {
+                    "kg"
+                } else {
+                    "100 g"
+                }),
                 Column::Unit => text(if pack % 1000 == 0 { "kg" } else { "g" }),
                 Column::Packs => plain(count),
                 Column::Total if self.is(Axis::Tax, "gross") => {
@@ -456,7 +458,11 @@ fn is_offered(found: &ProposedPrice, (grams, cents): (i64, i64), gross: bool) ->
         let Some(price) = offer.price else {
             return false;
         };
-        let cents = if gross { cents * (100 + RATE) / 100 } else { cents };
+        let cents = if gross {
+            cents * (100 + RATE) / 100
+        } else {
+            cents
+        };
         let (each, wanted) = (price / pack, Decimal::new(cents, 2) / Decimal::from(grams));
         (each - wanted).abs() <= wanted * Decimal::new(5, 3)
     })

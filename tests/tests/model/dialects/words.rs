@@ -810,7 +810,11 @@ pub fn groups(language: &str) -> [&'static str; 3] {
         ["Huiles et beurres", "Tensioactifs", "Additifs"],
         ["Aceites y mantecas", "Tensioactivos", "Aditivos"],
         ["Oli e burri", "Tensioattivi", "Additivi"],
-        ["Oliën en boters", "Oppervlakteactieve stoffen", "Additieven"],
+        [
+            "Oliën en boters",
+            "Oppervlakteactieve stoffen",
+            "Additieven",
+        ],
         ["Oleje i masła", "Środki powierzchniowo czynne", "Dodatki"],
     ][place(language)]
 }

@@ -2,7 +2,8 @@
 //! supplier.
 
 use super::{
-    How, Known, NOTABLE, Resolver, Unsure, Wanted, carrier, form_key, form_of, is_solution, split_brackets,
+    How, Known, NOTABLE, Resolver, Unsure, Wanted, carrier, form_key, form_of, is_solution,
+    split_brackets,
 };
 use crate::cas::Cas;
 use crate::inventory::inventory;
@@ -257,7 +258,7 @@ impl Resolver<'_> {
                 .iter()
                 .take(if inner.is_empty() { 1 } else { 3 })
                 .filter(|s| !s.is_empty())
-                                .flat_map(|s| {
+                .flat_map(|s| {
                     let base = form_key(&fold::base(s), form_of(s));
                     [
                         self.everyday.get(&fold::sorted(s)),

@@ -92,7 +92,10 @@ impl Resolver<'_> {
         } else if best.how == How::Cas
             && percent.is_none()
             && form_of(&wanted.name).is_none()
-            && weighed.iter().skip(1).any(|w| self.is_plainer(best.place, w.place))
+            && weighed
+                .iter()
+                .skip(1)
+                .any(|w| self.is_plainer(best.place, w.place))
         {
             // The number is that of the substance in water as well.
             resolution
@@ -312,7 +315,13 @@ impl Resolver<'_> {
     /// Whether a material holds less than a third of its substance than another of it: nobody
     /// may take the one for the other where a name means both.
     fn is_much_weaker(&self, weak: usize, strong: usize) -> bool {
-        let share = |place: usize| self.known.get(place)?.main.as_ref().map(|(_, share)| *share);
+        let share = |place: usize| {
+            self.known
+                .get(place)?
+                .main
+                .as_ref()
+                .map(|(_, share)| *share)
+        };
         matches!((share(weak), share(strong)), (Some(weak), Some(strong)) if weak * 3.0 < strong)
     }
 

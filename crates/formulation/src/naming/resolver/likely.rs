@@ -109,7 +109,9 @@ impl Resolver<'_> {
         for length in (1..words.len()).rev() {
             for start in 0..=words.len() - length {
                 let range = start..start + length;
-                let free = covered.get(range.clone()).is_some_and(|c| !c.contains(&true));
+                let free = covered
+                    .get(range.clone())
+                    .is_some_and(|c| !c.contains(&true));
                 let Some(part) = words.get(range.clone()).filter(|_| free) else {
                     continue;
                 };

@@ -51,7 +51,10 @@ fn money(line: &str) -> Option<std::ops::Range<usize>> {
         })
         .filter(|(_, token)| !token.is_empty())
         .collect();
-    let clean = |t: &str| t.trim_matches([',', ';', '.', ':', '(', ')', '-', '–']).to_owned();
+    let clean = |t: &str| {
+        t.trim_matches([',', ';', '.', ':', '(', ')', '-', '–'])
+            .to_owned()
+    };
     let is_number = |t: &str| {
         let bare = clean(t);
         bare.starts_with(|c: char| c.is_ascii_digit()) && number::amount(&bare, None).is_ok()
@@ -93,7 +96,10 @@ fn priced(line: &str) -> Option<Line> {
         }
         None => (before, String::new()),
     };
-    let name = name.trim_end_matches(DIVIDERS).trim_end_matches(['(', '[']).trim();
+    let name = name
+        .trim_end_matches(DIVIDERS)
+        .trim_end_matches(['(', '['])
+        .trim();
     let name = name.trim_end_matches(DIVIDERS);
     let sayable = name.contains(char::is_alphabetic) && name.split_whitespace().count() <= 8;
     (sayable && (per || pack.is_some())).then(|| Line {
@@ -227,11 +233,18 @@ mod tests {
             ["Cacaoboter", "500 g", "€ 8,25", ""],
         );
         check("2. Glycerin: 7.80 €/kg", ["Glycerin", "", "7.80 €/kg", ""]);
-        for line in ["Shipping € 6,95, free above € 75.", "Dear Lotte,", "Water 70 %"] {
+        for line in [
+            "Shipping € 6,95, free above € 75.",
+            "Dear Lotte,",
+            "Water 70 %",
+        ] {
             assert!(priced(line).is_none(), "{line}");
         }
         let read = with_inci("1. Hemp oil (Cannabis Sativa Seed Oil)").unwrap();
-        assert_eq!((&*read.name, &*read.inci), ("Hemp oil", "Cannabis Sativa Seed Oil"));
+        assert_eq!(
+            (&*read.name, &*read.inci),
+            ("Hemp oil", "Cannabis Sativa Seed Oil")
+        );
         assert!(with_inci("Stir well (5 minutes)").is_none());
     }
 }

@@ -253,9 +253,8 @@ fn bare_prices(table: &Table, layout: &Layout) -> Option<(Layout, String)> {
         }
         all > 1 && fits * 10 >= all * 9
     };
-    let packs = (0..table.width()).find(|&column| {
-        column != names && most(column, &|cell| packs::is_usual(&cell.words()))
-    });
+    let packs = (0..table.width())
+        .find(|&column| column != names && most(column, &|cell| packs::is_usual(&cell.words())));
     // "Glycerin, 1 kg".
     let in_names = || most(names, &|cell| packs::within(&cell.words(), None).is_some());
     if packs.is_none() && !in_names() {
@@ -351,7 +350,13 @@ fn like_a_recipe_in(table: &Table, layout: &Layout) -> Option<&'static str> {
     if has(Kind::Phase) {
         return Some("phases");
     }
-    let sold = [Kind::Pack, Kind::Packs, Kind::Stock, Kind::Lot, Kind::Expiry];
+    let sold = [
+        Kind::Pack,
+        Kind::Packs,
+        Kind::Stock,
+        Kind::Lot,
+        Kind::Expiry,
+    ];
     if sold.into_iter().any(has) {
         return None;
     }
@@ -474,7 +479,8 @@ pub fn propose_with(
         }
     };
     let of = list_of(table, &layout, chosen).ok_or(PriceListError::NoColumns)?;
-    let reader = row::Reader::new(table, &layout, settings, of, chosen).ok_or(PriceListError::NoColumns)?;
+    let reader =
+        row::Reader::new(table, &layout, settings, of, chosen).ok_or(PriceListError::NoColumns)?;
     let mut list = PriceList {
         price_columns: reader.price_columns(),
         layout: layout.clone(),

@@ -123,4 +123,3 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
     }
     Some((spread, layout))
 }
-

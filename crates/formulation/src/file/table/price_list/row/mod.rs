@@ -267,7 +267,11 @@ impl<'t> Reader<'t> {
                 ));
             }
         }
-        if list.prices.iter().any(|p| p.lot.as_ref().is_some_and(|lot| lot.code.is_empty())) {
+        if list
+            .prices
+            .iter()
+            .any(|p| p.lot.as_ref().is_some_and(|lot| lot.code.is_empty()))
+        {
             list.notes.push(
                 "lots without a number get one of the name of the material and the day".to_owned(),
             );

@@ -166,10 +166,9 @@ impl Reader<'_> {
                     ));
                 }
                 None => {
-                    return Err(self.told_of(
-                        (row, column),
-                        "is not a pack size; write it as “500 g”",
-                    ));
+                    return Err(
+                        self.told_of((row, column), "is not a pack size; write it as “500 g”")
+                    );
                 }
             }
         }
