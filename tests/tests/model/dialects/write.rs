@@ -1062,7 +1062,10 @@ pub fn lines(recipe: &Recipe, dialect: &Dialect, dice: &mut Dice) -> (String, Ph
     }
     let phases = if told {
         Phases::Letters(letters)
-    } else if dialect.is(Axis::Phases, "blank rows") && !sentences {
+    } else if dialect.is(Axis::Phases, "blank rows")
+        && !sentences
+        && recipe.lines.len() > recipe.phases
+    {
         Phases::Groups
     } else {
         Phases::Hidden

@@ -3,7 +3,7 @@
 
 use super::amounts::{self, Reading, Written};
 use super::phase_words::{phase_heading, says_phase};
-use super::words::words;
+use super::words::{lettered, words};
 use crate::amount::number::{DecimalMark, Unit};
 use crate::naming::is_known_name;
 
@@ -53,8 +53,19 @@ pub(super) fn by_phase(text: &str) -> Vec<&str> {
         .collect()
 }
 
-/// Reads a line of text; a number without a unit is an amount if `bare`.
+/// Reads a line of text; a number without a unit is an amount if `bare`. Letters of phases in
+/// front of names, "(A) Water 70 %", are no part of them.
 pub(super) fn items(text: &str, mark: Option<DecimalMark>, bare: bool) -> Items {
+    let mut found = with_letters(text, mark, bare);
+    for line in &mut found.lines {
+        if let Some((_, name)) = lettered(&line.name).filter(|_| line.name.starts_with('(')) {
+            line.name = name.to_owned();
+        }
+    }
+    found
+}
+
+fn with_letters(text: &str, mark: Option<DecimalMark>, bare: bool) -> Items {
     let read = Reader { mark, bare };
     let text = without_bullet(text);
     let mut found = Items::default();

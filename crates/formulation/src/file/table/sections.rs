@@ -361,6 +361,8 @@ struct Listed {
     whole: Option<(Decimal, bool)>,
     /// A total ends it.
     total: bool,
+    /// What the first cell of its column of phases says.
+    first_phase: Option<String>,
     /// The sizes of batches that its headings state.
     sizes: Vec<String>,
     /// Its materials.
@@ -397,6 +399,10 @@ impl Listed {
             titled: above.iter().any(|text| phase_heading(text).is_none()),
             whole: in_percent.then(|| whole(table, layout, heading + 1..end)),
             total: (heading + 1..end).any(|row| sums::sum_of(table, row) == Some(sums::Sum::Whole)),
+            first_phase: layout.place(Kind::Phase).and_then(|column| {
+                let mut cells = (heading + 1..end).map(|row| table.cell(row, column).words());
+                cells.find(|words| !words.is_empty())
+            }),
             sizes: (0..table.width())
                 .map(|column| table.cell(heading, column).words())
                 .filter(|words| is_size(words))
@@ -518,6 +524,8 @@ fn recipes_of(lists: &[Listed]) -> (Vec<std::ops::Range<usize>>, Vec<(usize, Nex
                     later_phase: next.goes_on(first),
                     titled: next.titled,
                     same_material: next.names.intersection(&first.names).next().is_some(),
+                    phases_anew: next.first_phase.is_some()
+                        && next.first_phase == first.first_phase,
                     other_size: !next.sizes.is_empty() && next.sizes != list.sizes,
                 });
                 close.extend(verdict.close.map(|other| (n + 1, other)));

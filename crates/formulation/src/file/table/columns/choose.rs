@@ -186,6 +186,7 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
     {
         weighing.layout.assign(trade, Some(Kind::Name));
     }
+    weighing.take_amounts_beside(&contents, table);
     weighing.name_numbers_left_out(&contents, table);
     weighing.name_letters_left_out(&contents, table);
     weighing.evidence = evidence;
@@ -299,6 +300,25 @@ fn take_the_only_whole(votes: &mut [Option<(Kind, i32)>], contents: &[Content]) 
     });
     if let Some((vote, _)) = weighed {
         *vote = vote.map(|(_, weight)| (Kind::Amount, weight));
+        return;
+    }
+    // Numbers that make a whole, also as fractions of 1, below a heading that nobody knows.
+    let numbers = votes
+        .iter_mut()
+        .zip(contents)
+        .filter(|(vote, content)| {
+            vote.is_none()
+                && content.filled > 1
+                && content.numbers * 2 > content.filled
+                && (content.is_whole()
+                    || (content.total - Decimal::ONE).abs() <= Decimal::new(1, 2))
+                && content.ranges == 0
+                && content.money == 0
+                && !content.counts_up
+        })
+        .max_by_key(|(_, content)| content.numbers);
+    if let Some((vote, _)) = numbers {
+        *vote = Some((Kind::Percent, 1));
     }
 }
 
@@ -408,6 +428,33 @@ impl Weighing {
             if !self.doubts.iter().any(named) {
                 self.doubts.push(told);
             }
+        }
+    }
+
+    /// Without headings, numbers that are the percentages times one factor are the amounts of a
+    /// batch.
+    fn take_amounts_beside(&mut self, contents: &[Content], table: &Table) {
+        let percent = self.layout.place(Kind::Percent);
+        if self.layout.headings.is_some() || self.layout.place(Kind::Amount).is_some() {
+            return;
+        }
+        let Some((percent, whole)) = percent.and_then(|at| Some((at, contents.get(at)?))) else {
+            return;
+        };
+        let beside = contents.iter().enumerate().find(|(column, content)| {
+            let free = self
+                .layout
+                .columns
+                .get(*column)
+                .is_some_and(Option::is_none);
+            let other = (content.total - whole.total).abs() * Decimal::TEN > whole.total;
+            free && other
+                && content.numbers * 2 > whole.numbers
+                && content.money == 0
+                && go_together(table, percent, *column, 0..table.rows.len())
+        });
+        if let Some((column, _)) = beside {
+            self.take(Kind::Amount, column, table);
         }
     }
 

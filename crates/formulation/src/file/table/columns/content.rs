@@ -6,12 +6,14 @@ use super::ROWS_FOR_CONTENT;
 use crate::amount::number::{self, Unit};
 use crate::cas::Cas;
 use crate::file::table::amounts::Written;
-use crate::file::table::phase_words::{is_roman, phase_heading, roman_place, says_phase};
+use crate::file::table::phase_words::{
+    is_roman, letters_of_items, phase_heading, roman_place, says_phase,
+};
 use crate::file::table::price_list::without_pack;
 use crate::file::table::recipe::are_inci_names;
 use crate::file::table::words::{is_box, is_property, is_tick, lettered, numbered};
 use crate::file::table::{Cell, Shown, Table, amounts};
-use crate::naming::qs::is_qs;
+use crate::naming::qs::{Qs, is_qs, quantum_satis};
 use crate::naming::{functions, is_known_name, words_of};
 
 /// What stands in a column.
@@ -56,6 +58,10 @@ pub(in crate::file::table) struct Content {
     pub(in crate::file::table) unit: Option<Unit>,
     /// A q.s. stands in it.
     pub(in crate::file::table) filler: bool,
+    /// It fills up to more than 100, as a batch in grams.
+    pub(in crate::file::table) fills_beyond: bool,
+    /// Its codes are letters of phases, with the numbers of lines in them: "A1", "A2", "B1".
+    pub(in crate::file::table) numbered: bool,
     /// Sum of the numbers, the last one left out if it is the sum of the others.
     pub(in crate::file::table) total: Decimal,
     /// 1, 2, 3 …
@@ -122,6 +128,7 @@ impl Content {
         let mut values: Vec<Decimal> = Vec::new();
         let mut seen = std::collections::HashSet::new();
         let mut letters: Vec<String> = Vec::new();
+        let mut codes: Vec<String> = Vec::new();
         for row in rows.take(ROWS_FOR_CONTENT) {
             let cell = table.cell(row, column);
             content.rows += usize::from(!table.is_left_out(row));
@@ -164,10 +171,18 @@ impl Content {
                         content.codes += usize::from(text.bytes().all(|b| b.is_ascii_digit()));
                         content.money += usize::from(amount.currency.is_some());
                         content.unit = content.unit.or(amount.unit);
-                        values.push(amount.value);
+                        // What is paid adds up with nothing.
+                        if amount.currency.is_none() {
+                            values.push(amount.value);
+                        }
                     } else if is_qs(text) {
                         content.numbers += 1;
                         content.filler = true;
+                        let beyond = |whole: Decimal| whole > Decimal::ONE_HUNDRED;
+                        content.fills_beyond |= matches!(
+                            quantum_satis(text),
+                            Some(Qs::ToWhole(Some(whole))) if beyond(whole)
+                        );
                     } else if let Ok(reading) = amounts::read(text, None, None)
                         && !reading.written.is_negative()
                         // "Sodium gluconate 4 % (8 g)" is a line of text.
@@ -197,7 +212,8 @@ impl Content {
                         // "Olive oil 25 %" is a line of a recipe in text.
                         let text = numbered(text).map_or(text, |(_, name)| name);
                         let text = lettered(text).map_or(text, |(_, name)| name);
-                        let bare = !text.contains(|c: char| c.is_ascii_digit() || c == '%');
+                        let bare = table.width() > 1
+                            || !text.contains(|c: char| c.is_ascii_digit() || c == '%');
                         let is_known = || {
                             let before = text.split('(').next().unwrap_or(text).trim();
                             is_known_name(text) || before != text && is_known_name(before)
@@ -219,6 +235,9 @@ impl Content {
                             && text.len() <= 16
                             && !text.bytes().any(|b| b.is_ascii_lowercase());
                         content.codes += usize::from(code);
+                        if code {
+                            codes.push(text.to_owned());
+                        }
                     }
                 }
                 _ => {}
@@ -227,6 +246,8 @@ impl Content {
         // The letter may stand in the first row of each phase alone.
         let sparse = content.filled * 4 <= content.rows * 3;
         content.in_order = are_phases(&letters, sparse);
+        content.numbered = codes.len() * 2 > content.filled
+            && letters_of_items(&codes).is_some_and(|(_, certain)| certain);
         content.in_steps = content.numbers == content.filled && are_steps(&values);
         // The first row of each phase has its number.
         content.in_steps |= content.numbers == content.filled
@@ -265,6 +286,7 @@ impl Content {
                 || (self.total - Decimal::TWO * Decimal::ONE_HUNDRED).abs() <= Decimal::new(1, 1)
                     && self.numbers > 3
                 || self.filler
+                    && !self.fills_beyond
                     && self.numbers * 2 >= self.filled
                     && self.total < Decimal::ONE_HUNDRED)
     }

@@ -38,8 +38,16 @@ impl Reader<'_> {
             Unit::named(&self.words(row, Kind::Unit)).is_some()
                 || match self.table.cell(row, column) {
                     Cell::Number { shown, .. } => !matches!(shown, Shown::Plain | Shown::Money(_)),
-                    Cell::Text(text) => amounts::read(text, None, self.mark)
-                        .is_ok_and(|a| !matches!(a.written, Written::Bare(_) | Written::Qs(_))),
+                    Cell::Text(text) => {
+                        amounts::read(text, None, self.mark).is_ok_and(|a| match a.written {
+                            Written::Bare(_) => false,
+                            // "ad 1000" is of a batch in grams.
+                            Written::Qs(qs) => {
+                                matches!(qs, Qs::ToWhole(Some(w)) if w > Decimal::ONE_HUNDRED)
+                            }
+                            _ => true,
+                        })
+                    }
                     _ => false,
                 }
         };

@@ -195,9 +195,16 @@ impl Reader<'_> {
             .rows()
             .any(|row| Unit::named(&self.words(row, Kind::Unit)).is_some());
         let with_unit = self.layout.unit(Kind::Amount).is_some() || units_beside;
-        if with_unit && both.len() > 1 {
+        let untitled = self.layout.headings.is_none();
+        if (with_unit || untitled) && both.len() > 1 {
             let whole = each.checked_mul(Decimal::ONE_HUNDRED);
             proposal.batch = whole.and_then(|w| w.round_sf(4)).map(|w| w.normalize());
+        }
+        if let Some(batch) = proposal.batch.filter(|_| untitled && !with_unit) {
+            proposal.assumed.push(format!(
+                "the numbers beside the percentages were taken as grams of a batch of {} g",
+                batch.normalize()
+            ));
         }
         for (row, percent, grams) in both {
             // The middle itself is rounded as well.

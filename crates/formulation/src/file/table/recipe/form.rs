@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 
 use super::decide::are_inci_names;
 use super::reader::Reader;
+use crate::amount::number;
+use crate::file::table::Cell;
 use crate::file::table::columns::Kind;
 use crate::file::table::phase_words::{letters_of_items, phase_heading};
 use crate::file::table::words::{is_property, lettered, numbered};
@@ -109,6 +111,30 @@ impl Reader<'_> {
                 .any(|row| !self.table.cell(row, column).is_empty())
         };
         !self.letters.is_empty() || self.layout.place(Kind::Phase).is_some_and(filled)
+    }
+
+    /// Where no column of amounts was found, rows are read as lines of text. That is told where
+    /// numbers stand in cells of their own, which says that there is one.
+    pub(super) fn doubt_text_in_columns(&mut self) {
+        if !self.in_text() || self.told || self.table.width() < 2 {
+            return;
+        }
+        let has_number = |row: &usize| {
+            let cells = self.table.rows.get(*row).into_iter().flatten();
+            let mut cells = cells.filter(|cell| !cell.is_empty()).skip(1);
+            cells.any(|cell| match cell {
+                Cell::Number { .. } => true,
+                Cell::Text(text) => number::amount(text, self.mark).is_ok(),
+                _ => false,
+            })
+        };
+        let filled = self.rows().filter(|row| !self.row_text(*row).is_empty());
+        let (with, without): (Vec<usize>, Vec<usize>) = filled.partition(has_number);
+        if with.len() > without.len() {
+            self.doubts.push(
+                "no column of amounts was found, so the cells of each row were read together as a line of text; choose the column of amounts if there is one".to_owned(),
+            );
+        }
     }
 
     /// The letters of phases that stand in front of all names: "A) Water", "B) Shea butter".

@@ -185,6 +185,7 @@ impl<'t> Reader<'t> {
             prose::is_told(texts.iter().map(String::as_str), reader.mark)
         };
         reader.letter_numbered_lines();
+        reader.doubt_text_in_columns();
         reader.numbered = reader.has_numbered_names();
         if let Some(letters) = reader.letters_before_names() {
             reader.letters = letters;

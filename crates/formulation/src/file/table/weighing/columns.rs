@@ -255,6 +255,12 @@ const TABLE: &[Rule] = &[
         "adds up to the size stated above",
     ),
     found(
+        |c| c.content.fills_beyond && !c.percents(),
+        Kind::Amount,
+        (14, 6),
+        "a q.s. fills up to more than 100",
+    ),
+    found(
         Seen::of_a_hundred,
         Kind::Percent,
         (0, 12),
@@ -343,6 +349,12 @@ const TABLE: &[Rule] = &[
         Kind::Phase,
         (12, 10),
         "letters from A on, each again or the next",
+    ),
+    found(
+        |c| c.content.numbered,
+        Kind::Phase,
+        (14, 12),
+        "letters of phases, with the numbers of lines in them",
     ),
     found(
         |c| c.content.ticks > 1 && c.all(|c| c.ticks),

@@ -35,6 +35,8 @@ pub(in crate::file::table) struct Seen {
     pub(in crate::file::table) titled: bool,
     /// A material of the recipe above comes again.
     pub(in crate::file::table) same_material: bool,
+    /// Its phases begin with that with which those of the recipe above began.
+    pub(in crate::file::table) phases_anew: bool,
     /// The heading of its amounts states another size of the batch.
     pub(in crate::file::table) other_size: bool,
 }
@@ -81,6 +83,12 @@ const TABLE: &[Rule<Seen, Reading>] = &[
         Reading::Another,
         4,
         "the same material comes again",
+    ),
+    rule(
+        |l| l.phases_anew,
+        Reading::Another,
+        8,
+        "its phases begin anew",
     ),
     rule(
         |l| l.other_size,
