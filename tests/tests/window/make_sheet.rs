@@ -585,6 +585,12 @@ fn the_fields_stay_in_place_while_the_batch_goes_on() {
     }
     assert_eq!(record(&harness).weighed(), mass("485 g"));
 
+    // Enter records what its row holds.
+    type_into(&mut harness, "Value, with its unit", "4.8");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    assert_eq!(record(&harness).measurements().len(), 1);
+
     // Who notes no lots accepts that once, not line by line; nothing else goes with it.
     let without_lot = |harness: &Harness<'_, Bench>| {
         let points = record(harness).points();
@@ -606,11 +612,11 @@ fn the_fields_stay_in_place_while_the_batch_goes_on() {
     accept.click();
     harness.run();
     harness.run();
-    type_into(
-        &mut harness,
-        "Why it is accepted",
-        "kitchen trial, no lots kept",
-    );
+    // The reason has the cursor.
+    let reason = harness.get_by_role_and_label(egui::Role::TextInput, "Why it is accepted");
+    assert!(reason.is_focused());
+    reason.type_text("kitchen trial, no lots kept");
+    harness.run();
     click(
         &mut harness,
         "Accept the 3 others without a lot for the same reason",

@@ -258,6 +258,11 @@ fn on_field_line<R>(
     .inner
 }
 
+/// Whether Enter was pressed in one of the fields of a row, which then does what its button does.
+pub(super) fn entered(ui: &Ui, fields: &[Response]) -> bool {
+    ui.input(|input| input.key_pressed(egui::Key::Enter)) && fields.iter().any(Response::lost_focus)
+}
+
 /// A button on the line of the fields beside it.
 pub(super) fn action(ui: &mut Ui, words: &str) -> Response {
     // A field is a little less high than its place.

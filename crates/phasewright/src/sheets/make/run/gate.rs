@@ -5,7 +5,7 @@ use formulation::batch::record::{Change, Decision, Event, Point, Record, gate};
 use formulation::finding::Level;
 
 use super::{At, Form, RunPage, caution, checked};
-use crate::sheets::make::{action, field};
+use crate::sheets::make::{action, entered, field};
 use crate::theme;
 
 /// A point that is about to be accepted.
@@ -14,6 +14,8 @@ pub struct Accepting {
     reason: String,
     /// Whether all others without a lot are accepted with it.
     others: bool,
+    /// The reason has had the cursor.
+    begun: bool,
 }
 
 /// Draws it.
@@ -73,6 +75,7 @@ fn points(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                                 point: point.clone(),
                                 reason: String::new(),
                                 others: false,
+                                begun: false,
                             });
                         }
                     }
@@ -101,8 +104,14 @@ fn accepting(ui: &mut Ui, at: At<'_>, page: &mut RunPage, alike: &[&Point]) {
     let form = Form::Point(point.point.identity.clone());
     let mut keep = true;
     ui.horizontal_wrapped(|ui| {
-        field(ui, "Why it is accepted", &mut point.reason, 280.0);
-        if action(ui, "Accept the point").clicked() {
+        let why = field(ui, "Why it is accepted", &mut point.reason, 280.0);
+        // The click that brought it up would take the cursor away again.
+        if ui.input(|input| input.pointer.any_click()) {
+            ui.request_repaint();
+        } else if !std::mem::replace(&mut point.begun, true) {
+            why.request_focus();
+        }
+        if action(ui, "Accept the point").clicked() || entered(ui, &[why]) {
             let others = alike.iter().copied().filter(|_| point.others);
             let all = std::iter::once(&point.point).chain(others);
             let events = all.map(|p| p.accept(&point.reason)).collect();

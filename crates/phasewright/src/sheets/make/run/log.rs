@@ -4,7 +4,7 @@ use eframe::egui::Ui;
 use formulation::batch::record::{Change, Event, moment};
 
 use super::{At, Form, RunPage, fields, stop};
-use crate::sheets::make::{action, field};
+use crate::sheets::make::{action, entered, field};
 use crate::theme;
 
 /// An entry that is being corrected.
@@ -106,7 +106,7 @@ fn correction(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         for ((label, _), value) in labels.iter().zip(&mut open.values) {
             field(ui, label, value, 120.0);
         }
-        field(ui, "Why it is corrected", &mut open.why, 200.0);
+        let why = [field(ui, "Why it is corrected", &mut open.why, 200.0)];
         let amended = |change: Change| {
             let old = record.value_of(open.entry, &change)?;
             Some(Event::Amended {
@@ -116,7 +116,8 @@ fn correction(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                 reason: open.why.trim().into(),
             })
         };
-        if !labels.is_empty() && action(ui, "Add the correction").clicked() {
+        let add = |ui: &mut Ui| action(ui, "Add the correction").clicked() || entered(ui, &why);
+        if !labels.is_empty() && add(ui) {
             match fields::with(standing, &open.values, record.opening().unit) {
                 Ok(event) if event == *standing => {
                     page.refuse(Form::Correction, "Nothing is changed yet");

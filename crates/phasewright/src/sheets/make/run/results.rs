@@ -10,7 +10,7 @@ use formulation::specification::{Verdict, wanted};
 use formulation::stock::LotId;
 
 use super::{At, Form, RunPage, fields::qualities, stop};
-use crate::sheets::make::{action, caution, choice, field};
+use crate::sheets::make::{action, caution, choice, entered, field};
 use crate::theme;
 
 /// Draws it.
@@ -49,14 +49,16 @@ fn measured(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         let words =
             |q: Option<_>| q.map_or_else(|| "choose".to_owned(), |q: Quality| q.label().to_owned());
         choice(ui, "What", &mut page.what, &qualities(), words, 110.0);
-        field(ui, "Value, with its unit", &mut page.value, 120.0);
-        field(
-            ui,
-            "Method, instrument, temperature",
-            &mut page.method,
-            200.0,
-        );
-        if action(ui, "Record the measurement").clicked() {
+        let fields = [
+            field(ui, "Value, with its unit", &mut page.value, 120.0),
+            field(
+                ui,
+                "Method, instrument, temperature",
+                &mut page.method,
+                200.0,
+            ),
+        ];
+        if action(ui, "Record the measurement").clicked() || entered(ui, &fields) {
             match page.what {
                 Some(what)
                     if let Some(error) = what
@@ -139,13 +141,15 @@ fn water(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     let unit = at.record.opening().unit;
     ui.horizontal_wrapped(|ui| {
         let [mass, lot] = &mut page.made_up;
-        field(ui, "Water made up for evaporation", mass, 120.0);
-        field(ui, "Lot of that water", lot, 90.0);
+        let fields = [
+            field(ui, "Water made up for evaporation", mass, 120.0),
+            field(ui, "Lot of that water", lot, 90.0),
+        ];
         let event = read_mass(mass, Some(unit)).map(|mass| Event::MadeUp {
             mass,
             lot: LotId::new(lot),
         });
-        if action(ui, "Record the water").clicked() {
+        if action(ui, "Record the water").clicked() || entered(ui, &fields) {
             match event {
                 Ok(event) => page.send(at, Form::Water, event),
                 Err(error) => page.refuse(Form::Water, error.to_string()),
@@ -170,10 +174,12 @@ fn packaging(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     ui.horizontal_wrapped(|ui| {
         let [what, lot, used, spoilt] = &mut page.packaging;
         from_stock(ui, at, "From the stock", what, lot);
-        field(ui, "Packaging", what, 140.0);
-        field(ui, "Its lot", lot, 90.0);
-        field(ui, "Pieces used", used, 60.0);
-        field(ui, "Pieces spoilt", spoilt, 60.0);
+        let fields = [
+            field(ui, "Packaging", what, 140.0),
+            field(ui, "Its lot", lot, 90.0),
+            field(ui, "Pieces used", used, 60.0),
+            field(ui, "Pieces spoilt", spoilt, 60.0),
+        ];
         let number = |text: &str| {
             let text = text.trim();
             if text.is_empty() {
@@ -191,7 +197,7 @@ fn packaging(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
             }),
             _ => None,
         };
-        if action(ui, "Record the packaging").clicked() {
+        if action(ui, "Record the packaging").clicked() || entered(ui, &fields) {
             match event {
                 Some(event) => stop::pack(at, page, Form::Packaging, event),
                 None => page.refuse(Form::Packaging, "Pieces are whole numbers"),
@@ -242,20 +248,26 @@ fn labels(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
             &mut form.what,
             &mut form.lot,
         );
-        field(ui, "Which label", &mut form.what, 120.0)
+        let which = field(ui, "Which label", &mut form.what, 120.0)
             .on_hover_text("For example: front, version 3; back");
-        field(ui, "Printed on lot", &mut form.lot, 90.0);
+        let lot = field(ui, "Printed on lot", &mut form.lot, 90.0);
         let code = form
             .code
             .get_or_insert_with(|| at.record.code().to_string());
-        field(ui, "Batch code on them", code, 90.0);
+        let code = field(ui, "Batch code on them", code, 90.0);
         let date = form.date.get_or_insert_with(|| proposed_date(at));
-        field(ui, "Date on them", date, 80.0)
+        let date = field(ui, "Date on them", date, 80.0)
             .on_hover_text("As it stands there; empty if none does");
-        field(ui, "Labels printed", &mut form.printed, 60.0);
-        field(ui, "On containers", &mut form.applied, 60.0);
-        field(ui, "Spoilt and destroyed", &mut form.spoilt, 60.0);
-        record = action(ui, "Record the labels").clicked();
+        let fields = [
+            which,
+            lot,
+            code,
+            date,
+            field(ui, "Labels printed", &mut form.printed, 60.0),
+            field(ui, "On containers", &mut form.applied, 60.0),
+            field(ui, "Spoilt and destroyed", &mut form.spoilt, 60.0),
+        ];
+        record = action(ui, "Record the labels").clicked() || entered(ui, &fields);
     });
     if record {
         match page.labels.read() {
@@ -329,15 +341,22 @@ fn from_stock(ui: &mut Ui, at: At<'_>, label: &str, what: &mut String, lot: &mut
 
 fn filling(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     let unit = at.record.opening().unit;
-    let mass = |text: &str| read_mass(text, Some(unit)).map_err(|e| e.to_string());
+    let mass = |what: &str, text: &str| match text.trim() {
+        "" => Err(format!("{what} is missing; type 0 if there is none")),
+        text => read_mass(text, Some(unit)).map_err(|e| format!("{what}: {e}")),
+    };
     ui.horizontal_wrapped(|ui| {
         let [containers, filled, samples, waste] = &mut page.filled;
-        field(ui, "Containers filled", containers, 60.0);
-        field(ui, "Filled, net", filled, 90.0);
-        field(ui, "Retained and tested", samples, 90.0);
-        field(ui, "Waste", waste, 90.0);
+        let [net, kept, lost] = ["Filled, net", "Retained and tested", "Waste"];
+        let fields = [
+            field(ui, "Containers filled", containers, 60.0),
+            field(ui, net, filled, 90.0),
+            field(ui, kept, samples, 90.0),
+            field(ui, lost, waste, 90.0),
+        ];
         let number = containers.trim().parse();
-        let event = match (number, mass(filled), mass(samples), mass(waste)) {
+        let masses = (mass(net, filled), mass(kept, samples), mass(lost, waste));
+        let event = match (number, masses.0, masses.1, masses.2) {
             (Ok(containers), Ok(mass), Ok(samples), Ok(waste)) => Ok(Event::Filled {
                 containers,
                 mass,
@@ -347,7 +366,7 @@ fn filling(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
             (Err(_), ..) => Err("Containers are a whole number".to_owned()),
             (_, Err(e), ..) | (_, _, Err(e), _) | (.., Err(e)) => Err(e),
         };
-        if action(ui, "Record the filling").clicked() {
+        if action(ui, "Record the filling").clicked() || entered(ui, &fields) {
             match event {
                 Ok(event) => page.send(at, Form::Filling, event),
                 Err(words) => page.refuse(Form::Filling, words),
@@ -376,8 +395,8 @@ fn filled(ui: &mut Ui, at: At<'_>) {
 
 fn remark(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     ui.horizontal_wrapped(|ui| {
-        field(ui, "Remark", &mut page.remark, 320.0);
-        if action(ui, "Record the remark").clicked() {
+        let fields = [field(ui, "Remark", &mut page.remark, 320.0)];
+        if action(ui, "Record the remark").clicked() || entered(ui, &fields) {
             let event = Event::Remarked {
                 text: page.remark.trim().into(),
                 open: !page.by_the_way,
@@ -395,17 +414,18 @@ fn remark(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     page.problem_ui(ui, &Form::Remark);
     ui.horizontal_wrapped(|ui| {
         let [what, reason] = &mut page.deviation;
-        field(ui, "Deviation", what, 240.0);
-        field(ui, "Why it was done so", reason, 200.0);
+        let fields = [
+            field(ui, "Deviation", what, 240.0),
+            field(ui, "Why it was done so", reason, 200.0),
+        ];
         let event = Event::Deviated {
             lot: None,
             what: what.trim().into(),
             reason: reason.trim().into(),
         };
-        if action(ui, "Record the deviation")
-            .on_hover_text("It stays an open point until somebody accepts it")
-            .clicked()
-        {
+        let pressed = action(ui, "Record the deviation")
+            .on_hover_text("It stays an open point until somebody accepts it");
+        if pressed.clicked() || entered(ui, &fields) {
             page.send(at, Form::Deviation, event);
         }
     });
