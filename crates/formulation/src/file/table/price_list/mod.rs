@@ -360,9 +360,7 @@ fn like_a_recipe_in(table: &Table, layout: &Layout) -> Option<&'static str> {
     if sold.into_iter().any(has) {
         return None;
     }
-    let prices = columns::prices(table, layout, false).columns;
-    let per_unit = prices.iter().all(columns::PriceColumn::is_per_unit);
-    if has(Kind::Amount) && per_unit {
+    if has(Kind::Amount) {
         return Some("amounts");
     }
     has(Kind::Percent).then_some("percentages")
