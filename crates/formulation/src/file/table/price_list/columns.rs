@@ -117,6 +117,11 @@ fn from_quantity(text: &str, folded: &[String]) -> Option<(Decimal, Unit)> {
 }
 
 impl PriceColumn {
+    /// Whether it is for a quantity, whatever the packs hold.
+    pub(super) const fn is_per_unit(&self) -> bool {
+        matches!(self.basis, Basis::Per(_))
+    }
+
     /// What a heading says of prices; `None` if it is none of them. A heading of nothing
     /// but a size is one if `sizes`.
     fn of(column: usize, heading: &str, sizes: bool) -> Option<Self> {

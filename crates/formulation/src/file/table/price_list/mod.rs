@@ -360,7 +360,9 @@ fn like_a_recipe_in(table: &Table, layout: &Layout) -> Option<&'static str> {
     if sold.into_iter().any(has) {
         return None;
     }
-    if has(Kind::Amount) {
+    // Of a recipe what a line costs may stand beside the price of a unit.
+    let prices = columns::prices(table, layout, false).columns;
+    if has(Kind::Amount) && prices.iter().any(columns::PriceColumn::is_per_unit) {
         return Some("amounts");
     }
     has(Kind::Percent).then_some("percentages")

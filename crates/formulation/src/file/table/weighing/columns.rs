@@ -357,7 +357,12 @@ const TABLE: &[Rule] = &[
         "letters of phases, with the numbers of lines in them",
     ),
     found(
-        |c| c.content.ticks > 1 && c.all(|c| c.ticks),
+        // Lines that are held, or fill to 100, are ticked too.
+        |c| {
+            c.content.ticks > 1
+                && c.all(|c| c.ticks)
+                && !c.says_any(&[Kind::Held, Kind::Filler])
+        },
         Kind::Ticked,
         (20, 14),
         "ticks",
