@@ -208,7 +208,12 @@ pub(super) fn letters_of_items(cells: &[String]) -> Option<(Vec<String>, bool)> 
         letters.push(letter.to_ascii_uppercase().to_string());
     }
     let counted = letters.windows(2).any(|w| matches!(w, [a, b] if a == b));
-    let certain = counted && letters.len() > 2;
+    let several = letters.first() != letters.last();
+    // "T1", "T2", "T3" are article numbers.
+    if !several && letters.first().is_none_or(|letter| letter != "A") {
+        return None;
+    }
+    let certain = counted && several && letters.len() > 2;
     (letters.len() > 1).then_some((letters, certain))
 }
 

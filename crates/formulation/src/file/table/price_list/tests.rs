@@ -323,3 +323,10 @@ fn price_lists_are_told_from_recipes() {
     assert!(of("Material;Pack;Price\nGlycerin;1 kg;5\n"));
     assert!(!of("Phase;Material;%\nA;Glycerin;100\n"));
 }
+
+#[test]
+fn article_numbers_of_one_letter_are_no_phases() {
+    let text = "Code,Product,1 kg,5 kg,25 kg\nT1,Olive oil,8.9,39.5,175\nT2,Coconut oil,7.2,33,150\nT3,Cocoa butter,16.4,76,POA\n";
+    let table = read_text(text).unwrap().remove(0);
+    assert!(looks_like_prices(&table));
+}

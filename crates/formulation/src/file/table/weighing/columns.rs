@@ -358,11 +358,7 @@ const TABLE: &[Rule] = &[
     ),
     found(
         // Lines that are held, or fill to 100, are ticked too.
-        |c| {
-            c.content.ticks > 1
-                && c.all(|c| c.ticks)
-                && !c.says_any(&[Kind::Held, Kind::Filler])
-        },
+        |c| c.content.ticks > 1 && c.all(|c| c.ticks) && !c.says_any(&[Kind::Held, Kind::Filler]),
         Kind::Ticked,
         (20, 14),
         "ticks",
