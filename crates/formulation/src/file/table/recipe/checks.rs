@@ -146,6 +146,22 @@ impl Reader<'_> {
         }
     }
 
+    /// The size that the filler is written to fill up to, against the size of the batch.
+    pub(super) fn check_filled(&self, proposal: &mut Proposal) {
+        let grams = |line: &ProposedLine| matches!(line.quantity, Quantity::Grams(_));
+        if let Some(batch) = proposal.batch
+            && let Some(filled) = self.filled_to(proposal)
+            && proposal.lines.iter().any(grams)
+            && !near(batch, filled)
+        {
+            proposal.assumed.push(format!(
+                "the filler is written to fill up to {} g, but a batch of {} g is stated; the latter was taken, and it may belong to another recipe",
+                filled.normalize(),
+                batch.normalize()
+            ));
+        }
+    }
+
     /// Where a table has percentages and amounts, the percentages are taken; amounts
     /// that do not fit them are named.
     pub(super) fn compare_columns(&self, proposal: &mut Proposal) {

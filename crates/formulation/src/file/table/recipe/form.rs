@@ -165,7 +165,8 @@ impl Reader<'_> {
         if self.in_text() {
             return false;
         }
-        let mut count = 0;
+        let mut numbers: Vec<u32> = Vec::new();
+        let mut others = 0;
         for row in self.rows() {
             let name = self.table.cell(row, self.names).words();
             let is_line = !name.is_empty()
@@ -174,11 +175,16 @@ impl Reader<'_> {
                 && phase_heading(&name).is_none()
                 && !self.layout.is_repeated_in(self.table, row);
             match numbered(&name) {
-                Some(_) => count += 1,
-                None if is_line => return false,
+                Some((number, _)) => numbers.push(number),
+                None if is_line => others += 1,
                 None => {}
             }
         }
-        count > 1
+        // Remarks and tests may stand below the lines, but the lines are counted without a gap.
+        let counted = numbers
+            .windows(2)
+            .all(|pair| matches!(pair, [a, b] if *b == a + 1 || *b == 1));
+        numbers.len() > 1
+            && (others == 0 || counted && numbers.len() > 2 && others * 2 <= numbers.len())
     }
 }

@@ -271,6 +271,7 @@ impl<'t> Reader<'t> {
         let by_columns = proposal.batch;
         self.check_batch(&mut proposal, by_columns);
         proposal.batch = self.stated_batch(&proposal).or(by_columns);
+        self.check_filled(&mut proposal);
         Self::settle_units(&mut proposal, matcher);
         proposal.check_whole_is_told();
         proposal.check_phases_again();
