@@ -8,7 +8,7 @@ use acceptance::window::{Look, bench, picture, shower_gel, state};
 use egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use formulation::finding::Field;
-use formulation::formula::{Formula, Line};
+use formulation::formula::{Formula, Line, ProductType};
 use formulation::material::ProductKind;
 use formulation::quantity::Percent;
 use formulation::shelf::built_in;
@@ -200,14 +200,26 @@ fn a_chip_leads_to_its_fields() {
     let mut person = Person::with(Look::USUAL, shower_gel(false));
     for (chip, field) in [
         ("Aimed at and measured", "pH aimed at"),
-        ("Product settings", "rinse-off"),
         ("Markets", "EU"),
+        ("Product settings", "rinse-off"),
     ] {
         person.harness.get_by_label(chip).focus();
         person.harness.run();
         person.press(Key::Enter);
         assert_eq!(person.focused(), field);
     }
+    // What is chosen in a list by keys closes it.
+    person.tab_to("Product type");
+    person.press(Key::Enter);
+    for _ in 0..3 {
+        person.press(Key::ArrowDown);
+    }
+    person.press(Key::Enter);
+    assert_eq!(
+        person.formula().active().product.product_type,
+        Some(ProductType::BarSoap)
+    );
+    assert!(person.harness.query_by_label("hand wash").is_none());
     // What has no first field has its region.
     person
         .harness

@@ -590,6 +590,8 @@ fn the_fields_stay_in_place_while_the_batch_goes_on() {
     harness.key_press(egui::Key::Enter);
     harness.run();
     assert_eq!(record(&harness).measurements().len(), 1);
+    let value = harness.get_by_role_and_label(egui::Role::TextInput, "Value, with its unit");
+    assert!(value.is_focused());
 
     // Who notes no lots accepts that once, not line by line; nothing else goes with it.
     let without_lot = |harness: &Harness<'_, Bench>| {

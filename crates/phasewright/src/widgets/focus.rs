@@ -9,9 +9,10 @@
 
 use std::collections::BTreeMap;
 
+use eframe::egui::output::OutputEvent;
 use eframe::egui::{
-    self, Align, Context, Event, EventFilter, Id, Key, Modifiers, Order, Rect, Response, Role,
-    Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo,
+    self, Align, Context, Event, EventFilter, Id, Key, Modifiers, Order, Popup, Rect, Response,
+    Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo,
 };
 
 use crate::theme;
@@ -253,8 +254,23 @@ fn bring_into_sight(ctx: &Context) {
     ctx.request_repaint();
 }
 
+/// What is chosen with a key in a list that opened closes it, as a click does.
+fn close_what_was_chosen_in(ctx: &Context) {
+    let by_key = ctx.input(|i| i.key_pressed(Key::Enter) || i.key_pressed(Key::Space));
+    let chosen = |event: &OutputEvent| match event {
+        OutputEvent::Clicked(info) => {
+            info.selected.is_some() && !matches!(info.role, Role::CheckBox | Role::RadioButton)
+        }
+        _ => false,
+    };
+    if by_key && ctx.output(|output| output.events.iter().any(chosen)) {
+        Popup::close_all(ctx);
+    }
+}
+
 /// After a frame was drawn: frames what has the cursor, and remembers it.
 pub fn end(ctx: &Context) {
+    close_what_was_chosen_in(ctx);
     let focused = ctx.memory(egui::Memory::focused);
     let response = focused.and_then(|id| ctx.read_response(id));
     if let Some(response) = &response

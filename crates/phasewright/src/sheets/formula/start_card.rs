@@ -104,9 +104,8 @@ impl StartCard {
             let name = ui.add(field).accessible_name("Name of the new formula");
             done |= name.lost_focus() && entered(ui);
             // The first thing to be typed, once the card appears.
-            let nothing = ui.memory(|m| m.focused().is_none());
             let asked = Id::unique(("start name asked", view.document.id));
-            if nothing && ui.data(|d| d.get_temp::<bool>(asked)).is_none() {
+            if ui.data(|d| d.get_temp::<bool>(asked)).is_none() {
                 ui.data_mut(|d| d.insert_temp(asked, true));
                 ui.memory_mut(|m| m.request_focus(id));
             }

@@ -260,7 +260,13 @@ fn on_field_line<R>(
 
 /// Whether Enter was pressed in one of the fields of a row, which then does what its button does.
 pub(super) fn entered(ui: &Ui, fields: &[Response]) -> bool {
-    ui.input(|input| input.key_pressed(egui::Key::Enter)) && fields.iter().any(Response::lost_focus)
+    let entered = ui.input(|input| input.key_pressed(egui::Key::Enter))
+        && fields.iter().any(Response::lost_focus);
+    if entered && let Some(first) = fields.first() {
+        // Another of its kind may be typed next.
+        first.request_focus();
+    }
+    entered
 }
 
 /// A button on the line of the fields beside it.
