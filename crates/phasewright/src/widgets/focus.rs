@@ -96,7 +96,7 @@ pub fn region<R>(ui: &mut Ui, name: &'static str, add: impl FnOnce(&mut Ui) -> R
         // Outside of the region, so that it crosses nothing in it.
         let around = rect.expand(AROUND);
         let around = around.intersect(ui.clip_rect().expand(AROUND));
-        ui.painter()
+        ui.layer_painter(ui.layer_id())
             .with_clip_rect(around)
             .rect_stroke(around, 4.0, ring, StrokeKind::Inside);
     }
