@@ -6,6 +6,9 @@ use super::reader::Reader;
 use crate::file::table::{Cell, amounts, cell_name};
 use crate::naming::is_known_name;
 
+/// So many rows without a line may be a list of their own.
+const ANOTHER_LIST: usize = 3;
+
 impl Reader<'_> {
     /// Where no column and no row says which phase a line is in, groups parted by blank rows
     /// may be phases: all of it is taken as one, and that is told.
@@ -113,6 +116,12 @@ impl Reader<'_> {
                     .then(|| format!("row {} “{name}” was left out: {}", left.row, left.reason))
             })
             .collect();
+        if lost.len() >= ANOTHER_LIST {
+            proposal.assumed.push(format!(
+                "{} rows with a material and a number made no line; another recipe may stand there",
+                lost.len()
+            ));
+        }
         proposal.assumed.extend(lost);
     }
 }
