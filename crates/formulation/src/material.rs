@@ -566,6 +566,45 @@ pub enum Alkalinity {
     Titrated(Sourced<Titration>),
 }
 
+impl Alkalinity {
+    /// Where it is from; none where the constituents tell all.
+    pub const fn source(&self) -> Option<&Source> {
+        match self {
+            Self::Neutral => None,
+            Self::Unknown { source, .. } => Some(source),
+            Self::Titrated(titration) => Some(&titration.source),
+        }
+    }
+
+    /// In words; none where the constituents tell all.
+    pub fn words(&self) -> Option<String> {
+        match self {
+            Self::Neutral => None,
+            Self::Unknown {
+                ph_as_sold,
+                base_mmol_per_gram,
+                ..
+            } => {
+                let sold = ph_as_sold.as_ref().map_or_else(
+                    || "pH as sold not known".to_owned(),
+                    |ph| format!("pH {} to {} as sold", ph.low.value(), ph.high.value()),
+                );
+                Some(match base_mmol_per_gram {
+                    Some((low, high)) => {
+                        format!("{sold}; {low} to {high} mmol of base per gram beside what is listed")
+                    }
+                    None => sold,
+                })
+            }
+            Self::Titrated(titration) => Some(format!(
+                "{} mmol of acid per gram bring it to pH {}",
+                titration.value.mmol_acid_per_gram,
+                titration.value.to_ph.value()
+            )),
+        }
+    }
+}
+
 /// The supplier's maximum use levels of a fragrance per product category.
 #[derive(Clone, PartialEq, Debug)]
 pub struct FragranceLevel {
@@ -661,11 +700,6 @@ impl Material {
         fn of<T>(value: Option<&Sourced<T>>) -> Option<&Source> {
             value.map(|v| &v.source)
         }
-        let alkalinity = match &self.alkalinity {
-            Alkalinity::Neutral => None,
-            Alkalinity::Unknown { source, .. } => Some(source),
-            Alkalinity::Titrated(t) => Some(&t.source),
-        };
         [
             (SourcedValue::PhWindow, of(self.ph_window.as_ref())),
             (
@@ -683,7 +717,7 @@ impl Material {
                 SourcedValue::Preservation,
                 self.preservation.as_ref().map(|p| &p.source),
             ),
-            (SourcedValue::Alkalinity, alkalinity),
+            (SourcedValue::Alkalinity, self.alkalinity.source()),
         ]
         .into_iter()
         .filter_map(|(value, source)| Some((value, source?)))

@@ -135,7 +135,8 @@ fn density_of_published_tables() {
     });
 }
 
-/// Molar masses of substances of one structure follow from the molecular formula.
+/// Molar masses of substances of one structure follow from the molecular formula, for hyaluronate
+/// from that of its unit.
 #[test]
 fn molar_masses_follow_from_the_formulas() {
     let text = include_str!("../../reference/chemistry/molar_masses.csv");
@@ -156,4 +157,26 @@ fn molar_masses_follow_from_the_formulas() {
             "{name}: {stated}, its formula {formula} makes {computed}"
         );
     }
+}
+
+/// Those of mixtures of chains follow from their mean formula, rounded to a gram.
+#[test]
+fn molar_masses_of_mixtures_follow_from_their_mean_formulas() {
+    let text = include_str!("../../reference/chemistry/mean_formulas.csv");
+    let mut reader = csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .from_reader(text.as_bytes());
+    let mut held = 0;
+    for row in reader.records() {
+        let row = row.unwrap();
+        let (name, formula) = (&row[0], &row[2]);
+        let computed = molar_mass(formula).unwrap() / 100.0;
+        let stated = substances::by_name(name).unwrap().molar_mass;
+        assert!(
+            (stated - computed).abs() < 0.55,
+            "{name}: {stated}, its mean formula {formula} makes {computed}"
+        );
+        held += 1;
+    }
+    assert!(held >= 40, "{held}");
 }

@@ -11,9 +11,10 @@ use std::path::Path;
 
 use formulation::built_in;
 use formulation::chemistry::acids::Family;
+use formulation::chemistry::constants::{self, Kind};
 use formulation::chemistry::soap::{self, SapBasis};
-use formulation::chemistry::solubility;
-use formulation::chemistry::substances::{LOG_P_SOURCE, TABLE, WaterEffect};
+use formulation::chemistry::solubility::{self, Solid};
+use formulation::chemistry::substances::{MassSource, TABLE};
 use formulation::inventory::inventory;
 use formulation::material::{
     Alkalinity, Basis, Charge, Class, Coverage, Hazard, Material, ProductKind, Role,
@@ -650,42 +651,23 @@ fn bases() -> String {
             count(kind, source.basis);
         }
     }
-    // Constants of substances, in the code of the chemistry: the words of the source tell.
-    let told = |source: &str| {
-        if source.contains("memory") || source.contains("taken as") || source.contains("our ") {
-            Basis::Typical
-        } else if source.contains("Raoult") || source.contains("structure") {
-            Basis::Estimate
-        } else {
-            Basis::Published
-        }
-    };
-    let formulas = include_str!("../../reference/chemistry/molar_masses.csv");
-    for substance in TABLE {
-        let by_formula = formulas.contains(&format!("\"{}\",", substance.name()));
-        count(
-            "molar mass",
-            if by_formula || substance.is_water() {
-                Basis::Estimate
-            } else {
-                Basis::Typical
-            },
+    // Constants of substances, in the code of the chemistry; those of a family of acids are
+    // counted once.
+    for constant in TABLE.iter().flat_map(constants::of_substance) {
+        let of_family = matches!(
+            constant.kind,
+            Kind::Dissociation | Kind::AcidSolubility | Kind::SolubilityConstant
         );
-        if substance.log_p.is_some() {
-            count("octanol-water partition", told(LOG_P_SOURCE));
-        }
-        if let WaterEffect::Norrish { source, .. } = substance.water {
-            count("lowering of the water activity", told(source));
-        }
-        if let Some(volume) = substance.volume {
-            count("room in solution", told(volume.source));
-        }
-        if let Some(saturation) = substance.saturation {
-            count("solubility in water", told(saturation.source));
+        if !of_family {
+            count(constant.kind.label(), constant.source.basis);
         }
     }
     for acid in &solubility::ACIDS {
-        count("solubility of an acid", told(acid.source));
+        count(Kind::AcidSolubility.label(), constants::basis_of(acid.source));
+    }
+    for solid in Solid::ALL {
+        let source = solid.dissolution().source;
+        count(Kind::SolubilityConstant.label(), constants::basis_of(source));
     }
     // What of a substance dissolves in a formula is data: a line each.
     let table = include_str!("../../../assets/rules/compatibility.ron");
@@ -698,7 +680,8 @@ fn bases() -> String {
         count("solubility in the table of what goes together", basis);
     }
     for family in Family::ALL {
-        count("dissociation constant", told(family.protolyte().source));
+        let source = family.protolyte().source;
+        count(Kind::Dissociation.label(), constants::basis_of(source));
     }
     for fat in soap::fats() {
         let of_range = match fat.basis {
@@ -731,6 +714,20 @@ fn bases() -> String {
         table.push('\n');
     }
     table
+}
+
+#[test]
+fn molar_masses_that_are_said_to_be_computed_have_a_formula() {
+    let formulas = [
+        include_str!("../../reference/chemistry/molar_masses.csv"),
+        include_str!("../../reference/chemistry/mean_formulas.csv"),
+    ];
+    for substance in TABLE.iter().filter(|s| !s.is_water()) {
+        let quoted = format!("\"{}\",", substance.name());
+        let by_formula = formulas.iter().any(|table| table.contains(&quoted));
+        let said = substance.mass_source == MassSource::Formula;
+        assert_eq!(by_formula, said, "{}", substance.name());
+    }
 }
 
 #[test]

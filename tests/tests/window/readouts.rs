@@ -141,6 +141,27 @@ fn a_spray_shows_its_alcohol_and_how_it_was_computed() {
 }
 
 #[test]
+fn a_wash_is_no_emulsion_and_shows_no_hlb() {
+    let mut state = state(built_in().clone(), example("clear-rosemary-shampoo"));
+    state.settings.hints_closed = true;
+    let mut harness = bench(Look::USUAL, state);
+    harness.run();
+    let tile = harness
+        .get_all_by_role(egui::Role::Button)
+        .find(|n| starts(n, "HLB"))
+        .unwrap();
+    assert_eq!(
+        tile.accesskit_node().label().as_deref(),
+        Some("HLB – no emulsion")
+    );
+    tile.click();
+    harness.run();
+    assert!(harness.query_by_label("No emulsion, no HLB").is_some());
+    assert!(harness.query_all_by_label_contains("so this is no emulsion").next().is_some());
+    picture(&mut harness, "readout-no-emulsion");
+}
+
+#[test]
 fn readings_from_the_bench_give_the_next_addition() {
     let mut gel = shower_gel(false);
     let mut variant = gel.active().as_ref().clone();

@@ -108,6 +108,38 @@ fn a_material_is_looked_at_with_its_sources() {
 }
 
 #[test]
+fn every_figure_of_a_material_says_what_it_rests_on() {
+    // Tall, since what has scrolled away is not in the accessibility tree.
+    let tall = Look {
+        size: egui::vec2(1280.0, 1600.0),
+        ..Look::USUAL
+    };
+    let mut harness = shelf(tall);
+    choose(
+        &mut harness,
+        "cocamidopropyl betaine 30",
+        "Cocamidopropyl betaine solution 30 %",
+    );
+    let says = |h: &Harness<'_, Bench>, words: &str| {
+        assert!(
+            h.query_all_by_label_contains(words).next().is_some(),
+            "nothing says {words}"
+        );
+    };
+    says(&harness, "Effect on pH");
+    says(&harness, "pH 4.5 to 6 as sold");
+    says(&harness, "from memory");
+    harness
+        .get_by_label("Constants the estimates reckon with")
+        .click();
+    harness.run();
+    says(&harness, "Molar mass: 348 g/mol");
+    says(&harness, "standard atomic weights (estimate)");
+    says(&harness, "Dissociation constant: alkyl betaine");
+    picture(&mut harness, "shelf_constants");
+}
+
+#[test]
 fn a_new_material_is_completed_checked_and_put_on_the_shelf() {
     let mut harness = shelf(Look::USUAL);
     harness.get_by_label("Add…").click();

@@ -33,8 +33,8 @@ pub const CLOSEST_PACKING: f64 = 0.74;
 const LEAST_OIL_AROUND_WATER: f64 = 0.15;
 /// Oil and water, % of the formula, below which there is no emulsion to speak of.
 const LEAST_OF_EACH: (f64, f64) = (0.5, 5.0);
-/// Surfactant from which it is a wash, whose micelles hold the oil, % of the formula; common
-/// practice, no source.
+/// Surfactant from which it is a wash, whose micelles hold oil up to about their own mass, % of
+/// the formula; common practice, no source.
 const WASH: f64 = 3.0;
 /// Below this HLB emulsifiers favour water-in-oil (Griffin 1949: 4 to 6 for
 /// water-in-oil, 8 to 18 for oil-in-water).
@@ -42,9 +42,42 @@ pub const OIL_IN_WATER_FROM: f64 = 8.0;
 /// Distance between required and provided that is worth a word; common practice.
 pub const NEAR: f64 = 1.5;
 
+/// Why a mix is no emulsion, so that no HLB says anything about it.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum NoEmulsion {
+    /// There is no oil phase.
+    NoOil,
+    /// There is no water phase, and nothing that would emulsify with the water of rinsing.
+    NoWater,
+    /// The micelles of a wash hold the oil.
+    Micelles,
+    /// Lye has turned the oils into soap.
+    Saponified,
+}
+
+impl NoEmulsion {
+    /// The sentence shown.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::NoOil => {
+                "there is no oil phase, so this is no emulsion; a solubiliser of perfume is judged by a trial, not by HLB"
+            }
+            Self::NoWater => "there is no water phase, so this is no emulsion",
+            Self::Micelles => {
+                "the micelles of the surfactants hold the oil, so this is no emulsion in the sense of the HLB system"
+            }
+            Self::Saponified => {
+                "lye and fats turn into soap, so this is no emulsion; the soap holds what is left of the oil"
+            }
+        }
+    }
+}
+
 /// Emulsion figures of a mix.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct Emulsion {
+    /// Why there is no emulsion and thus no HLB; none if there is one, or may be.
+    pub absent: Option<NoEmulsion>,
     /// HLB that the oils require.
     pub required: Figure,
     /// HLB that the emulsifiers provide.
@@ -78,6 +111,21 @@ pub struct Split {
     pub high_hlb: f64,
     /// Its share.
     pub high_share: f64,
+}
+
+impl Emulsion {
+    /// The same mix, which is no emulsion: what is in it, without HLB.
+    pub(super) fn without(mut self, why: NoEmulsion) -> Self {
+        self.absent = Some(why);
+        self.required = self.required.without(why.words());
+        self.provided = self.provided.without(why.words());
+        self.required.unknown.clear();
+        self.provided.unknown.clear();
+        self.split = None;
+        self.outside.clear();
+        self.doubts.clear();
+        self
+    }
 }
 
 impl Split {
@@ -176,11 +224,29 @@ pub fn estimate(mix: &Mix<'_>) -> Emulsion {
         .iter()
         .map(|&c| 100.0 * mix.class(Class::Surfactant(c)))
         .sum();
+    // What asks for an HLB, such as fatty alcohols, is part of the oil phase.
+    let oil_phase = found.oil_percent.max(100.0 * (told + untold));
+    if let Some(why) = no_emulsion(&found, oil_phase, surfactant) {
+        return found.without(why);
+    }
+    // More oil than micelles hold is emulsified by the surfactant, beyond the HLB system.
     if surfactant < WASH {
         let held = found.emulsifier_percent > 0.0 || soap.is_some() || holds_oil(mix);
         note_doubts(&mut found, main, held, network);
     }
     found
+}
+
+/// Why a mix is no emulsion; its oil phase and its surfactant are % of the formula.
+fn no_emulsion(found: &Emulsion, oil_phase: f64, surfactant: f64) -> Option<NoEmulsion> {
+    if oil_phase < LEAST_OF_EACH.0 {
+        Some(NoEmulsion::NoOil)
+    } else if found.water_percent < LEAST_OF_EACH.1 {
+        // Oil with an emulsifier becomes one when it is rinsed off.
+        (found.emulsifier_percent <= 0.0).then_some(NoEmulsion::NoWater)
+    } else {
+        (surfactant >= WASH.max(oil_phase)).then_some(NoEmulsion::Micelles)
+    }
 }
 
 /// Whether a constituent is part of the oil phase: oils, and what goes into the oil phase as a
@@ -532,6 +598,47 @@ mod tests {
         estimate(&Mix::new(&mixture, &composition))
     }
 
+    fn plain(name: &str, class: Class) -> Material {
+        Material::clone(&fixture::material(name, &[(name, 100.0, class)]))
+    }
+
+    /// Griffin's scale compares oils with emulsifiers (J. Soc. Cosmet. Chem. 1 (1949) 311): without
+    /// oil there is nothing to require it, without water nothing to emulsify.
+    #[test]
+    fn no_emulsion_has_no_hlb() {
+        let shelf = |name: &str| {
+            let found = shelf::built_in().iter().find(|m| &*m.name == name);
+            Material::clone(found.unwrap())
+        };
+        let water = || plain("Aqua", Class::Water);
+        let oil = || shelf("Sunflower seed oil");
+        let wash = || shelf("Sodium laureth sulfate solution 28 %");
+        let solubiliser = || shelf("Polysorbate 20");
+        let perfume = || shelf("Lemon essential oil, expressed");
+        for (lines, why) in [
+            (
+                vec![(water(), "94"), (solubiliser(), "5"), (perfume(), "1")],
+                Some(NoEmulsion::NoOil),
+            ),
+            (
+                vec![(water(), "66"), (wash(), "30"), (solubiliser(), "3"), (oil(), "1")],
+                Some(NoEmulsion::Micelles),
+            ),
+            (vec![(oil(), "99"), (perfume(), "1")], Some(NoEmulsion::NoWater)),
+            // Rinsed off, this one becomes an emulsion.
+            (vec![(oil(), "90"), (solubiliser(), "10")], None),
+            // More oil than the micelles of 8.4 % of surfactant hold.
+            (vec![(water(), "50"), (wash(), "30"), (oil(), "20")], None),
+            (vec![(water(), "85"), (oil(), "10"), (solubiliser(), "5")], None),
+        ] {
+            let found = estimated(&lines);
+            let names: Vec<_> = lines.iter().map(|(m, _)| &m.name).collect();
+            assert_eq!(found.absent, why, "{names:?}");
+            let known = found.required.is_known() || found.provided.is_known();
+            assert_eq!(known, why.is_none(), "{names:?}");
+        }
+    }
+
     /// Hand reckoning: 4 % of a solution of half an emulsifier of HLB 15 is 2 % of it; with 2 %
     /// of one of HLB 4.3 they give 9.65. With the water counted it would be 11.43.
     #[test]
@@ -552,6 +659,8 @@ mod tests {
         let found = estimated(&[
             (emulsifier("Polysorbate 80", 50.0, 15.0), "4"),
             (emulsifier("Sorbitan Oleate", 100.0, 4.3), "2"),
+            (plain("Helianthus Annuus Seed Oil", Class::Oil), "10"),
+            (plain("Aqua", Class::Water), "84"),
         ]);
         close(found.provided.value.unwrap(), 9.65, 1e-6);
         close(found.emulsifier_percent, 4.0, 1e-6);

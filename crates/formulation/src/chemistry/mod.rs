@@ -7,6 +7,7 @@
 pub mod acidity;
 pub mod acids;
 pub mod adjust;
+pub mod constants;
 pub mod density;
 pub mod electrolyte;
 pub mod emulsion;
@@ -86,8 +87,7 @@ pub fn estimate_mixture(
     }
     let mut emulsion = emulsion::estimate(&mix);
     if is_soap {
-        // The soap that forms holds what is left of the oil.
-        emulsion.doubts.clear();
+        emulsion = emulsion.without(emulsion::NoEmulsion::Saponified);
     }
     Estimates {
         preservation: preservation::estimate(&mix, &ph, variant.target_ph),
@@ -385,7 +385,21 @@ mod tests {
             prop_assert!(found.ph.water >= 0.5 && found.ph.ionic_strength.unwrap() <= 3.0);
         }
         for acid in &found.preservation.acids {
+            prop_assert!(acid.effective_percent >= 0.0);
             prop_assert!(acid.effective_percent <= acid.total_percent + 1e-9);
+        }
+        for neutral in &found.preservation.neutrals {
+            let at = neutral.oil;
+            for share in [at.share, at.in_micelles, at.free, at.free_low, at.free_high] {
+                prop_assert!((0.0..=1.0 + 1e-9).contains(&share), "{}: {at:?}", neutral.inci);
+            }
+            prop_assert!(at.share + at.in_micelles + at.free <= 1.0 + 1e-9, "{at:?}");
+            prop_assert!(at.free_low <= at.free + 1e-9 && at.free <= at.free_high + 1e-9);
+        }
+        prop_assert!(found.density.low.is_none_or(|low| low > 0.0));
+        if found.emulsion.absent.is_some() {
+            let (required, provided) = (&found.emulsion.required, &found.emulsion.provided);
+            prop_assert!(!required.is_known() && !provided.is_known());
         }
         for figure in [
             &found.ph.figure,

@@ -79,6 +79,15 @@ pub struct Saturation {
     pub water_activity: Option<f64>,
 }
 
+/// What a molar mass rests on.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum MassSource {
+    /// The molecular formula, of mixtures of chains the mean one.
+    Formula,
+    /// Typical of what is sold, from memory.
+    Memory,
+}
+
 /// One substance.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Substance {
@@ -88,6 +97,8 @@ pub struct Substance {
     pub cas: &'static [&'static str],
     /// Molar mass, g/mol; of a polymer or surfactant, grams per mole of charge.
     pub molar_mass: f64,
+    /// What the molar mass rests on.
+    pub mass_source: MassSource,
     /// What it brings into solution.
     pub brings: &'static [Brings],
     /// Further base (positive) or acid (negative) it may bring, mol per mol.
@@ -153,6 +164,7 @@ impl Substance {
             names,
             cas,
             molar_mass,
+            mass_source: MassSource::Formula,
             brings,
             uncertain_base: None,
             water,
@@ -160,6 +172,13 @@ impl Substance {
             log_p: None,
             saturation: None,
             rough: 0.0,
+        }
+    }
+    /// The molar mass is not computed but typical, from memory.
+    const fn typical_mass(self) -> Self {
+        Self {
+            mass_source: MassSource::Memory,
+            ..self
         }
     }
     const fn rough(self, rough: f64) -> Self {
@@ -513,8 +532,8 @@ pub static TABLE: &[Substance] = &[
     of(&["Hydrolyzed Corn Starch"], &["8029-43-4"], 375.0, &[]).norrish(4.54, SYRUP).volume(&[0.62], &[0.0003], 0.6, "taken as that of sucrose").rough(0.2),
     // Honey of 88 % monosaccharides and 12 % disaccharides in its solids (Codex Stan 12, from
     // memory): 1 / (0.88 / 180.2 + 0.12 / 342.3) g/mol; agave nectar likewise with 4 %.
-    of(&["Mel", "Honey"], &["8028-66-8"], 191.0, &[]).norrish(2.25, SYRUP).rough(0.1),
-    of(&["Agave Tequilana Leaf Extract"], &[], 184.0, &[]).norrish(2.25, SYRUP).rough(0.15),
+    of(&["Mel", "Honey"], &["8028-66-8"], 191.0, &[]).typical_mass().norrish(2.25, SYRUP).rough(0.1),
+    of(&["Agave Tequilana Leaf Extract"], &[], 184.0, &[]).typical_mass().norrish(2.25, SYRUP).rough(0.15),
     of(&["Fructose"], &["57-48-7", "7660-25-5"], 180.156, &[]).norrish(2.25, CHIRIFE_MEMORY).volume(&[0.614], &[0.0003], 0.6, "partial molar volume 110.5 ml/mol, from memory").dissolves_by(4000.0, None, SALTS),
     of(&["Lactose"], &["63-42-3"], 342.297, &[]).norrish(10.2, CHIRIFE_MEMORY).volume(&[0.61], &[0.0003], 0.2, "taken as that of sucrose").dissolves(216.0, None),
     of(&["Trehalose"], &["99-20-7"], 342.297, &[]).norrish(6.47, "taken as that of sucrose").volume(&[0.61], &[0.0003], 0.4, "taken as that of sucrose").dissolves(690.0, None),
@@ -538,52 +557,52 @@ pub static TABLE: &[Substance] = &[
         .norrish(0.0, "Raoult's law; a rough figure for alcohols")
         .volume(&[1.226018, -0.899031, 3.759034, -6.051042, 4.536627, -1.298344], &[0.0011], 1.0, "fit within 0.001 g/ml to densities at 20 °C after International Critical Tables, vol. 3 (1928), from memory"),
     // Polymers with acid groups: grams per mole of carboxyl.
-    of(&["Carbomer"], &["9003-01-4", "9007-20-9", "9062-04-8", "76050-42-5"], 76.0, &[Weak(F::Carbomer, 0.5)]).negligible(),
-    of(&["Acrylates/C10-30 Alkyl Acrylate Crosspolymer"], &[], 80.0, &[Weak(F::Carbomer, 0.5)]).negligible(),
-    of(&["Acrylates Copolymer"], &["25133-97-5", "25212-88-8"], 190.0, &[Weak(F::Carbomer, 0.5)]).negligible(),
+    of(&["Carbomer"], &["9003-01-4", "9007-20-9", "9062-04-8", "76050-42-5"], 76.0, &[Weak(F::Carbomer, 0.5)]).typical_mass().negligible(),
+    of(&["Acrylates/C10-30 Alkyl Acrylate Crosspolymer"], &[], 80.0, &[Weak(F::Carbomer, 0.5)]).typical_mass().negligible(),
+    of(&["Acrylates Copolymer"], &["25133-97-5", "25212-88-8"], 190.0, &[Weak(F::Carbomer, 0.5)]).typical_mass().negligible(),
     of(&["Sodium Hyaluronate"], &["9067-32-7"], 401.3, &[]).negligible(),
     // Anionic surfactants. The ions of strong acid surfactants sit in and on micelles
     // and are left out of the ionic strength; their molar mass serves the charge ratio.
-    of(&["Sodium Laureth Sulfate"], &["68891-38-3", "9004-82-4", "3088-31-1", "1335-72-4", "68585-34-2", "15826-16-1"], 382.0, &[]).negligible(),
+    of(&["Sodium Laureth Sulfate"], &["68891-38-3", "9004-82-4", "3088-31-1", "1335-72-4", "68585-34-2", "15826-16-1"], 384.0, &[]).negligible(),
     of(&["Sodium Lauryl Sulfate"], &["151-21-3", "68585-47-7"], 288.38, &[]).negligible(),
-    of(&["Sodium Coco-Sulfate"], &["97375-27-4"], 300.0, &[]).negligible(),
+    of(&["Sodium Coco-Sulfate"], &["97375-27-4"], 294.0, &[]).negligible(),
     of(&["Ammonium Lauryl Sulfate"], &["2235-54-3"], 283.43, &[Weak(F::Ammonia, 1.0), Strong(OtherAnion, 1.0)]).negligible(),
-    of(&["Ammonium Laureth Sulfate"], &["32612-48-9", "67762-19-0"], 377.0, &[Weak(F::Ammonia, 1.0), Strong(OtherAnion, 1.0)]).negligible(),
-    of(&["Sodium Cocoyl Isethionate"], &["61789-32-0"], 338.0, &[]).negligible(),
+    of(&["Ammonium Laureth Sulfate"], &["32612-48-9", "67762-19-0"], 379.0, &[Weak(F::Ammonia, 1.0), Strong(OtherAnion, 1.0)]).negligible(),
+    of(&["Sodium Cocoyl Isethionate"], &["61789-32-0"], 336.0, &[]).negligible(),
     of(&["Sodium Lauroyl Methyl Isethionate"], &["928663-45-0"], 344.0, &[]).negligible(),
-    of(&["Sodium C14-16 Olefin Sulfonate"], &["68439-57-6"], 315.0, &[]).negligible(),
+    of(&["Sodium C14-16 Olefin Sulfonate"], &["68439-57-6"], 314.0, &[]).negligible(),
     of(&["Sodium Lauryl Sulfoacetate"], &["1847-58-1"], 330.4, &[]).negligible(),
-    of(&["Sodium Methyl Cocoyl Taurate"], &["61791-42-2"], 365.0, &[]).negligible(),
+    of(&["Sodium Methyl Cocoyl Taurate"], &["61791-42-2"], 349.0, &[]).negligible(),
     of(&["Sodium Methyl 2-Sulfolaurate"], &["4337-75-1"], 316.4, &[]).negligible(),
-    of(&["Disodium Laureth Sulfosuccinate"], &["68815-56-5", "39354-45-5"], 271.0, &[]).negligible(),
+    of(&["Disodium Laureth Sulfosuccinate"], &["68815-56-5", "39354-45-5"], 275.0, &[]).negligible(),
     of(&["Disodium Lauryl Sulfosuccinate"], &["13192-12-6", "26838-05-1"], 205.22, &[]).negligible(),
     of(&["Sodium Lauroyl Sarcosinate"], &["137-16-6"], 293.38, &[Weak(F::Sarcosinate, 1.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Cocoyl Glutamate"], &["68187-32-6"], 357.4, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Disodium Cocoyl Glutamate"], &["68187-30-4"], 379.4, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 2.0)]).negligible(),
+    of(&["Sodium Cocoyl Glutamate"], &["68187-32-6"], 357.0, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Disodium Cocoyl Glutamate"], &["68187-30-4"], 379.0, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 2.0)]).negligible(),
     of(&["Sodium Lauroyl Glutamate"], &["29923-31-7", "42926-22-7"], 351.4, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Cocoyl Glycinate"], &["90387-74-9"], 285.4, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Potassium Cocoyl Glycinate"], &["301341-58-2"], 301.5, &[Weak(F::AcylAmino, 1.0), Strong(Potassium, 1.0)]).negligible(),
-    of(&["Sodium Cocoyl Alaninate"], &["90170-45-9"], 299.4, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Cocoyl Glycinate"], &["90387-74-9"], 285.0, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Potassium Cocoyl Glycinate"], &["301341-58-2"], 301.0, &[Weak(F::AcylAmino, 1.0), Strong(Potassium, 1.0)]).negligible(),
+    of(&["Sodium Cocoyl Alaninate"], &["90170-45-9"], 299.0, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Lauryl Ether Carboxylate", "Sodium Laureth-4 Carboxylate", "Sodium Laureth-5 Carboxylate"], &["33939-64-9"], 450.0, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Cocoyl Sarcosinate"], &["61791-59-1"], 300.0, &[Weak(F::Sarcosinate, 1.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Cocoyl Apple Amino Acids"], &[], 340.0, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Cocoyl Sarcosinate"], &["61791-59-1"], 299.0, &[Weak(F::Sarcosinate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Cocoyl Apple Amino Acids"], &[], 340.0, &[Weak(F::AcylAmino, 1.0), Strong(Sodium, 1.0)]).typical_mass().negligible(),
     of(&["Sodium Lauroyl Lactylate"], &["13557-75-0"], 366.43, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Stearoyl Lactylate"], &["25383-99-7"], 450.6, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Stearoyl Glutamate"], &["38517-23-6"], 435.6, &[Weak(F::AcylAmino, 2.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Laureth-11 Carboxylate"], &["33939-64-9"], 730.0, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Myreth Sulfate"], &["25446-80-4"], 448.0, &[]).negligible(),
-    of(&["Magnesium Laureth Sulfate"], &["62755-21-9"], 371.0, &[]).negligible(),
-    of(&["MIPA-Laureth Sulfate"], &["83016-76-6"], 434.0, &[]).negligible(),
-    of(&["Sodium Cetearyl Sulfate"], &["59186-41-3"], 358.0, &[]).negligible(),
+    of(&["Sodium Laureth-11 Carboxylate"], &["33939-64-9"], 715.0, &[Weak(F::EtherCarboxylate, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Myreth Sulfate"], &["25446-80-4"], 449.0, &[]).negligible(),
+    of(&["Magnesium Laureth Sulfate"], &["62755-21-9"], 373.0, &[]).negligible(),
+    of(&["MIPA-Laureth Sulfate"], &["83016-76-6"], 437.0, &[]).negligible(),
+    of(&["Sodium Cetearyl Sulfate"], &["59186-41-3"], 359.0, &[]).negligible(),
     of(&["Sodium Methyl Oleoyl Taurate"], &["137-20-2"], 425.6, &[]).negligible(),
     of(&["TEA-Lauryl Sulfate"], &["139-96-8"], 415.6, &[Weak(F::Triethanolamine, 1.0), Strong(OtherAnion, 1.0)]).negligible(),
     // Soaps and the fatty acids they come from, which are hardly soluble.
-    of(&["Potassium Cocoate"], &["61789-30-8"], 248.0, &[Weak(F::Fatty, 1.0), Strong(Potassium, 1.0)]).negligible(),
-    of(&["Sodium Cocoate"], &["61789-31-9"], 232.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Palmate"], &["61790-79-2"], 292.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Tallowate"], &["8052-48-0"], 296.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Palm Kernelate"], &["61789-89-7"], 234.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Sodium Olivate"], &[], 302.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Potassium Cocoate"], &["61789-30-8"], 244.0, &[Weak(F::Fatty, 1.0), Strong(Potassium, 1.0)]).negligible(),
+    of(&["Sodium Cocoate"], &["61789-31-9"], 228.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Palmate"], &["61790-79-2"], 291.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Tallowate"], &["8052-48-0"], 294.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Palm Kernelate"], &["61789-89-7"], 237.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
+    of(&["Sodium Olivate"], &[], 300.0, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Laurate"], &["629-25-4"], 222.3, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Stearate"], &["822-16-2"], 306.5, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Potassium Stearate"], &["593-29-3"], 322.6, &[Weak(F::Fatty, 1.0), Strong(Potassium, 1.0)]).negligible(),
@@ -595,20 +614,20 @@ pub static TABLE: &[Substance] = &[
     of(&["Stearic Acid"], &["57-11-4"], 284.5, &[Weak(F::Fatty, 1.0)]).negligible(),
     of(&["Oleic Acid"], &["112-80-1"], 282.5, &[Weak(F::Fatty, 1.0)]).negligible(),
     // Amphoteric surfactants.
-    of(&["Cocamidopropyl Betaine"], &["61789-40-0", "86438-79-1", "70851-07-9", "147170-44-3"], 345.0, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
+    of(&["Cocamidopropyl Betaine"], &["61789-40-0", "86438-79-1", "70851-07-9", "147170-44-3"], 348.0, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
     of(&["Lauramidopropyl Betaine"], &["4292-10-8"], 342.5, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
-    of(&["Coco-Betaine"], &["68424-94-2", "66455-29-6"], 283.0, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
+    of(&["Coco-Betaine"], &["68424-94-2", "66455-29-6"], 277.0, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
     of(&["Lauryl Betaine"], &["683-10-3"], 271.44, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
-    of(&["Babassuamidopropyl Betaine"], &["124046-18-0"], 345.0, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
-    of(&["Olivamidopropyl Betaine"], &[], 425.0, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
-    of(&["Cocamidopropyl Hydroxysultaine"], &["68139-30-0"], 437.0, &[]).negligible(),
+    of(&["Babassuamidopropyl Betaine"], &["124046-18-0"], 357.0, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
+    of(&["Olivamidopropyl Betaine"], &[], 420.0, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
+    of(&["Cocamidopropyl Hydroxysultaine"], &["68139-30-0"], 428.0, &[]).negligible(),
     of(&["Lauryl Hydroxysultaine"], &["13197-76-7"], 351.5, &[]).negligible(),
     of(&["Sodium Cocoamphoacetate"], &["90387-76-1", "61791-32-0", "68334-21-4", "68608-65-1"], 372.0, &[Weak(F::Amphoacetate, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Sodium Lauroamphoacetate"], &["156028-14-7", "66161-62-4", "68647-44-9"], 366.47, &[Weak(F::Amphoacetate, 1.0), Strong(Sodium, 1.0)]).negligible(),
-    of(&["Disodium Cocoamphodiacetate"], &["68650-39-5"], 451.0, &[Weak(F::Amphoacetate, 1.0), Strong(OtherAnion, 1.0), Strong(Sodium, 2.0)]).negligible(),
+    of(&["Disodium Cocoamphodiacetate"], &["68650-39-5"], 452.0, &[Weak(F::Amphoacetate, 1.0), Strong(OtherAnion, 1.0), Strong(Sodium, 2.0)]).negligible(),
     of(&["Lauramine Oxide"], &["1643-20-5"], 229.4, &[Weak(F::AmineOxide, 1.0)]).negligible(),
-    of(&["Cocamine Oxide"], &["61788-90-7"], 240.0, &[Weak(F::AmineOxide, 1.0)]).negligible(),
-    of(&["Cocamidopropylamine Oxide"], &["68155-09-9"], 315.0, &[Weak(F::AmineOxide, 1.0)]).negligible(),
+    of(&["Cocamine Oxide"], &["61788-90-7"], 235.0, &[Weak(F::AmineOxide, 1.0)]).negligible(),
+    of(&["Cocamidopropylamine Oxide"], &["68155-09-9"], 306.0, &[Weak(F::AmineOxide, 1.0)]).negligible(),
     // Cationic substances; of polymers, typical grams per mole of charge.
     of(&["Cetrimonium Chloride"], &["112-02-7"], 320.0, &[]).negligible(),
     of(&["Steartrimonium Chloride"], &["112-03-8"], 348.1, &[]).negligible(),
@@ -620,13 +639,13 @@ pub static TABLE: &[Substance] = &[
     of(&["Dipalmitoylethyl Hydroxyethylmonium Methosulfate"], &[], 752.15, &[]).negligible(),
     of(&["Stearamidopropyl Dimethylamine"], &["7651-02-7"], 368.65, &[Weak(F::Amidoamine, 1.0)]).negligible(),
     of(&["Behenamidopropyl Dimethylamine"], &["60270-33-9"], 424.75, &[Weak(F::Amidoamine, 1.0)]).negligible(),
-    of(&["Brassicamidopropyl Dimethylamine"], &[], 420.0, &[Weak(F::Amidoamine, 1.0)]).negligible(),
-    of(&["Brassicyl Isoleucinate Esylate"], &[], 564.0, &[]).negligible(),
-    of(&["Benzalkonium Chloride"], &["63449-41-2", "8001-54-5"], 360.0, &[]).negligible(),
-    of(&["Hydroxypropyl Guar Hydroxypropyltrimonium Chloride"], &["71329-50-5"], 1000.0, &[]).negligible(),
-    of(&["Polyquaternium-7"], &["26590-05-6"], 320.0, &[]).negligible(),
-    of(&["Polyquaternium-10"], &["53568-66-4", "68610-92-4", "81859-24-7", "54351-50-7"], 800.0, &[]).negligible(),
-    of(&["Guar Hydroxypropyltrimonium Chloride"], &["65497-29-2"], 1000.0, &[]).negligible(),
+    of(&["Brassicamidopropyl Dimethylamine"], &[], 392.0, &[Weak(F::Amidoamine, 1.0)]).negligible(),
+    of(&["Brassicyl Isoleucinate Esylate"], &[], 517.0, &[]).negligible(),
+    of(&["Benzalkonium Chloride"], &["63449-41-2", "8001-54-5"], 360.0, &[]).typical_mass().negligible(),
+    of(&["Hydroxypropyl Guar Hydroxypropyltrimonium Chloride"], &["71329-50-5"], 1000.0, &[]).typical_mass().negligible(),
+    of(&["Polyquaternium-7"], &["26590-05-6"], 320.0, &[]).typical_mass().negligible(),
+    of(&["Polyquaternium-10"], &["53568-66-4", "68610-92-4", "81859-24-7", "54351-50-7"], 800.0, &[]).typical_mass().negligible(),
+    of(&["Guar Hydroxypropyltrimonium Chloride"], &["65497-29-2"], 1000.0, &[]).typical_mass().negligible(),
 ];
 
 /// A hash of the letters and digits of a name, without regard to case.

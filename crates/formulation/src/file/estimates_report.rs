@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::chemistry::acidity::{Acidity, NoPh};
 use crate::chemistry::electrolyte::Electrolyte;
-use crate::chemistry::emulsion::Emulsion;
+use crate::chemistry::emulsion::{Emulsion, NoEmulsion};
 use crate::chemistry::natural_origin::NaturalOriginEstimate;
 use crate::chemistry::preservation::{AcidState, Preservation};
 use crate::chemistry::soap::{Making, Soap};
@@ -131,6 +131,8 @@ struct NeutralRow {
 
 #[derive(Debug, Clone, Serialize)]
 struct HlbRow {
+    /// Why there is no emulsion and thus no HLB.
+    absent: Option<&'static str>,
     required: Option<f64>,
     provided: Option<f64>,
     required_low: Option<f64>,
@@ -307,6 +309,7 @@ impl HlbRow {
     /// What the oils need and the emulsifiers give.
     fn of(emulsion: &Emulsion) -> Self {
         Self {
+            absent: emulsion.absent.map(NoEmulsion::words),
             required: emulsion.required.shown().map(seven_digits),
             provided: emulsion.provided.shown().map(seven_digits),
             required_low: emulsion.required.low.map(seven_digits),

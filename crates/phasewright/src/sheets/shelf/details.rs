@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use eframe::egui::{self, Grid, Ui};
 use formulation::amount::{Measure, typed};
+use formulation::chemistry::constants;
 use formulation::file::exchange::write_one;
 use formulation::finding::Level;
 use formulation::lot_values::LotValues;
@@ -61,6 +62,7 @@ pub fn ui(
         actions(ui, view, material, asked, commands);
         values(ui, material);
         contains(ui, material);
+        reckoned_with(ui, material);
         if !material.note.is_empty() {
             section(ui, "Note");
             ui.add(egui::Label::new(material.note.as_ref()).wrap());
@@ -224,6 +226,9 @@ fn values(ui: &mut Ui, material: &Material) {
                     value(ui, field.label(), text, source(field));
                 }
             }
+            if let Some(words) = material.alkalinity.words() {
+                value(ui, Field::Alkalinity.label(), words, material.alkalinity.source());
+            }
             if let Some(p) = &material.preservation {
                 let text = format!("{} to {} % of this material", p.dose_low, p.dose_high);
                 value(ui, "Preserves at", text, Some(&p.source));
@@ -280,6 +285,29 @@ fn contains(ui: &mut Ui, material: &Material) {
             format!("{:.3} % of it is not known", unknown.as_percent()),
         );
     }
+}
+
+/// The constants of the substances in it, folded away: whoever doubts an estimate finds what it
+/// rests on.
+fn reckoned_with(ui: &mut Ui, material: &Material) {
+    let known: Vec<_> = (material.constituents.iter())
+        .map(|c| (c, constants::of_constituent(&c.inci, c.cas)))
+        .filter(|(_, constants)| !constants.is_empty())
+        .collect();
+    if known.is_empty() {
+        return;
+    }
+    ui.add_space(theme::TIGHT);
+    ui.collapsing("Constants the estimates reckon with", |ui| {
+        for (constituent, constants) in known {
+            ui.label(theme::strong(constituent.inci.as_ref()));
+            for constant in constants {
+                let words = format!("{}: {}", capital(constant.kind.label()), constant.value);
+                ui.add(egui::Label::new(words).wrap());
+                line(ui, constant.source.to_string());
+            }
+        }
+    });
 }
 
 fn used_in(

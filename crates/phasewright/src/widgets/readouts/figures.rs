@@ -193,8 +193,12 @@ pub(super) fn density(
 
 pub(super) fn hlb(ui: &mut Ui, view: &View<'_>) {
     let e = &view.evaluation.estimates.emulsion;
-    parts::head(ui, &e.required, "Required HLB", |v| format!("{v:.1}"));
-    parts::head(ui, &e.provided, "Provided HLB", |v| format!("{v:.1}"));
+    if e.absent.is_none() {
+        parts::head(ui, &e.required, "Required HLB", |v| format!("{v:.1}"));
+        parts::head(ui, &e.provided, "Provided HLB", |v| format!("{v:.1}"));
+    } else {
+        ui.label(theme::heading("No emulsion, no HLB"));
+    }
     ui.label(format!(
         "Oil {:.1} %, water {:.1} %, emulsifier {:.1} %",
         e.oil_percent, e.water_percent, e.emulsifier_percent

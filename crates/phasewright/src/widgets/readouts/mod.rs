@@ -375,7 +375,12 @@ fn reading(view: &View<'_>, (derived, trials): (&Derived, &OfTrials), readout: R
                 f.shown()
                     .map_or_else(|| "?".to_owned(), |v| format!("{v:.1}"))
             };
-            if e.emulsion.required.is_known() || e.emulsion.provided.is_known() {
+            if e.emulsion.absent.is_some() {
+                Reading {
+                    value: "–".to_owned(),
+                    basis: "no emulsion",
+                }
+            } else if e.emulsion.required.is_known() || e.emulsion.provided.is_known() {
                 Reading {
                     value: format!(
                         "{} / {}",
