@@ -74,7 +74,7 @@ families! {
     Benzoic { "benzoic acid", 0, [4.20], 0.0, "E. P. Serjeant and B. Dempsey, Ionisation Constants of Organic Acids in Aqueous Solution, IUPAC 1979 (4.202 to 4.205 at 25 °C), as digitised by IUPAC" }
     Sorbic { "sorbic acid", 0, [4.76], 0.15, "J. Smith and L. Hong-Shum, Food Additives Data Book, 2003; 4.51 at ionic strength 0.1 (about 4.62 at zero) in the IUPAC Digitized pKa Dataset 2.4, serjeant2850b" }
     Dehydroacetic { "dehydroacetic acid", 0, [5.27], 0.0, "SCCS and European pharmacopoeial literature on dehydroacetic acid; value from memory" }
-    Levulinic { "levulinic acid", 0, [4.64], 0.04, "4.6, Uncertain: IUPAC Digitized pKa Dataset, serjeant2562; taken as 4.64 within its rounding" }
+    Levulinic { "levulinic acid", 0, [4.64], 0.04, "4.6, Uncertain: IUPAC Digitized pKa Dataset, serjeant2562; 4.64 lies within its rounding" }
     Anisic { "p-anisic acid", 0, [4.47], 0.03, "4.496 and 4.511, Reliable: IUPAC Digitized pKa Dataset, serjeant4006; taken 0.03 lower, which is the uncertainty" }
     Salicylic { "salicylic acid", 0, [2.97], 0.0, IUPAC }
     Propionic { "propionic acid", 0, [4.874], 0.0, NIST_46 }

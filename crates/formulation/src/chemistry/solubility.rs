@@ -37,7 +37,9 @@ pub struct Dissolution {
     pub source: &'static str,
 }
 
-const NIST_46: &str = "NIST Standard Reference Database 46 (critically selected stability constants), as carried in the geochemical data set minteq.v4; value from memory";
+const WATEQ: &str = "data set wateq4f of the United States Geological Survey, as carried with PHREEQC (brucite 16.84, portlandite 22.8, calcite −8.48)";
+const HENRY: &str = "carbon dioxide at one atmosphere and 25 °C, 0.034 mol/kg: log K −1.468 of the data set phreeqc.dat";
+const ZINCITE: &str = "NIST Standard Reference Database 46, value from memory; the data set wateq4f has 11.14 for crystals and 11.31 for the amorphous solid";
 
 impl Solid {
     /// All of them, in the order of the table.
@@ -52,20 +54,20 @@ impl Solid {
 
     /// Its constants.
     pub const fn dissolution(self) -> Dissolution {
-        let (name, cation, log_k, carbonate) = match self {
+        let (name, cation, log_k, source) = match self {
             Self::MagnesiumHydroxide => {
-                ("magnesium hydroxide", StrongIon::Magnesium, 16.844, false)
+                ("magnesium hydroxide", StrongIon::Magnesium, 16.844, WATEQ)
             }
-            Self::CalciumHydroxide => ("calcium hydroxide", StrongIon::Calcium, 22.804, false),
-            Self::ZincOxide => ("zinc oxide", StrongIon::Zinc, 11.334, false),
-            Self::CalciumCarbonate => ("calcium carbonate", StrongIon::Calcium, -8.48, true),
+            Self::CalciumHydroxide => ("calcium hydroxide", StrongIon::Calcium, 22.804, WATEQ),
+            Self::ZincOxide => ("zinc oxide", StrongIon::Zinc, 11.334, ZINCITE),
+            Self::CalciumCarbonate => ("calcium carbonate", StrongIon::Calcium, -8.48, WATEQ),
         };
         Dissolution {
             name,
             cation,
             log_k,
-            carbonate,
-            source: NIST_46,
+            carbonate: matches!(self, Self::CalciumCarbonate),
+            source,
         }
     }
 }
@@ -121,7 +123,7 @@ pub const ACIDS: [AcidSolubility; 14] = [
     acid(Family::Paraben, 2.27, 152.149, DELANEY),
     acid(Family::Mandelic, 160.0, 152.149, MERCK),
     // Carbon dioxide at one atmosphere, log K = −1.468: what is more escapes.
-    acid(Family::Carbonic, 1.5, 44.009, NIST_46),
+    acid(Family::Carbonic, 1.5, 44.009, HENRY),
 ];
 
 /// Molality of the uncharged form at saturation, per family; infinite where there is no
