@@ -591,7 +591,9 @@ impl Alkalinity {
                 );
                 Some(match base_mmol_per_gram {
                     Some((low, high)) => {
-                        format!("{sold}; {low} to {high} mmol of base per gram beside what is listed")
+                        format!(
+                            "{sold}; {low} to {high} mmol of base per gram beside what is listed"
+                        )
                     }
                     None => sold,
                 })

@@ -666,11 +666,17 @@ fn bases() -> String {
         }
     }
     for acid in &solubility::ACIDS {
-        count(Kind::AcidSolubility.label(), constants::basis_of(acid.source));
+        count(
+            Kind::AcidSolubility.label(),
+            constants::basis_of(acid.source),
+        );
     }
     for solid in Solid::ALL {
         let source = solid.dissolution().source;
-        count(Kind::SolubilityConstant.label(), constants::basis_of(source));
+        count(
+            Kind::SolubilityConstant.label(),
+            constants::basis_of(source),
+        );
     }
     // What of a substance dissolves in a formula is data: a line each.
     let table = include_str!("../../../assets/rules/compatibility.ron");

@@ -157,7 +157,12 @@ fn a_wash_is_no_emulsion_and_shows_no_hlb() {
     tile.click();
     harness.run();
     assert!(harness.query_by_label("No emulsion, no HLB").is_some());
-    assert!(harness.query_all_by_label_contains("so this is no emulsion").next().is_some());
+    assert!(
+        harness
+            .query_all_by_label_contains("so this is no emulsion")
+            .next()
+            .is_some()
+    );
     picture(&mut harness, "readout-no-emulsion");
 }
 

@@ -194,7 +194,10 @@ mod tests {
         assert!(carbomer.contains("76 g/mol typical"), "{carbomer}");
         assert!(carbomer.contains("from memory"), "{carbomer}");
         let olive = told("Olea Europaea Fruit Oil").join("\n");
-        assert!(olive.contains("saponification value 193 (184 to 196)"), "{olive}");
+        assert!(
+            olive.contains("saponification value 193 (184 to 196)"),
+            "{olive}"
+        );
         assert!(told("Aqua").is_empty() && told("no such thing").is_empty());
     }
 
@@ -203,6 +206,9 @@ mod tests {
         assert_eq!(basis_of("CRC Handbook, value from memory"), Basis::Typical);
         assert_eq!(basis_of("taken as that of glycine"), Basis::Typical);
         assert_eq!(basis_of("Raoult's law; no constant known"), Basis::Estimate);
-        assert_eq!(basis_of("NIST Standard Reference Database 46"), Basis::Published);
+        assert_eq!(
+            basis_of("NIST Standard Reference Database 46"),
+            Basis::Published
+        );
     }
 }

@@ -621,15 +621,26 @@ mod tests {
                 Some(NoEmulsion::NoOil),
             ),
             (
-                vec![(water(), "66"), (wash(), "30"), (solubiliser(), "3"), (oil(), "1")],
+                vec![
+                    (water(), "66"),
+                    (wash(), "30"),
+                    (solubiliser(), "3"),
+                    (oil(), "1"),
+                ],
                 Some(NoEmulsion::Micelles),
             ),
-            (vec![(oil(), "99"), (perfume(), "1")], Some(NoEmulsion::NoWater)),
+            (
+                vec![(oil(), "99"), (perfume(), "1")],
+                Some(NoEmulsion::NoWater),
+            ),
             // Rinsed off, this one becomes an emulsion.
             (vec![(oil(), "90"), (solubiliser(), "10")], None),
             // More oil than the micelles of 8.4 % of surfactant hold.
             (vec![(water(), "50"), (wash(), "30"), (oil(), "20")], None),
-            (vec![(water(), "85"), (oil(), "10"), (solubiliser(), "5")], None),
+            (
+                vec![(water(), "85"), (oil(), "10"), (solubiliser(), "5")],
+                None,
+            ),
         ] {
             let found = estimated(&lines);
             let names: Vec<_> = lines.iter().map(|(m, _)| &m.name).collect();

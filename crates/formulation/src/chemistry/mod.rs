@@ -391,7 +391,11 @@ mod tests {
         for neutral in &found.preservation.neutrals {
             let at = neutral.oil;
             for share in [at.share, at.in_micelles, at.free, at.free_low, at.free_high] {
-                prop_assert!((0.0..=1.0 + 1e-9).contains(&share), "{}: {at:?}", neutral.inci);
+                prop_assert!(
+                    (0.0..=1.0 + 1e-9).contains(&share),
+                    "{}: {at:?}",
+                    neutral.inci
+                );
             }
             prop_assert!(at.share + at.in_micelles + at.free <= 1.0 + 1e-9, "{at:?}");
             prop_assert!(at.free_low <= at.free + 1e-9 && at.free <= at.free_high + 1e-9);

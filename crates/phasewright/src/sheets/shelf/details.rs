@@ -227,7 +227,12 @@ fn values(ui: &mut Ui, material: &Material) {
                 }
             }
             if let Some(words) = material.alkalinity.words() {
-                value(ui, Field::Alkalinity.label(), words, material.alkalinity.source());
+                value(
+                    ui,
+                    Field::Alkalinity.label(),
+                    words,
+                    material.alkalinity.source(),
+                );
             }
             if let Some(p) = &material.preservation {
                 let text = format!("{} to {} % of this material", p.dose_low, p.dose_high);
