@@ -2,13 +2,13 @@
 
 use std::sync::Arc;
 
-use formulation::batch::code::BatchCode;
-use formulation::batch::mass::{ExactMass, MassUnit};
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::record::Opening;
 use formulation::batch::scale::SizeRequest;
 use formulation::batch::weighing_scale::WeighingScale;
+use formulation::batch_code::BatchCode;
 use formulation::formula::{Formula, ItemId, Line, Phase, Variant};
+use formulation::mass::{ExactMass, MassUnit};
 use formulation::material::{Class, Material, MaterialId};
 use formulation::quantity::Percent;
 

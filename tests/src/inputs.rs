@@ -9,7 +9,6 @@ use std::sync::OnceLock;
 use std::time::{Duration, Instant};
 
 use formulation::amount::{number, typed};
-use formulation::batch::mass::{MassUnit, VolumeUnit, read_mass, read_volume};
 use formulation::batch::record::Event;
 use formulation::batch::weighing_scale::{read_reading, read_scale};
 use formulation::batch::workshop::Workshop;
@@ -24,6 +23,7 @@ use formulation::file::{
 };
 use formulation::formula::Date;
 use formulation::ledger::{Head, Kind as _};
+use formulation::mass::{MassUnit, VolumeUnit, read_mass, read_volume};
 use formulation::material::{Material, MaterialId};
 use formulation::naming::{Resolver, qs};
 use formulation::own_shelf::{OwnShelf, ShelfEdit};

@@ -6,9 +6,9 @@ use std::hint::black_box;
 use std::sync::Arc;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use formulation::batch::mass::ExactMass;
 use formulation::file::trial_store;
 use formulation::formula::Formula;
+use formulation::mass::ExactMass;
 use formulation::material::MaterialId;
 use formulation::trial::book::{Entry, Event, Opening};
 use formulation::trial::design::optimal::d_optimal;

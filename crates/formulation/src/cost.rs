@@ -9,11 +9,12 @@ use std::sync::Arc;
 
 use rust_decimal::RoundingStrategy;
 
-use crate::batch::mass::ExactMass;
+pub use crate::batch::cost_inputs::{CostInputs, Labour, Overhead, Packaging};
 use crate::batch::record::Record;
 use crate::batch::rounding::largest_remainder;
 use crate::batch::weigh_sheet::WeighSheet;
 use crate::formula::ItemId;
+use crate::mass::ExactMass;
 use crate::material::MaterialId;
 use crate::quantity::{Currency, Decimal, Money};
 use crate::stock::{Lot, LotId, Stock};
@@ -175,46 +176,6 @@ pub struct Need {
     pub mass: ExactMass,
     /// From which lots, as far as known; the rest is priced as [`current_price`] says.
     pub lots: Vec<(LotId, ExactMass)>,
-}
-
-/// Something that is paid for each container: bottle, pump, label, box.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Packaging {
-    /// What it is.
-    pub name: Arc<str>,
-    /// Price for one container, in the maker's currency.
-    pub per_container: Option<Decimal>,
-}
-
-/// Work that is paid by the hour.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Labour {
-    /// What is done.
-    pub name: Arc<str>,
-    /// How long for the batch.
-    pub minutes: u32,
-    /// Wage for an hour, in the maker's currency.
-    pub per_hour: Option<Decimal>,
-}
-
-/// Anything else, entered as a sum for the batch: energy, rent, cleaning, laboratory.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Overhead {
-    /// What for.
-    pub name: Arc<str>,
-    /// For the batch, in the maker's currency.
-    pub per_batch: Option<Decimal>,
-}
-
-/// What the maker enters besides the formula.
-#[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct CostInputs {
-    /// Per container.
-    pub packaging: Vec<Packaging>,
-    /// By the hour.
-    pub labour: Vec<Labour>,
-    /// By the batch.
-    pub overhead: Vec<Overhead>,
 }
 
 /// What a cost is for.
@@ -523,8 +484,8 @@ pub fn margin_at_price(cost: Decimal, price: Decimal) -> Result<Decimal, MarginE
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::mass::read_mass;
-    use crate::stock::{LotStatus, Offer};
+    use crate::mass::read_mass;
+    use crate::stock::Offer;
     use jiff::civil::{Date, date};
     use proptest::prelude::*;
 
@@ -542,24 +503,15 @@ mod tests {
     }
     fn lot(code: &str, material: &str, day: Date, price: Option<&str>) -> Lot {
         Lot {
-            id: LotId::new(code).unwrap(),
-            material: id(material),
-            supplier: "".into(),
-            supplier_lot: "".into(),
-            received: day,
-            expiry: None,
-            opened: None,
-            days_once_opened: None,
-            pack: mass("1 kg"),
             packs: 2,
             price_per_pack: price.map(money),
-            currency: currency("EUR"),
-            freight_share: Decimal::ZERO,
-            tax_percent: Decimal::ZERO,
-            status: LotStatus::Released,
-            made_in: None,
-            certificate: "".into(),
-            note: "".into(),
+            ..Lot::of_one_pack(
+                LotId::new(code).unwrap(),
+                id(material),
+                day,
+                mass("1 kg"),
+                currency("EUR"),
+            )
         }
     }
     fn need(line: u64, material: &str, grams: &str, lots: &[(&str, &str)]) -> Need {

@@ -77,7 +77,10 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
     findings.append(&mut law.findings);
     limits.append(&mut law.limits);
     chemistry::findings(&estimates, variant, &mut findings);
-    findings.extend(specification::findings(variant));
+    findings.extend(specification::findings(
+        &variant.specification,
+        &variant.measured,
+    ));
     finding::merge_limits(&mut findings);
     finding::offer_limits(&mut findings, &limits, |line| {
         // What takes the rest to 100 cannot be held.

@@ -4,7 +4,7 @@ use std::fmt::{self, Write as _};
 use std::sync::Arc;
 
 use crate::amount::Measure;
-use crate::formula::ItemId;
+use crate::ids::ItemId;
 use crate::material::{PhaseKind, Role, Source};
 use crate::quantity::{MassFraction, Percent};
 

@@ -1,33 +1,20 @@
 //! A formula: product, phases in working order, lines, and the variants of one file.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::fmt;
 use std::sync::Arc;
 
 pub use jiff::civil::Date;
 
 use crate::finding::SetAside;
+pub use crate::ids::{ItemId, VariantId};
 pub use crate::kinds::Kinds;
 use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId, PhaseKind, ProductKind};
-pub use crate::product_type::ProductType;
+pub use crate::measured::Measured;
+pub use crate::product_type::{Place, ProductType};
 use crate::purpose::Purpose;
-use crate::quantity::{Mass, MassDensity, Percent, Ph, Temperature};
-use crate::specification::Specification;
-
-/// Identity of a line, phase or step, unique within a formula file and never reused.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct ItemId(pub u64);
-
-impl fmt::Debug for ItemId {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "#{}", self.0)
-    }
-}
-
-/// Identity of a variant within a formula file.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub struct VariantId(pub u64);
+use crate::quantity::{Mass, Percent, Ph, Temperature};
+use crate::specification::{Characteristic, Specification};
 
 /// Where a product is placed on the market.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -49,59 +36,6 @@ impl Market {
             Self::Eu => "EU",
             Self::Uk => "UK",
             Self::Us => "US",
-        }
-    }
-}
-
-/// Where on the body a product is used.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-#[expect(missing_docs, reason = "`label` spells them out")]
-pub enum Place {
-    Body,
-    Hands,
-    Feet,
-    Face,
-    EyeArea,
-    Lips,
-    Scalp,
-    Hair,
-    Nails,
-    Underarm,
-    Mouth,
-    Intimate,
-}
-
-impl Place {
-    /// All places, in the order of display.
-    pub const ALL: [Self; 12] = [
-        Self::Body,
-        Self::Hands,
-        Self::Feet,
-        Self::Face,
-        Self::EyeArea,
-        Self::Lips,
-        Self::Scalp,
-        Self::Hair,
-        Self::Nails,
-        Self::Underarm,
-        Self::Mouth,
-        Self::Intimate,
-    ];
-    /// The words shown for it.
-    pub const fn label(self) -> &'static str {
-        match self {
-            Self::Body => "body",
-            Self::Hands => "hands",
-            Self::Feet => "feet",
-            Self::Face => "face",
-            Self::EyeArea => "eye area",
-            Self::Lips => "lips",
-            Self::Scalp => "scalp",
-            Self::Hair => "hair",
-            Self::Nails => "nails",
-            Self::Underarm => "underarm",
-            Self::Mouth => "mouth",
-            Self::Intimate => "intimate area",
         }
     }
 }
@@ -212,19 +146,6 @@ impl Phase {
     }
 }
 
-/// What was measured on this variant; a measured value overrides every estimate.
-#[derive(Clone, PartialEq, Debug, Default)]
-pub struct Measured {
-    /// pH of the finished product, at 25 °C as is.
-    pub ph: Option<Ph>,
-    /// Density of the finished product.
-    pub density: Option<MassDensity>,
-    /// Water activity, 0 to 1.
-    pub water_activity: Option<f64>,
-    /// Viscosity in mPa·s with the words of its method.
-    pub viscosity_mpa_s: Option<(f64, Arc<str>)>,
-}
-
 /// One version of a formula.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Variant {
@@ -259,6 +180,20 @@ pub struct Variant {
 }
 
 impl Variant {
+    /// What it must measure before it may leave, with what follows where nothing is stated.
+    pub fn must_measure(&self) -> Vec<Characteristic> {
+        self.specification.with_usual(self.target_ph)
+    }
+
+    /// A line, to be changed.
+    pub fn line_mut(&mut self, id: ItemId) -> Option<&mut Line> {
+        let phase = self
+            .phases
+            .iter_mut()
+            .find(|p| p.lines.iter().any(|l| l.id == id))?;
+        Arc::make_mut(phase).lines.iter_mut().find(|l| l.id == id)
+    }
+
     /// All lines with their phases, in working order.
     pub fn lines(&self) -> impl Iterator<Item = (&Arc<Phase>, &Line)> {
         self.phases
@@ -347,6 +282,17 @@ pub struct Formula {
 }
 
 impl Formula {
+    /// Takes care that ids which came with a variant are never given again.
+    pub fn keep_ids_free(&mut self, of: &Variant) {
+        let ids = of.phases.iter().flat_map(|p| {
+            let lines = p.lines.iter().map(|l| l.id.0);
+            let steps = p.steps.iter().map(|s| s.id.0);
+            [p.id.0].into_iter().chain(lines).chain(steps)
+        });
+        let highest = ids.max().unwrap_or(0);
+        self.next_id = self.next_id.max(highest + 1);
+    }
+
     /// A new formula with one empty variant of one phase.
     pub fn new(name: impl Into<Arc<str>>) -> Self {
         let variant = Variant {

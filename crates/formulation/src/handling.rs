@@ -122,7 +122,7 @@ mod tests {
     #[test]
     fn only_strong_acids_and_lyes_heat_up() {
         let heats = |name: &str| {
-            let shelf = crate::built_in::shelf();
+            let shelf = crate::shelf::built_in::shelf();
             let material = shelf.iter().find(|m| &*m.name == name);
             heats_with_water(material.expect(name))
         };

@@ -1,6 +1,25 @@
 //! Whether a product is washed off, stays on, or is used either way.
 
-use crate::material::ProductKind;
+/// Whether the product stays on the skin.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum ProductKind {
+    /// Washed off after use.
+    RinseOff,
+    /// Stays on.
+    LeaveOn,
+}
+
+impl ProductKind {
+    /// All kinds, in the order of display.
+    pub const ALL: [Self; 2] = [Self::RinseOff, Self::LeaveOn];
+    /// The trade's word.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::RinseOff => "rinse-off",
+            Self::LeaveOn => "leave-on",
+        }
+    }
+}
 
 /// The kinds of product that one is, at least one: a balm that cleanses and is left on as well
 /// is both. Where the two differ, the stricter binds.
@@ -76,8 +95,8 @@ impl From<ProductKind> for Kinds {
 
 #[cfg(test)]
 mod tests {
+    use super::ProductKind::{LeaveOn, RinseOff};
     use super::*;
-    use crate::material::ProductKind::{LeaveOn, RinseOff};
 
     #[test]
     fn there_is_always_a_kind() {

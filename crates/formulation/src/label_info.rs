@@ -3,7 +3,8 @@
 
 use std::sync::Arc;
 
-use crate::formula::Date;
+use jiff::civil::Date;
+
 use crate::quantity::{Mass, Volume};
 
 /// How much a pack holds.

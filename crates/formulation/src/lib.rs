@@ -12,9 +12,13 @@
     )
 )]
 
+// First, because its macro is used by the modules below.
+#[macro_use]
+pub mod notation;
+
 pub mod amount;
 pub mod batch;
-pub mod built_in;
+pub mod batch_code;
 pub mod cas;
 pub mod chemistry;
 pub mod compare;
@@ -31,6 +35,7 @@ pub mod formula;
 pub mod handling;
 pub mod harmless;
 pub mod history;
+pub mod ids;
 pub mod impact;
 pub mod inventory;
 pub mod kinds;
@@ -38,15 +43,17 @@ pub mod label;
 pub mod label_info;
 pub mod ledger;
 pub mod lot_values;
+pub mod mass;
 pub mod material;
 pub mod material_change;
 pub mod material_draft;
+pub mod measured;
 pub mod mixture;
 mod name_hash;
 pub mod naming;
 pub mod optimise;
 pub mod own_shelf;
-pub mod packaging;
+pub mod plain_words;
 pub mod product_type;
 pub mod purpose;
 pub mod quantity;
@@ -57,6 +64,7 @@ pub mod remedy;
 mod remembered;
 pub mod rules;
 pub mod search;
+pub mod served;
 pub mod shelf;
 pub mod solve;
 pub mod specification;

@@ -9,8 +9,9 @@ use std::sync::Arc;
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Line, Variant};
 use crate::material::{Class, Constituent, Hazard, Material, MaterialId};
-use crate::purpose::{Served, Setting, of_constituent};
+use crate::purpose::{Served, of_constituent};
 use crate::quantity::{MassFraction, Percent, Spread, in_kg_per_m3};
+use crate::served::Setting;
 
 /// How a constituent stands in its raw material.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]

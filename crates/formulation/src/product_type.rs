@@ -1,7 +1,59 @@
 //! Types of product that laws and standards tell apart.
 
-use crate::formula::Place;
-use crate::material::ProductKind;
+use crate::kinds::ProductKind;
+
+/// Where on the body a product is used.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+#[expect(missing_docs, reason = "`label` spells them out")]
+pub enum Place {
+    Body,
+    Hands,
+    Feet,
+    Face,
+    EyeArea,
+    Lips,
+    Scalp,
+    Hair,
+    Nails,
+    Underarm,
+    Mouth,
+    Intimate,
+}
+
+impl Place {
+    /// All places, in the order of display.
+    pub const ALL: [Self; 12] = [
+        Self::Body,
+        Self::Hands,
+        Self::Feet,
+        Self::Face,
+        Self::EyeArea,
+        Self::Lips,
+        Self::Scalp,
+        Self::Hair,
+        Self::Nails,
+        Self::Underarm,
+        Self::Mouth,
+        Self::Intimate,
+    ];
+    /// The words shown for it.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Body => "body",
+            Self::Hands => "hands",
+            Self::Feet => "feet",
+            Self::Face => "face",
+            Self::EyeArea => "eye area",
+            Self::Lips => "lips",
+            Self::Scalp => "scalp",
+            Self::Hair => "hair",
+            Self::Nails => "nails",
+            Self::Underarm => "underarm",
+            Self::Mouth => "mouth",
+            Self::Intimate => "intimate area",
+        }
+    }
+}
 
 /// A type of product. Many limits differ by type; where none is stated, every
 /// type that fits the kind of product and the place of use is held possible.

@@ -18,24 +18,20 @@ use crate::material::{
 use crate::purpose::Purpose;
 use crate::quantity::{self, MassFraction, Percent, Ph, Spread};
 use crate::specification::{Characteristic, Quality, Specification};
+use crate::trial::design::random::Draw;
 
-/// A stream of numbers that depends on its seed alone (SplitMix64; Steele, Lea and
-/// Flood, "Fast splittable pseudorandom number generators", 2014).
-pub struct Dice(u64);
+/// Throws of which all follow from the seed.
+pub struct Dice(Draw);
 
 impl Dice {
     pub fn new(seed: u64) -> Self {
-        Self(seed)
+        Self(Draw::new(seed))
     }
     pub fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        z ^ (z >> 31)
+        self.0.number()
     }
     pub fn below(&mut self, end: usize) -> usize {
-        (self.next() % end.max(1) as u64) as usize
+        self.0.below(end.max(1))
     }
     pub fn chance(&mut self, one_in: usize) -> bool {
         self.below(one_in) == 0

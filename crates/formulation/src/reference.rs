@@ -12,8 +12,6 @@
 
 use std::collections::HashMap;
 
-use crate::batch::mass::digits;
-use crate::batch::mass::{MassUnit, read_mass};
 use crate::batch::rounding::round_lines;
 use crate::batch::weighing_scale::WeighingScale;
 use crate::chemistry::acids::{Family, Protolyte};
@@ -22,6 +20,8 @@ use crate::chemistry::substances::{Substance, by_name};
 use crate::chemistry::{density, water_activity};
 use crate::file::solver_cases::{self, SolverCaseError};
 use crate::file::trial_cases::{self, TableAsks};
+use crate::mass::digits;
+use crate::mass::{MassUnit, read_mass};
 use crate::quantity::Percent;
 
 /// The answer to one case.

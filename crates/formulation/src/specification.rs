@@ -10,9 +10,9 @@ use std::sync::Arc;
 use crate::amount::measure::{Digits, tidy};
 use crate::amount::{Measure, typed};
 use crate::finding::{Field, Finding, Level, Matter};
-use crate::formula::Variant;
 use crate::material::{Basis, Source};
-use crate::quantity::in_kg_per_m3;
+use crate::measured::Measured;
+use crate::quantity::{Ph, in_kg_per_m3};
 
 /// What is measured or judged on a product.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -132,6 +132,44 @@ pub struct Specification {
     pub characteristics: Vec<Characteristic>,
 }
 
+impl Specification {
+    /// What a product must measure, with what follows where nothing is stated.
+    ///
+    /// Without a specification the pH must be within [`PH_TOLERANCE`] of the one aimed at, if
+    /// one is, appearance and odour must be judged, and the yield must be at least
+    /// [`LEAST_YIELD`].
+    pub fn with_usual(&self, target_ph: Option<Ph>) -> Vec<Characteristic> {
+        let stated = &self.characteristics;
+        let mut all = stated.clone();
+        let always = [
+            Quality::Ph,
+            Quality::Appearance,
+            Quality::Odour,
+            Quality::Yield,
+        ];
+        for quality in always {
+            let aimed = quality != Quality::Ph || target_ph.is_some();
+            if aimed && stated.iter().all(|c| c.quality != quality) {
+                all.push(Characteristic::new(quality));
+            }
+        }
+        for wanted in all.iter_mut().filter(|c| c.quality == Quality::Yield) {
+            if (wanted.target, wanted.low, wanted.high) == (None, None, None) {
+                wanted.low = Some(LEAST_YIELD);
+            }
+        }
+        for wanted in all.iter_mut().filter(|c| c.quality == Quality::Ph) {
+            wanted.target = target_ph.map(Ph::value);
+            if let (Some(target), None, None) = (wanted.target, wanted.low, wanted.high) {
+                wanted.low = Some(tidy(target - PH_TOLERANCE, 6).max(0.0));
+                wanted.high = Some(tidy(target + PH_TOLERANCE, 6).min(14.0));
+            }
+        }
+        all.sort_by_key(|c| c.quality);
+        all
+    }
+}
+
 /// What a measured value is worth.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Verdict {
@@ -145,50 +183,12 @@ pub enum Verdict {
     Unread(String),
 }
 
-/// What a product must measure, with what follows where nothing is stated.
-///
-/// Without a specification the pH must be within [`PH_TOLERANCE`] of the one aimed at, if
-/// one is, appearance and odour must be judged, and the yield must be at least
-/// [`LEAST_YIELD`].
-pub fn wanted(variant: &Variant) -> Vec<Characteristic> {
-    let stated = &variant.specification.characteristics;
-    let mut all = stated.clone();
-    let always = [
-        Quality::Ph,
-        Quality::Appearance,
-        Quality::Odour,
-        Quality::Yield,
-    ];
-    for quality in always {
-        let aimed = quality != Quality::Ph || variant.target_ph.is_some();
-        if aimed && stated.iter().all(|c| c.quality != quality) {
-            all.push(Characteristic::new(quality));
-        }
-    }
-    for wanted in all.iter_mut().filter(|c| c.quality == Quality::Yield) {
-        if (wanted.target, wanted.low, wanted.high) == (None, None, None) {
-            wanted.low = Some(LEAST_YIELD);
-        }
-    }
-    for wanted in all.iter_mut().filter(|c| c.quality == Quality::Ph) {
-        wanted.target = variant.target_ph.map(crate::quantity::Ph::value);
-        if let (Some(target), None, None) = (wanted.target, wanted.low, wanted.high) {
-            wanted.low = Some(tidy(target - PH_TOLERANCE, 6).max(0.0));
-            wanted.high = Some(tidy(target + PH_TOLERANCE, 6).min(14.0));
-        }
-    }
-    all.sort_by_key(|c| c.quality);
-    all
-}
-
 /// Name of the rule that holds what was measured against the specification.
 pub const RULE: &str = "specification";
 
-/// What was measured on a variant and lies outside of the limits that its specification
-/// states.
-pub fn findings(variant: &Variant) -> Vec<Finding> {
-    let measured = &variant.measured;
-    let stated = variant.specification.characteristics.iter();
+/// What was measured and lies outside of the limits that a specification states.
+pub fn findings(specification: &Specification, measured: &Measured) -> Vec<Finding> {
+    let stated = specification.characteristics.iter();
     stated
         .filter_map(|one| {
             let (value, field) = match one.quality {
@@ -319,7 +319,7 @@ mod tests {
         let mut variant = fixture::formula(Vec::new()).active().as_ref().clone();
         variant.measured.viscosity_mpa_s = Some((3000.0, "spindle 3".into()));
         variant.measured.ph = Ph::new(5.2);
-        assert_eq!(findings(&variant), []);
+        assert_eq!(findings(&variant.specification, &variant.measured), []);
         variant.specification = Arc::new(Specification {
             characteristics: vec![
                 characteristic(Quality::Viscosity, 4000.0, 6000.0),
@@ -327,7 +327,7 @@ mod tests {
                 characteristic(Quality::Density, 1.0, 1.1),
             ],
         });
-        let found = findings(&variant);
+        let found = findings(&variant.specification, &variant.measured);
         assert_eq!(found.len(), 1);
         assert_eq!(
             found[0].message,
@@ -338,7 +338,11 @@ mod tests {
     #[test]
     fn without_limits_the_ph_aimed_at_has_the_usual_ones() {
         let mut variant = fixture::formula(Vec::new()).active().as_ref().clone();
-        let of_ph = |v: &Variant| wanted(v).into_iter().find(|c| c.quality == Quality::Ph);
+        let of_ph = |v: &crate::formula::Variant| {
+            v.must_measure()
+                .into_iter()
+                .find(|c| c.quality == Quality::Ph)
+        };
         assert_eq!(of_ph(&variant), None);
         variant.target_ph = Ph::new(5.2);
         let ph = of_ph(&variant).unwrap();

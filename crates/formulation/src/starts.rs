@@ -4,8 +4,8 @@
 use std::sync::{Arc, OnceLock};
 
 use crate::file::formula_file;
-use crate::file::read_error::ReadError;
 use crate::formula::{Formula, Product};
+use crate::notation::read_error::ReadError;
 use crate::quantity::Ph;
 
 /// Phases to begin a formula with.

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::packaging::PackagingLot;
+use crate::stock::packaging::PackagingLot;
 use crate::stock::{Lot, LotId, Stock};
 
 /// What came of joining two states of a stock.
@@ -148,10 +148,10 @@ fn without<T: PartialEq + Clone>(all: &[T], taken: &[T]) -> Vec<T> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::mass::{ExactMass, read_mass};
+    use crate::mass::{ExactMass, read_mass};
     use crate::material::MaterialId;
-    use crate::quantity::{Currency, Decimal};
-    use crate::stock::{Adjustment, LotStatus};
+    use crate::quantity::Currency;
+    use crate::stock::Adjustment;
     use jiff::civil::date;
 
     fn mass(text: &str) -> ExactMass {
@@ -160,24 +160,14 @@ mod tests {
 
     fn lot(id: &str) -> Lot {
         Lot {
-            id: LotId::new(id).unwrap(),
-            material: MaterialId::from_name("glycerin"),
             supplier: "Fell".into(),
-            supplier_lot: "".into(),
-            received: date(2026, 3, 2),
-            expiry: None,
-            opened: None,
-            days_once_opened: None,
-            pack: mass("1 kg"),
-            packs: 1,
-            price_per_pack: None,
-            currency: Currency::EUR,
-            freight_share: Decimal::ZERO,
-            tax_percent: Decimal::ZERO,
-            status: LotStatus::Released,
-            made_in: None,
-            certificate: "".into(),
-            note: "".into(),
+            ..Lot::of_one_pack(
+                LotId::new(id).unwrap(),
+                MaterialId::from_name("glycerin"),
+                date(2026, 3, 2),
+                mass("1 kg"),
+                Currency::EUR,
+            )
         }
     }
 

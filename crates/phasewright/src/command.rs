@@ -8,9 +8,9 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use eframe::egui::{Id, Key, KeyboardShortcut, Modifiers};
-use formulation::batch::code::BatchCode;
 use formulation::batch::record::{Event, Opening};
 use formulation::batch::workshop::{Paper, Workshop};
+use formulation::batch_code::BatchCode;
 use formulation::edit::Edit;
 use formulation::file::formula_export::ExportForm;
 use formulation::finding::{Field, Level};
@@ -20,7 +20,7 @@ use formulation::stock::Stock;
 use formulation::trial::book::Event as TrialEvent;
 
 use crate::examples::Example;
-use crate::sheets::SheetName;
+use crate::sheet_name::SheetName;
 use crate::state::reminders::Waiting;
 use crate::state::{DocumentId, Motion, PercentStep, ThemeChoice};
 

@@ -17,6 +17,7 @@ pub mod examples;
 pub mod headless;
 pub mod help;
 pub mod reminders;
+pub mod sheet_name;
 pub mod sheets;
 pub mod shipped;
 pub mod sign;

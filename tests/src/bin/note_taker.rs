@@ -7,9 +7,9 @@ use std::io::Write as _;
 use std::path::Path;
 
 use acceptance::batch;
-use formulation::batch::mass::ExactMass;
 use formulation::file::ledger_file::LedgerFileError;
 use formulation::file::trial_store::{self, Loaded, TrialStoreError};
+use formulation::mass::ExactMass;
 use formulation::trial::book::{Entry, Event, Opening};
 use formulation::trial::reading::{Quantity, Reading};
 

@@ -9,11 +9,11 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use formulation::built_in;
 use formulation::chemistry::density::{apparent_ml_g, water_kg_m3};
 use formulation::chemistry::substances;
 use formulation::material::{Basis, Class, Constituent, Material};
 use formulation::quantity::in_kg_per_m3;
+use formulation::shelf::built_in;
 
 /// Temperature of the densities, °C.
 const T: f64 = 20.0;

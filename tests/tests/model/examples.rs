@@ -12,13 +12,13 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use formulation::built_in;
 use formulation::evaluation::{Context, Evaluation, evaluate};
 use formulation::file::formula_file;
 use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant};
 use formulation::material::{Charge, Class};
 use formulation::quantity::Percent;
+use formulation::shelf::built_in;
 
 const WHOLE: [&str; 5] = [
     "oat-and-juniper-shower-gel",

@@ -6,6 +6,7 @@
     reason = "a test that cannot read the sources shall fail"
 )]
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 /// The sources of a crate, without what is only test.
@@ -84,4 +85,159 @@ fn numbers_typed_by_people_have_one_reader() {
 fn the_model_knows_no_screen_and_no_clock() {
     let words = ["egui", "SystemTime::now", "Zoned::now", "Timestamp::now"];
     none_of("formulation", &words, &[], "the model is pure");
+}
+
+/// Words and marks of a source, without comments.
+fn tokens(code: &str) -> Vec<String> {
+    let mut found = Vec::new();
+    for line in code.lines() {
+        let line = line.split("//").next().unwrap();
+        let mut rest = line.chars().peekable();
+        while let Some(c) = rest.next() {
+            let mut token = String::from(c);
+            if c.is_alphanumeric() || c == '_' {
+                while let Some(c) = rest.next_if(|c| c.is_alphanumeric() || *c == '_') {
+                    token.push(c);
+                }
+            } else if c == ':' && rest.next_if_eq(&':').is_some() {
+                token.push(':');
+            }
+            if !token.trim().is_empty() {
+                found.push(token);
+            }
+        }
+    }
+    found
+}
+
+/// Reads a path, and every path of a group in braces, from a place on; gives the place behind.
+fn read_paths(
+    tokens: &[String],
+    mut at: usize,
+    mut path: Vec<String>,
+    found: &mut Vec<Vec<String>>,
+) -> usize {
+    let token = |at: usize| tokens.get(at).map_or("", String::as_str);
+    loop {
+        path.push(token(at).to_owned());
+        at += 1;
+        if token(at) != "::" {
+            found.push(path);
+            return at;
+        }
+        at += 1;
+        if token(at) != "{" {
+            continue;
+        }
+        while !["}", ""].contains(&token(at)) {
+            at = read_paths(tokens, at + 1, path.clone(), found);
+            while ![",", "}", ""].contains(&token(at)) {
+                at += 1;
+            }
+        }
+        return at + 1;
+    }
+}
+
+/// The modules of a crate, each with those it takes something from.
+fn modules(krate: &str) -> BTreeMap<String, BTreeSet<String>> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../crates");
+    let root = root.join(krate).join("src");
+    let code: BTreeMap<Vec<String>, String> = sources(krate)
+        .into_iter()
+        .map(|(path, code)| {
+            let path = path.strip_prefix(&root).unwrap().with_extension("");
+            let mut names: Vec<String> = path
+                .iter()
+                .map(|part| part.to_string_lossy().into_owned())
+                .collect();
+            names.pop_if(|name| name == "mod");
+            (names, code)
+        })
+        .collect();
+    let known = |path: &[String]| {
+        (1..=path.len())
+            .rev()
+            .map(|length| path[..length].to_vec())
+            .find(|path| code.contains_key(path))
+    };
+    code.iter()
+        .map(|(module, text)| {
+            let tokens = tokens(text);
+            let mut paths = Vec::new();
+            for (at, token) in tokens.iter().enumerate() {
+                if ["crate", "super"].contains(&token.as_str())
+                    && at
+                        .checked_sub(1)
+                        .is_none_or(|before| tokens[before] != "::")
+                {
+                    read_paths(&tokens, at, Vec::new(), &mut paths);
+                }
+            }
+            let taken = paths.into_iter().filter_map(|path| {
+                let ups = path.iter().take_while(|part| *part == "super").count();
+                let from = module.len().checked_sub(ups)?;
+                let begin: &[String] = if ups > 0 { &module[..from] } else { &[] };
+                let rest = path.into_iter().skip(ups.max(1));
+                let path: Vec<String> = begin.iter().cloned().chain(rest).collect();
+                known(&path)
+            });
+            let taken = taken.filter(|other| other != module);
+            (module.join("::"), taken.map(|m| m.join("::")).collect())
+        })
+        .collect()
+}
+
+/// What each room takes from the rooms beside it, at every depth: of two modules, the rooms
+/// in which they first part.
+fn rooms(krate: &str) -> BTreeMap<String, BTreeSet<String>> {
+    let mut rooms: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    for (module, others) in modules(krate) {
+        for other in others {
+            let (here, there): (Vec<&str>, Vec<&str>) =
+                (module.split("::").collect(), other.split("::").collect());
+            let same = here.iter().zip(&there).take_while(|(a, b)| a == b).count();
+            if same < here.len() && same < there.len() {
+                let taken = rooms.entry(here[..=same].join("::")).or_default();
+                taken.insert(there[..=same].join("::"));
+            }
+        }
+    }
+    rooms
+}
+
+#[test]
+fn no_room_takes_from_one_that_takes_from_it() {
+    for krate in ["formulation", "phasewright"] {
+        let mut rooms = rooms(krate);
+        // Readers of tables ask each other while they read.
+        rooms.retain(|room, _| !room.starts_with("file::table::"));
+        assert!(rooms.len() > 50, "{krate}: {rooms:?}");
+        // What takes from nothing that is left is taken off, until nothing is.
+        loop {
+            let all: BTreeSet<String> = rooms.keys().cloned().collect();
+            for others in rooms.values_mut() {
+                others.retain(|other| all.contains(other));
+            }
+            let before = rooms.len();
+            rooms.retain(|_, others| !others.is_empty());
+            if rooms.len() == before {
+                break;
+            }
+        }
+        assert!(rooms.is_empty(), "{krate}, in a circle: {rooms:#?}");
+    }
+}
+
+/// Only `file` touches a disk, and the model below it does not know it.
+#[test]
+fn the_model_does_not_know_files() {
+    let above = ["file", "reference", "starts", "fixture", "random_formula"];
+    for (module, others) in modules("formulation") {
+        let room = module.split("::").next().unwrap();
+        let takes = others
+            .iter()
+            .any(|o| o == "file" || o.starts_with("file::"));
+        assert!(!takes || above.contains(&room), "{module} takes from file");
+    }
 }

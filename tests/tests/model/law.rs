@@ -1353,7 +1353,7 @@ fn a_name_that_the_text_itself_uses_is_enough() {
 /// dose and use range is lawful in at least one type of product of its kind.
 #[test]
 fn no_dose_and_no_use_range_of_the_shelf_breaks_the_law_everywhere() {
-    let shelf = formulation::built_in::shelf();
+    let shelf = formulation::shelf::built_in::shelf();
     let book = RuleBook::shared();
     let mut unlawful = Vec::new();
     for m in shelf.iter() {

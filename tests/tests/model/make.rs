@@ -9,16 +9,16 @@ use std::time::Duration;
 
 use acceptance::{batch, pdf};
 use clap::Parser as _;
-use formulation::batch::code::BatchCode;
-use formulation::batch::mass::{ExactMass, MassUnit, read_mass, read_mass_with_point, read_volume};
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::record::{Change, Decision, Event, Opening};
 use formulation::batch::rounding::round_lines;
 use formulation::batch::scale::SizeRequest;
 use formulation::batch::weighing_scale::{WeighingScale, read_scale};
+use formulation::batch_code::BatchCode;
 use formulation::file::record_file::RecordFile;
 use formulation::file::{finished, formula_file, record_file};
 use formulation::formula::ItemId;
+use formulation::mass::{ExactMass, MassUnit, read_mass, read_mass_with_point, read_volume};
 use formulation::quantity::{Decimal, Percent, in_millilitres};
 use formulation::stock::LotId;
 use phasewright::cli::Cli;

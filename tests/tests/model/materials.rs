@@ -9,7 +9,6 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
-use formulation::built_in;
 use formulation::chemistry::acids::Family;
 use formulation::chemistry::constants::{self, Kind};
 use formulation::chemistry::soap::{self, SapBasis};
@@ -20,6 +19,7 @@ use formulation::material::{
     Alkalinity, Basis, Charge, Class, Coverage, Hazard, Material, ProductKind, Role,
 };
 use formulation::quantity::{in_celsius, in_kg_per_m3};
+use formulation::shelf::built_in;
 
 fn materials() -> impl Iterator<Item = &'static Material> {
     built_in::shelf().iter().map(AsRef::as_ref)

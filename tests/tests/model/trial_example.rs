@@ -10,12 +10,12 @@
 
 use std::path::{Path, PathBuf};
 
-use formulation::batch::mass::{ExactMass, read_mass};
 use formulation::edit::{Edit, GiveWay, apply};
 use formulation::evaluation::Context;
 use formulation::file::ledger_file::head_path;
 use formulation::file::{formula_file, trial_file, trial_store};
 use formulation::formula::{Date, Formula, ItemId};
+use formulation::mass::{ExactMass, read_mass};
 use formulation::quantity::Percent;
 use formulation::solve::aim::{Aim, Answer, Prepared};
 use formulation::solve::subject::Supply;

@@ -9,15 +9,15 @@ use std::path::Path;
 use acceptance::window::{Look, bench, picture, shower_gel, state, type_into};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
-use formulation::batch::mass::{ExactMass, read_mass};
 use formulation::batch::record::{Decision, Event, LineState, Quality, Record};
 use formulation::batch::workshop::Workshop;
 use formulation::file::{formula_file, record_file};
+use formulation::mass::{ExactMass, read_mass};
 use formulation::material::MaterialId;
-use formulation::packaging::PackagingLot;
 use formulation::quantity::{Currency, Decimal};
 use formulation::shelf::built_in;
-use formulation::stock::{Lot, LotId, LotStatus, Offer, Stock};
+use formulation::stock::packaging::PackagingLot;
+use formulation::stock::{Lot, LotId, Offer, Stock};
 use phasewright::app::Bench;
 use phasewright::command::Command;
 use phasewright::sheets::SheetName;
@@ -195,24 +195,15 @@ fn lines_and_steps_come_in_working_order() {
 fn stock_of_glycerin(expiry: &str) -> Stock {
     let mut stock = Stock::new(Currency::EUR);
     let lot = |id: &str, expiry: &str| Lot {
-        id: LotId::new(id).unwrap(),
-        material: MaterialId::from_name("Glycerin 99.5 %"),
         supplier: "Fellside Botanicals".into(),
-        supplier_lot: "".into(),
-        received: "2025-01-01".parse().unwrap(),
         expiry: expiry.parse().ok(),
-        opened: None,
-        days_once_opened: None,
-        pack: mass("1 kg"),
-        packs: 1,
-        price_per_pack: None,
-        currency: Currency::EUR,
-        freight_share: Decimal::ZERO,
-        tax_percent: Decimal::ZERO,
-        status: LotStatus::Released,
-        made_in: None,
-        certificate: "".into(),
-        note: "".into(),
+        ..Lot::of_one_pack(
+            LotId::new(id).unwrap(),
+            MaterialId::from_name("Glycerin 99.5 %"),
+            "2025-01-01".parse().unwrap(),
+            mass("1 kg"),
+            Currency::EUR,
+        )
     };
     stock.add(lot("GLY-OLD", expiry)).unwrap();
     stock.add(lot("GLY-NEW", "2030-01-01")).unwrap();

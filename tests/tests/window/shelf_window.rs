@@ -3,12 +3,12 @@
 use acceptance::window::{Look, bench, picture, shower_gel, state, type_into};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use formulation::batch::mass::read_mass;
 use formulation::batch::workshop::Workshop;
+use formulation::mass::read_mass;
 use formulation::material::MaterialId;
-use formulation::quantity::{Currency, Decimal};
+use formulation::quantity::Currency;
 use formulation::shelf::built_in;
-use formulation::stock::{Lot, LotId, LotStatus, Stock};
+use formulation::stock::{Lot, LotId, Stock};
 use phasewright::app::Bench;
 use phasewright::command::Command;
 use phasewright::sheets::SheetName;
@@ -54,24 +54,15 @@ fn the_stock_filters_the_shelf() {
     let mut stock = Stock::new(Currency::EUR);
     let day = |text: &str| text.parse().unwrap();
     let lot = |id: &str, material: &str, expiry| Lot {
-        id: LotId::new(id).unwrap(),
-        material: MaterialId::from_name(material),
         supplier: "Fellside Botanicals".into(),
-        supplier_lot: "".into(),
-        received: day("2024-01-10"),
         expiry: Some(day(expiry)),
-        opened: None,
-        days_once_opened: None,
-        pack: read_mass("1 kg", None).unwrap(),
-        packs: 1,
-        price_per_pack: None,
-        currency: Currency::EUR,
-        freight_share: Decimal::ZERO,
-        tax_percent: Decimal::ZERO,
-        status: LotStatus::Released,
-        made_in: None,
-        certificate: "".into(),
-        note: "".into(),
+        ..Lot::of_one_pack(
+            LotId::new(id).unwrap(),
+            MaterialId::from_name(material),
+            day("2024-01-10"),
+            read_mass("1 kg", None).unwrap(),
+            Currency::EUR,
+        )
     };
     stock.lots = vec![
         lot("U-1", "Urea", "2040-01-01"),

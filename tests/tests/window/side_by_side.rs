@@ -8,11 +8,11 @@ use acceptance::window::{Look, TODAY, bench, picture, plain_wash, shower_gel, st
 use egui::Key;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use egui_kittest::{Harness, SnapshotResults};
-use formulation::batch::mass::read_mass;
 use formulation::batch::workshop::Workshop;
 use formulation::compare::{Compared, same_content};
 use formulation::edit::{Edit, GiveWay, apply};
 use formulation::formula::{Formula, ItemId, Variant};
+use formulation::mass::read_mass;
 use formulation::material::MaterialId;
 use formulation::quantity::{Currency, Decimal, Percent};
 use formulation::shelf::{Shelf, built_in};

@@ -150,10 +150,10 @@ fn of_record(record: &Record) -> Vec<Due> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::mass::read_mass;
     use crate::batch::record::Quality;
     use crate::batch::record::tests::{add, opening, record};
     use crate::batch::workshop::{Duty, DutyDone};
+    use crate::mass::read_mass;
     use crate::quantity::Currency;
 
     #[test]

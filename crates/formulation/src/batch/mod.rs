@@ -1,10 +1,9 @@
 //! Batches: scaling, weigh sheet, record.
 
 pub mod agenda;
-pub mod code;
+pub mod cost_inputs;
 pub mod figures;
 pub mod formula_state;
-pub mod mass;
 pub mod plan;
 pub mod precaution;
 pub mod premix;
@@ -16,3 +15,5 @@ pub mod weigh_sheet;
 pub mod weighing_scale;
 pub mod work_order;
 pub mod workshop;
+
+pub use crate::{batch_code as code, mass};

@@ -281,8 +281,8 @@ mod tests {
     use std::sync::Arc;
 
     use super::*;
-    use crate::batch::mass::read_mass;
     use crate::fixture;
+    use crate::mass::read_mass;
     use crate::material::{Class, Material, MaterialId, PhaseKind, WettingMedium};
     use proptest::prelude::*;
 

@@ -219,7 +219,7 @@ pub fn round_with_filler(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::mass::read_mass;
+    use crate::mass::read_mass;
     use proptest::prelude::*;
 
     fn mass(text: &str) -> ExactMass {

@@ -576,8 +576,8 @@ pub fn containers_filled(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::mass::{read_mass, read_volume};
     use crate::fixture;
+    use crate::mass::{read_mass, read_volume};
     use crate::material::Class;
 
     fn mass(text: &str) -> ExactMass {

@@ -232,10 +232,10 @@ pub fn usage<'a>(records: impl IntoIterator<Item = &'a Record>) -> Usage {
 mod tests {
     use super::super::record::tests::{add, opening, record, weigh};
     use super::*;
-    use crate::batch::mass::read_mass;
+    use crate::mass::read_mass;
     use crate::material::MaterialId;
-    use crate::quantity::{Currency, Decimal};
-    use crate::stock::{Lot, LotStatus};
+    use crate::quantity::Currency;
+    use crate::stock::Lot;
     use proptest::prelude::*;
 
     fn lot_id(text: &str) -> LotId {
@@ -245,24 +245,15 @@ mod tests {
     fn lot(id: &str, made_in: Option<&str>) -> Lot {
         let eur = Currency::new("EUR").unwrap();
         Lot {
-            id: lot_id(id),
-            material: MaterialId::from_name("Glycerin"),
-            supplier: "".into(),
             supplier_lot: format!("S-{id}").into(),
-            received: jiff::civil::date(2026, 1, 1),
-            expiry: None,
-            opened: None,
-            days_once_opened: None,
-            pack: read_mass("1 kg", None).unwrap(),
-            packs: 1,
-            price_per_pack: None,
-            currency: eur,
-            freight_share: Decimal::ZERO,
-            tax_percent: Decimal::ZERO,
-            status: LotStatus::Released,
             made_in: made_in.map(|c| BatchCode::new(c).unwrap()),
-            certificate: "".into(),
-            note: "".into(),
+            ..Lot::of_one_pack(
+                lot_id(id),
+                MaterialId::from_name("Glycerin"),
+                jiff::civil::date(2026, 1, 1),
+                read_mass("1 kg", None).unwrap(),
+                eur,
+            )
         }
     }
 

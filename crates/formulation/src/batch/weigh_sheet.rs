@@ -16,8 +16,9 @@ use crate::finding::Level;
 use crate::formula::{Date, Formula, ItemId, Line, Phase, Step, Variant};
 use crate::handling::{is_medium, wetting_words};
 use crate::material::{Material, PhaseKind, Role};
+use crate::plain_words::sentence;
 use crate::quantity::{Percent, Ph, PhRange, Temperature, in_celsius};
-use crate::specification::{Quality, wanted};
+use crate::specification::Quality;
 use crate::stock::{LotId, Stock, Usage};
 
 /// What a sheet is headed with.
@@ -629,7 +630,7 @@ fn checks(
         Ok(None) => String::new(),
         Err(clash) => clash.clone(),
     };
-    for wanted in wanted(variant) {
+    for wanted in variant.must_measure() {
         let mut accept = wanted.words();
         let what = match wanted.quality {
             Quality::Ph => {
@@ -641,7 +642,7 @@ fn checks(
             }
             Quality::Appearance => "Appearance and colour".to_owned(),
             Quality::Odour => "Odour".to_owned(),
-            _ => capital(wanted.name()),
+            _ => sentence(wanted.name()),
         };
         if accept.is_empty() && matches!(wanted.quality, Quality::Appearance | Quality::Odour) {
             "as the retained sample".clone_into(&mut accept);
@@ -653,7 +654,7 @@ fn checks(
         };
         check(&what, accept);
     }
-    let stated = |quality| wanted(variant).iter().any(|w| w.quality == quality);
+    let stated = |quality| variant.must_measure().iter().any(|w| w.quality == quality);
     if !stated(Quality::Ph) {
         check("pH at 25 °C, as is", window);
     }
@@ -675,22 +676,14 @@ fn checks(
     checks
 }
 
-/// With a capital at the beginning.
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::mass::read_mass;
     use crate::batch::plan::{PlanRequest, plan};
     use crate::batch::scale::SizeRequest;
     use crate::batch::weighing_scale::WeighingScale;
     use crate::fixture;
+    use crate::mass::read_mass;
     use crate::material::{Basis, Class, Hazard, Source, Sourced, WettingMedium};
     use crate::quantity::celsius;
 

@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::code::CodeScheme;
+use super::cost_inputs::CostInputs;
 use super::mass::{ExactMass, MassUnit};
 use super::plan::PlanRequest;
 use super::scale::{Allowances, Vessel};
 use super::weighing_scale::WeighingScale;
-use crate::cost::CostInputs;
 use crate::formula::Date;
 use crate::quantity::{MassFraction, Volume};
 

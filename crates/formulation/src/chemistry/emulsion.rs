@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 
 use super::figure::Figure;
 use super::mix::Mix;
-use super::partition::is_oil_filter;
+use super::partition_table::is_oil_filter;
 use crate::formula::ItemId;
 use crate::material::{Charge, Class, Material, PhaseKind, Role};
 use crate::name_hash::name_contains;

@@ -17,6 +17,7 @@ pub mod ions;
 pub mod mix;
 pub mod natural_origin;
 pub mod partition;
+mod partition_table;
 pub mod ph;
 pub mod ph_in_use;
 pub mod preservation;

@@ -6,15 +6,11 @@
 //! J. Soc. Cosmet. Chem. 23 (1972) 714. The coefficients are data in
 //! `assets/chemistry/partition.ron`, each with its source.
 
-use std::sync::OnceLock;
-
-use serde::Deserialize;
-
 use super::emulsion::is_oil;
 use super::mix::Mix;
+use super::partition_table::{SORTS, Sort, table};
 use crate::material::{Charge, Class};
 use crate::name_hash::name_contains;
-use crate::word_groups::WordGroups;
 
 /// Below this share of oil or micelles, partition is left out.
 const LEAST: f64 = 0.001;
@@ -22,101 +18,6 @@ const LEAST: f64 = 0.001;
 const LEAST_WATER: f64 = 0.05;
 /// A published coefficient on other oils and surfactants of its sort; our choice.
 const PUBLISHED_FACTOR: f64 = 1.5;
-
-/// Sorts of phases that take up a preservative.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-enum Sort {
-    Paraffin,
-    Ester,
-    Triglyceride,
-    Silicone,
-    NonIonicMicelles,
-    AnionicMicelles,
-}
-
-const SORTS: [Sort; 6] = [
-    Sort::Paraffin,
-    Sort::Ester,
-    Sort::Triglyceride,
-    Sort::Silicone,
-    Sort::NonIonicMicelles,
-    Sort::AnionicMicelles,
-];
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct File {
-    version: u32,
-    /// Words of ingredient names of each sort of oil; all others are triglycerides.
-    oils: Vec<(Sort, Vec<String>)>,
-    /// Words of UV filters that dissolve in water or stay solid.
-    not_oil: Vec<String>,
-    /// log₁₀ P = slope · log₁₀ P(octanol) + intercept, right within a factor.
-    from_octanol: Vec<FromOctanol>,
-    published: Vec<Published>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct FromOctanol {
-    into: Sort,
-    slope: f64,
-    intercept: f64,
-    factor: f64,
-    #[serde(rename = "source")]
-    _source: String,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Published {
-    name: String,
-    into: Sort,
-    ratio: f64,
-    #[serde(rename = "source")]
-    _source: String,
-}
-
-struct Table {
-    oils: WordGroups,
-    not_oil: WordGroups,
-    from_octanol: Vec<FromOctanol>,
-    published: Vec<Published>,
-}
-
-fn read(text: &str) -> Result<Table, String> {
-    let file: File = ron::from_str(text).map_err(|e| e.to_string())?;
-    if file.version != 1 {
-        return Err(format!(
-            "version {} of the partition table is not known here",
-            file.version
-        ));
-    }
-    let words = file.oils.iter().flat_map(|(sort, words)| {
-        let place = SORTS.iter().position(|s| s == sort).unwrap_or(0);
-        words.iter().map(move |w| (w.as_str(), place))
-    });
-    Ok(Table {
-        oils: WordGroups::new(words, []),
-        not_oil: WordGroups::new(file.not_oil.iter().map(|w| (w.as_str(), 0)), []),
-        from_octanol: file.from_octanol,
-        published: file.published,
-    })
-}
-
-/// The table; none if it cannot be read, which a test holds it against.
-fn table() -> Option<&'static Table> {
-    static TABLE: OnceLock<Option<Table>> = OnceLock::new();
-    TABLE
-        .get_or_init(|| read(include_str!("../../../../assets/chemistry/partition.ron")).ok())
-        .as_ref()
-}
-
-/// Whether a UV filter of this name goes into the oil rather than into the water or staying
-/// solid.
-pub(crate) fn is_oil_filter(inci: &str) -> bool {
-    table().is_some_and(|t| t.not_oil.of(inci).is == 0)
-}
 
 /// Shares by volume of what takes up a preservative, and of the water phase.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
@@ -293,7 +194,10 @@ mod tests {
 
     #[test]
     fn the_table_reads() {
-        let table = read(include_str!("../../../../assets/chemistry/partition.ron")).unwrap();
+        let table = crate::chemistry::partition_table::read(include_str!(
+            "../../../../assets/chemistry/partition.ron"
+        ))
+        .unwrap();
         assert_eq!(table.from_octanol.len(), SORTS.len());
     }
 

@@ -9,11 +9,11 @@ use super::mix::Mix;
 use super::partition::{self, Phases};
 use super::ph::Shares;
 use super::ph_in_use::PhInUse;
-use crate::built_in;
 use crate::formula::ItemId;
 use crate::material::{Charge, Class, Coverage, Material, Role};
 use crate::mixture::MixtureLine;
 use crate::quantity::Ph;
+use crate::shelf::built_in;
 
 pub use super::partition::Whereabouts;
 

@@ -7,7 +7,9 @@ use std::sync::LazyLock;
 
 use super::acids::Family;
 use super::ions::StrongIon;
-use super::substances::HUUSKONEN;
+
+/// Measured solubilities of organic substances; log S is per litre of solution.
+pub(super) const HUUSKONEN: &str = "measured log S of J. Huuskonen, J. Chem. Inf. Comput. Sci. 40 (2000) 773, as corrected by I. V. Tetko and others, ibid. 41 (2001) 1488";
 
 /// A solid that dissolves to its solubility constant.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]

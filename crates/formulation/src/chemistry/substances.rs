@@ -9,7 +9,7 @@ use std::sync::LazyLock;
 
 use super::acids::Family;
 use super::ions::StrongIon;
-use super::solubility::Solid;
+use super::solubility::{HUUSKONEN, Solid};
 use crate::cas::Cas;
 use crate::name_hash::{ByCas, ByHash, folded_hash};
 
@@ -260,8 +260,6 @@ const SALTS: &str = "between the figures at 20 and at 30 °C of the public “So
 const CITRATE: &str = "J. Soleymani and others, J. Mol. Liquids 221 (2016) 166, abstract: mole fraction about 0.05 in water at 20 to 40 °C (675 to 830 g/kg within the rounding)";
 const HYDRATE: &str =
     "from the structure: that of the salt without crystal water, which comes to the water";
-/// Measured solubilities of organic substances; log S is per litre of solution.
-pub(super) const HUUSKONEN: &str = "measured log S of J. Huuskonen, J. Chem. Inf. Comput. Sci. 40 (2000) 773, as corrected by I. V. Tetko and others, ibid. 41 (2001) 1488";
 const MERCK_ALLANTOIN: &str =
     "Merck Index, 1 g in 190 ml, and 0.57 g in 100 ml at 25 °C, as public compilations quote it";
 const CHIRIFE: &str = "Norrish constants of J. Chirife and co-workers, as tabulated in Int. J. Dentistry 2010, 981072, table 3";

@@ -562,13 +562,7 @@ pub fn put(formula: &Formula, carried: &Carried) -> Formula {
             .materials
             .insert(material.id.clone(), Arc::clone(material));
     }
-    let ids = carried.variant.phases.iter().flat_map(|p| {
-        let lines = p.lines.iter().map(|l| l.id.0);
-        let steps = p.steps.iter().map(|s| s.id.0);
-        [p.id.0].into_iter().chain(lines).chain(steps)
-    });
-    let highest = ids.max().unwrap_or(0);
-    formula.next_id = formula.next_id.max(highest + 1);
+    formula.keep_ids_free(&carried.variant);
     for variant in &mut formula.variants {
         if variant.id == carried.variant.id {
             *variant = Arc::new(carried.variant.clone());

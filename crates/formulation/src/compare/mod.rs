@@ -10,6 +10,7 @@ mod align;
 mod apply;
 mod difference;
 pub mod figures;
+mod listing;
 pub mod merge;
 pub mod note;
 
@@ -136,7 +137,7 @@ impl Comparison {
 /// Compares two variants, of one file or of two.
 pub fn compare(left: Compared<'_>, right: Compared<'_>) -> Comparison {
     let aligned = align::align(left, right);
-    let differences = difference::list(left, right, &aligned);
+    let differences = listing::list(left, right, &aligned);
     let order = Both::new(
         apply::Order::of(left.variant),
         apply::Order::of(right.variant),

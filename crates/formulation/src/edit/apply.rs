@@ -257,25 +257,14 @@ impl Draft {
             ..content.clone()
         };
         settle_filler(&mut self.variant)?;
-        self.keep_ids_free();
+        self.formula.keep_ids_free(&self.variant);
         Ok(())
-    }
-
-    /// Ids that came with a content are never given again.
-    fn keep_ids_free(&mut self) {
-        let ids = self.variant.phases.iter().flat_map(|p| {
-            let lines = p.lines.iter().map(|l| l.id.0);
-            let steps = p.steps.iter().map(|s| s.id.0);
-            [p.id.0].into_iter().chain(lines).chain(steps)
-        });
-        let highest = ids.max().unwrap_or(0);
-        self.formula.next_id = self.formula.next_id.max(highest + 1);
     }
 
     // Lines.
 
     fn line(&mut self, id: ItemId) -> Result<&mut Line, EditError> {
-        line_mut(&mut self.variant, id)
+        self.variant.line_mut(id).ok_or(EditError::NoSuchItem)
     }
 
     fn fixed_lines(&self) -> FixedLines {
@@ -502,19 +491,6 @@ fn in_range(percent: Percent) -> Result<Percent, EditError> {
     } else {
         Err(EditError::OutOfRange(percent))
     }
-}
-
-pub(super) fn line_mut(variant: &mut Variant, id: ItemId) -> Result<&mut Line, EditError> {
-    let phase = variant
-        .phases
-        .iter_mut()
-        .find(|p| p.lines.iter().any(|l| l.id == id))
-        .ok_or(EditError::NoSuchItem)?;
-    Arc::make_mut(phase)
-        .lines
-        .iter_mut()
-        .find(|l| l.id == id)
-        .ok_or(EditError::NoSuchItem)
 }
 
 /// The first letter no phase has: A to Z, then A1, A2 …

@@ -6,11 +6,11 @@
 
 use std::collections::BTreeSet;
 
-use super::apply::line_mut;
 use super::{Bound, EditError, GiveWay, Stop};
 use crate::formula::{Formula, ItemId, Line, Variant};
-use crate::purpose::{Purpose, Setting};
+use crate::purpose::Purpose;
 use crate::quantity::Percent;
+use crate::served::Setting;
 
 /// Shares dealt out by the program land on hundredths of a percent.
 pub const STEP: Percent = Percent::from_units(Percent::UNITS / 100);
@@ -215,10 +215,13 @@ pub(super) fn set_percent(
             moved.percent - reached,
         );
         for (other, change) in changes {
-            line_mut(variant, other)?.percent += change;
+            variant
+                .line_mut(other)
+                .ok_or(EditError::NoSuchItem)?
+                .percent += change;
         }
     }
-    line_mut(variant, id)?.percent = reached;
+    variant.line_mut(id).ok_or(EditError::NoSuchItem)?.percent = reached;
     settle_filler(variant)?;
     Ok(stop)
 }
@@ -337,7 +340,10 @@ pub(super) fn settle_filler(variant: &mut Variant) -> Result<(), EditError> {
     if needed < low || needed > high {
         return Err(EditError::FillerCannot { needed, low, high });
     }
-    line_mut(variant, filler)?.percent = needed;
+    variant
+        .line_mut(filler)
+        .ok_or(EditError::NoSuchItem)?
+        .percent = needed;
     Ok(())
 }
 
@@ -435,7 +441,7 @@ pub(super) fn scale_phase(
         })
         .collect();
     for (id, percent) in scaled {
-        line_mut(variant, id)?.percent = percent;
+        variant.line_mut(id).ok_or(EditError::NoSuchItem)?.percent = percent;
     }
     settle_filler(variant)?;
     let reached = variant.phase(phase).map_or(Percent::ZERO, |p| p.total());
@@ -462,7 +468,7 @@ pub(super) fn bring_to_100(variant: &mut Variant, fixed: &FixedLines) -> Result<
         return Err(EditError::CannotReach100);
     }
     for (id, change) in changes {
-        line_mut(variant, id)?.percent += change;
+        variant.line_mut(id).ok_or(EditError::NoSuchItem)?.percent += change;
     }
     Ok(())
 }

@@ -1,9 +1,5 @@
 //! Files: reading, writing, importing, exporting.
 
-// First, because its macro is used by the modules below.
-#[macro_use]
-pub mod mirror;
-
 pub mod aim_report;
 pub mod answers;
 pub mod autosave;
@@ -23,23 +19,17 @@ pub mod formula_table;
 pub mod label_entry;
 pub mod label_pdf;
 pub mod label_report;
-pub mod label_tables;
 pub mod ledger_file;
-pub mod material_file;
-pub mod number;
 pub mod open;
 pub mod pdf;
-pub mod plain_names;
 pub mod product_head;
 pub mod quantity_text;
-pub mod read_error;
 pub mod recall_export;
 pub mod record_entry;
 pub mod record_export;
 pub mod record_file;
 pub mod record_pdf;
 pub mod report;
-pub mod role_words;
 pub mod ron_place;
 pub mod rule_book;
 pub mod rule_file;
@@ -50,7 +40,6 @@ pub mod shelf_table;
 pub mod shopping_export;
 pub mod signature;
 pub mod solver_cases;
-pub mod source_table;
 pub mod stock_file;
 pub mod store;
 pub mod table;
@@ -58,6 +47,10 @@ pub mod trial_cases;
 pub mod trial_file;
 pub mod trial_pdf;
 pub mod trial_store;
+
+pub use crate::notation::{
+    label_tables, material_file, mirror, number, plain_names, read_error, role_words, source_table,
+};
 
 /// Why a file could not be opened or saved.
 #[derive(Debug, thiserror::Error)]

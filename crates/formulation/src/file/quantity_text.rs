@@ -6,9 +6,9 @@ use std::fmt;
 use serde::de::Error;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-use crate::batch::code::BatchCode;
-use crate::batch::mass::{ExactMass, MassUnit, read_mass_with_point};
+use crate::batch_code::BatchCode;
 use crate::formula::Date;
+use crate::mass::{ExactMass, MassUnit, read_mass_with_point};
 use crate::quantity::{Currency, Decimal, Percent, PercentError};
 use crate::stock::LotId;
 
@@ -99,7 +99,7 @@ text!(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::mass::read_mass;
+    use crate::mass::read_mass;
 
     fn round_trip<T: Serialize + for<'de> Deserialize<'de> + PartialEq + fmt::Debug>(value: &T) {
         let text = serde_json::to_string(value).unwrap();

@@ -58,8 +58,8 @@ pub fn csv(affected: &[Affected]) -> Result<String, csv::Error> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::code::BatchCode;
-    use crate::batch::mass::read_mass;
+    use crate::batch_code::BatchCode;
+    use crate::mass::read_mass;
     use jiff::civil::date;
 
     #[test]

@@ -8,11 +8,11 @@ use super::formula_file::{self, QualityName};
 use super::number::{self, celsius_decimal};
 use super::quantity_text::{BatchText, DayText, LotText, MassText, PercentText};
 use super::source_table::SourceEntry;
-use crate::batch::mass::MassUnit;
 use crate::batch::record::{Change, Decision, Entry, Event, Identity, Opening, ToWeigh};
 use crate::batch::scale::{Filling, Vessel};
 use crate::batch::weighing_scale::WeighingScale;
 use crate::formula::ItemId;
+use crate::mass::MassUnit;
 use crate::material::Sourced;
 use crate::quantity::{
     celsius, grams, in_grams, in_kg_per_m3, in_millilitres, kg_per_m3, millilitres,

@@ -4,13 +4,13 @@
 
 use super::pdf::{Align, Cell, Flow, Paper, PdfError, Style};
 use crate::batch::formula_state::state_of;
-use crate::batch::mass::{ExactMass, shown};
 use crate::batch::record::{
     Entry, Event, LineState, LineStatus, Point, Portion, Quality, Record, moment,
 };
 use crate::batch::weighing_scale::WeighingScale;
+use crate::mass::{ExactMass, shown};
 use crate::quantity::{in_celsius, in_grams, in_kg_per_m3, in_millilitres};
-use crate::specification::{Verdict, wanted};
+use crate::specification::Verdict;
 
 /// Text of the body.
 const BODY: Style = Style::plain(9.0);
@@ -393,7 +393,7 @@ fn checks(flow: &mut Flow, record: &Record) {
         &[],
     );
     let mut shown_entries = Vec::new();
-    for wanted in wanted(record.opening().variant()) {
+    for wanted in record.opening().variant().must_measure() {
         let found = record.measured(&wanted);
         let value = record.found(&wanted);
         let mut accept = wanted.words();

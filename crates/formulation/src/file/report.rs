@@ -12,8 +12,8 @@ use crate::finding::{Finding, Level, Limit};
 use crate::formula::{Formula, ItemId, Line, Variant};
 use crate::material::{Charge, Class};
 use crate::mixture::Standing;
-use crate::purpose::Setting;
 use crate::quantity::{MassFraction, Percent, Spread, in_grams};
+use crate::served::Setting;
 
 /// Version of the JSON schema; raised when a field changes its meaning or goes.
 pub const SCHEMA: u32 = 1;

@@ -409,7 +409,7 @@ mod tests {
 
     fn full() -> OwnShelf {
         let mut shelf = OwnShelf::default();
-        for (n, material) in crate::built_in::shelf().iter().enumerate().take(40) {
+        for (n, material) in crate::shelf::built_in::shelf().iter().enumerate().take(40) {
             let mut material = Material::clone(material);
             material.supplier = Some("Fell \"Supplies\"".into());
             shelf.apply(

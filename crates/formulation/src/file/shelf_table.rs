@@ -296,7 +296,8 @@ mod tests {
     use crate::file::table::{read_bytes, read_text};
 
     fn all() -> Vec<Arc<Material>> {
-        let mut materials: Vec<Arc<Material>> = crate::built_in::shelf().iter().cloned().collect();
+        let mut materials: Vec<Arc<Material>> =
+            crate::shelf::built_in::shelf().iter().cloned().collect();
         let mut odd = Material::clone(&materials[0]);
         odd.name = "Odd; “name”, with\ttab".into();
         odd.id = crate::material::MaterialId::from_name("odd");

@@ -65,7 +65,7 @@ pub fn csv(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::mass::read_mass;
+    use crate::mass::read_mass;
     use crate::stock::{Offer, Stock, Usage, sum_needs};
     use jiff::civil::date;
     use std::collections::BTreeMap;

@@ -15,13 +15,13 @@ use super::read_error::ReadError;
 use super::record_entry::{ScaleEntry, UnitName, VesselEntry, millilitre_decimal};
 use super::ron_place;
 use super::store::{self, Expect, Stamp, StoreError};
-use crate::batch::code::CodeScheme;
 use crate::batch::scale::Allowances;
 use crate::batch::workshop::{Duty, DutyDone, Habit, Paper, ProductHabits, Workshop};
+use crate::batch_code::CodeScheme;
 use crate::cost::{CostInputs, Labour, Overhead, Packaging};
 use crate::material::MaterialId;
-use crate::packaging::{self, PackagingLot};
 use crate::quantity::{Decimal, MassFraction, Percent, millilitres};
+use crate::stock::packaging::{self, PackagingLot};
 use crate::stock::{Adjustment, Lot, LotStatus, Offer, Stock, StockError};
 
 const FORMAT: &str = "phasewright stock";
@@ -735,9 +735,9 @@ pub fn save(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::mass::{ExactMass, read_mass, read_volume};
     use crate::batch::scale::Vessel;
     use crate::batch::weighing_scale::WeighingScale;
+    use crate::mass::{ExactMass, read_mass, read_volume};
     use crate::quantity::Currency;
     use crate::stock::LotId;
     use jiff::civil::date;

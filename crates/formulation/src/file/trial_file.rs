@@ -8,11 +8,10 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use super::disk;
 use super::formula_file;
-use crate::batch::mass::ExactMass;
 use crate::formula::{Date, Formula, ItemId, Line};
 use crate::ledger;
+use crate::mass::ExactMass;
 use crate::material::{Material, MaterialId};
 use crate::quantity::Percent;
 use crate::trial::bench::colour::Lab;
@@ -579,35 +578,4 @@ pub fn from_text(text: EntryText, frozen: &mut Frozen) -> Result<Entry, String> 
         },
     };
     Ok(Entry { at, by, event })
-}
-
-/// The file of trials of a formula: beside it under its name, or, if the formula was renamed,
-/// the only one in its folder whose first trial is of a formula of this name.
-#[must_use]
-pub fn find(formula_path: &Path, name: &str) -> Option<PathBuf> {
-    let beside = path_of(formula_path);
-    if beside.is_file() {
-        return Some(beside);
-    }
-    let folder = formula_path
-        .parent()
-        .filter(|p| !p.as_os_str().is_empty())
-        .unwrap_or_else(|| Path::new("."));
-    let mut found: Vec<PathBuf> = disk::list(folder)
-        .ok()?
-        .into_iter()
-        .filter(|p| p.to_string_lossy().ends_with(ENDING))
-        .filter(|p| {
-            let of = super::trial_store::read(p).ok().and_then(|t| {
-                let first = t.book.trials.first()?;
-                Some(first.opening.formula.name.clone())
-            });
-            of.is_some_and(|of| of.as_ref() == name)
-        })
-        .collect();
-    found.sort();
-    match found.as_slice() {
-        [one] => Some(one.clone()),
-        _ => None,
-    }
 }

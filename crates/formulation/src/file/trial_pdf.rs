@@ -1,10 +1,10 @@
 //! Paper for trials: weigh sheets of a planned set, labels of samples, entry forms.
 
 use super::pdf::{Align, Cell, Flow, Paper, PdfError, Style};
-use crate::batch::mass::ExactMass;
 use crate::batch::rounding::largest_remainder;
 use crate::formula::{Formula, Variant};
 use crate::harmless;
+use crate::mass::ExactMass;
 use crate::quantity::Percent;
 use crate::trial::plan::{Checked, Run, Varied, formula_of};
 use crate::trial::reading::Quantity;

@@ -1,13 +1,13 @@
 //! Trials on disk: a [`crate::ledger`] beside the formula, so that nothing confirmed is lost
 //! or changed unseen.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::FileError;
 use super::disk;
 use super::ledger_file::{self, LedgerFile, LedgerFileError, PATIENCE};
 use super::store::Readers;
-use super::trial_file::{EntryText, Frozen, TrialLedger, from_text, to_text};
+use super::trial_file::{ENDING, EntryText, Frozen, TrialLedger, from_text, path_of, to_text};
 use crate::ledger::{self, Reading};
 use crate::trial::book::{Book, BookError, Entry};
 
@@ -148,4 +148,35 @@ pub fn text(entries: &[Entry]) -> Result<String, String> {
         tip = next;
     }
     Ok(text)
+}
+
+/// The file of trials of a formula: beside it under its name, or, if the formula was renamed,
+/// the only one in its folder whose first trial is of a formula of this name.
+#[must_use]
+pub fn find(formula_path: &Path, name: &str) -> Option<PathBuf> {
+    let beside = path_of(formula_path);
+    if beside.is_file() {
+        return Some(beside);
+    }
+    let folder = formula_path
+        .parent()
+        .filter(|p| !p.as_os_str().is_empty())
+        .unwrap_or_else(|| Path::new("."));
+    let mut found: Vec<PathBuf> = disk::list(folder)
+        .ok()?
+        .into_iter()
+        .filter(|p| p.to_string_lossy().ends_with(ENDING))
+        .filter(|p| {
+            let of = read(p).ok().and_then(|t| {
+                let first = t.book.trials.first()?;
+                Some(first.opening.formula.name.clone())
+            });
+            of.is_some_and(|of| of.as_ref() == name)
+        })
+        .collect();
+    found.sort();
+    match found.as_slice() {
+        [one] => Some(one.clone()),
+        _ => None,
+    }
 }

@@ -10,7 +10,7 @@ use crate::evaluation::Evaluation;
 use crate::formula::{Formula, Market, Variant};
 use crate::label_info::{Durability, LabelInfo, NetContents};
 use crate::quantity::{in_grams, in_millilitres};
-use crate::rules::rule_text::GREAT_BRITAIN;
+use crate::rules::GREAT_BRITAIN;
 use crate::rules::scope::Truth;
 
 use super::net_contents;

@@ -10,6 +10,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
+use super::draft::Draft;
 use super::names::names;
 use super::reaction;
 use crate::chemistry::soap::Making;
@@ -104,17 +105,6 @@ impl IngredientList {
         }
         text
     }
-}
-
-/// An ingredient before it has a place and a name.
-#[derive(Clone, PartialEq, Debug)]
-pub(super) struct Draft {
-    pub inci: Arc<str>,
-    pub class: Class,
-    pub share: Spread,
-    /// The greatest share that one line brings in.
-    pub most: MassFraction,
-    pub lines: Vec<ItemId>,
 }
 
 /// Makes the list of a market.

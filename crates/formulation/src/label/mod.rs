@@ -4,6 +4,7 @@
 //! Not legal advice: local law and a qualified safety assessor decide.
 
 pub mod claims;
+mod draft;
 pub mod duties;
 pub mod ingredients;
 pub mod names;

@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
-use crate::file::label_tables::{self, NamesTable};
-use crate::file::read_error::ReadError;
 use crate::formula::Market;
 use crate::material::Class;
+use crate::notation::label_tables::{self, NamesTable};
+use crate::notation::read_error::ReadError;
 
 /// Names that differ between markets, ready to be looked up.
 #[derive(Debug, Default)]

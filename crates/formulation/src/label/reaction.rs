@@ -7,12 +7,12 @@
 
 use std::sync::{Arc, OnceLock};
 
-use super::ingredients::Draft;
+use super::draft::Draft;
 use crate::chemistry::soap::{Product, Soap};
-use crate::file::label_tables::{self, ReactionTable};
-use crate::file::read_error::ReadError;
 use crate::inventory::inventory;
 use crate::material::{Charge, Class};
+use crate::notation::label_tables::{self, ReactionTable};
+use crate::notation::read_error::ReadError;
 use crate::quantity::{MassFraction, Spread};
 
 fn loaded() -> &'static (ReactionTable, Option<ReadError>) {

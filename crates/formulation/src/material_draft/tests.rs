@@ -36,7 +36,7 @@ fn alike(a: &Material, b: &Material) -> bool {
 
 #[test]
 fn every_built_in_material_survives_being_edited_without_a_change() {
-    for material in crate::built_in::shelf().iter() {
+    for material in crate::shelf::built_in::shelf().iter() {
         let checked = check(&MaterialDraft::of(material));
         let read = checked
             .material
@@ -131,7 +131,7 @@ fn what_is_not_listed_is_unknown() {
 
 #[test]
 fn a_new_material_needs_a_free_name() {
-    let draft = MaterialDraft::of(crate::built_in::shelf().iter().next().unwrap()).copied();
+    let draft = MaterialDraft::of(crate::shelf::built_in::shelf().iter().next().unwrap()).copied();
     assert!(draft.check(|_| false).material.is_some());
     assert!(draft.check(|_| true).fault(Field::Name).is_some());
     let nameless = MaterialDraft::default();

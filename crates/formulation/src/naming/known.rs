@@ -4,8 +4,8 @@ use std::collections::HashSet;
 use std::sync::OnceLock;
 
 use super::fold;
-use crate::built_in;
 use crate::inventory::inventory;
+use crate::shelf::built_in;
 
 /// Names, synonyms and everyday names of the built-in materials, their words in order.
 fn names() -> &'static HashSet<String> {

@@ -179,7 +179,7 @@ mod tests {
         {
             assert_eq!(and.to_lowercase(), *and);
         }
-        let shelf = crate::built_in::shelf();
+        let shelf = crate::shelf::built_in::shelf();
         assert!(shelf.iter().any(|m| m.name.contains(&lists.stand_in)));
         assert!(words().short.contains_key("eo"));
     }

@@ -15,3 +15,6 @@ pub mod scope;
 mod book_tests;
 
 pub use book::RuleBook;
+
+/// What to mind about products for the United Kingdom.
+pub const GREAT_BRITAIN: &str = "Products for the United Kingdom are held against the lists of the European Union with the changes of Great Britain that are known here; that no instrument was found which adopts a rule of the European Union is no proof that there is none";

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 use std::sync::Arc;
 
+use super::GREAT_BRITAIN;
 use super::book::RuleBook;
 use super::entry::{Entry, List, RuleSet, RuledPurpose, Tier, Wording};
 use super::scope::Scope;
@@ -11,9 +12,6 @@ use crate::formula::{Date, Market};
 /// What every panel and report of the law ends with.
 pub const CAUTION: &str =
     "Not legal advice: read the official text; local law and a qualified safety assessor decide.";
-
-/// What to mind about products for the United Kingdom.
-pub const GREAT_BRITAIN: &str = "Products for the United Kingdom are held against the lists of the European Union with the changes of Great Britain that are known here; that no instrument was found which adopts a rule of the European Union is no proof that there is none";
 
 /// An entry in words.
 #[derive(Clone, PartialEq, Debug)]

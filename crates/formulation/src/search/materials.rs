@@ -39,7 +39,7 @@ impl Everyday {
             names: HashMap::new(),
             first: HashMap::new(),
         };
-        for plain in crate::built_in::plain_names() {
+        for plain in crate::shelf::built_in::plain_names() {
             for (place, id) in plain.materials.iter().enumerate() {
                 all.names.entry(id).or_default().push(&plain.name);
                 if place == 0 {
@@ -103,7 +103,7 @@ impl MaterialIndex {
             let names = names.into_iter().flatten();
             let words = everyday
                 .is_some()
-                .then(|| crate::file::role_words::of(material));
+                .then(|| crate::notation::role_words::of(material));
             let words = words.iter().flatten();
             builder.add(
                 &material.name,
@@ -112,7 +112,7 @@ impl MaterialIndex {
                     .chain(words.map(|word| (Field::Role, *word))),
             );
             let first = everyday.as_ref().and_then(|e| e.first.get(&material.id));
-            let staple = everyday.is_some() && crate::file::role_words::is_staple(material);
+            let staple = everyday.is_some() && crate::notation::role_words::is_staple(material);
             let by_names = first.map_or(0.0, |&n| favour::COMMON * (n as f32).ln_1p());
             common.push(by_names + if staple { favour::STAPLE } else { 0.0 });
             ids.push(material.id.clone());

@@ -16,7 +16,7 @@ pub use self::materials::{MaterialIndex, Usage};
 use self::spelling::{
     LONGEST, MOST_EDITS, Pattern, Rows, edits_allowed, edits_between, edits_within, letters_of,
 };
-pub use crate::naming::words_of;
+use crate::plain_words::words_of;
 
 /// What part of an entry a word stands in; a word in the name counts for more than
 /// one in the supplier's name.

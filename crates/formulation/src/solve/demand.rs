@@ -7,6 +7,7 @@ use crate::formula::ItemId;
 use crate::material::MaterialId;
 
 use super::subject::Form;
+use super::target::Quantity;
 use crate::optimise::programme::Row;
 
 /// Where a demand comes from.
@@ -75,6 +76,14 @@ pub struct FigureStyle {
 impl FigureStyle {
     /// A percentage by weight.
     pub const PERCENT: Self = Self::up_to(2, "%");
+
+    /// That of a quantity.
+    pub const fn of(quantity: &Quantity) -> Self {
+        Self {
+            measure: quantity.measure(),
+            logarithmic: false,
+        }
+    }
 
     /// So many digits after the point at most, and a unit.
     pub const fn up_to(digits: usize, unit: &'static str) -> Self {

@@ -8,8 +8,9 @@ use crate::formula::ItemId;
 use crate::material::{Material, Role};
 use crate::quantity::{Percent, in_kg_per_m3};
 
-use super::aim::{Aim, AimError, figure_of};
 use super::demand::{Demand, FigureStyle, Origin};
+pub use super::question::FixedPointError;
+use super::question::{Aim, AimError};
 use super::subject::{Form, FormError, Subject};
 use super::target::{Basis, Quantity, Relation, Target};
 use crate::trial::learn::Learnt;
@@ -122,44 +123,6 @@ impl Tangent {
         });
         Form::sum(weights.collect())
     }
-}
-
-/// Why something that is not a sum cannot be found.
-#[derive(Clone, PartialEq, Debug, thiserror::Error)]
-pub enum FixedPointError {
-    /// The pH is not known.
-    #[error(
-        "the pH of this formula cannot be computed; the readout of the pH says why (for example because there is no water phase)"
-    )]
-    NoPh,
-    /// No free line could move the pH.
-    #[error(
-        "the pH would be {ph:.2}, and no free line is {} that could {} it; add one, for example {}",
-        if *too_high { "an acid" } else { "a base" },
-        if *too_high { "lower" } else { "raise" },
-        if *too_high { "citric or lactic acid" } else { "sodium hydroxide or arginine" }
-    )]
-    NoAdjuster {
-        /// The pH without one.
-        ph: f64,
-        /// Whether it must fall.
-        too_high: bool,
-    },
-    /// The line cannot move the pH far enough.
-    #[error("with {name} between {low} and {high} % the pH comes no closer than {reached:.2}")]
-    OutOfReach {
-        /// The acid or base.
-        name: String,
-        /// Lowest percentage tried.
-        low: String,
-        /// Highest percentage tried.
-        high: String,
-        /// The pH there.
-        reached: f64,
-    },
-    /// Preservatives whose need at a pH is not known.
-    #[error("{0}")]
-    Preservation(String),
 }
 
 /// The pH of the middle case; what was measured before a change no longer counts.
@@ -581,7 +544,7 @@ impl FixedPoint {
             form,
             low,
             high,
-            figure: figure_of(&target.quantity),
+            figure: FigureStyle::of(&target.quantity),
         };
         let unit = |i: usize| {
             let mut weights = vec![0.0; subject.len()];

@@ -7,10 +7,11 @@
 use std::sync::Arc;
 
 use crate::formula::ItemId;
-use crate::purpose::{Purpose, Setting};
+use crate::purpose::Purpose;
 use crate::quantity::Percent;
 use crate::rules::law::Ceiling;
 use crate::rules::practice::id;
+use crate::served::Setting;
 
 use super::demand::{Demand, FigureStyle, LimitKey, Origin};
 use super::subject::{Form, Subject};

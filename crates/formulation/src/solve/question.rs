@@ -6,7 +6,6 @@ use crate::formula::Variant;
 use crate::quantity::{Mass, Percent, Ph};
 
 use super::demand::LimitKey;
-use super::fixed_point::FixedPointError;
 use super::subject::FormError;
 use super::target::{Quantity, Target};
 
@@ -92,6 +91,44 @@ impl Aim {
         };
         Ph::new(nearest)
     }
+}
+
+/// Why something that is not a sum cannot be found.
+#[derive(Clone, PartialEq, Debug, thiserror::Error)]
+pub enum FixedPointError {
+    /// The pH is not known.
+    #[error(
+        "the pH of this formula cannot be computed; the readout of the pH says why (for example because there is no water phase)"
+    )]
+    NoPh,
+    /// No free line could move the pH.
+    #[error(
+        "the pH would be {ph:.2}, and no free line is {} that could {} it; add one, for example {}",
+        if *too_high { "an acid" } else { "a base" },
+        if *too_high { "lower" } else { "raise" },
+        if *too_high { "citric or lactic acid" } else { "sodium hydroxide or arginine" }
+    )]
+    NoAdjuster {
+        /// The pH without one.
+        ph: f64,
+        /// Whether it must fall.
+        too_high: bool,
+    },
+    /// The line cannot move the pH far enough.
+    #[error("with {name} between {low} and {high} % the pH comes no closer than {reached:.2}")]
+    OutOfReach {
+        /// The acid or base.
+        name: String,
+        /// Lowest percentage tried.
+        low: String,
+        /// Highest percentage tried.
+        high: String,
+        /// The pH there.
+        reached: f64,
+    },
+    /// Preservatives whose need at a pH is not known.
+    #[error("{0}")]
+    Preservation(String),
 }
 
 /// Why no answer can be given.

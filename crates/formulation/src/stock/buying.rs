@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::{Stock, Usage};
-use crate::batch::mass::ExactMass;
 use crate::formula::Date;
+use crate::mass::ExactMass;
 use crate::material::MaterialId;
 use crate::quantity::{Currency, Decimal};
 

@@ -3,9 +3,9 @@
 use std::fmt;
 use std::sync::Arc;
 
-use crate::batch::code::BatchCode;
-use crate::batch::mass::ExactMass;
+use crate::batch_code::BatchCode;
 use crate::formula::Date;
+use crate::mass::ExactMass;
 use crate::material::MaterialId;
 use crate::quantity::{Currency, Decimal};
 
@@ -111,6 +111,37 @@ pub(crate) fn days_after(day: Date, days: u32) -> Option<Date> {
 }
 
 impl Lot {
+    /// One pack of which no more is known than what it is, when it came and what is in it;
+    /// it may be used.
+    pub fn of_one_pack(
+        id: LotId,
+        material: MaterialId,
+        received: Date,
+        pack: ExactMass,
+        currency: Currency,
+    ) -> Self {
+        Self {
+            id,
+            material,
+            supplier: "".into(),
+            supplier_lot: "".into(),
+            received,
+            expiry: None,
+            opened: None,
+            days_once_opened: None,
+            pack,
+            packs: 1,
+            price_per_pack: None,
+            currency,
+            freight_share: Decimal::ZERO,
+            tax_percent: Decimal::ZERO,
+            status: LotStatus::default(),
+            made_in: None,
+            certificate: "".into(),
+            note: "".into(),
+        }
+    }
+
     /// What came in.
     pub fn received_mass(&self) -> ExactMass {
         self.pack.times(self.packs.into())

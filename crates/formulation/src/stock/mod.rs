@@ -6,6 +6,7 @@
 
 mod buying;
 mod lot;
+pub mod packaging;
 #[cfg(test)]
 mod tests;
 
@@ -15,11 +16,11 @@ use std::sync::Arc;
 pub use self::buying::{Offer, Packs, Purchase, sum_needs};
 pub(crate) use self::lot::days_after;
 pub use self::lot::{Lot, LotFault, LotId, LotStatus};
-use crate::batch::mass::ExactMass;
+use self::packaging::PackagingLot;
 use crate::composition;
 use crate::formula::Date;
+use crate::mass::ExactMass;
 use crate::material::{Material, MaterialId};
-use crate::packaging::PackagingLot;
 use crate::quantity::{Currency, Decimal};
 
 /// A correction of what is left of a lot.

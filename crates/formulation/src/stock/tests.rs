@@ -1,7 +1,7 @@
 use super::*;
-use crate::batch::code::BatchCode;
-use crate::batch::mass::read_mass;
+use crate::batch_code::BatchCode;
 use crate::fixture;
+use crate::mass::read_mass;
 use crate::material::Class;
 use jiff::civil::date;
 
@@ -16,24 +16,16 @@ fn glycerin() -> MaterialId {
 }
 fn lot(id: &str, pack: &str, packs: u32, expiry: Option<Date>) -> Lot {
     Lot {
-        id: LotId::new(id).unwrap(),
-        material: glycerin(),
         supplier: "Fellside Botanicals".into(),
-        supplier_lot: "".into(),
-        received: date(2026, 1, 10),
         expiry,
-        opened: None,
-        days_once_opened: None,
-        pack: mass(pack),
         packs,
-        price_per_pack: None,
-        currency: eur(),
-        freight_share: Decimal::ZERO,
-        tax_percent: Decimal::ZERO,
-        status: LotStatus::Released,
-        made_in: None,
-        certificate: "".into(),
-        note: "".into(),
+        ..Lot::of_one_pack(
+            LotId::new(id).unwrap(),
+            glycerin(),
+            date(2026, 1, 10),
+            mass(pack),
+            eur(),
+        )
     }
 }
 fn offer(pack: &str, price: Option<i64>) -> Offer {

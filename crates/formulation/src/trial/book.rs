@@ -7,13 +7,12 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::reading::{Quantity, Reading, ReadingError, Value};
-use super::settling;
-use super::stability::Plan;
-use super::way::{Over, apart};
-use crate::batch::mass::ExactMass;
+use super::stability_plan::Plan;
+use super::standing;
 use crate::batch::record::Record;
 use crate::batch::rounding::largest_remainder;
 use crate::formula::{Date, Formula, ItemId, Line, Phase, Variant};
+use crate::mass::ExactMass;
 use crate::material::{Material, MaterialId};
 use crate::quantity::Percent;
 
@@ -436,7 +435,7 @@ impl Book {
                 reading: number, ..
             } => reading(*number).map(|_| ()),
             Event::Settle { quantity, hours } => {
-                if !settling::minds(*quantity) {
+                if !standing::minds(*quantity) {
                     return Err(BookError::Settles(quantity.label()));
                 }
                 if !(0.0..=10_000.0).contains(hours) {
@@ -589,21 +588,6 @@ impl Book {
             return None;
         }
         Some((here.delta_2000(colour(start)?), start.number))
-    }
-
-    /// The newest reading of a quantity made on exactly this composition; one made before it
-    /// had settled only where there is no other.
-    #[must_use]
-    pub fn measured(&self, variant: &Variant, quantity: Quantity) -> Option<&RecordedReading> {
-        let wanted = shares(variant);
-        let of_this = self.readings_of(quantity).filter(|(t, k)| {
-            t.formula_at(k.step)
-                .is_some_and(|made| same_composition(&shares(made.active()), &wanted))
-        });
-        let ways = apart(self, Over::Composition, of_this.map(|(_, k)| k)).into_iter();
-        ways.flat_map(|(way, alike)| alike.into_iter().map(move |k| (!way.is_early(), k)))
-            .max_by_key(|(late, k)| (*late, k.number))
-            .map(|(_, k)| k)
     }
 }
 

@@ -11,8 +11,8 @@ use std::sync::Arc;
 use super::book::Book;
 use super::fit::Interval;
 use super::narrow::{Constraint, narrow};
-use super::reading::{Quantity, Value};
-use super::settling::{of_quantity, time_words};
+use super::reading::{Quantity, Value, time_words};
+use super::settling::of_quantity;
 use crate::chemistry;
 use crate::chemistry::acidity::titrated_base_mmol_g;
 use crate::formula::Formula;
@@ -402,8 +402,8 @@ fn keep(material: &Arc<Material>, learnt: &Learnt) -> Arc<Material> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::mass::ExactMass;
     use crate::fixture;
+    use crate::mass::ExactMass;
     use crate::material::Class;
     use crate::trial::book::{Entry, Event, Opening};
     use crate::trial::reading::Reading;

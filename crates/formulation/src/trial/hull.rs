@@ -1,6 +1,7 @@
 //! Whether a place lies between places that were tried: whether it is a weighted mean of them.
 
-use crate::trial::learn::MOST_VARYING;
+/// Most materials that a response is learnt of.
+pub const MOST_VARYING: usize = 8;
 
 /// A place within what was tried, each share from 0 to 1.
 type Place = [f64; MOST_VARYING];

@@ -10,7 +10,7 @@ use super::fit::distribution::{NORMAL_975, normal_below};
 use super::fit::process::Process;
 use super::fit::scheffe::{Order, ScheffeFit};
 use super::fit::{FitError, Interval};
-use super::hull::Hull;
+use super::hull::{Hull, MOST_VARYING};
 use super::reading::Quantity;
 use super::settling::{Settling, of_quantity};
 use super::way::{Over, Rest, Way, apart};
@@ -21,8 +21,6 @@ use crate::material::MaterialId;
 /// Part of its share by which a material may differ and still counts as kept: making room for
 /// the rest moves it, and tells nothing by itself.
 const KEPT: f64 = 0.05;
-/// Most materials that a response is learnt of.
-pub const MOST_VARYING: usize = 8;
 
 /// How an error of prediction is shown.
 const ERROR: Measure = Measure {

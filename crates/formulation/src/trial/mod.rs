@@ -21,6 +21,8 @@ pub mod plan;
 pub mod reading;
 pub mod settling;
 pub mod stability;
+pub mod stability_plan;
+pub mod standing;
 pub mod way;
 
 #[cfg(test)]

@@ -194,8 +194,8 @@ pub struct Run {
     pub percents: Vec<Percent>,
 }
 
-/// Plans a set: each mixture `replicates + 1` times for the first `repeat` mixtures, in a
-/// random order that a seed repeats.
+/// Plans a set: every mixture of the design once, the last `repeat` of them a second time, in
+/// a random order that a seed repeats.
 pub fn plan(
     variant: &Variant,
     varied: &Varied,
@@ -203,105 +203,11 @@ pub fn plan(
     repeat: usize,
     seed: u64,
 ) -> Result<Vec<Run>, PlanError> {
-    let factors = varied.factors.as_slice();
-    if factors.is_empty() || factors.len() > 6 {
-        return Err(PlanError::Lines(factors.len()));
-    }
-    let (rest, [rest_low, rest_high]) = varied.room(variant)?;
-    let mut whole: Percent = rest.iter().copied().sum();
-    for (i, f) in factors.iter().enumerate() {
-        let line = variant.line(f.line).ok_or(PlanError::Line)?;
-        if factors.iter().take(i).any(|g| g.line == f.line) {
-            return Err(PlanError::Line);
-        }
-        if f.low < Percent::ZERO || f.low >= f.high {
-            return Err(PlanError::Ends);
-        }
-        whole += line.percent;
-    }
-    let total = whole.as_percent();
-    let least: f64 = factors.iter().map(|f| f.low.as_percent()).sum();
-    if total <= 0.0 || least + rest_low > total || rest_low > rest_high {
-        return Err(PlanError::Empty);
-    }
-    let mut region = Region {
-        lower: factors.iter().map(|f| f.low.as_percent() / total).collect(),
-        upper: factors
-            .iter()
-            .map(|f| f.high.as_percent() / total)
-            .collect(),
-        linear: Vec::new(),
-    };
-    region.lower.push(rest_low / total);
-    region.upper.push(rest_high.min(total) / total);
-    let q = region.components();
-    let room = 1.0 - region.lower.iter().sum::<f64>();
-    let simplex = |points: Option<Vec<Vec<f64>>>| -> Result<Vec<Vec<f64>>, PlanError> {
-        let points: Vec<Vec<f64>> = points
-            .ok_or(PlanError::Region(RegionError::TooMany(q)))?
-            .into_iter()
-            .map(|z| {
-                let x = z.iter().zip(&region.lower).map(|(z, l)| l + z * room);
-                x.collect()
-            })
-            .collect();
-        if points.iter().all(|x| region.contains(x)) {
-            Ok(points)
-        } else {
-            Err(PlanError::Cut)
-        }
-    };
-    let points: Vec<Vec<f64>> = match design {
-        Design::Lattice(m) => simplex(simplex_lattice(q, m))?,
-        Design::Centroid => simplex(simplex_centroid(q))?,
-        Design::ExtremeVertices => {
-            let shape = region.shape()?;
-            shape.candidates(false, true)
-        }
-        Design::DOptimal(runs, order) => {
-            let shape = region.shape()?;
-            let candidates = shape.candidates(true, true);
-            if candidates.is_empty() {
-                return Err(PlanError::Empty);
-            }
-            let terms = super::fit::scheffe::terms(q, order).len();
-            let best = d_optimal(&candidates, order, runs, 30, seed)
-                .ok_or(PlanError::Runs { runs, terms })?;
-            candidates
-                .iter()
-                .zip(&best.counts)
-                .flat_map(|(x, n)| std::iter::repeat_n(x.clone(), *n))
-                .collect()
-        }
-        Design::Star => {
-            let present: Vec<f64> = factors
-                .iter()
-                .filter_map(|f| variant.line(f.line))
-                .map(|l| l.percent.as_percent() / total)
-                .collect();
-            let closed = |mut x: Vec<f64>| {
-                x.push(1.0 - x.iter().sum::<f64>());
-                x
-            };
-            let mut out = vec![closed(present.clone())];
-            for i in 0..factors.len() {
-                for end in [region.lower[i], region.upper[i]] {
-                    let mut x = present.clone();
-                    x[i] = end;
-                    out.push(closed(x));
-                }
-            }
-            out.retain(|x| x.last().is_some_and(|f| *f >= region.lower[q - 1] - 1e-12));
-            out
-        }
-    };
-    if points.is_empty() {
-        return Err(PlanError::Empty);
-    }
+    let bounds = Bounds::new(variant, varied)?;
     let mut mixtures: Vec<Vec<Percent>> = Vec::new();
     let mut runs: Vec<Run> = Vec::new();
-    for x in &points {
-        let percents = exact(x, total, (whole, &rest), factors).ok_or(PlanError::Empty)?;
+    for shares in &bounds.points(variant, design, seed)? {
+        let percents = bounds.exact(shares).ok_or(PlanError::Empty)?;
         let known = mixtures.iter().position(|m| *m == percents);
         let mixture = known.unwrap_or(mixtures.len()) + 1;
         if known.is_none() {
@@ -312,6 +218,9 @@ pub fn plan(
             mixture,
             percents,
         });
+    }
+    if runs.is_empty() {
+        return Err(PlanError::Empty);
     }
     // Repeated are the last ones: the middle of all, which tells most of the scatter, is last.
     for (i, percents) in mixtures.iter().enumerate().rev().take(repeat) {
@@ -328,32 +237,151 @@ pub fn plan(
     Ok(runs)
 }
 
-/// Shares as exact percentages within their bounds; what takes the rest takes it to the last
-/// digit, in proportion to what it has now.
-fn exact(
-    x: &[f64],
-    total: f64,
-    (whole, rest_now): (Percent, &[Percent]),
-    factors: &[Factor],
-) -> Option<Vec<Percent>> {
-    let mut out = Vec::with_capacity(x.len());
-    for (share, factor) in x.iter().zip(factors) {
-        out.push(Percent::nearest(share * total)?.clamp_to(factor.low, factor.high));
+/// What the lines of a set share among them, and within which bounds.
+struct Bounds<'a> {
+    factors: &'a [Factor],
+    /// What the lines that take the rest have now.
+    rest: Vec<Percent>,
+    /// All of it together.
+    whole: Percent,
+    /// Shares of the whole: each line that varies, then what takes the rest as one.
+    region: Region,
+}
+
+impl<'a> Bounds<'a> {
+    fn new(variant: &Variant, varied: &'a Varied) -> Result<Self, PlanError> {
+        let factors = varied.factors.as_slice();
+        if factors.is_empty() || factors.len() > 6 {
+            return Err(PlanError::Lines(factors.len()));
+        }
+        let (rest, [rest_low, rest_high]) = varied.room(variant)?;
+        let mut whole: Percent = rest.iter().copied().sum();
+        for (i, f) in factors.iter().enumerate() {
+            let line = variant.line(f.line).ok_or(PlanError::Line)?;
+            if factors.iter().take(i).any(|g| g.line == f.line) {
+                return Err(PlanError::Line);
+            }
+            if f.low < Percent::ZERO || f.low >= f.high {
+                return Err(PlanError::Ends);
+            }
+            whole += line.percent;
+        }
+        let total = whole.as_percent();
+        let least: f64 = factors.iter().map(|f| f.low.as_percent()).sum();
+        if total <= 0.0 || least + rest_low > total || rest_low > rest_high {
+            return Err(PlanError::Empty);
+        }
+        let share = |percent: Percent| percent.as_percent() / total;
+        let mut region = Region {
+            lower: factors.iter().map(|f| share(f.low)).collect(),
+            upper: factors.iter().map(|f| share(f.high)).collect(),
+            linear: Vec::new(),
+        };
+        region.lower.push(rest_low / total);
+        region.upper.push(rest_high.min(total) / total);
+        Ok(Self {
+            factors,
+            rest,
+            whole,
+            region,
+        })
     }
-    let taken: Percent = out.iter().copied().sum();
-    let rest = whole - taken;
-    if rest < Percent::ZERO {
-        return None;
+
+    /// The mixtures of a design, as shares of the whole.
+    fn points(
+        &self,
+        variant: &Variant,
+        design: Design,
+        seed: u64,
+    ) -> Result<Vec<Vec<f64>>, PlanError> {
+        let q = self.region.components();
+        match design {
+            Design::Lattice(m) => self.spread_over(simplex_lattice(q, m)),
+            Design::Centroid => self.spread_over(simplex_centroid(q)),
+            Design::ExtremeVertices => Ok(self.region.shape()?.candidates(false, true)),
+            Design::DOptimal(runs, order) => {
+                let candidates = self.region.shape()?.candidates(true, true);
+                if candidates.is_empty() {
+                    return Err(PlanError::Empty);
+                }
+                let terms = super::fit::scheffe::terms(q, order).len();
+                let best = d_optimal(&candidates, order, runs, 30, seed)
+                    .ok_or(PlanError::Runs { runs, terms })?;
+                Ok(candidates
+                    .iter()
+                    .zip(&best.counts)
+                    .flat_map(|(x, n)| std::iter::repeat_n(x.clone(), *n))
+                    .collect())
+            }
+            Design::Star => Ok(self.star(variant)),
+        }
     }
-    let now: Vec<u128> = rest_now
-        .iter()
-        .map(|p| u128::from(p.units().unsigned_abs()))
-        .collect();
-    let parts = largest_remainder(&now, u128::from(rest.units().unsigned_abs()))?;
-    for units in parts {
-        out.push(Percent::from_units(i64::try_from(units).ok()?));
+
+    /// The points of a simplex laid over what lies above the least shares.
+    fn spread_over(&self, simplex: Option<Vec<Vec<f64>>>) -> Result<Vec<Vec<f64>>, PlanError> {
+        let q = self.region.components();
+        let room = 1.0 - self.region.lower.iter().sum::<f64>();
+        let points: Vec<Vec<f64>> = simplex
+            .ok_or(PlanError::Region(RegionError::TooMany(q)))?
+            .into_iter()
+            .map(|z| {
+                let shares = z.iter().zip(&self.region.lower).map(|(z, l)| l + z * room);
+                shares.collect()
+            })
+            .collect();
+        if points.iter().all(|x| self.region.contains(x)) {
+            Ok(points)
+        } else {
+            Err(PlanError::Cut)
+        }
     }
-    Some(out)
+
+    /// The present formula, and each line at its ends where the rest can follow.
+    fn star(&self, variant: &Variant) -> Vec<Vec<f64>> {
+        let total = self.whole.as_percent();
+        let present: Vec<f64> = self
+            .factors
+            .iter()
+            .filter_map(|f| variant.line(f.line))
+            .map(|l| l.percent.as_percent() / total)
+            .collect();
+        let mut points = vec![present.clone()];
+        let ends = self.region.lower.iter().zip(&self.region.upper);
+        for (i, (low, high)) in ends.take(present.len()).enumerate() {
+            for end in [low, high] {
+                let moved = present.iter().enumerate();
+                points.push(moved.map(|(k, x)| if k == i { *end } else { *x }).collect());
+            }
+        }
+        let least = self.region.lower.last().copied().unwrap_or(0.0);
+        points.retain_mut(|shares| {
+            let rest = 1.0 - shares.iter().sum::<f64>();
+            shares.push(rest);
+            rest >= least - 1e-12
+        });
+        points
+    }
+
+    /// Shares as exact percentages within their bounds; what takes the rest takes it to the
+    /// last digit, in proportion to what it has now.
+    fn exact(&self, shares: &[f64]) -> Option<Vec<Percent>> {
+        let total = self.whole.as_percent();
+        let mut out = Vec::with_capacity(shares.len());
+        for (share, factor) in shares.iter().zip(self.factors) {
+            out.push(Percent::nearest(share * total)?.clamp_to(factor.low, factor.high));
+        }
+        let taken: Percent = out.iter().copied().sum();
+        let rest = self.whole - taken;
+        if rest < Percent::ZERO {
+            return None;
+        }
+        let units = |p: &Percent| u128::from(p.units().unsigned_abs());
+        let now: Vec<u128> = self.rest.iter().map(units).collect();
+        for units in largest_remainder(&now, units(&rest))? {
+            out.push(Percent::from_units(i64::try_from(units).ok()?));
+        }
+        Some(out)
+    }
 }
 
 /// A trial of a planned set with what the checks say before anybody weighs it.

@@ -5,7 +5,6 @@ use super::bench::falling_ball::{FallingBall, Validity};
 use super::bench::flow_cup::FlowCup;
 use super::fit::linear::{LinearFit, least_squares};
 use super::fit::{FitError, Interval, positive};
-use super::settling::time_words;
 use crate::amount::Measure;
 use crate::amount::measure::{Digits, UnitWord};
 
@@ -685,5 +684,15 @@ impl Calibration {
         }
         let p = self.fit.predict(&[1.0, reading.ln()], 1.0);
         Ok((p.mean.exp(), p.new.map(f64::exp)))
+    }
+}
+
+/// A time in the unit in which one says it: “10 min”, “24 h”.
+#[must_use]
+pub fn time_words(hours: f64) -> String {
+    if hours < 1.0 {
+        Measure::MINUTES.shown((hours * 60.0).round())
+    } else {
+        Measure::HOURS.shown(hours)
     }
 }

@@ -3,18 +3,12 @@
 
 use super::book::{Book, RecordedReading};
 use super::fit::recovery::Recovery;
-use super::reading::Quantity;
-use crate::amount::Measure;
+use super::reading::{Quantity, time_words};
+use super::standing::usual;
 
 /// Share of its end at which a viscosity counts as come back: a rotational viscometer in one's
 /// own hands repeats to about so much (from memory, no source).
 const BACK: f64 = 0.95;
-/// Hours after which a viscosity is taken as settled where nothing else is known, a night:
-/// common practice, no source.
-const USUAL_VISCOSITY: f64 = 12.0;
-/// Hours after which a pH is, ten minutes of stirring: common practice, no source.
-const USUAL_PH: f64 = 1.0 / 6.0;
-
 /// On what a time of settling rests.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Ground {
@@ -46,38 +40,6 @@ impl Settling {
             Ground::Usual => format!("{time}, common practice, no source"),
         }
     }
-}
-
-/// A time in the unit in which one says it: “10 min”, “24 h”.
-#[must_use]
-pub fn time_words(hours: f64) -> String {
-    if hours < 1.0 {
-        Measure::MINUTES.shown((hours * 60.0).round())
-    } else {
-        Measure::HOURS.shown(hours)
-    }
-}
-
-/// Hours that a quantity usually takes; none where a reading does not mind.
-const fn usual(quantity: Quantity) -> Option<f64> {
-    match quantity {
-        Quantity::Viscosity => Some(USUAL_VISCOSITY),
-        Quantity::Ph => Some(USUAL_PH),
-        _ => None,
-    }
-}
-
-/// Whether readings of a quantity shortly after an addition are of another thing.
-#[must_use]
-pub const fn minds(quantity: Quantity) -> bool {
-    usual(quantity).is_some()
-}
-
-/// Whether a reading of which nothing is stated may be of a state that had not settled. A pH is
-/// written down when the meter stands still; a viscosity shows nothing of the kind.
-#[must_use]
-pub const fn must_be_stated(quantity: Quantity) -> bool {
-    matches!(quantity, Quantity::Viscosity)
 }
 
 /// The time that holds for a quantity where no recovery was followed: the maker's, else what is

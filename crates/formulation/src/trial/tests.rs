@@ -11,10 +11,10 @@ use super::narrow::{Constraint, narrow};
 use super::plan::{Design, Factor, PlanError, Varied, formula_of, plan};
 use super::reading::{Method, Quantity, Reading, Sample, Value};
 use super::stability::{Acceptance, Plan, State, samples, trends};
-use crate::batch::mass::ExactMass;
 use crate::file::{trial_file, trial_store};
 use crate::fixture;
 use crate::formula::{Date, Formula};
+use crate::mass::ExactMass;
 use crate::material::Class;
 use crate::quantity::Percent;
 

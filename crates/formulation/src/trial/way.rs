@@ -5,11 +5,13 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-use super::book::{Book, RecordedReading};
+use super::book::{Book, RecordedReading, same_composition, shares};
 use super::fit::Interval;
-use super::reading::{Method, Quantity, Reading};
-use super::settling::{self, minds, must_be_stated, time_words};
+use super::reading::{Method, Quantity, Reading, time_words};
+use super::settling;
+use super::standing::{minds, must_be_stated};
 use crate::amount::Measure;
+use crate::formula::Variant;
 
 /// Temperatures that lie within so many degrees Celsius count as one: common practice, no
 /// source.
@@ -244,6 +246,23 @@ pub fn apart<'a>(
     }
     out.sort_by_key(|(way, group)| (way.is_early(), Reverse(group.len())));
     out
+}
+
+impl Book {
+    /// The newest reading of a quantity made on exactly this composition; one made before it
+    /// had settled only where there is no other.
+    #[must_use]
+    pub fn measured(&self, variant: &Variant, quantity: Quantity) -> Option<&RecordedReading> {
+        let wanted = shares(variant);
+        let of_this = self.readings_of(quantity).filter(|(t, k)| {
+            t.formula_at(k.step)
+                .is_some_and(|made| same_composition(&shares(made.active()), &wanted))
+        });
+        let ways = apart(self, Over::Composition, of_this.map(|(_, k)| k)).into_iter();
+        ways.flat_map(|(way, alike)| alike.into_iter().map(move |k| (!way.is_early(), k)))
+            .max_by_key(|(late, k)| (*late, k.number))
+            .map(|(_, k)| k)
+    }
 }
 
 #[cfg(test)]

@@ -8,11 +8,11 @@ use formulation::file::open::needs_bringing_in;
 use formulation::file::table::clipboard::paste;
 use formulation::finding::{Field, Level};
 use formulation::formula::{Formula, VariantId};
+use formulation::plain_words::sentence;
 
 use super::exports::{export_chart, export_finished, export_formula};
 use super::{Bench, ZOOM};
 use crate::command::{Command, WorksCommand};
-use crate::dialogs::sentence;
 use crate::help::Place;
 use crate::sheets::SheetName;
 use crate::sheets::formula::neighbour;

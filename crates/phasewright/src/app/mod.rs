@@ -209,25 +209,8 @@ impl Bench {
     }
 
     fn draw(&mut self, ui: &mut Ui) {
-        let room = ui.content_rect().size() * ui.zoom_factor();
-        let zoom = zoom_for(self.state.settings.zoom, room);
-        if (zoom - ui.zoom_factor()).abs() > 0.005 {
-            ui.set_zoom_factor(zoom);
-        }
-        let mut commands = std::mem::take(&mut self.commands);
-        self.state.picked.clear();
-        self.dialogs.poll(ui, &mut self.state);
-        focus::begin(ui, self.dialogs.any_open());
-        if let Some(path) = self.state.to_bring_in.take() {
-            commands.push(Command::BringInFile(path));
-        }
-        if !self.dialogs.any_open() {
-            shortcuts(ui, &mut commands);
-        }
-        dropped_files(ui, &mut commands);
-        if self.sheet == SheetName::Formula && !self.dialogs.any_open() {
-            clipboard(ui, &self.state, &mut commands);
-        }
+        self.fit_zoom(ui);
+        let mut commands = self.incoming(ui);
         self.state.follow_trials();
         self.state.follow_brought_in(ui);
 
@@ -254,76 +237,19 @@ impl Bench {
             evaluation: &evaluation,
         };
         let last_change = LastChange::follow(self.last_change.take(), &view);
-        let p = theme::palette(ui);
-        let bar = |margin: Margin| Frame::new().fill(p.panel).inner_margin(margin);
-        Panel::top("top bar")
-            .frame(bar(Margin::symmetric(12, 6)))
-            .show(ui, |ui| {
-                region(ui, "Menus and sheets", |ui| {
-                    top_bar(ui, &view, self.sheet, &mut commands);
-                });
-            });
-        if !self.state.warnings.is_empty() {
-            Panel::top("warnings")
-                .frame(bar(Margin::symmetric(12, 6)).fill(p.level_wash(Level::Caution)))
-                .show(ui, |ui| {
-                    region(ui, "Warnings", |ui| warnings(ui, &view, &mut commands));
-                });
-        }
-        if !self.state.reminders.is_empty() {
-            Panel::top("reminders")
-                .frame(bar(Margin::symmetric(12, 4)))
-                .show(ui, |ui| {
-                    region(ui, "Reminders", |ui| {
-                        reminders::ui(ui, &view, &mut commands);
-                    });
-                });
-        }
-        if document.changed_elsewhere {
-            Panel::top("changed elsewhere")
-                .frame(bar(Margin::symmetric(12, 6)).fill(p.level_wash(Level::Caution)))
-                .show(ui, |ui| {
-                    region(ui, "Changed elsewhere", |ui| {
-                        changed_elsewhere(ui, &view, &mut commands);
-                    });
-                });
-        }
+        bars(ui, &view, self.sheet, &mut commands);
         // Its place is taken now, its content comes last, as it is read last.
         let status = Panel::bottom("status bar")
-            .frame(bar(Margin::symmetric(12, 4)))
+            .frame(bar(ui, Margin::symmetric(12, 4)))
             .exact_size(theme::FIELD + 8.0)
             .show(ui, |ui| ui.max_rect())
             .inner;
+        let ground = theme::palette(ui).ground;
         egui::CentralPanel::no_frame()
-            .frame(Frame::new().fill(p.ground).inner_margin(Margin::same(12)))
+            .frame(Frame::new().fill(ground).inner_margin(Margin::same(12)))
             .show(ui, |ui| {
-                let sheet = self.sheet;
-                let at = (document.id, document.revision());
-                self.broken.retain(|b| b.sheet != sheet || b.document == at);
-                if let Some(known) = self.broken.iter().find(|b| b.sheet == sheet) {
-                    if broken_sheet(ui, &known.cause, &mut commands) {
-                        self.broken.retain(|b| b.sheet != sheet);
-                    }
-                    return;
-                }
-                let before = commands.len();
-                let drawn = broken::caught(|| {
-                    #[cfg(test)]
-                    tests::break_here(tests::Broken::Sheet, document.name());
-                    with_least_room(ui, LEAST_SHEET, |ui| {
-                        let sheets = &mut self.sheets;
-                        sheets.ui(sheet, ui, &view, &mut commands);
-                    });
-                });
-                if let Err(cause) = drawn {
-                    commands.truncate(before);
-                    self.sheets.begin_anew(sheet);
-                    self.broken.push(BrokenSheet {
-                        sheet,
-                        document: at,
-                        cause,
-                    });
-                }
+                let (sheets, failed) = (&mut self.sheets, &mut self.broken);
+                sheet_shown(ui, &view, self.sheet, sheets, failed, &mut commands);
             });
 
         let caused = last_change.caused.as_ref();
@@ -340,6 +266,41 @@ impl Bench {
         self.help.ui(ui);
         self.signing.ui(ui, &self.state, &mut commands);
         focus::end(ui);
+        self.apply_all(ui, commands);
+        self.set_title(ui);
+    }
+
+    /// Follows the size that was chosen, and that of the window.
+    fn fit_zoom(&self, ui: &Ui) {
+        let room = ui.content_rect().size() * ui.zoom_factor();
+        let zoom = zoom_for(self.state.settings.zoom, room);
+        if (zoom - ui.zoom_factor()).abs() > 0.005 {
+            ui.set_zoom_factor(zoom);
+        }
+    }
+
+    /// What was pushed since the last frame, and what comes from dialogs, keys, dropped files
+    /// and the clipboard.
+    fn incoming(&mut self, ui: &Ui) -> Vec<Command> {
+        let mut commands = std::mem::take(&mut self.commands);
+        self.state.picked.clear();
+        self.dialogs.poll(ui, &mut self.state);
+        focus::begin(ui, self.dialogs.any_open());
+        if let Some(path) = self.state.to_bring_in.take() {
+            commands.push(Command::BringInFile(path));
+        }
+        if !self.dialogs.any_open() {
+            shortcuts(ui, &mut commands);
+        }
+        dropped_files(ui, &mut commands);
+        if self.sheet == SheetName::Formula && !self.dialogs.any_open() {
+            clipboard(ui, &self.state, &mut commands);
+        }
+        commands
+    }
+
+    /// Applies what was pushed in a frame.
+    fn apply_all(&mut self, ui: &Ui, commands: Vec<Command>) {
         let shown = self.sheet;
         for command in commands {
             if let Err(cause) = broken::caught(|| self.apply(ui, command)) {
@@ -349,7 +310,6 @@ impl Bench {
         if self.sheet != shown {
             focus::arrive(ui);
         }
-        self.set_title(ui);
     }
 
     /// Names the document in the title of the window.
@@ -409,6 +369,82 @@ impl Bench {
         if let Some(watcher) = &self.watcher {
             watcher.watch(self.state.watched_paths());
         }
+    }
+}
+
+/// The frame of a bar.
+fn bar(ui: &Ui, margin: Margin) -> Frame {
+    Frame::new()
+        .fill(theme::palette(ui).panel)
+        .inner_margin(margin)
+}
+
+/// The bars above the sheet: menus, and below them what the maker has to be told.
+fn bars(ui: &mut Ui, view: &View<'_>, sheet: SheetName, commands: &mut Vec<Command>) {
+    let caution = theme::palette(ui).level_wash(Level::Caution);
+    let wide = bar(ui, Margin::symmetric(12, 6));
+    Panel::top("top bar").frame(wide).show(ui, |ui| {
+        region(ui, "Menus and sheets", |ui| {
+            top_bar(ui, view, sheet, commands);
+        });
+    });
+    if !view.state.warnings.is_empty() {
+        Panel::top("warnings")
+            .frame(wide.fill(caution))
+            .show(ui, |ui| {
+                region(ui, "Warnings", |ui| warnings(ui, view, commands));
+            });
+    }
+    if !view.state.reminders.is_empty() {
+        let narrow = bar(ui, Margin::symmetric(12, 4));
+        Panel::top("reminders").frame(narrow).show(ui, |ui| {
+            region(ui, "Reminders", |ui| reminders::ui(ui, view, commands));
+        });
+    }
+    if view.document.changed_elsewhere {
+        Panel::top("changed elsewhere")
+            .frame(wide.fill(caution))
+            .show(ui, |ui| {
+                region(ui, "Changed elsewhere", |ui| {
+                    changed_elsewhere(ui, view, commands);
+                });
+            });
+    }
+}
+
+/// Draws the sheet, or what it met while it was drawn at this state of the document.
+fn sheet_shown(
+    ui: &mut Ui,
+    view: &View<'_>,
+    sheet: SheetName,
+    sheets: &mut Sheets,
+    failed: &mut Vec<BrokenSheet>,
+    commands: &mut Vec<Command>,
+) {
+    let at = (view.document.id, view.document.revision());
+    failed.retain(|b| b.sheet != sheet || b.document == at);
+    if let Some(known) = failed.iter().find(|b| b.sheet == sheet) {
+        if broken_sheet(ui, &known.cause, commands) {
+            failed.retain(|b| b.sheet != sheet);
+        }
+        return;
+    }
+    let before = commands.len();
+    let drawn = broken::caught(|| {
+        #[cfg(test)]
+        tests::break_here(tests::Broken::Sheet, view.document.name());
+        with_least_room(ui, LEAST_SHEET, |ui| {
+            sheets.ui(sheet, ui, view, commands);
+        });
+    });
+    if let Err(cause) = drawn {
+        commands.truncate(before);
+        sheets.begin_anew(sheet);
+        failed.push(BrokenSheet {
+            sheet,
+            document: at,
+            cause,
+        });
     }
 }
 

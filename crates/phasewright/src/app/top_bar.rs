@@ -2,7 +2,7 @@
 
 use eframe::egui::{self, Align, Button, Layout, Sense, Stroke, Ui, Vec2, WidgetInfo};
 use formulation::file::formula_export::ExportForm;
-use formulation::rules::rule_text;
+use formulation::rules::{GREAT_BRITAIN, rule_text};
 
 use crate::command::{Command, Pick, PictureFormat, entry_of};
 use crate::examples;
@@ -248,7 +248,7 @@ fn rules_menu(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             }
         }
         ui.separator();
-        for words in [rule_text::GREAT_BRITAIN, rule_text::CAUTION] {
+        for words in [GREAT_BRITAIN, rule_text::CAUTION] {
             ui.add(egui::Label::new(theme::small(ui, words)).wrap());
         }
     });

@@ -18,6 +18,7 @@ use formulation::file::formula_file;
 use formulation::file::open::needs_bringing_in;
 use formulation::file::store::{self, Expect};
 use formulation::finding::Level;
+use formulation::plain_words::sentence;
 
 use self::questions::question_ui;
 use crate::command::{Command, Export, Pick};
@@ -31,7 +32,7 @@ const TOO_FAST_FOR_A_PERSON: Duration = Duration::from_millis(300);
 
 /// What a path is asked for.
 #[derive(Clone)]
-enum Purpose {
+enum PathWanted {
     /// To open it.
     Open,
     /// On behalf of a sheet.
@@ -54,20 +55,20 @@ enum Then {
 enum Question {
     /// A path to be typed; one that does not begin at the root begins at `folder`.
     Path {
-        purpose: Purpose,
+        wanted: PathWanted,
         folder: PathBuf,
         text: String,
         note: Option<String>,
     },
     /// Whether to replace what is there.
     Replace {
-        purpose: Purpose,
+        wanted: PathWanted,
         path: PathBuf,
         why: String,
     },
     /// Whether comments written by hand may go.
     Comments {
-        purpose: Purpose,
+        wanted: PathWanted,
         path: PathBuf,
         comments: Vec<String>,
     },
@@ -93,7 +94,7 @@ struct Problem {
 
 /// A dialog of the system that waits for its answer.
 struct Waiting {
-    purpose: Purpose,
+    wanted: PathWanted,
     answer: Receiver<Option<PathBuf>>,
     since: Instant,
 }
@@ -185,22 +186,22 @@ impl Dialogs {
             Err(TryRecvError::Disconnected) => None,
             Ok(answer) => answer,
         };
-        let Some(Waiting { purpose, since, .. }) = self.waiting.take() else {
+        let Some(Waiting { wanted, since, .. }) = self.waiting.take() else {
             return;
         };
         match answer {
             Some(path) => {
-                let done = self.go_on(ctx, state, purpose, path, false);
+                let done = self.go_on(ctx, state, wanted, path, false);
                 self.tell_of(done);
             }
             None if since.elapsed() < TOO_FAST_FOR_A_PERSON => {
-                let what = if saves(&purpose) {
+                let what = if saves(&wanted) {
                     "where to save it"
                 } else {
                     "where the file is"
                 };
                 let note = format!("This system offers no file dialog; type {what}");
-                self.ask_typed(state, purpose, Some(note));
+                self.ask_typed(state, wanted, Some(note));
             }
             None => {}
         }
@@ -210,10 +211,10 @@ impl Dialogs {
     pub fn apply(&mut self, ctx: &egui::Context, state: &mut State, command: Command) {
         let current = state.current().id;
         match command {
-            Command::Open => self.ask(ctx, state, Purpose::Open),
-            Command::OpenTyped => self.ask_typed(state, Purpose::Open, None),
+            Command::Open => self.ask(ctx, state, PathWanted::Open),
+            Command::OpenTyped => self.ask_typed(state, PathWanted::Open, None),
             Command::OpenPath(path) => {
-                let done = self.go_on(ctx, state, Purpose::Open, path, false);
+                let done = self.go_on(ctx, state, PathWanted::Open, path, false);
                 self.tell_of(done);
             }
             Command::Reload => {
@@ -222,11 +223,11 @@ impl Dialogs {
                 }
             }
             Command::Save => self.save(ctx, state, current, Then::Nothing),
-            Command::SaveAs => self.ask(ctx, state, Purpose::Save(current, Then::Nothing)),
+            Command::SaveAs => self.ask(ctx, state, PathWanted::Save(current, Then::Nothing)),
             Command::Close => self.close(state, current),
             Command::Quit => self.quit(ctx, state),
             Command::Export(export) => self.export(ctx, state, export, Vec::new()),
-            Command::Pick(pick) => self.ask(ctx, state, Purpose::Pick(pick)),
+            Command::Pick(pick) => self.ask(ctx, state, PathWanted::Pick(pick)),
             Command::ShowRule(rule) => self.questions.push(Question::Rule(rule)),
             Command::About => self.questions.push(Question::About),
             _ => {}
@@ -242,25 +243,25 @@ impl Dialogs {
         export: Export,
         left_behind: Vec<String>,
     ) {
-        self.ask(ctx, state, Purpose::Export(export, left_behind));
+        self.ask(ctx, state, PathWanted::Export(export, left_behind));
     }
 
     fn save(&mut self, ctx: &egui::Context, state: &mut State, id: DocumentId, then: Then) {
-        let purpose = Purpose::Save(id, then);
+        let wanted = PathWanted::Save(id, then);
         match state.document(id).and_then(|d| d.path.clone()) {
-            None => self.ask(ctx, state, purpose),
+            None => self.ask(ctx, state, wanted),
             Some(path) => {
                 let comments = formula_file::comments_of(&path);
                 if !comments.is_empty() {
                     self.questions.push(Question::Comments {
-                        purpose,
+                        wanted,
                         path,
                         comments,
                     });
                     return;
                 }
                 let expect = state.expected(id);
-                let done = self.save_to(ctx, state, purpose, path, expect);
+                let done = self.save_to(ctx, state, wanted, path, expect);
                 self.tell_of(done);
             }
         }
@@ -270,30 +271,29 @@ impl Dialogs {
         &mut self,
         ctx: &egui::Context,
         state: &mut State,
-        purpose: Purpose,
+        wanted: PathWanted,
         path: PathBuf,
         expect: Expect,
     ) -> Result<(), Problem> {
-        let saved = match &purpose {
-            Purpose::Save(id, _) => state.save(*id, path.clone(), expect),
-            Purpose::Export(export, _) => store::save(&path, &export.bytes, expect)
+        let saved = match &wanted {
+            PathWanted::Save(id, _) => state.save(*id, path.clone(), expect),
+            PathWanted::Export(export, _) => store::save(&path, &export.bytes, expect)
                 .map(|_| state.say(Level::Note, format!("Saved ({})", path.display())))
                 .map_err(SaveError::from),
-            Purpose::Open | Purpose::Pick(_) => return Ok(()),
+            PathWanted::Open | PathWanted::Pick(_) => return Ok(()),
         };
         match saved {
-            Ok(()) => match purpose {
-                Purpose::Save(id, Then::Close) => state.close(id),
-                Purpose::Save(_, Then::Quit) => self.quit(ctx, state),
-                Purpose::Export(_, left) if !left.is_empty() => {
+            Ok(()) => match wanted {
+                PathWanted::Save(id, Then::Close) => state.close(id),
+                PathWanted::Save(_, Then::Quit) => self.quit(ctx, state),
+                PathWanted::Export(_, left) if !left.is_empty() => {
                     let title = "Saved, but not everything goes into this form";
                     self.tell(title, left.join("\n"));
                 }
                 _ => {}
             },
             Err(SaveError::Taken(why) | SaveError::Changed(why)) => {
-                self.questions
-                    .push(Question::Replace { purpose, path, why });
+                self.questions.push(Question::Replace { wanted, path, why });
             }
             Err(SaveError::Failed(text)) => {
                 let title = "The file could not be saved";
@@ -347,22 +347,22 @@ impl Dialogs {
     }
 
     /// Asks for a path with the system's dialog, or with our own where there is none.
-    fn ask(&mut self, ctx: &egui::Context, state: &State, purpose: Purpose) {
+    fn ask(&mut self, ctx: &egui::Context, state: &State, wanted: PathWanted) {
         if !self.native {
-            self.ask_typed(state, purpose, None);
+            self.ask_typed(state, wanted, None);
             return;
         }
         if self.waiting.is_some() {
             return;
         }
-        let mut dialog = rfd::FileDialog::new().set_title(title(&purpose));
+        let mut dialog = rfd::FileDialog::new().set_title(title(&wanted));
         if let Some(folder) = start_folder(state) {
             dialog = dialog.set_directory(folder);
         }
-        let saves = saves(&purpose);
-        let endings = endings(&purpose);
+        let saves = saves(&wanted);
+        let endings = endings(&wanted);
         if saves {
-            dialog = dialog.set_file_name(suggested_name(state, &purpose));
+            dialog = dialog.set_file_name(suggested_name(state, &wanted));
         } else if !endings.is_empty() {
             dialog = dialog
                 .add_filter(endings.join(", "), &endings)
@@ -381,7 +381,7 @@ impl Dialogs {
             context.request_repaint();
         };
         self.waiting = Some(Waiting {
-            purpose,
+            wanted,
             answer,
             since: Instant::now(),
         });
@@ -393,20 +393,20 @@ impl Dialogs {
         }
     }
 
-    fn ask_typed(&mut self, state: &State, purpose: Purpose, note: Option<String>) {
+    fn ask_typed(&mut self, state: &State, wanted: PathWanted, note: Option<String>) {
         let folder = start_folder(state)
             .or_else(|| std::env::current_dir().ok())
             .unwrap_or_default();
-        let text = match &purpose {
-            Purpose::Save(id, _) => state
+        let text = match &wanted {
+            PathWanted::Save(id, _) => state
                 .document(*id)
                 .and_then(|d| d.path.clone())
-                .unwrap_or_else(|| folder.join(suggested_name(state, &purpose))),
-            Purpose::Export(..) => folder.join(suggested_name(state, &purpose)),
-            Purpose::Open | Purpose::Pick(_) => folder.join(""),
+                .unwrap_or_else(|| folder.join(suggested_name(state, &wanted))),
+            PathWanted::Export(..) => folder.join(suggested_name(state, &wanted)),
+            PathWanted::Open | PathWanted::Pick(_) => folder.join(""),
         };
         self.questions.push(Question::Path {
-            purpose,
+            wanted,
             folder,
             text: text.to_string_lossy().into_owned(),
             note,
@@ -418,16 +418,16 @@ impl Dialogs {
         &mut self,
         ctx: &egui::Context,
         state: &mut State,
-        purpose: Purpose,
+        wanted: PathWanted,
         path: PathBuf,
         sure: bool,
     ) -> Result<(), Problem> {
-        match purpose {
-            Purpose::Open if needs_bringing_in(&path) => {
+        match wanted {
+            PathWanted::Open if needs_bringing_in(&path) => {
                 state.to_bring_in = Some(path);
                 Ok(())
             }
-            Purpose::Open => match state.open(&path) {
+            PathWanted::Open => match state.open(&path) {
                 Ok(assumed) => {
                     if !assumed.is_empty() {
                         self.tell("What to know about this file", assumed.join("\n"));
@@ -439,11 +439,11 @@ impl Dialogs {
                     text: error.to_string(),
                 }),
             },
-            Purpose::Pick(pick) => {
+            PathWanted::Pick(pick) => {
                 state.picked.push((pick.id, path));
                 Ok(())
             }
-            Purpose::Save(id, _) => {
+            PathWanted::Save(id, _) => {
                 let path = with_ending(path);
                 let own = state.document(id).and_then(|d| d.path.as_ref()) == Some(&path);
                 let expect = match (sure, own) {
@@ -451,15 +451,15 @@ impl Dialogs {
                     (false, true) => state.expected(id),
                     (false, false) => Expect::Nothing,
                 };
-                self.save_to(ctx, state, purpose, path, expect)
+                self.save_to(ctx, state, wanted, path, expect)
             }
-            Purpose::Export(..) => {
+            PathWanted::Export(..) => {
                 let expect = if sure {
                     Expect::Anything
                 } else {
                     Expect::Nothing
                 };
-                self.save_to(ctx, state, purpose, path, expect)
+                self.save_to(ctx, state, wanted, path, expect)
             }
         }
     }
@@ -500,7 +500,7 @@ impl Dialogs {
         match (question, answer) {
             (
                 Question::Path {
-                    purpose,
+                    wanted,
                     folder,
                     text,
                     ..
@@ -508,31 +508,31 @@ impl Dialogs {
                 Answer::Path(path),
             ) => {
                 let path = folder.join(path);
-                if let Err(problem) = self.go_on(ctx, state, purpose.clone(), path, false) {
+                if let Err(problem) = self.go_on(ctx, state, wanted.clone(), path, false) {
                     // What was typed stays, to be mended.
                     self.questions.push(Question::Path {
-                        purpose,
+                        wanted,
                         folder,
                         text,
                         note: Some(sentence(&problem.text)),
                     });
                 }
             }
-            (Question::Path { purpose, .. }, Answer::System) => self.ask(ctx, state, purpose),
-            (Question::Replace { purpose, path, .. }, Answer::Replace) => {
-                let done = self.go_on(ctx, state, purpose, path, true);
+            (Question::Path { wanted, .. }, Answer::System) => self.ask(ctx, state, wanted),
+            (Question::Replace { wanted, path, .. }, Answer::Replace) => {
+                let done = self.go_on(ctx, state, wanted, path, true);
                 self.tell_of(done);
             }
-            (Question::Comments { purpose, path, .. }, Answer::Replace) => {
-                let expect = match &purpose {
-                    Purpose::Save(id, _) => state.expected(*id),
+            (Question::Comments { wanted, path, .. }, Answer::Replace) => {
+                let expect = match &wanted {
+                    PathWanted::Save(id, _) => state.expected(*id),
                     _ => Expect::Nothing,
                 };
-                let done = self.save_to(ctx, state, purpose, path, expect);
+                let done = self.save_to(ctx, state, wanted, path, expect);
                 self.tell_of(done);
             }
-            (Question::Comments { purpose, .. }, Answer::Elsewhere) => {
-                self.ask(ctx, state, purpose);
+            (Question::Comments { wanted, .. }, Answer::Elsewhere) => {
+                self.ask(ctx, state, wanted);
             }
             (Question::About, Answer::Notices) => self.questions.push(Question::Notices),
             (Question::Unsaved { document, then }, Answer::SaveFirst) => {
@@ -568,37 +568,37 @@ impl Dialogs {
     }
 }
 
-fn title(purpose: &Purpose) -> String {
-    match purpose {
-        Purpose::Open => "Open a formula".to_owned(),
-        Purpose::Pick(pick) => pick.title.clone(),
-        Purpose::Save(..) => "Save the formula".to_owned(),
-        Purpose::Export(export, _) => export.title.clone(),
+fn title(wanted: &PathWanted) -> String {
+    match wanted {
+        PathWanted::Open => "Open a formula".to_owned(),
+        PathWanted::Pick(pick) => pick.title.clone(),
+        PathWanted::Save(..) => "Save the formula".to_owned(),
+        PathWanted::Export(export, _) => export.title.clone(),
     }
 }
 
-const fn saves(purpose: &Purpose) -> bool {
-    matches!(purpose, Purpose::Save(..) | Purpose::Export(..))
+const fn saves(wanted: &PathWanted) -> bool {
+    matches!(wanted, PathWanted::Save(..) | PathWanted::Export(..))
 }
 
-fn suggested_name(state: &State, purpose: &Purpose) -> String {
-    match purpose {
-        Purpose::Save(id, _) => {
+fn suggested_name(state: &State, wanted: &PathWanted) -> String {
+    match wanted {
+        PathWanted::Save(id, _) => {
             let name = state.document(*id).map_or("formula", |d| d.name());
             format!("{}{ENDING}", file_stem(name))
         }
-        Purpose::Export(export, _) => export.file_name.clone(),
-        Purpose::Open | Purpose::Pick(_) => String::new(),
+        PathWanted::Export(export, _) => export.file_name.clone(),
+        PathWanted::Open | PathWanted::Pick(_) => String::new(),
     }
 }
 
 /// Endings of the files that are of use; empty for any.
-fn endings(purpose: &Purpose) -> Vec<String> {
-    match purpose {
-        Purpose::Open => vec!["ron".to_owned(), "csv".to_owned()],
-        Purpose::Pick(pick) => pick.endings.clone(),
-        Purpose::Save(..) => vec!["ron".to_owned()],
-        Purpose::Export(export, _) => Path::new(&export.file_name)
+fn endings(wanted: &PathWanted) -> Vec<String> {
+    match wanted {
+        PathWanted::Open => vec!["ron".to_owned(), "csv".to_owned()],
+        PathWanted::Pick(pick) => pick.endings.clone(),
+        PathWanted::Save(..) => vec!["ron".to_owned()],
+        PathWanted::Export(export, _) => Path::new(&export.file_name)
             .extension()
             .map(|e| e.to_string_lossy().into_owned())
             .into_iter()
@@ -624,12 +624,4 @@ fn typed_path(text: &str) -> PathBuf {
         (Some(rest), Ok(home)) => home.join(rest),
         _ => PathBuf::from(text),
     }
-}
-
-/// With a capital letter in front.
-pub fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }

@@ -5,12 +5,13 @@ use std::path::Path;
 use eframe::egui::{self, Key, Ui};
 
 use super::about::{about_ui, notices_ui};
-use super::{Answer, Purpose, Question, endings, saves, sentence, title, typed_path};
+use super::{Answer, PathWanted, Question, endings, saves, title, typed_path};
 use crate::state::State;
 use crate::theme;
 use crate::widgets::entry::select_all;
 use crate::widgets::rule_text::rule_text;
 use formulation::file::disk;
+use formulation::plain_words::sentence;
 use std::path::PathBuf;
 
 /// A row of buttons at the end of a question; the first is the likely answer.
@@ -44,11 +45,11 @@ pub(super) fn question_ui(
 ) -> Answer {
     match question {
         Question::Path {
-            purpose,
+            wanted,
             folder,
             text,
             note,
-        } => path_ui(ui, purpose, folder, text, note.as_deref(), native),
+        } => path_ui(ui, wanted, folder, text, note.as_deref(), native),
         Question::Replace { why, .. } => {
             ui.label(theme::heading("Replace the file?"));
             ui.label(sentence(why));
@@ -144,13 +145,13 @@ pub(super) fn question_ui(
 
 fn path_ui(
     ui: &mut Ui,
-    purpose: &Purpose,
+    wanted: &PathWanted,
     start: &Path,
     text: &mut String,
     note: Option<&str>,
     native: bool,
 ) -> Answer {
-    ui.label(theme::heading(title(purpose)));
+    ui.label(theme::heading(title(wanted)));
     if let Some(note) = note {
         ui.add(egui::Label::new(note).wrap());
     }
@@ -167,28 +168,28 @@ fn path_ui(
     if ui.memory(|m| m.focused().is_none()) {
         response.request_focus();
     }
-    if response.gained_focus() && saves(purpose) {
+    if response.gained_focus() && saves(wanted) {
         select_all(ui, id, text.chars().count());
     }
     let mut answer = Answer::None;
     if entered && !text.trim().is_empty() {
         answer = Answer::Path(typed_path(text));
     }
-    if let Some(clicked) = listing_ui(ui, start, text, &endings(purpose)) {
+    if let Some(clicked) = listing_ui(ui, start, text, &endings(wanted)) {
         let is_file = clicked.is_file();
         *text = if is_file {
             clicked.to_string_lossy().into_owned()
         } else {
             clicked.join("").to_string_lossy().into_owned()
         };
-        if is_file && !saves(purpose) {
+        if is_file && !saves(wanted) {
             answer = Answer::Path(clicked);
         }
     }
-    let go = match purpose {
-        Purpose::Open => "Open",
-        Purpose::Pick(_) => "Choose",
-        Purpose::Save(..) | Purpose::Export(..) => "Save",
+    let go = match wanted {
+        PathWanted::Open => "Open",
+        PathWanted::Pick(_) => "Choose",
+        PathWanted::Save(..) | PathWanted::Export(..) => "Save",
     };
     let path = typed_path(text);
     let mut answers = vec![(go, Answer::Path(path)), ("Cancel", Answer::Dismiss)];

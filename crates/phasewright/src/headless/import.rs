@@ -11,13 +11,13 @@ use formulation::file::formula_json;
 use formulation::file::shelf_file::{Seen, ShelfFolder};
 use formulation::file::shelf_table::looks_like_materials;
 use formulation::file::store::{self, Expect, StoreError};
-use formulation::file::table::columns::{Kind, Layout, recognise};
+use formulation::file::table::columns::Layout;
 use formulation::file::table::price_list::{like_a_recipe, looks_like_prices};
 use formulation::file::table::recipe::{
     Choice, Proposal, RecipeError, Reconcile, Settings, propose,
 };
 use formulation::file::table::sections::{Section, sections};
-use formulation::file::table::{Table, cell_name, column_named, read_file, variants};
+use formulation::file::table::{Table, read_file, variants};
 use formulation::formula::{Formula, Kinds};
 use formulation::material::{MaterialId, ProductKind};
 use formulation::naming::Resolver;
@@ -25,6 +25,7 @@ use formulation::own_shelf::ShelfEdit;
 use formulation::shelf::{Shelf, built_in};
 
 use super::answers::{ASSUMED, matched};
+use super::columns::layout_of;
 use super::{Failure, Outcome, shelf};
 use crate::words::counted;
 
@@ -406,44 +407,6 @@ impl Import {
     fn layout(&self, table: &Table) -> Result<Option<Layout>, Failure> {
         layout_of(&self.columns, table)
     }
-}
-
-/// The columns of a table as recognised, with those named as `KIND=LETTER`; `None` if none
-/// is named.
-pub(super) fn layout_of(columns: &[String], table: &Table) -> Result<Option<Layout>, Failure> {
-    if columns.is_empty() {
-        return Ok(None);
-    }
-    let mut layout = recognise(table).unwrap_or_default();
-    for text in columns {
-        let kinds = || Kind::ALL.map(Kind::label).join(", ");
-        let (kind, letters) = text.split_once('=').ok_or_else(|| {
-            Failure(format!(
-                "“{text}” names no column; write for example percent=C"
-            ))
-        })?;
-        let kind = Kind::ALL
-            .into_iter()
-            .find(|k| k.label().eq_ignore_ascii_case(kind.trim()))
-            .ok_or_else(|| {
-                Failure(format!(
-                    "“{}” is nothing a column holds; write one of: {}",
-                    kind.trim(),
-                    kinds()
-                ))
-            })?;
-        let column = column_named(letters)
-            .filter(|&column| column < table.width())
-            .ok_or_else(|| {
-                Failure(format!(
-                    "the table has no column “{}”; its last one is {}",
-                    letters.trim(),
-                    cell_name(0, table.width().saturating_sub(1)).trim_end_matches('1')
-                ))
-            })?;
-        layout.assign(column, Some(kind));
-    }
-    Ok(Some(layout))
 }
 
 struct Chosen {

@@ -10,7 +10,7 @@ use formulation::file::store::{self, Expect};
 use formulation::formula::{Date, Market};
 use formulation::label::{label, svg};
 
-use super::make::PaperArg;
+use super::paper::PaperArg;
 use super::{FOUND, Failure, Outcome, open, said};
 
 /// Where the product is sold.

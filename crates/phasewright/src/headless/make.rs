@@ -3,10 +3,8 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 use formulation::amount::typed;
-use formulation::batch::code::BatchCode;
-use formulation::batch::mass::{MassUnit, read_mass, read_volume};
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::scale::{
     Allowances, BatchSize, SizeRequest, Vessel, density_entered, density_of,
@@ -14,36 +12,19 @@ use formulation::batch::scale::{
 use formulation::batch::weigh_sheet::{Heading, WeighSheet, breaches, weigh_sheet};
 use formulation::batch::weighing_scale::read_scale;
 use formulation::batch::workshop::Workshop;
+use formulation::batch_code::BatchCode;
 use formulation::cost::{CostSheet, batch_cost};
-use formulation::file::pdf::Paper;
 use formulation::file::sheet_pdf::weigh_sheet_pdf;
 use formulation::file::store::{self, Expect};
 use formulation::file::{sheet_export, stock_file};
 use formulation::formula::{Formula, Variant};
+use formulation::mass::{MassUnit, read_mass, read_volume};
 use formulation::quantity::{MassDensity, Percent};
 use formulation::trial::known::told;
 
+use super::paper::PaperArg;
 use super::trials::beside;
 use super::{Failure, Outcome, names, open, said, today};
-
-/// Size of the paper.
-#[derive(Debug, Clone, Copy, Default, ValueEnum)]
-pub enum PaperArg {
-    /// A4.
-    #[default]
-    A4,
-    /// US Letter.
-    Letter,
-}
-
-impl From<PaperArg> for Paper {
-    fn from(paper: PaperArg) -> Self {
-        match paper {
-            PaperArg::A4 => Self::A4,
-            PaperArg::Letter => Self::UsLetter,
-        }
-    }
-}
 
 /// Arguments of the command.
 #[derive(Debug, Args)]

@@ -4,6 +4,7 @@
 pub mod aim;
 mod answers;
 pub mod check;
+mod columns;
 pub mod compare;
 pub mod due;
 pub mod export;
@@ -12,6 +13,7 @@ pub mod import;
 pub mod label;
 pub mod make;
 mod names;
+mod paper;
 pub mod record;
 pub mod report;
 pub mod said;
@@ -26,6 +28,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
 
+use clap::Subcommand;
 use formulation::batch::trace;
 use formulation::evaluation::{Context, Evaluation, evaluate};
 use formulation::file::open::{Form, open_any};
@@ -35,8 +38,46 @@ use formulation::shelf::Shelf;
 use formulation::stock::Usage;
 
 use crate::broken;
-use crate::cli::Command;
 use crate::state::{Folders, own_rules};
+
+/// Commands that need no window.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Print what a formula contains and every finding.
+    Report(report::Report),
+    /// Print findings; exit 0 if no breach, 1 if breaches, 2 if the file is unusable.
+    Check(check::Check),
+    /// Print what differs between two variants; exit 0 if nothing, 1 if anything, 2 if a file is unusable.
+    Compare(compare::Compare),
+    /// Write a frozen, self-contained finished formula with a checksum.
+    Finish(finish::Finish),
+    /// Find percentages that reach targets; swap, sweep, or work back from an ingredient list.
+    Aim(Box<aim::Aim>),
+    /// Size a batch; print or save its weigh sheet.
+    Make(Box<make::Make>),
+    /// Print a batch record with its open points, or save it as PDF; exit 1 if a point is open.
+    Record(record::RecordArgs),
+    /// Print what is due in the workshop and of stability plans, or save it as iCalendar; exit 1 if anything is due or overdue.
+    Due(due::DueArgs),
+    /// Print the label of a market: ingredient list, duties, what is missing; exit 1 if the law demands more.
+    Label(label::Label),
+    /// Write a formula as CSV, XLSX or JSON for other programs.
+    Export(export::Export),
+    /// Make a formula of a recipe in a spreadsheet or table.
+    Import(import::Import),
+    /// Search the shelf, or move materials in and out.
+    Shelf(shelf::ShelfArgs),
+    /// Note and show trials of a formula, plan sets of them, fit curves.
+    Trials(Box<trials::Trials>),
+    /// Work out dilutions, lye, carbomer, alcohol, freezing point and what follows from a formula.
+    WorkOut(work_out::WorkOut),
+    /// Make a pair of keys to sign with.
+    Keys(sign::Keys),
+    /// Sign a finished formula or the record of a closed batch; the signature is a file beside it.
+    Sign(sign::Sign),
+    /// Check the signature beside a file; exit 0 if it holds, 1 if not, 2 if nothing can be checked.
+    Verify(sign::Verify),
+}
 
 /// Exit code for breaches found, or for a difference found.
 pub const FOUND: u8 = 1;

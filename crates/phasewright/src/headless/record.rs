@@ -13,7 +13,7 @@ use formulation::file::record_pdf::record_pdf;
 use formulation::file::store::{self, Expect};
 use formulation::lot_values::as_weighed;
 
-use super::make::PaperArg;
+use super::paper::PaperArg;
 use super::{FOUND, Outcome, context, said, shelf};
 
 /// Arguments of the command.

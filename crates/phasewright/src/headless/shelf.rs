@@ -25,7 +25,7 @@ use formulation::stock::Stock;
 use serde_json::json;
 
 use super::answers::{ASSUMED, matched};
-use super::import::layout_of;
+use super::columns::layout_of;
 use super::{Failure, Outcome, said, today};
 use crate::state::makers_shelf::folder_of;
 use crate::state::{Folders, Settings};

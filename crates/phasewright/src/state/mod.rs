@@ -21,6 +21,7 @@ use formulation::evaluation::{Context, Evaluation};
 use formulation::file::shelf_file::ShelfFolder;
 use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant, VariantId};
+use formulation::material::MaterialId;
 use formulation::search::{MaterialIndex, Usage};
 use formulation::shelf::Shelf;
 use jiff::tz::TimeZone;
@@ -392,6 +393,15 @@ pub struct View<'a> {
 }
 
 impl View<'_> {
+    /// Name of a material of the formula or the shelf; its id if it is on neither any more.
+    pub fn name_of(&self, id: &MaterialId) -> String {
+        let shelf = self.state.shelf();
+        self.formula
+            .material(id)
+            .or_else(|| shelf.get(id))
+            .map_or_else(|| id.to_string(), |m| m.name.to_string())
+    }
+
     /// The file picked in a dialog that was asked for with this id, in the one frame
     /// after it was picked.
     pub fn picked(&self, id: egui::Id) -> Option<&PathBuf> {

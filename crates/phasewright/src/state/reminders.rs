@@ -4,9 +4,9 @@
 use std::path::{Path, PathBuf};
 
 use formulation::batch::agenda::agenda;
-use formulation::batch::code::BatchCode;
 use formulation::batch::record::{Record, moment};
 use formulation::batch::work_order::tasks;
+use formulation::batch_code::BatchCode;
 use formulation::due::{Due, by_day, summary};
 use formulation::file::{disk, trial_file, trial_store};
 use formulation::formula::Date;

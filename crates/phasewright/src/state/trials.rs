@@ -228,7 +228,7 @@ impl State {
             Vec::new()
         };
         book.formula = Some(path.clone());
-        let found = trial_file::find(&path, &name);
+        let found = trial_store::find(&path, &name);
         let is_new = found.is_none();
         book.path = Some(found.unwrap_or_else(|| trial_file::path_of(&path)));
         book.read();

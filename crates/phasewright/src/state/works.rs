@@ -2,19 +2,19 @@
 
 use std::path::{Path, PathBuf};
 
-use formulation::batch::code::BatchCode;
-use formulation::batch::mass::ExactMass;
 use formulation::batch::record::{Change, Event, Opening, Record};
 use formulation::batch::trace;
 use formulation::batch::workshop::{Habit, Paper, Workshop};
+use formulation::batch_code::BatchCode;
 use formulation::file::record_file::{self, Folder, RecordFile};
 use formulation::file::stock_file;
 use formulation::file::store::{self, Expect, Since, Stamp, StoreError};
 use formulation::file::{FileError, disk, formula_file};
 use formulation::formula::{Date, ItemId};
 use formulation::ledger::Fault;
-use formulation::packaging;
+use formulation::mass::ExactMass;
 use formulation::quantity::Currency;
+use formulation::stock::packaging;
 use formulation::stock::{LotId, Stock, Usage};
 use formulation::stock_merge;
 
@@ -509,7 +509,7 @@ mod tests {
         one.set_stock(one.stock().clone(), one.workshop().clone())
             .unwrap();
         let (mut two, _) = Works::read(Some(folder.path()));
-        let level = |grams: &str| formulation::batch::mass::read_mass(grams, None).unwrap();
+        let level = |grams: &str| formulation::mass::read_mass(grams, None).unwrap();
         let id = formulation::material::MaterialId::from_name;
         let mut ours = one.stock().clone();
         ours.reorder.insert(id("glycerin"), level("100 g"));

@@ -116,26 +116,31 @@ impl Icon {
 /// A button of a sign alone. `name` is what it does, for the hover and for assistive
 /// programs.
 pub fn icon_button(ui: &mut Ui, icon: Icon, name: &str, enabled: bool) -> Response {
-    let sense = if enabled {
-        Sense::click()
-    } else {
-        Sense::hover()
-    };
-    let (rect, response) = ui.allocate_exact_size(Vec2::splat(theme::FIELD - 2.0), sense);
-    response.widget_info(|| WidgetInfo::labeled(Role::Button, enabled, name));
-    paint_button(ui, &response, rect, icon, enabled, false);
-    response.on_hover_text(name)
+    let info = || WidgetInfo::labeled(Role::Button, enabled, name);
+    sign_button(ui, icon, name, enabled, false, info)
 }
 
 /// A button of a sign that is on or off.
 pub fn icon_toggle(ui: &mut Ui, icon: Icon, name: &str, on: bool, enabled: bool) -> Response {
+    let info = || WidgetInfo::selected(Role::CheckBox, enabled, on, name);
+    sign_button(ui, icon, name, enabled, on, info)
+}
+
+fn sign_button(
+    ui: &mut Ui,
+    icon: Icon,
+    name: &str,
+    enabled: bool,
+    on: bool,
+    info: impl Fn() -> WidgetInfo,
+) -> Response {
     let sense = if enabled {
         Sense::click()
     } else {
         Sense::hover()
     };
     let (rect, response) = ui.allocate_exact_size(Vec2::splat(theme::FIELD - 2.0), sense);
-    response.widget_info(|| WidgetInfo::selected(Role::CheckBox, enabled, on, name));
+    response.widget_info(info);
     paint_button(ui, &response, rect, icon, enabled, on);
     response.on_hover_text(name)
 }

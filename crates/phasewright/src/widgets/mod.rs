@@ -8,6 +8,7 @@ pub mod entry;
 pub mod findings_list;
 pub mod fitted;
 pub mod focus;
+pub mod fold;
 pub mod follow_focus;
 pub mod hatch;
 pub mod icon;

@@ -3,10 +3,10 @@
 use std::collections::HashSet;
 use std::sync::Arc;
 
-use formulation::built_in::plain_names;
 use formulation::cas::Cas;
 use formulation::material::{Material, PhaseKind};
 use formulation::shelf::built_in;
+use formulation::shelf::built_in::plain_names;
 
 use super::axes::{Axis, Dialect};
 use super::dice::Dice;

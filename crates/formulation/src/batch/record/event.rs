@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use super::{Identity, Opening, Quality};
-use crate::batch::mass::ExactMass;
 use crate::formula::{Date, ItemId};
+use crate::mass::ExactMass;
 use crate::quantity::Temperature;
 use crate::stock::LotId;
 

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use super::Quality;
-use crate::batch::mass::ExactMass;
 use crate::formula::ItemId;
+use crate::mass::ExactMass;
 use crate::material::MaterialId;
 use crate::quantity::{MassFraction, Volume};
 use crate::stock::LotId;

@@ -3,13 +3,13 @@
 use super::point::{Identity, Point};
 use super::{Event, LineState, LineStatus, Measurement, Opening, Quality, Record};
 use crate::amount::typed;
-use crate::batch::mass::ExactMass;
 use crate::batch::weigh_sheet::ph_window;
 use crate::evaluation::Evaluation;
 use crate::finding::Level;
 use crate::formula::ItemId;
 use crate::label_info::Durability;
-use crate::specification::{self, Characteristic, Verdict, wanted};
+use crate::mass::ExactMass;
+use crate::specification::{self, Characteristic, Verdict};
 
 /// The points of a record together with the breaches and cautions found in the mix as it was
 /// really weighed, each with who accepted it.
@@ -293,7 +293,7 @@ impl Record {
     /// What of the specification was not measured, and what is outside of it.
     fn measured_points(&self, points: &mut Vec<Point>) {
         let opening = &self.opening;
-        for wanted in wanted(opening.variant()) {
+        for wanted in opening.variant().must_measure() {
             let name = wanted.name();
             let about = |kind: &str| Identity::new(kind).with(wanted.quality.label()).with(name);
             let Some(found) = self.found(&wanted) else {

@@ -5,9 +5,9 @@ use std::sync::Arc;
 use super::point::Point;
 use super::tests::{add, amend, opening, record, weigh};
 use super::{Change, Event, Opening, Quality, Record};
-use crate::batch::mass::{ExactMass, read_mass};
 use crate::finding::Level;
 use crate::formula::{ItemId, Step};
+use crate::mass::{ExactMass, read_mass};
 use crate::specification::{Characteristic, Specification};
 use crate::stock::LotId;
 

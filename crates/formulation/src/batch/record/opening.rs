@@ -3,12 +3,12 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use crate::batch::code::BatchCode;
-use crate::batch::mass::{ExactMass, MassUnit};
 use crate::batch::plan::Plan;
 use crate::batch::scale::{Filling, Vessel};
 use crate::batch::weighing_scale::WeighingScale;
+use crate::batch_code::BatchCode;
 use crate::formula::{Formula, ItemId, Variant};
+use crate::mass::{ExactMass, MassUnit};
 use crate::material::{MaterialId, Sourced};
 use crate::quantity::MassDensity;
 

@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::{LineState, Obstacle, Record, Rescue};
-use crate::batch::mass::ExactMass;
 use crate::batch::rounding::round_with_filler;
 use crate::formula::{Date, ItemId};
+use crate::mass::ExactMass;
 use crate::material::MaterialId;
 use crate::quantity::Percent;
 use crate::stock::{Stock, Usage};

@@ -1,19 +1,19 @@
 use std::sync::Arc;
 
 use super::*;
-use crate::batch::mass::MassUnit;
-use crate::batch::mass::read_mass;
 use crate::batch::plan::{PlanRequest, plan};
 use crate::batch::scale::SizeRequest;
 use crate::batch::scale::Vessel;
 use crate::batch::weighing_scale::WeighingScale;
 use crate::finding::Level;
 use crate::fixture;
+use crate::mass::MassUnit;
+use crate::mass::read_mass;
 use crate::material::{Basis, Class, Source};
 use crate::material::{MaterialId, Sourced};
-use crate::quantity::{Currency, Decimal, kg_per_m3, millilitres};
+use crate::quantity::{Currency, kg_per_m3, millilitres};
 use crate::quantity::{Percent, PhRange};
-use crate::stock::{Lot, LotStatus};
+use crate::stock::Lot;
 use crate::stock::{Stock, Usage};
 
 fn mass(text: &str) -> ExactMass {
@@ -114,26 +114,13 @@ fn an_overshot_line_may_make_the_batch_larger() {
     assert_eq!(r.rescue(None), None);
     add(&mut r, weigh(11, "220 g", "G1")).unwrap();
     let mut stock = Stock::new(Currency::new("EUR").unwrap());
-    stock.lots.push(Lot {
-        id: lot("W1").unwrap(),
-        material: MaterialId::from_name("Water"),
-        supplier: "".into(),
-        supplier_lot: "".into(),
-        received: jiff::civil::date(2026, 1, 1),
-        expiry: None,
-        opened: None,
-        days_once_opened: None,
-        pack: mass("50 g"),
-        packs: 1,
-        price_per_pack: None,
-        currency: Currency::new("EUR").unwrap(),
-        freight_share: Decimal::ZERO,
-        tax_percent: Decimal::ZERO,
-        status: LotStatus::Released,
-        made_in: None,
-        certificate: "".into(),
-        note: "".into(),
-    });
+    stock.lots.push(Lot::of_one_pack(
+        lot("W1").unwrap(),
+        MaterialId::from_name("Water"),
+        jiff::civil::date(2026, 1, 1),
+        mass("50 g"),
+        Currency::new("EUR").unwrap(),
+    ));
     let day = jiff::civil::date(2026, 6, 1);
     let rescue = r.rescue(Some((&stock, &Usage::default(), day))).unwrap();
     assert_eq!(rescue.batch, mass("1100 g"));

@@ -1,9 +1,9 @@
 //! Entries in words, and what is found in them.
 
 use super::{Change, Entry, Event, Record, same_kind};
-use crate::batch::mass::{ExactMass, shown_as_recorded};
 use crate::batch::weighing_scale::WeighingScale;
 use crate::formula::ItemId;
+use crate::mass::{ExactMass, shown_as_recorded};
 use crate::quantity::in_celsius;
 use crate::stock::LotId;
 

@@ -2,7 +2,6 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::history::KeptEntry;
 use crate::file::label_entry::LabelEntry;
 use crate::file::material_file::MaterialEntry;
 use crate::file::mirror::{PhaseKindName, ProductKindName};
@@ -239,4 +238,23 @@ pub(super) fn is_false(value: &bool) -> bool {
 
 pub(super) fn usual_batch() -> Within<0, 1_000_000_000> {
     Within(1000.0)
+}
+
+/// An earlier state, told by what differs from the state of the same variant that
+/// followed it.
+#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(in crate::file) struct KeptEntry {
+    pub(super) at: String,
+    pub(super) what: String,
+    pub(super) variant: VariantEntry<OrSame<PhaseEntry<OrSame<LineEntry>, OrSame<StepEntry>>>>,
+}
+
+/// A part of an earlier state.
+#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
+pub(super) enum OrSame<T> {
+    /// As in the state that followed, by id.
+    Same(u64),
+    /// As written.
+    Was(T),
 }

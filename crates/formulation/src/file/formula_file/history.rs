@@ -3,34 +3,13 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use serde::{Deserialize, Serialize};
-
-use super::entry::{LineEntry, PhaseEntry, StepEntry, VariantEntry};
+use super::entry::{KeptEntry, LineEntry, OrSame, PhaseEntry, StepEntry};
 use super::from_model::{line_entry, phase_entry_with, step_entry, text_of, variant_entry_with};
-use super::to_model::{Fault, Ids, line_from, step_from, variant_from};
+use super::variant_to_model::{Fault, Ids, line_from, step_from, variant_from};
 use crate::file::ron_place::Step as At;
 use crate::formula::{EarlierState, Formula, Line, Phase, Step, Variant, VariantId};
 use crate::material::{Material, MaterialId};
 use crate::quantity;
-
-/// An earlier state, told by what differs from the state of the same variant that
-/// followed it.
-#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(in crate::file) struct KeptEntry {
-    pub(super) at: String,
-    pub(super) what: String,
-    pub(super) variant: VariantEntry<OrSame<PhaseEntry<OrSame<LineEntry>, OrSame<StepEntry>>>>,
-}
-
-/// A part of an earlier state.
-#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
-pub(super) enum OrSame<T> {
-    /// As in the state that followed, by id.
-    Same(u64),
-    /// As written.
-    Was(T),
-}
 
 pub(in crate::file) fn history_entries(formula: &Formula) -> Vec<KeptEntry> {
     let mut later: BTreeMap<VariantId, &Arc<Variant>> =

@@ -44,6 +44,7 @@ mod entry;
 mod from_model;
 mod history;
 mod to_model;
+mod variant_to_model;
 
 use std::fmt::Write as _;
 use std::path::Path;
@@ -60,11 +61,11 @@ use super::store::{self, Expect, Stamp};
 use crate::formula::Formula;
 
 pub(in crate::file) use entry::{
-    FormulaEntry, LineEntry, PhaseEntry, SetAsideEntry, StepEntry, VariantEntry,
+    FormulaEntry, KeptEntry, LineEntry, PhaseEntry, SetAsideEntry, StepEntry, VariantEntry,
 };
 pub use entry::{MarketName, PlaceName, ProductTypeName, PurposeName, QualityName};
 pub(in crate::file) use from_model::{set_aside_entries, variant_entry};
-pub(in crate::file) use history::{KeptEntry, history_entries};
+pub(in crate::file) use history::history_entries;
 pub(in crate::file) use to_model::into_model;
 
 /// What the field `format` says in every formula file.

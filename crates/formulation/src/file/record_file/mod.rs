@@ -17,8 +17,8 @@ use super::ledger_file::{self, LedgerFile, LedgerFileError, head_path};
 use super::read_error::{Place, ReadError};
 use super::record_entry::RecordEntry;
 use super::store::{self, Readers, StoreError};
-use crate::batch::code::BatchCode;
 use crate::batch::record::{Entry, Event, Opening, Record, RecordError};
+use crate::batch_code::BatchCode;
 use crate::ledger::{self, Fault, Kind, Reading};
 
 /// The closing part of the name of a record file.

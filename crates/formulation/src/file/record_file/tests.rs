@@ -3,10 +3,10 @@ use std::fs;
 use proptest::prelude::*;
 
 use super::*;
-use crate::batch::mass::read_mass;
 use crate::batch::record::tests::{opening, weigh};
 use crate::batch::record::{Change, Decision, Identity, Quality};
 use crate::formula::ItemId;
+use crate::mass::read_mass;
 use crate::quantity::celsius;
 use crate::stock::LotId;
 

@@ -85,7 +85,7 @@ struct EntryRecord {
     #[serde(default)]
     of: Vec<Substances>,
     #[serde(default)]
-    purpose: PurposeName,
+    purpose: RuledPurposeName,
     #[serde(default)]
     prohibited: Option<ScopeText>,
     #[serde(default)]
@@ -119,7 +119,7 @@ struct EntryRecord {
     #[serde(default)]
     product: bool,
     #[serde(default)]
-    unless: Option<PurposeName>,
+    unless: Option<RuledPurposeName>,
     #[serde(default = "yes")]
     seen: bool,
     #[serde(default)]
@@ -186,38 +186,27 @@ mirror!(
     MarketName = Market { Eu, Uk, Us }
 );
 
-#[derive(Deserialize, Default)]
-enum PurposeName {
-    #[default]
-    Any,
-    Preservative,
-    Other,
-    UvFilter,
-    Colour,
-    HairDye,
-    Fragrance,
-}
+mirror!(
+    /// What a substance is there for, as far as a rule asks.
+    RuledPurposeName = RuledPurpose { Any, Preservative, Other, UvFilter, Colour, HairDye, Fragrance }
+);
+mirror!(
+    /// How grave it is to be over a limit.
+    LevelName = Level { Breach, Caution, Note }
+);
 
-impl From<PurposeName> for RuledPurpose {
-    fn from(name: PurposeName) -> Self {
-        match name {
-            PurposeName::Any => Self::Any,
-            PurposeName::Preservative => Self::Preservative,
-            PurposeName::Other => Self::Other,
-            PurposeName::UvFilter => Self::UvFilter,
-            PurposeName::Colour => Self::Colour,
-            PurposeName::HairDye => Self::HairDye,
-            PurposeName::Fragrance => Self::Fragrance,
-        }
+#[expect(clippy::derivable_impls, reason = "the macro above derives no default")]
+impl Default for RuledPurposeName {
+    fn default() -> Self {
+        Self::Any
     }
 }
 
-#[derive(Deserialize, Default)]
-enum LevelName {
-    #[default]
-    Breach,
-    Caution,
-    Note,
+#[expect(clippy::derivable_impls, reason = "the macro above derives no default")]
+impl Default for LevelName {
+    fn default() -> Self {
+        Self::Breach
+    }
 }
 
 /// Reads the text of a file of rules from disk, up to the size that is accepted.
@@ -361,11 +350,7 @@ impl Resolver<'_> {
             product: e.product,
             unless: e.unless.map(Into::into),
             seen: e.seen,
-            level: match e.level {
-                LevelName::Breach => Level::Breach,
-                LevelName::Caution => Level::Caution,
-                LevelName::Note => Level::Note,
-            },
+            level: e.level.into(),
         })
     }
 

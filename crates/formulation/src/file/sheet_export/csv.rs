@@ -3,11 +3,11 @@
 use serde::Serialize;
 
 use super::lot_words;
-use crate::batch::mass::{ExactMass, digits};
 use crate::batch::precaution::Caution;
 use crate::batch::weigh_sheet::{Entry, WeighSheet};
 use crate::file::number::celsius_decimal;
 use crate::harmless;
+use crate::mass::{ExactMass, digits};
 
 /// One row of the weigh sheet as CSV.
 #[derive(Default, Serialize)]

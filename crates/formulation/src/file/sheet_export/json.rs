@@ -3,12 +3,12 @@
 use serde::Serialize;
 
 use crate::amount::measure::tidy;
-use crate::batch::mass::ExactMass;
 use crate::batch::precaution::Caution;
 use crate::batch::premix::Premix;
 use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet};
 use crate::cost::CostSheet;
 use crate::file::number::celsius_decimal;
+use crate::mass::ExactMass;
 use crate::quantity::{MassFraction, in_grams, in_kg_per_m3, in_millilitres};
 
 /// Version of the JSON schema; raised when a field changes its meaning or goes.

@@ -3,9 +3,9 @@
 use std::fmt::Write as _;
 
 use super::MEASURED;
-use crate::batch::mass::MassUnit;
 use crate::batch::precaution::{Caution, CautionKind};
 use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet, cool_words, step_facts};
+use crate::mass::MassUnit;
 use crate::quantity::in_millilitres;
 
 /// A text with the characters that mean something in Markdown escaped.

@@ -30,12 +30,12 @@ const MEASURED: &str = "Measured on trials of exactly this composition";
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::mass::read_mass;
     use crate::batch::plan::{PlanRequest, plan};
     use crate::batch::record::tests::opening;
     use crate::batch::scale::SizeRequest;
     use crate::batch::weigh_sheet::{Heading, weigh_sheet};
     use crate::formula::Formula;
+    use crate::mass::read_mass;
 
     fn sheet(change: impl FnOnce(&mut Formula)) -> WeighSheet {
         let opening = opening("26-001");

@@ -9,8 +9,8 @@ use serde::Deserialize;
 use super::recipe::ProposedPhase;
 use crate::amount::{Measure, typed};
 use crate::material::PhaseKind;
+use crate::plain_words::words_of;
 use crate::quantity::{self, Temperature};
-use crate::search::words_of;
 
 const TEXT: &str = include_str!("../../../../../assets/names/phases.ron");
 

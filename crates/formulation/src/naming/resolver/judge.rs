@@ -7,11 +7,11 @@ use super::{
     Candidate, How, Known, Places, Resolution, Resolver, Wanted, form_of, is_solution, list_key,
     split_brackets,
 };
-use crate::built_in;
 use crate::inventory::inventory;
 use crate::material::Sourced;
 use crate::naming::words::{functions, words};
 use crate::naming::{blend, fold, strength};
+use crate::shelf::built_in;
 
 /// The value of a figure with its source, exactly as it is stated.
 fn figure(stated: Option<&Sourced<f64>>) -> Option<u64> {

@@ -13,11 +13,11 @@ pub use wanted::{Candidate, How, Wanted};
 
 use super::words::{Form, words};
 use super::{blend, fold, spelling::Spelling, strength};
-use crate::built_in;
 use crate::cas::Cas;
 use crate::material::{Constituent, Material};
 use crate::search::MaterialIndex;
 use crate::shelf::Shelf;
+use crate::shelf::built_in;
 
 /// What a row means, as far as it tells.
 #[derive(Clone, PartialEq, Debug, Default)]

@@ -11,8 +11,8 @@ use crate::finding::{Finding, Level, LineLimit};
 use crate::formula::{Date, ItemId, Market};
 use crate::material::{Basis, Source};
 use crate::name_hash::same_name;
+use crate::rules::GREAT_BRITAIN;
 use crate::rules::entry::{Entry, RuleSet};
-use crate::rules::rule_text::GREAT_BRITAIN;
 
 /// A condition to be read and what brings it up.
 pub(super) struct ToRead {

@@ -4,9 +4,9 @@ use std::sync::{Arc, OnceLock};
 
 use serde::Deserialize;
 
-use crate::file::mirror::BasisName;
 use crate::finding::Level;
 use crate::material::{Basis, Source};
+use crate::notation::mirror::BasisName;
 
 /// Names of the rules that other parts of the program ask for.
 pub mod id {

@@ -17,11 +17,10 @@ use crate::evaluation::Context;
 use crate::formula::{Formula, Variant};
 use crate::quantity::Percent;
 
-use super::demand::{Demand, FigureStyle, Origin};
+use super::demand::{Demand, Origin};
 use super::fixed_point::FixedPoint;
 use super::limits;
 use super::subject::{Candidate, Subject, Supply};
-use super::target::Quantity;
 use crate::optimise::programme::Outcome;
 
 pub use super::answer::{Answer, Clash, Collision, LimitState, LineChange, Proposal, Reached};
@@ -270,13 +269,5 @@ impl<'a> Prepared<'a> {
             }
         }
         Ok(Some(solved))
-    }
-}
-
-/// How the figures of a quantity are written.
-pub(crate) const fn figure_of(quantity: &Quantity) -> FigureStyle {
-    FigureStyle {
-        measure: quantity.measure(),
-        logarithmic: false,
     }
 }

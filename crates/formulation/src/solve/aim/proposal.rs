@@ -1,6 +1,6 @@
 //! What is proposed: the solved percentages on their steps, and what became of every demand.
 
-use super::{Aim, LimitState, LineChange, Prepared, Proposal, Reached, Solved, figure_of};
+use super::{Aim, LimitState, LineChange, Prepared, Proposal, Reached, Solved};
 use crate::chemistry::acidity::WIDEST_TO_SHOW;
 use crate::evaluation::Evaluation;
 use crate::finding::{self, Level};
@@ -88,7 +88,7 @@ impl Prepared<'_> {
     /// What became of a target.
     fn reached(&self, target: &Target, before: &State, after: &State) -> Reached {
         let value = |s: &State| value_of(&self.subject, &target.quantity, &s.x, &s.evaluation);
-        let figure = figure_of(&target.quantity);
+        let figure = FigureStyle::of(&target.quantity);
         let range = reach::range_of(&self.subject, &target.quantity, &after.x, &after.evaluation)
             .filter(|(low, high)| figure.write(*low) != figure.write(*high));
         let holds = |v: f64| FixedPoint::shortfall_of(&self.subject, target, &after.x, v).is_none();

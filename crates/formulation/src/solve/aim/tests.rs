@@ -8,7 +8,7 @@ use crate::fixture::{formula, line, material};
 use crate::formula::{Date, ItemId};
 use crate::material::{Charge, Class, Material};
 use crate::solve::demand::Origin;
-use crate::solve::target::{Relation, Target};
+use crate::solve::target::{Quantity, Relation, Target};
 
 const WATER: (&str, Class) = ("Aqua", Class::Water);
 

@@ -164,100 +164,31 @@ pub fn swap(
     let old = formula
         .material(&old_line.material)
         .ok_or(SwapError::NoSuchLine)?;
-    let class = leading_class(old);
-    let what = match (equal, class) {
-        (Equal::Constituent(name), _) => name.to_string(),
-        (_, Some(Class::Surfactant(_))) => "active matter".to_owned(),
-        (_, Some(class)) => class.label().to_owned(),
-        (_, None) => "known constituent".to_owned(),
-    };
-    let contained = content(old, equal, class);
-    let shares: f64 = parts.iter().map(|p| p.share).sum();
-    let usable = |p: &Part| p.share.is_finite() && p.share >= 0.0;
-    if parts.is_empty() || !parts.iter().all(usable) || shares <= 0.0 {
-        return Err(SwapError::NoParts);
-    }
-    let missing = |material: &Material| SwapError::NothingEqual {
-        material: material.name.to_string(),
-        what: what.clone(),
-    };
-    if contained <= 0.0 {
-        return Err(missing(old));
-    }
-    let mut new_parts: Vec<(Arc<Material>, Percent)> = Vec::new();
-    for part in parts {
-        let holds = content(&part.material, equal, class);
-        if holds <= 0.0 {
-            return Err(missing(&part.material));
+    // The filler takes what rounding leaves; without one the total has to stay.
+    let rounds = *equal != Equal::Weight && variant.filler.is_some_and(|f| f != line);
+    let mut replacement = shared_out(old, old_line.percent, parts, equal)?;
+    if rounds {
+        for (_, percent) in &mut replacement {
+            *percent = percent.to_hundredths();
         }
-        let exact = old_line
-            .percent
-            .scaled(part.share / shares * contained / holds);
-        // The filler takes what rounding leaves; without one the total has to stay.
-        let rounds = *equal != Equal::Weight && variant.filler.is_some_and(|f| f != line);
-        let percent = if rounds { exact.to_hundredths() } else { exact };
-        new_parts.push((part.material.clone(), percent));
     }
-    let mut formula = formula.clone();
-    let mut variant = variant.clone();
-    let before = Subject::new(&formula, &variant, context, supply, &[]);
+    let before = Subject::new(formula, variant, context, supply, &[]);
     let before_evaluation = before.evaluate_present();
-
-    // The parts take the place of the line; the first keeps its identity and reason.
-    for (material, _) in &new_parts {
-        formula
-            .materials
-            .insert(material.id.clone(), material.clone());
-    }
-    let was_filler = variant.is_filler(line);
-    let ids: Vec<ItemId> = new_parts
-        .iter()
-        .enumerate()
-        .map(|(k, _)| {
-            if k == 0 {
-                line
-            } else {
-                ItemId(formula.take_id())
-            }
-        })
-        .collect();
-    for phase in &mut variant.phases {
-        let Some(place) = phase.lines.iter().position(|l| l.id == line) else {
-            continue;
-        };
-        let lines = &mut Arc::make_mut(phase).lines;
-        let template = lines.remove(place);
-        for (k, ((material, percent), id)) in new_parts.iter().zip(&ids).enumerate() {
-            lines.insert(
-                place + k,
-                Line {
-                    id: *id,
-                    material: material.id.clone(),
-                    percent: *percent,
-                    // The maker's bounds were meant for the old material.
-                    min: None,
-                    max: None,
-                    ..template.clone()
-                },
-            );
-        }
-    }
     let mut notes = Vec::new();
-    if let Some(old_line) = before.variant().line(line)
-        && (old_line.min.is_some() || old_line.max.is_some())
-        && *equal != Equal::Weight
-    {
+    if (old_line.min.is_some() || old_line.max.is_some()) && *equal != Equal::Weight {
         notes.push(format!(
             "your bounds on {} were taken off, because they were meant for that material",
             old.name
         ));
     }
-    if was_filler {
+    if variant.is_filler(line) {
         notes
             .push("the replaced line was the filler; its replacement is the filler now".to_owned());
     }
-    settle(&mut variant, &before)?;
 
+    let (mut formula, mut variant) = (formula.clone(), variant.clone());
+    let ids = put_in_place(&mut formula, &mut variant, line, &replacement);
+    settle(&mut variant, &before)?;
     keep_salt(&formula, &mut variant, &before_evaluation, &ids, &mut notes);
     let restored = keep_ph(
         &formula,
@@ -268,10 +199,12 @@ pub fn swap(
         &ids,
     );
     notes.extend(restored);
+
     let after = Subject::new(&formula, &variant, context, supply, &[]);
     let evaluation = after.evaluate_present();
     let shifts = shifts(&before, &before_evaluation, &after, &evaluation);
-    let new_parts = new_parts
+    // The filler may be one of them, and the salt or the pH may have moved another.
+    let parts = replacement
         .into_iter()
         .zip(&ids)
         .map(|((material, percent), id)| {
@@ -282,11 +215,97 @@ pub fn swap(
     Ok(Swapped {
         variant,
         formula,
-        parts: new_parts,
+        parts,
         shifts,
         notes,
         evaluation: Box::new(evaluation),
     })
+}
+
+/// The percentage of each part that together hold as much of what stays equal as the old
+/// material at its percentage.
+fn shared_out(
+    old: &Material,
+    percent: Percent,
+    parts: &[Part],
+    equal: &Equal,
+) -> Result<Vec<(Arc<Material>, Percent)>, SwapError> {
+    let class = leading_class(old);
+    let holds = |material: &Material| {
+        let share = content(material, equal, class);
+        if share > 0.0 {
+            return Ok(share);
+        }
+        Err(SwapError::NothingEqual {
+            material: material.name.to_string(),
+            what: words_of(equal, class),
+        })
+    };
+    let sum: f64 = parts.iter().map(|p| p.share).sum();
+    let usable = |p: &Part| p.share.is_finite() && p.share >= 0.0;
+    if parts.is_empty() || !parts.iter().all(usable) || sum <= 0.0 {
+        return Err(SwapError::NoParts);
+    }
+    let contained = holds(old)?;
+    parts
+        .iter()
+        .map(|part| {
+            let times = part.share / sum * contained / holds(&part.material)?;
+            Ok((part.material.clone(), percent.scaled(times)))
+        })
+        .collect()
+}
+
+/// What stays equal, in words.
+fn words_of(equal: &Equal, class: Option<Class>) -> String {
+    match (equal, class) {
+        (Equal::Constituent(name), _) => name.to_string(),
+        (_, Some(Class::Surfactant(_))) => "active matter".to_owned(),
+        (_, Some(class)) => class.label().to_owned(),
+        (_, None) => "known constituent".to_owned(),
+    }
+}
+
+/// Puts lines of a replacement where a line was, and hands back their ids. The first keeps
+/// the identity of the line; all keep its reason.
+fn put_in_place(
+    formula: &mut Formula,
+    variant: &mut Variant,
+    line: ItemId,
+    replacement: &[(Arc<Material>, Percent)],
+) -> Vec<ItemId> {
+    let mut ids = Vec::with_capacity(replacement.len());
+    for (k, (material, _)) in replacement.iter().enumerate() {
+        formula
+            .materials
+            .insert(material.id.clone(), material.clone());
+        ids.push(if k == 0 {
+            line
+        } else {
+            ItemId(formula.take_id())
+        });
+    }
+    for phase in &mut variant.phases {
+        let Some(place) = phase.lines.iter().position(|l| l.id == line) else {
+            continue;
+        };
+        let lines = &mut Arc::make_mut(phase).lines;
+        let old = lines.remove(place);
+        let new = replacement
+            .iter()
+            .zip(&ids)
+            .map(|((material, percent), id)| Line {
+                id: *id,
+                material: material.id.clone(),
+                percent: *percent,
+                // The maker's bounds were meant for the old material.
+                min: None,
+                max: None,
+                ..old.clone()
+            });
+        lines.splice(place..place, new);
+    }
+    ids
 }
 
 /// Gives the filler what keeps the total as it was.
@@ -305,19 +324,10 @@ fn settle(variant: &mut Variant, before: &Subject<'_>) -> Result<(), SwapError> 
             room: there,
         });
     }
-    change_line(variant, filler, |l| l.percent -= difference);
-    Ok(())
-}
-
-fn change_line(variant: &mut Variant, id: ItemId, change: impl FnOnce(&mut Line)) {
-    for phase in &mut variant.phases {
-        if let Some(place) = phase.lines.iter().position(|l| l.id == id) {
-            if let Some(line) = Arc::make_mut(phase).lines.get_mut(place) {
-                change(line);
-            }
-            return;
-        }
+    if let Some(line) = variant.line_mut(filler) {
+        line.percent -= difference;
     }
+    Ok(())
 }
 
 /// Lets a free salt line make up for the salt that comes or goes with the materials.
@@ -372,8 +382,12 @@ fn keep_salt(
         notes.push(said("; there is no filler with room to make up for it"));
         return;
     };
-    change_line(variant, line.id, |l| l.percent = target);
-    change_line(variant, filler, |f| f.percent -= difference);
+    if let Some(line) = variant.line_mut(line.id) {
+        line.percent = target;
+    }
+    if let Some(line) = variant.line_mut(filler) {
+        line.percent -= difference;
+    }
     let name = formula
         .material(&line.material)
         .map_or_else(|| line.material.as_str().to_owned(), |m| m.name.to_string());
@@ -408,8 +422,12 @@ fn keep_ph(
             );
             let difference = percent - dosed.present;
             let filler = variant.filler?;
-            change_line(variant, line, |l| l.percent = percent);
-            change_line(variant, filler, |f| f.percent -= difference);
+            if let Some(line) = variant.line_mut(line) {
+                line.percent = percent;
+            }
+            if let Some(line) = variant.line_mut(filler) {
+                line.percent -= difference;
+            }
             Some(words)
         }
         Err(why) => Some(format!("{said} and was not brought back: {why}")),
@@ -448,7 +466,7 @@ fn shifts(
                 value(before, before_evaluation),
                 value(after, after_evaluation),
             );
-            let figure = super::aim::figure_of(&quantity);
+            let figure = FigureStyle::of(&quantity);
             let shown = |value: Option<f64>| value.map(|v| figure.write(v));
             (shown(old) != shown(new)).then(|| Shift {
                 name: quantity.words(),

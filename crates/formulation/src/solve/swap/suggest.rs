@@ -14,7 +14,7 @@ use super::super::demand::FigureStyle;
 use super::super::subject::Supply;
 
 use super::super::limits;
-use super::{Equal, SwapError, WORTH_A_WORD, change_line, content, leading_class};
+use super::{Equal, SwapError, WORTH_A_WORD, content, leading_class};
 
 /// A material that could take the place of a line.
 #[derive(Clone, Debug)]
@@ -190,14 +190,13 @@ fn replaced(
         .materials
         .insert(material.id.clone(), material.clone());
     let before = variant.line(line).map_or(percent, |l| l.percent);
-    change_line(&mut variant, line, |l| {
-        l.material = material.id.clone();
-        l.percent = percent;
-    });
-    if let Some(filler) = variant.filler.filter(|filler| *filler != line) {
-        change_line(&mut variant, filler, |l| {
-            l.percent = (l.percent + before - percent).max(Percent::ZERO);
-        });
+    if let Some(line) = variant.line_mut(line) {
+        line.material = material.id.clone();
+        line.percent = percent;
+    }
+    let filler = variant.filler.filter(|filler| *filler != line);
+    if let Some(filler) = filler.and_then(|filler| variant.line_mut(filler)) {
+        filler.percent = (filler.percent + before - percent).max(Percent::ZERO);
     }
     (formula, variant)
 }

@@ -11,7 +11,8 @@ impl Draw {
     pub fn new(seed: u64) -> Self {
         Self(seed)
     }
-    fn next(&mut self) -> u64 {
+    /// The next number of the stream.
+    pub fn number(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -23,7 +24,7 @@ impl Draw {
         if n == 0 {
             0
         } else {
-            (self.next() % n as u64) as usize
+            (self.number() % n as u64) as usize
         }
     }
     /// Puts a list into random order.

@@ -89,7 +89,7 @@ impl Trials {
 pub(super) fn with_book(file: &str) -> Result<(Opened, Book, PathBuf), Failure> {
     let opened = open(file)?;
     let (path, _) = split_variant(file);
-    match trial_file::find(&path, &opened.formula.name) {
+    match trial_store::find(&path, &opened.formula.name) {
         Some(found) => {
             let book = read_book(&found)?;
             Ok((opened, book, found))
@@ -109,7 +109,7 @@ fn read_book(path: &Path) -> Result<Book, Failure> {
 /// The trials of a formula of a name, beside its file; an empty book if there are none.
 pub(super) fn beside(file: &str, name: &str) -> Result<Book, Failure> {
     let (path, _) = split_variant(file);
-    match trial_file::find(&path, name) {
+    match trial_store::find(&path, name) {
         Some(trials) => read_book(&trials),
         None => Ok(Book::default()),
     }

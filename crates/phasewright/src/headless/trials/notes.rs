@@ -5,7 +5,7 @@ use std::io::Write;
 
 use clap::Args;
 use formulation::amount::{Measure, typed};
-use formulation::batch::mass::read_mass;
+use formulation::mass::read_mass;
 use formulation::trial::book::{Addition, Event, Opening, value_words};
 use formulation::trial::draft::{Field, ReadingDraft};
 use formulation::trial::known::{is_of, told};

@@ -5,14 +5,14 @@ use std::path::PathBuf;
 
 use clap::Args;
 use formulation::amount::typed::percent;
-use formulation::batch::mass::{MassUnit, read_mass};
 use formulation::file::trial_pdf::{set_csv, set_pdf};
 use formulation::formula::ItemId;
+use formulation::mass::{MassUnit, read_mass};
 use formulation::trial::fit::scheffe::Order;
 use formulation::trial::plan::{Design, Factor, Varied, check, plan};
 use serde_json::{Value, json};
 
-use crate::headless::make::PaperArg;
+use crate::headless::paper::PaperArg;
 use crate::headless::{FOUND, Failure, Opened, Outcome, context, open, said};
 
 use super::save;

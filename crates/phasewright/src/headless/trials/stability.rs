@@ -9,7 +9,7 @@ use formulation::file::trial_pdf::{entry_form_pdf, labels_pdf};
 use formulation::trial::book::Event;
 use formulation::trial::stability::{Acceptance, Plan as StabilityPlan, Time, samples, to_read};
 
-use crate::headless::make::PaperArg;
+use crate::headless::paper::PaperArg;
 use crate::headless::{Failure, Outcome, today};
 
 use super::{date_or_today, note, save, with_book};

@@ -1,5 +1,7 @@
 //! Sweep: curves over one line, a map over two; worked out beside the window.
 
+mod map;
+
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
 
@@ -14,6 +16,7 @@ use formulation::solve::demand::FigureStyle;
 use formulation::solve::sweep::{Axis, Progress, Sweep, SweepError, SweepPoint};
 use formulation::solve::target::{Quantity, Target};
 
+use self::map::map;
 use super::{Ground, Typed, line_choice, marked, to_two_digits};
 use crate::command::Command;
 use crate::state::View;
@@ -503,145 +506,6 @@ fn nearest(points: &[SweepPoint], distance: impl Fn(&SweepPoint) -> Option<f64>)
         .filter_map(|(k, point)| Some((k, distance(point)?)))
         .min_by(|a, b| a.1.total_cmp(&b.1))
         .map(|(k, _)| k)
-}
-
-/// A map of one quantity over two lines: faint is low, the accent is high; points in
-/// breach carry a cross.
-fn map(
-    ui: &mut Ui,
-    view: &View<'_>,
-    done: &Done,
-    shown: &mut usize,
-    picked: Option<usize>,
-) -> Option<usize> {
-    let p = theme::palette(ui);
-    let [x_axis, y_axis] = done.sweep.axes.as_slice() else {
-        return None;
-    };
-    let all = done.followed();
-    *shown = (*shown).min(all.len().saturating_sub(1));
-    ui.horizontal_wrapped(|ui| {
-        ui.label("Map of");
-        for (k, followed) in all.iter().enumerate() {
-            ui.selectable_value(shown, k, followed.words());
-        }
-    });
-    let followed = *all.get(*shown)?;
-    let values = || done.points.iter().filter_map(|point| followed.value(point));
-    let low = values().fold(f64::INFINITY, f64::min);
-    let high = values().fold(f64::NEG_INFINITY, f64::max);
-    if low > high {
-        ui.label("This is not known at any point.");
-        return None;
-    }
-    ui.label(theme::small(
-        ui,
-        format!(
-            "from {} (faint) to {} (strong); a cross marks a breach, an empty place cannot be reached",
-            followed.figure(low),
-            followed.figure(high)
-        ),
-    ));
-    let side = (ui.available_width() - 90.0).min(MAP_WIDTH - 80.0);
-    let height = (side * 0.62).min(340.0);
-    let (fixed, response) =
-        ui.allocate_exact_size(egui::vec2(side + 80.0, height + 40.0), egui::Sense::click());
-    let rect =
-        egui::Rect::from_min_size(fixed.min + egui::vec2(70.0, 4.0), egui::vec2(side, height));
-    let response = response.accessible_name(format!("Map of {}", followed.words()));
-    let (nx, ny) = (x_axis.points, y_axis.points);
-    let cell = egui::vec2(side / nx as f32, height / ny as f32);
-    let painter = ui.painter();
-    painter.rect_stroke(
-        rect,
-        0.0,
-        egui::Stroke::new(1.0, p.rule),
-        egui::StrokeKind::Outside,
-    );
-    for (k, point) in done.points.iter().enumerate() {
-        let Some(value) = followed.value(point) else {
-            continue;
-        };
-        let place = rect.left_bottom()
-            + egui::vec2((k % nx) as f32 * cell.x, -((k / nx) as f32 + 1.0) * cell.y);
-        let part = if high > low {
-            (value - low) / (high - low)
-        } else {
-            0.5
-        };
-        let colour = p.page.lerp_to_gamma(p.accent, 0.1 + 0.9 * part as f32);
-        painter.rect_filled(
-            egui::Rect::from_min_size(place, cell + egui::vec2(0.5, 0.5)),
-            0.0,
-            colour,
-        );
-        // A cross on every third cell keeps the colour readable.
-        if point.findings[0] > 0 && (k % nx) % 3 == 1 && (k / nx) % 3 == 1 {
-            let centre = place + cell / 2.0;
-            for d in [egui::vec2(3.0, 3.0), egui::vec2(3.0, -3.0)] {
-                painter.line_segment(
-                    [centre - d, centre + d],
-                    egui::Stroke::new(1.5, p.level(Level::Breach)),
-                );
-            }
-        }
-    }
-    let label = |at: egui::Pos2, align: egui::Align2, text: String| {
-        painter.text(
-            at,
-            align,
-            text,
-            egui::TextStyle::Small.resolve(ui.style()),
-            p.faint_ink,
-        );
-    };
-    label(
-        rect.left_bottom() + egui::vec2(0.0, 3.0),
-        egui::Align2::LEFT_TOP,
-        format!("{} %", x_axis.from),
-    );
-    label(
-        rect.right_bottom() + egui::vec2(0.0, 3.0),
-        egui::Align2::RIGHT_TOP,
-        format!("{} %", x_axis.to),
-    );
-    label(
-        rect.center_bottom() + egui::vec2(0.0, 3.0),
-        egui::Align2::CENTER_TOP,
-        name_of(view, x_axis.line),
-    );
-    label(
-        rect.left_bottom() - egui::vec2(5.0, 0.0),
-        egui::Align2::RIGHT_BOTTOM,
-        format!("{} %", y_axis.from),
-    );
-    label(
-        rect.left_top() - egui::vec2(5.0, 0.0),
-        egui::Align2::RIGHT_TOP,
-        format!("{} %", y_axis.to),
-    );
-    ui.label(theme::small(
-        ui,
-        format!("upwards: {}", name_of(view, y_axis.line)),
-    ));
-    if let Some(k) = picked {
-        let place = rect.left_bottom()
-            + egui::vec2(
-                ((k % nx) as f32 + 0.5) * cell.x,
-                -((k / nx) as f32 + 0.5) * cell.y,
-            );
-        ui.painter()
-            .circle_stroke(place, 6.0, egui::Stroke::new(2.0, p.ink));
-    }
-    let pointer = response
-        .interact_pointer_pos()
-        .filter(|_| response.clicked())?;
-    if !rect.contains(pointer) {
-        return None;
-    }
-    let column = (((pointer.x - rect.left()) / cell.x) as usize).min(nx - 1);
-    let row = (((rect.bottom() - pointer.y) / cell.y) as usize).min(ny - 1);
-    Some(row * nx + column)
 }
 
 /// The point picked, and the button that takes it over.

@@ -6,8 +6,9 @@ use formulation::finding::{Field, Level};
 use formulation::formula::Line;
 use formulation::material::Material;
 use formulation::material_change::material_changes;
-use formulation::purpose::{Purpose, Setting};
+use formulation::purpose::Purpose;
 use formulation::quantity::Percent;
+use formulation::served::Setting;
 
 use super::{FormulaSheet, answer, item_id};
 use crate::command::Command;

@@ -1,12 +1,12 @@
 //! A phase: its band, its lines, its steps.
 
-use eframe::egui::{self, Align, Id, Rect, Sense, Stroke, Ui, pos2, vec2};
+use eframe::egui::{self, Align, Rect, Sense, Stroke, Ui, vec2};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::finding::{Field, Level};
 use formulation::formula::{ItemId, Phase};
 use formulation::material::PhaseKind;
-use formulation::quantity::{Temperature, in_celsius, in_grams};
+use formulation::quantity::{in_celsius, in_grams};
 
 use super::columns::{Columns, cell, text};
 use super::{FormulaSheet, answer, item_id, line, steps};
@@ -14,7 +14,6 @@ use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
-use crate::widgets::icon::Icon;
 
 /// Height of a band in points.
 const BAND: f32 = 32.0;
@@ -209,7 +208,7 @@ fn temperature(
     );
     ui.label("°C");
     if let Some(typed) = entry.done {
-        match read_temperature(&typed) {
+        match steps::read_temperature(&typed) {
             Ok(temperature) => commands.push(Command::Edit(Edit::SetPhaseTemperature {
                 phase: phase.id,
                 temperature,
@@ -217,11 +216,6 @@ fn temperature(
             Err(problem) => commands.push(Command::Say(Level::Caution, problem)),
         }
     }
-}
-
-/// A temperature as typed; nothing typed means that none is stated.
-pub fn read_temperature(text: &str) -> Result<Option<Temperature>, String> {
-    typed::optional(text, typed::temperature).map_err(|e| e.to_string())
 }
 
 fn more(ui: &mut Ui, view: &View<'_>, place: usize, phase: &Phase, commands: &mut Vec<Command>) {
@@ -280,30 +274,4 @@ fn more(ui: &mut Ui, view: &View<'_>, place: usize, phase: &Phase, commands: &mu
             }
         });
     });
-}
-
-/// Opens and closes something by a small sign and a word.
-pub fn fold(ui: &mut Ui, id: Id, words: &str, open: bool) -> egui::Response {
-    let galley = egui::WidgetText::from(theme::small(ui, words)).into_galley(
-        ui,
-        Some(egui::TextWrapMode::Extend),
-        f32::INFINITY,
-        egui::TextStyle::Small,
-    );
-    let size = vec2(galley.size().x + 22.0, 22.0);
-    let (_, rect) = ui.allocate_space(size);
-    let response = ui.interact(rect, id, Sense::click());
-    response.widget_info(|| {
-        egui::WidgetInfo::selected(egui::Role::DisclosureTriangle, true, open, words)
-    });
-    let p = theme::palette(ui);
-    if response.hovered() || response.has_focus() {
-        ui.painter().rect_filled(rect, 4.0, p.hovered);
-    }
-    let sign = Rect::from_min_size(rect.min, vec2(18.0, rect.height()));
-    let icon = if open { Icon::Down } else { Icon::Right };
-    icon.paint(ui.painter(), sign, p.faint_ink);
-    let at = pos2(sign.right(), rect.center().y - galley.size().y / 2.0);
-    ui.painter().galley(at, galley, p.faint_ink);
-    response
 }

@@ -1,17 +1,18 @@
 //! The steps of a phase, in the order in which they are done.
 
 use eframe::egui::{self, Frame, Margin, Ui};
+use formulation::amount::typed;
 use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::formula::{ItemId, Phase, Step};
-use formulation::quantity::in_celsius;
+use formulation::quantity::{Temperature, in_celsius};
 
-use super::phase::{fold, read_temperature};
 use super::{FormulaSheet, item_id};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
+use crate::widgets::fold::fold;
 use crate::widgets::icon::{Icon, icon_button};
 
 /// Width of the number of a step; the words begin below the names of the lines.
@@ -182,4 +183,9 @@ fn row(
     if next != *step {
         commands.push(Command::Edit(Edit::SetStep(next)));
     }
+}
+
+/// A temperature as typed; nothing typed means that none is stated.
+pub fn read_temperature(text: &str) -> Result<Option<Temperature>, String> {
+    typed::optional(text, typed::temperature).map_err(|e| e.to_string())
 }

@@ -1,10 +1,10 @@
 //! All batches: search, and tracing from a lot to every batch that contains it.
 
 use eframe::egui::{Grid, Ui};
-use formulation::batch::code::BatchCode;
 use formulation::batch::formula_state::state_of;
 use formulation::batch::record::{Decision, Record};
 use formulation::batch::trace::{self, Affected};
+use formulation::batch_code::BatchCode;
 use formulation::compare::{Compared, compare, note};
 use formulation::file::recall_export;
 use formulation::finding::Level;

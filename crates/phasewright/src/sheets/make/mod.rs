@@ -306,11 +306,7 @@ pub(super) fn caution(ui: &mut Ui, level: Level, text: impl Into<String>) {
 
 /// Name of a material of the formula or the shelf; its id if it is on neither any more.
 pub(super) fn name_of(view: &View<'_>, id: &MaterialId) -> String {
-    let shelf = view.state.shelf();
-    view.formula
-        .material(id)
-        .or_else(|| shelf.get(id))
-        .map_or_else(|| id.to_string(), |m| m.name.to_string())
+    view.name_of(id)
 }
 
 /// Says what went wrong.

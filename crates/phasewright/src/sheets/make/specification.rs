@@ -6,7 +6,7 @@ use eframe::egui::{Grid, Ui, vec2};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::specification::{
-    Characteristic, LEAST_YIELD, PH_TOLERANCE, Quality, Specification, wanted,
+    Characteristic, LEAST_YIELD, PH_TOLERANCE, Quality, Specification,
 };
 
 use super::tell;
@@ -120,7 +120,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
 /// What is asked of a batch in the end.
 fn asked(ui: &mut Ui, view: &View<'_>) {
     ui.label(theme::strong("Asked of every batch"));
-    for wanted in wanted(view.variant) {
+    for wanted in view.variant.must_measure() {
         let words = wanted.words();
         let words = match (words.is_empty(), wanted.quality) {
             (false, _) => words,

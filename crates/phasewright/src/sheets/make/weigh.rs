@@ -5,8 +5,6 @@ use std::sync::Arc;
 
 use eframe::egui::{Align, Frame, Layout, ScrollArea, Sense, Stroke, TextEdit, Ui, vec2};
 use formulation::amount::typed;
-use formulation::batch::code::BatchCode;
-use formulation::batch::mass::{read_mass, read_volume};
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::precaution::{Caution, CautionKind};
 use formulation::batch::record::{Opening, Record};
@@ -16,12 +14,14 @@ use formulation::batch::weigh_sheet::{
     weigh_sheet,
 };
 use formulation::batch::weighing_scale::WeighingScale;
+use formulation::batch_code::BatchCode;
 use formulation::evaluation::Evaluation;
 use formulation::file::pdf::Paper;
 use formulation::file::sheet_export;
 use formulation::file::sheet_pdf::weigh_sheet_pdf;
 use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant};
+use formulation::mass::{read_mass, read_volume};
 use formulation::material::MaterialId;
 use formulation::quantity::in_millilitres;
 use formulation::trial::known::told;

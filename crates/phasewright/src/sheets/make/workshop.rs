@@ -2,11 +2,11 @@
 
 use eframe::egui::Ui;
 use formulation::amount::{Measure, typed};
-use formulation::batch::code::CodeScheme;
-use formulation::batch::mass::{MassUnit, read_mass, read_volume, shown};
 use formulation::batch::scale::Vessel;
 use formulation::batch::weighing_scale::WeighingScale;
 use formulation::batch::workshop::{Paper, Workshop};
+use formulation::batch_code::CodeScheme;
+use formulation::mass::{MassUnit, read_mass, read_volume, shown};
 use formulation::quantity::{Currency, Decimal, Percent, in_millilitres};
 use formulation::stock::Stock;
 

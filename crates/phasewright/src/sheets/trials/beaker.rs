@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 
 use eframe::egui::{self, Grid, Id, ScrollArea, Ui};
 use formulation::amount::{Measure, typed};
-use formulation::batch::mass::{ExactMass, MassUnit, read_mass};
 use formulation::finding::Level;
+use formulation::mass::{ExactMass, MassUnit, read_mass};
 use formulation::trial::book::{
     Addition, Book, Event, Opening, RecordedReading, Trial, value_words,
 };

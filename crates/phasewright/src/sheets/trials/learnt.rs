@@ -7,7 +7,6 @@ use egui_plot::{Line, Plot, Points, VLine};
 use formulation::amount::{Measure, typed};
 use formulation::finding::Level;
 use formulation::formula::Variant;
-use formulation::material::MaterialId;
 use formulation::trial::book::Event;
 use formulation::trial::fit::Interval;
 use formulation::trial::learn::{Expected, Learnt, Lessons};
@@ -83,7 +82,7 @@ pub fn ui(
         .from
         .varying
         .iter()
-        .map(|id| name_of(view, id))
+        .map(|id| view.name_of(id))
         .collect();
     let mut shown = page.shown;
     ui.horizontal_wrapped(|ui| {
@@ -210,14 +209,6 @@ fn worked_out(
         here: place.get(over).map(|share| 100.0 * share),
         next,
     }
-}
-
-fn name_of(view: &View<'_>, id: &MaterialId) -> String {
-    let shelf = view.state.shelf();
-    view.formula
-        .material(id)
-        .or_else(|| shelf.get(id))
-        .map_or_else(|| id.to_string(), |m| m.name.to_string())
 }
 
 fn draw(ui: &mut Ui, learnt: &Learnt, curve: &Curve, name: Option<&String>) {

@@ -5,10 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use eframe::egui::{Grid, Id, Ui, vec2};
 use formulation::amount::typed;
-use formulation::batch::mass::{MassUnit, read_mass};
 use formulation::file::trial_pdf::{set_csv, set_pdf};
 use formulation::finding::Level;
 use formulation::formula::ItemId;
+use formulation::mass::{MassUnit, read_mass};
 use formulation::quantity::Percent;
 use formulation::trial::book::{Book, Event, Opening, SetPlace, Trial, value_words};
 use formulation::trial::draft::{Field, ReadingDraft};

@@ -4,11 +4,11 @@
 use eframe::egui::{self, Id, Ui};
 use egui_plot::{HLine, Line, VLine};
 use formulation::amount::{Measure, typed};
-use formulation::batch::mass::{VolumeUnit, read_volume};
 use formulation::chemistry::work_out::Derived;
 use formulation::chemistry::{self, density, electrolyte, water_activity};
 use formulation::edit::Edit;
 use formulation::finding::Level;
+use formulation::mass::{VolumeUnit, read_volume};
 use formulation::material::Charge;
 use formulation::quantity::{in_grams, in_millilitres, kg_per_m3, millilitres};
 

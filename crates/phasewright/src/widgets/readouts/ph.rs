@@ -215,7 +215,7 @@ fn reach(ui: &mut Ui, view: &View<'_>, acidity: &Acidity, titrant: Titrant, pane
             ));
         }
         Err(why) => {
-            ui.label(crate::dialogs::sentence(why));
+            ui.label(formulation::plain_words::sentence(why));
         }
     }
     if drawn.curve.is_empty() {
@@ -386,7 +386,7 @@ fn bench(
             }
         }
         Err(why) => {
-            ui.label(crate::dialogs::sentence(&why.to_string()));
+            ui.label(formulation::plain_words::sentence(&why.to_string()));
         }
     }
 }

@@ -7,9 +7,9 @@ use jiff::civil::Date;
 use rust_decimal::Decimal;
 
 use super::{Pack, PriceList, ProposedPrice};
-use crate::batch::mass::{ExactMass, MassUnit};
 use crate::file::table::accept::new_material;
 use crate::file::table::recipe::{Choice, LeftOut};
+use crate::mass::{ExactMass, MassUnit};
 use crate::material::{Material, MaterialId};
 use crate::naming::{Resolver, fold};
 use crate::quantity::in_kg_per_m3;

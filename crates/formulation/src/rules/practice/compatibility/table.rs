@@ -6,9 +6,9 @@ use std::sync::{Arc, OnceLock};
 use serde::Deserialize;
 
 use super::super::rule::{Ground, LevelName, Message, grounded};
-use crate::file::mirror::{BasisName, ChargeName, ClassName, RoleName};
 use crate::finding::{Level, Matter};
 use crate::material::{Charge, Class, Material, Role, Source};
+use crate::notation::mirror::{BasisName, ChargeName, ClassName, RoleName};
 use crate::product_type::ProductType;
 use crate::remembered::Remembered;
 use crate::word_groups::{Told, WordGroups};

@@ -9,17 +9,17 @@ use eframe::egui::{
     TextEdit, Ui, vec2,
 };
 use formulation::amount::typed;
-use formulation::batch::mass::ExactMass;
 use formulation::batch::record::{Event, LineState, LineStatus, Rescue};
 use formulation::batch::weigh_sheet::at_the_bench;
 use formulation::batch::weighing_scale::read_reading;
 use formulation::batch::work_order::Task;
 use formulation::finding::Level;
 use formulation::formula::{ItemId, Line, Step};
+use formulation::mass::ExactMass;
 use formulation::quantity::in_celsius;
 use formulation::stock::{Lot, LotId};
 
-use super::{At, Form, Look, RunPage, log, rescue, stop};
+use super::{At, BUTTON, Form, Look, RunPage, log, rescue, stop};
 use crate::theme;
 
 /// Height of the name of what is weighed.
@@ -28,8 +28,6 @@ const NAME: f32 = 34.0;
 const FIGURE: f32 = 84.0;
 /// Height of what is typed.
 const ENTRY: f32 = 40.0;
-/// Height of a button that is hit with a glove.
-pub const BUTTON: f32 = 52.0;
 /// Below this height of the screen the figure is smaller, so that every button stays in sight.
 const LOW: f32 = 400.0;
 /// Height of the mass on a low screen.

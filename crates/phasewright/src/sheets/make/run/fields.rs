@@ -1,8 +1,8 @@
 //! An entry as fields to be corrected, and back.
 
 use formulation::amount::typed;
-use formulation::batch::mass::{MassUnit, read_mass};
 use formulation::batch::record::{Decision, Event, Quality, Record};
+use formulation::mass::{MassUnit, read_mass};
 use formulation::stock::LotId;
 
 use formulation::quantity::in_celsius;

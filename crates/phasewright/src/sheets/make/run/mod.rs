@@ -13,19 +13,19 @@ mod table;
 use std::collections::BTreeMap;
 
 use eframe::egui::Ui;
-use formulation::batch::code::BatchCode;
 use formulation::batch::figures::figures;
-use formulation::batch::mass::{ExactMass, shown};
 use formulation::batch::record::{
     Decision, Entry, Event, Identity, Quality, Record, gate as release_gate,
 };
 use formulation::batch::weigh_sheet::at_the_bench;
 use formulation::batch::work_order::{Task, tasks};
+use formulation::batch_code::BatchCode;
 use formulation::evaluation::evaluate;
 use formulation::file::record_pdf::record_pdf;
 use formulation::file::{finished, record_export};
 use formulation::finding::Level;
 use formulation::formula::ItemId;
+use formulation::mass::{ExactMass, shown};
 use formulation::quantity::in_celsius;
 use formulation::trial::known::told;
 
@@ -35,6 +35,9 @@ use crate::state::View;
 use crate::state::reminders::how_far;
 use crate::theme;
 use crate::widgets::focus::region;
+
+/// Height of a button that is hit with a glove.
+const BUTTON: f32 = 52.0;
 
 /// What is typed beside a line or a step.
 #[derive(Default)]

@@ -1,11 +1,11 @@
 //! The way out of an overshot line.
 
 use eframe::egui::{Button, Ui, vec2};
-use formulation::batch::mass::{ExactMass, shown};
 use formulation::batch::record::{Event, Obstacle, Rescue};
 use formulation::batch::weighing_scale::WeighingScale;
 use formulation::finding::Level;
 use formulation::formula::Formula;
+use formulation::mass::{ExactMass, shown};
 use formulation::quantity::in_millilitres;
 
 use super::{At, Form, RunPage, caution};

@@ -2,11 +2,11 @@
 
 use eframe::egui::{Grid, Ui};
 use formulation::amount::typed;
-use formulation::batch::mass::read_mass;
 use formulation::batch::record::{Event, Quality};
 use formulation::finding::Level;
 use formulation::label_info::Durability;
-use formulation::specification::{Verdict, wanted};
+use formulation::mass::read_mass;
+use formulation::specification::Verdict;
 use formulation::stock::LotId;
 
 use super::{At, Form, RunPage, fields::qualities, stop};
@@ -39,7 +39,7 @@ fn measured(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     asked(ui, at);
     // What is asked for next is likely to be measured next.
     if page.what.is_none() && page.value.is_empty() {
-        let all = wanted(at.record.opening().variant());
+        let all = at.record.opening().variant().must_measure();
         let mut missing = all
             .iter()
             .filter(|c| c.quality.is_measured() && at.record.found(c).is_none());
@@ -92,7 +92,7 @@ fn asked(ui: &mut Ui, at: At<'_>) {
         .num_columns(4)
         .spacing([theme::GAP, 2.0])
         .show(ui, |ui| {
-            for one in wanted(record.opening().variant()) {
+            for one in record.opening().variant().must_measure() {
                 ui.label(theme::strong(one.name()));
                 let words = match (one.words(), one.quality) {
                     (words, _) if !words.is_empty() => words,

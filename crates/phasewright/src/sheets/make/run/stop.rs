@@ -1,13 +1,13 @@
 //! Lots that must not be taken without a reason.
 
 use eframe::egui::{Id, Modal, Ui, vec2};
-use formulation::batch::mass::ExactMass;
 use formulation::batch::record::Event;
 use formulation::finding::Level;
 use formulation::formula::{ItemId, Line};
+use formulation::mass::ExactMass;
 use formulation::stock::LotId;
 
-use super::bench::BUTTON;
+use super::BUTTON;
 use super::{At, Form, RunPage, caution};
 use crate::sheets::make::field;
 use crate::theme;

@@ -4,12 +4,12 @@ use eframe::egui::{
     Align, Grid, Key, Layout, RichText, TextEdit, TextStyle, TextWrapMode, Ui, WidgetText, vec2,
 };
 use formulation::amount::typed;
-use formulation::batch::mass::{ExactMass, shown};
 use formulation::batch::record::{Event, LineState, LineStatus, Portion, Record, Rescue};
 use formulation::batch::weighing_scale::read_reading;
 use formulation::batch::work_order::Task;
 use formulation::finding::Level;
 use formulation::formula::{ItemId, Line, Step};
+use formulation::mass::{ExactMass, shown};
 use formulation::quantity::in_celsius;
 use formulation::stock::LotId;
 

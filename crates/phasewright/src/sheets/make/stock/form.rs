@@ -2,7 +2,7 @@
 
 use eframe::egui::Ui;
 use formulation::amount::{Measure, typed};
-use formulation::batch::mass::read_mass;
+use formulation::mass::read_mass;
 use formulation::material::MaterialId;
 use formulation::quantity::{Currency, Decimal};
 use formulation::stock::{Lot, LotId, LotStatus, Stock};
@@ -147,7 +147,7 @@ pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, String>
         status: form.status,
         made_in: optional(
             &form.made_in,
-            |t| formulation::batch::code::BatchCode::new(t).ok(),
+            |t| formulation::batch_code::BatchCode::new(t).ok(),
             "a batch code",
         )?,
         certificate: form.certificate.trim().into(),

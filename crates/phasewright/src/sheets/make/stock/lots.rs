@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 
 use eframe::egui::{ComboBox, TextEdit, Ui};
-use formulation::batch::mass::{ExactMass, MassUnit, read_mass};
 use formulation::cost::{PriceByMass, landed_price};
 use formulation::finding::Level;
+use formulation::mass::{ExactMass, MassUnit, read_mass};
 use formulation::stock::{Adjustment, Lot, LotId, LotStatus, Stock};
 
 use super::beside::{self, Beside, HasBeside, ROW, figures, heading};

@@ -2,7 +2,7 @@
 
 use eframe::egui::{self, TextEdit, Ui};
 use formulation::finding::Level;
-use formulation::packaging::{self, PackagingLot};
+use formulation::stock::packaging::{self, PackagingLot};
 use formulation::stock::{LotId, Stock, Usage};
 
 use super::beside::{self, Beside, HasBeside, ROW, figures, heading};

@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use eframe::egui::{Grid, Ui};
-use formulation::batch::mass::ExactMass;
 use formulation::batch::weigh_sheet::WeighSheet;
 use formulation::file::shopping_export;
+use formulation::mass::ExactMass;
 use formulation::material::MaterialId;
-use formulation::stock::sum_needs;
+use formulation::stock::{Purchase, sum_needs};
 
 use crate::command::{Command, Export};
 use crate::sheets::make::{action, field, name_of, tell};
@@ -47,6 +47,53 @@ pub fn ui(
     commands: &mut Vec<Command>,
 ) {
     ui.label(theme::strong("What to buy for planned batches"));
+    planned(ui, page);
+    let current = sheet.and_then(|sheet| {
+        Some(Planned {
+            formula: sheet.formula.clone(),
+            batch: sheet.plan.sized.batch,
+            count: page.batches.trim().parse().ok()?,
+            needs: sheet.plan.needs(),
+        })
+    });
+    let add = plan_more(ui, page);
+    let list = match (&current, page.planned.is_empty()) {
+        (Some(current), true) => vec![(&current.needs, current.count)],
+        (None, true) => {
+            ui.label(theme::small(
+                ui,
+                "Type a whole number; the weigh sheet must be in order.",
+            ));
+            return;
+        }
+        (_, false) => page.planned.iter().map(|p| (&p.needs, p.count)).collect(),
+    };
+    let needs = sum_needs(list);
+    if add {
+        page.planned.extend(current);
+    }
+    let works = &view.state.works;
+    let stock = works.stock();
+    let list = stock.shopping_list(&needs, works.usage(), view.state.today());
+    if list.is_empty() {
+        ui.label("The stock covers it.");
+        return;
+    }
+    if ui.button("Save the list…").clicked() {
+        match shopping_export::csv(&list, stock.home, |id| name_of(view, id)) {
+            Ok(text) => commands.push(Command::Export(Export {
+                title: "Save the shopping list".to_owned(),
+                file_name: "shopping list.csv".to_owned(),
+                bytes: text.into_bytes().into(),
+            })),
+            Err(error) => tell(commands, error.to_string()),
+        }
+    }
+    table(ui, view, &list);
+}
+
+/// The batches that are planned, each with a button that takes it off.
+fn planned(ui: &mut Ui, page: &mut ShoppingPage) {
     let mut remove = None;
     for (place, planned) in page.planned.iter().enumerate() {
         let words = format!(
@@ -67,59 +114,25 @@ pub fn ui(
     if let Some(place) = remove {
         page.planned.remove(place);
     }
-    let current = sheet.and_then(|sheet| {
-        Some(Planned {
-            formula: sheet.formula.clone(),
-            batch: sheet.plan.sized.batch,
-            count: page.batches.trim().parse().ok()?,
-            needs: sheet.plan.needs(),
-        })
-    });
-    let mut add = false;
-    ui.horizontal_wrapped(|ui| {
+}
+
+/// How many batches more; whether they are to be planned.
+fn plan_more(ui: &mut Ui, page: &mut ShoppingPage) -> bool {
+    let row = ui.horizontal_wrapped(|ui| {
         field(
             ui,
             "Batches of the size on the weigh sheet",
             &mut page.batches,
             60.0,
         );
-        add = action(ui, "Plan them")
+        action(ui, "Plan them")
             .on_hover_text("Buys for these and further batches together; also of other formulas")
-            .clicked();
+            .clicked()
     });
-    let list = match (&current, page.planned.is_empty()) {
-        (Some(current), true) => vec![(&current.needs, current.count)],
-        (None, true) => {
-            ui.label(theme::small(
-                ui,
-                "Type a whole number; the weigh sheet must be in order.",
-            ));
-            return;
-        }
-        (_, false) => page.planned.iter().map(|p| (&p.needs, p.count)).collect(),
-    };
-    let needs = sum_needs(list);
-    if add {
-        page.planned.extend(current);
-    }
-    let works = &view.state.works;
-    let list = works
-        .stock()
-        .shopping_list(&needs, works.usage(), view.state.today());
-    if list.is_empty() {
-        ui.label("The stock covers it.");
-        return;
-    }
-    if ui.button("Save the list…").clicked() {
-        match shopping_export::csv(&list, works.stock().home, |id| name_of(view, id)) {
-            Ok(text) => commands.push(Command::Export(Export {
-                title: "Save the shopping list".to_owned(),
-                file_name: "shopping list.csv".to_owned(),
-                bytes: text.into_bytes().into(),
-            })),
-            Err(error) => tell(commands, error.to_string()),
-        }
-    }
+    row.inner
+}
+
+fn table(ui: &mut Ui, view: &View<'_>, list: &[Purchase]) {
     Grid::new("shopping")
         .num_columns(6)
         .spacing([theme::GAP, theme::TIGHT])
@@ -136,27 +149,12 @@ pub fn ui(
                 ui.label(theme::small(ui, head));
             }
             ui.end_row();
-            for purchase in &list {
+            for purchase in list {
                 ui.label(name_of(view, &purchase.material));
                 ui.label(format!("{} g", purchase.need));
                 ui.label(format!("{} g", purchase.in_stock));
                 ui.label(format!("{} g", purchase.lacking));
-                let packs: Vec<String> = purchase
-                    .packs
-                    .iter()
-                    .map(|p| {
-                        let price = p.price.map_or_else(
-                            || "price not known".to_owned(),
-                            |price| format!("{price} {}", works.stock().home),
-                        );
-                        format!("{} × {} g {}, {price}", p.count, p.pack, p.supplier)
-                    })
-                    .collect();
-                ui.label(if packs.is_empty() {
-                    "pack size not known; add an offer".to_owned()
-                } else {
-                    packs.join("\n")
-                });
+                ui.label(packs(view, purchase));
                 ui.label(
                     purchase
                         .left_over
@@ -165,4 +163,20 @@ pub fn ui(
                 ui.end_row();
             }
         });
+}
+
+/// The packs of a purchase with their prices, a line each.
+fn packs(view: &View<'_>, purchase: &Purchase) -> String {
+    if purchase.packs.is_empty() {
+        return "pack size not known; add an offer".to_owned();
+    }
+    let home = view.state.works.stock().home;
+    let packs = purchase.packs.iter().map(|p| {
+        let price = p.price.map_or_else(
+            || "price not known".to_owned(),
+            |price| format!("{price} {home}"),
+        );
+        format!("{} × {} g {}, {price}", p.count, p.pack, p.supplier)
+    });
+    packs.collect::<Vec<String>>().join("\n")
 }

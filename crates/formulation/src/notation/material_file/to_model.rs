@@ -6,13 +6,13 @@ use super::entry::{
     AlkalinityEntry, ConstituentEntry, MaterialEntry, PreservationEntry, PureEntry, SourcedField,
     UseRangeEntry,
 };
-use crate::file::number::Within;
-use crate::file::read_error::Place;
-use crate::file::source_table::SourceTable;
 use crate::material::{
     Alkalinity, Basis, Constituent, FragranceLevel, Material, MaterialId, NaturalOrigin,
     Preservation, Source, Sourced, Titration, UseRange,
 };
+use crate::notation::number::Within;
+use crate::notation::read_error::Place;
+use crate::notation::source_table::SourceTable;
 use crate::quantity::{self, MassFraction, Spread};
 
 /// What is wrong with a material, and the words near which it stands in the file.

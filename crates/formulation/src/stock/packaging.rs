@@ -5,9 +5,9 @@
 
 use std::sync::Arc;
 
+use super::{LotId, StockError, Usage};
 use crate::formula::Date;
 use crate::quantity::Decimal;
-use crate::stock::{LotId, StockError, Usage};
 
 /// One lot of packaging.
 #[derive(Clone, PartialEq, Eq, Debug)]

@@ -3,73 +3,73 @@
 
 use std::sync::{Arc, OnceLock};
 
-use crate::file::material_file;
-use crate::file::plain_names::{self, PlainName};
-use crate::file::read_error::ReadError;
+use super::Shelf;
 use crate::material::Material;
-use crate::shelf::Shelf;
+use crate::notation::material_file;
+use crate::notation::plain_names::{self, PlainName};
+use crate::notation::read_error::ReadError;
 
 /// The embedded files: name and text.
 pub const FILES: &[(&str, &str)] = &[
     (
         "acids_bases_salts.ron",
-        include_str!("../../../assets/materials/acids_bases_salts.ron"),
+        include_str!("../../../../assets/materials/acids_bases_salts.ron"),
     ),
     (
         "actives_and_solvents.ron",
-        include_str!("../../../assets/materials/actives_and_solvents.ron"),
+        include_str!("../../../../assets/materials/actives_and_solvents.ron"),
     ),
     (
         "amphoteric_surfactants.ron",
-        include_str!("../../../assets/materials/amphoteric_surfactants.ron"),
+        include_str!("../../../../assets/materials/amphoteric_surfactants.ron"),
     ),
     (
         "anionic_surfactants.ron",
-        include_str!("../../../assets/materials/anionic_surfactants.ron"),
+        include_str!("../../../../assets/materials/anionic_surfactants.ron"),
     ),
     (
         "antioxidants.ron",
-        include_str!("../../../assets/materials/antioxidants.ron"),
+        include_str!("../../../../assets/materials/antioxidants.ron"),
     ),
     (
         "colours_and_powders.ron",
-        include_str!("../../../assets/materials/colours_and_powders.ron"),
+        include_str!("../../../../assets/materials/colours_and_powders.ron"),
     ),
     (
         "conditioners.ron",
-        include_str!("../../../assets/materials/conditioners.ron"),
+        include_str!("../../../../assets/materials/conditioners.ron"),
     ),
     (
         "emulsifiers.ron",
-        include_str!("../../../assets/materials/emulsifiers.ron"),
+        include_str!("../../../../assets/materials/emulsifiers.ron"),
     ),
     (
         "esters_and_fatty_alcohols.ron",
-        include_str!("../../../assets/materials/esters_and_fatty_alcohols.ron"),
+        include_str!("../../../../assets/materials/esters_and_fatty_alcohols.ron"),
     ),
     (
         "fragrances.ron",
-        include_str!("../../../assets/materials/fragrances.ron"),
+        include_str!("../../../../assets/materials/fragrances.ron"),
     ),
     (
         "humectants.ron",
-        include_str!("../../../assets/materials/humectants.ron"),
+        include_str!("../../../../assets/materials/humectants.ron"),
     ),
     (
         "nonionic_surfactants.ron",
-        include_str!("../../../assets/materials/nonionic_surfactants.ron"),
+        include_str!("../../../../assets/materials/nonionic_surfactants.ron"),
     ),
     (
         "oils_butters_waxes.ron",
-        include_str!("../../../assets/materials/oils_butters_waxes.ron"),
+        include_str!("../../../../assets/materials/oils_butters_waxes.ron"),
     ),
     (
         "preservatives.ron",
-        include_str!("../../../assets/materials/preservatives.ron"),
+        include_str!("../../../../assets/materials/preservatives.ron"),
     ),
     (
         "thickeners.ron",
-        include_str!("../../../assets/materials/thickeners.ron"),
+        include_str!("../../../../assets/materials/thickeners.ron"),
     ),
 ];
 
@@ -100,7 +100,7 @@ fn names() -> &'static Result<Vec<PlainName>, ReadError> {
     static NAMES: OnceLock<Result<Vec<PlainName>, ReadError>> = OnceLock::new();
     NAMES.get_or_init(|| {
         plain_names::read(
-            include_str!("../../../assets/names/plain_names.ron"),
+            include_str!("../../../../assets/names/plain_names.ron"),
             "plain_names.ron",
         )
     })
@@ -136,7 +136,7 @@ fn insert(shelf: &mut Shelf, material: Material, file: &str, errors: &mut Vec<Re
 
 #[cfg(test)]
 mod tests {
-    use crate::file::plain_names::Language;
+    use crate::notation::plain_names::Language;
 
     #[test]
     fn every_embedded_file_is_read() {

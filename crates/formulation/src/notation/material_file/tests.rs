@@ -1,7 +1,7 @@
 use super::*;
-use crate::file::mirror::{ClassName, RoleName};
-use crate::file::number::{self, Share};
 use crate::material::{Basis, Charge, Class, Coverage, Preservation, Role, Source};
+use crate::notation::mirror::{ClassName, RoleName};
+use crate::notation::number::{self, Share};
 use crate::quantity::{self, MassFraction, Spread};
 
 const BETAINE: &str = r#"(

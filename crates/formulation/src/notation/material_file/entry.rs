@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::file::mirror::{
+use crate::material::SourcedValue;
+use crate::notation::mirror::{
     ChargeName, ClassName, CoverageName, HazardName, PhaseKindName, ProductKindName, RoleName,
     WettingMediumName,
 };
-use crate::file::number::{CasText, PercentNumber, PhNumber, PhPair, Share, Within};
-use crate::material::SourcedValue;
+use crate::notation::number::{CasText, PercentNumber, PhNumber, PhPair, Share, Within};
 
 /// A material as written in a file.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]

@@ -26,7 +26,7 @@ use serde::Deserialize;
 use super::material_file::ron_options;
 use super::read_error::ReadError;
 use crate::material::MaterialId;
-use crate::search::words_of;
+use crate::plain_words::words_of;
 
 /// The version this program reads.
 pub const VERSION: u32 = 1;

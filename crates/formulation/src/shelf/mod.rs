@@ -1,13 +1,15 @@
 //! The shelf: raw materials by id, built in and the maker's own.
 
+pub mod built_in;
+
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::material::{Material, MaterialId};
 
-/// The shelf that comes with the program, see [`crate::built_in`].
+/// The shelf that comes with the program, see [`mod@built_in`].
 pub fn built_in() -> &'static Shelf {
-    crate::built_in::shelf()
+    built_in::shelf()
 }
 
 /// Raw materials by id.

@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use super::entry::{
     AlkalinityEntry, ConstituentEntry, MaterialEntry, PreservationEntry, PureEntry, UseRangeEntry,
 };
-use crate::file::number::{self, CasText, PercentNumber, PhNumber, PhPair, Share, Within};
-use crate::file::source_table::SourceTable;
-use crate::material::{Alkalinity, Material, MaterialId, Source};
+use crate::material::{Alkalinity, Constituent, Material, MaterialId, Preservation, Source};
+use crate::notation::number::{self, CasText, PercentNumber, PhNumber, PhPair, Share, Within};
+use crate::notation::source_table::SourceTable;
 use crate::quantity::{self, MassFraction, Spread};
 
 impl MaterialEntry {
@@ -31,20 +31,7 @@ impl MaterialEntry {
             Some(sources.key(&material.source)).filter(|key| Some(key.as_str()) != default);
         let mut own = |other: &Source| (*other != material.source).then(|| sources.key(other));
 
-        let pure = match material.constituents.as_slice() {
-            [only]
-                if only.share == Spread::exact(MassFraction::ONE)
-                    && only.incidental.is_none()
-                    && only.source.is_none() =>
-            {
-                Some(PureEntry {
-                    inci: only.inci.to_string(),
-                    cas: only.cas.map(CasText),
-                    class: only.class.into(),
-                })
-            }
-            _ => None,
-        };
+        let pure = pure(material);
         let use_ranges = material
             .use_ranges
             .iter()
@@ -62,14 +49,7 @@ impl MaterialEntry {
             material
                 .constituents
                 .iter()
-                .map(|constituent| ConstituentEntry {
-                    inci: constituent.inci.to_string(),
-                    cas: constituent.cas.map(CasText),
-                    share: Share(constituent.share),
-                    class: constituent.class.into(),
-                    incidental: constituent.incidental.as_ref().map(ToString::to_string),
-                    source: constituent.source.as_ref().map(|s| sources.key(s)),
-                })
+                .map(|constituent| constituent_entry(constituent, sources))
                 .collect()
         };
         Self {
@@ -101,30 +81,8 @@ impl MaterialEntry {
                 .map(|v| (Within(v.value.low), Within(v.value.high))),
             hazards: material.hazards.iter().map(|&h| h.into()).collect(),
             wet_with: material.wet_with.iter().map(|&w| w.into()).collect(),
-            preservation: material.preservation.as_ref().map(|p| PreservationEntry {
-                bacteria: p.bacteria.into(),
-                yeast: p.yeast.into(),
-                mould: p.mould.into(),
-                dose: (PercentNumber(p.dose_low), PercentNumber(p.dose_high)),
-                ph: p.ph.map(PhPair),
-                formaldehyde_donor: p.formaldehyde_donor,
-            }),
-            alkalinity: match &material.alkalinity {
-                Alkalinity::Neutral => AlkalinityEntry::Neutral,
-                Alkalinity::Unknown {
-                    ph_as_sold,
-                    base_mmol_per_gram,
-                    ..
-                } => AlkalinityEntry::Unknown {
-                    ph: ph_as_sold.map(PhPair),
-                    base_mmol_per_gram: base_mmol_per_gram
-                        .map(|(low, high)| (Within(low), Within(high))),
-                },
-                Alkalinity::Titrated(t) => AlkalinityEntry::Titrated {
-                    mmol_acid_per_gram: Within(t.value.mmol_acid_per_gram),
-                    to_ph: PhNumber(t.value.to_ph),
-                },
-            },
+            preservation: material.preservation.as_ref().map(Into::into),
+            alkalinity: (&material.alkalinity).into(),
             fragrance_levels: material
                 .fragrance_levels
                 .iter()
@@ -133,6 +91,82 @@ impl MaterialEntry {
             note: material.note.to_string(),
             source,
             from,
+        }
+    }
+}
+
+/// The short form of a material that is one substance and nothing else.
+fn pure(material: &Material) -> Option<PureEntry> {
+    let [only] = material.constituents.as_slice() else {
+        return None;
+    };
+    let whole = only.share == Spread::exact(MassFraction::ONE);
+    (whole && only.incidental.is_none() && only.source.is_none()).then(|| PureEntry {
+        inci: only.inci.to_string(),
+        cas: only.cas.map(CasText),
+        class: only.class.into(),
+    })
+}
+
+fn constituent_entry(constituent: &Constituent, sources: &mut SourceTable) -> ConstituentEntry {
+    let Constituent {
+        inci,
+        cas,
+        share,
+        class,
+        incidental,
+        source,
+    } = constituent;
+    ConstituentEntry {
+        inci: inci.to_string(),
+        cas: cas.map(CasText),
+        share: Share(*share),
+        class: (*class).into(),
+        incidental: incidental.as_ref().map(ToString::to_string),
+        source: source.as_ref().map(|s| sources.key(s)),
+    }
+}
+
+impl From<&Preservation> for PreservationEntry {
+    fn from(preservation: &Preservation) -> Self {
+        let Preservation {
+            bacteria,
+            yeast,
+            mould,
+            dose_low,
+            dose_high,
+            ph,
+            formaldehyde_donor,
+            source: _, // among the sources of values
+        } = preservation;
+        Self {
+            bacteria: (*bacteria).into(),
+            yeast: (*yeast).into(),
+            mould: (*mould).into(),
+            dose: (PercentNumber(*dose_low), PercentNumber(*dose_high)),
+            ph: ph.map(PhPair),
+            formaldehyde_donor: *formaldehyde_donor,
+        }
+    }
+}
+
+impl From<&Alkalinity> for AlkalinityEntry {
+    fn from(alkalinity: &Alkalinity) -> Self {
+        match alkalinity {
+            Alkalinity::Neutral => Self::Neutral,
+            Alkalinity::Unknown {
+                ph_as_sold,
+                base_mmol_per_gram,
+                ..
+            } => Self::Unknown {
+                ph: ph_as_sold.map(PhPair),
+                base_mmol_per_gram: base_mmol_per_gram
+                    .map(|(low, high)| (Within(low), Within(high))),
+            },
+            Alkalinity::Titrated(t) => Self::Titrated {
+                mmol_acid_per_gram: Within(t.value.mmol_acid_per_gram),
+                to_ph: PhNumber(t.value.to_ph),
+            },
         }
     }
 }

@@ -1,0 +1,102 @@
+//! The coefficients of partition, read from `assets/chemistry/partition.ron`.
+
+use std::sync::OnceLock;
+
+use serde::Deserialize;
+
+use crate::word_groups::WordGroups;
+
+/// Sorts of phases that take up a preservative.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+pub(super) enum Sort {
+    Paraffin,
+    Ester,
+    Triglyceride,
+    Silicone,
+    NonIonicMicelles,
+    AnionicMicelles,
+}
+
+pub(super) const SORTS: [Sort; 6] = [
+    Sort::Paraffin,
+    Sort::Ester,
+    Sort::Triglyceride,
+    Sort::Silicone,
+    Sort::NonIonicMicelles,
+    Sort::AnionicMicelles,
+];
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct File {
+    version: u32,
+    /// Words of ingredient names of each sort of oil; all others are triglycerides.
+    oils: Vec<(Sort, Vec<String>)>,
+    /// Words of UV filters that dissolve in water or stay solid.
+    not_oil: Vec<String>,
+    /// log₁₀ P = slope · log₁₀ P(octanol) + intercept, right within a factor.
+    from_octanol: Vec<FromOctanol>,
+    published: Vec<Published>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FromOctanol {
+    pub(super) into: Sort,
+    pub(super) slope: f64,
+    pub(super) intercept: f64,
+    pub(super) factor: f64,
+    #[serde(rename = "source")]
+    _source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Published {
+    pub(super) name: String,
+    pub(super) into: Sort,
+    pub(super) ratio: f64,
+    #[serde(rename = "source")]
+    _source: String,
+}
+
+pub(super) struct Table {
+    pub(super) oils: WordGroups,
+    pub(super) not_oil: WordGroups,
+    pub(super) from_octanol: Vec<FromOctanol>,
+    pub(super) published: Vec<Published>,
+}
+
+pub(super) fn read(text: &str) -> Result<Table, String> {
+    let file: File = ron::from_str(text).map_err(|e| e.to_string())?;
+    if file.version != 1 {
+        return Err(format!(
+            "version {} of the partition table is not known here",
+            file.version
+        ));
+    }
+    let words = file.oils.iter().flat_map(|(sort, words)| {
+        let place = SORTS.iter().position(|s| s == sort).unwrap_or(0);
+        words.iter().map(move |w| (w.as_str(), place))
+    });
+    Ok(Table {
+        oils: WordGroups::new(words, []),
+        not_oil: WordGroups::new(file.not_oil.iter().map(|w| (w.as_str(), 0)), []),
+        from_octanol: file.from_octanol,
+        published: file.published,
+    })
+}
+
+/// The table; none if it cannot be read, which a test holds it against.
+pub(super) fn table() -> Option<&'static Table> {
+    static TABLE: OnceLock<Option<Table>> = OnceLock::new();
+    TABLE
+        .get_or_init(|| read(include_str!("../../../../assets/chemistry/partition.ron")).ok())
+        .as_ref()
+}
+
+/// Whether a UV filter of this name goes into the oil rather than into the water or staying
+/// solid.
+pub(crate) fn is_oil_filter(inci: &str) -> bool {
+    table().is_some_and(|t| t.not_oil.of(inci).is == 0)
+}
