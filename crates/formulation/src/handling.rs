@@ -1,7 +1,13 @@
 //! How a material is handled: what wets it, what heats up with water, what to wear for it.
 
+use std::sync::OnceLock;
+
+use serde::Deserialize;
+
 use crate::chemistry::substances::{self, Brings, Substance};
 use crate::material::{Charge, Class, Hazard, Material, WettingMedium};
+use crate::notation::material_file::ron_options;
+use crate::notation::mirror::HazardName;
 
 /// Whether a material serves as a wetting medium: at least a quarter of it for
 /// surfactants (sold as solutions), half for the others.
@@ -34,45 +40,57 @@ pub(crate) fn wetting_words(media: &[WettingMedium]) -> String {
         .join(" or ")
 }
 
-/// Equipment and handling for a hazard of a material that heats up with water or does not
-/// ([`heats_with_water`]). Common practice of the workshop, no source; the supplier's safety data
-/// sheet governs.
-pub const fn precaution(hazard: Hazard, heats_with_water: bool) -> (&'static str, &'static str) {
-    match hazard {
-        Hazard::Dust => (
-            "dust mask, eye protection",
-            "fine powder; pour low and slowly, away from draught",
-        ),
-        Hazard::Corrosive => (
-            "chemical-resistant gloves, goggles, apron",
-            if heats_with_water {
-                "corrosive as supplied; add it to water, never water to it, and keep water at hand to rinse"
-            } else {
-                "corrosive as supplied; keep water at hand to rinse"
-            },
-        ),
-        Hazard::Irritant => (
-            "gloves, eye protection",
-            "irritates in concentrated form; wipe up spills at once",
-        ),
-        Hazard::Sensitiser => (
-            "gloves",
-            "may sensitise in concentrated form; keep it off the skin",
-        ),
-        Hazard::Flammable => (
-            "eye protection",
-            "flammable; no flame or hot plate nearby, ventilate",
-        ),
-        Hazard::Oxidiser => (
-            "gloves, eye protection",
-            "oxidiser; keep it away from oils, fragrance and paper",
-        ),
-    }
+/// What a hazard asks for.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Asked {
+    hazard: HazardName,
+    wear: Vec<String>,
+    mind: String,
+    with_water: Option<String>,
 }
 
-/// What to wear for a hazard.
-pub const fn equipment(hazard: Hazard) -> &'static str {
-    precaution(hazard, false).0
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct HandlingFile {
+    version: u32,
+    #[serde(rename = "source")]
+    _source: String,
+    hazards: Vec<Asked>,
+}
+
+fn read(text: &str) -> Result<Vec<Asked>, String> {
+    let file: HandlingFile = ron_options().from_str(text).map_err(|e| e.to_string())?;
+    if file.version != 1 {
+        return Err(format!(
+            "version {} of the table of hazards is not known here",
+            file.version
+        ));
+    }
+    Ok(file.hazards)
+}
+
+/// What a hazard asks for; nothing only if the program was built with a damaged table.
+fn asked(hazard: Hazard) -> Option<&'static Asked> {
+    static TABLE: OnceLock<Vec<Asked>> = OnceLock::new();
+    let table = TABLE.get_or_init(|| {
+        read(include_str!("../../../assets/rules/handling.ron")).unwrap_or_default()
+    });
+    table.iter().find(|a| Hazard::from(a.hazard) == hazard)
+}
+
+/// What to wear for a hazard, piece by piece. Common practice of the workshop, no source; the
+/// supplier's safety data sheet governs.
+pub fn equipment(hazard: Hazard) -> &'static [String] {
+    asked(hazard).map_or(&[], |a| &a.wear)
+}
+
+/// What to mind with a hazard of a material that heats up with water or does not
+/// ([`heats_with_water`]). Common practice of the workshop, no source; the supplier's safety data
+/// sheet governs.
+pub fn mind(hazard: Hazard, heats_with_water: bool) -> &'static str {
+    let with_water = |a: &'static Asked| a.with_water.as_deref().filter(|_| heats_with_water);
+    asked(hazard).map_or("", |a| with_water(a).unwrap_or(&a.mind))
 }
 
 /// Share of strong acid or lye from which a corrosive material heats up when water is poured
@@ -118,6 +136,27 @@ fn is_strong(substance: &Substance) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// The words of a caution are held: who turns them round hurts somebody.
+    #[test]
+    fn every_hazard_asks_for_something() {
+        let table = read(include_str!("../../../assets/rules/handling.ron")).unwrap();
+        let hazards = [
+            Hazard::Dust,
+            Hazard::Corrosive,
+            Hazard::Irritant,
+            Hazard::Sensitiser,
+            Hazard::Flammable,
+            Hazard::Oxidiser,
+        ];
+        assert_eq!(table.len(), hazards.len());
+        for hazard in hazards {
+            assert!(!equipment(hazard).is_empty() && !mind(hazard, false).is_empty());
+        }
+        assert!(mind(Hazard::Corrosive, true).contains("add it to water, never water to it"));
+        assert!(!mind(Hazard::Corrosive, false).contains("water to it"));
+        assert_eq!(equipment(Hazard::Dust), ["dust mask", "eye protection"]);
+    }
 
     #[test]
     fn only_strong_acids_and_lyes_heat_up() {

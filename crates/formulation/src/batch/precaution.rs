@@ -3,7 +3,7 @@
 //! Common practice of the workshop, no source; the supplier's safety data sheet of each
 //! material governs, and the sheet says so.
 
-use crate::handling::{heats_with_water, precaution};
+use crate::handling::{equipment, heats_with_water, mind};
 use crate::material::{Hazard, Material};
 
 /// A piece of advice printed at the step where it matters.
@@ -71,13 +71,12 @@ fn of_hazards(hazards: &[Hazard], heats: bool) -> Vec<Caution> {
     let mut wear: Vec<&str> = Vec::new();
     let mut handle = Vec::new();
     for &hazard in hazards {
-        let (equipment, handling) = precaution(hazard, heats);
-        for piece in equipment.split(", ") {
-            if !wear.contains(&piece) {
+        for piece in equipment(hazard) {
+            if !wear.contains(&piece.as_str()) {
                 wear.push(piece);
             }
         }
-        handle.push(Caution::new(CautionKind::Handle, handling));
+        handle.push(Caution::new(CautionKind::Handle, mind(hazard, heats)));
     }
     // Goggles protect the eyes, and resistant gloves are gloves.
     if wear.contains(&"goggles") {

@@ -66,6 +66,7 @@ impl Scene<'_> {
                 value: &percent.to_string(),
                 limit: &format!("{} to {}", text(min, "0"), text(max, "100")),
                 what: "",
+                ..Words::default()
             };
             found.push(
                 Self::finding(rule, &words, rule.source.clone())
@@ -116,6 +117,7 @@ impl Scene<'_> {
                 value: &dose.to_string(),
                 limit: &limit.to_string(),
                 what: "",
+                ..Words::default()
             };
             let finding = Self::finding(rule, &words, p.source.clone())
                 .on(lines)
@@ -201,6 +203,7 @@ impl Scene<'_> {
                 value: &total.to_string(),
                 limit: &limit.to_string(),
                 what: range.kind.label(),
+                ..Words::default()
             };
             let finding = Self::finding(rule, &words, range.source.clone())
                 .on(lines)

@@ -205,10 +205,13 @@ impl<'a> Scene<'a> {
             Check::TooHot => self.too_hot(rule),
             Check::GumNotWetted => self.gums(rule),
             Check::Dust => {
-                self.handling(rule, Hazard::Dust, |m| m.hazards.contains(&Hazard::Dust));
+                let dusty = |m: &Material| m.hazards.contains(&Hazard::Dust);
+                self.handling(rule, (Hazard::Dust, false), dusty);
             }
-            Check::HeatsWithWater => self.handling(rule, Hazard::Corrosive, heats_with_water),
-            Check::Corrosive => self.handling(rule, Hazard::Corrosive, |m| {
+            Check::HeatsWithWater => {
+                self.handling(rule, (Hazard::Corrosive, true), heats_with_water);
+            }
+            Check::Corrosive => self.handling(rule, (Hazard::Corrosive, false), |m| {
                 m.hazards.contains(&Hazard::Corrosive) && !heats_with_water(m)
             }),
             Check::WaterFreeWetUse { water_below } => self.wet_use(rule, water_below),

@@ -205,6 +205,7 @@ impl Scene<'_> {
                 value: &format!("{in_water:.1}"),
                 limit: &solubility.to_string(),
                 what: &state.at.words(),
+                ..Words::default()
             };
             found.push(
                 Self::finding(rule, &words, rule.source.clone())

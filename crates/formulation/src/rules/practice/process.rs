@@ -4,7 +4,7 @@ use super::rule::{Rule, Words};
 use super::{Laid, Scene, names};
 use crate::finding::{Field, Limit, Matter, Remedy, Subject, Value};
 use crate::formula::{ItemId, Phase};
-use crate::handling::{equipment, is_medium, wetting_words};
+use crate::handling::{equipment, is_medium, mind, wetting_words};
 use crate::material::{Class, Hazard, Material, PhaseKind, WettingMedium};
 use crate::quantity::in_celsius;
 
@@ -39,6 +39,7 @@ impl Scene<'_> {
                 value: &format!("{hottest:.0}"),
                 limit: &format!("{limit:.0}"),
                 what: "",
+                ..Words::default()
             };
             found.push(
                 Self::finding(rule, &words, bears.source.clone())
@@ -87,7 +88,7 @@ impl Scene<'_> {
     pub(super) fn handling(
         &mut self,
         rule: &Rule,
-        hazard: Hazard,
+        (hazard, heats_with_water): (Hazard, bool),
         has: impl Fn(&Material) -> bool,
     ) {
         let lines: Vec<&Laid<'_>> = self.laid.iter().filter(|l| has(l.material)).collect();
@@ -98,7 +99,8 @@ impl Scene<'_> {
         let ids: Vec<ItemId> = lines.iter().map(|l| l.line.id).collect();
         let words = Words {
             what: &what,
-            value: equipment(hazard),
+            value: &equipment(hazard).join(", "),
+            mind: mind(hazard, heats_with_water),
             ..Words::default()
         };
         self.findings.push(

@@ -124,14 +124,15 @@ pub(super) struct Words<'a> {
     pub value: &'a str,
     pub limit: &'a str,
     pub what: &'a str,
+    pub mind: &'a str,
 }
 
 /// The places of a message, in the order of [`Words::at`].
-const PLACES: [&str; 4] = ["{name}", "{value}", "{limit}", "{what}"];
+const PLACES: [&str; 5] = ["{name}", "{value}", "{limit}", "{what}", "{mind}"];
 
 impl Words<'_> {
     fn at(&self, place: usize) -> &str {
-        [self.name, self.value, self.limit, self.what]
+        [self.name, self.value, self.limit, self.what, self.mind]
             .get(place)
             .copied()
             .unwrap_or_default()
@@ -139,7 +140,7 @@ impl Words<'_> {
 }
 
 impl Message {
-    /// Reads the words of the file: `{name}`, `{value}`, `{limit}` and `{what}` are places.
+    /// Reads the words of the file: `{name}`, `{value}`, `{limit}`, `{what}` and `{mind}` are places.
     pub fn read(text: &str) -> Self {
         let mut pieces = Vec::new();
         let mut rest = text;

@@ -149,6 +149,7 @@ impl<'a> Scene<'a> {
             what: &what,
             value: &format!("{salt:.1}"),
             limit: &self.ph.words(),
+            ..Words::default()
         };
         let mut lines: Vec<ItemId> = self.at(&on).map(|l| l.line.id).collect();
         for l in self.at(&with) {
