@@ -278,19 +278,20 @@ fn list(bytes: &[u8]) {
 }
 
 fn table(bytes: &[u8]) {
+    static MATCHER: OnceLock<Resolver<'_>> = OnceLock::new();
     if let Ok(tables) = table::read_bytes(bytes) {
-        let matcher = Resolver::new(small_shelf());
+        let matcher = MATCHER.get_or_init(|| Resolver::new(small_shelf()));
         let settings = TableSettings::default();
         for section in sections::sections(&tables) {
-            if let Ok(proposal) = recipe::propose(&section.table, "x", &settings, &matcher)
-                && let Ok(accepted) = proposal.accept(&matcher)
+            if let Ok(proposal) = recipe::propose(&section.table, "x", &settings, matcher)
+                && let Ok(accepted) = proposal.accept(matcher)
             {
                 let _ = formula_file::write(&accepted.formula).unwrap();
             }
         }
         for one in &tables {
-            if let Ok(list) = price_list::propose(one, &settings, &matcher) {
-                let _ = list.accept(&matcher, "x", Date::constant(2026, 3, 2));
+            if let Ok(list) = price_list::propose(one, &settings, matcher) {
+                let _ = list.accept(matcher, "x", Date::constant(2026, 3, 2));
             }
         }
     }

@@ -77,6 +77,7 @@ const TEXT: &str = include_str!("../../../../../assets/names/amounts.ron");
 #[serde(deny_unknown_fields)]
 struct Lists {
     rough: Vec<String>,
+    rough_cut_short: Vec<String>,
     limits: Vec<String>,
     beside: Vec<String>,
     between: Vec<String>,
@@ -195,12 +196,14 @@ fn with_brackets(
     let mut first = match (read(outer, unit, mark), weighed) {
         // "a pinch (1 g)", "6 tbsp (48 g)": what it weighs is stated. "Glycerin 4 % (8 g)" is
         // more than an amount.
-        (Err(_), Some(weighed)) if !outer.contains('%') => return Ok(weighed),
+        (Err(_), Some(weighed)) if is_measure(outer) => return Ok(weighed),
         (Ok(first), Some(weighed))
             if matches!(
                 first.written,
                 Written::Millilitres(_) | Written::Qs(Qs::Effect | Qs::Plain)
-            ) =>
+            )
+            // "8 drops (0.4 g)".
+                || matches!(first.written, Written::Grams(_)) && household(outer, mark).is_some_and(|r| !r.doubts.is_empty()) =>
         {
             return Ok(weighed);
         }
@@ -239,6 +242,17 @@ fn with_brackets(
     Ok(first)
 }
 
+/// Whether what stands before the brackets may be a measure of any kind, "a pinch", "6 scoops",
+/// and nothing else: the name of a material may stand in front of one.
+fn is_measure(outer: &str) -> bool {
+    let begins = outer.starts_with(|c: char| c.is_ascii_digit() || c.is_alphabetic());
+    let number_within = outer
+        .split_whitespace()
+        .skip(1)
+        .any(|word| word.starts_with(|c: char| c.is_ascii_digit()));
+    begins && !number_within && !outer.contains(['%', '–', '—', ':', '='])
+}
+
 /// Whether a mass is written in grams or a decimal multiple of them.
 fn in_metric(text: &str) -> bool {
     let grams = number::amount(text, None)
@@ -259,7 +273,11 @@ fn without_rough(text: &str) -> (bool, &str) {
     let mut rest = trimmed;
     if let Some((first, after)) = trimmed.split_once(|c: char| c.is_whitespace() || c == '.') {
         let folded = crate::naming::fold::plain(first);
-        if is_rough(&folded) {
+        let cut_short = trimmed
+            .get(first.len()..)
+            .is_some_and(|t| t.starts_with('.'))
+            && lists().rough_cut_short.contains(&folded);
+        if cut_short || is_rough(&folded) {
             rest = after.trim_start_matches(['.', ' ']);
         }
     }
@@ -540,6 +558,7 @@ mod tests {
         for word in lists
             .rough
             .iter()
+            .chain(&lists.rough_cut_short)
             .chain(&lists.limits)
             .chain(&lists.parts)
             .chain(measures)
@@ -570,6 +589,9 @@ mod tests {
         check("80 % (400 g)", Written::Percent(d("80")), false);
         check("approx 70", Written::Bare(d("70")), true);
         check("ca. 70 %", Written::Percent(d("70")), true);
+        // Polish "około" and English "circa", cut short.
+        check("ok. 0,3", Written::Bare(d("0.3")), true);
+        check("c. 5 g", Written::Grams(d("5")), true);
         check("70 parts", Written::Parts(d("70")), false);
         // An ounce is 28.349523125 g and a pound 453.59237 g (NIST Handbook 44).
         check("1 lb 4 oz", Written::Grams(d("566.9904625")), false);
@@ -588,13 +610,21 @@ mod tests {
         check("(5 %)", Written::Percent(d("5")), false);
         check("6 tbsp (48 g)", Written::Grams(d("48")), false);
         check("a pinch (1 g)", Written::Grams(d("1")), false);
+        check("8 gotas (0,4 g)", Written::Grams(d("0.4")), false);
         check("40 ml = 40 g", Written::Grams(d("40")), false);
         check(
             "q.s. (to 100)",
             Written::Qs(Qs::ToWhole(Some(d("100")))),
             false,
         );
-        for text in ["lots", "", "5 pinches of", "Glycerin", "1.2.3"] {
+        for text in [
+            "lots",
+            "",
+            "5 pinches of",
+            "Glycerin",
+            "1.2.3",
+            "lavanda – 8 gotas (0,4 g)",
+        ] {
             assert!(read(text, None, None).is_err(), "{text}");
         }
     }

@@ -449,8 +449,18 @@ impl Reader {
 
     /// A material with its amount before or behind it.
     fn at_an_end(self, text: &str) -> Option<Item> {
-        let (reading, name) = self.leading(text).or_else(|| self.trailing(text))?;
-        let mut name = strip_marks(name);
+        let (mut reading, mut rest) = self.leading(text).or_else(|| self.trailing(text))?;
+        // "117 g | 58.5 % water", "58.5 % / 117 g water": the percentage is the recipe.
+        let behind = rest.trim_start();
+        if let Some(more) = behind.strip_prefix(['|', '/', '=', '·'])
+            && let Some((other, name)) = self.leading(more.trim_start())
+        {
+            rest = name;
+            if matches!(other.written, Written::Percent(_)) {
+                reading = other;
+            }
+        }
+        let mut name = strip_marks(rest);
         // "Water 350 g 70 %": the percentage is the recipe. The other way round it may be the
         // strength: "Lactic acid 80 % 5 g".
         if matches!(reading.written, Written::Percent(_))

@@ -6,6 +6,7 @@
 
 pub mod accept;
 pub mod amounts;
+mod beside;
 pub mod clipboard;
 pub mod columns;
 pub mod html;

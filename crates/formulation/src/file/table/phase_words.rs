@@ -51,6 +51,11 @@ pub(super) fn is_phase(word: &str) -> bool {
                 .any(|end| word.ends_with(end.as_str()))
 }
 
+/// Whether a word of a text says what a phase is for: "oily", "cool down".
+pub(super) fn is_for_a_phase(text: &str) -> bool {
+    kind_of_words(&words_of(text)).is_some()
+}
+
 /// Whether a text has the word "phase" in it.
 pub(super) fn says_phase(text: &str) -> bool {
     words_of(text).iter().any(|word| is_phase(word))
@@ -64,16 +69,20 @@ pub(super) fn phase_heading(text: &str) -> Option<ProposedPhase> {
     }
     let words = words_of(text);
     let names_phase = words.iter().any(|w| is_phase(w));
-    // "A" and "A (75 °C)".
+    // "A", "A (75 °C)" and "A, 70–75°C".
+    let is_degrees = |word: &String| {
+        word.bytes().all(|b| b.is_ascii_digit()) || matches!(word.as_str(), "c" | "f")
+    };
     let letter_alone = match words.as_slice() {
         [one] => one.chars().count() == 1,
-        [one, degrees, scale] => {
-            one.chars().count() == 1
-                && degrees.bytes().all(|b| b.is_ascii_digit())
-                && matches!(scale.as_str(), "c" | "f")
+        [one, rest @ ..] => {
+            (one.chars().count() == 1 || is_roman(one))
                 && text.contains('°')
+                && rest.iter().all(is_degrees)
+                // "75 °C" alone is of no phase.
+                && rest.iter().any(|word| word.bytes().any(|b| b.is_ascii_digit()))
         }
-        _ => false,
+        [] => false,
     };
     // "Cool down below 40 °C", "Surfactants", "Oils": no material goes by such a word.
     let speaks_for_itself = words.first().is_some_and(|first| {
@@ -133,6 +142,8 @@ pub(super) fn letters_in(text: &str) -> Vec<String> {
 
 /// The phase that a text names.
 pub(super) fn phase_of_cell(text: &str) -> ProposedPhase {
+    // Without the marks of a heading or of bold letters.
+    let text = text.trim().trim_matches(['*', '#', '_']).trim();
     let words = words_of(text);
     let letter = letter_of(&words).map(str::to_uppercase);
     ProposedPhase {
@@ -317,8 +328,12 @@ mod tests {
         assert_eq!(letters_in("A, c"), ["A", "C"]);
         assert!(letters_in("A1/A2").is_empty() && letters_in("oil").is_empty());
         check("Surfactants", Some(("", Some(PhaseKind::Surfactant), None)));
+        check("A (75 °C)", a(None, Some(75.0)));
+        check("A, 70–75°C", a(None, Some(75.0)));
+        check("II (75 °C)", Some(("II", None, Some(75.0))));
         for text in [
             "Water",
+            "75 °C",
             "Oil",
             "Guar gum",
             "Heat phase A to 75 °C",

@@ -4,6 +4,7 @@
 use rust_decimal::Decimal;
 
 use super::amounts::{self, Written};
+use super::beside;
 use super::columns::{Kind, Layout, Weighing, weigh};
 use super::phase_words::phase_heading;
 use super::prose::is_sentence;
@@ -268,6 +269,8 @@ fn joined(tables: &[Table]) -> Option<Table> {
 /// The recipes of one sheet: below each other with headings of their own, each a whole,
 /// or beside each other.
 fn parts(table: &Table) -> Vec<(String, Table)> {
+    let in_rows = beside::in_rows(table).or_else(|| beside::of_phases(table));
+    let table = in_rows.as_ref().unwrap_or(table);
     let whole_table = || vec![(table.name.clone(), table.clone())];
     if sides::weigh(sides_seen(table)).best == Side::Columns {
         let turned = turned(table);
@@ -455,7 +458,7 @@ fn head_of(table: &Table, heading: usize) -> usize {
 }
 
 /// Whether a row says in two cells what the product is or how much is made: "Makes", "1 kg".
-fn is_fact(table: &Table, row: usize) -> bool {
+pub(super) fn is_fact(table: &Table, row: usize) -> bool {
     let cells = table.rows.get(row).into_iter().flatten();
     let mut filled = cells.filter(|c| !c.is_empty());
     let (Some(first), Some(_), None) = (filled.next(), filled.next(), filled.next()) else {
@@ -555,7 +558,27 @@ fn sides_seen(table: &Table) -> sides::Seen {
         return sides::Seen::default();
     }
     let is_name = |row: usize, column: usize| matches!(table.cell(row, column), Cell::Text(text) if is_known_name(text));
-    let across = (0..rows).map(|row| (0..table.width()).filter(|&c| is_name(row, c)).count());
+    let names_of = |row: usize| (0..table.width()).filter(move |&c| is_name(row, c));
+    let across = (0..rows).map(|row| names_of(row).count());
+    // What stands below the row of most names.
+    let below_names = (0..rows)
+        .max_by_key(|row| (names_of(*row).count(), std::cmp::Reverse(*row)))
+        .is_some_and(|row| {
+            /// Fewer may be names with their INCI names.
+            const ENOUGH: usize = 3;
+            let is_number = |cell: &Cell| match cell {
+                Cell::Number { .. } | Cell::Empty => true,
+                Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+                _ => false,
+            };
+            let columns: Vec<usize> = names_of(row).collect();
+            let cells = || {
+                let below = row + 1..rows;
+                below.flat_map(|r| columns.iter().map(move |c| table.cell(r, *c)))
+            };
+            let filled = cells().filter(|cell| !cell.is_empty()).count();
+            columns.len() >= ENOUGH && filled >= columns.len() && cells().all(is_number)
+        });
     let down = (0..table.width()).map(|c| (0..rows).filter(|&row| is_name(row, c)).count());
     let (across, down) = (across.max().unwrap_or(0), down.max().unwrap_or(0));
     let heads = |cells: &mut dyn Iterator<Item = &Cell>| {
@@ -576,6 +599,7 @@ fn sides_seen(table: &Table) -> sides::Seen {
             .any(|c| heads(&mut (0..rows).map(|row| table.cell(row, c)))),
         names_across: across > 1 && across > down,
         names_down: down > 1 && down > across,
+        amounts_below: below_names && down < 2,
     }
 }
 
@@ -718,7 +742,10 @@ fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(String, Tabl
     if names.len() < 2 {
         return None;
     }
-    // Each begins at its names, or at what stands left of them up to an empty column.
+    let heading = |column: usize| table.cell(headings, column).words();
+    let first = names.first().copied().unwrap_or(0);
+    // Each begins at its names, or at what stands left of them: phases and numbers, and whatever
+    // is headed as it is left of the names of the first list.
     let starts: Vec<usize> = names
         .iter()
         .enumerate()
@@ -726,7 +753,12 @@ fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(String, Tabl
             if n == 0 {
                 return 0;
             }
-            let mut start = name;
+            let shift = name - first;
+            let alike = (shift..name)
+                .rev()
+                .take_while(|&c| heading(c) == heading(c - shift))
+                .filter(|&c| !heading(c).is_empty());
+            let mut start = alike.last().unwrap_or(name);
             while start > 0 && matches!(kind(start - 1), Some(Kind::Phase | Kind::Code)) {
                 start -= 1;
             }
@@ -754,19 +786,52 @@ fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(String, Tabl
             vec![(table.name.clone(), part)]
         });
     }
-    Some(
-        (0..names.len())
-            .map(|n| {
-                let columns = range(n);
-                let title = (0..headings)
-                    .rev()
-                    .flat_map(|row| columns.clone().map(move |c| table.cell(row, c).words()))
-                    .find(|w| !w.is_empty())
-                    .unwrap_or_else(|| format!("list {}", n + 1));
-                (title, table.masked(|_| true, |c| columns.contains(&c)))
-            })
-            .collect(),
-    )
+    let blocks: Vec<std::ops::Range<usize>> = (0..names.len()).map(range).collect();
+    if let Some(one) = goes_on_beside(table, headings, &blocks) {
+        return Some(vec![(table.name.clone(), one)]);
+    }
+    let named = blocks.into_iter().enumerate().map(|(n, columns)| {
+        let title = (0..headings)
+            .rev()
+            .flat_map(|row| columns.clone().map(move |c| table.cell(row, c).words()))
+            .find(|w| !w.is_empty())
+            .unwrap_or_else(|| format!("list {}", n + 1));
+        (title, table.masked(|_| true, |c| columns.contains(&c)))
+    });
+    Some(named.collect())
+}
+
+/// One list that goes on in the next columns: none of its parts is a whole, and together they
+/// are exactly that.
+fn goes_on_beside(
+    table: &Table,
+    headings: usize,
+    blocks: &[std::ops::Range<usize>],
+) -> Option<Table> {
+    let mut all = Decimal::ZERO;
+    let mut filled = false;
+    for block in blocks {
+        let part = table.masked(|_| true, |c| block.contains(&c));
+        let weighing = weigh(&part)?;
+        weighing.layout.place(Kind::Percent)?;
+        let (sum, filler) = whole(&part, &weighing.layout, headings + 1..part.rows.len());
+        if filler && filled || is_exactly_whole(sum) {
+            return None;
+        }
+        filled |= filler;
+        all += sum;
+    }
+    // A q.s. fills up both lists where the second has none.
+    if filled || !is_exactly_whole(all) {
+        return None;
+    }
+    let parts: Vec<_> = blocks.iter().map(|block| (block.clone(), None)).collect();
+    let mut one = beside::below_each_other(table, headings, &parts)?;
+    one.said.push(
+        "the list goes on beside itself, so its parts were put below each other; rows are counted so"
+            .to_owned(),
+    );
+    Some(one)
 }
 
 /// Whether a table has materials that are known and amounts of them, whatever its headings say.
@@ -821,6 +886,9 @@ fn parted_by_empty_columns(
     };
     if blocks.len() < 2 || !blocks.iter().all(is_list) {
         return None;
+    }
+    if let Some(one) = goes_on_beside(table, headings, &blocks) {
+        return Some(vec![(table.name.clone(), one)]);
     }
     // A title belongs to the block in or right before which it stands.
     let starts: Vec<usize> = blocks.iter().map(|b| b.start).collect();
@@ -879,6 +947,40 @@ mod tests {
             names("Ingredient;%;Max. use %\nWater;95;100\nGlycerin;5;10\n"),
             [""]
         );
+    }
+
+    /// The size of the batch alone heads the amounts of the second list.
+    #[test]
+    fn lists_for_batches_of_other_sizes_are_recipes_of_their_own() {
+        let two = |first: &str, second: &str| {
+            format!(
+                "One;\nIngredient;{first}\nWater;475\nGlycerin;25\n;\nTwo;\nIngredient;{second}\nWater;900\nOlive oil;100\n"
+            )
+        };
+        for (first, second) in [
+            ("500 g", "1000 g"),
+            ("g / 500 g", "g / 1000 g"),
+            ("Amount (g)", "1000 g"),
+            ("g / 500 g", "1 kg"),
+        ] {
+            assert_eq!(
+                names(&two(first, second)),
+                ["One", "Two"],
+                "{first} {second}"
+            );
+        }
+        // Of the same size the second may go on with the first.
+        let goes_on = "Phase A;\nIngredient;g / 500 g\nWater;350\nGlycerin;50\n;\nPhase B;\nIngredient;g / 500 g\nOlive oil;100\n";
+        assert_eq!(names(goes_on), [""]);
+    }
+
+    #[test]
+    fn lists_beside_each_other_keep_what_stands_left_of_their_names() {
+        let text = "No;;Ingredient;;%;;No;;Ingredient;;%\n1;;Water;;95;;1;;Water;;90\n2;;Glycerin;;5;;2;;Olive oil;;10\n";
+        let found = sections(&read_text(text).unwrap());
+        assert_eq!(found.len(), 2);
+        assert_eq!(found[1].table.cell(1, 6).words(), "1");
+        assert!(found[0].table.cell(1, 6).is_empty());
     }
 
     #[test]

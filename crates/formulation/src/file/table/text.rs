@@ -356,6 +356,27 @@ fn part_long_name(cells: &mut Vec<(usize, &str)>, width: usize, right: usize) {
     }
 }
 
+/// The extents of columns where no cell of one reaches into another: whatever rows lack, such as
+/// a strength that not all materials have, these are the columns.
+fn parted_columns(lines: &[Vec<(usize, &str)>]) -> Vec<(usize, usize)> {
+    let mut cells: Vec<(usize, usize)> = lines
+        .iter()
+        // A title alone reaches over all of them.
+        .filter(|line| line.len() > 1)
+        .flatten()
+        .map(|(start, cell)| (*start, start + letters(cell)))
+        .collect();
+    cells.sort_unstable();
+    let mut columns: Vec<(usize, usize)> = Vec::new();
+    for (start, end) in cells {
+        match columns.last_mut() {
+            Some((_, last)) if start < *last => *last = (*last).max(end),
+            _ => columns.push((start, end)),
+        }
+    }
+    columns
+}
+
 /// Text aligned with blanks: cells belong to the column in which they begin, or, for
 /// numbers set flush right, end.
 fn aligned(text: &str) -> Result<Table, TableError> {
@@ -364,7 +385,10 @@ fn aligned(text: &str) -> Result<Table, TableError> {
     // The columns are those of the widest row that occurs most.
     let usual = most_frequent(lines.iter().map(Vec::len).filter(|&n| n > 1)).unwrap_or(2);
     let most = lines.iter().map(Vec::len).max().unwrap_or(usual);
-    let model: Vec<(usize, usize)> = {
+    let parted = parted_columns(&lines);
+    let model = if parted.len() == most {
+        parted
+    } else {
         // The extent of each column over all rows that have the most cells.
         let width = if lines.iter().filter(|l| l.len() == most).count() >= 2 {
             most
@@ -611,6 +635,28 @@ mod tests {
         // Windows-1252 as in the WHATWG encoding standard: F6 is ö, 96 is an en dash.
         assert_eq!(decode(b"Jojoba\xF6l \x96 2,5 %\n").unwrap(), text);
         assert!(decode(&[0, 1, 2, 3, 250, 251]).is_err());
+    }
+
+    /// A strength that few materials have leaves its column empty in the other rows.
+    #[test]
+    fn cells_below_sparse_columns_of_aligned_text_stay_in_them() {
+        let text = "\
+Phase  Ingredient              Active %       %
+A      Water                                 70
+       SLES                          70      14
+       Cocamidopropyl betaine        30      10
+B      Salt                                   6
+";
+        let rows = rows(text);
+        let column = |at: usize| -> Vec<&str> {
+            let cells = rows
+                .iter()
+                .map(|row| row.get(at).map_or("", String::as_str));
+            cells.collect()
+        };
+        assert_eq!(column(0), ["Phase", "A", "", "", "B"]);
+        assert_eq!(column(2), ["Active %", "", "70", "30", ""]);
+        assert_eq!(column(3), ["%", "70", "14", "10", "6"]);
     }
 
     #[test]

@@ -22,6 +22,8 @@ struct Lists {
     subtotals: Vec<String>,
     of_part: Vec<String>,
     of_what: Vec<String>,
+    of_which: Vec<String>,
+    the_same: Vec<String>,
     method: Vec<String>,
     verbs: Vec<String>,
     joints: Vec<String>,
@@ -65,6 +67,8 @@ pub(super) struct Words {
     pub(super) subtotals: HashSet<String>,
     pub(super) of_part: HashSet<String>,
     pub(super) of_what: HashSet<String>,
+    of_which: HashSet<String>,
+    the_same: HashSet<String>,
     pub(super) method: HashSet<String>,
     /// How words begin that say what is done.
     pub(super) verbs: Vec<String>,
@@ -148,6 +152,8 @@ pub(super) fn words() -> &'static Words {
             subtotals: set(lists.subtotals),
             of_part: set(lists.of_part),
             of_what: set(lists.of_what),
+            of_which: set(lists.of_which),
+            the_same: set(lists.the_same),
             method: set(lists.method),
             verbs: lists.verbs,
             joints: set(lists.joints),
@@ -247,6 +253,28 @@ pub(super) fn lettered(name: &str) -> Option<(char, &str)> {
     Some((letter, rest.trim())).filter(|(_, rest)| !rest.is_empty())
 }
 
+/// Whether a name says that it is a part of what stands above: "of which olive oil".
+pub(super) fn is_part(name: &str) -> bool {
+    let folded = words_of(name);
+    (1..folded.len().min(4)).any(|n| {
+        let first = folded.get(..n).unwrap_or_default();
+        words().of_which.contains(&first.join(" "))
+    })
+}
+
+/// Whether a cell says that it is as the one above: a sign for it, a dash, "ditto".
+pub(super) fn is_as_above(text: &str) -> bool {
+    let text = text.trim();
+    let sign = |c: char| {
+        matches!(
+            c,
+            '"' | '„' | '“' | '”' | '″' | '〃' | '\'' | '-' | '–' | '—' | '|' | '↑' | '.'
+        )
+    };
+    !text.is_empty()
+        && (text.chars().all(sign) || words().the_same.contains(&words_of(text).join(" ")))
+}
+
 /// Whether a row begins the method.
 pub(super) fn begins_method(text: &str) -> bool {
     let folded = words_of(text);
@@ -297,6 +325,8 @@ mod tests {
             &lists.subtotals,
             &lists.of_part,
             &lists.of_what,
+            &lists.of_which,
+            &lists.the_same,
             &lists.method,
             &lists.properties,
             &lists.batch,
@@ -323,6 +353,8 @@ mod tests {
             assert_eq!(words_of(word).join(" "), *word);
         }
         assert_eq!(lists.months.len(), 12);
+        assert!(is_part("- davon Olivenöl") && is_part("of which water") && !is_part("Davon"));
+        assert!(is_as_above("„") && is_as_above("''") && is_as_above("Ditto") && !is_as_above("A"));
         assert!(begins_method("Herstellung:") && begins_method("Mode opératoire"));
         assert!(
             is_property("pH (25 °C)") && is_property("Viskosität") && !is_property("pH adjuster")

@@ -9,8 +9,9 @@ use super::{Column, Kind, Layout, ROWS_FOR_CONTENT};
 use crate::amount::number;
 use crate::file::table::phase_words::phase_heading;
 use crate::file::table::recipe::masses_in;
+use crate::file::table::sections::is_fact;
 use crate::file::table::sums::is_sum;
-use crate::file::table::weighing::columns::{Seen, evidence};
+use crate::file::table::weighing::columns::{Beside, Seen, evidence};
 use crate::file::table::words::{is_box, is_tick};
 use crate::file::table::{Cell, Table, amounts, cell_name};
 use crate::naming::is_known_name;
@@ -82,33 +83,41 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
         numeric.contains(&column)
             && others.any(|other| adds_up_row_by_row(table, column, *other, &listed))
     };
-    let evidence: Vec<Evidence> = contents
-        .iter()
-        .enumerate()
-        .flat_map(|(column, content)| {
+    let gather = |beside: &dyn Fn(usize) -> Beside| -> Vec<Evidence> {
+        let of = |(column, content): (usize, &Content)| {
             let heading = rows.heading(table, column);
-            let seen = Seen::of(&heading, content.clone(), &batches, runs(column));
+            let seen = Seen::of(&heading, content.clone(), &batches, beside(column));
             evidence(column, &seen)
-        })
-        .collect();
-    let sum_of = |kind: Kind, column: usize| -> i32 {
-        evidence
-            .iter()
-            .filter(|e| e.column == column && e.kind == kind)
-            .map(|e| e.weight)
-            .sum()
+        };
+        contents.iter().enumerate().flat_map(of).collect()
     };
-    // Each column is what most speaks for.
-    let mut votes: Vec<Option<(Kind, i32)>> = (0..contents.len())
-        .map(|column| {
-            Kind::ALL
-                .into_iter()
-                .map(|kind| (kind, sum_of(kind, column)))
-                .filter(|(_, weight)| *weight > 0)
-                .max_by_key(|(kind, weight)| (*weight, std::cmp::Reverse(*kind)))
+    let own: Vec<Beside> = (0..contents.len())
+        .map(|column| Beside {
+            runs: runs(column),
+            ..Beside::default()
         })
         .collect();
-    take_the_only_whole(&mut votes, &contents);
+    let own = |column: usize| own.get(column).copied().unwrap_or_default();
+    let mut evidence = gather(&own);
+    let mut votes = votes_of(&evidence, contents.len());
+    // Some columns are told only by what the others are.
+    let has = |kinds: &[Kind]| votes.iter().flatten().any(|(kind, _)| kinds.contains(kind));
+    let alone = !has(&[Kind::Percent, Kind::Amount, Kind::Price]);
+    let percent = percentages_without_headings(rows, &votes);
+    let measured = has(&[Kind::Percent, Kind::Amount]);
+    let unphased = measured && !has(&[Kind::Phase]) && contents.iter().any(|c| c.grouped);
+    if alone || percent.is_some() || unphased {
+        let follows = |column: usize| {
+            percent.is_some_and(|percent| is_batch_of(table, &contents, percent, column))
+        };
+        evidence = gather(&|column| Beside {
+            alone,
+            measured,
+            follows: follows(column),
+            ..own(column)
+        });
+        votes = votes_of(&evidence, contents.len());
+    }
     let mut weighing = Weighing {
         layout: Layout {
             columns: vec![None; contents.len()],
@@ -186,9 +195,8 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
     {
         weighing.layout.assign(trade, Some(Kind::Name));
     }
-    weighing.take_amounts_beside(&contents, table);
     weighing.name_numbers_left_out(&contents, table);
-    weighing.name_letters_left_out(&contents, table);
+    weighing.name_phases_left_out(&contents, table);
     weighing.evidence = evidence;
     has_names(&weighing.layout).then_some(weighing)
 }
@@ -256,6 +264,7 @@ fn rows_of_the_list(table: &Table, rows: std::ops::Range<usize>) -> Vec<usize> {
     } else {
         lines
     };
+    let rows = without_what_follows(table, rows);
     let (listed, alone): (Vec<usize>, Vec<usize>) = rows.into_iter().partition(has_more);
     if listed.len() * 3 >= alone.len() {
         listed
@@ -266,60 +275,102 @@ fn rows_of_the_list(table: &Table, rows: std::ops::Range<usize>) -> Vec<usize> {
     }
 }
 
-/// "Usage rate" and "Composition %" head the percentages of a recipe where no other column
-/// has amounts and their own make a whole.
-fn take_the_only_whole(votes: &mut [Option<(Kind, i32)>], contents: &[Content]) {
-    let amounts = votes
-        .iter()
-        .flatten()
-        .any(|(kind, _)| matches!(kind, Kind::Percent | Kind::Amount | Kind::Price));
-    if amounts {
-        return;
-    }
-    let of_others = |kind: Kind| {
-        matches!(
-            kind,
-            Kind::UseLevel | Kind::Strength | Kind::Earlier | Kind::Composition
-        )
+/// The rows without what stands below the list: at the end those that have no number, or say in
+/// two cells what the product is, and blocks below a blank row that have fewer cells than lines.
+/// All of them if no row has a number.
+fn without_what_follows(table: &Table, mut rows: Vec<usize>) -> Vec<usize> {
+    /// A fact has so many cells: what it is of, and a value.
+    const OF_FACT: usize = 2;
+    let filled = |row: usize| {
+        let cells = table.rows.get(row).into_iter().flatten();
+        cells.filter(|cell| !cell.is_empty()).count()
     };
-    let whole = votes.iter_mut().zip(contents).find(|(vote, content)| {
-        vote.is_some_and(|(kind, _)| of_others(kind))
-            && content.is_whole()
-            && content.ranges * 2 < content.filled
-            && content.numbers == content.filled
-    });
-    if let Some((vote, _)) = whole {
-        *vote = vote.map(|(_, weight)| (Kind::Percent, weight));
-        return;
-    }
-    // "Actual (g)" where nothing else says how much.
-    let weighed = votes.iter_mut().zip(contents).find(|(vote, content)| {
-        vote.is_some_and(|(kind, _)| kind == Kind::Earlier)
-            && content.numbers > 1
-            && content.numbers == content.filled
-    });
-    if let Some((vote, _)) = weighed {
-        *vote = vote.map(|(_, weight)| (Kind::Amount, weight));
-        return;
-    }
-    // Numbers that make a whole, also as fractions of 1, below a heading that nobody knows.
-    let numbers = votes
-        .iter_mut()
-        .zip(contents)
-        .filter(|(vote, content)| {
-            vote.is_none()
-                && content.filled > 1
-                && content.numbers * 2 > content.filled
-                && (content.is_whole()
-                    || (content.total - Decimal::ONE).abs() <= Decimal::new(1, 2))
-                && content.ranges == 0
-                && content.money == 0
-                && !content.counts_up
+    let has_number = |row: usize| {
+        let mut cells = table.rows.get(row).into_iter().flatten();
+        cells.any(|cell| match cell {
+            Cell::Number { .. } => true,
+            Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+            _ => false,
         })
-        .max_by_key(|(_, content)| content.numbers);
-    if let Some((vote, _)) = numbers {
-        *vote = Some((Kind::Percent, 1));
+    };
+    let of_list = |row: &usize| has_number(*row) && !is_fact(table, *row);
+    if let Some(last) = rows.iter().rposition(of_list) {
+        rows.truncate(last + 1);
     }
+    let mut counts: Vec<usize> = rows.iter().map(|row| filled(*row)).collect();
+    counts.sort_unstable();
+    if counts
+        .get(counts.len() / 2)
+        .is_none_or(|usual| *usual <= OF_FACT)
+    {
+        return rows;
+    }
+    // The place of the first row of the last block.
+    let block = |rows: &[usize]| {
+        let mut pairs = rows.windows(2).enumerate().rev();
+        pairs.find_map(|(n, pair)| match pair {
+            [above, below] => (above + 1..*below)
+                .any(|row| filled(row) == 0)
+                .then_some(n + 1),
+            _ => None,
+        })
+    };
+    while let Some(first) = block(&rows)
+        && rows.iter().skip(first).all(|row| filled(*row) <= OF_FACT)
+    {
+        rows.truncate(first);
+    }
+    rows
+}
+
+/// What most speaks for, of each column.
+fn votes_of(evidence: &[Evidence], columns: usize) -> Vec<Option<(Kind, i32)>> {
+    let sum_of = |kind: Kind, column: usize| -> i32 {
+        evidence
+            .iter()
+            .filter(|e| e.column == column && e.kind == kind)
+            .map(|e| e.weight)
+            .sum()
+    };
+    (0..columns)
+        .map(|column| {
+            Kind::ALL
+                .into_iter()
+                .map(|kind| (kind, sum_of(kind, column)))
+                .filter(|(_, weight)| *weight > 0)
+                .max_by_key(|(kind, weight)| (*weight, std::cmp::Reverse(*kind)))
+        })
+        .collect()
+}
+
+/// The column of percentages of a list without headings, in which none is that of amounts.
+fn percentages_without_headings(rows: &Layout, votes: &[Option<(Kind, i32)>]) -> Option<usize> {
+    let of = |kind: Kind| {
+        let columns = votes.iter().enumerate();
+        columns
+            .filter_map(move |(column, vote)| {
+                vote.filter(|(k, _)| *k == kind)
+                    .map(|(_, weight)| (column, weight))
+            })
+            .max_by_key(|&(column, weight)| (weight, std::cmp::Reverse(column)))
+    };
+    let untold = rows.headings.is_none() && of(Kind::Amount).is_none();
+    of(Kind::Percent)
+        .filter(|_| untold)
+        .map(|(column, _)| column)
+}
+
+/// Whether the numbers of a column are the percentages times one factor: the amounts of a batch.
+fn is_batch_of(table: &Table, contents: &[Content], percent: usize, column: usize) -> bool {
+    let (Some(whole), Some(content)) = (contents.get(percent), contents.get(column)) else {
+        return false;
+    };
+    let other = (content.total - whole.total).abs() * Decimal::TEN > whole.total;
+    column != percent
+        && other
+        && content.numbers * 2 > whole.numbers
+        && content.money == 0
+        && go_together(table, percent, column, 0..table.rows.len())
 }
 
 impl Weighing {
@@ -431,46 +482,37 @@ impl Weighing {
         }
     }
 
-    /// Without headings, numbers that are the percentages times one factor are the amounts of a
-    /// batch.
-    fn take_amounts_beside(&mut self, contents: &[Content], table: &Table) {
-        let percent = self.layout.place(Kind::Percent);
-        if self.layout.headings.is_some() || self.layout.place(Kind::Amount).is_some() {
+    /// Says which column was left out that may be that of the phases: one of letters in their
+    /// order, or one of a few words that part the lines into groups.
+    fn name_phases_left_out(&mut self, contents: &[Content], table: &Table) {
+        if let Some(column) = self.layout.place(Kind::Phase) {
+            // Nothing but the groups says that they are phases.
+            let grouped = contents.get(column).is_some_and(|c| {
+                c.grouped && !c.in_order && !c.in_steps && c.for_phases == 0 && c.phases == 0
+            });
+            if grouped && heading(&self.layout.heading(table, column)).is_none() {
+                self.doubts.push(format!(
+                    "{} parts the lines into groups and was taken for the phases; choose what it holds if it is not",
+                    self.told(column, table)
+                ));
+            }
             return;
         }
-        let Some((percent, whole)) = percent.and_then(|at| Some((at, contents.get(at)?))) else {
-            return;
-        };
-        let beside = contents.iter().enumerate().find(|(column, content)| {
-            let free = self
-                .layout
-                .columns
-                .get(*column)
-                .is_some_and(Option::is_none);
-            let other = (content.total - whole.total).abs() * Decimal::TEN > whole.total;
-            free && other
-                && content.numbers * 2 > whole.numbers
-                && content.money == 0
-                && go_together(table, percent, *column, 0..table.rows.len())
-        });
-        if let Some((column, _)) = beside {
-            self.take(Kind::Amount, column, table);
-        }
-    }
-
-    /// Says which column of letters was left out that may be that of the phases.
-    fn name_letters_left_out(&mut self, contents: &[Content], table: &Table) {
-        if self.layout.place(Kind::Phase).is_some() {
-            return;
-        }
-        let letters = contents
-            .iter()
-            .position(|c| (c.in_order || c.in_steps) && (c.letters + c.numbers) * 2 > c.filled);
         let taken = |column: usize| {
             let kind = self.layout.columns.get(column).copied().flatten();
-            kind.is_some_and(|c| matches!(c.kind, Kind::Name | Kind::Percent | Kind::Amount))
+            kind.map(|c| c.kind)
         };
-        if let Some(column) = letters.filter(|column| !taken(*column)) {
+        let lists = |kind| matches!(kind, Kind::Name | Kind::Percent | Kind::Amount);
+        let lettered = contents.iter().enumerate().position(|(column, c)| {
+            (c.in_order || c.in_steps)
+                && (c.letters + c.numbers) * 2 > c.filled
+                && !taken(column).is_some_and(lists)
+        });
+        let grouped = || {
+            let mut columns = contents.iter().enumerate();
+            columns.position(|(column, c)| c.grouped && taken(column).is_none())
+        };
+        if let Some(column) = lettered.or_else(grouped) {
             self.doubts.push(format!(
                 "{} may hold the phases and was left out; choose it if it does",
                 self.told(column, table)

@@ -7,10 +7,10 @@ use crate::amount::number::{self, Unit};
 use crate::cas::Cas;
 use crate::file::table::amounts::Written;
 use crate::file::table::phase_words::{
-    is_roman, letters_of_items, phase_heading, roman_place, says_phase,
+    is_for_a_phase, is_roman, letters_of_items, phase_heading, roman_place, says_phase,
 };
 use crate::file::table::price_list::without_pack;
-use crate::file::table::recipe::are_inci_names;
+use crate::file::table::recipe::{ProposedPhase, are_inci_names};
 use crate::file::table::words::{is_box, is_property, is_tick, lettered, numbered};
 use crate::file::table::{Cell, Shown, Table, amounts};
 use crate::naming::qs::{Qs, is_qs, quantum_satis};
@@ -37,8 +37,10 @@ pub(in crate::file::table) struct Content {
     pub(in crate::file::table) ticks: usize,
     /// INCI names or lists of them.
     pub(in crate::file::table) inci: usize,
-    /// Names of phases, with the word for it.
+    /// Names of phases: with the word for it, or a letter with degrees.
     pub(in crate::file::table) phases: usize,
+    /// Cells with a word for what a phase is for.
+    pub(in crate::file::table) for_phases: usize,
     /// Cells with a digit in them.
     pub(in crate::file::table) with_digits: usize,
     /// Numbers below 0.
@@ -68,6 +70,8 @@ pub(in crate::file::table) struct Content {
     pub(in crate::file::table) counts_up: bool,
     /// Its short words are the letters of phases in their order, one of them again.
     pub(in crate::file::table) in_order: bool,
+    /// A few words or numbers part the rows into groups, each of rows that follow each other.
+    pub(in crate::file::table) grouped: bool,
 }
 
 /// Whether a cell says what a material does and nothing else: "surfactant", "Emulgator".
@@ -118,6 +122,29 @@ fn are_steps(values: &[Decimal]) -> bool {
         && steps.any(|step| step.is_zero())
 }
 
+/// Whether short words part rows into groups: each stands beside rows that follow each other,
+/// in all of them or in the first, and comes nowhere else.
+fn part_into_groups(cells: &[String], sparse: bool, first: bool) -> bool {
+    /// More groups than any recipe has phases.
+    const MOST: usize = 12;
+    // More words say something of a row.
+    let most_words = if sparse { 2 } else { 4 };
+    let mut groups: Vec<&String> = Vec::new();
+    for cell in cells {
+        if groups.last() == Some(&cell) {
+            continue;
+        }
+        let is_amount = number::amount(cell, None).is_ok_and(|a| {
+            a.unit.is_some() || !a.value.is_integer() || a.value > Decimal::from(MOST)
+        });
+        if groups.contains(&cell) || words_of(cell).len() > most_words || is_amount {
+            return false;
+        }
+        groups.push(cell);
+    }
+    (2..=MOST).contains(&groups.len()) && (cells.len() > groups.len() || sparse && first)
+}
+
 impl Content {
     pub(in crate::file::table) fn of(
         table: &Table,
@@ -129,9 +156,12 @@ impl Content {
         let mut seen = std::collections::HashSet::new();
         let mut letters: Vec<String> = Vec::new();
         let mut codes: Vec<String> = Vec::new();
+        let mut all: Vec<String> = Vec::new();
+        let mut first_filled = false;
         for row in rows.take(ROWS_FOR_CONTENT) {
             let cell = table.cell(row, column);
             content.rows += usize::from(!table.is_left_out(row));
+            first_filled |= content.rows == 1 && !cell.is_empty();
             if cell.is_empty() || table.is_left_out(row) || table.struck.contains(&(row, column)) {
                 continue;
             }
@@ -207,8 +237,13 @@ impl Content {
                         content.roles += usize::from(is_role(text));
                         // "Phase A: 70 % water" is a line of text.
                         let short = !text.contains('%') && words_of(text).len() <= 6;
+                        let of_phase = |phase: ProposedPhase| {
+                            let degrees = phase.temperature.is_some();
+                            says_phase(text) || degrees && !phase.letter.is_empty()
+                        };
+                        content.for_phases += usize::from(short && is_for_a_phase(text));
                         content.phases +=
-                            usize::from(short && says_phase(text) && phase_heading(text).is_some());
+                            usize::from(short && phase_heading(text).is_some_and(of_phase));
                         // "Olive oil 25 %" is a line of a recipe in text.
                         let text = numbered(text).map_or(text, |(_, name)| name);
                         let text = lettered(text).map_or(text, |(_, name)| name);
@@ -242,9 +277,11 @@ impl Content {
                 }
                 _ => {}
             }
+            all.push(words.to_lowercase());
         }
         // The letter may stand in the first row of each phase alone.
         let sparse = content.filled * 4 <= content.rows * 3;
+        content.grouped = part_into_groups(&all, sparse, first_filled);
         content.in_order = are_phases(&letters, sparse);
         content.numbered = codes.len() * 2 > content.filled
             && letters_of_items(&codes).is_some_and(|(_, certain)| certain);

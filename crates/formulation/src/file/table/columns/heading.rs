@@ -109,6 +109,15 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
         // "% of phase" adds up to 100 in each, and is none of the recipe's.
         (Some(Kind::Phase), Some(Unit::Percent)) => Kind::UseLevel,
         (Some(Kind::Name), Some(Unit::Percent)) if text.starts_with(['%', '％']) => Kind::Percent,
+        // Weighed with and without the vessel: "Tare g", "Gross g", "Net g".
+        (Some(Kind::Price), Some(unit)) if unit.grams().is_some() && is_net(&folded) => {
+            Kind::Amount
+        }
+        (Some(Kind::Gross), Some(unit))
+            if unit.grams().is_some() && !crate::file::table::price_list::names_money(text) =>
+        {
+            Kind::Earlier
+        }
         // "Weight (g)", and a mass even under "percentage".
         (Some(Kind::Amount | Kind::Percent), Some(_)) => Kind::Amount,
         (Some(kind), _) => kind,
@@ -136,6 +145,13 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
         misspelt: found.is_some_and(|(_, _, misspelt)| misspelt),
         whole: others <= length,
     })
+}
+
+/// Whether words say "net" and nothing else but a unit.
+fn is_net(folded: &[String]) -> bool {
+    let (units, others): (Vec<&String>, Vec<&String>) =
+        folded.iter().partition(|w| Unit::named(w).is_some());
+    units.len() == 1 && matches!(others.as_slice(), [only] if words().without_tax.contains(*only))
 }
 
 /// Whether a phrase decides about a heading rather than the one known: the longer one,

@@ -13,8 +13,10 @@ pub(super) use heading::{Heading, read_heading};
 use heading::{heads_a_list, read_spelt};
 
 use super::weighing::columns::is_size;
-use super::{Cell, Table};
+use super::words::is_property;
+use super::{Cell, Table, amounts};
 use crate::amount::number::Unit;
+use crate::naming::is_known_name;
 
 /// Rows looked at to find the headings.
 const ROWS_FOR_HEADINGS: usize = 40;
@@ -205,8 +207,13 @@ impl Layout {
             .and_then(|at| self.columns.get(at).copied().flatten())
             .and_then(|c| c.unit)
     }
-    /// Whether a row has the same headings again, as above a second list.
+    /// Whether a row has the same headings again, as above a second list, or words that stand
+    /// as they do.
     pub fn is_repeated_in(&self, table: &Table, row: usize) -> bool {
+        self.says_the_same_in(table, row) || self.stands_as_headings(table, row)
+    }
+    /// Whether a row has the same headings again by their words.
+    pub(super) fn says_the_same_in(&self, table: &Table, row: usize) -> bool {
         // Where materials are headed again, "1000 g" heads the amounts of another batch.
         let names_again = [Kind::Name, Kind::Inci].into_iter().any(|kind| {
             self.place(kind)
@@ -253,6 +260,57 @@ impl Layout {
             .filter(|(at, column)| column.is_some_and(|c| repeats(*at, c.kind)))
             .count();
         same >= 2
+    }
+    /// Whether a row of words that nobody knows as headings stands where the first ones did:
+    /// below a blank row or a title, above materials and amounts in the same columns.
+    pub(super) fn stands_as_headings(&self, table: &Table, row: usize) -> bool {
+        /// Lines that must follow.
+        const ENOUGH: usize = 2;
+        let Some(first) = self.headings.filter(|first| *first < row) else {
+            return false;
+        };
+        let Some(names) = self.place(Kind::Name).or(self.place(Kind::Inci)) else {
+            return false;
+        };
+        let is_amount = |cell: &Cell| match cell {
+            Cell::Number { .. } => true,
+            Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+            _ => false,
+        };
+        let is_word = |cell: &Cell| {
+            matches!(cell, Cell::Text(text) if text.contains(char::is_alphabetic) || text.contains('%'))
+                && !is_amount(cell)
+        };
+        let name = table.cell(row, names);
+        let amounts = [Kind::Percent, Kind::Amount].map(|kind| self.place(kind));
+        let Some(amounts) = amounts
+            .into_iter()
+            .flatten()
+            .find(|&column| is_word(table.cell(row, column)))
+        else {
+            return false;
+        };
+        let filled = |row: usize| {
+            let cells = table.rows.get(row).into_iter().flatten();
+            cells.filter(|cell| !cell.is_empty()).count()
+        };
+        // As many words as the first headings, but for one or two.
+        let begins = is_word(name)
+            && row.checked_sub(1).is_none_or(|above| filled(above) < 2)
+            && filled(row) + 1 >= filled(first)
+            && (0..table.width()).all(|column| {
+                let cell = table.cell(row, column);
+                cell.is_empty() || is_word(cell)
+            });
+        if !begins || matches!(name, Cell::Text(text) if is_known_name(text) || is_property(text)) {
+            return false;
+        }
+        let is_line = |row: usize| {
+            is_amount(table.cell(row, amounts)) && matches!(table.cell(row, names), Cell::Text(_))
+        };
+        let below = (row + 1..table.rows.len()).filter(|&row| filled(row) > 1);
+        let below: Vec<usize> = below.take(ENOUGH).collect();
+        below.len() == ENOUGH && below.into_iter().all(is_line)
     }
     /// The first row below the headings.
     pub fn first_row(&self) -> usize {

@@ -10,6 +10,7 @@ use super::reader::{Progress, Read, Reader};
 use super::{Choice, Proposal, ProposedLine, Quantity, Reconcile};
 use crate::amount::number::Unit;
 use crate::file::table::columns::Kind;
+use crate::file::table::weighing::sums;
 use crate::file::table::weighing::whole::{self, Reading as Whole, Seen};
 use crate::naming::Resolver;
 use crate::naming::fold;
@@ -434,28 +435,31 @@ pub(super) const PLAIN_FILLER: &str =
     "its q.s. was taken as what fills up to the whole, though it is not plain water";
 
 /// Rows with the sum of those above them and no word that says so: "Oils 99", "Everything
-/// 100". They are left out, and that is asked, where the recipe is whole only without them.
+/// 100". They are left out, and that is asked.
 pub(super) fn leave_out_sums(proposal: &mut Proposal, decider: &mut Decider<'_, '_>) {
     let value = |line: &ProposedLine| match line.quantity {
         Quantity::Percent(v) | Quantity::Grams(v) | Quantity::Parts(v) => Some(v),
         _ => None,
     };
     let near = |a: Decimal, b: Decimal| (a - b).abs() <= Decimal::new(5, 3);
+    // What adds up and is no material, and the sum of all else.
     let (mut whole, mut group) = (Decimal::ZERO, Decimal::ZERO);
     let (mut count, mut in_group) = (0, 0);
-    let mut sums: Vec<usize> = Vec::new();
+    let mut found: Vec<(usize, sums::Seen)> = Vec::new();
     for (n, line) in proposal.lines.iter().enumerate() {
         let Some(value) = value(line) else {
             continue;
         };
-        let is_sum = !value.is_zero()
+        let adds_up = !value.is_zero()
             && (count > 1 && near(value, whole) || in_group > 1 && near(value, group));
-        if is_sum
-            && line.wanted.inci.is_empty()
-            && line.wanted.cas.is_none()
-            && !decider.meant(&line.wanted).taken
-        {
-            sums.push(n);
+        let seen = sums::Seen {
+            adds_up,
+            identified: !line.wanted.inci.is_empty() || line.wanted.cas.is_some(),
+            known: adds_up && decider.meant(&line.wanted).taken,
+            whole_without: true,
+        };
+        if sums::of(seen) == sums::Reading::Sum {
+            found.push((n, seen));
             (group, in_group) = (Decimal::ZERO, 0);
             continue;
         }
@@ -464,21 +468,27 @@ pub(super) fn leave_out_sums(proposal: &mut Proposal, decider: &mut Decider<'_, 
         count += 1;
         in_group += 1;
     }
-    let last = sums.last() == Some(&proposal.lines.len().saturating_sub(1));
-    let percents = proposal.percent_total().is_some();
-    let fits = if percents {
+    let Some((last, _)) = found.last() else {
+        return;
+    };
+    let whole_without = if proposal.percent_total().is_some() {
         near(whole, Decimal::ONE_HUNDRED)
     } else {
-        last && sums
-            .last()
-            .and_then(|&n| proposal.lines.get(n))
-            .and_then(value)
-            .is_some_and(|v| near(v, whole))
+        let ends = proposal.lines.len() == last + 1;
+        let stated = proposal.lines.get(*last).and_then(value);
+        ends && stated.is_some_and(|stated| near(stated, whole))
     };
-    if sums.is_empty() || !fits {
-        return;
-    }
-    for n in sums.into_iter().rev() {
+    let is_sum = |seen: sums::Seen| {
+        let seen = sums::Seen {
+            whole_without,
+            ..seen
+        };
+        sums::of(seen) == sums::Reading::Sum
+    };
+    for (n, seen) in found.into_iter().rev() {
+        if !is_sum(seen) {
+            continue;
+        }
         let line = proposal.lines.remove(n);
         let words = format!("{} {}", line.wanted.name, line.quantity);
         proposal.left_out(line.row - 1, &words, "the sum of the rows above");

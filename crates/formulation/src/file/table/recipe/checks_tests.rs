@@ -135,3 +135,11 @@ fn rows_and_phases_do_not_vanish() {
         "the same 3 materials come twice",
     );
 }
+
+#[test]
+fn what_is_optional_below_the_total_is_told() {
+    told(
+        "Ingredient,%\nWater,95\nGlycerin,5\nTotal,100\nOptional: lavender oil,0.5\n",
+        "lavender oil",
+    );
+}

@@ -189,6 +189,18 @@ impl Reader<'_> {
                         line.doubts.push(message);
                     }
                     line.choice = decided.choice;
+                    // To take it as new is an assumption where others come near.
+                    let near = line
+                        .candidates
+                        .first()
+                        .filter(|_| line.choice == Choice::New);
+                    if let Some(near) = near.filter(|_| decided.doubts.is_empty()) {
+                        let doubt = format!(
+                            "it was taken as a new material; perhaps it is “{}”",
+                            near.name
+                        );
+                        line.doubts.push(doubt);
+                    }
                     line.doubts.extend(decided.doubts);
                     if let Some((_, words)) = beside {
                         line.doubts

@@ -8,8 +8,9 @@ use super::reader::Reader;
 use crate::amount::number;
 use crate::file::table::Cell;
 use crate::file::table::columns::Kind;
-use crate::file::table::phase_words::{letters_of_items, phase_heading};
+use crate::file::table::phase_words::{letters_of_items, phase_heading, roman_place};
 use crate::file::table::words::{is_property, lettered, numbered};
+use crate::naming::is_known_name;
 
 impl Reader<'_> {
     /// Where some lines have no percentage but all have an amount, as where the percentages
@@ -88,7 +89,9 @@ impl Reader<'_> {
             .filter(|(row, words)| {
                 !words.is_empty()
                     && self.table.left_out_reason(*row, self.names).is_none()
-                    && !self.amount_is_empty(*row)
+                    // Facts below the list may stand in the same columns.
+                    && (self.has_amount(*row)
+                        || is_known_name(&self.table.cell(*row, self.names).words()))
             })
             .collect();
         let words: Vec<String> = cells.iter().map(|(_, words)| words.clone()).collect();
@@ -111,6 +114,40 @@ impl Reader<'_> {
                 .any(|row| !self.table.cell(row, column).is_empty())
         };
         !self.letters.is_empty() || self.layout.place(Kind::Phase).is_some_and(filled)
+    }
+
+    /// Rows of words alone that are numbered or lettered on from the first, each with lines
+    /// below it, and what each is called: "1. Heat", "2. Melt these", or "Part 1", "Part 2". They
+    /// begin phases, whatever they say.
+    pub(super) fn rows_in_sequence(&self) -> BTreeMap<usize, String> {
+        let mut found: Vec<(usize, String)> = Vec::new();
+        // The row that waits for a line.
+        let mut open: Option<(usize, String)> = None;
+        for row in self.rows() {
+            let text = self.row_text(row);
+            if text.is_empty() {
+                continue;
+            }
+            if self.has_amount(row) {
+                found.extend(open.take());
+                continue;
+            }
+            let cells = self.table.rows.get(row).into_iter().flatten();
+            let alone = cells.filter(|cell| !cell.is_empty()).count() == 1;
+            match label_of(&text).filter(|_| alone) {
+                Some((place, label)) if place == found.len() && open.is_none() => {
+                    open = Some((row, label));
+                }
+                // One without lines below it, as in the method, ends them.
+                Some(_) => break,
+                None => {}
+            }
+        }
+        if found.len() > 1 {
+            found.into_iter().collect()
+        } else {
+            BTreeMap::new()
+        }
     }
 
     /// Where no column of amounts was found, rows are read as lines of text. That is told where
@@ -187,4 +224,30 @@ impl Reader<'_> {
         numbers.len() > 1
             && (others == 0 || counted && numbers.len() > 2 && others * 2 <= numbers.len())
     }
+}
+
+/// A number or letter in front of words, "1. Heat", "(2) melt", "C) last", or behind one alone,
+/// "Part 1", with its place counted from 0.
+fn label_of(text: &str) -> Option<(usize, String)> {
+    let place_of = |label: &str| match label.as_bytes() {
+        [letter] if letter.is_ascii_uppercase() => Some(usize::from(letter - b'A')),
+        [b'1'..=b'9'] | [b'1', b'0'..=b'2'] => label.parse::<usize>().ok()?.checked_sub(1),
+        _ => roman_place(label).map(usize::from),
+    };
+    let inner = text.trim().trim_start_matches(['*', '#', '_', ' ', '(']);
+    let end = inner.find(|c: char| !c.is_alphanumeric())?;
+    let (first, rest) = (inner.get(..end)?, inner.get(end..)?);
+    let marked = [".", ")", ":", " -", " –"]
+        .iter()
+        .any(|mark| rest.starts_with(mark));
+    if let Some(place) = place_of(first)
+        && marked
+        && rest.contains(char::is_alphanumeric)
+    {
+        return Some((place, first.to_owned()));
+    }
+    let label = rest.trim_matches(|c: char| c.is_whitespace() || matches!(c, ':' | '.'));
+    let is_word = first.chars().all(char::is_alphabetic) && first.chars().count() > 2;
+    let place = place_of(label).filter(|_| is_word)?;
+    Some((place, label.to_owned()))
 }

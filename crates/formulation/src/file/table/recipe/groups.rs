@@ -6,10 +6,64 @@ use super::reader::Reader;
 use crate::file::table::{Cell, amounts, cell_name};
 use crate::naming::is_known_name;
 
+/// Why a row of words between the lines makes none.
+pub(super) const AMONG_LINES: &str = "has no amount and is kept in the notes";
+
+/// Whether a text has the name of a material in it: all of it, what stands in front of a number,
+/// or what follows a colon: "Shea butter 1 part and a bit", "Optional: lavender oil".
+pub(super) fn names_a_material(text: &str) -> bool {
+    let behind = text.split_once(':').map(|(_, behind)| behind.trim());
+    [
+        Some(text),
+        before_number(text),
+        behind,
+        behind.and_then(before_number),
+    ]
+    .into_iter()
+    .flatten()
+    .any(is_known_name)
+}
+
+/// The words in front of the first number of a text.
+fn before_number(text: &str) -> Option<&str> {
+    let digit = text.find(|c: char| c.is_ascii_digit())?;
+    let name = text.get(..digit)?.trim_matches(|c: char| {
+        c.is_whitespace() || matches!(c, ':' | '-' | '–' | '•' | '*' | ',')
+    });
+    (!name.is_empty()).then_some(name)
+}
+
 /// So many rows without a line may be a list of their own.
 const ANOTHER_LIST: usize = 3;
 
 impl Reader<'_> {
+    /// Words alone between the lines may begin phases where nothing else says which phase a line
+    /// is in: "Melt together".
+    pub(super) fn tell_of_words_between(&self, proposal: &mut Proposal) {
+        let begins = |left: &super::LeftOut| left.reason.starts_with("begins a phase");
+        if self.has_phases() || proposal.phases.len() != 1 || proposal.left_out.iter().any(begins) {
+            return;
+        }
+        let Some(last) = proposal.lines.last().map(|line| line.row) else {
+            return;
+        };
+        let between = |left: &&super::LeftOut| {
+            left.row < last && left.reason == AMONG_LINES && left.row > self.layout.first_row()
+        };
+        let rows: Vec<String> = proposal
+            .left_out
+            .iter()
+            .filter(between)
+            .map(|left| left.row.to_string())
+            .collect();
+        if !rows.is_empty() {
+            proposal.assumed.push(format!(
+                "what stands alone between the lines, in row {}, may begin phases; all of them were taken as one phase",
+                rows.join(", ")
+            ));
+        }
+    }
+
     /// Where no column and no row says which phase a line is in, groups parted by blank rows
     /// may be phases: all of it is taken as one, and that is told.
     pub(super) fn tell_of_blank_rows(&self, proposal: &mut Proposal) {
@@ -108,11 +162,16 @@ impl Reader<'_> {
             .filter_map(|left| {
                 let cells = self.table.rows.get(left.row.checked_sub(1)?)?;
                 let name = cells.iter().find_map(|cell| match cell {
-                    Cell::Text(text) if is_known_name(text) => Some(text.trim()),
+                    Cell::Text(text) if names_a_material(text) => Some(text.trim()),
                     _ => None,
                 })?;
                 let has_line = proposal.lines.iter().any(|line| line.row == left.row);
-                (!has_line && cells.iter().any(is_number))
+                // "Shea butter 1 part and a bit" has its number with it.
+                let has_number = |cell: &Cell| {
+                    is_number(cell)
+                        || matches!(cell, Cell::Text(text) if text.trim() == name && !is_known_name(text) && text.contains(|c: char| c.is_ascii_digit()))
+                };
+                (!has_line && cells.iter().any(has_number))
                     .then(|| format!("row {} “{name}” was left out: {}", left.row, left.reason))
             })
             .collect();

@@ -5,7 +5,7 @@ use super::reader::{Read, Reader, Row, Work};
 use super::{Choice, ProposedLine, ProposedPhase, ProposedStep, Quantity};
 use crate::file::table::columns::Kind;
 use crate::file::table::phase_words::{letters_in, phase_of_cell};
-use crate::file::table::words::{is_tick, lettered, numbered};
+use crate::file::table::words::{is_as_above, is_tick, lettered, numbered};
 use crate::file::table::{Cell, cell_name};
 use crate::naming::{Wanted, words_of};
 use crate::purpose::Purpose;
@@ -67,17 +67,13 @@ impl Reader<'_> {
             .get(&row)
             .cloned()
             .unwrap_or_else(|| self.words(row, Kind::Phase));
-        if !phase_cell.is_empty() && !is_tick(&phase_cell) {
+        if !phase_cell.is_empty() && !is_tick(&phase_cell) && !is_as_above(&phase_cell) {
             progress.phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
         }
-        let phase = *progress.phase.get_or_insert_with(|| {
-            proposal.enter_phase(ProposedPhase {
-                letter: "A".to_owned(),
-                purpose: String::new(),
-                temperature: None,
-                kind: None,
-            })
-        });
+        // Above the first phase that is named; its letter is that of its place.
+        let phase = *progress
+            .phase
+            .get_or_insert_with(|| proposal.enter_phase(ProposedPhase::default()));
         let done = self.words(row, Kind::Procedure);
         // In merged or copied cells the same words stand beside each line.
         if !done.is_empty() && proposal.steps.last().is_none_or(|s| s.text != done) {

@@ -220,4 +220,8 @@ fn without_ticks(table: &Table, column: usize) -> Table {
 }
 
 #[cfg(test)]
+mod forms_tests;
+#[cfg(test)]
+mod phases_tests;
+#[cfg(test)]
 mod tests;

@@ -116,7 +116,7 @@ impl fmt::Display for LeftOut {
 }
 
 /// A phase of the recipe.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, PartialEq, Debug, Default)]
 pub struct ProposedPhase {
     /// Letter.
     pub letter: String,
@@ -278,20 +278,50 @@ impl Proposal {
         });
     }
 
-    /// Gives every phase without a letter the next that is free, in order of work.
+    /// Gives every phase without a letter the next that is free, in order of work; the next
+    /// number where those that are named are numbered.
     pub(super) fn letter_phases(&mut self) {
         let used = |n: usize| self.lines.iter().any(|l| l.phase == n);
         let place = |n: usize| (0..n).filter(|&m| used(m)).count();
         let mut taken: Vec<String> = self.phases.iter().map(|p| p.letter.clone()).collect();
+        let is_number = |letter: &&String| letter.bytes().all(|b| b.is_ascii_digit());
+        let named: Vec<&String> = taken.iter().filter(|letter| !letter.is_empty()).collect();
+        let numbered = !named.is_empty() && named.iter().all(is_number);
+        if numbered {
+            let names: Vec<&str> = named.iter().map(|name| name.as_str()).collect();
+            self.notes.push(format!(
+                "the table numbers its phases, and they keep their numbers: {}",
+                names.join(", ")
+            ));
+        }
+        let called = |m: usize| {
+            if numbered {
+                (m + 1).to_string()
+            } else {
+                char::from(b'A' + (m % 26) as u8).to_string() + &"'".repeat(m / 26)
+            }
+        };
         for n in 0..self.phases.len() {
             if taken.get(n).is_some_and(String::is_empty) && used(n) {
                 let letter = (place(n)..=place(n) + self.phases.len())
-                    .map(|m| char::from(b'A' + (m % 26) as u8).to_string() + &"'".repeat(m / 26))
+                    .map(called)
                     .find(|letter| !taken.contains(letter));
                 if let (Some(slot), Some(letter)) = (taken.get_mut(n), letter) {
                     *slot = letter;
                 }
             }
+        }
+        let unnamed = |phase: &ProposedPhase| phase.letter.is_empty() && phase.purpose.is_empty();
+        let above = self.phases.iter().position(unnamed);
+        if let Some(n) =
+            above.filter(|n| used(*n) && (0..self.phases.len()).any(|m| m != *n && used(m)))
+            && let Some(line) = self.lines.iter().find(|l| l.phase == n)
+            && let Some(letter) = taken.get(n)
+        {
+            self.assumed.push(format!(
+                "row {} “{}” stands above the first phase that is named; it and what follows it there were taken as a phase of their own, {letter}",
+                line.row, line.wanted.name
+            ));
         }
         for (phase, letter) in self.phases.iter_mut().zip(taken) {
             phase.letter = letter;

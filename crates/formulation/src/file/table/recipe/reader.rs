@@ -9,7 +9,7 @@ use super::amount::{Scale, thousands_mark};
 use super::checks::leave_out_sums;
 use super::decide::Decider;
 use super::head::masses_in;
-use super::text::{bare_numbers_are_whole, take_title};
+use super::text::{bare_numbers_are_whole, is_said, take_title};
 use super::{MOST_LINES, Proposal, Quantity, RecipeError, Reconcile, Settings};
 use crate::amount::number::{self, DecimalMark, Unit};
 use crate::file::formula_table;
@@ -58,6 +58,9 @@ pub(super) struct Reader<'t> {
     pub(super) usual_unit: Option<(Unit, bool)>,
     /// The letters of phases by row, where a column numbers the lines within each.
     pub(super) letters: BTreeMap<usize, String>,
+    /// Rows without an amount that are numbered or lettered on, each with lines below it, and
+    /// the number or letter.
+    pub(super) sequence: BTreeMap<usize, String>,
     /// The INCI names of each line stand in the row below it.
     pub(super) inci_below: bool,
     /// A number stands in front of each name.
@@ -166,6 +169,7 @@ impl<'t> Reader<'t> {
             doubts,
             usual_unit: None,
             letters: BTreeMap::new(),
+            sequence: BTreeMap::new(),
             inci_below: false,
             numbered: false,
             lettered: false,
@@ -187,6 +191,7 @@ impl<'t> Reader<'t> {
         reader.letter_numbered_lines();
         reader.doubt_text_in_columns();
         reader.numbered = reader.has_numbered_names();
+        reader.sequence = reader.rows_in_sequence();
         if let Some(letters) = reader.letters_before_names() {
             reader.letters = letters;
             reader.lettered = true;
@@ -251,6 +256,7 @@ impl<'t> Reader<'t> {
         }
         leave_out_sums(&mut proposal, &mut decider);
         self.tell_of_blank_rows(&mut proposal);
+        self.tell_of_words_between(&mut proposal);
         Self::check_parts(&progress.parts, &mut proposal);
         proposal.check_repeats();
         if proposal.lines.is_empty() && proposal.problems.is_empty() {
@@ -358,8 +364,11 @@ impl<'t> Reader<'t> {
     pub(super) fn has_amount(&self, row: usize) -> bool {
         if self.in_text() {
             let text = self.row_text(row);
-            return self.told && prose::is_prose(&text, self.mark)
-                || !items(&text, self.mark, self.bare).lines.is_empty();
+            if self.told && prose::is_prose(&text, self.mark) {
+                return true;
+            }
+            let found = items(&text, self.mark, self.bare).lines;
+            return !found.is_empty() && !is_said(&text, &found);
         }
         matches!(self.quantity(row, ""), Read::Quantity(..))
     }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::checks::sums_above;
 use super::decide::clean_name;
+use super::groups::{AMONG_LINES, names_a_material};
 use super::reader::{Read, Reader, Row, Work};
 use super::{Problem, Proposal, ProposedPhase, Quantity};
 use crate::file::product_head;
@@ -17,7 +18,7 @@ use crate::file::table::sums::Sum;
 use crate::file::table::weighing::rows::{Reading, weigh};
 use crate::file::table::words::{begins_method, is_property};
 use crate::formula::{Formula, Variant};
-use crate::naming::{Wanted, is_known_name};
+use crate::naming::Wanted;
 
 impl Reader<'_> {
     /// A row; `inside` if lines follow further down.
@@ -270,6 +271,14 @@ impl Reader<'_> {
                 work.proposal
                     .left_out(row, &text, "the INCI names of the row above");
             }
+            Reading::PartOfAbove => {
+                work.proposal
+                    .left_out(row, &text, "a part of the row above");
+                work.proposal.assumed.push(format!(
+                    "row {} “{text}” says that it is a part of the row above, and was left out",
+                    row + 1
+                ));
+            }
             Reading::Stray
             | Reading::Dashed
             | Reading::Property
@@ -290,7 +299,7 @@ impl Reader<'_> {
     ) {
         let text = self.row_text(row);
         let bare = matches!(read, Read::Nothing);
-        let familiar = is_known_name(&wanted.name);
+        let familiar = names_a_material(&wanted.name);
         let in_phase = !self.words(row, Kind::Phase).is_empty();
         let whole = work.progress.summed;
         let (reason, told) = match reading {
@@ -331,7 +340,7 @@ impl Reader<'_> {
             // It may be a material or a phase, which nobody should miss, unless it says what
             // is done.
             _ => (
-                "has no amount and is kept in the notes",
+                AMONG_LINES,
                 (text.chars().any(char::is_alphabetic) && !is_sentence(&text))
                     .then(|| format!("“{text}” has no amount and was taken as a remark")),
             ),
@@ -383,7 +392,12 @@ impl Reader<'_> {
             };
             of(first).is_some() && of(row).is_some() && of(first) != of(row)
         });
-        if moved {
+        if !self.layout.says_the_same_in(self.table, row) {
+            proposal.assumed.push(format!(
+                "row {} “{text}” was taken for headings, because of what stands below it; that was taken as part of the same recipe",
+                row + 1
+            ));
+        } else if moved {
             proposal.assumed.push(format!(
                 "row {} “{text}” heads the columns in another order; what stands below it was read in that of the first headings",
                 row + 1

@@ -7,10 +7,10 @@ use super::checks::{is_sum_of_those_above, near};
 use super::reader::{Read, Reader, Work};
 use super::{Proposal, ProposedPhase, Quantity};
 use crate::file::table::columns::{Column, Kind};
-use crate::file::table::phase_words::{names_a_phase, phase_heading, says_phase};
+use crate::file::table::phase_words::{names_a_phase, phase_heading, phase_of_cell, says_phase};
 use crate::file::table::prose::is_sentence;
 use crate::file::table::weighing::rows::{Amount, Seen};
-use crate::file::table::words::is_property;
+use crate::file::table::words::{is_part, is_property};
 use crate::file::table::{Cell, amounts};
 use crate::naming::{Wanted, is_known_name, words_of};
 
@@ -41,9 +41,9 @@ impl Reader<'_> {
             Amount::Read => beside,
             Amount::Unread => phase_heading(&text),
             // "A" with the sum of its phase in a column that was not taken.
-            Amount::None | Amount::Dash => {
-                phase_heading(&text).or_else(|| phase_heading(&wanted.name).filter(|_| is_letter))
-            }
+            Amount::None | Amount::Dash => phase_heading(&text)
+                .or_else(|| phase_heading(&wanted.name).filter(|_| is_letter))
+                .or_else(|| self.phase_in_sequence(row)),
         };
         let told = |phase: &ProposedPhase| !phase.letter.is_empty() || phase.kind.is_some();
         let sum = match read {
@@ -53,7 +53,10 @@ impl Reader<'_> {
         let bare = matches!(amount, Amount::None | Amount::Dash);
         let in_doubt = bare && inside || amount == Amount::Unread || phase.is_some();
         let apart = !bare && named && phase.is_none() && self.stands_apart(row, work);
-        let in_doubt = in_doubt || apart;
+        let sum_of_several_below = amount == Amount::Read
+            && named
+            && matches!(read, Read::Quantity(sum, ..) if self.is_sum_of_those_below(row, sum, 2));
+        let in_doubt = in_doubt || apart || sum_of_several_below;
         let identified = !wanted.inci.is_empty() || !self.words(row, Kind::Cas).is_empty();
         let phase_cell = self.words(row, Kind::Phase);
         let seen = Seen {
@@ -72,10 +75,13 @@ impl Reader<'_> {
             phase_beside,
             phase_cell: names_a_phase(&phase_cell),
             like_phases: bare && self.begins_like_others(row, &work.proposal),
-            few_words: bare && self.may_begin_a_phase(row, &work.proposal.name),
+            few_words: bare && self.may_begin_a_phase(row, &work.proposal),
             sum_of_above: sum
                 .is_some_and(|s| is_sum_of_those_above(s, &work.progress, &work.proposal)),
-            sum_of_below: sum.is_some_and(|s| self.is_sum_of_those_below(row, s)),
+            sum_of_below: sum.is_some_and(|s| self.is_sum_of_those_below(row, s, 1)),
+            sum_of_several_below,
+            part_of_above: amount == Amount::Read && is_part(&wanted.name),
+            in_sequence: bare && self.sequence.contains_key(&row),
             property: is_property(&wanted.name) && !self.in_text(),
             apart,
             inci_below: self.inci_below
@@ -83,6 +89,15 @@ impl Reader<'_> {
                 && work.proposal.lines.last().is_some_and(|l| l.row == row),
         };
         (seen, phase)
+    }
+
+    /// The phase that a row begins because it is numbered or lettered on from those before.
+    fn phase_in_sequence(&self, row: usize) -> Option<ProposedPhase> {
+        let label = self.sequence.get(&row)?;
+        Some(ProposedPhase {
+            letter: label.clone(),
+            ..phase_of_cell(&self.row_text(row))
+        })
     }
 
     /// Whether blank rows part a row from the lines above, which are a whole already, or each
@@ -107,27 +122,63 @@ impl Reader<'_> {
             .sum();
         let whole = near(work.progress.total, Decimal::ONE_HUNDRED)
             || self.sizes.iter().any(|size| near(grams, *size));
-        unphased || whole
+        // A q.s. fills up to the whole whatever else there is.
+        let filled = lines.iter().any(|line| line.quantity == Quantity::Rest);
+        unphased || whole || filled && self.is_in_foreign_block(row)
+    }
+
+    /// Whether a row belongs to rows below a title of their own that name no material: packaging,
+    /// costs.
+    fn is_in_foreign_block(&self, row: usize) -> bool {
+        let is_blank = |row: usize| self.row_text(row).is_empty();
+        let first = (0..=row).rev().take_while(|&r| !is_blank(r)).last();
+        let Some(first) = first.filter(|first| *first < row) else {
+            return false;
+        };
+        let cells = |row: usize| self.table.rows.get(row).into_iter().flatten();
+        let titled = cells(first).filter(|cell| !cell.is_empty()).count() == 1
+            && phase_heading(&self.row_text(first)).is_none();
+        let mut rows = (first..self.table.rows.len()).take_while(|&r| !is_blank(r));
+        let is_material = |cell: &Cell| matches!(cell, Cell::Text(text) if is_known_name(text));
+        titled && rows.all(|row| !cells(row).any(is_material))
     }
 
     /// Whether a row may begin a phase though no word of it says so: a few words alone in their
     /// row in a list that has no column of phases.
-    fn may_begin_a_phase(&self, row: usize, product: &str) -> bool {
+    fn may_begin_a_phase(&self, row: usize, proposal: &Proposal) -> bool {
+        let product = &proposal.name;
+        let words = words_of(&self.row_text(row));
+        // What stands alone above all lines is the title, unless others like it follow.
+        let others = || {
+            self.rows().skip_while(|&r| r <= row).any(|r| {
+                self.has_few_words(r)
+                    || phase_heading(&self.row_text(r)).is_some() && self.amount_is_empty(r)
+            })
+        };
+        self.has_few_words(row)
+            && (!proposal.lines.is_empty() || others())
+            // "Body polish (continued)" is the product again.
+            && (product.is_empty() || !words.starts_with(&words_of(product)))
+    }
+
+    /// Whether a row has nothing but a few words that name no material.
+    fn has_few_words(&self, row: usize) -> bool {
         /// More words are a remark.
         const MOST_WORDS: usize = 5;
         let cells = self.table.rows.get(row).into_iter().flatten();
         let text = self.row_text(row);
         let words = words_of(&text);
-        !self.in_text()
+        let trimmed = text.trim();
+        let bold = trimmed.len() > 4 && trimmed.starts_with("**") && trimmed.ends_with("**");
+        // In running text words that begin something are bold or end with a colon.
+        (!self.in_text() || bold || trimmed.ends_with(':'))
             && self.layout.place(Kind::Phase).is_none()
             && cells.filter(|cell| !cell.is_empty()).count() == 1
             && words.len() <= MOST_WORDS
             && words.iter().any(|w| w.chars().any(char::is_alphabetic))
             && !text.contains(|c: char| c.is_ascii_digit())
-            && !is_sentence(&text)
+            && (bold || !is_sentence(&text))
             && !is_known_name(&text)
-            // "Body polish (continued)" is the product again.
-            && (product.is_empty() || !words.starts_with(&words_of(product)))
     }
 
     /// Whether a row of one cell begins a phase as those before it did: all of them stand
@@ -153,13 +204,16 @@ impl Reader<'_> {
             && before.all(|left| alone(left.row - 1) && is_capital(&left.words))
     }
 
-    /// Whether an amount is the sum of some rows right below it.
-    fn is_sum_of_those_below(&self, row: usize, sum: &Quantity) -> bool {
+    /// Whether an amount is the sum of some rows right below it, and of so many at least.
+    fn is_sum_of_those_below(&self, row: usize, sum: &Quantity, least: usize) -> bool {
+        /// A phase has no more lines; looking further takes long in a long list.
+        const MOST: usize = 60;
         let mut total = Decimal::ZERO;
+        let mut count = 0;
         let Some(stated) = sum.value_like(sum) else {
             return false;
         };
-        for below in row + 1..self.table.rows.len() {
+        for below in (row + 1..self.table.rows.len()).take(MOST) {
             let name = self.table.cell(below, self.names).words();
             if name.is_empty() || self.table.left_out_reason(below, self.names).is_some() {
                 continue;
@@ -171,8 +225,9 @@ impl Reader<'_> {
                 return false;
             };
             total += value;
+            count += 1;
             if near(stated, total) {
-                return true;
+                return count >= least;
             }
             if total > stated {
                 return false;
@@ -200,7 +255,7 @@ impl Reader<'_> {
         let alone = words.next().is_none();
         // In a column of phases each line has its own, and the sum of one stands below it.
         let begins = Some(column) != self.layout.place(Kind::Phase)
-            || matches!(read, Read::Quantity(sum, ..) if self.is_sum_of_those_below(row, sum));
+            || matches!(read, Read::Quantity(sum, ..) if self.is_sum_of_those_below(row, sum, 1));
         phase_heading(first).filter(|_| alone && begins)
     }
 

@@ -4,6 +4,7 @@
 use rust_decimal::Decimal;
 
 use super::decide::clean_name;
+use super::groups::names_a_material;
 use super::reader::{Read, Reader, Work};
 use super::{Proposal, ProposedLine, Quantity};
 use crate::file::table::amounts::Written;
@@ -11,9 +12,9 @@ use crate::file::table::columns::is_role;
 use crate::file::table::items::{Item, items};
 use crate::file::table::phase_words::phase_of_cell;
 use crate::file::table::sums::sum_of;
-use crate::file::table::words::is_property;
+use crate::file::table::words::{is_property, words};
 use crate::file::table::{Table, prose};
-use crate::naming::{Resolver, Wanted};
+use crate::naming::{Resolver, Wanted, words_of};
 
 impl Reader<'_> {
     /// A heading of a text, "## Oils": the first names the product, others begin phases.
@@ -71,6 +72,16 @@ impl Reader<'_> {
             self.take_row(row, inside, wanted, Read::Nothing, work);
             return;
         }
+        if is_said(&self.row_text(row), &found.lines) {
+            work.proposal
+                .left_out(row, text, "says something and names no material");
+            work.proposal.assumed.push(format!(
+                "row {} “{text}” has an amount but names no material that is known, and was taken as a remark",
+                row + 1
+            ));
+            work.proposal.text.push(text.to_owned());
+            return;
+        }
         for Item { name, reading } in found.lines {
             if is_property(&name) {
                 continue;
@@ -99,6 +110,25 @@ impl Reader<'_> {
             ));
         }
     }
+}
+
+/// Whether a row of text with amounts only says something: it is a sentence, or announces what
+/// follows, or states the size of the batch, and nothing in it goes by the name of a material.
+pub(super) fn is_said(text: &str, found: &[Item]) -> bool {
+    /// The name of a material has hardly more words.
+    const MOST_WORDS: usize = 7;
+    let trimmed = text.trim();
+    let ends = trimmed.ends_with(['.', '!', '?', ':']);
+    let long = found
+        .iter()
+        .any(|item| words_of(&item.name).len() > MOST_WORDS);
+    let said = words_of(text);
+    let of_batch = said
+        .first()
+        .is_some_and(|first| words().batch.contains(first));
+    (ends || long || of_batch)
+        && !found.is_empty()
+        && found.iter().all(|item| !names_a_material(&item.name))
 }
 
 /// The first line of a text may be its title with the size of the batch: "Toner, 200 g",

@@ -19,8 +19,20 @@ pub(in crate::file::table) struct Seen {
     fits_heading: bool,
     /// They add up to the size that is stated above the list.
     fits_batch: bool,
-    /// They add up those of another column, row by row.
-    runs: bool,
+    beside: Beside,
+}
+
+/// What is seen of a column beside the others.
+#[derive(Clone, Copy, Default, Debug)]
+pub(in crate::file::table) struct Beside {
+    /// Its numbers add up those of another column, row by row.
+    pub(in crate::file::table) runs: bool,
+    /// By itself no column says how much of each material there is.
+    pub(in crate::file::table) alone: bool,
+    /// Some column says how much of each material there is.
+    pub(in crate::file::table) measured: bool,
+    /// Without headings: its numbers are the percentages times one factor.
+    pub(in crate::file::table) follows: bool,
 }
 
 impl Seen {
@@ -29,7 +41,7 @@ impl Seen {
         text: &str,
         content: Content,
         batches: &[Decimal],
-        runs: bool,
+        beside: Beside,
     ) -> Self {
         let near = |a: Decimal, b: Decimal| (a - b).abs() <= b * Decimal::new(1, 3);
         let scale = content.unit.and_then(Unit::grams);
@@ -37,7 +49,7 @@ impl Seen {
         Self {
             heading: read_heading(text),
             fits_batch: content.numbers > 1 && batches.iter().any(|size| near(grams, *size)),
-            runs,
+            beside,
             fits_heading: adds_up_to_heading(text, &content),
             text: text.trim().to_owned(),
             content,
@@ -124,6 +136,26 @@ impl Seen {
             word == "100" && words.get(next).is_none_or(|w| Unit::named(w).is_none())
         })
     }
+    /// In a recipe, words that part the lines into groups and name no materials.
+    fn may_be_phases(&self) -> bool {
+        self.beside.measured
+            && self.content.grouped
+            && self.most(|c| c.words)
+            && !self.most(|c| c.known)
+            && !self.says(Kind::Name)
+    }
+    /// A whole in percent, most of which are no ranges.
+    fn is_plain_whole(&self) -> bool {
+        self.content.is_whole() && self.content.ranges * 2 < self.content.filled
+    }
+    /// A whole in percent or as fractions of 1, of plain numbers.
+    fn is_plain_part_of_one(&self) -> bool {
+        let one = (self.content.total - Decimal::ONE).abs() <= Decimal::new(1, 2);
+        (self.content.is_whole() || one)
+            && self.content.ranges == 0
+            && self.content.money == 0
+            && !self.content.counts_up
+    }
     fn roles(&self) -> bool {
         !self.says(Kind::Name) && self.filled(2) && self.most(|c| c.roles)
     }
@@ -173,6 +205,24 @@ const fn found(
     }
 }
 
+/// Headings of which cells without any number say that something else is meant: "was" is what, in
+/// German.
+const OF_NUMBERS: &[Kind] = &[
+    Kind::Price,
+    Kind::Strength,
+    Kind::Earlier,
+    Kind::Gross,
+    Kind::TotalPrice,
+];
+
+/// Headings of numbers that are not those of the recipe, unless nothing else is.
+const OF_OTHERS: &[Kind] = &[
+    Kind::UseLevel,
+    Kind::Strength,
+    Kind::Earlier,
+    Kind::Composition,
+];
+
 /// The table. Weights are our own: a heading that is spelt as it should be outweighs what
 /// stands below it, unless that says plainly that it is something else.
 const TABLE: &[Rule] = &[
@@ -185,7 +235,11 @@ const TABLE: &[Rule] = &[
     headed(|c| c.words_at_least(3), 1, "three words for it"),
     headed(|c| c.words_at_least(4), 1, "four words for it"),
     headed(
-        |c| c.says_any(&[Kind::Price, Kind::Strength]) && c.filled(2) && c.content.with_digits == 0,
+        |c| {
+            // Prices in words have digits: "8.50 a kilogram".
+            let words = c.content.numbers == 0 && c.content.with_digits * 2 < c.content.filled;
+            c.says_any(OF_NUMBERS) && c.filled(2) && (c.content.with_digits == 0 || words)
+        },
         -20,
         "no cell is a number",
     ),
@@ -266,9 +320,36 @@ const TABLE: &[Rule] = &[
         (0, 12),
         "it is of a hundred",
     ),
+    // What it is beside the others.
+    found(
+        // "Usage rate" and "Composition %" head the percentages of a recipe.
+        |c| c.beside.alone && c.says_any(OF_OTHERS) && c.all(|c| c.numbers) && c.is_plain_whole(),
+        Kind::Percent,
+        (30, 30),
+        "it adds up to the whole, and no other column says how much",
+    ),
+    found(
+        // "Actual (g)".
+        |c| c.beside.alone && c.says(Kind::Earlier) && c.filled(2) && c.all(|c| c.numbers),
+        Kind::Amount,
+        (20, 20),
+        "no other column says how much",
+    ),
+    found(
+        |c| c.beside.alone && c.filled(2) && c.most(|c| c.numbers) && c.is_plain_part_of_one(),
+        Kind::Percent,
+        (1, 1),
+        "it adds up to the whole, or to 1, and no other column says how much",
+    ),
+    found(
+        |c| c.beside.follows,
+        Kind::Amount,
+        (20, 0),
+        "it is the percentages times one factor",
+    ),
     // What stands below it.
     found(
-        |c| c.runs,
+        |c| c.beside.runs,
         Kind::Earlier,
         (40, 40),
         "adds up another column, row by row",
@@ -330,6 +411,19 @@ const TABLE: &[Rule] = &[
         Kind::Phase,
         (12, 6),
         "names of phases",
+    ),
+    found(
+        |c| c.may_be_phases() && c.content.for_phases > 0,
+        Kind::Phase,
+        (10, 6),
+        "words for phases among those that part the lines into groups",
+    ),
+    found(
+        // Words beside some lines alone are remarks.
+        |c| c.may_be_phases() && c.heading.is_none() && c.content.filled == c.content.rows,
+        Kind::Phase,
+        (2, 3),
+        "words that part the lines into groups",
     ),
     found(
         |c| c.content.in_steps,

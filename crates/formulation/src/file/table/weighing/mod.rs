@@ -1,6 +1,7 @@
 //! The one place where evidence is weighed. What a column holds, what a row is, whether a list
-//! goes on with the recipe above it, and what tells the whole are each judged by a table in a
-//! file of its own: what is seen, what it speaks for, how much, and the reason in words.
+//! goes on with the recipe above it, which row is a sum without a word, and what tells the whole
+//! are each judged by a table in a file of its own: what is seen, what it speaks for, how much,
+//! and the reason in words.
 //!
 //! The readers gather what is seen and do what the weightiest reading asks for; none of them
 //! decides by itself. Where the next reading is close, the maker is told.
@@ -9,6 +10,7 @@ pub(super) mod columns;
 pub(super) mod lists;
 pub(super) mod rows;
 pub(super) mod sides;
+pub(super) mod sums;
 pub(super) mod whole;
 
 /// A line of a table of evidence.

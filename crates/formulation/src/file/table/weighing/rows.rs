@@ -42,6 +42,8 @@ pub(in crate::file::table) enum Reading {
     Dashed,
     /// The INCI names of the row above.
     InciOfAbove,
+    /// A part of what stands in the row above.
+    PartOfAbove,
 }
 
 impl Reading {
@@ -59,6 +61,7 @@ impl Reading {
             Self::Remark => "a remark",
             Self::Dashed => "a material that is left out",
             Self::InciOfAbove => "the INCI names of the row above",
+            Self::PartOfAbove => "a part of the row above",
         }
     }
 }
@@ -101,6 +104,12 @@ pub(in crate::file::table) struct Seen {
     pub(in crate::file::table) sum_of_above: bool,
     /// Its amount is the sum of lines right below.
     pub(in crate::file::table) sum_of_below: bool,
+    /// It is that of two at least, which are not called a phase.
+    pub(in crate::file::table) sum_of_several_below: bool,
+    /// It says that it is a part of the row above: "of which olive oil".
+    pub(in crate::file::table) part_of_above: bool,
+    /// It stands alone, numbered or lettered on from those before, with lines below each.
+    pub(in crate::file::table) in_sequence: bool,
     /// Its name is that of a property.
     pub(in crate::file::table) property: bool,
     /// Blank rows part it from the lines above, which are a whole, or each of which is in a
@@ -179,6 +188,14 @@ const TABLE: &[Rule<Seen, Reading>] = &[
         24,
         "it says that it is a phase",
     ),
+    rule(
+        // "Oils, 25" above oils of 25 %.
+        |r| r.sum_of_several_below && !r.phase_words && !r.known && !r.identified,
+        Reading::PhaseWithSum,
+        8,
+        "the rows below add up to it, and no material goes by the name",
+    ),
+    rule(|r| r.part_of_above, Reading::PartOfAbove, 60, "it says so"),
     // An amount without a name.
     rule(
         |r| r.amounted() && !r.named,
@@ -238,6 +255,12 @@ const TABLE: &[Rule<Seen, Reading>] = &[
         Reading::Phase,
         40,
         "the words of a phase",
+    ),
+    rule(
+        |r| r.bare() && r.in_sequence,
+        Reading::Phase,
+        50,
+        "it is numbered on from those that begin phases",
     ),
     rule(
         |r| r.bare() && !r.inside,
@@ -366,6 +389,22 @@ mod tests {
             Reading::Below,
             None,
         );
+        let oils_of = Seen {
+            sum_of_several_below: true,
+            ..line
+        };
+        check(oils_of, Reading::Line, Some(Reading::PhaseWithSum));
+        let part = Seen {
+            part_of_above: true,
+            known: true,
+            ..line
+        };
+        check(part, Reading::PartOfAbove, None);
+        let third = Seen {
+            in_sequence: true,
+            ..words
+        };
+        check(third, Reading::Phase, None);
         let property = Seen {
             property: true,
             inside: false,

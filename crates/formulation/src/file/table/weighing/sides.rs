@@ -26,6 +26,8 @@ pub(in crate::file::table) struct Seen {
     pub(in crate::file::table) names_across: bool,
     /// More of them stand in one column than in any row.
     pub(in crate::file::table) names_down: bool,
+    /// Several stand in one row, only numbers below them, and none in a column.
+    pub(in crate::file::table) amounts_below: bool,
 }
 
 /// The table. Weights are our own.
@@ -41,6 +43,12 @@ const TABLE: &[Rule<Seen, Reading>] = &[
         Reading::Columns,
         6,
         "materials beside each other",
+    ),
+    rule(
+        |s| s.amounts_below,
+        Reading::Columns,
+        6,
+        "nothing but numbers below materials beside each other",
     ),
     rule(
         |s| s.headings_across,
@@ -93,5 +101,11 @@ mod tests {
             ..none
         };
         assert_eq!(best(names), Reading::Rows);
+        // A row for each recipe, a column for each material.
+        let matrix = Seen {
+            amounts_below: true,
+            ..names
+        };
+        assert_eq!(best(matrix), Reading::Columns);
     }
 }
