@@ -304,13 +304,18 @@ fn soap_in_the_pot(mix: &Mix<'_>) -> Option<&'static str> {
     (fatty && base).then_some("fatty acid and base: the soap of them, outside the HLB system")
 }
 
-/// HLB of emulsifying substances of the shelf, by ingredient name: materials of one substance.
+/// HLB of emulsifying substances of the shelf, by ingredient name: materials that are one
+/// substance beside water.
 static OF_SUBSTANCES: LazyLock<HashMap<String, f64>> = LazyLock::new(|| {
     shelf::built_in()
         .iter()
-        .filter_map(|m| match m.constituents.as_slice() {
-            [one] => Some((one.inci.to_lowercase(), m.hlb.as_ref()?.value)),
-            _ => None,
+        .filter_map(|m| {
+            let hlb = m.hlb.as_ref()?.value;
+            let mut dry = m.constituents.iter().filter(|c| c.class != Class::Water);
+            match (dry.next(), dry.next()) {
+                (Some(one), None) => Some((one.inci.to_lowercase(), hlb)),
+                _ => None,
+            }
         })
         .collect()
 });
@@ -600,6 +605,18 @@ mod tests {
 
     fn plain(name: &str, class: Class) -> Material {
         Material::clone(&fixture::material(name, &[(name, 100.0, class)]))
+    }
+
+    /// Cetearyl alcohol is an oil in Griffin's sense; what emulsifies in its blend is the
+    /// polysorbate 60 of HLB 14.9.
+    #[test]
+    fn a_blend_has_the_hlb_of_the_emulsifier_in_it() {
+        let blend = shelf::built_in()
+            .iter()
+            .find(|m| &*m.name == "Cetearyl alcohol and polysorbate 60");
+        let (hlb, share) = hlb_of(blend.unwrap());
+        close(hlb.unwrap(), 14.9, 1e-9);
+        close(share, 0.25, 1e-9);
     }
 
     /// Griffin's scale compares oils with emulsifiers (J. Soc. Cosmet. Chem. 1 (1949) 311): without

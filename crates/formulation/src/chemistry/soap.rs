@@ -345,7 +345,12 @@ pub fn estimate(mix: &Mix<'_>) -> Option<Soap> {
             continue;
         }
         let Some(substance) = part.substance else {
-            if part.amount.class == Class::Oil && !is_inert(&part.amount.inci) {
+            let fatty = match part.amount.class {
+                Class::Oil => true,
+                Class::Other => is_fat_by_name(&part.amount.inci),
+                _ => false,
+            };
+            if fatty && !is_inert(&part.amount.inci) {
                 // As much as most oils take up, or nothing.
                 sums.unknown += share * 200.0 / POTASSIUM_HYDROXIDE;
                 figure.unknown.push(part.amount.inci.clone());
@@ -547,6 +552,13 @@ fn is_inert(inci: &str) -> bool {
         || last.len() < inci.len() && last.eq_ignore_ascii_case("alcohol")
 }
 
+/// Whether a name is that of a fat, of which nothing else is known.
+fn is_fat_by_name(inci: &str) -> bool {
+    const FATS: [&str; 5] = ["oil", "butter", "tallow", "lard", "fat"];
+    let last = inci.rsplit(' ').next().unwrap_or(inci);
+    FATS.iter().any(|fat| last.eq_ignore_ascii_case(fat))
+}
+
 fn finding(soap: &Soap, level: Level, rule: &'static str, message: String) -> Finding {
     Finding::new(level, rule, message, Source::new(Basis::Estimate, SOURCE))
         .on(soap.lines.clone())
@@ -563,8 +575,11 @@ pub fn findings(soap: &Soap, variant: &Variant, findings: &mut Vec<Finding>) {
     let counts = soap.making == Making::Saponified || !has_esters;
     if counts && degree > 1.0 + WEIGHING && alkali > 0.0 {
         let free = alkali * (1.0 - 1.0 / degree);
+        // Fats of unknown value may take up what seems to be left.
+        let least = soap.degree_percent.low.unwrap_or(0.0) / 100.0;
+        let sure = soap.degree_percent.unknown.is_empty() || least > 1.0;
         say(
-            Level::Breach,
+            if sure { Level::Breach } else { Level::Caution },
             "free-alkali",
             format!(
                 "More lye than the fats take up: {alkali:.2} % of alkali is {:.1} % of the {:.2} % that saponify all of them. About {free:.2} % stays free in the soap and burns skin. Take {:.2} % for a superfat of 5 %; do not use the soap before free alkali has been titrated.",
@@ -607,6 +622,21 @@ pub fn findings(soap: &Soap, variant: &Variant, findings: &mut Vec<Finding>) {
             format!(
                 "Superfat {:.0} %: so much fat finds no lye ({:.2} % of alkali, {:.2} % would take up all). Soap of this kind is usually soft and turns rancid.",
                 soap.superfat_percent, alkali, soap.need_percent
+            ),
+        );
+    }
+    let least = soap.degree_percent.low.unwrap_or(0.0) / 100.0;
+    if most <= 1.0 && (1.0 - MUCH_SUPERFAT..=1.0 - LITTLE_SUPERFAT).contains(&degree) {
+        say(
+            Level::Note,
+            "superfat",
+            format!(
+                "Superfat {:.1} % ({:.0} to {:.0} % by the spread of the saponification values): so much of the fat finds no lye. {:.2} % of alkali, {:.2} % would take up all.",
+                soap.superfat_percent,
+                100.0 * (1.0 - most),
+                100.0 * (1.0 - least),
+                alkali,
+                soap.need_percent
             ),
         );
     }

@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use super::charge_per_mole;
+use super::{UNSTATED_MOLAR_MASS, charge_per_mole};
 use crate::chemistry::solubility;
 use crate::chemistry::substances::{self, Brings};
 use crate::material::{Alkalinity, Charge, Class, Material, Role, Titration};
@@ -153,8 +153,19 @@ pub(super) fn unstated_of_class(class: Class, inci: &str) -> Option<(f64, f64)> 
         Class::Chelator => Some((-0.5, 0.5)),
         Class::Surfactant(Charge::Anionic) if is_soap_like(inci) => Some((0.0, 0.5)),
         Class::Preservative if is_acid_or_salt(inci) => Some((-0.5, 0.5)),
+        // As much as any material of which nothing is stated.
+        Class::Other if is_of_nature(inci) => {
+            let most = UNSTATED_BASE * UNSTATED_MOLAR_MASS / 1000.0;
+            Some((-most, most))
+        }
         _ => None,
     }
+}
+
+/// What is drawn from plants or fermented, and brings what acids and salts were in there.
+fn is_of_nature(inci: &str) -> bool {
+    const WORDS: [&str; 4] = ["extract", "juice", "ferment", "filtrate"];
+    WORDS.iter().any(|w| name_contains(inci, w))
 }
 
 /// Soaps and other salts of weak surfactant acids.

@@ -214,6 +214,7 @@ impl<'a> Scene<'a> {
             Check::Corrosive => self.handling(rule, (Hazard::Corrosive, false), |m| {
                 m.hazards.contains(&Hazard::Corrosive) && !heats_with_water(m)
             }),
+            Check::CorrosiveMix => self.corrosive_mix(rule),
             Check::WaterFreeWetUse { water_below } => self.wet_use(rule, water_below),
             Check::Emulsion => self.emulsion(rule),
             Check::UnknownComposition { above } => self.unknown(rule, above),

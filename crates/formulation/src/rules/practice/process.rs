@@ -2,6 +2,9 @@
 
 use super::rule::{Rule, Words};
 use super::{Laid, Scene, names};
+use crate::chemistry::acidity::NoPh;
+use crate::chemistry::substances;
+use crate::chemistry::work_out::classification;
 use crate::finding::{Field, Limit, Matter, Remedy, Subject, Value};
 use crate::formula::{ItemId, Phase};
 use crate::handling::{equipment, is_medium, mind, wetting_words};
@@ -10,6 +13,12 @@ use crate::quantity::in_celsius;
 
 /// Difference that a thermometer of the workshop does not tell, kelvin; common practice.
 const UNTOLD_KELVIN: f64 = 0.5;
+
+/// pH from which a mixture counts as corrosive unless tests show otherwise: Regulation (EC) No
+/// 1272/2008, Annex I, 3.2.3.1.2.
+const ACID_THAT_BURNS: f64 = 2.0;
+/// The same for bases.
+const BASE_THAT_BURNS: f64 = 11.5;
 
 /// The highest temperature at which a phase is worked, °C; below all if none is told.
 pub(super) fn hottest(phase: &Phase) -> f64 {
@@ -109,6 +118,43 @@ impl Scene<'_> {
                 .about(Matter::of(&rule.id))
                 .asks(Subject::Read),
         );
+    }
+
+    /// Whether what is in the vessel burns by itself: by its pH, or where no pH can be given by
+    /// the shares from which its acids and bases are classified as corrosive.
+    pub(super) fn corrosive_mix(&mut self, rule: &Rule) {
+        let shown = if self.ph.is_below(ACID_THAT_BURNS) || self.ph.is_above(BASE_THAT_BURNS) {
+            self.ph.words()
+        } else if let Some(classified) = self.classified_as_corrosive() {
+            classified
+        } else {
+            return;
+        };
+        let words = Words {
+            value: &shown,
+            what: equipment(Hazard::Corrosive),
+            ..Words::default()
+        };
+        self.findings.push(
+            Self::finding(rule, &words, rule.source.clone()).about(Matter::of(&rule.id)),
+        );
+    }
+
+    /// The first acid or base of a mix beyond the scale of pH that is classified as corrosive at
+    /// its share, in words.
+    fn classified_as_corrosive(&self) -> Option<String> {
+        let off_scale = matches!(
+            self.of.estimates.ph.absent,
+            Some(NoPh::OffScale | NoPh::TooConcentrated(_))
+        );
+        let constituents = self.of.composition.constituents.iter();
+        constituents.filter(|_| off_scale).find_map(|c| {
+            let percent = c.share.typical.as_percent();
+            let substance = substances::find(&c.inci, c.cas)?;
+            let words = classification(substance, percent)?.words;
+            let burns = words.contains("Corr") || words.contains("Eye Dam");
+            burns.then(|| format!("{percent:.1} % {}, {words}", c.inci))
+        })
     }
 
     /// Whether water gets into a product that has none, by what it is or by what is stated.

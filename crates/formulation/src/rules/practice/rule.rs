@@ -83,6 +83,7 @@ pub(super) enum Check {
     Dust,
     HeatsWithWater,
     Corrosive,
+    CorrosiveMix,
     WaterFreeWetUse { water_below: f64 },
     Emulsion,
     UnknownComposition { above: f64 },

@@ -207,6 +207,19 @@ impl<'a> Scene<'a> {
                 on.retain(|&at| self.laid.get(at).is_some_and(|l| hottest(l.phase) > x));
                 !on.is_empty()
             }
+            Holds::HotterThanOrMelting(x, group) => {
+                let melting = present.lines(group);
+                on.retain(|&at| {
+                    self.laid.get(at).is_some_and(|l| {
+                        let told = hottest(l.phase);
+                        let shares_its_phase = |m: &usize| {
+                            (self.laid.get(*m)).is_some_and(|m| m.phase.id == l.phase.id)
+                        };
+                        told > x || !told.is_finite() && melting.iter().any(shares_its_phase)
+                    })
+                });
+                !on.is_empty()
+            }
             Holds::BesideItsForm => {
                 on.retain(|&at| {
                     let line = self.laid.get(at);

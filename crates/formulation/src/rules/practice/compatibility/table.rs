@@ -64,6 +64,9 @@ enum Condition {
     LeftOn,
     /// The phase of what is found is worked hotter than this, °C.
     HotterThan(f64),
+    /// The same, or no temperature is told and its phase holds something of this group, which
+    /// must be melted.
+    HotterThanOrMelting(f64, String),
     /// Water is in the same phase.
     WithWaterInPhase,
     /// It is not what a product of this form is made of.
@@ -200,6 +203,7 @@ pub(super) enum Holds {
     AtEye,
     LeftOn,
     HotterThan(f64),
+    HotterThanOrMelting(f64, Group),
     WithWaterInPhase,
     BesideItsForm,
     WithinUsual,
@@ -409,6 +413,7 @@ impl<'f> GroupNames<'f> {
             Condition::AtEye => Holds::AtEye,
             Condition::LeftOn => Holds::LeftOn,
             Condition::HotterThan(x) => Holds::HotterThan(x),
+            Condition::HotterThanOrMelting(x, g) => Holds::HotterThanOrMelting(x, group(&g)?),
             Condition::WithWaterInPhase => Holds::WithWaterInPhase,
             Condition::BesideItsForm => Holds::BesideItsForm,
             Condition::WithinUsual => Holds::WithinUsual,
