@@ -135,9 +135,8 @@ impl Scene<'_> {
             what: equipment(Hazard::Corrosive),
             ..Words::default()
         };
-        self.findings.push(
-            Self::finding(rule, &words, rule.source.clone()).about(Matter::of(&rule.id)),
-        );
+        self.findings
+            .push(Self::finding(rule, &words, rule.source.clone()).about(Matter::of(&rule.id)));
     }
 
     /// The first acid or base of a mix beyond the scale of pH that is classified as corrosive at
