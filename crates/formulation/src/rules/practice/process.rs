@@ -132,7 +132,7 @@ impl Scene<'_> {
         };
         let words = Words {
             value: &shown,
-            what: equipment(Hazard::Corrosive),
+            what: &equipment(Hazard::Corrosive).join(", "),
             ..Words::default()
         };
         self.findings
