@@ -254,3 +254,47 @@ fn names_mean_what_a_careful_person_says() {
         "{problems}{sum}"
     );
 }
+
+/// The names of `everyday.txt`, or of the file that `EVERYDAY` names, with the ids meant; `new`
+/// stands for a material that is not on the shelf.
+fn everyday() -> Vec<(Wanted, Vec<String>)> {
+    let own = Path::new(env!("CARGO_MANIFEST_DIR")).join("data/names/everyday.txt");
+    let path = std::env::var_os("EVERYDAY").map_or(own, Into::into);
+    let text = std::fs::read_to_string(path).unwrap();
+    let lines = text.lines().filter(|l| !l.starts_with('#'));
+    lines
+        .map(|line| {
+            let mut fields = line.split('|').skip(1).map(str::to_owned);
+            let name = fields.next().unwrap();
+            (Wanted::named(name), fields.collect())
+        })
+        .collect()
+}
+
+#[test]
+fn everyday_names_are_offered_what_they_mean() {
+    let resolver = Resolver::new(built_in());
+    let (mut silent, mut missed, mut taken) = (String::new(), String::new(), 0);
+    let names = everyday();
+    for (wanted, ids) in &names {
+        for id in ids {
+            assert!(id == "new" || built_in().iter().any(|m| m.id.as_str() == id), "{id}");
+        }
+        let found = resolver.resolve(wanted);
+        let offered: Vec<&str> = found.candidates.iter().map(|c| c.id.as_str()).collect();
+        let is_one = |id: &&str| ids.iter().any(|wanted| wanted == id);
+        let told = format!("{:?} {offered:?} {:?}\n", wanted.name, found.doubts);
+        let how = found.candidates.first().map(|c| c.how);
+        let alone = found.taken && found.doubts.is_empty() && how.is_some_and(|h| !h.is_doubtful());
+        taken += usize::from(alone);
+        if alone && !offered.first().is_some_and(|id| is_one(&id)) {
+            silent.push_str(&told);
+        } else if !ids.iter().any(|id| id == "new") && !offered.iter().any(|id| is_one(id)) {
+            missed.push_str(&told);
+        }
+    }
+    let sum = format!("{} names, {taken} taken without a question", names.len());
+    assert!(silent.is_empty() || missed.is_empty(), "{silent}not offered:\n{missed}{sum}");
+    assert!(silent.is_empty(), "taken for another:\n{silent}{sum}");
+    assert!(missed.is_empty(), "not offered:\n{missed}{sum}");
+}

@@ -69,13 +69,17 @@ fn without_pack(words: Vec<String>) -> Vec<String> {
 /// What is left of a name without strength, form, grade and size of the pack, in alphabetical
 /// order: "Sodium hydroxide solution 30 %" is "hydroxide sodium".
 pub fn base(text: &str) -> String {
-    let lists = words();
-    let mut kept: Vec<String> = without_pack(spelt_out(&super::strength::without(text)))
-        .into_iter()
-        .filter(|w| !lists.forms.contains_key(w) && !lists.grade.contains(w) && !is_joint(w))
-        .collect();
+    let mut kept = kept(text);
     kept.sort_unstable();
     kept.join(" ")
+}
+
+/// The same words in the order in which they are written.
+pub(super) fn kept(text: &str) -> Vec<String> {
+    let lists = words();
+    let mut kept = without_pack(spelt_out(&super::strength::without(text)));
+    kept.retain(|w| !lists.forms.contains_key(w) && !lists.grade.contains(w) && !is_joint(w));
+    kept
 }
 
 /// An INCI name with the words of the United States for water and perfume, and doubled

@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 use std::sync::OnceLock;
 
-use super::fold;
+use super::{fold, spoken};
 use crate::inventory::inventory;
 use crate::shelf::built_in;
 
@@ -18,10 +18,25 @@ fn names() -> &'static HashSet<String> {
         let everyday = built_in::plain_names().iter().map(|n| n.name.as_ref());
         of_shelf
             .chain(everyday)
-            .flat_map(|name| [fold::sorted(name), fold::base(name)])
+            .flat_map(|name| [fold::sorted(name), fold::base(name), in_english(name)])
             .filter(|key| !key.is_empty())
             .collect()
     })
+}
+
+/// A name of several words in English; of one word it is no sure sign of a material.
+fn in_english(name: &str) -> String {
+    /// Longer texts are sentences.
+    const LONGEST: usize = 60;
+    if name.len() > LONGEST {
+        return String::new();
+    }
+    let english = spoken::english(name);
+    if english.len() > 1 {
+        spoken::key(&english)
+    } else {
+        String::new()
+    }
 }
 
 /// Whether a text is a name, synonym, everyday name or INCI name of a raw material.
@@ -32,6 +47,7 @@ pub fn is_known_name(text: &str) -> bool {
         !t.trim().is_empty()
             && (names().contains(&fold::sorted(t))
                 || names().contains(&fold::base(t))
+                || names().contains(&in_english(t))
                 || inventory().by_name(t).is_some())
     })
 }
@@ -48,6 +64,8 @@ mod tests {
             "Olivenöl, nativ",
             "Butyrospermum Parkii Butter",
             "Citric acid (powder)",
+            "Pfefferminzwasser",
+            "olio di semi di broccolo",
         ] {
             assert!(is_known_name(name), "{name}");
         }

@@ -16,6 +16,7 @@ mod named;
 pub mod qs;
 mod resolver;
 pub mod spelling;
+mod spoken;
 pub mod strength;
 mod substance;
 mod words;

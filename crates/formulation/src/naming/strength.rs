@@ -11,7 +11,7 @@ use crate::material::{Class, Material};
 pub const NEARLY_PURE: f64 = 0.9;
 /// How far a stated strength may lie from that of a material, in percent. Our own
 /// choice: as sold, strengths are rounded to whole percents.
-const SLACK: f64 = 1.0;
+pub(super) const SLACK: f64 = 1.0;
 
 /// Where percentages stand in a text, with their values.
 fn places(text: &str) -> Vec<(Range<usize>, f64)> {

@@ -397,11 +397,16 @@ impl Import {
     ) -> Result<Offers, Failure> {
         let named = |t: &&Table| self.sheet.as_ref().is_none_or(|name| t.name == *name);
         let list = |t: &&Table| !self.columns.is_empty() || !t.hidden && looks_like_prices(t);
-        let Some(table) = tables.iter().filter(named).find(list) else {
+        let mut lists = tables.iter().filter(named).filter(list);
+        let Some(table) = lists.next() else {
             return Err(Failure(
                 "the table is neither a list of materials nor a price list; for a recipe use “phasewright import FILE -o FORMULA”".to_owned(),
             ));
         };
+        let others: Vec<&str> = lists
+            .filter(|_| self.columns.is_empty())
+            .map(|t| t.name.as_str())
+            .collect();
         let matcher = Resolver::new(shelf);
         let settings = TableSettings {
             layout: layout_of(&self.columns, table)?,
@@ -452,6 +457,13 @@ impl Import {
         let mut assumed = list.assumptions();
         assumed.extend(accepted.left_out.iter().map(ToString::to_string));
         assumed.extend(hidden_sheets(tables));
+        if !others.is_empty() {
+            assumed.push(format!(
+                "“{}” was brought in; other lists of the file were left out, --sheet brings them in: {}",
+                table.name,
+                others.join(", ")
+            ));
+        }
         let left_out = accepted.put_into(&mut stock.stock);
         for lot in &left_out {
             writeln!(

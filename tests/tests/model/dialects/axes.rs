@@ -275,6 +275,7 @@ pub const PRICE_AXES: &[(Axis, &[&str])] = &[
             "from quantities",
             "several packs",
             "receipt",
+            "pack and per kilogram",
         ],
     ),
     (
@@ -306,7 +307,7 @@ pub const PRICE_AXES: &[(Axis, &[&str])] = &[
     (Axis::Function, &["none", "function"]),
     (Axis::Note, &["none", "some"]),
     (Axis::Above, &["nothing", "name", "facts"]),
-    (Axis::Below, &["nothing", "remarks", "freight", "sum"]),
+    (Axis::Below, &["nothing", "remarks", "freight", "sum", "tax added", "tax in it"]),
     (Axis::Supplier, &["none", "supplier"]),
     (Axis::Level, &["none", "highest", "range"]),
     (Axis::Strength, &["none", "active"]),

@@ -25,6 +25,8 @@ struct Writer<'w> {
     dialect: &'w Dialect,
     dice: Dice,
     rows: Vec<Row>,
+    /// What all lines cost, in cents.
+    sum: i64,
 }
 
 fn text(words: impl Into<String>) -> Cell {
@@ -83,9 +85,17 @@ pub fn sensible(dialect: &Dialect) -> Dialect {
         for axis in [Axis::Packs, Axis::Stock, Axis::Level, Axis::Strength] {
             plain(&mut dialect, axis);
         }
-    } else if dialect.is(Axis::Below, "sum") {
+    } else if ["sum", "tax added", "tax in it"].iter().any(|sum| dialect.is(Axis::Below, sum)) {
         // Only what is bought is added up.
         plain(&mut dialect, Axis::Below);
+    }
+    if dialect.is(Axis::Below, "tax added") || dialect.is(Axis::Below, "tax in it") {
+        plain(&mut dialect, Axis::Tax);
+        // What is not counted would stand in the sums.
+        plain(&mut dialect, Axis::Out);
+    }
+    if dialect.is(Axis::Basis, "pack and per kilogram") {
+        plain(&mut dialect, Axis::Tax);
     }
     // How many were bought and how many are there are not one column's to tell.
     if !dialect.is(Axis::Stock, "none") {
@@ -155,7 +165,7 @@ impl Writer<'_> {
             groups.push(vec![Column::Function]);
         }
         match self.dialect.of(Axis::Basis) {
-            "pack" | "pack in heading" | "several packs" => groups.push(vec![Column::Pack]),
+            "pack" | "pack in heading" | "several packs" | "pack and per kilogram" => groups.push(vec![Column::Pack]),
             "pack and unit" => groups.push(vec![Column::Pack, Column::Unit]),
             "unit column" => groups.push(vec![Column::Unit]),
             "receipt" => groups.push(vec![Column::Packs]),
@@ -166,6 +176,7 @@ impl Writer<'_> {
         }
         let mut prices = match self.dialect.of(Axis::Basis) {
             "tiers" | "from quantities" => vec![Column::Price; TIERS.len()],
+            "pack and per kilogram" => vec![Column::Price; 2],
             _ => vec![Column::Price],
         };
         if prices.len() == 1 {
@@ -233,6 +244,7 @@ impl Writer<'_> {
                 "per kilogram" => heading = format!("{heading} {per} kg"),
                 "per 100 g" if said => heading += " / 100 g",
                 "per 100 g" => heading = format!("{heading} {per} 100 g"),
+                "pack and per kilogram" if nth == 1 => heading = format!("{heading} {per} kg"),
                 "tiers" => heading = size(TIERS[nth]),
                 "from quantities" => {
                     heading = format!("{} {} kg", words::from(language), LEAST[nth]);
@@ -285,6 +297,9 @@ impl Writer<'_> {
             "several packs" => vec![(4 * pack, cents)],
             _ => vec![(pack, cents)],
         };
+        let taxed = cents * (100 + RATE) / 100;
+        let each = if self.is(Axis::Below, "tax in it") { taxed } else { cents };
+        self.sum += count * each;
         let mut nth = 0;
         let mut cells = Vec::new();
         for column in columns {
@@ -298,7 +313,7 @@ impl Writer<'_> {
                 Column::Inci => text(&line.inci),
                 Column::Cas => line.cas.map_or(Cell::Empty, |c| text(c.to_string())),
                 Column::Function => text(self.dice.of(&words::functions(language))),
-                Column::Pack if basis == "pack" => text(size(pack)),
+                Column::Pack if basis == "pack" || basis == "pack and per kilogram" => text(size(pack)),
                 Column::Pack if basis == "several packs" => text(format!("4 x {}", size(pack))),
                 Column::Pack if basis == "pack and unit" && pack % 1000 == 0 => Cell::Number {
                     value: Decimal::from(pack / 1000),
@@ -321,6 +336,7 @@ impl Writer<'_> {
                 Column::Total if self.is(Axis::Tax, "gross with rate") => {
                     self.price(count * (cents * (100 + RATE) / 100))
                 }
+                Column::Total if self.is(Axis::Below, "tax in it") => self.price(count * taxed),
                 Column::Total => self.price(count * cents),
                 Column::Rate if self.is(Axis::Form, "workbook") && number.is_multiple_of(2) => {
                     text(format!("{RATE} %"))
@@ -340,6 +356,10 @@ impl Writer<'_> {
                 Column::Expiry => Cell::Date(jiff::civil::date(2027, 3, 1 + number as i8 % 28)),
                 Column::Valid => Cell::Date(jiff::civil::date(2026, 9, 1 + number as i8 % 28)),
                 Column::Group => text(words::groups(language)[number % 3]),
+                Column::Price if basis == "pack and per kilogram" && nth == 1 => {
+                    self.price((cents * 1000 + pack / 2) / pack)
+                }
+                Column::Price if self.is(Axis::Below, "tax in it") => self.price(taxed),
                 Column::Price => {
                     nth += 1;
                     self.price(offers[nth - 1].1)
@@ -362,6 +382,7 @@ pub fn given(seed: u64, dialect: &Dialect) -> (Vec<(Line, Offers)>, Given) {
         dialect,
         dice: Dice::new(seed ^ 0xca5e),
         rows: Vec::new(),
+        sum: 0,
     };
     let language = dialect.of(Axis::Language);
     let above = dialect.of(Axis::Above);
@@ -436,6 +457,30 @@ pub fn given(seed: u64, dialect: &Dialect) -> (Vec<(Line, Offers)>, Given) {
             let cells = cells.collect();
             writer.push(Kind::Body, cells);
         }
+        below @ ("tax added" | "tax in it") => {
+            let sum = writer.sum;
+            let tax = if below == "tax added" {
+                sum * RATE / 100
+            } else {
+                sum * RATE / (100 + RATE)
+            };
+            let (total, subtotal) = words::totals(language);
+            let rate = format!("{} {RATE} %", words::tax(language));
+            let rows = if below == "tax added" {
+                [(subtotal, sum), (rate.as_str(), tax), (total[0], sum + tax)]
+            } else {
+                [(subtotal, sum - tax), (rate.as_str(), tax), (total[0], sum)]
+            };
+            for (label, cents) in rows {
+                let cells = columns.iter().map(|column| match column {
+                    Column::Name => text(label),
+                    Column::Total => writer.price(cents),
+                    _ => Cell::Empty,
+                });
+                let cells = cells.collect();
+                writer.push(Kind::Body, cells);
+            }
+        }
         _ => {}
     }
     let list = List {
@@ -504,7 +549,9 @@ pub fn judge(seed: u64, dialect: &Dialect, resolver: &Resolver<'_>) -> Judged {
     let global = assumed.iter().any(|w| !w.starts_with("row "));
     let mut prices: Vec<&ProposedPrice> = list.prices.iter().collect();
     let gross = dialect.is(Axis::Tax, "gross");
-    let taxed = gross || dialect.is(Axis::Tax, "gross with rate");
+    let taxed = gross
+        || dialect.is(Axis::Tax, "gross with rate")
+        || dialect.is(Axis::Below, "tax in it");
     for (line, offers) in &lines {
         let called = |p: &&ProposedPrice| {
             let own = super::bare(&line.name);

@@ -792,6 +792,11 @@ pub fn net(language: &str) -> &'static str {
     ["net", "netto", "HT", "neto", "netto", "netto", "netto"][place(language)]
 }
 
+/// Tax on what is sold.
+pub fn tax(language: &str) -> &'static str {
+    ["VAT", "MwSt", "TVA", "IVA", "IVA", "BTW", "VAT"][place(language)]
+}
+
 /// "Per".
 pub fn per(language: &str) -> &'static str {
     ["per", "pro", "par", "por", "per", "per", "za"][place(language)]

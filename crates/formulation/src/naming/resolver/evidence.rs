@@ -7,7 +7,7 @@ use super::{
 };
 use crate::cas::Cas;
 use crate::inventory::inventory;
-use crate::material::{Class, MaterialId};
+use crate::material::{Class, Material, MaterialId};
 use crate::naming::words::{Form, functions, words};
 use crate::naming::{fold, spelling::Spelling, strength};
 
@@ -20,6 +20,10 @@ pub(super) struct Said<'w> {
     pub(super) words: Vec<String>,
     /// The materials that it is an everyday name of, the most usual first.
     pub(super) everyday: Vec<&'w Vec<usize>>,
+    /// The name in the English words of the shelf, where it names nothing by itself.
+    pub(super) english: Vec<String>,
+    /// These as a key.
+    pub(super) spoken: String,
     /// Whether misspelt and similar names are looked for.
     pub(super) likely: bool,
     /// The name has a part in brackets.
@@ -45,6 +49,8 @@ pub(super) struct Weighed {
     pub(super) against: Vec<String>,
     /// What leaves it open.
     pub(super) soft: Vec<String>,
+    /// Numbers that stand in the name of the row and in its own: "HLB 15".
+    pub(super) numbers: usize,
     pub(super) rank: Rank,
 }
 
@@ -55,6 +61,7 @@ impl Default for Weighed {
             place: 0,
             against: vec![String::new()],
             soft: Vec::new(),
+            numbers: 0,
             rank: Rank {
                 against: true,
                 other_form: true,
@@ -139,9 +146,9 @@ impl Resolver<'_> {
             }
             _ => {}
         }
-        // A name that is the same needs no strength to agree with its composition.
+        // A name that is the same needs no strength in it to agree with its composition.
         if let Some(percent) = percent
-            && how != How::Name
+            && (how != How::Name || wanted.percent_beside().is_some())
         {
             match strength::fits(material, percent) {
                 Some(false) => against.push(format!("it is not of {} %", shown(percent))),
@@ -149,6 +156,7 @@ impl Resolver<'_> {
                 None => soft.push(format!("the strength of “{}” is not known", material.name)),
             }
         }
+        soft.extend(two_strengths(wanted, material));
         if how > How::Synonym
             && let Some(told) = form_against(form, known.form)
         {
@@ -168,6 +176,9 @@ impl Resolver<'_> {
             .iter()
             .filter(|w| known.words.contains(w))
             .count();
+        let is_number = |w: &&String| w.bytes().all(|b| b.is_ascii_digit());
+        let numbers = said.words.iter().filter(is_number);
+        let numbers = numbers.filter(|w| known.words.contains(w)).count();
         // The maker's own jar of a supplier comes before the generic one.
         let rank = Rank {
             against: !against.is_empty(),
@@ -189,6 +200,7 @@ impl Resolver<'_> {
             place,
             against,
             soft,
+            numbers,
             rank,
         }
     }
@@ -205,7 +217,8 @@ impl Resolver<'_> {
         let name = &said.wanted.name;
         let has_strength = said.percent.is_some() || states_number(name);
         let told_apart = has_strength || said.form.is_some();
-        let unsure = match self.unsure.get(&(fold::base(name), place)) {
+        let spoken = || self.unsure.get(&(said.spoken.clone(), place));
+        let unsure = match self.unsure.get(&(fold::base(name), place)).or_else(spoken) {
             Some(Unsure::Always) => true,
             Some(Unsure::ButForStrength) => !told_apart,
             None => false,
@@ -254,6 +267,8 @@ impl Resolver<'_> {
             percent: wanted.percent(),
             form: form_of(&wanted.name).or_else(|| form_of(&wanted.strength)),
             words: fold::spelt_out(&wanted.name),
+            english: Vec::new(),
+            spoken: String::new(),
             everyday: [wanted.name.as_str(), outer, inner]
                 .iter()
                 .take(if inner.is_empty() { 1 } else { 3 })
@@ -277,6 +292,21 @@ impl Resolver<'_> {
 /// Up to this share of 1, what a material is named for is thinned by what it is in.
 const HALF: f64 = 0.5;
 
+/// What is to be asked where a name states one strength and the column beside it another,
+/// unless a material has both, as one of 30 % that is active in 38 % that is solid.
+fn two_strengths(wanted: &Wanted, material: &Material) -> Option<String> {
+    let (beside, within) = (wanted.percent_beside()?, strength::stated(&wanted.name)?);
+    let has = |percent| strength::fits(material, percent) == Some(true);
+    let one = (beside - within).abs() <= strength::SLACK || has(beside) && has(within);
+    (!one).then(|| {
+        format!(
+            "the name says {} % and the column beside it {} %",
+            shown(within),
+            shown(beside)
+        )
+    })
+}
+
 /// Whether a number of two digits stands in a name, as in "BTMS 50" and "T50".
 fn states_number(name: &str) -> bool {
     let bytes = name.as_bytes();
@@ -293,7 +323,8 @@ fn is_sort(word: &str) -> bool {
 /// Whether a material flows: an oil, a solution.
 fn is_fluid(known: &Known<'_>) -> bool {
     let main = known.material.main_constituent().map(|c| c.class);
-    is_solution(known.material)
+    // Flakes hold a little water and stay flakes.
+    known.form != Some(Form::Solid) && is_solution(known.material)
         || known.form != Some(Form::Solid) && known.words.iter().any(|w| w == "oil")
         || matches!(main, Some(Class::Fragrance | Class::Solvent))
             && known.form != Some(Form::Solid)

@@ -222,10 +222,13 @@ impl Resolver<'_> {
     /// strengths.
     pub(super) fn is_whole(&self, place: usize) -> bool {
         self.known.get(place).is_some_and(|k| {
+            // Components of an oil and the moisture of a powder are parts of it.
+            let parts = k.material.constituents.iter().filter(|c| c.incidental.is_some());
+            let parts: f64 = parts.map(|c| c.share.typical.value()).sum();
             k.listed.len() != 1
                 || k.main
                     .as_ref()
-                    .is_none_or(|(_, share)| *share >= strength::NEARLY_PURE)
+                    .is_none_or(|(_, share)| *share + parts >= strength::NEARLY_PURE)
         })
     }
 
@@ -236,6 +239,9 @@ impl Resolver<'_> {
             return false;
         }
         if !best.rank.other_form_word && other.rank.other_form_word {
+            return false;
+        }
+        if best.numbers > other.numbers {
             return false;
         }
         // "Betaine (trimethylglycine)" names the one as a whole.

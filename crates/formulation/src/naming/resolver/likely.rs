@@ -2,7 +2,10 @@
 
 use super::evidence::Said;
 use super::{Candidate, How, MOST, Resolution, Resolver, split_brackets};
-use crate::naming::{blend, fold, spelling::Spelling, strength};
+use crate::naming::{blend, fold, spelling::Spelling, spoken, strength};
+
+/// What makers leave out of the names of oils, in the English of the shelf.
+const OIL: &str = "oil";
 
 impl Resolver<'_> {
     /// What a row that names nothing may mean: misspelt names, then names with its words.
@@ -55,7 +58,17 @@ impl Resolver<'_> {
             .filter(|w| !w.is_empty())
             .map(str::to_owned)
             .collect();
-        let asked = [base.join(" "), name.to_owned(), wanted.inci.clone()];
+        // Names without what makers leave out: "azelaic", "aceite de brócoli".
+        let short = self.spoken_short.get(&spoken::short_key(&said.english));
+        let mut clear = 0;
+        for &place in short.into_iter().flatten() {
+            clear += usize::from(offer(How::Words, place, resolution));
+        }
+        if clear == 1 && taken.is_none() {
+            taken = Some(How::Words);
+        }
+        let english = said.english.join(" ");
+        let asked = [base.join(" "), name.to_owned(), english, wanted.inci.clone()];
         for (n, words) in asked.iter().enumerate() {
             if words.trim().is_empty() {
                 continue;
@@ -75,6 +88,14 @@ impl Resolver<'_> {
         }
         for place in self.named_within(&wanted.name) {
             offer(How::Words, place, resolution);
+        }
+        // "Safflower" is perhaps its oil.
+        if resolution.candidates.is_empty() && !said.english.is_empty() {
+            let mut oil = said.english.clone();
+            oil.push(OIL.to_owned());
+            for &place in self.spoken_short.get(&spoken::short_key(&oil)).into_iter().flatten() {
+                offer(How::Words, place, resolution);
+            }
         }
         if let Some(how) = taken
             && first

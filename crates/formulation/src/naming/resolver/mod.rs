@@ -12,7 +12,7 @@ use evidence::{Said, Weighed, form_against};
 pub use wanted::{Candidate, How, Wanted};
 
 use super::words::{Form, words};
-use super::{blend, fold, spelling::Spelling, strength};
+use super::{blend, fold, spelling::Spelling, spoken, strength};
 use crate::cas::Cas;
 use crate::material::{Constituent, Material};
 use crate::search::MaterialIndex;
@@ -166,6 +166,12 @@ pub struct Resolver<'s> {
     /// By their words in order, and by these as one.
     sorted: Places,
     bases: Places,
+    /// By the English words of everyday names, whatever language they are in.
+    spoken: Places,
+    /// The same of names and synonyms, without strength and form.
+    spoken_base: Places,
+    /// The same of all of them, without what makers leave out.
+    spoken_short: Places,
     lists: Places,
     /// Lists without the water that is in them.
     dry_lists: Places,
@@ -233,6 +239,9 @@ impl<'s> Resolver<'s> {
             everyday_base: Places::new(),
             sorted: Places::new(),
             bases: Places::new(),
+            spoken: Places::new(),
+            spoken_base: Places::new(),
+            spoken_short: Places::new(),
             lists: Places::new(),
             dry_lists: Places::new(),
             mains: Places::new(),
@@ -252,8 +261,10 @@ impl<'s> Resolver<'s> {
     /// Everyday names mean materials of the shelf, the most usual form first.
     fn learn_everyday(&mut self) {
         for name in built_in::plain_names() {
+            let english = spoken::english(&name.name);
             for id in name.materials.iter() {
                 if let Some(&place) = self.by_id.get(id.as_str()) {
+                    let spoken = spoken::key(&english);
                     if name.unsure {
                         let unsure = if name.materials.len() > 1 {
                             Unsure::ButForStrength
@@ -261,7 +272,10 @@ impl<'s> Resolver<'s> {
                             Unsure::Always
                         };
                         self.unsure.insert((fold::base(&name.name), place), unsure);
+                        self.unsure.insert((spoken.clone(), place), unsure);
                     }
+                    add(&mut self.spoken, spoken, place);
+                    add(&mut self.spoken_short, spoken::short_key(&english), place);
                     add(&mut self.everyday, fold::sorted(&name.name), place);
                     let base = fold::base(&name.name);
                     let form = form_of(&name.name);
@@ -294,6 +308,9 @@ impl<'s> Resolver<'s> {
             add(&mut self.sorted, fold::sorted(name), place);
             add(&mut self.sorted, fold::glued(name), place);
             add(&mut self.bases, fold::base(name), place);
+            let english = spoken::english(name);
+            add(&mut self.spoken_base, spoken::key(&english), place);
+            add(&mut self.spoken_short, spoken::short_key(&english), place);
             // "SLES 70" is SLES of 70 %.
             let mut words = fold::spelt_out(name);
             if words.len() > 1
@@ -359,18 +376,24 @@ impl<'s> Resolver<'s> {
     /// What a row means: every way in which it names a material is followed, and what it
     /// says otherwise is held against each material found.
     pub fn resolve(&self, wanted: &Wanted) -> Resolution {
-        self.resolve_said(&self.said(wanted, true))
+        self.resolve_said(self.said(wanted, true))
     }
 
     /// As [`Self::resolve`], but without the search for misspelt and similar names, which is
     /// slow.
     pub fn resolve_exactly(&self, wanted: &Wanted) -> Resolution {
-        self.resolve_said(&self.said(wanted, false))
+        self.resolve_said(self.said(wanted, false))
     }
 
-    fn resolve_said(&self, said: &Said<'_>) -> Resolution {
+    fn resolve_said<'w>(&'w self, mut said: Said<'w>) -> Resolution {
         let wanted = said.wanted;
         let mut found = self.found(wanted, &said.inci);
+        // What the columns beside the name say does not tell what the name means.
+        let by_columns = |how: How| matches!(how, How::Inci | How::Cas | How::MainInci);
+        if found.iter().all(|(how, _)| by_columns(*how)) && !blend::is_list(&wanted.name) {
+            self.add_spoken(&mut found, &mut said);
+        }
+        let said = &said;
         self.add_siblings(&mut found, said.percent, said.form);
         let mut weighed: Vec<Weighed> = found
             .into_iter()
@@ -454,6 +477,25 @@ impl<'s> Resolver<'s> {
             take(self.mains.get(&fold::inci(spelling)), How::MainInci);
         }
         found
+    }
+
+    /// Materials whose names are put together of the same words, in whatever language.
+    fn add_spoken<'w>(&'w self, found: &mut Vec<(How, usize)>, said: &mut Said<'w>) {
+        said.english = spoken::english(&said.wanted.name);
+        said.spoken = spoken::key(&said.english);
+        let everyday = self.spoken.get(&said.spoken);
+        said.everyday.extend(everyday);
+        let named = [
+            (everyday, How::Everyday),
+            (self.spoken_base.get(&said.spoken), How::Base),
+        ];
+        for (places, how) in named {
+            for &place in places.into_iter().flatten() {
+                if !found.iter().any(|(_, p)| *p == place) {
+                    found.push((how, place));
+                }
+            }
+        }
     }
 
     /// Where a strength or form is stated that what was found does not have, other jars

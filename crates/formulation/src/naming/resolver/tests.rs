@@ -281,3 +281,63 @@ fn strength_of_another_column_counts() {
     );
     assert!(found.taken && found.doubts.is_empty(), "{found:?}");
 }
+
+#[test]
+fn strengths_of_name_and_column_that_differ_are_asked() {
+    let resolver = Resolver::new(built_in::shelf());
+    let asked = |name: &str, strength: &str| {
+        let found = resolver.resolve(&Wanted {
+            name: name.into(),
+            strength: strength.into(),
+            ..Wanted::default()
+        });
+        let best = found.candidates.first().unwrap();
+        !found.taken || !found.doubts.is_empty() || best.how.is_doubtful()
+    };
+    assert!(asked("Lactic acid 80 %", "90 %"));
+    assert!(asked("Lactic acid 90 %", "80"));
+    assert!(asked("Sodium hydroxide solution 30 %", "10 %"));
+    assert!(asked("SLES 28 %", "70"));
+    assert!(!asked("Lactic acid 80 %", "80 %"));
+    assert!(!asked("Sodium hydroxide solution 30 %", "30"));
+}
+
+#[test]
+fn names_of_other_languages_are_taken_word_by_word_or_offered() {
+    let resolver = Resolver::new(built_in::shelf());
+    let found = |name: &str| {
+        let found = resolver.resolve(&Wanted::named(name));
+        let best = found.candidates.first().unwrap();
+        let alone = found.taken && found.doubts.is_empty() && !best.how.is_doubtful();
+        (best.id.to_string(), alone)
+    };
+    assert_eq!(
+        found("Etherische olie van pepermunt"),
+        ("peppermint-essential-oil".to_owned(), true)
+    );
+    assert_eq!(found("Pfefferminzwasser"), ("peppermint-water".to_owned(), true));
+    assert_eq!(
+        found("Aceite de semilla de brócoli"),
+        ("broccoli-seed-oil".to_owned(), true)
+    );
+    assert_eq!(
+        found("Proteína de arroz hidrolizada"),
+        found("Hydrolysed rice protein")
+    );
+    // A number in the name tells two of one INCI name apart.
+    let found_beside = |name: &str| {
+        let found = resolver.resolve(&Wanted {
+            name: name.into(),
+            inci: "Sucrose Stearate".into(),
+            ..Wanted::default()
+        });
+        (found.candidates.first().unwrap().id.to_string(), found.doubts.is_empty())
+    };
+    assert_eq!(
+        found_beside("Sucrosestearat HLB 15"),
+        ("sucrose-stearate-hlb-15".to_owned(), true)
+    );
+    assert!(!found_beside("Sucrosestearat").1);
+    // What is left out of a name is asked.
+    assert_eq!(found("triple pressed stearic"), ("stearic-acid".to_owned(), false));
+}

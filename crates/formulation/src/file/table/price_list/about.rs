@@ -34,6 +34,8 @@ pub struct About {
     pub use_level: String,
     /// Composition, if it is stated.
     pub pieces: Vec<Piece>,
+    /// Fragrance allergens that the list states to be in it.
+    pub allergens: Vec<Piece>,
     pub(super) doubts: Vec<String>,
 }
 
@@ -59,7 +61,7 @@ fn share(text: &str) -> Option<(Decimal, Decimal)> {
 }
 
 /// A number of a composition that is a cell of its own.
-fn share_of(cell: &Cell) -> Option<(Decimal, Decimal)> {
+pub(super) fn share_of(cell: &Cell) -> Option<(Decimal, Decimal)> {
     match cell {
         Cell::Number { value, shown } => {
             let value = if *shown == Shown::Percent {
@@ -71,6 +73,18 @@ fn share_of(cell: &Cell) -> Option<(Decimal, Decimal)> {
         }
         cell => share(&cell.words()),
     }
+}
+
+/// Whether most of the filled cells of a column are shares.
+pub(super) fn shares_of_column(table: &Table, layout: &Layout, column: usize) -> bool {
+    let rows = (layout.first_row()..table.rows.len()).take(300);
+    let filled = rows.map(|row| table.cell(row, column)).filter(|c| !c.is_empty());
+    let (mut all, mut shares) = (0_usize, 0_usize);
+    for cell in filled {
+        all += 1;
+        shares += usize::from(share_of(cell).is_some());
+    }
+    shares > 0 && shares * 2 >= all
 }
 
 /// The heading of a numbered column: "INCI 2", "% 2".
@@ -189,6 +203,19 @@ pub(super) fn has_pieces(table: &Table, layout: &Layout) -> bool {
 }
 
 impl About {
+    /// One more fragrance allergen, unless the list says that there is none of it.
+    pub(super) fn add_allergen(&mut self, name: &str, cell: &Cell) {
+        let percent = share_of(cell);
+        let none = percent.is_some_and(|(_, high)| high.is_zero())
+            || percent.is_none() && !cell.words().contains(|c: char| c.is_ascii_digit());
+        if !name.trim().is_empty() && !none {
+            self.allergens.push(Piece {
+                inci: name.trim().to_owned(),
+                percent,
+            });
+        }
+    }
+
     /// One more substance.
     pub(super) fn add_piece(&mut self, inci: &str, percent: &str) {
         if !inci.trim().is_empty() {
@@ -239,7 +266,10 @@ impl About {
 
     /// Whether the row says something that a generic material does not.
     pub(super) fn is_own(&self) -> bool {
-        !self.trade.is_empty() || !self.use_level.is_empty() || !self.pieces.is_empty()
+        !self.trade.is_empty()
+            || !self.use_level.is_empty()
+            || !self.pieces.is_empty()
+            || !self.allergens.is_empty()
     }
 
     /// What is kept, in words.
@@ -256,6 +286,10 @@ impl About {
         }
         if !self.pieces.is_empty() {
             told.push(format!("composition of {} substances", self.pieces.len()));
+        }
+        if !self.allergens.is_empty() {
+            let names: Vec<&str> = self.allergens.iter().map(|p| p.inci.as_str()).collect();
+            told.push(format!("fragrance allergens {}", names.join(", ")));
         }
         told
     }
@@ -292,7 +326,41 @@ impl About {
         } else if !self.pieces.is_empty() && material.constituents.is_empty() {
             material.constituents = self.pieces.iter().map(constituent).collect();
         }
+        put_allergens(&self.allergens, material);
     }
+}
+
+/// Writes the fragrance allergens that a list states into a material, in the place of those
+/// that are known of others of its kind. What is declared of it takes up the rest.
+fn put_allergens(allergens: &[Piece], material: &mut Material) {
+    const COMPONENT: &str = "component stated by the supplier, named on the label only where the law demands it";
+    if allergens.is_empty() {
+        return;
+    }
+    let mut stated: Vec<Constituent> = allergens.iter().map(constituent).collect();
+    for one in &mut stated {
+        one.class = Class::Fragrance;
+        one.incidental = Some(COMPONENT.into());
+        one.source = Some(Source::new(
+            Basis::Supplier,
+            "as stated in the list brought in",
+        ));
+    }
+    let is_component = |c: &Constituent| c.incidental.is_some() && c.class == Class::Fragrance;
+    material.constituents.retain(|c| !is_component(c));
+    let sum = |of: fn(&Spread) -> MassFraction| -> f64 {
+        stated.iter().map(|c| of(&c.share).value()).sum()
+    };
+    let (low, typical, high) = (sum(|s| s.low), sum(|s| s.typical), sum(|s| s.high));
+    if let [declared] = material.constituents.as_mut_slice() {
+        let rest = |taken: f64| MassFraction::new((1.0 - taken).clamp(0.0, 1.0));
+        declared.share = Spread {
+            low: rest(high),
+            typical: rest(typical),
+            high: rest(low),
+        };
+    }
+    material.constituents.extend(stated);
 }
 
 fn add_note(material: &mut Material, words: &str) {

@@ -187,6 +187,11 @@ pub(super) struct Prices {
     pub(super) columns: Vec<PriceColumn>,
     pub(super) doubts: Vec<String>,
     pub(super) total: Option<usize>,
+    /// Those that say the same of another quantity: the price of a kilogram beside that of the
+    /// pack.
+    pub(super) also: Vec<PriceColumn>,
+    /// The prices with tax beside those without, which count.
+    pub(super) gross: Option<usize>,
 }
 
 /// Whether enough cells of a column are numbers.
@@ -220,7 +225,8 @@ fn column_of_products(table: &Table, layout: &Layout, prices: &[PriceColumn]) ->
         Cell::Text(text) => number::amount(text, None).ok().map(|a| a.value),
         _ => None,
     };
-    let quantity = layout.place(Kind::Amount).or(layout.place(Kind::Packs))?;
+    let quantities = [Kind::Amount, Kind::Packs, Kind::Stock];
+    let quantity = quantities.into_iter().find_map(|kind| layout.place(kind))?;
     // So many rows tell.
     let rows = || (layout.first_row()..table.rows.len()).take(300);
     (0..table.width()).find(|&column| {
@@ -304,6 +310,7 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
     }
     // Prices without tax count where both stand.
     if all.iter().any(|c| !c.gross) {
+        found.gross = all.iter().find(|c| c.gross).map(|c| c.column);
         all.retain(|c| !c.gross);
     }
     // A discount beside a price that is not said to be the one after it.
@@ -406,6 +413,7 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
                 aside.join(", ")
             ));
         }
+        found.also = others.iter().filter(|c| same(c)).cloned().collect();
         found.columns.push(best);
     }
     found

@@ -7,6 +7,7 @@ use crate::amount::number;
 use crate::file::table::columns::{Kind, Layout};
 use crate::file::table::recipe::are_inci_names;
 use crate::file::table::{Cell, Table};
+use crate::naming::blend::parts;
 
 /// Lines that must be alike for a text to be a list.
 const ENOUGH: usize = 2;
@@ -26,9 +27,36 @@ struct Line {
 
 const DIVIDERS: [char; 9] = [' ', ',', ':', ';', '-', '–', '—', '|', '•'];
 
+/// A line of a chat without the time and the name in front of it: "[12/10/26, 9:42] Nuria: ",
+/// "12.10.26, 09:42 - Nuria: ".
+fn without_stamp(line: &str) -> &str {
+    let line = line.trim();
+    let is_time = |text: &str| {
+        text.contains(':')
+            && text.bytes().filter(u8::is_ascii_digit).count() >= 3
+            && text.chars().filter(|c| c.is_alphabetic()).count() <= 2
+    };
+    let inside = |line: &'_ str| line.strip_prefix('[').and_then(|l| l.split_once(']')).is_some();
+    let parted = if inside(line) {
+        line.strip_prefix('[').and_then(|l| l.split_once(']'))
+    } else {
+        line.split_once(" - ")
+    };
+    let Some((_, said)) = parted.filter(|(time, _)| is_time(time)) else {
+        return line;
+    };
+    let is_name = |name: &str| {
+        name.split_whitespace().count() <= 4 && !name.contains(|c: char| c.is_ascii_digit())
+    };
+    match said.split_once(": ") {
+        Some((name, said)) if is_name(name) => said.trim(),
+        _ => said.trim(),
+    }
+}
+
 /// A line without the mark or number in front of it: "- ", "• ", "1. ", "2) ".
 fn without_mark(line: &str) -> &str {
-    let line = line.trim();
+    let line = without_stamp(line);
     let bare = line.trim_start_matches(['-', '–', '—', '•', '*', '·', '+']);
     let digits = bare
         .trim_start()
@@ -138,10 +166,18 @@ fn size_at(text: &str) -> Option<usize> {
     })
 }
 
-/// What a line says, if it is a material with its INCI names in brackets.
+/// What a line says, if it is a material with its INCI names in brackets or behind a sign:
+/// "Burro di mango = Mangifera Indica Seed Butter".
 fn with_inci(line: &str) -> Option<Line> {
     let bare = without_mark(line).trim_end_matches(['.', ';', ',']);
-    let (name, inci) = bare.strip_suffix(')')?.split_once('(')?;
+    let in_brackets = bare.strip_suffix(')').and_then(|l| l.split_once('('));
+    let behind = || {
+        let signs = [" = ", " – ", " — ", " - "];
+        let parted = signs.into_iter().find_map(|sign| bare.split_once(sign));
+        // Behind a colon several names are the label of a product.
+        parted.or_else(|| bare.split_once(": ").filter(|(_, inci)| parts(inci).len() == 1))
+    };
+    let (name, inci) = in_brackets.or_else(behind)?;
     let name = name.trim();
     let told = name.contains(char::is_alphabetic)
         && name.split_whitespace().count() <= 6
@@ -149,6 +185,23 @@ fn with_inci(line: &str) -> Option<Line> {
         && are_inci_names(inci);
     told.then(|| Line {
         name: name.to_owned(),
+        pack: String::new(),
+        price: String::new(),
+        inci: inci.trim().to_owned(),
+        rest: String::new(),
+    })
+}
+
+/// What a line says that puts a name equal to another, whatever lists know of it.
+fn equated(line: &str) -> Option<Line> {
+    let (name, inci) = without_mark(line).split_once(" = ")?;
+    let plain = |text: &str| {
+        text.contains(char::is_alphabetic)
+            && !text.contains(|c: char| c.is_ascii_digit() || c == '=')
+            && text.split_whitespace().count() <= 6
+    };
+    (plain(name) && plain(inci)).then(|| Line {
+        name: name.trim().to_owned(),
         pack: String::new(),
         price: String::new(),
         inci: inci.trim().to_owned(),
@@ -174,7 +227,13 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
     let lines = if prices.len() >= ENOUGH {
         prices
     } else {
-        read(with_inci)
+        let known = read(with_inci);
+        // Where several lines are so, one whose INCI name is in no list is so as well.
+        if known.len() >= ENOUGH {
+            read(|line| with_inci(line).or_else(|| equated(line)))
+        } else {
+            known
+        }
     };
     let filled = (0..table.rows.len()).filter(|&row| !table.cell(row, 0).is_empty());
     // Some lines of greeting and a remark are no more than the list itself.
@@ -246,5 +305,16 @@ mod tests {
             ("Hemp oil", "Cannabis Sativa Seed Oil")
         );
         assert!(with_inci("Stir well (5 minutes)").is_none());
+        let read = with_inci("- Burro di mango = Mangifera Indica Seed Butter").unwrap();
+        assert_eq!(
+            (&*read.name, &*read.inci),
+            ("Burro di mango", "Mangifera Indica Seed Butter")
+        );
+        for line in [
+            "[12/10/26, 9:42] Nuria: cera de abejas 13,50 €/kg",
+            "12.10.26, 09:42 - Nuria: cera de abejas 13,50 €/kg",
+        ] {
+            assert_eq!(priced(line).unwrap().name, "cera de abejas", "{line}");
+        }
     }
 }

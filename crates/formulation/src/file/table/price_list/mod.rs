@@ -7,6 +7,7 @@
 
 mod about;
 mod accept;
+mod allergens;
 mod columns;
 mod days;
 mod lines;
@@ -231,9 +232,15 @@ pub(super) fn names_money(heading: &str) -> bool {
     columns::currency_in(heading).is_some()
 }
 
-/// A receipt or a list in running lines with columns of its own, and what these mean.
-fn spread(table: &Table) -> Option<(Table, Layout)> {
-    receipt::spread(table).or_else(|| lines::spread(table))
+/// A receipt, a list in running lines or one of allergens with columns of its own, what these
+/// mean, and whether its rows are allergens of the materials above them.
+fn spread(table: &Table) -> Option<(Table, Layout, bool)> {
+    let of_lines = receipt::spread(table).or_else(|| lines::spread(table));
+    let of_lines = of_lines.map(|(table, layout)| (table, layout, false));
+    of_lines.or_else(|| {
+        let (table, layout) = allergens::spread(table)?;
+        Some((table, layout, true))
+    })
 }
 
 /// The columns of a list without headings in which numbers beside materials and packs can only
@@ -401,8 +408,16 @@ fn list_of(table: &Table, layout: &Layout, chosen: bool) -> Option<ListOf> {
 }
 
 /// Columns of numbers of which nobody knows what they are may be prices.
-fn numbers_left_out(table: &Table, layout: &Layout, prices: &[usize]) -> Option<String> {
+fn numbers_left_out(
+    table: &Table,
+    layout: &Layout,
+    is_used: &dyn Fn(usize) -> bool,
+) -> Option<String> {
     layout.headings?;
+    let of_allergens: Vec<usize> = allergens::columns(table, layout)
+        .into_iter()
+        .map(|(column, _)| column)
+        .collect();
     let is_number = |cell: &Cell| match cell {
         Cell::Number { .. } => true,
         Cell::Text(text) => number::amount(text, None).is_ok(),
@@ -411,8 +426,10 @@ fn numbers_left_out(table: &Table, layout: &Layout, prices: &[usize]) -> Option<
     let left: Vec<String> = (0..table.width())
         .filter(|column| {
             let taken = layout.columns.get(*column).is_some_and(Option::is_some);
-            !taken && !prices.contains(column) && !about::is_piece(&layout.heading(table, *column))
+            let heading = layout.heading(table, *column);
+            !taken && !is_used(*column) && !about::is_piece(&heading)
         })
+        .filter(|column| !of_allergens.contains(column))
         .filter(|&column| super::columns::heading(&layout.heading(table, column)).is_none())
         .filter(|&column| {
             let rows = layout.first_row()..table.rows.len();
@@ -458,9 +475,9 @@ pub fn propose_with(
     progress: &mut Progress<'_>,
 ) -> Result<PriceList, PriceListError> {
     let spread = spread(table);
-    let (table, told) = match &spread {
-        Some((table, layout)) => (table, Some(layout.clone())),
-        None => (table, None),
+    let (table, told, of_allergens) = match &spread {
+        Some((table, layout, allergens)) => (table, Some(layout.clone()), *allergens),
+        None => (table, None, false),
     };
     let mut doubts = Vec::new();
     let chosen = settings.layout.is_some() || told.is_some();
@@ -479,8 +496,11 @@ pub fn propose_with(
         }
     };
     let of = list_of(table, &layout, chosen).ok_or(PriceListError::NoColumns)?;
-    let reader =
+    let mut reader =
         row::Reader::new(table, &layout, settings, of, chosen).ok_or(PriceListError::NoColumns)?;
+    if of_allergens {
+        reader.take_as_allergens();
+    }
     let mut list = PriceList {
         price_columns: reader.price_columns(),
         layout: layout.clone(),
@@ -516,7 +536,9 @@ pub fn propose_with(
         ));
     }
     list.assumed
-        .extend(numbers_left_out(table, &list.layout, &list.price_columns));
+        .extend(numbers_left_out(table, &list.layout, &|column| {
+            list.price_columns.contains(&column) || reader.is_used(column)
+        }));
     let mut decider = Decider::new(matcher);
     let all = list.prices.len();
     for (n, price) in list.prices.iter_mut().enumerate() {

@@ -4,6 +4,7 @@
 use rust_decimal::Decimal;
 
 use super::columns::near;
+use super::packs::within;
 use crate::amount::number;
 use crate::file::table::columns::{Column, Kind, Layout, weigh};
 use crate::file::table::{Cell, Shown, Table};
@@ -49,7 +50,16 @@ fn columns(table: &Table) -> Option<(usize, usize)> {
                 Some((row, count.saturating_mul(each)))
             })
             .collect();
-        if written.len() < ENOUGH {
+        // One is enough where other rows of the column are names with packs and prices.
+        let sold = || {
+            let named = rows.clone().filter(|&row| {
+                let cell = table.cell(row, at);
+                within(&cell.words(), None).is_some()
+                    && (0..width).any(|c| c != at && value(table.cell(row, c)).is_some())
+            });
+            named.count()
+        };
+        if written.is_empty() || written.len() < ENOUGH && sold() < ENOUGH {
             return None;
         }
         let product = (0..width).filter(|c| *c != at).find(|&column| {
@@ -62,12 +72,29 @@ fn columns(table: &Table) -> Option<(usize, usize)> {
     })
 }
 
+/// Whether quantities and prices stand below the names, in the same column.
+fn stands_below(table: &Table, at: usize) -> bool {
+    let mut rows = (0..table.rows.len().min(ROWS)).filter(|&row| times(table.cell(row, at)).is_some());
+    rows.all(|row| {
+        row.checked_sub(1).is_some_and(|above| {
+            let cell = table.cell(above, at);
+            matches!(cell, Cell::Text(text) if text.contains(char::is_alphabetic)) && times(cell).is_none()
+        }) && !(0..table.width()).any(|c| {
+            c != at && matches!(table.cell(row, c), Cell::Text(text) if text.contains(char::is_alphabetic))
+        })
+    })
+}
+
 /// A receipt with two columns more, one of numbers of packs and one of the price of each, and
 /// what its columns mean; `None` if it is no receipt.
 pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
     let (at, product) = columns(table)?;
     let mut layout = weigh(table).map(|w| w.layout).unwrap_or_default();
+    let below = stands_below(table, at);
     let names = layout.place(Kind::Name).or_else(|| {
+        if below {
+            return Some(at);
+        }
         (0..table.width()).find(|&c| {
             c != at
                 && c != product
@@ -80,10 +107,22 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
     let width = table.width();
     let mut spread = table.clone();
     for (row, cells) in spread.rows.iter_mut().enumerate() {
-        let counted = times(table.cell(row, at));
+        let mut counted = times(table.cell(row, at));
+        if below {
+            if counted.is_some() {
+                // It belongs to the name above.
+                if let Some(cell) = cells.get_mut(at) {
+                    *cell = Cell::Empty;
+                }
+                continue;
+            }
+            if value(table.cell(row, product)).is_none() {
+                counted = times(table.cell(row + 1, at));
+            }
+        }
         // One of a thing has only its price.
         let alone = || {
-            let empty = table.cell(row, at).is_empty() && !table.cell(row, names).is_empty();
+            let empty = (below || table.cell(row, at).is_empty()) && !table.cell(row, names).is_empty();
             value(table.cell(row, product))
                 .filter(|_| empty)
                 .map(|price| (Decimal::ONE, price))

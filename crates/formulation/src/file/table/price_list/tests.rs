@@ -330,3 +330,124 @@ fn article_numbers_of_one_letter_are_no_phases() {
     let table = read_text(text).unwrap().remove(0);
     assert!(looks_like_prices(&table));
 }
+
+/// Whether something of the list says all of some words.
+fn says(list: &PriceList, words: &[&str]) -> bool {
+    let all = list.assumptions();
+    all.iter().any(|told| words.iter().all(|word| told.contains(word)))
+}
+
+#[test]
+fn prices_of_the_pack_and_of_a_kilogram_that_do_not_agree_are_asked() {
+    let list = proposed(
+        "Material,Pack,Price (EUR),Price per kg (EUR)\nMoor honey,500 g,4.00,8.00\nHeather wax,250 g,3.00,15.00\nOat flour,3 kg,10.00,3.33\n",
+    );
+    let words: Vec<String> = list.prices.iter().map(ProposedPrice::price_words).collect();
+    assert_eq!(
+        words,
+        ["4.00 EUR for 500 g", "3.00 EUR for 250 g", "10.00 EUR for 3000 g"]
+    );
+    let doubtful: Vec<bool> = list.prices.iter().map(|p| !p.doubts.is_empty()).collect();
+    assert_eq!(doubtful, [false, true, false]);
+    assert!(says(&list, &["Heather wax", "15", "does not agree"]));
+}
+
+#[test]
+fn sums_below_prove_whether_tax_is_in_the_prices() {
+    let invoice = |below: &str| {
+        proposed(&format!(
+            "Item,Qty,Pack,Unit price (EUR),Total (EUR)\nMoor honey,2,500 g,5.00,10.00\nHeather wax,1,250 g,9.00,9.00\n{below}"
+        ))
+    };
+    let price = |list: &PriceList| list.prices[0].price_words();
+    // 19 + 3.61 = 22.61: the tax is added.
+    let net = invoice("Subtotal,,,,19.00\nVAT 19 %,,,,3.61\nTotal,,,,22.61\n");
+    assert_eq!(price(&net), "5.00 EUR for 500 g");
+    assert!(!says(&net, &["tax"]), "{:?}", net.assumptions());
+    // 19 = 15.97 + 3.03: the tax is in it.
+    let gross = invoice("Total,,,,19.00\nof which VAT 19 %,,,,3.03\n");
+    assert_eq!(price(&gross), "4.2017 EUR for 500 g");
+    assert!(says(&gross, &["tax of 19 %", "taken off"]));
+    // No rate, but the sum without it.
+    let gross = invoice("Net,,,,15.97\nVAT,,,,3.03\nTotal,,,,19.00\n");
+    assert_eq!(price(&gross), "4.2017 EUR for 500 g");
+    // Nothing proves either.
+    let open = invoice("VAT,,,,3.30\n");
+    assert_eq!(price(&open), "5.00 EUR for 500 g");
+    assert!(says(&open, &["no sum proves"]));
+}
+
+#[test]
+fn prices_with_and_without_tax_that_do_not_agree_are_asked() {
+    let list = proposed(
+        "Material,Pack,Net price (EUR),VAT %,Gross price (EUR)\nMoor honey,500 g,10.00,19,11.90\nHeather wax,250 g,10.00,19,13.90\nOat flour,1 kg,10.00,7,10.70\n",
+    );
+    let doubtful: Vec<bool> = list.prices.iter().map(|p| !p.doubts.is_empty()).collect();
+    assert_eq!(doubtful, [false, true, false], "{:?}", list.assumptions());
+    assert!(says(&list, &["Heather wax", "13.9", "do not agree"]));
+    // Sums of tax beside prices that hold it.
+    let list = proposed(
+        "Material,Pack,Price incl. VAT (EUR),VAT\nMoor honey,500 g,11.90,1.90\nHeather wax,250 g,10.70,0.70\n",
+    );
+    let words: Vec<String> = list.prices.iter().map(ProposedPrice::price_words).collect();
+    assert_eq!(words, ["10.00 EUR for 500 g", "10.00 EUR for 250 g"]);
+}
+
+#[test]
+fn a_list_of_allergens_tells_what_is_in_the_oils() {
+    let shelf = crate::shelf::built_in();
+    let matcher = Resolver::new(shelf);
+    for text in [
+        "Oil,Allergen,%\nLavender essential oil,Linalool,33\nLavender essential oil,Geraniol,0.4\nLemon essential oil,Limonene,65\nLemon essential oil,Citral,2.5\n",
+        "Oil,%\nLavender essential oil,\nLinalool,33\nGeraniol,0.4\nLemon essential oil,\nLimonene,65\nCitral,2.5\n",
+        "Oil,INCI,Linalool %,Geraniol %,Limonene %,Citral %\nLavender essential oil,Lavandula Angustifolia Oil,33,0.4,0,\nLemon essential oil,Citrus Limon Peel Oil,,,65,2.5\n",
+    ] {
+        let table = read_text(text).unwrap().remove(0);
+        assert!(looks_like_prices(&table), "{text}");
+        let list = propose(&table, &Settings::default(), &matcher).unwrap();
+        let names: Vec<&str> = list.prices.iter().map(|p| p.wanted.name.as_str()).collect();
+        assert_eq!(names, ["Lavender essential oil", "Lemon essential oil"], "{text}");
+        let allergens: Vec<usize> = list.prices.iter().map(|p| p.about.allergens.len()).collect();
+        assert_eq!(allergens, [2, 2], "{text}");
+        let taken = list.accept(&matcher, "", Date::constant(2026, 3, 1));
+        let [lavender, _] = taken.new_materials.as_slice() else {
+            panic!("{:?}", taken.new_materials.len());
+        };
+        let shares: Vec<(String, f64)> = lavender
+            .constituents
+            .iter()
+            .map(|c| (c.inci.to_string(), (c.share.typical.as_percent() * 10.0).round() / 10.0))
+            .collect();
+        assert_eq!(
+            shares,
+            [
+                ("Lavandula Angustifolia Oil".to_owned(), 66.6),
+                ("Linalool".to_owned(), 33.0),
+                ("Geraniol".to_owned(), 0.4),
+            ]
+        );
+        assert!(lavender.constituents.iter().skip(1).all(|c| c.incidental.is_some()));
+    }
+}
+
+#[test]
+fn a_line_outside_of_the_list_says_that_prices_hold_tax() {
+    let list = proposed(
+        "Werkhof, Preise in EUR inkl. MwSt.;;\nRohstoff;500 g;1 kg\nSheabutter;5,90;10,80\nKakaobutter;9,50;17,60\n",
+    );
+    assert!(says(&list, &["hold tax", "as they stand"]), "{:?}", list.assumptions());
+    let list = proposed(
+        "Rohstoff;Gebinde;Preis\nSheabutter;1 kg;11,90\nKakaobutter;1 kg;23,80\nAlle Preise inkl. 19 % MwSt.;;\n",
+    );
+    assert_eq!(list.prices[0].price_words(), "10.00 EUR for 1000 g");
+    assert!(says(&list, &["tax of 19 %", "taken off"]), "{:?}", list.assumptions());
+}
+
+#[test]
+fn words_of_where_a_material_is_kept_are_no_names() {
+    let list = proposed(
+        "Handelsname;INCI;Lieferant;Ablage\nMilvosoft CG;Coco-Glucoside;Werkhof;Kiste 1\nKernal 90;Glycerin;Werkhof;Kiste 2\nBergol;Vitis Vinifera Seed Oil;Ried;Kiste 2\n",
+    );
+    let names: Vec<&str> = list.prices.iter().map(|p| p.wanted.name.as_str()).collect();
+    assert_eq!(names, ["Milvosoft CG", "Kernal 90", "Bergol"]);
+}

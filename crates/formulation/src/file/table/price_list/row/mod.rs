@@ -3,14 +3,17 @@
 mod lot;
 mod offer;
 mod size;
+mod tax;
 
 use rust_decimal::Decimal;
 
 use super::about::{self, About};
+use super::allergens;
 use super::columns::{self, Basis, Prices, currency_in};
 use super::days::{self, DayOrder};
 use super::packs::Pack;
 use super::{Cell, ListOf, PriceList, ProposedLot, ProposedOffer, ProposedPrice, number};
+use tax::{Foot, holds_rates, percent_in, tax_column};
 use crate::amount::number::DecimalMark;
 use crate::file::table::columns::{Kind, Layout};
 use crate::file::table::recipe::{
@@ -44,12 +47,20 @@ pub(super) struct Reader<'t> {
     sizes_per_unit: bool,
     supplier: String,
     pieces: bool,
+    /// The rows below a material are allergens in it.
+    of_allergens: bool,
+    /// Columns of the shares of allergens.
+    allergens: Vec<(usize, String)>,
     /// Numbered columns of a composition.
     pairs: Vec<about::Pair>,
     /// The column of the rate or sum of tax.
     tax_at: Option<usize>,
     /// It holds rates in percent, and no sums.
     of_rates: bool,
+    /// What the sums below prove about the prices.
+    foot: Foot,
+    /// A line outside of the list says that the prices hold tax.
+    told_gross: bool,
     hidden: bool,
 }
 
@@ -95,7 +106,8 @@ impl<'t> Reader<'t> {
             .columns
             .iter()
             .find_map(|c| c.currency)
-            .or_else(|| above().find_map(|text| currency_in(&text)));
+            .or_else(|| above().find_map(|text| currency_in(&text)))
+            .or_else(|| currency_of_sum(table, layout));
         let euro = Currency::new("EUR")?;
         let (order, open_days) = match layout.place(Kind::Expiry) {
             _ if settings.days.is_some() => (settings.days.unwrap_or(DayOrder::DayFirst), None),
@@ -117,7 +129,9 @@ impl<'t> Reader<'t> {
                 }
             },
         };
-        let gross = prices.columns.iter().any(|c| c.gross);
+        let told_gross = tax::told_gross(table, layout)
+            .filter(|_| !prices.columns.iter().any(|c| c.net));
+        let gross = told_gross.is_some() || prices.columns.iter().any(|c| c.gross);
         let tax = gross
             .then(|| {
                 let headings = (0..table.width()).map(|c| layout.heading(table, c));
@@ -130,6 +144,7 @@ impl<'t> Reader<'t> {
                 };
                 let mut told = headings.chain(above()).filter(of_tax);
                 told.find_map(|text| percent_in(&text))
+                    .or_else(|| percent_in(told_gross?))
             })
             .flatten();
         let mut reader = Self {
@@ -147,19 +162,42 @@ impl<'t> Reader<'t> {
             sizes_per_unit: false,
             supplier: String::new(),
             pieces: of == ListOf::Materials && about::has_pieces(table, layout),
+            of_allergens: false,
+            allergens: if of == ListOf::Materials {
+                allergens::columns(table, layout)
+            } else {
+                Vec::new()
+            },
             pairs: about::pairs(table, layout),
             tax_at: tax_column(table, layout),
             of_rates: tax_column(table, layout).is_some_and(|at| holds_rates(table, layout, at)),
+            foot: Foot::Nothing,
+            told_gross: told_gross.is_some(),
             hidden: settings.hidden,
             prices,
         };
+        reader.foot = reader.foot();
         reader.sizes_per_unit = reader.fall_with_size();
         reader.supplier = reader.supplier_above();
         Some(reader)
     }
 
+    /// The rows are allergens of the materials that stand beside or above them.
+    pub(super) fn take_as_allergens(&mut self) {
+        self.pieces = true;
+        self.of_allergens = true;
+    }
+
     pub(super) fn price_columns(&self) -> Vec<usize> {
         self.prices.columns.iter().map(|c| c.column).collect()
+    }
+
+    /// Whether a column was held against the prices, though none was taken from it.
+    pub(super) fn is_used(&self, column: usize) -> bool {
+        self.prices.total == Some(column)
+            || self.prices.gross == Some(column)
+            || self.tax_at == Some(column)
+            || self.prices.also.iter().any(|also| also.column == column)
     }
 
     pub(super) fn supplier(&self) -> String {
@@ -179,24 +217,7 @@ impl<'t> Reader<'t> {
                 self.order.label()
             ));
         }
-        if self.prices.columns.iter().any(|c| c.gross) {
-            match self.tax {
-                Some(tax) => assumed.push(format!(
-                    "the prices hold tax of {} %, which was taken off",
-                    tax.normalize()
-                )),
-                None if self.of_rates => assumed.push(
-                    "the prices hold tax, which was taken off by the rate beside each".to_owned(),
-                ),
-                None => assumed.push(
-                    "the prices hold tax, whose rate the list does not state; they were taken as they stand".to_owned(),
-                ),
-            }
-        } else if self.tax_at.is_some() && !self.prices.columns.iter().any(|c| c.net) {
-            assumed.push(
-                "a tax stands beside the prices; they were taken as prices without it".to_owned(),
-            );
-        }
+        assumed.extend(self.assumed_of_tax());
         if self
             .prices
             .columns
@@ -241,7 +262,8 @@ impl<'t> Reader<'t> {
         }
         let left: Vec<String> = (0..self.table.width())
             .filter(|c| self.layout.columns.get(*c).copied().flatten().is_none())
-            .filter(|c| !list.price_columns.contains(c) && self.prices.total != Some(*c))
+            .filter(|c| !list.price_columns.contains(c) && !self.is_used(*c))
+            .filter(|c| !self.allergens.iter().any(|(column, _)| column == c))
             .filter_map(|c| {
                 let words = self.layout.heading(self.table, c);
                 (!words.is_empty() && !about::is_piece(&words)).then(|| format!("“{words}”"))
@@ -407,6 +429,10 @@ impl<'t> Reader<'t> {
         let trade = self.words(row, Kind::Trade);
         if self.pieces && name.is_empty() && !inci.is_empty() {
             match list.prices.last_mut() {
+                Some(last) if self.of_allergens => {
+                    self.add_allergen(row, &inci, &mut last.about);
+                    leave(format!("an allergen in the material of row {}", last.row));
+                }
                 Some(last) => {
                     last.about.add_piece(&inci, &self.piece_share(row));
                     if !last.wanted.inci.is_empty() {
@@ -460,6 +486,10 @@ impl<'t> Reader<'t> {
             leave("a charge or tax, no material".to_owned());
             return;
         }
+        if inci.is_empty() && words().paid.contains(&folded.join(" ")) {
+            leave("how it was paid, no material".to_owned());
+            return;
+        }
         let mut facts = match self.facts(row, &mut name) {
             Ok(Some(facts)) => facts,
             Ok(None) => {
@@ -494,8 +524,15 @@ impl<'t> Reader<'t> {
             use_level: self.use_level(row),
             ..About::default()
         };
-        if self.pieces {
+        let mut inci = inci;
+        if self.of_allergens {
+            self.add_allergen(row, &inci, &mut about);
+            inci.clear();
+        } else if self.pieces {
             about.add_piece(&inci, &self.piece_share(row));
+        }
+        for (column, name) in &self.allergens {
+            about.add_allergen(name, self.table.cell(row, *column));
         }
         about.read(self.table, self.layout, &self.pairs, row);
         facts.doubts.append(&mut about.doubts);
@@ -532,12 +569,20 @@ impl<'t> Reader<'t> {
         });
     }
 
+    /// The allergen of a row, and how much of it is in a material.
+    fn add_allergen(&self, row: usize, name: &str, about: &mut About) {
+        if let Some(column) = self.layout.place(Kind::Percent) {
+            about.add_allergen(name, self.table.cell(row, column));
+        }
+    }
+
     /// The usual level: of its column, or of one of percentages that is no recipe.
     fn use_level(&self, row: usize) -> String {
         let told = self.words(row, Kind::UseLevel);
         let numbered = |column: usize| about::is_piece(&self.layout.heading(self.table, column));
         if told.is_empty()
             && !self.pieces
+            && !self.of_allergens
             && self.of == ListOf::Materials
             && !self.layout.place(Kind::Percent).is_some_and(numbered)
         {
@@ -610,6 +655,7 @@ impl<'t> Reader<'t> {
                 ])
                 .any(|&kind| !self.words(row, kind).is_empty())
                 || about::has_components(self.table, self.layout)
+                || self.of_allergens
                 || self.names == self.layout.place(Kind::Inci).unwrap_or(usize::MAX);
             return Ok(told.then(|| Facts {
                 offers: Vec::new(),
@@ -637,6 +683,10 @@ impl<'t> Reader<'t> {
                 Err(message) => return Err(message),
             }
         }
+        if let [offer] = offers.as_slice() {
+            doubts.extend(self.against_gross(row));
+            doubts.extend(self.against_other_unit(row, offer));
+        }
         let lot = self.lot(row, pack, counted, offers.first(), &mut doubts)?;
         if offers.is_empty()
             && lot.is_none()
@@ -661,61 +711,17 @@ impl<'t> Reader<'t> {
     }
 }
 
-/// The column of the rate or sum of tax, which is none of prices.
-fn tax_column(table: &Table, layout: &Layout) -> Option<usize> {
-    (0..table.width()).find(|&c| {
-        let folded = words_of(&layout.heading(table, c));
-        let lists = words();
-        folded.iter().any(|w| lists.tax.contains(w))
-            && !folded.iter().any(|w| {
-                lists.money.contains(w)
-                    || lists.with_tax.contains(w)
-                    || lists.without_tax.contains(w)
-            })
+/// The currency that the sums below a list name: "TOTAL GBP".
+fn currency_of_sum(table: &Table, layout: &Layout) -> Option<Currency> {
+    (layout.first_row()..table.rows.len()).find_map(|row| {
+        let cells = table.rows.get(row).into_iter().flatten();
+        let label = cells.into_iter().find_map(|cell| match cell {
+            Cell::Text(text) if text.contains(char::is_alphabetic) => Some(text),
+            _ => None,
+        })?;
+        let is_sum = words_of(label)
+            .iter()
+            .any(|w| words().totals.contains(w) || words().subtotals.contains(w));
+        is_sum.then(|| currency_in(label)).flatten()
     })
-}
-
-/// Whether a column of tax holds rates: it or its heading has a percent sign, or the same few
-/// small numbers stand in all of it.
-fn holds_rates(table: &Table, layout: &Layout, column: usize) -> bool {
-    /// The highest usual rate in percent; that of Hungary, Council Directive 2006/112/EC has no
-    /// highest one.
-    const HIGHEST: i64 = 27;
-    /// As many rates a country has, with 0.
-    const MOST_RATES: usize = 5;
-    if layout.heading(table, column).contains('%') {
-        return true;
-    }
-    let mut values: Vec<Decimal> = Vec::new();
-    let mut filled = 0_usize;
-    for row in (layout.first_row()..table.rows.len()).take(300) {
-        match table.cell(row, column) {
-            Cell::Number { shown, .. } if *shown == Shown::Percent => return true,
-            Cell::Number { value, .. } => values.push(*value),
-            Cell::Text(text) if text.contains('%') => return true,
-            Cell::Text(text) => values.extend(number::amount(text, None).ok().map(|a| a.value)),
-            _ => continue,
-        }
-        filled += 1;
-    }
-    let within = |v: &Decimal| (Decimal::ZERO..=Decimal::from(HIGHEST)).contains(v);
-    let all = !values.is_empty() && values.len() == filled && values.iter().all(within);
-    values.sort_unstable();
-    values.dedup();
-    all && values.len() <= MOST_RATES && (values.len() < filled || filled < 3)
-}
-
-/// "19 %" in a text.
-fn percent_in(text: &str) -> Option<Decimal> {
-    let before = text.split_once('%')?.0.trim_end();
-    let start = before
-        .rfind(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')))
-        .map_or(0, |at| {
-            at + before
-                .get(at..)
-                .and_then(|t| t.chars().next())
-                .map_or(1, char::len_utf8)
-        });
-    let value = number::amount(before.get(start..)?, None).ok()?.value;
-    (value > Decimal::ZERO && value < Decimal::ONE_HUNDRED).then_some(value)
 }

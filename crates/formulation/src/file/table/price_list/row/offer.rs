@@ -2,14 +2,14 @@
 
 use rust_decimal::Decimal;
 
-use super::{DIGITS, Reader, percent_in};
+use super::{DIGITS, Reader};
 use crate::amount::number::{self, Unit};
 use crate::file::table::columns::Kind;
 use crate::file::table::price_list::ProposedOffer;
-use crate::file::table::price_list::columns::{self, Basis, PriceColumn};
+use crate::file::table::price_list::columns::{self, Basis, PriceColumn, near};
 use crate::file::table::price_list::packs::Pack;
 use crate::file::table::words::words;
-use crate::file::table::{Cell, Shown, cell_name};
+use crate::file::table::{Cell, cell_name};
 use crate::naming::words_of;
 use crate::quantity::Currency;
 
@@ -152,9 +152,6 @@ impl Reader<'_> {
                     .map(|(total, _)| total);
                 // Quantity times unit price is the total of the line, or it is no unit price.
                 let in_unit = self.in_unit(row, size);
-                let near = |a: Decimal, b: Decimal| {
-                    a.saturating_sub(b).abs() <= Decimal::new(2, 2).max(b * Decimal::new(5, 3))
-                };
                 let from_amount = self.layout.place(Kind::Pack).is_none() && in_unit.is_some();
                 let each = from_amount
                     && match (total, in_unit) {
@@ -184,6 +181,35 @@ impl Reader<'_> {
                     }
                 }
             }
+        })
+    }
+
+    /// What the price of a pack and that of a unit in another column say against each other.
+    pub(super) fn against_other_unit(&self, row: usize, offer: &ProposedOffer) -> Option<String> {
+        let price = offer.price?;
+        self.prices.also.iter().find_map(|column| {
+            let cell = self.table.cell(row, column.column);
+            let (value, _) = self.number(cell).ok().flatten()?;
+            let value = self.without_tax(row, column, value, &mut Vec::new());
+            let packed = [Kind::Pack, Kind::Amount].map(|kind| self.layout.place(kind));
+            let each = match column.basis {
+                Basis::Per(each) => each,
+                // Of a pack that nothing states it may be the price of anything.
+                _ if packed == [None, None] => return None,
+                _ => offer.pack,
+            };
+            let times = offer.pack.ratio(each)?;
+            // Either is rounded, and the pack may be the smaller or the larger.
+            let fits = near(value.checked_mul(times)?, price)
+                || price.checked_div(times).is_some_and(|p| near(p, value));
+            (!fits && !value.is_zero()).then(|| {
+                format!(
+                    "“{}” says {} for {each}, which does not agree with {}; the latter was taken",
+                    column.heading,
+                    value.normalize(),
+                    offer.words()
+                )
+            })
         })
     }
 
@@ -219,50 +245,6 @@ impl Reader<'_> {
         let unit = self.unit_of_amount(row)?;
         let one = Pack::of(Decimal::ONE, unit)?;
         Some((size.ratio(one)?, one))
-    }
-
-    /// A price without the tax in it, as far as the file tells its rate.
-    pub(super) fn without_tax(
-        &self,
-        row: usize,
-        column: &PriceColumn,
-        value: Decimal,
-        doubts: &mut Vec<String>,
-    ) -> Decimal {
-        if !column.gross {
-            return value;
-        }
-        let own = self
-            .tax_at
-            .filter(|_| self.of_rates)
-            .and_then(|c| match self.table.cell(row, c) {
-                Cell::Number { value, shown } => Some(if *shown == Shown::Percent {
-                    *value * Decimal::ONE_HUNDRED
-                } else {
-                    *value
-                }),
-                cell => {
-                    let text = cell.words();
-                    let bare = || Some(number::amount(&text, self.mark).ok()?.value);
-                    percent_in(&text).or_else(bare)
-                }
-            })
-            // A rate of 0.19 is one of 19 %.
-            .map(|rate| {
-                if rate > Decimal::ZERO && rate < Decimal::ONE {
-                    rate * Decimal::ONE_HUNDRED
-                } else {
-                    rate
-                }
-            })
-            .filter(|rate| *rate >= Decimal::ZERO && *rate < Decimal::ONE_HUNDRED);
-        if let Some(rate) = own.or(self.tax) {
-            return short(value / (Decimal::ONE + rate / Decimal::ONE_HUNDRED));
-        }
-        if self.of_rates {
-            doubts.push("its price holds tax of a rate that is not stated".to_owned());
-        }
-        value
     }
 }
 
