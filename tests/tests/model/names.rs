@@ -278,7 +278,10 @@ fn everyday_names_are_offered_what_they_mean() {
     let names = everyday();
     for (wanted, ids) in &names {
         for id in ids {
-            assert!(id == "new" || built_in().iter().any(|m| m.id.as_str() == id), "{id}");
+            assert!(
+                id == "new" || built_in().iter().any(|m| m.id.as_str() == id),
+                "{id}"
+            );
         }
         let found = resolver.resolve(wanted);
         let offered: Vec<&str> = found.candidates.iter().map(|c| c.id.as_str()).collect();
@@ -287,14 +290,17 @@ fn everyday_names_are_offered_what_they_mean() {
         let how = found.candidates.first().map(|c| c.how);
         let alone = found.taken && found.doubts.is_empty() && how.is_some_and(|h| !h.is_doubtful());
         taken += usize::from(alone);
-        if alone && !offered.first().is_some_and(|id| is_one(&id)) {
+        if alone && !offered.first().is_some_and(is_one) {
             silent.push_str(&told);
-        } else if !ids.iter().any(|id| id == "new") && !offered.iter().any(|id| is_one(id)) {
+        } else if !ids.iter().any(|id| id == "new") && !offered.iter().any(is_one) {
             missed.push_str(&told);
         }
     }
     let sum = format!("{} names, {taken} taken without a question", names.len());
-    assert!(silent.is_empty() || missed.is_empty(), "{silent}not offered:\n{missed}{sum}");
+    assert!(
+        silent.is_empty() || missed.is_empty(),
+        "{silent}not offered:\n{missed}{sum}"
+    );
     assert!(silent.is_empty(), "taken for another:\n{silent}{sum}");
     assert!(missed.is_empty(), "not offered:\n{missed}{sum}");
 }

@@ -201,7 +201,11 @@ mod tests {
                 assert_eq!(fold::kept(said).join(" "), *said);
             }
         }
-        let first = lists.sorts.iter().chain(&lists.words).filter_map(|row| row.first());
+        let first = lists
+            .sorts
+            .iter()
+            .chain(&lists.words)
+            .filter_map(|row| row.first());
         let english: HashSet<&str> = first.flat_map(|first| first.split(' ')).collect();
         for word in &lists.left_out {
             assert!(english.contains(word.as_str()), "{word}");

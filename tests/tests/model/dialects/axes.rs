@@ -307,7 +307,17 @@ pub const PRICE_AXES: &[(Axis, &[&str])] = &[
     (Axis::Function, &["none", "function"]),
     (Axis::Note, &["none", "some"]),
     (Axis::Above, &["nothing", "name", "facts"]),
-    (Axis::Below, &["nothing", "remarks", "freight", "sum", "tax added", "tax in it"]),
+    (
+        Axis::Below,
+        &[
+            "nothing",
+            "remarks",
+            "freight",
+            "sum",
+            "tax added",
+            "tax in it",
+        ],
+    ),
     (Axis::Supplier, &["none", "supplier"]),
     (Axis::Level, &["none", "highest", "range"]),
     (Axis::Strength, &["none", "active"]),

@@ -85,7 +85,10 @@ pub fn sensible(dialect: &Dialect) -> Dialect {
         for axis in [Axis::Packs, Axis::Stock, Axis::Level, Axis::Strength] {
             plain(&mut dialect, axis);
         }
-    } else if ["sum", "tax added", "tax in it"].iter().any(|sum| dialect.is(Axis::Below, sum)) {
+    } else if ["sum", "tax added", "tax in it"]
+        .iter()
+        .any(|sum| dialect.is(Axis::Below, sum))
+    {
         // Only what is bought is added up.
         plain(&mut dialect, Axis::Below);
     }
@@ -165,7 +168,9 @@ impl Writer<'_> {
             groups.push(vec![Column::Function]);
         }
         match self.dialect.of(Axis::Basis) {
-            "pack" | "pack in heading" | "several packs" | "pack and per kilogram" => groups.push(vec![Column::Pack]),
+            "pack" | "pack in heading" | "several packs" | "pack and per kilogram" => {
+                groups.push(vec![Column::Pack]);
+            }
             "pack and unit" => groups.push(vec![Column::Pack, Column::Unit]),
             "unit column" => groups.push(vec![Column::Unit]),
             "receipt" => groups.push(vec![Column::Packs]),
@@ -298,7 +303,11 @@ impl Writer<'_> {
             _ => vec![(pack, cents)],
         };
         let taxed = cents * (100 + RATE) / 100;
-        let each = if self.is(Axis::Below, "tax in it") { taxed } else { cents };
+        let each = if self.is(Axis::Below, "tax in it") {
+            taxed
+        } else {
+            cents
+        };
         self.sum += count * each;
         let mut nth = 0;
         let mut cells = Vec::new();
@@ -313,7 +322,9 @@ impl Writer<'_> {
                 Column::Inci => text(&line.inci),
                 Column::Cas => line.cas.map_or(Cell::Empty, |c| text(c.to_string())),
                 Column::Function => text(self.dice.of(&words::functions(language))),
-                Column::Pack if basis == "pack" || basis == "pack and per kilogram" => text(size(pack)),
+                Column::Pack if basis == "pack" || basis == "pack and per kilogram" => {
+                    text(size(pack))
+                }
                 Column::Pack if basis == "several packs" => text(format!("4 x {}", size(pack))),
                 Column::Pack if basis == "pack and unit" && pack % 1000 == 0 => Cell::Number {
                     value: Decimal::from(pack / 1000),
@@ -549,9 +560,8 @@ pub fn judge(seed: u64, dialect: &Dialect, resolver: &Resolver<'_>) -> Judged {
     let global = assumed.iter().any(|w| !w.starts_with("row "));
     let mut prices: Vec<&ProposedPrice> = list.prices.iter().collect();
     let gross = dialect.is(Axis::Tax, "gross");
-    let taxed = gross
-        || dialect.is(Axis::Tax, "gross with rate")
-        || dialect.is(Axis::Below, "tax in it");
+    let taxed =
+        gross || dialect.is(Axis::Tax, "gross with rate") || dialect.is(Axis::Below, "tax in it");
     for (line, offers) in &lines {
         let called = |p: &&ProposedPrice| {
             let own = super::bare(&line.name);

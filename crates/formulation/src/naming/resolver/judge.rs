@@ -223,7 +223,11 @@ impl Resolver<'_> {
     pub(super) fn is_whole(&self, place: usize) -> bool {
         self.known.get(place).is_some_and(|k| {
             // Components of an oil and the moisture of a powder are parts of it.
-            let parts = k.material.constituents.iter().filter(|c| c.incidental.is_some());
+            let parts = k
+                .material
+                .constituents
+                .iter()
+                .filter(|c| c.incidental.is_some());
             let parts: f64 = parts.map(|c| c.share.typical.value()).sum();
             k.listed.len() != 1
                 || k.main

@@ -68,7 +68,12 @@ impl Resolver<'_> {
             taken = Some(How::Words);
         }
         let english = said.english.join(" ");
-        let asked = [base.join(" "), name.to_owned(), english, wanted.inci.clone()];
+        let asked = [
+            base.join(" "),
+            name.to_owned(),
+            english,
+            wanted.inci.clone(),
+        ];
         for (n, words) in asked.iter().enumerate() {
             if words.trim().is_empty() {
                 continue;
@@ -93,7 +98,12 @@ impl Resolver<'_> {
         if resolution.candidates.is_empty() && !said.english.is_empty() {
             let mut oil = said.english.clone();
             oil.push(OIL.to_owned());
-            for &place in self.spoken_short.get(&spoken::short_key(&oil)).into_iter().flatten() {
+            for &place in self
+                .spoken_short
+                .get(&spoken::short_key(&oil))
+                .into_iter()
+                .flatten()
+            {
                 offer(How::Words, place, resolution);
             }
         }

@@ -315,7 +315,10 @@ fn names_of_other_languages_are_taken_word_by_word_or_offered() {
         found("Etherische olie van pepermunt"),
         ("peppermint-essential-oil".to_owned(), true)
     );
-    assert_eq!(found("Pfefferminzwasser"), ("peppermint-water".to_owned(), true));
+    assert_eq!(
+        found("Pfefferminzwasser"),
+        ("peppermint-water".to_owned(), true)
+    );
     assert_eq!(
         found("Aceite de semilla de brócoli"),
         ("broccoli-seed-oil".to_owned(), true)
@@ -331,7 +334,10 @@ fn names_of_other_languages_are_taken_word_by_word_or_offered() {
             inci: "Sucrose Stearate".into(),
             ..Wanted::default()
         });
-        (found.candidates.first().unwrap().id.to_string(), found.doubts.is_empty())
+        (
+            found.candidates.first().unwrap().id.to_string(),
+            found.doubts.is_empty(),
+        )
     };
     assert_eq!(
         found_beside("Sucrosestearat HLB 15"),
@@ -339,5 +345,8 @@ fn names_of_other_languages_are_taken_word_by_word_or_offered() {
     );
     assert!(!found_beside("Sucrosestearat").1);
     // What is left out of a name is asked.
-    assert_eq!(found("triple pressed stearic"), ("stearic-acid".to_owned(), false));
+    assert_eq!(
+        found("triple pressed stearic"),
+        ("stearic-acid".to_owned(), false)
+    );
 }

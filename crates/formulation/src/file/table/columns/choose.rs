@@ -198,7 +198,8 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
     // Beside trade names, words below a heading that says nothing of names are none, unless
     // some of them are: "Lagerort".
     let place = |kind| weighing.layout.place(kind);
-    if let (Some(name), Some(trade), Some(_)) = (place(Kind::Name), place(Kind::Trade), rows.headings)
+    if let (Some(name), Some(trade), Some(_)) =
+        (place(Kind::Name), place(Kind::Trade), rows.headings)
         && read_heading(&rows.heading(table, name)).is_none()
         && contents.get(name).is_some_and(|content| content.known == 0)
     {

@@ -78,7 +78,9 @@ pub(super) fn share_of(cell: &Cell) -> Option<(Decimal, Decimal)> {
 /// Whether most of the filled cells of a column are shares.
 pub(super) fn shares_of_column(table: &Table, layout: &Layout, column: usize) -> bool {
     let rows = (layout.first_row()..table.rows.len()).take(300);
-    let filled = rows.map(|row| table.cell(row, column)).filter(|c| !c.is_empty());
+    let filled = rows
+        .map(|row| table.cell(row, column))
+        .filter(|c| !c.is_empty());
     let (mut all, mut shares) = (0_usize, 0_usize);
     for cell in filled {
         all += 1;
@@ -333,7 +335,8 @@ impl About {
 /// Writes the fragrance allergens that a list states into a material, in the place of those
 /// that are known of others of its kind. What is declared of it takes up the rest.
 fn put_allergens(allergens: &[Piece], material: &mut Material) {
-    const COMPONENT: &str = "component stated by the supplier, named on the label only where the law demands it";
+    const COMPONENT: &str =
+        "component stated by the supplier, named on the label only where the law demands it";
     if allergens.is_empty() {
         return;
     }

@@ -28,7 +28,9 @@ fn folded(name: &str) -> String {
         .skip_while(|w| matches!(w.as_str(), "d" | "l" | "dl"))
         .filter(|w| *w != "in" && *w != "alcool")
         .map(|w| w.trim_end_matches('e').replace("ph", "f").replace('y', "i"));
-    kept.collect::<Vec<_>>().join(" ").replace("linalol", "linalool")
+    kept.collect::<Vec<_>>()
+        .join(" ")
+        .replace("linalol", "linalool")
 }
 
 /// Whether a text names a component of fragrances.
@@ -48,7 +50,12 @@ pub(super) fn columns(table: &Table, layout: &Layout) -> Vec<(usize, String)> {
     if layout.headings.is_none() {
         return Vec::new();
     }
-    let bare = |heading: String| heading.trim_end_matches(['%', ' ', '(', ')']).trim().to_owned();
+    let bare = |heading: String| {
+        heading
+            .trim_end_matches(['%', ' ', '(', ')'])
+            .trim()
+            .to_owned()
+    };
     let named = (0..table.width()).map(|column| (column, bare(layout.heading(table, column))));
     named
         .filter(|(column, heading)| {
@@ -205,7 +212,15 @@ mod tests {
 
     #[test]
     fn allergens_are_told_by_their_names() {
-        for name in ["Limonene", "d-Limonen", "Linalool", "Linalol", "GERANIOL", "Géraniol", "Citral"] {
+        for name in [
+            "Limonene",
+            "d-Limonen",
+            "Linalool",
+            "Linalol",
+            "GERANIOL",
+            "Géraniol",
+            "Citral",
+        ] {
             assert!(is_allergen(name), "{name}");
         }
         for name in ["Lavender oil", "Glycerin", "Linalool oxide", ""] {

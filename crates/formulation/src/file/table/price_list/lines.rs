@@ -36,7 +36,11 @@ fn without_stamp(line: &str) -> &str {
             && text.bytes().filter(u8::is_ascii_digit).count() >= 3
             && text.chars().filter(|c| c.is_alphabetic()).count() <= 2
     };
-    let inside = |line: &'_ str| line.strip_prefix('[').and_then(|l| l.split_once(']')).is_some();
+    let inside = |line: &'_ str| {
+        line.strip_prefix('[')
+            .and_then(|l| l.split_once(']'))
+            .is_some()
+    };
     let parted = if inside(line) {
         line.strip_prefix('[').and_then(|l| l.split_once(']'))
     } else {
@@ -175,7 +179,10 @@ fn with_inci(line: &str) -> Option<Line> {
         let signs = [" = ", " – ", " — ", " - "];
         let parted = signs.into_iter().find_map(|sign| bare.split_once(sign));
         // Behind a colon several names are the label of a product.
-        parted.or_else(|| bare.split_once(": ").filter(|(_, inci)| parts(inci).len() == 1))
+        parted.or_else(|| {
+            bare.split_once(": ")
+                .filter(|(_, inci)| parts(inci).len() == 1)
+        })
     };
     let (name, inci) = in_brackets.or_else(behind)?;
     let name = name.trim();

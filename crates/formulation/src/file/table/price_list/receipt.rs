@@ -74,7 +74,8 @@ fn columns(table: &Table) -> Option<(usize, usize)> {
 
 /// Whether quantities and prices stand below the names, in the same column.
 fn stands_below(table: &Table, at: usize) -> bool {
-    let mut rows = (0..table.rows.len().min(ROWS)).filter(|&row| times(table.cell(row, at)).is_some());
+    let mut rows =
+        (0..table.rows.len().min(ROWS)).filter(|&row| times(table.cell(row, at)).is_some());
     rows.all(|row| {
         row.checked_sub(1).is_some_and(|above| {
             let cell = table.cell(above, at);
@@ -122,7 +123,8 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
         }
         // One of a thing has only its price.
         let alone = || {
-            let empty = (below || table.cell(row, at).is_empty()) && !table.cell(row, names).is_empty();
+            let empty =
+                (below || table.cell(row, at).is_empty()) && !table.cell(row, names).is_empty();
             value(table.cell(row, product))
                 .filter(|_| empty)
                 .map(|price| (Decimal::ONE, price))

@@ -334,7 +334,8 @@ fn article_numbers_of_one_letter_are_no_phases() {
 /// Whether something of the list says all of some words.
 fn says(list: &PriceList, words: &[&str]) -> bool {
     let all = list.assumptions();
-    all.iter().any(|told| words.iter().all(|word| told.contains(word)))
+    all.iter()
+        .any(|told| words.iter().all(|word| told.contains(word)))
 }
 
 #[test]
@@ -345,7 +346,11 @@ fn prices_of_the_pack_and_of_a_kilogram_that_do_not_agree_are_asked() {
     let words: Vec<String> = list.prices.iter().map(ProposedPrice::price_words).collect();
     assert_eq!(
         words,
-        ["4.00 EUR for 500 g", "3.00 EUR for 250 g", "10.00 EUR for 3000 g"]
+        [
+            "4.00 EUR for 500 g",
+            "3.00 EUR for 250 g",
+            "10.00 EUR for 3000 g"
+        ]
     );
     let doubtful: Vec<bool> = list.prices.iter().map(|p| !p.doubts.is_empty()).collect();
     assert_eq!(doubtful, [false, true, false]);
@@ -406,8 +411,16 @@ fn a_list_of_allergens_tells_what_is_in_the_oils() {
         assert!(looks_like_prices(&table), "{text}");
         let list = propose(&table, &Settings::default(), &matcher).unwrap();
         let names: Vec<&str> = list.prices.iter().map(|p| p.wanted.name.as_str()).collect();
-        assert_eq!(names, ["Lavender essential oil", "Lemon essential oil"], "{text}");
-        let allergens: Vec<usize> = list.prices.iter().map(|p| p.about.allergens.len()).collect();
+        assert_eq!(
+            names,
+            ["Lavender essential oil", "Lemon essential oil"],
+            "{text}"
+        );
+        let allergens: Vec<usize> = list
+            .prices
+            .iter()
+            .map(|p| p.about.allergens.len())
+            .collect();
         assert_eq!(allergens, [2, 2], "{text}");
         let taken = list.accept(&matcher, "", Date::constant(2026, 3, 1));
         let [lavender, _] = taken.new_materials.as_slice() else {
@@ -416,7 +429,12 @@ fn a_list_of_allergens_tells_what_is_in_the_oils() {
         let shares: Vec<(String, f64)> = lavender
             .constituents
             .iter()
-            .map(|c| (c.inci.to_string(), (c.share.typical.as_percent() * 10.0).round() / 10.0))
+            .map(|c| {
+                (
+                    c.inci.to_string(),
+                    (c.share.typical.as_percent() * 10.0).round() / 10.0,
+                )
+            })
             .collect();
         assert_eq!(
             shares,
@@ -426,7 +444,13 @@ fn a_list_of_allergens_tells_what_is_in_the_oils() {
                 ("Geraniol".to_owned(), 0.4),
             ]
         );
-        assert!(lavender.constituents.iter().skip(1).all(|c| c.incidental.is_some()));
+        assert!(
+            lavender
+                .constituents
+                .iter()
+                .skip(1)
+                .all(|c| c.incidental.is_some())
+        );
     }
 }
 
@@ -435,12 +459,20 @@ fn a_line_outside_of_the_list_says_that_prices_hold_tax() {
     let list = proposed(
         "Werkhof, Preise in EUR inkl. MwSt.;;\nRohstoff;500 g;1 kg\nSheabutter;5,90;10,80\nKakaobutter;9,50;17,60\n",
     );
-    assert!(says(&list, &["hold tax", "as they stand"]), "{:?}", list.assumptions());
+    assert!(
+        says(&list, &["hold tax", "as they stand"]),
+        "{:?}",
+        list.assumptions()
+    );
     let list = proposed(
         "Rohstoff;Gebinde;Preis\nSheabutter;1 kg;11,90\nKakaobutter;1 kg;23,80\nAlle Preise inkl. 19 % MwSt.;;\n",
     );
     assert_eq!(list.prices[0].price_words(), "10.00 EUR for 1000 g");
-    assert!(says(&list, &["tax of 19 %", "taken off"]), "{:?}", list.assumptions());
+    assert!(
+        says(&list, &["tax of 19 %", "taken off"]),
+        "{:?}",
+        list.assumptions()
+    );
 }
 
 #[test]

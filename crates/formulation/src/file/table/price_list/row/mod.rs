@@ -13,7 +13,6 @@ use super::columns::{self, Basis, Prices, currency_in};
 use super::days::{self, DayOrder};
 use super::packs::Pack;
 use super::{Cell, ListOf, PriceList, ProposedLot, ProposedOffer, ProposedPrice, number};
-use tax::{Foot, holds_rates, percent_in, tax_column};
 use crate::amount::number::DecimalMark;
 use crate::file::table::columns::{Kind, Layout};
 use crate::file::table::recipe::{
@@ -24,6 +23,7 @@ use crate::file::table::words::words;
 use crate::file::table::{Shown, Table};
 use crate::naming::{Wanted, words_of};
 use crate::quantity::Currency;
+use tax::{Foot, holds_rates, percent_in, tax_column};
 
 /// Digits kept of a price that had to be worked out.
 const DIGITS: u32 = 4;
@@ -129,8 +129,8 @@ impl<'t> Reader<'t> {
                 }
             },
         };
-        let told_gross = tax::told_gross(table, layout)
-            .filter(|_| !prices.columns.iter().any(|c| c.net));
+        let told_gross =
+            tax::told_gross(table, layout).filter(|_| !prices.columns.iter().any(|c| c.net));
         let gross = told_gross.is_some() || prices.columns.iter().any(|c| c.gross);
         let tax = gross
             .then(|| {

@@ -103,7 +103,8 @@ impl Reader<'_> {
             return;
         };
         let folded = words_of(label);
-        let has = |list: &std::collections::HashSet<String>| folded.iter().any(|w| list.contains(w));
+        let has =
+            |list: &std::collections::HashSet<String>| folded.iter().any(|w| list.contains(w));
         let says_sum = has(&lists.totals) || has(&lists.subtotals);
         let of_sums = |w: &String| {
             lists.with_tax.contains(w) || lists.without_tax.contains(w) || lists.money.contains(w)
@@ -192,9 +193,11 @@ impl Reader<'_> {
 
     /// The sums of tax and the totals of all lines prove that the tax is added to the prices.
     fn adds_tax(&self) -> bool {
-        let (Some(total), Some(_), [price]) =
-            (self.prices.total, self.tax_at, self.prices.columns.as_slice())
-        else {
+        let (Some(total), Some(_), [price]) = (
+            self.prices.total,
+            self.tax_at,
+            self.prices.columns.as_slice(),
+        ) else {
             return false;
         };
         let mut proved = false;
@@ -306,8 +309,14 @@ impl Reader<'_> {
             doubts.push("its price holds tax of a rate that is not stated".to_owned());
         } else if let Some(tax) = self.tax_at.and_then(|at| self.value(row, at)) {
             // The sum of tax is that of the whole line where a sum of the line stands.
-            let line = self.prices.total.and_then(|at| self.value(row, at)).unwrap_or(value);
-            let share = tax.checked_div(line).filter(|s| *s >= Decimal::ZERO && *s < Decimal::ONE);
+            let line = self
+                .prices
+                .total
+                .and_then(|at| self.value(row, at))
+                .unwrap_or(value);
+            let share = tax
+                .checked_div(line)
+                .filter(|s| *s >= Decimal::ZERO && *s < Decimal::ONE);
             match share {
                 Some(share) => return short(value * (Decimal::ONE - share)),
                 None => doubts.push("the tax beside its price cannot be in it".to_owned()),
@@ -343,7 +352,8 @@ pub(super) fn told_gross<'t>(table: &'t Table, layout: &Layout) -> Option<&'t st
             return None;
         };
         let folded = words_of(text);
-        let has = |list: &std::collections::HashSet<String>| folded.iter().any(|w| list.contains(w));
+        let has =
+            |list: &std::collections::HashSet<String>| folded.iter().any(|w| list.contains(w));
         // A row of the tax itself is a sum.
         let says = has(&lists.tax)
             && has(&lists.with_tax)
