@@ -124,10 +124,13 @@ impl PriceColumn {
 
     /// What a heading says of prices; `None` if it is none of them. A heading of nothing
     /// but a size is one if `sizes`.
-    fn of(column: usize, heading: &str, sizes: bool) -> Option<Self> {
+    fn of(column: usize, heading: &str, sizes: bool, known: Option<Kind>) -> Option<Self> {
         let folded = words_of(heading);
         let lists = words();
+        // What a misspelt heading was weighed for.
+        let known = known.filter(|k| matches!(k, Kind::Price | Kind::Gross | Kind::TotalPrice));
         let kind = columns::heading(heading).map(|c| c.kind);
+        let kind = known.or(kind);
         let total = kind == Some(Kind::TotalPrice);
         let gross = kind == Some(Kind::Gross);
         // "VAT 19 %" is the tax itself.
@@ -262,7 +265,7 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
     let heading = |column: usize| layout.heading(table, column);
     if chosen && let Some(column) = layout.place(Kind::Price) {
         // The maker has said which one.
-        let one = PriceColumn::of(column, &heading(column), true)
+        let one = PriceColumn::of(column, &heading(column), true, None)
             .unwrap_or_else(|| bare(column, heading(column)));
         found.columns.push(one);
         return found;
@@ -292,7 +295,10 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
                 )
             )
         })
-        .filter_map(|c| PriceColumn::of(c, &heading(c), sizes))
+        .filter_map(|c| {
+            let known = layout.columns.get(c).copied().flatten().map(|k| k.kind);
+            PriceColumn::of(c, &heading(c), sizes, known)
+        })
         .filter(|c| {
             layout.place(Kind::Price) == Some(c.column) || has_numbers(table, layout, c.column)
         })
@@ -440,7 +446,7 @@ mod tests {
     fn headings_of_prices_say_what_they_are_for() {
         let grams = |n: i64| Pack::Grams(Decimal::from(n));
         let check = |heading: &str, basis: Basis| {
-            let found = PriceColumn::of(0, heading, true);
+            let found = PriceColumn::of(0, heading, true, None);
             assert_eq!(found.map(|c| c.basis), Some(basis), "{heading}");
         };
         check("Price per 100 g (EUR)", Basis::Per(grams(100)));
@@ -457,9 +463,9 @@ mod tests {
         check("Unit price", Basis::Each);
         check("Line total", Basis::Total);
         check("Price", Basis::Pack);
-        let gross = PriceColumn::of(0, "Price incl. VAT (EUR)", false).unwrap();
+        let gross = PriceColumn::of(0, "Price incl. VAT (EUR)", false, None).unwrap();
         assert_eq!((gross.gross, gross.currency), (true, Currency::new("EUR")));
-        assert_eq!(PriceColumn::of(0, "VAT 19 %", false), None);
-        assert_eq!(PriceColumn::of(0, "Colour", true), None);
+        assert_eq!(PriceColumn::of(0, "VAT 19 %", false, None), None);
+        assert_eq!(PriceColumn::of(0, "Colour", true, None), None);
     }
 }
