@@ -411,6 +411,7 @@ fn list_of(table: &Table, layout: &Layout, chosen: bool) -> Option<ListOf> {
 fn numbers_left_out(
     table: &Table,
     layout: &Layout,
+    of: ListOf,
     is_used: &dyn Fn(usize) -> bool,
 ) -> Option<String> {
     layout.headings?;
@@ -423,14 +424,27 @@ fn numbers_left_out(
         Cell::Text(text) => number::amount(text, None).is_ok(),
         _ => false,
     };
+    // Percentages of a recipe, and prices that no price was taken from, say nothing here.
+    let is_unread = |column: usize| {
+        let kind = layout
+            .columns
+            .get(column)
+            .copied()
+            .flatten()
+            .map(|c| c.kind);
+        let unread = [Kind::Percent, Kind::Price, Kind::Gross, Kind::TotalPrice];
+        of != ListOf::Materials && kind.is_some_and(|kind| unread.contains(&kind))
+    };
     let left: Vec<String> = (0..table.width())
         .filter(|column| {
             let taken = layout.columns.get(*column).is_some_and(Option::is_some);
             let heading = layout.heading(table, *column);
-            !taken && !is_used(*column) && !about::is_piece(&heading)
+            (!taken || is_unread(*column)) && !is_used(*column) && !about::is_piece(&heading)
         })
         .filter(|column| !of_allergens.contains(column))
-        .filter(|&column| super::columns::heading(&layout.heading(table, column)).is_none())
+        .filter(|&column| {
+            is_unread(column) || super::columns::heading(&layout.heading(table, column)).is_none()
+        })
         .filter(|&column| {
             let rows = layout.first_row()..table.rows.len();
             let filled = rows
@@ -536,7 +550,7 @@ pub fn propose_with(
         ));
     }
     list.assumed
-        .extend(numbers_left_out(table, &list.layout, &|column| {
+        .extend(numbers_left_out(table, &list.layout, of, &|column| {
             list.price_columns.contains(&column) || reader.is_used(column)
         }));
     let mut decider = Decider::new(matcher);
