@@ -433,7 +433,13 @@ fn numbers_left_out(
             .flatten()
             .map(|c| c.kind);
         let unread = [Kind::Percent, Kind::Price, Kind::Gross, Kind::TotalPrice];
-        of != ListOf::Materials && kind.is_some_and(|kind| unread.contains(&kind))
+        // Beside what is in stock, other quantities and figures of another kind.
+        let of_stock = [Kind::Amount, Kind::Earlier];
+        let beside_stock = of == ListOf::Stock && layout.place(Kind::Stock).is_some();
+        kind.is_some_and(|kind| {
+            of != ListOf::Materials && unread.contains(&kind)
+                || beside_stock && of_stock.contains(&kind)
+        })
     };
     let left: Vec<String> = (0..table.width())
         .filter(|column| {
