@@ -1,6 +1,6 @@
 //! What a batch costs: materials, packaging, labour and overhead, in exact decimal money.
 //!
-//! Every line is rounded once, half to even, to a hundredth of a cent; totals are sums of
+//! Every line is rounded once, halves upwards, to a hundredth of a cent; totals are sums of
 //! the rounded lines, so the sheet adds up to the last digit. What has no price is listed
 //! by name and never counted as nothing.
 
@@ -29,7 +29,7 @@ pub fn cents(value: Decimal) -> String {
 }
 
 fn rounded(value: Decimal) -> Decimal {
-    value.round_dp_with_strategy(DIGITS, RoundingStrategy::MidpointNearestEven)
+    value.round_dp_with_strategy(DIGITS, RoundingStrategy::MidpointAwayFromZero)
 }
 
 /// Why something has no price.
@@ -524,6 +524,40 @@ mod tests {
                 .iter()
                 .map(|(l, m)| (LotId::new(l).unwrap(), mass(m)))
                 .collect(),
+        }
+    }
+
+    /// Against the module `decimal` of the Python standard library, `quantize` with
+    /// `ROUND_HALF_UP` to 0.01 and to 0.0001.
+    #[test]
+    fn money_is_rounded_as_a_decimal_library_rounds_it() {
+        for (value, shown) in [
+            ("0.005", "0.01"),
+            ("0.015", "0.02"),
+            ("0.025", "0.03"),
+            ("2.675", "2.68"),
+            ("1.005", "1.01"),
+            ("-0.005", "-0.01"),
+            ("-1.015", "-1.02"),
+            ("0.0049", "0.00"),
+            ("0.00499999", "0.00"),
+            ("123456.785", "123456.79"),
+            ("99.995", "100.00"),
+            ("0.994999", "0.99"),
+            ("0", "0.00"),
+            ("10", "10.00"),
+        ] {
+            assert_eq!(cents(money(value)), shown, "{value}");
+        }
+        for (value, kept) in [
+            ("0.00005", "0.0001"),
+            ("0.00015", "0.0002"),
+            ("0.00025", "0.0003"),
+            ("16.66665", "16.6667"),
+            ("1.00005", "1.0001"),
+            ("-0.00005", "-0.0001"),
+        ] {
+            assert_eq!(rounded(money(value)), money(kept), "{value}");
         }
     }
 

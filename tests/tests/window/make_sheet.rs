@@ -9,8 +9,8 @@ use std::path::Path;
 use acceptance::window::{Look, bench, picture, shower_gel, state, type_into};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
-use formulation::batch::record::{Decision, Event, LineState, Quality, Record};
-use formulation::batch::workshop::Workshop;
+use formulation::batch::record::{Change, Decision, Event, LineState, Quality, Record};
+use formulation::batch::workshop::{Paper, Workshop};
 use formulation::file::{formula_file, record_file};
 use formulation::mass::{ExactMass, read_mass};
 use formulation::material::MaterialId;
@@ -739,4 +739,100 @@ fn the_bench_takes_the_cursor_on_return() {
     click(&mut harness, "Stock");
     click(&mut harness, "Batch record");
     assert!(harness.get_by_label("Mass from the scale").is_focused());
+}
+
+/// A mass likely mistyped is asked about before it is recorded: mended, it is as if it had never
+/// been typed; recorded once more, it stands.
+#[test]
+fn a_mass_likely_mistyped_is_asked_about_first() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    type_into(&mut harness, "Done by", "Wren");
+    harness.run();
+    click(&mut harness, "Begin the batch");
+    let enter = |harness: &mut Harness<'_, Bench>, mass: ExactMass| {
+        type_into(harness, "Mass from the scale", &mass.to_string());
+        harness.key_press(egui::Key::Enter);
+        harness.run();
+        harness.run();
+    };
+    let lines: Vec<_> = record(&harness).lines().collect();
+    let actual = |harness: &Harness<'_, Bench>, line| record(harness).line(line).unwrap().actual;
+    let question = "Read the scale again";
+    let [first, second] = [lines[0], lines[1]];
+    enter(&mut harness, first.planned.times(10));
+    harness.get_by_label_contains(question);
+    assert_eq!(actual(&harness, first.line), ExactMass::ZERO);
+    assert!(harness.get_by_label("Mass from the scale").is_focused());
+    enter(&mut harness, first.planned);
+    assert!(harness.query_by_label_contains(question).is_none());
+    assert_eq!(actual(&harness, first.line), first.planned);
+
+    enter(&mut harness, second.planned.times(10));
+    harness.get_by_label_contains(question);
+    assert_eq!(actual(&harness, second.line), ExactMass::ZERO);
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    harness.run();
+    assert_eq!(actual(&harness, second.line), second.planned.times(10));
+}
+
+/// A correction that takes more of a lot, or of another one, is stopped like a weighing; one
+/// that takes no more of the same lot is not, whatever became of the lot since. Water made up is
+/// held against the stock too.
+#[test]
+fn a_correction_is_held_against_the_stock_like_a_weighing() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut works = phasewright::state::Works::read(Some(folder.path())).0;
+    let water = |id: &str, status: LotStatus| Lot {
+        id: LotId::new(id).unwrap(),
+        material: MaterialId::from_name("Water"),
+        status,
+        ..stock_of_glycerin("2030-01-01").lots.remove(0)
+    };
+    let mut stock = Stock::new(Currency::EUR);
+    stock.add(water("W-1", LotStatus::Released)).unwrap();
+    stock.add(water("W-2", LotStatus::Quarantine)).unwrap();
+    works.set_stock(stock.clone(), Workshop::default()).unwrap();
+    let opening = acceptance::batch::opening("26-001").unwrap();
+    let line = opening.lines[0].line;
+    let at = acceptance::batch::AT;
+    works.begin(opening, Paper::A4, at, "Wren").unwrap();
+    let weighed = |grams: &str, lot: &str| Event::Weighed {
+        line,
+        mass: mass(grams),
+        lot: LotId::new(lot),
+        remark: "".into(),
+    };
+    let first = weighed("900 g", "W-1");
+    works.record(first, at, "Wren").unwrap();
+    let instead = |works: &phasewright::state::Works, event: Event| {
+        let record = works.open_record().unwrap();
+        let change = Change::Instead(Box::new(event));
+        let amendment = Event::Amended {
+            entry: 2,
+            old: record.value_of(2, &change).unwrap().into(),
+            change,
+            reason: "misread".into(),
+        };
+        let day = "2026-06-01".parse().unwrap();
+        let stop = works.stop(record, &amendment, day);
+        stop.map(|s| s.against.join("; ")).unwrap_or_default()
+    };
+    assert_eq!(instead(&works, weighed("990 g", "W-1")), "");
+    let told = instead(&works, weighed("1200 g", "W-1"));
+    assert!(told.contains("100 g left"), "{told}");
+    let told = instead(&works, weighed("900 g", "W-2"));
+    assert!(told.contains("quarantine"), "{told}");
+    stock.lots[0].status = LotStatus::Rejected;
+    works.set_stock(stock, Workshop::default()).unwrap();
+    assert_eq!(instead(&works, weighed("800 g", "W-1")), "");
+    let told = instead(&works, weighed("901 g", "W-1"));
+    assert!(told.contains("rejected"), "{told}");
+    let made_up = Event::MadeUp {
+        mass: mass("5 g"),
+        lot: LotId::new("W-9"),
+    };
+    let refused = works.record(made_up, at, "Wren").unwrap_err();
+    assert!(refused.contains("water made up") && refused.contains("W-9"), "{refused}");
 }

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use formulation::batch::record::{Change, Event, Opening, Record};
+use formulation::batch::record::{Event, Opening, Record};
 use formulation::batch::trace;
 use formulation::batch::workshop::{Habit, Paper, Workshop};
 use formulation::batch_code::BatchCode;
@@ -10,12 +10,9 @@ use formulation::file::record_file::{self, Folder, RecordFile};
 use formulation::file::stock_file;
 use formulation::file::store::{self, Expect, Since, Stamp, StoreError};
 use formulation::file::{FileError, disk, formula_file};
-use formulation::formula::{Date, ItemId};
 use formulation::ledger::Fault;
-use formulation::mass::ExactMass;
 use formulation::quantity::Currency;
-use formulation::stock::packaging;
-use formulation::stock::{LotId, Stock, Usage};
+use formulation::stock::{Stock, Usage};
 use formulation::stock_merge;
 
 /// How often a save of the stock is tried against another window that keeps saving.
@@ -188,107 +185,6 @@ impl Works {
     /// Batches that were begun and not closed.
     pub fn unfinished(&self) -> impl Iterator<Item = &Record> {
         self.all_records().filter(|r| !r.is_closed())
-    }
-
-    /// What speaks against taking a mass for a line of a batch from a lot on a day, and was
-    /// not excepted in its record, in words.
-    pub fn lot_faults(
-        &self,
-        record: &Record,
-        line: ItemId,
-        lot: &LotId,
-        mass: ExactMass,
-        day: Date,
-    ) -> Vec<String> {
-        let opening = record.opening();
-        let Some(of) = opening.variant().line(line) else {
-            return Vec::new();
-        };
-        let name = opening.name_of(line);
-        let faults = self
-            .stock
-            .faults(lot, &of.material, mass, &self.usage, day)
-            .into_iter()
-            .map(|fault| format!("{name}: {fault}"));
-        faults.filter(|f| !record.excepted(Some(lot), f)).collect()
-    }
-
-    /// What speaks against the lot of packaging or labels of an event, or of the correction of
-    /// one, and was not excepted in the record, with the lot as far as it is one.
-    pub fn packaging_fault(
-        &self,
-        record: &Record,
-        event: &Event,
-    ) -> Option<(Option<LotId>, String)> {
-        if let Event::Amended {
-            change: Change::Instead(corrected),
-            ..
-        } = event
-        {
-            // Its pieces are in the books already, so only the lot is asked about.
-            return self.lot_of_packaging(record, corrected, |_| 0);
-        }
-        self.lot_of_packaging(record, event, |pieces| pieces)
-    }
-
-    fn lot_of_packaging(
-        &self,
-        record: &Record,
-        event: &Event,
-        taken: impl Fn(u64) -> u64,
-    ) -> Option<(Option<LotId>, String)> {
-        let (what, lot, pieces) = match event {
-            Event::Packed {
-                what,
-                lot,
-                used,
-                spoilt,
-            } => (what, lot, u64::from(*used) + u64::from(*spoilt)),
-            Event::Labelled {
-                what, lot, printed, ..
-            } => (what, lot, u64::from(*printed)),
-            _ => return None,
-        };
-        let fault = packaging::faults(&self.stock.packaging, lot, taken(pieces), &self.usage)?;
-        let words = format!("{what}: {fault}");
-        let lot = LotId::new(lot);
-        (!record.excepted(lot.as_ref(), &words)).then_some((lot, words))
-    }
-
-    /// What speaks against the lot of a weighing, or of the correction of one, or of packaging.
-    fn stopped(&self, record: &Record, event: &Event, day: Date) -> Vec<String> {
-        if let Some((_, words)) = self.packaging_fault(record, event) {
-            return vec![words];
-        }
-        let corrected = |entry: u64| match record.standing(entry) {
-            Some((Event::Weighed { line, .. }, _)) => Some(*line),
-            _ => None,
-        };
-        let (line, lot, mass) = match event {
-            Event::Weighed {
-                line,
-                mass,
-                lot: Some(lot),
-                ..
-            } => (*line, lot, *mass),
-            Event::Amended { entry, change, .. } => {
-                let lot = match change {
-                    Change::Lot(lot) => lot.as_ref(),
-                    Change::Instead(event) => match event.as_ref() {
-                        Event::Weighed { lot, .. } => lot.as_ref(),
-                        _ => None,
-                    },
-                    _ => None,
-                };
-                match (corrected(*entry), lot) {
-                    // What was weighed is in the books already.
-                    (Some(line), Some(lot)) => (line, lot, ExactMass::ZERO),
-                    _ => return Vec::new(),
-                }
-            }
-            _ => return Vec::new(),
-        };
-        self.lot_faults(record, line, lot, mass, day)
     }
 
     /// Whether a change of the stock can be taken back, and done again.
@@ -477,14 +373,12 @@ impl Works {
     /// Records an event in the open batch. When this returns, it is on the disk.
     pub fn record(&mut self, event: Event, at: &str, by: &str) -> Result<(), String> {
         let day = at.get(..10).and_then(|day| day.parse().ok());
-        let against = match (&self.open, day) {
-            (Some(file), Some(day)) => self.stopped(file.record(), &event, day),
-            _ => Vec::new(),
-        };
-        if !against.is_empty() {
+        if let (Some(file), Some(day)) = (&self.open, day)
+            && let Some(stop) = self.stop(file.record(), &event, day)
+        {
             return Err(format!(
                 "{}; it can be taken only with a name and a reason",
-                against.join("; ")
+                stop.against.join("; ")
             ));
         }
         let file = self

@@ -94,6 +94,13 @@ impl LineStatus {
     pub fn relative(&self) -> MassFraction {
         self.deviation().share_of(self.planned).unwrap_or_default()
     }
+    /// Whether the line with a further mass would be so much over that the mass is likelier
+    /// mistyped or misread than poured: more than half above what is asked for; common
+    /// practice, no source.
+    pub fn is_likely_mistyped(&self, further: ExactMass) -> bool {
+        let actual = self.actual + further;
+        actual > self.planned + self.tolerance && actual.times(2) > self.planned.times(3)
+    }
 }
 
 /// What stands in the way of a larger batch.

@@ -157,6 +157,30 @@ fn ten_times_too_much_is_likely_mistyped() {
     assert!(r.rescue(None).unwrap().is_likely_mistyped());
 }
 
+/// A mass is asked about before it is taken from more than half above what is asked for on,
+/// counted with what is in already.
+#[test]
+fn more_than_half_too_much_is_asked_about() {
+    let mut r = record(opening("26-001"));
+    let asked = |r: &Record, text: &str| {
+        let line = r.line(ItemId(11)).unwrap();
+        line.is_likely_mistyped(mass(text))
+    };
+    // 200 g are asked for.
+    for (text, likely) in [
+        ("20 g", false),
+        ("200 g", false),
+        ("300 g", false),
+        ("300.001 g", true),
+        ("2 kg", true),
+    ] {
+        assert_eq!(asked(&r, text), likely, "{text}");
+    }
+    add(&mut r, weigh(11, "150 g", "G1")).unwrap();
+    assert!(!asked(&r, "50 g"));
+    assert!(asked(&r, "200 g"));
+}
+
 #[test]
 fn a_closed_record_takes_only_corrections() {
     let mut r = record(opening("26-001"));

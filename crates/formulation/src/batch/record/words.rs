@@ -1,6 +1,6 @@
 //! Entries in words, and what is found in them.
 
-use super::{Change, Entry, Event, Record, same_kind};
+use super::{Change, Entry, Event, Record, changed, same_kind};
 use crate::batch::weighing_scale::WeighingScale;
 use crate::formula::ItemId;
 use crate::mass::{ExactMass, shown_as_recorded};
@@ -194,6 +194,14 @@ impl Record {
             .to_lowercase()
             .split_whitespace()
             .all(|w| words.contains(w))
+    }
+
+    /// An entry as it stands after a correction; `None` if it cannot be corrected so, or the
+    /// correction strikes it out.
+    pub fn corrected(&self, entry: u64, change: &Change) -> Option<Event> {
+        self.value_of(entry, change)?;
+        let (event, _) = self.standing(entry)?;
+        (*change != Change::Struck).then(|| changed(event, change))
     }
 
     /// What an entry shows and a correction changes: the mass of a weighing for `Mass`, its

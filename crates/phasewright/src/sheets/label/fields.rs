@@ -114,8 +114,63 @@ impl Fields<'_, '_> {
             }
         }
     }
+
+    /// A field for words; `part` is where they are kept.
+    fn words(
+        &mut self,
+        ui: &mut Ui,
+        name: &str,
+        (lines, hint): (usize, &str),
+        part: impl Fn(&mut LabelInfo) -> &mut Arc<str>,
+    ) {
+        let shown = part(&mut self.next).clone();
+        if let Some(typed) = self.text(ui, name, &shown, lines, hint) {
+            *part(&mut self.next) = typed.into();
+        }
+    }
+
+    /// A field for entries, one a line.
+    fn entries(
+        &mut self,
+        ui: &mut Ui,
+        name: &str,
+        hint: &str,
+        part: impl Fn(&mut LabelInfo) -> &mut Vec<Arc<str>>,
+    ) {
+        let shown = part(&mut self.next).join("\n");
+        if let Some(typed) = self.text(ui, name, &shown, 2, hint) {
+            *part(&mut self.next) = lines_of(&typed);
+        }
+    }
+
+    /// A field for a length in millimetres, which cannot be taken out.
+    fn length(
+        &mut self,
+        ui: &mut Ui,
+        name: &str,
+        range: std::ops::RangeInclusive<f64>,
+        part: impl Fn(&mut LabelInfo) -> &mut f64,
+    ) {
+        let shown = *part(&mut self.next);
+        if let Typed::Number(typed) = self.number(ui, name, Some(shown), "mm", range) {
+            *part(&mut self.next) = typed;
+        }
+    }
+
+    /// A field for an area in square centimetres, asked for in the United States only.
+    fn area(
+        &mut self,
+        ui: &mut Ui,
+        name: &str,
+        part: impl Fn(&mut LabelInfo) -> &mut Option<f64>,
+    ) {
+        let shown = *part(&mut self.next);
+        let typed = self.number(ui, name, shown, "cm², for the US", 0.1..=100_000.0);
+        *part(&mut self.next) = typed.over(shown);
+    }
 }
 
+/// Draws the fields; what was typed becomes one change of the label.
 pub(super) fn fields(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut Vec<Command>) {
     let info = view.variant.label.as_ref();
     let mut f = Fields {
@@ -124,52 +179,54 @@ pub(super) fn fields(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut
         problems: Vec::new(),
     };
     ui.label(theme::heading("What you state"));
-    let own_name = view.formula.name.clone();
-    if let Some(t) = f.text(ui, "Name", &info.product_name, 1, &own_name) {
-        f.next.product_name = t.into();
+    product(ui, &mut f);
+    who_and_how(ui, &mut f, label.market);
+    ui.add_space(theme::TIGHT);
+    ui.label(theme::strong("The list"));
+    ingredient_list(ui, &mut f);
+    ui.add_space(theme::TIGHT);
+    ui.label(theme::strong("Size"));
+    size(ui, &mut f);
+    for problem in f.problems {
+        commands.push(Command::Say(Level::Caution, problem));
     }
-    if let Some(t) = f.text(ui, "Function", &info.function, 1, "what it is") {
-        f.next.function = t.into();
+    if f.next != *info {
+        commands.push(Command::Edit(Edit::SetLabel(Arc::new(f.next))));
     }
-    net_contents(ui, &mut f);
-    durability(ui, &mut f);
-    if let Some(t) = f.text(ui, "Batch code", &info.batch_code, 1, "or where it stands") {
-        f.next.batch_code = t.into();
-    }
-    if let Some(t) = f.text(ui, "Directions", &info.directions, 2, "how to use it") {
-        f.next.directions = t.into();
-    }
-    if let Some(t) = f.text(
-        ui,
-        "Your cautions",
-        &info.cautions.join("\n"),
-        2,
-        "one a line",
-    ) {
-        f.next.cautions = lines_of(&t);
-    }
-    let person = if label.market == Market::Us {
+}
+
+/// What it is, how much of it, and until when it is good.
+fn product(ui: &mut Ui, f: &mut Fields<'_, '_>) {
+    let own_name = f.view.formula.name.clone();
+    f.words(ui, "Name", (1, &own_name), |i| &mut i.product_name);
+    f.words(ui, "Function", (1, "what it is"), |i| &mut i.function);
+    net_contents(ui, f);
+    durability(ui, f);
+    let hint = "or where it stands";
+    f.words(ui, "Batch code", (1, hint), |i| &mut i.batch_code);
+}
+
+/// How it is used, and who answers for it.
+fn who_and_how(ui: &mut Ui, f: &mut Fields<'_, '_>, market: Market) {
+    f.words(ui, "Directions", (2, "how to use it"), |i| {
+        &mut i.directions
+    });
+    f.entries(ui, "Your cautions", "one a line", |i| &mut i.cautions);
+    let person = if market == Market::Us {
         "Manufacturer or distributor"
     } else {
         "Responsible person"
     };
-    if let Some(t) = f.text(ui, person, &info.responsible_person, 3, "name and address") {
-        f.next.responsible_person = t.into();
-    }
-    if let Some(t) = f.text(
-        ui,
-        "US contact",
-        &info.us_contact,
-        1,
-        "address, telephone or site",
-    ) {
-        f.next.us_contact = t.into();
-    }
-    if let Some(t) = f.text(ui, "Country of origin", &info.country, 1, "made in") {
-        f.next.country = t.into();
-    }
-    ui.add_space(theme::TIGHT);
-    ui.label(theme::strong("The list"));
+    f.words(ui, person, (3, "name and address"), |i| {
+        &mut i.responsible_person
+    });
+    let hint = "address, telephone or site";
+    f.words(ui, "US contact", (1, hint), |i| &mut i.us_contact);
+    f.words(ui, "Country of origin", (1, "made in"), |i| &mut i.country);
+}
+
+/// What the maker chooses about the list of ingredients.
+fn ingredient_list(ui: &mut Ui, f: &mut Fields<'_, '_>) {
     ui.checkbox(
         &mut f.next.oils_as_perfume,
         "Essential oils under the name for perfume",
@@ -184,60 +241,22 @@ pub(super) fn fields(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut
     .on_hover_text(
         "The law lists ingredients as they were added. This lists the salts that acids and bases form, as if they reacted completely",
     );
-    if let Some(t) = f.text(
-        ui,
-        "May contain",
-        &info.may_contain.join("\n"),
-        2,
-        "colorants of other shades, one a line",
-    ) {
-        f.next.may_contain = lines_of(&t);
-    }
-    left_out(ui, &mut f);
-    if !info.low_order.is_empty() && ui.button("Order by weight again").clicked() {
+    let hint = "colorants of other shades, one a line";
+    f.entries(ui, "May contain", hint, |i| &mut i.may_contain);
+    left_out(ui, f);
+    if !f.next.low_order.is_empty() && ui.button("Order by weight again").clicked() {
         f.next.low_order.clear();
     }
-    ui.add_space(theme::TIGHT);
-    ui.label(theme::strong("Size"));
-    if let Typed::Number(n) = f.number(ui, "Width", Some(info.width_mm), "mm", 10.0..=1000.0) {
-        f.next.width_mm = n;
-    }
-    if let Typed::Number(n) = f.number(ui, "Height", Some(info.height_mm), "mm", 10.0..=1000.0) {
-        f.next.height_mm = n;
-    }
-    if let Typed::Number(n) = f.number(
-        ui,
-        "Height of small letters",
-        Some(info.x_height_mm),
-        "mm",
-        0.3..=20.0,
-    ) {
-        f.next.x_height_mm = n;
-    }
-    f.next.panel_area_cm2 = f
-        .number(
-            ui,
-            "Main panel",
-            info.panel_area_cm2,
-            "cm², for the US",
-            0.1..=100_000.0,
-        )
-        .over(f.next.panel_area_cm2);
-    f.next.surface_cm2 = f
-        .number(
-            ui,
-            "Surface of the pack",
-            info.surface_cm2,
-            "cm², for the US",
-            0.1..=100_000.0,
-        )
-        .over(f.next.surface_cm2);
-    for problem in f.problems {
-        commands.push(Command::Say(Level::Caution, problem));
-    }
-    if f.next != *info {
-        commands.push(Command::Edit(Edit::SetLabel(Arc::new(f.next))));
-    }
+}
+
+fn size(ui: &mut Ui, f: &mut Fields<'_, '_>) {
+    f.length(ui, "Width", 10.0..=1000.0, |i| &mut i.width_mm);
+    f.length(ui, "Height", 10.0..=1000.0, |i| &mut i.height_mm);
+    f.length(ui, "Height of small letters", 0.3..=20.0, |i| {
+        &mut i.x_height_mm
+    });
+    f.area(ui, "Main panel", |i| &mut i.panel_area_cm2);
+    f.area(ui, "Surface of the pack", |i| &mut i.surface_cm2);
 }
 
 fn lines_of(text: &str) -> Vec<Arc<str>> {
@@ -294,7 +313,7 @@ fn durability(ui: &mut Ui, f: &mut Fields<'_, '_>) {
         words(ui, "Keeps");
         ComboBox::from_id_salt("durability")
             .width(FIELDS - WORDS - theme::GAP * 2.0)
-            .selected_text(KINDS[kind])
+            .selected_text(KINDS.get(kind).copied().unwrap_or_default())
             .show_ui(ui, |ui| {
                 for (i, words) in KINDS.into_iter().enumerate() {
                     ui.selectable_value(&mut kind, i, words);

@@ -26,7 +26,7 @@ use formulation::material::MaterialId;
 use formulation::quantity::in_millilitres;
 use formulation::trial::known::told;
 
-use super::{caution, choice, field, labelled, push, tell};
+use super::{action, caution, choice, field, labelled, push, tell};
 use crate::command::{Command, Export, WorksCommand};
 use crate::state::View;
 use crate::theme;
@@ -112,9 +112,26 @@ pub struct WeighPage {
     proposed: Inputs,
     made: Option<Made>,
     code: String,
-    /// Why a formula in breach is made all the same; of the formula it was typed for.
-    trial: String,
-    trial_of: Option<Arc<Variant>>,
+    trial: Trial,
+}
+
+/// Why a formula in breach is made all the same.
+#[derive(Default)]
+struct Trial {
+    why: String,
+    /// The formula it was typed for.
+    of: Option<Arc<Variant>>,
+}
+
+impl Trial {
+    /// What was typed for a formula; nothing typed for another one is left.
+    fn why(&mut self, variant: &Arc<Variant>) -> &mut String {
+        if !self.of.as_ref().is_some_and(|of| Arc::ptr_eq(of, variant)) {
+            self.why.clear();
+            self.of = Some(variant.clone());
+        }
+        &mut self.why
+    }
 }
 
 impl WeighPage {
@@ -426,6 +443,7 @@ fn size_fields(ui: &mut Ui, view: &View<'_>, inputs: &mut Inputs) {
     ));
 }
 
+/// The papers, and the begin of the batch; whether it was begun.
 fn actions(
     ui: &mut Ui,
     view: &View<'_>,
@@ -433,134 +451,168 @@ fn actions(
     by: &str,
     commands: &mut Vec<Command>,
 ) -> bool {
+    let WeighPage {
+        inputs,
+        made,
+        code,
+        trial,
+        ..
+    } = page;
     let Some(Made {
         sheet: Ok(sheet),
         vessel,
         ..
-    }) = &page.made
+    }) = made
     else {
         return false;
     };
+    papers(ui, sheet, &mut inputs.paper, code, commands);
+    ui.add_space(theme::GAP);
+    let proposed = batch_code(ui, view, code);
+    let why = sheet.trial_notice().map(|notice| {
+        caution(ui, Level::Breach, notice);
+        let why = trial.why(view.variant);
+        field(ui, "Why it is made all the same", why, 240.0);
+        why.trim().to_owned()
+    });
+    if !begin_button(ui, by, why.as_deref(), commands) {
+        return false;
+    }
+    let typed = code.trim();
+    match BatchCode::new(if typed.is_empty() { &proposed } else { typed }) {
+        Ok(batch) => {
+            let why = why.unwrap_or_default();
+            let opening = opening(view, sheet, vessel.clone(), (batch, &why));
+            push(
+                commands,
+                WorksCommand::Begin(Box::new((opening, inputs.paper)), by.trim().to_owned()),
+            );
+            code.clear();
+            trial.why.clear();
+            true
+        }
+        Err(error) => {
+            tell(commands, error.to_string());
+            false
+        }
+    }
+}
+
+/// The weigh sheet to print, as a table or page, and as a recipe.
+fn papers(
+    ui: &mut Ui,
+    sheet: &WeighSheet,
+    paper: &mut Paper,
+    code: &str,
+    commands: &mut Vec<Command>,
+) {
     choice(
         ui,
         "Paper",
-        &mut page.inputs.paper,
+        paper,
         &Paper::ALL,
         |p| p.label().to_owned(),
         120.0,
     );
-    let name = |ending: &str| format!("{} weigh sheet.{ending}", sheet.formula);
-    let mut save = |title: &str, file_name: String, bytes: Vec<u8>| {
-        commands.push(Command::Export(Export {
-            title: title.to_owned(),
-            file_name,
-            bytes: bytes.into(),
-        }));
+    let export = |what: &str, file_name: String, bytes: Vec<u8>| Export {
+        title: format!("Save the {what}"),
+        file_name,
+        bytes: bytes.into(),
     };
-    let mut problem = None;
+    let name = |ending: &str| format!("{} weigh sheet.{ending}", sheet.formula);
+    let mut asked = None;
     ui.horizontal_wrapped(|ui| {
         if ui.button("Save PDF…").clicked() {
-            let mut headed = sheet.clone();
-            headed.heading.code = BatchCode::new(&page.code).ok();
-            match weigh_sheet_pdf(&headed, page.inputs.paper) {
-                Ok(bytes) => save("Save the weigh sheet", name("pdf"), bytes),
-                Err(error) => problem = Some(error.to_string()),
-            }
+            let bytes = printed(sheet, *paper, code);
+            asked = Some(bytes.map(|b| export("weigh sheet", name("pdf"), b)));
         }
         if ui.button("CSV…").clicked() {
-            match sheet_export::csv(sheet) {
-                Ok(text) => save("Save the weigh sheet", name("csv"), text.into_bytes()),
-                Err(error) => problem = Some(error.to_string()),
-            }
+            let text = sheet_export::csv(sheet).map_err(|e| e.to_string());
+            asked = Some(text.map(|t| export("weigh sheet", name("csv"), t.into_bytes())));
         }
         if ui.button("HTML…").clicked() {
             let bytes = sheet_export::html(sheet).into_bytes();
-            save("Save the weigh sheet", name("html"), bytes);
+            asked = Some(Ok(export("weigh sheet", name("html"), bytes)));
         }
         if ui.button("Markdown recipe…").clicked() {
             let bytes = sheet_export::markdown(sheet).into_bytes();
-            save("Save the recipe", format!("{}.md", sheet.formula), bytes);
+            asked = Some(Ok(export("recipe", format!("{}.md", sheet.formula), bytes)));
         }
     });
-    ui.add_space(theme::GAP);
-    let works = &view.state.works;
-    let proposed = works
-        .workshop()
-        .codes
-        .next(view.state.today(), works.all_records().map(Record::code));
-    let proposed = proposed.map(|c| c.to_string()).unwrap_or_default();
-    field(ui, "Batch code", &mut page.code, 120.0)
-        .on_hover_text(format!("Left empty, it will be {proposed}"));
-    ui.label(theme::small(ui, format!("next in the scheme: {proposed}")));
-    let mut begun = false;
-    if let Some(notice) = sheet.trial_notice() {
-        let same = |of: &Arc<Variant>| Arc::ptr_eq(of, view.variant);
-        if !page.trial_of.as_ref().is_some_and(same) {
-            page.trial.clear();
-            page.trial_of = Some(view.variant.clone());
-        }
-        caution(ui, Level::Breach, notice);
-        field(ui, "Why it is made all the same", &mut page.trial, 240.0);
+    match asked {
+        Some(Ok(export)) => commands.push(Command::Export(export)),
+        Some(Err(problem)) => tell(commands, problem),
+        None => {}
     }
-    let trial = if sheet.heading.breaches.is_empty() {
-        ""
-    } else {
-        page.trial.trim()
-    };
-    let stopped = if by.trim().is_empty() {
-        Some("Type your name above under “Done by” first")
-    } else if !sheet.heading.breaches.is_empty() && trial.is_empty() {
-        Some("Say first why it is made all the same")
-    } else {
-        None
-    };
-    let words = if sheet.heading.breaches.is_empty() {
+}
+
+/// The weigh sheet as PDF, headed with the batch code if one is typed.
+fn printed(sheet: &WeighSheet, paper: Paper, code: &str) -> Result<Vec<u8>, String> {
+    let mut headed = sheet.clone();
+    if !code.trim().is_empty() {
+        headed.heading.code = Some(BatchCode::new(code).map_err(|e| e.to_string())?);
+    }
+    weigh_sheet_pdf(&headed, paper).map_err(|e| e.to_string())
+}
+
+/// The batch code as it is typed; hands back the next one in the scheme, which it will be if it
+/// is left empty.
+fn batch_code(ui: &mut Ui, view: &View<'_>, code: &mut String) -> String {
+    let works = &view.state.works;
+    let scheme = &works.workshop().codes;
+    let next = scheme.next(view.state.today(), works.all_records().map(Record::code));
+    let proposed = next.map(|c| c.to_string()).unwrap_or_default();
+    ui.horizontal(|ui| {
+        field(ui, "Batch code", code, 120.0)
+            .on_hover_text(format!("Left empty, it will be {proposed}"));
+        if !proposed.is_empty()
+            && action(ui, &format!("Take {proposed}"))
+                .on_hover_text("So that it stands on the printed sheet too")
+                .clicked()
+        {
+            code.clone_from(&proposed);
+        }
+    });
+    proposed
+}
+
+/// The button that begins the batch, and what is still missing for it; `why` is the reason of a
+/// trial, where the formula is in breach. Whether it is to begin.
+fn begin_button(ui: &mut Ui, by: &str, why: Option<&str>, commands: &mut Vec<Command>) -> bool {
+    let words = if why.is_none() {
         "Begin the batch"
     } else {
         "Begin a trial batch"
     };
     let clicked = theme::main_button(ui, words).clicked();
-    if let Some(stopped) = stopped {
-        ui.label(theme::small(ui, stopped));
+    let missing = if by.trim().is_empty() {
+        Some("Type your name above under “Done by” first")
+    } else if why == Some("") {
+        Some("Say first why it is made all the same")
+    } else {
+        None
+    };
+    if let Some(missing) = missing {
+        ui.label(theme::small(ui, missing));
         if clicked {
-            problem = Some(stopped.to_owned());
-        }
-    } else if clicked {
-        let text = if page.code.trim().is_empty() {
-            &proposed
-        } else {
-            &page.code
-        };
-        match BatchCode::new(text) {
-            Ok(code) => {
-                let mut opening = Opening::new(
-                    code,
-                    view.formula,
-                    view.variant,
-                    &sheet.plan,
-                    vessel.clone(),
-                    sheet.heading.unit,
-                );
-                opening.trial = trial.into();
-                opening.second_check = works.workshop().second_check;
-                push(
-                    commands,
-                    WorksCommand::Begin(
-                        Box::new((opening, page.inputs.paper)),
-                        by.trim().to_owned(),
-                    ),
-                );
-                page.code.clear();
-                page.trial.clear();
-                begun = true;
-            }
-            Err(error) => problem = Some(error.to_string()),
+            tell(commands, missing);
         }
     }
-    if let Some(problem) = problem {
-        tell(commands, problem);
-    }
-    begun
+    clicked && missing.is_none()
+}
+
+/// The first entry of the record of a batch; a reason makes it a trial.
+fn opening(
+    view: &View<'_>,
+    sheet: &WeighSheet,
+    vessel: Option<Vessel>,
+    (code, why): (BatchCode, &str),
+) -> Opening {
+    let unit = sheet.heading.unit;
+    let mut opening = Opening::new(code, view.formula, view.variant, &sheet.plan, vessel, unit);
+    opening.trial = why.into();
+    opening.second_check = view.state.works.workshop().second_check;
+    opening
 }
 
 /// Widths of the columns of the sheet.

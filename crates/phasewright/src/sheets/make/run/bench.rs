@@ -56,6 +56,11 @@ impl BenchState {
         };
     }
 
+    /// Puts the cursor into the field again, with what was typed in it.
+    pub const fn ask_again(&mut self) {
+        self.focused = None;
+    }
+
     /// Puts the cursor into the field of a task when the task comes up. The click that brought
     /// it up would take the cursor away again, so it comes in the frame after that.
     fn take_cursor(&mut self, field: &egui::Response, place: usize) {
@@ -159,8 +164,7 @@ fn progress(ui: &mut Ui, at: At<'_>, tasks: &[Task<'_>], place: usize, page: &mu
                 egui::WidgetInfo::labeled(egui::Role::Button, true, format!("Go to {name}"))
             });
             if response.on_hover_text(name).clicked() {
-                page.bench.clear();
-                page.bench.place = Some(n);
+                page.go_to(Some(n));
             }
         }
     });
@@ -295,9 +299,9 @@ fn locked_ui(ui: &mut Ui, at: At<'_>, line: ItemId, page: &mut RunPage) {
     page.problem_ui(ui, &Form::Plain);
 }
 
-/// Whether the key of a foot switch went down.
-fn switch(ui: &Ui) -> bool {
-    ui.input(|i| i.key_pressed(Key::F9))
+/// Whether the key of a foot switch went down, and nothing is asked that it cannot answer.
+fn switch(ui: &Ui, page: &RunPage) -> bool {
+    page.stopped.is_none() && ui.input(|i| i.key_pressed(Key::F9))
 }
 
 fn entry(
@@ -308,7 +312,7 @@ fn entry(
 ) {
     let form = Form::Line(line.id);
     let unit = at.record.opening().unit;
-    let mut ready = switch(ui);
+    let mut ready = switch(ui, page);
     ui.horizontal(|ui| {
         let field = TextEdit::singleline(&mut page.bench.typed)
             .font(FontId::proportional(ENTRY * 0.65))
@@ -319,6 +323,9 @@ fn entry(
             .on_hover_text("Typed, or pasted as the scale sent it")
             .accessible_name("Mass from the scale");
         page.bench.take_cursor(&response, place);
+        if response.changed() {
+            page.retyped(&form);
+        }
         ready |= response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         // What a scale sends as text comes in even if another part has the focus.
         if !response.has_focus() {
@@ -368,7 +375,7 @@ fn entry(
         }
         Err(error) => {
             page.refuse(form, error.to_string());
-            page.bench.focused = None;
+            page.bench.ask_again();
         }
     }
 }
@@ -494,7 +501,7 @@ fn work(
         ui.label(RichText::new("Done").size(18.0));
         return;
     }
-    let mut ready = switch(ui);
+    let mut ready = switch(ui, page);
     ui.horizontal(|ui| {
         let field = TextEdit::singleline(&mut page.bench.typed)
             .font(FontId::proportional(ENTRY * 0.65))
@@ -504,6 +511,9 @@ fn work(
             .add_sized([150.0, ENTRY], field)
             .accessible_name("Temperature read");
         page.bench.take_cursor(&response, place);
+        if response.changed() {
+            page.retyped(&form);
+        }
         ready |= response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         let button = Button::new(large("Done", 20.0).color(theme::palette(ui).on_accent))
             .fill(theme::palette(ui).accent);
@@ -532,7 +542,7 @@ fn work(
         }
         Err(words) => {
             page.refuse(form, words.to_string());
-            page.bench.focused = None;
+            page.bench.ask_again();
         }
     }
 }
@@ -564,8 +574,24 @@ fn neighbours(ui: &mut Ui, count: usize, place: usize, page: &mut RunPage) {
         }
     });
     if let Some(place) = go {
-        page.bench.clear();
-        page.bench.place = place;
+        page.go_to(place);
+    }
+}
+
+impl RunPage {
+    /// Shows a task, or the next one to do; what was typed and said at another one is gone.
+    fn go_to(&mut self, place: Option<usize>) {
+        self.bench.clear();
+        self.bench.place = place;
+        self.problem = None;
+        self.doubted = None;
+    }
+
+    /// What was wrong with a form is no longer told once something else is typed in it.
+    fn retyped(&mut self, form: &Form) {
+        if self.problem.as_ref().is_some_and(|(of, _)| of == form) {
+            self.problem = None;
+        }
     }
 }
 

@@ -123,9 +123,9 @@ fn correction(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                     page.refuse(Form::Correction, "Nothing is changed yet");
                 }
                 Ok(event) => {
-                    let change = Change::Instead(Box::new(event.clone()));
+                    let change = Change::Instead(Box::new(event));
                     if let Some(amendment) = amended(change) {
-                        stop::correct(at, page, &event, amendment);
+                        stop::record(at, page, Form::Correction, amendment);
                     }
                 }
                 Err(words) => page.refuse(Form::Correction, words),

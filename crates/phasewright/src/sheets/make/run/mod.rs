@@ -103,6 +103,8 @@ pub struct RunPage {
     correction: Option<log::Correction>,
     checked: Option<checked::Checked>,
     stopped: Option<stop::Stopped>,
+    /// A weighing that was asked about because it is likely mistyped.
+    doubted: Option<Event>,
     problem: Option<(Form, String)>,
     /// The problem has just come up, perhaps out of sight.
     unseen: bool,
@@ -191,6 +193,7 @@ impl RunPage {
             }
         }
         self.problem = None;
+        self.doubted = None;
         self.sent = Some((form, tried.next_number()));
         self.outbox.extend(events);
     }

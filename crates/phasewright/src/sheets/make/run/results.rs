@@ -151,7 +151,7 @@ fn water(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         });
         if action(ui, "Record the water").clicked() || entered(ui, &fields) {
             match event {
-                Ok(event) => page.send(at, Form::Water, event),
+                Ok(event) => stop::record(at, page, Form::Water, event),
                 Err(error) => page.refuse(Form::Water, error.to_string()),
             }
         }
@@ -199,7 +199,7 @@ fn packaging(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         };
         if action(ui, "Record the packaging").clicked() || entered(ui, &fields) {
             match event {
-                Some(event) => stop::pack(at, page, Form::Packaging, event),
+                Some(event) => stop::record(at, page, Form::Packaging, event),
                 None => page.refuse(Form::Packaging, "Pieces are whole numbers"),
             }
         }
@@ -271,7 +271,7 @@ fn labels(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     });
     if record {
         match page.labels.read() {
-            Ok(event) => stop::pack(at, page, Form::Labels, event),
+            Ok(event) => stop::record(at, page, Form::Labels, event),
             Err(words) => page.refuse(Form::Labels, words),
         }
     }

@@ -3,13 +3,13 @@
 use eframe::egui::{Id, Modal, Ui, vec2};
 use formulation::batch::record::Event;
 use formulation::finding::Level;
-use formulation::formula::{ItemId, Line};
+use formulation::formula::Line;
 use formulation::mass::ExactMass;
-use formulation::stock::LotId;
 
 use super::BUTTON;
 use super::{At, Form, RunPage, caution};
-use crate::sheets::make::field;
+use crate::sheets::make::{entered, field};
+use crate::state::LotStop;
 use crate::theme;
 use crate::widgets::modal::is_left;
 
@@ -17,8 +17,7 @@ use crate::widgets::modal::is_left;
 pub struct Stopped {
     form: Form,
     event: Event,
-    lot: Option<LotId>,
-    against: Vec<String>,
+    stop: LotStop,
     reason: String,
     /// Why it could not be taken all the same.
     problem: Option<String>,
@@ -27,12 +26,11 @@ pub struct Stopped {
 }
 
 impl Stopped {
-    fn new(form: Form, event: Event, lot: Option<LotId>, against: Vec<String>) -> Self {
+    const fn new(form: Form, event: Event, stop: LotStop) -> Self {
         Self {
             form,
             event,
-            lot,
-            against,
+            stop,
             reason: String::new(),
             problem: None,
             focused: false,
@@ -51,59 +49,42 @@ pub fn proposed_lot(at: At<'_>, line: &Line, missing: ExactMass) -> String {
     first.map(|(lot, _)| lot.to_string()).unwrap_or_default()
 }
 
-/// What speaks against a weighing's lot and was not excepted yet.
-fn against(at: At<'_>, line: ItemId, lot: &LotId, mass: ExactMass) -> Vec<String> {
-    let works = &at.view.state.works;
-    works.lot_faults(at.record, line, lot, mass, at.view.state.today())
+/// What to say to a mass that is more likely mistyped or misread than poured.
+fn doubt(at: At<'_>, event: &Event) -> Option<String> {
+    let Event::Weighed { line, mass, .. } = event else {
+        return None;
+    };
+    let status = at.record.line(*line)?;
+    let missing = (status.planned - status.actual).max(ExactMass::ZERO);
+    status.is_likely_mistyped(*mass).then(|| {
+        format!(
+            "{} is much more than the {} to weigh. Read the scale again; if it is so, record it once more",
+            at.shown(*line, *mass),
+            at.shown(*line, missing)
+        )
+    })
 }
 
-/// Records a weighing, or asks for the reason where something speaks against its lot.
+/// Records a weighing, or asks first where it is likely mistyped, or for the reason where
+/// something speaks against its lot.
 pub fn weigh(at: At<'_>, page: &mut RunPage, form: Form, event: Event) {
-    if let Event::Weighed {
-        line,
-        mass,
-        lot: Some(lot),
-        ..
-    } = &event
+    if page.doubted.as_ref() != Some(&event)
+        && let Some(words) = doubt(at, &event)
     {
-        let against = against(at, *line, lot, *mass);
-        if !against.is_empty() {
-            let lot = Some(lot.clone());
-            page.stopped = Some(Stopped::new(form, event, lot, against));
-            return;
-        }
+        page.doubted = Some(event);
+        page.refuse(form, words);
+        page.bench.ask_again();
+        return;
     }
-    page.send(at, form, event);
+    record(at, page, form, event);
 }
 
-/// Records a correction of a weighing, or asks for the reason.
-pub fn correct(at: At<'_>, page: &mut RunPage, corrected: &Event, amendment: Event) {
-    if let Event::Weighed {
-        line,
-        lot: Some(lot),
-        ..
-    } = corrected
-    {
-        // What was corrected is in the books already, so only the lot is asked about.
-        let against = against(at, *line, lot, ExactMass::ZERO);
-        if !against.is_empty() {
-            let lot = Some(lot.clone());
-            page.stopped = Some(Stopped::new(Form::Correction, amendment, lot, against));
-            return;
-        }
-    }
-    pack(at, page, Form::Correction, amendment);
-}
-
-/// Records packaging or a run of labels, or asks for the reason where something speaks against
-/// its lot.
-pub fn pack(at: At<'_>, page: &mut RunPage, form: Form, event: Event) {
+/// Records an entry, or asks for the reason where something speaks against its lot.
+pub fn record(at: At<'_>, page: &mut RunPage, form: Form, event: Event) {
     let works = &at.view.state.works;
-    match works.packaging_fault(at.record, &event) {
+    match works.stop(at.record, &event, at.view.state.today()) {
         None => page.send(at, form, event),
-        Some((lot, words)) => {
-            page.stopped = Some(Stopped::new(form, event, lot, vec![words]));
-        }
+        Some(stop) => page.stopped = Some(Stopped::new(form, event, stop)),
     }
 }
 
@@ -118,11 +99,11 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         .frame(frame)
         .show(ui.ctx(), |ui| {
             ui.set_width(440.0);
-            ui.label(theme::heading(match &stopped.lot {
+            ui.label(theme::heading(match &stopped.stop.lot {
                 Some(lot) => format!("Lot {lot} is stopped"),
                 None => "Packaging without a lot is stopped".to_owned(),
             }));
-            for words in &stopped.against {
+            for words in &stopped.stop.against {
                 caution(ui, Level::Breach, words);
             }
             ui.add_space(theme::TIGHT);
@@ -147,12 +128,13 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                 ui.spacing_mut().interact_size.y = BUTTON;
                 ui.spacing_mut().button_padding = vec2(14.0, 10.0);
                 done = theme::main_button(ui, "Take another lot").clicked();
-                if ui.button("Take it all the same").clicked() {
-                    let mut events: Vec<Event> = stopped
-                        .against
+                let taken = ui.button("Take it all the same").clicked();
+                if taken || entered(ui, std::slice::from_ref(&reason)) {
+                    let LotStop { lot, against } = &stopped.stop;
+                    let mut events: Vec<Event> = against
                         .iter()
                         .map(|what| Event::Deviated {
-                            lot: stopped.lot.clone(),
+                            lot: lot.clone(),
                             what: what.as_str().into(),
                             reason: stopped.reason.trim().into(),
                         })

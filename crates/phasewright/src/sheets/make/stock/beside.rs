@@ -78,6 +78,55 @@ impl<F: Clone + PartialEq + Default> Beside<F> {
         self.fill(form);
         true
     }
+
+    /// The button that adds what is typed, and one that empties the fields. Whether to add.
+    pub fn add_button(&mut self, ui: &mut Ui, words: &str) -> bool {
+        ui.horizontal(|ui| {
+            let wanted = theme::main_button(ui, words).clicked();
+            if self.unsaved() && ui.button("Empty the fields").clicked() {
+                self.fill(F::default());
+            }
+            wanted
+        })
+        .inner
+    }
+
+    /// The buttons for a lot of which fields were changed: `keep` puts them into the stock and
+    /// hands them back as they are kept. Whether it did.
+    pub fn keep_buttons(
+        &mut self,
+        ui: &mut Ui,
+        lot: &LotId,
+        keep: impl FnOnce(&F) -> Result<F, String>,
+    ) -> Result<bool, String> {
+        let (save, leave) = ui
+            .horizontal_wrapped(|ui| {
+                let save = theme::main_button(ui, format!("Save {lot}")).clicked();
+                (save, ui.button("Leave it as it was").clicked())
+            })
+            .inner;
+        if leave {
+            self.fill(self.kept.clone());
+        }
+        if save {
+            let kept = keep(&self.form)?;
+            self.fill(kept);
+        }
+        Ok(save)
+    }
+}
+
+/// The button that takes a lot out which nothing was taken from.
+pub fn remove_button(ui: &mut Ui, lot: &LotId) -> bool {
+    ui.button("Remove lot")
+        .on_hover_text(format!("Remove {lot}, entered by mistake"))
+        .clicked()
+}
+
+/// Whether what is looked for stands in one of the texts; whatever is, if nothing is looked for.
+pub fn is_sought(sought: &str, texts: [&str; 4]) -> bool {
+    let sought = sought.trim().to_lowercase();
+    texts.iter().any(|text| text.to_lowercase().contains(&sought))
 }
 
 /// A page with a panel of fields.

@@ -3,8 +3,10 @@
 use std::collections::BTreeSet;
 
 use eframe::egui::{ComboBox, TextEdit, Ui};
+use egui_extras::TableRow;
 use formulation::cost::{PriceByMass, landed_price};
 use formulation::finding::Level;
+use formulation::formula::Date;
 use formulation::mass::{ExactMass, MassUnit, read_mass};
 use formulation::stock::{Adjustment, Lot, LotId, LotStatus, Stock};
 
@@ -193,7 +195,6 @@ fn filters(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock)
 fn listed(view: &View<'_>, page: &LotsPage, stock: &Stock) -> Vec<usize> {
     let works = &view.state.works;
     let (usage, today) = (works.usage(), view.state.today());
-    let sought = page.sought.trim().to_lowercase();
     let low: Vec<_> = stock
         .low(usage, today)
         .into_iter()
@@ -214,13 +215,9 @@ fn listed(view: &View<'_>, page: &LotsPage, stock: &Stock) -> Vec<usize> {
         }
     };
     let is_sought = |lot: &Lot| {
-        let texts = [
-            lot.id.to_string(),
-            name_of(view, &lot.material),
-            lot.supplier.to_string(),
-            lot.supplier_lot.to_string(),
-        ];
-        sought.is_empty() || texts.iter().any(|t| t.to_lowercase().contains(&sought))
+        let name = name_of(view, &lot.material);
+        let texts = [lot.id.as_str(), &name, &lot.supplier, &lot.supplier_lot];
+        beside::is_sought(&page.sought, texts)
     };
     let lots = stock.lots.iter().enumerate();
     let mut found: Vec<usize> = lots
@@ -242,24 +239,10 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
         ui.label("No lot is listed; choose “all”, or search for something else.");
         return false;
     }
-    let works = &view.state.works;
-    let today = view.state.today();
-    let usage = works.usage();
-    // Tick, last day, left, price and status have a width of their own; the price gives way
-    // where there is no room for all, and stands in the panel anyway.
+    // The price gives way where there is no room for all, and stands in the panel anyway.
     let priced = ui.available_width() > PRICED_FROM;
-    let price_width = if priced { 84.0 } else { 0.0 };
-    let fixed = [22.0, 86.0, 84.0, price_width, 112.0];
-    let room = beside::room(ui, &fixed, if priced { 7.0 } else { 6.0 });
-    let (lot_width, name_width) = ((room * 0.34).max(70.0), (room * 0.66).max(110.0));
-    let mut set_status = None;
-    let mut chosen = None;
-    let p = theme::palette(ui);
-    let mut widths = vec![
-        fixed[0], lot_width, name_width, fixed[1], fixed[2], fixed[3], fixed[4],
-    ];
-    widths.retain(|width| *width > 0.0);
-    beside::table(ui, "lots", &widths)
+    let mut done = Done::default();
+    beside::table(ui, "lots", &widths(ui, priced))
         .header(ROW, |mut header| {
             for title in ["", "Lot", "Material", "Use until", "Left", PRICE, "Status"]
                 .into_iter()
@@ -270,94 +253,138 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
         })
         .body(|body| {
             body.rows(ROW, found.len(), |mut row| {
-                let Some((place, lot)) = found
-                    .get(row.index())
-                    .and_then(|place| Some((*place, stock.lots.get(*place)?)))
-                else {
-                    return;
-                };
-                let is_chosen = page.beside.chosen() == Some(&lot.id);
-                row.set_selected(is_chosen);
-                row.col(|ui| {
-                    let mut ticked = page.ticked.contains(&lot.id);
-                    let tick = ui
-                        .checkbox(&mut ticked, "")
-                        .accessible_name(format!("Tick {}", lot.id));
-                    if tick.changed() {
-                        if ticked {
-                            page.ticked.insert(lot.id.clone());
-                        } else {
-                            page.ticked.remove(&lot.id);
-                        }
-                    }
-                });
-                let mut by_name = false;
-                let name = name_of(view, &lot.material);
-                row.col(|ui| by_name = beside::code(ui, &lot.id, &name, is_chosen));
-                row.col(|ui| {
-                    fitted_label(ui, &name);
-                });
-                row.col(|ui| {
-                    let last = lot.last_day();
-                    let words = last.map_or_else(|| "not stated".to_owned(), |d| d.to_string());
-                    let colour = match last {
-                        Some(last) if last < today => p.level(Level::Breach),
-                        Some(_) => p.ink,
-                        None => p.faint_ink,
-                    };
-                    ui.colored_label(colour, words);
-                });
-                row.col(|ui| {
-                    figures(ui, |ui| {
-                        ui.label(format!("{} g", stock.left(lot, usage)));
-                    });
-                });
-                let of_price = |ui: &mut Ui| {
-                    let price = landed_price(lot, stock).and_then(PriceByMass::per_kilogram);
-                    figures(ui, |ui| match price {
-                        Ok(price) => {
-                            ui.label(price.to_string());
-                        }
-                        Err(why) => {
-                            ui.label(theme::small(ui, "not known"))
-                                .on_hover_text(why.to_string());
-                        }
-                    });
-                };
-                if priced {
-                    row.col(of_price);
-                }
-                row.col(|ui| {
-                    let mut status = lot.status;
-                    ComboBox::from_id_salt(("status", lot.id.as_str()))
-                        .selected_text(status.label())
-                        .width(96.0)
-                        .show_ui(ui, |ui| {
-                            for one in LotStatus::ALL {
-                                ui.selectable_value(&mut status, one, one.label());
-                            }
-                        })
-                        .response
-                        .accessible_name(format!("Status of {}", lot.id));
-                    if status != lot.status {
-                        set_status = Some((place, status));
-                    }
-                });
-                if row.response().clicked() || by_name {
-                    chosen = Some(lot.clone());
+                let place = found.get(row.index());
+                if let Some(lot) = place.and_then(|place| stock.lots.get(*place)) {
+                    lot_row(&mut row, view, page, stock, lot, priced, &mut done);
                 }
             });
         });
-    if let Some(lot) = chosen {
-        page.choose(Some(&lot), stock);
+    if let Some(lot) = done.chosen.and_then(|id| stock.lot(&id)) {
+        page.choose(Some(lot), stock);
     }
-    if let Some((place, status)) = set_status
-        && let Some(lot) = stock.lots.get_mut(place)
+    if let Some((id, status)) = done.status
+        && let Some(lot) = stock.lots.iter_mut().find(|lot| lot.id == id)
     {
         lot.status = status;
         return true;
     }
     false
+}
+
+/// What was done in the rows of the table.
+#[derive(Default)]
+struct Done {
+    chosen: Option<LotId>,
+    status: Option<(LotId, LotStatus)>,
+}
+
+/// Widths of tick, lot, material, last day, left, price and status.
+fn widths(ui: &Ui, priced: bool) -> Vec<f32> {
+    let [tick, last_day, left, price, status] = [22.0, 86.0, 84.0, 84.0, 112.0];
+    let mut fixed = vec![tick, last_day, left, status];
+    if priced {
+        fixed.push(price);
+    }
+    let room = beside::room(ui, &fixed, fixed.len() as f32 + 2.0);
+    let (lot, name) = ((room * 0.34).max(70.0), (room * 0.66).max(110.0));
+    let mut widths = vec![tick, lot, name, last_day, left];
+    if priced {
+        widths.push(price);
+    }
+    widths.push(status);
+    widths
+}
+
+fn lot_row(
+    row: &mut TableRow<'_, '_>,
+    view: &View<'_>,
+    page: &mut LotsPage,
+    stock: &Stock,
+    lot: &Lot,
+    priced: bool,
+    done: &mut Done,
+) {
+    let is_chosen = page.beside.chosen() == Some(&lot.id);
+    let name = name_of(view, &lot.material);
+    let mut by_name = false;
+    row.set_selected(is_chosen);
+    row.col(|ui| tick(ui, &mut page.ticked, lot));
+    row.col(|ui| by_name = beside::code(ui, &lot.id, &name, is_chosen));
+    row.col(|ui| {
+        fitted_label(ui, &name);
+    });
+    row.col(|ui| last_day(ui, lot, view.state.today()));
+    row.col(|ui| {
+        figures(ui, |ui| {
+            let left = stock.left(lot, view.state.works.usage());
+            ui.label(format!("{left} g"));
+        });
+    });
+    if priced {
+        row.col(|ui| figures(ui, |ui| price(ui, lot, stock)));
+    }
+    row.col(|ui| {
+        if let Some(status) = status(ui, lot) {
+            done.status = Some((lot.id.clone(), status));
+        }
+    });
+    if row.response().clicked() || by_name {
+        done.chosen = Some(lot.id.clone());
+    }
+}
+
+fn tick(ui: &mut Ui, all: &mut BTreeSet<LotId>, lot: &Lot) {
+    let mut ticked = all.contains(&lot.id);
+    let tick = ui
+        .checkbox(&mut ticked, "")
+        .accessible_name(format!("Tick {}", lot.id));
+    if tick.changed() {
+        if ticked {
+            all.insert(lot.id.clone());
+        } else {
+            all.remove(&lot.id);
+        }
+    }
+}
+
+fn last_day(ui: &mut Ui, lot: &Lot, today: Date) {
+    let p = theme::palette(ui);
+    let last = lot.last_day();
+    let words = last.map_or_else(|| "not stated".to_owned(), |d| d.to_string());
+    let colour = match last {
+        Some(last) if last < today => p.level(Level::Breach),
+        Some(_) => p.ink,
+        None => p.faint_ink,
+    };
+    ui.colored_label(colour, words);
+}
+
+fn price(ui: &mut Ui, lot: &Lot, stock: &Stock) {
+    match landed_price(lot, stock).and_then(PriceByMass::per_kilogram) {
+        Ok(price) => {
+            ui.label(price.to_string());
+        }
+        Err(why) => {
+            ui.label(theme::small(ui, "not known"))
+                .on_hover_text(why.to_string());
+        }
+    }
+}
+
+/// The status of a lot, to be changed in place; the new one if it was.
+fn status(ui: &mut Ui, lot: &Lot) -> Option<LotStatus> {
+    let mut status = lot.status;
+    ComboBox::from_id_salt(("status", lot.id.as_str()))
+        .selected_text(status.label())
+        .width(96.0)
+        .show_ui(ui, |ui| {
+            for one in LotStatus::ALL {
+                ui.selectable_value(&mut status, one, one.label());
+            }
+        })
+        .response
+        .accessible_name(format!("Status of {}", lot.id));
+    (status != lot.status).then_some(status)
 }
 
 /// Everything about the lot chosen, or the fields of a new one.
@@ -442,14 +469,7 @@ fn add(
     page: &mut LotsPage,
     stock: &mut Stock,
 ) -> Result<bool, String> {
-    let mut wanted = false;
-    ui.horizontal(|ui| {
-        wanted = theme::main_button(ui, "Add the lot").clicked();
-        if page.beside.unsaved() && ui.button("Empty the fields").clicked() {
-            page.beside.fill(Form::default());
-        }
-    });
-    if !wanted {
+    if !page.beside.add_button(ui, "Add the lot") {
         return Ok(false);
     }
     let lot = form::read_lot(&page.beside.form, &page.beside.form.lot, view)?;
@@ -477,51 +497,35 @@ fn save(
     stock: &mut Stock,
     lot: &Lot,
 ) -> Result<bool, String> {
-    let unsaved = page.beside.unsaved();
-    let mut outcome = Ok(false);
+    if page.beside.unsaved() {
+        return page.beside.keep_buttons(ui, &lot.id, |form| {
+            let lot = form::read_lot(form, lot.id.as_str(), view)?;
+            let form = Form::of(&lot);
+            stock.replace(lot).map_err(|e| e.to_string())?;
+            Ok(form)
+        });
+    }
+    let (mut opened, mut removed) = (false, false);
     ui.horizontal_wrapped(|ui| {
-        if unsaved && theme::main_button(ui, format!("Save {}", lot.id)).clicked() {
-            let read = form::read_lot(&page.beside.form, lot.id.as_str(), view);
-            let put = read.and_then(|lot| {
-                let form = Form::of(&lot);
-                stock.replace(lot).map_err(|e| e.to_string())?;
-                Ok(form)
-            });
-            outcome = put.map(|form| {
-                page.beside.fill(form);
-                true
-            });
-        }
-        if unsaved && ui.button("Leave it as it was").clicked() {
-            page.beside.fill(Form::of(lot));
-        }
-        if !unsaved
-            && lot.opened.is_none()
+        let opened_today = format!("{} was opened today", lot.id);
+        opened = lot.opened.is_none()
             && ui
                 .button("Opened today")
-                .on_hover_text(format!("{} was opened today", lot.id))
-                .clicked()
-            && let Some(kept) = stock.lots.iter_mut().find(|l| l.id == lot.id)
-        {
-            kept.opened = Some(view.state.today());
-            page.beside.fill(Form::of(kept));
-            outcome = Ok(true);
-        }
-        let used = !view.state.works.usage().of(&lot.id).is_zero();
-        if !unsaved
-            && !used
-            && ui
-                .button("Remove lot")
-                .on_hover_text(format!("Remove {}, entered by mistake", lot.id))
-                .clicked()
-        {
-            outcome = stock
-                .remove(&lot.id, view.state.works.usage())
-                .map(|()| true)
-                .map_err(|e| e.to_string());
-        }
+                .on_hover_text(opened_today)
+                .clicked();
+        let unused = view.state.works.usage().of(&lot.id).is_zero();
+        removed = unused && beside::remove_button(ui, &lot.id);
     });
-    outcome
+    if removed {
+        let gone = stock.remove(&lot.id, view.state.works.usage());
+        return gone.map(|()| true).map_err(|e| e.to_string());
+    }
+    let kept = stock.lots.iter_mut().find(|l| l.id == lot.id);
+    if let Some(kept) = kept.filter(|_| opened) {
+        kept.opened = Some(view.state.today());
+        page.beside.fill(Form::of(kept));
+    }
+    Ok(opened)
 }
 
 fn adjust(view: &View<'_>, page: &LotsPage, stock: &mut Stock, lot: &Lot) -> Result<(), String> {

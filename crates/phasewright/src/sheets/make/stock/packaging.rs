@@ -134,10 +134,9 @@ fn filters(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock
 }
 
 fn listed<'a>(page: &PackagingPage, stock: &'a Stock, usage: &Usage) -> Vec<&'a PackagingLot> {
-    let sought = page.sought.trim().to_lowercase();
     let is_sought = |lot: &PackagingLot| {
         let texts = [lot.id.as_str(), &lot.what, &lot.supplier, &lot.supplier_lot];
-        sought.is_empty() || texts.iter().any(|t| t.to_lowercase().contains(&sought))
+        beside::is_sought(&page.sought, texts)
     };
     let lots = stock.packaging.iter();
     lots.filter(|l| (page.all || l.left(usage) > 0) && is_sought(l))
@@ -273,14 +272,7 @@ fn add(
     page: &mut PackagingPage,
     stock: &mut Stock,
 ) -> Result<bool, String> {
-    let mut wanted = false;
-    ui.horizontal(|ui| {
-        wanted = theme::main_button(ui, "Add the packaging").clicked();
-        if page.beside.unsaved() && ui.button("Empty the fields").clicked() {
-            page.beside.fill(Form::default());
-        }
-    });
-    if !wanted {
+    if !page.beside.add_button(ui, "Add the packaging") {
         return Ok(false);
     }
     let lot = page.beside.form.read(view)?;
@@ -302,35 +294,18 @@ fn save(
     stock: &mut Stock,
     id: &LotId,
 ) -> Result<bool, String> {
-    let unsaved = page.beside.unsaved();
+    if page.beside.unsaved() {
+        return page.beside.keep_buttons(ui, id, |form| {
+            let lot = form.read(view)?;
+            let form = Form::of(&lot);
+            packaging::put(&mut stock.packaging, lot).map_err(|e| e.to_string())?;
+            Ok(form)
+        });
+    }
     let usage = view.state.works.usage();
-    let mut outcome = Ok(false);
-    ui.horizontal_wrapped(|ui| {
-        if unsaved && theme::main_button(ui, format!("Save {id}")).clicked() {
-            outcome = page.beside.form.read(view).and_then(|lot| {
-                let form = Form::of(&lot);
-                packaging::put(&mut stock.packaging, lot).map_err(|e| e.to_string())?;
-                page.beside.fill(form);
-                Ok(true)
-            });
-        }
-        if unsaved
-            && ui.button("Leave it as it was").clicked()
-            && let Some(lot) = lot_of(stock, id)
-        {
-            page.beside.fill(Form::of(lot));
-        }
-        if !unsaved
-            && usage.pieces_of(id) == 0
-            && ui
-                .button("Remove it")
-                .on_hover_text(format!("Remove {id}, entered by mistake"))
-                .clicked()
-        {
-            outcome = packaging::remove(&mut stock.packaging, id, usage)
-                .map(|()| true)
-                .map_err(|e| e.to_string());
-        }
-    });
-    outcome
+    if usage.pieces_of(id) > 0 || !beside::remove_button(ui, id) {
+        return Ok(false);
+    }
+    let gone = packaging::remove(&mut stock.packaging, id, usage);
+    gone.map(|()| true).map_err(|e| e.to_string())
 }

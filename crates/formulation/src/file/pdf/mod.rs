@@ -4,21 +4,18 @@
 //! [`Flow::finish`] turns it into a file. Lengths are in points, 1/72 inch, from the upper
 //! left corner. The same content gives the same bytes.
 
-use std::sync::Arc;
+mod ink;
 
 use krilla::Document;
-use krilla::color::rgb;
-use krilla::geom::{PathBuilder, Point, Rect};
 use krilla::metadata::Metadata;
-use krilla::num::NormalizedF32;
 use krilla::page::PageSettings;
-use krilla::paint::{Fill, Stroke};
-use krilla::text::{Font, TextDirection};
 use ttf_parser::Face;
 
-static REGULAR: &[u8] = include_bytes!("../../../../assets/fonts/NotoSans-Regular.ttf");
-static BOLD: &[u8] = include_bytes!("../../../../assets/fonts/NotoSans-Bold.ttf");
-static SYMBOLS: &[u8] = include_bytes!("../../../../assets/fonts/NotoSansMath-Symbols.ttf");
+use self::ink::Ink;
+
+static REGULAR: &[u8] = include_bytes!("../../../../../assets/fonts/NotoSans-Regular.ttf");
+static BOLD: &[u8] = include_bytes!("../../../../../assets/fonts/NotoSans-Bold.ttf");
+static SYMBOLS: &[u8] = include_bytes!("../../../../../assets/fonts/NotoSansMath-Symbols.ttf");
 
 pub use crate::batch::workshop::Paper;
 
@@ -539,11 +536,7 @@ impl Flow {
 
     /// The file. Every page gets `footer` and its number at the foot.
     pub fn finish(self, title: &str, footer: &str) -> Result<Vec<u8>, PdfError> {
-        let font = |data: &'static [u8]| {
-            Font::new(Arc::new(data.to_vec()).into(), 0)
-                .ok_or_else(|| PdfError("a font cannot be read".to_owned()))
-        };
-        let (regular, bold, symbols) = (font(REGULAR)?, font(BOLD)?, font(SYMBOLS)?);
+        let ink = Ink::new(&self.fonts)?;
         let (width, height) = self.size;
         let count = self.pages.len();
         let mut document = Document::new();
@@ -552,112 +545,9 @@ impl Flow {
                 .ok_or_else(|| PdfError("the paper has no size".to_owned()))?;
             let mut page = document.start_page_with(settings);
             let mut surface = page.surface();
-            let style = Style::quiet(7.5);
-            let numbering = format!("Page {} of {count}", number + 1);
-            let foot = height - BOTTOM + 24.0;
-            let right = width - SIDE - self.fonts.width(&numbering, style);
-            let room = right - SIDE - GAP;
-            let mut footers: Vec<Mark> = self
-                .fonts
-                .wrap(footer, style, room)
-                .into_iter()
-                .take(2)
-                .enumerate()
-                .map(|(i, text)| Mark::Text {
-                    x: SIDE,
-                    y: foot + i as f32 * style.leading(),
-                    style,
-                    text,
-                })
-                .collect();
-            footers.push(Mark::Text {
-                x: right,
-                y: foot,
-                style,
-                text: numbering,
-            });
-            for mark in marks.iter().chain(&footers) {
-                match mark {
-                    Mark::Text { x, y, style, text } => {
-                        surface.set_stroke(None);
-                        surface.set_fill(Some(fill(style.grey)));
-                        let mut x = *x;
-                        for (which, run) in self.runs(text, style.bold) {
-                            let font = match which {
-                                Which::Regular => &regular,
-                                Which::Bold => &bold,
-                                Which::Symbols => &symbols,
-                            };
-                            let at = Point::from_xy(x, *y);
-                            surface.draw_text(
-                                at,
-                                font.clone(),
-                                style.size,
-                                run,
-                                false,
-                                TextDirection::LeftToRight,
-                            );
-                            x += self.fonts.width(run, *style);
-                        }
-                    }
-                    Mark::Line {
-                        from,
-                        to,
-                        width,
-                        grey,
-                    } => {
-                        let mut path = PathBuilder::new();
-                        path.move_to(from.0, from.1);
-                        path.line_to(to.0, to.1);
-                        if let Some(path) = path.finish() {
-                            surface.set_fill(None);
-                            surface.set_stroke(Some(stroke(*width, *grey)));
-                            surface.draw_path(&path);
-                        }
-                    }
-                    Mark::Box { x, y, side } => {
-                        let mut path = PathBuilder::new();
-                        if let Some(rect) = Rect::from_xywh(*x, *y, *side, *side) {
-                            path.push_rect(rect);
-                        }
-                        if let Some(path) = path.finish() {
-                            surface.set_fill(None);
-                            surface.set_stroke(Some(stroke(0.8, 0)));
-                            surface.draw_path(&path);
-                        }
-                    }
-                    Mark::Outline {
-                        corners,
-                        width,
-                        grey,
-                    } => {
-                        let mut path = PathBuilder::new();
-                        for (place, (x, y)) in corners.iter().enumerate() {
-                            if place == 0 {
-                                path.move_to(*x, *y);
-                            } else {
-                                path.line_to(*x, *y);
-                            }
-                        }
-                        path.close();
-                        if let Some(path) = path.finish() {
-                            surface.set_fill(None);
-                            surface.set_stroke(Some(stroke(*width, *grey)));
-                            surface.draw_path(&path);
-                        }
-                    }
-                    Mark::Shade { x, y, w, h, grey } => {
-                        let mut path = PathBuilder::new();
-                        if let Some(rect) = Rect::from_xywh(*x, *y, *w, *h) {
-                            path.push_rect(rect);
-                        }
-                        if let Some(path) = path.finish() {
-                            surface.set_stroke(None);
-                            surface.set_fill(Some(fill(*grey)));
-                            surface.draw_path(&path);
-                        }
-                    }
-                }
+            let foot = self.foot(footer, &format!("Page {} of {count}", number + 1));
+            for mark in marks.iter().chain(&foot) {
+                ink.draw(&mut surface, mark);
             }
             surface.finish();
             page.finish();
@@ -671,36 +561,23 @@ impl Flow {
         document.finish().map_err(|e| PdfError(format!("{e:?}")))
     }
 
-    /// Parts of a text that are drawn with one font.
-    fn runs<'a>(&self, text: &'a str, bold: bool) -> Vec<(Which, &'a str)> {
-        let mut runs: Vec<(Which, usize, usize)> = Vec::new();
-        for (i, c) in text.char_indices() {
-            let which = self.fonts.which(c, bold);
-            let end = i + c.len_utf8();
-            match runs.last_mut() {
-                Some((last, _, until)) if *last == which => *until = end,
-                _ => runs.push((which, i, end)),
-            }
-        }
-        runs.into_iter()
-            .filter_map(|(which, from, to)| Some((which, text.get(from..to)?)))
-            .collect()
-    }
-}
-
-fn fill(grey: u8) -> Fill {
-    Fill {
-        paint: rgb::Color::new(grey, grey, grey).into(),
-        opacity: NormalizedF32::ONE,
-        rule: krilla::paint::FillRule::default(),
-    }
-}
-
-fn stroke(width: f32, grey: u8) -> Stroke {
-    Stroke {
-        paint: rgb::Color::new(grey, grey, grey).into(),
-        width,
-        ..Stroke::default()
+    /// What stands below each page: the footer, in two lines at most, and which page it is.
+    fn foot(&self, footer: &str, numbering: &str) -> Vec<Mark> {
+        let style = Style::quiet(7.5);
+        let (width, height) = self.size;
+        let y = height - BOTTOM + 24.0;
+        let right = width - SIDE - self.fonts.width(numbering, style);
+        let words = |x: f32, line: usize, text: String| Mark::Text {
+            x,
+            y: y + line as f32 * style.leading(),
+            style,
+            text,
+        };
+        let lines = self.fonts.wrap(footer, style, right - SIDE - GAP);
+        let lines = lines.into_iter().take(2).enumerate();
+        let mut marks: Vec<Mark> = lines.map(|(n, text)| words(SIDE, n, text)).collect();
+        marks.push(words(right, 0, numbering.to_owned()));
+        marks
     }
 }
 

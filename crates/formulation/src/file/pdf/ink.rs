@@ -1,0 +1,147 @@
+//! How what stands on a page is drawn.
+
+use std::sync::Arc;
+
+use krilla::color::rgb;
+use krilla::geom::{Path, PathBuilder, Point, Rect};
+use krilla::num::NormalizedF32;
+use krilla::paint::{Fill, FillRule, Stroke};
+use krilla::surface::Surface;
+use krilla::text::{Font, TextDirection};
+
+use super::{BOLD, Fonts, Mark, PdfError, REGULAR, SYMBOLS, Style, Which};
+
+/// Width of the line around a box to tick, in points.
+const BOX: f32 = 0.8;
+
+/// The fonts as they are embedded, and those that measure them.
+pub(super) struct Ink<'a> {
+    regular: Font,
+    bold: Font,
+    symbols: Font,
+    fonts: &'a Fonts<'static>,
+}
+
+impl<'a> Ink<'a> {
+    /// Reads the fonts to embed.
+    pub(super) fn new(fonts: &'a Fonts<'static>) -> Result<Self, PdfError> {
+        let font = |data: &'static [u8]| {
+            Font::new(Arc::new(data.to_vec()).into(), 0)
+                .ok_or_else(|| PdfError("a font cannot be read".to_owned()))
+        };
+        Ok(Self {
+            regular: font(REGULAR)?,
+            bold: font(BOLD)?,
+            symbols: font(SYMBOLS)?,
+            fonts,
+        })
+    }
+
+    /// Draws a mark.
+    pub(super) fn draw(&self, surface: &mut Surface<'_>, mark: &Mark) {
+        match mark {
+            Mark::Text { x, y, style, text } => self.text(surface, (*x, *y), *style, text),
+            Mark::Line {
+                from,
+                to,
+                width,
+                grey,
+            } => outlined(surface, open(&[*from, *to]), *width, *grey),
+            Mark::Box { x, y, side } => {
+                outlined(surface, rectangle(*x, *y, *side, *side), BOX, 0);
+            }
+            Mark::Outline {
+                corners,
+                width,
+                grey,
+            } => outlined(surface, closed(corners), *width, *grey),
+            Mark::Shade { x, y, w, h, grey } => filled(surface, rectangle(*x, *y, *w, *h), *grey),
+        }
+    }
+
+    fn text(&self, surface: &mut Surface<'_>, (mut x, y): (f32, f32), style: Style, text: &str) {
+        surface.set_stroke(None);
+        surface.set_fill(Some(fill(style.grey)));
+        for (which, run) in self.runs(text, style.bold) {
+            let font = match which {
+                Which::Regular => &self.regular,
+                Which::Bold => &self.bold,
+                Which::Symbols => &self.symbols,
+            };
+            let at = Point::from_xy(x, y);
+            let direction = TextDirection::LeftToRight;
+            surface.draw_text(at, font.clone(), style.size, run, false, direction);
+            x += self.fonts.width(run, style);
+        }
+    }
+
+    /// Parts of a text that are drawn with one font.
+    fn runs<'t>(&self, text: &'t str, bold: bool) -> Vec<(Which, &'t str)> {
+        let mut runs: Vec<(Which, usize, usize)> = Vec::new();
+        for (i, c) in text.char_indices() {
+            let which = self.fonts.which(c, bold);
+            let end = i + c.len_utf8();
+            match runs.last_mut() {
+                Some((last, _, until)) if *last == which => *until = end,
+                _ => runs.push((which, i, end)),
+            }
+        }
+        runs.into_iter()
+            .filter_map(|(which, from, to)| Some((which, text.get(from..to)?)))
+            .collect()
+    }
+}
+
+fn through(points: &[(f32, f32)]) -> PathBuilder {
+    let mut path = PathBuilder::new();
+    for (place, (x, y)) in points.iter().enumerate() {
+        if place == 0 {
+            path.move_to(*x, *y);
+        } else {
+            path.line_to(*x, *y);
+        }
+    }
+    path
+}
+
+fn open(points: &[(f32, f32)]) -> Option<Path> {
+    through(points).finish()
+}
+
+fn closed(points: &[(f32, f32)]) -> Option<Path> {
+    let mut path = through(points);
+    path.close();
+    path.finish()
+}
+
+fn rectangle(x: f32, y: f32, w: f32, h: f32) -> Option<Path> {
+    let mut path = PathBuilder::new();
+    path.push_rect(Rect::from_xywh(x, y, w, h)?);
+    path.finish()
+}
+
+fn outlined(surface: &mut Surface<'_>, path: Option<Path>, width: f32, grey: u8) {
+    let Some(path) = path else { return };
+    surface.set_fill(None);
+    surface.set_stroke(Some(Stroke {
+        paint: rgb::Color::new(grey, grey, grey).into(),
+        width,
+        ..Stroke::default()
+    }));
+    surface.draw_path(&path);
+}
+
+fn filled(surface: &mut Surface<'_>, path: Option<Path>, grey: u8) {
+    let Some(path) = path else { return };
+    surface.set_stroke(None);
+    surface.set_fill(Some(fill(grey)));
+    surface.draw_path(&path);
+}
+
+fn fill(grey: u8) -> Fill {
+    Fill {
+        paint: rgb::Color::new(grey, grey, grey).into(),
+        opacity: NormalizedF32::ONE,
+        rule: FillRule::default(),
+    }
+}

@@ -1,0 +1,135 @@
+//! What speaks against the lot that an entry of a batch record takes from.
+
+use formulation::mass::ExactMass;
+use formulation::batch::record::{Event, Record};
+use formulation::formula::{Date, ItemId};
+use formulation::material::MaterialId;
+use formulation::stock::packaging;
+use formulation::stock::LotId;
+
+use super::Works;
+
+/// An entry that takes from a lot from which it must not without a reason.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct LotStop {
+    /// The lot; none where packaging is kept in the stock and no lot was noted.
+    pub lot: Option<LotId>,
+    /// What speaks against it, in words.
+    pub against: Vec<String>,
+}
+
+/// What of a mass or a number is taken beyond what is in the books already; `None` if a
+/// correction takes no more from the same lot than before.
+fn beyond<L: PartialEq, T: Copy + Ord + std::ops::Sub<Output = T>>(
+    now: (L, T),
+    before: Option<(L, T)>,
+) -> Option<T> {
+    match before {
+        Some((lot, had)) if lot == now.0 => (now.1 > had).then(|| now.1 - had),
+        _ => Some(now.1),
+    }
+}
+
+/// From which lot raw material is taken, and how much.
+const fn of_material(event: &Event) -> Option<(&LotId, ExactMass)> {
+    match event {
+        Event::Weighed {
+            mass,
+            lot: Some(lot),
+            ..
+        }
+        | Event::MadeUp {
+            mass,
+            lot: Some(lot),
+        } => Some((lot, *mass)),
+        _ => None,
+    }
+}
+
+/// What packaging is taken, from which lot, and how many pieces.
+fn of_packaging(event: &Event) -> Option<(&str, &str, u64)> {
+    match event {
+        Event::Packed {
+            what,
+            lot,
+            used,
+            spoilt,
+        } => Some((what, lot, u64::from(*used) + u64::from(*spoilt))),
+        Event::Labelled {
+            what, lot, printed, ..
+        } => Some((what, lot, u64::from(*printed))),
+        _ => None,
+    }
+}
+
+impl Works {
+    /// What speaks against taking a mass for a line of a batch from a lot on a day, and was
+    /// not excepted in its record, in words.
+    pub fn lot_faults(
+        &self,
+        record: &Record,
+        line: ItemId,
+        lot: &LotId,
+        mass: ExactMass,
+        day: Date,
+    ) -> Vec<String> {
+        let opening = record.opening();
+        let Some(of) = opening.variant().line(line) else {
+            return Vec::new();
+        };
+        let name = opening.name_of(line);
+        self.against(record, (&of.material, &name), lot, mass, day)
+    }
+
+    fn against(
+        &self,
+        record: &Record,
+        (material, name): (&MaterialId, &str),
+        lot: &LotId,
+        mass: ExactMass,
+        day: Date,
+    ) -> Vec<String> {
+        let faults = self.stock().faults(lot, material, mass, self.usage(), day);
+        let words = faults.into_iter().map(|fault| format!("{name}: {fault}"));
+        words.filter(|w| !record.excepted(Some(lot), w)).collect()
+    }
+
+    /// What speaks on a day against the lot that an entry takes from, be it a weighing, water
+    /// made up, packaging, a run of labels or the correction of one; `None` if nothing does or
+    /// it was excepted. What a corrected entry had taken is in the books already.
+    pub fn stop(&self, record: &Record, event: &Event, day: Date) -> Option<LotStop> {
+        let corrected;
+        let (event, before) = match event {
+            Event::Amended { entry, change, .. } => {
+                corrected = record.corrected(*entry, change)?;
+                (&corrected, record.standing(*entry).map(|(event, _)| event))
+            }
+            event => (event, None),
+        };
+        if let Some((what, lot, pieces)) = of_packaging(event) {
+            let had = before.and_then(of_packaging);
+            let pieces = beyond((lot, pieces), had.map(|(_, lot, pieces)| (lot, pieces)))?;
+            let fault = packaging::faults(&self.stock().packaging, lot, pieces, self.usage())?;
+            let (lot, words) = (LotId::new(lot), format!("{what}: {fault}"));
+            return (!record.excepted(lot.as_ref(), &words)).then(|| LotStop {
+                lot,
+                against: vec![words],
+            });
+        }
+        let (lot, mass) = of_material(event)?;
+        let mass = beyond((lot, mass), before.and_then(of_material))?;
+        let against = match event {
+            Event::Weighed { line, .. } => self.lot_faults(record, *line, lot, mass, day),
+            // Water is not of a line; its lot is held against what it is of by the stock.
+            _ => {
+                let known = self.stock().lot(lot).map(|l| l.material.clone());
+                let material = known.unwrap_or_else(|| MaterialId::from_name("water"));
+                self.against(record, (&material, "water made up"), lot, mass, day)
+            }
+        };
+        (!against.is_empty()).then(|| LotStop {
+            lot: Some(lot.clone()),
+            against,
+        })
+    }
+}
