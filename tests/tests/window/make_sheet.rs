@@ -834,5 +834,8 @@ fn a_correction_is_held_against_the_stock_like_a_weighing() {
         lot: LotId::new("W-9"),
     };
     let refused = works.record(made_up, at, "Wren").unwrap_err();
-    assert!(refused.contains("water made up") && refused.contains("W-9"), "{refused}");
+    assert!(
+        refused.contains("water made up") && refused.contains("W-9"),
+        "{refused}"
+    );
 }

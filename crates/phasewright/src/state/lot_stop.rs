@@ -118,14 +118,13 @@ impl Works {
         }
         let (lot, mass) = of_material(event)?;
         let mass = beyond((lot, mass), before.and_then(of_material))?;
-        let against = match event {
-            Event::Weighed { line, .. } => self.lot_faults(record, *line, lot, mass, day),
-            // Water is not of a line; its lot is held against what it is of by the stock.
-            _ => {
-                let known = self.stock().lot(lot).map(|l| l.material.clone());
-                let material = known.unwrap_or_else(|| MaterialId::from_name("water"));
-                self.against(record, (&material, "water made up"), lot, mass, day)
-            }
+        let against = if let Event::Weighed { line, .. } = event {
+            self.lot_faults(record, *line, lot, mass, day)
+        } else {
+            // Water made up is of no line; what its lot is of is what the stock says.
+            let known = self.stock().lot(lot).map(|l| l.material.clone());
+            let material = known.unwrap_or_else(|| MaterialId::from_name("water"));
+            self.against(record, (&material, "water made up"), lot, mass, day)
         };
         (!against.is_empty()).then(|| LotStop {
             lot: Some(lot.clone()),

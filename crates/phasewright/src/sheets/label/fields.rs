@@ -158,12 +158,7 @@ impl Fields<'_, '_> {
     }
 
     /// A field for an area in square centimetres, asked for in the United States only.
-    fn area(
-        &mut self,
-        ui: &mut Ui,
-        name: &str,
-        part: impl Fn(&mut LabelInfo) -> &mut Option<f64>,
-    ) {
+    fn area(&mut self, ui: &mut Ui, name: &str, part: impl Fn(&mut LabelInfo) -> &mut Option<f64>) {
         let shown = *part(&mut self.next);
         let typed = self.number(ui, name, shown, "cm², for the US", 0.1..=100_000.0);
         *part(&mut self.next) = typed.over(shown);

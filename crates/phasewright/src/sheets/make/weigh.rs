@@ -566,6 +566,7 @@ fn batch_code(ui: &mut Ui, view: &View<'_>, code: &mut String) -> String {
         field(ui, "Batch code", code, 120.0)
             .on_hover_text(format!("Left empty, it will be {proposed}"));
         if !proposed.is_empty()
+            && *code != proposed
             && action(ui, &format!("Take {proposed}"))
                 .on_hover_text("So that it stands on the printed sheet too")
                 .clicked()

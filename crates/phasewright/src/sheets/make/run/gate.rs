@@ -222,7 +222,8 @@ fn decide(at: At<'_>, page: &mut RunPage) {
         );
         return;
     };
-    if decision == Decision::Release {
+    // A trial is never released, however many of its points are accepted.
+    if decision == Decision::Release && !record.not_for_sale() {
         let evaluation = page.checked.as_ref().map(|c| c.evaluation().clone());
         let open = gate(record, evaluation.as_deref())
             .iter()

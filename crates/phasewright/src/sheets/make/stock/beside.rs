@@ -126,7 +126,9 @@ pub fn remove_button(ui: &mut Ui, lot: &LotId) -> bool {
 /// Whether what is looked for stands in one of the texts; whatever is, if nothing is looked for.
 pub fn is_sought(sought: &str, texts: [&str; 4]) -> bool {
     let sought = sought.trim().to_lowercase();
-    texts.iter().any(|text| text.to_lowercase().contains(&sought))
+    texts
+        .iter()
+        .any(|text| text.to_lowercase().contains(&sought))
 }
 
 /// A page with a panel of fields.

@@ -376,7 +376,7 @@ fn status(ui: &mut Ui, lot: &Lot) -> Option<LotStatus> {
     let mut status = lot.status;
     ComboBox::from_id_salt(("status", lot.id.as_str()))
         .selected_text(status.label())
-        .width(96.0)
+        .width(104.0)
         .show_ui(ui, |ui| {
             for one in LotStatus::ALL {
                 ui.selectable_value(&mut status, one, one.label());
