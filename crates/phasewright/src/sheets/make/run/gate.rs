@@ -3,6 +3,7 @@
 use eframe::egui::{Grid, Ui};
 use formulation::batch::record::{Change, Decision, Event, Point, Record, gate};
 use formulation::finding::Level;
+use formulation::formula::ItemId;
 
 use super::{At, Form, RunPage, caution, checked};
 use crate::sheets::make::{action, entered, field};
@@ -134,15 +135,27 @@ fn accepting(ui: &mut Ui, at: At<'_>, page: &mut RunPage, alike: &[&Point]) {
 
 fn second_person(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     let record = at.record;
+    let unchecked: Vec<ItemId> = record
+        .lines()
+        .filter(|s| !s.actual.is_zero() && record.line_checked_by(s.line).is_none())
+        .map(|s| s.line)
+        .collect();
+    let checked = |line: &ItemId| Event::Checked { line: Some(*line) };
     ui.horizontal_wrapped(|ui| {
-        for status in record.lines() {
-            if !status.actual.is_zero() && record.line_checked_by(status.line).is_none() {
-                let name = record.opening().name_of(status.line);
-                if ui.button(format!("Weighing of {name} checked")).clicked() {
-                    let line = Some(status.line);
-                    page.send(at, Form::Plain, Event::Checked { line });
-                }
+        for line in &unchecked {
+            let name = record.opening().name_of(*line);
+            if ui.button(format!("Weighing of {name} checked")).clicked() {
+                page.send(at, Form::Plain, checked(line));
             }
+        }
+        if unchecked.len() > 1
+            && ui
+                .button(format!("All {} weighings checked", unchecked.len()))
+                .on_hover_text("Records a check of each that is not checked yet")
+                .clicked()
+        {
+            let all = unchecked.iter().map(checked).collect();
+            page.submit(at, Form::Plain, all);
         }
         match record.looked_through_by() {
             Some(who) => {
