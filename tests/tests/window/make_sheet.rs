@@ -17,7 +17,7 @@ use formulation::material::MaterialId;
 use formulation::quantity::{Currency, Decimal};
 use formulation::shelf::built_in;
 use formulation::stock::packaging::PackagingLot;
-use formulation::stock::{Lot, LotId, Offer, Stock};
+use formulation::stock::{Lot, LotId, LotStatus, Offer, Stock};
 use phasewright::app::Bench;
 use phasewright::command::Command;
 use phasewright::sheets::SheetName;

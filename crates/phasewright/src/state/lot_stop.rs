@@ -1,11 +1,11 @@
 //! What speaks against the lot that an entry of a batch record takes from.
 
-use formulation::mass::ExactMass;
 use formulation::batch::record::{Event, Record};
 use formulation::formula::{Date, ItemId};
+use formulation::mass::ExactMass;
 use formulation::material::MaterialId;
-use formulation::stock::packaging;
 use formulation::stock::LotId;
+use formulation::stock::packaging;
 
 use super::Works;
 
