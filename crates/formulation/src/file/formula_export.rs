@@ -656,7 +656,8 @@ mod tests {
             let matcher = Resolver::new(&shelf);
             let taken = |bytes: &[u8]| {
                 let tables = read_bytes(bytes).unwrap();
-                let proposal = propose(&tables[0], "x", &Settings::default(), &matcher).unwrap();
+                let proposal = propose(&tables[0], "x", &Settings::default(), &matcher)
+                    .unwrap_or_else(|e| panic!("seed {seed}: {e:?}\n{text}"));
                 proposal.accept(&matcher).unwrap().formula
             };
             let back = taken(text.as_bytes());

@@ -562,6 +562,10 @@ fn adds_up_row_by_row(table: &Table, column: usize, other: usize, rows: &[usize]
         return false;
     }
     let slack = *last * Decimal::new(2, 3);
+    // Numbers that hardly grow are no running sum, whatever stands beside them.
+    if *last - *first <= slack {
+        return false;
+    }
     let mut so_far = Decimal::ZERO;
     pairs.iter().all(|(stated, each)| {
         so_far += *each;
