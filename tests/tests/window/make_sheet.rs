@@ -839,3 +839,65 @@ fn a_correction_is_held_against_the_stock_like_a_weighing() {
         "{refused}"
     );
 }
+
+/// Whoever did not weigh checks what is left in one step; who weighed cannot.
+#[test]
+fn all_weighings_left_are_checked_at_once_by_a_second_person() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    let workshop = Workshop {
+        second_check: true,
+        ..Workshop::default()
+    };
+    let works = &mut harness.state_mut().state_mut().works;
+    works
+        .set_stock(Stock::new(Currency::EUR), workshop)
+        .unwrap();
+    type_into(&mut harness, "Done by", "Wren");
+    harness.run();
+    // The code proposed is taken over with a click, and is then not offered again.
+    click(&mut harness, "Take 26-001");
+    assert!(harness.query_by_label("Take 26-001").is_none());
+    click(&mut harness, "Begin the batch");
+    let planned: Vec<_> = record(&harness)
+        .lines()
+        .map(|l| (l.line, l.planned))
+        .collect();
+    let works = &mut harness.state_mut().state_mut().works;
+    for &(line, mass) in &planned[..3] {
+        let weighed = Event::Weighed {
+            line,
+            mass,
+            lot: None,
+            remark: "".into(),
+        };
+        works
+            .record(weighed, acceptance::batch::AT, "Wren")
+            .unwrap();
+    }
+    click(&mut harness, "Whole record");
+    let checks = |harness: &Harness<'_, Bench>| {
+        let of = |line| {
+            record(harness)
+                .line_checked_by(line)
+                .map(ToString::to_string)
+        };
+        planned
+            .iter()
+            .map(|&(line, _)| of(line))
+            .collect::<Vec<_>>()
+    };
+    click(&mut harness, "All 3 weighings checked");
+    assert!(checks(&harness).iter().all(Option::is_none));
+    type_into(&mut harness, "Done by", "Ash");
+    harness.run();
+    click(&mut harness, "All 3 weighings checked");
+    let checked = checks(&harness);
+    assert!(checked[..3].iter().all(|by| by.as_deref() == Some("Ash")));
+    assert!(checked[3..].iter().all(Option::is_none));
+    assert!(
+        harness
+            .query_by_label_contains("weighings checked")
+            .is_none()
+    );
+}

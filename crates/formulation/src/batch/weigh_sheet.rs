@@ -82,7 +82,7 @@ pub enum Entry {
     },
     /// Wait until the batch has cooled.
     Cool {
-        /// Below this.
+        /// To this or less: what the phase is worked at, else what its material bears.
         below: Temperature,
         /// On whose account.
         because: String,
@@ -135,7 +135,7 @@ pub fn step_facts(step: &Step) -> Vec<String> {
 
 /// The wait for a temperature in words.
 pub fn cool_words(below: Temperature) -> String {
-    format!("Let it cool below {}", degrees(below))
+    format!("Let it cool to {}", degrees(below))
 }
 
 /// A check while or after working, with what is acceptable.
@@ -401,8 +401,10 @@ fn cool_down(
         return None;
     }
     let hot_before = hottest.is_some_and(|h| h > limit.value);
+    // What the phase is worked at says more than what its material would bear.
+    let below = phase.temperature.unwrap_or(limit.value);
     (hot_before || phase.kind == PhaseKind::CoolDown).then(|| Entry::Cool {
-        below: limit.value,
+        below,
         because: format!(
             "{name} bears at most {:.0} °C ({})",
             in_celsius(limit.value),
@@ -788,6 +790,25 @@ mod tests {
         };
         assert!((in_celsius(*below) - 40.0).abs() < 1e-9);
         assert!(because.contains("Scent"));
+    }
+
+    #[test]
+    fn a_phase_waits_for_the_temperature_it_is_worked_at() {
+        let mut formula = lotion();
+        let mut variant = formula.active().as_ref().clone();
+        let mut last = variant.phases[1].as_ref().clone();
+        last.temperature = Some(celsius(25.0));
+        let scent = last.lines[0].id;
+        variant.phases[1] = Arc::new(last);
+        formula.variants = vec![Arc::new(variant)];
+        let sheet = sheet(&formula);
+        let Entry::Cool { below, because } = &sheet.phases[1].entries[0] else {
+            panic!("no cool-down: {:?}", sheet.phases[1].entries[0]);
+        };
+        assert!((in_celsius(*below) - 25.0).abs() < 1e-9);
+        assert!(because.contains("at most 40 °C"), "{because}");
+        let at_line = at_the_bench(&formula, formula.active(), scent);
+        assert!(at_line[0].to_string().starts_with("Cool first: to 25 °C"));
     }
 
     #[test]

@@ -76,11 +76,11 @@ pub(super) fn alcohol_reading(derived: &Derived) -> Reading {
     match derived.alcohol_volume_percent {
         Some(volume) => Reading {
             value: format!("{volume:.1} % vol"),
-            basis: "at 20 °C, from the density",
+            basis: "at 20 °C, from the density".into(),
         },
         None => Reading {
             value: format!("{:.2} %", derived.alcohol_mass_percent),
-            basis: "by mass",
+            basis: "by mass".into(),
         },
     }
 }
@@ -126,7 +126,7 @@ pub(super) fn soap_reading(view: &View<'_>) -> Reading {
     let Some(soap) = &view.evaluation.estimates.soap else {
         return Reading {
             value: "–".to_owned(),
-            basis: "none forms",
+            basis: "none forms".into(),
         };
     };
     Reading {
@@ -135,7 +135,7 @@ pub(super) fn soap_reading(view: &View<'_>) -> Reading {
         } else {
             format!("{:.1} % superfat", soap.superfat_percent)
         },
-        basis: "fat that finds no lye",
+        basis: "fat that finds no lye".into(),
     }
 }
 

@@ -8,6 +8,8 @@ mod from_trials;
 mod ph;
 mod preservation;
 
+use std::borrow::Cow;
+
 use eframe::egui::{self, Align2, Key, Rect, Sense, Stroke, Ui, Vec2, WidgetInfo};
 use formulation::chemistry::Figure;
 use formulation::chemistry::work_out::Derived;
@@ -122,7 +124,7 @@ impl Readouts {
 /// The figure of a read-out and the word below it.
 struct Reading {
     value: String,
-    basis: &'static str,
+    basis: Cow<'static, str>,
 }
 
 /// Room inside a card, left and right, and above and below, in points.
@@ -310,7 +312,7 @@ fn card(
     let lines = [
         egui::WidgetText::from(small(readout.label())),
         egui::WidgetText::from(theme::strong(reading.value.as_str())),
-        egui::WidgetText::from(small(reading.basis)),
+        egui::WidgetText::from(small(&reading.basis)),
     ];
     let galleys = lines.map(|text| {
         text.into_galley(
@@ -361,11 +363,16 @@ fn reading(view: &View<'_>, (derived, trials): (&Derived, &OfTrials), readout: R
                     state.effective_percent,
                     100.0 * state.undissociated
                 ),
-                basis: state.acid.inci,
+                basis: state
+                    .oil
+                    .as_ref()
+                    .map_or(Cow::Borrowed(state.acid.inci), |oil| {
+                        format!("{:.3} % free in its water", oil.in_water_percent).into()
+                    }),
             },
             None => Reading {
                 value: "–".to_owned(),
-                basis: "no organic acid",
+                basis: "no organic acid".into(),
             },
         },
         Readout::WaterActivity => of_figure(&e.water_activity, |v| format!("{v:.3}")),
@@ -378,7 +385,7 @@ fn reading(view: &View<'_>, (derived, trials): (&Derived, &OfTrials), readout: R
             if e.emulsion.absent.is_some() {
                 Reading {
                     value: "–".to_owned(),
-                    basis: "no emulsion",
+                    basis: "no emulsion".into(),
                 }
             } else if e.emulsion.required.is_known() || e.emulsion.provided.is_known() {
                 Reading {
@@ -387,18 +394,18 @@ fn reading(view: &View<'_>, (derived, trials): (&Derived, &OfTrials), readout: R
                         side(&e.emulsion.required),
                         side(&e.emulsion.provided)
                     ),
-                    basis: "required / provided",
+                    basis: "required / provided".into(),
                 }
             } else {
                 Reading {
                     value: "–".to_owned(),
-                    basis: "no oil phase known",
+                    basis: "no oil phase known".into(),
                 }
             }
         }
         Readout::Electrolyte => {
             let mut reading = of_figure(&e.electrolyte.nacl_percent, |v| format!("{v:.2} %"));
-            reading.basis = "as sodium chloride";
+            reading.basis = "as sodium chloride".into();
             reading
         }
         Readout::NaturalOrigin => of_figure(&e.natural_origin.with_water, |v| {
@@ -408,7 +415,10 @@ fn reading(view: &View<'_>, (derived, trials): (&Derived, &OfTrials), readout: R
         Readout::Soap => derived::soap_reading(view),
         Readout::Trials => {
             let (value, basis) = trials.viscosity().cloned().unwrap_or_default();
-            Reading { value, basis }
+            Reading {
+                value,
+                basis: basis.into(),
+            }
         }
     }
 }
@@ -429,7 +439,7 @@ fn of_figure(figure: &Figure, words: impl Fn(f64) -> String) -> Reading {
     match (figure.measured, figure.value, figure.low, figure.high) {
         (Some(measured), ..) => Reading {
             value: words(measured),
-            basis: "measured",
+            basis: "measured".into(),
         },
         (None, Some(value), ..) => Reading {
             value: words(value),
@@ -437,15 +447,16 @@ fn of_figure(figure: &Figure, words: impl Fn(f64) -> String) -> Reading {
                 "estimate"
             } else {
                 "estimate, out of range"
-            },
+            }
+            .into(),
         },
         (None, None, Some(low), Some(high)) => Reading {
             value: format!("{} – {}", words(low), words(high)),
-            basis: "range of the estimate",
+            basis: "range of the estimate".into(),
         },
         _ => Reading {
             value: "–".to_owned(),
-            basis: "not known",
+            basis: "not known".into(),
         },
     }
 }
@@ -468,7 +479,7 @@ mod parts {
         let reading = super::of_figure(figure, &words);
         ui.horizontal_wrapped(|ui| {
             ui.label(theme::heading(format!("{name} {}", reading.value)));
-            ui.label(theme::small(ui, reading.basis));
+            ui.label(theme::small(ui, reading.basis.as_ref()));
         });
         if let (Some(low), Some(high)) = (figure.low, figure.high)
             && words(low) != words(high)
