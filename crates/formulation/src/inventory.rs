@@ -6,11 +6,13 @@
 //! a listed name is not thereby allowed, and the functions are as the industry
 //! reported them. Only the first CAS number of each name is known.
 
-use std::sync::OnceLock;
+use std::collections::HashMap;
+use std::sync::{LazyLock, OnceLock};
 
 use crate::cas::Cas;
-use crate::material::{Basis, Class, Role, Source};
+use crate::material::{Basis, Charge, Class, Role, Source};
 use crate::search::{Field, Index, IndexBuilder};
+use crate::shelf::built_in;
 
 /// The inventory in its compact form; its head says how to read and how to remake it.
 const TEXT: &str = include_str!("../../../assets/inventory/inci.txt");
@@ -49,14 +51,23 @@ impl Entry {
         roles
     }
 
-    /// What the substance would be counted as by its functions alone; a proposal
-    /// for the maker to confirm, [`Class::Other`] where the functions do not tell.
+    /// What the substance would be counted as: as on the shelf, where it stands in a raw
+    /// material; else by its name, where that tells the charge of what washes; else by its
+    /// functions. A proposal for the maker to confirm, [`Class::Other`] where none of them
+    /// tells.
     pub fn likely_class(&self) -> Class {
-        if matches!(self.name, "AQUA" | "WATER") {
-            return Class::Water;
+        if let Some(class) = ON_SHELF.get(&*self.name.to_lowercase()) {
+            return *class;
         }
-        // Washing surfactants are left to the maker, because the inventory does not
-        // give their charge.
+        let has = |test: fn(&str) -> bool| self.functions().any(test);
+        let washes = has(|f| f.contains("Cleansing") || f == "Foaming");
+        if let Some(charge) = charge_in_name(&self.name.to_lowercase()).filter(|_| washes) {
+            return Class::Surfactant(charge);
+        }
+        // What washes and does not tell its charge is left to the maker, whatever else it does.
+        if washes && !has(|f| f == "Surfactant - Emulsifying") {
+            return Class::Other;
+        }
         CLASS_OF_FUNCTION
             .iter()
             .find(|(function, _)| self.functions().any(|f| f == *function))
@@ -86,6 +97,57 @@ impl Entry {
         out.truncate(out.trim_end().len());
         out
     }
+}
+
+/// What each substance of the built-in shelf is counted as, by its INCI name in small letters;
+/// of several the one that most of a raw material consists of.
+static ON_SHELF: LazyLock<HashMap<String, Class>> = LazyLock::new(|| {
+    let mut most: HashMap<String, (f64, Class)> = HashMap::new();
+    let shelf = built_in::shelf().iter();
+    for c in shelf.flat_map(|m| &m.constituents) {
+        let share = c.share.typical.value();
+        let known = most.entry(c.inci.to_lowercase()).or_insert((share, c.class));
+        if share > known.0 {
+            *known = (share, c.class);
+        }
+    }
+    let classes = most.into_iter().map(|(name, (_, class))| (name, class));
+    classes.collect()
+});
+
+/// The charge class that an INCI name speaks of by the conventions of INCI
+/// nomenclature: endings that name the head group. The name is in small letters; from general
+/// knowledge of the nomenclature.
+pub fn charge_in_name(name: &str) -> Option<Charge> {
+    const HEADS: [(&str, Charge); 22] = [
+        ("betaine", Charge::Amphoteric),
+        ("sultaine", Charge::Amphoteric),
+        ("amphoacetate", Charge::Amphoteric),
+        ("amphodiacetate", Charge::Amphoteric),
+        ("amphopropionate", Charge::Amphoteric),
+        ("amine oxide", Charge::Amphoteric),
+        ("trimonium", Charge::Cationic),
+        ("dimonium", Charge::Cationic),
+        ("quaternium", Charge::Cationic),
+        ("alkonium chloride", Charge::Cationic),
+        ("sulfosuccinate", Charge::Anionic),
+        ("sulfoacetate", Charge::Anionic),
+        ("sulfonate", Charge::Anionic),
+        ("isethionate", Charge::Anionic),
+        ("sarcosinate", Charge::Anionic),
+        ("glutamate", Charge::Anionic),
+        ("taurate", Charge::Anionic),
+        ("lauryl sulfate", Charge::Anionic),
+        ("eth sulfate", Charge::Anionic),
+        ("coco-sulfate", Charge::Anionic),
+        ("coco sulfate", Charge::Anionic),
+        ("glucoside", Charge::NonIonic),
+    ];
+    // Soaps are left to the maker: a stearate of a metal is a soap or a coating of a pigment.
+    HEADS
+        .iter()
+        .find(|(head, _)| name.contains(head))
+        .map(|(_, charge)| *charge)
 }
 
 /// Which class a reported function points to, the most telling function first. Our
@@ -383,6 +445,22 @@ mod tests {
                 .likely_class(),
             Class::Preservative
         );
+        let class = |name: &str| inventory().by_name(name).unwrap().likely_class();
+        assert_eq!(
+            class("cocamidopropyl betaine"),
+            Class::Surfactant(Charge::Amphoteric)
+        );
+        assert_eq!(class("sodium chloride"), Class::Electrolyte);
+        assert_eq!(
+            class("sodium cocoyl isethionate"),
+            Class::Surfactant(Charge::Anionic)
+        );
+        // Not on the shelf: the head group of its name tells.
+        assert_eq!(
+            class("sodium myristoyl isethionate"),
+            Class::Surfactant(Charge::Anionic)
+        );
+        assert_eq!(class("aqua"), Class::Water);
         let peg = inventory().by_name("PEG-7 GLYCERYL COCOATE").unwrap();
         assert_eq!(peg.label_name(), "PEG-7 Glyceryl Cocoate");
     }

@@ -6,9 +6,9 @@ use super::exact::Exact;
 use super::fold::{self, plain};
 use super::strength::NEARLY_PURE;
 use crate::cas::Cas;
-use crate::inventory::{Entry, inventory};
+use crate::inventory::{Entry, charge_in_name, inventory};
 use crate::material::{
-    Alkalinity, Basis, Charge, Class, Constituent, Material, MaterialId, Role, Source,
+    Alkalinity, Basis, Class, Constituent, Material, MaterialId, Role, Source,
 };
 use crate::rules::RuleBook;
 use crate::rules::entry::List;
@@ -83,7 +83,7 @@ impl Exact<'_> {
             ));
         }
         let serves = |list| book.lists(cas, &inci, list);
-        let class = match known.map_or_else(|| listed.map_or(Class::Other, class_of), |c| c.class) {
+        let class = match known.map_or_else(|| listed.map_or(Class::Other, Entry::likely_class), |c| c.class) {
             // What the functions do not tell, the lists of the law may.
             Class::Other if serves(List::Preservatives) => Class::Preservative,
             Class::Other if serves(List::Colorants) || is_colour_index(&inci) => Class::Colour,
@@ -127,7 +127,7 @@ impl Exact<'_> {
         );
         material.charge = material.charge.or(match class {
             Class::Surfactant(charge) => Some(charge),
-            _ => charge_of(&name),
+            _ => charge_in_name(&name),
         });
         Ok(Arc::new(material))
     }
@@ -172,50 +172,4 @@ fn bare_name(text: &str) -> &str {
     .map(|(name, _)| name)
     .min_by_key(|name| name.len())
     .unwrap_or(text)
-}
-
-/// What a substance of the inventory is counted as: what cleanses and has a name
-/// that tells its charge is a surfactant, else what its functions say.
-fn class_of(entry: &Entry) -> Class {
-    let cleanses = entry
-        .functions()
-        .any(|f| f.contains("Cleansing") || f == "Foaming");
-    match charge_of(&plain(entry.name)) {
-        Some(charge) if cleanses => Class::Surfactant(charge),
-        _ => entry.likely_class(),
-    }
-}
-
-/// The charge class that an INCI name speaks of by the conventions of INCI
-/// nomenclature: endings that name the head group.
-fn charge_of(name: &str) -> Option<Charge> {
-    const HEADS: [(&str, Charge); 22] = [
-        ("betaine", Charge::Amphoteric),
-        ("sultaine", Charge::Amphoteric),
-        ("amphoacetate", Charge::Amphoteric),
-        ("amphodiacetate", Charge::Amphoteric),
-        ("amphopropionate", Charge::Amphoteric),
-        ("amine oxide", Charge::Amphoteric),
-        ("trimonium", Charge::Cationic),
-        ("dimonium", Charge::Cationic),
-        ("quaternium", Charge::Cationic),
-        ("alkonium chloride", Charge::Cationic),
-        ("sulfosuccinate", Charge::Anionic),
-        ("sulfoacetate", Charge::Anionic),
-        ("sulfonate", Charge::Anionic),
-        ("isethionate", Charge::Anionic),
-        ("sarcosinate", Charge::Anionic),
-        ("glutamate", Charge::Anionic),
-        ("taurate", Charge::Anionic),
-        ("lauryl sulfate", Charge::Anionic),
-        ("eth sulfate", Charge::Anionic),
-        ("coco-sulfate", Charge::Anionic),
-        ("coco sulfate", Charge::Anionic),
-        ("glucoside", Charge::NonIonic),
-    ];
-    // Soaps are left to the maker: a stearate of a metal is a soap or a coating of a pigment.
-    HEADS
-        .iter()
-        .find(|(head, _)| name.contains(head))
-        .map(|(_, charge)| *charge)
 }
