@@ -106,7 +106,9 @@ static ON_SHELF: LazyLock<HashMap<String, Class>> = LazyLock::new(|| {
     let shelf = built_in::shelf().iter();
     for c in shelf.flat_map(|m| &m.constituents) {
         let share = c.share.typical.value();
-        let known = most.entry(c.inci.to_lowercase()).or_insert((share, c.class));
+        let known = most
+            .entry(c.inci.to_lowercase())
+            .or_insert((share, c.class));
         if share > known.0 {
             *known = (share, c.class);
         }

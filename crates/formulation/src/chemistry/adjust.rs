@@ -10,9 +10,6 @@ use crate::quantity::{Mass, MassFraction, Ph, grams, in_grams};
 const MOST_G_PER_KG: f64 = 1000.0;
 /// pH within which a target counts as reached; a good electrode shows no more.
 pub const REACHED: f64 = 0.05;
-/// A pH known no better than this is measured before anything is added: the dose of a
-/// buffered mix changes by its whole self over a unit. Common practice, no source.
-const WIDEST_TO_DOSE: f64 = 1.0;
 /// Error of one pH reading that the next addition allows for.
 const READING_ERROR: f64 = 0.02;
 /// The share of the bound that is proposed, for errors of weighing.
@@ -118,8 +115,7 @@ impl Start {
             let reason = acidity.absent.clone().unwrap_or(NoPh::NothingKnown);
             return Err(AdjustError::NoPh(reason.words()));
         };
-        // Held against what is shown.
-        if high - low > WIDEST_TO_DOSE + 0.005 {
+        if acidity.is_to_be_measured() {
             return Err(AdjustError::TooWide { low, high });
         }
         Ok(Self {

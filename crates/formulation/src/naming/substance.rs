@@ -7,9 +7,7 @@ use super::fold::{self, plain};
 use super::strength::NEARLY_PURE;
 use crate::cas::Cas;
 use crate::inventory::{Entry, charge_in_name, inventory};
-use crate::material::{
-    Alkalinity, Basis, Class, Constituent, Material, MaterialId, Role, Source,
-};
+use crate::material::{Alkalinity, Basis, Class, Constituent, Material, MaterialId, Role, Source};
 use crate::rules::RuleBook;
 use crate::rules::entry::List;
 
@@ -83,7 +81,10 @@ impl Exact<'_> {
             ));
         }
         let serves = |list| book.lists(cas, &inci, list);
-        let class = match known.map_or_else(|| listed.map_or(Class::Other, Entry::likely_class), |c| c.class) {
+        let class = match known.map_or_else(
+            || listed.map_or(Class::Other, Entry::likely_class),
+            |c| c.class,
+        ) {
             // What the functions do not tell, the lists of the law may.
             Class::Other if serves(List::Preservatives) => Class::Preservative,
             Class::Other if serves(List::Colorants) || is_colour_index(&inci) => Class::Colour,

@@ -33,6 +33,11 @@ const SOURCE: &str = "C. W. Davies, Ion Association, 1962; constants of the acid
 const WIDEST_FOR_ONE_FIGURE: f64 = 0.4;
 /// A range wider than this says nothing.
 pub(crate) const WIDEST_TO_SHOW: f64 = 4.0;
+/// A pH known no better than this is measured before anything rests on it: the dose of a
+/// buffered mix changes by its whole self over a unit. Common practice, no source.
+const WIDEST_TO_TRUST: f64 = 1.0;
+/// What a range shown with two decimals may be off by rounding.
+const ROUNDING: f64 = 0.005;
 /// With less water than this the constants, made for water, do not hold.
 const LEAST_WATER: f64 = 0.5;
 /// Below this share there is no water phase to speak of.
@@ -125,6 +130,13 @@ impl Acidity {
     /// The estimated range; none if there is no pH.
     pub fn range(&self) -> Option<PhRange> {
         PhRange::new(self.figure.low?, self.figure.high?)
+    }
+    /// Whether it is estimated so widely that it has to be measured before anything rests on
+    /// it; false of a measured pH and where there is no estimate.
+    pub fn is_to_be_measured(&self) -> bool {
+        let range = self.figure.low.zip(self.figure.high);
+        self.figure.measured.is_none()
+            && range.is_some_and(|(low, high)| high - low > WIDEST_TO_TRUST + ROUNDING)
     }
     /// pH of the middle case once it stands in equilibrium with the carbon dioxide of the
     /// air (420 ppm); none if there is no pH. A jar that is opened now and then lies

@@ -12,6 +12,7 @@ use std::borrow::Cow;
 
 use eframe::egui::{self, Align2, Key, Rect, Sense, Stroke, Ui, Vec2, WidgetInfo};
 use formulation::chemistry::Figure;
+use formulation::chemistry::acidity::Acidity;
 use formulation::chemistry::work_out::Derived;
 
 use crate::command::Command;
@@ -355,7 +356,7 @@ fn card(
 fn reading(view: &View<'_>, (derived, trials): (&Derived, &OfTrials), readout: Readout) -> Reading {
     let e = &view.evaluation.estimates;
     match readout {
-        Readout::Ph => of_figure(&e.ph.figure, |v| format!("{v:.2}")),
+        Readout::Ph => ph_reading(&e.ph),
         Readout::Preservation => match e.preservation.leading() {
             Some(state) => Reading {
                 value: format!(
@@ -432,6 +433,17 @@ fn first_upper(words: &str) -> String {
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()
     })
+}
+
+/// A pH that nothing should rest on is not shown like one that is known.
+fn ph_reading(ph: &Acidity) -> Reading {
+    match (ph.figure.low, ph.figure.high) {
+        (Some(low), Some(high)) if ph.is_to_be_measured() => Reading {
+            value: "measure".to_owned(),
+            basis: format!("between {low:.1} and {high:.1}").into(),
+        },
+        _ => of_figure(&ph.figure, |v| format!("{v:.2}")),
+    }
 }
 
 /// The words for a figure: measured, estimated, a range, or not known.
