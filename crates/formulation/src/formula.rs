@@ -144,6 +144,13 @@ impl Phase {
     pub fn total(&self) -> Percent {
         self.lines.iter().map(|l| l.percent).sum()
     }
+
+    /// The highest temperature at which it is worked, by itself or in a step, if any is told.
+    pub fn hottest(&self) -> Option<Temperature> {
+        let steps = self.steps.iter().filter_map(|s| s.temperature);
+        let all = steps.chain(self.temperature);
+        all.max_by(|a, b| a.value.total_cmp(&b.value))
+    }
 }
 
 /// One version of a formula.

@@ -1,28 +1,108 @@
-//! How a material is handled: what wets it, what heats up with water, what to wear for it.
+//! How a material is handled: what wets it, what heat it bears, what heats up with water, what
+//! to wear for it.
 
 use std::sync::OnceLock;
 
 use serde::Deserialize;
 
 use crate::chemistry::substances::{self, Brings, Substance};
-use crate::material::{Charge, Class, Hazard, Material, WettingMedium};
+use crate::formula::ItemId;
+use crate::material::{Charge, Class, Constituent, Hazard, Material, WettingMedium};
 use crate::notation::material_file::ron_options;
 use crate::notation::mirror::HazardName;
+use crate::quantity::{MassFraction, Temperature, in_celsius};
 
-/// Whether a material serves as a wetting medium: at least a quarter of it for
-/// surfactants (sold as solutions), half for the others.
-pub(crate) fn is_medium(m: &Material, medium: WettingMedium) -> bool {
-    match medium {
-        WettingMedium::Humectant => m.share_of(Class::Humectant).value() >= 0.5,
-        WettingMedium::Oil => m.share_of(Class::Oil).value() >= 0.5,
-        WettingMedium::Alcohol => m.share_of(Class::Solvent).value() >= 0.5,
+/// Difference that a thermometer of the workshop does not tell, kelvin; common practice.
+const UNTOLD_KELVIN: f64 = 0.5;
+
+/// Whether a temperature is more than a material bears, as far as a thermometer tells; never
+/// where it is not known what it bears.
+pub(crate) fn is_too_hot(material: &Material, at: Temperature) -> bool {
+    let bears = material.max_temperature.as_ref();
+    bears.is_some_and(|b| in_celsius(at) > in_celsius(b.value) + UNTOLD_KELVIN)
+}
+
+/// Least share of a wetting medium that must be what wets: half, of surfactants, which are sold
+/// as solutions, a quarter. Common practice, no source.
+const WETS: f64 = 0.5;
+/// The same for surfactants.
+const SURFACTANT_WETS: f64 = 0.25;
+
+/// Whether a material is a powder as far as is known: it dusts, lumps itself, or is a solid
+/// substance sold without water.
+fn is_powder(m: &Material) -> bool {
+    let solid = |c: &Constituent| {
+        let substance = substances::find(&c.inci, c.cas);
+        substance.is_some_and(|s| s.saturation.is_some())
+    };
+    m.hazards.contains(&Hazard::Dust)
+        || !m.wet_with.is_empty()
+        || m.share_of(Class::Water) == MassFraction::ZERO && m.main_constituent().is_some_and(solid)
+}
+
+/// Whether a material serves as a wetting medium: a liquid with enough of what wets.
+fn is_medium(m: &Material, medium: WettingMedium) -> bool {
+    let share = |class| m.share_of(class).value();
+    let enough = match medium {
+        WettingMedium::Humectant => share(Class::Humectant) >= WETS,
+        WettingMedium::Oil => share(Class::Oil) >= WETS,
+        WettingMedium::Alcohol => share(Class::Solvent) >= WETS,
         WettingMedium::Surfactant => {
-            Charge::ALL
-                .iter()
-                .map(|&c| m.share_of(Class::Surfactant(c)).value())
-                .sum::<f64>()
-                >= 0.25
+            let all = Charge::ALL.iter().map(|&c| share(Class::Surfactant(c)));
+            all.sum::<f64>() >= SURFACTANT_WETS
         }
+    };
+    enough && !is_powder(m)
+}
+
+/// Whether a material wets a powder that lumps in water.
+pub(crate) fn wets(medium: &Material, powder: &Material) -> bool {
+    powder.wet_with.iter().any(|&w| is_medium(medium, w))
+}
+
+/// A material with more water than this lets a powder meet water; common practice, no source.
+const WATERY: f64 = 0.5;
+
+/// How a powder that lumps in water is wetted where it stands in its phase.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Wetting {
+    /// In the medium of this line, before any water goes into the phase.
+    Before(ItemId),
+    /// The phase has a medium, that of this line, but water goes in before the two meet.
+    After(ItemId),
+    /// The phase has nothing that wets it.
+    Missing,
+}
+
+impl Wetting {
+    /// How the powder of a line is wetted among the lines of its phase in their order; `None` if
+    /// it does not lump. A powder that is a humectant itself, such as a hyaluronate, dissolves by
+    /// itself where it is strewn on water and left to stand, so that it is only told where a
+    /// medium is there before the water. Common practice, no source.
+    pub(crate) fn of<'m>(
+        phase: impl Iterator<Item = (ItemId, &'m Material)>,
+        line: ItemId,
+    ) -> Option<Self> {
+        let phase: Vec<_> = phase.collect();
+        let place = phase.iter().position(|(id, _)| *id == line)?;
+        let (_, powder) = *phase.get(place)?;
+        if powder.wet_with.is_empty() {
+            return None;
+        }
+        let medium = |(_, m): &&(ItemId, &Material)| wets(m, powder);
+        let watery = |m: &Material| m.share_of(Class::Water).value() > WATERY && !wets(m, powder);
+        let first_water = phase.iter().position(|(_, m)| watery(m));
+        let dry = first_water.unwrap_or(phase.len());
+        let before = phase.iter().take(dry).find(medium);
+        if let Some((id, _)) = before.filter(|_| place < dry) {
+            return Some(Self::Before(*id));
+        }
+        let humectant = |c: &Constituent| c.class == Class::Humectant;
+        if powder.main_constituent().is_some_and(humectant) {
+            return None;
+        }
+        let anywhere = phase.iter().find(medium);
+        Some(anywhere.map_or(Self::Missing, |(id, _)| Self::After(*id)))
     }
 }
 
@@ -158,12 +238,64 @@ mod tests {
         assert_eq!(equipment(Hazard::Dust), ["dust mask", "eye protection"]);
     }
 
+    fn on_the_shelf(name: &str) -> std::sync::Arc<Material> {
+        let shelf = crate::shelf::built_in::shelf();
+        let material = shelf.iter().find(|m| &*m.name == name);
+        material.expect(name).clone()
+    }
+
+    /// Wetting of the second line, of a phase of these materials in this order.
+    fn wetted(names: &[&str]) -> Option<Wetting> {
+        let materials: Vec<_> = names.iter().map(|n| on_the_shelf(n)).collect();
+        let lines = (0..).map(ItemId).zip(materials.iter().map(AsRef::as_ref));
+        Wetting::of(lines, ItemId(1))
+    }
+
+    /// Common practice, no source.
+    #[test]
+    fn powders_are_wetted_before_water_or_told() {
+        use Wetting::{After, Before, Missing};
+        let (gum, water, glycerin) = ("Xanthan gum", "Water, demineralised", "Glycerin 99.5 %");
+        assert_eq!(wetted(&[glycerin, gum, water]), Some(Before(ItemId(0))));
+        // The medium may follow the gum as long as both come before the water.
+        let oil = "Sunflower seed oil";
+        assert_eq!(wetted(&[oil, gum, glycerin]), Some(Before(ItemId(0))));
+        assert_eq!(wetted(&[water, gum, glycerin]), Some(After(ItemId(2))));
+        assert_eq!(wetted(&[water, gum]), Some(Missing));
+        assert_eq!(wetted(&[glycerin, water]), None);
+        // A humectant that is a powder itself wets nothing.
+        for powder in [
+            "Sodium hyaluronate powder",
+            "Xylitol powder",
+            "Trehalose powder",
+        ] {
+            assert_eq!(wetted(&[powder, gum, water]), Some(Missing), "{powder}");
+        }
+        // A hyaluronate dissolves by itself where nothing wets it in time.
+        let hyaluronate = "Sodium hyaluronate powder";
+        let before = wetted(&[glycerin, hyaluronate, water]);
+        assert_eq!(before, Some(Before(ItemId(0))));
+        assert_eq!(wetted(&[water, hyaluronate, glycerin]), None);
+        assert_eq!(wetted(&[water, hyaluronate]), None);
+    }
+
+    #[test]
+    fn half_a_kelvin_is_not_told() {
+        let bears_80 = Material {
+            max_temperature: Some(crate::material::Sourced::new(
+                crate::quantity::celsius(80.0),
+                crate::material::Source::new(crate::material::Basis::Practice, ""),
+            )),
+            ..Material::unknown(crate::material::MaterialId::from_name("m"), "M")
+        };
+        let hot = |at: f64| is_too_hot(&bears_80, crate::quantity::celsius(at));
+        assert!(!hot(80.0) && !hot(80.4) && hot(81.0));
+    }
+
     #[test]
     fn only_strong_acids_and_lyes_heat_up() {
         let heats = |name: &str| {
-            let shelf = crate::shelf::built_in::shelf();
-            let material = shelf.iter().find(|m| &*m.name == name);
-            heats_with_water(material.expect(name))
+            heats_with_water(&on_the_shelf(name))
         };
         for strong in [
             "Sodium hydroxide pellets",

@@ -399,6 +399,22 @@ impl fmt::Display for Ph {
     }
 }
 
+/// pH that a meter does not tell apart: half of the last digit of one in common use, which shows
+/// tenths. A target counts as met within it, and a change below it is worth no word.
+pub const PH_UNTOLD: f64 = 0.05;
+
+/// A pH of a formula as it is compared and shown in findings: to a tenth, which is as far as
+/// estimates and the windows of materials are known.
+pub(crate) fn ph_to_tenth(ph: f64) -> f64 {
+    (10.0 * ph).round() / 10.0
+}
+
+/// A pH of a batch as it is compared before a release: to a hundredth, as it is written down in
+/// the record, whole hundredths.
+pub(crate) fn ph_hundredths(ph: f64) -> i64 {
+    (100.0 * ph).round() as i64
+}
+
 /// A range of pH, `low <= high`.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct PhRange {

@@ -816,7 +816,7 @@ fn a_correction_is_held_against_the_stock_like_a_weighing() {
             reason: "misread".into(),
         };
         let day = "2026-06-01".parse().unwrap();
-        let stop = works.stop(record, &amendment, day);
+        let stop = record.stop(&amendment, works.lots(day));
         stop.map(|s| s.against.join("; ")).unwrap_or_default()
     };
     assert_eq!(instead(&works, weighed("990 g", "W-1")), "");

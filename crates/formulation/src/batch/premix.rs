@@ -7,7 +7,7 @@ use super::rounding::RoundedLine;
 use super::scale::{Towards, to_step};
 use super::weighing_scale::WeighingScale;
 use crate::formula::{Formula, ItemId, Phase, Variant};
-use crate::handling::is_medium;
+use crate::handling::wets;
 use crate::material::{Class, Material, PhaseKind, Role};
 use crate::quantity::MassFraction;
 
@@ -125,7 +125,7 @@ fn is_liquid(material: &Material) -> bool {
 /// water. Common knowledge, no source.
 fn suits(carrier: &Material, material: &Material) -> bool {
     if !material.wet_with.is_empty() {
-        return material.wet_with.iter().any(|&w| is_medium(carrier, w));
+        return wets(carrier, material);
     }
     let oily = share(material, &[Class::Oil, Class::Fragrance]) >= 0.5
         || material.phase == Some(PhaseKind::Oil);

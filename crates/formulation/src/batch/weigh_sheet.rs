@@ -14,10 +14,11 @@ use super::weighing_scale::WeighingScale;
 use crate::evaluation::Evaluation;
 use crate::finding::Level;
 use crate::formula::{Date, Formula, ItemId, Line, Phase, Step, Variant};
-use crate::handling::{is_medium, wetting_words};
+use crate::handling::{Wetting, is_too_hot, wetting_words};
 use crate::material::{Material, PhaseKind, Role};
 use crate::plain_words::sentence;
-use crate::quantity::{Percent, Ph, PhRange, Temperature, in_celsius};
+use crate::quantity::{Ph, PhRange, Temperature, in_celsius};
+use crate::rules::practice::common_ph_window;
 use crate::specification::Quality;
 use crate::stock::{LotId, Stock, Usage};
 
@@ -308,7 +309,7 @@ pub fn weigh_sheet(
                 cautions: step_cautions(step, &materials),
             });
         }
-        hottest = hotter(hottest, phase);
+        hottest = hotter(hottest, phase.hottest());
         phases.push(SheetPhase {
             id: phase.id,
             letter: phase.letter.clone(),
@@ -320,7 +321,7 @@ pub fn weigh_sheet(
             without_steps: phase.steps.is_empty(),
         });
     }
-    let ph_window = ph_window(formula, variant);
+    let ph_window = common_ph_window(formula, variant);
     let adjust_with = variant
         .lines()
         .filter_map(|(_, l)| formula.material(&l.material))
@@ -345,11 +346,9 @@ pub fn weigh_sheet(
     }
 }
 
-/// The hottest so far, with the temperatures of a phase and its steps.
-fn hotter(so_far: Option<Temperature>, phase: &Phase) -> Option<Temperature> {
-    let steps = phase.steps.iter().filter_map(|s| s.temperature);
-    let all = steps.chain(phase.temperature).chain(so_far);
-    all.max_by(|a, b| a.value.total_cmp(&b.value))
+/// The hotter of two temperatures, where they are known.
+fn hotter(a: Option<Temperature>, b: Option<Temperature>) -> Option<Temperature> {
+    a.into_iter().chain(b).max_by(|a, b| a.value.total_cmp(&b.value))
 }
 
 /// What to mind at one line on the bench, where nobody sees the rest of the sheet: to what it
@@ -381,7 +380,7 @@ pub fn at_the_bench(formula: &Formula, variant: &Variant, line: ItemId) -> Vec<C
                 .chain(cautions(material))
                 .collect();
         }
-        hottest = hotter(hottest, phase);
+        hottest = hotter(hottest, phase.hottest());
     }
     Vec::new()
 }
@@ -392,15 +391,16 @@ fn cool_down(
     materials: &[&Material],
     hottest: Option<Temperature>,
 ) -> Option<Entry> {
-    let (name, limit) = materials
+    let (material, limit) = materials
         .iter()
-        .filter_map(|m| Some((&m.name, m.max_temperature.as_ref()?)))
+        .filter_map(|m| Some((*m, m.max_temperature.as_ref()?)))
         .min_by(|a, b| a.1.value.value.total_cmp(&b.1.value.value))?;
+    let name = &material.name;
     // Worked hotter than that, the phase is told so at the line; waiting would not help.
-    if phase.temperature.is_some_and(|t| t > limit.value) {
+    if phase.temperature.is_some_and(|t| is_too_hot(material, t)) {
         return None;
     }
-    let hot_before = hottest.is_some_and(|h| h > limit.value);
+    let hot_before = hottest.is_some_and(|h| is_too_hot(material, h));
     // What the phase is worked at says more than what its material would bear.
     let below = phase.temperature.unwrap_or(limit.value);
     (hot_before || phase.kind == PhaseKind::CoolDown).then(|| Entry::Cool {
@@ -431,7 +431,7 @@ fn line_cautions(
             found.push(Caution::new(CautionKind::Wet, text));
         }
         if let (Some(bears), Some(worked)) = (&material.max_temperature, phase.temperature)
-            && worked > bears.value
+            && is_too_hot(material, worked)
         {
             found.push(Caution::new(
                 CautionKind::Process,
@@ -518,26 +518,31 @@ fn step_words(needed: ExactMass, unit: MassUnit) -> String {
     format!("{step:.digits$} {}", unit.symbol())
 }
 
-/// What a gum or powder is to be wetted with, and whether the phase allows it.
+/// What a gum or powder is to be wetted with, and whether the phase allows it. Of each line of
+/// the phase its name and material.
 fn wet_first<'m>(
-    mut beside: impl Iterator<Item = (ItemId, &'m str, &'m Material)>,
+    beside: impl Iterator<Item = (ItemId, &'m str, &'m Material)>,
     line: ItemId,
     material: &Material,
 ) -> Option<String> {
-    if material.wet_with.is_empty() {
-        return None;
-    }
-    let medium = beside.find(|(id, _, other)| {
-        *id != line && material.wet_with.iter().any(|&w| is_medium(other, w))
-    });
-    Some(match medium {
-        Some((_, name, _)) => format!(
-            "stir {} into {name} until no dry lump is left, before any water goes in",
-            material.name
+    let beside: Vec<_> = beside.collect();
+    let lines = beside.iter().map(|(id, _, material)| (*id, *material));
+    let name_of = |medium: ItemId| {
+        let found = beside.iter().find(|(id, _, _)| *id == medium);
+        found.map_or("", |(_, name, _)| name)
+    };
+    let name = &material.name;
+    Some(match Wetting::of(lines, line)? {
+        Wetting::Before(medium) => format!(
+            "stir {name} into {} until no dry lump is left, before any water goes in",
+            name_of(medium)
         ),
-        None => format!(
-            "{} lumps in water; wet it with {}, of which this phase has none",
-            material.name,
+        Wetting::After(medium) => format!(
+            "{name} lumps in water, which goes in before it is wetted; stir it into {} by itself first",
+            name_of(medium)
+        ),
+        Wetting::Missing => format!(
+            "{name} lumps in water; wet it with {}, of which this phase has none",
             wetting_words(&material.wet_with)
         ),
     })
@@ -550,7 +555,7 @@ fn step_cautions(step: &Step, materials: &[&Material]) -> Vec<Caution> {
     let mut found = Vec::new();
     for material in materials {
         if let Some(bears) = &material.max_temperature
-            && temperature > bears.value
+            && is_too_hot(material, temperature)
         {
             found.push(Caution::new(
                 CautionKind::Process,
@@ -568,34 +573,6 @@ fn step_cautions(step: &Step, materials: &[&Material]) -> Vec<Caution> {
         found.push(Caution::new(CautionKind::Wear, "heat-resistant gloves"));
     }
     found
-}
-
-/// The pH at which every material is stable and every preservative works.
-pub(crate) fn ph_window(formula: &Formula, variant: &Variant) -> Result<Option<PhRange>, String> {
-    let mut low: Option<(Ph, &str)> = None;
-    let mut high: Option<(Ph, &str)> = None;
-    for (_, line) in variant.lines().filter(|(_, l)| l.percent > Percent::ZERO) {
-        let Some(material) = formula.material(&line.material) else {
-            continue;
-        };
-        let stable = material.ph_window.as_ref().map(|w| w.value);
-        let works = material.preservation.as_ref().and_then(|p| p.ph);
-        for range in [stable, works].into_iter().flatten() {
-            if low.is_none_or(|(l, _)| range.low > l) {
-                low = Some((range.low, &material.name));
-            }
-            if high.is_none_or(|(h, _)| range.high < h) {
-                high = Some((range.high, &material.name));
-            }
-        }
-    }
-    match (low, high) {
-        (Some((low, needs)), Some((high, bears))) if low > high => Err(format!(
-            "{needs} needs pH {low:.1} or more, {bears} {high:.1} or less"
-        )),
-        (Some((low, _)), Some((high, _))) => Ok(PhRange::new(low.value(), high.value())),
-        _ => Ok(None),
-    }
 }
 
 fn checks(

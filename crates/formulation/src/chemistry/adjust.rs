@@ -4,12 +4,10 @@
 use super::acidity::{Acidity, NoPh};
 use super::ph::{Solution, solve};
 use super::substances::Substance;
-use crate::quantity::{Mass, MassFraction, Ph, grams, in_grams};
+use crate::quantity::{Mass, MassFraction, PH_UNTOLD, Ph, grams, in_grams};
 
 /// The most solution that is considered, grams per kilogram of formula.
 const MOST_G_PER_KG: f64 = 1000.0;
-/// pH within which a target counts as reached; a good electrode shows no more.
-pub const REACHED: f64 = 0.05;
 /// Error of one pH reading that the next addition allows for.
 const READING_ERROR: f64 = 0.02;
 /// The share of the bound that is proposed, for errors of weighing.
@@ -219,10 +217,10 @@ pub enum AdjustError {
 
 /// Grams of a solution that bring a kilogram of the formula to a pH.
 ///
-/// Zero if the pH lies within [`REACHED`] of the target.
+/// Zero if the pH lies within [`PH_UNTOLD`] of the target.
 pub fn grams_per_kg(start: &Start, titrant: Titrant, target: Ph) -> Result<f64, AdjustError> {
     let (before, target) = (start.ph, target.value());
-    if (before - target).abs() <= REACHED {
+    if (before - target).abs() <= PH_UNTOLD {
         return Ok(0.0);
     }
     if let Footing::Estimated { low, high } = start.footing
@@ -323,7 +321,7 @@ pub struct BenchAdvice {
     pub grams_per_kg_and_ph: f64,
     /// How much to add next; zero if the target is reached.
     pub next: Mass,
-    /// Whether the last reading is within [`REACHED`] of the target.
+    /// Whether the last reading is within [`PH_UNTOLD`] of the target.
     pub reached: bool,
 }
 
@@ -374,7 +372,7 @@ pub fn advise(points: &[BenchPoint], batch: Mass, target: Ph) -> Result<BenchAdv
         return Err(BenchError::TooSmall);
     }
     let capacity = added / batch_kg / moved.abs();
-    if left.abs() <= REACHED {
+    if left.abs() <= PH_UNTOLD {
         return Ok(BenchAdvice {
             grams_per_kg_and_ph: capacity,
             next: grams(0.0),
@@ -601,7 +599,7 @@ mod tests {
                     Ok(advice) => {
                         let total = in_grams(points.last().unwrap().added) + in_grams(advice.next);
                         let ph = ph_after(total);
-                        prop_assert!(ph <= target + REACHED, "{ph} passes {target}");
+                        prop_assert!(ph <= target + PH_UNTOLD, "{ph} passes {target}");
                         points.push(BenchPoint { added: grams(total), ph: Ph::new(ph).unwrap() });
                     }
                     // The same once more, as the message says.
@@ -610,7 +608,7 @@ mod tests {
                         let before = in_grams(points.last().unwrap().added);
                         let total = 2.0 * in_grams(last.added) - before;
                         let ph = ph_after(total);
-                        prop_assert!(ph <= target + REACHED, "{ph} passes {target}");
+                        prop_assert!(ph <= target + PH_UNTOLD, "{ph} passes {target}");
                         points.push(BenchPoint { added: grams(total), ph: Ph::new(ph).unwrap() });
                     }
                     Err(other) => return Err(TestCaseError::fail(other.to_string())),

@@ -6,12 +6,9 @@ use std::sync::Arc;
 use super::acidity::Acidity;
 use super::figure::Figure;
 use super::mix::{Mix, Part};
-use super::substances::{Brings, Substance};
+use super::substances::{Brings, SODIUM_CHLORIDE_G_PER_MOL, Substance};
 use crate::material::{Charge, Class};
 use crate::quantity::MassFraction;
-
-/// Molar mass of sodium chloride, g/mol.
-const SODIUM_CHLORIDE: f64 = 58.443;
 
 /// The method, in words.
 pub const METHOD: &str =
@@ -67,7 +64,7 @@ pub fn estimate(mix: &Mix<'_>, acidity: &Acidity) -> Electrolyte {
     let (mut low, mut typical, mut high) = (0.0, 0.0, 0.0);
     for part in &mix.parts {
         let as_salt = |share: MassFraction| match part.substance {
-            Some(s) => share.as_percent() * equivalents(s) / s.molar_mass * SODIUM_CHLORIDE,
+            Some(s) => share.as_percent() * equivalents(s) / s.molar_mass * SODIUM_CHLORIDE_G_PER_MOL,
             None => share.as_percent(),
         };
         let share = part.amount.share;

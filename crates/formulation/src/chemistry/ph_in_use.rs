@@ -4,7 +4,7 @@
 //! different values.
 
 use super::acidity::{Acidity, NoPh};
-use crate::quantity::Ph;
+use crate::quantity::{Ph, ph_to_tenth};
 
 /// Where a pH is from.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -44,11 +44,6 @@ pub struct PhInUse {
     pub basis: PhBasis,
 }
 
-/// A pH as it is compared and shown, to a tenth.
-fn tenth(ph: f64) -> f64 {
-    (10.0 * ph).round() / 10.0
-}
-
 impl PhInUse {
     /// Measured, else estimated to one figure, else aimed at unless the estimated range
     /// excludes it, else that range.
@@ -68,7 +63,7 @@ impl PhInUse {
         }
         let range = figure.low.zip(figure.high).zip(acidity.middle);
         let excluded = |ph: f64| {
-            range.is_some_and(|((low, high), _)| tenth(ph) < tenth(low) || tenth(ph) > tenth(high))
+            range.is_some_and(|((low, high), _)| ph_to_tenth(ph) < ph_to_tenth(low) || ph_to_tenth(ph) > ph_to_tenth(high))
         };
         match (target.map(Ph::value), range) {
             (Some(ph), _) if !excluded(ph) => Some(one(ph, PhBasis::Target)),
@@ -93,11 +88,11 @@ impl PhInUse {
 
     /// Whether it surely lies below a figure, as far as one decimal tells.
     pub fn is_below(self, limit: f64) -> bool {
-        tenth(self.high) < tenth(limit)
+        ph_to_tenth(self.high) < ph_to_tenth(limit)
     }
     /// Whether it surely lies above a figure.
     pub fn is_above(self, limit: f64) -> bool {
-        tenth(self.low) > tenth(limit)
+        ph_to_tenth(self.low) > ph_to_tenth(limit)
     }
     /// Whether it surely lies outside a range.
     pub fn is_outside(self, low: f64, high: f64) -> bool {
@@ -110,7 +105,7 @@ impl PhInUse {
         match self.basis {
             PhBasis::Measured => format!("pH {ph:.1} (measured)"),
             PhBasis::Target => format!("pH {ph:.1} (what you aim at)"),
-            PhBasis::Range if tenth(high) > tenth(low) => {
+            PhBasis::Range if ph_to_tenth(high) > ph_to_tenth(low) => {
                 format!("pH {low:.1} to {high:.1} (estimated)")
             }
             PhBasis::Estimated | PhBasis::Range => format!("pH {ph:.1} (estimated)"),

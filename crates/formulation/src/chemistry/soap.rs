@@ -11,7 +11,10 @@ use super::acidity::charge_per_mole;
 use super::acids::Family;
 use super::figure::Figure;
 use super::mix::Mix;
-use super::substances::{Brings, Substance};
+use super::substances::{
+    Brings, GLYCERIN_G_PER_MOL as GLYCERIN, POTASSIUM_HYDROXIDE_G_PER_MOL as POTASSIUM_HYDROXIDE,
+    SODIUM_HYDROXIDE_G_PER_MOL as SODIUM_HYDROXIDE, Substance, WATER_G_PER_MOL as WATER,
+};
 use crate::cas::Cas;
 use crate::finding::{Finding, Level, Matter, Remedy};
 use crate::formula::{ItemId, Variant};
@@ -27,11 +30,6 @@ pub const VALIDITY: &str = "as good as the saponification values: fats vary by 2
 /// Its sources, in words.
 pub const SOURCE: &str = "saponification values with their own sources; definition: ISO 3657; free caustic alkali: ISO 456";
 
-/// Molar masses, g/mol (CIAAW atomic weights).
-const POTASSIUM_HYDROXIDE: f64 = 56.106;
-const SODIUM_HYDROXIDE: f64 = 39.997;
-const GLYCERIN: f64 = 92.094;
-const WATER: f64 = 18.015;
 /// Alkali beyond all acids must reach this share of what the fats take to count as lye that
 /// makes soap; less is an adjustment of pH. Our assumption, no source.
 const LEAST_DEGREE: f64 = 0.05;
@@ -347,7 +345,8 @@ pub fn estimate(mix: &Mix<'_>) -> Option<Soap> {
         let Some(substance) = part.substance else {
             let fatty = match part.amount.class {
                 Class::Oil => true,
-                Class::Other => is_fat_by_name(&part.amount.inci),
+                // Butters are filed as what they do, or as nothing known.
+                Class::Other | Class::Conditioner => is_fat_by_name(&part.amount.inci),
                 _ => false,
             };
             if fatty && !is_inert(&part.amount.inci) {
@@ -728,6 +727,35 @@ mod tests {
         };
         let mended = made(percent.fraction().as_percent());
         assert!((mended.superfat_percent - 5.0).abs() < 0.01, "{mended:?}");
+    }
+
+    /// A butter stands as conditioner in the public inventory, a fat by its name alone.
+    #[test]
+    fn a_butter_of_unknown_value_is_named() {
+        let named = |inci: &str, class| {
+            let f = fixture::formula(vec![
+                line(
+                    &material("o", &[("Olea Europaea Fruit Oil", 100.0, Class::Oil)]),
+                    "50",
+                ),
+                line(&material("b", &[(inci, 100.0, class)]), "10"),
+                line(
+                    &material("l", &[("Sodium Hydroxide", 100.0, Class::AcidBase)]),
+                    "7",
+                ),
+                line(&material("w", &[("Aqua", 100.0, Class::Water)]), "33"),
+            ]);
+            let mixture = Mixture::of(&f, f.active());
+            let composition = Composition::of(&mixture);
+            let soap = estimate(&Mix::new(&mixture, &composition)).unwrap();
+            let mut list = Vec::new();
+            findings(&soap, f.active(), &mut list);
+            list.iter().any(|f| f.message.contains(inci))
+        };
+        let butter = "Virola Surinamensis Seed Butter";
+        assert!(named(butter, Class::Conditioner));
+        assert!(named(butter, Class::Other));
+        assert!(!named("Polyquaternium-7", Class::Conditioner));
     }
 
     /// Nothing is lost: what reacts weighs what forms.

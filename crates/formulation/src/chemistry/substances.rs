@@ -292,9 +292,23 @@ const fn of(
     Substance::new(names, cas, molar_mass, brings)
 }
 
+/// Molar mass of water, g/mol.
+pub const WATER_G_PER_MOL: f64 = 18.01528;
+/// Molar mass of sodium hydroxide, g/mol.
+pub const SODIUM_HYDROXIDE_G_PER_MOL: f64 = 39.997;
+/// Molar mass of potassium hydroxide, g/mol.
+pub const POTASSIUM_HYDROXIDE_G_PER_MOL: f64 = 56.105;
+/// Molar mass of sodium chloride, g/mol.
+pub const SODIUM_CHLORIDE_G_PER_MOL: f64 = 58.443;
+/// Molar mass of glycerin, g/mol.
+pub const GLYCERIN_G_PER_MOL: f64 = 92.09382;
+
+/// Grams of carbomer per mole of carboxyl groups: acrylic acid (72.06) with its cross-links.
+pub const CARBOMER_G_PER_MOL: f64 = 76.0;
+
 /// The substances. Water comes first.
 pub static TABLE: &[Substance] = &[
-    of(&["Aqua", "Water"], &["7732-18-5"], 18.01528, &[]),
+    of(&["Aqua", "Water"], &["7732-18-5"], WATER_G_PER_MOL, &[]),
     // Acids and their salts.
     of(&["Citric Acid"], &["77-92-9"], 192.124, &[Weak(F::Citric, 1.0)])
         .volume(&[0.59595, 0.000935, 0.044862], &[], 0.3, CRC_DENSITY).dissolves(1640.0, Some(0.78)),
@@ -391,10 +405,10 @@ pub static TABLE: &[Substance] = &[
     of(&["Boric Acid"], &["10043-35-3"], 61.83, &[Weak(F::Boric, 1.0)]).dissolves_by(57.0, None, SALTS),
     of(&["Sodium Borate"], &["1303-96-4"], 381.37, &[Weak(F::Boric, 4.0), Strong(Sodium, 2.0)]).dissolves(58.0, None),
     // Bases.
-    of(&["Sodium Hydroxide", "NaOH"], &["1310-73-2"], 39.997, &[Strong(Sodium, 1.0)])
+    of(&["Sodium Hydroxide", "NaOH"], &["1310-73-2"], SODIUM_HYDROXIDE_G_PER_MOL, &[Strong(Sodium, 1.0)])
         .pitzer([1.0, 1.0], [0.0864, 0.253, 0.0044], 6.0)
         .volume(&[-0.08154, 0.87924], &[0.00018], 0.25, LALIBERTE).dissolves_by(1140.0, Some(0.07), SALTS),
-    of(&["Potassium Hydroxide", "KOH"], &["1310-58-3"], 56.105, &[Strong(Potassium, 1.0)])
+    of(&["Potassium Hydroxide", "KOH"], &["1310-58-3"], POTASSIUM_HYDROXIDE_G_PER_MOL, &[Strong(Potassium, 1.0)])
         .pitzer([1.0, 1.0], [0.1298, 0.32, 0.0041], 5.5)
         .volume(&[0.10753, 0.48098], &[0.00052], 0.25, LALIBERTE).dissolves_by(1210.0, Some(0.08), SALTS),
     of(&["Calcium Hydroxide"], &["1305-62-0"], 74.093, &[Brings::Solid(Solid::CalciumHydroxide, 1.0)]).negligible(),
@@ -412,7 +426,7 @@ pub static TABLE: &[Substance] = &[
     // Mineral acids and salts.
     of(&["Hydrochloric Acid", "HCl"], &["7647-01-0"], 36.461, &[Strong(Chloride, 1.0)])
         .pitzer([1.0, 1.0], [0.1775, 0.2945, 0.0008], 6.0),
-    of(&["Sodium Chloride", "NaCl"], &["7647-14-5"], 58.443, &[Strong(Sodium, 1.0), Strong(Chloride, 1.0)])
+    of(&["Sodium Chloride", "NaCl"], &["7647-14-5"], SODIUM_CHLORIDE_G_PER_MOL, &[Strong(Sodium, 1.0), Strong(Chloride, 1.0)])
         .pitzer([1.0, 1.0], [0.0765, 0.2664, 0.00127], 6.1)
         .volume(
             &[0.293565, 0.330461, -0.350343, 0.356375],
@@ -420,7 +434,7 @@ pub static TABLE: &[Substance] = &[
             0.26,
             "fit to CRC Handbook, Laliberté 2009 and Krumgalz, Pogorelsky and Pitzer, J. Phys. Chem. Ref. Data 25 (1996) 663, 20 and 25 °C, within 0.0003 g/ml",
         ).dissolves_by(359.0, Some(0.753), SALTS),
-    of(&["Maris Sal", "Sea Salt"], &[], 58.443, &[Strong(Sodium, 1.0), Strong(Chloride, 1.0)])
+    of(&["Maris Sal", "Sea Salt"], &[], SODIUM_CHLORIDE_G_PER_MOL, &[Strong(Sodium, 1.0), Strong(Chloride, 1.0)])
         .pitzer([1.0, 1.0], [0.0765, 0.2664, 0.00127], 6.1).dissolves_by(359.0, Some(0.753), SALTS),
     of(&["Potassium Chloride", "KCl"], &["7447-40-7"], 74.551, &[Strong(Potassium, 1.0), Strong(Chloride, 1.0)])
         .pitzer([1.0, 1.0], [0.04835, 0.2122, -0.00084], 4.8)
@@ -484,7 +498,7 @@ pub static TABLE: &[Substance] = &[
     of(&["2-Bromo-2-Nitropropane-1,3-Diol"], &["52-51-7"], 199.99, &[]),
     of(&["Methylisothiazolinone"], &["2682-20-4"], 115.15, &[]),
     // Humectants and solvents.
-    of(&["Glycerin", "Glycerol"], &["56-81-5"], 92.09382, &[])
+    of(&["Glycerin", "Glycerol"], &["56-81-5"], GLYCERIN_G_PER_MOL, &[])
         .norrish(1.16, CHIRIFE)
         .volume(
             &[0.769236, -0.006964, 0.036083, -0.005504],
@@ -555,7 +569,7 @@ pub static TABLE: &[Substance] = &[
         .norrish(0.0, "Raoult's law; a rough figure for alcohols")
         .volume(&[1.226018, -0.899031, 3.759034, -6.051042, 4.536627, -1.298344], &[0.0011], 1.0, "fit within 0.001 g/ml to densities at 20 °C after International Critical Tables, vol. 3 (1928), from memory"),
     // Polymers with acid groups: grams per mole of carboxyl.
-    of(&["Carbomer"], &["9003-01-4", "9007-20-9", "9062-04-8", "76050-42-5"], 76.0, &[Weak(F::Carbomer, 0.5)]).typical_mass().negligible(),
+    of(&["Carbomer"], &["9003-01-4", "9007-20-9", "9062-04-8", "76050-42-5"], CARBOMER_G_PER_MOL, &[Weak(F::Carbomer, 0.5)]).typical_mass().negligible(),
     of(&["Acrylates/C10-30 Alkyl Acrylate Crosspolymer"], &[], 80.0, &[Weak(F::Carbomer, 0.5)]).typical_mass().negligible(),
     of(&["Acrylates Copolymer"], &["25133-97-5", "25212-88-8"], 190.0, &[Weak(F::Carbomer, 0.5)]).typical_mass().negligible(),
     of(&["Sodium Hyaluronate"], &["9067-32-7"], 401.3, &[]).negligible(),
@@ -606,11 +620,11 @@ pub static TABLE: &[Substance] = &[
     of(&["Potassium Stearate"], &["593-29-3"], 322.6, &[Weak(F::Fatty, 1.0), Strong(Potassium, 1.0)]).negligible(),
     of(&["Sodium Oleate"], &["143-19-1"], 304.4, &[Weak(F::Fatty, 1.0), Strong(Sodium, 1.0)]).negligible(),
     of(&["Potassium Oleate"], &["143-18-0"], 320.6, &[Weak(F::Fatty, 1.0), Strong(Potassium, 1.0)]).negligible(),
-    of(&["Lauric Acid"], &["143-07-7"], 200.3, &[Weak(F::Fatty, 1.0)]).negligible(),
+    of(&["Lauric Acid"], &["143-07-7"], 200.322, &[Weak(F::Fatty, 1.0)]).negligible(),
     of(&["Myristic Acid"], &["544-63-8"], 228.4, &[Weak(F::Fatty, 1.0)]).negligible(),
-    of(&["Palmitic Acid"], &["57-10-3"], 256.4, &[Weak(F::Fatty, 1.0)]).negligible(),
-    of(&["Stearic Acid"], &["57-11-4"], 284.5, &[Weak(F::Fatty, 1.0)]).negligible(),
-    of(&["Oleic Acid"], &["112-80-1"], 282.5, &[Weak(F::Fatty, 1.0)]).negligible(),
+    of(&["Palmitic Acid"], &["57-10-3"], 256.430, &[Weak(F::Fatty, 1.0)]).negligible(),
+    of(&["Stearic Acid"], &["57-11-4"], 284.484, &[Weak(F::Fatty, 1.0)]).negligible(),
+    of(&["Oleic Acid"], &["112-80-1"], 282.468, &[Weak(F::Fatty, 1.0)]).negligible(),
     // Amphoteric surfactants.
     of(&["Cocamidopropyl Betaine"], &["61789-40-0", "86438-79-1", "70851-07-9", "147170-44-3"], 348.0, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),
     of(&["Lauramidopropyl Betaine"], &["4292-10-8"], 342.5, &[Weak(F::CarboxyBetaine, 1.0)]).negligible(),

@@ -12,11 +12,11 @@
 
 use super::figure::Figure;
 use super::mix::{Mix, Part};
-use super::substances::{Brings, Substance, WaterEffect};
+use super::substances::{Brings, Substance, WATER_G_PER_MOL, WaterEffect};
 use crate::material::{Class, Constituent};
 
 /// Moles of water in a kilogram.
-pub const WATER_MOLALITY: f64 = 1000.0 / 18.01528;
+pub const WATER_MOLALITY: f64 = 1000.0 / WATER_G_PER_MOL;
 /// Pitzer's Debye-Hückel constant for the osmotic coefficient at 25 °C, (kg/mol)^½
 /// (Pitzer, Activity Coefficients in Electrolyte Solutions, 1991).
 const PITZER_A: f64 = 0.3915;

@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 
 use super::density::of_solution_kg_m3;
 use super::soap::{Fat, alkali_per_gram};
-use super::substances::{self, Substance};
+use super::substances::{self, CARBOMER_G_PER_MOL, Substance};
 use super::{Estimates, adjust};
 use crate::composition::Composition;
 use crate::material::Class;
@@ -163,8 +163,6 @@ pub fn is_classified(substance: &Substance) -> bool {
 /// 6.5 to 7.5: the usual 0.4 g of sodium hydroxide per gram (common practice) is that of
 /// 76 g per mole of groups.
 const CARBOMER_NEUTRALISED: f64 = 0.76;
-/// Grams of carbomer per mole of carboxyl.
-const CARBOMER_EQUIVALENT: f64 = 76.0;
 
 /// Grams of a solution of a base, `strength` % by mass, that neutralise `carbomer` grams
 /// of carbomer: 0.40 g of sodium hydroxide, 1.5 g of triethanolamine per gram.
@@ -182,7 +180,7 @@ pub fn neutralise_carbomer(
     if equivalents <= 0.3 {
         return Err(WorkOutError::NoBase(base.name().to_owned()));
     }
-    let moles = CARBOMER_NEUTRALISED * carbomer / CARBOMER_EQUIVALENT;
+    let moles = CARBOMER_NEUTRALISED * carbomer / CARBOMER_G_PER_MOL;
     // Amines are counted whole, as practice does.
     Ok(moles / equivalents.ceil() * base.molar_mass / strength * 100.0)
 }
@@ -525,7 +523,7 @@ mod tests {
     fn lye_for_olive_oil() {
         let olive = soap::fat("Olea Europaea Fruit Oil", None).unwrap();
         let all = lye(&[(olive, 1000.0)], false, 0.0).unwrap();
-        assert!((all - 193.0 * 39.997 / 56.106).abs() < 1e-9);
+        assert!((all - 193.0 * 39.997 / 56.105).abs() < 1e-9);
         assert!((lye(&[(olive, 1000.0)], true, 5.0).unwrap() - 193.0 * 0.95).abs() < 1e-9);
         assert!(lye(&[], false, 100.0).is_err());
     }

@@ -9,6 +9,7 @@ use std::sync::{Arc, OnceLock};
 
 use super::draft::Draft;
 use crate::chemistry::soap::{Product, Soap};
+use crate::chemistry::substances::{self, WATER_G_PER_MOL};
 use crate::inventory::inventory;
 use crate::material::{Charge, Class};
 use crate::notation::label_tables::{self, ReactionTable};
@@ -32,9 +33,12 @@ pub fn fault() -> Option<&'static ReadError> {
     loaded().1.as_ref()
 }
 
-/// Molar mass of a proton less that of an electron is neglected: a salt weighs what acid
-/// and base weigh, less one water for each proton taken by a hydroxide.
-const WATER: f64 = 18.015;
+/// Molar mass of an acid or base, g/mol: of the table of substances, else its own. The mass of
+/// a proton less that of an electron is neglected: a salt weighs what acid and base weigh, less
+/// one water for each proton taken by a hydroxide.
+fn molar_mass(inci: &str, own: Option<f64>) -> Option<f64> {
+    substances::find(inci, None).map(|s| s.molar_mass).or(own)
+}
 
 /// Less than this is left of nothing.
 const NOTHING: f64 = 1e-9;
@@ -51,10 +55,17 @@ pub(super) fn react(drafts: &mut Vec<Draft>) -> Vec<String> {
                     .find(|d| d.inci.eq_ignore_ascii_case(inci))
                     .map_or(0.0, |d| d.share.typical.value())
             };
-            let base_moles = share_of(drafts, &base.inci) / base.molar_mass;
-            let protons = share_of(drafts, &acid.inci) / acid.molar_mass * f64::from(acid.protons);
+            let masses = (
+                molar_mass(&base.inci, base.molar_mass),
+                molar_mass(&acid.inci, acid.molar_mass),
+            );
+            let (Some(base_mass), Some(acid_mass)) = masses else {
+                continue;
+            };
+            let base_moles = share_of(drafts, &base.inci) / base_mass;
+            let protons = share_of(drafts, &acid.inci) / acid_mass * f64::from(acid.protons);
             let reacted = base_moles.min(protons);
-            if reacted * base.molar_mass <= NOTHING {
+            if reacted * base_mass <= NOTHING {
                 continue;
             }
             let salt = base.salt.replace("{}", &acid.anion);
@@ -62,9 +73,9 @@ pub(super) fn react(drafts: &mut Vec<Draft>) -> Vec<String> {
                 continue;
             };
             let hydroxide = base.inci.ends_with("Hydroxide");
-            let acid_used = reacted / f64::from(acid.protons) * acid.molar_mass;
-            let base_used = reacted * base.molar_mass;
-            let water = if hydroxide { reacted * WATER } else { 0.0 };
+            let acid_used = reacted / f64::from(acid.protons) * acid_mass;
+            let base_used = reacted * base_mass;
+            let water = if hydroxide { reacted * WATER_G_PER_MOL } else { 0.0 };
             let lines: Vec<_> = drafts
                 .iter()
                 .filter(|d| {
@@ -224,15 +235,15 @@ mod tests {
 
     #[test]
     fn stearic_acid_and_triethanolamine_make_a_soap() {
-        // 1 mol of each, 284.48 g and 149.19 g, make 433.67 g of the soap: arithmetic.
+        // 1 mol of each, 284.484 g and 149.188 g, make 433.672 g of the soap: arithmetic.
         let mut drafts = vec![
-            draft("Stearic Acid", 2.8448),
-            draft("Triethanolamine", 1.4919),
+            draft("Stearic Acid", 2.84484),
+            draft("Triethanolamine", 1.49188),
         ];
         assert_eq!(react(&mut drafts).len(), 1);
         assert_eq!(drafts.len(), 1);
         assert_eq!(&*drafts[0].inci, "TEA-Stearate");
-        assert!((drafts[0].share.typical.as_percent() - 4.3367).abs() < 1e-9);
+        assert!((drafts[0].share.typical.as_percent() - 4.33672).abs() < 1e-9);
     }
 
     #[test]
@@ -286,10 +297,23 @@ mod tests {
         assert!((sum - 100.0).abs() < 0.2, "{sum}");
     }
 
+    /// A molar mass stands in one place.
+    #[test]
+    fn every_molar_mass_is_known_once() {
+        let table = &loaded().0;
+        let acids = table.acids.iter().map(|a| (&a.inci, a.molar_mass));
+        let bases = table.bases.iter().map(|b| (&b.inci, b.molar_mass));
+        for (inci, own) in acids.chain(bases) {
+            let known = substances::find(inci, None).is_some();
+            assert_eq!(known, own.is_none(), "{inci}");
+        }
+    }
+
     #[test]
     fn what_is_left_of_an_acid_stays() {
-        // 0.4 % sodium hydroxide is 0.1 mol in a kilogram; citric acid gives three protons for
-        // 192.12 g, so 0.6404 % of 1 % reacts and 0.18015 % water forms.
+        // 0.4 % sodium hydroxide is 0.1 mol (of 39.997 g) in a kilogram; citric acid gives three
+        // protons for 192.124 g, so 0.64046 % of 1 % reacts and 0.18017 % water forms.
+        let (acid, water) = (0.4 / 39.997 * 192.124 / 3.0, 0.4 / 39.997 * 18.01528);
         let mut drafts = vec![draft("Citric Acid", 1.0), draft("Sodium Hydroxide", 0.4)];
         react(&mut drafts);
         let share = |name: &str| {
@@ -298,9 +322,9 @@ mod tests {
                 .find(|d| d.inci.eq_ignore_ascii_case(name))
                 .map(|d| d.share.typical.as_percent())
         };
-        assert!((share("Citric Acid").unwrap() - 0.3596).abs() < 1e-9);
-        assert!((share("Sodium Citrate").unwrap() - (0.6404 + 0.4 - 0.18015)).abs() < 1e-9);
-        assert!((share("Aqua").unwrap() - 0.18015).abs() < 1e-9);
+        assert!((share("Citric Acid").unwrap() - (1.0 - acid)).abs() < 1e-9);
+        assert!((share("Sodium Citrate").unwrap() - (acid + 0.4 - water)).abs() < 1e-9);
+        assert!((share("Aqua").unwrap() - water).abs() < 1e-9);
         assert_eq!(share("Sodium Hydroxide"), None);
     }
 }

@@ -31,8 +31,8 @@ pub struct NamesTable {
 pub struct AcidEntry {
     /// INCI name.
     pub inci: String,
-    /// Molar mass, g/mol.
-    pub molar_mass: f64,
+    /// Molar mass, g/mol, of what the table of substances does not hold.
+    pub molar_mass: Option<f64>,
     /// Protons that a base can take away.
     pub protons: u32,
     /// The last word of the salt's name.
@@ -45,8 +45,8 @@ pub struct AcidEntry {
 pub struct BaseEntry {
     /// INCI name.
     pub inci: String,
-    /// Molar mass, g/mol.
-    pub molar_mass: f64,
+    /// Molar mass, g/mol, of what the table of substances does not hold.
+    pub molar_mass: Option<f64>,
     /// Name of the salt, with `{}` for the anion.
     pub salt: String,
 }

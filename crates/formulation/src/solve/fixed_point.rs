@@ -6,7 +6,7 @@ use crate::chemistry::preservation::is_preservative_acid;
 use crate::evaluation::Evaluation;
 use crate::formula::ItemId;
 use crate::material::{Material, Role};
-use crate::quantity::{Percent, in_kg_per_m3};
+use crate::quantity::{PH_UNTOLD, Percent, in_kg_per_m3};
 
 use super::demand::{Demand, FigureStyle, Origin};
 pub use super::question::FixedPointError;
@@ -35,9 +35,6 @@ const MOST_DOSE: f64 = 10.0;
 const MOST_STARTS: usize = 8;
 /// Halvings of the range in which a dose is sought.
 const HALVINGS: usize = 24;
-/// pH within which a target counts as met: half of the last digit of a pH meter in
-/// common use.
-const PH_MET_WITHIN: f64 = 0.05;
 /// Step of a dose of acid or base: fine enough to weigh.
 const DOSE_STEP: Percent = Percent::from_units(10_000);
 /// Step of a dose where the pH depends on less than that, as it does without a buffer.
@@ -651,7 +648,7 @@ impl FixedPoint {
             return (excess > tolerance).then(|| (target_gap(value, target)).abs());
         }
         let tolerance = if target.quantity == Quantity::Ph {
-            PH_MET_WITHIN
+            PH_UNTOLD
         } else if low == high {
             0.5 * 0.1_f64.powi(target.quantity.digits() as i32)
         } else {
@@ -680,7 +677,7 @@ impl FixedPoint {
                 let percent = Percent::from_units(steps * step);
                 set(&mut percents, dose.unknown, balance, percent);
                 let ph = ph_of(&subject.evaluate_at(&percents));
-                let (low, high) = (limits.0 - PH_MET_WITHIN, limits.1 + PH_MET_WITHIN);
+                let (low, high) = (limits.0 - PH_UNTOLD, limits.1 + PH_UNTOLD);
                 if ph.is_some_and(|ph| (low..=high).contains(&ph)) {
                     break;
                 }

@@ -5,7 +5,6 @@
 pub mod disk;
 pub mod document;
 pub mod history;
-pub mod lot_stop;
 pub mod makers_shelf;
 pub mod motion;
 pub mod own_rules;
@@ -28,7 +27,6 @@ use formulation::shelf::Shelf;
 use jiff::tz::TimeZone;
 
 pub use document::{Document, DocumentId, Surroundings};
-pub use lot_stop::LotStop;
 pub use makers_shelf::MakersShelf;
 pub use settings::{Folders, Motion, PercentStep, Settings, ThemeChoice};
 pub use trials::TrialBook;

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use formulation::batch::record::{Event, Opening, Record};
+use formulation::batch::record::{Event, Lots, Opening, Record};
 use formulation::batch::trace;
 use formulation::batch::workshop::{Habit, Paper, Workshop};
 use formulation::batch_code::BatchCode;
@@ -10,6 +10,7 @@ use formulation::file::record_file::{self, Folder, RecordFile};
 use formulation::file::stock_file;
 use formulation::file::store::{self, Expect, Since, Stamp, StoreError};
 use formulation::file::{FileError, disk, formula_file};
+use formulation::formula::Date;
 use formulation::ledger::Fault;
 use formulation::quantity::Currency;
 use formulation::stock::{Stock, Usage};
@@ -153,6 +154,14 @@ impl Works {
     /// What all batches took from all lots.
     pub const fn usage(&self) -> &Usage {
         &self.usage
+    }
+    /// The lots as they stand on a day, against which a record holds what it takes.
+    pub const fn lots(&self, day: Date) -> Lots<'_> {
+        Lots {
+            stock: &self.stock,
+            usage: &self.usage,
+            day,
+        }
     }
     /// Raised at every change.
     pub const fn revision(&self) -> u64 {
@@ -374,7 +383,7 @@ impl Works {
     pub fn record(&mut self, event: Event, at: &str, by: &str) -> Result<(), String> {
         let day = at.get(..10).and_then(|day| day.parse().ok());
         if let (Some(file), Some(day)) = (&self.open, day)
-            && let Some(stop) = self.stop(file.record(), &event, day)
+            && let Some(stop) = file.record().stop(&event, self.lots(day))
         {
             return Err(format!(
                 "{}; it can be taken only with a name and a reason",

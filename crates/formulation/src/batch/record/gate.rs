@@ -3,12 +3,13 @@
 use super::point::{Identity, Point};
 use super::{Event, LineState, LineStatus, Measurement, Opening, Quality, Record};
 use crate::amount::typed;
-use crate::batch::weigh_sheet::ph_window;
 use crate::evaluation::Evaluation;
 use crate::finding::Level;
 use crate::formula::ItemId;
 use crate::label_info::Durability;
 use crate::mass::ExactMass;
+use crate::quantity::ph_hundredths;
+use crate::rules::practice::common_ph_window;
 use crate::specification::{self, Characteristic, Verdict};
 
 /// The points of a record together with the breaches and cautions found in the mix as it was
@@ -350,11 +351,9 @@ impl Record {
         let measured = self.last_measured(Quality::Ph)?;
         let told = measured.value.trim();
         let value = typed::ph(told).ok()?.value();
-        // What a scale of hundredths shows is exact in hundredths.
-        let hundredths = |ph: f64| (ph * 100.0).round();
-        let range = ph_window(&self.opening.formula, self.opening.variant()).ok()??;
-        let within = hundredths(range.low.value())..=hundredths(range.high.value());
-        (!within.contains(&hundredths(value))).then(|| {
+        let range = common_ph_window(&self.opening.formula, self.opening.variant()).ok()??;
+        let within = ph_hundredths(range.low.value())..=ph_hundredths(range.high.value());
+        (!within.contains(&ph_hundredths(value))).then(|| {
             let bears = format!("{:.1} to {:.1}", range.low, range.high);
             Point::open(
                 Identity::new("pH of the materials").with(told).with(&bears),

@@ -17,6 +17,7 @@ mod figures;
 mod gate;
 #[cfg(test)]
 mod gate_tests;
+mod lots;
 mod opening;
 mod point;
 mod rescue;
@@ -34,6 +35,7 @@ pub use self::figures::{
     PackagingUsed, Portion, Reconciliation, Rescue,
 };
 pub use self::gate::gate;
+pub use self::lots::{LotStop, Lots};
 pub use self::opening::{Opening, ToWeigh};
 use self::point::Acceptance;
 pub use self::point::{Identity, Point};

@@ -34,6 +34,7 @@ use crate::purpose::{Ground as PurposeGround, Purpose, Served, possible};
 use crate::quantity::{MassFraction, Percent};
 
 pub use self::rule::id;
+pub(crate) use self::windows::{common_ph_window, ph_window};
 
 /// A line with its material, looked up once.
 struct Laid<'a> {

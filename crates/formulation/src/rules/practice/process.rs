@@ -6,13 +6,10 @@ use crate::chemistry::acidity::NoPh;
 use crate::chemistry::substances;
 use crate::chemistry::work_out::classification;
 use crate::finding::{Field, Limit, Matter, Remedy, Subject, Value};
-use crate::formula::{ItemId, Phase};
-use crate::handling::{equipment, is_medium, mind, wetting_words};
-use crate::material::{Class, Hazard, Material, PhaseKind, WettingMedium};
+use crate::formula::ItemId;
+use crate::handling::{Wetting, equipment, is_too_hot, mind, wetting_words};
+use crate::material::{Hazard, Material, PhaseKind};
 use crate::quantity::in_celsius;
-
-/// Difference that a thermometer of the workshop does not tell, kelvin; common practice.
-const UNTOLD_KELVIN: f64 = 0.5;
 
 /// pH from which a mixture counts as corrosive unless tests show otherwise: Regulation (EC) No
 /// 1272/2008, Annex I, 3.2.3.1.2.
@@ -20,16 +17,6 @@ const ACID_THAT_BURNS: f64 = 2.0;
 /// The same for bases.
 const BASE_THAT_BURNS: f64 = 11.5;
 
-/// The highest temperature at which a phase is worked, °C; below all if none is told.
-pub(super) fn hottest(phase: &Phase) -> f64 {
-    phase
-        .steps
-        .iter()
-        .filter_map(|s| s.temperature)
-        .chain(phase.temperature)
-        .map(in_celsius)
-        .fold(f64::NEG_INFINITY, f64::max)
-}
 
 impl Scene<'_> {
     pub(super) fn too_hot(&mut self, rule: &Rule) {
@@ -38,11 +25,10 @@ impl Scene<'_> {
             let Some(bears) = &l.material.max_temperature else {
                 continue;
             };
-            let hottest = hottest(l.phase);
-            let limit = in_celsius(bears.value);
-            if hottest <= limit + UNTOLD_KELVIN {
+            let Some(hottest) = l.phase.hottest().filter(|&t| is_too_hot(l.material, t)) else {
                 continue;
-            }
+            };
+            let (hottest, limit) = (in_celsius(hottest), in_celsius(bears.value));
             let words = Words {
                 name: &l.material.name,
                 value: &format!("{hottest:.0}"),
@@ -69,14 +55,15 @@ impl Scene<'_> {
     pub(super) fn gums(&mut self, rule: &Rule) {
         let mut found = Vec::new();
         for phase in self.laid.chunk_by(|a, b| a.phase.id == b.phase.id) {
-            for (place, l) in phase.iter().enumerate() {
-                let media = &l.material.wet_with;
-                if media.is_empty() || wetted(media, place, phase) {
-                    continue;
+            for l in phase {
+                let lines = phase.iter().map(|l| (l.line.id, l.material));
+                match Wetting::of(lines, l.line.id) {
+                    Some(Wetting::After(_) | Wetting::Missing) => {}
+                    Some(Wetting::Before(_)) | None => continue,
                 }
                 let words = Words {
                     name: &l.material.name,
-                    what: &wetting_words(media),
+                    what: &wetting_words(&l.material.wet_with),
                     ..Words::default()
                 };
                 found.push(
@@ -171,15 +158,4 @@ impl Scene<'_> {
             .remedy(Remedy::OpenField(Field::WetUse));
         self.findings.push(finding);
     }
-}
-
-/// Whether a gum at a place of its phase is laid into a fitting medium before any water
-/// enters the phase.
-fn wetted(media: &[WettingMedium], place: usize, phase: &[Laid<'_>]) -> bool {
-    let fits = |l: &Laid<'_>| media.iter().any(|&w| is_medium(l.material, w));
-    let first_water = phase
-        .iter()
-        .position(|l| l.material.share_of(Class::Water).value() > 0.5 && !fits(l))
-        .unwrap_or(phase.len());
-    place < first_water && phase.iter().take(first_water).any(fits)
 }

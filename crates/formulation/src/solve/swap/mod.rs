@@ -10,7 +10,7 @@ use crate::edit::Edit;
 use crate::evaluation::{Context, Evaluation};
 use crate::formula::{Formula, ItemId, Line, Variant};
 use crate::material::{Class, Material, Role};
-use crate::quantity::Percent;
+use crate::quantity::{PH_UNTOLD, Percent};
 
 use super::demand::FigureStyle;
 use super::subject::{Subject, Supply};
@@ -19,9 +19,6 @@ pub use suggest::{Likeness, Suggestion, suggestions};
 
 /// Change of a share of the formula, % w/w, that is worth a word.
 const WORTH_A_WORD: f64 = 0.05;
-
-/// Change of pH that is worth a word and a correction.
-const PH_WORTH: f64 = 0.05;
 
 /// What stays equal when a material is replaced.
 #[derive(Clone, PartialEq, Debug)]
@@ -409,7 +406,7 @@ fn keep_ph(
     let wanted = super::fixed_point::ph_of(before)?;
     let subject = Subject::new(formula, variant, context, supply, &[]);
     let there = super::fixed_point::ph_of(&subject.evaluate_present())?;
-    if (there - wanted).abs() < PH_WORTH {
+    if (there - wanted).abs() < PH_UNTOLD {
         return None;
     }
     let said = format!("the estimated pH goes from {wanted:.2} to {there:.2} with the materials");

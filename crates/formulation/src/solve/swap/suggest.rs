@@ -7,7 +7,8 @@ use crate::evaluation::{self, Context, Evaluation};
 use crate::finding::{self, Finding, Level};
 use crate::formula::{Formula, ItemId, Kinds, Variant};
 use crate::material::{Class, Material, MaterialId};
-use crate::quantity::Percent;
+use crate::quantity::{Percent, ph_to_tenth};
+use crate::rules::practice::ph_window;
 use crate::shelf::Shelf;
 
 use super::super::demand::FigureStyle;
@@ -255,20 +256,19 @@ impl Pair<'_> {
 
     /// 0 outside its pH, or where something is breached; less with each new caution.
     fn fits(&self, ph: Option<(f64, f64)>, arisen: &[&Finding], said: &mut Vec<String>) -> f64 {
-        let tenth = |ph: f64| (10.0 * ph).round();
         let breaches = arisen.iter().filter(|f| f.level == Level::Breach);
         said.extend(breaches.clone().map(|f| format!("breach: {}", f.message)));
         let breached = breaches.count() > 0;
         let cautions = arisen.iter().filter(|f| f.level == Level::Caution);
         said.extend(cautions.clone().map(|f| format!("caution: {}", f.message)));
-        let window = self.new.ph_window.as_ref();
-        let window = window.map(|w| (w.value.low.value(), w.value.high.value()));
+        let window = ph_window(self.new, self.new.can_preserve());
+        let window = window.map(|w| (w.low.value(), w.high.value()));
         let by_ph = match (window, ph) {
             (Some((least, most)), Some((low, high))) => {
-                let outside = tenth(high) < tenth(least) || tenth(low) > tenth(most);
-                let partly = tenth(low) < tenth(least) || tenth(high) > tenth(most);
+                let outside = ph_to_tenth(high) < ph_to_tenth(least) || ph_to_tenth(low) > ph_to_tenth(most);
+                let partly = ph_to_tenth(low) < ph_to_tenth(least) || ph_to_tenth(high) > ph_to_tenth(most);
                 if outside {
-                    let at = if tenth(low) == tenth(high) {
+                    let at = if ph_to_tenth(low) == ph_to_tenth(high) {
                         format!("{low:.1}")
                     } else {
                         format!("{low:.1} to {high:.1}")

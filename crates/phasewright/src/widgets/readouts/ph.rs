@@ -9,7 +9,7 @@ use formulation::chemistry::adjust::{self, BenchPoint, Footing, Start, Titrant};
 use formulation::chemistry::work_out::Derived;
 use formulation::edit::Edit;
 use formulation::finding::Level;
-use formulation::quantity::{Ph, grams, in_grams};
+use formulation::quantity::{PH_UNTOLD, Ph, grams, in_grams};
 
 use super::{from_trials, parts};
 use crate::command::Command;
@@ -211,7 +211,7 @@ fn reach(ui: &mut Ui, view: &View<'_>, acidity: &Acidity, titrant: Titrant, pane
         Ok(_) => {
             ui.label(format!(
                 "The pH aimed at is reached, within {} of a unit",
-                adjust::REACHED
+                PH_UNTOLD
             ));
         }
         Err(why) => {

@@ -12,12 +12,12 @@ mod table;
 
 pub(in crate::rules::practice) use self::table::{Form, Table, table};
 use self::table::{Group, Holds, MOST_GROUPS, RemedyName, Rule};
-use super::process::hottest;
 use super::rule::Words;
 use super::{Laid, Scene};
 use crate::finding::{Finding, Remedy};
 use crate::formula::{ItemId, Place};
 use crate::material::{Class, Material, ProductKind};
+use crate::quantity::in_celsius;
 
 /// Where the bits of a mask stand.
 fn bits(mut mask: u128) -> impl Iterator<Item = Group> {
@@ -66,17 +66,12 @@ impl Present {
         percent: f64,
         table: &Table,
     ) -> u128 {
-        /// Share from which a constituent makes a material what it is.
-        const GOOD_PART: f64 = 0.05;
         let mut each = std::mem::take(&mut self.each);
         let whole = table.members(material, &mut each);
-        let mut groups = whole;
+        let groups = table::with_good_parts(whole, material, &each);
         self.count(at, whole, percent);
         for (c, &all) in material.constituents.iter().zip(&each) {
             let share = c.share.typical.value();
-            if share >= GOOD_PART {
-                groups |= all;
-            }
             // What is in the whole already is not counted twice.
             let mut mask = all & !whole;
             if c.incidental.is_some() {
@@ -99,6 +94,11 @@ impl Present {
             }
         }
     }
+}
+
+/// The highest temperature at which the phase of a line is worked, °C, if any is told.
+fn hottest(l: &Laid<'_>) -> Option<f64> {
+    l.phase.hottest().map(in_celsius)
 }
 
 impl<'a> Scene<'a> {
@@ -204,18 +204,18 @@ impl<'a> Scene<'a> {
             Holds::AtEye => self.of.variant.product.places.contains(&Place::EyeArea),
             Holds::LeftOn => self.of.variant.product.kinds.contains(ProductKind::LeaveOn),
             Holds::HotterThan(x) => {
-                on.retain(|&at| self.laid.get(at).is_some_and(|l| hottest(l.phase) > x));
+                on.retain(|&at| self.laid.get(at).is_some_and(|l| hottest(l).is_some_and(|t| t > x)));
                 !on.is_empty()
             }
             Holds::HotterThanOrMelting(x, group) => {
                 let melting = present.lines(group);
                 on.retain(|&at| {
                     self.laid.get(at).is_some_and(|l| {
-                        let told = hottest(l.phase);
+                        let told = hottest(l);
                         let shares_its_phase = |m: &usize| {
                             (self.laid.get(*m)).is_some_and(|m| m.phase.id == l.phase.id)
                         };
-                        told > x || !told.is_finite() && melting.iter().any(shares_its_phase)
+                        told.map_or_else(|| melting.iter().any(shares_its_phase), |t| t > x)
                     })
                 });
                 !on.is_empty()

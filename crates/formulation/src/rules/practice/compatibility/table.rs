@@ -475,7 +475,24 @@ pub(in crate::rules::practice) fn table() -> &'static Result<Table, String> {
     })
 }
 
+/// Share from which a constituent makes a material what it is; our assumption, no source.
+const GOOD_PART: f64 = 0.05;
+
+/// The groups of a material: those of the whole and of each constituent that is a good part.
+pub(super) fn with_good_parts(whole: u128, material: &Material, each: &[u128]) -> u128 {
+    let parts = material.constituents.iter().zip(each);
+    let good = parts.filter(|(c, _)| c.share.typical.value() >= GOOD_PART);
+    good.fold(whole, |all, (_, &groups)| all | groups)
+}
+
 impl Table {
+    /// The groups of a material and of what is a good part of it.
+    pub fn groups_of(&self, material: &Material) -> u128 {
+        let mut each = Vec::new();
+        let whole = self.members(material, &mut each);
+        with_good_parts(whole, material, &each)
+    }
+
     /// The groups of a material as a whole; those of each constituent are put into `each`. Every
     /// name is looked at once.
     pub(super) fn members(&self, material: &Material, each: &mut Vec<u128>) -> u128 {
@@ -511,11 +528,9 @@ impl Table {
         groups & (1 << self.bound_water) != 0
     }
 
-    /// The pH window of a material: its own, else that of a group it belongs to.
-    pub fn window(&self, material: &Material, groups: u128) -> Option<(f64, f64)> {
-        let own = material.ph_window.as_ref();
-        own.map(|w| (w.value.low.value(), w.value.high.value()))
-            .or_else(|| self.windows_of(groups).find_map(|w| w.ph))
+    /// The pH window of a group that a material belongs to.
+    pub fn window(&self, groups: u128) -> Option<(f64, f64)> {
+        self.windows_of(groups).find_map(|w| w.ph)
     }
 
     /// What happens below, else above, the window of a material of these groups.

@@ -1,7 +1,7 @@
 //! Lots that must not be taken without a reason.
 
 use eframe::egui::{Id, Modal, Ui, vec2};
-use formulation::batch::record::Event;
+use formulation::batch::record::{Event, LotStop};
 use formulation::finding::Level;
 use formulation::formula::Line;
 use formulation::mass::ExactMass;
@@ -9,7 +9,6 @@ use formulation::mass::ExactMass;
 use super::BUTTON;
 use super::{At, Form, RunPage, caution};
 use crate::sheets::make::{entered, field};
-use crate::state::LotStop;
 use crate::theme;
 use crate::widgets::modal::is_left;
 
@@ -82,7 +81,7 @@ pub fn weigh(at: At<'_>, page: &mut RunPage, form: Form, event: Event) {
 /// Records an entry, or asks for the reason where something speaks against its lot.
 pub fn record(at: At<'_>, page: &mut RunPage, form: Form, event: Event) {
     let works = &at.view.state.works;
-    match works.stop(at.record, &event, at.view.state.today()) {
+    match at.record.stop(&event, works.lots(at.view.state.today())) {
         None => page.send(at, form, event),
         Some(stop) => page.stopped = Some(Stopped::new(form, event, stop)),
     }

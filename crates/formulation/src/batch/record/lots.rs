@@ -1,13 +1,11 @@
 //! What speaks against the lot that an entry of a batch record takes from.
 
-use formulation::batch::record::{Event, Record};
-use formulation::formula::{Date, ItemId};
-use formulation::mass::ExactMass;
-use formulation::material::MaterialId;
-use formulation::stock::LotId;
-use formulation::stock::packaging;
-
-use super::Works;
+use super::{Event, Record};
+use crate::formula::{Date, ItemId};
+use crate::mass::ExactMass;
+use crate::material::MaterialId;
+use crate::stock::packaging;
+use crate::stock::{LotId, Stock, Usage};
 
 /// An entry that takes from a lot from which it must not without a reason.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -62,56 +60,65 @@ fn of_packaging(event: &Event) -> Option<(&str, &str, u64)> {
     }
 }
 
-impl Works {
+/// The stock and what batches took from it, as it stands on a day.
+#[derive(Clone, Copy)]
+pub struct Lots<'a> {
+    /// The lots.
+    pub stock: &'a Stock,
+    /// What was taken from them.
+    pub usage: &'a Usage,
+    /// The day.
+    pub day: Date,
+}
+
+impl Record {
     /// What speaks against taking a mass for a line of a batch from a lot on a day, and was
     /// not excepted in its record, in words.
     pub fn lot_faults(
         &self,
-        record: &Record,
         line: ItemId,
         lot: &LotId,
         mass: ExactMass,
-        day: Date,
+        lots: Lots<'_>,
     ) -> Vec<String> {
-        let opening = record.opening();
+        let opening = self.opening();
         let Some(of) = opening.variant().line(line) else {
             return Vec::new();
         };
         let name = opening.name_of(line);
-        self.against(record, (&of.material, &name), lot, mass, day)
+        self.against((&of.material, &name), lot, mass, lots)
     }
 
     fn against(
         &self,
-        record: &Record,
         (material, name): (&MaterialId, &str),
         lot: &LotId,
         mass: ExactMass,
-        day: Date,
+        lots: Lots<'_>,
     ) -> Vec<String> {
-        let faults = self.stock().faults(lot, material, mass, self.usage(), day);
+        let faults = lots.stock.faults(lot, material, mass, lots.usage, lots.day);
         let words = faults.into_iter().map(|fault| format!("{name}: {fault}"));
-        words.filter(|w| !record.excepted(Some(lot), w)).collect()
+        words.filter(|w| !self.excepted(Some(lot), w)).collect()
     }
 
     /// What speaks on a day against the lot that an entry takes from, be it a weighing, water
     /// made up, packaging, a run of labels or the correction of one; `None` if nothing does or
     /// it was excepted. What a corrected entry had taken is in the books already.
-    pub fn stop(&self, record: &Record, event: &Event, day: Date) -> Option<LotStop> {
+    pub fn stop(&self, event: &Event, lots: Lots<'_>) -> Option<LotStop> {
         let corrected;
         let (event, before) = match event {
             Event::Amended { entry, change, .. } => {
-                corrected = record.corrected(*entry, change)?;
-                (&corrected, record.standing(*entry).map(|(event, _)| event))
+                corrected = self.corrected(*entry, change)?;
+                (&corrected, self.standing(*entry).map(|(event, _)| event))
             }
             event => (event, None),
         };
         if let Some((what, lot, pieces)) = of_packaging(event) {
             let had = before.and_then(of_packaging);
             let pieces = beyond((lot, pieces), had.map(|(_, lot, pieces)| (lot, pieces)))?;
-            let fault = packaging::faults(&self.stock().packaging, lot, pieces, self.usage())?;
+            let fault = packaging::faults(&lots.stock.packaging, lot, pieces, lots.usage)?;
             let (lot, words) = (LotId::new(lot), format!("{what}: {fault}"));
-            return (!record.excepted(lot.as_ref(), &words)).then(|| LotStop {
+            return (!self.excepted(lot.as_ref(), &words)).then(|| LotStop {
                 lot,
                 against: vec![words],
             });
@@ -119,12 +126,12 @@ impl Works {
         let (lot, mass) = of_material(event)?;
         let mass = beyond((lot, mass), before.and_then(of_material))?;
         let against = if let Event::Weighed { line, .. } = event {
-            self.lot_faults(record, *line, lot, mass, day)
+            self.lot_faults(*line, lot, mass, lots)
         } else {
             // Water made up is of no line; what its lot is of is what the stock says.
-            let known = self.stock().lot(lot).map(|l| l.material.clone());
+            let known = lots.stock.lot(lot).map(|l| l.material.clone());
             let material = known.unwrap_or_else(|| MaterialId::from_name("water"));
-            self.against(record, (&material, "water made up"), lot, mass, day)
+            self.against((&material, "water made up"), lot, mass, lots)
         };
         (!against.is_empty()).then(|| LotStop {
             lot: Some(lot.clone()),
