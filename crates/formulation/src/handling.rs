@@ -294,9 +294,7 @@ mod tests {
 
     #[test]
     fn only_strong_acids_and_lyes_heat_up() {
-        let heats = |name: &str| {
-            heats_with_water(&on_the_shelf(name))
-        };
+        let heats = |name: &str| heats_with_water(&on_the_shelf(name));
         for strong in [
             "Sodium hydroxide pellets",
             "Potassium hydroxide flakes 90 %",

@@ -348,7 +348,9 @@ pub fn weigh_sheet(
 
 /// The hotter of two temperatures, where they are known.
 fn hotter(a: Option<Temperature>, b: Option<Temperature>) -> Option<Temperature> {
-    a.into_iter().chain(b).max_by(|a, b| a.value.total_cmp(&b.value))
+    a.into_iter()
+        .chain(b)
+        .max_by(|a, b| a.value.total_cmp(&b.value))
 }
 
 /// What to mind at one line on the bench, where nobody sees the rest of the sheet: to what it

@@ -64,7 +64,9 @@ pub fn estimate(mix: &Mix<'_>, acidity: &Acidity) -> Electrolyte {
     let (mut low, mut typical, mut high) = (0.0, 0.0, 0.0);
     for part in &mix.parts {
         let as_salt = |share: MassFraction| match part.substance {
-            Some(s) => share.as_percent() * equivalents(s) / s.molar_mass * SODIUM_CHLORIDE_G_PER_MOL,
+            Some(s) => {
+                share.as_percent() * equivalents(s) / s.molar_mass * SODIUM_CHLORIDE_G_PER_MOL
+            }
             None => share.as_percent(),
         };
         let share = part.amount.share;

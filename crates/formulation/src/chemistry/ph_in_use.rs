@@ -63,7 +63,9 @@ impl PhInUse {
         }
         let range = figure.low.zip(figure.high).zip(acidity.middle);
         let excluded = |ph: f64| {
-            range.is_some_and(|((low, high), _)| ph_to_tenth(ph) < ph_to_tenth(low) || ph_to_tenth(ph) > ph_to_tenth(high))
+            range.is_some_and(|((low, high), _)| {
+                ph_to_tenth(ph) < ph_to_tenth(low) || ph_to_tenth(ph) > ph_to_tenth(high)
+            })
         };
         match (target.map(Ph::value), range) {
             (Some(ph), _) if !excluded(ph) => Some(one(ph, PhBasis::Target)),

@@ -75,7 +75,11 @@ pub(super) fn react(drafts: &mut Vec<Draft>) -> Vec<String> {
             let hydroxide = base.inci.ends_with("Hydroxide");
             let acid_used = reacted / f64::from(acid.protons) * acid_mass;
             let base_used = reacted * base_mass;
-            let water = if hydroxide { reacted * WATER_G_PER_MOL } else { 0.0 };
+            let water = if hydroxide {
+                reacted * WATER_G_PER_MOL
+            } else {
+                0.0
+            };
             let lines: Vec<_> = drafts
                 .iter()
                 .filter(|d| {

@@ -17,7 +17,6 @@ const ACID_THAT_BURNS: f64 = 2.0;
 /// The same for bases.
 const BASE_THAT_BURNS: f64 = 11.5;
 
-
 impl Scene<'_> {
     pub(super) fn too_hot(&mut self, rule: &Rule) {
         let mut found = Vec::new();

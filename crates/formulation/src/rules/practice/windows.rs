@@ -19,7 +19,11 @@ fn window(table: &Table, material: &Material, groups: u128, preserves: bool) -> 
         return preservation.ph;
     }
     let own = material.ph_window.as_ref().map(|w| w.value);
-    own.or_else(|| table.window(groups).and_then(|(low, high)| PhRange::new(low, high)))
+    own.or_else(|| {
+        table
+            .window(groups)
+            .and_then(|(low, high)| PhRange::new(low, high))
+    })
 }
 
 /// The same of a material that stands alone.

@@ -265,8 +265,10 @@ impl Pair<'_> {
         let window = window.map(|w| (w.low.value(), w.high.value()));
         let by_ph = match (window, ph) {
             (Some((least, most)), Some((low, high))) => {
-                let outside = ph_to_tenth(high) < ph_to_tenth(least) || ph_to_tenth(low) > ph_to_tenth(most);
-                let partly = ph_to_tenth(low) < ph_to_tenth(least) || ph_to_tenth(high) > ph_to_tenth(most);
+                let outside =
+                    ph_to_tenth(high) < ph_to_tenth(least) || ph_to_tenth(low) > ph_to_tenth(most);
+                let partly =
+                    ph_to_tenth(low) < ph_to_tenth(least) || ph_to_tenth(high) > ph_to_tenth(most);
                 if outside {
                     let at = if ph_to_tenth(low) == ph_to_tenth(high) {
                         format!("{low:.1}")

@@ -204,7 +204,11 @@ impl<'a> Scene<'a> {
             Holds::AtEye => self.of.variant.product.places.contains(&Place::EyeArea),
             Holds::LeftOn => self.of.variant.product.kinds.contains(ProductKind::LeaveOn),
             Holds::HotterThan(x) => {
-                on.retain(|&at| self.laid.get(at).is_some_and(|l| hottest(l).is_some_and(|t| t > x)));
+                on.retain(|&at| {
+                    self.laid
+                        .get(at)
+                        .is_some_and(|l| hottest(l).is_some_and(|t| t > x))
+                });
                 !on.is_empty()
             }
             Holds::HotterThanOrMelting(x, group) => {

@@ -442,7 +442,9 @@ fn lots(ui: &mut Ui, at: At<'_>, (line, missing): (&Line, ExactMass), page: &mut
                 ui.label("No lot of it is in the stock; type the lot above.");
             }
             for lot in all {
-                let against = at.record.lot_faults(line.id, &lot.id, missing, works.lots(today));
+                let against = at
+                    .record
+                    .lot_faults(line.id, &lot.id, missing, works.lots(today));
                 let last = lot
                     .last_day()
                     .map_or_else(|| "no last day".to_owned(), |d| format!("until {d}"));
