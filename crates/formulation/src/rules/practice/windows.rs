@@ -38,7 +38,8 @@ pub(crate) fn common_ph_window(
     formula: &Formula,
     variant: &Variant,
 ) -> Result<Option<PhRange>, String> {
-    let (mut needs, mut bears): (Option<(Ph, &str)>, Option<(Ph, &str)>) = (None, None);
+    let mut needs: Option<(Ph, &str)> = None;
+    let mut bears: Option<(Ph, &str)> = None;
     let setting = Setting::of(formula, variant);
     for (_, line) in variant.lines().filter(|(_, l)| l.percent > Percent::ZERO) {
         let Some(material) = formula.material(&line.material) else {
