@@ -210,8 +210,7 @@ fn reach(ui: &mut Ui, view: &View<'_>, acidity: &Acidity, titrant: Titrant, pane
         }
         Ok(_) => {
             ui.label(format!(
-                "The pH aimed at is reached, within {} of a unit",
-                PH_UNTOLD
+                "The pH aimed at is reached, within {PH_UNTOLD} of a unit"
             ));
         }
         Err(why) => {
