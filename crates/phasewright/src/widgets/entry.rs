@@ -229,6 +229,16 @@ pub fn at_rest(ctx: &egui::Context) -> bool {
         .is_some_and(|(id, rest)| rest && Some(id) == focused)
 }
 
+/// A field of one line of which all text is chosen when one comes to it by Tab, so that
+/// typing replaces it and never adds to what stands there.
+pub fn line(ui: &mut Ui, text: &mut String, width: f32) -> Response {
+    let response = ui.add(TextEdit::singleline(text).desired_width(width));
+    if response.gained_focus() && ui.input(|i| i.key_pressed(Key::Tab)) {
+        select_all(ui, response.id, text.chars().count());
+    }
+    response
+}
+
 /// Chooses the whole text, so that typing replaces it.
 pub fn select_all(ui: &Ui, id: Id, letters: usize) {
     use egui::text::{CCursor, CCursorRange};

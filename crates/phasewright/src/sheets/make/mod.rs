@@ -9,7 +9,7 @@ mod stock;
 mod weigh;
 mod workshop;
 
-use eframe::egui::{self, Response, ScrollArea, TextEdit, Ui};
+use eframe::egui::{self, Response, ScrollArea, Ui};
 use formulation::finding::Level;
 use formulation::formula::Date;
 use formulation::material::MaterialId;
@@ -18,6 +18,7 @@ use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::day_picker::day_picker;
+use crate::widgets::entry::line;
 use crate::widgets::focus::region;
 
 /// What is shown of the sheet.
@@ -154,7 +155,7 @@ fn pages(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Vec
         }
         ui.separator();
         let label = ui.label(theme::small(ui, "Done by"));
-        ui.add(TextEdit::singleline(&mut sheet.by).desired_width(120.0))
+        line(ui, &mut sheet.by, 120.0)
             .labelled_by(label.id)
             .on_hover_text("Your name, as it stands in the batch record");
         let people = &view.state.works.workshop().people;
@@ -217,8 +218,7 @@ pub(super) fn labelled<R>(
 /// A text field under its label.
 pub(super) fn field(ui: &mut Ui, label: &str, value: &mut String, width: f32) -> Response {
     labelled(ui, label, width, |ui, name| {
-        ui.add(TextEdit::singleline(value).desired_width(width))
-            .labelled_by(name.id)
+        line(ui, value, width).labelled_by(name.id)
     })
 }
 
@@ -227,9 +227,7 @@ pub(super) fn day_field(ui: &mut Ui, label: &str, value: &mut String, today: Dat
     labelled(ui, label, 132.0, |ui, name| {
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = theme::TIGHT;
-            let typed = ui
-                .add(TextEdit::singleline(value).desired_width(92.0))
-                .labelled_by(name.id);
+            let typed = line(ui, value, 92.0).labelled_by(name.id);
             let from = value.trim().parse().unwrap_or(today);
             if let Some(day) = day_picker(ui, label, from, today) {
                 *value = day.to_string();

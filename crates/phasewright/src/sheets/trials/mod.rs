@@ -8,7 +8,7 @@ mod reading_form;
 mod set;
 mod stability;
 
-use eframe::egui::{ScrollArea, TextEdit, Ui};
+use eframe::egui::{ScrollArea, Ui};
 use formulation::finding::Level;
 use formulation::trial::book::Event;
 
@@ -17,6 +17,7 @@ use crate::examples;
 use crate::sheets::make::caution;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::entry::line;
 use crate::widgets::focus::region;
 
 /// What is shown of the sheet.
@@ -78,7 +79,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut TrialsSheet, commands: &mut 
             }
             ui.separator();
             let label = ui.label(theme::small(ui, "Noted by"));
-            ui.add(TextEdit::singleline(&mut sheet.by).desired_width(120.0))
+            line(ui, &mut sheet.by, 120.0)
                 .labelled_by(label.id)
                 .on_hover_text("Your name, as it stands beside every entry");
         });

@@ -1,6 +1,6 @@
 //! The stability calendar: which sample is read when, what is due, what may be said so far.
 
-use eframe::egui::{Grid, TextEdit, Ui};
+use eframe::egui::{Grid, Ui};
 use formulation::file::calendar::calendar;
 use formulation::file::pdf::PdfError;
 use formulation::file::trial_pdf::{entry_form_pdf, labels_pdf};
@@ -18,6 +18,7 @@ use crate::sheets::make::{caution, field, labelled};
 use crate::state::disk::file_stem;
 use crate::state::{DocumentId, View};
 use crate::theme;
+use crate::widgets::entry::line;
 
 /// What the page keeps between frames.
 #[derive(Default)]
@@ -265,8 +266,7 @@ fn editor(
 
 fn wide(ui: &mut Ui, label: &str, text: &mut String, width: f32) {
     labelled(ui, label, width, |ui, name| {
-        ui.add(TextEdit::singleline(text).desired_width(width))
-            .labelled_by(name.id);
+        line(ui, text, width).labelled_by(name.id);
     });
 }
 

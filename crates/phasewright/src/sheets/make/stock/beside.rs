@@ -1,13 +1,16 @@
 //! The lot chosen in a table of the stock, and its fields in the panel beside the table.
 
+use std::mem::take;
+
 use eframe::egui::{
-    self, Align, Id, Layout, Rangef, Rect, ScrollArea, Sense, Ui, UiBuilder, WidgetInfo, vec2,
+    self, Align, Id, Layout, Rangef, Rect, Response, ScrollArea, Sense, Ui, UiBuilder, WidgetInfo,
+    vec2,
 };
 use egui_extras::{Column, TableBuilder};
 use formulation::finding::Level;
 use formulation::stock::{LotId, Stock};
 
-use crate::sheets::make::caution;
+use crate::sheets::make::{caution, entered};
 use crate::theme;
 use crate::widgets::focus::region;
 use crate::widgets::side_panel::{At, SidePanel};
@@ -29,6 +32,8 @@ pub struct Beside<F> {
     kept: F,
     /// Why what was asked for last was not done.
     pub problem: Option<String>,
+    /// Enter was pressed in one of the fields, which does what the button below does.
+    entered: bool,
     panel: SidePanel,
 }
 
@@ -41,6 +46,11 @@ impl<F: Clone + PartialEq + Default> Beside<F> {
     /// Whether the fields hold something that is not in the stock.
     pub fn unsaved(&self) -> bool {
         self.form != self.kept
+    }
+
+    /// Looks whether Enter was pressed in one of the fields just drawn.
+    pub fn listen(&mut self, ui: &Ui, fields: &[Response]) {
+        self.entered = entered(ui, fields) && self.unsaved();
     }
 
     /// Puts something into the fields.
@@ -82,7 +92,7 @@ impl<F: Clone + PartialEq + Default> Beside<F> {
     /// The button that adds what is typed, and one that empties the fields. Whether to add.
     pub fn add_button(&mut self, ui: &mut Ui, words: &str) -> bool {
         ui.horizontal(|ui| {
-            let wanted = theme::main_button(ui, words).clicked();
+            let wanted = theme::main_button(ui, words).clicked() || take(&mut self.entered);
             if self.unsaved() && ui.button("Empty the fields").clicked() {
                 self.fill(F::default());
             }
@@ -99,10 +109,11 @@ impl<F: Clone + PartialEq + Default> Beside<F> {
         lot: &LotId,
         keep: impl FnOnce(&F) -> Result<F, String>,
     ) -> Result<bool, String> {
+        let entered = take(&mut self.entered);
         let (save, leave) = ui
             .horizontal_wrapped(|ui| {
                 let save = theme::main_button(ui, format!("Save {lot}")).clicked();
-                (save, ui.button("Leave it as it was").clicked())
+                (save || entered, ui.button("Leave it as it was").clicked())
             })
             .inner;
         if leave {

@@ -1,6 +1,6 @@
 //! A lot as it is typed.
 
-use eframe::egui::Ui;
+use eframe::egui::{Response, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::mass::read_mass;
 use formulation::material::MaterialId;
@@ -162,7 +162,8 @@ pub fn fields(
     form: &mut Form,
     picker: &mut MaterialPicker,
     stock: &Stock,
-) {
+) -> Vec<Response> {
+    let mut typed = Vec::new();
     let today = view.state.today();
     let id = ui.scope_id().with("material of the lot");
     ui.horizontal_wrapped(|ui| {
@@ -178,7 +179,7 @@ pub fn fields(
     ui.horizontal_wrapped(|ui| {
         // Batches have taken from a lot by its code.
         ui.add_enabled_ui(form.of.is_none(), |ui| {
-            field(ui, "Our lot code", &mut form.lot, 110.0);
+            typed.push(field(ui, "Our lot code", &mut form.lot, 110.0));
         });
         choice(
             ui,
@@ -190,35 +191,53 @@ pub fn fields(
         );
     });
     ui.horizontal_wrapped(|ui| {
-        field(ui, "Supplier", &mut form.supplier, 150.0);
-        field(ui, "Supplier's lot", &mut form.supplier_lot, 110.0);
+        typed.push(field(ui, "Supplier", &mut form.supplier, 150.0));
+        typed.push(field(ui, "Supplier's lot", &mut form.supplier_lot, 110.0));
     });
     ui.horizontal_wrapped(|ui| {
-        field(ui, "Contents of a pack", &mut form.pack, 110.0);
-        field(ui, "Packs", &mut form.packs, 50.0);
+        typed.push(field(ui, "Contents of a pack", &mut form.pack, 110.0));
+        typed.push(field(ui, "Packs", &mut form.packs, 50.0));
     });
     ui.horizontal_wrapped(|ui| {
-        day_field(ui, "Received", &mut form.received, today)
-            .on_hover_text("As 2026-03-02; left empty, today");
-        day_field(ui, "Best before", &mut form.expiry, today).on_hover_text("As 2028-03-02");
+        typed.push(
+            day_field(ui, "Received", &mut form.received, today)
+                .on_hover_text("As 2026-03-02; left empty, today"),
+        );
+        typed.push(
+            day_field(ui, "Best before", &mut form.expiry, today).on_hover_text("As 2028-03-02"),
+        );
     });
     ui.horizontal_wrapped(|ui| {
-        day_field(ui, "Opened", &mut form.opened, today).on_hover_text("As 2026-03-02");
-        field(ui, "Days once opened", &mut form.days, 60.0)
-            .on_hover_text("For how long it may be used once opened");
+        typed.push(day_field(ui, "Opened", &mut form.opened, today).on_hover_text("As 2026-03-02"));
+        typed.push(
+            field(ui, "Days once opened", &mut form.days, 60.0)
+                .on_hover_text("For how long it may be used once opened"),
+        );
     });
     ui.horizontal_wrapped(|ui| {
-        field(ui, "Price of a pack", &mut form.price, 90.0);
-        field(ui, "Currency", &mut form.currency, 60.0)
-            .on_hover_text(format!("Left empty, it is {}", stock.home));
-        field(ui, "Freight share", &mut form.freight, 80.0)
-            .on_hover_text("This lot's share of the freight, for all its packs together");
-        field(ui, "Tax not reclaimed, %", &mut form.tax, 60.0);
+        typed.push(field(ui, "Price of a pack", &mut form.price, 90.0));
+        typed.push(
+            field(ui, "Currency", &mut form.currency, 60.0)
+                .on_hover_text(format!("Left empty, it is {}", stock.home)),
+        );
+        typed.push(
+            field(ui, "Freight share", &mut form.freight, 80.0)
+                .on_hover_text("This lot's share of the freight, for all its packs together"),
+        );
+        typed.push(field(ui, "Tax not reclaimed, %", &mut form.tax, 60.0));
     });
     ui.horizontal_wrapped(|ui| {
-        field(ui, "Made in batch", &mut form.made_in, 90.0)
-            .on_hover_text("For a dilution or pre-mix of your own");
-        field(ui, "Certificate filed at", &mut form.certificate, 180.0);
+        typed.push(
+            field(ui, "Made in batch", &mut form.made_in, 90.0)
+                .on_hover_text("For a dilution or pre-mix of your own"),
+        );
+        typed.push(field(
+            ui,
+            "Certificate filed at",
+            &mut form.certificate,
+            180.0,
+        ));
     });
-    field(ui, "Note", &mut form.note, 300.0);
+    typed.push(field(ui, "Note", &mut form.note, 300.0));
+    typed
 }

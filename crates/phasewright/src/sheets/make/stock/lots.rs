@@ -406,7 +406,8 @@ fn about(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
             ),
         ));
     }
-    form::fields(ui, view, &mut page.beside.form, &mut page.picker, stock);
+    let typed = form::fields(ui, view, &mut page.beside.form, &mut page.picker, stock);
+    page.beside.listen(ui, &typed);
     let Some(lot) = lot else {
         return false;
     };

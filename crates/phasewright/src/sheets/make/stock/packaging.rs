@@ -234,36 +234,44 @@ fn about(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) 
             ),
         ));
     }
+    let mut typed = Vec::new();
     let is_new = lot.is_none();
     let form = &mut page.beside.form;
     ui.horizontal_wrapped(|ui| {
         // Batches have taken from a lot by its code.
         ui.add_enabled_ui(is_new, |ui| {
-            field(ui, "Our lot code", &mut form.lot, 110.0);
+            typed.push(field(ui, "Our lot code", &mut form.lot, 110.0));
         });
-        field(ui, "What it is", &mut form.what, 200.0)
-            .on_hover_text("For example: bottle 250 ml; label, version 3, batch 26-014");
+        typed.push(
+            field(ui, "What it is", &mut form.what, 200.0)
+                .on_hover_text("For example: bottle 250 ml; label, version 3, batch 26-014"),
+        );
     });
     ui.horizontal_wrapped(|ui| {
-        field(ui, "Supplier", &mut form.supplier, 150.0);
-        field(ui, "Supplier's lot", &mut form.supplier_lot, 110.0);
+        typed.push(field(ui, "Supplier", &mut form.supplier, 150.0));
+        typed.push(field(ui, "Supplier's lot", &mut form.supplier_lot, 110.0));
     });
     ui.horizontal_wrapped(|ui| {
-        day_field(
-            ui,
-            "Received or printed",
-            &mut form.received,
-            view.state.today(),
-        )
-        .on_hover_text("As 2026-03-02; left empty, today");
-        field(ui, "Pieces", &mut form.pieces, 70.0);
+        typed.push(
+            day_field(
+                ui,
+                "Received or printed",
+                &mut form.received,
+                view.state.today(),
+            )
+            .on_hover_text("As 2026-03-02; left empty, today"),
+        );
+        typed.push(field(ui, "Pieces", &mut form.pieces, 70.0));
     });
     ui.horizontal_wrapped(|ui| {
-        field(ui, "Price of a piece", &mut form.price, 90.0);
-        field(ui, "Low below", &mut form.low, 70.0)
-            .on_hover_text("Below so many pieces it is listed as low and in the calendar");
+        typed.push(field(ui, "Price of a piece", &mut form.price, 90.0));
+        typed.push(
+            field(ui, "Low below", &mut form.low, 70.0)
+                .on_hover_text("Below so many pieces it is listed as low and in the calendar"),
+        );
     });
-    field(ui, "Note", &mut form.note, 300.0);
+    typed.push(field(ui, "Note", &mut form.note, 300.0));
+    page.beside.listen(ui, &typed);
 }
 
 fn add(
