@@ -8,8 +8,14 @@ pub fn words_of(text: &str) -> Vec<String> {
     let mut letters = text.chars().peekable();
     let mut after_digit = false;
     while let Some(c) = letters.next() {
+        // A number in a circle is a word by itself.
+        if let Some(label) = circled(c) {
+            if !word.is_empty() {
+                words.push(std::mem::take(&mut word));
+            }
+            words.push(label.to_lowercase());
         // The marks of footnotes belong to no word.
-        if c.is_alphanumeric() && !matches!(c, '¹' | '²' | '³' | '⁴'..='⁹') {
+        } else if c.is_alphanumeric() && !matches!(c, '¹' | '²' | '³' | '⁴'..='⁹') {
             push_plain(c, &mut word);
         } else if c == '-' && after_digit && letters.peek().is_some_and(char::is_ascii_digit) {
             word.push('-');
@@ -22,6 +28,24 @@ pub fn words_of(text: &str) -> Vec<String> {
         words.push(word);
     }
     words
+}
+
+/// The number or letter that a sign has in a circle: "①" is "1", "Ⓐ" is "A". The signs are those
+/// of the block Enclosed Alphanumerics and of the Dingbats (Unicode 15.0).
+pub fn circled(sign: char) -> Option<String> {
+    let number = |first: u32, from: u32| (u32::from(sign) - first + from).to_string();
+    let letter = |first: u32| char::from_u32(u32::from('A') + u32::from(sign) - first);
+    match u32::from(sign) {
+        0x2460..=0x2473 => Some(number(0x2460, 1)),
+        0x24EB..=0x24F4 => Some(number(0x24EB, 11)),
+        0x24F5..=0x24FE => Some(number(0x24F5, 1)),
+        0x2776..=0x277F => Some(number(0x2776, 1)),
+        0x2780..=0x2789 => Some(number(0x2780, 1)),
+        0x278A..=0x2793 => Some(number(0x278A, 1)),
+        0x24B6..=0x24CF => letter(0x24B6).map(String::from),
+        0x24D0..=0x24E9 => letter(0x24D0).map(String::from),
+        _ => None,
+    }
 }
 
 /// Adds a letter in lower case, and without its accent if it is a Latin one.
@@ -72,4 +96,17 @@ pub fn sentence(text: &str) -> String {
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn signs_in_circles_are_words() {
+        assert_eq!(words_of("①Water ⑫ Ⓑ"), ["1", "water", "12", "b"]);
+        assert_eq!(circled('❸').as_deref(), Some("3"));
+        assert_eq!(circled('○'), None);
+        assert_eq!(words_of("CAS 50-81-7, 1,2"), ["cas", "50-81-7", "1", "2"]);
+    }
 }

@@ -3,7 +3,7 @@
 
 use super::amounts::{self, Reading, Written};
 use super::phase_words::{phase_heading, says_phase};
-use super::words::{lettered, words};
+use super::words::{behind_circle, lettered, words};
 use crate::amount::number::{DecimalMark, Unit};
 use crate::naming::is_known_name;
 
@@ -137,6 +137,10 @@ fn without_bullet(text: &str) -> &str {
     let bare = text.trim_start_matches(['•', '·', '‣', '▪', '◦', '●', '○']);
     if bare.len() < text.len() {
         return bare.trim();
+    }
+    // "① Water".
+    if let Some((_, rest)) = behind_circle(text) {
+        return rest;
     }
     // Ticks, arrows and pictures.
     let mut letters = text.chars();
@@ -385,11 +389,12 @@ impl Reader {
                 return None;
             }
             let reading = self.amount(end)?;
-            // "Solution 1 % – 1 %": the first is the strength in the name of a material.
+            // "Solution 1 % – 1 %", "Polysorbate 20 – 3 %": the first number is that in the name of
+            // a material.
             let dashed = || {
                 let (low, _) = end.rsplit_once(['–', '—', '-'])?;
                 let whole = text.get(..at + low.len())?.trim();
-                (low.trim_end().ends_with('%') && is_known_name(whole)).then_some(())
+                is_known_name(whole).then_some(())
             };
             (!reading.is_range || dashed().is_none()).then_some((reading, name))
         })
@@ -478,15 +483,21 @@ impl Reader {
     }
 }
 
-/// Where words begin, besides the first.
+/// Where words begin, besides the first. A colon parts a name from its amount, "Water:70 %", but
+/// within a ratio, "Aloe powder 200:1", it parts nothing.
 fn split_points(text: &str) -> Vec<usize> {
     let mut points = Vec::new();
     let mut blank = false;
-    for (place, letter) in text.char_indices() {
+    let mut letters = text.char_indices().peekable();
+    let mut after_digit = false;
+    while let Some((place, letter)) = letters.next() {
         if blank && !letter.is_whitespace() && place > 0 {
             points.push(place);
         }
-        blank = letter.is_whitespace() || matches!(letter, ':' | '=' | '\t');
+        let before_digit = letters.peek().is_some_and(|(_, c)| c.is_ascii_digit());
+        let in_ratio = letter == ':' && after_digit && before_digit;
+        blank = letter.is_whitespace() || matches!(letter, ':' | '=' | '\t') && !in_ratio;
+        after_digit = letter.is_ascii_digit();
     }
     points
 }
@@ -514,12 +525,17 @@ mod tests {
         check("- 70 % water", None, &["water"]);
         check("• Glycerin: 5 g", None, &["Glycerin"]);
         check("3. Olive oil – 25,0 %", None, &["Olive oil"]);
+        check("③ Olive oil 25,0 %", None, &["Olive oil"]);
         check("Water, demineralised 70 %", None, &["Water, demineralised"]);
         check("Water (70 %)", None, &["Water"]);
         check("Water 350 g 70 %", None, &["Water"]);
         check("Lactic acid 80 % 5 g", None, &["Lactic acid 80 %"]);
         check("Polysorbate 20", None, &[]);
         check("Polysorbate 20 3 %", None, &["Polysorbate 20"]);
+        check("Polysorbate 20 – 3 %", None, &["Polysorbate 20"]);
+        check("Nettle powder 20:1 – 1.5 %", None, &["Nettle powder 20:1"]);
+        check("Nettle powder 20:1: 1.5 %", None, &["Nettle powder 20:1"]);
+        check("1.5 % nettle powder 20:1", None, &["nettle powder 20:1"]);
         check(
             "Phase A: 70 % water, 5 % glycerin",
             Some("Phase A"),

@@ -9,6 +9,7 @@ use super::columns::Kind;
 use crate::kinds::Kinds;
 use crate::material::ProductKind;
 use crate::naming::words_of;
+use crate::plain_words::circled;
 
 const TEXT: &str = include_str!("../../../../../assets/names/headings.ron");
 
@@ -238,8 +239,29 @@ pub(super) fn is_box(text: &str) -> bool {
         || !text.is_empty() && text.chars().all(|c| sign(c) || c == '\u{FE0F}')
 }
 
-/// The number in front of a name, and the name: "3. Shea butter".
+/// A number or letter in a circle in front of words, and the words: "① Shea butter".
+pub(super) fn behind_circle(text: &str) -> Option<(String, &str)> {
+    let mut letters = text.chars();
+    let label = circled(letters.next()?)?;
+    let rest = letters.as_str().trim_start_matches(|c: char| {
+        c.is_whitespace() || matches!(c, '.' | ')' | ':' | '-' | '–')
+    });
+    rest.contains(char::is_alphanumeric)
+        .then(|| (label, rest.trim_end()))
+}
+
+/// The number that a cell holds in a circle and nothing beside it.
+pub(super) fn number_in_circle(text: &str) -> Option<u32> {
+    let mut letters = text.trim().chars();
+    let label = circled(letters.next()?)?;
+    letters.next().is_none().then(|| label.parse().ok())?
+}
+
+/// The number in front of a name, and the name: "3. Shea butter", "③ Shea butter".
 pub(super) fn numbered(name: &str) -> Option<(u32, &str)> {
+    if let Some((label, rest)) = behind_circle(name) {
+        return Some((label.parse().ok()?, rest));
+    }
     let digits = name.bytes().take_while(u8::is_ascii_digit).count();
     let rest = name.get(digits..)?;
     let rest = rest
@@ -250,6 +272,10 @@ pub(super) fn numbered(name: &str) -> Option<(u32, &str)> {
 
 /// The letter of the phase in front of a name, and the name: "B) Shea butter", "(B) Shea butter".
 pub(super) fn lettered(name: &str) -> Option<(char, &str)> {
+    if let Some((label, rest)) = behind_circle(name) {
+        let letter = label.chars().next();
+        return Some((letter.filter(|c| ('A'..='H').contains(c))?, rest));
+    }
     let inner = name.strip_prefix('(').unwrap_or(name);
     let letter = inner.chars().next().filter(|c| ('A'..='H').contains(c))?;
     let rest = inner.get(1..)?;

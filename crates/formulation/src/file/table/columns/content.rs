@@ -11,7 +11,9 @@ use crate::file::table::phase_words::{
 };
 use crate::file::table::price_list::without_pack;
 use crate::file::table::recipe::{ProposedPhase, are_inci_names};
-use crate::file::table::words::{is_box, is_property, is_tick, lettered, numbered};
+use crate::file::table::words::{
+    is_box, is_property, is_tick, lettered, number_in_circle, numbered,
+};
 use crate::file::table::{Cell, Shown, Table, amounts};
 use crate::naming::qs::{Qs, is_qs, quantum_satis};
 use crate::naming::{functions, is_known_name, words_of};
@@ -193,6 +195,10 @@ impl Content {
                     }
                     if text.parse::<Cas>().is_ok() {
                         content.cas += 1;
+                    } else if let Some(number) = number_in_circle(text) {
+                        content.numbers += 1;
+                        content.codes += 1;
+                        values.push(Decimal::from(number));
                     } else if let Ok(amount) = number::amount(text, None)
                         // "G-12" is a code.
                         && amount.value >= Decimal::ZERO

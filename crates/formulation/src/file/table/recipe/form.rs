@@ -9,7 +9,7 @@ use crate::amount::number;
 use crate::file::table::Cell;
 use crate::file::table::columns::Kind;
 use crate::file::table::phase_words::{letters_of_items, phase_heading, roman_place};
-use crate::file::table::words::{is_property, lettered, numbered};
+use crate::file::table::words::{behind_circle, is_property, lettered, numbered};
 use crate::naming::is_known_name;
 
 impl Reader<'_> {
@@ -235,6 +235,9 @@ fn label_of(text: &str) -> Option<(usize, String)> {
         _ => roman_place(label).map(usize::from),
     };
     let inner = text.trim().trim_start_matches(['*', '#', '_', ' ', '(']);
+    if let Some((label, _)) = behind_circle(inner) {
+        return Some((place_of(&label)?, label));
+    }
     let end = inner.find(|c: char| !c.is_alphanumeric())?;
     let (first, rest) = (inner.get(..end)?, inner.get(end..)?);
     let marked = [".", ")", ":", " -", " –"]
