@@ -2,6 +2,7 @@
 
 use encoding_rs::{UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1252};
 
+use super::weighing::divided::{self, Reading as Divided};
 use super::{Cell, Collector, Table, TableError};
 
 /// Text of a file in UTF-8, UTF-16 (with or without a byte order mark) or, failing
@@ -84,6 +85,8 @@ const LONGEST_TOLD: usize = 20_000;
 
 /// Rows looked at to find the separator.
 const SAMPLE: usize = 60;
+/// So well a separator scores that divides all rows alike.
+const ALL: f64 = 0.99;
 
 /// Reads a table of text. The separator is the one that divides most rows into the
 /// same number of cells; without any, every line is one cell.
@@ -106,13 +109,19 @@ pub fn read(text: &str) -> Result<Table, TableError> {
     if text.len() <= LONGEST_TOLD && super::prose::is_told(text.lines(), None) {
         return lines(text);
     }
-    if let Some(separator) = best_separator(text) {
-        return cells(text, separator, 0);
+    let marks = best_separator(text);
+    let seen = divided::Seen {
+        marks: marks.is_some(),
+        marks_in_all: marks.is_some_and(|(_, score)| score > ALL),
+        marked_numbers: marks.is_some_and(|(separator, _)| has_a_column(text, separator)),
+        blanks: is_aligned(text),
+        numbers_between_blanks: has_a_column_between_blanks(text),
+    };
+    match (divided::of(seen), marks) {
+        (Divided::ByMarks, Some((separator, _))) => cells(text, separator, 0),
+        (Divided::ByBlanks, _) => aligned(text),
+        _ => lines(text),
     }
-    if is_aligned(text) {
-        return aligned(text);
-    }
-    lines(text)
 }
 
 /// A text of a mail without the marks of quotation in front of its lines, if all have them;
@@ -358,9 +367,10 @@ fn part_long_name(cells: &mut Vec<(usize, &str)>, width: usize, right: usize) {
 
 /// The extents of columns where no cell of one reaches into another: whatever rows lack, such as
 /// a strength that not all materials have, these are the columns.
-fn parted_columns(lines: &[Vec<(usize, &str)>]) -> Vec<(usize, usize)> {
+fn parted_columns<'l>(
+    lines: impl Iterator<Item = &'l Vec<(usize, &'l str)>>,
+) -> Vec<(usize, usize)> {
     let mut cells: Vec<(usize, usize)> = lines
-        .iter()
         // A title alone reaches over all of them.
         .filter(|line| line.len() > 1)
         .flatten()
@@ -385,8 +395,13 @@ fn aligned(text: &str) -> Result<Table, TableError> {
     // The columns are those of the widest row that occurs most.
     let usual = most_frequent(lines.iter().map(Vec::len).filter(|&n| n > 1)).unwrap_or(2);
     let most = lines.iter().map(Vec::len).max().unwrap_or(usual);
-    let parted = parted_columns(&lines);
-    let model = if parted.len() == most {
+    // Facts of two cells and the method below a list need not keep to its columns.
+    let of_list = |line: &&Vec<(usize, &str)>| line.len() >= usual;
+    let parted = [
+        parted_columns(lines.iter()),
+        parted_columns(lines.iter().filter(of_list)),
+    ];
+    let model = if let Some(parted) = parted.into_iter().find(|p| p.len() == most) {
         parted
     } else {
         // The extent of each column over all rows that have the most cells.
@@ -452,7 +467,8 @@ fn reader(text: &str, separator: u8) -> csv::Reader<&[u8]> {
         .from_reader(text.as_bytes())
 }
 
-fn best_separator(text: &str) -> Option<u8> {
+/// The separator that divides most rows into the same number of cells, and how well it does.
+fn best_separator(text: &str) -> Option<(u8, f64)> {
     let mut best: Option<(f64, u8)> = None;
     for separator in SEPARATORS {
         let widths: Vec<usize> = reader(text, separator)
@@ -480,7 +496,7 @@ fn best_separator(text: &str) -> Option<u8> {
             best = Some((score, separator));
         }
     }
-    best.map(|(_, separator)| separator)
+    best.map(|(score, separator)| (separator, score))
 }
 
 /// Whether the commas of a text are those of decimals and of lists within lines, as in
@@ -505,7 +521,7 @@ fn is_prose(text: &str) -> bool {
             }
         }
     }
-    decimal > 0 && plain == 0 || prose > plain * 2 && has_units(text) && !has_a_column(text)
+    decimal > 0 && plain == 0 || prose > plain * 2 && has_units(text) && !has_a_column(text, b',')
 }
 
 /// Whether some amount in a text has its unit: "5 %", "20 g".
@@ -522,10 +538,10 @@ fn has_units(text: &str) -> bool {
         })
 }
 
-/// Whether commas, with or without blanks around them, leave a column of numbers: rows
+/// Whether a separator, with or without blanks around it, leaves a column of numbers: rows
 /// such as "Water , 70" below "Ingredient , %".
-fn has_a_column(text: &str) -> bool {
-    let rows: Vec<csv::StringRecord> = reader(text, b',')
+fn has_a_column(text: &str, separator: u8) -> bool {
+    let rows: Vec<csv::StringRecord> = reader(text, separator)
         .records()
         .take(SAMPLE)
         .filter_map(Result::ok)
@@ -541,6 +557,23 @@ fn has_a_column(text: &str) -> bool {
             .count();
         numbers * 2 >= rows.len() && numbers > 0 && rows.len() > 1
     })
+}
+
+/// Whether runs of blanks leave numbers at the end or at the beginning of most lines that they
+/// divide.
+fn has_a_column_between_blanks(text: &str) -> bool {
+    let is_number = |cell: Option<&(usize, &str)>| {
+        cell.is_some_and(|(_, cell)| crate::amount::number::amount(cell, None).is_ok())
+    };
+    let rows: Vec<Vec<(usize, &str)>> = text
+        .lines()
+        .take(SAMPLE)
+        .map(divided_by_blanks)
+        .filter(|cells| cells.len() > 1)
+        .collect();
+    let count = |of: &dyn Fn(&Vec<(usize, &str)>) -> bool| rows.iter().filter(|r| of(r)).count();
+    let most = count(&|row| is_number(row.last())).max(count(&|row| is_number(row.first())));
+    most > 1 && most * 2 >= rows.len()
 }
 
 /// Whether a first cell begins a remark for people; "#" alone heads a column of numbers.
@@ -657,6 +690,38 @@ B      Salt                                   6
         assert_eq!(column(0), ["Phase", "A", "", "", "B"]);
         assert_eq!(column(2), ["Active %", "", "70", "30", ""]);
         assert_eq!(column(3), ["%", "70", "14", "10", "6"]);
+    }
+
+    /// Facts and the method below a list do not keep to its columns, of which one is empty.
+    #[test]
+    fn an_empty_column_of_aligned_text_is_one() {
+        let text = "\
+Parts   Unit   Ph.   Material               Vendor
+77.5           A     Water, demineralised   Fenn & Co
+12.5           A     PEG-8                  Larkmoor Supply
+10             B     Palm kernel oil        Heathfield
+
+Viscosity  4500 mPas
+Shelf life  12 months
+";
+        let rows = rows(text);
+        assert_eq!(rows[1], ["77.5", "", "A", "Water, demineralised", "Fenn & Co"]);
+        assert_eq!(rows[3][3..], ["Palm kernel oil", "Heathfield"]);
+    }
+
+    /// The commas are those of names.
+    #[test]
+    fn columns_of_blanks_divide_rather_than_commas_of_names() {
+        let text = "\
+Ph.   Ingredients                         Percent
+A     Water, demineralised                72.5
+A     Betaine                             12.5
+B     Zinc oxide, non-nano                10
+C     Water, demineralised                5
+";
+        assert_eq!(rows(text)[1], ["A", "Water, demineralised", "72.5"]);
+        let commas = "Ingredient     , %\nWater          , 70\nOlive oil      , 30\n";
+        assert_eq!(rows(commas)[1].len(), 2);
     }
 
     #[test]

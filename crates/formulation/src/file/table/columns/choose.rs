@@ -91,9 +91,18 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
         };
         contents.iter().enumerate().flat_map(of).collect()
     };
+    // Names beside INCI names: each of the two tells what the other is.
+    let pair = |names: usize, inci: usize| match (contents.get(names), contents.get(inci)) {
+        (Some(one), Some(other)) => {
+            names != inci && other.is_inci() && !one.is_inci() && one.names_rows_of(other)
+        }
+        _ => false,
+    };
     let own: Vec<Beside> = (0..contents.len())
         .map(|column| Beside {
             runs: runs(column),
+            names_inci: (0..contents.len()).any(|other| pair(column, other)),
+            inci_named: (0..contents.len()).any(|other| pair(other, column)),
             ..Beside::default()
         })
         .collect();
@@ -135,17 +144,6 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
             })
             .collect();
         columns.sort_by_key(|&(column, weight)| (std::cmp::Reverse(weight), column));
-        if kind == Kind::Name
-            && let Some(other) = beside_inci(&columns, &contents, rows, table)
-        {
-            // The names stand beside the INCI names, which are names of materials as well.
-            let inci = columns.remove(0);
-            columns.retain(|(column, _)| *column != other.0);
-            columns.insert(0, other);
-            if let Some(vote) = votes.get_mut(inci.0) {
-                *vote = Some((Kind::Inci, inci.1));
-            }
-        }
         let Some(&(best, _)) = columns.first() else {
             continue;
         };
@@ -210,32 +208,6 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
     weighing.name_phases_left_out(&contents, table);
     weighing.evidence = evidence;
     has_names(&weighing.layout).then_some(weighing)
-}
-
-/// The column of names beside one that holds nothing but INCI names and was taken for them,
-/// if no heading says that it is the one of materials.
-fn beside_inci(
-    columns: &[(usize, i32)],
-    contents: &[Content],
-    rows: &Layout,
-    table: &Table,
-) -> Option<(usize, i32)> {
-    let &(best, _) = columns.first()?;
-    let of = |column: usize| contents.get(column);
-    let is_inci = |content: &Content| {
-        content.words > 1 && content.inci * 10 >= content.words * 9 && content.inci > 1
-    };
-    let titled = read_heading(&rows.heading(table, best))
-        .is_some_and(|h| h.whole && !h.misspelt && h.column.kind == Kind::Name);
-    if titled || !of(best).is_some_and(is_inci) {
-        return None;
-    }
-    columns.iter().skip(1).copied().find(|(column, _)| {
-        of(*column).is_some_and(|content| {
-            let several = content.words * 10 >= content.filled * 9 && content.filled > 1;
-            several && !is_inci(content) && content.distinct * 10 >= content.words * 9
-        })
-    })
 }
 
 /// The rows in which something may stand in columns: those with a single cell are titles, facts,

@@ -10,6 +10,7 @@ use crate::file::table::phase_words::{
     is_for_a_phase, is_roman, letters_of_items, phase_heading, roman_place, says_phase,
 };
 use crate::file::table::price_list::without_pack;
+use crate::file::table::prose::is_sentence;
 use crate::file::table::recipe::{ProposedPhase, are_inci_names};
 use crate::file::table::words::{
     is_box, is_property, is_tick, lettered, number_in_circle, numbered,
@@ -39,6 +40,8 @@ pub(in crate::file::table) struct Content {
     pub(in crate::file::table) ticks: usize,
     /// INCI names or lists of them.
     pub(in crate::file::table) inci: usize,
+    /// Sentences, which say what is done.
+    pub(in crate::file::table) sentences: usize,
     /// Names of phases: with the word for it, or a letter with degrees.
     pub(in crate::file::table) phases: usize,
     /// Cells with a word for what a phase is for.
@@ -261,6 +264,7 @@ impl Content {
                         };
                         content.known += usize::from(bare && is_known());
                         content.inci += usize::from(are_inci_names(text));
+                        content.sentences += usize::from(is_sentence(text) && !is_known());
                         let short =
                             text.chars().count() <= 2 && text.chars().all(char::is_alphanumeric);
                         if Unit::named(text).is_some() {
@@ -313,6 +317,20 @@ impl Content {
             _ => sum,
         };
         content
+    }
+
+    /// Whether it holds nothing but INCI names.
+    pub(in crate::file::table) const fn is_inci(&self) -> bool {
+        self.words > 1 && self.inci * 10 >= self.words * 9 && self.inci > 1
+    }
+
+    /// Whether it has a name of its own in nearly every row in which another one has.
+    pub(in crate::file::table) const fn names_rows_of(&self, other: &Self) -> bool {
+        self.words * 10 >= self.filled * 9
+            && self.filled > 1
+            && self.distinct * 10 >= self.words * 9
+            && self.filled * 10 >= other.filled * 7
+            && self.sentences * 2 < self.words
     }
 
     /// Whether its numbers are those of a whole recipe in percent, but for what rounding leaves.

@@ -24,9 +24,17 @@ pub(in crate::file::table) struct Seen {
 
 /// What is seen of a column beside the others.
 #[derive(Clone, Copy, Default, Debug)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is a thing seen by itself"
+)]
 pub(in crate::file::table) struct Beside {
     /// Its numbers add up those of another column, row by row.
     pub(in crate::file::table) runs: bool,
+    /// It has a name of its own beside nearly each of a column of INCI names.
+    pub(in crate::file::table) names_inci: bool,
+    /// It holds nothing but INCI names, and another column has names beside them.
+    pub(in crate::file::table) inci_named: bool,
     /// By itself no column says how much of each material there is.
     pub(in crate::file::table) alone: bool,
     /// Some column says how much of each material there is.
@@ -112,6 +120,10 @@ impl Seen {
     fn whole(&self) -> bool {
         let mass = self.content.unit.is_some_and(|u| u != Unit::Percent);
         self.content.is_whole() && !mass && !self.most(|c| c.money)
+    }
+    /// A heading of materials, all of it and as it should be spelt.
+    fn is_headed_materials(&self) -> bool {
+        self.says(Kind::Name) && self.spelt(false, true)
     }
     /// Words that name something, and neither letters nor codes.
     fn words(&self) -> bool {
@@ -474,6 +486,24 @@ const TABLE: &[Rule] = &[
     // "salt" and "oil" are both.
     found(Seen::roles, Kind::Role, (6, 8), "what materials do"),
     found(Seen::roles, Kind::Name, (-6, -8), "what materials do"),
+    found(
+        |c| c.beside.inci_named && !c.is_headed_materials(),
+        Kind::Inci,
+        (30, 24),
+        "nothing but INCI names, and names beside them",
+    ),
+    found(
+        |c| c.beside.names_inci && c.words(),
+        Kind::Name,
+        (4, 4),
+        "a name beside each of the INCI names",
+    ),
+    found(
+        |c| c.most(|c| c.sentences),
+        Kind::Name,
+        (-8, -8),
+        "sentences",
+    ),
     found(
         |c| c.content.filled * 2 < c.content.rows,
         Kind::Name,

@@ -1,12 +1,13 @@
 //! The one place where evidence is weighed. What a column holds, what a row is, whether a list
-//! goes on with the recipe above it, which row is a sum without a word, and what tells the whole
-//! are each judged by a table in a file of its own: what is seen, what it speaks for, how much,
+//! goes on with the recipe above it, which row is a sum without a word, what divides a text into
+//! cells, and what tells the whole are each judged by a table in a file of its own: what is seen, what it speaks for, how much,
 //! and the reason in words.
 //!
 //! The readers gather what is seen and do what the weightiest reading asks for; none of them
 //! decides by itself. Where the next reading is close, the maker is told.
 
 pub(super) mod columns;
+pub(super) mod divided;
 pub(super) mod lists;
 pub(super) mod rows;
 pub(super) mod sides;
