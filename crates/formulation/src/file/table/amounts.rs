@@ -153,6 +153,7 @@ pub fn read(
     let (rough, rest) = without_rough(text);
     let mut reading = plain(rest, unit, mark).or_else(|error| {
         fraction(rest, unit)
+            .or_else(|| small_part(rest, mark))
             .or_else(|| several(rest, mark))
             .or_else(|| range(rest, unit, mark))
             .or_else(|| household(rest, mark))
@@ -324,6 +325,23 @@ pub fn in_unit(value: Decimal, unit: Option<Unit>) -> Written {
             _ => Written::Percent(value),
         },
     }
+}
+
+/// "2 ‰", "500 ppm": thousandths and millionths of the whole.
+fn small_part(text: &str, mark: Option<DecimalMark>) -> Option<Reading> {
+    let end = text.find(|c: char| c.is_alphabetic() || c == '‰')?;
+    let (number, sign) = (text.get(..end)?, text.get(end..)?.trim());
+    let scale = match crate::naming::fold::plain(sign).as_str() {
+        "" if sign == "‰" => 1,
+        "promille" | "per mille" | "pro mille" => 1,
+        "ppm" => 4,
+        _ => return None,
+    };
+    let value = number::amount(number, mark).ok()?;
+    let part = |v: Decimal| number::within(v * Decimal::new(1, scale));
+    let mut reading = Reading::of(Written::Percent(part(value.value)?));
+    reading.or = value.or.and_then(part);
+    Some(reading)
 }
 
 /// "½", "1/2", "1 1/2 oz".
@@ -600,6 +618,9 @@ mod tests {
         check("½ oz", Written::Grams(d("14.1747615625")), false);
         check("1 1/2 oz", Written::Grams(d("42.5242846875")), false);
         check("1/4", Written::Bare(d("0.25")), false);
+        check("2 ‰", Written::Percent(d("0.2")), false);
+        check("1,5 Promille", Written::Percent(d("0.15")), false);
+        check("500 ppm", Written::Percent(d("0.05")), false);
         check("1-2 %", Written::Percent(d("1.5")), true);
         check("1 – 2", Written::Bare(d("1.5")), true);
         check("0.5 to 1 g", Written::Grams(d("0.75")), true);

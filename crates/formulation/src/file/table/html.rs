@@ -149,6 +149,8 @@ fn find_closing<'t>(text: &'t str, name: &str) -> Option<&'t str> {
 
 /// Most headings and paragraphs above or below a table that are kept with it.
 const MOST_SAID: usize = 8;
+/// Stands for a new line within a cell until the cell ends (Unicode LINE SEPARATOR).
+const NEW_LINE: &str = "\u{2028}";
 /// Letters of the longest of them; longer ones are the prose of a page.
 const LONGEST_SAID: usize = 300;
 
@@ -256,6 +258,8 @@ impl Tables {
                 }
             }
             "/tr" | "/td" | "/th" => self.end_cell()?,
+            // A new line in a cell may part a name from its INCI names.
+            "br" if self.cell.is_some() => self.text(NEW_LINE),
             "br" | "p" | "div" | "li" | "/p" | "/div" | "/li" => self.text(" "),
             _ => {}
         }
@@ -338,7 +342,12 @@ impl Tables {
                 *rows = cell.rows;
             }
         }
-        let joined = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        let joined = |text: &str| {
+            let lines = text.split(NEW_LINE);
+            let lines = lines.map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
+            let filled: Vec<String> = lines.filter(|line| !line.is_empty()).collect();
+            filled.join("\n")
+        };
         let (text, struck) = (joined(&cell.text), joined(&cell.struck));
         let place = (self.row, self.column);
         if !struck.is_empty() && text.is_empty() {

@@ -2,10 +2,11 @@
 //! glycerin".
 
 use super::amounts::{self, Reading, Written};
+use super::columns::{Kind, spelt_heading};
 use super::phase_words::{phase_heading, says_phase};
 use super::words::{behind_circle, lettered, words};
 use crate::amount::number::{DecimalMark, Unit};
-use crate::naming::is_known_name;
+use crate::naming::{is_known_name, words_of};
 
 /// A material and how much of it.
 #[derive(Clone, PartialEq, Debug)]
@@ -83,6 +84,14 @@ fn with_letters(text: &str, mark: Option<DecimalMark>, bare: bool) -> Items {
         && phase_heading(before).is_some()
     {
         found.phase = Some(before.trim().to_owned());
+        body = after.trim();
+    }
+    // "INCI: Aqua 71 %; Glycerin 5 %", "Ingredients: 70 % water, 5 % glycerin".
+    if let Some((before, after)) = body.split_once(": ")
+        && spelt_heading(before)
+            .is_some_and(|column| matches!(column.kind, Kind::Name | Kind::Inci))
+        && !before.contains(|c: char| c.is_ascii_digit() || c == ',')
+    {
         body = after.trim();
     }
     // One material, even with a comma in its name.
@@ -478,8 +487,11 @@ impl Reader {
         let name = articles
             .find_map(|w| name.strip_prefix(w.as_str()))
             .map_or(name.clone(), str::to_owned);
-        name.contains(char::is_alphabetic)
-            .then_some(Item { name, reading })
+        // "x 300 g", "for 500 g" state the size of the whole.
+        let folded = words_of(&name);
+        let named =
+            !matches!(folded.as_slice(), [only] if only == "x" || words().per.contains(only));
+        (name.contains(char::is_alphabetic) && named).then_some(Item { name, reading })
     }
 }
 
@@ -543,6 +555,11 @@ mod tests {
         );
         check("Phase B: 20 % olive oil", Some("Phase B"), &["olive oil"]);
         check(
+            "INCI (descending): Aqua 71.2 %; Glycerin 5 %",
+            None,
+            &["Aqua", "Glycerin"],
+        );
+        check(
             "70,5 % water, demineralised, 5 % glycerin and 3 % betaine",
             None,
             &["water, demineralised", "glycerin", "betaine"],
@@ -571,5 +588,6 @@ mod tests {
         let bare = items("Olive oil 25", None, true);
         assert_eq!(bare.lines[0].name, "Olive oil");
         check("Heat to 75 °C and stir", None, &[]);
+        check("x 300 g", None, &[]);
     }
 }

@@ -6,6 +6,7 @@ use rust_decimal::Decimal;
 use super::amounts::{self, Written};
 use super::beside;
 use super::columns::{Kind, Layout, Weighing, weigh};
+use super::ditto;
 use super::phase_words::phase_heading;
 use super::prose::is_sentence;
 use super::weighing::columns::is_size;
@@ -86,6 +87,7 @@ pub fn sections(tables: &[Table]) -> Vec<Section> {
             });
             for column in versions {
                 let mut layout = weighing.layout.clone();
+                assign_amounts_beside(&part, column, &mut layout);
                 layout.assign(column, Some(Kind::Percent));
                 let heading = weighing.layout.heading(&part, column);
                 found.push(Section {
@@ -110,6 +112,22 @@ pub fn sections(tables: &[Table]) -> Vec<Section> {
         }
     }
     found
+}
+
+/// Takes the amounts that stand beside the percentages of a version as they do beside those of
+/// the first, under the same heading.
+fn assign_amounts_beside(table: &Table, version: usize, layout: &mut Layout) {
+    let (Some(percent), Some(amount)) = (layout.place(Kind::Percent), layout.place(Kind::Amount))
+    else {
+        return;
+    };
+    let Some(column) = (version + amount).checked_sub(percent) else {
+        return;
+    };
+    let heading = layout.heading(table, amount);
+    if column != amount && !heading.is_empty() && layout.heading(table, column) == heading {
+        layout.assign(column, Some(Kind::Amount));
+    }
 }
 
 /// Whether a table has a number or an amount anywhere a recipe has them.
@@ -269,6 +287,8 @@ fn joined(tables: &[Table]) -> Option<Table> {
 /// The recipes of one sheet: below each other with headings of their own, each a whole,
 /// or beside each other.
 fn parts(table: &Table) -> Vec<(String, Table)> {
+    let repeated = ditto::filled(table);
+    let table = repeated.as_ref().unwrap_or(table);
     let in_rows = beside::in_rows(table).or_else(|| beside::of_phases(table));
     let table = in_rows.as_ref().unwrap_or(table);
     let whole_table = || vec![(table.name.clone(), table.clone())];
@@ -289,7 +309,26 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
         return titled.unwrap_or_else(whole_table);
     };
     if let Some(beside) = beside_each_other(table, headings) {
-        return beside;
+        // Below each of them others may stand, as cards in a grid.
+        let below = |(name, part): (String, Table)| {
+            let lists = if part.said.len() > table.said.len() {
+                Vec::new()
+            } else {
+                parts(&part)
+            };
+            if lists.len() > 1 {
+                lists
+            } else {
+                vec![(name, part)]
+            }
+        };
+        let mut lists: Vec<(String, Table)> = beside.into_iter().flat_map(below).collect();
+        // From the top, and those that begin in the same row from the left.
+        lists.sort_by_key(|(_, part)| {
+            let filled = |cells: &Vec<Cell>| cells.iter().any(|cell| !cell.is_empty());
+            part.rows.iter().position(filled)
+        });
+        return lists;
     }
     let mut starts: Vec<usize> = vec![headings];
     starts.extend(
@@ -814,7 +853,14 @@ fn goes_on_beside(
         let part = table.masked(|_| true, |c| block.contains(&c));
         let weighing = weigh(&part)?;
         weighing.layout.place(Kind::Percent)?;
-        let (sum, filler) = whole(&part, &weighing.layout, headings + 1..part.rows.len());
+        let (mut sum, filler) = whole(&part, &weighing.layout, headings + 1..part.rows.len());
+        // A sum of both, whatever it is called, ends the last of them.
+        let last = last_amount(&part, &weighing.layout, headings + 1);
+        if let Some(last) = last.filter(|last| is_exactly_whole(*last) && !all.is_zero())
+            && is_exactly_whole(all + sum - last)
+        {
+            sum -= last;
+        }
         if filler && filled || is_exactly_whole(sum) {
             return None;
         }
@@ -832,6 +878,18 @@ fn goes_on_beside(
             .to_owned(),
     );
     Some(one)
+}
+
+/// The last percentage of a list, if no material that is known stands beside it.
+fn last_amount(table: &Table, layout: &Layout, first: usize) -> Option<Decimal> {
+    let names = layout.place(Kind::Name).or(layout.place(Kind::Inci))?;
+    let column = layout.place(Kind::Percent)?;
+    let row = (first..table.rows.len())
+        .rev()
+        .find(|&row| !table.cell(row, column).is_empty())?;
+    let unknown = !is_known_name(&table.cell(row, names).words());
+    let (value, _) = whole(table, layout, row..row + 1);
+    unknown.then_some(value)
 }
 
 /// Whether a table has materials that are known and amounts of them, whatever its headings say.
@@ -947,6 +1005,22 @@ mod tests {
             names("Ingredient;%;Max. use %\nWater;95;100\nGlycerin;5;10\n"),
             [""]
         );
+    }
+
+    #[test]
+    fn cards_in_a_grid_are_recipes_of_their_own() {
+        let text = "One;;;Two;\nIngredient;%;;Ingredient;%\nWater;95;;Water;90\nGlycerin;5;;Glycerin;10\n;;;;\nThree;;;Four;\nIngredient;%;;Ingredient;%\nOlive oil;80;;Olive oil;70\nBeeswax;20;;Beeswax;30\n";
+        assert_eq!(names(text), ["One", "Two", "Three", "Four"]);
+    }
+
+    /// The second version says "dto." where it is as the first.
+    #[test]
+    fn versions_that_repeat_a_number_in_a_word_are_whole() {
+        let text = "Salbe;Version 1 (%);Version 2 (%)\nBienenwachs;20;dto.\nOlivenöl;50;45\nKakaobutter;30;35\n";
+        let found = sections(&read_text(text).unwrap());
+        assert_eq!(found.len(), 2);
+        assert!(found[0].table.said[0].contains("C2"));
+        assert_eq!(found[1].table.cell(1, 2).words(), "20");
     }
 
     /// The size of the batch alone heads the amounts of the second list.

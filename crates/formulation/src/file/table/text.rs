@@ -109,6 +109,11 @@ pub fn read(text: &str) -> Result<Table, TableError> {
     if text.len() <= LONGEST_TOLD && super::prose::is_told(text.lines(), None) {
         return lines(text);
     }
+    if text.len() <= LONGEST_TOLD
+        && let Some(table) = super::records::read(text)
+    {
+        return Ok(table);
+    }
     let marks = best_separator(text);
     let seen = divided::Seen {
         marks: marks.is_some(),
@@ -705,7 +710,10 @@ Viscosity  4500 mPas
 Shelf life  12 months
 ";
         let rows = rows(text);
-        assert_eq!(rows[1], ["77.5", "", "A", "Water, demineralised", "Fenn & Co"]);
+        assert_eq!(
+            rows[1],
+            ["77.5", "", "A", "Water, demineralised", "Fenn & Co"]
+        );
         assert_eq!(rows[3][3..], ["Palm kernel oil", "Heathfield"]);
     }
 

@@ -31,6 +31,7 @@ struct Lists {
     articles: Vec<String>,
     before_names: Vec<String>,
     between_items: Vec<String>,
+    pieces: Vec<String>,
     properties: Vec<String>,
     batch: Vec<String>,
     leave_on_outright: Vec<String>,
@@ -81,6 +82,8 @@ pub(super) struct Words {
     pub(super) before_names: Vec<String>,
     /// "And" between two materials with amounts, with its blanks.
     pub(super) between_items: Vec<String>,
+    /// What is made one by one: "jar", "bar".
+    pub(super) pieces: HashSet<String>,
     pub(super) properties: HashSet<String>,
     pub(super) batch: HashSet<String>,
     leave_on_outright: HashSet<String>,
@@ -167,6 +170,7 @@ pub(super) fn words() -> &'static Words {
             between_items: (lists.between_items.iter())
                 .map(|word| format!(" {word} "))
                 .collect(),
+            pieces: set(lists.pieces),
             properties: set(lists.properties),
             batch: set(lists.batch),
             leave_on_outright: set(lists.leave_on_outright),
@@ -307,6 +311,15 @@ pub(super) fn is_as_above(text: &str) -> bool {
         && (text.chars().all(sign) || words().the_same.contains(&words_of(text).join(" ")))
 }
 
+/// Whether a cell says nothing but "the same again": a word for it, or the sign of it; a dash
+/// may mean "none".
+pub(super) fn is_said_again(text: &str) -> bool {
+    let text = text.trim();
+    let sign = |c: char| matches!(c, '"' | '„' | '“' | '”' | '″' | '〃');
+    !text.is_empty()
+        && (text.chars().all(sign) || words().the_same.contains(&words_of(text).join(" ")))
+}
+
 /// Whether a row begins the method.
 pub(super) fn begins_method(text: &str) -> bool {
     let folded = words_of(text);
@@ -360,6 +373,7 @@ mod tests {
             &lists.of_which,
             &lists.the_same,
             &lists.method,
+            &lists.pieces,
             &lists.properties,
             &lists.batch,
             &lists.leave_on_outright,

@@ -264,7 +264,9 @@ impl Content {
                         };
                         content.known += usize::from(bare && is_known());
                         content.inci += usize::from(are_inci_names(text));
-                        content.sentences += usize::from(is_sentence(text) && !is_known());
+                        // Lines of text may be sentences that name materials.
+                        let among = table.width() > 1;
+                        content.sentences += usize::from(among && is_sentence(text) && !is_known());
                         let short =
                             text.chars().count() <= 2 && text.chars().all(char::is_alphanumeric);
                         if Unit::named(text).is_some() {

@@ -25,7 +25,7 @@ pub fn heading(text: &str) -> Option<Column> {
 }
 
 /// What a heading means that is spelt as it should be.
-pub(super) fn spelt_heading(text: &str) -> Option<Column> {
+pub(in crate::file::table) fn spelt_heading(text: &str) -> Option<Column> {
     read_spelt(text, false).map(|h| h.column)
 }
 
@@ -113,11 +113,15 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
         (Some(Kind::Price), Some(unit)) if unit.grams().is_some() && is_net(&folded) => {
             Kind::Amount
         }
+        // "Amount ex VAT": of the price, not of the tax.
+        (Some(Kind::Gross), _) if is_without_tax(&folded) => Kind::Price,
         (Some(Kind::Gross), Some(unit))
             if unit.grams().is_some() && !crate::file::table::price_list::names_money(text) =>
         {
             Kind::Earlier
         }
+        // "5 bars (g)".
+        (Some(Kind::Packs), Some(unit)) if unit.grams().is_some() => Kind::Amount,
         // "Weight (g)", and a mass even under "percentage".
         (Some(Kind::Amount | Kind::Percent), Some(_)) => Kind::Amount,
         (Some(kind), _) => kind,
@@ -145,6 +149,12 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
         misspelt: found.is_some_and(|(_, _, misspelt)| misspelt),
         whole: others <= length,
     })
+}
+
+/// Whether words say that tax is not in it.
+fn is_without_tax(folded: &[String]) -> bool {
+    let has = |list: &std::collections::HashSet<String>| folded.iter().any(|w| list.contains(w));
+    has(&words().without_tax) && has(&words().tax) && !has(&words().with_tax)
 }
 
 /// Whether words say "net" and nothing else but a unit.

@@ -10,6 +10,7 @@ pub(super) use content::{Content, is_role};
 pub use heading::heading;
 pub(super) use heading::{Heading, read_heading};
 
+pub(super) use heading::spelt_heading;
 use heading::{heads_a_list, read_spelt};
 
 use super::weighing::columns::is_size;
@@ -383,6 +384,8 @@ mod tests {
         check("Ingredient function", Some(Kind::Role), None);
         check("Währung", Some(Kind::Currency), None);
         check("Best before", Some(Kind::Expiry), None);
+        check("Bedrag ex btw", Some(Kind::Price), None);
+        check("5 stuks (g)", Some(Kind::Amount), Some(Unit::Gram));
         check("Colour of the jar", None, None);
         check("", None, None);
     }

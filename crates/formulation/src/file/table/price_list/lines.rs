@@ -21,6 +21,8 @@ struct Line {
     price: String,
     /// INCI names in brackets behind the name.
     inci: String,
+    /// The number of packs as written.
+    count: String,
     /// What stands behind the price.
     rest: String,
 }
@@ -110,9 +112,23 @@ fn money(line: &str) -> Option<std::ops::Range<usize>> {
     })
 }
 
+/// The number of packs in front of a line, and the rest: "2 x Shea butter 1 kg".
+fn counted(line: &str) -> Option<(&str, &str)> {
+    let end = line
+        .find(|c: char| !c.is_ascii_digit())
+        .filter(|end| (1..=4).contains(end))?;
+    let (count, rest) = (line.get(..end)?, line.get(end..)?.trim_start());
+    let rest = ["x ", "× ", "X "]
+        .iter()
+        .find_map(|sign| rest.strip_prefix(sign))?;
+    rest.starts_with(|c: char| c.is_alphabetic())
+        .then(|| (count, rest.trim_start()))
+}
+
 /// What a line says, if it is one of a list of prices.
 fn priced(line: &str) -> Option<Line> {
     let bare = without_mark(line);
+    let (count, bare) = counted(bare).unwrap_or(("", bare));
     let place = money(bare)?;
     let before = bare.get(..place.start)?;
     let behind = bare.get(place.end..)?;
@@ -143,6 +159,7 @@ fn priced(line: &str) -> Option<Line> {
             price.trim_matches([',', ';', ':']).trim().to_owned()
         },
         inci: String::new(),
+        count: count.to_owned(),
         rest: if per {
             String::new()
         } else {
@@ -194,23 +211,32 @@ fn with_inci(line: &str) -> Option<Line> {
         name: name.to_owned(),
         pack: String::new(),
         price: String::new(),
+        count: String::new(),
         inci: inci.trim().to_owned(),
         rest: String::new(),
     })
 }
 
-/// What a line says that puts a name equal to another, whatever lists know of it.
+/// What a line says that puts a name equal to another, whatever lists know of it; behind a dash
+/// only what begins with a capital, as INCI names do.
 fn equated(line: &str) -> Option<Line> {
-    let (name, inci) = without_mark(line).split_once(" = ")?;
+    let bare = without_mark(line);
+    let dashed = || {
+        let mut signs = [" – ", " — ", " - "].into_iter();
+        let parted = signs.find_map(|sign| bare.split_once(sign));
+        parted.filter(|(_, inci)| inci.trim_start().starts_with(char::is_uppercase))
+    };
+    let (name, inci) = bare.split_once(" = ").or_else(dashed)?;
     let plain = |text: &str| {
         text.contains(char::is_alphabetic)
-            && !text.contains(|c: char| c.is_ascii_digit() || c == '=')
+            && !text.contains(|c: char| c.is_ascii_digit() || matches!(c, '=' | '(' | ')'))
             && text.split_whitespace().count() <= 6
     };
     (plain(name) && plain(inci)).then(|| Line {
         name: name.trim().to_owned(),
         pack: String::new(),
         price: String::new(),
+        count: String::new(),
         inci: inci.trim().to_owned(),
         rest: String::new(),
     })
@@ -258,12 +284,20 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
     for (row, line) in &lines {
         if let Some(cells) = spread.rows.get_mut(*row) {
             cells.truncate(1);
-            let more = [&line.name, &line.inci, &line.pack, &line.price, &line.rest];
+            let more = [
+                &line.name,
+                &line.inci,
+                &line.pack,
+                &line.price,
+                &line.rest,
+                &line.count,
+            ];
             cells.extend(more.map(|words| text(words)));
         }
     }
     let mut layout = Layout::default();
-    layout.columns.resize(6, None);
+    layout.columns.resize(7, None);
+    let counted = lines.iter().any(|(_, line)| !line.count.is_empty());
     let priced = lines.iter().any(|(_, line)| !line.price.is_empty());
     let kinds = [
         (1, Kind::Name, true),
@@ -271,6 +305,7 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
         (3, Kind::Pack, priced),
         (4, Kind::Price, priced),
         (5, Kind::Note, priced),
+        (6, Kind::Packs, priced && counted),
     ];
     for (column, kind, there) in kinds {
         if there {

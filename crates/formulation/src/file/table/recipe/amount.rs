@@ -342,6 +342,7 @@ impl Reader<'_> {
             Written::Bare(value) if !self.in_text() && !self.parts && !self.percents_among => {
                 Quantity::Grams(value)
             }
+            Written::Bare(value) if self.bare_grams => Quantity::Grams(value),
             Written::Bare(value) | Written::Percent(value) if self.in_text() => {
                 Quantity::Percent(value)
             }

@@ -133,7 +133,13 @@ impl Reader<'_> {
                 continue;
             }
             let cells = self.table.rows.get(row).into_iter().flatten();
-            let alone = cells.filter(|cell| !cell.is_empty()).count() == 1;
+            let filled: Vec<String> = cells.map(Cell::words).filter(|w| !w.is_empty()).collect();
+            // The label may stand in a cell of its own: "B.", "Surfactants".
+            let alone = match filled.as_slice() {
+                [_] => true,
+                [label, _] => label.chars().count() <= 3 && text.len() > label.len(),
+                _ => false,
+            };
             match label_of(&text).filter(|_| alone) {
                 Some((place, label)) if place == found.len() && open.is_none() => {
                     open = Some((row, label));

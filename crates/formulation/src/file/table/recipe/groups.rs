@@ -139,6 +139,25 @@ impl Reader<'_> {
         proposal.assumed.extend(found);
     }
 
+    /// Whether a row, counted from 1, has a number at its end and stands next to one of those
+    /// that are told, or only such rows are between them.
+    fn stands_with(&self, row: usize, told: &[String]) -> bool {
+        let numbered = |row: usize| {
+            let text = self.row_text(row - 1);
+            let last = text.split_whitespace().next_back().unwrap_or_default();
+            text.contains(char::is_alphabetic) && amounts::read(last, None, self.mark).is_ok()
+        };
+        let is_told = |row: usize| {
+            let named = format!("row {row} ");
+            told.iter().any(|words| words.starts_with(&named))
+        };
+        let reaches =
+            |rows: &mut dyn Iterator<Item = usize>| rows.take_while(|r| numbered(*r)).any(is_told);
+        numbered(row)
+            && !is_told(row)
+            && (reaches(&mut (1..row).rev()) || reaches(&mut (row + 1..=self.table.rows.len())))
+    }
+
     /// The count of rows once more, from the other side: no row in which a material stands
     /// beside a number may have been left out without a word about it.
     pub(super) fn tell_of_lost_materials(&self, proposal: &mut Proposal) {
@@ -175,7 +194,21 @@ impl Reader<'_> {
                     .then(|| format!("row {} “{name}” was left out: {}", left.row, left.reason))
             })
             .collect();
+        let mut lost = lost;
         if lost.len() >= ANOTHER_LIST {
+            // Those that stand with them are of the same list, known or not.
+            let near: Vec<String> = proposal
+                .left_out
+                .iter()
+                .filter(|left| !told(left.row, proposal) && self.stands_with(left.row, &lost))
+                .map(|left| {
+                    format!(
+                        "row {} “{}” was left out: {}",
+                        left.row, left.words, left.reason
+                    )
+                })
+                .collect();
+            lost.extend(near);
             proposal.assumed.push(format!(
                 "{} rows with a material and a number made no line; another recipe may stand there",
                 lost.len()

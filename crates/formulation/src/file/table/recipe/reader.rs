@@ -9,7 +9,7 @@ use super::amount::{Scale, thousands_mark};
 use super::checks::leave_out_sums;
 use super::decide::Decider;
 use super::head::masses_in;
-use super::text::{bare_numbers_are_whole, is_said, take_title};
+use super::text::{is_said, take_title, whole_of_bare_numbers};
 use super::{MOST_LINES, Proposal, Quantity, RecipeError, Reconcile, Settings};
 use crate::amount::number::{self, DecimalMark, Unit};
 use crate::file::formula_table;
@@ -49,6 +49,8 @@ pub(super) struct Reader<'t> {
     pub(super) settings: &'t Settings,
     /// Names and amounts stand in one cell and the amounts have no units: "Water 70".
     pub(super) bare: bool,
+    /// And they add up to the grams that the text states.
+    pub(super) bare_grams: bool,
     /// The recipe is told in sentences.
     pub(super) told: bool,
     /// What had to be assumed of the decimal mark and the columns.
@@ -165,6 +167,7 @@ impl<'t> Reader<'t> {
             own: formula_table::are_headings(headings.iter().map(String::as_str)),
             settings,
             bare: false,
+            bare_grams: false,
             told: false,
             doubts,
             usual_unit: None,
@@ -181,7 +184,9 @@ impl<'t> Reader<'t> {
             .collect();
         reader.take_the_complete_column();
         reader.usual_unit = reader.find_usual_unit();
-        reader.bare = reader.in_text() && bare_numbers_are_whole(table);
+        let whole = whole_of_bare_numbers(table).filter(|_| reader.in_text());
+        reader.bare = whole.is_some();
+        reader.bare_grams = whole.is_some_and(|whole| whole != Decimal::ONE_HUNDRED);
         reader.told = reader.in_text() && {
             let texts: Vec<String> = (0..table.rows.len().min(MOST_TOLD))
                 .map(|row| reader.row_text(row))

@@ -180,13 +180,19 @@ pub(super) fn take_title(proposal: &mut Proposal, matcher: &Resolver<'_>) {
 /// Whether the lines of a text have no amounts with units, and numbers at their ends that
 /// make a whole: "Water 70", "Glycerin 5", "Olive oil 25".
 pub(in crate::file::table) fn bare_numbers_are_whole(table: &Table) -> bool {
+    whole_of_bare_numbers(table).is_some()
+}
+
+/// The whole that the numbers make at the ends of the lines of a text in which no amount has a
+/// unit: 100, or the mass in grams that a line of its own states, "for 300 g".
+pub(super) fn whole_of_bare_numbers(table: &Table) -> Option<Decimal> {
     let rows = || (0..table.rows.len()).filter(|&row| sum_of(table, row).is_none());
     let texts = || rows().map(|row| table.row_text(row));
     // The first line may be the title with the size of the whole.
     let filled = || texts().filter(|text| !text.is_empty());
     let mut listed = filled().skip(1).map(|text| items(&text, None, false).lines);
     if listed.any(|lines| !lines.is_empty()) {
-        return false;
+        return None;
     }
     let (mut total, mut count) = (Decimal::ZERO, 0);
     for text in texts() {
@@ -197,5 +203,10 @@ pub(in crate::file::table) fn bare_numbers_are_whole(table: &Table) -> bool {
             }
         }
     }
-    count > 1 && (total - Decimal::ONE_HUNDRED).abs() <= Decimal::ONE
+    let near = |whole: &Decimal| (total - whole).abs() <= *whole * Decimal::new(1, 2);
+    let stated = texts().flat_map(|text| super::head::masses_in(&text));
+    std::iter::once(Decimal::ONE_HUNDRED)
+        .chain(stated)
+        .find(near)
+        .filter(|_| count > 1)
 }

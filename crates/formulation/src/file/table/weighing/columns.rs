@@ -8,6 +8,7 @@ use crate::file::table::Table;
 use crate::file::table::columns::{
     Content, Evidence, Heading, Kind, Layout, heading, read_heading,
 };
+use crate::file::table::words::words as lists;
 use crate::naming::words_of;
 
 /// What is seen of a column.
@@ -167,6 +168,14 @@ impl Seen {
             && self.content.ranges == 0
             && self.content.money == 0
             && !self.content.counts_up
+    }
+    /// "For 1 jar", "6 bars": so many pieces, and little else.
+    fn of_pieces(&self) -> bool {
+        let words = words_of(&self.text);
+        let counts = |w: &String| w.bytes().all(|b| b.is_ascii_digit()) || lists().per.contains(w);
+        words.len() <= 3
+            && words.iter().any(|w| lists().pieces.contains(w))
+            && words.iter().any(counts)
     }
     fn roles(&self) -> bool {
         !self.says(Kind::Name) && self.filled(2) && self.most(|c| c.roles)
@@ -346,6 +355,12 @@ const TABLE: &[Rule] = &[
         Kind::Amount,
         (20, 20),
         "no other column says how much",
+    ),
+    found(
+        |c| c.beside.alone && c.of_pieces() && c.numeric() && !c.money() && !c.content.counts_up,
+        Kind::Amount,
+        (0, 20),
+        "no other column says how much, and it is for so many pieces",
     ),
     found(
         |c| c.beside.alone && c.filled(2) && c.most(|c| c.numbers) && c.is_plain_part_of_one(),

@@ -455,7 +455,11 @@ impl<'t> Reader<'t> {
         // Further sizes of the material above.
         let pack_and_price = || {
             let filled = |column: usize| !self.table.cell(row, column).is_empty();
-            self.pack_at.is_some_and(filled) && self.prices.columns.iter().any(|c| filled(c.column))
+            let priced = || self.prices.columns.iter().any(|c| filled(c.column));
+            let has = |kind| self.layout.place(kind).is_some_and(filled);
+            // Or another lot of it.
+            self.pack_at.is_some_and(filled) && priced()
+                || has(Kind::Lot) && (has(Kind::Stock) || has(Kind::Amount) || priced())
         };
         let above = list
             .prices
@@ -468,6 +472,14 @@ impl<'t> Reader<'t> {
         };
         if name.is_empty() {
             leave("names no material".to_owned());
+            let numbers = |cell: &&Cell| matches!(cell, Cell::Number { .. });
+            let cells = self.table.rows.get(row).into_iter().flatten();
+            if cells.filter(numbers).nth(1).is_some() && !is_sum(self.table, row) {
+                list.assumed.push(format!(
+                    "row {} “{text}” has numbers but names no material, and was left out",
+                    row + 1
+                ));
+            }
             return;
         }
         let inci = if self.layout.place(Kind::Inci) == Some(self.names) && !are_inci_names(&inci) {

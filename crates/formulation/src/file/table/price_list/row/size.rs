@@ -174,9 +174,11 @@ impl Reader<'_> {
         }
         // "2", "500 g bottle".
         if pack.is_none()
-            && let Some((found, _)) = within(&unit_words, self.mark)
+            && unit_words.contains(|c: char| c.is_ascii_digit())
+            && let Some(PackWritten::Pack(found, told)) = packs::pack(&unit_words, None, self.mark)
         {
             pack = Some(found);
+            doubts.extend(told);
         }
         // "Glycerin, 1 kg".
         if pack.is_none()

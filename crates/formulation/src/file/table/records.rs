@@ -1,0 +1,110 @@
+//! A record for each material, a line for each thing said of it: "Ingredient: Glycerin",
+//! "Amount: 5 %", "Phase: A". It is put into rows, as most tables have it.
+
+use super::columns::{Kind, spelt_heading};
+use super::{Cell, Table};
+
+/// Fewer records may be facts of a product.
+const ENOUGH: usize = 3;
+
+/// The key and what it says, if the key heads something in tables.
+fn said(line: &str) -> Option<(&str, &str, Kind)> {
+    /// A key has hardly more words.
+    const MOST_WORDS: usize = 3;
+    let (key, value) = line.trim().split_once(':')?;
+    let (key, value) = (key.trim(), value.trim());
+    let kind = spelt_heading(key)?.kind;
+    (!value.is_empty() && key.split_whitespace().count() <= MOST_WORDS)
+        .then_some((key, value, kind))
+}
+
+/// A text of records as a table: each record is a row where its first line stood; `None` if it
+/// is none.
+pub(super) fn read(text: &str) -> Option<Table> {
+    let lines: Vec<&str> = text.lines().collect();
+    let mut records: Vec<Vec<usize>> = Vec::new();
+    let mut open: Vec<usize> = Vec::new();
+    let key_of = |line: usize| lines.get(line).and_then(|l| said(l)).map(|(key, ..)| key);
+    for n in 0..lines.len() {
+        let key = key_of(n);
+        let again = open.iter().any(|line| key_of(*line) == key);
+        if (key.is_none() || again) && !open.is_empty() {
+            records.push(std::mem::take(&mut open));
+        }
+        if key.is_some() {
+            open.push(n);
+        }
+    }
+    records.push(open);
+    // Each says what and how much.
+    let has = |record: &[usize], kinds: &[Kind]| {
+        let mut said_of = record.iter().filter_map(|n| said(lines.get(*n)?));
+        said_of.any(|(_, _, kind)| kinds.contains(&kind))
+    };
+    records.retain(|record| {
+        has(record, &[Kind::Name, Kind::Inci, Kind::Trade])
+            && has(record, &[Kind::Percent, Kind::Amount, Kind::Price])
+    });
+    if records.len() < ENOUGH {
+        return None;
+    }
+    let mut keys: Vec<&str> = Vec::new();
+    for key in records.iter().flatten().filter_map(|n| key_of(*n)) {
+        if !keys.contains(&key) {
+            keys.push(key);
+        }
+    }
+    let first = records.first()?.first().copied()?;
+    // The headings need a row of their own above the first record.
+    let is_blank = |n: usize| lines.get(n).is_some_and(|l| l.trim().is_empty());
+    let above = first.checked_sub(1).filter(|n| is_blank(*n));
+    let shift = usize::from(above.is_none());
+    let mut table = Table::default();
+    table.rows.resize(lines.len() + shift, Vec::new());
+    let mut put = |row: usize, column: usize, words: &str| {
+        if let Some(cells) = table.rows.get_mut(row) {
+            cells.resize(cells.len().max(column + 1), Cell::Empty);
+            if let Some(cell) = cells.get_mut(column) {
+                *cell = Cell::Text(words.to_owned());
+            }
+        }
+    };
+    for (column, key) in keys.iter().enumerate() {
+        put(above.unwrap_or(first), column, key);
+    }
+    for record in &records {
+        let row = record.first()? + shift;
+        for (key, value, _) in record.iter().filter_map(|n| said(lines.get(*n)?)) {
+            let column = keys.iter().position(|k| *k == key)?;
+            put(row, column, value);
+        }
+    }
+    let taken: Vec<usize> = records.concat();
+    for (n, line) in lines.iter().enumerate() {
+        let row = if n < first { n } else { n + shift };
+        if !taken.contains(&n) && !line.trim().is_empty() {
+            put(row, 0, line.trim());
+        }
+    }
+    table.said.push(
+        "each material is a record of several lines; it was read as one row, which is counted by the first of them"
+            .to_owned(),
+    );
+    Some(table)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn records_become_rows() {
+        let text = "Hand wash\n\nIngredient: Water\nAmount: 90 %\n\nIngredient: Glycerin\nAmount: 5 %\nPhase: A\n\nIngredient: Betaine\nAmount: 5 %\nPhase: B\n";
+        let table = read(text).unwrap();
+        assert_eq!(table.cell(1, 0).words(), "Ingredient");
+        assert_eq!(table.cell(2, 1).words(), "90 %");
+        assert_eq!(table.cell(9, 2).words(), "B");
+        assert!(table.cell(3, 0).is_empty());
+        assert_eq!(read("pH: 5\nAmount: 3\n\nName: Gel\nBatch: 2\n"), None);
+    }
+}
