@@ -228,6 +228,32 @@ pub enum Command {
     PutAway(String),
 }
 
+impl Command {
+    /// Whether it needs, or would leave behind, what is being typed into a field.
+    pub const fn needs_what_is_typed(&self) -> bool {
+        matches!(
+            self,
+            Self::New
+                | Self::Open
+                | Self::OpenTyped
+                | Self::OpenPath(_)
+                | Self::OpenExample(_)
+                | Self::BringIn
+                | Self::Reload
+                | Self::Save
+                | Self::SaveAs
+                | Self::Close
+                | Self::Quit
+                | Self::Finish
+                | Self::ExportChart(_)
+                | Self::ExportFormula(_)
+                | Self::Export(_)
+                | Self::Show(_)
+                | Self::ShowDocument(_)
+        )
+    }
+}
+
 /// How a command is shown and reached.
 pub struct Entry {
     /// The command.

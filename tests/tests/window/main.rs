@@ -15,3 +15,4 @@ mod side_by_side;
 mod signing;
 mod small;
 mod trials_sheet;
+mod typed_text;

@@ -29,6 +29,7 @@ use crate::signing::SigningWindow;
 use crate::state::{DocumentId, State, View};
 use crate::theme;
 use crate::watcher::Watcher;
+use crate::widgets::entry;
 use crate::widgets::focus::{self, region};
 use crate::widgets::follow_focus::follow_focus_everywhere;
 
@@ -58,6 +59,10 @@ pub struct Bench {
     sheets: Sheets,
     dialogs: Dialogs,
     commands: Vec<Command>,
+    /// What waits for the field with the cursor to hand over what is typed in it.
+    after_typed: Vec<Command>,
+    /// The end that the system asked for waits for the same.
+    ends_after_typed: bool,
     next_round: f64,
     title: String,
     last_change: Option<LastChange>,
@@ -95,6 +100,8 @@ impl Bench {
             sheet: SheetName::default(),
             sheets: Sheets::default(),
             commands: Vec::new(),
+            after_typed: Vec::new(),
+            ends_after_typed: false,
             next_round: 0.0,
             title: String::new(),
             last_change: None,
@@ -299,9 +306,18 @@ impl Bench {
         commands
     }
 
-    /// Applies what was pushed in a frame.
-    fn apply_all(&mut self, ui: &Ui, commands: Vec<Command>) {
+    /// Applies what was pushed in a frame. A command that needs what is being typed is applied
+    /// one frame later, after the field has handed it over.
+    fn apply_all(&mut self, ui: &Ui, mut commands: Vec<Command>) {
         let shown = self.sheet;
+        let waited = std::mem::take(&mut self.after_typed);
+        if waited.is_empty()
+            && let Some(at) = commands.iter().position(Command::needs_what_is_typed)
+            && entry::ask_for_typed(ui)
+        {
+            self.after_typed = commands.split_off(at);
+        }
+        commands.extend(waited);
         for command in commands {
             if let Err(cause) = broken::caught(|| self.apply(ui, command)) {
                 self.after_error("What was asked for last", &cause);
@@ -338,6 +354,9 @@ impl Bench {
 
     fn look_round(&mut self, ctx: &egui::Context) {
         if self.end.is_asked() && !self.dialogs.may_end() {
+            if !std::mem::replace(&mut self.ends_after_typed, true) && entry::ask_for_typed(ctx) {
+                return;
+            }
             // The end of a session does not wait for answers.
             if let Err(problem) = self.state.keep_for_next_start(&self.state.host.now()) {
                 eprintln!("phasewright: {problem}");
@@ -348,7 +367,11 @@ impl Bench {
         let close = ctx.input(|i| i.viewport().close_requested());
         if close && !self.dialogs.may_end() {
             ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
-            self.dialogs.quit(ctx, &self.state);
+            if entry::ask_for_typed(ctx) {
+                self.after_typed.push(Command::Quit);
+            } else {
+                self.dialogs.quit(ctx, &self.state);
+            }
         }
         let time = ctx.time();
         let woken = self.watcher.as_ref().is_some_and(Watcher::take);

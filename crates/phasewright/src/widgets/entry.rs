@@ -4,7 +4,9 @@
 //! of the text chosen. Escape leaves the field: a figure is
 //! taken back, words are handed over, for nothing that took thought to write may vanish
 //! (undo brings the old ones back). What is typed is kept by the field's id, so it is not
-//! lost when the field scrolls away.
+//! lost when the field scrolls away. A command that needs everything that was typed, such as
+//! saving, has it handed over before, and the cursor stays. Words in several lines are also
+//! handed over whenever one stops typing for a moment, so that a crash costs a few words at most.
 
 use eframe::egui::{
     self, Align, Align2, Id, Key, Margin, Response, Stroke, TextEdit, TextStyle, Ui, Vec2,
@@ -153,14 +155,18 @@ impl<'a> Entry<'a> {
         // Figures stand at the right.
         let taken_back =
             self.right && response.lost_focus() && ui.input(|i| i.key_pressed(Key::Escape));
+        let asked = is_asked(ui, self.id);
         let done = if taken_back {
             ui.data_mut(|d| d.remove::<String>(self.id));
             None
-        } else if response.has_focus() && !entered {
-            if response.changed() {
-                ui.data_mut(|d| d.insert_temp(self.id, text));
+        } else if response.has_focus() && !entered && !asked {
+            let changed = response.changed();
+            if changed {
+                ui.data_mut(|d| d.insert_temp(self.id, text.clone()));
             }
-            None
+            // A figure may be half of what it will be; words only become more.
+            let paused = self.lines > 1 && paused(ui, self.id, changed);
+            (paused && text != self.shown).then_some(text)
         } else {
             let left = if response.changed() {
                 Some(text)
@@ -188,6 +194,55 @@ impl<'a> Entry<'a> {
             entered,
         }
     }
+}
+
+/// Seconds without a key after which words in several lines are handed over.
+const PAUSE_S: f64 = 2.0;
+
+/// Whether nothing more was typed into a field for a while since its text changed; once for
+/// every pause.
+fn paused(ui: &Ui, field: Id, changed: bool) -> bool {
+    let id = field.with("typed last");
+    let now = ui.input(|i| i.time);
+    if changed {
+        ui.data_mut(|d| d.insert_temp(id, now));
+        ui.ctx()
+            .request_repaint_after(std::time::Duration::from_secs_f64(PAUSE_S));
+        return false;
+    }
+    let paused = ui
+        .data(|d| d.get_temp::<f64>(id))
+        .is_some_and(|last| now - last >= PAUSE_S);
+    if paused {
+        ui.data_mut(|d| d.remove::<f64>(id));
+    }
+    paused
+}
+
+fn asked_id() -> Id {
+    Id::unique("entry asked for its text")
+}
+
+/// Asks the field with the cursor to hand over in the next frame what is typed in it.
+/// Whether there is anything.
+pub fn ask_for_typed(ctx: &egui::Context) -> bool {
+    let Some(field) = ctx.memory(egui::Memory::focused) else {
+        return false;
+    };
+    let typed = ctx.data(|d| d.get_temp::<String>(field)).is_some();
+    if typed {
+        ctx.data_mut(|d| d.insert_temp(asked_id(), field));
+        ctx.request_repaint();
+    }
+    typed
+}
+
+fn is_asked(ui: &Ui, field: Id) -> bool {
+    let asked = ui.data(|d| d.get_temp::<Id>(asked_id())) == Some(field);
+    if asked {
+        ui.data_mut(|d| d.remove::<Id>(asked_id()));
+    }
+    asked
 }
 
 /// Whether the cursor came here since the last frame. The library does not tell it of a

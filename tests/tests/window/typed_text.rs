@@ -1,0 +1,158 @@
+//! Nothing that is being typed is lost, whatever is asked for with the cursor in the field.
+
+use std::path::Path;
+
+use egui::{Key, Modifiers};
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable as _;
+use formulation::file::formula_file;
+use formulation::formula::Formula;
+use formulation::shelf::built_in;
+use phasewright::app::Bench;
+use phasewright::command::Command;
+use acceptance::window::{self, Look, bench, shower_gel, state, type_into};
+
+/// A window on a formula that is saved in a file.
+fn saved(path: &Path) -> Harness<'static, Bench> {
+    formula_file::save(
+        path,
+        &shower_gel(false),
+        formulation::file::store::Expect::Nothing,
+    )
+    .unwrap();
+    let mut harness = bench(
+        Look::USUAL,
+        state(built_in().clone(), Formula::new("New formula")),
+    );
+    harness.state_mut().push(Command::OpenPath(path.into()));
+    harness.run();
+    assert!(!harness.state().state().current().is_changed());
+    harness
+}
+
+fn read(path: &Path) -> Formula {
+    formula_file::open(path).unwrap().0
+}
+
+#[test]
+fn saving_takes_what_is_being_typed() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("gel.formula.ron");
+    let mut harness = saved(&path);
+    type_into(&mut harness, "Name of the formula", "Winter gel");
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::S);
+    harness.run();
+    assert_eq!(read(&path).name.as_ref(), "Winter gel");
+    assert!(!harness.state().state().current().is_changed());
+    // One goes on typing where one was.
+    let field = harness.get_by_role_and_label(egui::Role::TextInput, "Name of the formula");
+    assert!(field.is_focused());
+    // A figure as well.
+    type_into(&mut harness, "Sodium benzoate percent", "0.45");
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::S);
+    harness.run();
+    let formula = read(&path);
+    let benzoate = formula.active().lines().find(|(_, line)| {
+        formula
+            .material(&line.material)
+            .is_some_and(|m| m.name.contains("benzoate"))
+    });
+    assert_eq!(benzoate.unwrap().1.percent.to_string(), "0.45");
+}
+
+#[test]
+fn closing_and_quitting_ask_about_what_is_being_typed() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("gel.formula.ron");
+    for key in [Key::W, Key::Q] {
+        std::fs::remove_file(&path).unwrap_or_default();
+        let mut harness = saved(&path);
+        type_into(&mut harness, "Name of the formula", "Winter gel");
+        harness.key_press_modifiers(Modifiers::COMMAND, key);
+        harness.run();
+        harness.get_by_label("Save the changes first?");
+        harness.get_by_label("Save").click();
+        harness.run();
+        assert_eq!(read(&path).name.as_ref(), "Winter gel");
+    }
+}
+
+#[test]
+fn another_sheet_is_shown_with_what_was_being_typed() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("gel.formula.ron");
+    let mut harness = saved(&path);
+    type_into(&mut harness, "Name of the formula", "Winter gel");
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
+    harness.run();
+    assert_eq!(harness.state().state().current().name(), "Winter gel");
+}
+
+#[test]
+fn the_end_of_a_session_keeps_what_is_being_typed() {
+    let folder = tempfile::tempdir().unwrap();
+    let end = phasewright::ending::EndAsked::default();
+    let mut start = state(built_in().clone(), shower_gel(false));
+    start.folders = window::folders(folder.path());
+    let mut harness = bench(Look::USUAL, start);
+    harness.state_mut().end_when(end.clone());
+    type_into(&mut harness, "Name of the formula", "Winter gel");
+    end.ask();
+    harness.run();
+    drop(harness);
+    let left = formulation::file::autosave::left_over(folder.path());
+    assert_eq!(left.found.len(), 1);
+    assert!(left.found[0].text.contains("Winter gel"));
+}
+
+#[test]
+fn a_long_note_is_taken_over_at_every_pause() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("gel.formula.ron");
+    let mut harness = saved(&path);
+    harness.get_by_label("Name, author and notes").click();
+    harness.run();
+    harness
+        .get_by_role_and_label(egui::Role::MultilineTextInput, "Notes")
+        .focus();
+    harness.run();
+    harness
+        .get_by_role_and_label(egui::Role::MultilineTextInput, "Notes")
+        .type_text("Thicker than the last, ");
+    harness.run();
+    assert_eq!(harness.state().state().current().formula().notes.as_ref(), "");
+    // A pause; the cursor stays and what is typed goes on.
+    for _ in 0..20 {
+        harness.step();
+    }
+    let notes = |harness: &Harness<'_, Bench>| {
+        harness.state().state().current().formula().notes.to_string()
+    };
+    assert_eq!(notes(&harness), "Thicker than the last, ");
+    harness
+        .get_by_role_and_label(egui::Role::MultilineTextInput, "Notes")
+        .type_text("foams less");
+    harness.run();
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::S);
+    harness.run();
+    assert_eq!(read(&path).notes.as_ref(), "Thicker than the last, foams less");
+}
+
+/// A formula that was brought in is in no file, so it is asked about.
+#[test]
+fn a_brought_in_formula_is_asked_about_when_closed() {
+    let mut harness = bench(
+        Look::USUAL,
+        state(built_in().clone(), Formula::new("New formula")),
+    );
+    harness
+        .state_mut()
+        .push(Command::AddFormula(shower_gel(false).into()));
+    harness.run();
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::W);
+    harness.run();
+    harness.get_by_label("Save the changes first?");
+    harness.get_by_label("Cancel").click();
+    harness.run();
+    assert!(harness.state().state().current().is_changed());
+}
