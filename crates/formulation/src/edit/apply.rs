@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::moving::{
-    FixedLines, bring_to_100, room_for_new, scale_phase, set_percent, settle_filler,
+    FixedLines, STEP, bring_to_100, room_for_new, scale_phase, set_percent, settle_filler,
 };
 use super::{Applied, Edit, EditError, GiveWay, Stop};
 use crate::composition::is_water;
@@ -15,8 +15,26 @@ use crate::history;
 use crate::material::{Material, MaterialId, PhaseKind};
 use crate::quantity::{Mass, Percent, in_grams};
 
-/// Applies an edit to a variant of a formula. The formula given is not changed.
+/// Applies an edit to a variant of a formula; where lines give way to others, they land on
+/// [`STEP`]. The formula given is not changed.
+///
+/// # Errors
+/// If the edit cannot be done.
 pub fn apply(formula: &Formula, variant: VariantId, edit: &Edit) -> Result<Applied, EditError> {
+    apply_in_steps(formula, variant, edit, STEP)
+}
+
+/// Applies an edit as [`apply`] does, with lines that give way landing on the step that the
+/// maker chose.
+///
+/// # Errors
+/// If the edit cannot be done.
+pub fn apply_in_steps(
+    formula: &Formula,
+    variant: VariantId,
+    edit: &Edit,
+    step: Percent,
+) -> Result<Applied, EditError> {
     let place = formula
         .variants
         .iter()
@@ -25,6 +43,7 @@ pub fn apply(formula: &Formula, variant: VariantId, edit: &Edit) -> Result<Appli
     let mut draft = Draft {
         formula: formula.clone(),
         variant: formula.variants[place].as_ref().clone(),
+        step,
         stop: None,
         created: None,
     };
@@ -34,6 +53,7 @@ pub fn apply(formula: &Formula, variant: VariantId, edit: &Edit) -> Result<Appli
         variant,
         stop,
         created,
+        ..
     } = draft;
     formula.variants[place] = Arc::new(variant);
     if may_leave_materials_unused(edit) {
@@ -63,6 +83,7 @@ const fn may_leave_materials_unused(edit: &Edit) -> bool {
 struct Draft {
     formula: Formula,
     variant: Variant,
+    step: Percent,
     stop: Option<Stop>,
     created: Option<ItemId>,
 }
@@ -112,11 +133,11 @@ impl Draft {
             } => self.swap_material(*line, material, *percent)?,
             Edit::ScalePhase { phase, factor } => {
                 let fixed = self.fixed_lines();
-                self.stop = scale_phase(&mut self.variant, *phase, *factor, &fixed)?;
+                self.stop = scale_phase(&mut self.variant, *phase, *factor, &fixed, self.step)?;
             }
             Edit::BringTo100 => {
                 let fixed = self.fixed_lines();
-                bring_to_100(&mut self.variant, &fixed)?;
+                bring_to_100(&mut self.variant, &fixed, self.step)?;
             }
 
             Edit::AddPhase { at, kind, purpose } => self.add_phase(*at, *kind, purpose),
@@ -350,7 +371,8 @@ impl Draft {
         give: GiveWay,
     ) -> Result<(), EditError> {
         let fixed = self.fixed_lines();
-        self.stop = set_percent(&mut self.variant, line, in_range(percent)?, give, &fixed)?;
+        let percent = in_range(percent)?;
+        self.stop = set_percent(&mut self.variant, line, percent, give, &fixed, self.step)?;
         Ok(())
     }
 

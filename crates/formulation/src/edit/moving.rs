@@ -1,8 +1,9 @@
 //! The arithmetic of moving percentages: how far a line may go, which lines give way, how
 //! a change is dealt out, and what the filler takes.
 //!
-//! Every sum is exact. Shares dealt out by the program land on [`STEP`], so that nobody
-//! finds six digits in a formula that was typed with two.
+//! Every sum is exact. Shares dealt out by the program land on the step that the maker chose,
+//! [`STEP`] where nobody chose, so that nobody finds six digits in a formula that was typed
+//! with two; a small line that was typed finer moves as finely as it was typed.
 
 use std::collections::BTreeSet;
 
@@ -12,12 +13,11 @@ use crate::purpose::Purpose;
 use crate::quantity::Percent;
 use crate::served::Setting;
 
-/// Shares dealt out by the program land on hundredths of a percent.
+/// Shares dealt out by the program land on hundredths of a percent where nobody chose a step.
 pub const STEP: Percent = Percent::from_units(Percent::UNITS / 100);
-/// Lines below this are dealt out on finer steps, or they would come out as nothing.
-const SMALL: Percent = Percent::from_units(Percent::UNITS / 10);
-/// The step of small lines.
-const SMALL_STEP: Percent = Percent::from_units(Percent::UNITS / 10_000);
+/// Lines of fewer steps than this move more finely if they were typed more finely, or they
+/// would not move at all.
+const FEW_STEPS: i64 = 10;
 
 /// Lines that give way to no other: held ones, and those whose amount is set by what they
 /// do in the whole, not by what stands beside them: preservatives, what adjusts the pH, and
@@ -188,6 +188,7 @@ pub(super) fn set_percent(
     wanted: Percent,
     give: GiveWay,
     fixed: &FixedLines,
+    step: Percent,
 ) -> Result<Option<Stop>, EditError> {
     let moved = variant.line(id).ok_or(EditError::NoSuchItem)?.clone();
     let travel = travel(variant, &moved, give, fixed)?;
@@ -213,6 +214,7 @@ pub(super) fn set_percent(
         let changes = spread(
             &giving(variant, &moved, give, fixed),
             moved.percent - reached,
+            step,
         );
         for (other, change) in changes {
             variant
@@ -226,18 +228,22 @@ pub(super) fn set_percent(
     Ok(stop)
 }
 
-/// The step on which a line's share of a change lands.
-const fn step_of(percent: Percent) -> Percent {
-    if percent.units() < SMALL.units() {
-        SMALL_STEP
-    } else {
-        STEP
+/// The step on which a line's share of a change lands, where the maker chose `step`.
+fn step_of(percent: Percent, step: Percent) -> Percent {
+    let step = step.max(Percent::STEP);
+    if percent.units() >= FEW_STEPS * step.units() {
+        return step;
     }
+    let mut typed = Percent::STEP.units();
+    while typed < step.units() && percent.units() % (typed * 10) == 0 {
+        typed *= 10;
+    }
+    step.min(Percent::from_units(typed))
 }
 
 /// Spreads a change over lines in proportion to their percentages, exactly, within
 /// their bounds. What the bounds leave over is not spread.
-fn spread(lines: &[&Line], change: Percent) -> Vec<(ItemId, Percent)> {
+fn spread(lines: &[&Line], change: Percent, step: Percent) -> Vec<(ItemId, Percent)> {
     let mut open: Vec<(ItemId, i128, i128)> = lines
         .iter()
         .map(|l| {
@@ -267,7 +273,7 @@ fn spread(lines: &[&Line], change: Percent) -> Vec<(ItemId, Percent)> {
             .copied()
             .partition(|o| o.1 * rest > o.2 * weight);
         if full.is_empty() {
-            done.extend(deal(&free, rest, weight));
+            done.extend(deal(&free, rest, weight, step));
             break;
         }
         for o in &full {
@@ -284,7 +290,12 @@ fn spread(lines: &[&Line], change: Percent) -> Vec<(ItemId, Percent)> {
 /// Deals `rest` out by weight (id, weight, most it may take): every line its whole steps,
 /// the steps left over to the largest remainders; what is finer than a step goes to the
 /// line of the most weight. The sum is exact; nothing passes its most.
-fn deal(open: &[(ItemId, i128, i128)], rest: i128, weight: i128) -> Vec<(ItemId, i128)> {
+fn deal(
+    open: &[(ItemId, i128, i128)],
+    rest: i128,
+    weight: i128,
+    chosen: Percent,
+) -> Vec<(ItemId, i128)> {
     struct Share {
         id: ItemId,
         units: i128,
@@ -296,7 +307,7 @@ fn deal(open: &[(ItemId, i128, i128)], rest: i128, weight: i128) -> Vec<(ItemId,
     let mut shares: Vec<Share> = open
         .iter()
         .map(|&(id, own, most)| {
-            let step = i128::from(step_of(Percent::from_units(own as i64)).units());
+            let step = i128::from(step_of(Percent::from_units(own as i64), chosen).units());
             let exact = own * rest / weight;
             let units = exact - exact % step;
             Share {
@@ -373,6 +384,7 @@ pub(super) fn scale_phase(
     phase: ItemId,
     factor: f64,
     fixed: &FixedLines,
+    step: Percent,
 ) -> Result<Option<Stop>, EditError> {
     if !(factor.is_finite() && factor > 0.0) {
         return Err(EditError::NotPositive);
@@ -425,7 +437,7 @@ pub(super) fn scale_phase(
         .iter()
         .map(|l| {
             let exact = l.percent.units() as f64 * reach;
-            let step = step_of(l.percent).units() as f64;
+            let step = step_of(l.percent, step).units() as f64;
             // A line typed finer than the step moves by whole steps from where it is.
             let moved = (exact - l.percent.units() as f64) / step;
             let near = (moved - moved.round()).abs() < 1e-6;
@@ -452,7 +464,11 @@ pub(super) fn scale_phase(
     }))
 }
 
-pub(super) fn bring_to_100(variant: &mut Variant, fixed: &FixedLines) -> Result<(), EditError> {
+pub(super) fn bring_to_100(
+    variant: &mut Variant,
+    fixed: &FixedLines,
+    step: Percent,
+) -> Result<(), EditError> {
     if variant.filler.is_some() {
         return settle_filler(variant);
     }
@@ -463,7 +479,7 @@ pub(super) fn bring_to_100(variant: &mut Variant, fixed: &FixedLines) -> Result<
         .filter(|l| !fixed.contains(l.id) && l.percent > Percent::ZERO)
         .cloned()
         .collect();
-    let changes = spread(&free.iter().collect::<Vec<_>>(), missing);
+    let changes = spread(&free.iter().collect::<Vec<_>>(), missing, step);
     if changes.iter().map(|c| c.1).sum::<Percent>() != missing {
         return Err(EditError::CannotReach100);
     }

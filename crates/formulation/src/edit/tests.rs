@@ -234,6 +234,32 @@ fn a_phase_scales_until_a_bound_holds_it() {
 }
 
 #[test]
+fn what_gives_way_lands_on_the_step_chosen() {
+    let f = sample();
+    let on = |f: &Formula, edit: &Edit, step: &str| {
+        let done = apply_in_steps(f, f.active, edit, p(step)).unwrap();
+        percents(&done.formula)
+    };
+    // In proportion 72, 4.5 and 4.5; a whole step goes to the first of two equal remainders.
+    let all = set(12, "19", GiveWay::All);
+    assert_eq!(on(&f, &all, "1"), ["72", "4", "19", "5"]);
+    assert_eq!(on(&f, &all, "0.1"), ["72", "4.5", "19", "4.5"]);
+    // In proportion 12.5 and 6.25; the filler takes the rest.
+    let scale = |factor| Edit::ScalePhase {
+        phase: ItemId(101),
+        factor,
+    };
+    assert_eq!(on(&f, &scale(1.25), "1"), ["77", "5", "12", "6"]);
+    assert_eq!(on(&f, &scale(1.25), "0.1"), ["76.3", "5", "12.5", "6.2"]);
+    assert_eq!(on(&f, &scale(1.25), "0.01"), ["76.25", "5", "12.5", "6.25"]);
+    // A small line moves as finely as it was typed, a large one on the step from where it is.
+    let fine = run(&f, &set(13, "0.055", GiveWay::Filler)).formula;
+    let fine = run(&fine, &set(12, "10.003", GiveWay::Filler)).formula;
+    let scaled = on(&fine, &scale(2.0), "0.01");
+    assert_eq!(scaled, ["74.887", "5", "20.003", "0.11"]);
+}
+
+#[test]
 fn without_a_filler_free_lines_bring_the_total_to_100() {
     let f = run(&sample(), &Edit::SetFiller(None)).formula;
     let f = run(&f, &set(12, "20", GiveWay::Filler)).formula;

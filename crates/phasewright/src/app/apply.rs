@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use eframe::egui;
-use formulation::edit::{Bound, Edit, Stop, apply};
+use formulation::edit::{Bound, Edit, Stop, apply_in_steps};
 use formulation::file::open::needs_bringing_in;
 use formulation::file::table::clipboard::paste;
 use formulation::finding::{Field, Level};
@@ -300,6 +300,7 @@ impl Bench {
     /// Applies an edit to a variant, the one worked on if none is named, as a draft or
     /// as a finished step.
     fn edit(&mut self, place: Option<(DocumentId, VariantId)>, edit: &Edit, draft: bool) {
+        let step = self.state.settings.percent_step.percent();
         let document = match place {
             Some((id, _)) => match self.state.document_mut(id) {
                 Some(document) => document,
@@ -316,7 +317,7 @@ impl Bench {
             Edit::RemoveLine(line) => neighbour(before.active(), *line),
             _ => None,
         };
-        match apply(&before, variant, edit) {
+        match apply_in_steps(&before, variant, edit, step) {
             Ok(applied) => {
                 let what = edit.describe(&before, variant, applied.stop);
                 let created = applied.created;
@@ -363,13 +364,14 @@ impl Bench {
 
     /// Applies several edits to the variant worked on as one step, or none of them.
     fn edit_all(&mut self, what: Arc<str>, edits: &[Edit]) {
+        let step = self.state.settings.percent_step.percent();
         let document = self.state.current_mut();
         document.keep();
         let before = document.settled().clone();
         let after = edits
             .iter()
             .try_fold(Formula::clone(&before), |formula, edit| {
-                apply(&formula, before.active, edit).map(|applied| applied.formula)
+                apply_in_steps(&formula, before.active, edit, step).map(|applied| applied.formula)
             });
         match after {
             Ok(after) => document.change(what, after.into()),

@@ -67,7 +67,7 @@ const LIFT: f32 = 4.0;
 const GRAB: f32 = 9.0;
 /// How much slower the handle follows with Shift.
 const SLOWER: f32 = 10.0;
-/// Tracks of traces move on steps of their own, finer than the chosen one.
+/// Traces typed more finely than the chosen step move on a step of their own.
 const TRACE: Percent = Percent::from_units(Percent::UNITS / 5);
 /// The step of traces.
 const TRACE_STEP: Percent = Percent::from_units(Percent::UNITS / 1000);
@@ -107,7 +107,8 @@ impl LimitSlider<'_> {
 
     /// The step of a fine move.
     fn fine(&self, scale: Percent) -> i64 {
-        let step = if scale <= TRACE {
+        let typed_finer = self.settled.units() % self.step.units().max(1) != 0;
+        let step = if scale <= TRACE && typed_finer {
             self.step.min(TRACE_STEP)
         } else {
             self.step
@@ -115,10 +116,15 @@ impl LimitSlider<'_> {
         step.units().max(1)
     }
 
-    /// The step of a coarse move: 1/200 of the track, a number of few digits, and never
-    /// finer than a fine one.
+    /// The step of a coarse move: 1/200 of the track, or the next of 1, 2, 5, 10 … fine steps
+    /// where that would not land on fine steps.
     fn coarse(&self, scale: Percent) -> i64 {
-        (scale.units() / 200).max(self.fine(scale))
+        let (wanted, fine) = (scale.units() / 200, self.fine(scale));
+        if wanted > 0 && wanted % fine == 0 {
+            return wanted;
+        }
+        let rounder = [1, 2, 5, 10, 20, 50, 100].map(|n| n * fine);
+        rounder.into_iter().find(|&n| n >= wanted).unwrap_or(wanted)
     }
 
     /// Draws it.
@@ -562,8 +568,12 @@ mod tests {
             ("3", "0.1", "0.1", "0.1"),
             // 1 % long: never finer than chosen.
             ("0.7", "0.01", "0.01", "0.01"),
-            // A trace would have no place to stand on.
-            ("0.05", "0.01", "0.001", "0.001"),
+            // 5 % long: 1/200 would be 0.025 %, which lies on no step.
+            ("3", "0.01", "0.05", "0.01"),
+            ("12", "0.1", "0.1", "0.1"),
+            // Traces as well; a finer one only where it was typed finer.
+            ("0.05", "0.01", "0.01", "0.01"),
+            ("0.055", "0.01", "0.001", "0.001"),
         ] {
             let mut slider = slider(value, None);
             slider.step = read(chosen);
