@@ -122,6 +122,15 @@ impl State {
         Ok(assumed)
     }
 
+    /// The document of a file, which is opened first if it is not open yet; none if it cannot be.
+    fn opened(&mut self, path: &Path) -> Option<DocumentId> {
+        // A file that cannot be read gives way to what was recovered; a save of that asks first.
+        self.open(path).ok()?;
+        let path = std::path::absolute(path).ok()?;
+        let open = |d: &&super::Document| d.path.as_deref() == Some(&path);
+        self.documents().iter().find(open).map(|d| d.id)
+    }
+
     /// Reads the file of a document again; unsaved changes can be got back by undo.
     pub fn read_again(&mut self, id: DocumentId) -> Result<(), FileError> {
         let Some(document) = self.document_mut(id) else {
@@ -133,6 +142,7 @@ impl State {
         let (formula, stamp) = formula_file::open(&path)?;
         document.change("Read the file again", Arc::new(formula));
         document.set_saved(path, stamp);
+        self.message = None;
         Ok(())
     }
 
@@ -240,15 +250,27 @@ impl State {
             .map_or_else(LeftOver::default, autosave::left_over)
     }
 
-    /// Opens what a crash left behind as an unsaved document of the file it belongs to.
+    /// Brings back what a crash left behind: as a step of the document of the file it belongs to,
+    /// which is opened if it is not open yet, so that it is saved where it came from and undo
+    /// shows the file as it stands; else as an unsaved document.
+    ///
+    /// # Errors
+    /// If it cannot be read, or the copy that was kept cannot be taken away.
     pub fn recover(&mut self, found: &Recovered, now: &str) -> Result<(), String> {
         let name = found
             .origin
             .as_deref()
             .map_or_else(|| "recovered work".into(), Path::to_string_lossy);
         let formula = formula_file::read(&found.text, &name).map_err(|e| e.to_string())?;
-        let document = self.add(Arc::new(formula), found.origin.clone());
-        document.set_unsaved();
+        let formula = Arc::new(formula);
+        match found.origin.as_deref().and_then(|path| self.opened(path)) {
+            Some(open) => {
+                self.show(open);
+                let document = self.current_mut();
+                document.change("Bring back unsaved work", formula);
+            }
+            None => self.add(formula, found.origin.clone()).set_unsaved(),
+        }
         // Kept anew under the running program before the old copy goes.
         self.keep_unsaved(now);
         found.discard().map_err(|e| e.to_string())
