@@ -98,7 +98,7 @@ impl Draft {
             Edit::SetAside { finding, aside } => self.set_aside(finding, *aside),
             Edit::TakeOverMaterial(material) => self.put_material(material),
 
-            Edit::RenameVariant(name) => self.variant.name = named(name)?,
+            Edit::RenameVariant(name) => self.rename_variant(name)?,
             Edit::SetVariantNote(text) => self.variant.note = text.clone(),
             Edit::SetProduct(product) => self.variant.product = product.clone(),
             Edit::SetTargetPh(ph) => self.variant.target_ph = *ph,
@@ -240,6 +240,35 @@ impl Draft {
         Ok(())
     }
 
+    /// Whether a variant of the formula has a name, written large or small; the one edited is
+    /// not asked unless `own`.
+    fn has_name(&self, name: &str, own: bool) -> bool {
+        let name = name.to_lowercase();
+        let of = |v: &Arc<Variant>| own || v.id != self.variant.id;
+        (self.formula.variants.iter()).any(|v| of(v) && v.name.to_lowercase() == name)
+    }
+
+    fn rename_variant(&mut self, name: &Arc<str>) -> Result<(), EditError> {
+        let name = named(name)?;
+        if self.has_name(&name, false) {
+            return Err(EditError::NameTaken(name));
+        }
+        self.variant.name = name;
+        Ok(())
+    }
+
+    /// A name for a new variant: the one wanted, with the first free number where another
+    /// variant has it, so that lists and sheets tell them apart.
+    fn free_name(&self, wanted: Arc<str>) -> Arc<str> {
+        if !self.has_name(&wanted, true) {
+            return wanted;
+        }
+        (2_u32..)
+            .map(|n| format!("{wanted} ({n})"))
+            .find(|name| !self.has_name(name, true))
+            .map_or(wanted, Into::into)
+    }
+
     fn branch(
         &mut self,
         name: &Arc<str>,
@@ -248,7 +277,7 @@ impl Draft {
     ) -> Result<(), EditError> {
         let mut branch = self.variant.clone();
         branch.id = VariantId(self.formula.take_id());
-        branch.name = named(name)?;
+        branch.name = self.free_name(named(name)?);
         branch.note = note.clone();
         branch.parent = Some(self.variant.id);
         branch.created = created;

@@ -287,6 +287,9 @@ pub enum EditError {
     /// A name of nothing but blanks.
     #[error("a name is needed")]
     NoName,
+    /// Another variant of the formula has the name.
+    #[error("another variant is already called {0}; give this one a name of its own")]
+    NameTaken(Arc<str>),
 }
 
 impl Edit {

@@ -350,6 +350,29 @@ fn some_edit() -> impl Strategy<Value = Edit> {
 }
 
 #[test]
+fn no_two_variants_share_a_name() {
+    let branch = |f: &Formula, name: &str| {
+        let edit = Edit::Branch {
+            name: name.into(),
+            note: "".into(),
+            created: None,
+        };
+        run(f, &edit).formula
+    };
+    let f = branch(&branch(&branch(&sample(), "Winter"), " winter "), "Winter");
+    let names: Vec<&str> = f.variants.iter().skip(1).map(|v| &*v.name).collect();
+    assert_eq!(names, ["Winter", "winter (2)", "Winter (3)"]);
+    let rename = |name: &str| Edit::RenameVariant(name.into());
+    assert_eq!(
+        fails(&f, &rename("WINTER")),
+        EditError::NameTaken("WINTER".into())
+    );
+    // Its own name may be written anew.
+    let again = run(&f, &rename("winter (3)")).formula;
+    assert_eq!(&*again.active().name, "winter (3)");
+}
+
+#[test]
 fn a_branch_is_a_copy_with_its_parent_and_is_worked_on() {
     let f = sample();
     let parent = f.active;

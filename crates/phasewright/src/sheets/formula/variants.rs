@@ -98,8 +98,8 @@ pub fn panel(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             .iter()
             .find(|v| v.id != variant.id && !v.archived);
         let put_away = ui
-            .add_enabled(others.is_some(), egui::Button::new("Archive"))
-            .on_hover_text("Hide it from the choice; nothing is deleted");
+            .add_enabled(others.is_some(), egui::Button::new("No longer used"))
+            .on_hover_text("Leaves it out of the choice; it stays in the file");
         if let (true, Some(other)) = (put_away.clicked(), others) {
             commands.push(Command::Edit(Edit::SetArchived(true)));
             commands.push(edit_of(view, other.id, Edit::MakeActive));
@@ -112,13 +112,13 @@ pub fn panel(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         .filter(|v| v.archived)
         .collect();
     if !away.is_empty() {
-        ui.label(theme::small(ui, "Archived"));
+        ui.label(theme::small(ui, "No longer used"));
         for variant in away {
             ui.push_id(variant.id.0, |ui| {
                 ui.horizontal(|ui| {
                     let take = ui
-                        .button("Bring back")
-                        .accessible_name(format!("Bring back {}", variant.name));
+                        .button("Use again")
+                        .accessible_name(format!("Use {} again", variant.name));
                     if take.clicked() {
                         commands.push(edit_of(view, variant.id, Edit::SetArchived(false)));
                     }

@@ -480,7 +480,7 @@ fn choice(ui: &mut Ui, view: &View<'_>, name: &str, pick: &mut Option<Pick>) {
                     };
                     let mut words = variant.name.to_string();
                     if variant.archived {
-                        words.push_str(" (put away)");
+                        words.push_str(" (no longer used)");
                     }
                     // Several files may have variants of one name.
                     let full = format!("{}, {words}", view.state.name_of(document));

@@ -117,7 +117,7 @@ fn tree(ui: &mut Ui, view: &View<'_>, sheet: &mut SideBySideSheet, commands: &mu
     let chosen = view.formula.variant(chosen).unwrap_or(view.variant);
     ui.horizontal(|ui| {
         ui.label(theme::heading("Variants"));
-        ui.checkbox(&mut sheet.variants.archived, "Show those put away");
+        ui.checkbox(&mut sheet.variants.archived, "Also those no longer used");
     });
     ScrollArea::vertical()
         .id_salt("tree")
@@ -170,7 +170,7 @@ fn row(
             ui.label(theme::small(ui, "worked on"));
         }
         if variant.archived {
-            ui.label(theme::small(ui, "put away"));
+            ui.label(theme::small(ui, "no longer used"));
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             let here = Some(Pick {
@@ -248,13 +248,15 @@ fn details(ui: &mut Ui, view: &View<'_>, variant: &Arc<Variant>, commands: &mut 
             commands.push(edit(Edit::MakeActive));
         }
         let (label, archived) = if variant.archived {
-            ("Take out again", false)
+            ("Use again", false)
         } else {
-            ("Put away", true)
+            ("No longer used", true)
         };
         if ui
             .add_enabled(other || !archived, egui::Button::new(label))
-            .on_hover_text("A variant that is put away stays in the file")
+            .on_hover_text(
+                "A variant that is no longer used stays in the file; the list leaves it out",
+            )
             .clicked()
         {
             commands.push(edit(Edit::SetArchived(archived)));
