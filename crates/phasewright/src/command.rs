@@ -220,6 +220,8 @@ pub enum Command {
     Signatures,
     /// Shows the help page of what is worked on.
     Help,
+    /// Shows a help page, by the name of its file, at a heading of it.
+    HelpAt(&'static str, Option<&'static str>),
     /// Tells something in the status bar.
     Say(Level, String),
     /// Takes what was told out of the status bar.

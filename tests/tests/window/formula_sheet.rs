@@ -10,7 +10,8 @@ use acceptance::window::{Look, bench, folders, picture, plain_wash, shower_gel, 
 use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use egui_kittest::{Harness, SnapshotResults};
-use formulation::file::finished;
+use formulation::file::store::Expect;
+use formulation::file::{finished, formula_file};
 use formulation::formula::{Formula, ItemId, ProductType};
 use formulation::material::ProductKind;
 use formulation::quantity::Percent;
@@ -933,4 +934,101 @@ fn what_concerns_the_whole_formula_is_one_banner() {
         .click();
     harness.run();
     harness.get_by_label("Search the shelf");
+}
+
+/// A click that closes a list or a menu does nothing else.
+#[test]
+fn a_click_that_closes_a_list_moves_no_slider() {
+    let mut harness = gel_window(false);
+    harness.run();
+    let before = line(&harness, "Glycerin").1;
+    let slider = harness.get_by_label("Glycerin 99.5 % slider").rect();
+    for (role, opened) in [
+        (egui::Role::ComboBox, "Take it from"),
+        (egui::Role::Button, "More about Glycerin 99.5 %"),
+    ] {
+        harness.get_by_role_and_label(role, opened).click();
+        harness.run();
+        assert!(egui::Popup::is_any_open(&harness.ctx), "{opened}");
+        let at = slider.right_center() - vec2(12.0, 4.0);
+        harness.drag_at(at);
+        harness.run();
+        harness.drop_at(at);
+        harness.run();
+        assert!(!egui::Popup::is_any_open(&harness.ctx), "{opened}");
+        assert_eq!(line(&harness, "Glycerin").1, before, "{opened}");
+    }
+    // The next one is the slider's.
+    let at = slider.right_center() - vec2(12.0, 4.0);
+    harness.drag_at(at);
+    harness.run();
+    harness.drop_at(at);
+    harness.run();
+    assert_ne!(line(&harness, "Glycerin").1, before);
+}
+
+/// What a crash left behind comes back into the open file it belongs to.
+#[test]
+fn recovered_work_is_saved_where_it_came_from() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("gel.formula.ron");
+    let kept = folder.path().join("kept");
+    let start = || {
+        let mut state = state(built_in().clone(), Formula::new("New formula"));
+        state.folders = folders(&kept);
+        let mut harness = bench(Look::USUAL, state);
+        harness.state_mut().push(Command::OpenPath(path.clone()));
+        harness.run();
+        harness
+    };
+    formula_file::save(&path, &shower_gel(false), Expect::Nothing).unwrap();
+    let mut harness = start();
+    type_into(&mut harness, "Name of the formula", "Winter gel");
+    harness.key_press(Key::Enter);
+    harness.run();
+    let now = "2026-03-02T12:00:00Z";
+    harness
+        .state_mut()
+        .state_mut()
+        .keep_for_next_start(now)
+        .unwrap();
+    drop(harness);
+
+    let mut harness = start();
+    harness.state_mut().begin(vec![path.clone()]);
+    harness.run();
+    harness.get_by_label("Open them").click();
+    harness.run();
+    let of_file = |d: &&phasewright::state::Document| d.path.as_ref() == Some(&path);
+    let open = harness.state().state().documents().iter();
+    assert_eq!(open.filter(of_file).count(), 1);
+    assert_eq!(formula(&harness).name.as_ref(), "Winter gel");
+    assert!(harness.state().state().current().is_changed());
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::S);
+    harness.run();
+    assert!(harness.query_by_label("Replace the file?").is_none());
+    let (saved, _) = formula_file::open(&path).unwrap();
+    assert_eq!(saved.name.as_ref(), "Winter gel");
+}
+
+/// What one used often is found first at the next start too.
+#[test]
+fn what_was_used_is_remembered_by_the_next_start() {
+    let folder = tempfile::tempdir().unwrap();
+    let start = || {
+        let mut state = state(built_in().clone(), Formula::new("New formula"));
+        state.folders = Folders {
+            config: Some(folder.path().to_path_buf()),
+            recovery: None,
+        };
+        (state.settings, _) = state.folders.read_settings();
+        state
+    };
+    let mut first = start();
+    let id = formulation::material::MaterialId::from_name("xanthan-gum");
+    assert_eq!(first.usage().get(&id), None);
+    first.settings.count_use(&id);
+    first.settings.count_use(&id);
+    first.folders.write_settings(&first.settings).unwrap();
+    assert_eq!(start().usage().get(&id), Some(&2));
 }

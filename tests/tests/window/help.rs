@@ -2,7 +2,7 @@
 
 use acceptance::window::{Look, bench, picture, shower_gel, state, type_into};
 use egui::Key;
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use formulation::shelf::built_in;
 use phasewright::command::Command;
 use phasewright::sheets::SheetName;
@@ -30,4 +30,42 @@ fn f1_opens_the_page_of_the_sheet_and_links_lead_on() {
     harness.key_press(Key::F1);
     harness.run();
     assert!(harness.query_by_label("Search the pages").is_none());
+}
+
+#[test]
+fn f1_follows_what_has_the_cursor_and_a_panel_leads_to_its_page() {
+    let mut harness = bench(Look::USUAL, state(built_in().clone(), shower_gel(true)));
+    harness.run();
+    // In the findings.
+    harness
+        .query_all_by_label_contains("Source: ")
+        .next()
+        .unwrap()
+        .focus();
+    harness.run();
+    harness.key_press(Key::F1);
+    harness.run();
+    assert!(harness.query_by_label("What a finding asks").is_some());
+    harness.key_press(Key::F1);
+    harness.run();
+    // A read-out that is open.
+    harness
+        .get_all_by_role(egui::Role::Button)
+        .find(|n| {
+            n.accesskit_node()
+                .label()
+                .is_some_and(|l| l.starts_with("Water activity"))
+        })
+        .unwrap()
+        .click();
+    harness.run();
+    harness.get_by_label("The page about it").click();
+    harness.run();
+    harness.get_by_label("Search the pages");
+    assert!(
+        harness
+            .query_all_by_label("Estimates and what they rest on")
+            .count()
+            >= 1
+    );
 }

@@ -514,25 +514,100 @@ fn a_field_that_a_finding_asks_for_gets_the_cursor() {
     }
 }
 
+/// While one types into the search, a screen reader is told which result the arrows chose.
+#[test]
+fn the_chosen_result_of_a_search_is_told() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    acceptance::window::type_into(&mut person.harness, "Add a line", "glycerin");
+    person.press(Key::ArrowDown);
+    let told = person.harness.get_by_label_contains("2 of ");
+    let node = told.accesskit_node();
+    assert_eq!(node.live(), egui::accesskit::Live::Polite);
+    let words = node.label().unwrap();
+    let mut chosen = person
+        .harness
+        .query_all_by_role(Role::ListBoxOption)
+        .filter(|n| n.accesskit_node().is_selected() == Some(true));
+    let row = chosen.next().unwrap();
+    let name = row.accesskit_node().label().unwrap();
+    assert!(words.contains(&name) && words.contains(", to "), "{words}");
+    assert!(chosen.next().is_none());
+}
+
+/// What the last change caused stays in sight beside a message, which goes with the next step.
+#[test]
+fn a_message_hides_nothing_and_goes_with_undo() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    acceptance::window::type_into(&mut person.harness, "Sodium benzoate percent", "9");
+    person.press(Key::Enter);
+    acceptance::window::type_into(&mut person.harness, "Sodium benzoate percent", "much");
+    person.press(Key::Enter);
+    let shown = |person: &Person, words: &str| {
+        person.harness.query_all_by_label_contains(words).count() > 0
+    };
+    assert!(shown(&person, "is not a percentage"));
+    assert!(shown(&person, "From the last change"));
+    person.harness.state_mut().push(Command::Undo);
+    person.harness.run();
+    assert!(!shown(&person, "is not a percentage"));
+}
+
+/// What would change is told before anything changes, to the pointer and to the cursor.
+#[test]
+fn bringing_to_100_says_first_what_it_would_change() {
+    let mut formula = shower_gel(false);
+    let mut variant = formula.active().as_ref().clone();
+    variant.filler = None;
+    let mut phase = variant.phases[1].as_ref().clone();
+    phase.lines[0].percent = percent("5");
+    variant.phases[1] = phase.into();
+    formula.variants = vec![variant.into()];
+    let mut person = Person::with(Look::USUAL, formula);
+    person.harness.get_by_label("Bring to 100").focus();
+    person.harness.run();
+    person.harness.get_by_label("Would change:");
+    assert!(
+        person
+            .harness
+            .query_all_by_label_contains("Glycerin 99.5 %: 5 to 4.")
+            .count()
+            > 0
+    );
+}
+
 /// The edge between two panels is a stop of the Tab key, so the keys must move it.
 #[test]
 fn the_edge_of_a_panel_moves_by_the_arrow_keys() {
+    use egui::accesskit::Orientation;
     let mut person = Person::with(Look::USUAL, shower_gel(false));
-    let share = |person: &Person| {
-        let edge = person.harness.get_by_role(Role::Splitter);
-        edge.accesskit_node().numeric_value().unwrap()
-    };
-    let before = share(&person);
-    person.harness.get_by_role(Role::Splitter).focus();
-    person.harness.run();
-    for _ in 0..3 {
-        person.press(Key::ArrowLeft);
+    // Between lines and chart, and between chart and findings.
+    let edges = [
+        (Orientation::Vertical, Key::ArrowLeft, Key::ArrowRight),
+        (Orientation::Horizontal, Key::ArrowDown, Key::ArrowUp),
+    ];
+    for (lies, larger, smaller) in edges {
+        let share = |person: &Person| {
+            let mut edges = person.harness.query_all_by_role(Role::Splitter);
+            let edge = edges.find(|n| n.accesskit_node().orientation() == Some(lies));
+            edge.unwrap().accesskit_node().numeric_value().unwrap()
+        };
+        let before = share(&person);
+        let edges = person.harness.query_all_by_role(Role::Splitter);
+        for edge in edges {
+            if edge.accesskit_node().orientation() == Some(lies) {
+                edge.focus();
+            }
+        }
+        person.harness.run();
+        for _ in 0..3 {
+            person.press(larger);
+        }
+        let wider = share(&person);
+        assert!(wider > before + 0.01, "{before} {wider}");
+        assert_eq!(person.focused(), "Resize panel");
+        for _ in 0..3 {
+            person.press(smaller);
+        }
+        assert!((share(&person) - before).abs() < 0.005);
     }
-    let wider = share(&person);
-    assert!(wider > before + 0.01, "{before} {wider}");
-    assert_eq!(person.focused(), "Resize panel");
-    for _ in 0..3 {
-        person.press(Key::ArrowRight);
-    }
-    assert!((share(&person) - before).abs() < 0.005);
 }

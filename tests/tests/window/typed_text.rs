@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use acceptance::window::{self, Look, bench, shower_gel, state, type_into};
 use egui::{Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
@@ -10,7 +11,6 @@ use formulation::formula::Formula;
 use formulation::shelf::built_in;
 use phasewright::app::Bench;
 use phasewright::command::Command;
-use acceptance::window::{self, Look, bench, shower_gel, state, type_into};
 
 /// A window on a formula that is saved in a file.
 fn saved(path: &Path) -> Harness<'static, Bench> {
@@ -120,13 +120,22 @@ fn a_long_note_is_taken_over_at_every_pause() {
         .get_by_role_and_label(egui::Role::MultilineTextInput, "Notes")
         .type_text("Thicker than the last, ");
     harness.run();
-    assert_eq!(harness.state().state().current().formula().notes.as_ref(), "");
+    assert_eq!(
+        harness.state().state().current().formula().notes.as_ref(),
+        ""
+    );
     // A pause; the cursor stays and what is typed goes on.
     for _ in 0..20 {
         harness.step();
     }
     let notes = |harness: &Harness<'_, Bench>| {
-        harness.state().state().current().formula().notes.to_string()
+        harness
+            .state()
+            .state()
+            .current()
+            .formula()
+            .notes
+            .to_string()
     };
     assert_eq!(notes(&harness), "Thicker than the last, ");
     harness
@@ -135,7 +144,10 @@ fn a_long_note_is_taken_over_at_every_pause() {
     harness.run();
     harness.key_press_modifiers(Modifiers::COMMAND, Key::S);
     harness.run();
-    assert_eq!(read(&path).notes.as_ref(), "Thicker than the last, foams less");
+    assert_eq!(
+        read(&path).notes.as_ref(),
+        "Thicker than the last, foams less"
+    );
 }
 
 /// A formula that was brought in is in no file, so it is asked about.

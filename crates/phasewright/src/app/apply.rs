@@ -19,6 +19,7 @@ use crate::sheets::formula::neighbour;
 use crate::state::reminders::Waiting;
 use crate::state::{DocumentId, Message};
 use crate::theme;
+use crate::widgets::focus;
 use crate::words::counted;
 
 impl Bench {
@@ -57,7 +58,10 @@ impl Bench {
                     .dialogs
                     .tell("The example could not be read", problem.to_string()),
             },
-            Command::Change { what, formula } => state.current_mut().change(what, formula),
+            Command::Change { what, formula } => {
+                state.message = None;
+                state.current_mut().change(what, formula);
+            }
             Command::Keep => {
                 for document in state.documents_mut() {
                     document.keep();
@@ -65,16 +69,20 @@ impl Bench {
             }
             Command::DropDraft => state.current_mut().drop_draft(),
             Command::Undo => {
+                // What was told was about the state that is left.
+                state.message = None;
                 if !state.current_mut().undo() {
                     state.say(Level::Note, "There is nothing to undo");
                 }
             }
             Command::Redo => {
+                state.message = None;
                 if !state.current_mut().redo() {
                     state.say(Level::Note, "There is nothing to redo");
                 }
             }
             Command::GoTo(place) => {
+                state.message = None;
                 state.current_mut().go_to(place);
             }
             Command::AddFormula(formula) => {
@@ -135,7 +143,15 @@ impl Bench {
                 let record = state.works.open_path();
                 self.signing.open(record.map(std::path::Path::to_path_buf));
             }
-            Command::Help => self.help.toggle(Place::of_sheet(self.sheet)),
+            Command::Help => {
+                let open = match self.sheet {
+                    SheetName::Formula => self.sheets.formula.page_of_panel(),
+                    _ => None,
+                };
+                let region = focus::region_with_cursor(ctx);
+                self.help.toggle(Place::of_focus(self.sheet, region, open));
+            }
+            Command::HelpAt(page, heading) => self.help.show(Place::at(page, heading)),
             Command::FindMaterial => {
                 self.sheets.formula.find_material();
                 self.sheet = SheetName::Formula;
@@ -333,7 +349,8 @@ impl Bench {
                 match (edit, created) {
                     (Edit::AddLine { material, .. }, Some(line)) => {
                         let name = material.name.clone();
-                        *self.state.used.entry(material.id.clone()).or_default() += 1;
+                        self.state.settings.count_use(&material.id);
+                        let counted = self.state.folders.write_settings(&self.state.settings);
                         let formula = self.state.current().formula();
                         if formula.active().is_filler(line) {
                             // Its percentage follows from the others.
@@ -343,6 +360,9 @@ impl Bench {
                             self.state.say(Level::Note, words);
                         } else {
                             self.sheets.formula.type_percent(line);
+                        }
+                        if let Err(problem) = counted {
+                            self.state.say(Level::Caution, problem);
                         }
                     }
                     (Edit::AddPhase { .. } | Edit::AddStep { .. }, Some(id)) => {

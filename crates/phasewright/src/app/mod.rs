@@ -5,6 +5,7 @@ mod apply;
 mod exports;
 mod incoming;
 mod notices;
+mod outside_press;
 mod status;
 mod top_bar;
 
@@ -15,6 +16,7 @@ use formulation::finding::Level;
 
 use self::incoming::{clipboard, dropped_files, shortcuts};
 use self::notices::{broken_sheet, changed_elsewhere, drop_hint, warnings};
+use self::outside_press::OutsidePress;
 use self::status::{LastChange, Said, status_bar};
 use self::top_bar::top_bar;
 use crate::broken;
@@ -76,6 +78,8 @@ pub struct Bench {
     signing: SigningWindow,
     watcher: Option<Watcher>,
     said: Said,
+    /// The input is looked through before anything sees it.
+    listens: bool,
 }
 
 /// A sheet that could not be drawn.
@@ -111,6 +115,7 @@ impl Bench {
             help: HelpWindow::default(),
             watcher: None,
             said: Said::default(),
+            listens: false,
             signing: SigningWindow::default(),
         }
     }
@@ -216,6 +221,9 @@ impl Bench {
     }
 
     fn draw(&mut self, ui: &mut Ui) {
+        if !std::mem::replace(&mut self.listens, true) {
+            ui.add_plugin(OutsidePress::default());
+        }
         self.fit_zoom(ui);
         let mut commands = self.incoming(ui);
         self.state.follow_trials();

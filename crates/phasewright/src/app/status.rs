@@ -18,67 +18,87 @@ use crate::widgets::level_mark::level_mark;
 pub(super) struct Said {
     /// Which finding it is about, by rule and lines.
     of: Option<(Arc<str>, Vec<ItemId>)>,
+    /// The message that was told last.
+    message: String,
+    /// Both a message and a finding came up at once.
+    both: bool,
     words: String,
     urgent: bool,
 }
 
 impl Said {
-    /// Takes over what is new: a message, else what the last change caused. While one drags,
+    /// Takes over what is new: a message, and what the last change caused. While one drags,
     /// figures in the words of the same finding change too fast to be read out.
     pub(super) fn follow(&mut self, view: &View<'_>, caused: Option<&Finding>) {
-        if let Some(message) = &view.state.message {
-            self.of = None;
-            self.words.clone_from(&message.text);
-            self.urgent = message.level == Level::Breach;
-            return;
-        }
         let of = caused.map(|f| (f.rule.clone(), f.lines.clone()));
-        if of == self.of && view.document.has_draft() {
+        let message = view.state.message.as_ref();
+        let text = message.map_or("", |m| m.text.as_str());
+        let (new_finding, new_message) = (of != self.of, text != self.message);
+        if !new_finding && !new_message && view.document.has_draft() {
             return;
         }
+        // A finding that was read out before is not read again with every message.
+        let again = self.both && !new_message;
+        let finding = caused.filter(|_| message.is_none() || new_finding || again);
+        self.both = message.is_some() && finding.is_some();
+        self.urgent = message.is_some_and(|m| m.level == Level::Breach)
+            || finding.is_some_and(|f| f.level == Level::Breach);
+        let finding = finding.map(|f| format!("{}: {}", f.level.label(), f.message));
+        let parts = message.map(|m| m.text.clone()).into_iter().chain(finding);
+        self.words = parts.collect::<Vec<String>>().join(". ");
+        self.message = text.to_owned();
         self.of = of;
-        self.urgent = caused.is_some_and(|f| f.level == Level::Breach);
-        self.words = caused.map_or_else(String::new, |f| {
-            format!("{}: {}", f.level.label(), f.message)
-        });
     }
 
-    /// Shows words in the rest of a row; a screen reader is told what is new in them.
-    pub(super) fn show(&self, ui: &mut Ui, words: &str, role: egui::Role) -> egui::Response {
+    /// Shows words in a row, in so much of its room; a screen reader is told what is new.
+    fn show(&self, ui: &mut Ui, words: &str, role: egui::Role, width: f32) -> egui::Response {
         use egui::accesskit::Live;
-        let p = theme::palette(ui);
-        let galley = egui::WidgetText::from(words).into_galley(
-            ui,
-            Some(egui::TextWrapMode::Truncate),
-            ui.available_width(),
-            egui::TextStyle::Body,
-        );
-        let (_, rect) = ui.allocate_space(galley.size());
-        let sense = if role == egui::Role::Button {
-            Sense::click()
-        } else {
-            Sense::hover()
-        };
-        let response = ui.interact(rect, egui::Id::unique("what is told"), sense);
-        if response.hovered() && sense.senses_click() || response.has_focus() {
-            ui.painter().rect_filled(rect.expand(2.0), 4.0, p.hovered);
-        }
-        if response.has_focus() {
-            let ring = Stroke::new(1.5, p.accent);
-            let outside = egui::StrokeKind::Outside;
-            ui.painter()
-                .rect_stroke(rect.expand(2.0), 4.0, ring, outside);
-        }
-        ui.painter().galley(rect.min, galley, p.ink);
         let (told, live) = match (self.words.is_empty(), self.urgent) {
             (true, _) => (words, Live::Off),
             (false, true) => (self.words.as_str(), Live::Assertive),
             (false, false) => (self.words.as_str(), Live::Polite),
         };
-        response.widget_info(|| WidgetInfo::labeled(role, true, told));
-        ui.accesskit_node_builder(response.id, |node| node.set_live(live));
-        response.on_hover_text(words)
+        let id = egui::Id::unique("what is told");
+        row(ui, id, (words, told), role, width, live)
     }
+}
+
+/// Words in so much of the room of a row, and what a screen reader calls them.
+fn row(
+    ui: &mut Ui,
+    id: egui::Id,
+    (words, told): (&str, &str),
+    role: egui::Role,
+    width: f32,
+    live: egui::accesskit::Live,
+) -> egui::Response {
+    let p = theme::palette(ui);
+    let galley = egui::WidgetText::from(words).into_galley(
+        ui,
+        Some(egui::TextWrapMode::Truncate),
+        width,
+        egui::TextStyle::Body,
+    );
+    let (_, rect) = ui.allocate_space(galley.size());
+    let sense = if role == egui::Role::Button {
+        Sense::click()
+    } else {
+        Sense::hover()
+    };
+    let response = ui.interact(rect, id, sense);
+    if response.hovered() && sense.senses_click() || response.has_focus() {
+        ui.painter().rect_filled(rect.expand(2.0), 4.0, p.hovered);
+    }
+    if response.has_focus() {
+        let ring = Stroke::new(1.5, p.accent);
+        let outside = egui::StrokeKind::Outside;
+        ui.painter()
+            .rect_stroke(rect.expand(2.0), 4.0, ring, outside);
+    }
+    ui.painter().galley(rect.min, galley, p.ink);
+    response.widget_info(|| WidgetInfo::labeled(role, true, told));
+    ui.accesskit_node_builder(response.id, |node| node.set_live(live));
+    response.on_hover_text(words)
 }
 
 /// What the last change of a variant brought up.
@@ -151,7 +171,14 @@ pub(super) fn status_bar(
                 }
                 ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                     level_mark(ui, message.level);
-                    said.show(ui, &message.text, egui::Role::Status);
+                    // What the last change caused stands beside it.
+                    let room = ui.available_width();
+                    let width = if caused.is_some() { room * 0.5 } else { room };
+                    said.show(ui, &message.text, egui::Role::Status, width);
+                    if let Some(finding) = caused {
+                        ui.add_space(theme::GAP);
+                        of_last_change(ui, finding, None, commands);
+                    }
                 });
             });
         } else {
@@ -179,13 +206,44 @@ fn first_finding(
         return;
     };
     if caused.is_some() {
-        ui.label(theme::small(ui, "From the last change"));
+        of_last_change(ui, worst, Some(said), commands);
+    } else {
+        finding_row(ui, worst, Some(said), commands);
     }
-    level_mark(ui, worst.level);
-    let words = format!("{}: {}", worst.level.label(), worst.message);
-    let row = said.show(ui, &words, egui::Role::Button);
-    if row.clicked()
-        && let Some(line) = worst.told_at().or_else(|| worst.lines.first().copied())
+}
+
+/// What the last change caused.
+fn of_last_change(
+    ui: &mut Ui,
+    finding: &Finding,
+    said: Option<&Said>,
+    commands: &mut Vec<Command>,
+) {
+    ui.label(theme::small(ui, "From the last change"));
+    finding_row(ui, finding, said, commands);
+}
+
+/// A finding that leads to its line; with `said` it is what is told now.
+fn finding_row(ui: &mut Ui, finding: &Finding, said: Option<&Said>, commands: &mut Vec<Command>) {
+    level_mark(ui, finding.level);
+    let words = format!("{}: {}", finding.level.label(), finding.message);
+    let (role, room) = (egui::Role::Button, ui.available_width());
+    let shown = match said {
+        Some(said) => said.show(ui, &words, role, room),
+        None => {
+            let id = egui::Id::unique("told beside a message");
+            row(
+                ui,
+                id,
+                (&words, &words),
+                role,
+                room,
+                egui::accesskit::Live::Off,
+            )
+        }
+    };
+    if shown.clicked()
+        && let Some(line) = finding.told_at().or_else(|| finding.lines.first().copied())
     {
         commands.push(Command::GoToLine(line));
     }

@@ -90,6 +90,32 @@ impl Place {
             SheetName::Shelf => ("shelf", None),
             SheetName::Trials => ("trials", Some("The sheet Trials")),
         };
+        Self::at(page, heading)
+    }
+    /// The page that tells of what has the cursor: a region of a sheet with a page of its own,
+    /// else what is open over the sheet, else the sheet.
+    pub fn of_focus(
+        sheet: SheetName,
+        region: Option<&str>,
+        open: Option<(&'static str, Option<&'static str>)>,
+    ) -> Self {
+        let (page, heading) = match (region, open) {
+            (Some("Findings"), _) => ("law", Some("What a finding asks")),
+            (
+                Some(
+                    "Menus and sheets" | "Warnings" | "Reminders" | "Changed elsewhere" | "Status",
+                ),
+                _,
+            ) => ("window", None),
+            (_, Some(open)) => open,
+            (Some("Read-outs"), None) => ("estimates", None),
+            (Some("Chart"), None) => ("window", None),
+            _ => return Self::of_sheet(sheet),
+        };
+        Self::at(page, heading)
+    }
+    /// A heading of a page, or its start.
+    pub fn at(page: &'static str, heading: Option<&str>) -> Self {
         Self {
             page,
             heading: heading.map(str::to_owned),

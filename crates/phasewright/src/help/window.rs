@@ -27,6 +27,14 @@ impl HelpWindow {
         }
     }
 
+    /// Shows a place; Back leads to where one was.
+    pub fn show(&mut self, place: Place) {
+        self.words.clear();
+        self.before
+            .extend(self.shown.take().filter(|p| *p != place));
+        self.go(place);
+    }
+
     fn go(&mut self, place: Place) {
         self.go_to = place.heading.is_some();
         self.shown = Some(place);

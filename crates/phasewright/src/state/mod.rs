@@ -137,8 +137,6 @@ pub struct State {
     not_kept: Option<String>,
     /// The last thing to tell.
     pub message: Option<Message>,
-    /// How often each material was put into a line by hand since the start.
-    pub used: Usage,
     /// Files picked in a dialog that a sheet asked for, for one frame.
     pub picked: Vec<(egui::Id, PathBuf)>,
     /// A file picked to be opened that is no formula of ours: it is looked at first.
@@ -170,7 +168,6 @@ impl State {
             folders,
             not_kept: None,
             message: None,
-            used: Usage::new(),
             warnings,
             picked: Vec::new(),
             to_bring_in: None,
@@ -329,9 +326,13 @@ impl State {
         document.evaluation(variant, &self.around)
     }
 
-    /// How often each material is used: in the open formulas, and put in by hand.
+    /// How often each material is used: in the open formulas, and put in by hand, as the settings
+    /// remember.
     pub fn usage(&self) -> Usage {
-        let mut usage = self.used.clone();
+        let by_hand = self.settings.used.iter();
+        let mut usage: Usage = by_hand
+            .map(|(id, count)| (MaterialId::from_name(id), *count))
+            .collect();
         for document in &self.documents {
             for id in document.formula().materials.keys() {
                 *usage.entry(id.clone()).or_default() += 1;

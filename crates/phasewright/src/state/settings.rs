@@ -1,12 +1,13 @@
 //! What the window remembers between runs, and the folders it uses.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 use eframe::egui::ThemePreference;
 use etcetera::BaseStrategy as _;
 use formulation::file::store::{self, Expect, StoreError};
 use formulation::file::{autosave, disk};
+use formulation::material::MaterialId;
 use formulation::quantity::Percent;
 use serde::{Deserialize, Serialize};
 
@@ -122,6 +123,9 @@ pub struct Settings {
     pub percent_step: PercentStep,
     /// Whether things may glide and fade.
     pub motion: Motion,
+    /// How often each material, by its id, was put into a line by hand: what is used often is
+    /// found first.
+    pub used: BTreeMap<String, u32>,
     /// Fields of the file that cannot be read, by name, with their text.
     #[serde(skip)]
     pub kept: Vec<(String, String)>,
@@ -141,6 +145,7 @@ impl Default for Settings {
             shelf_folder: None,
             percent_step: PercentStep::default(),
             motion: Motion::default(),
+            used: BTreeMap::new(),
             kept: Vec::new(),
             unreadable: false,
         }
@@ -183,6 +188,7 @@ impl Settings {
                 "shelf_folder" => put(&mut settings.shelf_folder, value),
                 "percent_step" => put(&mut settings.percent_step, value),
                 "motion" => put(&mut settings.motion, value),
+                "used" => put(&mut settings.used, value),
                 _ => Err("this version does not know it".to_owned()),
             };
             if let Err(why) = read {
@@ -213,6 +219,7 @@ impl Settings {
                         "hints_closed" => self.hints_closed == usual.hints_closed,
                         "percent_step" => self.percent_step == usual.percent_step,
                         "motion" => self.motion == usual.motion,
+                        "used" => self.used == usual.used,
                         _ => self.shelf_folder == usual.shelf_folder,
                     };
                     if untouched {
@@ -231,6 +238,12 @@ impl Settings {
             })
             .collect();
         Ok(format!("(\n{})", lines.concat()))
+    }
+
+    /// Counts a material that was put into a line by hand.
+    pub fn count_use(&mut self, material: &MaterialId) {
+        let count = self.used.entry(material.as_str().to_owned()).or_default();
+        *count = count.saturating_add(1);
     }
 
     /// Puts a file first among the recent ones.

@@ -150,6 +150,13 @@ pub fn arrive(ctx: &Context) {
     });
 }
 
+/// The region with the cursor, or that had it last below a menu or window; none where nothing
+/// has the cursor.
+pub fn region_with_cursor(ctx: &Context) -> Option<&'static str> {
+    ctx.memory(egui::Memory::focused)?;
+    with(ctx, |regions| regions.home.and_then(|(_, region)| region))
+}
+
 /// Gives a region the cursor that just opened, if it was opened with a key.
 pub fn enter(ctx: &Context, name: &'static str) {
     if with(ctx, |regions| regions.by_key) {

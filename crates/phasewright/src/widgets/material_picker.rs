@@ -155,10 +155,15 @@ impl MaterialPicker {
             .width(width)
             .show(|ui| {
                 if found.is_empty() {
-                    ui.label("Nothing on the shelf fits these words; new materials are put in on the Shelf");
+                    let words = "Nothing on the shelf fits these words; new materials are put in on the Shelf";
+                    let told = ui.label(words);
+                    ui.accesskit_node_builder(told.id, |node| {
+                        node.set_live(egui::accesskit::Live::Polite);
+                    });
                     return None;
                 }
                 let mut clicked = None;
+                announce(ui, response.id, found, self.place, state, place_of);
                 // As high as this search needs, not as the last one did.
                 let height = ROW * found.len().min(7) as f32;
                 ui.set_height(height);
@@ -200,11 +205,53 @@ fn hint(ui: &Ui, name: &str, room: f32) -> String {
         .to_owned()
 }
 
+/// A result in words: name, INCI, and where it would go.
+fn told(material: &Material, place: &str) -> String {
+    let inci = material.inci_line();
+    let parts = [material.name.as_ref(), inci.as_str(), place];
+    let parts: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    parts.join(", ")
+}
+
+/// Tells a screen reader which result is chosen while the cursor stays in the box, as "2 of
+/// 14: name, INCI, to phase B".
+fn announce(
+    ui: &Ui,
+    field: Id,
+    found: &[MaterialId],
+    chosen: usize,
+    state: &State,
+    place_of: &dyn Fn(&Material) -> String,
+) {
+    let Some(material) = found.get(chosen).and_then(|id| state.shelf().get(id)) else {
+        return;
+    };
+    let words = format!(
+        "{} of {}: {}",
+        chosen + 1,
+        found.len(),
+        told(material, &place_of(material))
+    );
+    // It has no look of its own: the row chosen shows the same.
+    let at = egui::Rect::from_min_size(ui.cursor().min, egui::Vec2::ZERO);
+    let response = ui.interact(at, field.with("chosen result"), egui::Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(egui::Role::Status, true, &words));
+    ui.accesskit_node_builder(response.id, |node| {
+        node.set_live(egui::accesskit::Live::Polite);
+    });
+}
+
 fn result_row(ui: &mut Ui, material: &Material, chosen: bool, place: &str) -> Response {
     let p = theme::palette(ui);
     let (rect, response) =
         ui.allocate_exact_size(vec2(ui.available_width(), ROW), egui::Sense::click());
-    response.widget_info(|| WidgetInfo::labeled(egui::Role::Button, true, &material.name));
+    response.widget_info(|| {
+        WidgetInfo::selected(egui::Role::ListBoxOption, true, chosen, &material.name)
+    });
+    ui.accesskit_node_builder(response.id, |node| {
+        node.set_selected(chosen);
+        node.set_description(told(material, place));
+    });
     if chosen || response.hovered() {
         let wash = if chosen { p.chosen } else { p.hovered };
         ui.painter().rect_filled(rect, 4.0, wash);

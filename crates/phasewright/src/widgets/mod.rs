@@ -15,6 +15,7 @@ pub mod icon;
 pub mod in_sight;
 pub mod level_mark;
 pub mod limit_slider;
+pub mod looked_at;
 pub mod material_picker;
 pub mod modal;
 pub mod of_trials;

@@ -1,4 +1,4 @@
-//! A panel at the side of a sheet that keeps its share of the width when the window
+//! A panel at a side of a sheet that keeps its share of the room when the window
 //! grows or shrinks, until a person drags it to another.
 
 use eframe::egui::accesskit::{Action, ActionRequest, TreeId};
@@ -13,16 +13,19 @@ pub enum At {
     Left,
     /// At the right.
     Right,
+    /// Above the rest.
+    Top,
 }
 
-/// What the panel keeps between frames: the share of the width it was dragged to.
+/// What the panel keeps between frames: the share of the room it was dragged to.
 #[derive(Default)]
 pub struct SidePanel {
     dragged: Option<f32>,
 }
 
 impl SidePanel {
-    /// Draws the panel, `usual` points wide unless it was dragged, and within `range`.
+    /// Draws the panel, `usual` points wide (high, at the top) unless it was dragged, and within
+    /// `range`.
     pub fn show<R>(
         &mut self,
         ui: &mut Ui,
@@ -31,16 +34,18 @@ impl SidePanel {
         range: Rangef,
         add: impl FnOnce(&mut Ui) -> R,
     ) -> R {
-        let total = ui.available_width();
+        let axis = usize::from(at == At::Top);
+        let total = ui.available_size()[axis];
         let width = self.dragged.map_or(usual, |share| share * total);
         let width = width.clamp(range.min, range.max);
-        // The library keeps the width by the name, so every width of the sheet has its own.
+        // The library keeps the size by the name, so every size of the sheet has its own.
         let id = (name, total.round() as u32);
         let gap = gap_to_the_rest(at);
         resize_by_keys(ui, id, at);
         let panel = match at {
             At::Left => Panel::left(id),
             At::Right => Panel::right(id),
+            At::Top => Panel::top(id),
         };
         let shown = panel
             .resizable(true)
@@ -48,11 +53,14 @@ impl SidePanel {
             .size_range(range)
             .frame(Frame::new().inner_margin(gap))
             .show(ui, |ui| {
-                // Short content must not make it narrower.
+                // Short content must not make it smaller.
                 ui.set_min_width(ui.available_width());
+                if at == At::Top {
+                    ui.set_min_height(ui.available_height());
+                }
                 add(ui)
             });
-        let now = shown.response.rect.width();
+        let now = shown.response.rect.size()[axis];
         if (now - width).abs() > 1.0 {
             self.dragged = Some(now / total);
         }
@@ -72,11 +80,13 @@ pub fn resize_by_keys(ui: &Ui, panel: impl std::hash::Hash + std::fmt::Debug, at
         return;
     }
     let arrows = EventFilter {
-        horizontal_arrows: true,
+        horizontal_arrows: at != At::Top,
+        vertical_arrows: at == At::Top,
         ..EventFilter::default()
     };
     ui.memory_mut(|memory| memory.set_focus_lock_filter(edge, arrows));
     let (wider, narrower) = match at {
+        At::Top => (Key::ArrowDown, Key::ArrowUp),
         At::Left => (Key::ArrowRight, Key::ArrowLeft),
         At::Right => (Key::ArrowLeft, Key::ArrowRight),
     };
@@ -100,6 +110,10 @@ pub fn resize_by_keys(ui: &Ui, panel: impl std::hash::Hash + std::fmt::Debug, at
 fn gap_to_the_rest(at: At) -> Margin {
     let gap = theme::GAP as i8;
     match at {
+        At::Top => Margin {
+            bottom: theme::TIGHT as i8,
+            ..Margin::ZERO
+        },
         At::Left => Margin {
             right: gap,
             ..Margin::ZERO

@@ -13,6 +13,7 @@ use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
+use crate::widgets::fold::fold;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::material_picker::MaterialPicker;
 
@@ -282,8 +283,19 @@ fn row(ui: &mut Ui, suggestion: &Suggestion, parts: &mut Vec<Part>) {
         words.extend(suggestion.differences.iter().cloned());
         let words = words.join("; ");
         ui.indent("differences", |ui| {
-            ui.add(egui::Label::new(theme::small(ui, words)).wrap())
-                .on_hover_text(format!("Closeness: {}", suggestion.reasons()));
+            ui.add(egui::Label::new(theme::small(ui, words)).wrap());
+            let id = Id::unique(("closeness", suggestion.material.id.as_str()));
+            let mut open = ui.data(|d| d.get_temp::<bool>(id)).unwrap_or_default();
+            let why = fold(ui, id, "Why so close", open)
+                .accessible_name(format!("Why {} is so close", suggestion.material.name));
+            if why.clicked() {
+                open = !open;
+                ui.data_mut(|d| d.insert_temp(id, open));
+            }
+            if open {
+                let reasons = theme::small(ui, suggestion.reasons());
+                ui.add(egui::Label::new(reasons).wrap());
+            }
         });
     });
 }

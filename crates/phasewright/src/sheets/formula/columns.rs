@@ -106,7 +106,7 @@ pub fn cell<R>(ui: &mut Ui, row: Rect, column: Rangef, add: impl FnOnce(&mut Ui)
 }
 
 /// Paints one line of text in a rectangle, cut off with "…" where it is too long.
-pub fn text(ui: &Ui, rect: Rect, words: impl Into<egui::WidgetText>, align: Align) {
+pub fn text(ui: &Ui, rect: Rect, words: impl Into<egui::WidgetText>, align: Align) -> bool {
     let galley = words.into().into_galley(
         ui,
         Some(egui::TextWrapMode::Truncate),
@@ -119,5 +119,7 @@ pub fn text(ui: &Ui, rect: Rect, words: impl Into<egui::WidgetText>, align: Alig
         Align::Max => rect.right() - galley.size().x,
     };
     let at = egui::pos2(x, rect.center().y - galley.size().y / 2.0);
+    let whole = !galley.elided;
     ui.painter().galley(at, galley, ui.visuals().text_color());
+    whole
 }

@@ -24,6 +24,7 @@ use crate::widgets::fitted::fitted;
 use crate::widgets::icon::{Icon, icon_button, icon_toggle};
 use crate::widgets::level_mark;
 use crate::widgets::limit_slider::LimitSlider;
+use crate::widgets::looked_at::when_looked_at;
 use crate::widgets::rule_text::spoken;
 
 /// Height of a row in points, and of the finding under it.
@@ -506,15 +507,21 @@ impl Row<'_> {
         });
         let words = format!("{}: {}", finding.level.label(), finding.message);
         let place = rect.with_min_x(mark.right() + 5.0).with_max_x(room);
-        text(
+        let whole = text(
             ui,
             place,
             egui::RichText::new(&words).small().color(colour),
             Align::Min,
         );
-        let response = ui.interact(place, self.id("finding"), Sense::hover());
+        // Words that are cut off are reached with the Tab key.
+        let sense = if whole {
+            Sense::hover()
+        } else {
+            Sense::focusable_noninteractive()
+        };
+        let response = ui.interact(place, self.id("finding"), sense);
         response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, &words));
-        response.on_hover_ui(|ui| {
+        when_looked_at(response, |ui| {
             ui.label(&finding.message);
             ui.label(theme::small(
                 ui,

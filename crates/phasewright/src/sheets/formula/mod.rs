@@ -117,11 +117,18 @@ pub struct FormulaSheet {
     without_water: bool,
     /// Chart and findings at the side.
     side: SidePanel,
+    /// The edge between the chart, or what stands in its place, and the findings.
+    above: SidePanel,
     /// The strip of read-outs.
     readouts: Readouts,
 }
 
 impl FormulaSheet {
+    /// The page of the documentation about the panel that is open over the sheet, with its heading.
+    pub fn page_of_panel(&self) -> Option<(&'static str, Option<&'static str>)> {
+        self.readouts.opened().map(|readout| readout.page())
+    }
+
     /// Scrolls to a line, phase or step with the next frame.
     pub const fn go_to(&mut self, item: ItemId) {
         self.go_to = Some(item);
@@ -259,16 +266,33 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
 /// Frames until a field that was asked for must have come up.
 const MOST_WAITED: u8 = 6;
 
+/// The least height in points of what stands above the findings, and of the findings.
+const LEAST_ABOVE: f32 = 220.0;
+const LEAST_FINDINGS: f32 = 90.0;
+
 fn side(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
-    let height = (ui.available_height() * 0.54).max(220.0);
-    if let Some(shown) = sheet.aside {
-        region(ui, BESIDE, |ui| {
-            opened(ui, view, shown, sheet, height, commands);
-        });
-    } else {
-        region(ui, "Chart", |ui| chart(ui, view, sheet, height, commands));
-    }
-    ui.add_space(theme::TIGHT);
+    let room = ui.available_height();
+    let mut edge = std::mem::take(&mut sheet.above);
+    edge.show(
+        ui,
+        (At::Top, "above the findings"),
+        (room * 0.54).max(LEAST_ABOVE),
+        Rangef::new(
+            LEAST_ABOVE.min(room),
+            (room - LEAST_FINDINGS).max(LEAST_ABOVE),
+        ),
+        |ui| {
+            let height = ui.available_height();
+            if let Some(shown) = sheet.aside {
+                region(ui, BESIDE, |ui| {
+                    opened(ui, view, shown, sheet, height, commands);
+                });
+            } else {
+                region(ui, "Chart", |ui| chart(ui, view, sheet, height, commands));
+            }
+        },
+    );
+    sheet.above = edge;
     region(ui, "Findings", |ui| findings_list(ui, view, commands));
 }
 

@@ -2,9 +2,10 @@
 
 use eframe::egui::{self, Id, Ui};
 use formulation::amount::{Measure, typed};
-use formulation::edit::{Edit, GiveWay};
+use formulation::edit::{Edit, GiveWay, apply_in_steps};
 use formulation::finding::Level;
 use formulation::material::Material;
+use formulation::plain_words::sentence;
 use formulation::quantity::{Percent, grams, in_grams};
 
 use super::{FormulaSheet, names, product, variants};
@@ -13,6 +14,8 @@ use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
 use crate::widgets::icon::{Icon, icon_button};
+use crate::widgets::looked_at::when_looked_at;
+use crate::words::counted;
 
 /// Draws the rows.
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
@@ -65,14 +68,45 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
             .response
             .accessible_name("Take it from")
             .on_hover_text("Which lines give way when one moves. Held lines, preservatives, acids, bases and colours never do");
-        if ui
-            .button("Bring to 100")
-            .on_hover_text("By the filler, or else by all free lines in proportion; held lines, preservatives, acids, bases and colours stay")
-            .clicked()
-        {
+        let bring = when_looked_at(ui.button("Bring to 100"), |ui| {
+            ui.label("By the filler, or else by all free lines in proportion; held lines, preservatives, acids, bases and colours stay");
+            ui.separator();
+            for words in would_change(view) {
+                ui.label(words);
+            }
+        });
+        if bring.clicked() {
             commands.push(Command::Edit(Edit::BringTo100));
         }
     });
+}
+
+/// What bringing the formula to 100 would change, line by line.
+fn would_change(view: &View<'_>) -> Vec<String> {
+    const MOST: usize = 8;
+    let step = view.state.settings.percent_step.percent();
+    let (before, formula) = (view.variant, view.formula);
+    let after = match apply_in_steps(formula, before.id, &Edit::BringTo100, step) {
+        Ok(applied) => applied.formula,
+        Err(problem) => return vec![sentence(&problem.to_string())],
+    };
+    let mut words: Vec<String> = (after.active().lines())
+        .filter_map(|(_, line)| {
+            let was = before.line(line.id)?.percent;
+            let name = view.name_of(&line.material);
+            (was != line.percent).then(|| format!("{name}: {was} to {} %", line.percent))
+        })
+        .collect();
+    if words.is_empty() {
+        return vec!["Nothing would change: the total is 100 %".to_owned()];
+    }
+    let more = words.len().saturating_sub(MOST);
+    words.truncate(MOST);
+    if more > 0 {
+        words.push(format!("and {}", counted(more, "more line")));
+    }
+    words.insert(0, "Would change:".to_owned());
+    words
 }
 
 fn batch(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {

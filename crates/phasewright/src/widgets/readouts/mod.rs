@@ -103,6 +103,24 @@ impl Readout {
     }
 }
 
+impl Readout {
+    /// The page of the documentation about it, and the heading there.
+    pub const fn page(self) -> (&'static str, Option<&'static str>) {
+        let heading = match self {
+            Self::Ph => "pH",
+            Self::Preservation => return ("compatibility", Some("What keeps the product")),
+            Self::WaterActivity => "Water activity",
+            Self::Density => "Density",
+            Self::Hlb => "Emulsions",
+            Self::Electrolyte | Self::NaturalOrigin => return ("estimates", None),
+            Self::Alcohol => "Worked out for every formula",
+            Self::Soap => "Soap",
+            Self::Trials => return ("trials", Some("What is learnt")),
+        };
+        ("estimates", Some(heading))
+    }
+}
+
 /// What the strip keeps between frames.
 #[derive(Default)]
 pub struct Readouts {
@@ -119,6 +137,11 @@ impl Readouts {
     /// Opens a panel.
     pub const fn open(&mut self, readout: Readout) {
         self.open = Some(readout);
+    }
+
+    /// The panel that is open.
+    pub const fn opened(&self) -> Option<Readout> {
+        self.open
     }
 }
 
@@ -214,30 +237,51 @@ fn strip_and_panel(
         .pivot(Align2::RIGHT_BOTTOM)
         .default_pos(area.right_bottom() + Vec2::new(-16.0, 0.0))
         .vscroll(true)
-        .show(ui, |ui| match readout {
-            Readout::Ph => ph::ui(ui, view, derived, &mut readouts.ph, commands),
-            Readout::Preservation => preservation::ui(ui, view),
-            Readout::WaterActivity => {
-                let figures = &mut readouts.figures;
-                figures::water_activity(ui, view, derived, figures, commands);
+        .show(ui, |ui| {
+            if ui
+                .link("The page about it")
+                .on_hover_text("How it is computed, where it holds and what it rests on")
+                .clicked()
+            {
+                let (page, heading) = readout.page();
+                commands.push(Command::HelpAt(page, heading));
             }
-            Readout::Density => figures::density(ui, view, &mut readouts.figures, commands),
-            Readout::Hlb => figures::hlb(ui, view),
-            Readout::Electrolyte => figures::electrolyte(ui, view),
-            Readout::NaturalOrigin => figures::natural_origin(ui, view),
-            Readout::Alcohol => derived::alcohol(ui, view, derived),
-            Readout::Soap => derived::soap(ui, view, derived),
-            Readout::Trials => {
-                trials.ui(ui, None, commands);
-                ui.separator();
-                let words = "Readings, curves and what was learnt stand in the sheet Trials.";
-                ui.label(theme::small(ui, words));
-            }
+            inside(ui, view, readouts, (readout, derived, trials), commands);
         });
     let escaped = ui.input(|i| i.key_pressed(Key::Escape)) && !readouts.typing;
     readouts.typing = ui.ctx().text_edit_focused();
     if !stays || escaped {
         readouts.open = None;
+    }
+}
+
+/// What a panel holds.
+fn inside(
+    ui: &mut Ui,
+    view: &View<'_>,
+    readouts: &mut Readouts,
+    (readout, derived, trials): (Readout, &Derived, &OfTrials),
+    commands: &mut Vec<Command>,
+) {
+    match readout {
+        Readout::Ph => ph::ui(ui, view, derived, &mut readouts.ph, commands),
+        Readout::Preservation => preservation::ui(ui, view),
+        Readout::WaterActivity => {
+            let figures = &mut readouts.figures;
+            figures::water_activity(ui, view, derived, figures, commands);
+        }
+        Readout::Density => figures::density(ui, view, &mut readouts.figures, commands),
+        Readout::Hlb => figures::hlb(ui, view),
+        Readout::Electrolyte => figures::electrolyte(ui, view),
+        Readout::NaturalOrigin => figures::natural_origin(ui, view),
+        Readout::Alcohol => derived::alcohol(ui, view, derived),
+        Readout::Soap => derived::soap(ui, view, derived),
+        Readout::Trials => {
+            trials.ui(ui, None, commands);
+            ui.separator();
+            let words = "Readings, curves and what was learnt stand in the sheet Trials.";
+            ui.label(theme::small(ui, words));
+        }
     }
 }
 
