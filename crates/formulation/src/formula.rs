@@ -270,6 +270,9 @@ pub struct EarlierState {
 pub struct Formula {
     /// Name of the formula.
     pub name: Arc<str>,
+    /// Under what the workshop keeps the product and batch records know it, see
+    /// [`Formula::product`]; none in files that never said.
+    pub kept_as: Option<Arc<str>>,
     /// The maker's notes.
     pub notes: Arc<str>,
     /// Who wrote it.
@@ -289,6 +292,23 @@ pub struct Formula {
 }
 
 impl Formula {
+    /// What tells the product from all others, whatever the formula is called now: the
+    /// workshop keeps its costs and habits under it, and batches are of it.
+    ///
+    /// A formula that was never given one is told by its name, and once renamed by the name
+    /// it had first.
+    pub fn product(&self) -> &Arc<str> {
+        self.kept_as.as_ref().unwrap_or(&self.name)
+    }
+
+    /// Renames it; it stays the product it was.
+    pub fn rename(&mut self, name: Arc<str>) {
+        if self.kept_as.is_none() && self.name != name {
+            self.kept_as = Some(self.name.clone());
+        }
+        self.name = name;
+    }
+
     /// Takes care that ids which came with a variant are never given again.
     pub fn keep_ids_free(&mut self, of: &Variant) {
         let ids = of.phases.iter().flat_map(|p| {
@@ -328,6 +348,7 @@ impl Formula {
         };
         Self {
             name: name.into(),
+            kept_as: None,
             notes: "".into(),
             author: "".into(),
             active: variant.id,

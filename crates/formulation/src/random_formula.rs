@@ -340,6 +340,9 @@ pub fn formula(seed: u64) -> Formula {
     let mut dice = Dice::new(seed);
     let dice = &mut dice;
     let mut formula = Formula::new("Random");
+    formula.kept_as = seed
+        .is_multiple_of(2)
+        .then(|| format!("product {seed}").into());
     formula.notes = dice.words();
     formula.author = dice.words();
     for name in NAMES {

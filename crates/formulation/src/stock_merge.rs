@@ -98,7 +98,7 @@ pub fn merged_value<T: PartialEq + Clone>(
     theirs.clone()
 }
 
-fn keyed<K: Ord + Clone, V: PartialEq + Clone>(
+pub(crate) fn keyed<K: Ord + Clone, V: PartialEq + Clone>(
     base: &BTreeMap<K, V>,
     ours: &BTreeMap<K, V>,
     theirs: &BTreeMap<K, V>,
@@ -119,7 +119,7 @@ fn keyed<K: Ord + Clone, V: PartialEq + Clone>(
 
 /// A list of things without names: what was added here is added, what was taken out here is
 /// taken out. The same thing twice is two things.
-fn list<T: PartialEq + Clone>(base: &[T], ours: &[T], theirs: &[T]) -> Vec<T> {
+pub(crate) fn list<T: PartialEq + Clone>(base: &[T], ours: &[T], theirs: &[T]) -> Vec<T> {
     let mut joined = theirs.to_vec();
     for gone in without(base, ours) {
         if let Some(place) = joined.iter().position(|t| *t == gone) {

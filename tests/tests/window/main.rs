@@ -7,6 +7,7 @@ mod help;
 mod idle;
 mod keyboard;
 mod label_sheet;
+mod make_record;
 mod make_sheet;
 mod person;
 mod readouts;

@@ -22,7 +22,7 @@ use phasewright::app::Bench;
 use phasewright::command::Command;
 use phasewright::sheets::SheetName;
 
-fn window(look: Look, below: &Path) -> Harness<'static, Bench> {
+pub(super) fn window(look: Look, below: &Path) -> Harness<'static, Bench> {
     let mut state = state(built_in().clone(), shower_gel(false));
     state.works = phasewright::state::Works::read(Some(below)).0;
     let mut harness = bench(look, state);
@@ -32,14 +32,14 @@ fn window(look: Look, below: &Path) -> Harness<'static, Bench> {
 }
 
 /// What has a name and can be pressed; the region that a button leads to may be named as it is.
-fn named<'h>(harness: &'h Harness<'_, Bench>, label: &'h str) -> egui_kittest::Node<'h> {
+pub(super) fn named<'h>(harness: &'h Harness<'_, Bench>, label: &'h str) -> egui_kittest::Node<'h> {
     harness.get_by(|node| {
         node.role() != egui::Role::Group && node.label().as_deref() == Some(label)
             || node.value().as_deref() == Some(label)
     })
 }
 
-fn click(harness: &mut Harness<'_, Bench>, label: &str) {
+pub(super) fn click(harness: &mut Harness<'_, Bench>, label: &str) {
     named(harness, label).scroll_to_me();
     harness.run();
     named(harness, label).click();
@@ -47,11 +47,11 @@ fn click(harness: &mut Harness<'_, Bench>, label: &str) {
     harness.run();
 }
 
-fn record<'h>(harness: &'h Harness<'_, Bench>) -> &'h Record {
+pub(super) fn record<'h>(harness: &'h Harness<'_, Bench>) -> &'h Record {
     harness.state().state().works.open_record().unwrap()
 }
 
-fn mass(text: &str) -> ExactMass {
+pub(super) fn mass(text: &str) -> ExactMass {
     read_mass(text, None).unwrap()
 }
 
@@ -192,7 +192,7 @@ fn lines_and_steps_come_in_working_order() {
     picture(&mut harness, "make-run-small-dark");
 }
 
-fn stock_of_glycerin(expiry: &str) -> Stock {
+pub(super) fn stock_of_glycerin(expiry: &str) -> Stock {
     let mut stock = Stock::new(Currency::EUR);
     let lot = |id: &str, expiry: &str| Lot {
         supplier: "Fellside Botanicals".into(),
@@ -410,6 +410,7 @@ fn what_is_stated_in_the_specification_is_asked_of_the_batch() {
     let works = &mut harness.state_mut().state_mut().works;
     let measured = Event::Measured {
         what: Quality::Viscosity,
+        name: "".into(),
         value: "2400".into(),
         remark: "spindle 3".into(),
     };
@@ -684,7 +685,7 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     assert_eq!(
         works
             .workshop()
-            .costs_of("Oat and juniper shower gel")
+            .costs_of(harness.state().state().current().formula().product())
             .packaging
             .len(),
         1

@@ -150,8 +150,8 @@ fn of_record(record: &Record) -> Vec<Due> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::record::Quality;
     use crate::batch::record::tests::{add, opening, record};
+    use crate::batch::record::{Entry, Quality};
     use crate::batch::workshop::{Duty, DutyDone};
     use crate::mass::read_mass;
     use crate::quantity::Currency;
@@ -203,10 +203,43 @@ mod tests {
         // A measurement of the day of filling does not count as the second look.
         let ph = Event::Measured {
             what: Quality::Ph,
+            name: "".into(),
             value: "5.2".into(),
             remark: "".into(),
         };
-        add(&mut batch, ph).unwrap();
+        add(&mut batch, ph.clone()).unwrap();
         assert_eq!(list(&batch, 400).len(), 3);
+        // Once it is closed, what is asked for can still be done, and is asked for no more.
+        let hold = Event::Decided {
+            decision: Decision::Hold,
+            reason: "settles".into(),
+        };
+        add(&mut batch, hold).unwrap();
+        add(&mut batch, Event::Closed).unwrap();
+        let on = |batch: &mut Record, at: &str, event: &Event| {
+            batch.check(event, "Wren").unwrap();
+            let number = batch.next_number();
+            let at = at.into();
+            let by = "Wren".into();
+            let event = event.clone();
+            batch
+                .add(Entry {
+                    number,
+                    at,
+                    by,
+                    event,
+                })
+                .unwrap();
+        };
+        let left = |batch: &Record| -> Vec<String> {
+            let all = list(batch, 400).into_iter();
+            all.filter(|d| d.identity.starts_with("batch"))
+                .map(|d| d.identity)
+                .collect()
+        };
+        on(&mut batch, "2026-06-02T09:00:00+02:00", &ph);
+        assert_eq!(left(&batch), ["batch 26-001 retained"]);
+        on(&mut batch, "2027-06-01T09:00:00+02:00", &ph);
+        assert_eq!(left(&batch), Vec::<String>::new());
     }
 }

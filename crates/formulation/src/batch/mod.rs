@@ -15,5 +15,6 @@ pub mod weigh_sheet;
 pub mod weighing_scale;
 pub mod work_order;
 pub mod workshop;
+pub mod workshop_merge;
 
 pub use crate::{batch_code as code, mass};

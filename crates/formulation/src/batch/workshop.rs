@@ -129,7 +129,7 @@ pub struct Workshop {
     pub second_check: bool,
     /// Who works here, the last first.
     pub people: Vec<Arc<str>>,
-    /// By the name of the formula.
+    /// By what tells the product, see [`crate::formula::Formula::product`].
     pub products: BTreeMap<Arc<str>, ProductHabits>,
     /// What is done again and again.
     pub duties: Vec<Duty>,

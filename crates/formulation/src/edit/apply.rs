@@ -92,7 +92,7 @@ impl Draft {
     /// Does an edit; each kind has its arm, so that none is forgotten.
     fn change(&mut self, edit: &Edit) -> Result<(), EditError> {
         match edit {
-            Edit::Rename(name) => self.formula.name = named(name)?,
+            Edit::Rename(name) => self.formula.rename(named(name)?),
             Edit::SetNotes(text) => self.formula.notes = text.clone(),
             Edit::SetAuthor(text) => self.formula.author = text.clone(),
             Edit::SetAside { finding, aside } => self.set_aside(finding, *aside),

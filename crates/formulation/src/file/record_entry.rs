@@ -76,6 +76,8 @@ pub enum EventEntry {
     },
     Measured {
         what: QualityName,
+        #[serde(default, skip_serializing_if = "String::is_empty")]
+        name: String,
         value: String,
         #[serde(default, skip_serializing_if = "String::is_empty")]
         remark: String,
@@ -489,10 +491,12 @@ impl EventEntry {
             },
             Event::Measured {
                 what,
+                name,
                 value,
                 remark,
             } => Self::Measured {
                 what: (*what).into(),
+                name: name.to_string(),
                 value: value.to_string(),
                 remark: remark.to_string(),
             },
@@ -618,10 +622,12 @@ impl EventEntry {
             },
             Self::Measured {
                 what,
+                name,
                 value,
                 remark,
             } => Event::Measured {
                 what: what.into(),
+                name: name.into(),
                 value: value.into(),
                 remark: remark.into(),
             },

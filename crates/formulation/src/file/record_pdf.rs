@@ -415,11 +415,13 @@ fn checks(flow: &mut Flow, record: &Record) {
             record.entries().iter().find(|e| e.number == m.entry)
         });
         let method = match found {
-            Some(m) => m.remark.as_ref(),
+            Some(m) if m.late && m.remark.is_empty() => "added after closing".to_owned(),
+            Some(m) if m.late => format!("{}; added after closing", m.remark),
+            Some(m) => m.remark.to_string(),
             None if !wanted.quality.is_measured() && wanted.method.is_empty() => {
-                "filled of what was weighed"
+                "filled of what was weighed".to_owned()
             }
-            None => wanted.method.as_ref(),
+            None => wanted.method.to_string(),
         };
         flow.row(
             &[
@@ -440,9 +442,14 @@ fn checks(flow: &mut Flow, record: &Record) {
             continue;
         }
         let entry = record.entries().iter().find(|e| e.number == m.entry);
+        let when = if m.late {
+            "added after closing"
+        } else {
+            "besides"
+        };
         flow.row(
             &[
-                Cell::text(format!("{} (besides)", m.what.label()), BODY),
+                Cell::text(format!("{} ({when})", m.name()), BODY),
                 Cell::Empty,
                 Cell::text(m.value.as_ref(), BODY),
                 Cell::text(m.remark.as_ref(), SMALL),

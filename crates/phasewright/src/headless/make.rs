@@ -187,7 +187,7 @@ impl Make {
         let sheet = weigh_sheet(formula, variant, plan, heading, lots);
         let cost = stock
             .as_ref()
-            .map(|stock| batch_cost(&sheet, workshop.costs_of(&formula.name), stock));
+            .map(|stock| batch_cost(&sheet, workshop.costs_of(formula.product()), stock));
         self.write_sheet(out, &sheet, cost.as_ref())
     }
 

@@ -8,6 +8,7 @@ use formulation::file::open::{Form, open_any};
 use formulation::file::store::{self, Expect, Since, StoreError};
 use formulation::file::{FileError, formula_file, signature};
 use formulation::finding::Level;
+use formulation::formula::Formula;
 
 use super::{DocumentId, State};
 
@@ -146,17 +147,36 @@ impl State {
         Ok(())
     }
 
-    /// Saves a document.
+    /// Saves a document. Saved beside the file it came from, it is another product from then
+    /// on, which starts with the costs and habits of the first.
     pub fn save(&mut self, id: DocumentId, path: PathBuf, expect: Expect) -> Result<(), SaveError> {
         let path = std::path::absolute(&path).unwrap_or(path);
+        let host = self.host;
         let Some(document) = self.document_mut(id) else {
             return Ok(());
         };
         document.keep();
-        let stamp = formula_file::save(&path, document.formula(), expect)?;
+        let came_from = document.path.as_ref();
+        let beside = came_from.is_some_and(|own| *own != path && own.exists());
+        let now = document.formula().clone();
+        let formula = if beside {
+            Arc::new(Formula {
+                kept_as: Some(host.new_product(id)),
+                ..now.as_ref().clone()
+            })
+        } else {
+            now.clone()
+        };
+        let stamp = formula_file::save(&path, &formula, expect)?;
+        if beside {
+            document.change("Save as another product", formula.clone());
+        }
         document.set_saved(path.clone(), stamp);
         document.clear_slot();
         self.say(Level::Note, format!("Saved ({})", path.display()));
+        if beside && let Err(problem) = self.works.keep_alike(now.product(), formula.product()) {
+            self.say(Level::Caution, problem);
+        }
         self.remember(&path);
         Ok(())
     }

@@ -62,6 +62,24 @@ impl Host {
         }
     }
 
+    /// A product of its own that no other window has given.
+    pub fn new_product(&self, id: DocumentId) -> Arc<str> {
+        let now = (self.clock)().as_nanosecond();
+        format!("product {now:x}-{}", id.0).into()
+    }
+
+    /// A formula that no file holds yet, told from all others of the same name.
+    fn as_product(&self, formula: Arc<Formula>, id: DocumentId) -> Arc<Formula> {
+        if formula.kept_as.is_some() {
+            return formula;
+        }
+        let kept_as = Some(self.new_product(id));
+        Arc::new(Formula {
+            kept_as,
+            ..formula.as_ref().clone()
+        })
+    }
+
     /// A system without dialogs in the time zone of Greenwich, so that everything looks
     /// alike on every machine.
     pub const fn plain(clock: fn() -> jiff::Timestamp) -> Self {
@@ -150,6 +168,7 @@ impl State {
         let (works, problems) = Works::read(folders.config.as_deref());
         warnings.extend(problems);
         let context = Context::new(host.today());
+        let first = host.as_product(first, DocumentId(0));
         let mut state = Self {
             host,
             documents: vec![Document::new(DocumentId(0), first, None, host)],
@@ -253,6 +272,10 @@ impl State {
         let id = DocumentId(self.next_document);
         self.next_document += 1;
         self.current_mut().keep();
+        let formula = match path {
+            Some(_) => formula,
+            None => self.host.as_product(formula, id),
+        };
         let document = Document::new(id, formula, path, self.host);
         let place = self.place_of(self.current);
         let shown = &self.documents[place];
@@ -273,6 +296,7 @@ impl State {
             let id = DocumentId(self.next_document);
             self.next_document += 1;
             let empty = Arc::new(Formula::new("New formula"));
+            let empty = self.host.as_product(empty, id);
             self.documents
                 .push(Document::new(id, empty, None, self.host));
         }

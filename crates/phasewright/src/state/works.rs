@@ -1,10 +1,12 @@
 //! What the window holds of the workshop: stock, habits, batch records.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use formulation::batch::record::{Event, Lots, Opening, Record};
 use formulation::batch::trace;
 use formulation::batch::workshop::{Habit, Paper, Workshop};
+use formulation::batch::workshop_merge;
 use formulation::batch_code::BatchCode;
 use formulation::file::record_file::{self, Folder, RecordFile};
 use formulation::file::stock_file;
@@ -278,10 +280,9 @@ impl Works {
                         let joined = stock_merge::join(&self.stock, &stock, &theirs);
                         clashes.extend(joined.clashes);
                         stock = joined.stock;
-                        workshop =
-                            stock_merge::merged_value(&self.workshop, &workshop, &shop, || {
-                                clashes.push("the workshop".to_owned());
-                            });
+                        let joined = workshop_merge::join(&self.workshop, &workshop, &shop);
+                        clashes.extend(joined.clashes);
+                        workshop = joined.workshop;
                         // From here on the other window's state is what both began with.
                         self.stock = theirs;
                         self.workshop = shop;
@@ -330,20 +331,24 @@ impl Works {
         let folder = self.record_folder().ok_or(
             "There is no folder for batch records; set HOME or the usual variable of your system",
         )?;
-        let name = opening.formula.name.clone();
+        let product = opening.formula.product().clone();
         let mut workshop = self.workshop.clone();
         let vessel = opening.vessel.as_ref();
         let used = |name: &str| opening.scales.iter().any(|s| &**s.name() == name);
         let all = workshop.scales.iter().map(|s| s.name().clone());
         let idle_scales = all.filter(|name| !used(name)).collect();
-        workshop.products.entry(name).or_default().remember(Habit {
-            by: by.trim().into(),
-            vessel: vessel.map_or_else(|| "".into(), |v| v.name().clone()),
-            idle_scales,
-            paper: Some(paper),
-            mass: Some(opening.batch),
-            containers: opening.filling.map(|f| (f.count, f.contents)),
-        });
+        workshop
+            .products
+            .entry(product)
+            .or_default()
+            .remember(Habit {
+                by: by.trim().into(),
+                vessel: vessel.map_or_else(|| "".into(), |v| v.name().clone()),
+                idle_scales,
+                paper: Some(paper),
+                mass: Some(opening.batch),
+                containers: opening.filling.map(|f| (f.count, f.contents)),
+            });
         workshop.remember_person(by);
         let file = RecordFile::create(&folder, opening, at, by).map_err(|e| e.to_string())?;
         self.open = Some(file);
@@ -351,6 +356,16 @@ impl Works {
         // The batch is begun; that its size is remembered is a help only.
         self.set_stock(self.stock.clone(), workshop)
             .map_err(|why| format!("The batch is begun, but its size is not remembered: {why}"))
+    }
+
+    /// Keeps for a product what is kept for another one, as far as it has nothing of its own.
+    pub fn keep_alike(&mut self, from: &str, product: &Arc<str>) -> Result<(), String> {
+        let mut workshop = self.workshop.clone();
+        let Some(habits) = workshop.products.get(from).cloned() else {
+            return Ok(());
+        };
+        workshop.products.entry(product.clone()).or_insert(habits);
+        self.set_stock(self.stock.clone(), workshop)
     }
 
     /// Opens the record of a batch to go on with it.
@@ -441,6 +456,15 @@ mod tests {
         two.redo_stock().unwrap();
         assert_eq!(two.stock().reorder[&id("shea butter")], level("200 g"));
         assert_eq!(one.stock(), two.stock());
+        // What each changed of the workshop is kept too.
+        let mut ours = one.workshop().clone();
+        ours.remember_person("Wren");
+        one.set_stock(one.stock().clone(), ours).unwrap();
+        let mut theirs = two.workshop().clone();
+        theirs.second_check = true;
+        two.set_stock(two.stock().clone(), theirs).unwrap();
+        assert_eq!(two.workshop().people, ["Wren".into()]);
+        assert!(one.watch_stock() && one.workshop().second_check);
         one.undo_stock().unwrap();
         assert_eq!(one.stock().reorder[&id("glycerin")], level("100 g"));
         assert_eq!(one.stock().reorder[&id("shea butter")], level("200 g"));

@@ -18,7 +18,7 @@ pub enum RecordError {
     },
     /// Closed.
     #[error(
-        "the record is closed; only dated corrections, acceptances, checks and dispatches can be added"
+        "the record is closed; only dated corrections, acceptances, checks, dispatches, and what is measured or remarked later can be added"
     )]
     Closed,
     /// No such line, step or entry.

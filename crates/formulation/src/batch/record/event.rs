@@ -90,6 +90,9 @@ pub enum Event {
     Measured {
         /// What.
         what: Quality,
+        /// The name of it where the quality alone does not tell, as the specification calls
+        /// it; empty otherwise, and in records of earlier programs.
+        name: Arc<str>,
         /// What came out, with its unit.
         value: Arc<str>,
         /// Method, instrument, temperature.
@@ -173,7 +176,8 @@ pub enum Event {
         /// Why.
         reason: Arc<str>,
     },
-    /// The record is complete; from here on only corrections and dispatches.
+    /// The record is complete; from here on only corrections, acceptances, checks, dispatches,
+    /// and what is measured or remarked later.
     Closed,
     /// An earlier entry was corrected.
     Amended {

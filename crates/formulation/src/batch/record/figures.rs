@@ -35,14 +35,31 @@ pub struct Portion {
 pub struct Measurement {
     /// Number of the entry.
     pub entry: u64,
+    /// When.
+    pub at: Arc<str>,
     /// What.
     pub what: Quality,
+    /// What it is called where the quality alone does not tell; may be empty.
+    pub name: Arc<str>,
     /// What came out.
     pub value: Arc<str>,
     /// Method.
     pub remark: Arc<str>,
+    /// Added after the record was closed.
+    pub late: bool,
     /// Struck out, does not count.
     pub struck: bool,
+}
+
+impl Measurement {
+    /// What was measured: its own name, or that of its quality.
+    pub fn name(&self) -> &str {
+        if self.name.is_empty() {
+            self.what.label()
+        } else {
+            &self.name
+        }
+    }
 }
 
 /// How a line stands.

@@ -1,13 +1,14 @@
 //! The release gate: what of a batch is not as it should be, and whether it was accepted.
 
 use super::point::{Identity, Point};
-use super::{Event, LineState, LineStatus, Measurement, Opening, Quality, Record};
+use super::{Event, LineState, LineStatus, Measurement, Opening, Quality, Record, moment};
 use crate::amount::typed;
 use crate::evaluation::Evaluation;
 use crate::finding::Level;
 use crate::formula::ItemId;
 use crate::label_info::Durability;
 use crate::mass::ExactMass;
+use crate::plain_words::words_of;
 use crate::quantity::ph_hundredths;
 use crate::rules::practice::common_ph_window;
 use crate::specification::{self, Characteristic, Verdict};
@@ -29,6 +30,28 @@ pub fn gate(record: &Record, as_weighed: Option<&Evaluation>) -> Vec<Point> {
         points.push(record.with_acceptance(Point::open(identity, words)));
     }
     points
+}
+
+/// Whether a measurement is of a characteristic. One without a figure of its own is told by its
+/// name, whole; in records of earlier programs, which kept no name, by the name with which its
+/// remark begins, the longest of those that are asked for.
+fn is_of(measured: &Measurement, wanted: &Characteristic, all: &[Characteristic]) -> bool {
+    if measured.what != wanted.quality {
+        return false;
+    }
+    if measured.what != Quality::Other {
+        return true;
+    }
+    let name = words_of(wanted.name());
+    if !measured.name.is_empty() {
+        return words_of(&measured.name) == name;
+    }
+    let remark = words_of(&measured.remark);
+    let others = all.iter().filter(|c| c.quality == Quality::Other);
+    let longer = others
+        .map(|c| words_of(c.name()))
+        .any(|other| other.len() > name.len() && remark.starts_with(&other));
+    remark.starts_with(&name) && !longer
 }
 
 impl Record {
@@ -285,19 +308,30 @@ impl Record {
         self.state.portions.iter().filter(|p| !p.struck)
     }
 
-    /// The last measurement of a kind that stands.
+    /// The last measurement of a kind that stands and was made before the record was closed;
+    /// one that was added later only where there is no other.
     pub fn last_measured(&self, what: Quality) -> Option<&Measurement> {
+        self.last_of(|m| m.what == what)
+    }
+
+    fn last_of(&self, is_of: impl Fn(&Measurement) -> bool) -> Option<&Measurement> {
         let standing = self.state.measurements.iter().filter(|m| !m.struck);
-        standing.rev().find(|m| m.what == what)
+        let mut standing: Vec<&Measurement> = standing.filter(|m| is_of(m)).collect();
+        if standing.iter().any(|m| !m.late) {
+            standing.retain(|m| !m.late);
+        }
+        standing.pop()
     }
 
     /// What of the specification was not measured, and what is outside of it.
     fn measured_points(&self, points: &mut Vec<Point>) {
         let opening = &self.opening;
-        for wanted in opening.variant().must_measure() {
+        let all = opening.variant().must_measure();
+        for wanted in &all {
             let name = wanted.name();
+            self.later_points(wanted, &all, points);
             let about = |kind: &str| Identity::new(kind).with(wanted.quality.label()).with(name);
-            let Some(found) = self.found(&wanted) else {
+            let Some(found) = self.found(wanted) else {
                 let words = match wanted.quality {
                     // That it is not filled is a point of its own.
                     Quality::Yield => continue,
@@ -324,6 +358,32 @@ impl Record {
         points.extend(self.ph_point());
     }
 
+    /// What was measured of a characteristic after the record was closed, besides what it was
+    /// closed with, and is outside of what is asked for.
+    fn later_points(
+        &self,
+        wanted: &Characteristic,
+        all: &[Characteristic],
+        points: &mut Vec<Point>,
+    ) {
+        let counted = self.measured(wanted).map(|m| m.entry);
+        let later = self.state.measurements.iter();
+        let later = later.filter(|m| m.late && !m.struck && Some(m.entry) != counted);
+        for m in later.filter(|m| is_of(m, wanted, all)) {
+            let found = m.value.trim();
+            if let Verdict::Outside(asked) = wanted.judge(found) {
+                let name = wanted.name();
+                let when = moment(&m.at);
+                points.push(Point::open(
+                    Identity::new("outside later").with(m.entry).with(found),
+                    format!(
+                        "{name} {found} was measured after closing, on {when}; {asked} is asked for"
+                    ),
+                ));
+            }
+        }
+    }
+
     /// What was found of a characteristic, as it was recorded: what was measured last, or the
     /// yield as it is counted.
     pub fn found(&self, wanted: &Characteristic) -> Option<String> {
@@ -335,14 +395,11 @@ impl Record {
         Some(measured.value.trim().to_owned())
     }
 
-    /// The last measurement of a characteristic that stands; one without a figure of its own
-    /// is told by the words of its remark.
+    /// The last measurement of a characteristic that stands and was made before the record was
+    /// closed; one that was added later only where there is no other.
     pub fn measured(&self, wanted: &Characteristic) -> Option<&Measurement> {
-        let standing = self.state.measurements.iter().filter(|m| !m.struck);
-        standing.rev().find(|m| {
-            m.what == wanted.quality
-                && (m.what != Quality::Other || m.remark.contains(wanted.name()))
-        })
+        let all = self.opening.variant().must_measure();
+        self.last_of(|m| is_of(m, wanted, &all))
     }
 
     /// What the last pH measured has against it: the range in which all materials are

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use super::point::Point;
-use super::tests::{add, amend, opening, record, weigh};
-use super::{Change, Event, Opening, Quality, Record};
+use super::tests::{add, amend, entry, opening, record, weigh};
+use super::{Change, Decision, Entry, Event, Opening, Quality, Record, RecordError};
 use crate::finding::Level;
 use crate::formula::{ItemId, Step};
 use crate::mass::{ExactMass, read_mass};
@@ -180,16 +180,152 @@ fn what_is_asked_for_and_not_found_is_a_point_but_for_the_yield() {
     let first = not(&r);
     assert_eq!(first.len(), 4, "{first:?}");
     assert!(!first.iter().any(|w| w.contains("yield")));
-    // A finding without a figure belongs to the characteristic that its remark names.
-    let measured = |remark: &str| Event::Measured {
+    // A finding without a figure belongs to the characteristic that it names.
+    let measured = |name: &str| Event::Measured {
         what: Quality::Other,
+        name: name.into(),
         value: "yes".into(),
-        remark: remark.into(),
+        remark: "".into(),
     };
-    add(&mut r, measured("rinses off at once")).unwrap();
+    assert_eq!(
+        add(&mut r, measured(" ")),
+        Err(RecordError::Words("the name of what was measured"))
+    );
+    add(&mut r, measured("Rinses off at once")).unwrap();
     let left = not(&r);
     assert_eq!(left.len(), 3, "{left:?}");
     assert!(left.iter().any(|w| w.contains("spreads without streaks")));
+}
+
+/// One name that is the beginning of another is not the other, whether the name was recorded or,
+/// in a record of an earlier program, only remarked.
+#[test]
+fn what_was_measured_belongs_to_its_own_name() {
+    let names = ["Foam", "Foam height", "Rinse"];
+    let o = opening_with(|v| {
+        let characteristics = names.map(|accept| Characteristic {
+            accept: accept.into(),
+            ..Characteristic::new(Quality::Other)
+        });
+        v.specification = Arc::new(Specification {
+            characteristics: characteristics.to_vec(),
+        });
+    });
+    let all = o.variant().must_measure();
+    let found = |r: &Record| -> Vec<String> {
+        let others = all.iter().filter(|c| c.quality == Quality::Other);
+        others
+            .filter(|c| r.found(c).is_some())
+            .map(|c| c.name().to_owned())
+            .collect()
+    };
+    let entry_of = |r: &Record, name: &str, remark: &str| Entry {
+        number: r.next_number(),
+        at: "2026-06-01T09:00:00+02:00".into(),
+        by: "Wren".into(),
+        event: Event::Measured {
+            what: Quality::Other,
+            name: name.into(),
+            value: "5 cm".into(),
+            remark: remark.into(),
+        },
+    };
+    for (name, remark, of) in [
+        (
+            "Foam height",
+            "of the Foam after Rinse",
+            &["Foam height"][..],
+        ),
+        ("foam", "Foam height", &["Foam"]),
+        ("", "Foam height, in the cylinder", &["Foam height"]),
+        ("", "foam: stands", &["Foam"]),
+        ("", "Foaming is good", &[]),
+        ("", "no rinse", &[]),
+    ] {
+        let mut r = record(o.clone());
+        let entry = entry_of(&r, name, remark);
+        r.add(entry).unwrap();
+        assert_eq!(found(&r), of, "{name:?}, {remark:?}");
+    }
+}
+
+/// What is measured or remarked after closing is told as added later; it does not take the place
+/// of what the batch was released on, and is a point of its own where it is outside.
+#[test]
+fn what_is_measured_after_closing_is_added_and_told_so() {
+    let mut o = opening_with(|v| {
+        v.specification = Arc::new(Specification {
+            characteristics: vec![
+                Characteristic {
+                    low: Some(5.0),
+                    high: Some(5.5),
+                    ..Characteristic::new(Quality::Ph)
+                },
+                Characteristic {
+                    low: Some(3000.0),
+                    ..Characteristic::new(Quality::Viscosity)
+                },
+            ],
+        });
+    });
+    o.second_check = true;
+    let mut r = record(o);
+    let measured = |what, value: &str| Event::Measured {
+        what,
+        name: "".into(),
+        value: value.into(),
+        remark: "".into(),
+    };
+    add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+    add(&mut r, measured(Quality::Ph, "5.2")).unwrap();
+    let looked = Event::Checked { line: None };
+    r.check(&looked, "Fern").unwrap();
+    let by_fern = Entry {
+        by: "Fern".into(),
+        ..entry(r.next_number(), looked)
+    };
+    r.add(by_fern).unwrap();
+    let hold = Event::Decided {
+        decision: Decision::Hold,
+        reason: "settles".into(),
+    };
+    add(&mut r, hold).unwrap();
+    add(&mut r, Event::Closed).unwrap();
+    let before = words(&r);
+
+    // Missed before: added later it counts.
+    assert!(has(&r, "the viscosity is not measured"));
+    add(&mut r, measured(Quality::Viscosity, "3400")).unwrap();
+    assert!(!has(&r, "the viscosity is not measured"));
+    // Measured before: what it was closed with stands.
+    add(&mut r, measured(Quality::Ph, "5.3")).unwrap();
+    assert_eq!(&*r.last_measured(Quality::Ph).unwrap().value, "5.2");
+    assert_eq!(words(&r).len(), before.len() - 1);
+    add(&mut r, measured(Quality::Ph, "6.1")).unwrap();
+    let outside = r.next_number() - 1;
+    // What is added leaves the look through the rest as it was; a correction does not.
+    assert_eq!(r.looked_through_by(), Some("Fern"));
+    let told = |r: &Record| words(r).into_iter().find(|w| w.contains("pH 6.1"));
+    let point = told(&r).unwrap();
+    assert!(point.contains("after closing, on 2026-06-01"), "{point}");
+    amend(&mut r, outside, Change::Struck).unwrap();
+    assert_eq!(told(&r), None);
+
+    let remark = Event::Remarked {
+        text: "no sediment".into(),
+        open: false,
+    };
+    add(&mut r, remark).unwrap();
+    let last = r.entries().last().unwrap();
+    assert!(r.is_late(last.number));
+    assert_eq!(r.describe(last), "no sediment (added after closing)");
+    let first = r.entries().iter().find(|e| e.number == 3).unwrap();
+    assert!(!r.describe(first).contains("closing"));
+    // The rest of a closed record still takes corrections only.
+    assert_eq!(
+        add(&mut r, weigh(11, "1 g", "G1")),
+        Err(RecordError::Closed)
+    );
 }
 
 #[test]
@@ -219,6 +355,7 @@ fn an_amendment_replaces_the_value_it_names() {
     let mut r = record(opening("26-001"));
     let measured = Event::Measured {
         what: Quality::Ph,
+        name: "".into(),
         value: "5.4".into(),
         remark: "".into(),
     };
@@ -236,6 +373,7 @@ fn an_amendment_replaces_the_value_it_names() {
     // Struck, it stands no more, and the one before it counts again.
     let again = Event::Measured {
         what: Quality::Ph,
+        name: "".into(),
         value: "7.9".into(),
         remark: "".into(),
     };

@@ -3,7 +3,8 @@
 //! A record is the sum of its entries. Nothing is ever taken back or overwritten: a
 //! correction is an entry of its own that names the entry it corrects and keeps the old
 //! value. Every entry can be corrected but the opening, the closing and a correction, also
-//! after closing; then a record takes only corrections and dispatches. The file layer
+//! after closing; then a record takes only corrections, acceptances, checks, dispatches, and
+//! what is measured or remarked later, which is told as added later. The file layer
 //! chains the entries by hash, see [`crate::file::record_file`].
 //!
 //! The headings follow the published list of what a batch record holds (ISO 22716, restated
@@ -102,7 +103,9 @@ impl State {
             remark: remark.clone(),
             struck,
         };
-        if !Record::leaves_look(event) {
+        // What is added later changes nothing of what was looked through.
+        let added = self.closed && matches!(event, Event::Measured { .. } | Event::Remarked { .. });
+        if !added && !Record::leaves_look(event) {
             self.looked_through = None;
         }
         match event {
@@ -130,13 +133,17 @@ impl State {
             }
             Event::Measured {
                 what,
+                name,
                 value,
                 remark,
             } => self.measurements.push(Measurement {
                 entry: entry.number,
+                at: entry.at.clone(),
                 what: *what,
+                name: name.clone(),
                 value: value.clone(),
                 remark: remark.clone(),
+                late: self.closed,
                 struck,
             }),
             _ if struck => {}
@@ -302,6 +309,17 @@ impl Record {
     /// Whether it is closed.
     pub const fn is_closed(&self) -> bool {
         self.state.closed
+    }
+    /// Whether an entry is a measurement or remark that was added after the record was closed.
+    pub fn is_late(&self, number: u64) -> bool {
+        let mut entries = self.entries.iter();
+        let closing = entries.find(|e| matches!(e.event, Event::Closed));
+        let mut after = entries;
+        closing.is_some()
+            && after.any(|e| {
+                let added = matches!(e.event, Event::Measured { .. } | Event::Remarked { .. });
+                e.number == number && added
+            })
     }
     /// Containers filled and good; `None` if it is not filled yet.
     pub fn containers(&self) -> Option<u32> {
@@ -471,6 +489,11 @@ impl Record {
                 reason,
             } => self.may_be_released(reason),
             Event::Checked { line } => self.is_second_person(*line, by),
+            Event::Measured {
+                what: Quality::Other,
+                name,
+                ..
+            } if name.trim().is_empty() => Err(RecordError::Words("the name of what was measured")),
             Event::Amended {
                 entry, change, old, ..
             } => {
@@ -660,6 +683,8 @@ impl Record {
                 | Event::Accepted { .. }
                 | Event::Checked { .. }
                 | Event::Dispatched { .. }
+                | Event::Measured { .. }
+                | Event::Remarked { .. }
         );
         if self.state.closed && !late {
             return Err(RecordError::Closed);

@@ -245,6 +245,7 @@ fn what_was_weighed_is_accounted_for() {
     for (what, value) in [(Quality::Appearance, "clear"), (Quality::Odour, "none")] {
         let event = Event::Measured {
             what,
+            name: "".into(),
             value: value.into(),
             remark: "".into(),
         };
@@ -316,6 +317,7 @@ fn closed_record() -> Record {
         },
         Event::Measured {
             what: Quality::Ph,
+            name: "".into(),
             value: "5.2".into(),
             remark: "".into(),
         },
@@ -380,6 +382,7 @@ fn every_kind_of_entry_can_be_corrected_after_closing() {
     assert_eq!(usage.of(&lot("W7").unwrap()), mass("5 g"));
     let measured = Event::Measured {
         what: Quality::Odour,
+        name: "".into(),
         value: "faint".into(),
         remark: "".into(),
     };
@@ -663,6 +666,7 @@ fn a_measured_ph_is_held_against_the_one_aimed_at() {
         let mut r = record(o);
         let event = Event::Measured {
             what: Quality::Ph,
+            name: "".into(),
             value: value.into(),
             remark: "".into(),
         };
@@ -691,6 +695,7 @@ fn the_last_ph_that_stands_is_held_against_what_the_materials_bear() {
     let measured = |r: &mut Record, value: &str| {
         let event = Event::Measured {
             what: Quality::Ph,
+            name: "".into(),
             value: value.into(),
             remark: "".into(),
         };

@@ -8,9 +8,15 @@ use crate::quantity::in_celsius;
 use crate::stock::LotId;
 
 impl Record {
-    /// An entry in words, with its values as first recorded.
+    /// An entry in words, with its values as first recorded, and whether it was added after the
+    /// record was closed.
     pub fn describe(&self, entry: &Entry) -> String {
-        self.describe_event(&entry.event)
+        let words = self.describe_event(&entry.event);
+        if self.is_late(entry.number) {
+            format!("{words} (added after closing)")
+        } else {
+            words
+        }
     }
 
     /// A mass as recorded, with the digits of the line's scale at least.
@@ -80,9 +86,13 @@ impl Record {
             }
             Event::Measured {
                 what,
+                name,
                 value,
                 remark,
-            } => with(format!("{} {value}", what.label()), remark),
+            } => {
+                let called = if name.is_empty() { what.label() } else { name };
+                with(format!("{called} {value}"), remark)
+            }
             Event::Packed {
                 what,
                 lot,
@@ -258,7 +268,13 @@ fn words_of(event: &Event, words: &mut Vec<String>) {
         Event::MadeUp { lot, .. } => words.extend(lot.iter().map(ToString::to_string)),
         Event::Worked { remark, .. } => words.push(remark.to_string()),
         Event::Rescaled { reason, .. } => words.push(reason.to_string()),
-        Event::Measured { value, remark, .. } => {
+        Event::Measured {
+            name,
+            value,
+            remark,
+            ..
+        } => {
+            words.push(name.to_string());
             words.push(value.to_string());
             words.push(remark.to_string());
         }

@@ -53,6 +53,8 @@ pub(in crate::file) struct FormulaEntry {
     pub(super) version: u32,
     pub(super) name: String,
     #[serde(default)]
+    pub(super) kept_as: Option<String>,
+    #[serde(default)]
     pub(super) author: String,
     #[serde(default)]
     pub(super) notes: String,

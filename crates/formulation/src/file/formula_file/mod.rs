@@ -217,6 +217,9 @@ pub fn write(formula: &Formula) -> ron::Result<String> {
     out.add("format", &FORMAT, 0)?;
     out.add("version", &VERSION, 0)?;
     out.add("name", &*formula.name, 0)?;
+    if let Some(kept_as) = &formula.kept_as {
+        out.add("kept_as", &Some(&**kept_as), 0)?;
+    }
     if !formula.author.is_empty() {
         out.add("author", &*formula.author, 0)?;
     }

@@ -92,6 +92,7 @@ pub(in crate::file) fn into_model(
     let history = history_from(entry.history, &variants, &materials).map_err(fail)?;
     Ok(Formula {
         name: entry.name.into(),
+        kept_as: entry.kept_as.filter(|k| !k.is_empty()).map(Into::into),
         notes: entry.notes.into(),
         author: entry.author.into(),
         variants,

@@ -38,6 +38,7 @@ fn every_event() -> Vec<Event> {
         },
         Event::Measured {
             what: Quality::Ph,
+            name: "".into(),
             value: "5.25".into(),
             remark: "meter, 25 °C".into(),
         },
@@ -106,6 +107,17 @@ fn every_event() -> Vec<Event> {
             containers: 3,
             day: jiff::civil::date(2026, 6, 2),
         },
+        // Added after closing.
+        Event::Measured {
+            what: Quality::Other,
+            name: "foam height".into(),
+            value: "12 cm".into(),
+            remark: "cylinder".into(),
+        },
+        Event::Remarked {
+            text: "no sediment".into(),
+            open: true,
+        },
     ]
 }
 
@@ -122,6 +134,21 @@ fn a_record_is_read_back_as_written() {
     assert_eq!(&loaded.record, file.record());
     assert_eq!(loaded.faults, []);
     assert!(!loaded.torn);
+    let later: Vec<String> = loaded
+        .record
+        .entries()
+        .iter()
+        .rev()
+        .take(2)
+        .map(|e| loaded.record.describe(e))
+        .collect();
+    assert_eq!(
+        later,
+        [
+            "to be looked at before the release: no sediment (added after closing)",
+            "foam height 12 cm: cylinder (added after closing)",
+        ]
+    );
 }
 
 #[test]

@@ -31,7 +31,8 @@ impl Run {
         {
             return code.clone();
         }
-        let of_this = |record: &&Record| record.opening().formula.name == view.formula.name;
+        let of_this =
+            |record: &&Record| record.opening().formula.product() == view.formula.product();
         let open = view.state.works.open_record().filter(of_this);
         open.map_or_else(String::new, |record| record.code().to_string())
     }

@@ -117,7 +117,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Vec
 /// The state of the formula that a batch was made from, against the state now.
 fn state(ui: &mut Ui, view: &View<'_>, record: &Record, changed: &mut Option<BatchCode>) {
     let of_batch = state_of(record.opening().variant());
-    if record.opening().formula.name != view.formula.name {
+    if record.opening().formula.product() != view.formula.product() {
         ui.label(theme::small(ui, of_batch));
     } else if of_batch == state_of(view.variant) {
         ui.label(theme::small(ui, of_batch))
@@ -161,7 +161,8 @@ fn changes(ui: &mut Ui, view: &View<'_>, changed: Option<&BatchCode>) {
     }
     let mark = state_of(opening.variant());
     let same = |r: &&Record| {
-        r.opening().formula.name == opening.formula.name && state_of(r.opening().variant()) == mark
+        r.opening().formula.product() == opening.formula.product()
+            && state_of(r.opening().variant()) == mark
     };
     let codes: Vec<String> = records.filter(same).map(|r| r.code().to_string()).collect();
     let words = format!("Batches made from the state {mark}: {}", codes.join(", "));

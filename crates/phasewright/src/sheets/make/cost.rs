@@ -74,7 +74,7 @@ pub fn ui(
     commands: &mut Vec<Command>,
 ) {
     let works = &view.state.works;
-    let inputs = works.workshop().costs_of(&view.formula.name);
+    let inputs = works.workshop().costs_of(view.formula.product());
     if works.open_record().is_some() {
         ui.horizontal_wrapped(|ui| {
             ui.selectable_value(&mut page.of_record, false, "As planned");
@@ -263,11 +263,12 @@ fn table(ui: &mut Ui, cost: &CostSheet) {
 
 fn entries(ui: &mut Ui, view: &View<'_>, page: &mut CostPage, commands: &mut Vec<Command>) {
     let works = &view.state.works;
-    let product = &view.formula.name;
+    let product = view.formula.product();
     let mut costs = works.workshop().costs_of(product).clone();
     let mut changed = false;
     ui.label(theme::strong(format!(
-        "Packaging, labour and overhead of {product}"
+        "Packaging, labour and overhead of {}",
+        view.formula.name
     )));
     changed |= removable(ui, &mut costs.packaging, |p| {
         format!("{}: {} for one container", p.name, words(p.per_container))

@@ -193,10 +193,10 @@ impl WeighPage {
 fn remembered(view: &View<'_>, by: &str) -> Inputs {
     let workshop = view.state.works.workshop();
     let mut inputs = Inputs {
-        paper: workshop.paper_of(&view.formula.name, by),
+        paper: workshop.paper_of(view.formula.product(), by),
         ..Inputs::default()
     };
-    let Some(habits) = workshop.habit(&view.formula.name, by) else {
+    let Some(habits) = workshop.habit(view.formula.product(), by) else {
         return inputs;
     };
     let idle = |s: &&WeighingScale| habits.idle_scales.contains(s.name());

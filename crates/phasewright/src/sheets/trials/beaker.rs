@@ -200,7 +200,7 @@ fn begin(
             .state
             .works
             .all_records()
-            .filter(|r| r.opening().formula.name == view.formula.name)
+            .filter(|r| r.opening().formula.product() == view.formula.product())
             .map(|r| r.code().to_string())
             .collect();
         if !codes.is_empty() {

@@ -3,6 +3,7 @@
 use formulation::amount::typed;
 use formulation::batch::record::{Decision, Event, Quality, Record};
 use formulation::mass::{MassUnit, read_mass};
+use formulation::plain_words::plain;
 use formulation::stock::LotId;
 
 use formulation::quantity::in_celsius;
@@ -36,9 +37,17 @@ pub fn of(record: &Record, event: &Event) -> Vec<(&'static str, String)> {
             ),
             ("Remark", remark.to_string()),
         ],
-        Event::Measured { value, remark, .. } => {
-            vec![("Value", value.to_string()), ("Method", remark.to_string())]
-        }
+        Event::Measured {
+            what,
+            name,
+            value,
+            remark,
+        } => vec![
+            ("Measured", what.label().to_owned()),
+            ("Name, if other", name.to_string()),
+            ("Value", value.to_string()),
+            ("Method", remark.to_string()),
+        ],
         Event::Packed {
             what,
             lot,
@@ -133,16 +142,27 @@ pub fn with(event: &Event, values: &[String], unit: MassUnit) -> Result<Event, S
         }
         Event::Measured {
             what,
+            name,
             value: found,
             remark,
         } => {
-            let lacking = what.measure();
-            let lacking = lacking.and_then(|measure| typed::lacks_unit(value(0), measure));
+            let quality = measured_as(value(0))?;
+            let lacking = quality.measure();
+            let lacking = lacking.and_then(|measure| typed::lacks_unit(value(2), measure));
             if let Some(error) = lacking {
                 return Err(error.to_string());
             }
-            *found = value(0).into();
-            *remark = value(1).into();
+            *name = match quality {
+                // An earlier program kept no name; what it kept so may stay.
+                Quality::Other if value(1).is_empty() && *what != Quality::Other => {
+                    return Err("Type the name of what was measured".to_owned());
+                }
+                Quality::Other => value(1).into(),
+                _ => "".into(),
+            };
+            *what = quality;
+            *found = value(2).into();
+            *remark = value(3).into();
         }
         Event::Packed {
             what,
@@ -209,6 +229,16 @@ pub fn with(event: &Event, values: &[String], unit: MassUnit) -> Result<Event, S
         Event::Opened(_) | Event::Closed | Event::Amended { .. } | Event::Checked { .. } => {}
     }
     Ok(event)
+}
+
+/// What was measured, by the word for it.
+fn measured_as(text: &str) -> Result<Quality, String> {
+    let mut measured = Quality::ALL.into_iter().filter(|q| q.is_measured());
+    let known = measured.clone().find(|q| plain(q.label()) == plain(text));
+    known.ok_or_else(|| {
+        let all: Vec<&str> = measured.by_ref().map(Quality::label).collect();
+        format!("What was measured is one of: {}", all.join(", "))
+    })
 }
 
 /// The qualities that are measured, to choose from; what is counted is not among them.

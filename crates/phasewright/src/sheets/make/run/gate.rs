@@ -178,6 +178,14 @@ fn decided(record: &Record) -> Option<u64> {
     entries.find(|e| standing(e.number)).map(|e| e.number)
 }
 
+/// What stands against a release, the findings of the mix as it was weighed with it.
+fn still_open(at: At<'_>, page: &RunPage) -> Vec<Point> {
+    let evaluation = page.checked.as_ref().map(|c| c.evaluation().clone());
+    let mut points = gate(at.record, evaluation.as_deref());
+    points.retain(|p| p.accepted.is_none());
+    points
+}
+
 fn decision(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     let record = at.record;
     if let Some((decision, why)) = record.decision() {
@@ -187,7 +195,7 @@ fn decision(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
             format!("The batch is {}: {why}", decision.label())
         };
         ui.label(theme::strong(words));
-        if decision == Decision::Release && record.points().iter().any(|p| p.accepted.is_none()) {
+        if decision == Decision::Release && !still_open(at, page).is_empty() {
             caution(
                 ui,
                 Level::Breach,
@@ -216,7 +224,7 @@ fn decision(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         if !change
             && action(ui, "Close the record")
                 .on_hover_text(
-                    "Afterwards only dated corrections, acceptances and dispatches can be added",
+                    "Afterwards only dated corrections, acceptances, checks, dispatches, and what is measured or remarked later can be added",
                 )
                 .clicked()
         {
@@ -237,11 +245,7 @@ fn decide(at: At<'_>, page: &mut RunPage) {
     };
     // A trial is never released, however many of its points are accepted.
     if decision == Decision::Release && !record.not_for_sale() {
-        let evaluation = page.checked.as_ref().map(|c| c.evaluation().clone());
-        let open = gate(record, evaluation.as_deref())
-            .iter()
-            .filter(|p| p.accepted.is_none())
-            .count();
+        let open = still_open(at, page).len();
         if open > 0 {
             let words = if open == 1 { "point is" } else { "points are" };
             page.refuse(

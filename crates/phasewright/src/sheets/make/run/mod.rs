@@ -86,6 +86,8 @@ pub struct RunPage {
     steps: BTreeMap<ItemId, Typed>,
     bench: bench::BenchState,
     what: Option<Quality>,
+    /// What it is called, where the quality alone does not tell.
+    what_name: String,
     value: String,
     method: String,
     made_up: [String; 2],
@@ -95,6 +97,8 @@ pub struct RunPage {
     remark: String,
     /// Whether the remark is only for information.
     by_the_way: bool,
+    /// Whether a remark added after closing is a point of the release.
+    remark_later: bool,
     deviation: [String; 2],
     point: Option<gate::Accepting>,
     decision: Option<Decision>,
@@ -154,6 +158,7 @@ impl RunPage {
                 self.value.clear();
                 self.method.clear();
                 self.what = None;
+                self.what_name.clear();
             }
             Form::Water => self.made_up = Default::default(),
             Form::Packaging => self.packaging = Default::default(),
@@ -162,6 +167,7 @@ impl RunPage {
             Form::Remark => {
                 self.remark.clear();
                 self.by_the_way = false;
+                self.remark_later = false;
             }
             Form::Deviation => self.deviation = Default::default(),
             Form::Point(_) => self.point = None,
@@ -382,7 +388,7 @@ fn save_buttons(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<
             .state
             .works
             .workshop()
-            .paper_of(&record.opening().formula.name, begun_by);
+            .paper_of(record.opening().formula.product(), begun_by);
         commands.push(match record_pdf(record, &points, paper) {
             Ok(bytes) => Command::Export(Export {
                 title: "Save the record".to_owned(),
@@ -451,7 +457,7 @@ fn save_buttons(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<
 /// The readings of trials that go with the formula as it was made, where its trials are open.
 fn readings_of(view: &View<'_>, record: &Record) -> Vec<(String, String)> {
     let opening = record.opening();
-    if opening.formula.name != view.formula.name {
+    if opening.formula.product() != view.formula.product() {
         return Vec::new();
     }
     told(

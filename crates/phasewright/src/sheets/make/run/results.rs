@@ -2,11 +2,11 @@
 
 use eframe::egui::{Grid, Ui};
 use formulation::amount::typed;
-use formulation::batch::record::{Event, Quality};
+use formulation::batch::record::{Event, Quality, moment};
 use formulation::finding::Level;
 use formulation::label_info::Durability;
 use formulation::mass::read_mass;
-use formulation::specification::Verdict;
+use formulation::specification::{Characteristic, Verdict};
 use formulation::stock::LotId;
 
 use super::{At, Form, RunPage, fields::qualities, stop};
@@ -18,11 +18,12 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     ui.add_space(theme::GAP);
     ui.label(theme::strong("Measured, packed, filled"));
     if at.record.is_closed() {
-        // What is asked for no longer takes entries, only corrections below.
-        asked(ui, at);
+        // What is looked at later is added; the rest takes only corrections below.
+        measured(ui, at, page);
         packed(ui, at);
         labelled(ui, at);
         filled(ui, at);
+        remark(ui, at, page);
         return;
     }
     measured(ui, at, page);
@@ -43,12 +44,19 @@ fn measured(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         let mut missing = all
             .iter()
             .filter(|c| c.quality.is_measured() && at.record.found(c).is_none());
-        page.what = missing.next().map(|c| c.quality);
+        if let Some(next) = missing.next() {
+            page.what = Some(next.quality);
+            page.what_name = name_of(next);
+        }
     }
     ui.horizontal_wrapped(|ui| {
         let words =
             |q: Option<_>| q.map_or_else(|| "choose".to_owned(), |q: Quality| q.label().to_owned());
         choice(ui, "What", &mut page.what, &qualities(), words, 110.0);
+        if page.what == Some(Quality::Other) {
+            field(ui, "Name of it", &mut page.what_name, 140.0)
+                .on_hover_text("As the specification calls it");
+        }
         let fields = [
             field(ui, "Value, with its unit", &mut page.value, 120.0),
             field(
@@ -70,6 +78,10 @@ fn measured(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                 Some(what) => {
                     let event = Event::Measured {
                         what,
+                        name: match what {
+                            Quality::Other => page.what_name.trim().into(),
+                            _ => "".into(),
+                        },
                         value: page.value.trim().into(),
                         remark: page.method.trim().into(),
                     };
@@ -80,6 +92,14 @@ fn measured(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         }
     });
     page.problem_ui(ui, &Form::Measurement);
+}
+
+/// The name under which something without a figure of its own is recorded; empty for others.
+fn name_of(wanted: &Characteristic) -> String {
+    match wanted.quality {
+        Quality::Other => wanted.name().to_owned(),
+        _ => String::new(),
+    }
 }
 
 /// What the specification asks for, what was found, and what that is worth: a line for each from
@@ -112,7 +132,12 @@ fn asked(ui: &mut Ui, at: At<'_>) {
                     Some(Verdict::Unread(_)) => ("not compared", Some(Level::Caution)),
                 };
                 let how = measured.map_or("", |m| m.remark.as_ref());
-                let words = [found.as_deref().unwrap_or_default(), how];
+                let late = if measured.is_some_and(|m| m.late) {
+                    "added after closing"
+                } else {
+                    ""
+                };
+                let words = [found.as_deref().unwrap_or_default(), how, late];
                 let words: Vec<&str> = words.into_iter().filter(|w| !w.is_empty()).collect();
                 ui.label(words.join(", "));
                 match (level, found.is_some()) {
@@ -131,7 +156,14 @@ fn asked(ui: &mut Ui, at: At<'_>) {
         });
     let others = record.measurements().iter();
     for m in others.filter(|m| !m.struck && !told.contains(&m.entry)) {
-        let words = format!("{}: {} {}", m.what.label(), m.value, m.remark);
+        let mut words = format!("{}: {} {}", m.name(), m.value, m.remark);
+        if m.late {
+            words = format!(
+                "{}, added after closing on {}",
+                words.trim_end(),
+                moment(&m.at)
+            );
+        }
         ui.colored_label(p.faint_ink, words);
     }
     ui.add_space(theme::TIGHT);
@@ -394,24 +426,43 @@ fn filled(ui: &mut Ui, at: At<'_>) {
 }
 
 fn remark(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
+    let closed = at.record.is_closed();
     ui.horizontal_wrapped(|ui| {
         let fields = [field(ui, "Remark", &mut page.remark, 320.0)];
         if action(ui, "Record the remark").clicked() || entered(ui, &fields) {
             let event = Event::Remarked {
                 text: page.remark.trim().into(),
-                open: !page.by_the_way,
+                open: if closed {
+                    page.remark_later
+                } else {
+                    !page.by_the_way
+                },
             };
             page.send(at, Form::Remark, event);
         }
     });
-    let mut open = !page.by_the_way;
-    ui.checkbox(
-        &mut open,
-        "The remark is to be looked at before the release",
-    )
-    .on_hover_text("It is a point of the release until somebody accepts it");
-    page.by_the_way = !open;
+    let told = "It is a point of the release until somebody accepts it";
+    if closed {
+        // What is remarked later, such as how the retained sample looks, is mostly nothing
+        // that the release hangs on.
+        ui.checkbox(
+            &mut page.remark_later,
+            "The remark is a point of the release",
+        )
+        .on_hover_text(told);
+    } else {
+        let mut open = !page.by_the_way;
+        ui.checkbox(
+            &mut open,
+            "The remark is to be looked at before the release",
+        )
+        .on_hover_text(told);
+        page.by_the_way = !open;
+    }
     page.problem_ui(ui, &Form::Remark);
+    if closed {
+        return;
+    }
     ui.horizontal_wrapped(|ui| {
         let [what, reason] = &mut page.deviation;
         let fields = [
