@@ -33,6 +33,24 @@ pub enum Durability {
     NotNeeded(Arc<str>),
 }
 
+impl Durability {
+    /// How long the product keeps, in words; `None` if it is not stated.
+    pub fn words(&self) -> Option<String> {
+        match self {
+            Self::Unstated => None,
+            Self::AfterOpening(months) => Some(format!(
+                "more than 30 months unopened, {months} M after opening"
+            )),
+            Self::BestBefore(date) => Some(format!(
+                "best used before the end of {:02}/{:04}",
+                date.month(),
+                date.year()
+            )),
+            Self::NotNeeded(reason) => Some(format!("no period after opening: {reason}")),
+        }
+    }
+}
+
 /// An ingredient that the maker leaves off the list, and why.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct LeftOut {

@@ -21,7 +21,7 @@ use phasewright::app::Bench;
 use phasewright::command::Command;
 use phasewright::sheets::SheetName;
 
-fn line_of(formula: &Formula, variant: &Variant, name: &str) -> ItemId {
+pub(super) fn line_of(formula: &Formula, variant: &Variant, name: &str) -> ItemId {
     let is = |id: &_| formula.material(id).unwrap().name.contains(name);
     let mut lines = variant.lines();
     lines.find(|(_, l)| is(&l.material)).unwrap().1.id

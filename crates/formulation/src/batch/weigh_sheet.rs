@@ -159,6 +159,8 @@ pub struct WeighSheet {
     pub state: String,
     /// Rinse-off or leave-on.
     pub product: &'static str,
+    /// How long the product keeps, as stated for the label; `None` if it is not stated.
+    pub expiry: Option<String>,
     /// Code, day, vessel, unit.
     pub heading: Heading,
     /// The plan it prints.
@@ -332,8 +334,9 @@ pub fn weigh_sheet(
     WeighSheet {
         formula: formula.name.clone(),
         variant: variant.name.clone(),
-        state: state_of(variant),
+        state: state_of(formula, variant),
         product: variant.product.kinds.label(),
+        expiry: variant.label.durability.words(),
         filling: plan.sized.filling,
         heading,
         before: BEFORE.to_vec(),

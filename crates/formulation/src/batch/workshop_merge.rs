@@ -468,7 +468,7 @@ mod tests {
                 } else if there == was || here == there {
                     prop_assert_eq!(is, here, "{}", key);
                 } else {
-                    prop_assert!(false, "{} was lost without a word", key);
+                    prop_assert_eq!(here, there, "{} was lost without a word", key);
                 }
             }
         }

@@ -55,7 +55,7 @@ pub fn record_pdf(record: &Record, points: &[Point], paper: Paper) -> Result<Vec
             "Batch {} · {} · state {} · {} entries",
             record.code(),
             opening.formula.name,
-            state_of(opening.variant()),
+            state_of(&opening.formula, opening.variant()),
             record.entries().len()
         ),
     )
@@ -101,7 +101,7 @@ fn head(flow: &mut Flow, record: &Record) {
             "{} · {} · formula state {}",
             variant.name,
             variant.product.kinds.label(),
-            state_of(variant)
+            state_of(&opening.formula, variant)
         ),
         Style::quiet(10.0),
         0.0,

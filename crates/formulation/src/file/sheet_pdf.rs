@@ -24,26 +24,25 @@ const WORK: [f32; 5] = [0.03, 0.04, 0.6, 0.26, 0.07];
 /// Shares of the width: tick, what to see to, by.
 const BEFORE: [f32; 3] = [0.07, 0.86, 0.07];
 
+/// Share of the last page below which it is nearly empty.
+const NEARLY_EMPTY: f32 = 0.25;
+
+/// The sheet on its pages. Where little would be left for the last one, the filling goes there
+/// too, so that what is written at the end stands together.
+fn best_laid_out(sheet: &WeighSheet, paper: Paper) -> Result<Flow, PdfError> {
+    let flow = laid_out(sheet, paper, false)?;
+    if flow.last_page_filled() < NEARLY_EMPTY {
+        let with_filling = laid_out(sheet, paper, true)?;
+        if with_filling.page_count() == flow.page_count() {
+            return Ok(with_filling);
+        }
+    }
+    Ok(flow)
+}
+
 /// The weigh sheet as a PDF.
 pub fn weigh_sheet_pdf(sheet: &WeighSheet, paper: Paper) -> Result<Vec<u8>, PdfError> {
-    let mut flow = Flow::new(paper)?;
-    head(&mut flow, sheet);
-    flow.heading("Before you begin", 11.0);
-    for item in &sheet.before {
-        let cells = [Cell::Tick, Cell::text(*item, BODY), Cell::Field];
-        flow.row(&cells, &BEFORE, false);
-    }
-    let mut number = 0;
-    for phase in &sheet.phases {
-        phase_block(&mut flow, sheet, phase, &mut number);
-    }
-    total_row(&mut flow, sheet);
-    checks(&mut flow, sheet);
-    packing(&mut flow, sheet);
-    yield_block(&mut flow, sheet);
-    release(&mut flow);
-    flow.space(8.0);
-    flow.paragraph(NOTICE, SMALL, 0.0);
+    let flow = best_laid_out(sheet, paper)?;
     let title = format!("Weigh sheet: {}", sheet.formula);
     let code = sheet
         .heading
@@ -57,6 +56,32 @@ pub fn weigh_sheet_pdf(sheet: &WeighSheet, paper: Paper) -> Result<Vec<u8>, PdfE
             sheet.formula, sheet.variant, sheet.state
         ),
     )
+}
+
+/// The sheet on its pages; the filling begins a page of its own if asked for.
+fn laid_out(sheet: &WeighSheet, paper: Paper, filling_apart: bool) -> Result<Flow, PdfError> {
+    let mut flow = Flow::new(paper)?;
+    head(&mut flow, sheet);
+    flow.heading("Before you begin", 11.0);
+    for item in &sheet.before {
+        let cells = [Cell::Tick, Cell::text(*item, BODY), Cell::Field];
+        flow.row(&cells, &BEFORE, false);
+    }
+    let mut number = 0;
+    for phase in &sheet.phases {
+        phase_block(&mut flow, sheet, phase, &mut number);
+    }
+    total_row(&mut flow, sheet);
+    checks(&mut flow, sheet);
+    if filling_apart {
+        flow.new_page();
+    }
+    packing(&mut flow, sheet);
+    yield_block(&mut flow, sheet);
+    release(&mut flow);
+    flow.space(8.0);
+    flow.paragraph(NOTICE, SMALL, 0.0);
+    Ok(flow)
 }
 
 /// A printed label with its value, or with a line to write it on.
@@ -156,6 +181,15 @@ fn head(flow: &mut Flow, sheet: &WeighSheet) {
         &quarter,
         false,
     );
+    flow.row(
+        &[labelled(
+            "Expiry of the product",
+            sheet.expiry.as_deref().unwrap_or_default(),
+        )],
+        &[1.0],
+        false,
+    );
+    flow.rule(0.4);
     for line in &sized.working {
         flow.paragraph(line, SMALL, 0.0);
     }
@@ -487,11 +521,74 @@ fn release(flow: &mut Flow) {
 mod tests {
     use super::*;
     use crate::batch::record::tests::opening;
-    use crate::batch::weigh_sheet::{Heading, weigh_sheet};
+    use crate::batch::weigh_sheet::{Heading, ProcessCheck, TRIAL_NOTICE, weigh_sheet};
     use crate::batch::{plan, scale};
+
+    /// What stops a sale, the state of the formula, how long the product keeps, how it is
+    /// measured, and where the second person signs.
+    #[test]
+    fn what_the_paper_must_say_stands_on_it() {
+        let sheet = sheet_with(|sheet| {
+            sheet.heading.breaches = vec!["too much of it".to_owned()];
+            sheet.expiry = Some("best used before the end of 06/2028".to_owned());
+            sheet.checks.push(ProcessCheck {
+                what: "Viscosity (spindle 3, 20 °C)".to_owned(),
+                accept: "3000 to 6000 mPa·s".to_owned(),
+            });
+        });
+        let flow = laid_out(&sheet, Paper::A4, false).unwrap();
+        let all = flow.texts().join("\n");
+        for wanted in [
+            TRIAL_NOTICE,
+            "Breach: too much of it",
+            &format!("formula state {}", sheet.state),
+            "Expiry of the product",
+            "best used before the end of 06/2028",
+            "Checked",
+            "Viscosity (spindle 3, 20 °C)",
+        ] {
+            assert!(all.contains(wanted), "{wanted} is not in {all}");
+        }
+    }
+
+    /// However long the checks are, the last page is never left nearly empty where the filling
+    /// can go there too.
+    #[test]
+    fn the_last_page_is_not_left_nearly_empty() {
+        let mut helped = 0;
+        for more in 0..60 {
+            let sheet = sheet_with(|sheet| {
+                let check = ProcessCheck {
+                    what: "another check".to_owned(),
+                    accept: String::new(),
+                };
+                sheet.checks.extend(std::iter::repeat_n(check, more));
+            });
+            let first = laid_out(&sheet, Paper::A4, false).unwrap();
+            let flow = best_laid_out(&sheet, Paper::A4).unwrap();
+            assert!(flow.page_count() == first.page_count(), "{more}");
+            assert!(
+                flow.last_page_filled() >= first.last_page_filled(),
+                "{more}"
+            );
+            if first.last_page_filled() < NEARLY_EMPTY {
+                helped += 1;
+                assert!(flow.last_page_filled() >= NEARLY_EMPTY, "{more}");
+            }
+        }
+        assert!(helped > 0);
+    }
 
     #[test]
     fn both_papers_make_a_file() {
+        let sheet = sheet_with(|_| {});
+        for paper in Paper::ALL {
+            let bytes = weigh_sheet_pdf(&sheet, paper).unwrap();
+            assert!(bytes.starts_with(b"%PDF-"));
+        }
+    }
+
+    fn sheet_with(change: impl FnOnce(&mut WeighSheet)) -> WeighSheet {
         let opening = opening("26-001");
         let request = plan::PlanRequest {
             size: scale::SizeRequest::mass(opening.batch),
@@ -499,16 +596,14 @@ mod tests {
             tolerance: plan::PlanRequest::TOLERANCE,
         };
         let plan = plan::plan(&opening.formula, opening.variant(), &request).unwrap();
-        let sheet = weigh_sheet(
+        let mut sheet = weigh_sheet(
             &opening.formula,
             opening.variant(),
             plan,
             Heading::default(),
             None,
         );
-        for paper in Paper::ALL {
-            let bytes = weigh_sheet_pdf(&sheet, paper).unwrap();
-            assert!(bytes.starts_with(b"%PDF-"));
-        }
+        change(&mut sheet);
+        sheet
     }
 }

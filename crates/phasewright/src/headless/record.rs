@@ -66,7 +66,7 @@ impl RecordArgs {
                 "batch {} · {} · formula state {}",
                 record.code(),
                 opening.formula.name,
-                state_of(opening.variant())
+                state_of(&opening.formula, opening.variant())
             )?;
             for (label, value) in figures(record) {
                 writeln!(out, "  {label}: {value}")?;

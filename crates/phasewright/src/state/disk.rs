@@ -161,7 +161,7 @@ impl State {
         let now = document.formula().clone();
         let formula = if beside {
             Arc::new(Formula {
-                kept_as: Some(host.new_product(id)),
+                kept_as: Some(host.new_product(id, document.revision() + 1)),
                 ..now.as_ref().clone()
             })
         } else {

@@ -62,10 +62,10 @@ impl Host {
         }
     }
 
-    /// A product of its own that no other window has given.
-    pub fn new_product(&self, id: DocumentId) -> Arc<str> {
+    /// A product of its own that no other window has given, from a document at a revision.
+    pub fn new_product(&self, id: DocumentId, revision: u64) -> Arc<str> {
         let now = (self.clock)().as_nanosecond();
-        format!("product {now:x}-{}", id.0).into()
+        format!("product {now:x}-{}-{revision}", id.0).into()
     }
 
     /// A formula that no file holds yet, told from all others of the same name.
@@ -73,7 +73,7 @@ impl Host {
         if formula.kept_as.is_some() {
             return formula;
         }
-        let kept_as = Some(self.new_product(id));
+        let kept_as = Some(self.new_product(id, 0));
         Arc::new(Formula {
             kept_as,
             ..formula.as_ref().clone()

@@ -43,6 +43,10 @@ fn is_of(measured: &Measurement, wanted: &Characteristic, all: &[Characteristic]
         return true;
     }
     let name = words_of(wanted.name());
+    if name.is_empty() {
+        // Named by signs alone.
+        return measured.name.trim() == wanted.name().trim();
+    }
     if !measured.name.is_empty() {
         return words_of(&measured.name) == name;
     }

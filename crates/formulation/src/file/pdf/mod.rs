@@ -308,6 +308,31 @@ impl Flow {
         self.size.0 - 2.0 * SIDE
     }
 
+    /// Every text that is laid out, in order.
+    #[cfg(test)]
+    pub(super) fn texts(&self) -> Vec<String> {
+        let marks = self.pages.iter().flatten();
+        marks
+            .filter_map(|mark| match mark {
+                Mark::Text { text, .. } => Some(text.clone()),
+                _ => None,
+            })
+            .collect()
+    }
+
+    /// How many pages there are.
+    pub(super) const fn page_count(&self) -> usize {
+        self.pages.len()
+    }
+
+    /// What share of the last of several pages is filled; 1 if there is one only.
+    pub(super) fn last_page_filled(&self) -> f32 {
+        if self.pages.len() < 2 {
+            return 1.0;
+        }
+        (self.y - TOP) / (self.bottom() - TOP)
+    }
+
     /// Goes on to a new page.
     pub(super) fn new_page(&mut self) {
         self.pages.push(Vec::new());

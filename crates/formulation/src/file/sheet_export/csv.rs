@@ -91,6 +91,11 @@ pub fn csv(sheet: &WeighSheet) -> Result<String, ::csv::Error> {
                 ..row
             }
         });
+    let expiry = sheet.expiry.iter().map(|words| Row {
+        act: "expiry",
+        what: words,
+        ..Row::default()
+    });
     let checks = sheet.checks.iter().map(|check| Row {
         act: "check",
         what: &check.what,
@@ -98,7 +103,7 @@ pub fn csv(sheet: &WeighSheet) -> Result<String, ::csv::Error> {
         ..Row::default()
     });
     let mut writer = ::csv::Writer::from_writer(Vec::new());
-    for (i, row) in stops.chain(entries).chain(checks).enumerate() {
+    for (i, row) in stops.chain(entries).chain(checks).chain(expiry).enumerate() {
         writer.serialize(Row {
             number: i + 1,
             ..row

@@ -87,6 +87,8 @@ fn write_head(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         "<p>Batch <strong>{}</strong></p>",
         sheet.shown(sized.batch, sheet.finest())
     )?;
+    let expiry = sheet.expiry.as_deref().map_or_else(|| FIELD.to_owned(), e);
+    writeln!(t, "<p>Expiry of the product: {expiry}</p>")?;
     for line in &sized.working {
         writeln!(t, "<p class=\"q\">{}</p>", e(line))?;
     }

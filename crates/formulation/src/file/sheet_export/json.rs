@@ -22,6 +22,8 @@ struct SheetJson<'a> {
     formula: &'a str,
     variant: &'a str,
     state: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    expiry: Option<&'a str>,
     #[serde(skip_serializing_if = "<[String]>::is_empty")]
     not_for_sale: &'a [String],
     #[serde(skip_serializing_if = "<[_]>::is_empty")]
@@ -299,6 +301,7 @@ pub fn json(sheet: &WeighSheet, cost: Option<&CostSheet>) -> String {
         formula: &sheet.formula,
         variant: &sheet.variant,
         state: &sheet.state,
+        expiry: sheet.expiry.as_deref(),
         not_for_sale: &sheet.heading.breaches,
         readings: &sheet.heading.readings,
         batch_g: sized.batch.as_grams(),

@@ -63,6 +63,9 @@ fn write_head(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         plain(&sheet.variant),
         sheet.product
     )?;
+    if let Some(expiry) = &sheet.expiry {
+        writeln!(t, "Expiry of the product: {}.\n", plain(expiry))?;
+    }
     if let Some(notice) = sheet.trial_notice() {
         writeln!(t, "**{notice}:**\n")?;
         for breach in &sheet.heading.breaches {

@@ -74,6 +74,41 @@ mod tests {
         assert!(rows.iter().any(|r| &r[2] == "check"));
     }
 
+    /// What stops a sale, and how long the product keeps, stands on every paper.
+    #[test]
+    fn breach_and_expiry_stand_on_every_paper() {
+        use crate::batch::weigh_sheet::TRIAL_NOTICE;
+        use crate::label_info::Durability;
+        let mut sheet = sheet(|f| {
+            let mut variant = f.active().as_ref().clone();
+            let mut label = variant.label.as_ref().clone();
+            label.durability = Durability::BestBefore(jiff::civil::date(2028, 6, 30));
+            variant.label = std::sync::Arc::new(label);
+            f.variants = vec![std::sync::Arc::new(variant)];
+        });
+        let breach = "too much of it";
+        sheet.heading.breaches = vec![breach.to_owned()];
+        for (paper, text) in [
+            ("csv", csv(&sheet).unwrap()),
+            ("html", html(&sheet)),
+            ("json", json(&sheet, None)),
+            ("markdown", markdown(&sheet)),
+            ("text", text(&sheet, None)),
+        ] {
+            assert!(text.contains(breach), "{paper}");
+            assert!(
+                text.contains("best used before the end of 06/2028"),
+                "{paper}"
+            );
+            let told = match paper {
+                "csv" => text.contains("not for sale"),
+                "json" => text.contains("not_for_sale"),
+                _ => text.contains(TRIAL_NOTICE),
+            };
+            assert!(told, "{paper}");
+        }
+    }
+
     #[test]
     fn names_cannot_break_out_of_a_page() {
         let sheet = sheet(|f| f.name = "<b>Oat & *juniper*</b> | x".into());

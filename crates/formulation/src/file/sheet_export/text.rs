@@ -32,6 +32,9 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         }
     }
     writeln!(t, "  formula state {}", sheet.state)?;
+    if let Some(expiry) = &sheet.expiry {
+        writeln!(t, "  expiry of the product: {expiry}")?;
+    }
     for line in &sheet.plan.sized.working {
         writeln!(t, "  {line}")?;
     }

@@ -204,6 +204,7 @@ impl<'a> Scene<'a> {
             | Check::NoUseLevel => self.use_levels(rule),
             Check::OutsidePhWindow => self.outside_windows(rule),
             Check::TooHot => self.too_hot(rule),
+            Check::CoolDownBeforeHeat { above } => self.cool_down_before_heat(rule, above),
             Check::GumNotWetted => self.gums(rule),
             Check::Dust => {
                 let dusty = |m: &Material| m.hazards.contains(&Hazard::Dust);

@@ -51,6 +51,41 @@ impl Scene<'_> {
         self.findings.append(&mut found);
     }
 
+    /// A phase that goes in after cooling, and one worked hot that comes after it: the order of
+    /// the phases is the order of work, so what should stay cool is heated.
+    pub(super) fn cool_down_before_heat(&mut self, rule: &Rule, above: f64) {
+        let phases = &self.of.variant.phases;
+        let mut found = Vec::new();
+        for (place, cool) in phases.iter().enumerate() {
+            if cool.kind != PhaseKind::CoolDown || cool.lines.is_empty() {
+                continue;
+            }
+            let own = hottest(cool).max(above);
+            let later = phases.iter().skip(place + 1);
+            let later = later.map(|p| (p, hottest(p)));
+            let Some((hot, degrees)) = later
+                .filter(|(_, degrees)| *degrees > own + UNTOLD_KELVIN)
+                .max_by(|a, b| a.1.total_cmp(&b.1))
+            else {
+                continue;
+            };
+            let words = Words {
+                name: &cool.letter,
+                what: &hot.letter,
+                value: &format!("{degrees:.0}"),
+                ..Words::default()
+            };
+            let lines: Vec<ItemId> = cool.lines.iter().map(|l| l.id).collect();
+            found.push(
+                Self::finding(rule, &words, rule.source.clone())
+                    .on(lines)
+                    .about(Matter::of(&format!("{} {}", rule.id, cool.id.0)))
+                    .remedy(Remedy::OpenField(Field::Temperature(hot.id))),
+            );
+        }
+        self.findings.append(&mut found);
+    }
+
     pub(super) fn gums(&mut self, rule: &Rule) {
         let mut found = Vec::new();
         for phase in self.laid.chunk_by(|a, b| a.phase.id == b.phase.id) {

@@ -79,6 +79,7 @@ pub(super) enum Check {
     NoUseLevel,
     OutsidePhWindow,
     TooHot,
+    CoolDownBeforeHeat { above: f64 },
     GumNotWetted,
     Dust,
     HeatsWithWater,

@@ -6,7 +6,7 @@ use super::rule::{read, rules};
 use super::*;
 use crate::fixture::{formula, line, material, phased};
 use crate::formula::Formula;
-use crate::material::{Charge, Class, Coverage, ProductKind, WettingMedium};
+use crate::material::{Charge, Class, Coverage, PhaseKind, ProductKind, WettingMedium};
 use crate::quantity::{Ph, PhRange, celsius};
 
 const ANIONIC: Class = Class::Surfactant(Charge::Anionic);
@@ -414,6 +414,56 @@ fn heat_sensitive_material_belongs_into_the_cool_down() {
     // Half a degree more is not told by a thermometer of the workshop; a whole one is.
     assert!(!found(&at(40.5)).contains(&"too-hot".into()));
     assert!(found(&at(41.0)).contains(&"too-hot".into()));
+}
+
+/// The order of the phases is the order of work: what goes in after cooling must not come before
+/// a phase that is worked hot.
+#[test]
+fn a_cool_down_phase_comes_after_the_hot_ones() {
+    let f = phased(vec![
+        vec![line(&water(), "80")],
+        vec![line(&preservative(), "1")],
+        vec![line(&material("wax", &[("Wax", 100.0, Class::Oil)]), "19")],
+    ]);
+    let made = |kinds: [PhaseKind; 3], degrees: [f64; 3]| {
+        with(&f, |v| {
+            for ((phase, kind), degrees) in v.phases.iter_mut().zip(kinds).zip(degrees) {
+                let mut changed = phase.as_ref().clone();
+                changed.kind = kind;
+                changed.temperature = (degrees > 0.0).then(|| celsius(degrees));
+                *phase = Arc::new(changed);
+            }
+        })
+    };
+    let told = |f: &Formula| -> Vec<(Vec<ItemId>, String)> {
+        let of_rule = all(f).into_iter();
+        of_rule
+            .filter(|f| &*f.rule == "cool-down-before-heat")
+            .map(|f| (f.lines.to_vec(), f.message))
+            .collect()
+    };
+    let [water, cool, oil] = [PhaseKind::Water, PhaseKind::CoolDown, PhaseKind::Oil];
+    let wrong = told(&made([water, cool, oil], [75.0, 25.0, 75.0]));
+    assert_eq!(wrong.len(), 1, "{wrong:?}");
+    assert_eq!(wrong[0].0, [ItemId(11)]);
+    assert!(
+        wrong[0].1.contains("phase C after it is worked at 75 °C"),
+        "{}",
+        wrong[0].1
+    );
+    // No temperature told of the cool-down phase itself: the same.
+    assert_eq!(told(&made([water, cool, oil], [75.0, 0.0, 75.0])).len(), 1);
+    for (kinds, degrees) in [
+        ([water, oil, cool], [75.0, 75.0, 25.0]),
+        ([water, cool, oil], [75.0, 25.0, 40.0]),
+        ([water, cool, oil], [75.0, 25.0, 0.0]),
+        ([water, oil, oil], [25.0, 25.0, 75.0]),
+        ([cool, cool, cool], [25.0, 60.0, 60.0]),
+    ] {
+        let told = told(&made(kinds, degrees));
+        let expected = usize::from(kinds[0] == cool);
+        assert_eq!(told.len(), expected, "{kinds:?} {degrees:?}: {told:?}");
+    }
 }
 
 #[test]

@@ -116,10 +116,10 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Vec
 
 /// The state of the formula that a batch was made from, against the state now.
 fn state(ui: &mut Ui, view: &View<'_>, record: &Record, changed: &mut Option<BatchCode>) {
-    let of_batch = state_of(record.opening().variant());
+    let of_batch = state_of(&record.opening().formula, record.opening().variant());
     if record.opening().formula.product() != view.formula.product() {
         ui.label(theme::small(ui, of_batch));
-    } else if of_batch == state_of(view.variant) {
+    } else if of_batch == state_of(view.formula, view.variant) {
         ui.label(theme::small(ui, of_batch))
             .on_hover_text("The formula is still as it was for this batch");
     } else if ui
@@ -159,10 +159,10 @@ fn changes(ui: &mut Ui, view: &View<'_>, changed: Option<&BatchCode>) {
     for difference in &compare(then, now).differences {
         ui.label(note::words(difference, then, now));
     }
-    let mark = state_of(opening.variant());
+    let mark = state_of(&opening.formula, opening.variant());
     let same = |r: &&Record| {
         r.opening().formula.product() == opening.formula.product()
-            && state_of(r.opening().variant()) == mark
+            && state_of(&r.opening().formula, r.opening().variant()) == mark
     };
     let codes: Vec<String> = records.filter(same).map(|r| r.code().to_string()).collect();
     let words = format!("Batches made from the state {mark}: {}", codes.join(", "));

@@ -146,7 +146,7 @@ impl WeighPage {
         // A name that is being typed is nobody's yet.
         let people = &works.workshop().people;
         let person = people.iter().find(|p| p.as_ref() == by.trim()).cloned();
-        let product = &view.formula.name;
+        let product = view.formula.product();
         let put_in = self.put_in.as_ref();
         let other_product = put_in.is_none_or(|(of, _)| of != product);
         let other_person =
@@ -466,9 +466,14 @@ fn actions(
     else {
         return false;
     };
-    papers(ui, sheet, &mut inputs.paper, code, commands);
+    let proposed = proposed_code(view);
+    let will_be = |code: &str| match code.trim() {
+        "" => proposed.clone(),
+        typed => typed.to_owned(),
+    };
+    papers(ui, sheet, &mut inputs.paper, &will_be(code), commands);
     ui.add_space(theme::GAP);
-    let proposed = batch_code(ui, view, code);
+    batch_code(ui, &proposed, code);
     let why = sheet.trial_notice().map(|notice| {
         caution(ui, Level::Breach, notice);
         let why = trial.why(view.variant);
@@ -478,8 +483,7 @@ fn actions(
     if !begin_button(ui, by, why.as_deref(), commands) {
         return false;
     }
-    let typed = code.trim();
-    match BatchCode::new(if typed.is_empty() { &proposed } else { typed }) {
+    match BatchCode::new(&will_be(code)) {
         Ok(batch) => {
             let why = why.unwrap_or_default();
             let opening = opening(view, sheet, vessel.clone(), (batch, &why));
@@ -523,16 +527,18 @@ fn papers(
     let mut asked = None;
     ui.horizontal_wrapped(|ui| {
         if ui.button("Save PDF…").clicked() {
-            let bytes = printed(sheet, *paper, code);
+            let bytes = headed(sheet, code)
+                .and_then(|s| weigh_sheet_pdf(&s, *paper).map_err(|e| e.to_string()));
             asked = Some(bytes.map(|b| export("weigh sheet", name("pdf"), b)));
         }
         if ui.button("CSV…").clicked() {
-            let text = sheet_export::csv(sheet).map_err(|e| e.to_string());
+            let text =
+                headed(sheet, code).and_then(|s| sheet_export::csv(&s).map_err(|e| e.to_string()));
             asked = Some(text.map(|t| export("weigh sheet", name("csv"), t.into_bytes())));
         }
         if ui.button("HTML…").clicked() {
-            let bytes = sheet_export::html(sheet).into_bytes();
-            asked = Some(Ok(export("weigh sheet", name("html"), bytes)));
+            let text = headed(sheet, code).map(|s| sheet_export::html(&s));
+            asked = Some(text.map(|t| export("weigh sheet", name("html"), t.into_bytes())));
         }
         if ui.button("Markdown recipe…").clicked() {
             let bytes = sheet_export::markdown(sheet).into_bytes();
@@ -546,35 +552,38 @@ fn papers(
     }
 }
 
-/// The weigh sheet as PDF, headed with the batch code if one is typed.
-fn printed(sheet: &WeighSheet, paper: Paper, code: &str) -> Result<Vec<u8>, String> {
+/// The weigh sheet headed with the batch code that the batch will have.
+fn headed(sheet: &WeighSheet, code: &str) -> Result<WeighSheet, String> {
     let mut headed = sheet.clone();
-    if !code.trim().is_empty() {
+    if !code.is_empty() {
         headed.heading.code = Some(BatchCode::new(code).map_err(|e| e.to_string())?);
     }
-    weigh_sheet_pdf(&headed, paper).map_err(|e| e.to_string())
+    Ok(headed)
 }
 
-/// The batch code as it is typed; hands back the next one in the scheme, which it will be if it
-/// is left empty.
-fn batch_code(ui: &mut Ui, view: &View<'_>, code: &mut String) -> String {
+/// The next batch code in the scheme of the workshop; empty if there is none.
+fn proposed_code(view: &View<'_>) -> String {
     let works = &view.state.works;
     let scheme = &works.workshop().codes;
     let next = scheme.next(view.state.today(), works.all_records().map(Record::code));
-    let proposed = next.map(|c| c.to_string()).unwrap_or_default();
+    next.map(|c| c.to_string()).unwrap_or_default()
+}
+
+/// The batch code as it is typed; left empty, it will be the one proposed.
+fn batch_code(ui: &mut Ui, proposed: &str, code: &mut String) {
     ui.horizontal(|ui| {
-        field(ui, "Batch code", code, 120.0)
-            .on_hover_text(format!("Left empty, it will be {proposed}"));
+        field(ui, "Batch code", code, 120.0).on_hover_text(format!(
+            "Left empty, it will be {proposed}, also on the printed sheet"
+        ));
         if !proposed.is_empty()
             && *code != proposed
             && action(ui, &format!("Take {proposed}"))
-                .on_hover_text("So that it stands on the printed sheet too")
+                .on_hover_text("Puts it into the field, to be changed")
                 .clicked()
         {
-            code.clone_from(&proposed);
+            proposed.clone_into(code);
         }
     });
-    proposed
 }
 
 /// The button that begins the batch, and what is still missing for it; `why` is the reason of a
@@ -676,6 +685,9 @@ fn show(ui: &mut Ui, sheet: &WeighSheet) {
         for breach in &sheet.heading.breaches {
             ui.label(theme::small(ui, breach));
         }
+    }
+    if let Some(expiry) = &sheet.expiry {
+        ui.label(theme::small(ui, format!("Expiry of the product: {expiry}")));
     }
     for line in &sized.working {
         ui.label(theme::small(ui, line));
