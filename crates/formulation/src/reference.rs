@@ -4,8 +4,9 @@
 //! A file is a CSV table with `#` comment lines and a header row. What it asks is
 //! told by its columns, in any order; further columns are ignored. Where the columns
 //! fit density as well as water activity, the comments, the name of the file and the
-//! names of the cases decide. A file that is
-//! JSON holds linear and quadratic programmes or ranges of a declared order, see
+//! names of the cases decide. In a table of pH, “yes” under “solubility” lets sparingly soluble
+//! acids dissolve to their solubility only, and under “air” lets its carbon dioxide in. A file
+//! that is JSON holds linear and quadratic programmes or ranges of a declared order, see
 //! [`crate::file::solver_cases`]; the answer to each is its status, followed by the
 //! objective, or by the minima and the maxima. Cases of trials (fits, designs, instruments),
 //! see [`crate::file::trial_cases`], are answered field by field.
@@ -286,6 +287,13 @@ fn ph(row: &Row) -> Result<String, String> {
             amount
         };
         solution.add_substance(substance, molality);
+    }
+    let says = |column: &str| row.text(column) == Some("yes");
+    if says("solubility") {
+        solution.cap_at_solubility();
+    }
+    if says("air") {
+        solution = solution.open_to_air();
     }
     Ok(format!("{:.6}", solve(&solution).ph))
 }

@@ -95,6 +95,14 @@ fn ph_of_an_independent_equilibrium_library() {
     }
 }
 
+/// Suspensions of hydroxides, zinc oxide, chalk and sparingly soluble acids. What the two count
+/// differently (the water of neutralisation, what lies undissolved in the activity of water)
+/// stands in the head of the table and moves the pH by less than 0.001.
+#[test]
+fn ph_of_suspensions_of_an_independent_equilibrium_library() {
+    check(&table("ph_suspension.csv"), "pH", |_| 1e-3);
+}
+
 #[test]
 fn undissociated_share_of_an_independent_equilibrium_library() {
     check(&table("undissociated.csv"), "fraction", |_| 1e-6);

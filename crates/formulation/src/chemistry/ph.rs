@@ -360,6 +360,7 @@ struct Bottom {
     /// The cation that salts bring.
     common: f64,
     k: f64,
+    water: i32,
     carbonate: bool,
 }
 
@@ -501,7 +502,8 @@ impl Problem<'_> {
                 None => closed,
             }
         } else {
-            solid.k * h * h * inverse_gamma_2 - solid.common
+            let water = self.water_activity.powi(solid.water);
+            solid.k * h * h * inverse_gamma_2 / water - solid.common
         };
         // `clamp` would let a NaN through.
         most.min(solid.total).max(0.0)
@@ -603,6 +605,7 @@ fn run(
         total: 0.0,
         common: 0.0,
         k: 0.0,
+        water: 0,
         carbonate: false,
     }; Solid::COUNT];
     let mut lying = 0;
@@ -615,6 +618,7 @@ fn run(
         bottom.total = solution.solids[*solid as usize];
         bottom.common = solution.cations[*solid as usize];
         bottom.k = 10.0_f64.powf(dissolution.log_k);
+        bottom.water = dissolution.water;
         bottom.carbonate = dissolution.carbonate;
         lying += 1;
     }

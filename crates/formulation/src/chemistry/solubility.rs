@@ -31,8 +31,11 @@ pub struct Dissolution {
     pub name: &'static str,
     /// The cation, of charge 2.
     pub cation: StrongIon,
-    /// log₁₀ of the constant: of M(OH)₂ + 2 H⁺ = M²⁺ + 2 H₂O, or of M²⁺ · CO₃²⁻.
+    /// log₁₀ of the constant: of M(OH)₂ + 2 H⁺ = M²⁺ + 2 H₂O, of MO + 2 H⁺ = M²⁺ + H₂O, or of
+    /// M²⁺ · CO₃²⁻.
     pub log_k: f64,
+    /// Moles of water that form as it dissolves.
+    pub water: i32,
     /// Whether carbonate goes into solution with the cation.
     pub carbonate: bool,
     /// Where the constant is published.
@@ -68,6 +71,11 @@ impl Solid {
             name,
             cation,
             log_k,
+            water: match self {
+                Self::MagnesiumHydroxide | Self::CalciumHydroxide => 2,
+                Self::ZincOxide => 1,
+                Self::CalciumCarbonate => 0,
+            },
             carbonate: matches!(self, Self::CalciumCarbonate),
             source,
         }
