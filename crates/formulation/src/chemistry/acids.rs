@@ -91,7 +91,7 @@ families! {
     Glutamic { "glutamic acid", 1, [2.16, 4.30, 9.96], 0.0, NIST_46 }
     Aspartic { "aspartic acid", 1, [1.99, 3.90, 9.84], 0.0, IUPAC }
     Glycine { "glycine", 1, [2.350, 9.778], 0.0, NIST_46 }
-    Arginine { "arginine", 2, [1.82, 8.99, 12.48], 0.0, "1.82 CRC Handbook, from memory; 9.00 by interpolation of 9.13 (20 °C) and 8.877 (30 °C), IUPAC Digitized pKa Dataset 2.4, perrin3081, taken as 8.99; 12.48 is an old value of the third step, later work gives 13.8 (from memory)" }
+    Arginine { "arginine", 2, [1.82, 8.99, 13.8], 0.0, "1.82 CRC Handbook, from memory; 9.00 by interpolation of 9.13 (20 °C) and 8.877 (30 °C), IUPAC Digitized pKa Dataset 2.4, perrin3081, taken as 8.99; 13.8 ± 0.1, C. A. Fitch, G. Platzer, M. Okon, B. Garcia-Moreno E. and L. P. McIntosh, Protein Sci. 24 (2015) 752" }
     Lysine { "lysine", 2, [2.16, 9.06, 10.54], 0.1, "9.06 and 10.54 at ionic strength 0.1, IUPAC Digitized pKa Dataset, perrin_supp7698; first step CRC Handbook, from memory" }
     TrimethylGlycine { "betaine (trimethylglycine)", 1, [1.83], 0.0, IUPAC }
     Niacinamide { "niacinamide", 1, [3.35], 0.0, IUPAC }
