@@ -19,11 +19,13 @@ use self::unstated::{
 };
 use super::acids::Family;
 use super::figure::Figure;
+use super::ions::StrongIon;
 use super::mix::{Mix, Part};
 use super::ph::{DAVIES_MOST, Equilibrium, Shares, Solution, solve, solve_bounded};
-use super::substances::{Brings, Substance};
-use crate::material::Alkalinity;
-use crate::quantity::PhRange;
+use super::substances::{self, Brings, Substance};
+use crate::material::{Alkalinity, Material};
+use crate::mixture::MixtureLine;
+use crate::quantity::{MassFraction, PhRange};
 
 const METHOD: &str = "equilibrium of all acids, bases and salts of the water phase at 25 °C: charge balance with Davies' activity coefficients; solids to their solubility; what a material does not state is bounded by its pH as sold";
 const VALIDITY: &str = "ionic strength up to 0.5 mol/kg, no figure above 3; no ion pairing; citrate, phosphate and EDTA above 0.05 mol/kg may be off by 0.2; half the mix or more must be water; the lower end takes in what the air gives while it is made and opened, 0.05 mmol of carbon dioxide per kg, where traces alone hold the pH 0.5 mmol";
@@ -57,6 +59,8 @@ const AIR_TAKEN_UP: f64 = 5e-5;
 const AIR_TAKEN_UP_BY_TRACES: f64 = 5e-4;
 /// All acid and base that is a trace, mol/kg of water: our choice.
 const TRACES: f64 = 1e-3;
+/// The one measurement where no material leaves the range open.
+const MEASURE_THE_MIX: &str = "spreads of composition, rough constants, micelles or the air leave the range open: the one measurement that narrows it is the pH of the mix";
 /// From this change on the carbon dioxide of the air is told.
 const WORTH_SAYING: f64 = 0.15;
 
@@ -184,7 +188,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
     let mut phase = WaterPhase::of(mix);
     let middle = phase.solve_middle();
     let ends = phase.ends(&middle);
-    let (closed, high) = phase.range(middle.ph, ends.as_ref());
+    let (closed, high) = phase.range(&middle, ends.as_ref());
     let low = phase.low_in_air(ends.as_ref(), closed);
     let middle = Equilibrium {
         ph: middle.ph.max(closed).min(high),
@@ -224,6 +228,8 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
         figure.remarks.push(format!(
             "a titration of {widest} would narrow the range most; or measure the pH of the mix"
         ));
+    } else if !narrow {
+        figure.remarks.push(MEASURE_THE_MIX.to_owned());
     }
     acidity
 }
@@ -376,9 +382,10 @@ impl<'a, 'm> WaterPhase<'a, 'm> {
     }
 
     /// Between which pH the mix lies as long as no air comes to it.
-    fn range(&self, middle: f64, ends: Option<&Ends>) -> (f64, f64) {
+    fn range(&self, state: &Equilibrium, ends: Option<&Ends>) -> (f64, f64) {
+        let middle = state.ph;
         let (low, high) = match ends {
-            None => (middle, middle),
+            None => return (middle, middle),
             Some(Ends { low, high }) if self.is_stated() => (solve(low).ph, solve(high).ph),
             Some(Ends { low, high }) => (
                 solve_bounded(low, &|ph| self.least(ph)).0.ph,
@@ -386,12 +393,127 @@ impl<'a, 'm> WaterPhase<'a, 'm> {
             ),
         };
         let (low, high) = (low.min(middle), high.max(middle));
-        match between_what_is_sold(self.mix) {
+        match self.between_what_is_sold(state) {
             Some((least, most)) if least < most => {
                 (low.max(least).min(most), high.max(least).min(most))
             }
             _ => (low, high),
         }
+    }
+
+    /// The pH between which the mix lies. The charge of each line falls with pH and is that of
+    /// the free acid or base at its own pH: as sold, or, where its constituents tell all, as
+    /// computed of the line alone in the water of the mix. So the mix lies between the extremes
+    /// of what is mixed in, and beyond them only by the free acid or base that they show
+    /// together, those sold diluted as they are; where only acids or only bases meet, they show
+    /// at least what they do alone. None where a line comes without either.
+    fn between_what_is_sold(&self, middle: &Equilibrium) -> Option<(f64, f64)> {
+        /// Room for the activities, which differ between the test and the mix.
+        const ACTIVITY: f64 = 0.15;
+        let (mut acid, mut base) = (1e-7_f64, 1e-7_f64);
+        // The same of the weaker ends, and those ends themselves.
+        let (mut weak_acid, mut weak_base) = (0.0_f64, 0.0_f64);
+        let (mut least_sold, mut most_sold) = (f64::INFINITY, f64::NEG_INFINITY);
+        for laid in self.mix.lines() {
+            let material = laid.material.as_deref()?;
+            if material.alkalinity == Alkalinity::Neutral && !brings_charge(material) {
+                continue;
+            }
+            let (low, high, strength) = match &material.alkalinity {
+                Alkalinity::Unknown {
+                    ph_as_sold: Some(range),
+                    ..
+                } if !any_sparingly_soluble(material) => {
+                    let strength = laid.share() / self.mix.water * test_water(material);
+                    (range.low.value(), range.high.value(), strength)
+                }
+                _ => {
+                    let (low, high) = self.alone(laid, material, middle)?;
+                    (low, high, 1.0)
+                }
+            };
+            acid += strength * (-free(low)).max(0.0);
+            base += strength * free(high).max(0.0);
+            weak_acid += strength * (-free(high)).max(0.0);
+            weak_base += strength * free(low).max(0.0);
+            least_sold = least_sold.min(low);
+            most_sold = most_sold.max(high);
+        }
+        let mut low = least_sold.min(7.0).min(-acid.log10());
+        let mut high = most_sold.max(7.0).max(14.0 + base.log10());
+        if most_sold < 7.0 && weak_acid > 0.0 {
+            high = high.min(most_sold.max(-weak_acid.log10()));
+        }
+        if least_sold > 7.0 && weak_base > 0.0 && weak_base.is_finite() {
+            low = low.max(least_sold.min(14.0 + weak_base.log10()));
+        }
+        Some((low - ACTIVITY, high + ACTIVITY))
+    }
+
+    /// The pH of a line whose constituents and titration tell all, alone in the water of the
+    /// mix with its salt and micelles; none where it leaves anything open beside them, and where
+    /// no line does, as the equilibrium of the mix then tells all.
+    fn alone(
+        &self,
+        laid: &MixtureLine,
+        material: &Material,
+        middle: &Equilibrium,
+    ) -> Option<(f64, f64)> {
+        if self.is_stated() {
+            return None;
+        }
+        let mut open = Vec::new();
+        let mut titrated = 0.0;
+        unstated_of_line(laid, &mut open, &mut titrated);
+        open.retain(|u| !u.is_nothing());
+        if !open.is_empty() {
+            return None;
+        }
+        let says_neutral = material.alkalinity == Alkalinity::Neutral;
+        let per_kg = laid.share() / self.mix.water;
+        let mut low = Solution::new().shifted(-1.0);
+        let mut high = Solution::new().shifted(1.0);
+        for c in &material.constituents {
+            let share = c.share;
+            let substance = substances::find(&c.inci, c.cas);
+            let molar_mass = substance.map_or(UNSTATED_MOLAR_MASS, |s| s.molar_mass);
+            let moles = |share: MassFraction| 1000.0 * share.value() * per_kg / molar_mass;
+            let bounds = match substance {
+                Some(s) => s.uncertain_base,
+                None if says_neutral => unstated_of_class(c.class, &c.inci),
+                None => None,
+            };
+            if let Some((least, most)) = bounds {
+                let n = moles(share.typical);
+                open.push(Unstated::constant(c.inci.clone(), least * n, most * n));
+            }
+            let Some(s) = substance.filter(|s| !s.brings.is_empty()) else {
+                continue;
+            };
+            let is_base = charge_per_mole(s, middle.ph, middle.ionic_strength) > 0.0;
+            let (for_low, for_high) = if is_base {
+                (share.low, share.high)
+            } else {
+                (share.high, share.low)
+            };
+            low.add_substance(s, moles(for_low));
+            high.add_substance(s, moles(for_high));
+        }
+        let sum = |of: &dyn Fn(&Unstated) -> f64| open.iter().map(of).sum::<f64>();
+        let end = |mut solution: Solution, effect: f64, bounded: &dyn Fn(f64) -> f64| {
+            solution.cap_at_solubility();
+            solution.add_base(titrated / self.mix.water);
+            if let Some(micelles) = self.micelles {
+                micelles.act_on(&mut solution, effect);
+            }
+            let salt = middle.ionic_strength - solve_bounded(&solution, bounded).0.ionic_strength;
+            solution.add_ion(StrongIon::Sodium, salt);
+            solution.add_ion(StrongIon::Chloride, salt);
+            solve_bounded(&solution, bounded).0.ph
+        };
+        let low = end(low, 0.0, &|ph| sum(&|u| u.least(ph)));
+        let high = end(high, 1.0, &|ph| sum(&|u| u.most(ph)));
+        Some((low.min(high), high.max(low)))
     }
 
     /// The low end once the mix has taken up carbon dioxide of the air; `closed` is that end
@@ -445,50 +567,6 @@ impl<'a, 'm> WaterPhase<'a, 'm> {
         }
         remarks
     }
-}
-
-/// The pH between which a mix lies whose acids and bases all come with a pH as sold. The charge
-/// of each falls with pH and is that of the free acid or base there. So the mix lies between the
-/// extremes of what is sold, and beyond them only where it is stronger than what is tested, by
-/// the free acid or base that it then shows; where only acids or only bases meet, they show at
-/// least what they do as sold, diluted as it is. None where something comes without.
-fn between_what_is_sold(mix: &Mix<'_>) -> Option<(f64, f64)> {
-    /// Room for the activities, which differ between the test and the mix.
-    const ACTIVITY: f64 = 0.15;
-    let (mut acid, mut base) = (1e-7_f64, 1e-7_f64);
-    // The same of the weaker ends, and those ends themselves.
-    let (mut weak_acid, mut weak_base) = (0.0_f64, 0.0_f64);
-    let (mut least_sold, mut most_sold) = (f64::INFINITY, f64::NEG_INFINITY);
-    for laid in mix.lines() {
-        let material = laid.material.as_deref()?;
-        let range = match &material.alkalinity {
-            Alkalinity::Unknown {
-                ph_as_sold: Some(range),
-                ..
-            } => *range,
-            Alkalinity::Neutral if !brings_charge(material) => continue,
-            _ => return None,
-        };
-        if any_sparingly_soluble(material) {
-            return None;
-        }
-        let strength = laid.share() / mix.water * test_water(material);
-        acid += strength * (-free(range.low.value())).max(0.0);
-        base += strength * free(range.high.value()).max(0.0);
-        weak_acid += strength * (-free(range.high.value())).max(0.0);
-        weak_base += strength * free(range.low.value()).max(0.0);
-        least_sold = least_sold.min(range.low.value());
-        most_sold = most_sold.max(range.high.value());
-    }
-    let mut low = least_sold.min(7.0).min(-acid.log10());
-    let mut high = most_sold.max(7.0).max(14.0 + base.log10());
-    if most_sold < 7.0 && weak_acid > 0.0 {
-        high = high.min(most_sold.max(-weak_acid.log10()));
-    }
-    if least_sold > 7.0 && weak_base > 0.0 && weak_base.is_finite() {
-        low = low.max(least_sold.min(14.0 + weak_base.log10()));
-    }
-    Some((low - ACTIVITY, high + ACTIVITY))
 }
 
 /// The pH of the lower end once it has taken up what carbon dioxide the air gives: as much
