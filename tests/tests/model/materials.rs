@@ -688,6 +688,29 @@ fn bases() -> String {
         };
         count("solubility in the table of what goes together", basis);
     }
+    // Of the other tables as well: values and rules of partition, limits of classification.
+    let table = include_str!("../../../assets/chemistry/partition.ron");
+    for line in table
+        .lines()
+        .filter(|l| l.contains("(into: ") || l.contains(", into: "))
+    {
+        let (_, source) = line.split_once("source: ").unwrap();
+        let kind = if line.contains("slope: ") {
+            "rule of partition into oils and micelles"
+        } else {
+            "partition into oils and micelles"
+        };
+        count(kind, constants::basis_of(source));
+    }
+    let table = include_str!("../../../assets/chemistry/clp_limits.tsv");
+    for line in table.lines().filter(|l| !l.starts_with('#')).skip(1) {
+        let basis = match line.split('\t').nth(4).unwrap() {
+            "published" => Basis::Published,
+            "memory" => Basis::Typical,
+            other => panic!("{other}: {line}"),
+        };
+        count("limit of classification of a solution", basis);
+    }
     for family in Family::ALL {
         let source = family.protolyte().source;
         count(Kind::Dissociation.label(), constants::basis_of(source));

@@ -74,8 +74,9 @@ pub struct Saturation {
     /// Where that is published.
     pub source: &'static str,
     /// Water activity above the saturated solution at 25 °C, where it is published: for salts
-    /// L. Greenspan, J. Res. Natl. Bur. Stand. 81A (1977) 89, for sugars and organic acids
-    /// deliquescence points, from memory.
+    /// L. Greenspan, J. Res. Natl. Bur. Stand. 81A (1977) 89, for the hydroxides and calcium
+    /// chloride A. Wexler, Constant Humidity Solutions, CRC Handbook; for sugars and organic
+    /// acids deliquescence points, from memory.
     pub water_activity: Option<f64>,
 }
 
@@ -258,6 +259,15 @@ pub const LOG_P_SOURCE: &str = "measured values of the set of Syracuse Research 
 const CRC_SOLUBILITY: &str = "CRC Handbook of Chemistry and Physics, aqueous solubility, 20 to 25 °C, and the Merck Index; values from memory";
 const SALTS: &str = "between the figures at 20 and at 30 °C of the public “Solubility table” (Wikipedia, after handbooks), or that at 20 °C where it has no other";
 const CITRATE: &str = "J. Soleymani and others, J. Mol. Liquids 221 (2016) 166, abstract: mole fraction about 0.05 in water at 20 to 40 °C (675 to 830 g/kg within the rounding)";
+const BELITZ: &str = "H.-D. Belitz, W. Grosch and P. Schieberle, Food Chemistry, solubility of amino acids in water at 25 °C, as a public copy shows it";
+const ADDITIVES_MALIC: &str = "55.8 % of the solution at 20 °C (racemic acid): J. Smith and L. Hong-Shum, Food Additives Data Book, 2003";
+const ADDITIVES_TARTARIC: &str =
+    "139 g in 100 g at 25 °C: J. Smith and L. Hong-Shum, Food Additives Data Book, 2003";
+const ADDITIVES_SORBITOL: &str =
+    "68.7 % of the solution at 20 °C: J. Smith and L. Hong-Shum, Food Additives Data Book, 2003";
+const UREA: &str = "between 1,080 g/kg at 20 °C and 1,200 g/kg at 25 °C, handbooks, from memory; 548 g in a litre of solution (about 920 g/kg) in J. S. Delaney, J. Chem. Inf. Comput. Sci. 44 (2004) 1000";
+const DELANEY_PHENOXYETHANOL: &str = "27.6 g in a litre of solution (log S −0.70): J. S. Delaney, J. Chem. Inf. Comput. Sci. 44 (2004) 1000, supporting data";
+const DELANEY_BENZYL: &str = "43 g in a litre of solution (log S −0.40): J. S. Delaney, J. Chem. Inf. Comput. Sci. 44 (2004) 1000, supporting data";
 const HYDRATE: &str =
     "from the structure: that of the salt without crystal water, which comes to the water";
 const MERCK_ALLANTOIN: &str =
@@ -266,7 +276,7 @@ const CHIRIFE: &str = "Norrish constants of J. Chirife and co-workers, as tabula
 const CHIRIFE_MEMORY: &str =
     "Norrish constant of J. Chirife and co-workers (J. Food Technol. 15, 1980, 59); from memory";
 const SYRUP: &str = "Norrish constants of glucose and maltose of J. Chirife and co-workers, from memory, at the mean molar mass of the sugars";
-const GLYCOL: &str = "Norrish constant of J. Chirife and co-workers at 25 °C, from memory; the freezing points of Å. Melinder (2010), at −7 to −33 °C, ask for 3 to 4 (0.009 less at 20 %, 0.05 less at 50 %), as this mixture gives off heat";
+const GLYCOL: &str = "Norrish constant of J. Chirife and co-workers at 25 °C, from memory; the freezing points of Å. Melinder (2010), at −7 to −33 °C, ask for 3 to 4 (0.009 less at 20 %, 0.05 less at 50 %), as this mixture gives off heat; other work gives about 4 (from memory), and the range takes it in: 0.70 at 50 %";
 const LIKE_GLYCOL: &str = "Norrish constant taken as that of propylene glycol: of diols, those whose hydroxyls stand apart bind no less water (C. Marcolli and T. Peter, Atmos. Chem. Phys. 5 (2005) 1545, abstract)";
 const LOOSE_GLYCOL: &str = "Raoult's law: 1,2-diols with a hydrophobic end bind water less than others (C. Marcolli and T. Peter, Atmos. Chem. Phys. 5 (2005) 1545, abstract); no constant known";
 const LALIBERTE: &str =
@@ -357,8 +367,8 @@ pub static TABLE: &[Substance] = &[
     of(&["Formic Acid"], &["64-18-6"], 46.025, &[Weak(F::Formic, 1.0)]).log_p(-0.54),
     of(&["Sodium Formate"], &["141-53-7"], 68.007, &[Weak(F::Formic, 1.0), Strong(Sodium, 1.0)]),
     of(&["Undecylenic Acid"], &["112-38-9"], 184.28, &[Weak(F::Undecylenic, 1.0)]).negligible().log_p(3.86),
-    of(&["Malic Acid"], &["6915-15-7", "617-48-1", "97-67-6"], 134.087, &[Weak(F::Malic, 1.0)]).dissolves(1400.0, None),
-    of(&["Tartaric Acid"], &["87-69-4", "526-83-0"], 150.087, &[Weak(F::Tartaric, 1.0)]).dissolves(1390.0, None),
+    of(&["Malic Acid"], &["6915-15-7", "617-48-1", "97-67-6"], 134.087, &[Weak(F::Malic, 1.0)]).dissolves_by(1260.0, None, ADDITIVES_MALIC),
+    of(&["Tartaric Acid"], &["87-69-4", "526-83-0"], 150.087, &[Weak(F::Tartaric, 1.0)]).dissolves_by(1390.0, None, ADDITIVES_TARTARIC),
     of(&["Potassium Bitartrate"], &["868-14-4"], 188.177, &[Weak(F::Tartaric, 1.0), Strong(Potassium, 1.0)]).dissolves_by(6.0, None, SALTS),
     of(&["Succinic Acid"], &["110-15-6"], 118.088, &[Weak(F::Succinic, 1.0)]).dissolves_by(79.0, None, HUUSKONEN),
     of(&["Disodium Succinate"], &["150-90-3"], 162.05, &[Weak(F::Succinic, 1.0), Strong(Sodium, 2.0)]),
@@ -374,10 +384,10 @@ pub static TABLE: &[Substance] = &[
     of(&["PCA", "Pyroglutamic Acid"], &["98-79-3", "149-87-1"], 129.115, &[Weak(F::Pca, 1.0)]),
     of(&["Sodium PCA"], &["28874-51-3", "54571-67-4"], 151.097, &[Weak(F::Pca, 1.0), Strong(Sodium, 1.0)]),
     of(&["Zinc PCA"], &["15454-75-8"], 321.6, &[Weak(F::Pca, 2.0), Strong(Zinc, 1.0)]),
-    of(&["Glutamic Acid"], &["56-86-0", "617-65-2"], 147.13, &[Weak(F::Glutamic, 1.0)]).dissolves(8.6, None),
+    of(&["Glutamic Acid"], &["56-86-0", "617-65-2"], 147.13, &[Weak(F::Glutamic, 1.0)]).dissolves_by(8.43, None, BELITZ),
     of(&["Sodium Glutamate"], &["142-47-2"], 169.11, &[Weak(F::Glutamic, 1.0), Strong(Sodium, 1.0)]).dissolves(740.0, None),
-    of(&["Aspartic Acid"], &["56-84-8", "617-45-8"], 133.10, &[Weak(F::Aspartic, 1.0)]).dissolves(5.0, None),
-    of(&["Glycine"], &["56-40-6"], 75.067, &[Weak(F::Glycine, 1.0)]).norrish(-0.868, CHIRIFE_MEMORY).dissolves(250.0, None),
+    of(&["Aspartic Acid"], &["56-84-8", "617-45-8"], 133.10, &[Weak(F::Aspartic, 1.0)]).dissolves_by(5.0, None, BELITZ),
+    of(&["Glycine"], &["56-40-6"], 75.067, &[Weak(F::Glycine, 1.0)]).norrish(-0.868, CHIRIFE_MEMORY).dissolves_by(249.9, None, BELITZ),
     of(&["Arginine"], &["74-79-3"], 174.20, &[Weak(F::Arginine, 1.0)]).dissolves(182.0, None),
     of(&["Arginine HCl"], &["1119-34-2"], 210.66, &[Weak(F::Arginine, 1.0), Strong(Chloride, 1.0)]),
     of(&["Lysine"], &["56-87-1"], 146.19, &[Weak(F::Lysine, 1.0)]),
@@ -407,10 +417,10 @@ pub static TABLE: &[Substance] = &[
     // Bases.
     of(&["Sodium Hydroxide", "NaOH"], &["1310-73-2"], SODIUM_HYDROXIDE_G_PER_MOL, &[Strong(Sodium, 1.0)])
         .pitzer([1.0, 1.0], [0.0864, 0.253, 0.0044], 6.0)
-        .volume(&[-0.08154, 0.87924], &[0.00018], 0.25, LALIBERTE).dissolves_by(1140.0, Some(0.07), SALTS),
+        .volume(&[-0.08154, 0.87924], &[0.00018], 0.25, LALIBERTE).dissolves_by(1140.0, Some(0.060), SALTS),
     of(&["Potassium Hydroxide", "KOH"], &["1310-58-3"], POTASSIUM_HYDROXIDE_G_PER_MOL, &[Strong(Potassium, 1.0)])
         .pitzer([1.0, 1.0], [0.1298, 0.32, 0.0041], 5.5)
-        .volume(&[0.10753, 0.48098], &[0.00052], 0.25, LALIBERTE).dissolves_by(1210.0, Some(0.08), SALTS),
+        .volume(&[0.10753, 0.48098], &[0.00052], 0.25, LALIBERTE).dissolves_by(1210.0, Some(0.089), SALTS),
     of(&["Calcium Hydroxide"], &["1305-62-0"], 74.093, &[Brings::Solid(Solid::CalciumHydroxide, 1.0)]).negligible(),
     of(&["Magnesium Hydroxide"], &["1309-42-8"], 58.320, &[Brings::Solid(Solid::MagnesiumHydroxide, 1.0)]).negligible(),
     of(&["Calcium Carbonate"], &["471-34-1", "1317-65-3"], 100.087, &[Brings::Solid(Solid::CalciumCarbonate, 1.0)]).negligible(),
@@ -478,8 +488,8 @@ pub static TABLE: &[Substance] = &[
     of(&["Sodium Glucoheptonate"], &["31138-65-5"], 248.16, &[Weak(F::Gluceptic, 1.0), Strong(Sodium, 1.0)]),
     // Preservatives and boosters that are no carboxylic acids.
     of(&["Caprylhydroxamic Acid"], &["7377-03-9"], 159.23, &[Weak(F::Hydroxamic, 1.0)]).negligible(),
-    of(&["Phenoxyethanol"], &["122-99-6"], 138.16, &[]).log_p(1.16).volume(&[0.907], &[0.0007], 0.02, PURE_CRC),
-    of(&["Benzyl Alcohol"], &["100-51-6"], 108.14, &[]).log_p(1.10).volume(&[0.960], &[0.0007], 0.04, PURE_CRC),
+    of(&["Phenoxyethanol"], &["122-99-6"], 138.16, &[]).log_p(1.16).volume(&[0.907], &[0.0007], 0.02, PURE_CRC).dissolves_by(28.3, None, DELANEY_PHENOXYETHANOL),
+    of(&["Benzyl Alcohol"], &["100-51-6"], 108.14, &[]).log_p(1.10).volume(&[0.960], &[0.0007], 0.04, PURE_CRC).dissolves_by(45.0, None, DELANEY_BENZYL),
     of(&["Phenethyl Alcohol"], &["60-12-8"], 122.16, &[]).log_p(1.36).volume(&[0.98], &[0.0007], 0.02, PURE_CRC),
     of(&["Methylparaben"], &["99-76-3"], 152.149, &[Weak(F::Paraben, 1.0)]).negligible().log_p(1.96),
     of(&["Ethylparaben"], &["120-47-8"], 166.17, &[Weak(F::Paraben, 1.0)]).negligible().log_p(2.47),
@@ -507,7 +517,7 @@ pub static TABLE: &[Substance] = &[
             "fit to Bosart and Snoddy, Ind. Eng. Chem. 19 (1927) 506, 20 to 30 °C, within 0.0002 g/ml, and to the CRC Handbook, whose rows lie up to 0.0009 g/ml lower, within 0.001 g/ml",
         ),
     of(&["Propylene Glycol"], &["57-55-6"], 76.09442, &[])
-        .norrish(1.0, GLYCOL).rough(0.05)
+        .norrish(1.0, GLYCOL).rough(0.36)
         .volume(
             &[0.935793, -0.119521, 0.30488, -0.22304, 0.067233],
             &[0.00023034, 0.00041102],
@@ -529,7 +539,7 @@ pub static TABLE: &[Substance] = &[
     of(&["Propylene Carbonate"], &["108-32-7"], 102.09, &[]).volume(&[0.83], &[0.0008], 0.2, PURE_CRC),
     of(&["Sorbitol"], &["50-70-4"], 182.17176, &[])
         .norrish(1.65, CHIRIFE)
-        .volume(&[0.652], &[0.0003], 0.7, MOLAR_VOLUME).dissolves(2350.0, None),
+        .volume(&[0.652], &[0.0003], 0.7, MOLAR_VOLUME).dissolves_by(2200.0, None, ADDITIVES_SORBITOL),
     of(&["Xylitol"], &["87-99-0"], 152.146, &[]).norrish(1.66, CHIRIFE).volume(&[0.671], &[0.0003], 0.6, MOLAR_VOLUME).dissolves(1750.0, None),
     of(&["Erythritol"], &["149-32-6"], 122.12, &[]).norrish(1.34, CHIRIFE).volume(&[0.711], &[0.0003], 0.4, MOLAR_VOLUME).dissolves(610.0, None),
     of(&["Mannitol"], &["69-65-8"], 182.172, &[]).norrish(0.906, CHIRIFE).volume(&[0.654], &[0.0003], 0.2, MOLAR_VOLUME).dissolves(216.0, None),
@@ -552,7 +562,7 @@ pub static TABLE: &[Substance] = &[
     of(&["Inositol"], &["87-89-8"], 180.156, &[]).dissolves(140.0, None),
     of(&["Urea"], &["57-13-6"], 60.05526, &[])
         .norrish(-1.0, "fitted here to the freezing points of the CRC Handbook, 10 to 40 %; within 0.003")
-        .volume(&[0.75552, -0.225079, 1.009068, -1.230669], &[0.0004], 0.46, CRC_DENSITY).dissolves(1210.0, Some(0.76)),
+        .volume(&[0.75552, -0.225079, 1.009068, -1.230669], &[0.0004], 0.46, CRC_DENSITY).dissolves_by(1100.0, Some(0.76), UREA),
     of(&["Hydroxyethyl Urea"], &["2078-71-9"], 104.11, &[]),
     of(&["Panthenol"], &["81-13-0", "16485-10-2"], 205.25, &[]).volume(&[0.83], &[0.0005], 1.0, PURE_LIQUID),
     of(&["Allantoin"], &["97-59-6"], 158.12, &[]).dissolves_by(5.7, None, MERCK_ALLANTOIN),
