@@ -466,6 +466,61 @@ fn a_cool_down_phase_comes_after_the_hot_ones() {
     }
 }
 
+/// Starch gelatinises from 60 °C, hydroxypropylcellulose falls out above 42 °C; where no
+/// temperature is told, what must be melted in the same phase tells it.
+#[test]
+fn starch_and_hydroxypropylcellulose_bear_no_heat() {
+    let starch = material("starch", &[("Zea Mays Starch", 100.0, Class::Other)]);
+    let cellulose = material(
+        "hpc",
+        &[("Hydroxypropylcellulose", 100.0, Class::Thickener)],
+    );
+    let fat = material("cetearyl", &[("Cetearyl Alcohol", 100.0, Class::Oil)]);
+    let oil = material("oil", &[("Helianthus Annuus Seed Oil", 100.0, Class::Oil)]);
+    for (powder, rule, most) in [
+        (&starch, "starch-heated", 60.0),
+        (&cellulose, "hydroxypropylcellulose-heated", 42.0),
+    ] {
+        let in_water = || vec![line(&water(), "90"), line(powder, "5")];
+        let f = formula(in_water());
+        let at = |f: &Formula, degrees: f64| {
+            found(&with(f, |v| {
+                let mut phase = v.phases[0].as_ref().clone();
+                phase.temperature = Some(celsius(degrees));
+                v.phases[0] = Arc::new(phase);
+            }))
+            .contains(&rule.into())
+        };
+        assert!(!at(&f, most - 1.0), "{rule} below");
+        assert!(!at(&f, most), "{rule} at");
+        assert!(at(&f, most + 1.0), "{rule} above");
+        // No temperature told: melting in the same phase, beside it, in another phase.
+        let told = |f: &Formula| found(f).contains(&rule.into());
+        let beside = |m: &Arc<Material>| {
+            let mut lines = in_water();
+            lines.push(line(m, "5"));
+            formula(lines)
+        };
+        assert!(!told(&f), "{rule} cold");
+        assert!(told(&beside(&fat)), "{rule} melting");
+        assert!(!told(&beside(&oil)), "{rule} beside an oil");
+        assert!(
+            !at(&beside(&fat), most),
+            "{rule}: the temperature told counts"
+        );
+        assert!(
+            !told(&phased(vec![in_water(), vec![line(&fat, "5")]])),
+            "{rule} in another phase"
+        );
+        // Without water in its phase nothing swells or falls out.
+        let dry = phased(vec![
+            vec![line(powder, "5"), line(&oil, "5")],
+            vec![line(&water(), "90")],
+        ]);
+        assert!(!at(&dry, 80.0), "{rule} dry");
+    }
+}
+
 #[test]
 fn opposite_charges_meet() {
     let sles = material(
