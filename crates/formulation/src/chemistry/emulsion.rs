@@ -39,6 +39,9 @@ const WASH: f64 = 3.0;
 /// Below this HLB emulsifiers favour water-in-oil (Griffin 1949: 4 to 6 for
 /// water-in-oil, 8 to 18 for oil-in-water).
 pub const OIL_IN_WATER_FROM: f64 = 8.0;
+/// HLB of emulsifiers for water-in-oil: Griffin 1949 has 4 to 6, textbooks after him 3 to 6. No
+/// public table was found of what single oils require for water-in-oil.
+const WATER_IN_OIL: (f64, f64) = (3.0, 6.0);
 /// Distance between required and provided that is worth a word; common practice.
 pub const NEAR: f64 = 1.5;
 
@@ -486,6 +489,10 @@ fn note_doubts(found: &mut Emulsion, main: bool, held: bool, network: bool) {
         && provided < OIL_IN_WATER_FROM
     {
         // Tables of what oils require are made for oil-in-water and say nothing here.
+        if main {
+            let remark = water_in_oil(provided);
+            found.provided.remarks.push(remark);
+        }
         if !main {
             found.doubts.push(format!(
                 "there are only co-emulsifiers, of an HLB of {provided:.1}; they support an emulsion but hardly hold one alone"
@@ -520,6 +527,25 @@ fn note_doubts(found: &mut Emulsion, main: bool, held: bool, network: bool) {
             "the emulsifiers provide an HLB of {provided:.1}, the oils require {asked} for oil-in-water"
         ));
     }
+}
+
+/// How the emulsifiers stand to water-in-oil, in words.
+fn water_in_oil(provided: f64) -> String {
+    let (low, high) = WATER_IN_OIL;
+    let lies = if provided < low {
+        format!(
+            "an HLB of {provided:.1} lies below the {low:.0} to {high:.0} usual for water-in-oil"
+        )
+    } else if provided <= high {
+        format!(
+            "an HLB of {provided:.1} lies within the {low:.0} to {high:.0} usual for water-in-oil"
+        )
+    } else {
+        format!(
+            "an HLB of {provided:.1} lies between the {low:.0} to {high:.0} usual for water-in-oil and the {OIL_IN_WATER_FROM:.0} from which oil-in-water begins; it may be either"
+        )
+    };
+    format!("{lies}; what single oils require for it stands in no public table that was found")
 }
 
 #[cfg(test)]
@@ -665,6 +691,43 @@ mod tests {
             let known = found.required.is_known() || found.provided.is_known();
             assert_eq!(known, why.is_none(), "{names:?}");
         }
+    }
+
+    /// Griffin 1949, as textbooks have it: 3 to 6 for water-in-oil, 8 and more for oil-in-water.
+    #[test]
+    fn water_in_oil_is_judged_by_the_blend() {
+        let remarks = |hlb: f64| {
+            let mut emulsifier = plain("Sorbitan Oleate", Class::Emulsifier);
+            emulsifier.roles = vec![Role::Emulsifier];
+            emulsifier.hlb = Some(crate::material::Sourced::new(
+                hlb,
+                crate::material::Source::new(crate::material::Basis::Typical, ""),
+            ));
+            let found = estimated(&[
+                (plain("Aqua", Class::Water), "60"),
+                (plain("Helianthus Annuus Seed Oil", Class::Oil), "36"),
+                (emulsifier, "4"),
+            ]);
+            found.provided.remarks.join(" ")
+        };
+        assert!(
+            remarks(2.0).contains("below the 3 to 6"),
+            "{}",
+            remarks(2.0)
+        );
+        for hlb in [3.0, 4.3, 6.0] {
+            assert!(
+                remarks(hlb).contains("within the 3 to 6"),
+                "{}",
+                remarks(hlb)
+            );
+        }
+        assert!(
+            remarks(7.0).contains("it may be either"),
+            "{}",
+            remarks(7.0)
+        );
+        assert!(!remarks(10.0).contains("water-in-oil"), "{}", remarks(10.0));
     }
 
     /// Hand reckoning: 4 % of a solution of half an emulsifier of HLB 15 is 2 % of it; with 2 %

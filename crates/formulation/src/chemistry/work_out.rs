@@ -185,23 +185,44 @@ pub fn neutralise_carbomer(
     Ok(moles / equivalents.ceil() * base.molar_mass / strength * 100.0)
 }
 
-/// Lye for fats: grams of pure hydroxide for a superfat in percent.
+/// Lye for fats: grams of pure hydroxide for a superfat in percent (of the fats, left as they
+/// are) and a lye discount in percent (of the lye, left out besides).
 pub fn lye(
     fats: &[(&'static Fat, f64)],
     potassium: bool,
     superfat: f64,
+    discount: f64,
 ) -> Result<f64, WorkOutError> {
-    if !(0.0..100.0).contains(&superfat) {
-        return Err(WorkOutError::Percent {
-            what: "the superfat",
-            percent: superfat,
-        });
+    for (what, percent) in [("the superfat", superfat), ("the lye discount", discount)] {
+        if !(0.0..100.0).contains(&percent) {
+            return Err(WorkOutError::Percent { what, percent });
+        }
     }
     let mut sum = 0.0;
     for (fat, grams) in fats {
         sum += mass(*grams)? * alkali_per_gram(fat, potassium);
     }
-    Ok(sum * (1.0 - superfat / 100.0))
+    Ok(sum * (1.0 - superfat / 100.0) * (1.0 - discount / 100.0))
+}
+
+/// Grams of a hydroxide of a purity, and of water, that together make a lye of a strength, both
+/// in % by mass, from the grams of pure hydroxide wanted.
+///
+/// # Errors
+///
+/// The hydroxide as bought is no stronger than the lye asked for.
+pub fn lye_water(pure_g: f64, purity: f64, strength: f64) -> Result<(f64, f64), WorkOutError> {
+    let pure = mass(pure_g)?;
+    let purity = checked_percent("the purity", purity)?;
+    let strength = checked_percent("the strength", strength)?;
+    if strength >= purity {
+        return Err(WorkOutError::Percent {
+            what: "the strength",
+            percent: strength,
+        });
+    }
+    let weighed = pure / purity * 100.0;
+    Ok((weighed, pure / strength * 100.0 - weighed))
 }
 
 /// Freezing point of a solution in °C from its water activity, above 0 and at most 1:
@@ -522,9 +543,21 @@ mod tests {
     #[test]
     fn lye_for_olive_oil() {
         let olive = soap::fat("Olea Europaea Fruit Oil", None).unwrap();
-        let all = lye(&[(olive, 1000.0)], false, 0.0).unwrap();
+        let all = lye(&[(olive, 1000.0)], false, 0.0, 0.0).unwrap();
         assert!((all - 193.0 * 39.997 / 56.105).abs() < 1e-9);
-        assert!((lye(&[(olive, 1000.0)], true, 5.0).unwrap() - 193.0 * 0.95).abs() < 1e-9);
-        assert!(lye(&[], false, 100.0).is_err());
+        assert!((lye(&[(olive, 1000.0)], true, 5.0, 0.0).unwrap() - 193.0 * 0.95).abs() < 1e-9);
+        assert!(lye(&[], false, 100.0, 0.0).is_err());
+        // A discount comes on top of the superfat: 193 mg/g less 5 %, less 2 % of that.
+        let both = lye(&[(olive, 1000.0)], true, 5.0, 2.0).unwrap();
+        assert!((both - 193.0 * 0.95 * 0.98).abs() < 1e-9);
+        assert!(lye(&[], false, 5.0, 100.0).is_err());
+    }
+
+    /// 90 g of pure hydroxide: 100 g of 90 % and 200 g of water make 300 g of 30 %.
+    #[test]
+    fn water_for_lye_of_a_strength() {
+        let (weighed, water) = lye_water(90.0, 90.0, 30.0).unwrap();
+        assert!((weighed - 100.0).abs() < 1e-9 && (water - 200.0).abs() < 1e-9);
+        assert!(lye_water(90.0, 90.0, 90.0).is_err());
     }
 }

@@ -55,12 +55,18 @@ pub enum What {
         /// Share of the fats that stays unreacted, %.
         #[arg(long, default_value_t = 5.0)]
         superfat: f64,
+        /// Share of the lye left out besides, %.
+        #[arg(long, default_value_t = 0.0)]
+        discount: f64,
         /// Potassium hydroxide instead of sodium hydroxide.
         #[arg(long)]
         potassium: bool,
         /// Purity of the hydroxide in % by mass.
         #[arg(long, default_value_t = 100.0)]
         purity: f64,
+        /// Strength of the lye in % by mass, for which the water is told.
+        #[arg(long)]
+        strength: Option<f64>,
     },
     /// Freezing point from a water activity.
     Freezing {
@@ -109,9 +115,14 @@ impl WorkOut {
             What::Lye {
                 fats,
                 superfat,
+                discount,
                 potassium,
                 purity,
-            } => lye(out, fats, *superfat, *potassium, *purity)?,
+                strength,
+            } => {
+                let spared = (*superfat, *discount);
+                lye(out, fats, spared, *potassium, (*purity, *strength))?;
+            }
             What::Freezing { water_activity } => {
                 let found = work_out::freezing_point(*water_activity).ok_or_else(|| {
                     Failure("a water activity is above 0 and at most 1".to_owned())
@@ -205,9 +216,9 @@ fn caution(
 fn lye(
     out: &mut dyn Write,
     fats: &[String],
-    superfat: f64,
+    (superfat, discount): (f64, f64),
     potassium: bool,
-    purity: f64,
+    (purity, strength): (f64, Option<f64>),
 ) -> Result<(), Failure> {
     let mut known = Vec::new();
     for text in fats {
@@ -232,13 +243,22 @@ fn lye(
             "the purity is above 0 and at most 100 %".to_owned(),
         ));
     }
-    let pure = work_out::lye(&known, potassium, superfat)?;
+    let pure = work_out::lye(&known, potassium, superfat, discount)?;
     let name = if potassium { "potassium" } else { "sodium" };
+    let spared = if discount > 0.0 {
+        format!(" and a lye discount of {discount} %")
+    } else {
+        String::new()
+    };
     writeln!(
         out,
-        "{:.2} g of {name} hydroxide of {purity} % for a superfat of {superfat} %",
+        "{:.2} g of {name} hydroxide of {purity} % for a superfat of {superfat} %{spared}",
         pure / purity * 100.0
     )?;
+    if let Some(strength) = strength {
+        let (_, water) = work_out::lye_water(pure, purity, strength)?;
+        writeln!(out, "in {water:.2} g of water for a lye of {strength} %")?;
+    }
     for (fat, grams) in &known {
         let basis = match fat.basis {
             SapBasis::Published => "published",
