@@ -25,7 +25,7 @@ const WORK: [f32; 5] = [0.03, 0.04, 0.6, 0.26, 0.07];
 const BEFORE: [f32; 3] = [0.07, 0.86, 0.07];
 
 /// Share of the last page below which it is nearly empty.
-const NEARLY_EMPTY: f32 = 0.25;
+const NEARLY_EMPTY: f32 = 0.4;
 
 /// The sheet on its pages. Where little would be left for the last one, the filling goes there
 /// too, so that what is written at the end stands together.
