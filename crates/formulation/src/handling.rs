@@ -13,7 +13,7 @@ use crate::notation::mirror::HazardName;
 use crate::quantity::{MassFraction, Temperature, in_celsius};
 
 /// Difference that a thermometer of the workshop does not tell, kelvin; common practice.
-const UNTOLD_KELVIN: f64 = 0.5;
+pub(crate) const UNTOLD_KELVIN: f64 = 0.5;
 
 /// Whether a temperature is more than a material bears, as far as a thermometer tells; never
 /// where it is not known what it bears.

@@ -7,7 +7,7 @@ use crate::chemistry::substances;
 use crate::chemistry::work_out::classification;
 use crate::finding::{Field, Limit, Matter, Remedy, Subject, Value};
 use crate::formula::ItemId;
-use crate::handling::{Wetting, equipment, is_too_hot, mind, wetting_words};
+use crate::handling::{UNTOLD_KELVIN, Wetting, equipment, is_too_hot, mind, wetting_words};
 use crate::material::{Hazard, Material, PhaseKind};
 use crate::quantity::in_celsius;
 
@@ -60,9 +60,9 @@ impl Scene<'_> {
             if cool.kind != PhaseKind::CoolDown || cool.lines.is_empty() {
                 continue;
             }
-            let own = hottest(cool).max(above);
+            let own = cool.hottest().map_or(above, |t| in_celsius(t).max(above));
             let later = phases.iter().skip(place + 1);
-            let later = later.map(|p| (p, hottest(p)));
+            let later = later.filter_map(|p| Some((p, in_celsius(p.hottest()?))));
             let Some((hot, degrees)) = later
                 .filter(|(_, degrees)| *degrees > own + UNTOLD_KELVIN)
                 .max_by(|a, b| a.1.total_cmp(&b.1))
