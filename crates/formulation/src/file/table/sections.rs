@@ -524,10 +524,15 @@ fn head_above(table: &Table, row: usize) -> Option<usize> {
         && !begins_method(&title)
         && !is_property(&title)
         && sums::sum_of(table, first).is_none();
-    // Rows of a list are neither title nor fact.
+    // Rows of a list are neither title nor fact; beside facts that are known two cells are one.
+    let facts = (first..=last).any(|row| is_fact(table, row));
     let is_list = (first..=last).any(|row| {
         let cells = table.rows.get(row).into_iter().flatten();
-        cells.filter(|c| !c.is_empty()).nth(1).is_some() && !is_fact(table, row)
+        match cells.filter(|c| !c.is_empty()).count() {
+            0 | 1 => false,
+            2 => !facts,
+            _ => true,
+        }
     });
     let has_names = (first..=last).any(|row| {
         let cells = table.rows.get(row).into_iter().flatten();
@@ -1005,6 +1010,20 @@ mod tests {
             names("Ingredient;%;Max. use %\nWater;95;100\nGlycerin;5;10\n"),
             [""]
         );
+    }
+
+    /// The second list has more headings that are known, and the first is no less a list.
+    #[test]
+    fn lists_headed_in_several_languages_are_both_read() {
+        let text = "Fase;Item no.;Råvare;Active %;Procentdel;Bemærkning\nA;LM-1;Water;;95;\nB;LM-2;Glycerin;99;5;\n;;;;;\nFase;Code;Matéria-prima;Active %;Percentage;Note\nA;LM-1;Water;;90;\nB;LM-2;Olive oil;100;10;\n";
+        assert_eq!(names(text).len(), 2);
+    }
+
+    /// "Version | 3" is a fact beside others, and all of them head the second list.
+    #[test]
+    fn facts_above_the_second_list_are_its_own() {
+        let text = "One, 1500 g;;\nVersion;3;\npH;5.5;\n;;\nPhase;Ingredient;%\nA;Water;95\nA;Glycerin;5\n;Total;100\n;;\nTwo (500 g);;\nVersion;3;\npH;5.5;\n;;\nPhase;Ingredient;%\nA;Water;90\nA;Glycerin;10\n;Total;100\n";
+        assert_eq!(names(text), ["One, 1500 g", "Two (500 g)"]);
     }
 
     #[test]

@@ -3,10 +3,11 @@
 
 use super::{Column, Kind, Layout, ROWS_FOR_CONTENT, ROWS_FOR_HEADINGS};
 use crate::amount::number::{self, Unit};
+use crate::file::table::price_list::without_pack;
 use crate::file::table::words::words;
 use crate::file::table::{Cell, Table, amounts, phase_words};
 use crate::naming::spelling::is_misspelt;
-use crate::naming::words_of;
+use crate::naming::{is_known_name, words_of};
 
 /// What a heading means, and whether a letter had to be overlooked.
 #[derive(Clone, Debug)]
@@ -207,6 +208,12 @@ pub(super) fn rows_of_headings(table: &Table, row: usize) -> Layout {
     }
 }
 
+/// Whether a cell is money, or a material that is known with the size of its pack.
+fn is_of_a_line(text: &str) -> bool {
+    number::amount(text, None).is_ok_and(|a| a.currency.is_some())
+        || without_pack(text).is_some_and(|name| is_known_name(&name))
+}
+
 /// The row with most headings: at least two, or one of numbers.
 pub(super) fn row_of_headings(table: &Table) -> Option<usize> {
     let score = |row: usize| -> Option<(usize, usize)> {
@@ -216,6 +223,8 @@ pub(super) fn row_of_headings(table: &Table) -> Option<usize> {
         let mut numbered_sizes = 0;
         for column in 0..table.width() {
             match table.cell(row, column) {
+                // A material with its pack, or a price, is of a line.
+                Cell::Text(text) if is_of_a_line(text) => return None,
                 Cell::Text(text) if !text.trim().is_empty() => {
                     filled += 1;
                     let sized = text.chars().any(|c| c.is_ascii_digit())
@@ -281,9 +290,29 @@ pub(super) fn row_of_headings(table: &Table) -> Option<usize> {
         })
     };
     let first = (0..best).find(|&row| {
-        score(row).is_some() && heads_a_list(table, row) && (row + 1..best).any(has_numbers)
+        let both = heads_a_list(table, row) && heads_a_list(table, best);
+        score(row).is_some()
+            && (both || heads_alike(table, row, best))
+            && (row + 1..best).any(has_numbers)
     });
-    Some(first.filter(|_| heads_a_list(table, best)).unwrap_or(best))
+    Some(first.unwrap_or(best))
+}
+
+/// Whether two rows of words head as many columns, and several of them for the same in the same
+/// place, whatever else is headed in words that nobody knows.
+fn heads_alike(table: &Table, one: usize, other: usize) -> bool {
+    /// A single one may be alike by chance.
+    const ENOUGH: usize = 3;
+    let filled = |row: usize| {
+        let columns = 0..table.width();
+        columns.filter(move |&c| !table.cell(row, c).is_empty())
+    };
+    let kind = |row: usize, column: usize| match table.cell(row, column) {
+        Cell::Text(text) => spelt_heading(text).map(|c| c.kind),
+        _ => None,
+    };
+    let same = filled(one).filter(|&c| kind(one, c).is_some() && kind(one, c) == kind(other, c));
+    filled(one).eq(filled(other)) && same.count() >= ENOUGH
 }
 
 /// Whether a row by itself heads a list: words alone, among them a heading of materials and

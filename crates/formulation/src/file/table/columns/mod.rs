@@ -412,6 +412,14 @@ mod tests {
         assert_eq!(layout.place(Kind::Percent), Some(2));
     }
 
+    /// "Octocrylene, 100 g" heads nothing.
+    #[test]
+    fn a_material_with_its_pack_is_no_heading() {
+        let text = "Water, demineralised, 250 g;4.95 €\nOctocrylene, 100 g;12.50 €\nDihydroxyacetone, 250 g;3.90 €\n";
+        let table = super::super::text::read(text).unwrap();
+        assert_eq!(recognise(&table).and_then(|l| l.headings), None);
+    }
+
     #[test]
     fn a_column_is_assigned_once() {
         let mut layout = Layout::default();
