@@ -19,7 +19,7 @@ use formulation::trial::fit::process::Process;
 use formulation::trial::fit::recovery::Recovery;
 use formulation::trial::fit::salt::SaltCurve;
 use formulation::trial::fit::scheffe::{Order, ScheffeFit};
-use formulation::trial::fit::temperature::{Arrhenius, Vft};
+use formulation::trial::fit::temperature::{Arrhenius, VogelFulcherTammann};
 use formulation::trial::learn::{Apart, Experience, Learnt};
 use formulation::trial::narrow::{Constraint, narrow};
 use formulation::trial::reading::{Quantity, Reading};
@@ -74,7 +74,7 @@ fn fits(c: &mut Criterion) {
     c.bench_function("fit a drift and when it meets a limit", |b| {
         b.iter(|| {
             let drift = Drift::fit(black_box(&weeks), &drifting).unwrap();
-            drift.time_to(Limit::Lower(3500.0))
+            drift.time_to_limit(Limit::Lower(3500.0))
         });
     });
     let batches: Vec<String> = (0..21).map(|i| format!("batch {}", i % 3)).collect();
@@ -88,7 +88,7 @@ fn fits(c: &mut Criterion) {
         b.iter(|| Batches::fit(black_box(&batches), &times, &values));
     });
     c.bench_function("fit Vogel, Fulcher and Tammann", |b| {
-        b.iter(|| Vft::fit(black_box(&celsius), &thick));
+        b.iter(|| VogelFulcherTammann::fit(black_box(&celsius), &thick));
     });
     let back: Vec<f64> = x
         .iter()

@@ -327,6 +327,30 @@ mod tests {
         }
     }
 
+    /// Two names whose hash is the same stay apart: the second takes the next slot, and is found
+    /// there again.
+    #[test]
+    fn two_names_of_one_hash_stay_apart() {
+        let a = material("a", &[("Aqua", 50.0, Class::Water)]);
+        let b = material("b", &[("Glycerin", 50.0, Class::Humectant)]);
+        let f = fixture::formula(vec![line(&a, "10"), line(&b, "10")]);
+        let mixture = Mixture::of(&f, f.active());
+        let [water, glycerin] = &mixture.contributions[..] else {
+            panic!("{mixture:?}");
+        };
+        let (mut places, mut constituents) = (ByHash::default(), Vec::new());
+        assert_eq!(place_of(&mut places, &mut constituents, water), 0);
+        let key = folded_hash("Glycerin".bytes());
+        places.insert(key, 0);
+        for _ in 0..2 {
+            assert_eq!(place_of(&mut places, &mut constituents, glycerin), 1);
+            assert_eq!(constituents.len(), 2);
+            assert_eq!(&*constituents[1].inci, "Glycerin");
+            assert_eq!(places.get(&key.wrapping_add(1)), Some(&1));
+        }
+        assert_eq!(place_of(&mut places, &mut constituents, water), 0);
+    }
+
     #[test]
     fn names_merge_without_regard_to_case() {
         let a = material("a", &[("GLYCERIN", 100.0, Class::Humectant)]);

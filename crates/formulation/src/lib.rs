@@ -71,5 +71,6 @@ pub mod specification;
 pub mod starts;
 pub mod stock;
 pub mod stock_merge;
+mod substance_words;
 pub mod trial;
 mod word_groups;

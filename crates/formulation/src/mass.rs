@@ -11,12 +11,17 @@ use std::iter::Sum;
 use std::ops::{Add, AddAssign, Sub, SubAssign};
 
 use crate::amount::AmountError;
-use crate::amount::number::{self, Written};
+use crate::amount::number::{self, Unit, Written};
 use crate::amount::typed::{decide, find};
-use crate::quantity::{Decimal, Mass, MassFraction, Volume, grams, millilitres};
+use crate::quantity::{
+    Decimal, IMPERIAL_FLUID_OUNCE_MILLILITRES, Mass, MassFraction, OUNCE_NANOGRAMS,
+    POUND_NANOGRAMS, US_FLUID_OUNCE_MILLILITRES, Volume, grams, millilitres,
+};
 
 /// Femtograms in a gram: fine enough that a ten-thousandth of an ounce is exact.
 const PER_GRAM: i128 = 1_000_000_000_000_000;
+/// Femtograms in a nanogram.
+const PER_NANOGRAM: i128 = 1_000_000;
 
 /// A mass exact to one femtogram (1e-15 g), so that masses in grams, ounces or pounds
 /// add up without drift. Entered masses lie between 0 and [`ExactMass::MOST`];
@@ -216,19 +221,20 @@ impl MassUnit {
         match self {
             Self::Gram => PER_GRAM,
             Self::Kilogram => 1000 * PER_GRAM,
-            Self::Ounce => 28_349_523_125_000_000,
-            Self::Pound => 453_592_370_000_000_000,
+            Self::Ounce => OUNCE_NANOGRAMS as i128 * PER_NANOGRAM,
+            Self::Pound => POUND_NANOGRAMS as i128 * PER_NANOGRAM,
         }
     }
 
-    /// Reads a symbol or the unit's name, without regard to case.
+    /// Reads a symbol or the unit's name in the languages of `assets/names/units.ron`, without
+    /// regard to case.
     pub fn read(text: &str) -> Option<Self> {
-        match text.trim().to_lowercase().as_str() {
-            "g" | "gram" | "grams" => Some(Self::Gram),
-            "kg" | "kilogram" | "kilograms" => Some(Self::Kilogram),
-            "oz" | "ounce" | "ounces" => Some(Self::Ounce),
-            "lb" | "lbs" | "pound" | "pounds" => Some(Self::Pound),
-            _ => None,
+        match Unit::named(text)? {
+            Unit::Gram => Some(Self::Gram),
+            Unit::Kilogram => Some(Self::Kilogram),
+            Unit::Ounce => Some(Self::Ounce),
+            Unit::Pound => Some(Self::Pound),
+            Unit::Percent | Unit::Milligram | Unit::Millilitre | Unit::Litre => None,
         }
     }
 }
@@ -310,8 +316,8 @@ impl VolumeUnit {
         match self {
             Self::Millilitre => 1.0,
             Self::Litre => 1000.0,
-            Self::UsFluidOunce => 29.5735295625,
-            Self::ImperialFluidOunce => 28.4130625,
+            Self::UsFluidOunce => US_FLUID_OUNCE_MILLILITRES,
+            Self::ImperialFluidOunce => IMPERIAL_FLUID_OUNCE_MILLILITRES,
         }
     }
 

@@ -305,3 +305,22 @@ fn water_is_an_ingredient_where_it_dissolves() {
     // Where nothing tells, an acid or salt is taken for a solid.
     assert!(!with_water(Class::AcidBase, 15.0, &plain));
 }
+
+#[test]
+fn a_line_has_its_share_of_the_whole_and_a_name() {
+    let glycerin = material("glycerin", &[("Glycerin", 80.0, Class::Humectant)]);
+    let mut f = fixture::formula(vec![
+        fixture::line(&glycerin, "12.5"),
+        fixture::line(&glycerin, "87.5"),
+    ]);
+    let of = |f: &Formula| Mixture::of(f, f.active());
+    let mixture = of(&f);
+    let shares: Vec<f64> = mixture.lines.iter().map(MixtureLine::share).collect();
+    assert_eq!(shares, [0.125, 0.875]);
+    assert_eq!(&*mixture.lines[0].name(), "glycerin");
+    // A material that the formula does not carry has the name by which it is called.
+    f.materials.clear();
+    let unknown = of(&f);
+    assert_eq!(&*unknown.lines[0].name(), glycerin.id.as_str());
+    assert!((unknown.lines[0].unknown.value() - 0.125).abs() < 1e-12);
+}

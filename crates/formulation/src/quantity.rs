@@ -399,6 +399,24 @@ impl fmt::Display for Ph {
     }
 }
 
+/// Molar gas constant, J/(mol K): CODATA 2018, exact to the digits given.
+pub const GAS_CONSTANT: f64 = 8.314_462_618;
+
+/// An avoirdupois ounce in nanograms: international yard and pound agreement of 1959,
+/// exact; NIST Handbook 44, appendix C.
+pub const OUNCE_NANOGRAMS: i64 = 28_349_523_125;
+/// An avoirdupois pound, sixteen ounces, in nanograms.
+pub const POUND_NANOGRAMS: i64 = 16 * OUNCE_NANOGRAMS;
+/// Grams of an avoirdupois ounce, as a binary number.
+pub const OUNCE_GRAMS: f64 = OUNCE_NANOGRAMS as f64 / 1e9;
+/// Grams of an avoirdupois pound, as a binary number.
+pub const POUND_GRAMS: f64 = POUND_NANOGRAMS as f64 / 1e9;
+/// Millilitres of a fluid ounce of the United States, exact: 231 cubic inches to the gallon of
+/// 128 ounces; NIST Handbook 44, appendix C.
+pub const US_FLUID_OUNCE_MILLILITRES: f64 = 29.573_529_562_5;
+/// Millilitres of an imperial fluid ounce: 4.546 09 l to the gallon of 160 ounces, exact.
+pub const IMPERIAL_FLUID_OUNCE_MILLILITRES: f64 = 28.413_062_5;
+
 /// pH that a meter does not tell apart: half of the last digit of one in common use, which shows
 /// tenths. A target counts as met within it, and a change below it is worth no word.
 pub const PH_UNTOLD: f64 = 0.05;

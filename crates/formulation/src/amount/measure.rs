@@ -2,6 +2,7 @@
 //! one range and one number of digits on every screen, in every command and every error.
 
 use super::number::Unit;
+use crate::quantity::{OUNCE_GRAMS, POUND_GRAMS};
 
 /// A unit that may be typed behind a number, and what turns it into the unit shown.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -159,9 +160,8 @@ impl Measure {
             unit(&["gram", "grams"], 1.0),
             unit(&["mg"], 0.001),
             unit(&["kg", "kilo", "kilogram", "kilograms"], 1000.0),
-            // NIST Handbook 44, appendix C: exact.
-            unit(&["oz", "ounce", "ounces"], 28.349523125),
-            unit(&["lb", "lbs", "pound", "pounds"], 453.59237),
+            unit(&["oz", "ounce", "ounces"], OUNCE_GRAMS),
+            unit(&["lb", "lbs", "pound", "pounds"], POUND_GRAMS),
         ],
         least: 0.0,
         most: 1e9,
@@ -301,7 +301,7 @@ impl Measure {
 
     /// The same with more digits.
     #[must_use]
-    pub const fn finer(mut self, more: usize) -> Self {
+    pub const fn with_more_digits(mut self, more: usize) -> Self {
         self.digits = match self.digits {
             Digits::Fixed(digits) => Digits::Fixed(digits + more),
             Digits::UpTo(digits) => Digits::UpTo(digits + more),

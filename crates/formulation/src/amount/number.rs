@@ -1,7 +1,7 @@
 //! Numbers as people write them: decimal comma or point, thousands marks, units,
 //! currencies, days.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use std::fmt;
 use std::sync::OnceLock;
 
@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use rust_decimal::Decimal;
 use serde::Deserialize;
 
-use crate::quantity::Currency;
+use crate::quantity::{Currency, OUNCE_NANOGRAMS, POUND_NANOGRAMS};
 
 /// The mark before the decimals.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -44,12 +44,16 @@ const TEXT: &str = include_str!("../../../../assets/names/units.ron");
 struct Lists {
     units: BTreeMap<String, Vec<String>>,
     behind_names: Vec<String>,
+    rough: Vec<String>,
+    rough_cut_short: Vec<String>,
 }
 
 #[derive(Default)]
 struct Words {
     named: HashMap<String, Unit>,
     behind_names: Vec<String>,
+    rough: HashSet<String>,
+    rough_cut_short: HashSet<String>,
 }
 
 /// Read on first use. A list that cannot be read is empty, which the test below does not let
@@ -62,9 +66,12 @@ fn words() -> &'static Words {
             let words = lists.units.remove(unit.label()).unwrap_or_default();
             words.into_iter().map(move |word| (word, unit))
         });
+        let named = named.collect();
         Words {
-            named: named.collect(),
-            behind_names: std::mem::take(&mut lists.behind_names),
+            named,
+            behind_names: lists.behind_names,
+            rough: lists.rough.into_iter().collect(),
+            rough_cut_short: lists.rough_cut_short.into_iter().collect(),
         }
     })
 }
@@ -142,8 +149,8 @@ impl Unit {
             Self::Milligram => Decimal::new(1, 3),
             Self::Gram => Decimal::ONE,
             Self::Kilogram => Decimal::ONE_THOUSAND,
-            Self::Ounce => Decimal::new(28_349_523_125, 9),
-            Self::Pound => Decimal::new(45_359_237, 5),
+            Self::Ounce => Decimal::new(OUNCE_NANOGRAMS, 9),
+            Self::Pound => Decimal::new(POUND_NANOGRAMS, 9).normalize(),
             Self::Percent | Self::Millilitre | Self::Litre => return None,
         })
     }
@@ -372,15 +379,23 @@ pub fn written(text: &str, mark: Option<DecimalMark>) -> Result<Written<'_>, Num
     })
 }
 
-/// Words that say that a number is not meant exactly.
-const ABOUT: [&str; 6] = ["~", "≈", "ca.", "ca", "approx.", "about"];
+/// Whether a word or sign only says that the number beside it is rough. `word` is in small
+/// letters without accents and full stop.
+pub fn is_rough(word: &str) -> bool {
+    words().rough.contains(word)
+}
+
+/// The same of a word that was cut short by a full stop: "ok." is "około", "ok" is not.
+pub fn is_rough_cut_short(word: &str) -> bool {
+    words().rough_cut_short.contains(word)
+}
 
 /// Reads a number with an optional unit or currency on either side; see [`written`].
 pub fn amount(text: &str, mark: Option<DecimalMark>) -> Result<Amount, NumberError> {
     let found = written(text, mark)?;
     let (mut unit, mut currency) = (None, None);
     for side in [found.before, found.after] {
-        if side.is_empty() || ABOUT.contains(&side) {
+        if side.is_empty() || is_rough(side.trim_end_matches('.')) {
             continue;
         }
         if let Some(named) = Unit::named(side) {

@@ -292,7 +292,7 @@ pub fn grams_for_batch(
 
 /// The titration curve: grams of solution per kilogram and pH, in `points` steps up to
 /// `most` grams per kilogram.
-pub fn curve(start: &Start, titrant: Titrant, most: f64, points: usize) -> Vec<[f64; 2]> {
+pub fn titration_curve(start: &Start, titrant: Titrant, most: f64, points: usize) -> Vec<[f64; 2]> {
     if points == 0 || !most.is_finite() || most <= 0.0 {
         return Vec::new();
     }

@@ -7,10 +7,12 @@ use std::sync::LazyLock;
 use super::figure::Figure;
 use super::mix::Mix;
 use super::partition_table::is_oil_filter;
+use super::water_limits::NO_EMULSION_PERCENT;
 use crate::formula::ItemId;
 use crate::material::{Charge, Class, Material, PhaseKind, Role};
 use crate::name_hash::name_contains;
 use crate::shelf;
+use crate::substance_words;
 
 /// The method, in words.
 pub const METHOD: &str = "HLB by mass: mean of the required HLB of the oils, mean of the HLB of the non-ionic emulsifiers";
@@ -31,8 +33,10 @@ pub const CLOSEST_PACKING: f64 = 0.74;
 /// Share of oil by volume below which a water-in-oil emulsion gets stiff and may turn over;
 /// common practice, no source.
 const LEAST_OIL_AROUND_WATER: f64 = 0.15;
+/// Density of oil taken for its volume, g/ml; common practice, no source.
+pub(super) const OIL_G_ML: f64 = 0.92;
 /// Oil and water, % of the formula, below which there is no emulsion to speak of.
-const LEAST_OF_EACH: (f64, f64) = (0.5, 5.0);
+const LEAST_OF_EACH: (f64, f64) = (0.5, NO_EMULSION_PERCENT);
 /// Surfactant from which it is a wash, whose micelles hold oil up to about their own mass, % of
 /// the formula; common practice, no source.
 const WASH: f64 = 3.0;
@@ -451,25 +455,14 @@ fn builds_network(material: &Material) -> bool {
 /// Whether something that is no emulsifier by its role holds oil in water: a polymer with
 /// fatty side groups, a surfactant, a soap of the pot, a clay or a gum that emulsifies.
 fn holds_oil(mix: &Mix<'_>) -> bool {
-    const HOLD: [&str; 9] = [
-        "crosspolymer",
-        "acrylates/",
-        "polyacrylamide",
-        "acryloyldimethyl",
-        "acacia senegal",
-        "lecithin",
-        "cetyl hydroxyethylcellulose",
-        "hydroxypropyl starch phosphate",
-        "saponaria",
-    ];
     mix.parts.iter().any(|p| {
         matches!(p.amount.class, Class::Surfactant(_) | Class::Emulsifier)
-            || HOLD.iter().any(|word| name_contains(&p.amount.inci, word))
+            || substance_words::holds_oil(&p.amount.inci)
     })
 }
 
 fn note_doubts(found: &mut Emulsion, main: bool, held: bool, network: bool) {
-    let (oil, water) = (found.oil_percent / 0.92, found.water_percent);
+    let (oil, water) = (found.oil_percent / OIL_G_ML, found.water_percent);
     if found.oil_percent < LEAST_OF_EACH.0 || water < LEAST_OF_EACH.1 {
         return;
     }

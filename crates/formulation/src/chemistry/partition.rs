@@ -6,16 +6,15 @@
 //! J. Soc. Cosmet. Chem. 23 (1972) 714. The coefficients are data in
 //! `assets/chemistry/partition.ron`, each with its source.
 
-use super::emulsion::is_oil;
+use super::emulsion::{OIL_G_ML, is_oil};
 use super::mix::Mix;
 use super::partition_table::{SORTS, Sort, table};
+use super::water_limits::FILM;
 use crate::material::{Charge, Class};
 use crate::name_hash::name_contains;
 
 /// Below this share of oil or micelles, partition is left out.
 const LEAST: f64 = 0.001;
-/// Least water phase for which partition is reckoned: below, the water is a film between solids.
-const LEAST_WATER: f64 = 0.05;
 /// A published coefficient on other oils and surfactants of its sort; our choice.
 const PUBLISHED_FACTOR: f64 = 1.5;
 
@@ -29,9 +28,6 @@ pub struct Phases {
     /// Non-ionic surfactants and ethoxylated emulsifiers, share by mass.
     pub non_ionic_micelles: f64,
 }
-
-/// Density of oil taken for its volume, g/ml; common practice, no source.
-const OIL_G_ML: f64 = 0.92;
 
 impl Phases {
     /// The phases of a mix.
@@ -73,7 +69,7 @@ impl Phases {
             }
         }
         phases.water = (1.0 - other).min(1.0);
-        if mix.water < LEAST_WATER {
+        if mix.water < FILM {
             phases.water = 0.0;
         }
         phases

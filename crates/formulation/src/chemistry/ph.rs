@@ -36,6 +36,9 @@ const DAVIES_HELD: f64 = 6.0;
 const PH_BRACKET: (f64, f64) = (-6.0, 20.0);
 /// Relative change of ionic strength at which the outer iteration ends.
 const IONIC_TOLERANCE: f64 = 1e-12;
+/// Tolerance of the natural logarithm of the hydrogen activity where the solution holds amounts
+/// that are only known between bounds; a pH is found as well to less than this.
+pub(super) const SOLVED_WITHIN: f64 = 1e-5;
 /// Steps of the outer iteration; it usually takes 5 to 15.
 const OUTER_STEPS: usize = 200;
 /// The same where the solution holds amounts that are only known between bounds.
@@ -643,7 +646,11 @@ fn run(
     let mut settled = false;
     let mut last_change = f64::INFINITY;
     let mut damping = 1.0;
-    let finest = if bounded.is_some() { 1e-5 } else { 1e-13 };
+    let finest = if bounded.is_some() {
+        SOLVED_WITHIN
+    } else {
+        1e-13
+    };
     let enough = if bounded.is_some() {
         1e-4
     } else {

@@ -13,6 +13,7 @@
 use super::figure::Figure;
 use super::mix::{Mix, Part};
 use super::substances::{Brings, Substance, WATER_G_PER_MOL, WaterEffect};
+use super::water_limits::{FILM, LEAST_LIQUID, NO_ACTIVITY};
 use crate::material::{Class, Constituent};
 
 /// Moles of water in a kilogram.
@@ -204,12 +205,6 @@ pub fn of_mixture(solutes: impl IntoIterator<Item = (&'static Substance, f64)>) 
 
 /// No mixture that holds water has none to give.
 const LEAST: f64 = 0.001;
-/// With less water in the mix, and less of it and what it dissolves than
-/// [`LEAST_LIQUID`], there is no water phase: the water is bound by powders or spread in
-/// oil. Our assumption, no source.
-const LITTLE_WATER: f64 = 0.05;
-/// See [`LITTLE_WATER`].
-const LEAST_LIQUID: f64 = 0.2;
 /// Error of the rule of mixing where more than one solute is saturated: each lowers the
 /// solubility of the others or raises it. Our assumption, no source.
 const ERROR_SATURATED: f64 = 0.06;
@@ -217,14 +212,12 @@ const ERROR_SATURATED: f64 = 0.06;
 const WORTH_NAMING: f64 = 0.005;
 /// Molar mass of a small solute, for the lower end of the range of those without data.
 const SMALL_SOLUTE: f64 = 60.0;
-/// Below this share of water there is nothing to compute.
-const NO_WATER: f64 = 0.001;
 
 /// Estimates the water activity of a mix.
 pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
     let mut figure = Figure::of(METHOD, VALIDITY, SOURCE);
     figure.measured = measured;
-    if mix.water < NO_WATER {
+    if mix.water < NO_ACTIVITY {
         figure.in_range = false;
         figure
             .remarks
@@ -271,7 +264,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
             }
         }
     }
-    if mix.water < LITTLE_WATER && liquid < LEAST_LIQUID {
+    if mix.water < FILM && liquid < LEAST_LIQUID {
         figure.unknown.clear();
         return figure.without("there is no water phase to speak of: what little water there is sits in powders and oil. Have it measured if it matters");
     }
@@ -314,7 +307,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
 /// Water activity as the mix dries: share of its water that is left in percent, and the
 /// activity, in `points` steps from all of it down to a tenth. Empty without water.
 pub fn drying(mix: &Mix<'_>, points: usize) -> Vec<[f64; 2]> {
-    if mix.water < NO_WATER || points == 0 {
+    if mix.water < NO_ACTIVITY || points == 0 {
         return Vec::new();
     }
     (0..=points)

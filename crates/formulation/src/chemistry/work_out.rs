@@ -10,6 +10,7 @@ use super::substances::{self, CARBOMER_G_PER_MOL, Substance};
 use super::{Estimates, adjust};
 use crate::composition::Composition;
 use crate::material::Class;
+use crate::quantity::GAS_CONSTANT;
 
 /// Why something cannot be worked out.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -229,10 +230,9 @@ pub fn lye_water(pure_g: f64, purity: f64, strength: f64) -> Result<(f64, f64), 
 /// 1/T = 1/273.15 − R ln a_w / ΔH with ΔH = 6009.5 J/mol held constant. Within 1 K down to
 /// −10 °C, lower readings come out too low; the activity is taken as that at 25 °C.
 pub fn freezing_point(water_activity: f64) -> Option<f64> {
-    const GAS: f64 = 8.314_46;
     const MELTING: f64 = 6009.5;
     (water_activity > 0.0 && water_activity <= 1.0)
-        .then(|| 1.0 / (1.0 / 273.15 - GAS * water_activity.ln() / MELTING) - 273.15)
+        .then(|| 1.0 / (1.0 / 273.15 - GAS_CONSTANT * water_activity.ln() / MELTING) - 273.15)
 }
 
 /// Density of pure ethanol at 20 °C, kg/m³ (OIML R 22, 1975).

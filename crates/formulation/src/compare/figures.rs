@@ -213,6 +213,10 @@ impl Figure {
     }
 }
 
+/// Shares that differ by less than this many percent are drawn as equal: half of the second
+/// decimal, which is what charts show of a share.
+pub const SAME_SHARE: f64 = 0.005;
+
 /// What trials tell of a variant.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Readings<'a> {

@@ -15,7 +15,7 @@ use crate::trial::fit::recovery::Recovery;
 use crate::trial::fit::repeat::Grubbs;
 use crate::trial::fit::salt::{OptimumSet, SaltCurve};
 use crate::trial::fit::scheffe::{Order, ScheffeFit, Term};
-use crate::trial::fit::temperature::{Arrhenius, Vft};
+use crate::trial::fit::temperature::{Arrhenius, VogelFulcherTammann};
 
 /// Which curve.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -27,7 +27,7 @@ pub enum Model {
     /// ln value in 1/T; temperature in °C.
     Arrhenius,
     /// Vogel, Fulcher, Tammann; temperature in °C.
-    Vft,
+    VogelFulcherTammann,
     /// A line in time.
     Drift,
     /// Back to an end value after something was added.
@@ -47,7 +47,7 @@ impl Model {
         ("cross", Self::Flow(FlowModel::Cross)),
         ("carreau", Self::Flow(FlowModel::Carreau)),
         ("arrhenius", Self::Arrhenius),
-        ("vft", Self::Vft),
+        ("vft", Self::VogelFulcherTammann),
         ("drift", Self::Drift),
         ("recovery", Self::Recovery),
         ("scheffe", Self::Scheffe(Order::Quadratic)),
@@ -71,7 +71,7 @@ impl Model {
             Self::Flow(_) => {
                 "steady flow at one temperature; it holds between the least and the greatest shear rate measured"
             }
-            Self::Arrhenius | Self::Vft => {
+            Self::Arrhenius | Self::VogelFulcherTammann => {
                 "one liquid that neither melts nor separates over the temperatures measured"
             }
             Self::Drift => {
@@ -278,7 +278,7 @@ pub fn fit(model: Model, columns: &Columns) -> Result<Value, String> {
         Model::Salt => salt(&only()?, y),
         Model::Flow(model) => flow(model, &only()?, y),
         Model::Arrhenius => arrhenius(&only()?, y),
-        Model::Vft => vft(&only()?, y),
+        Model::VogelFulcherTammann => vft(&only()?, y),
         Model::Recovery => recovery(&only()?, y),
         Model::Drift => drift(&only()?, y),
         Model::Scheffe(order) => scheffe(order, &columns.x, y),
@@ -372,7 +372,7 @@ fn arrhenius(x: &[f64], y: &[f64]) -> Result<Fitted, FitError> {
 
 /// Viscosity over temperature after Vogel, Fulcher and Tammann.
 fn vft(x: &[f64], y: &[f64]) -> Result<Fitted, FitError> {
-    let c = Vft::fit(x, y)?;
+    let c = VogelFulcherTammann::fit(x, y)?;
     let fitted: Vec<f64> = x.iter().map(|t| c.at(*t)).collect();
     let bands: Vec<_> = x.iter().map(|t| c.bands_at(*t)).collect();
     let p = &c.fit.parameters;

@@ -21,8 +21,11 @@ use crate::mixture::{Mixture, Standing};
 use crate::quantity::{MassFraction, Percent, Spread};
 use crate::rules::scope::Truth;
 
-/// The share from which the order is by weight.
-pub const ANY_ORDER: MassFraction = MassFraction::from_percent(1.0);
+/// The percentage from which the order is by weight, and below which it is free: Regulation (EC)
+/// No 1223/2009, Article 19(1)(g); 21 CFR 701.3(f)(2).
+pub const ANY_ORDER_PERCENT: f64 = 1.0;
+/// The same as a share.
+pub const ANY_ORDER: MassFraction = MassFraction::from_percent(ANY_ORDER_PERCENT);
 
 /// Shares closer than this are equal: far below what can be weighed.
 const SAME: f64 = 1e-12;

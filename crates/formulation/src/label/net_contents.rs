@@ -2,12 +2,8 @@
 
 use crate::formula::Market;
 use crate::label_info::NetContents;
-use crate::quantity::{in_grams, in_millilitres};
+use crate::quantity::{OUNCE_GRAMS, US_FLUID_OUNCE_MILLILITRES, in_grams, in_millilitres};
 
-/// Grams in an avoirdupois ounce (exact, international yard and pound agreement of 1959).
-pub const GRAMS_PER_OUNCE: f64 = 28.349523125;
-/// Millilitres in a US fluid ounce (exact: 231 cubic inches to the gallon of 128 ounces).
-pub const MILLILITRES_PER_FLUID_OUNCE: f64 = 29.5735295625;
 /// Millimetres in an inch.
 pub const MILLIMETRES_PER_INCH: f64 = 25.4;
 /// Square centimetres in a square inch.
@@ -56,7 +52,7 @@ fn scaled(amount: f64, unit: &str, thousand: &str) -> String {
 
 /// Weight in ounces; from a pound up also in pounds and ounces.
 fn ounces(grams: f64) -> String {
-    let ounces = cut(grams / GRAMS_PER_OUNCE, 2);
+    let ounces = cut(grams / OUNCE_GRAMS, 2);
     if ounces >= 16.0 {
         let pounds = (ounces / 16.0).floor();
         let rest = cut(ounces - pounds * 16.0, 2);
@@ -73,7 +69,7 @@ fn ounces(grams: f64) -> String {
 
 /// Volume in fluid ounces; from a pint up also in pints and ounces.
 fn fluid_ounces(millilitres: f64) -> String {
-    let ounces = cut(millilitres / MILLILITRES_PER_FLUID_OUNCE, 2);
+    let ounces = cut(millilitres / US_FLUID_OUNCE_MILLILITRES, 2);
     if ounces >= 16.0 {
         let pints = (ounces / 16.0).floor();
         let rest = cut(ounces - pints * 16.0, 2);

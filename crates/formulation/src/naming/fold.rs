@@ -82,6 +82,12 @@ pub(super) fn kept(text: &str) -> Vec<String> {
     kept
 }
 
+/// The INCI name, in small letters, of water or perfume in the words of another country; `None`
+/// for everything else.
+pub fn in_other_words(name: &str) -> Option<&'static str> {
+    words().same_inci.get(&plain(name)).map(String::as_str)
+}
+
 /// An INCI name with the words of the United States for water and perfume, and doubled
 /// names such as "Aqua (Water)", brought to one.
 pub fn inci(name: &str) -> String {

@@ -56,7 +56,9 @@ impl Spelling {
     }
 }
 
-/// Whether a word is another one misspelt: one letter from five on, two from nine on.
+/// Whether a word is another one misspelt: one letter from five on, two from nine on. What is
+/// meant is taken without asking here, so it is a letter stricter than the search while one types
+/// (`search/spelling.rs`), whose list a person looks at.
 pub fn is_misspelt(word: &str, of: &str) -> bool {
     let most = match of.chars().count() {
         0..=4 => 0,

@@ -52,7 +52,7 @@ impl SourceTable {
     }
 
     /// The key of a source, which is added if it is new.
-    pub fn key(&mut self, source: &Source) -> String {
+    pub fn key_of(&mut self, source: &Source) -> String {
         let basis = BasisName::from(source.basis);
         let same = |entry: &SourceEntry| entry.basis == basis && entry.text == *source.text;
         if let Some((key, _)) = self.0.iter().find(|(_, entry)| same(entry)) {

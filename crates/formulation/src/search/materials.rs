@@ -24,7 +24,7 @@ pub type Usage = HashMap<MaterialId, u32>;
 mod favour {
     pub const COMMON: f32 = 4.0;
     pub const STAPLE: f32 = 30.0;
-    pub const USED: f32 = 22.0;
+    pub const PER_USE: f32 = 22.0;
 }
 
 /// The everyday names that mean each material, the most usual form alone counted as common.
@@ -135,7 +135,7 @@ impl MaterialIndex {
         let favour = |entry: usize| {
             let common = self.common.get(entry).copied().unwrap_or(0.0);
             let times = self.ids.get(entry).and_then(|id| used.get(id));
-            common + times.map_or(0.0, |&n| favour::USED * (n as f32).ln_1p())
+            common + times.map_or(0.0, |&n| favour::PER_USE * (n as f32).ln_1p())
         };
         self.index
             .search_with(query, most, favour)

@@ -9,12 +9,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::label::ingredients::ANY_ORDER_PERCENT;
 use crate::optimise::linear;
 use crate::optimise::programme::{Outcome, Programme, Row};
 use crate::optimise::quadratic;
 
-/// The percentage below which ingredients may be declared in any order.
-pub const FREE_ORDER_BELOW: f64 = 1.0;
 /// Room below which an inequality counts as having none, % w/w.
 const NO_ROOM: f64 = 1e-5;
 
@@ -99,9 +98,9 @@ fn programme(n: usize, line: usize, facts: &Facts) -> Programme {
         let (mut low, mut high) = if facts.anywhere.contains(&i) {
             (0.0, 100.0)
         } else if i < line {
-            (FREE_ORDER_BELOW, 100.0)
+            (ANY_ORDER_PERCENT, 100.0)
         } else {
-            (0.0, FREE_ORDER_BELOW)
+            (0.0, ANY_ORDER_PERCENT)
         };
         if let Some(&least) = facts.least.get(&i) {
             low = low.max(least);

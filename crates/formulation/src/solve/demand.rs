@@ -107,7 +107,7 @@ impl FigureStyle {
     /// Writes a value with as many digits as tell it from another.
     pub fn write_apart(self, value: f64, other: f64) -> String {
         let finer = |more| Self {
-            measure: self.measure.finer(more),
+            measure: self.measure.with_more_digits(more),
             ..self
         };
         (0..5)

@@ -7,6 +7,7 @@ use std::sync::Arc;
 use crate::amount::{Measure, typed};
 use crate::inventory::inventory;
 use crate::material::Class;
+use crate::naming::fold;
 use crate::shelf::Shelf;
 
 use super::target::Relation;
@@ -67,47 +68,6 @@ const MAY_CONTAIN: [&str; 12] = [
     "kan innehålla",
     "+/-",
     "±",
-];
-
-/// Words for water where a label does not write its INCI name, in small letters.
-const WATER: [&str; 26] = [
-    "water",
-    "purified water",
-    "demineralised water",
-    "demineralized water",
-    "deionised water",
-    "deionized water",
-    "distilled water",
-    "eau",
-    "eau purifiée",
-    "wasser",
-    "acqua",
-    "agua",
-    "água",
-    "vand",
-    "vatten",
-    "vann",
-    "vesi",
-    "woda",
-    "voda",
-    "víz",
-    "apă",
-    "su",
-    "вода",
-    "νερό",
-    "水",
-    "정제수",
-];
-
-/// Words for a fragrance, in small letters.
-const FRAGRANCE: [&str; 7] = [
-    "fragrance",
-    "perfume",
-    "parfüm",
-    "profumo",
-    "fragancia",
-    "aroma",
-    "duftstoffe",
 ];
 
 /// Signs that refer to a footnote.
@@ -436,11 +396,7 @@ impl<'a> KnownNames<'a> {
 
     fn find(&self, name: &str) -> Option<(Arc<str>, Class)> {
         let lower = name.to_lowercase();
-        let lower = match lower.as_str() {
-            word if WATER.contains(&word) => "aqua",
-            word if FRAGRANCE.contains(&word) => "parfum",
-            other => other,
-        };
+        let lower = fold::in_other_words(&lower).unwrap_or(&lower);
         if let Some((inci, class)) = self.shelf.get(lower) {
             return Some(((*inci).clone(), *class));
         }

@@ -62,7 +62,7 @@ pub enum PackagingFault {
 
 /// What speaks against taking pieces from a lot, as it is typed; nothing where no packaging is
 /// kept in the stock at all.
-pub fn faults(
+pub fn objection(
     lots: &[PackagingLot],
     lot: &str,
     pieces: u64,
@@ -149,7 +149,7 @@ mod tests {
         put(&mut lots, bottles(120)).unwrap();
         assert_eq!((lots.len(), lots[0].left(&usage)), (1, 39));
         assert!(put(&mut lots, bottles(0)).is_err());
-        let against = |lot: &str, pieces| faults(&lots, lot, pieces, &usage);
+        let against = |lot: &str, pieces| objection(&lots, lot, pieces, &usage);
         assert_eq!(against("B-1", 39), None);
         let short = PackagingFault::Short(lots[0].id.clone(), 39);
         assert_eq!(against("B-1", 40), Some(short));
@@ -158,7 +158,7 @@ mod tests {
             against("B-9", 1),
             Some(PackagingFault::Unknown(_))
         ));
-        assert_eq!(faults(&[], "B-9", 1, &usage), None);
+        assert_eq!(objection(&[], "B-9", 1, &usage), None);
         remove(&mut lots, &bottles(1).id, &Usage::default()).unwrap();
         assert!(lots.is_empty());
     }

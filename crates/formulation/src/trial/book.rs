@@ -696,7 +696,7 @@ impl Trial {
 
     /// How much of what was added at a step is in the beaker after it, in percent.
     #[must_use]
-    pub fn step_share(&self, step: usize) -> Option<f64> {
+    pub fn share_of_addition(&self, step: usize) -> Option<f64> {
         let addition = self.additions.get(step.checked_sub(1)?)?;
         let masses = self.masses(step);
         let whole: f64 = masses.values().map(|m| m.as_grams()).sum();

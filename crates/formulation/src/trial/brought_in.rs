@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 use super::book::Book;
 use super::fit::Interval;
-use super::narrow::{Constraint, narrow};
+use super::narrow::{SumBound, narrow};
 use super::reading::{Quantity, Value, time_words};
 use super::settling::of_quantity;
 use crate::chemistry;
@@ -242,7 +242,7 @@ pub fn learn(books: &[&Book]) -> BroughtIn {
                 terms.push((place, *share));
             }
             measured.push(ph);
-            constraints.push(Constraint { name, terms, sum });
+            constraints.push(SumBound { name, terms, sum });
         }
     }
     let ranges: Vec<Interval> = keys.iter().map(|k| k.2).collect();

@@ -8,9 +8,10 @@ use super::fit::linear::Prediction;
 use super::fit::recovery::Recovery;
 use super::fit::repeat::Grubbs;
 use super::fit::salt::SaltCurve;
-use super::fit::temperature::{Arrhenius, Vft};
+use super::fit::temperature::{Arrhenius, VogelFulcherTammann};
 use super::fit::{FitError, Interval};
 use super::reading::{Method, MethodKind, Quantity};
+use super::settling::BACK;
 use super::stability::trends;
 use super::way::{Over, Way, apart};
 use crate::amount::Measure;
@@ -446,7 +447,7 @@ fn over_temperature(trial: &Trial, step: usize, alike: Vec<&RecordedReading>) ->
             return Some(chart);
         }
     };
-    let bent = Vft::fit(&x, &y)
+    let bent = VogelFulcherTammann::fit(&x, &y)
         .ok()
         .filter(|v| aicc(v.fit.rss, x.len(), 3) < aicc(line.fit.rss, x.len(), 2));
     if let Some(vft) = bent {
@@ -468,9 +469,6 @@ fn over_temperature(trial: &Trial, step: usize, alike: Vec<&RecordedReading>) ->
     }
     Some(chart)
 }
-
-/// Share of the end at which a beaker counts as back.
-const BACK: f64 = 0.9;
 
 /// Viscosity coming back after an addition, for each way it was read in.
 fn recovery(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
@@ -502,7 +500,7 @@ fn coming_back(trial: &Trial, step: usize, alike: Vec<&RecordedReading>) -> Opti
             chart.words.push(match curve.time_back(BACK) {
                 Some(time) => format!(
                     "Thin at first, {} % of the end ({end}) back after about {}.",
-                    100.0 * BACK,
+                    (100.0 * BACK).round(),
                     Measure::MINUTES.shown(time.round().max(1.0))
                 ),
                 None => format!("It comes to {end}."),

@@ -5,7 +5,7 @@ use super::fit::Interval;
 
 /// What a measurement says of a weighted sum.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Constraint {
+pub struct SumBound {
     /// Where it comes from, in words.
     pub name: String,
     /// Unknowns with their weights.
@@ -32,7 +32,7 @@ const ROUNDS: usize = 200;
 /// Narrows unknowns by interval propagation. A measurement that leaves no room is named and
 /// left out, never averaged in.
 #[must_use]
-pub fn narrow(unknowns: &[Interval], constraints: &[Constraint]) -> Narrowed {
+pub fn narrow(unknowns: &[Interval], constraints: &[SumBound]) -> Narrowed {
     let mut out = Narrowed {
         ends: unknowns.to_vec(),
         by: vec![Vec::new(); unknowns.len()],

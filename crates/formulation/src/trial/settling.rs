@@ -8,7 +8,8 @@ use super::standing::usual;
 
 /// Share of its end at which a viscosity counts as come back: a rotational viscometer in one's
 /// own hands repeats to about so much (from memory, no source).
-const BACK: f64 = 0.95;
+pub const BACK: f64 = 0.95;
+
 /// On what a time of settling rests.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Ground {

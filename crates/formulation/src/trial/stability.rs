@@ -10,6 +10,7 @@ use super::fit::drift::{
     Batches, Crossing, Drift, EXTRAPOLATION, EXTRAPOLATION_MONTHS, Limit, Pooling,
 };
 use super::reading::{Quantity, Sample};
+use super::stability_plan::DAYS_A_MONTH;
 pub use super::stability_plan::{Acceptance, Plan, PlanTextError, Time};
 use super::way::{Over, Way, apart};
 use crate::due::Due;
@@ -149,8 +150,8 @@ pub struct Trend<'a> {
     pub crossing: Option<Crossing>,
 }
 
-/// Days of a month in weeks.
-const WEEKS_A_MONTH: f64 = 365.25 / 12.0 / 7.0;
+/// Weeks of a month.
+const WEEKS_A_MONTH: f64 = DAYS_A_MONTH / 7.0;
 
 impl Trend<'_> {
     /// What it is of: quantity, and how it was read if it was in several ways.
@@ -257,7 +258,7 @@ pub fn trends(book: &Book, number: usize) -> Vec<Trend<'_>> {
                     way,
                     one_of_several,
                     readings,
-                    crossing: drift.as_ref().zip(limit).map(|(d, l)| d.time_to(l)),
+                    crossing: drift.as_ref().zip(limit).map(|(d, l)| d.time_to_limit(l)),
                     points,
                     drift,
                     limit,
@@ -344,7 +345,7 @@ impl Together {
             return format!("{head}; no limit was set that is the same in all");
         };
         let horizon = horizon(self.covered);
-        match self.batches.time_to(limit, limit.tail()) {
+        match self.batches.time_to_limit(limit, limit.tail()) {
             Crossing::At(weeks) if weeks <= horizon => format!(
                 "{head}; the 95 % limit of the mean meets the limit after {weeks:.0} weeks at the earliest"
             ),

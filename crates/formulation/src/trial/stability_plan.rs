@@ -179,8 +179,8 @@ impl Time {
         let days = match unit {
             "day" => count,
             "week" => count * 7,
-            "month" => (f64::from(count) * MONTH).round() as u32,
-            "year" => count * 365,
+            "month" => (f64::from(count) * DAYS_A_MONTH).round() as u32,
+            "year" => count * DAYS_A_YEAR,
             _ => return Err(wrong()),
         };
         let plural = if count == 1 { "" } else { "s" };
@@ -191,8 +191,10 @@ impl Time {
     }
 }
 
-/// Days of a month of the calendar of plans.
-const MONTH: f64 = 365.0 / 12.0;
+/// Days of a year of a plan.
+const DAYS_A_YEAR: u32 = 365;
+/// Days of a month, in plans and in what trends tell: twelve are the year of a plan.
+pub(super) const DAYS_A_MONTH: f64 = DAYS_A_YEAR as f64 / 12.0;
 
 impl Plan {
     /// A plan to begin with and to edit: common practice, no source. Its limits are those of

@@ -7,7 +7,7 @@ use proptest::prelude::*;
 use super::book::{Addition, Book, Entry, Event, Opening, shares};
 use super::fit::drift::Limit;
 use super::learn::{Experience, Learnt};
-use super::narrow::{Constraint, narrow};
+use super::narrow::{SumBound, narrow};
 use super::plan::{Design, Factor, PlanError, Varied, formula_of, plan};
 use super::reading::{Method, Quantity, Reading, Sample, Value};
 use super::stability::{Acceptance, Plan, State, samples, trends};
@@ -163,9 +163,9 @@ proptest! {
     #[test]
     fn narrowing_keeps_what_is_true(truth in prop::collection::vec(-1.0_f64..1.0, 6), weights in prop::collection::vec(prop::collection::vec(0.0_f64..2.0, 6), 8)) {
         let unknowns = vec![[-1.0, 1.0]; 6];
-        let constraints: Vec<Constraint> = weights.iter().enumerate().map(|(i, w)| {
+        let constraints: Vec<SumBound> = weights.iter().enumerate().map(|(i, w)| {
             let sum: f64 = w.iter().zip(&truth).map(|(a, b)| a * b).sum();
-            Constraint { name: format!("trial {i}"), terms: w.iter().copied().enumerate().collect(), sum: [sum - 0.05, sum + 0.05] }
+            SumBound { name: format!("trial {i}"), terms: w.iter().copied().enumerate().collect(), sum: [sum - 0.05, sum + 0.05] }
         }).collect();
         let out = narrow(&unknowns, &constraints);
         prop_assert!(out.contradictions.is_empty());
@@ -177,7 +177,7 @@ proptest! {
 
 #[test]
 fn a_measurement_that_contradicts_is_named_and_narrows_nothing() {
-    let constraint = |name: &str, low: f64, high: f64| Constraint {
+    let constraint = |name: &str, low: f64, high: f64| SumBound {
         name: name.to_owned(),
         terms: vec![(0, 1.0)],
         sum: [low, high],

@@ -6,6 +6,7 @@ use eframe::egui::{
     self, Align, Id, Painter, Rangef, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, Vec2,
     WidgetInfo, pos2, vec2,
 };
+use formulation::compare::figures::SAME_SHARE;
 use formulation::composition::Composition;
 use formulation::formula::{Formula, ItemId, Variant};
 
@@ -20,8 +21,6 @@ const LABEL: f32 = 15.0;
 const CAPTION: f32 = 18.0;
 /// Room for the letters of the phases in points.
 const LETTERS: f32 = 58.0;
-/// Shares that differ by less than this many percent are drawn as equal.
-const EQUAL: f64 = 0.005;
 
 /// One side of the chart.
 #[derive(Clone, Copy)]
@@ -48,7 +47,7 @@ impl Band {
         self.right.size() - self.left.size()
     }
     fn differs(&self) -> bool {
-        self.change().abs() >= EQUAL
+        self.change().abs() >= SAME_SHARE
     }
 }
 

@@ -116,7 +116,7 @@ impl Record {
         if let Some((what, lot, pieces)) = of_packaging(event) {
             let had = before.and_then(of_packaging);
             let pieces = beyond((lot, pieces), had.map(|(_, lot, pieces)| (lot, pieces)))?;
-            let fault = packaging::faults(&lots.stock.packaging, lot, pieces, lots.usage)?;
+            let fault = packaging::objection(&lots.stock.packaging, lot, pieces, lots.usage)?;
             let (lot, words) = (LotId::new(lot), format!("{what}: {fault}"));
             return (!self.excepted(lot.as_ref(), &words)).then(|| LotStop {
                 lot,

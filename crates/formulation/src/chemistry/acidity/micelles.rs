@@ -1,6 +1,6 @@
 //! What micelles do to the constants of acids and bases.
 
-use super::NO_WATER;
+use super::super::water_limits::NO_PH;
 use crate::chemistry::acids::Family;
 use crate::chemistry::mix::Mix;
 use crate::chemistry::ph::Solution;
@@ -42,7 +42,7 @@ impl Micelles {
 
     pub(super) fn of(mix: &Mix<'_>) -> Option<Self> {
         let active = mix.composition.active_total().typical.value();
-        let per_water = active / mix.water.max(NO_WATER);
+        let per_water = active / mix.water.max(NO_PH);
         (per_water >= LEAST_MICELLES).then(|| Self {
             per_water,
             anionic: mix.composition.active(Charge::Anionic).typical.value() > 0.2 * active,

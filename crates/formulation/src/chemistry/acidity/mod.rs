@@ -23,6 +23,7 @@ use super::ions::StrongIon;
 use super::mix::{Mix, Part};
 use super::ph::{DAVIES_MOST, Equilibrium, Shares, Solution, solve, solve_bounded};
 use super::substances::{self, Brings, Substance};
+use super::water_limits::{CONSTANTS_HOLD, NO_PH};
 use crate::material::{Alkalinity, Material};
 use crate::mixture::MixtureLine;
 use crate::quantity::{MassFraction, PhRange};
@@ -40,10 +41,6 @@ pub(crate) const WIDEST_TO_SHOW: f64 = 4.0;
 const WIDEST_TO_TRUST: f64 = 1.0;
 /// What a range shown with two decimals may be off by rounding.
 const ROUNDING: f64 = 0.005;
-/// With less water than this the constants, made for water, do not hold.
-const LEAST_WATER: f64 = 0.5;
-/// Below this share there is no water phase to speak of.
-const NO_WATER: f64 = 0.01;
 /// Above this ionic strength no activity coefficient of the model means anything, mol/kg.
 const MOST_IONIC: f64 = 3.0;
 /// Molar mass taken for an acid, base or chelator whose constants are not known, g/mol.
@@ -178,10 +175,10 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Acidity {
         widest: None,
     };
     acidity.figure.measured = measured;
-    if mix.water < NO_WATER {
+    if mix.water < NO_PH {
         return acidity.without(NoPh::NoWater);
     }
-    if mix.water < LEAST_WATER {
+    if mix.water < CONSTANTS_HOLD {
         return acidity.without(NoPh::LittleWater(mix.water));
     }
 

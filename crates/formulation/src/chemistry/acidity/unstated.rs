@@ -10,6 +10,7 @@ use crate::material::{Alkalinity, Charge, Class, Material, Role, Titration};
 use crate::mixture::MixtureLine;
 use crate::name_hash::name_contains;
 use crate::quantity::PhRange;
+use crate::substance_words::{brings_acids_and_salts, is_soap};
 
 /// Ionic strength taken for a titration of a material diluted in water, mol/kg.
 const TITRATION_STRENGTH: f64 = 0.1;
@@ -154,7 +155,7 @@ pub(super) fn unstated_of_class(class: Class, inci: &str) -> Option<(f64, f64)> 
         Class::Surfactant(Charge::Anionic) if is_soap_like(inci) => Some((0.0, 0.5)),
         Class::Preservative if is_acid_or_salt(inci) => Some((-0.5, 0.5)),
         // As much as any material of which nothing is stated.
-        Class::Other if is_of_nature(inci) => {
+        Class::Other if brings_acids_and_salts(inci) => {
             let most = UNSTATED_BASE * UNSTATED_MOLAR_MASS / 1000.0;
             Some((-most, most))
         }
@@ -162,29 +163,17 @@ pub(super) fn unstated_of_class(class: Class, inci: &str) -> Option<(f64, f64)> 
     }
 }
 
-/// What is drawn from plants or fermented, and brings what acids and salts were in there.
-fn is_of_nature(inci: &str) -> bool {
-    const WORDS: [&str; 4] = ["extract", "juice", "ferment", "filtrate"];
-    WORDS.iter().any(|w| name_contains(inci, w))
-}
-
 /// Soaps and other salts of weak surfactant acids.
 fn is_soap_like(inci: &str) -> bool {
-    const WEAK: [&str; 12] = [
-        "cocoate",
-        "oleate",
-        "palmate",
-        "olivate",
-        "stearate",
-        "laurate",
-        "tallowate",
+    /// Salts of weak acids that are no soaps.
+    const WEAK: [&str; 5] = [
         "glutamate",
         "glycinate",
         "sarcosinate",
         "alaninate",
         "carboxylate",
     ];
-    WEAK.iter().any(|w| name_contains(inci, w))
+    is_soap(inci) || WEAK.iter().any(|w| name_contains(inci, w))
 }
 
 fn is_acid_or_salt(inci: &str) -> bool {

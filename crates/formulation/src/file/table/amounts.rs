@@ -6,7 +6,7 @@ use std::sync::OnceLock;
 use rust_decimal::Decimal;
 use serde::Deserialize;
 
-use crate::amount::number::{self, DecimalMark, NumberError, Unit};
+use crate::amount::number::{self, DecimalMark, NumberError, Unit, is_rough, is_rough_cut_short};
 use crate::naming::qs::{Qs, quantum_satis};
 
 /// What an amount says.
@@ -76,8 +76,6 @@ const TEXT: &str = include_str!("../../../../../assets/names/amounts.ron");
 #[derive(Default, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Lists {
-    rough: Vec<String>,
-    rough_cut_short: Vec<String>,
     limits: Vec<String>,
     beside: Vec<String>,
     between: Vec<String>,
@@ -110,11 +108,6 @@ struct Household {
 fn lists() -> &'static Lists {
     static LISTS: OnceLock<Lists> = OnceLock::new();
     LISTS.get_or_init(|| ron::from_str(TEXT).unwrap_or_default())
-}
-
-/// Whether a word only says that the number beside it is rough.
-pub(super) fn is_rough(word: &str) -> bool {
-    lists().rough.iter().any(|w| w == word)
 }
 
 /// Reads an amount. `unit` is that of the heading or of a column beside it, `mark` the
@@ -277,7 +270,7 @@ fn without_rough(text: &str) -> (bool, &str) {
         let cut_short = trimmed
             .get(first.len()..)
             .is_some_and(|t| t.starts_with('.'))
-            && lists().rough_cut_short.contains(&folded);
+            && is_rough_cut_short(&folded);
         if cut_short || is_rough(&folded) {
             rest = after.trim_start_matches(['.', ' ']);
         }
@@ -573,14 +566,7 @@ mod tests {
     fn the_lists_are_read_and_folded() {
         let lists: Lists = ron::from_str(TEXT).unwrap();
         let measures = lists.measures.iter().flat_map(|m| &m.words);
-        for word in lists
-            .rough
-            .iter()
-            .chain(&lists.rough_cut_short)
-            .chain(&lists.limits)
-            .chain(&lists.parts)
-            .chain(measures)
-        {
+        for word in lists.limits.iter().chain(&lists.parts).chain(measures) {
             assert_eq!(crate::naming::fold::plain(word), *word);
         }
         for measure in &lists.measures {

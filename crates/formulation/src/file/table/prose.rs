@@ -5,7 +5,7 @@
 use super::amounts::{self, Reading, Written};
 use super::items::{Item, items};
 use super::words::words;
-use crate::amount::number::DecimalMark;
+use crate::amount::number::{DecimalMark, is_rough};
 use crate::naming::{is_known_name, words_of};
 
 /// Most words of a name within a sentence.
@@ -243,7 +243,7 @@ pub(super) fn sentences(text: &str) -> Vec<&str> {
         let before = text.get(start..place).unwrap_or_default();
         let rough = || {
             let last = before.rsplit(' ').next().unwrap_or_default();
-            amounts::is_rough(&words_of(last).concat())
+            is_rough(&words_of(last).concat())
         };
         let begins = next.starts_with(char::is_uppercase)
             || next.starts_with(|c: char| c.is_ascii_digit()) && !rough();

@@ -7,7 +7,7 @@ use crate::trial::fit::expression::{Expression, ExpressionCurve};
 use crate::trial::fit::flow::{FlowCurve, FlowModel, compare};
 use crate::trial::fit::linear::{least_squares, polynomial};
 use crate::trial::fit::nonlinear;
-use crate::trial::fit::process::{Kernel, Process, ProcessPrediction};
+use crate::trial::fit::process::{Covariance, Process, ProcessPrediction};
 use crate::trial::fit::salt::{OptimumSet, SaltCurve};
 
 use super::{Given, exponentials, numbers, rows_of, say};
@@ -302,7 +302,7 @@ pub(super) fn process(given: &Given) -> Result<Value, String> {
     let mut out = json!({});
     if let Some(hyper) = given.0.get("given") {
         let hyper = Given(hyper);
-        let kernel = Kernel {
+        let kernel = Covariance {
             signal_variance: hyper.number("signal_variance")?,
             length: hyper.list("length")?,
             noise_variance: hyper.number("noise_variance")?,

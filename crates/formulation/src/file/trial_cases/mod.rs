@@ -27,7 +27,7 @@ enum Asks {
     Salt,
     Flow,
     Arrhenius,
-    Vft,
+    VogelFulcherTammann,
     Rates,
     MeanKinetic,
     Drift,
@@ -52,7 +52,7 @@ impl Asks {
         let has = |key: &str| case.get(key).is_some();
         let by_kind = match case.get("kind").and_then(Value::as_str) {
             Some("arrhenius") => Some(Self::Arrhenius),
-            Some("vft") => Some(Self::Vft),
+            Some("vft") => Some(Self::VogelFulcherTammann),
             Some("rates") => Some(Self::Rates),
             Some("mean_kinetic_temperature") => Some(Self::MeanKinetic),
             Some("single") => Some(Self::Drift),
@@ -117,7 +117,7 @@ pub fn answer(case: &Value) -> Result<Map<String, Value>, String> {
         Asks::Salt => salt(&given)?,
         Asks::Flow => flow(&given)?,
         Asks::Arrhenius => arrhenius(&given)?,
-        Asks::Vft => vft(&given)?,
+        Asks::VogelFulcherTammann => vft(&given)?,
         Asks::Rates => rates(&given)?,
         Asks::MeanKinetic => mean_kinetic(&given)?,
         Asks::Drift => drift(&given)?,

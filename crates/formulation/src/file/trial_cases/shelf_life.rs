@@ -3,7 +3,7 @@
 use serde_json::{Map, Value, json};
 
 use crate::trial::fit::drift::{Batches, Crossing, Drift, Limit, Pooling};
-use crate::trial::fit::temperature::{Arrhenius, Vft, mean_kinetic_celsius, q10};
+use crate::trial::fit::temperature::{Arrhenius, VogelFulcherTammann, mean_kinetic_celsius, q10};
 
 use super::{Given, exponentials, say};
 
@@ -27,7 +27,8 @@ pub(super) fn arrhenius(given: &Given) -> Result<Value, String> {
 }
 
 pub(super) fn vft(given: &Given) -> Result<Value, String> {
-    let vft = Vft::fit(&given.list("T_C")?, &given.list("viscosity_mPas")?).map_err(say)?;
+    let vft = VogelFulcherTammann::fit(&given.list("T_C")?, &given.list("viscosity_mPas")?)
+        .map_err(say)?;
     let p = &vft.fit.parameters;
     let at: Vec<_> = given
         .list_or_none("at_T_C")
@@ -90,7 +91,7 @@ pub(super) fn drift(given: &Given) -> Result<Value, String> {
         .into_iter()
         .map(|t| drift.at(t))
         .collect();
-    let crossing = drift.time_to(limit);
+    let crossing = drift.time_to_limit(limit);
     let mut out = json!({
         "intercept": drift.fit.coef.first(), "slope": drift.fit.coef.get(1),
         "se_intercept": se.first(), "se_slope": se.get(1), "s": drift.fit.s(),
@@ -182,6 +183,6 @@ pub(super) fn batches(given: &Given) -> Result<Value, String> {
             "dids_pooled_mse_by_batch": by_batch(lines),
             "dids_separate_by_batch": by_batch(separate),
         },
-        "shelf_life": fit.time_to(limit, tail).time(),
+        "shelf_life": fit.time_to_limit(limit, tail).time(),
     }))
 }

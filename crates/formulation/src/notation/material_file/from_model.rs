@@ -21,15 +21,15 @@ impl MaterialEntry {
         let mut from = BTreeMap::new();
         let mut note_source = |field, source: &Source| {
             if *source != material.source {
-                from.insert(field, sources.key(source));
+                from.insert(field, sources.key_of(source));
             }
         };
         for (value, source) in material.value_sources() {
             note_source(value.into(), source);
         }
         let source =
-            Some(sources.key(&material.source)).filter(|key| Some(key.as_str()) != default);
-        let mut own = |other: &Source| (*other != material.source).then(|| sources.key(other));
+            Some(sources.key_of(&material.source)).filter(|key| Some(key.as_str()) != default);
+        let mut own = |other: &Source| (*other != material.source).then(|| sources.key_of(other));
 
         let pure = pure(material);
         let use_ranges = material
@@ -123,7 +123,7 @@ fn constituent_entry(constituent: &Constituent, sources: &mut SourceTable) -> Co
         share: Share(*share),
         class: (*class).into(),
         incidental: incidental.as_ref().map(ToString::to_string),
-        source: source.as_ref().map(|s| sources.key(s)),
+        source: source.as_ref().map(|s| sources.key_of(s)),
     }
 }
 

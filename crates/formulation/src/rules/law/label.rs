@@ -15,6 +15,7 @@ use crate::name_hash::same_name;
 use crate::quantity::{MassFraction, Percent, Spread};
 use crate::rules::entry::{Entry, RuleSet, Tier, Wording};
 use crate::rules::scope::{Scope, Truth};
+use crate::substance_words::is_plant_product;
 
 /// Above this share a fragrance allergen is named on a product that stays on:
 /// Regulation (EC) No 1223/2009, Annex III.
@@ -351,20 +352,7 @@ impl<'a> Check<'a> {
 /// Whether a name stands for a blend or a natural complex rather than for one substance,
 /// by the words INCI names use; common practice, no source.
 fn is_composed(inci: &str) -> bool {
-    const WORDS: [&str; 12] = [
-        "absolute",
-        "aroma",
-        "balsam",
-        "concrete",
-        "distillate",
-        "extract",
-        "fragrance",
-        "oil",
-        "parfum",
-        "resin",
-        "water",
-        "wax",
-    ];
-    inci.split(|c: char| !c.is_alphanumeric())
-        .any(|word| WORDS.iter().any(|w| w.eq_ignore_ascii_case(word)))
+    const PERFUMES: [&str; 3] = ["aroma", "fragrance", "parfum"];
+    let is_perfume = |word: &str| PERFUMES.iter().any(|w| w.eq_ignore_ascii_case(word));
+    is_plant_product(inci) || inci.split(|c: char| !c.is_alphanumeric()).any(is_perfume)
 }

@@ -535,3 +535,52 @@ impl<'a> Check<'a> {
         text
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::material::{Basis, Source};
+
+    fn amount(certain: f64, most: f64) -> Amount {
+        Amount { certain, most }
+    }
+
+    /// What certainly is over a limit is shown; else the most that may be.
+    #[test]
+    fn the_figure_shown_is_the_one_that_is_over() {
+        let max = MassFraction::from_percent(1.0);
+        let shown = |certain: f64, most: f64| {
+            let source = Source::new(Basis::Published, "");
+            let finding = Finding::new(Level::Breach, "rule", "words", source);
+            let held = amount(certain / 100.0, most / 100.0).held_against(max, finding);
+            assert_eq!(held.limit, Some(Limit::AtMost(Value::Share(max))));
+            match held.amount {
+                Some(Value::Share(share)) => share.as_percent(),
+                other => panic!("{other:?}"),
+            }
+        };
+        assert!((shown(1.2, 3.0) - 1.2).abs() < 1e-12);
+        assert!((shown(0.4, 3.0) - 3.0).abs() < 1e-12);
+        assert!((shown(1.0, 2.0) - 2.0).abs() < 1e-12);
+    }
+
+    /// Of a limit that is too much itself the figure counts as over, of another it does not.
+    #[test]
+    fn the_limit_itself_is_over_only_where_it_is_too_much() {
+        let max = MassFraction::from_percent(1.0);
+        let over = |certain: f64, most: f64, below: bool| {
+            let tier = Tier {
+                below,
+                ..Tier::plain()
+            };
+            amount(certain / 100.0, most / 100.0).over(&tier, max)
+        };
+        assert_eq!(over(1.0, 1.0, false), Truth::No);
+        assert_eq!(over(1.0, 1.0, true), Truth::Yes);
+        assert_eq!(over(0.5, 1.0, true), Truth::Maybe);
+        assert_eq!(over(0.5, 1.0, false), Truth::No);
+        assert_eq!(over(0.5, 1.1, false), Truth::Maybe);
+        assert_eq!(over(1.1, 1.1, false), Truth::Yes);
+        assert_eq!(over(0.9, 0.9, true), Truth::No);
+    }
+}

@@ -4,23 +4,11 @@
 //! flower is not that of the peel. Where both names tell a part, the parts must agree.
 
 use crate::name_hash::name_contains;
-
-/// Words for the parts of a plant; what stands in one row is one part, or grows together
-/// so closely that names use one for the other.
-const PARTS: [&[&str]; 8] = [
-    &["flower", "bud"],
-    &["peel", "fruit", "rind"],
-    &["leaf", "twig", "needle", "herb", "stem", "branch", "top"],
-    &["bark"],
-    &["wood"],
-    &["root", "rhizome", "bulb"],
-    &["seed", "kernel", "nut"],
-    &["cone"],
-];
+use crate::substance_words::{is_plant_product, plant_parts};
 
 /// What the name on the label tells of a plant.
 pub(super) struct Plant<'n> {
-    /// Its parts: rows of [`PARTS`], as bits.
+    /// Its parts: see [`plant_parts`].
     parts: u8,
     /// Genus and species, if it is an oil or extract.
     species: Option<(&'n str, &'n str)>,
@@ -30,7 +18,7 @@ impl<'n> Plant<'n> {
     /// What a name tells.
     pub(super) fn of(name: &'n str) -> Self {
         Self {
-            parts: parts(name),
+            parts: plant_parts(name),
             species: species(name),
         }
     }
@@ -44,7 +32,7 @@ impl<'n> Plant<'n> {
 
     fn is_another_part(&self, inci: &str) -> bool {
         self.parts != 0 && {
-            let other = parts(inci);
+            let other = plant_parts(inci);
             other != 0 && self.parts & other == 0
         }
     }
@@ -62,28 +50,15 @@ impl<'n> Plant<'n> {
     }
 }
 
-/// Words that follow the name of a plant and are no part of it.
-const PRODUCTS: [&str; 6] = ["oil", "extract", "absolute", "water", "resin", "balsam"];
-
 /// Genus and species with which the name of an oil or extract begins.
 fn species(name: &str) -> Option<(&str, &str)> {
-    let is = |word: &str, list: &[&str]| list.iter().any(|w| w.eq_ignore_ascii_case(word));
     let mut words = name
         .split(|c: char| !c.is_alphabetic())
         .filter(|w| !w.is_empty());
     let (genus, species) = (words.next()?, words.next()?);
-    let is_plant = words.any(|w| is(w, &PRODUCTS));
-    (is_plant && !is(species, &PRODUCTS) && parts(species) == 0).then_some((genus, species))
-}
-
-fn parts(name: &str) -> u8 {
-    name.split(|c: char| !c.is_alphabetic())
-        .filter_map(|word| {
-            PARTS
-                .iter()
-                .position(|row| row.iter().any(|part| part.eq_ignore_ascii_case(word)))
-        })
-        .fold(0, |bits, row| bits | 1 << row)
+    let is_plant = words.any(is_plant_product);
+    (is_plant && !is_plant_product(species) && plant_parts(species) == 0)
+        .then_some((genus, species))
 }
 
 #[cfg(test)]

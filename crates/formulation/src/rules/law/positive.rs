@@ -17,6 +17,7 @@ use crate::name_hash::name_contains;
 use crate::purpose::{Ground, Purpose};
 use crate::quantity::MassFraction;
 use crate::rules::entry::{Entry, List, RuleSet};
+use crate::substance_words::{is_culture, is_plant_product, plant_parts};
 
 impl Check<'_> {
     /// Preservatives and UV filters that no list knows.
@@ -235,9 +236,9 @@ fn acts(kind: List, c: &Contribution, sun_care: bool, us: bool) -> Option<Level>
 /// Whether a name is that of a substance and not of a part of a plant, a ferment or a peptide,
 /// of which the inventory often reports that they act on microbes.
 fn is_chemical(inci: &str) -> bool {
-    const OF_NATURE: [&str; 13] = [
-        "extract", "ferment", "filtrate", "oil", "leaf", "root", "flower", "powder", "peptide",
-        "juice", "water", "lysozyme", "lacto",
-    ];
-    !OF_NATURE.iter().any(|word| name_contains(inci, word))
+    const OF_NATURE: [&str; 4] = ["powder", "peptide", "lysozyme", "lacto"];
+    !(is_plant_product(inci)
+        || is_culture(inci)
+        || plant_parts(inci) != 0
+        || OF_NATURE.iter().any(|word| name_contains(inci, word)))
 }

@@ -10,7 +10,7 @@ use crate::quantity::in_celsius;
 /// Alcohol, % of the formula.
 const ALCOHOL_ABOVE: f64 = 20.0;
 /// Water activity.
-const WATER_ACTIVITY_BELOW: f64 = 0.75;
+pub(super) const WATER_ACTIVITY_BELOW: f64 = 0.75;
 /// Room to spare where the estimate lies below the range it was tested in; our choice.
 const UNTESTED: f64 = 0.05;
 /// pH.
@@ -42,14 +42,16 @@ impl Scene<'_> {
     pub(super) fn low_risk(&self) -> Option<String> {
         let alcohol = self.alcohol();
         if alcohol > ALCOHOL_ABOVE {
-            return Some(format!("it holds {alcohol:.0} % alcohol, more than 20 %"));
+            return Some(format!(
+                "it holds {alcohol:.0} % alcohol, more than {ALCOHOL_ABOVE:.0} %"
+            ));
         }
         let figure = &self.of.estimates.water_activity;
         if let Some(measured) = figure.measured {
             // Two decimals are what a meter of the workshop tells.
             if (100.0 * measured).round() < 100.0 * WATER_ACTIVITY_BELOW {
                 return Some(format!(
-                    "its water activity is {measured:.2} (measured), below 0.75"
+                    "its water activity is {measured:.2} (measured), below {WATER_ACTIVITY_BELOW}"
                 ));
             }
         } else if let Some(high) = figure.high
@@ -57,7 +59,7 @@ impl Scene<'_> {
                 < 100.0 * WATER_ACTIVITY_BELOW
         {
             return Some(format!(
-                "its water activity is estimated at {high:.2} at most, below 0.75"
+                "its water activity is estimated at {high:.2} at most, below {WATER_ACTIVITY_BELOW}"
             ));
         }
         if self.ph.is_measured()
@@ -69,7 +71,7 @@ impl Scene<'_> {
             return Some(why.to_owned());
         }
         self.filled_hot()
-            .map(|celsius| format!("it is filled at {celsius:.0} °C, above 65 °C"))
+            .map(|celsius| format!("it is filled at {celsius:.0} °C, above {FILLED_ABOVE:.0} °C"))
     }
 
     /// An estimated water activity about as low as organisms need to be kept from growing, in
@@ -77,17 +79,21 @@ impl Scene<'_> {
     pub(super) fn low_activity(&self) -> Option<String> {
         let estimated = self.of.estimates.water_activity.value?;
         (estimated < WATER_ACTIVITY_BELOW)
-            .then(|| format!("the water activity is below 0.75; it is estimated at {estimated:.2}"))
+            .then(|| {
+            format!(
+                "the water activity is below {WATER_ACTIVITY_BELOW}; it is estimated at {estimated:.2}"
+            )
+        })
     }
 
     /// The pH at which organisms hardly grow, in words, if it lies there.
     pub(super) fn low_risk_ph(&self) -> Option<String> {
         if self.ph.is_below(PH.0) {
-            return Some(format!("it stands at {}, below 3", self.ph.words()));
+            return Some(format!("it stands at {}, below {}", self.ph.words(), PH.0));
         }
         self.ph
             .is_above(PH.1)
-            .then(|| format!("it stands at {}, above 10", self.ph.words()))
+            .then(|| format!("it stands at {}, above {}", self.ph.words(), PH.1))
     }
 
     /// The temperature at which it is filled, if the last step says that it is and how hot.

@@ -33,6 +33,7 @@ use crate::name_hash::ByHash;
 use crate::purpose::{Ground as PurposeGround, Purpose, Served, possible};
 use crate::quantity::{MassFraction, Percent};
 
+pub use self::compatibility::FLAMMABLE;
 pub use self::rule::id;
 pub(crate) use self::windows::{common_ph_window, ph_window};
 

@@ -1,18 +1,17 @@
 //! What keeps the product: whether there is a preservative, whether it works at this pH, whether
 //! it is where the organisms are, and what it leaves open.
 
+use super::low_risk::WATER_ACTIVITY_BELOW;
 use super::rule::{Check, Preserved, Rule, Words};
 use super::{Scene, names};
 use crate::chemistry::preservation::{AcidState, Whereabouts};
 use crate::chemistry::solubility::g_per_kg;
+use crate::chemistry::water_limits::{
+    LITTLE_TO_PRESERVE_PERCENT as LITTLE_WATER, NONE_TO_PRESERVE_PERCENT as NO_WATER,
+};
 use crate::finding::{Field, Finding, Matter, Remedy, Subject};
 use crate::formula::ItemId;
 use crate::material::{Class, Coverage, Role};
-
-/// Water from which a product without preservative is a breach, and below which there is none,
-/// % of the formula; between them a caution. Common practice, no source.
-const LITTLE_WATER: f64 = 10.0;
-const NO_WATER: f64 = 0.5;
 
 pub(super) fn matter() -> Matter {
     Matter::of("preservation")
@@ -73,6 +72,7 @@ impl Scene<'_> {
         };
         let words = Words {
             value: &format!("{:.1}", self.free_water()),
+            limit: &WATER_ACTIVITY_BELOW.to_string(),
             what: &what,
             ..Words::default()
         };

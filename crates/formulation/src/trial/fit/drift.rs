@@ -183,7 +183,7 @@ impl Drift {
     }
     /// When the 95 % confidence limit of the mean meets the limit.
     #[must_use]
-    pub fn time_to(&self, limit: Limit) -> Crossing {
+    pub fn time_to_limit(&self, limit: Limit) -> Crossing {
         self.line.first(limit, limit.tail())
     }
     /// The same for one side of a limit, with the confidence of the whole limit.
@@ -424,7 +424,7 @@ impl Batches {
     }
     /// The earliest time over the batches in the chosen description.
     #[must_use]
-    pub fn time_to(&self, limit: Limit, tail: f64) -> Crossing {
+    pub fn time_to_limit(&self, limit: Limit, tail: f64) -> Crossing {
         self.times(self.pooling, limit, tail)
             .into_iter()
             .reduce(Crossing::earlier)

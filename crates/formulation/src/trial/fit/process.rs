@@ -8,7 +8,7 @@ use super::{FitError, Interval, finite};
 
 /// What the process is taken to be like.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Kernel {
+pub struct Covariance {
     /// Variance of the function.
     pub signal_variance: f64,
     /// Distance over which the function changes, per input.
@@ -17,7 +17,7 @@ pub struct Kernel {
     pub noise_variance: f64,
 }
 
-impl Kernel {
+impl Covariance {
     fn between(&self, a: &[f64], b: &[f64]) -> f64 {
         let squares: f64 = a
             .iter()
@@ -52,7 +52,7 @@ impl Kernel {
 #[derive(Clone, Debug)]
 pub struct Process {
     /// What it is like.
-    pub kernel: Kernel,
+    pub kernel: Covariance,
     /// Log marginal likelihood of the readings.
     pub log_likelihood: f64,
     x: Vec<Vec<f64>>,
@@ -96,7 +96,7 @@ impl Process {
         x: &[Vec<f64>],
         values: &[f64],
         mean: f64,
-        kernel: Kernel,
+        kernel: Covariance,
     ) -> Result<Self, FitError> {
         let n = x.len();
         if n != values.len() {
@@ -207,7 +207,8 @@ impl Process {
                 values: x.first().map_or(0, Vec::len) + 2,
             });
         }
-        let at = |theta: &[f64]| Self::given(x, values, mean, Kernel::from_logarithms(theta)).ok();
+        let at =
+            |theta: &[f64]| Self::given(x, values, mean, Covariance::from_logarithms(theta)).ok();
         let last = log_bounds.len() - 1;
         let mut best: Option<Self> = None;
         for (signal, length, noise) in [

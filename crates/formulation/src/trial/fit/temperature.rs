@@ -7,9 +7,8 @@ use nalgebra::DMatrix;
 use super::linear::{LinearFit, Prediction, least_squares};
 use super::nonlinear::{Curve, CurveFit, fit};
 use super::{FitError, Interval, finite, positive};
+use crate::quantity::GAS_CONSTANT;
 
-/// Molar gas constant, J/(mol K) (CODATA 2018, exact).
-pub const GAS_CONSTANT: f64 = 8.314_462_618;
 /// 0 °C in kelvin.
 pub const ZERO_CELSIUS: f64 = 273.15;
 
@@ -87,7 +86,7 @@ pub fn mean_kinetic_celsius(celsius: &[f64], energy_kj_mol: f64) -> Option<f64> 
 
 /// ln viscosity = A + B/(T − T₀), T in kelvin.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Vft {
+pub struct VogelFulcherTammann {
     /// A, B (K), T₀ (K) with their fit.
     pub fit: CurveFit,
 }
@@ -127,7 +126,7 @@ fn vft_gradient(p: &[f64], t: f64) -> [f64; 3] {
     [1.0, 1.0 / d, p[1] / (d * d)]
 }
 
-impl Vft {
+impl VogelFulcherTammann {
     /// Fits viscosities at temperatures in °C; at least four.
     pub fn fit(celsius: &[f64], viscosity: &[f64]) -> Result<Self, FitError> {
         let search = VftSearch {

@@ -357,9 +357,11 @@ fn step_title(trial: &Trial, step: usize) -> String {
     if step == 0 {
         return "As weighed".to_owned();
     }
-    let now = trial.step_share(step).map_or_else(String::new, |share| {
-        format!(", now {}", Measure::PERCENT_ROUGH.shown(share))
-    });
+    let now = trial
+        .share_of_addition(step)
+        .map_or_else(String::new, |share| {
+            format!(", now {}", Measure::PERCENT_ROUGH.shown(share))
+        });
     format!("Step {step}: {}{now}", trial.step_words(step))
 }
 

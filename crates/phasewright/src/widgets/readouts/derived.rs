@@ -8,6 +8,7 @@ use formulation::chemistry::soap::{self, Making, Soap};
 use formulation::chemistry::work_out::{Derived, DerivedFigure, derived as work_out};
 use formulation::evaluation::Evaluation;
 use formulation::finding::Value;
+use formulation::rules::practice::FLAMMABLE;
 
 use super::{Reading, parts};
 use crate::state::View;
@@ -93,19 +94,21 @@ pub(super) fn alcohol(ui: &mut Ui, view: &View<'_>, derived: &Derived) {
 }
 
 /// The rule that estimates the flash point of alcohol with water.
-const FLAMMABLE: &str = "flammable";
+const RULE: &str = "flammable";
 
 /// The flash point, as the finding about it gives it.
 fn flash_point(ui: &mut Ui, view: &View<'_>) {
     let found = view.evaluation.findings.iter().find_map(|f| {
         let celsius = match f.amount {
-            Some(Value::Celsius(celsius)) if &*f.rule == FLAMMABLE => celsius,
+            Some(Value::Celsius(celsius)) if &*f.rule == RULE => celsius,
             _ => return None,
         };
         Some((celsius, f))
     });
     let Some((celsius, finding)) = found else {
-        let words = "No flash point of 60 °C or below follows from its alcohol and water alone. Have it measured where it matters.";
+        let words = format!(
+            "No flash point of {FLAMMABLE:.0} °C or below follows from its alcohol and water alone. Have it measured where it matters."
+        );
         ui.add(egui::Label::new(theme::small(ui, words)).wrap());
         return;
     };

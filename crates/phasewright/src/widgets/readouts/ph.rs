@@ -281,7 +281,7 @@ fn drawn(
     };
     Drawn {
         of,
-        curve: adjust::curve(&start, titrant, span, CURVE_POINTS),
+        curve: adjust::titration_curve(&start, titrant, span, CURVE_POINTS),
         dose,
     }
 }

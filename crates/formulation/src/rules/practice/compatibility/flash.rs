@@ -4,12 +4,12 @@ use super::super::{Scene, names};
 use crate::finding::{Finding, Level, Limit, Matter, Value};
 use crate::material::{Basis, Source};
 
+/// Flash point up to which a liquid is flammable: Regulation (EC) 1272/2008, Annex I, 2.6.2, °C.
+pub const FLAMMABLE: f64 = 60.0;
+
 impl Scene<'_> {
     /// The flash point of alcohol with water; what else is in it is left out.
     pub(super) fn flash_point(&self) -> Option<Finding> {
-        /// Flash point up to which a liquid is flammable: Regulation (EC) 1272/2008, Annex I,
-        /// 2.6.2, °C.
-        const FLAMMABLE: f64 = 60.0;
         /// From the warmest workshop on it takes fire at an open flame, °C; our choice.
         const WORKSHOP: f64 = 40.0;
         let water = self.of.composition.water().typical.as_percent();

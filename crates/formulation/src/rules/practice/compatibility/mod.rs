@@ -10,6 +10,7 @@ mod forms;
 mod soluble;
 mod table;
 
+pub use self::flash::FLAMMABLE;
 pub(in crate::rules::practice) use self::table::{Form, Table, table};
 use self::table::{Group, Holds, MOST_GROUPS, RemedyName, Rule};
 use super::rule::Words;

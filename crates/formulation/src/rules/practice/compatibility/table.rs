@@ -1,9 +1,11 @@
 //! The table `assets/rules/compatibility.ron`, read and indexed.
 
 use std::collections::BTreeMap;
+use std::fmt;
 use std::sync::{Arc, OnceLock};
 
-use serde::Deserialize;
+use serde::de::{Error as _, MapAccess, Visitor};
+use serde::{Deserialize, Deserializer};
 
 use super::super::rule::{Ground, LevelName, Message, grounded};
 use crate::finding::{Level, Matter};
@@ -11,6 +13,7 @@ use crate::material::{Charge, Class, Material, Role, Source};
 use crate::notation::mirror::{BasisName, ChargeName, ClassName, RoleName};
 use crate::product_type::ProductType;
 use crate::remembered::Remembered;
+use crate::substance_words;
 use crate::word_groups::{Told, WordGroups};
 
 /// Most groups a table may have: one bit each.
@@ -178,12 +181,54 @@ struct FormRecord {
 #[serde(deny_unknown_fields)]
 struct TableFile {
     version: u32,
+    #[serde(deserialize_with = "each_once")]
     groups: BTreeMap<String, GroupRecord>,
     rules: Vec<RuleRecord>,
     soluble: Vec<SolubleRecord>,
     windows: Vec<WindowRecord>,
     flash_points: Vec<FlashRecord>,
     forms: Vec<FormRecord>,
+}
+
+/// Reads a map in which no name may stand twice: the later would silently take the place of the
+/// earlier.
+fn each_once<'de, D: Deserializer<'de>>(
+    reader: D,
+) -> Result<BTreeMap<String, GroupRecord>, D::Error> {
+    struct EachOnce;
+    impl<'de> Visitor<'de> for EachOnce {
+        type Value = BTreeMap<String, GroupRecord>;
+        fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+            f.write_str("groups by name")
+        }
+        fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Self::Value, A::Error> {
+            let mut groups = BTreeMap::new();
+            while let Some((name, group)) = map.next_entry::<String, GroupRecord>()? {
+                if groups.contains_key(&name) {
+                    return Err(A::Error::custom(format!("the group “{name}” stands twice")));
+                }
+                groups.insert(name, group);
+            }
+            Ok(groups)
+        }
+    }
+    reader.deserialize_map(EachOnce)
+}
+
+/// The words of a group with every `@LIST` replaced by each word of that list.
+fn spelt_out(words: &[String]) -> Result<Vec<String>, String> {
+    let mut all = Vec::with_capacity(words.len());
+    for word in words {
+        match word.split_once('@') {
+            Some((before, list)) => {
+                let listed = substance_words::lists().named(list);
+                let listed = listed.ok_or_else(|| format!("there is no list of words “{list}”"))?;
+                all.extend(listed.iter().map(|w| format!("{before}{w}")));
+            }
+            None => all.push(word.clone()),
+        }
+    }
+    Ok(all)
 }
 
 /// A group by its bit.
@@ -285,7 +330,7 @@ const ALCOHOL: &str = "alcohol";
 const BOUND_WATER: &str = "bound water";
 
 pub(super) fn read(text: &str) -> Result<Table, String> {
-    let file: TableFile = ron::Options::default()
+    let mut file: TableFile = ron::Options::default()
         .with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME)
         .from_str(text)
         .map_err(|e| e.to_string())?;
@@ -295,6 +340,10 @@ pub(super) fn read(text: &str) -> Result<Table, String> {
             file.version
         ));
     }
+    for group in file.groups.values_mut() {
+        group.words = spelt_out(&group.words)?;
+    }
+    let file = file;
     // Each soluble substance is a group of its own behind the named ones.
     let count = file.groups.len() + file.soluble.len();
     if count > MOST_GROUPS {
