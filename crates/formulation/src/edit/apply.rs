@@ -263,7 +263,7 @@ impl Draft {
         if !self.has_name(&wanted, true) {
             return wanted;
         }
-        (2_u32..)
+        (2..=u32::MAX)
             .map(|n| format!("{wanted} ({n})"))
             .find(|name| !self.has_name(name, true))
             .map_or(wanted, Into::into)

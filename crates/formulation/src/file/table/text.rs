@@ -123,8 +123,8 @@ pub fn read(text: &str) -> Result<Table, TableError> {
         numbers_between_blanks: has_a_column_between_blanks(text),
     };
     match (divided::of(seen), marks) {
-        (Divided::ByMarks, Some((separator, _))) => cells(text, separator, 0),
-        (Divided::ByBlanks, _) => aligned(text),
+        (Divided::Marks, Some((separator, _))) => cells(text, separator, 0),
+        (Divided::Blanks, _) => aligned(text),
         _ => lines(text),
     }
 }
@@ -576,7 +576,8 @@ fn has_a_column_between_blanks(text: &str) -> bool {
         .map(divided_by_blanks)
         .filter(|cells| cells.len() > 1)
         .collect();
-    let count = |of: &dyn Fn(&Vec<(usize, &str)>) -> bool| rows.iter().filter(|r| of(r)).count();
+    type Cells<'a> = Vec<(usize, &'a str)>;
+    let count = |of: &dyn Fn(&Cells<'_>) -> bool| rows.iter().filter(|r| of(r)).count();
     let most = count(&|row| is_number(row.last())).max(count(&|row| is_number(row.first())));
     most > 1 && most * 2 >= rows.len()
 }

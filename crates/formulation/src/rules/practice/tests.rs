@@ -439,7 +439,7 @@ fn a_cool_down_phase_comes_after_the_hot_ones() {
         let of_rule = all(f).into_iter();
         of_rule
             .filter(|f| &*f.rule == "cool-down-before-heat")
-            .map(|f| (f.lines.to_vec(), f.message))
+            .map(|f| (f.lines.clone(), f.message))
             .collect()
     };
     let [water, cool, oil] = [PhaseKind::Water, PhaseKind::CoolDown, PhaseKind::Oil];

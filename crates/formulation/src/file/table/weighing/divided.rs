@@ -6,11 +6,11 @@ use super::{Rule, rule, weigh};
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(in crate::file::table) enum Reading {
     /// A separator such as a semicolon.
-    ByMarks,
+    Marks,
     /// Runs of blanks.
-    ByBlanks,
+    Blanks,
     /// Nothing: each line is one cell.
-    ByNothing,
+    Nothing,
 }
 
 /// What is seen of a text.
@@ -35,34 +35,34 @@ pub(in crate::file::table) struct Seen {
 /// The table. Weights are our own: names have commas, and cells between separators may be set
 /// with blanks.
 const TABLE: &[Rule<Seen, Reading>] = &[
-    rule(|_| true, Reading::ByNothing, 1, "as every text is"),
+    rule(|_| true, Reading::Nothing, 1, "as every text is"),
     rule(
         |t| t.marks,
-        Reading::ByMarks,
+        Reading::Marks,
         10,
         "a separator divides many lines alike",
     ),
     rule(
         |t| t.marks && t.marks_in_all,
-        Reading::ByMarks,
+        Reading::Marks,
         6,
         "it divides all lines alike",
     ),
     rule(
         |t| t.marks && t.marked_numbers,
-        Reading::ByMarks,
+        Reading::Marks,
         10,
         "it leaves a column of numbers",
     ),
     rule(
         |t| t.blanks,
-        Reading::ByBlanks,
+        Reading::Blanks,
         8,
         "runs of blanks divide most lines",
     ),
     rule(
         |t| t.blanks && t.numbers_between_blanks,
-        Reading::ByBlanks,
+        Reading::Blanks,
         6,
         "they leave a column of numbers",
     ),
@@ -70,7 +70,7 @@ const TABLE: &[Rule<Seen, Reading>] = &[
 
 /// What divides it.
 pub(in crate::file::table) fn of(seen: Seen) -> Reading {
-    weigh(TABLE, &seen, 0).map_or(Reading::ByNothing, |verdict| verdict.best)
+    weigh(TABLE, &seen, 0).map_or(Reading::Nothing, |verdict| verdict.best)
 }
 
 #[cfg(test)]
@@ -80,27 +80,27 @@ mod tests {
     #[test]
     fn what_leaves_a_column_of_numbers_divides() {
         let none = Seen::default();
-        assert_eq!(of(none), Reading::ByNothing);
+        assert_eq!(of(none), Reading::Nothing);
         let commas_of_names = Seen {
             marks: true,
             ..none
         };
-        assert_eq!(of(commas_of_names), Reading::ByMarks);
+        assert_eq!(of(commas_of_names), Reading::Marks);
         let aligned = Seen {
             blanks: true,
             numbers_between_blanks: true,
             ..commas_of_names
         };
-        assert_eq!(of(aligned), Reading::ByBlanks);
+        assert_eq!(of(aligned), Reading::Blanks);
         let set_with_blanks = Seen {
             marked_numbers: true,
             ..aligned
         };
-        assert_eq!(of(set_with_blanks), Reading::ByMarks);
+        assert_eq!(of(set_with_blanks), Reading::Marks);
         let all = Seen {
             marks_in_all: true,
             ..aligned
         };
-        assert_eq!(of(all), Reading::ByMarks);
+        assert_eq!(of(all), Reading::Marks);
     }
 }
