@@ -21,7 +21,7 @@ use formulation::trial::fit::salt::SaltCurve;
 use formulation::trial::fit::scheffe::{Order, ScheffeFit};
 use formulation::trial::fit::temperature::{Arrhenius, VogelFulcherTammann};
 use formulation::trial::learn::{Apart, Experience, Learnt};
-use formulation::trial::narrow::{Constraint, narrow};
+use formulation::trial::narrow::{SumBound, narrow};
 use formulation::trial::reading::{Quantity, Reading};
 
 /// A number between 0 and 1 that looks random: the fraction of a multiple of the golden ratio.
@@ -102,13 +102,13 @@ fn fits(c: &mut Criterion) {
 
 fn learning(c: &mut Criterion) {
     let unknowns = vec![[-1.0, 1.0]; 40];
-    let constraints: Vec<Constraint> = (0..200)
+    let constraints: Vec<SumBound> = (0..200)
         .map(|k| {
             let terms: Vec<(usize, f64)> = (0..6)
                 .map(|j| ((7 * k + 11 * j) % 40, spread(6 * k + j)))
                 .collect();
             let sum: f64 = terms.iter().map(|(i, w)| w * (spread(*i) - 0.5)).sum();
-            Constraint {
+            SumBound {
                 name: format!("trial {k}"),
                 terms,
                 sum: [sum - 0.05, sum + 0.05],

@@ -3,7 +3,7 @@
 //! The library closes it and hands the press on to whatever lies below, so a click that was
 //! only to close a list would move a slider.
 
-use eframe::egui::{Context, Event, Order, Plugin, Popup, Pos2, RawInput};
+use eframe::egui::{Context, Event, Memory, Order, Plugin, Popup, Pos2, RawInput};
 
 /// Takes such presses out of the input before anything sees them.
 #[derive(Default)]
@@ -37,7 +37,7 @@ impl Plugin for OutsidePress {
 
 /// Whether a place is in no list or menu that is open; they lie above everything but tooltips.
 fn is_outside(ctx: &Context, pos: Pos2) -> bool {
-    let dialog = ctx.memory(|m| m.top_modal_layer());
+    let dialog = ctx.memory(Memory::top_modal_layer);
     ctx.layer_id_at(pos)
         .is_none_or(|layer| layer.order < Order::Foreground || Some(layer) == dialog)
 }

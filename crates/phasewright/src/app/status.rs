@@ -46,7 +46,7 @@ impl Said {
         let finding = finding.map(|f| format!("{}: {}", f.level.label(), f.message));
         let parts = message.map(|m| m.text.clone()).into_iter().chain(finding);
         self.words = parts.collect::<Vec<String>>().join(". ");
-        self.message = text.to_owned();
+        text.clone_into(&mut self.message);
         self.of = of;
     }
 
@@ -228,19 +228,18 @@ fn finding_row(ui: &mut Ui, finding: &Finding, said: Option<&Said>, commands: &m
     level_mark(ui, finding.level);
     let words = format!("{}: {}", finding.level.label(), finding.message);
     let (role, room) = (egui::Role::Button, ui.available_width());
-    let shown = match said {
-        Some(said) => said.show(ui, &words, role, room),
-        None => {
-            let id = egui::Id::unique("told beside a message");
-            row(
-                ui,
-                id,
-                (&words, &words),
-                role,
-                room,
-                egui::accesskit::Live::Off,
-            )
-        }
+    let shown = if let Some(said) = said {
+        said.show(ui, &words, role, room)
+    } else {
+        let id = egui::Id::unique("told beside a message");
+        row(
+            ui,
+            id,
+            (&words, &words),
+            role,
+            room,
+            egui::accesskit::Live::Off,
+        )
     };
     if shown.clicked()
         && let Some(line) = finding.told_at().or_else(|| finding.lines.first().copied())

@@ -106,10 +106,10 @@ impl Place {
                     "Menus and sheets" | "Warnings" | "Reminders" | "Changed elsewhere" | "Status",
                 ),
                 _,
-            ) => ("window", None),
+            )
+            | (Some("Chart"), None) => ("window", None),
             (_, Some(open)) => open,
             (Some("Read-outs"), None) => ("estimates", None),
-            (Some("Chart"), None) => ("window", None),
             _ => return Self::of_sheet(sheet),
         };
         Self::at(page, heading)
