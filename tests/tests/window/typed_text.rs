@@ -1,4 +1,8 @@
 //! Nothing that is being typed is lost, whatever is asked for with the cursor in the field.
+#![expect(
+    clippy::unwrap_used,
+    reason = "a helper of tests fails the test by panicking"
+)]
 
 use std::path::Path;
 

@@ -126,7 +126,7 @@ pub struct FormulaSheet {
 impl FormulaSheet {
     /// The page of the documentation about the panel that is open over the sheet, with its heading.
     pub fn page_of_panel(&self) -> Option<(&'static str, Option<&'static str>)> {
-        self.readouts.opened().map(Readout::page)
+        self.readouts.opened().map(readouts::Readout::page)
     }
 
     /// Scrolls to a line, phase or step with the next frame.
