@@ -62,6 +62,7 @@ fn a_closed_record_takes_what_is_looked_at_later() {
     // It opens no point unless that is asked for.
     let open = record(&harness).open_points();
     assert!(!open.iter().any(|p| p.contains("sediment")), "{open:?}");
+    click(&mut harness, "Entries (5)");
     let said = harness.query_all_by_label_contains("(added after closing)");
     assert_eq!(said.count(), 2);
     // The rest takes corrections only.
