@@ -78,7 +78,7 @@ fn a_salt_curve_is_noted_step_by_step() {
     type_into(&mut harness, "Noted by", "Wren");
     click(&mut harness, "Begin a trial");
     type_into(&mut harness, "What is to be learnt", "Salt curve");
-    type_into(&mut harness, "Mass made, g", "200 kilos");
+    type_into(&mut harness, "Mass made, g", "200 florins");
     click(&mut harness, "Begin");
     assert!(book_missing(&path));
     type_into(&mut harness, "Mass made, g", "200 g");

@@ -18,18 +18,19 @@ impl Plugin for OutsidePress {
     }
 
     fn input_hook(&mut self, ctx: &Context, input: &mut RawInput) {
+        let mut closed = false;
         input.events.retain(|event| match *event {
             Event::PointerButton {
                 pos, pressed: true, ..
             } if Popup::is_any_open(ctx) && is_outside(ctx, pos) => {
                 Popup::close_all(ctx);
-                self.taken = true;
+                (self.taken, closed) = (true, true);
                 false
             }
             Event::PointerButton { pressed: false, .. } => !std::mem::take(&mut self.taken),
             _ => true,
         });
-        if self.taken {
+        if closed {
             ctx.request_repaint();
         }
     }
