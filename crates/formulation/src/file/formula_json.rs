@@ -17,6 +17,8 @@ struct Out<'f> {
     format: &'static str,
     version: u32,
     name: &'f str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    kept_as: Option<&'f str>,
     author: &'f str,
     notes: &'f str,
     active: u64,
@@ -40,6 +42,7 @@ pub fn write(formula: &Formula) -> serde_json::Result<String> {
         format: FORMAT,
         version: VERSION,
         name: &formula.name,
+        kept_as: formula.kept_as.as_deref(),
         author: &formula.author,
         notes: &formula.notes,
         active: formula.active.0,

@@ -486,7 +486,7 @@ mod tests {
             "Aqua (Water, Glycerin, Parfum",
             &["Aqua", "Glycerin", "Parfum"],
         );
-        check("Aqua Water), Glycerin", &["Aqua Water", "Glycerin"]);
+        check("Aqua Water), Glycerin", &["Aqua", "Glycerin"]);
         let nano = check("Aqua, Zinc Oxide [nano]", &["Aqua", "Zinc Oxide (nano)"]);
         assert!(nano.names[1].known);
     }
