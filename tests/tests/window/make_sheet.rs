@@ -233,14 +233,14 @@ fn the_record_lets_nothing_through_without_a_word() {
         .find(|(_, _, name)| name.contains("Glycerin"))
         .unwrap();
     let (line, planned, name) = glycerin;
-    type_into(&mut harness, &format!("{name} lot"), "GLY-OLD");
-    harness.key_press(egui::Key::Tab);
-    harness.run();
     type_into(
         &mut harness,
         &format!("{name} weight"),
         &planned.to_string(),
     );
+    harness.key_press(egui::Key::Tab);
+    harness.run();
+    type_into(&mut harness, &format!("{name} lot"), "GLY-OLD");
     harness.key_press(egui::Key::Enter);
     harness.run();
     harness.run();

@@ -217,16 +217,21 @@ fn weighing(
     if focus {
         weight.request_focus();
     }
-    ui.add_sized(
-        FIELD,
-        TextEdit::singleline(&mut typed.lot).hint_text(&proposed),
-    )
-    .accessible_name(format!("{name} lot"));
-    let entered = weight.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+    let lot = ui
+        .add_sized(
+            FIELD,
+            TextEdit::singleline(&mut typed.lot).hint_text(&proposed),
+        )
+        .accessible_name(format!("{name} lot"));
+    let enter = ui.input(|i| i.key_pressed(Key::Enter));
+    let mut entered = enter && (weight.lost_focus() || lot.lost_focus());
     let mut ready = entered;
     ui.horizontal(|ui| {
-        ui.add(TextEdit::singleline(&mut typed.remark).desired_width(86.0))
+        let remark = ui
+            .add(TextEdit::singleline(&mut typed.remark).desired_width(86.0))
             .accessible_name(format!("{name} remark"));
+        entered |= enter && remark.lost_focus();
+        ready |= entered;
         ready |= ui
             .button("Record")
             .on_hover_text(format!("Record this weighing of {name}"))
